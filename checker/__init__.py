@@ -1,0 +1,1 @@
+"""Puzzle to proof: one solution, several, none or unknown; smallest conflicts; a filled grid against every rule."""

@@ -1,0 +1,86 @@
+"""A page as everything after `ingest` sees it: upright, one frame, origin top left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+
+Image = npt.NDArray[np.uint8]
+"""Height x width x 3, RGB."""
+
+Point = tuple[float, float]
+Colour = tuple[int, int, int]
+Box = tuple[float, float, float, float]
+"""x0, y0, x1, y1 with x0 <= x1 and y0 <= y1."""
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """The page as a viewer shows it. For an image in pixels (`px`) after EXIF orientation; for a PDF in points (`pt`,
+    1/72 inch) of the displayed page, its crop box, rotation and UserUnit applied."""
+
+    width: float
+    height: float
+    unit: Literal["px", "pt"]
+
+
+@dataclass(frozen=True, slots=True)
+class VectorPath:
+    """One painted path of a PDF page, in page points, in paint order. Curves are flattened to polylines; `subpaths`
+    are its pieces, `closed` says which of them are closed."""
+
+    subpaths: tuple[tuple[Point, ...], ...]
+    closed: tuple[bool, ...]
+    stroke: Colour | None
+    fill: Colour | None
+    width: float
+    dash: tuple[float, ...] = ()
+    opacity: float = 1.0
+    curved: tuple[bool, ...] = ()
+    """Whether each subpath holds a Bezier curve."""
+
+
+@dataclass(frozen=True, slots=True)
+class VectorGlyph:
+    """One character of the PDF's text layer; `visible` is False for text drawn in no colour (render mode 3) or hidden
+    under a picture. `box` is its ink or font box on the page, `size` its font size, both in points."""
+
+    text: str
+    box: Box
+    size: float
+    font: str
+    colour: Colour
+    upright: bool
+    visible: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Vectors:
+    """What a PDF page draws, in page points. `pictures` are the boxes of raster images on it."""
+
+    paths: tuple[VectorPath, ...]
+    glyphs: tuple[VectorGlyph, ...]
+    pictures: tuple[Box, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page of a source.
+
+    `image` is the page rendered or decoded, in RGB; `scale` is its pixels per frame unit, so that a point (x, y) of
+    the frame lies at (x * scale, y * scale) in the image. For an image source `scale` is 1, unless it was too large to
+    work on and was reduced. `turned` is the number of quarter turns clockwise that were applied to `image` to bring
+    text upright; the frame is always the page as displayed, and `to_frame` undoes the turn."""
+
+    source: Path
+    sha256: str
+    number: int
+    frame: Frame
+    image: Image
+    scale: float
+    vectors: Vectors | None = None
+    turned: int = 0
