@@ -1,0 +1,195 @@
+"""What the readers see on one grid, before anybody says what it means.
+
+Every coordinate is in cells from the grid's top left corner, x rightwards, y downwards: r1c1 covers [0, 1] x [0, 1].
+Both readers (vectors and pixels) produce these types, so that they can be compared and merged.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box, Colour, Image, Point
+from schema.cells import Cell
+
+How = Literal["vector", "ocr", "shape"]
+
+
+@dataclass(frozen=True, slots=True)
+class Lattice:
+    """A grid found on a page: `points[r, c]` is where the lattice lines cross, (x, y) in pixels of `Page.image`;
+    shape (rows + 1, columns + 1, 2). `score` is 0 to 1, how sure it is a puzzle grid."""
+
+    points: npt.NDArray[np.float64]
+    score: float = 1.0
+
+    @property
+    def rows(self) -> int:
+        """Rows of cells."""
+        return int(self.points.shape[0]) - 1
+
+    @property
+    def columns(self) -> int:
+        """Columns of cells."""
+        return int(self.points.shape[1]) - 1
+
+
+@dataclass(frozen=True, slots=True)
+class Flat:
+    """A grid flattened: `cell` pixels a cell, with `margin` cells of page on every side of the grid. The point (x, y)
+    in cells lies at ((x + margin) * cell, (y + margin) * cell) in `image`. Page area that does not exist is white.
+    `map_x`, `map_y` give for each pixel the place in `Page.image` that it came from."""
+
+    image: Image
+    rows: int
+    columns: int
+    cell: int
+    margin: float
+    map_x: npt.NDArray[np.float32]
+    map_y: npt.NDArray[np.float32]
+
+
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """One thing that a glyph or number may be, with its probability."""
+
+    text: str
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class Glyph:
+    """One or more characters that stand together: a given, an outside clue, a small corner number, a sign. `guesses`
+    are best first; probabilities are calibrated and need not add up to 1. `size` is the height of its capitals."""
+
+    box: Box
+    guesses: tuple[Guess, ...]
+    size: float
+    colour: Colour
+    how: How
+
+    @property
+    def text(self) -> str:
+        """The likeliest reading; empty when there is none."""
+        return self.guesses[0].text if self.guesses else ""
+
+    @property
+    def confidence(self) -> float:
+        """The probability of the likeliest reading."""
+        return self.guesses[0].probability if self.guesses else 0.0
+
+    @property
+    def centre(self) -> Point:
+        """The middle of the box."""
+        return (self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class Edges:
+    """Thickness in cells of the lattice lines between cells, 0 where there is none. `horizontal[r, c]` is the edge
+    above row r + 1 in column c + 1, shape (rows + 1, columns); `vertical[r, c]` the edge left of column c + 1 in row
+    r + 1, shape (rows, columns + 1). `darkness` has the same two arrays for 0 (white) to 1 (black)."""
+
+    horizontal: npt.NDArray[np.float64]
+    vertical: npt.NDArray[np.float64]
+    horizontal_darkness: npt.NDArray[np.float64]
+    vertical_darkness: npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Tint:
+    """A cell whose ground is coloured. `share` is the part of the cell that it fills."""
+
+    cell: Cell
+    colour: Colour
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Disc:
+    """A circle: filled, outlined or both; None for what it lacks. A bulb, a dot, a ring, a circle of an arrow."""
+
+    centre: Point
+    radius: float
+    fill: Colour | None
+    outline: Colour | None
+    how: How
+    confidence: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """A drawn line as a graph snapped to cells: `nodes` are cells, `links` pairs of indices into `nodes` whose cells
+    touch. `outlined` says that it is drawn as an outline (a tube), not filled. `discs` are the indices of the nodes on
+    which a disc sits that belongs to the line, with its radius; `heads` the nodes that carry an arrow head. `where` is
+    its outline or centre line for pictures; `ambiguous` holds words on every spot where the graph could be another."""
+
+    nodes: tuple[Cell, ...]
+    links: tuple[tuple[int, int], ...]
+    colour: Colour
+    width: float
+    outlined: bool
+    how: How
+    discs: tuple[tuple[int, float], ...] = ()
+    heads: tuple[int, ...] = ()
+    dashed: bool = False
+    confidence: float = 1.0
+    where: tuple[Point, ...] = ()
+    ambiguous: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """Ink that is none of the above. `name` describes what it looks like in a word or two (`dot`, `bar`, `diamond`,
+    `square`, `dashes`, `arrow`, `cross`, or `mark` when nothing fits)."""
+
+    name: str
+    box: Box
+    colour: Colour
+    how: How
+    confidence: float = 1.0
+    where: tuple[Point, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """All that one reader saw on one grid. `unexplained` are boxes of ink (or, for vectors, of paths) that the reader
+    could make nothing of: the guard "explain all the ink" turns each into a query."""
+
+    rows: int
+    columns: int
+    edges: Edges
+    glyphs: tuple[Glyph, ...] = ()
+    tints: tuple[Tint, ...] = ()
+    discs: tuple[Disc, ...] = ()
+    traces: tuple[Trace, ...] = ()
+    shapes: tuple[Shape, ...] = ()
+    unexplained: tuple[Box, ...] = ()
+    notes: tuple[str, ...] = field(default=())
+
+
+@dataclass(frozen=True, slots=True)
+class TextLine:
+    """One line of text on the page; `box` in page frame units. `bold`, `italic` only where the source tells."""
+
+    text: str
+    box: Box
+    size: float
+    confidence: float
+    how: How
+    bold: bool = False
+    italic: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What the page says about one grid: title, setter, and the rules text with the lines it came from."""
+
+    title: str | None = None
+    setter: str | None = None
+    rules_text: str | None = None
+    lines: tuple[TextLine, ...] = ()
+    confidence: float = 1.0
