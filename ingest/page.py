@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Literal
 
@@ -84,3 +84,24 @@ class Page:
     scale: float
     vectors: Vectors | None = None
     turned: int = 0
+
+    def to_frame(self, points: npt.ArrayLike) -> npt.NDArray[np.float64]:
+        """Points (..., 2) of `image`, in pixels, to points of the frame."""
+        places = np.asarray(points, dtype=np.float64)
+        x, y = places[..., 0], places[..., 1]
+        height, width = self.image.shape[:2]
+        x, y = ((x, y), (y, width - x), (width - x, height - y), (height - y, x))[self.turned]
+        return np.stack([x, y], axis=-1) / self.scale
+
+    def to_image(self, points: npt.ArrayLike) -> npt.NDArray[np.float64]:
+        """Points (..., 2) of the frame to pixels of `image`."""
+        places = np.asarray(points, dtype=np.float64) * self.scale
+        x, y = places[..., 0], places[..., 1]
+        height, width = self.image.shape[:2]
+        x, y = ((x, y), (width - y, x), (width - x, height - y), (y, height - x))[self.turned]
+        return np.stack([x, y], axis=-1)
+
+    def turn(self, quarters: int) -> Page:
+        """The same page with its image turned that many quarter turns clockwise; the frame stays."""
+        turned_image = np.ascontiguousarray(np.rot90(self.image, -quarters))
+        return replace(self, image=turned_image, turned=(self.turned + quarters) % 4)

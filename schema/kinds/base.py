@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any, ClassVar, Protocol
+from typing import Any, ClassVar, Protocol, TypeVar
 
 from pydantic import BaseModel, ConfigDict
 
 from schema.cells import Cell
 from schema.grid import Grid
+from schema.marks import Family, Seen
 
 Digits = Mapping[Cell, int]
 """A filled grid, whole or in part: the digit of each filled cell."""
 
 Point = tuple[float, float]
 """(x, y) in cells from the grid's top left corner, x rightwards, y downwards; r1c1 covers [0, 1] x [0, 1]."""
+
+K = TypeVar("K", bound="Constraint")
 
 Amount = Any
 """A solver's linear expression; +, -, and * by an int work on it, comparing two gives a Relation."""
@@ -25,10 +28,29 @@ Relation = Any
 """What comparing two Amounts gives; handed to `Board.require`."""
 
 
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What a rule may refer to besides its own fields: the grid, and the other constraints of the puzzle."""
+
+    grid: Grid
+    constraints: tuple[Constraint, ...] = ()
+
+    def of_kind(self, kind: type[K]) -> tuple[K, ...]:
+        """The constraints of one kind, in the order of the file."""
+        return tuple(c for c in self.constraints if isinstance(c, kind))
+
+    def holds_each_once(self, cells: Iterable[Cell]) -> bool:
+        """Whether some rule alone says that these cells, together, hold every digit once."""
+        wanted = frozenset(cells)
+        return any(wanted in c.wholes(self.grid) for c in self.constraints)
+
+
 class Board(Protocol):
     """Where a kind puts what a solver must obey. The checker implements it; kinds never see the solver."""
 
     grid: Grid
+    setting: Setting
+    """The puzzle that the rules come from; `setting.grid` is `grid`."""
 
     def digit(self, cell: Cell) -> Amount:
         """The digit in a cell."""
@@ -78,6 +100,8 @@ class Look:
     dash: tuple[float, float] | None = None
     shape: str = ""
     """A variant of the shape that the kind offers in `shapes`, such as `outline`; empty for the first."""
+    ring: int = 0
+    """For a clue outside the grid: how many clues stand between it and the grid."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +127,9 @@ class Pen(Protocol):
     def circle(self, centre: Point, radius: float, paint: Paint, layer: str) -> None:
         """A circle."""
 
-    def text(self, at: Point, text: str, size: float, layer: str, colour: str = "#000000", weight: str = "") -> None:
+    def text(
+        self, at: Point, text: str, size: float, layer: str, colour: str = "#000000", weight: str = ""
+    ) -> None:
         """Text centred at a point; `size` is the font size in cells. `weight` is '' or 'bold'."""
 
 
@@ -127,22 +153,43 @@ class Constraint(BaseModel):
     kind: str
     name: ClassVar[str]
     """What the trade calls it, for sentences that people read."""
+    marks: ClassVar[tuple[str, ...]] = ()
+    """The marks that print it by common practice, commonest first; empty for a rule that has no mark."""
+    once: ClassVar[bool] = False
+    """Whether a puzzle states this kind at most once."""
     look: ClassVar[Look] = Look()
     shapes: ClassVar[tuple[str, ...]] = ()
+    marks: ClassVar[tuple[Family, ...]] = ()
+    """The marks by which print shows this kind, the commonest first."""
+    unmistakable: ClassVar[tuple[Family, ...]] = ()
+    """Of `marks`, those that the trade uses for this kind alone, so that they speak for themselves without a rule."""
     phrases: ClassVar[tuple[str, ...]] = ()
     """How rules texts state this kind; the language is described in recognise/rules."""
 
-    def problems(self, grid: Grid) -> Iterable[tuple[str, str]]:
-        """(JSON Pointer below this constraint, why) for everything that does not fit the grid."""
+    def problems(self, setting: Setting) -> Iterable[tuple[str, str]]:
+        """(JSON Pointer below this constraint, why) for everything that does not fit the puzzle."""
+        return ()
+
+    def identity(self) -> Hashable:
+        """Equal for two constraints that say the same, such as two that list the same set of cells differently."""
+        return tuple(
+            frozenset(value) if name == "cells" else value
+            for name, value in self
+            if name in type(self).model_fields
+        )
+
+    def wholes(self, grid: Grid) -> Iterable[frozenset[Cell]]:
+        """The sets of cells of which this constraint says that they hold every digit once."""
         return ()
 
     def cells_of(self, grid: Grid) -> tuple[Cell, ...]:
         """The cells that this constraint speaks of."""
         raise NotImplementedError
 
-    def broken(self, grid: Grid, digits: Digits) -> list[str]:
+    def broken(self, setting: Setting, digits: Digits) -> list[str]:
         """Why a filled grid breaks this rule, in words with the arithmetic; empty when it does not. A partly filled
-        grid breaks it only when no completion of this rule alone is left."""
+        grid breaks it only when no completion of this rule alone is left: each empty cell may hold any digit of the
+        grid. Kinds that read a whole row or column also count on its holding every digit once, where a rule says so."""
         raise NotImplementedError
 
     def post(self, board: Board) -> None:
@@ -151,6 +198,12 @@ class Constraint(BaseModel):
 
     def draw(self, pen: Pen, look: Look) -> None:
         """Draw the mark; kinds with no mark draw nothing."""
+
+    @classmethod
+    def from_mark(cls, seen: Seen, fields: Mapping[str, Any]) -> tuple[Constraint, ...]:
+        """The constraints that a mark on paper states, `fields` being what the rules text says of this kind. Raises
+        ValueError, in words, when the mark cannot be this kind."""
+        raise NotImplementedError
 
     @classmethod
     def sample(cls) -> Sample:
