@@ -62,9 +62,7 @@ def _work(pipe: Connection, decode: Callable[..., Any], arguments: tuple[Any, ..
                 pipe.send(_DONE)
         except MemoryError:
             path = arguments[0]
-            pipe.send(
-                Unreadable(path, None, "decoding it takes too much memory", "export it again, or smaller")
-            )
+            pipe.send(Unreadable(path, None, "decoding it takes too much memory", "export it again, or smaller"))
 
 
 def _limit_memory(extra: int) -> None:

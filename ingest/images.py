@@ -57,9 +57,7 @@ def _page(picture: Pillow.Image, path: Path, sha256: str, number: int, limits: L
         width, height = picture.size
         if width * height > limits.pixels:
             megapixels = width * height / 1e6
-            raise Unreadable(
-                path, number, f"it has {megapixels:.0f} megapixels", "reduce it to 600 ppi or less"
-            )
+            raise Unreadable(path, number, f"it has {megapixels:.0f} megapixels", "reduce it to 600 ppi or less")
         if min(width, height) < 1:
             raise Unreadable(path, number, "it is empty", "scan or export it again")
         turned = picture.getexif().get(_ORIENTATION_TAG, 1) in _TURNED_ORIENTATIONS
@@ -72,9 +70,7 @@ def _page(picture: Pillow.Image, path: Path, sha256: str, number: int, limits: L
     except Unreadable:
         raise
     except (OSError, ValueError, SyntaxError, EOFError, MemoryError, TypeError) as fault:
-        raise Unreadable(
-            path, number, f"it is damaged ({_words(fault)})", "scan or export it again"
-        ) from fault
+        raise Unreadable(path, number, f"it is damaged ({_words(fault)})", "scan or export it again") from fault
     shown = (height, width) if turned else (width, height)
     frame = Frame(float(shown[0]), float(shown[1]), "px")
     return Page(path, sha256, number, frame, image, image.shape[1] / shown[0])
@@ -107,7 +103,7 @@ def _eight_bit(picture: Pillow.Image) -> Pillow.Image:
     values = np.asarray(picture).astype(np.float64)
     if picture.mode in _SIXTEEN_BIT:
         low, high = 0.0, 65535.0
-    elif values.size and 0 <= values.min() and values.max() <= 65535:
+    elif values.size and values.min() >= 0 and values.max() <= 65535:
         low, high = 0.0, 65535.0 if values.max() > 255 else 255.0
     else:
         low, high = float(values.min(initial=0.0)), float(values.max(initial=1.0))

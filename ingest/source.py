@@ -49,6 +49,4 @@ def _checked(path: Path, limits: Limits) -> str:
     except FileNotFoundError:
         raise Unreadable(path, None, "there is no such file", "check the name") from None
     except OSError as fault:
-        raise Unreadable(
-            path, None, f"it cannot be opened ({fault.strerror})", "check its permissions"
-        ) from None
+        raise Unreadable(path, None, f"it cannot be opened ({fault.strerror})", "check its permissions") from None
