@@ -1,1 +1,1 @@
-"""The puzzle: grid, givens, constraints, the reading, and their files. Imports pydantic and nothing of ours."""
+"""The puzzle: grid, givens, constraints, the reading, and their files. Imports pydantic alone."""

@@ -57,7 +57,5 @@ class Cell:
         )
 
     @classmethod
-    def __get_pydantic_json_schema__(
-        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> JsonSchemaValue:
+    def __get_pydantic_json_schema__(cls, schema: CoreSchema, handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         return {"type": "string", "pattern": f"^{_PATTERN.pattern}$"}

@@ -1,4 +1,4 @@
-"""Marks as they stand on paper, in the words that kinds understand: what the readers hand to a kind to be built from."""
+"""Marks as they stand on paper, in words that kinds understand: what the readers hand to a kind to be built from."""
 
 from __future__ import annotations
 

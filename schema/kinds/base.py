@@ -91,7 +91,7 @@ class Board(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How a mark is drawn: lengths in cells, colours as `#rrggbb`. The printer varies it, kinds give the default."""
+    """How a mark is drawn: lengths in cells, colours as `#rrggbb`. Kinds give the default, the printer varies it."""
 
     colour: str = "#000000"
     fill: str | None = None
@@ -100,8 +100,8 @@ class Look:
     dash: tuple[float, float] | None = None
     shape: str = ""
     """A variant of the shape that the kind offers in `shapes`, such as `outline`; empty for the first."""
-    ring: int = 0
-    """For a clue outside the grid: how many clues stand between it and the grid."""
+    ring: int = 1
+    """For a clue outside the grid: the ring of the margin that it stands in, 1 next to the grid."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,8 +116,8 @@ class Paint:
 
 
 class Pen(Protocol):
-    """Draws a few primitives in cell coordinates. `layer` orders them and names the ink layer in training masks:
-    `tint` < `line` (tubes, lines, arrows) < `grid` < `mark` (cages, dots, signs) < `glyph`."""
+    """Draws a few primitives in cell coordinates. `layer` orders them and names the ink layer in training
+    masks: `tint` < `line` (tubes, lines, arrows) < `grid` < `mark` (cages, dots, signs) < `glyph`."""
 
     grid: Grid
 
@@ -127,16 +127,14 @@ class Pen(Protocol):
     def circle(self, centre: Point, radius: float, paint: Paint, layer: str) -> None:
         """A circle."""
 
-    def text(
-        self, at: Point, text: str, size: float, layer: str, colour: str = "#000000", weight: str = ""
-    ) -> None:
+    def text(self, at: Point, text: str, size: float, layer: str, colour: str = "#000000", weight: str = "") -> None:
         """Text centred at a point; `size` is the font size in cells. `weight` is '' or 'bold'."""
 
 
 @dataclass(frozen=True, slots=True)
 class Sample:
-    """A small puzzle's worth of one kind for tests and documentation: a grid, the constraint, grids that obey and
-    that break it (rows of digits, 0 for empty)."""
+    """A small puzzle's worth of one kind for tests and documentation: a grid, the constraint, grids that obey
+    and that break it (rows of digits, 0 for empty); `extra` are other rules that it refers to."""
 
     grid: Grid
     constraint: Constraint
@@ -153,14 +151,12 @@ class Constraint(BaseModel):
     kind: str
     name: ClassVar[str]
     """What the trade calls it, for sentences that people read."""
-    marks: ClassVar[tuple[str, ...]] = ()
-    """The marks that print it by common practice, commonest first; empty for a rule that has no mark."""
     once: ClassVar[bool] = False
     """Whether a puzzle states this kind at most once."""
     look: ClassVar[Look] = Look()
     shapes: ClassVar[tuple[str, ...]] = ()
     marks: ClassVar[tuple[Family, ...]] = ()
-    """The marks by which print shows this kind, the commonest first."""
+    """The marks by which print shows this kind, the commonest first; `rule` for one that has no mark."""
     unmistakable: ClassVar[tuple[Family, ...]] = ()
     """Of `marks`, those that the trade uses for this kind alone, so that they speak for themselves without a rule."""
     phrases: ClassVar[tuple[str, ...]] = ()
@@ -171,12 +167,8 @@ class Constraint(BaseModel):
         return ()
 
     def identity(self) -> Hashable:
-        """Equal for two constraints that say the same, such as two that list the same set of cells differently."""
-        return tuple(
-            frozenset(value) if name == "cells" else value
-            for name, value in self
-            if name in type(self).model_fields
-        )
+        """Equal for two constraints that say the same, such as two lists of the same set of cells."""
+        return tuple(frozenset(value) if name == "cells" else value for name, value in self)
 
     def wholes(self, grid: Grid) -> Iterable[frozenset[Cell]]:
         """The sets of cells of which this constraint says that they hold every digit once."""
@@ -187,9 +179,11 @@ class Constraint(BaseModel):
         raise NotImplementedError
 
     def broken(self, setting: Setting, digits: Digits) -> list[str]:
-        """Why a filled grid breaks this rule, in words with the arithmetic; empty when it does not. A partly filled
-        grid breaks it only when no completion of this rule alone is left: each empty cell may hold any digit of the
-        grid. Kinds that read a whole row or column also count on its holding every digit once, where a rule says so."""
+        """Why a filled grid breaks this rule, in words with the arithmetic; empty when it does not.
+
+        A partly filled grid breaks it only when no completion of this rule alone is left: each empty cell may
+        hold any digit of the grid. Kinds that read a whole row or column also count on its holding every digit
+        once, where another rule of the puzzle says so."""
         raise NotImplementedError
 
     def post(self, board: Board) -> None:
