@@ -42,6 +42,14 @@ class VectorPath:
     opacity: float = 1.0
     curved: tuple[bool, ...] = ()
     """Whether each subpath holds a Bezier curve."""
+    order: int = 0
+    """Place in the page's paint order, counted together with glyphs; what has a higher one lies on top."""
+    cap: Literal["butt", "round", "square"] = "butt"
+    """How ends of strokes (and of dashes) look."""
+    even_odd: bool = False
+    """Fill by the even-odd rule; otherwise by the nonzero winding number rule (ISO 32000-1, 8.5.3.3)."""
+    clip: tuple[tuple[Point, ...], ...] = ()
+    """Polygons in page points; only what lies inside every one is seen. Empty when nothing is cut away."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +64,8 @@ class VectorGlyph:
     colour: Colour
     upright: bool
     visible: bool
+    order: int = 0
+    """Place in the page's paint order, counted together with paths."""
 
 
 @dataclass(frozen=True, slots=True)
