@@ -1,0 +1,89 @@
+"""A reading in the making: what each item on the page is taken for, how sure, what else it could be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from ingest.page import Point
+from recognise.evidence import Words
+from schema.cells import Cell
+from schema.grid import Grid
+from schema.kinds.base import Constraint
+
+HowRead = Literal["vector", "ocr", "shape", "text", "house-style", "inferred"]
+Polygon = tuple[Point, ...]
+"""Corners in cells of the grid (recognise/evidence.py)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A digit printed in a cell."""
+
+    cell: Cell
+    digit: int
+
+
+Value = Given | tuple[Constraint, ...]
+"""What one mark on the page states: a given, or the constraints that it stands for (a branched tube states several)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """Another thing that a mark may be; an empty tuple stands for nothing at all."""
+
+    value: Value
+    confidence: float
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One mark on the page and what it is taken for. `where` is None for a rule that has no mark of its own (rows,
+    columns, a rule that the text alone states)."""
+
+    value: Value
+    where: Polygon | None
+    confidence: float
+    how: HowRead
+    alternatives: tuple[Alternative, ...] = ()
+    missed: float = 0.0
+    """How likely it is that part of this mark was missed, which the proof cannot see."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Something that a person must look at: the item (by its place in `Draft.items`) or a place on the page."""
+
+    why: str
+    item: int | None = None
+    where: Polygon | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A puzzle as read so far."""
+
+    grid: Grid
+    items: tuple[Item, ...]
+    words: Words
+    doubts: tuple[Doubt, ...] = field(default=())
+
+    def doubting(self, *doubts: Doubt) -> Draft:
+        """The same draft with more doubts."""
+        return replace(self, doubts=self.doubts + doubts)
+
+    @property
+    def givens(self) -> dict[Cell, int]:
+        """The givens as read."""
+        return {i.value.cell: i.value.digit for i in self.items if isinstance(i.value, Given)}
+
+    @property
+    def constraints(self) -> tuple[Constraint, ...]:
+        """The constraints as read, in the order of the items."""
+        return tuple(c for i in self.items if not isinstance(i.value, Given) for c in i.value)
+
+
+def box_polygon(box: tuple[float, float, float, float]) -> Polygon:
+    """The four corners of a box, clockwise from its top left."""
+    x0, y0, x1, y1 = box
+    return (x0, y0), (x1, y0), (x1, y1), (x0, y1)

@@ -1,0 +1,106 @@
+"""Characters to givens and outside clues: where each stands says what it is."""
+
+from __future__ import annotations
+
+import statistics
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from recognise.draft import Alternative, Given, Item, box_polygon
+from recognise.evidence import Evidence, Glyph
+from schema.cells import Cell
+from schema.grid import Grid, Side
+from schema.marks import Seen
+
+SMALL = 0.62
+"""A character less than this part of the givens' usual height is no given: cage totals and the like are set at half
+the size or less, while capitals and figures of one fount differ by a tenth."""
+
+LEAST_GIVEN = 0.22
+"""In cells: print never sets a given smaller than this, or it could not be told from a total."""
+
+WORTH_NAMING = 1e-4
+"""Alternatives less likely than this are left out of the reading."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sorted:
+    """The glyphs of a grid by where they stand: one list of glyphs for each cell, outside clues, and the rest."""
+
+    in_cells: dict[Cell, tuple[Glyph, ...]]
+    outside: tuple[tuple[Seen, Glyph], ...]
+    rest: tuple[Glyph, ...]
+
+
+def sort_glyphs(evidence: Evidence) -> Sorted:
+    """Tell givens, outside clues and other characters apart by place and size."""
+    inside = [g for g in evidence.glyphs if _cell_under(g, evidence) is not None]
+    usual = statistics.median(g.size for g in inside) if inside else 0.0
+    # Many small totals may outnumber a few givens: the larger half decides what is usual.
+    large = [g.size for g in inside if g.size >= usual]
+    least = max(LEAST_GIVEN, SMALL * statistics.median(large)) if large else LEAST_GIVEN
+    in_cells: dict[Cell, tuple[Glyph, ...]] = {}
+    rest: list[Glyph] = []
+    for glyph in inside:
+        cell = _cell_under(glyph, evidence)
+        if cell is not None and glyph.size >= least:
+            in_cells[cell] = (*in_cells.get(cell, ()), glyph)
+        else:
+            rest.append(glyph)
+    outside = []
+    for glyph in evidence.glyphs:
+        if _cell_under(glyph, evidence) is None:
+            seen = _beside(glyph, evidence)
+            if seen is None:
+                rest.append(glyph)
+            else:
+                outside.append((seen, glyph))
+    return Sorted(in_cells, _with_rings(outside), tuple(rest))
+
+
+def _cell_under(glyph: Glyph, evidence: Evidence) -> Cell | None:
+    x, y = glyph.centre
+    if 0 <= x < evidence.columns and 0 <= y < evidence.rows:
+        return Cell(int(y) + 1, int(x) + 1)
+    return None
+
+
+def _beside(glyph: Glyph, evidence: Evidence) -> Seen | None:
+    x, y = glyph.centre
+    across, down = 0 <= x < evidence.columns, 0 <= y < evidence.rows
+    if across == down:
+        return None
+    side: Side = ("top" if y < 0 else "bottom") if across else ("left" if x < 0 else "right")
+    return Seen("outside", text=glyph.text, side=side, index=int(x if across else y) + 1)
+
+
+def _with_rings(clues: Sequence[tuple[Seen, Glyph]]) -> tuple[tuple[Seen, Glyph], ...]:
+    """Number the clues that stand one behind the other, counted outwards from the grid."""
+    ringed: list[tuple[Seen, Glyph]] = []
+    for seen, glyph in clues:
+        nearer = sum(
+            other.side == seen.side and other.index == seen.index and _depth(o, other.side) < _depth(glyph, seen.side)
+            for other, o in clues
+        )
+        ringed.append((Seen("outside", text=seen.text, side=seen.side, index=seen.index, ring=nearer + 1), glyph))
+    return tuple(ringed)
+
+
+def _depth(glyph: Glyph, side: Side | None) -> float:
+    x, y = glyph.centre
+    return {"top": -y, "left": -x, "bottom": y, "right": x}[side or "top"]
+
+
+def read_given(cell: Cell, glyph: Glyph, grid: Grid) -> Item | None:
+    """A glyph in a cell as a given; None when nothing that it may be is a digit of the grid."""
+    digits = {grid.label(d): d for d in grid.digits}
+    readings = [(digits[g.text], g.probability) for g in glyph.guesses if g.text in digits]
+    if not readings:
+        return None
+    (digit, probability), *others = readings
+    alternatives = tuple(Alternative(Given(cell, d), p) for d, p in others if p > WORTH_NAMING)
+    nothing = sum(g.probability for g in glyph.guesses if not g.text)
+    if nothing > WORTH_NAMING:
+        alternatives += (Alternative((), nothing),)
+    how = glyph.how
+    return Item(Given(cell, digit), box_polygon(glyph.box), probability, how, alternatives)

@@ -1,0 +1,37 @@
+"""Which digits a grid holds, and what is printed for them."""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Iterable
+
+from recognise.rules import DigitRange
+from schema.grid import Grid
+
+
+def infer_range(size: int, texts: Iterable[str], stated: DigitRange | None) -> tuple[DigitRange, str | None]:
+    """The digits of a grid with `size` cells a row, from what the rules state or else from the characters printed in
+    it. The second value says what is doubtful about that, if anything."""
+    if stated is not None:
+        doubt = None
+        if stated.high - stated.low + 1 != size:
+            doubt = f"the rules speak of digits {stated.low} to {stated.high}, the grid is {size} cells wide"
+        return stated, doubt
+    seen = {t for t in texts if t}
+    letters = {t for t in seen if t.isalpha()}
+    if not letters:
+        # 0 to 8 instead of 1 to 9 shows itself by a 0; whether it is right, only the rules can say.
+        return (DigitRange(0, size - 1), "a 0 is printed in the grid") if "0" in seen else (DigitRange(1, size), None)
+    if letters == seen:
+        labels = dict(enumerate(string.ascii_uppercase[:size], start=1))
+        return DigitRange(1, size, labels), "letters stand for digits, and no rule says which"
+    low = 0 if "0" in seen else 1
+    high = size - 1 + low
+    labels = dict(zip(range(10, high + 1), string.ascii_uppercase, strict=False))
+    return DigitRange(low, high, labels), None
+
+
+def make_grid(rows: int, columns: int, digits: DigitRange) -> Grid:
+    """The grid with that range of digits."""
+    labels = {str(digit): label for digit, label in digits.labels.items()}
+    return Grid(rows=rows, columns=columns, digits=tuple(range(digits.low, digits.high + 1)), labels=labels)

@@ -1,0 +1,94 @@
+"""Traced lines to marks: what is a tube with its bulb, a plain line, a line with ringed ends, an arrow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from recognise.draft import Polygon
+from recognise.evidence import Trace
+from schema.cells import Cell
+from schema.marks import Family, Seen
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """A trace as a tree: the neighbours of each node, by index."""
+
+    nodes: tuple[Cell, ...]
+    neighbours: tuple[tuple[int, ...], ...]
+
+    @property
+    def leaves(self) -> tuple[int, ...]:
+        """Nodes at which the line ends."""
+        return tuple(i for i, others in enumerate(self.neighbours) if len(others) == 1)
+
+    def paths_from(self, root: int) -> Iterator[tuple[Cell, ...]]:
+        """One path from `root` to each other leaf, in the order of the cells."""
+        stack: list[tuple[int, tuple[int, ...]]] = [(root, (root,))]
+        while stack:
+            node, path = stack.pop()
+            onward = sorted(
+                (n for n in self.neighbours[node] if n not in path), key=lambda n: self.nodes[n], reverse=True
+            )
+            stack.extend((n, (*path, n)) for n in onward)
+            if not onward and len(path) > 1:
+                yield tuple(self.nodes[i] for i in path)
+
+
+def as_tree(trace: Trace) -> Tree | None:
+    """The trace as a tree, or None where its links form a loop or leave a node out."""
+    neighbours: list[list[int]] = [[] for _ in trace.nodes]
+    for a, b in trace.links:
+        neighbours[a].append(b)
+        neighbours[b].append(a)
+    reached = {0} if trace.nodes else set()
+    frontier = list(reached)
+    while frontier:
+        fresh = [n for n in neighbours[frontier.pop()] if n not in reached]
+        reached.update(fresh)
+        frontier.extend(fresh)
+    whole = len(reached) == len(trace.nodes) and len(trace.links) == len(trace.nodes) - 1
+    return Tree(trace.nodes, tuple(map(tuple, neighbours))) if whole else None
+
+
+def line_seen(trace: Trace) -> Seen | None:
+    """What kind of line a trace is; None when it is no simple line or tree (a loop, a lone disc)."""
+    tree = as_tree(trace)
+    if tree is None or len(trace.nodes) < 2:
+        return None
+    discs = tuple(node for node, _ in trace.discs)
+    if trace.heads:
+        return _arrow(tree, discs, trace)
+    if len(discs) == 1:
+        return Seen("tube", paths=tuple(tree.paths_from(discs[0])), shape=_shape(trace))
+    if len(tree.leaves) != 2:
+        return None
+    start, end = sorted(tree.leaves, key=lambda i: tree.nodes[i])
+    family: Family | None = {(): "line", (start, end): "ringed-line"}.get(
+        tuple(sorted(discs, key=lambda i: tree.nodes[i]))  # type: ignore[arg-type]
+    )
+    return Seen(family, paths=(next(tree.paths_from(start)),), shape=_shape(trace)) if family else None
+
+
+def _arrow(tree: Tree, discs: tuple[int, ...], trace: Trace) -> Seen | None:
+    if len(discs) != 1:
+        return None
+    heads = {tree.nodes[h] for h in trace.heads}
+    shafts = tuple(path for path in tree.paths_from(discs[0]) if path[-1] in heads)
+    return Seen("arrow", cells=(tree.nodes[discs[0]],), paths=shafts) if shafts else None
+
+
+def _shape(trace: Trace) -> str:
+    return "outline" if trace.outlined else "dashed" if trace.dashed else ""
+
+
+def trace_polygon(trace: Trace) -> Polygon:
+    """A polygon around a trace: its own outline where the reader gave one, else a box around its cells."""
+    if len(trace.where) >= 3:
+        return trace.where
+    xs = [cell.centre[0] for cell in trace.nodes]
+    ys = [cell.centre[1] for cell in trace.nodes]
+    half = max(trace.width / 2, 0.1)
+    x0, x1, y0, y1 = min(xs) - half, max(xs) + half, min(ys) - half, max(ys) + half
+    return (x0, y0), (x1, y0), (x1, y1), (x0, y1)
