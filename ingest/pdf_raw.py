@@ -1,0 +1,200 @@
+"""PDFium's page objects through its C interface, as Python values. Nothing here knows what a page is for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from ctypes import byref, c_float, c_int, c_uint, c_void_p, cast, create_string_buffer, pointer
+from typing import Any
+
+import numpy as np
+import pypdfium2.raw as pdfium
+
+from ingest.page import Box, Colour, Point
+from ingest.pdf_frame import Matrix, Points
+
+PageObject = Any
+"""A FPDF_PAGEOBJECT."""
+
+SubPath = tuple[Points, bool, bool]
+"""Points of one flattened piece, whether it is closed, whether it holds a curve."""
+
+FLATNESS = 0.02
+"""By how many points a polyline may miss its Bezier curve: a hundredth of a millimetre, far below a pixel."""
+
+_CURVE_PIECES = 64
+
+
+def address(handle: Any) -> int:
+    """A number that tells one PDFium object from another."""
+    return cast(handle, c_void_p).value or 0
+
+
+def page_objects(page: Any) -> Iterator[PageObject]:
+    """The top-level objects of a page in paint order."""
+    for index in range(pdfium.FPDFPage_CountObjects(page)):
+        yield pdfium.FPDFPage_GetObject(page, index)
+
+
+def form_objects(form: PageObject) -> Iterator[PageObject]:
+    """The objects of a form XObject in paint order."""
+    for index in range(pdfium.FPDFFormObj_CountObjects(form)):
+        yield pdfium.FPDFFormObj_GetObject(form, index)
+
+
+def matrix(thing: PageObject) -> Matrix:
+    """The matrix of an object: to the content stream that holds it."""
+    raw = pdfium.FS_MATRIX()
+    if not pdfium.FPDFPageObj_GetMatrix(thing, raw):
+        return Matrix()
+    return Matrix(raw.a, raw.b, raw.c, raw.d, raw.e, raw.f)
+
+
+def bounds(thing: PageObject) -> Box | None:
+    """The box around an object in the content stream that holds it."""
+    sides = [c_float() for _ in range(4)]
+    if not pdfium.FPDFPageObj_GetBounds(thing, *map(byref, sides)):
+        return None
+    left, bottom, right, top = (side.value for side in sides)
+    return left, bottom, right, top
+
+
+def _colour(get: Any, thing: PageObject) -> tuple[Colour, float] | None:
+    parts = [c_uint() for _ in range(4)]
+    if not get(thing, *map(byref, parts)):
+        return None
+    red, green, blue, alpha = (part.value for part in parts)
+    return (red, green, blue), alpha / 255
+
+
+def fill_colour(thing: PageObject) -> tuple[Colour, float] | None:
+    """Fill colour as rendered, whatever its colour space, and opacity; None for a pattern."""
+    return _colour(pdfium.FPDFPageObj_GetFillColor, thing)
+
+
+def stroke_colour(thing: PageObject) -> tuple[Colour, float] | None:
+    """Stroke colour as rendered and opacity; None for a pattern."""
+    return _colour(pdfium.FPDFPageObj_GetStrokeColor, thing)
+
+
+def draw_mode(path: PageObject) -> tuple[int, bool]:
+    """How a path is filled (0 not, 1 even-odd, 2 nonzero winding) and whether it is stroked."""
+    fill, stroke = c_int(), c_int()
+    pdfium.FPDFPath_GetDrawMode(path, byref(fill), byref(stroke))
+    return fill.value, bool(stroke.value)
+
+
+def stroke_width(path: PageObject) -> float:
+    """Line width in the object's own space."""
+    width = c_float()
+    pdfium.FPDFPageObj_GetStrokeWidth(path, byref(width))
+    return width.value
+
+
+def dash(path: PageObject) -> tuple[float, ...]:
+    """Dash lengths in the object's own space; empty for a solid line."""
+    count = pdfium.FPDFPageObj_GetDashCount(path)
+    if count <= 0:
+        return ()
+    lengths = (c_float * count)()
+    pdfium.FPDFPageObj_GetDashArray(path, lengths, count)
+    return tuple(lengths)
+
+
+def segment_count(path: PageObject) -> int:
+    """How many segments a path has."""
+    return max(0, int(pdfium.FPDFPath_CountSegments(path)))
+
+
+def subpaths(path: PageObject, to_frame: Matrix) -> list[SubPath]:
+    """The pieces of a path, mapped and with their curves flattened."""
+    segments = (pdfium.FPDFPath_GetPathSegment(path, index) for index in range(segment_count(path)))
+    return _flattened(segments, to_frame)
+
+
+def clip_polygons(thing: PageObject, to_frame: Matrix) -> list[list[SubPath]]:
+    """The clip paths in force for an object; what is seen lies in all of them. `to_frame` maps from the content
+    stream that holds the object."""
+    clip = pdfium.FPDFPageObj_GetClipPath(thing)
+    if not clip:
+        return []
+    paths = []
+    for index in range(max(0, pdfium.FPDFClipPath_CountPaths(clip))):
+        count = max(0, pdfium.FPDFClipPath_CountPathSegments(clip, index))
+        segments = (pdfium.FPDFClipPath_GetPathSegment(clip, index, place) for place in range(count))
+        paths.append(_flattened(segments, to_frame))
+    return paths
+
+
+def _flattened(segments: Iterator[Any], to_frame: Matrix) -> list[SubPath]:
+    x, y = c_float(), c_float()
+    here_x, here_y = byref(x), byref(y)
+    pieces: list[SubPath] = []
+    points: list[Point] = []
+    curves: list[int] = []
+    closed = False
+
+    def finish() -> None:
+        if points:
+            pieces.append(_piece(points, curves, closed, to_frame))
+
+    for segment in segments:
+        pdfium.FPDFPathSegment_GetPoint(segment, here_x, here_y)
+        kind = pdfium.FPDFPathSegment_GetType(segment)
+        if kind == pdfium.FPDF_SEGMENT_MOVETO:
+            finish()
+            points, curves, closed = [], [], False
+        elif kind == pdfium.FPDF_SEGMENT_BEZIERTO:
+            curves.append(len(points))
+        points.append((x.value, y.value))
+        closed = closed or bool(pdfium.FPDFPathSegment_GetClose(segment))
+    finish()
+    return pieces
+
+
+def _piece(points: list[Point], curves: list[int], closed: bool, to_frame: Matrix) -> SubPath:
+    """`curves` lists the indices of Bezier control points, three for each curve."""
+    mapped = to_frame.apply(np.array(points, dtype=np.float64))
+    if not curves:
+        return mapped, closed, False
+    starts = set(curves[::3])
+    parts: list[Points] = []
+    index = 0
+    while index < len(mapped):
+        if index in starts and 0 < index <= len(mapped) - 3:
+            parts.append(_bezier(mapped[index - 1 : index + 3]))
+            index += 3
+        else:
+            parts.append(mapped[index : index + 1])
+            index += 1
+    return np.concatenate(parts), closed, True
+
+
+def _bezier(control: Points) -> Points:
+    """Points on a cubic Bezier curve after its first one. A chord of a curve misses it by at most an eighth of its
+    second derivative, which is six times the largest second difference of the control points, times its length."""
+    bends = control[:-2] - 2 * control[1:-1] + control[2:]
+    bend = float(np.hypot(bends[:, 0], bends[:, 1]).max())
+    pieces = int(min(_CURVE_PIECES, max(2, np.ceil(np.sqrt(0.75 * bend / FLATNESS)))))
+    t = np.linspace(0.0, 1.0, pieces + 1)[1:, None]
+    s = 1 - t
+    curve: Points = s**3 * control[0] + 3 * s**2 * t * control[1] + 3 * s * t**2 * control[2] + t**3 * control[3]
+    return curve
+
+
+def image_density(image: PageObject, page: Any) -> float:
+    """Pixels per inch of a raster image as placed on the page; 0 when unknown."""
+    metadata = pdfium.FPDF_IMAGEOBJ_METADATA()
+    if not pdfium.FPDFImageObj_GetImageMetadata(image, page, pointer(metadata)):
+        return 0.0
+    return float(max(metadata.horizontal_dpi, metadata.vertical_dpi))
+
+
+def font_name(text: PageObject) -> str:
+    """The base font of a text object, without a subset's tag (ISO 32000-1, 9.6.4)."""
+    font = pdfium.FPDFTextObj_GetFont(text)
+    if not font:
+        return ""
+    buffer = create_string_buffer(256)
+    length = pdfium.FPDFFont_GetBaseFontName(font, buffer, 256)
+    name = buffer.raw[: max(0, min(length, 256) - 1)].decode("utf-8", "replace")
+    return name[7:] if len(name) > 7 and name[6] == "+" else name

@@ -1,0 +1,137 @@
+"""The text layer of a PDF page: every character with its place, and whether it is seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from ctypes import byref, c_double
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+import pypdfium2.raw as pdfium
+
+from ingest import pdf_raw as raw
+from ingest.page import Box, Colour, Image, VectorGlyph
+from ingest.pdf_frame import Matrix
+
+MOST_GLYPHS = 60_000
+"""A page of a telephone directory has some 15,000; what comes after these is not read from the text layer."""
+
+_LEAST_CONTRAST = 24
+"""Grey levels by which ink must differ from its ground to be seen: print at a tenth of black."""
+_PAINTED = 0.6
+"""The pixel nearest to a glyph's colour is at most this part of the way to its ground: a hairline smoothed over two
+pixels keeps half of its colour."""
+_UPRIGHT_SLACK = 0.1
+"""Sine of the largest slope of upright text; slanted fonts shear the vertical, not the base line."""
+
+
+@dataclass(frozen=True, slots=True)
+class TextObject:
+    """What the characters of one text object share."""
+
+    order: int
+    colour: Colour
+    drawn: bool
+    font: str
+    clips: tuple[Box, ...]
+
+
+def page_glyphs(
+    page: Any, to_frame: Matrix, texts: dict[int, TextObject], covers: list[tuple[int, Box]], image: Image, scale: float
+) -> tuple[VectorGlyph, ...]:
+    """The characters of a page but for blanks, in reading order as the file gives it. `covers` are opaque upright
+    areas with their paint order."""
+    text_page = pdfium.FPDFText_LoadPage(page)
+    if not text_page:
+        return ()
+    try:
+        found = list(_characters(text_page, to_frame, texts))
+    finally:
+        pdfium.FPDFText_ClosePage(text_page)
+    if not found:
+        return ()
+    hidden = _covered(found, covers)
+    return tuple(
+        _glyph(glyph, owner.drawn and not under and _unclipped(glyph, owner) and _shows(glyph, image, scale))
+        for (glyph, owner), under in zip(found, hidden, strict=True)
+    )
+
+
+def _glyph(glyph: VectorGlyph, visible: bool) -> VectorGlyph:
+    return glyph if visible else replace(glyph, visible=False)
+
+
+def _characters(
+    text_page: Any, to_frame: Matrix, texts: dict[int, TextObject]
+) -> Iterator[tuple[VectorGlyph, TextObject]]:
+    for index in range(min(MOST_GLYPHS, max(0, pdfium.FPDFText_CountChars(text_page)))):
+        if pdfium.FPDFText_IsGenerated(text_page, index) == 1:
+            continue
+        code = pdfium.FPDFText_GetUnicode(text_page, index)
+        unknown = code == 0 or pdfium.FPDFText_HasUnicodeMapError(text_page, index) == 1
+        text = "" if unknown or code > 0x10FFFF else chr(code)
+        if text.isspace():
+            continue
+        box = _character_box(text_page, index)
+        owner = texts.get(raw.address(pdfium.FPDFText_GetTextObject(text_page, index)))
+        if box is None or owner is None:
+            continue
+        size, upright = _size(text_page, index, to_frame)
+        yield VectorGlyph(text, to_frame.box(box), size, owner.font, owner.colour, upright, True, owner.order), owner
+
+
+def _character_box(text_page: Any, index: int) -> Box | None:
+    left, right, bottom, top = c_double(), c_double(), c_double(), c_double()
+    sides = (byref(left), byref(right), byref(bottom), byref(top))
+    if not pdfium.FPDFText_GetCharBox(text_page, index, *sides):
+        return None
+    box = (
+        min(left.value, right.value),
+        min(bottom.value, top.value),
+        max(left.value, right.value),
+        max(bottom.value, top.value),
+    )
+    return box if box[2] > box[0] and box[3] > box[1] else None
+
+
+def _size(text_page: Any, index: int, to_frame: Matrix) -> tuple[float, bool]:
+    """Font size on the page, and whether the base line runs rightwards with the letters' tops up."""
+    matrix = pdfium.FS_MATRIX()
+    size = float(pdfium.FPDFText_GetFontSize(text_page, index))
+    if not pdfium.FPDFText_GetMatrix(text_page, index, matrix):
+        return size * to_frame.magnification, True
+    placed = Matrix(matrix.a, matrix.b, matrix.c, matrix.d).then(to_frame)
+    along = np.hypot(placed.a, placed.b)
+    upright = placed.a > 0 and abs(placed.b) <= _UPRIGHT_SLACK * along and placed.d < 0
+    return abs(size) * float(np.hypot(placed.c, placed.d)), bool(upright)
+
+
+def _covered(found: list[tuple[VectorGlyph, TextObject]], covers: list[tuple[int, Box]]) -> npt.NDArray[np.bool_]:
+    """Which glyphs lie under something opaque that was painted later."""
+    hidden = np.zeros(len(found), dtype=np.bool_)
+    boxes = np.array([glyph.box for glyph, _ in found])
+    orders = np.array([glyph.order for glyph, _ in found])
+    middles = (boxes[:, :2] + boxes[:, 2:]) / 2
+    for order, (left, top, right, bottom) in covers:
+        inside = (middles[:, 0] > left) & (middles[:, 0] < right) & (middles[:, 1] > top) & (middles[:, 1] < bottom)
+        hidden |= inside & (orders < order)
+    return hidden
+
+
+def _unclipped(glyph: VectorGlyph, owner: TextObject) -> bool:
+    x, y = (glyph.box[0] + glyph.box[2]) / 2, (glyph.box[1] + glyph.box[3]) / 2
+    return all(left <= x <= right and top <= y <= bottom for left, top, right, bottom in owner.clips)
+
+
+def _shows(glyph: VectorGlyph, image: Image, scale: float) -> bool:
+    """Whether the rendered page has ink of the glyph's colour, and something else, where the glyph is."""
+    left, top, right, bottom = (side * scale for side in glyph.box)
+    # Two pixels of ground around the ink: a glyph such as a bar fills its box wholly.
+    window = image[max(0, int(top) - 2) : max(0, int(bottom) + 3), max(0, int(left) - 2) : max(0, int(right) + 3)]
+    if not window.size:
+        return False
+    away = np.abs(window.astype(np.int16) - np.array(glyph.colour, dtype=np.int16)).max(axis=2)
+    near, far = int(away.min()), int(away.max())
+    return far - near >= _LEAST_CONTRAST and near <= _PAINTED * far
