@@ -15,8 +15,8 @@ from ingest.errors import Unreadable
 from ingest.limits import DEFAULT, Limits
 from ingest.page import Frame, Image, Page
 
-FORMATS = ("PNG", "JPEG", "MPO", "TIFF", "WEBP", "BMP", "GIF", "PPM")
-"""What is opened; Pillow's other decoders are not offered hostile bytes. MPO is a phone's JPEG with a preview."""
+FORMATS = ("PNG", "JPEG", "TIFF", "WEBP", "BMP", "GIF", "PPM")
+"""What is opened; Pillow's other decoders are not offered hostile bytes."""
 
 _SIXTEEN_BIT = ("I;16", "I;16B", "I;16L", "I;16N")
 _TURNED_ORIENTATIONS = (5, 6, 7, 8)
@@ -26,6 +26,7 @@ _ORIENTATION_TAG = 0x0112
 def image_pages(path: Path, sha256: str, limits: Limits = DEFAULT) -> Iterator[Page]:
     """The frames of an image file, in order. Raises Unreadable for what cannot be decoded or is beyond the limits."""
     with _opened(path) as picture:
+        # A phone's JPEG that carries a preview or depth map calls itself MPO: the first frame is the photo.
         frames = 1 if picture.format == "MPO" else getattr(picture, "n_frames", 1)
         if frames > limits.pages:
             raise Unreadable(path, None, f"it has {frames} pages, {limits.pages} are read", "split the file")
@@ -35,8 +36,8 @@ def image_pages(path: Path, sha256: str, limits: Limits = DEFAULT) -> Iterator[P
 
 def _opened(path: Path) -> Pillow.Image:
     with warnings.catch_warnings():
-        # Our own limit on pixels decides; Pillow's warning in between would only be noise.
-        warnings.simplefilter("ignore", Pillow.DecompressionBombWarning)
+        # Our own limits and errors decide; Pillow's warnings in between would only be noise.
+        warnings.simplefilter("ignore")
         try:
             return Pillow.open(path, formats=FORMATS)
         except UnidentifiedImageError:
