@@ -1,0 +1,100 @@
+"""The proof of a puzzle: how many grids obey all of its rules together, and what follows from that."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from checker.board import CpBoard
+from checker.conflict import smallest_conflict
+from checker.forced import unforced
+from checker.items import Items
+from checker.search import CheckerFault, Clock, NoSolution, Solution, find, find_all
+from checker.wording import describe
+from schema.cells import Cell
+from schema.puzzle import Puzzle
+
+Outcome = Literal["one", "several", "none", "unknown"]
+TIME_LIMIT = 30.0
+"""Seconds that a proof may take unless the caller says otherwise."""
+_OUT_OF_TIME = "time ran out"
+
+
+@dataclass(frozen=True, slots=True)
+class Suspect:
+    """An item of a conflict: a JSON Pointer into the puzzle file, and what the item says, in words."""
+
+    item: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What is known of the solutions of a puzzle.
+
+    `one`: `solution` is the only one. `several`: `differ` holds the cells that are not forced, all of them when
+    `complete`. `none`: `conflict` holds items that cannot all be right, of which none could be left out when
+    `complete`. `unknown`: time ran out, or the checker caught itself in a fault; `note` says which."""
+
+    outcome: Outcome
+    seconds: float
+    solution: Solution | None = None
+    differ: tuple[Cell, ...] = ()
+    conflict: tuple[Suspect, ...] = ()
+    complete: bool = True
+    note: str = ""
+
+
+def prove(puzzle: Puzzle, time_limit: float = TIME_LIMIT) -> Proof:
+    """Prove how many solutions a valid puzzle has, within `time_limit` seconds. Never raises for a valid puzzle: what
+    cannot be trusted is `unknown`."""
+    clock = Clock(time_limit)
+    try:
+        return _proved(Items.of(puzzle), clock)
+    except CheckerFault as fault:
+        return Proof("unknown", clock.spent, note=f"the checker does not trust its own result: {fault}")
+
+
+def is_unique(puzzle: Puzzle, time_limit: float = TIME_LIMIT) -> bool | None:
+    """Whether a valid puzzle has exactly one solution; None when that could not be settled in time. Cheaper than
+    `prove`, because it does not ask where solutions differ or what is in conflict."""
+    items, clock = Items.of(puzzle), Clock(time_limit)
+    try:
+        board = items.board()
+        first = find(items, board, clock)
+        second = _another(items, board, first, clock) if isinstance(first, dict) else first
+    except CheckerFault:
+        return None
+    if "unknown" in (first, second):
+        return None
+    return isinstance(first, dict) and second == "none"
+
+
+def solve_many(puzzle: Puzzle, limit: int, time_limit: float = TIME_LIMIT) -> tuple[list[Solution], bool]:
+    """Up to `limit` different solutions of a valid puzzle, each checked by the rules themselves, and whether the solver
+    says that there are no others. Raises CheckerFault."""
+    return find_all(Items.of(puzzle), limit, Clock(time_limit))
+
+
+def _proved(items: Items, clock: Clock) -> Proof:
+    board = items.board()
+    first = find(items, board, clock)
+    if first == "none":
+        conflict = smallest_conflict(items, clock)
+        suspects = tuple(Suspect(pointer, describe(items, pointer)) for pointer in conflict.pointers)
+        return Proof("none", clock.spent, conflict=suspects, complete=conflict.minimal)
+    if first == "unknown":
+        return Proof("unknown", clock.spent, note=_OUT_OF_TIME)
+    second = _another(items, board, first, clock)
+    if second == "none":
+        return Proof("one", clock.spent, solution=first)
+    if second == "unknown":
+        return Proof("unknown", clock.spent, note=_OUT_OF_TIME)
+    found = unforced(items, board, first, second, clock)
+    return Proof("several", clock.spent, differ=found.cells, complete=found.complete)
+
+
+def _another(items: Items, board: CpBoard, first: Solution, clock: Clock) -> Solution | NoSolution:
+    """A solution other than `first`."""
+    board.exclude({cell: digit for cell, digit in first.items() if cell not in items.givens})
+    return find(items, board, clock)
