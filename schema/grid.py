@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, Field
 
 from schema.cells import Cell
 
 Side = Literal["top", "bottom", "left", "right"]
+
+MOST_LINES = 25
+"""Rows or columns of the largest grid; a puzzle of 25x25 is the largest that is printed."""
+MOST_DIGIT = 99
+
+Count = Annotated[int, Field(ge=1, le=MOST_LINES)]
+Digit = Annotated[int, Field(ge=0, le=MOST_DIGIT)]
+Label = Annotated[str, Field(min_length=1, max_length=3)]
 
 
 class Grid(BaseModel):
@@ -17,10 +25,10 @@ class Grid(BaseModel):
 
     model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
 
-    rows: int
-    columns: int
-    digits: tuple[int, ...]
-    labels: dict[str, str] = {}
+    rows: Count
+    columns: Count
+    digits: Annotated[tuple[Digit, ...], Field(min_length=1, max_length=MOST_LINES)]
+    labels: dict[str, Label] = {}
 
     def __contains__(self, cell: Cell) -> bool:
         return 1 <= cell.row <= self.rows and 1 <= cell.column <= self.columns
@@ -45,3 +53,30 @@ class Grid(BaseModel):
     def label(self, digit: int) -> str:
         """What is printed for `digit`."""
         return self.labels.get(str(digit), str(digit))
+
+    def problems(self) -> Iterator[tuple[str, str]]:
+        """(JSON Pointer below the grid, why) for digits listed twice and labels that cannot be told apart."""
+        for index, digit in enumerate(self.digits):
+            if digit in self.digits[:index]:
+                yield f"/digits/{index}", f"digit {digit} is listed twice"
+        printed: dict[str, int] = {}
+        for digit in self.digits:
+            first = printed.setdefault(self.label(digit), digit)
+            if first != digit:
+                yield "/labels", f"digits {first} and {digit} are both printed as {self.label(digit)!r}"
+        names = {str(digit) for digit in self.digits}
+        for name, label in self.labels.items():
+            if name not in names:
+                yield (
+                    f"/labels/{name.replace('~', '~0').replace('/', '~1')}",
+                    f"{name!r} is not one of the grid's digits",
+                )
+            elif not _printable(label):
+                yield (
+                    f"/labels/{name}",
+                    f"{label!r} cannot be a label; a label is printed without blanks and is not '.'",
+                )
+
+
+def _printable(label: str) -> bool:
+    return label.isprintable() and label != "." and not any(character.isspace() for character in label)
