@@ -153,6 +153,8 @@ class Constraint(BaseModel):
     """What the trade calls it, for sentences that people read."""
     once: ClassVar[bool] = False
     """Whether a puzzle states this kind at most once."""
+    understood: ClassVar[bool] = True
+    """False for what stands in for a rule that nobody knows: no proof takes account of it."""
     look: ClassVar[Look] = Look()
     shapes: ClassVar[tuple[str, ...]] = ()
     marks: ClassVar[tuple[Family, ...]] = ()
