@@ -1,0 +1,18 @@
+"""`clueprint draw`: a puzzle file drawn as SVG, PDF, PNG or text."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from clueprint.draw import draw as draw_into
+from schema.files import load_puzzle
+
+
+@click.command()
+@click.argument("puzzle", type=click.Path(path_type=Path))
+@click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="OUT.svg, .pdf, .png or .txt.")
+def draw(puzzle: Path, output: Path) -> None:
+    """Draw PUZZLE into a file: .svg, .pdf or .png, or .txt for the givens alone, as its name says."""
+    draw_into(load_puzzle(puzzle), output)
