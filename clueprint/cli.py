@@ -9,7 +9,7 @@ from typing import NoReturn
 
 import click
 
-from clueprint.errors import EXIT_CANNOT, ClueprintError, one_line
+from clueprint.errors import EXIT_CANNOT, ClueprintError, complain
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +111,7 @@ def _see_help(ctx: click.Context | None) -> str:
 
 
 def _stop(why: object, status: int) -> NoReturn:
-    print(f"clueprint: {one_line(why)}", file=sys.stderr)
+    complain(why)
     sys.exit(status)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sys
+
 EXIT_FINE = 0
 EXIT_LOOK = 1
 """It ran, and there is something to look at."""
@@ -27,3 +29,8 @@ def one_line(text: object) -> str:
     """The text on one line, as every message on standard error is; control characters become escapes."""
     joined = " ".join(str(text).split())
     return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in joined)
+
+
+def complain(why: object) -> None:
+    """Write one line to standard error, under the program's name."""
+    print(f"clueprint: {one_line(why)}", file=sys.stderr)
