@@ -23,15 +23,19 @@ _TURNED_ORIENTATIONS = (5, 6, 7, 8)
 _ORIENTATION_TAG = 0x0112
 
 
-def image_pages(path: Path, sha256: str, limits: Limits = DEFAULT) -> Iterator[Page]:
-    """The frames of an image file, in order. Raises Unreadable for what cannot be decoded or is beyond the limits."""
+def image_pages(path: Path, sha256: str, limits: Limits = DEFAULT) -> Iterator[Page | Unreadable]:
+    """The frames of an image file, in order; one that cannot be read comes as its Unreadable. Raises Unreadable when
+    the file as a whole cannot be read."""
     with _opened(path) as picture:
         # A phone's JPEG that carries a preview or depth map calls itself MPO: the first frame is the photo.
         frames = 1 if picture.format == "MPO" else getattr(picture, "n_frames", 1)
         if frames > limits.pages:
             raise Unreadable(path, None, f"it has {frames} pages, {limits.pages} are read", "split the file")
         for number in range(1, frames + 1):
-            yield _page(picture, path, sha256, number, limits)
+            try:
+                yield _page(picture, path, sha256, number, limits)
+            except Unreadable as fault:
+                yield fault
 
 
 def _opened(path: Path) -> Pillow.Image:

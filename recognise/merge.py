@@ -1,0 +1,121 @@
+"""Two readings of the same grid, by vectors and by pixels, to one: where they agree, sure; where not, doubt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from ingest.page import Box
+from recognise.draft import Doubt, box_polygon
+from recognise.evidence import Evidence, Glyph, Guess, Trace
+from schema.cells import Cell
+
+OTHER_CHARACTERS = 8
+"""Two readers that err independently seldom err the same way: the characters that an error may fall on."""
+
+PIXELS_SURE = 0.99
+"""From here on, what the pixels show has the word over the PDF's text layer, which may map glyphs to wrong letters."""
+
+ALONE = 0.9
+"""How far a character of the text layer is believed where the pixels show none."""
+
+
+def merge(pixels: Evidence, vectors: Evidence | None) -> tuple[Evidence, tuple[Doubt, ...]]:
+    """One Evidence out of both, and a Doubt for each thing on which they disagree. `vectors` is None for a page that
+    has none; then the pixels alone speak."""
+    if vectors is None:
+        return pixels, ()
+    glyphs, glyph_doubts = _merge_glyphs(pixels.glyphs, vectors.glyphs)
+    traces, trace_doubts = _merge_traces(pixels.traces, vectors.traces)
+    known = [g.box for g in glyphs]
+    unexplained = tuple(b for b in (*vectors.unexplained, *pixels.unexplained) if not _covered(b, known))
+    shapes = tuple(s for s in vectors.shapes if not _covered(s.box, known))
+    shapes += tuple(s for s in pixels.shapes if not _covered(s.box, [*known, *(v.box for v in shapes)]))
+    merged = replace(pixels, glyphs=glyphs, traces=traces, tints=vectors.tints, shapes=shapes, unexplained=unexplained)
+    return merged, glyph_doubts + trace_doubts
+
+
+def _merge_glyphs(pixels: Sequence[Glyph], vectors: Sequence[Glyph]) -> tuple[tuple[Glyph, ...], tuple[Doubt, ...]]:
+    merged: list[Glyph] = []
+    doubts: list[Doubt] = []
+    left = list(pixels)
+    for glyph in vectors:
+        partner = min((p for p in left if _same_place(p, glyph)), key=lambda p: _distance(p, glyph), default=None)
+        if partner is None:
+            merged.append(_believed(glyph, ALONE))
+            doubts.append(
+                _glyph_doubt(f"the PDF's text says “{glyph.text}”, the picture shows no such character", glyph)
+            )
+            continue
+        left.remove(partner)
+        joined = _joined(partner, glyph)
+        merged.append(joined)
+        if partner.text != glyph.text:
+            why = f"the PDF's text says “{glyph.text}”, the picture shows “{partner.text}”"
+            doubts.append(_glyph_doubt(why, joined))
+    return (*merged, *left), tuple(doubts)
+
+
+def _joined(pixels: Glyph, vectors: Glyph) -> Glyph:
+    if pixels.text == vectors.text:
+        both_wrong = (1 - pixels.confidence) * (1 - vectors.confidence) / OTHER_CHARACTERS
+        others = tuple(replace(g, probability=g.probability * (1 - vectors.confidence)) for g in pixels.guesses[1:])
+        return replace(vectors, guesses=(Guess(pixels.text, 1 - both_wrong), *others))
+    first, second = (pixels, vectors) if pixels.confidence >= PIXELS_SURE else (vectors, pixels)
+    guesses = (Guess(first.text, 0.6), Guess(second.text, 0.4))
+    return replace(vectors, guesses=guesses, how=first.how)
+
+
+def _believed(glyph: Glyph, probability: float) -> Glyph:
+    return replace(glyph, guesses=tuple(Guess(g.text, min(g.probability, probability)) for g in glyph.guesses))
+
+
+def _glyph_doubt(why: str, glyph: Glyph) -> Doubt:
+    return Doubt(why, where=box_polygon(glyph.box))
+
+
+def _merge_traces(pixels: Sequence[Trace], vectors: Sequence[Trace]) -> tuple[tuple[Trace, ...], tuple[Doubt, ...]]:
+    seen_by_pixels = {_links(t) for t in pixels}
+    merged = list(vectors)
+    doubts = []
+    for trace in vectors:
+        if _links(trace) not in seen_by_pixels:
+            doubts.append(_trace_doubt("the PDF draws a line here that the picture shows otherwise", trace))
+    known = {_links(t) for t in vectors}
+    for trace in pixels:
+        if _links(trace) in known:
+            continue
+        doubts.append(_trace_doubt("the picture shows a line here that the PDF draws otherwise", trace))
+        if not any(set(trace.nodes) & set(other.nodes) for other in vectors):
+            merged.append(trace)
+    return tuple(merged), tuple(doubts)
+
+
+def _links(trace: Trace) -> frozenset[frozenset[Cell]]:
+    """The links as pairs of cells, with the cells that carry a disc as single ones: equal for equal drawings."""
+    links = {frozenset((trace.nodes[a], trace.nodes[b])) for a, b in trace.links}
+    return frozenset(links | {frozenset((trace.nodes[i],)) for i, _ in trace.discs})
+
+
+def _trace_doubt(why: str, trace: Trace) -> Doubt:
+    xs = [c.centre[0] for c in trace.nodes]
+    ys = [c.centre[1] for c in trace.nodes]
+    return Doubt(why, where=box_polygon((min(xs) - 0.4, min(ys) - 0.4, max(xs) + 0.4, max(ys) + 0.4)))
+
+
+def _same_place(a: Glyph, b: Glyph) -> bool:
+    return _inside(a.centre, b.box) or _inside(b.centre, a.box)
+
+
+def _inside(point: tuple[float, float], box: Box) -> bool:
+    return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
+
+
+def _distance(a: Glyph, b: Glyph) -> float:
+    return abs(a.centre[0] - b.centre[0]) + abs(a.centre[1] - b.centre[1])
+
+
+def _covered(box: Box, known: Iterable[Box]) -> bool:
+    """Whether a box lies, by its middle, within one that is accounted for."""
+    middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+    return any(_inside(middle, other) for other in known)
