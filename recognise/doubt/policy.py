@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from checker import Outcome
+from checker.prove import Outcome
 from recognise.draft import Draft, Given, Item
 
 RISK = 1e-3

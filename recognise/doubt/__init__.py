@@ -1,0 +1,1 @@
+"""Doubt: four guards before a reading is clean (confidence, ink, sentences, proof)."""
