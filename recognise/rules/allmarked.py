@@ -1,0 +1,73 @@
+"""`All possible dots are given`, `not all dots are given`, `unmarked pairs are not consecutive`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from recognise.rules.pattern import NEUTRAL, Concepts, hint, named
+from recognise.rules.sheet import MarkHint, Statement
+
+PAIR_KINDS = ("consecutive-pair", "ratio-pair", "sum-pair", "greater")
+
+_NOUNS = {"MARK", "DOT", "BAR", "CIRCLE", "DIAMOND", "SIGN", "LETTER", "SQUARE"}
+_AROUND = NEUTRAL | _NOUNS | {"COLOUR", "STYLE", "EDGE", "BETWEEN", "ADJACENT", "SHARESIDE", "JOIN", "MARK", "POSSIBLE", "THIS"}
+_RELATIONS = {"CONSECUTIVE": "consecutive-pair", "DIFF": "consecutive-pair", "TIMES": "ratio-pair", "SUM": "sum-pair"}
+
+
+def all_marked(concepts: Concepts) -> list[Statement] | None:
+    """Whether a mark stands wherever it could stand. `of` is missing where the clause names no relation: `settled`
+    finds the pair kinds that the rest of the text gives to such a mark."""
+    names = {named(c) for c in concepts}
+    relations = {kind for name, kind in _RELATIONS.items() if name in names}
+    look = hint([c for c in concepts if c != "LINE"])
+    stated = [Statement("all-marked", {"of": kind}, look) for kind in sorted(relations)]
+    if "NOTALL" in names and names & (_NOUNS | {"COLOUR"}) and not names - _AROUND - {"NOTALL", "NEG", "NEEDNOT"}:
+        return [Statement("all-marked", {}, look, negated=True)]
+    if "EVERYMARK" in names and not names - _AROUND - {"EVERYMARK", "NUM"}:
+        return [Statement("all-marked", {}, look)]
+    if "UNMARKED" in names and "NOTHINGMEANS" in names and not names - _AROUND - {"UNMARKED", "NOTHINGMEANS"}:
+        return [Statement("all-marked", {}, look, negated=True)]
+    if "UNMARKED" in names and names & {"NEG", "NONCONSECUTIVE"} and relations:
+        return None if names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE"} else stated
+    return None
+
+
+def says_every_pair(concepts: Concepts) -> bool:
+    """Whether a clause that gives a mark its meaning also says that every such pair is marked: the relation has to
+    belong to `all pairs` (`every pair of consecutive digits is marked by a bar`), not to the marked pairs."""
+    order = [named(c) for c in concepts]
+    relation = next((i for i, name in enumerate(order) if name in _RELATIONS), None)
+    mark = next((i for i, name in enumerate(order) if name in _NOUNS - {"MARK"}), None)
+    every = next((i for i, n in enumerate(order) if n == "ALL" and order[i + 1 : i + 2] and order[i + 1] in ("PAIR", "ADJACENT", "TWO")), None)
+    if relation is None or mark is None or every is None or relation < every:
+        return False
+    return not every < mark < relation
+
+
+def settled(statements: Sequence[Statement]) -> tuple[list[Statement], list[Statement]]:
+    """Give each `all-marked` its `of` from the pair kinds that the text states for such a mark. Returns the statements
+    and those `all-marked` for which the text states none."""
+    pairs = [s for s in statements if s.kind in PAIR_KINDS]
+    found: list[Statement] = []
+    lost: list[Statement] = []
+    for statement in statements:
+        if statement.kind != "all-marked":
+            found.append(statement)
+            continue
+        kinds = [str(statement.fields["of"])] if "of" in statement.fields else _kinds_of(statement.mark, pairs)
+        if not kinds:
+            lost.append(statement)
+        found += [replace(statement, fields={"of": kind}) for kind in kinds]
+    return found, lost
+
+
+def _kinds_of(mark: MarkHint, pairs: Sequence[Statement]) -> list[str]:
+    fits = [p for p in pairs if _could_be(mark, p.mark)]
+    return list(dict.fromkeys(p.kind for p in fits))
+
+
+def _could_be(said: MarkHint, mark: MarkHint) -> bool:
+    shapes = {"circle": "dot"}
+    same_shape = shapes.get(said.shape, said.shape) in ("", shapes.get(mark.shape, mark.shape))
+    return same_shape and said.colour in ("", mark.colour) and (not said.letter or said.letter == mark.letter)

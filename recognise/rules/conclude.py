@@ -1,0 +1,102 @@
+"""From readings of clauses to the sheet: sentences understood in part are dropped, statements merged and checked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Protocol
+
+from recognise.rules.allmarked import settled
+from recognise.rules.sheet import MarkHint, Statement
+from recognise.rules.words import Sentence
+
+
+class Read(Protocol):
+    """How one run of clauses is understood (`reader.Reading`)."""
+
+    @property
+    def statements(self) -> tuple[Statement, ...]: ...
+
+    @property
+    def gloss(self) -> str: ...
+
+
+Readings = Sequence[tuple[range, Read | None]]
+
+
+def conclude(
+    sentences: Sequence[Sentence], readings: Readings, digits: tuple[int, int] | None
+) -> tuple[list[Statement], list[str]]:
+    """The statements of all sentences that are understood whole, and the text of those that are not."""
+    unclear = {i for where, reading in readings if reading is None for i in where}
+    # A definition that runs over several sentences falls with any of them.
+    changed = True
+    while changed:
+        before = len(unclear)
+        unclear |= {i for where, _ in readings if set(where) & unclear for i in where}
+        changed = len(unclear) > before
+    understood = [(w, r) for w, r in readings if r is not None and not set(w) & unclear]
+    statements = [replace(s, sentence=sentences[w[0]].text) for w, r in understood if not r.gloss for s in r.statements]
+    kinds = {s.kind for s in statements if not s.negated}
+    for where, reading in understood:
+        if not reading.gloss:
+            continue
+        if reading.gloss not in kinds:
+            unclear |= set(where)
+        statements += [replace(s, sentence=sentences[where[0]].text) for s in reading.statements if s.fields or s.mark.colour]
+    statements, lost = settled(statements)
+    statements, wrong = _with_digits(statements, digits)
+    merged, clashing = _merged(statements)
+    faulty = {s.sentence for s in (*lost, *wrong, *clashing)}
+    unclear |= {i for i, s in enumerate(sentences) if s.text in faulty}
+    gone = {sentences[i].text for i in unclear}
+    return [s for s in merged if s.sentence not in gone], [sentences[i].text for i in sorted(unclear)]
+
+
+def _with_digits(statements: Sequence[Statement], digits: tuple[int, int] | None) -> tuple[list[Statement], list[Statement]]:
+    """Check the digits that bound a sandwich against the grid's; `ends` stays only where those are not known."""
+    good: list[Statement] = []
+    wrong: list[Statement] = []
+    for statement in statements:
+        ends = statement.fields.get("ends")
+        if ends is None or digits is None:
+            good.append(statement)
+        elif ends == digits:
+            good.append(replace(statement, fields={k: v for k, v in statement.fields.items() if k != "ends"}))
+        else:
+            wrong.append(statement)
+    return good, wrong
+
+
+def _merged(statements: Sequence[Statement]) -> tuple[list[Statement], list[Statement]]:
+    """Join statements about the same kind of the same mark. Returns also those that contradict each other."""
+    found: list[Statement] = []
+    clashing: list[Statement] = []
+    for new in statements:
+        for at, old in enumerate(found):
+            if not _same_thing(old, new):
+                continue
+            if any(old.fields[k] != new.fields[k] for k in old.fields.keys() & new.fields.keys()):
+                clashing += [old, new]
+            else:
+                found[at] = replace(old, fields={**old.fields, **new.fields}, mark=_joined(old.mark, new.mark))
+            break
+        else:
+            found.append(new)
+    return found, clashing
+
+
+_TOLD_APART_BY_FIELD = {"all-marked": "of", "sum-pair": "value", "ratio-pair": "ratio"}
+
+
+def _same_thing(a: Statement, b: Statement) -> bool:
+    if a.kind != b.kind or a.negated != b.negated:
+        return False
+    apart = _TOLD_APART_BY_FIELD.get(a.kind)
+    if apart and a.fields.get(apart) != b.fields.get(apart):
+        return False
+    return all(getattr(a.mark, f) == getattr(b.mark, f) or "" in (getattr(a.mark, f), getattr(b.mark, f)) for f in ("colour", "letter", "style"))
+
+
+def _joined(a: MarkHint, b: MarkHint) -> MarkHint:
+    return MarkHint(a.shape or b.shape, a.colour or b.colour, a.place or b.place, a.letter or b.letter, a.style or b.style)

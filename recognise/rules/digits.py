@@ -1,0 +1,36 @@
+"""Which digits the rules name: `1 to 9`, `0 to 8`, `1 to 9 and the letters A to G`."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from recognise.rules.pattern import named, values
+from recognise.rules.sheet import DigitRange
+
+_NO_DIGITS_OF_GRID = frozenset("BETWEEN SUM TOTALWORD CLUE OUTSIDE START WRAP SIGN".split())
+"""A range in a clause with one of these is about something else."""
+
+
+def stated_digits(clauses: Sequence[Sequence[str]]) -> DigitRange | None:
+    """The digits that the clauses name; None where they name none or disagree."""
+    ranges: set[tuple[int, int]] = set()
+    letters: set[str] = set()
+    for clause in clauses:
+        if _NO_DIGITS_OF_GRID & {named(c) for c in clause}:
+            continue
+        for value in values(clause, "RANGE"):
+            low, high = map(int, value.split("-"))
+            ranges.add((low, high))
+        letters |= set(values(clause, "LETTERS"))
+    if len(ranges) > 1 or len(letters) > 1:
+        return None
+    spelled = _spelled(letters.pop()) if letters else []
+    if not ranges:
+        return DigitRange(1, len(spelled), dict(enumerate(spelled, 1))) if spelled else None
+    low, high = ranges.pop()
+    return DigitRange(low, high + len(spelled), {high + i: letter for i, letter in enumerate(spelled, 1)})
+
+
+def _spelled(letters: str) -> list[str]:
+    first, last = letters.split("-")
+    return [chr(c) for c in range(ord(first), ord(last) + 1)]

@@ -1,0 +1,93 @@
+"""Concepts that stand together become one: a small rewriting grammar over the concepts of a clause.
+
+`no digit may be used twice` and `all digits are different` both become NOREPEAT; `differ by at least 5` and `are five
+or more apart` both become GAP=5. What is left over keeps its own name, so that a pattern has to account for it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+_N = r"NUM=(\d+)"
+_NOUN = r"(?:(?:DIGIT|CELL|ROW|COLUMN|BOX|REGION|GRID|CAGE|LINE|ARROW|THERMO|PAIR|NEUTRALNOUN|SHADED|MAINDIAG|DIAGONAL|COLOUR=\w+|STYLE=\w+|BOUNDED|IRREGULAR|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|ALONG|SHAFT|PATH|SQUARE|SIZE=\w+) )"
+_PLAIN = r"(?:(?:DIGIT|CELL|PAIR|NEUTRALNOUN|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|NUM=2) )"
+
+_RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
+    (re.compile(r"(?<!\S)" + pattern), replacement)
+    for pattern, replacement in (
+        # Numbers that only count nouns, and `one` that is a number.
+        (r"BY (EXACTLY )?ONE ", "BY NUM=1 "),
+        (r"ONE (GREATER|LESS) ", r"NUM=1 \1 "),
+        (r"ONE APART ", "NUM=1 APART "),
+        (r"NUM=2 (?=(?:ADJACENT |SHARESIDE |COLOUR=\w+ |EQUAL )*(?:CELL|DIGIT|END|CIRCLE|NEUTRALNOUN|DIAGONAL|MAINDIAG|PAIR|SHADED|ADJACENT) )", "TWO "),
+        (r"(?:NUM=4 )(?=(?:ADJACENT |SHADED |COLOUR=\w+ |SIZE=\w+ |STYLE=\w+ )*(?:CELL|REGION|SQUARE|BOX|SHADED) )", "FOUR "),
+        (r"NUM=\d+ (?=(?:IRREGULAR |SHADED |COLOUR=\w+ |SIZE=\w+ )*(?:DIGIT|BOX|REGION) )", ""),
+        (r"EACH ONE ", "ALL "),
+        # Which way a diagonal runs.
+        (r"CORNER=(?:tl (?:RUN |TOWARDS )*CORNER=br|br (?:RUN |TOWARDS )*CORNER=tl) ", "WAY=down "),
+        (r"CORNER=(?:bl (?:RUN |TOWARDS )*CORNER=tr|tr (?:RUN |TOWARDS )*CORNER=bl) ", "WAY=up "),
+        # Which way a tube runs.
+        (r"(?:TOWARDS|UNTIL) (?:ALL |ONE )*BULB ", "TOBULB "),
+        (r"(?:FROM|START) (?:HOLD |FROM )*(?:ALL )*(?:TIP|END) ", "FROMTIP "),
+        # Never falling.
+        (r"SAMEAS (?:OR )?(?:INCREASE|GREATER) ", "NOTDECREASE "),
+        (r"(?:INCREASE|GREATER) (?:THAN )?OR (?:REMAIN )?(?:SAMEAS|EQUAL) (?:TOWARDS )?", "NOTDECREASE "),
+        (r"(?:EQUAL|REPEAT) (?:TOWARDS )?OR (?:INCREASE|GREATER) ", "NOTDECREASE "),
+        (r"(?:OR )?(?:HOLD )?NEG (?:DIGIT |MAY |EQUAL |ALL )*DECREASE ", "NOTDECREASE "),
+        (r"NEG " + _PLAIN + r"*LESS (?=THAN )", "NOTLESS "),
+        (r"(?:NEEDNOT|NEG) (?:INCREASE|CONSECUTIVE)?(?:BY )(?:NUM=1|CONSECUTIVE|MOVE) ", "NOTBYONE "),
+        (r"NEEDNOT CONSECUTIVE ", "NOTBYONE "),
+        # Repeats.
+        (r"NEG LIMIT ALONG REPEAT ", "MAYREPEAT "),
+        (r"(?:NEEDNOT )" + _PLAIN + r"*DIFFER ", "MAYREPEAT "),
+        (r"(?:MAY )(?:HOLD |APPLY )*REPEAT (?:DIGIT )?", "MAYREPEAT "),
+        (r"REPEAT (?:DIGIT )?(?:MAY )?(?:HOLD )?ALLOWED ", "MAYREPEAT "),
+        (r"(?:ALLOWED )(?:TOWARDS )REPEAT ", "MAYREPEAT "),
+        (r"NEG ((?:" + _NOUN + r")*)(?:EQUAL (?:DIGIT |NUMBER )?)?(?:REPEAT|TWICE) (?:DIGIT )?(?:ALLOWED )?", r"NOREPEAT \1"),
+        (r"NEG MAYREPEAT ", "NOREPEAT "),
+        (r"MAY NEG (?:HOLD )*EQUAL DIGIT ", "NOREPEAT "),
+        (r"NEG ((?:" + _PLAIN + r")*)EQUAL (?:DIGIT )", r"NOREPEAT \1"),
+        (r"NEG (?:TWO )?((?:" + _PLAIN + r")*)EQUAL ", r"NOREPEAT \1"),
+        (r"(?:EQUAL )DIGIT ((?:MAY |HOLD )*)NEG ", r"NOREPEAT \1"),
+        # How far apart, how many times.
+        (r"RATIO (?:HOLD )?TIMES=", "TIMES="),
+        (r"RATIO " + _N + r" (?:TOWARDS )?NUM=1 ", r"TIMES=\1 "),
+        (r"RATIO NUM=1 (?:TOWARDS )?" + _N + " ", r"TIMES=\1 "),
+        (_N + r" (?:TOWARDS )NUM=1 RATIO ", r"TIMES=\1 "),
+        (r"TIMES=(\d+) RATIO ", r"TIMES=\1 "),
+        (r"DOUBLE (?:GREATER )?", "TIMES=2 "),
+        (r"TRIPLE (?:GREATER )?", "TIMES=3 "),
+        (_N + r" TIMES (?:GREATER )?", r"TIMES=\1 "),
+        (r"ATLEAST " + _N + " ", r"GE=\1 "),
+        (_N + r" ATLEAST ", r"GE=\1 "),
+        (r"NEG LESS THAN " + _N + " ", r"GE=\1 "),
+        (r"NOTLESS THAN " + _N + " ", r"GE=\1 "),
+        (r"(?:DIFFERENCE|DIFFER) (?:BY |HOLD |OF |BETWEEN |IT |MAY |ALONG )*GE=(\d+) ", r"GAP=\1 "),
+        (r"GE=(\d+) APART ", r"GAP=\1 "),
+        (r"(?:APART|DIFFERENCE|DIFFER) (?:BY )GE=(\d+) ", r"GAP=\1 "),
+        (r"DIFFER (?:BY )?(?:EXACTLY )?" + _N + " ", r"DIFF=\1 "),
+        (r"DIFFERENCE (?:HOLD |BY |BETWEEN |IT |DIGIT )*(?:EXACTLY )?" + _N + " ", r"DIFF=\1 "),
+        (r"(?:EXACTLY )?" + _N + " (?:APART|GREATER|LESS) (?:THAN )?", r"DIFF=\1 "),
+        (r"NEXTONE (?:ONE )?DIGIT ", "NEXTONE DIGIT "),
+        # Sandwiches.
+        (r"(?:BETWEEN|BETWEENS) (?:DIGIT |ALL )*NUM=(\d+) (?:AND )?(?:DIGIT )*NUM=(\d+) ", r"BETWEEN ENDS=\1,\2 "),
+        (r"BETWEEN (?:DIGIT )?LOWEST (?:DIGIT )?(?:AND )?HIGHEST ", "BETWEEN ENDS=low,high "),
+        (r"BETWEEN (?:DIGIT )?HIGHEST (?:DIGIT )?(?:AND )?LOWEST ", "BETWEEN ENDS=low,high "),
+        (r"BETWEEN RANGE=(\d+)-(\d+) ", r"BETWEEN ENDS=\1,\2 "),
+        (r"(?:NEG )(?:IT )?(?:COUNT|INCLUDED) ", "EXCLUDED "),
+        # All or not all of the marks.
+        (r"NEG (?:NECESSARILY )?(?:POSSIBLE )?ALL ", "NOTALL "),
+        (r"ALL (?=(?:POSSIBLE )?(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |AND )+(?:HOLD |POSSIBLE |MAY )*GIVEN )", "EVERYMARK "),
+        (r"NEG (?=(?:COLOUR=\w+ )*(?:MARK|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER=\w) )", "UNMARKED "),
+        (r"NEG GIVEN ", "UNMARKED "),
+    )
+)
+
+
+def reduced(concepts: Sequence[str]) -> tuple[str, ...]:
+    """The concepts of one clause with phrases put together, first rule first, each applied to all places."""
+    text = "".join(f"{c} " for c in concepts)
+    for pattern, replacement in _RULES:
+        text = pattern.sub(replacement, text)
+    return tuple(text.split())

@@ -1,0 +1,191 @@
+"""Read a rules text: cut it into clauses, find the cheapest way to account for all of them, state what they say.
+
+Clauses are tried alone and joined with those that follow; what no pattern accounts for makes its whole sentence
+"not understood", because a rule read in part is a wrong rule.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from recognise.rules.allmarked import all_marked, says_every_pair
+from recognise.rules.conclude import conclude
+from recognise.rules.digits import stated_digits
+from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
+from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS
+from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
+from recognise.rules.pattern import NEUTRAL, SUBJECTS, Pattern, hint, named, values
+from recognise.rules.phrases import reduced
+from recognise.rules.sheet import DigitRange, RuleSheet, Statement
+from recognise.rules.whole import WHOLE, digits_only, no_boxes, standard, units
+from recognise.rules.words import CUT, Sentence, sentences
+
+PATTERNS: tuple[Pattern, ...] = (
+    *THERMOMETERS, *ARROWS, *PLAIN_LINES, *CAGES, *PAIRS, *CELL_MARKS, *SANDWICHES, *TOWERS_AND_SUMS, *DIAGONAL_SUMS,
+    *WHOLE,
+)  # fmt: skip
+_FREE = (units, standard, no_boxes, all_marked, digits_only)
+
+_OUTSIDE_KINDS = frozenset({"sandwich", "skyscraper", "x-sum"})
+_OWN_SHAPE = {"cage": "cage", "thermometer": "", "diagonal-sum": "arrow", "arrow": "arrow"}
+
+LONGEST_SEGMENT = 9
+"""Clauses that may make one statement together; the longest definitions in print have about so many."""
+UNEXPLAINED = 100.0
+JOINED = 1.05
+ACROSS_SENTENCES = 0.6
+INHERITED = 0.3
+EMPTY = 1.2
+GLOSS = 1.5
+"""Costs: a clause left over outweighs any way to read it. Joining two clauses costs a little more than a statement does,
+so that clauses which stand alone are read alone; joining sentences, or taking the subject from the clause before, is
+a last resort."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """How one run of clauses is understood; `gloss` says that it only explains."""
+
+    statements: tuple[Statement, ...]
+    cost: float
+    gloss: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Path:
+    cost: float
+    subject: tuple[str, ...]
+    before: int
+    reading: Reading | None
+
+
+def read_rules(text: str, digits: tuple[int, int] | None = None) -> RuleSheet:
+    """What a rules text states. `digits` are the lowest and highest digit of the grid where they are known; what the
+    text itself says of them wins. Nothing is claimed of a text in another language."""
+    found = [s for s in sentences(text) if is_rule_like(s)]
+    atoms = [(i, atom) for i, s in enumerate(found) for atom in _atoms(s)]
+    stated: DigitRange | None = stated_digits([a for _, a in atoms])
+    readings = _cheapest(atoms)
+    known = (stated.low, stated.high) if stated else digits
+    statements, unclear = conclude(found, readings, known)
+    return RuleSheet(tuple(statements), stated, tuple(unclear))
+
+
+def is_rule_like(sentence: Sentence) -> bool:
+    """Whether a sentence speaks of anything that rules speak of; anything else is talk."""
+    names = {named(c) for c in sentence.concepts}
+    return bool(names & _TELLING) or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
+
+
+_TALK = frozenset(
+    "NUM FIRST LAST NEXTONE PREVIOUS END START BETWEEN OUTSIDE SOLUTION UNIQUE FLAVOUR UNKNOWN SECOND MANY SOME RUN IT ONE "
+    "FROM TOWARDS OR AND THAN BY IF SO ALONG MEAN GIVEN MAY HOLD ALL GRID SUDOKU POINT TWO ADDITIONALLY POSSIBLE "
+    "JOIN BEHIND SEE UNTIL POINT OPEN IRREGULAR STANDARD HEIGHT DIRECTION NEUTRALNOUN START NEEDNOT NEG APPLY | SAMEAS "
+    "FORWARD READ MOVE HEAD TOTALWORD COLOUR SHADED LIMIT PRODUCT TIMES COUNT BRANCH GREATER LESS ATLEAST ATMOST SLOW".split()
+)
+
+
+def _telling() -> frozenset[str]:
+    from recognise.rules.lexicon import PHRASES  # noqa: PLC0415
+
+    return frozenset(named(c) for c in PHRASES.values() if c) | {"RANGE", "LETTERS", "SIZE", "LETTER"}
+
+
+_TELLING = _telling() - _TALK
+
+
+def _atoms(sentence: Sentence) -> Iterator[tuple[str, ...]]:
+    clause: list[str] = []
+    for concept in sentence.concepts:
+        if concept != CUT:
+            clause += concept.split()
+        elif clause and clause != ["AND"]:
+            yield tuple(clause)
+            clause = []
+    if clause:
+        yield tuple(clause)
+
+
+def _cheapest(atoms: Sequence[tuple[int, tuple[str, ...]]]) -> list[tuple[range, Reading | None]]:
+    """The cheapest cover of all clauses: (their sentences, how they are understood), in order."""
+    paths = [_Path(0.0, (), 0, None)]
+    for end in range(1, len(atoms) + 1):
+        skipped = paths[end - 1]
+        best = _Path(skipped.cost + UNEXPLAINED, (), end - 1, None)
+        for start in range(max(0, end - LONGEST_SEGMENT), end):
+            clause = tuple(c for _, atom in atoms[start:end] for c in atom)
+            same = start > 0 and atoms[start - 1][0] == atoms[start][0]
+            reading = explain(clause, paths[start].subject, same)
+            if reading is None:
+                continue
+            borders = atoms[end - 1][0] - atoms[start][0]
+            cost = paths[start].cost + reading.cost + JOINED * (end - start - 1) + ACROSS_SENTENCES * borders
+            if cost < best.cost:
+                best = _Path(cost, _subject(clause) or paths[start].subject, start, reading)
+        paths.append(best)
+    found: list[tuple[range, Reading | None]] = []
+    at = len(atoms)
+    while at:
+        path = paths[at]
+        found.append((range(atoms[path.before][0], atoms[at - 1][0] + 1), path.reading))
+        at = path.before
+    return found[::-1]
+
+
+def _subject(clause: Sequence[str]) -> tuple[str, ...]:
+    return tuple(c for c in clause if named(c) in SUBJECTS or named(c) in ("COLOUR", "STYLE"))
+
+
+def explain(clause: tuple[str, ...], subject: tuple[str, ...] = (), same_sentence: bool = True) -> Reading | None:
+    """The cheapest reading of one clause, alone or as going on about the subject of the clause before."""
+    alone = _best(reduced(clause))
+    if alone is not None or not subject:
+        return alone
+    if any(named(c) in SUBJECTS for c in clause) or not (same_sentence or "IT" in clause or clause[0] == "AND"):
+        return None
+    colours = any(c.startswith("COLOUR") for c in clause)
+    carried = tuple(c for c in subject if not (colours and c.startswith("COLOUR")))
+    lent = _best(reduced(carried + clause))
+    return None if lent is None else replace(lent, cost=lent.cost + INHERITED)
+
+
+@lru_cache(maxsize=8192)
+def _best(concepts: tuple[str, ...]) -> Reading | None:
+    """The one reading of reduced concepts; None where there is none, or where several kinds fit equally well."""
+    for free in _FREE:
+        statements = free(concepts)
+        if statements is not None:
+            return Reading(tuple(statements), 1.0 if statements else EMPTY)
+    readings = [(p, p.fit(concepts)) for p in PATTERNS]
+    fitting = sorted(((p, f) for p, f in readings if f is not None), key=lambda pf: (pf[0].gloss, pf[0].cost))
+    if not fitting:
+        return None
+    first = fitting[0][0]
+    rivals = {p.kind for p, _ in fitting if (p.gloss, p.cost) == (first.gloss, first.cost)}
+    if len(rivals) > 1:
+        return None
+    pattern, fields = fitting[0]
+    assert fields is not None
+    statements = tuple(_stated(pattern, fields, concepts))
+    return Reading(statements, GLOSS if pattern.gloss else pattern.cost, pattern.kind if pattern.gloss else "")
+
+
+def _stated(pattern: Pattern, fields: object, concepts: tuple[str, ...]) -> Iterator[Statement]:
+    outside = pattern.kind in _OUTSIDE_KINDS or pattern.kind == "diagonal-sum"
+    shape = "number" if pattern.kind in _OUTSIDE_KINDS else _OWN_SHAPE.get(pattern.kind, "")
+    look = hint(concepts, shape)
+    if pattern.kind == "sum-pair" and not look.letter:
+        look = replace(look, shape="number", place="edge")
+    if outside:
+        look = replace(look, place="outside")
+    colours = list(dict.fromkeys(values(concepts, "COLOUR")))
+    for colour in colours if len(colours) > 1 else [look.colour]:
+        assert isinstance(fields, dict)
+        yield Statement(pattern.kind, fields, replace(look, colour=colour))
+    if says_every_pair(concepts):
+        yield Statement("all-marked", {"of": pattern.kind}, look)
+
+
+__all__ = ["NEUTRAL", "PATTERNS", "explain", "is_rule_like", "read_rules"]

@@ -1,0 +1,112 @@
+"""Patterns of the rules about the whole grid: rows, columns, boxes, diagonals, regions, chess moves, neighbours."""
+
+from __future__ import annotations
+
+from recognise.rules.pattern import NEUTRAL, Concepts, Fields, Pattern, hint, named, values
+from recognise.rules.sheet import Statement
+
+_EVERY_DIGIT = {"ONCE", "ALLDIGITS", "NOREPEAT", "RANGE", "LETTERS", "DIFFER"}
+_UNITS = {"ROW": "rows", "COLUMN": "columns", "BOX": "boxes"}
+_OUTLINE = {"SIZE", "BOUNDED", "STYLE", "IRREGULAR", "SQUARE"}
+_AROUND = NEUTRAL | _OUTLINE | _EVERY_DIGIT | {"LETTERWORD", "LETTERS", "INSTEAD", "FOUR", "NUM", "EXACTLY", "EQUAL", "LINE"}
+
+
+def units(concepts: Concepts) -> list[Statement] | None:
+    """Rows, columns, boxes (and diagonals or tinted regions named with them) that hold every digit once."""
+    names = {named(c) for c in concepts}
+    regions = "REGION" in names
+    tinted = "SHADED" in names or "COLOUR" in names
+    slanted = bool({"DIAGONAL", "MAINDIAG"} & names)
+    squares = "SQUARE" in names and ("SIZE" in names or tinted)
+    if not names & _EVERY_DIGIT or not (names & set(_UNITS) or regions or slanted or tinted):
+        return None
+    if names - _AROUND - set(_UNITS) - {"REGION", "SHADED", "COLOUR", "DIAGONAL", "MAINDIAG", "BOTHWAYS", "CORNER", "WAY"}:
+        return None
+    if "DIFFER" in names and "LINE" in names:
+        return None
+    found = [Statement(kind) for unit, kind in _UNITS.items() if unit in names]
+    if squares and not tinted and not {"BOX"} & names:
+        found.append(Statement("boxes"))
+    if tinted:
+        if not (regions or squares or "CELL" in names or "GROUP" in names or "BOX" in names):
+            return None
+        found = [s for s in found if s.kind != "boxes" or names & {"ROW"}]
+        found.append(Statement("extra-region", {}, hint(concepts, "tint")))
+    elif regions:
+        if "BOX" not in names and not (names & (_OUTLINE - {"SQUARE"}) or {"ROW", "COLUMN"} & names):
+            return None
+        found.append(Statement("boxes", {"irregular": True} if "IRREGULAR" in names else {}))
+    if slanted:
+        found.append(Statement("diagonal", _direction(concepts)))
+    return _single(found) or None
+
+
+def _single(found: list[Statement]) -> list[Statement]:
+    kinds: dict[str, Statement] = {}
+    for statement in found:
+        kinds.setdefault(statement.kind, statement)
+    return list(kinds.values())
+
+
+def _direction(concepts: Concepts) -> Fields:
+    ways = {v for v in values(concepts, "WAY")}
+    return {"direction": ways.pop()} if len(ways) == 1 else {}
+
+
+def standard(concepts: Concepts) -> list[Statement] | None:
+    """`Normal rules apply`: rows, columns and boxes, or only rows and columns for a Latin square."""
+    names = {named(c) for c in concepts}
+    latin = "LATIN" in names
+    if not (latin or "STANDARD" in names and names & {"RULE", "SUDOKU", "APPLY", "HOLD"} or names == {"STANDARD"}):
+        return None
+    if names - NEUTRAL - _OUTLINE - {"STANDARD", "SUDOKU", "LATIN", "RANGE", "LETTERS", "LETTERWORD", "SIZE", "REST"}:
+        return None
+    kinds = ["rows", "columns"] if latin else ["rows", "columns", "boxes"]
+    return [Statement(k, {"irregular": True} if k == "boxes" and "IRREGULAR" in names else {}) for k in kinds]
+
+
+def no_boxes(concepts: Concepts) -> list[Statement] | None:
+    """`There are no boxes`."""
+    names = {named(c) for c in concepts}
+    if "BOX" in names and "NEG" in names and not names - NEUTRAL - {"BOX", "NEG", "SUDOKU"}:
+        return [Statement("boxes", negated=True)]
+    return None
+
+
+_IDLE = NEUTRAL - {"POSSIBLE", "ALLOWED", "GIVEN", "PAIR", "MAY", "ONE", "RULE"}
+"""Concepts that a clause may consist of and still say nothing."""
+
+
+def digits_only(concepts: Concepts) -> list[Statement] | None:
+    """A clause that names the digits, or talks of filling the grid, and states nothing else."""
+    names = {named(c) for c in concepts}
+    fills = names & {"RANGE", "LETTERS", "LETTERWORD"} or names & {"HOLD", "DIGIT"} and names <= _IDLE
+    return [] if fills and not names - NEUTRAL - {"RANGE", "LETTERS", "LETTERWORD", "EXACTLY", "COLOUR", "SIZE", "FROM"} else None
+
+
+_APART = "JOIN MOVE CHESS APART EQUAL NOREPEAT DIFFER BETWEEN NEG ONE NUM TWO ADJACENT PREVIOUS"
+
+
+def _distinct(concepts: Concepts) -> Fields | None:
+    return {} if {"NOREPEAT", "DIFFER"} & set(concepts) else None
+
+
+def _next_differ(concepts: Concepts) -> Fields | None:
+    """Neighbours that are not consecutive, or differ by two or more."""
+    if "NONCONSECUTIVE" in concepts or "GAP=2" in concepts:
+        return {}
+    if "NEG" not in concepts:
+        return None
+    return {} if "CONSECUTIVE" in concepts or "DIFF=1" in concepts else None
+
+
+WHOLE = (
+    Pattern("knight-apart", "KNIGHT NOREPEAT|DIFFER", _APART + " KNIGHT", settle=_distinct),
+    Pattern("king-apart", "KING NOREPEAT|DIFFER", _APART + " KING EVENDIAGONALLY", settle=_distinct),
+    Pattern("king-apart", "ADJACENT EVENDIAGONALLY NOREPEAT|DIFFER", _APART + " CORNER NEG", settle=_distinct),
+    Pattern("neighbours-not-consecutive", "ADJACENT|SHARESIDE CONSECUTIVE|NONCONSECUTIVE|DIFF|GAP", "ADJACENT SHARESIDE NEG CELL EXACTLY BETWEEN", settle=_next_differ),
+    Pattern("knight-apart", "KNIGHT", "KNIGHT RULE", gloss=True),
+    Pattern("king-apart", "KING", "KING RULE", gloss=True),
+    Pattern("neighbours-not-consecutive", "NONCONSECUTIVE", "", gloss=True),
+    Pattern("diagonal", "DIAGONAL|MAINDIAG GIVEN", "WAY CORNER", gloss=True),
+)  # fmt: skip

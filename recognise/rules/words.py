@@ -1,0 +1,230 @@
+"""Rules texts to concepts: sentences, their words in plain form, OCR's errors undone, phrases looked up."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import product
+
+from recognise.rules.lexicon import LONGEST, PHRASES, VOCABULARY
+
+UNKNOWN = "UNKNOWN"
+"""The concept of a word that the lexicon does not have."""
+
+CUT = "|"
+"""Where a clause may end: a comma, a colon, a bracket, a dash, or a word such as `and`."""
+
+_NUMBERS = {
+    word: value
+    for value, word in enumerate(
+        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split()
+    )
+} | {"nought": 0, "twenty": 20, "twentyfive": 25}
+
+_NUMBER = r"(?:\d{1,2}|" + "|".join(sorted(_NUMBERS, key=len, reverse=True)) + ")"
+_TO = r"\s*(?:-|to|through|thru|up to|\.{2,3}|,\s*\.{3}\s*,?)\s*"
+
+_REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
+    (re.compile(pattern, flags), replacement)
+    for pattern, flags, replacement in (
+        (r"[‐-―−]", 0, "-"),
+        (r"[‘’ʼ`´]", 0, "'"),
+        (r"[“”„\"]", 0, " "),
+        (r"\bcan't\b", re.I, "can not"),
+        (r"n't\b", 0, " not"),
+        (r"\bX[- ]sums?\b", re.I, " xsum "),
+        (r"(?<=\w)'s?\b", 0, " "),
+        (r"\b(?:two|three|multi|2|3)-digit\b|\btwo- or three-digit\b", re.I, " twodigit "),
+        (r"&", 0, " and "),
+        (r"\s=\s", 0, " is "),
+        (r"…", 0, "..."),
+        (r"(?<=\w)-\s*\n\s*(?=[a-z])", 0, ""),
+        (r"twenty[- ]five", re.I, "25"),
+        # Operation signs in a list, before commas cut it.
+        (r"\(?\s*\+\s*(?:,|/|or|and)\s[^.;)]{0,24}[/÷:]\s*\)?", 0, " operation sign "),
+        (r"[<>]\s*(?:(?:,|or|and|/)\s*[<>])?", 0, " inequality sign "),
+        (rf"\b({_NUMBER})\s*(?:x|×|-?by-?)\s*({_NUMBER})\b", re.I, r" §size=\1x\2 "),
+        (r"\b(\d{1,2})\s*:\s*(\d{1,2})\b", 0, r" §ratio=\1:\2 "),
+        (rf"\bratio (?:of )?({_NUMBER}) (?:to|:) ({_NUMBER})\b", re.I, r" §ratio=\1:\2 "),
+        (rf"\bratio (?:of )?({_NUMBER})-to-({_NUMBER})\b", re.I, r" §ratio=\1:\2 "),
+        (r"\b2, ?4, ?6,? (?:or|and) 8\b", 0, " even "),
+        (r"\b1, ?3, ?5, ?7,? (?:or|and) 9\b", 0, " odd "),
+        (r"\b(\d)(?:, ?\d)+(?:, ?\.\.\.)?,?(?: ?and|,|, ?\.\.\.,?) ?(\d{1,2})\b", 0, r" §list=\1_\2 "),
+        (rf"\b(?:from )?({_NUMBER}){_TO}({_NUMBER})\b", re.I, r" §range=\1_\2 "),
+        (r"\b([A-Z])(?:\s*-\s*| to | through )([A-Z])\b", 0, r" §letters=\1_\2 "),
+        (r"(?<![\w'=-])'?([B-HJ-Z])'?s?(?![\w'-])", 0, r" §letter=\1 "),
+        (r"(?<!=[A-Z])(?<=[A-Za-z])-(?=[A-Za-z])", 0, " "),
+        (r"\b(?:x)(?= (?:digits|numbers|figures|cells))", 0, " §letter=X "),
+    )
+)
+
+_SENTENCE_END = re.compile(r"(?<=[.!?])['\")]*\s+(?=\S)|\s*[•●▪■◆]\s*|\n\s*\n|(?<=;)\s+")
+_ABBREVIATION = re.compile(r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)])$", re.I)
+_TOKEN = re.compile(r"§\w+=[\w:-]+|[a-zA-Z]+|\d+|[,:;()]|\s-\s|[^\sa-zA-Z0-9]")
+_CUT_MARKS = frozenset(",:;()") | {" - ", "-", "/"}
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """One sentence as printed, and its concepts in order; `CUT` stands where a clause may end."""
+
+    text: str
+    concepts: tuple[str, ...]
+
+
+def sentences(text: str) -> list[Sentence]:
+    """Split a rules text into sentences and look up their words."""
+    tidy = unicodedata.normalize("NFKC", text)
+    found: list[str] = []
+    for piece in _SENTENCE_END.split(tidy):
+        if not piece or not piece.strip():
+            continue
+        if found and _ABBREVIATION.search(found[-1]):
+            found[-1] = f"{found[-1]} {piece}"
+        else:
+            found.append(piece)
+    return [Sentence(" ".join(s.split()), tuple(concepts_of(s))) for s in found]
+
+
+def concepts_of(sentence: str) -> list[str]:
+    """The concepts of a sentence in order; words that the lexicon does not have are `UNKNOWN`, filler is left out."""
+    words = [word for token in _tokens(sentence) for word in _repaired(token)]
+    found: list[str] = []
+    at = 0
+    while at < len(words):
+        length, concept = _longest_phrase(words, at)
+        if concept:
+            if concept in ("AND", "IF") or (concept == "OR" and found[-1:] == [CUT]):
+                found.append(CUT)
+            found.append(concept)
+        at += length
+    return found
+
+
+def _tokens(sentence: str) -> Iterator[str]:
+    for pattern, replacement in _REWRITES:
+        sentence = pattern.sub(replacement, sentence)
+    for match in _TOKEN.finditer(sentence):
+        yield match[0] if match[0].startswith("§") else match[0].lower()
+
+
+def _longest_phrase(words: list[str], at: int) -> tuple[int, str]:
+    word = words[at]
+    if word in _CUT_MARKS:
+        return 1, CUT
+    if word.startswith("§"):
+        return 1, _special(word)
+    forms = [_forms(w) for w in words[at : at + LONGEST]]
+    for length in range(len(forms), 0, -1):
+        for phrase in product(*forms[:length]):
+            if phrase in PHRASES:
+                return length, PHRASES[phrase]
+    if word.isdigit() or word in _NUMBERS:
+        return 1, f"NUM={_number(word)}"
+    return 1, UNKNOWN if word.isalpha() else ""
+
+
+def _special(token: str) -> str:
+    name, _, value = token[1:].partition("=")
+    if name in ("range", "list"):
+        low, high = (_number(v) for v in value.split("_"))
+        return f"RANGE={low}-{high}" if high - low >= 2 else f"NUM={low} NUM={high}"
+    if name == "ratio":
+        low, high = sorted(_number(v) for v in value.split(":"))
+        return f"TIMES={high // low}" if low and high % low == 0 else UNKNOWN
+    if name == "size":
+        return f"SIZE={value}"
+    return f"{name.upper()}={value.replace('_', '-')}"
+
+
+def _number(word: str) -> int:
+    return int(word) if word.isdigit() else _NUMBERS[word.lower()]
+
+
+# ------------------------------------------------------------------------------------------------ plain forms
+
+_IRREGULAR = {"held": "hold", "met": "meet", "rose": "rise", "grew": "grow", "given": "given", "shown": "shown"}
+
+
+_ADVERB_FROM = 7
+"""Letters from which -ly may be cut off; `only` and `early` are words of their own."""
+
+
+@lru_cache(maxsize=4096)
+def _forms(word: str) -> tuple[str, ...]:
+    """The plain forms of a word that the lexicon has, the word itself first."""
+    tries = [word, _IRREGULAR.get(word, word), word.removesuffix("s"), word.removesuffix("es")]
+    if word.endswith("ies"):
+        tries.append(word[:-3] + "y")
+    if word.endswith("ly") and len(word) > _ADVERB_FROM:
+        tries += [word[:-2], word[:-2] + "al", word[:-4]]
+    for ending in ("ed", "ing"):
+        if word.endswith(ending):
+            stem = word.removesuffix(ending)
+            tries += [stem, stem + "e"]
+            if len(stem) > 2 and stem[-1] == stem[-2]:
+                tries.append(stem[:-1])
+            if stem.endswith("i"):
+                tries.append(stem[:-1] + "y")
+    return tuple(dict.fromkeys(t for t in tries if t in VOCABULARY))
+
+
+def _known(word: str) -> bool:
+    return bool(_forms(word)) or word in _NUMBERS or not word.isalpha()
+
+
+# ------------------------------------------------------------------------------------------------ OCR's errors
+
+_LOOKALIKES = (("rn", "m"), ("nn", "m"), ("ln", "m"), ("vv", "w"), ("cl", "d"), ("li", "h"), ("ii", "u"))
+_SAME = str.maketrans({"1": "l", "i": "l", "|": "l", "j": "l", "0": "o", "5": "s", "e": "c", "u": "n", "f": "t"})
+_FUZZY_FROM = 8
+"""Letters that a word needs before one wrong letter of any kind is forgiven: shorter words are too near each other."""
+_GLUE = frozenset("a an the of in on to is are by and or each every no from with it".split())
+"""A space is taken for lost only beside one of these: `lighthouse` is not two words, `acage` is."""
+
+
+def _skeleton(word: str) -> str:
+    """A word with the letters merged that OCR takes for each other."""
+    for pair, letter in _LOOKALIKES:
+        word = word.replace(pair, letter)
+    return word.translate(_SAME)
+
+
+@lru_cache(maxsize=1)
+def _skeletons() -> dict[str, set[str]]:
+    table: dict[str, set[str]] = {}
+    for word in VOCABULARY:
+        for form in (word, word + "s", word + "ed", word + "ing"):
+            table.setdefault(_skeleton(form), set()).add(form)
+    return table
+
+
+@lru_cache(maxsize=4096)
+def _repaired(word: str) -> tuple[str, ...]:
+    """The word, or the known words that OCR made it from; unchanged where nothing near is known."""
+    if _known(word) or len(word) < 4 and not any(c.isdigit() for c in word):
+        return (word,)
+    near = _skeletons().get(_skeleton(word), set())
+    if near:
+        return (min(near, key=lambda w: (len(w) != len(word), w)),)
+    for cut in range(1, len(word) - 1):
+        left, right = word[:cut], word[cut:]
+        if (left in _GLUE or right in _GLUE) and _known(left) and _known(right):
+            return left, right
+    if len(word) >= _FUZZY_FROM:
+        close = [w for w in VOCABULARY if abs(len(w) - len(word)) <= 1 and _one_edit(w, word)]
+        if len(close) == 1:
+            return (close[0],)
+    return (word,)
+
+
+def _one_edit(a: str, b: str) -> bool:
+    """Whether one letter changed, added or left out makes one word of the other."""
+    if len(a) > len(b):
+        a, b = b, a
+    start = next((i for i, (x, y) in enumerate(zip(a, b, strict=False)) if x != y), len(a))
+    rest = a[start + 1 :] if len(a) == len(b) else a[start:]
+    return rest == b[start + 1 :]
