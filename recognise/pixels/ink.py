@@ -1,0 +1,186 @@
+"""How much ink stands at each pixel, and the same without the grid's own lines.
+
+Ink is measured against the ground under it, in the colour channel where it shows most, so that pale yellow counts as
+well as black. A lattice line is taken out by bridging its band from what stands on both sides: ink that crosses the
+line (a tube, a digit that touches it, a thin stroke at any angle up to 45 degrees) stands on both and stays.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from recognise.evidence import Edges, Flat
+from recognise.pixels.frame import Colours, Grey, Mask, Raster
+from recognise.pixels.ground import Ground
+
+Floats = npt.NDArray[np.float64]
+
+NOISE_FLOOR = 0.05
+"""Below this share of ink nothing is ink: paper grain and JPEG noise on clean scans reach 3 to 4 %."""
+NOISE_TIMES = 4.0
+"""Ink stands out by this many times the typical deviation of blank paper."""
+REACH = 0.1
+"""How far from its lattice line, in cells, a drawn line may reach (half its width and how far the mesh may be off)."""
+FLANK = 0.3
+"""A line's band ends where its profile falls below this share of its peak."""
+FADE = 2
+"""Pixels of antialiasing and blur at the sides of a band."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """The drawn line on each edge of the lattice: `first` and `last` pixel offset of its band from the lattice line
+    and its `darkness`, 0 where none is drawn. Shape of each: (lines, cells along the line)."""
+
+    first: npt.NDArray[np.int64]
+    last: npt.NDArray[np.int64]
+    darkness: Floats
+
+    @property
+    def width(self) -> npt.NDArray[np.int64]:
+        """Pixels across each band, 0 where no line is drawn."""
+        return np.where(self.darkness > 0, self.last - self.first + 1, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """`all` is the ink with the grid, `drawn` without it; `relative` is the picture as if on white paper (1 is paper).
+    `grid` marks the pixels that the grid's lines cover. `floor` is the least that counts as ink here."""
+
+    all: Grey
+    drawn: Grey
+    relative: Colours
+    grid: Mask
+    floor: float
+    horizontal: Lines
+    vertical: Lines
+
+
+def measure_ink(flat: Flat, ground: Ground) -> Ink:
+    """Ink of a flattened grid with and without its lattice lines."""
+    raster = Raster.of(flat)
+    relative = np.minimum(flat.image / ground.colour, 1.0).astype(np.float32)
+    ink = np.ascontiguousarray(1.0 - relative.min(axis=-1))
+    floor = _floor(ink, raster)
+    horizontal = find_lines(ink, raster, floor)
+    vertical = find_lines(ink.T, _turned(raster), floor)
+    drawn, grid = ink.copy(), np.zeros(ink.shape, dtype=bool)
+    _erase(drawn, grid, horizontal, raster)
+    _erase(drawn.T, grid.T, vertical, _turned(raster))
+    return Ink(ink, drawn, relative, grid, floor, horizontal, vertical)
+
+
+def edges_of(ink: Ink, raster: Raster) -> Edges:
+    """The edges as measured here, for callers that have no better ones."""
+    return Edges(
+        ink.horizontal.width / raster.cell,
+        ink.vertical.width.T / raster.cell,
+        ink.horizontal.darkness,
+        ink.vertical.darkness.T,
+    )
+
+
+def _turned(raster: Raster) -> Raster:
+    return Raster(raster.columns, raster.rows, raster.cell, raster.origin)
+
+
+def _floor(ink: Grey, raster: Raster) -> float:
+    """What noise on blank paper does not reach, from the quieter half of the grid."""
+    inside = ink[raster.grid_slices()][::2, ::2]
+    quiet = inside[inside <= np.median(inside)]
+    return max(NOISE_FLOOR, NOISE_TIMES * float(quiet.std()))
+
+
+def find_lines(ink: Grey, raster: Raster, floor: float) -> Lines:
+    """The horizontal lines; hand over the transposed picture and raster for the vertical ones."""
+    reach = raster.px(REACH)
+    columns = raster.grid_slices()[1]
+    first = np.zeros((raster.rows + 1, raster.columns), dtype=np.int64)
+    last, darkness = first.copy(), np.zeros(first.shape)
+    for line in range(raster.rows + 1):
+        y = raster.origin + line * raster.cell
+        band = ink[y - reach : y + reach + 1, columns].reshape(2 * reach + 1, raster.columns, raster.cell)
+        profiles = np.median(band, axis=-1)
+        for column in range(raster.columns):
+            found = _band(profiles[:, column], floor)
+            if found is not None:
+                first[line, column], last[line, column] = found[0] - reach, found[1] - reach
+                darkness[line, column] = profiles[:, column].max()
+    return Lines(first, last, darkness)
+
+
+def _band(profile: npt.NDArray[np.float32], floor: float) -> tuple[int, int] | None:
+    """First and last index of the line in a profile across it; None where there is none."""
+    base = float(np.minimum(profile[0], profile[-1]))
+    peak = int(profile.argmax())
+    height = float(profile[peak]) - base
+    if height < floor:
+        return None
+    above = profile > base + FLANK * height
+    first = last = peak
+    while first > 0 and above[first - 1]:
+        first -= 1
+    while last < len(above) - 1 and above[last + 1]:
+        last += 1
+    if first == 0 or last == len(above) - 1:
+        return None
+    return first, last
+
+
+def _erase(ink: Grey, grid: Mask, lines: Lines, raster: Raster) -> None:
+    """Take the horizontal lines out of `ink` (changed in place) and mark their pixels in `grid`."""
+    start = raster.origin
+    for line in range(raster.rows + 1):
+        y = start + line * raster.cell
+        firsts, lasts = _filled(lines, line)
+        for first, last in set(zip(firsts.tolist(), lasts.tolist(), strict=True)):
+            if first > last:
+                continue
+            same = (firsts == first) & (lasts == last)
+            along = np.zeros(ink.shape[1], dtype=bool)
+            along[start : start + raster.columns * raster.cell] = np.repeat(same, raster.cell)
+            along = _widened(along, FADE + last - first)
+            top, bottom = y + first - FADE, y + last + FADE
+            bridged = _bridge(ink[top - 1], ink[bottom + 1], bottom - top + 1)
+            band = ink[top : bottom + 1]
+            np.copyto(band, np.minimum(band, bridged), where=along)
+            grid[top : bottom + 1, along] = True
+
+
+def _filled(lines: Lines, line: int) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.int64]]:
+    """First and last offset for each cell along a line. Where no line was seen (there is none, or a tube hides it) the
+    band of the others on it is taken: what crosses a band survives its bridging, so one too many does no harm."""
+    seen = lines.darkness[line] > 0
+    if not seen.any():
+        return np.ones(seen.shape, dtype=np.int64), np.zeros(seen.shape, dtype=np.int64)
+    usual_first, usual_last = (int(np.median(band[line][seen])) for band in (lines.first, lines.last))
+    return np.where(seen, lines.first[line], usual_first), np.where(seen, lines.last[line], usual_last)
+
+
+def _widened(flags: npt.NDArray[np.bool_], by: int) -> npt.NDArray[np.bool_]:
+    return np.convolve(flags, np.ones(2 * by + 1), mode="same") > 0.5
+
+
+def _bridge(above: npt.NDArray[np.float32], below: npt.NDArray[np.float32], height: int) -> Grey:
+    """`height` rows between two rows: at each pixel the strongest ink that a straight stroke, up to 45 degrees off the
+    perpendicular, carries from one row to the other."""
+    offsets = np.arange(-(height + 1), height + 2)
+    share = (np.arange(1, height + 1) / (height + 1))[:, None]
+    columns = np.arange(len(above))
+    from_above = np.rint(offsets * share).astype(np.int64)
+    best = np.zeros((height, len(above)), dtype=np.float32)
+    for index, offset in enumerate(offsets):
+        up = from_above[:, index, None]
+        left = np.clip(columns - up, 0, len(above) - 1)
+        right = np.clip(columns + (offset - up), 0, len(above) - 1)
+        np.maximum(best, np.minimum(above[left], below[right]), out=best)
+    return best
+
+
+def soften(ink: Grey, sigma: float) -> Grey:
+    """Gaussian smoothing, `sigma` in pixels."""
+    return np.asarray(cv2.GaussianBlur(ink, (0, 0), sigma), np.float32)

@@ -1,0 +1,148 @@
+"""Which neighbouring cells a drawn line joins, told from a mask of its ink.
+
+Every pair of cells that touch is a candidate link. Its score is how much of the straight way from centre to centre is
+covered; its width is measured half-way, where neither a bulb nor a bend reaches. A way round a corner, a tube beside
+or a gap between two ends leaves a hole in the middle of a wrong link, so a diagonal step and two orthogonal ones, two
+parallel tubes and two ends in neighbouring cells cannot be taken for each other.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from recognise.pixels.frame import Mask, Raster
+from schema.cells import Cell
+
+Floats = npt.NDArray[np.float64]
+
+STEPS = ((0, 1), (1, 1), (1, 0), (1, -1))
+"""(rows, columns) to the four neighbours that come later in reading order; the other four are seen from there."""
+STRAY = 0.06
+"""How far, in cells, the centre line may lie off the line between cell centres: what flattening leaves."""
+GAP = 0.05
+"""The longest hole, in cells, that print and scan leave in a line."""
+DOUBT = 0.12
+"""A longer hole up to this is a link in doubt: two bulbs that nearly touch leave 0.15 or more."""
+MIDDLE = (0.42, 0.58)
+"""Where along a link its width is taken: bulbs reach to 0.42 at most, bends less."""
+WIDEST = 0.62
+"""In cells: a wider line would touch itself in the neighbouring cell; what is wider is an area."""
+THINNEST = 0.03
+"""In cells: two pixels; thinner is a remnant."""
+WAIST = 0.4
+"""The narrowest place of a link's middle as a part of its usual width: two discs that touch have a waist of nothing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A drawn step between two cells that touch. `width` in cells, `score` 0 to 1 the covered part of the way."""
+
+    first: Cell
+    second: Cell
+    width: float
+    score: float
+    sure: bool = True
+
+
+def find_links(mask: Mask, raster: Raster) -> list[Link]:
+    """All links that the mask shows; those with `sure` False have a hole that may be wear or may be a gap."""
+    firsts, seconds = _candidates(raster)
+    if len(firsts) == 0:
+        return []
+    patches = _straightened(mask, raster, firsts, seconds)
+    covered, score = _coverage(patches, raster)
+    longest = _longest_gap(covered) * 1.0 / raster.cell
+    width, waist = _widths(patches, raster)
+    links = []
+    for index in np.nonzero((longest <= DOUBT) & (width >= THINNEST) & (width <= WIDEST))[0]:
+        whole = longest[index] <= GAP and waist[index] >= WAIST * width[index]
+        first, second = (Cell(int(r) + 1, int(c) + 1) for r, c in (firsts[index], seconds[index]))
+        links.append(Link(first, second, float(width[index]), float(score[index]), bool(whole)))
+    return links
+
+
+def _candidates(raster: Raster) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.int64]]:
+    """(row, column) counted from 0 of both ends of each candidate."""
+    rows, columns = np.mgrid[: raster.rows, : raster.columns]
+    cells = np.stack([rows.ravel(), columns.ravel()], axis=-1)
+    firsts = np.concatenate([cells] * len(STEPS))
+    seconds = np.concatenate([cells + np.array(step) for step in STEPS])
+    inside = ((seconds >= 0) & (seconds < (raster.rows, raster.columns))).all(axis=-1)
+    return firsts[inside], seconds[inside]
+
+
+def _straightened(
+    mask: Mask, raster: Raster, firsts: npt.NDArray[np.int64], seconds: npt.NDArray[np.int64]
+) -> npt.NDArray[np.bool_]:
+    """The mask along each link, straightened: (links, along, across); `along` from centre to centre, `across` a pixel
+    each, the centre line in the middle."""
+    centres = raster.centres()
+    start, end = centres[tuple(firsts.T)], centres[tuple(seconds.T)]
+    step = end - start
+    normal = np.stack([-step[:, 1], step[:, 0]], axis=-1) / np.linalg.norm(step, axis=-1)[:, None]
+    along = np.linspace(0, 1, raster.cell + 1)
+    half = raster.px(WIDEST / 2 + STRAY)
+    across = np.arange(-half, half + 1)
+    points = (
+        start[:, None, None]
+        + step[:, None, None] * along[None, :, None, None]
+        + normal[:, None, None] * across[None, None, :, None]
+    )
+    flat = points.reshape(len(firsts) * len(along), len(across), 2).astype(np.int32)
+    return np.asarray(mask[flat[..., 1], flat[..., 0]].reshape(len(firsts), len(along), len(across)), np.bool_)
+
+
+def _coverage(patches: npt.NDArray[np.bool_], raster: Raster) -> tuple[npt.NDArray[np.bool_], Floats]:
+    """Where along each link its centre line is covered, and the covered share."""
+    middle, stray = patches.shape[2] // 2, raster.px(STRAY)
+    covered = patches[:, :, middle - stray : middle + stray + 1].mean(axis=-1) > 0.35
+    return covered, covered.mean(axis=-1)
+
+
+def _longest_gap(covered: npt.NDArray[np.bool_]) -> npt.NDArray[np.int64]:
+    """The longest run of False in each row."""
+    run = np.zeros(len(covered), dtype=np.int64)
+    longest = run.copy()
+    for place in covered.T:
+        run = np.where(place, 0, run + 1)
+        np.maximum(longest, run, out=longest)
+    return longest
+
+
+def _widths(patches: npt.NDArray[np.bool_], raster: Raster) -> tuple[Floats, Floats]:
+    """Usual and least width of each link's middle, in cells. A bend near by widens one side, so the narrower side
+    counts as far as the line may stand off centre, and of the places along the link a low quartile."""
+    first, last = (round(place * (patches.shape[1] - 1)) for place in MIDDLE)
+    part, middle = patches[:, first : last + 1], patches.shape[2] // 2
+    left = _run(part[:, :, middle::-1])
+    right = _run(part[:, :, middle + 1 :])
+    off_centre = raster.px(STRAY) * np.ones_like(left)
+    best = np.minimum(left + right, 2 * np.minimum(left, right) + off_centre)
+    best = np.where(left > 0, best, off_centre)
+    return np.percentile(best, 25, axis=-1) / raster.cell, best.min(axis=-1) / raster.cell
+
+
+def _run(rays: npt.NDArray[np.bool_]) -> Floats:
+    """How many pixels from the start each ray is covered."""
+    return np.asarray(np.cumprod(rays, axis=-1, dtype=np.int32).sum(axis=-1), np.float64)
+
+
+def polar(mask: Mask, raster: Raster, cells: list[Cell], directions: int, reach: float) -> npt.NDArray[np.bool_]:
+    """The mask around each cell centre: (cells, directions, radii), a pixel a radius, direction 0 rightwards, turning
+    clockwise as seen."""
+    centres = np.array([[raster.at(c.centre[0]), raster.at(c.centre[1])] for c in cells])
+    angles = np.arange(directions) * 2 * np.pi / directions
+    radii = np.arange(1, raster.px(reach) + 1)
+    rays = np.stack([np.cos(angles), np.sin(angles)], axis=-1)[:, None] * radii[None, :, None]
+    points = np.rint(centres[:, None, None] + rays[None]).astype(np.int64)
+    return mask[points[..., 1], points[..., 0]]
+
+
+def thickened(mask: Mask, pixels: int) -> Mask:
+    """The mask grown by a disc."""
+    kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * pixels + 1, 2 * pixels + 1))
+    return np.asarray(cv2.dilate(mask.view(np.uint8), kernel), np.bool_)
