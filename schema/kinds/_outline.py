@@ -33,3 +33,52 @@ def _runs(flags: Sequence[bool]) -> Iterator[tuple[int, int]]:
         elif not flag and start is not None:
             yield start, index
             start = None
+
+
+def inset_outline(cells: Iterable[Cell], inset: float) -> Iterator[list[Point]]:
+    """The outline of a group of cells as closed loops, moved inwards by `inset`; one loop for each part and hole.
+
+    Each lattice edge between a cell of the group and another is walked with the group on its right; where two cells
+    of the group touch by a corner alone the loop turns right, so that each keeps its own outline."""
+    group = set(cells)
+    edges = _edges(group)
+    while edges:
+        start = next(iter(edges))
+        corner, heading = start
+        loop: list[Point] = []
+        while (corner, heading) in edges:
+            edges.remove((corner, heading))
+            corner = (corner[0] + heading[0], corner[1] + heading[1])
+            turned = next(turn for turn in _turns(heading) if (corner, turn) in edges or (corner, turn) == start)
+            if turned != heading:
+                right = (-heading[1], heading[0]), (-turned[1], turned[0])
+                loop.append(
+                    (corner[0] + inset * (right[0][0] + right[1][0]), corner[1] + inset * (right[0][1] + right[1][1]))
+                )
+            heading = turned
+        yield loop
+
+
+Step = tuple[int, int]
+
+
+def _edges(group: set[Cell]) -> set[tuple[Step, Step]]:
+    """Every border edge as (corner, heading), heading with the group on its right."""
+    edges = set()
+    for cell in group:
+        left, top = cell.column - 1, cell.row - 1
+        for beyond, corner, heading in (
+            (cell.stepped(-1, 0), (left, top), (1, 0)),
+            (cell.stepped(0, 1), (left + 1, top), (0, 1)),
+            (cell.stepped(1, 0), (left + 1, top + 1), (-1, 0)),
+            (cell.stepped(0, -1), (left, top + 1), (0, -1)),
+        ):
+            if beyond not in group:
+                edges.add((corner, heading))
+    return edges
+
+
+def _turns(heading: Step) -> Iterator[Step]:
+    """Right, straight on, left: y runs downwards, so right of (dx, dy) is (-dy, dx)."""
+    dx, dy = heading
+    return iter(((-dy, dx), (dx, dy), (dy, -dx)))

@@ -1,0 +1,34 @@
+"""Cells with even digits."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal
+
+from schema.cells import Cell
+from schema.grid import Grid
+from schema.kinds._drawing import square
+from schema.kinds._parity import Parity
+from schema.kinds.base import Look, Paint, Pen, Sample
+
+
+class Even(Parity):
+    """Every one of the cells holds an even digit."""
+
+    kind: Literal["even"] = "even"
+    name: ClassVar[str] = "even"
+    remainder: ClassVar[int] = 0
+
+    def draw(self, pen: Pen, look: Look) -> None:
+        """A grey square in each cell."""
+        for cell in self.cells:
+            pen.line(square(cell, look.size), Paint(stroke=None, fill=look.fill), "tint", closed=True)
+
+    @classmethod
+    def sample(cls) -> Sample:
+        """Two cells of a 4x4 grid."""
+        return Sample(
+            grid=Grid(rows=4, columns=4, digits=(1, 2, 3, 4)),
+            constraint=cls(cells=(Cell(1, 2), Cell(3, 4))),
+            obeyed=((1, 2, 3, 4), (3, 4, 1, 2), (2, 1, 4, 4), (4, 3, 2, 1)),
+            broken=((0, 3, 0, 0), (0, 0, 0, 0), (0, 0, 0, 2), (0, 0, 0, 0)),
+        )
