@@ -56,7 +56,7 @@ class CornerDigits(Constraint):
         label = setting.grid.label
         room = f", with room for {empty}" if empty else ""
         return [
-            f"the cells around the corner below {min(self.cells)} need {listed(map(label, sorted(self.digits)))}: "
+            f"the cells around the corner of {min(self.cells)} and {max(self.cells)} need {listed(map(label, sorted(self.digits)))}: "
             f"{listed(map(label, missing))} {'is' if len(missing) == 1 else 'are'} missing{room}"
         ]
 
