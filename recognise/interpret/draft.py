@@ -8,11 +8,11 @@ from dataclasses import dataclass, field
 
 from ingest.page import Box
 from recognise.draft import Alternative, Doubt, Draft, Item, Polygon, box_polygon
-from recognise.evidence import Evidence, Glyph, Shape, Words
+from recognise.evidence import Evidence, Glyph, How, Shape, Words
 from recognise.interpret.glyphs import WORTH_NAMING, Sorted, read_given, sort_glyphs
 from recognise.interpret.labels import infer_range, make_grid
 from recognise.interpret.lines import line_seen, trace_polygon
-from recognise.interpret.meaning import Meaning, meaning_of
+from recognise.interpret.meaning import Meaning, fields_for, meaning_of
 from recognise.interpret.regions import SeenBoxes, decide_boxes
 from recognise.rules import RuleSheet, Statement
 from schema.cells import Cell
@@ -70,7 +70,7 @@ def interpret(evidence: Evidence, boxes: SeenBoxes | None, sheet: RuleSheet | No
 
 def _structure(making: _Making, seen: SeenBoxes | None) -> None:
     grid = making.grid
-    for whole, size in ((Rows(kind="rows"), grid.columns), (Columns(kind="columns"), grid.rows)):
+    for whole, size in ((Rows(), grid.columns), (Columns(), grid.rows)):
         if size == len(grid.digits):
             making.items.append(Item((whole,), None, 1.0, "text" if making.sheet else "inferred"))
         else:
@@ -80,8 +80,8 @@ def _structure(making: _Making, seen: SeenBoxes | None) -> None:
     boxes, confidence, doubts = decide_boxes(seen, grid, making.sheet)
     making.doubts.extend(doubts)
     if boxes is not None:
-        others = tuple(Alternative((Boxes(kind="boxes", cells=b),), 0.0) for b in (seen.alternatives if seen else ()))
-        making.items.append(Item((Boxes(kind="boxes", cells=boxes),), None, confidence, "shape", others))
+        others = tuple(Alternative((Boxes(cells=b),), 0.0) for b in (seen.alternatives if seen else ()))
+        making.items.append(Item((Boxes(cells=boxes),), None, confidence, "shape", others))
 
 
 def _givens(making: _Making, glyphs: Sorted) -> None:
@@ -125,14 +125,13 @@ def _mark(
     cells: Sequence[Cell],
     name: str,
     confidence: float,
-    how: str,
+    how: How,
     ambiguous: Iterable[str] = (),
 ) -> None:
     meaning = _meaning(making, seen) if seen else Meaning((), why_not="its shape is not understood")
     if not meaning.constraints:
         _unread(making, name, where, cells, f"a {name} at {', '.join(map(str, cells[:4]))}: {_why_not(meaning)}")
         return
-    assert how in ("vector", "ocr", "shape")
     making.add(Item(meaning.constraints, where, confidence, how), *ambiguous)
 
 
@@ -153,7 +152,7 @@ def _unread(making: _Making, shape: str, where: Polygon, cells: Sequence[Cell], 
     if not inside:
         making.doubts.append(Doubt(why, where=where))
         return
-    mark = UnreadMark(kind="unread-mark", shape=shape, cells=inside)
+    mark = UnreadMark(shape=shape, cells=inside)
     if any(item.value == (mark,) for item in making.items):
         making.doubts.append(Doubt(why, where=where))
     else:
@@ -200,7 +199,7 @@ def _rules_alone(making: _Making) -> None:
         if statement.negated or "rule" not in kind.marks or id(statement) in making.used:
             continue
         try:
-            constraints = kind.from_mark(Seen("rule"), statement.fields)
+            constraints = kind.from_mark(Seen("rule"), fields_for(kind, statement))
         except ValueError as fault:
             making.doubts.append(Doubt(f"“{statement.sentence}”: {fault}"))
         else:

@@ -65,10 +65,10 @@ def line_seen(trace: Trace) -> Seen | None:
     if len(tree.leaves) != 2:
         return None
     start, end = sorted(tree.leaves, key=lambda i: tree.nodes[i])
-    family: Family | None = {(): "line", (start, end): "ringed-line"}.get(
-        tuple(sorted(discs, key=lambda i: tree.nodes[i]))  # type: ignore[arg-type]
-    )
-    return Seen(family, paths=(next(tree.paths_from(start)),), shape=_shape(trace)) if family else None
+    if discs and set(discs) != {start, end}:
+        return None
+    family: Family = "ringed-line" if discs else "line"
+    return Seen(family, paths=(next(tree.paths_from(start)),), shape=_shape(trace))
 
 
 def _arrow(tree: Tree, discs: tuple[int, ...], trace: Trace) -> Seen | None:

@@ -39,6 +39,11 @@ def meaning_of(seen: Seen, sheet: RuleSheet | None) -> Meaning:
     return Meaning((), others=possible, why_not="no rule on the page says what it means")
 
 
+def fields_for(kind: type[Constraint], statement: Statement) -> dict[str, object]:
+    """What a sentence says of the kind's own fields, without what it says of the mark or the digits."""
+    return {name: value for name, value in statement.fields.items() if name in kind.model_fields and name != "kind"}
+
+
 def _stated(seen: Seen, statements: Iterable[Statement]) -> list[Statement]:
     fitting = [s for s in statements if not s.negated and seen.family in kind_named(s.kind).marks]
     # A sentence that describes the mark it speaks of has the word over one that does not.
@@ -53,7 +58,8 @@ def _built(seen: Seen, statements: Sequence[Statement]) -> Meaning:
     faults: list[str] = []
     for statement in statements:
         try:
-            built.append((statement, kind_named(statement.kind).from_mark(seen, statement.fields)))
+            kind = kind_named(statement.kind)
+            built.append((statement, kind.from_mark(seen, fields_for(kind, statement))))
         except ValueError as fault:
             faults.append(str(fault))
     if not built:

@@ -1,0 +1,133 @@
+"""A page to the readings of its puzzles: every step in order."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from ingest.page import Image, Page, Point
+from recognise.doubt.ink import unexplained_ink
+from recognise.doubt.policy import is_clean, least_sure
+from recognise.doubt.proof import Proven, proven
+from recognise.draft import Doubt, Draft, box_polygon
+from recognise.evidence import Edges, Evidence, Flat, Lattice, Words
+from recognise.explain import overlay
+from recognise.glyphs import GlyphReader
+from recognise.grids import boxes_from, explain_grids, find_grids, flatten, measure_edges
+from recognise.interpret import SeenBoxes, interpret
+from recognise.merge import merge
+from recognise.pixels import read_pixels
+from recognise.plausible import judge
+from recognise.rules import RuleSheet, read_rules
+from recognise.text import assign_words, page_lines
+from recognise.vectors import exact, lattices_from_vectors, read_vectors
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """One grid as the readers saw it."""
+
+    lattice: Lattice
+    flat: Flat
+    edges: Edges
+    boxes: SeenBoxes | None
+    evidence: Evidence
+    disagreements: tuple[Doubt, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """One grid, read: what it is taken for, its proof, and whether it is clean."""
+
+    looked: Looked
+    proven: Proven
+    clean: bool
+
+
+@dataclass
+class PageReading:
+    """All that one page gave; `pictures` is filled on request only."""
+
+    page: Page
+    results: list[Result] = field(default_factory=list)
+    pictures: dict[str, Image] = field(default_factory=dict)
+
+
+@lru_cache(maxsize=1)
+def glyph_reader() -> GlyphReader:
+    """The glyph network, loaded once a process."""
+    return GlyphReader()
+
+
+def read_page(page: Page, *, explain: bool = False) -> PageReading:
+    """Read every puzzle on a page, top to bottom, left to right; a page without one gives no results."""
+    lattices = find_lattices(page)
+    looked = [look(page, lattice) for lattice in lattices]
+    puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
+    reading = PageReading(page)
+    if puzzles:
+        for grid, words in zip(puzzles, page_words(page, puzzles), strict=True):
+            reading.results.append(conclude(grid, words))
+    if explain:
+        reading.pictures["grids"] = explain_grids(page.image, lattices)
+        shown = [(result.looked.flat, result.proven.draft) for result in reading.results]
+        reading.pictures["reading"] = overlay(page, shown)
+    return reading
+
+
+def find_lattices(page: Page) -> list[Lattice]:
+    """The grids of a page: found in its picture, made exact by its vectors where it has them."""
+    found = find_grids(page.image)
+    drawn = lattices_from_vectors(page) if page.vectors is not None else []
+    return [exact(lattice, drawn) for lattice in found]
+
+
+def look(page: Page, lattice: Lattice) -> Looked:
+    """Flatten one grid and have both readers look at it."""
+    flat = flatten(page.image, lattice)
+    edges = measure_edges(flat)
+    pixels = read_pixels(flat, edges, glyph_reader())
+    vectors = read_vectors(page, lattice) if page.vectors is not None else None
+    evidence, disagreements = merge(pixels, vectors)
+    boxes = boxes_from(evidence.edges, evidence.tints)
+    return Looked(lattice, flat, edges, boxes, evidence, disagreements)
+
+
+def page_words(page: Page, grids: list[Looked]) -> list[Words]:
+    """Title, setter and rules text of each grid."""
+    lines = page_lines(page, [_outline(page, grid) for grid in grids])
+    return assign_words(lines, [_outline(page, grid) for grid in grids], page.frame)
+
+
+def _outline(page: Page, grid: Looked) -> tuple[float, float, float, float]:
+    """The box of a grid in the page's frame."""
+    points: list[Point] = [tuple(p) for p in page.to_frame(grid.lattice.points.reshape(-1, 2))]
+    xs, ys = [p[0] for p in points], [p[1] for p in points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def conclude(grid: Looked, words: Words) -> Result:
+    """What one grid means, with every guard applied."""
+    sheet: RuleSheet | None = read_rules(words.rules_text) if words.rules_text else None
+    draft = interpret(grid.evidence, grid.boxes, sheet, words)
+    draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft))
+    outcome = proven(draft)
+    draft = asking_about_unsure(outcome.draft)
+    outcome = Proven(draft, outcome.puzzle, outcome.proof)
+    clean = outcome.proof is not None and is_clean(draft, outcome.proof.outcome)
+    return Result(grid, outcome, clean)
+
+
+def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
+    """A doubt for every place where there is ink that no item accounts for."""
+    claimed = [item.where for item in draft.items if item.where is not None]
+    claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
+    left = unexplained_ink(grid.flat, grid.edges, claimed)
+    return tuple(Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left)
+
+
+def asking_about_unsure(draft: Draft) -> Draft:
+    """A doubt for each of the least sure items, until the rest carries less than the risk of a clean reading."""
+    asked = {doubt.item for doubt in draft.doubts}
+    doubts = [Doubt("it was hard to read", item=index) for index in least_sure(draft) if index not in asked]
+    return draft.doubting(*doubts)
