@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 from dataclasses import dataclass, field
 from typing import Literal
@@ -58,9 +59,12 @@ def find(items: Items, board: CpBoard, clock: Clock) -> Solution | NoSolution:
     return second
 
 
-def find_quickly(items: Items, board: CpBoard, clock: Clock) -> Solution | NoSolution:
-    """The same by a single run: `none` is a hint only, for searches that confirm what they end with."""
-    return _run(items, board, _first_way(clock.left))
+def find_quickly(items: Items, board: CpBoard, clock: Clock, work: float = math.inf) -> Solution | NoSolution:
+    """The same by a single run: `none` is a hint only, for searches that confirm what they end with. `work` limits the
+    run too, in the solver's units of about a second: unlike time, it ends the run at the same point each time."""
+    solver = _first_way(clock.left)
+    solver.parameters.max_deterministic_time = work
+    return _run(items, board, solver)
 
 
 def _first_way(seconds: float) -> cp_model.CpSolver:
