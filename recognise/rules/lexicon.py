@@ -11,7 +11,7 @@ _CONCEPTS = """
 ONLY: only, solely, exclusively
 SEGMENT: segment, part, section, division, stretch of line
 DIGIT: digit, number, numeral, figure, value
-IT: it, its, it s, their, them, they, there, these, itself
+IT: it, its, it s, their, them, they, there, these
 PAIR: pair, couple, duo
 NEUTRALNOUN: group, one of them, thing, way, case, content, contents
 CELL: cell, space, field, place, empty square, empty cell, individual square
@@ -23,7 +23,7 @@ REGION: region, area, zone, jigsaw piece, piece, house, window, portion, cluster
 LINE: line, path, track, trail, string, curve, strand, stroke, route
 THERMO: thermometer, thermo, thermometre, tube, mercury, thermometer shape
 SLOW: slow, lazy
-BULB: bulb, round end, rounded end, round part, circular end, reservoir, bulb end, bulbous end, rounded bulb, bulb shaped end
+BULB: circular bulb, bulb circle, circular part, rounded part, bulb, round end, rounded end, round part, circular end, reservoir, bulb end, bulbous end, rounded bulb, bulb shaped end
 TIP: tip, flat end, other end, far end, open end, opposite end, top end, thin end, straight end
 END: end, endpoint, extremity, ending, either end
 BRANCH: branch, fork, split, arm, branched, limb
@@ -35,7 +35,7 @@ CORNER=bl: bottom left, lower left, bottom left corner, lower left corner, botto
 CORNER=br: bottom right, lower right, bottom right corner, lower right corner, bottom right hand corner
 ARROW: arrow, arrow line
 SHAFT: shaft, arrow body, stem, tail
-HEAD: head, arrow head, arrowhead
+HEAD: pointed end, pointy end, sharp end, narrow end, tip of the sign, closed end, head, arrow head, arrowhead
 CIRCLE: circle, ring, circled cell, ringed cell, circled, ringed
 PILL: pill, oval, capsule, pill shaped, lozenge, elongated circle, double circle, long circle
 TWODIGIT: twodigit, two digit number, three digit number, double digit number
@@ -43,17 +43,17 @@ DOT: dot, spot, kropki dot, pip, disc, disk, small circle, tiny circle
 BAR: bar, dash mark, tick, rung
 DIAMOND: diamond, rhombus
 SQUARE: square
-SIGN: inequality sign, inequality, inequality symbol, greater than sign, less than sign, greater than symbol, less than symbol, chevron, comparison sign, comparison symbol, wedge, greater than or less than sign, greater than, less than sign
-OPSIGN: operation sign, operation, operator, given sign, arithmetic sign, mathematical sign, math sign, maths sign, arithmetical operation, arithmetic operation, mathematical operation, operation symbol, arithmetic symbol, the sign, sign given, sign shown
+SIGN: inequality sign, inequality, inequality symbol, greater than sign, less than sign, greater than symbol, less than symbol, chevron, comparison sign, comparison symbol, wedge,
+OPSIGN: operation sign, operation, operator, arithmetic sign, mathematical sign, math sign, maths sign, arithmetical operation, arithmetic operation, mathematical operation, operation symbol, arithmetic symbol, sign given, sign shown
 LETTERWORD: letter
 MARK: mark, marks, marker, symbol, marking, sign, clue mark, indicator, label, such mark
 CLUE: clue, hint, indication
 SMALLNUM: small number, small digit, small figure, small clue, little number, tiny number
-OUTSIDE: outside, around, border clue, outer, beside, above, below, margin, outside clue, at the side, perimeter, edge of the grid, around the grid, around the border, along the edge, at the edge, at the edges, at the head, at the start, beyond the edge, next to the grid, next to row, to the left, to the right, at the left, at the right, on the left, on the right, left of, right of, at the top, on the side, at the bottom, rim, off the grid, alongside, in the margin, by the side, on top of, at the end of
+OUTSIDE: border number, edge number, edge clue, marginal number, marginal clue, outside number, at the start of row, at the start of each row, at the head of column, head of column, at the head of each column, at the head of, start of row, peripheral, outside, around, border clue, outer, beside, above, below, margin, outside clue, at the side, perimeter, edge of the grid, around the grid, around the border, along the edge, at the edge, at the edges, beyond the edge, next to the grid, next to row, to the left, to the right, at the left, at the right, on the left, on the right, left of, right of, at the top, on the side, at the bottom, rim, off the grid, alongside, in the margin, by the side, on top of, at the end of
 LEFTTORIGHT: left to right, top to bottom, left to right or top to bottom, reading order, downwards or rightwards
 EDGE: border, edge, side, boundary, cell border, cell edge, cell side, common edge, common side, shared edge, shared side, shared border
 FOURCELLS: four cell, surrounding cell, adjoining cell, surrounding four cell, adjoining four cell, four adjoining cell, four surrounding cell, four neighbouring cell, four adjacent cell, cell around it, cell touching it, cell surrounding it, surround cell, 4 surrounding cell, 4 cell, four square, surrounding square, adjacent four cell, four touching cell
-FOURMEET: crossing of four cell, meeting point of four cell, meeting point, four cell meet, intersection of four cell, intersection, corner of four cell, cell corner, grid corner, crossing point, junction of four cell, junction, crossing, where cell meet, vertex, grid vertex, grid point, corner shared by four cell, corner of cell, corner between cell, corner between four cell, point where four cell meet
+FOURMEET: crossing of four cell, meeting point of four cell, meeting point, four cell meet, intersection of four cell, intersection, corner of four cell, cell corner, grid corner, crossing point, junction of four cell, junction, crossing, where cell meet, vertex, grid vertex, corner shared by four cell, corner of cell, corner between cell, corner between four cell, point where four cell meet
 DIAGONAL: diagonal, diagonal line, corner to corner line
 MAINDIAG: main diagonal, long diagonal, major diagonal, great diagonal, big diagonal, corner to corner diagonal, full diagonal
 SHADED: shade, tint, colour, color, coloured, colored, shadow, shading, tinting, hatch, highlight, background, screened, darkened, dark
@@ -78,9 +78,9 @@ STYLE=thin: thin, fine, narrow
 STYLE=wavy: wavy, curly, wiggly
 BOUNDED: outlined, bold outlined, bold edged, bold bordered, heavily outlined, heavy outlined, heavily bordered, thickly outlined, bordered by bold line, marked by heavy line, marked by heavier line, marked by bold line, marked by thick line, bounded by heavy line, bounded by bold line, bounded by thick line, bounded by heavier line, framed, enclosed, marked off, delineated, demarcated, bounded, outline, heavily framed, enclosed by bold line, enclosed by thick line, surrounded by bold line, surrounded by thick line, defined by bold line, bordered, bold line, heavy line, heavier line, thick line box, boldly outlined, boldly framed, thick border, bold border, heavy border, thicker line, bold frame
 IRREGULAR: irregular, jigsaw, irregularly shaped, irregular shape, odd shaped, oddly shaped, geometric, non rectangular, misshapen
-TOWER: tower, skyscraper, building, block of flat, skyline, house block, high rise, tower block, city block, storey, floor, story, structure
+TOWER: house tower, tower, skyscraper, building, block of flat, skyline, house block, high rise, tower block, city block, storey, floor, story, structure
 HEIGHT: height, tall, high, as many floor, that height
-SEE: see, visible, look, view, observe, seen, viewed, vantage, looking, observer, viewpoint, be seen, sight, count from
+SEE: many house, see, visible, look, view, observe, seen, viewed, vantage, looking, observer, viewpoint, be seen, sight
 HIDE: hide, conceal, block the view, obscure, obstruct, invisible, cannot be seen, hidden, block from view, out of sight, mask, eclipse, block view, be hidden
 BEHIND: behind, in front, beyond
 TALLER: taller, higher
@@ -89,7 +89,7 @@ KNIGHT: knight, knight move, chess knight, anti knight, antiknight, knightwise
 KING: king, king move, chess king, anti king, antiking
 CHESS: chess, chessboard
 MOVE: move, step, jump, leap
-SUM: sum, add up, add, total, totals, sums, make, adding up, come to, addition, sum up, summed, add together, amount to
+SUM: sum, add up, add, total, totals, sums, adding up, come to, addition, sum up, summed, add together, amount to
 PRODUCT: product, multiply, multiplication, times sign, multiplied
 DIFFERENCE: difference
 DIFFER: differ, different, distinct, unequal, vary, unlike
@@ -120,19 +120,19 @@ PALINDROME: palindrome, palindromic, palindromically
 READ: read, reading
 FORWARD: forward, forwards, rightward, rightwards, downward, downwards, run to the right, move right, right and down, right or down, to the right or down, from left to right, clockwise forward, going right, moving right, moving down, down, go right, rightwards or downwards, going forward, move forward, right, onward, onwards, move rightward
 BACKWARD: backward, backwards, in reverse, reverse, back to front, leftward, leftwards, reversed, upside
-BOTHWAYS: both direction, either direction, both end, either end, both way, from both side, from either side, forwards and backwards, forwards as backwards, forward and backward, forward as backward, backwards and forwards, backwards as forwards, backward and forward, whichever end, whichever way, two direction, in both directions, forwards or backwards, from both ends, forward or backward, from either end, whichever direction, either way
+BOTHWAYS: left to right as from right to left, from left to right as from right to left, left to right as right to left, from left to right and from right to left, each direction, in each direction, from each end, both direction, either direction, both end, either end, both way, from both side, from either side, forwards and backwards, forwards as backwards, forward and backward, forward as backward, backwards and forwards, backwards as forwards, backward and forward, whichever end, whichever way, two direction, in both directions, forwards or backwards, from both ends, forward or backward, from either end, whichever direction, either way
 MIRROR: mirror, symmetric, symmetrical, mirror image
-WRAP: wrap, wrap around, wraparound, cyclically, cyclic, round the edge, past the edge, round again, re enter, reenter, go round, goes round, around the edge, over the edge, round to the other end, continue at the other end, carry on at the other end, carry on from the other end, run off the grid, fall off, fall off the end, opposite edge, opposite side, come back, loop, loop round, loop around, go around, circularly, circular, past the end, around to the other end, wrap round, at the other end, from the other end, at the other side, from the other side, leave the grid, continue from the start, on the opposite side, round the end, past the border, at the opposite end, as if joined, joined end to end, at the far end, comes back in, round the corner
+WRAP: continue at the beginning, continue at the start, at the beginning of the row, continue from the beginning, carry on at the start, start again, resume at the other end, resume, round the back, wrap, wrap around, wraparound, cyclically, cyclic, round the edge, past the edge, round again, re enter, reenter, go round, goes round, around the edge, over the edge, round to the other end, continue at the other end, carry on at the other end, carry on from the other end, run off the grid, fall off, fall off the end, opposite edge, opposite side, come back, loop, loop round, loop around, go around, circularly, past the end, around to the other end, wrap round, at the other end, from the other end, at the other side, from the other side, leave the grid, continue from the start, on the opposite side, round the end, past the border, at the opposite end, as if joined, joined end to end, at the far end, comes back in, round the corner
 FIRST: first, initial, nearest, leading, opening, foremost, closest
 LAST: last, final, last but one
 SECOND: second, third
-PREVIOUS: previous, before it, before them, preceding, before, preceding one, predecessor, one before, one before it, prior, earlier, that come before
+PREVIOUS: nearer the bulb, closer to the bulb, nearer to the bulb, previous, before it, before them, preceding, before, preceding one, predecessor, one before, one before it, prior, earlier, that come before
 NEXTONE: next, following, following one, successor, succeeding
 ADJACENT: adjacent, neighbouring, neighboring, neighbour, neighbor, next to, next to one another, next to each other, beside each other, side by side, adjoining, adjoin, abutting, contiguous, follow each other, successive, consecutive cell, touching, touch, sharing, share, horizontally or vertically, orthogonally adjacent, orthogonally, orthogonal, next door, vertically, horizontally, along the line adjacent, meet, abut, bordering, neighbourly, in contact, horizontally or vertically adjacent, consecutive square
 SHARESIDE: share a side, share an edge, share a border, sharing a side, sharing an edge, sharing a border, common side, with a common edge, with a common side
 EVENDIAGONALLY: even diagonally, not even at a corner, including diagonally, even at a corner, diagonally adjacent, horizontally vertically or diagonally, or diagonally, and diagonally, also diagonally, diagonally, even at corner, including at a corner, by side or corner, side or corner, side or a corner, edge or corner, edge or a corner, corner or edge, in any direction
 APART: apart, away, separated, distance, away from, distant
-ATLEAST: at least, minimum, no less than, not less than, at minimum, never less than, minimum of, not fewer than, no smaller than, or more, or greater, or larger, or higher, or bigger, no fewer than, or over, and more, upwards of, a minimum of
+ATLEAST: no closer than, at least, minimum, no less than, not less than, at minimum, never less than, minimum of, not fewer than, no smaller than, or more, or greater, or larger, or higher, or bigger, no fewer than, or over, and more, upwards of, a minimum of
 ATMOST: at most, maximum, no more than, not more than, up to, or less, or fewer, maximum of, not exceeding, or smaller
 MORETHAN: more than, greater than value
 EXACTLY: exactly, precisely
@@ -143,7 +143,7 @@ NOGAP: no gap, without gap, gapless, unbroken, with no gap, uninterrupted, witho
 ORDER: order
 LOWEST: lowest, smallest, least, minimal, coldest, lowest digit, smallest digit, lowest number, lowest one, smallest one, lowest value, smallest number, smallest value, tiniest
 HIGHEST: highest, largest, biggest, maximal, highest digit, largest digit, highest number, largest number, highest value, largest value, hottest
-ALLDIGITS: all digit, every digit, each digit, all number, every number, all of them, every one of them, all nine digit, all nine number, all the digit, all the number, complete set, full set, each number, all six digit, all nine, all the nine digit, all eight digit, all figure, complete set of digit, every figure, each figure, every one of the digit
+ALLDIGITS: permutation, permutation of the digits, permutation of digit, each of the digits, all digit, every digit, each digit, all number, every number, all of them, every one of them, all nine digit, all nine number, all the digit, all the number, complete set, full set, each number, all six digit, all nine, all the nine digit, all eight digit, all figure, complete set of digit, every figure, each figure, every one of the digit
 INCLUDED: included, including, inclusive, itself included, included in, counted, include, count too
 EXCLUDED: excluded, excluding, exclusive, left out, leave out, exclude, but not including, do not count, without counting, themselves not included, disregard, ignoring, outside the count
 NEG: not, no, never, none, nothing, neither, nor, cannot, can t, don t, doesn t, isn t, mustn t, won t, aren t, without, nowhere, shouldn t, may t, couldn t, no two, no pair, n t
@@ -155,7 +155,7 @@ GIVEN: marked, given, shown, drawn, marked, indicated, printed, displayed, show,
 UNMARKED: unmarked, absence, missing, absent, lack, no mark, without a mark, lacking
 ALL: all, every, each, any, both, either, everything
 SOME: some, several, certain, few
-RULE: rule, constraint, sudoku rule, restriction, condition, sudoku constraint, requirement
+RULE: rule, constraint, restriction, condition, requirement
 SUDOKU: sudoku, su doku
 STANDARD: normal, standard, classic, usual, regular, ordinary, conventional, traditional, classical, customary, familiar, common rule, well known
 LATIN: latin square, latin square rule
@@ -166,11 +166,11 @@ UNIQUE: unique, unique solution, exactly one solution, one solution, single solu
 SOLUTION: solution, answer, solutions
 LIMIT: restriction, restrict, sum restriction, limit
 NOTHINGMEANS: mean nothing, nothing is implied, imply nothing
-HOLD: lie, lying, range, contain, hold, appear, occur, have, put, fill, fill in, enter, write, use, find, stand, complete, insert, has, had, contained, exist, bear, carry, feature, be placed, be found, consist, house a digit, lay, form, comprise, cover, pass, go, arrange, take, run through, visit, pass through, travel, cross, come, show up, turn up, be filled, inside, within, in
+HOLD: intervene, interrupt, reckon, go past, make, cross, need, place, placed, located, located at, encounter, travel, take, stood, occupy, lie, lying, range, contain, hold, appear, occur, have, put, fill, fill in, enter, write, use, find, stand, complete, insert, has, had, contained, exist, bear, carry, feature, be placed, be found, consist, house a digit, lay, form, comprise, cover, pass, go, arrange, take, run through, visit, pass through, travel, cross, come, show up, turn up, be filled, inside, within, in
 JOIN: join, connect, link, separated by, separate, divide by mark, straddle, joined, tie, on either side, either side of, split by
 MEAN: mean, denote, signify, tell, say, state, signal, represent, stand for, imply, what, tells, hint at, reveal
 POINT: point, aim, open, pointing, face, opens, gape
-START: start, begin, beginning, starting, originate, commence, starting point, starting from, out of
+START: start after, begin after, start, begin, beginning, starting, originate, commence, starting point, starting from, out of
 FROM: from, moving away, away from bulb, leave, going from
 TOWARDS: towards, toward, to
 UNTIL: until, till, reach, arrive, up until
@@ -186,10 +186,19 @@ ONE: one, the other, other, another, ones, one another, each other
 ALONG: along, through, on, over, down the, throughout, across
 SAMEAS: stay the same, remain the same, stay level, remain equal, stay equal, be equal, same or, equal or, level, stay put, remain level, remain constant, stay constant, hold steady, plateau
 FLAVOUR: luck, evening, morning, enjoy, fun, hello, dear, page, issue, week, month, year, today, tomorrow, yesterday, happy, welcome, greetings, thanks, thank, cheers, difficulty, easy, hard, medium, difficulty level, tea, coffee, pencil, pen, eraser, good luck, have fun, last week, next week, next issue, last issue, next month, last month, this week, minutes, minute, hour, summer, winter, spring, autumn, author, setter, reader, gentle, tricky, tough, copyright, editor, magazine, newspaper, gazette, prize, competition, send, post, email, entry, entries, deadline, winner
-OTHER: star, zigzag, zig zag, prime, queen, bishop, rook, pawn, fog, clone, hexagon, triangle, spiral, snake, maze, multiple, divisor, factor, cube, modulo, remainder, median, average, mean value, cyclic number, fibonacci, square number, power, battleship, ship, creature, trapped, galaxy, loop of, bomb, mine, tent, heart, flower, moon, asterisk, cross, hash, pentagon, pentomino, domino, tetromino, polyomino, antidiagonal, dominoes, parity, mod, digital root, root, integer, fraction, decimal, negative, alternate, alternating, alternately, position, same position, disjoint, teleport, portal, doubler, wild, joker, weight, balance, scale, vowel, word, spell, code, cipher, clock, clockwise, counterclockwise, anticlockwise, rotate, rotation, symmetry, reflect, reflection, liar, false, true, wrong, clue lie, wolf, sheep, cow, fox, chicken, anchor, ladder, bridge, river, wall, fence, triangular number, perfect square, concatenate, concatenation, exactly half, minus, subtract, opposite, minority, majority, entropic, entropy, modular, whisper count, lunchbox, frame, rank order, nested, staircase, ascender, pivot, magic square, magic, hot, cold, low, lever, sharp, polygon, cloud, circleless, crown, arrowless, flag, bell, key, lock, door, exit, entrance, walk, gate, tunnel, worm, bee, spider, web, ant, octopus, region sum count, battenburg, checkerboard, chequerboard, quarter, quad, triple sum, successor count, distance count
+SELF: itself, themselves
+FURTHER: further, farther
+ASLARGE: as large as, as big as, as high as, as great as, as much as, as tall as
+NOREPEAT: non repeating, nonrepeating, all distinct, unrepeated, no repeats, no repeat
+FORBIDDEN: forbid, forbidden, prohibit, prohibited, not allowed, not permitted, disallow, illegal, banned, ruled out
+DISTANCEWORD: way off
+COLOUR=white CIRCLE: open circle, open ring
+COLOUR=white DOT: open dot
+OTHER: star, zigzag, zig zag, prime, queen, bishop, rook, pawn, fog, clone, hexagon, triangle, spiral, snake, maze, multiple, divisor, factor, cube, modulo, remainder, median, average, mean value, cyclic number, fibonacci, square number, power, battleship, ship, creature, trapped, galaxy, loop of, bomb, mine, tent, heart, flower, moon, asterisk, hash, pentagon, pentomino, domino, tetromino, polyomino, antidiagonal, dominoes, parity, mod, digital root, root, integer, fraction, decimal, negative, alternate, alternating, alternately, position, same position, disjoint, teleport, portal, doubler, wild, joker, weight, balance, scale, vowel, word, spell, code, cipher, clock, clockwise, counterclockwise, anticlockwise, rotate, rotation, symmetry, reflect, reflection, liar, false, true, wrong, clue lie, wolf, sheep, cow, fox, chicken, anchor, ladder, bridge, river, wall, fence, triangular number, perfect square, concatenate, concatenation, exactly half, minus, subtract, opposite, minority, majority, entropic, entropy, modular, whisper count, lunchbox, frame, rank order, nested, staircase, ascender, pivot, magic square, magic, hot, cold, low, lever, sharp, polygon, cloud, circleless, crown, arrowless, flag, bell, key, lock, door, exit, entrance, walk, gate, tunnel, worm, bee, spider, web, ant, octopus, region sum count, battenburg, checkerboard, chequerboard, quarter, quad, triple sum, successor count, distance count
 """
 
 _FILLER = """
+direction, outwards, upwards, outward, upward, upwards or downwards, steadily, legal, otherwise, in force, in effect, common, location, treat, follow rule, found there, given that, as the other, everything else, conflict, regardless, seen as, in value, of value, so called, called, known as, named, either side way, too, both of which,
 a, an, the, of, is, are, be, been, being, was, were, he, that, which, this, those, small, tiny, little, shape, shaped, great, short, long,
 here, with, at, as, for, then, too, do, does, did, must, shall, should, will, would, has to, have to, ought, thus,
 hence, therefore, accordingly, exactly like, namely, i e, e g, that is, in other words, simply, just, please, note,
@@ -202,7 +211,7 @@ remaining, various, counting, together, altogether, in all, in total, wherever t
 consider, certain, given by, in question, concerned, involved, as follow, as usual, like so, like this, e, s, kind of, type of,
 fashion, manner, strictly speaking, needed, necessary, need be, if necessary, if needed, when needed, if need be, when necessary, as needed, if required, as required, required, long, how,
 each case, every case, in each case, in every case, in any case, relevant, respective, respectively, associated, belonging, belong, attached,
-because, since, means that, so long as, obviously, naturally, normally, strictly, valid, obey, observe the, follow, followed by, respect, satisfy, must satisfy, obeying, starting with the, based, further, extra, additional, extra rule, special, new, constitute, serve, act, thence, there s, you ll, you ve, s t, aforementioned, above mentioned, said, available, exactly as, accord, according, according to, seem, happen, become, remain, keep, keeping, keep to, amongst, among, some of, somewhere, anywhere, everywhere, itself too, ordinary way, likewise, similarly, whatever, thing to, x mark, end up, made, make up, work, works, does so, neighbour cell, every single, single, individual, whichever is, well, so, such as, eg, ie, example, for example, for instance, instance, game, challenge, variant, type, style, version, solve, solving, exercise, problem
+because, since, means that, so long as, obviously, naturally, normally, strictly, valid, obey, observe the, follow, followed by, respect, satisfy, must satisfy, obeying, starting with the, based, further, extra, additional, extra rule, special, new, constitute, serve, act, thence, there s, you ll, you ve, s t, aforementioned, above mentioned, said, available, exactly as, accord, according, according to, seem, happen, become, remain, keep, keeping, keep to, amongst, among, some of, somewhere, anywhere, everywhere, itself too, ordinary way, likewise, similarly, whatever, thing to, x mark, end up, made, make up, work, works, does so, every single, single, individual, whichever is, well, so, such as, eg, ie, example, for example, for instance, instance, game, challenge, variant, type, style, version, solve, solving, exercise, problem
 """
 
 _MARKS_OF_LISTS = "a, b, c, d, ii, iii, iv"

@@ -27,15 +27,16 @@ def _lowest_bulb(concepts: Concepts) -> Fields | None:
     return {"strict": True} if "INCREASE" in concepts else None
 
 
-_TUBE = _LOOK + " READ THERMO BULB TIP END PREVIOUS NEXTONE ADJACENT APART FORWARD NOTBYONE LOWEST BRANCH MOVE ANYORDER SHADED CIRCLE FIRST BOTHENDS NOREPEAT"
+_TUBE = _LOOK + " READ THERMO BULB TIP END PREVIOUS NEXTONE ADJACENT APART FORWARD NOTBYONE LOWEST BRANCH MOVE ANYORDER SHADED CIRCLE FIRST BOTHENDS NOREPEAT TOBULB FROMTIP SEQUENCE TO UNTIL HEIGHT"
 
 THERMOMETERS = (
     Pattern("thermometer", "THERMO INCREASE", _TUBE + " GREATER ORDER", settle=_upwards),
-    Pattern("thermometer", "LINE BULB INCREASE", _TUBE + " GREATER ORDER", settle=_upwards),
+    Pattern("thermometer", "BULB INCREASE", _TUBE + " GREATER ORDER", settle=_upwards),
     Pattern("thermometer", "THERMO|BULB GREATER PREVIOUS", _TUBE, settle=_upwards),
+    Pattern("thermometer", "BULB FURTHER GREATER", _TUBE, {"strict": True}),
     Pattern("thermometer", "THERMO|BULB LESS NEXTONE", _TUBE, settle=lambda c: None if "PREVIOUS" in c else {"strict": True}),
-    Pattern("thermometer", "THERMO|BULB DECREASE", _TUBE, settle=_downwards_to_bulb),
-    Pattern("thermometer", "THERMO|BULB NOTDECREASE", _TUBE + " SLOW EQUAL INCREASE GREATER MAYREPEAT", {"strict": False}),
+    Pattern("thermometer", "THERMO|BULB|TOBULB DECREASE", _TUBE, settle=_downwards_to_bulb),
+    Pattern("thermometer", "THERMO|BULB NOTDECREASE", _TUBE + " SLOW EQUAL INCREASE GREATER MAYREPEAT SAMEAS MAY THAN", {"strict": False}),
     Pattern("thermometer", "THERMO|BULB NOTLESS PREVIOUS", _TUBE + " SLOW", {"strict": False}),
     Pattern("thermometer", "THERMO INCREASE MAYREPEAT", _TUBE + " SLOW EQUAL", {"strict": False}),
     Pattern("thermometer", "BRANCH THERMO|EACH|ALL", _TUBE + " SOME APPLY", gloss=True),
@@ -56,7 +57,7 @@ def _arrow(concepts: Concepts) -> Fields | None:
 
 
 ARROWS = (
-    Pattern("arrow", "ARROW|SHAFT SUM|TOTALWORD CIRCLE|PILL", _ARROW, settle=_arrow),
+    Pattern("arrow", "ARROW|SHAFT SUM|TOTALWORD CIRCLE|PILL|BULB", _ARROW, settle=_arrow),
     Pattern("arrow", "PILL|TWODIGIT READ|TWODIGIT LEFTTORIGHT|TWODIGIT|FORWARD", _ARROW, {"pill": True}, gloss=True),
     Pattern("arrow", "ARROW|SHAFT MAYREPEAT", _ARROW, gloss=True),
 )
@@ -68,13 +69,13 @@ def _gap(concepts: Concepts) -> Fields | None:
 
 
 PLAIN_LINES = (
-    Pattern("palindrome", "PALINDROME", _LOOK + " READ EQUAL BOTHWAYS BOTHENDS END FROM"),
+    Pattern("palindrome", "PALINDROME", _LOOK + " SEQUENCE READ EQUAL BOTHWAYS BOTHENDS END FROM"),
     Pattern("palindrome", "LINE|IT READ|EQUAL BOTHWAYS", _LOOK + " READ EQUAL END START FORWARD BACKWARD ORDER SEQUENCE"),
     Pattern("palindrome", "LINE READ EQUAL FORWARD BACKWARD", _LOOK + " SEQUENCE ORDER"),
     Pattern("palindrome", "LINE MIRROR", _LOOK + " EQUAL FIRST LAST SECOND IMAGE"),
     Pattern("palindrome", "PALINDROME|LINE MAYREPEAT", _LOOK + " PALINDROME", gloss=True),
     Pattern("gap-line", "LINE ADJACENT|NEXTONE|APART|CONSECUTIVE GAP", _LOOK + " DIFFER BETWEEN", settle=_gap),
-    Pattern("gap-line", "LINE ADJACENT|NEXTONE DIFFERENCE|DIFFER|APART GE", _LOOK + " BETWEEN", settle=lambda c: {"gap": int(values(c, "GE")[0])}),
+    Pattern("gap-line", "LINE|ALONG ADJACENT|NEXTONE GE", _LOOK + " BETWEEN DIFFERENCE DIFFER APART", settle=lambda c: None if "SUM" in c else {"gap": int(values(c, "GE")[0])}),
     Pattern("run-line", "LINE CONSECUTIVE ANYORDER|SEQUENCE|RUN", _LOOK + " NOREPEAT DIFFER NOGAP RUN SEQUENCE ANYORDER ONCE", settle=lambda c: _run(c)),
     Pattern("run-line", "LINE SEQUENCE|RUN|NOGAP NOGAP|ANYORDER", _LOOK + " NOREPEAT DIFFER ANYORDER CONSECUTIVE REPEAT NEG ONCE RUN", settle=lambda c: _run(c)),
     Pattern("run-line", "LINE CONSECUTIVE NOREPEAT", _LOOK + " SEQUENCE", settle=lambda c: _run(c)),

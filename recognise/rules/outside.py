@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from recognise.rules.pattern import Concepts, Fields, Pattern, named, values
 
-_PLACE = "OUTSIDE CLUE TOTALWORD SMALLNUM EDGE SIDE END ROW COLUMN LINE CORRESPONDING SHADED START FORWARD"
+_PLACE = "EQUAL OUTSIDE CLUE TOTALWORD SMALLNUM EDGE SIDE END ROW COLUMN LINE CORRESPONDING SHADED START FORWARD"
 
 
 def _ends(concepts: Concepts) -> tuple[str, str] | None:
@@ -12,6 +12,8 @@ def _ends(concepts: Concepts) -> tuple[str, str] | None:
     pairs = [tuple(v.split(",")) for v in values(concepts, "ENDS")]
     pairs += [tuple(v.split("-")) for v in values(concepts, "RANGE")]
     numbers = values(concepts, "NUM")
+    if numbers[1:] and numbers[0] != numbers[1]:
+        numbers = numbers[:2]
     if numbers and not (len(set(numbers)) == 1 and any(numbers[0] in pair for pair in pairs)):
         pairs.append((numbers[0], numbers[-1]) if len(set(numbers)) == 2 else ("", ""))
     if "LOWEST" in concepts and "HIGHEST" in concepts:
@@ -50,27 +52,27 @@ _BREAD = _PLACE + " BETWEEN ENDS SANDWICHNAME EXCLUDED NUM RANGE LOWEST HIGHEST 
 SANDWICHES = (
     Pattern("sandwich", "OUTSIDE|CLUE|TOTALWORD|SANDWICHNAME BETWEEN ENDS SUM|TOTALWORD", _BREAD, settle=_straight),
     Pattern("sandwich", "OUTSIDE|CLUE ENDS|LOWEST|NUM|RANGE SUM|TOTALWORD EXCLUDED", _BREAD, settle=_straight),
-    Pattern("sandwich", "WRAP SUM|TOTALWORD NUM|ENDS|LOWEST|RANGE FORWARD", _BREAD + " WRAP UNTIL LAST FIRST FIRSTOF NEXTONE PREVIOUS FOLLOW OUT", settle=_wrapped),
+    Pattern("sandwich", "WRAP SUM|TOTALWORD NUM|ENDS|LOWEST|RANGE FORWARD|LEFTTORIGHT", _BREAD + " WRAP UNTIL LAST FIRST FIRSTOF NEXTONE PREVIOUS FOLLOW OUT", settle=_wrapped),
     Pattern("sandwich", "EXCLUDED NUM|ENDS|RANGE", "NUM BETWEEN ENDS OUTSIDE", gloss=True),
     Pattern("sandwich", "SANDWICHNAME", "", gloss=True),
 )  # fmt: skip
 
 
-_SKYLINE = _PLACE + " TOWER HEIGHT SEE HIDE BEHIND BOX TALLER SHORTER GREATER LESS COUNT MANY HIGHEST PREVIOUS POSITION TALLEST OTHER NEG BETWEEN EXACTLY"
+_SKYLINE = _PLACE + " TOWER HEIGHT SEE HIDE BEHIND BOX TALLER SHORTER GREATER LESS COUNT MANY HIGHEST PREVIOUS POINT REGION ALLDIGITS EQUAL OTHER NEG BETWEEN EXACTLY"
 
 
 def _first_digits(concepts: Concepts) -> Fields | None:
     """The first X digits, X being the first: X has to be named as the first digit."""
     if {"LAST", "NEG", "EXCLUDED", "BACKWARD", "PRODUCT"} & {named(c) for c in concepts}:
         return None
-    return {} if sum(c == "FIRST" for c in concepts) >= 2 or "XSUMNAME" in concepts else None
+    return {} if sum(c in ("FIRST", "ADJACENT") for c in concepts) >= 2 or "XSUMNAME" in concepts else None
 
 
 _FIRST = _PLACE + " XSUMNAME FIRST LETTER COUNT MANY INCLUDED SEE FROM SUM TOTALWORD SOME EQUAL OUT HIGHEST ITSELF FORWARD ADJACENT"
 
 TOWERS_AND_SUMS = (
-    Pattern("skyscraper", "TOWER|BOX SEE COUNT|CLUE|OUTSIDE|MANY", _SKYLINE.replace(" NEG", ""), cost=0.9),
-    Pattern("skyscraper", "SEE|COUNT|MANY OUTSIDE|CLUE GREATER|TALLER PREVIOUS", _SKYLINE.replace(" NEG", "") + " ALLDIGITS"),
+    Pattern("skyscraper", "TOWER|BOX|REGION SEE COUNT|CLUE|OUTSIDE|MANY", _SKYLINE.replace(" NEG", ""), cost=0.9),
+    Pattern("skyscraper", "SEE|COUNT|MANY OUTSIDE|CLUE GREATER|TALLER|LESS PREVIOUS", _SKYLINE.replace(" NEG", "")),
     Pattern("skyscraper", "TOWER|HIDE HIDE|HEIGHT|TALLER|SHORTER|SEE", _SKYLINE, gloss=True),
     Pattern("skyscraper", "TOWER", "TOWER RULE CLUE DIGIT", gloss=True),
     Pattern("x-sum", "SUM|TOTALWORD FIRST LETTER|MANY|COUNT|SOME", _FIRST, settle=_first_digits),
@@ -82,7 +84,7 @@ def _along_diagonal(concepts: Concepts) -> Fields | None:
     return None if "NUM" in {named(c) for c in concepts} else {}
 
 
-_SLANT = _PLACE + " DIAGONAL ARROW HEAD POINT LITTLEKILLER MAYREPEAT SUM INDICATED BY DIRECTION MOVE"
+_SLANT = _PLACE + " DIAGONAL ADJACENT ARROW HEAD POINT LITTLEKILLER MAYREPEAT SUM INDICATED BY DIRECTION MOVE"
 
 DIAGONAL_SUMS = (
     Pattern("diagonal-sum", "DIAGONAL SUM|TOTALWORD OUTSIDE|ARROW|CLUE|LITTLEKILLER", _SLANT, settle=_along_diagonal, cost=0.9),

@@ -17,7 +17,7 @@ Concepts = Sequence[str]
 
 NEUTRAL = frozenset(
     "DIGIT CELL GRID PAIR NEUTRALNOUN ALL SOME HOLD RUN IT ONE FROM TOWARDS OR AND THAN BY IF SO ALONG MEAN GIVEN MAY TWO "
-    "ADDITIONALLY APPLY RULE POSSIBLE ALLOWED START ALLDIGITS".split()
+    "SELF ADDITIONALLY APPLY RULE POSSIBLE ALLOWED START ALLDIGITS".split()
 )
 """Concepts that change nothing by themselves; whatever makes a difference is named by a pattern."""
 

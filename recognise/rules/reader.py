@@ -76,7 +76,7 @@ def read_rules(text: str, digits: tuple[int, int] | None = None) -> RuleSheet:
 def is_rule_like(sentence: Sentence) -> bool:
     """Whether a sentence speaks of anything that rules speak of; anything else is talk."""
     names = {named(c) for c in sentence.concepts}
-    return bool(names & _TELLING) or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
+    return bool(names & _TELLING) or ("RULE" in names and "SUDOKU" in names) or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
 
 
 _TALK = frozenset(

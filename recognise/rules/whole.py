@@ -57,9 +57,9 @@ def standard(concepts: Concepts) -> list[Statement] | None:
     """`Normal rules apply`: rows, columns and boxes, or only rows and columns for a Latin square."""
     names = {named(c) for c in concepts}
     latin = "LATIN" in names
-    if not (latin or "STANDARD" in names and names & {"RULE", "SUDOKU", "APPLY", "HOLD"} or names == {"STANDARD"}):
+    if not (latin or {"SUDOKU", "RULE"} <= names or "STANDARD" in names and names & {"RULE", "SUDOKU", "APPLY", "HOLD"} or names == {"STANDARD"}):
         return None
-    if names - NEUTRAL - _OUTLINE - {"STANDARD", "SUDOKU", "LATIN", "RANGE", "LETTERS", "LETTERWORD", "SIZE", "REST"}:
+    if names - NEUTRAL - _OUTLINE - {"STANDARD", "SUDOKU", "LATIN", "RANGE", "LETTERS", "LETTERWORD", "SIZE", "NEXTONE"}:
         return None
     kinds = ["rows", "columns"] if latin else ["rows", "columns", "boxes"]
     return [Statement(k, {"irregular": True} if k == "boxes" and "IRREGULAR" in names else {}) for k in kinds]
@@ -84,11 +84,12 @@ def digits_only(concepts: Concepts) -> list[Statement] | None:
     return [] if fills and not names - NEUTRAL - {"RANGE", "LETTERS", "LETTERWORD", "EXACTLY", "COLOUR", "SIZE", "FROM"} else None
 
 
-_APART = "JOIN MOVE CHESS APART EQUAL NOREPEAT DIFFER BETWEEN NEG ONE NUM TWO ADJACENT PREVIOUS"
+_APART = "SELF JOIN MOVE CHESS APART EQUAL NOREPEAT DIFFER BETWEEN NEG ONE NUM TWO ADJACENT PREVIOUS"
 
 
 def _distinct(concepts: Concepts) -> Fields | None:
-    return {} if {"NOREPEAT", "DIFFER"} & set(concepts) else None
+    told_apart = {"NOREPEAT", "DIFFER"} & set(concepts) or ("NEG" in concepts and {"EQUAL", "SELF"} & set(concepts))
+    return {} if told_apart else None
 
 
 def _next_differ(concepts: Concepts) -> Fields | None:
@@ -101,8 +102,8 @@ def _next_differ(concepts: Concepts) -> Fields | None:
 
 
 WHOLE = (
-    Pattern("knight-apart", "KNIGHT NOREPEAT|DIFFER", _APART + " KNIGHT", settle=_distinct),
-    Pattern("king-apart", "KING NOREPEAT|DIFFER", _APART + " KING EVENDIAGONALLY", settle=_distinct),
+    Pattern("knight-apart", "KNIGHT NOREPEAT|DIFFER|NEG", _APART + " KNIGHT", settle=_distinct),
+    Pattern("king-apart", "KING NOREPEAT|DIFFER|NEG", _APART + " KING EVENDIAGONALLY", settle=_distinct),
     Pattern("king-apart", "ADJACENT EVENDIAGONALLY NOREPEAT|DIFFER", _APART + " CORNER NEG", settle=_distinct),
     Pattern("neighbours-not-consecutive", "ADJACENT|SHARESIDE CONSECUTIVE|NONCONSECUTIVE|DIFF|GAP", "ADJACENT SHARESIDE NEG CELL EXACTLY BETWEEN", settle=_next_differ),
     Pattern("knight-apart", "KNIGHT", "KNIGHT RULE", gloss=True),

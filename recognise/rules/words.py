@@ -35,7 +35,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"[“”„\"]", 0, " "),
         (r"\bcan't\b", re.I, "can not"),
         (r"n't\b", 0, " not"),
-        (r"\bX[- ]sums?\b", re.I, " xsum "),
+        (r"\b[Xx]-[Ss]ums?\b|\bX [Ss]ums\b|\bX[Ss]ums?\b", 0, " xsum "),
         (r"(?<=\w)'s?\b", 0, " "),
         (r"\b(?:two|three|multi|2|3)-digit\b|\btwo- or three-digit\b", re.I, " twodigit "),
         (r"&", 0, " and "),
@@ -146,7 +146,7 @@ def _number(word: str) -> int:
 
 # ------------------------------------------------------------------------------------------------ plain forms
 
-_IRREGULAR = {"held": "hold", "met": "meet", "rose": "rise", "grew": "grow", "given": "given", "shown": "shown"}
+_IRREGULAR = {"found": "find", "written": "write", "taken": "take", "gone": "go", "seen": "see", "stood": "stand", "held": "hold", "met": "meet", "rose": "rise", "grew": "grow", "given": "given", "shown": "shown"}
 
 
 _ADVERB_FROM = 7
