@@ -132,7 +132,13 @@ def _mark(
     if not meaning.constraints:
         _unread(making, name, where, cells, f"a {name} at {', '.join(map(str, cells[:4]))}: {_why_not(meaning)}")
         return
-    making.add(Item(meaning.constraints, where, confidence, how), *ambiguous)
+    unsaid = () if meaning.statements or making.sheet is None else (_unsaid(meaning),)
+    making.add(Item(meaning.constraints, where, confidence, how), *ambiguous, *unsaid)
+
+
+def _unsaid(meaning: Meaning) -> str:
+    name = meaning.constraints[0].name
+    return f"it is drawn as a {name}, and the printed rules do not speak of one"
 
 
 def _meaning(making: _Making, seen: Seen) -> Meaning:
@@ -196,7 +202,8 @@ def _rules_alone(making: _Making) -> None:
     """Rules that have no mark: the text alone states them."""
     for statement in making.sheet.statements if making.sheet else ():
         kind: type[Constraint] = kind_named(statement.kind)
-        if statement.negated or "rule" not in kind.marks or id(statement) in making.used:
+        used = id(statement) in making.used or statement.kind in STRUCTURE
+        if statement.negated or "rule" not in kind.marks or used:
             continue
         try:
             constraints = kind.from_mark(Seen("rule"), fields_for(kind, statement))

@@ -1,0 +1,160 @@
+"""Evidence and rules to a draft: what each mark means, and that none is dropped."""
+
+import pytest
+from evidence_maker import evidence, given, glyph, trace
+
+from recognise.draft import Draft, Given
+from recognise.evidence import Shape, Words
+from recognise.interpret import SeenBoxes, interpret
+from recognise.interpret.labels import infer_range
+from recognise.interpret.regions import usual_boxes
+from recognise.rules import DigitRange, MarkHint, RuleSheet, Statement
+from schema.cells import Cell
+from schema.grid import Grid
+from schema.kinds.boxes import Boxes
+from schema.kinds.sandwich import Sandwich
+from schema.kinds.thermometer import Thermometer
+from schema.kinds.unread_mark import UnreadMark
+
+NINE = Grid(rows=9, columns=9, digits=tuple(range(1, 10)))
+SEEN = SeenBoxes(usual_boxes(NINE) or (), 0.999)
+BASIC = (Statement("rows"), Statement("columns"), Statement("boxes"))
+
+
+def _draft(sheet: RuleSheet | None = None, boxes: SeenBoxes | None = SEEN, **parts) -> Draft:
+    return interpret(evidence(**parts), boxes, sheet, Words())
+
+
+def _cells(text: str) -> tuple[Cell, ...]:
+    return tuple(map(Cell.parse, text.split()))
+
+
+def _of(draft: Draft, kind: type) -> list:
+    return [c for c in draft.constraints if isinstance(c, kind)]
+
+
+def test_a_grid_with_givens_is_a_classic() -> None:
+    draft = _draft(glyphs=(given("r1c2", "5"), given("r9c9", "7")))
+    assert draft.givens == {Cell(1, 2): 5, Cell(9, 9): 7}
+    assert [c.kind for c in draft.constraints] == ["rows", "columns", "boxes"]
+    assert draft.doubts == ()
+
+
+def test_the_other_readings_of_a_given_are_kept() -> None:
+    draft = _draft(glyphs=(glyph(0.5, 0.5, ("1", 0.7), ("7", 0.25), ("Q", 0.04), ("", 0.01)),))
+    (item,) = (i for i in draft.items if isinstance(i.value, Given))
+    assert item.confidence == 0.7
+    assert [(a.value, a.confidence) for a in item.alternatives] == [(Given(Cell(1, 1), 7), 0.25), ((), 0.01)]
+
+
+def test_a_thermometer_needs_no_rule_where_none_is_printed() -> None:
+    draft = _draft(traces=(trace("r1c1 r2c2 r3c2", discs=(0,)),))
+    assert _of(draft, Thermometer) == [Thermometer(path=_cells("r1c1 r2c2 r3c2"))]
+    assert draft.doubts == ()
+
+
+def test_a_thermometer_that_the_printed_rules_do_not_mention_is_read_and_put_to_a_person() -> None:
+    draft = _draft(RuleSheet(BASIC), traces=(trace("r1c1 r2c2 r3c2", discs=(0,)),))
+    assert len(_of(draft, Thermometer)) == 1
+    assert any("thermometer" in doubt.why for doubt in draft.doubts)
+
+
+def test_the_rules_say_whether_a_thermometer_is_strict() -> None:
+    sheet = RuleSheet((*BASIC, Statement("thermometer", {"strict": False})))
+    draft = _draft(sheet, traces=(trace("r1c1 r1c2", discs=(1,)),))
+    assert _of(draft, Thermometer) == [Thermometer(path=_cells("r1c2 r1c1"), strict=False)]
+
+
+def test_a_branched_thermometer_is_one_path_for_each_tip() -> None:
+    forked = trace("r5c5 r4c5 r3c5 r3c6 r4c6", links="0-1 1-2 2-3 1-4", discs=(0,))
+    draft = _draft(traces=(forked,))
+    assert {t.path for t in _of(draft, Thermometer)} == {_cells("r5c5 r4c5 r3c5 r3c6"), _cells("r5c5 r4c5 r4c6")}
+
+
+@pytest.mark.parametrize(
+    ("cells", "links", "discs"),
+    [
+        ("r1c1 r1c2 r2c2 r2c1", "0-1 1-2 2-3 3-0", (0,)),
+        ("r1c1 r1c2 r1c3", "", ()),
+        ("r1c1 r1c2 r1c3", "", (0, 1)),
+    ],
+    ids=["loop", "no bulb", "two bulbs, one inside"],
+)
+def test_a_line_that_nothing_explains_is_an_unread_mark_and_a_query(cells: str, links: str, discs: tuple) -> None:
+    draft = _draft(traces=(trace(cells, links, discs),))
+    assert len(_of(draft, UnreadMark)) == 1
+    assert len(draft.doubts) == 1
+
+
+def test_outside_numbers_mean_what_the_rules_say() -> None:
+    sheet = RuleSheet((*BASIC, Statement("sandwich", {"wrap": True}, MarkHint(place="outside"))))
+    glyphs = (glyph(2.5, -0.5, ("23", 0.99)), glyph(-0.6, 4.4, ("0", 0.99)), glyph(9.5, 8.5, ("7", 0.99)))
+    assert _of(_draft(sheet, glyphs=glyphs), Sandwich) == [
+        Sandwich(side="top", index=3, value=23, wrap=True),
+        Sandwich(side="left", index=5, value=0, wrap=True),
+        Sandwich(side="right", index=9, value=7, wrap=True),
+    ]
+
+
+def test_outside_numbers_without_a_rule_have_no_meaning_of_their_own() -> None:
+    draft = _draft(glyphs=(glyph(2.5, -0.5, ("23", 0.99)),))
+    assert _of(draft, Sandwich) == []
+    assert any("sandwich" in doubt.why and doubt.where for doubt in draft.doubts)
+
+
+def test_marks_that_the_rules_speak_of_and_nobody_found_are_asked_for() -> None:
+    sheet = RuleSheet((*BASIC, Statement("thermometer", sentence="Digits rise from the bulb.")))
+    assert any("none was found" in doubt.why for doubt in _draft(sheet).doubts)
+
+
+def test_every_sentence_is_accounted_for() -> None:
+    draft = _draft(RuleSheet(BASIC, not_understood=("The fog lifts at noon.",)))
+    assert any("The fog lifts at noon." in doubt.why for doubt in draft.doubts)
+
+
+@pytest.mark.parametrize(
+    "part",
+    [
+        {"shapes": (Shape("star", (1.2, 1.2, 1.8, 1.8), (0, 0, 0), "shape"),)},
+        {"unexplained": ((1.2, 1.2, 1.8, 1.8),)},
+        {"glyphs": (given("r9c9", "5", size=0.6), given("r2c2", "7", size=0.2))},
+    ],
+    ids=["shape", "ink", "small figure"],
+)
+def test_nothing_seen_is_dropped(part: dict) -> None:
+    draft = _draft(**part)
+    assert [m.cells for m in _of(draft, UnreadMark)] == [(Cell(2, 2),)]
+    assert len(draft.doubts) == 1
+
+
+def test_ink_beside_the_grid_is_a_query_without_a_cell() -> None:
+    draft = _draft(unexplained=((-1.5, 3.2, -1.1, 3.8),))
+    assert draft.doubts[0].where is not None
+
+
+def test_rules_without_marks_are_stated_by_the_text() -> None:
+    sheet = RuleSheet((*BASIC, Statement("king-apart")))
+    assert [c.kind for c in _draft(sheet).constraints][3:] == ["king-apart"]
+
+
+def test_boxes_are_what_the_lines_show() -> None:
+    assert _of(_draft(), Boxes)[0].cells == usual_boxes(NINE)
+    assert _of(_draft(boxes=None), Boxes) == []
+    assert any("boxes" in doubt.why for doubt in _draft(boxes=None).doubts)
+
+
+@pytest.mark.parametrize(
+    ("size", "texts", "expected", "doubtful"),
+    [
+        (9, "1 5 9", DigitRange(1, 9), False),
+        (9, "0 5 8", DigitRange(0, 8), True),
+        (16, "1 9 A G", DigitRange(1, 16, {10: "A", 11: "B", 12: "C", 13: "D", 14: "E", 15: "F", 16: "G"}), False),
+        (16, "0 9 A F", DigitRange(0, 15, {10: "A", 11: "B", 12: "C", 13: "D", 14: "E", 15: "F"}), False),
+        (16, "1 12 16", DigitRange(1, 16), False),
+        (4, "A D", DigitRange(1, 4, {1: "A", 2: "B", 3: "C", 4: "D"}), True),
+    ],
+)
+def test_digits_without_a_rule(size: int, texts: str, expected: DigitRange, doubtful: bool) -> None:
+    digits, doubt = infer_range(size, texts.split(), None)
+    assert digits == expected
+    assert (doubt is not None) == doubtful
