@@ -10,7 +10,7 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
-_PATTERN = re.compile(r"r([1-9]\d?)c([1-9]\d?)")
+_PATTERN = re.compile(r"r([1-9][0-9]?)c([1-9][0-9]?)")
 
 
 @dataclass(frozen=True, order=True, slots=True)

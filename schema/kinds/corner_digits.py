@@ -55,10 +55,9 @@ class CornerDigits(Constraint):
             return []
         label = setting.grid.label
         room = f", with room for {empty}" if empty else ""
-        return [
-            f"the cells around the corner of {min(self.cells)} and {max(self.cells)} need {listed(map(label, sorted(self.digits)))}: "
-            f"{listed(map(label, missing))} {'is' if len(missing) == 1 else 'are'} missing{room}"
-        ]
+        where = f"the cells around the corner of {min(self.cells)} and {max(self.cells)}"
+        wanted, absent = listed(map(label, sorted(self.digits))), listed(map(label, missing))
+        return [f"{where} need {wanted}: {absent} {'is' if len(missing) == 1 else 'are'} missing{room}"]
 
     def post(self, board: Board) -> None:
         """As many cells hold each digit as list it, or more."""

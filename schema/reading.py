@@ -1,0 +1,152 @@
+"""The reading: how a puzzle was read off a page. It stands beside the puzzle file, under the same stem."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
+
+from schema.faults import faults_of
+from schema.files import BadDocument, BadFile, constraint_document, decoded, pretty, read_checked, write_whole
+from schema.pointers import Problem, constraint_pointer, given_pointer
+from schema.puzzle import AnyConstraint, Puzzle
+
+_PLACES = 2
+"""Decimals of a coordinate: a hundredth of a pixel or of a point is finer than anything that is printed."""
+
+Coordinate = Annotated[float, Field(allow_inf_nan=False), AfterValidator(lambda value: round(value, _PLACES))]
+Point = tuple[Coordinate, Coordinate]
+"""[x, y] in the page as a viewer shows it, origin top left, x rightwards, y downwards, in the frame's unit."""
+Polygon = Annotated[tuple[Point, ...], Field(min_length=3)]
+Confidence = Annotated[float, Field(ge=0, le=1), AfterValidator(lambda value: round(value, 6))]
+Pointer = Annotated[str, Field(pattern=r"^(/([^/~]|~[01])*)*$")]
+"""A JSON Pointer (RFC 6901) into the puzzle file."""
+Verdict = Literal["clean", "query", "faulty"]
+How = Literal["vector", "ocr", "shape", "text", "house-style", "inferred"]
+
+
+class _Part(BaseModel):
+    model_config = ConfigDict(frozen=True, extra="forbid", strict=True)
+
+
+class Source(_Part):
+    """The file that the page came from; pages count from 1."""
+
+    file: Annotated[str, Field(min_length=1)]
+    sha256: Annotated[str, Field(pattern="^[0-9a-f]{64}$")]
+    page: Annotated[int, Field(ge=1)]
+
+
+class Frame(_Part):
+    """The page as a viewer shows it: pixels after EXIF orientation, or points (1/72 inch) after crop box, rotation and
+    UserUnit."""
+
+    width: Annotated[float, Field(gt=0, allow_inf_nan=False)]
+    height: Annotated[float, Field(gt=0, allow_inf_nan=False)]
+    unit: Literal["px", "pt"]
+
+
+class Alternative(_Part):
+    """What else an item may be: a digit, or the constraints that would stand for it; an empty list is nothing."""
+
+    value: int | tuple[AnyConstraint, ...]
+    confidence: Confidence
+
+
+class Item(_Part):
+    """One given, outside clue or drawn constraint: where it stands on the page and how sure it is."""
+
+    item: Pointer
+    where: Polygon
+    confidence: Confidence
+    how: How
+    alternatives: tuple[Alternative, ...] = ()
+
+
+class Query(_Part):
+    """Something that a person must look at: an item, or a place on the page where there is none, or both. A query of
+    neither is about the puzzle as a whole, such as a proof that found two solutions."""
+
+    item: Pointer | None = None
+    where: Polygon | None = None
+    why: Annotated[str, Field(min_length=1)]
+
+
+class Reading(BaseModel):
+    """How one grid of one page was read. Keys that this version does not know are kept as they are."""
+
+    model_config = ConfigDict(frozen=True, extra="allow", strict=True)
+
+    format: Literal["clueprint-reading/1"] = "clueprint-reading/1"
+    puzzle: Annotated[str, Field(min_length=1)] | None = None
+    source: Source
+    frame: Frame
+    corners: Annotated[tuple[Point, ...], Field(min_length=4, max_length=4)]
+    verdict: Verdict
+    items: tuple[Item, ...]
+    queries: tuple[Query, ...]
+
+    def problems(self) -> Iterator[Problem]:
+        """What does not fit together."""
+        if self.verdict == "faulty" and self.puzzle is not None:
+            yield Problem("/puzzle", "a faulty reading has no puzzle file")
+        if self.verdict != "faulty" and self.puzzle is None:
+            yield Problem("", f"a reading with verdict {self.verdict!r} names its puzzle file")
+        if self.verdict == "clean" and self.queries:
+            yield Problem("/verdict", "a reading with queries is not clean")
+        named: dict[str, int] = {}
+        for index, item in enumerate(self.items):
+            if named.setdefault(item.item, index) != index:
+                yield Problem(f"/items/{index}/item", f"{item.item} has an entry already: /items/{named[item.item]}")
+
+
+def placed_pointers(puzzle: Puzzle) -> list[str]:
+    """The items that stand somewhere on the page, as pointers into the puzzle file: givens and all constraints but
+    those that the rules alone state."""
+    drawn = [n for n, constraint in enumerate(puzzle.constraints) if constraint.marks != ("rule",)]
+    return [*map(given_pointer, sorted(puzzle.givens)), *map(constraint_pointer, drawn)]
+
+
+def load_reading(path: Path) -> Reading:
+    """The reading in a file. Raises BadFile, which holds every problem."""
+    return read_checked(path, reading_from, "reading")
+
+
+def reading_from(data: bytes) -> Reading:
+    """The reading in the bytes of its file. Raises BadDocument."""
+    decoded(data)
+    try:
+        reading = Reading.model_validate_json(data)
+    except ValidationError as error:
+        raise BadDocument(faults_of(error)) from None
+    if problems := list(reading.problems()):
+        raise BadDocument(problems)
+    return reading
+
+
+def save_reading(reading: Reading, path: Path) -> None:
+    """Writes a reading whole or not at all. Raises BadFile for one that does not fit together, and OSError."""
+    if problems := list(reading.problems()):
+        raise BadFile(path, problems, "reading")
+    write_whole(path, reading_text(reading))
+
+
+def reading_text(reading: Reading) -> str:
+    """The reading's file as text."""
+    document = reading.model_dump(mode="json", exclude_none=True)
+    document["items"] = [_item_document(item) for item in reading.items]
+    return pretty(document) + "\n"
+
+
+def _item_document(item: Item) -> dict[str, Any]:
+    document = item.model_dump(mode="json", exclude={"alternatives"})
+    document["alternatives"] = [
+        {
+            "value": other.value if isinstance(other.value, int) else [constraint_document(c) for c in other.value],
+            "confidence": other.confidence,
+        }
+        for other in item.alternatives
+    ]
+    return document
