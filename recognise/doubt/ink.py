@@ -28,6 +28,9 @@ cell wide) is larger."""
 LEAST_EXTENT = 0.08
 """In cells: what is left of an antialiased edge is thinner than this in both directions or tiny in area."""
 
+JOIN = 0.09
+"""In cells: specks nearer than twice this belong together; the gaps of dashed and dotted lines are narrower."""
+
 CLAIM = 0.07
 """In cells: how far ink may stand outside the polygon that claims it (blur and rounding)."""
 
@@ -44,7 +47,7 @@ def unexplained_ink(flat: Flat, edges: Edges, claimed: Sequence[Polygon]) -> lis
     ink[grid_mask(flat, edges) > 0] = 0
     ink[claimed_mask(flat, claimed) > 0] = 0
     # Specks that touch belong together: a dashed line is many specks, and must not hide by being cut up.
-    reach = max(1, round(0.04 * flat.cell))
+    reach = max(1, round(JOIN * flat.cell))
     joined = cv2.dilate(ink, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8))
     count, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
     areas = np.bincount(labels[ink > 0], minlength=count)
