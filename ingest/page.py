@@ -66,6 +66,8 @@ class VectorGlyph:
     visible: bool
     order: int = 0
     """Place in the page's paint order, counted together with paths."""
+    spaced: bool = False
+    """Whether a blank stands before this character in the text layer."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,20 +66,24 @@ def _glyph(glyph: VectorGlyph, visible: bool) -> VectorGlyph:
 def _characters(
     text_page: Any, to_frame: Matrix, texts: dict[int, TextObject]
 ) -> Iterator[tuple[VectorGlyph, TextObject]]:
+    spaced = False
     for index in range(min(MOST_GLYPHS, max(0, pdfium.FPDFText_CountChars(text_page)))):
         if pdfium.FPDFText_IsGenerated(text_page, index) == 1:
+            spaced = True
             continue
         code = pdfium.FPDFText_GetUnicode(text_page, index)
         unknown = code == 0 or pdfium.FPDFText_HasUnicodeMapError(text_page, index) == 1
         text = "" if unknown or code > 0x10FFFF else chr(code)
         if text.isspace():
+            spaced = True
             continue
         box = _character_box(text_page, index)
         owner = texts.get(raw.address(pdfium.FPDFText_GetTextObject(text_page, index)))
         if box is None or owner is None:
             continue
         size, upright = _size(text_page, index, to_frame)
-        yield VectorGlyph(text, to_frame.box(box), size, owner.font, owner.colour, upright, True, owner.order), owner
+        yield VectorGlyph(text, to_frame.box(box), size, owner.font, owner.colour, upright, True, owner.order, spaced), owner
+        spaced = False
 
 
 def _character_box(text_page: Any, index: int) -> Box | None:
