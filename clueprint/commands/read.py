@@ -1,0 +1,52 @@
+"""`clueprint read`: pages to puzzle files and readings."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import click
+from rich.console import Console
+from rich.progress import Progress
+
+from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, ClueprintError, complain
+from clueprint.reading import Outcome, read_sources
+
+
+@click.command()
+@click.argument("sources", nargs=-1, required=True, metavar="SOURCE...", type=click.Path(path_type=Path))
+@click.option("--into", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Where the files go.")
+@click.option(
+    "--explain",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    help="Leave pictures of what each step saw in this folder.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
+def read(sources: tuple[Path, ...], into: Path, explain: Path | None, as_json: bool) -> int:
+    """Read every puzzle on the pages of each SOURCE, an image or a PDF.
+
+    Each puzzle becomes STEM-pPAGE-N.puzzle.json with its reading beside it, N counting the grids of a page.
+    """
+    for folder in filter(None, (into, explain)):
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError as fault:
+            raise ClueprintError(f"{folder}: it cannot be made a folder ({fault.strerror})", "name another") from None
+    outcome = _with_progress(sources, into, explain, show=not as_json and sys.stderr.isatty())
+    for failure in outcome.failures:
+        complain(failure.line)
+    if as_json:
+        click.echo(json.dumps(outcome.document(), indent=2, ensure_ascii=False))
+    else:
+        click.echo("\n".join(outcome.told()))
+    if outcome.failures:
+        return EXIT_CANNOT
+    return EXIT_FINE if outcome.all_clean else EXIT_LOOK
+
+
+def _with_progress(sources: tuple[Path, ...], into: Path, explain: Path | None, show: bool) -> Outcome:
+    with Progress(console=Console(stderr=True), transient=True, disable=not show) as progress:
+        task = progress.add_task("reading", total=len(sources))
+        return read_sources(sources, into, explain=explain, done=lambda: progress.advance(task))
