@@ -1,0 +1,241 @@
+"""Lattice lines as drawn: which inks they are, and the thickness of every edge of every cell, exactly."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+import numpy as np
+import numpy.typing as npt
+
+from recognise.evidence import Edges
+from recognise.pixels.frame import Mask, Raster
+from recognise.vectors.inks import CELL, Canvas, Ink, darkness
+from recognise.vectors.place import Floats
+
+ASIDE = 0.04
+"""In cells: how far a line may lie off its lattice line; cages are set in by more."""
+FRAME_ASIDE = 0.12
+"""The same for the four outer lines: a thick frame is often set outside the cells."""
+NEAR = 0.15
+"""In cells: a filled area all of which is so near to lattice lines may be a lattice line."""
+ALL_NEAR = 0.97
+WIDEST = 0.3
+"""In cells: what is thicker is no line."""
+COVERED = 0.7
+"""The part of an edge that a line covers at least; bars and dots on an edge cover less."""
+DASHES = 0.35
+"""The part that many short pieces cover at least to be a dashed line."""
+MOST_CUT = 1.2
+"""In cells: the length of all rounded corners of a frame together, four of 0.3 at most."""
+SHORT = 0.9
+"""In cells: shorter pieces may be marks on an edge."""
+CUTS = (0.2, 0.35, 0.5, 0.65, 0.8)
+"""Where along an edge filled areas are cut through to measure them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A straight line on lattice line number `line` from `start` to `end`, in cells."""
+
+    vertical: bool
+    line: int
+    start: float
+    end: float
+    width: float
+    darkness: float
+    ink: int
+    dashed: bool
+
+
+@dataclass(slots=True)
+class LatticeLines:
+    """The edges, and the indices of the inks that draw them wholly."""
+
+    edges: Edges
+    used: set[int] = field(default_factory=set)
+
+
+def lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines:
+    """Find the lattice lines among inks. Inks on lattice lines that are too short to be one are left over."""
+    near = _near_lines(canvas)
+    pieces = [piece for index, ink in enumerate(inks) for piece in _pieces(index, ink, near, canvas.raster)]
+    by_edge = _by_edge(pieces, inks, canvas)
+    raster = canvas.raster
+    horizontal, vertical = np.zeros((raster.rows + 1, raster.columns)), np.zeros((raster.rows, raster.columns + 1))
+    dark_horizontal, dark_vertical = horizontal.copy(), vertical.copy()
+    found = LatticeLines(Edges(horizontal, vertical, dark_horizontal, dark_vertical))
+    for (upright, line, place), on_edge in by_edge.items():
+        best = _thickest(on_edge, place)
+        if best is None:
+            continue
+        thickness, dark, users = best
+        at = (place, line) if upright else (line, place)
+        (vertical if upright else horizontal)[at] = thickness
+        (dark_vertical if upright else dark_horizontal)[at] = dark
+        found.used.update(users)
+    return found
+
+
+def _near_lines(canvas: Canvas) -> Mask:
+    """Where the canvas is near to a lattice line of the grid."""
+    raster = canvas.raster
+    ys = (np.arange(canvas.shape[0]) + 0.5 - raster.origin) / CELL
+    xs = (np.arange(canvas.shape[1]) + 0.5 - raster.origin) / CELL
+    on_row, on_column = (np.abs(places - np.round(places)) <= NEAR for places in (ys, xs))
+    in_rows = (ys > -NEAR) & (ys < raster.rows + NEAR)
+    in_columns = (xs > -NEAR) & (xs < raster.columns + NEAR)
+    inside = in_rows[:, None] & in_columns[None, :]
+    near: Mask = inside & (on_row[:, None] | on_column[None, :])
+    return near
+
+
+def _pieces(index: int, ink: Ink, near: Mask, raster: Raster) -> Iterator[Piece]:
+    if ink.role == "stroke":
+        if not ink.curved and ink.width <= WIDEST:
+            for points, closed in zip(ink.outlines, ink.closed, strict=True):
+                yield from _stroke_pieces(
+                    index, ink, np.concatenate([points, points[:1]]) if closed else points, raster
+                )
+        return
+    inside = near[ink.patch.window]
+    if np.count_nonzero(ink.patch.mask & inside) >= ALL_NEAR * np.count_nonzero(ink.patch.mask):
+        yield from _filled_pieces(index, ink, raster)
+
+
+def _stroke_pieces(index: int, ink: Ink, ring: Floats, raster: Raster) -> list[Piece]:
+    """The pieces of one polyline; none when any part of it leaves the lattice lines. The rounded corners of a frame
+    may cut a lattice corner."""
+    pieces = []
+    cut = 0.0
+    for start, end in pairwise(ring):
+        if np.abs(end - start).max() < 1e-3:
+            continue
+        piece = _stroke_piece(index, ink, start, end, raster)
+        if piece is not None:
+            pieces.append(piece)
+            continue
+        cut += float(np.hypot(*(end - start)))
+        middle = (start + end) / 2
+        if cut > MOST_CUT or np.abs(middle - np.round(middle)).max() > NEAR:
+            return []
+    return pieces
+
+
+def _stroke_piece(index: int, ink: Ink, start: Floats, end: Floats, raster: Raster) -> Piece | None:
+    upright = abs(end[0] - start[0]) < abs(end[1] - start[1])
+    across, along = (0, 1) if upright else (1, 0)
+    lines, length = (raster.columns, raster.rows) if upright else (raster.rows, raster.columns)
+    at = float(start[across] + end[across]) / 2
+    line = min(max(round(at), 0), lines)
+    outward = (at < line) if line == 0 else (at > line) if line == lines else False
+    if abs(at - line) > (FRAME_ASIDE if outward else ASIDE) or abs(end[across] - start[across]) > ASIDE:
+        return None
+    low, high = sorted((float(start[along]), float(end[along])))
+    if low < -FRAME_ASIDE - ink.width or high > length + FRAME_ASIDE + ink.width:
+        return None
+    return Piece(bool(upright), line, low, high, ink.width, darkness(ink.colour), index, ink.dashed)
+
+
+def _filled_pieces(index: int, ink: Ink, raster: Raster) -> Iterator[Piece]:
+    """Cut a filled area across every edge near it; each cut that goes through a thin part counts for its stretch."""
+    left, top, right, bottom = ink.box
+    sides = [np.stack([points, np.roll(points, -1, axis=0)], axis=1) for points in ink.outlines]
+    for upright in (True, False):
+        across, along = (0, 1) if upright else (1, 0)
+        lines, length = (raster.columns, raster.rows) if upright else (raster.rows, raster.columns)
+        low, high = ((left, right), (top, bottom)) if upright else ((top, bottom), (left, right))
+        for place in range(max(0, int(high[0])), min(length, int(np.ceil(high[1])))):
+            for step, cut in enumerate(CUTS):
+                spans = _cut(sides, ink.even_odd, across, along, place + cut)
+                start, end = place + step / len(CUTS), place + (step + 1) / len(CUTS)
+                for line, width in _on_lines(spans, lines, low):
+                    yield Piece(upright, line, start, end, width, darkness(ink.colour), index, False)
+
+
+def _cut(sides: list[Floats], even_odd: bool, across: int, along: int, at: float) -> list[tuple[float, float]]:
+    """Where the line at `at` runs through the inside of outlines: from, to."""
+    crossings: list[tuple[float, int]] = []
+    for outline in sides:
+        one, other = outline[:, 0, along], outline[:, 1, along]
+        hit = (one <= at) != (other <= at)
+        if not hit.any():
+            continue
+        part = (at - one[hit]) / (other[hit] - one[hit])
+        places = outline[hit, 0, across] + part * (outline[hit, 1, across] - outline[hit, 0, across])
+        turns = np.where(other[hit] > one[hit], 1, -1)
+        crossings.extend(zip(places.tolist(), turns.tolist(), strict=True))
+    crossings.sort()
+    spans: list[tuple[float, float]] = []
+    winding, start = 0, 0.0
+    for place, turn in crossings:
+        before = winding
+        winding = (winding + 1) % 2 if even_odd else winding + turn
+        if before == 0:
+            start = place
+        elif winding == 0 and place > start:
+            spans.append((start, place))
+    return spans
+
+
+def _on_lines(spans: list[tuple[float, float]], lines: int, reach: tuple[float, float]) -> Iterator[tuple[int, float]]:
+    """The lattice lines that a cut runs across, with the thickness there."""
+    for start, end in spans:
+        line = round((start + end) / 2)
+        if 0 <= line <= lines and end - start <= WIDEST and reach[0] <= end and start <= reach[1]:
+            yield line, end - start
+
+
+def _by_edge(pieces: Sequence[Piece], inks: Sequence[Ink], canvas: Canvas) -> dict[tuple[bool, int, int], list[Piece]]:
+    """The pieces that run along each edge, but for those that ground covers there."""
+    raster = canvas.raster
+    by_edge: dict[tuple[bool, int, int], list[Piece]] = {}
+    for piece in pieces:
+        length = raster.rows if piece.vertical else raster.columns
+        first, last = max(0, int(piece.start)), min(length - 1, int(np.ceil(piece.end)) - 1)
+        for place in range(first, last + 1):
+            if not _painted_over(piece, place, inks[piece.ink], canvas):
+                by_edge.setdefault((piece.vertical, piece.line, place), []).append(piece)
+    return by_edge
+
+
+def _painted_over(piece: Piece, place: int, ink: Ink, canvas: Canvas) -> bool:
+    """Whether ground was painted over a piece along the middle of an edge."""
+    along = canvas.raster.origin + np.round((place + np.array([0.3, 0.5, 0.7])) * CELL).astype(int)
+    across = canvas.raster.origin + piece.line * CELL
+    rows, columns = (along, across) if piece.vertical else (across, along)
+    orders: npt.NDArray[np.int32] = np.atleast_1d(canvas.ground_order[rows, columns])
+    return bool((orders > ink.order).sum() > 1)
+
+
+def _thickest(pieces: list[Piece], place: int) -> tuple[float, float, set[int]] | None:
+    """Thickness and darkness of an edge, and the inks that make it: the thickest pieces that cover it together. Thin
+    pieces under a thick line, and lines drawn twice, are explained too."""
+    ranked = sorted(pieces, key=lambda piece: -piece.width)
+    taken: list[Piece] = []
+    for piece in ranked:
+        taken.append(piece)
+        if _cover(taken, place) >= COVERED:
+            return piece.width, piece.darkness, {other.ink for other in ranked if _belongs(other, piece, place)}
+    if len(taken) > 2 and _cover(taken, place) >= DASHES:
+        return ranked[0].width, ranked[0].darkness, {piece.ink for piece in taken}
+    return None
+
+
+def _belongs(other: Piece, line: Piece, place: int) -> bool:
+    """Whether a piece on the same edge is part of the line there: a short one that is thicker is a mark upon it, and
+    so is a dashed one upon a solid line."""
+    if other.dashed and not line.dashed:
+        return False
+    return other.width <= line.width * 1.01 or min(other.end, place + 1) - max(other.start, place) >= SHORT
+
+
+def _cover(pieces: Sequence[Piece], place: int) -> float:
+    total, reach = 0.0, float(place)
+    for first, last in sorted((piece.start, piece.end) for piece in pieces):
+        start, end = max(first, reach), min(last, place + 1.0)
+        if end > start:
+            total += end - start
+            reach = end
+    return total

@@ -1,0 +1,286 @@
+"""Painted paths around one grid as inks: each fill and each stroke in cells, as an exact mask, as far as it is seen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box, Colour, Page, VectorPath
+from recognise.pixels.frame import Mask, Raster
+from recognise.vectors.place import Floats, Placement
+
+CELL = 64
+"""Pixels a cell of the masks."""
+MARGIN = 3
+"""Cells around the grid that are looked at: clue rings two deep, and a bit."""
+_SHIFT = 6
+"""Binary places of the sub-pixel coordinates that OpenCV draws with."""
+THINNEST = 0.045
+"""In cells: a thinner stroke is drawn so wide in its mask, three pixels, to leave no holes."""
+GROUND = 6
+"""Grey levels by which a colour may differ from the ground and still cover as ground does."""
+GONE = 0.02
+"""As a part of an ink's own area: less of it seen is nothing seen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """A mask on a part of the canvas; `left`, `top` in canvas pixels."""
+
+    left: int
+    top: int
+    mask: Mask
+
+    @property
+    def window(self) -> tuple[slice, slice]:
+        """The part of the canvas."""
+        rows, columns = self.mask.shape
+        return slice(self.top, self.top + rows), slice(self.left, self.left + columns)
+
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """One fill or one stroke. `outlines` are n x 2 points in cells; `width` and `dash` in cells; `patch` is the whole
+    area that is painted, but for what ground covers again; `hollow` says that ground covers its middle."""
+
+    role: Literal["fill", "stroke"]
+    outlines: tuple[Floats, ...]
+    closed: tuple[bool, ...]
+    curved: bool
+    colour: Colour
+    opaque: bool
+    width: float
+    dashed: bool
+    cap: str
+    order: int
+    even_odd: bool
+    patch: Patch
+    whole: Patch
+
+    @property
+    def box(self) -> Box:
+        """The upright box around its outlines, in cells, stroke width included."""
+        points = np.concatenate(self.outlines)
+        (left, top), (right, bottom) = points.min(axis=0), points.max(axis=0)
+        half = self.width / 2
+        return float(left) - half, float(top) - half, float(right) + half, float(bottom) + half
+
+
+@dataclass(frozen=True, slots=True)
+class Canvas:
+    """What was painted last, pixel by pixel: the paint order of the last ground, and order and colour (as one number)
+    of the last opaque ink of any colour."""
+
+    raster: Raster
+    ground: Colour
+    ground_order: npt.NDArray[np.int32]
+    top_order: npt.NDArray[np.int32]
+    top_colour: npt.NDArray[np.int32]
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """Rows and columns of pixels."""
+        return self.ground_order.shape[0], self.ground_order.shape[1]
+
+
+def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
+    """All inks on and around a grid that are seen, in paint order, without those of the ground's colour; and the
+    canvas that says what covers what."""
+    raster = Raster(placement.rows, placement.columns, CELL, MARGIN * CELL)
+    shape = (raster.rows * CELL + 2 * raster.origin, raster.columns * CELL + 2 * raster.origin)
+    paths = page.vectors.paths if page.vectors else ()
+    inks = [ink for path in paths for ink in _inks(path, placement, raster, shape)]
+    ground = _ground(inks, raster)
+    canvas = Canvas(raster, ground, *(np.full(shape, -1, np.int32) for _ in range(3)))
+    for ink in inks:
+        if ink.opaque:
+            window = ink.whole.window
+            canvas.top_order[window][ink.whole.mask] = ink.order
+            canvas.top_colour[window][ink.whole.mask] = _code(ink.colour)
+            if near(ink.colour, ground):
+                canvas.ground_order[window][ink.whole.mask] = ink.order
+    seen = [_uncovered(ink, canvas) for ink in inks if not near(ink.colour, ground)]
+    return [ink for ink in seen if ink is not None], canvas
+
+
+def near(colour: Colour, other: Colour, by: int = GROUND) -> bool:
+    """Whether two colours are the same but for rounding."""
+    return max(abs(a - b) for a, b in zip(colour, other, strict=True)) <= by
+
+
+def _code(colour: Colour) -> int:
+    red, green, blue = colour
+    return red << 16 | green << 8 | blue
+
+
+def darkness(colour: Colour) -> float:
+    """0 for white to 1 for black, by the luma of Rec. ITU-R BT.601."""
+    red, green, blue = colour
+    return 1 - (0.299 * red + 0.587 * green + 0.114 * blue) / 255
+
+
+def canvas_mask(patch: Patch, shape: tuple[int, int]) -> Mask:
+    """A patch on an otherwise empty canvas."""
+    mask = np.zeros(shape, dtype=np.bool_)
+    mask[patch.window] = patch.mask
+    return mask
+
+
+def _ground(inks: list[Ink], raster: Raster) -> Colour:
+    """White, or what is painted under the whole grid before anything else is."""
+    inside = raster.grid_slices()
+    needed = (inside[0].stop - inside[0].start) * (inside[1].stop - inside[1].start)
+    ground = (255, 255, 255)
+    for ink in inks:
+        if ink.role != "fill" or canvas_size(ink.whole) < needed:
+            break
+        ground = ink.colour
+    return ground
+
+
+def canvas_size(patch: Patch) -> int:
+    """Pixels of a patch that are set."""
+    return int(np.count_nonzero(patch.mask))
+
+
+def _inks(path: VectorPath, placement: Placement, raster: Raster, shape: tuple[int, int]) -> Iterator[Ink]:
+    outlines = tuple(placement.to_cells(np.array(points, dtype=np.float64)) for points in path.subpaths)
+    width = path.width / placement.cell
+    joined = np.concatenate(outlines)
+    reach = width / 2 + 0.01
+    if not _meets(joined.min(axis=0) - reach, joined.max(axis=0) + reach, raster):
+        return
+    clips = tuple(placement.to_cells(np.array(points, dtype=np.float64)) for points in path.clip)
+    for role, colour in (("fill", path.fill), ("stroke", path.stroke)):
+        if colour is None:
+            continue
+        if role == "fill":
+            area = filled(outlines, path.even_odd, raster, shape)
+        else:
+            area = _stroked(outlines, path.closed, width, path.cap, raster, shape)
+        patch = _clipped(area, clips, raster, shape)
+        if patch is not None:
+            assert role in ("fill", "stroke")
+            yield Ink(
+                role=role,  # type: ignore[arg-type]
+                outlines=outlines,
+                closed=path.closed,
+                curved=any(path.curved),
+                colour=_blended(colour, path.opacity),
+                opaque=path.opacity > 0.98,
+                width=width if role == "stroke" else 0.0,
+                dashed=bool(path.dash) and role == "stroke",
+                cap=path.cap,
+                order=path.order,
+                even_odd=path.even_odd,
+                patch=patch,
+                whole=patch,
+            )
+
+
+def _blended(colour: Colour, opacity: float) -> Colour:
+    """The colour as seen over white."""
+    red, green, blue = (round(255 + (part - 255) * opacity) for part in colour)
+    return red, green, blue
+
+
+def _meets(low: Floats, high: Floats, raster: Raster) -> bool:
+    size = np.array([raster.columns, raster.rows])
+    return bool((high > -MARGIN).all() and (low < size + MARGIN).all())
+
+
+def _window(
+    outlines: tuple[Floats, ...], reach: float, raster: Raster, shape: tuple[int, int]
+) -> tuple[int, int, int, int]:
+    """Left, top, width and height, in canvas pixels, around outlines grown by `reach` cells."""
+    joined = np.concatenate(outlines)
+    low = np.floor((joined.min(axis=0) - reach) * CELL + raster.origin).astype(int) - 1
+    high = np.ceil((joined.max(axis=0) + reach) * CELL + raster.origin).astype(int) + 2
+    left, top = np.clip(low, 0, (shape[1] - 1, shape[0] - 1))
+    right, bottom = np.clip(high, (left + 1, top + 1), (shape[1], shape[0]))
+    return int(left), int(top), int(right - left), int(bottom - top)
+
+
+def _fixed(points: Floats, raster: Raster, left: int, top: int) -> npt.NDArray[np.int32]:
+    """Points in cells as OpenCV's fixed-point pixels of a window; a pixel's middle has whole coordinates."""
+    pixels = points * CELL + raster.origin - (left + 0.5, top + 0.5)
+    limit = 2.0**15
+    fixed: npt.NDArray[np.int32] = np.round(np.clip(pixels, -limit, limit) * 2**_SHIFT).astype(np.int32)
+    return fixed
+
+
+def filled(outlines: tuple[Floats, ...], even_odd: bool, raster: Raster, shape: tuple[int, int]) -> Patch:
+    """The inside of outlines, by the even-odd or the nonzero winding number rule."""
+    left, top, width, height = _window(outlines, 0.0, raster, shape)
+    polygons = [_fixed(points, raster, left, top) for points in outlines if len(points) > 2]
+    mask = np.zeros((height, width), dtype=np.uint8)
+    if even_odd or len(polygons) == 1:
+        if polygons:
+            cv2.fillPoly(mask, polygons, 1, shift=_SHIFT)
+        return Patch(left, top, mask.view(np.bool_))
+    winding = np.zeros((height, width), dtype=np.int16)
+    for points in polygons:
+        mask[:] = 0
+        cv2.fillPoly(mask, [points], 1, shift=_SHIFT)
+        winding += np.int16(1 if cv2.contourArea(points, oriented=True) > 0 else -1) * mask
+    return Patch(left, top, winding != 0)
+
+
+def _stroked(
+    outlines: tuple[Floats, ...],
+    closed: tuple[bool, ...],
+    width: float,
+    cap: str,
+    raster: Raster,
+    shape: tuple[int, int],
+) -> Patch:
+    """The area of a stroke: a bar for each piece, round joins, and the ends as `cap` says."""
+    width = max(width, THINNEST)
+    left, top, across, down = _window(outlines, width * 0.71, raster, shape)
+    mask = np.zeros((down, across), dtype=np.uint8)
+    for points, is_closed in zip(outlines, closed, strict=True):
+        ring = np.concatenate([points, points[:1]]) if is_closed else points
+        joints = ring if is_closed or cap == "round" else ring[1:-1]
+        for joint in _fixed(joints, raster, left, top):
+            cv2.circle(mask, tuple(map(int, joint)), round(width / 2 * CELL * 2**_SHIFT), 1, -1, shift=_SHIFT)
+        extra = width / 2 if cap == "square" else 0.0
+        for bar in _bars(ring, width, extra):
+            cv2.fillConvexPoly(mask, _fixed(bar, raster, left, top), 1, shift=_SHIFT)
+    return Patch(left, top, mask.view(np.bool_))
+
+
+def _bars(ring: Floats, width: float, extra: float) -> Iterator[Floats]:
+    """Each piece of a polyline as a rectangle."""
+    steps = np.diff(ring, axis=0)
+    lengths = np.hypot(steps[:, 0], steps[:, 1])
+    for start, step, length in zip(ring[:-1], steps, lengths, strict=True):
+        if length > 0:
+            along = step / length
+            aside = np.array([-along[1], along[0]]) * width / 2
+            first, last = start - along * extra, start + step + along * extra
+            yield np.stack([first + aside, last + aside, last - aside, first - aside])
+
+
+def _clipped(patch: Patch, clips: tuple[Floats, ...], raster: Raster, shape: tuple[int, int]) -> Patch | None:
+    mask = patch.mask
+    for clip in clips:
+        window = canvas_mask(filled((clip,), True, raster, shape), shape)[patch.window]
+        mask = mask & window
+    return Patch(patch.left, patch.top, mask) if mask.any() else None
+
+
+def _uncovered(ink: Ink, canvas: Canvas) -> Ink | None:
+    """An ink without what ground covers; None when nothing of it is seen."""
+    window, mask = ink.patch.window, ink.patch.mask
+    area = np.count_nonzero(mask)
+    # What its own colour covers is drawn twice, not hidden.
+    shows = (canvas.top_order[window] <= ink.order) | (canvas.top_colour[window] == _code(ink.colour))
+    if np.count_nonzero(mask & shows) <= GONE * area:
+        return None
+    visible = mask & (canvas.ground_order[window] <= ink.order)
+    return replace(ink, patch=Patch(ink.patch.left, ink.patch.top, visible)) if visible.any() else None

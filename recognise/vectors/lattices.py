@@ -1,0 +1,191 @@
+"""Grids as a PDF draws them: evenly spaced straight lines that cross. Points are exact, unlike those from pixels."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Page, VectorPath
+from recognise.evidence import Lattice
+from recognise.vectors.place import Floats, frame_to_image
+
+LEAST, MOST = 3, 40
+"""Rows or columns of a lattice."""
+STRAIGHT = 0.3
+"""Points by which a line may slope or a filled bar's side be off: what rounding of coordinates leaves."""
+THIN = 6.0
+"""Points: a filled bar wider than this is no line."""
+TOUCH = 2.0
+"""Points by which crossing lines may miss each other: half the width of a thick frame."""
+UNEVEN = 0.04
+"""As a part of the spacing: how far a line may lie off its even place."""
+WHOLE = 0.7
+"""As a part of the lattice's side: what a lattice line must cover; cage and box pieces cover less."""
+MOST_LINES = 6000
+"""A page with more straight lines is a drawing, and the pairs would take long."""
+SAME_PLACE = 0.1
+"""As a part of a cell: how far two lattices of one grid may differ anywhere."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Straight lines of one direction: position across, and from where to where along; n each."""
+
+    at: Floats
+    start: Floats
+    end: Floats
+
+    @property
+    def reach(self) -> tuple[float, float]:
+        """From where to where all of them together run."""
+        return float(self.start.min()), float(self.end.max())
+
+
+def lattices_from_vectors(page: Page) -> list[Lattice]:
+    """Every lattice that the page's lines draw, with `points` in pixels of the page's image; largest first. Tables and
+    word grids are among them: `score` is 1 for each, for it tells nothing about what a lattice is for."""
+    lattices = [
+        lattice for across, down in line_groups(page) if (lattice := _lattice(across, down, page.scale)) is not None
+    ]
+    return sorted(lattices, key=lambda lattice: -float(np.ptp(lattice.points[..., 0])))
+
+
+def line_groups(page: Page) -> list[tuple[Lines, Lines]]:
+    """Straight lines that hang together by crossing or touching: those along x and those along y of each group, in
+    frame units of the upright page. A group is a lattice, a table, or another figure of crossing lines."""
+    segments = [part for path in (page.vectors.paths if page.vectors else ()) for part in _segments(page, path)]
+    if not segments:
+        return []
+    ends = np.concatenate(segments)
+    across, down = _directed(ends, 0), _directed(ends, 1)
+    if max(len(across.at), len(down.at)) > MOST_LINES:
+        return []
+    return _groups(across, down)
+
+
+def exact(lattice: Lattice, drawn: list[Lattice]) -> Lattice:
+    """The drawn lattice that is the same grid as `lattice`, or `lattice` itself when there is none."""
+    cell = float(np.linalg.norm(lattice.points[0, 1] - lattice.points[0, 0]))
+    for other in drawn:
+        same_shape = other.points.shape == lattice.points.shape
+        if same_shape and np.abs(other.points - lattice.points).max() <= SAME_PLACE * cell:
+            return Lattice(other.points, lattice.score)
+    return lattice
+
+
+def _segments(page: Page, path: VectorPath) -> list[Floats]:
+    """The straight pieces of a path, n x 2 x 2, in frame units of the upright page; of a filled bar its middle line."""
+    found = []
+    for points, closed, curved in zip(path.subpaths, path.closed, path.curved, strict=True):
+        if curved or len(points) < 2:
+            continue
+        upright = frame_to_image(page, np.array(points, dtype=np.float64)) / page.scale
+        if path.stroke is not None:
+            ring = np.concatenate([upright, upright[:1]]) if closed else upright
+            found.append(np.stack([ring[:-1], ring[1:]], axis=1))
+        else:
+            bar = _bar(upright)
+            if bar is not None:
+                found.append(bar)
+    return found
+
+
+def _bar(points: Floats) -> Floats | None:
+    """The middle line of a thin filled rectangle, 1 x 2 x 2."""
+    low, high = points.min(axis=0), points.max(axis=0)
+    size = high - low
+    if len(points) > 5 or min(size) > THIN or max(size) < 3 * min(size):
+        return None
+    middle = (low + high) / 2
+    ends = (
+        ((low[0], middle[1]), (high[0], middle[1]))
+        if size[0] > size[1]
+        else ((middle[0], low[1]), (middle[0], high[1]))
+    )
+    return np.array([ends], dtype=np.float64)
+
+
+def _directed(ends: Floats, along: int) -> Lines:
+    """The lines that run along x (0) or y (1)."""
+    across = 1 - along
+    chosen = ends[
+        (np.abs(ends[:, 0, across] - ends[:, 1, across]) <= STRAIGHT) & (np.ptp(ends[..., along], axis=1) > 1)
+    ]
+    return Lines(chosen[..., across].mean(axis=1), chosen[..., along].min(axis=1), chosen[..., along].max(axis=1))
+
+
+def _groups(across: Lines, down: Lines) -> list[tuple[Lines, Lines]]:
+    """Lines that hang together by crossing or touching."""
+    meet = (
+        (across.start[:, None] <= down.at + TOUCH)
+        & (across.end[:, None] >= down.at - TOUCH)
+        & (down.start <= across.at[:, None] + TOUCH)
+        & (down.end >= across.at[:, None] - TOUCH)
+    )
+    left: npt.NDArray[np.bool_] = np.ones(len(across.at), dtype=bool)
+    groups = []
+    while left.any():
+        rows = np.asarray(np.zeros(len(across.at), dtype=bool))
+        rows[int(np.argmax(left))] = True
+        while True:
+            columns = np.asarray(meet[rows].any(axis=0))
+            grown = np.asarray(meet[:, columns].any(axis=1) | rows)
+            if (grown == rows).all():
+                break
+            rows = grown
+        left &= ~rows
+        if rows.sum() > LEAST and columns.sum() > LEAST:
+            groups.append((_pick(across, rows), _pick(down, columns)))
+    return groups
+
+
+def _pick(lines: Lines, chosen: npt.NDArray[np.bool_]) -> Lines:
+    return Lines(lines.at[chosen], lines.start[chosen], lines.end[chosen])
+
+
+def _lattice(across: Lines, down: Lines, scale: float) -> Lattice | None:
+    ys, xs = _even(across), _even(down)
+    if xs is None or ys is None:
+        return None
+    return Lattice(np.stack(np.meshgrid(xs, ys), axis=-1) * scale)
+
+
+def _even(lines: Lines) -> Floats | None:
+    """The largest set of evenly spaced positions at which lines run (nearly) all the way."""
+    places, covered = _positions(lines)
+    extent = float(lines.end.max() - lines.start.min())
+    places = places[covered >= WHOLE * extent]
+    if len(places) <= LEAST:
+        return None
+    first, last = places[0], places[-1]
+    for count in range(min(MOST, len(places) - 1), LEAST - 1, -1):
+        even = np.linspace(first, last, count + 1)
+        nearest = np.abs(even[:, None] - places).argmin(axis=1)
+        spacing = (last - first) / count
+        if np.abs(places[nearest] - even).max() <= UNEVEN * spacing:
+            found: Floats = places[nearest]
+            return found
+    return None
+
+
+def _positions(lines: Lines) -> tuple[Floats, Floats]:
+    """Positions across at which there are lines, and the length that they cover together."""
+    order = np.argsort(lines.at)
+    breaks = np.nonzero(np.diff(lines.at[order]) > STRAIGHT)[0] + 1
+    places, covered = [], []
+    for group in np.split(order, breaks):
+        lengths = lines.end[group] - lines.start[group]
+        places.append(float(np.average(lines.at[group], weights=lengths)))
+        covered.append(_union(lines.start[group], lines.end[group]))
+    return np.array(places), np.array(covered)
+
+
+def _union(starts: Floats, ends: Floats) -> float:
+    """The length that intervals cover together."""
+    total, reach = 0.0, -np.inf
+    for index in np.argsort(starts):
+        total += max(0.0, ends[index] - max(starts[index], reach))
+        reach = max(reach, ends[index])
+    return float(total)

@@ -1,0 +1,196 @@
+"""Inks that are a simple shape: circles, tinted cells, and names for what is left."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from ingest.page import Box, Colour
+from recognise.evidence import Disc, Shape, Tint
+from recognise.pixels.frame import Raster
+from recognise.vectors.inks import CELL, Ink, canvas_size, darkness
+from recognise.vectors.place import Floats
+from schema.cells import Cell
+
+ROUND = 0.04
+"""As a part of the radius: how far the points of a circle may lie off it; a regular octagon's sides do by 0.076."""
+LEAST_POINTS = 8
+LARGEST, SMALLEST = 0.75, 0.015
+"""Radius of a disc in cells."""
+CORNER = 0.15
+"""In cells, from both sides of a cell: a tint covers the places there, a line through the cell does not."""
+WHOLLY = 0.95
+"""The part of a tint's area that lies in the cells which it fills."""
+INSET = 0.06
+"""In cells: a square set in so far on all sides stands in its cell and is no tint of it."""
+OBLONG = 0.5
+"""Width by height, or the other way round, below which a rectangle is a bar."""
+FULL = 0.88
+"""The part of its box that a square with rounded corners fills; a circle fills 0.785."""
+SHADE, SHADE_GREY = 40, 0.12
+"""Grey levels in any channel, and darkness, by which two inks of one mark may differ: a rim is often a shade darker."""
+
+
+def disc(ink: Ink) -> Disc | None:
+    """The ink as a disc or ring; None when it is none."""
+    if len(ink.outlines) == 1 and ink.role == "stroke" and np.ptp(ink.outlines[0], axis=0).max() < 1e-6:
+        # A stroke of no length with round caps is a dot (ISO 32000-1, 8.5.3.2).
+        centre = ink.outlines[0][0]
+        found = ink.cap == "round" and ink.width > 0
+        return Disc(_point(centre), ink.width / 2, ink.colour, None, "vector") if found else None
+    circles = [_circle(points) for points in ink.outlines]
+    if any(circle is None for circle in circles) or (not all(ink.closed) and ink.role == "stroke" and not ink.curved):
+        return None
+    largest = max((circle for circle in circles if circle), key=lambda circle: circle[1])
+    if len(circles) > 2 or not SMALLEST <= largest[1] <= LARGEST:
+        return None
+    is_ring = len(circles) == 2 or ink.role == "stroke"
+    fill, outline = (None, ink.colour) if is_ring else (ink.colour, None)
+    return Disc(largest[0], largest[1], fill, outline, "vector")
+
+
+def _circle(points: Floats) -> tuple[tuple[float, float], float] | None:
+    """Centre and radius of a circle drawn as a polygon of many corners."""
+    if len(points) < LEAST_POINTS:
+        return None
+    low, high = points.min(axis=0), points.max(axis=0)
+    centre, radius = (low + high) / 2, float((high - low).mean()) / 2
+    if radius <= 0 or np.ptp(high - low) > 2 * ROUND * radius:
+        return None
+    off = np.abs(np.hypot(*(points - centre).T) - radius).max()
+    angles = np.sort(np.arctan2(*(points - centre).T))
+    gap = float(np.diff(np.append(angles, angles[0] + 2 * np.pi)).max())
+    return (_point(centre), radius) if off <= ROUND * radius and gap < 1.0 else None
+
+
+def _point(point: Floats) -> tuple[float, float]:
+    return float(point[0]), float(point[1])
+
+
+def merge_discs(discs: Sequence[Disc]) -> list[Disc]:
+    """Discs drawn in several strokes, one upon the other about one middle, as one: the widest gives the radius, the
+    last fill the fill, the widest other colour the outline."""
+    merged: list[Disc] = []
+    for disc in discs:
+        for index, other in enumerate(merged):
+            apart = np.hypot(disc.centre[0] - other.centre[0], disc.centre[1] - other.centre[1])
+            if apart <= 0.1 * max(disc.radius, other.radius) and 0.6 <= disc.radius / other.radius <= 1.67:
+                merged[index] = _one_on_other(other, disc)
+                break
+        else:
+            merged.append(disc)
+    return merged
+
+
+def _one_on_other(below: Disc, above: Disc) -> Disc:
+    outline = above.outline or below.outline
+    if outline is None and above.fill and below.fill and above.radius < below.radius:
+        outline = below.fill
+    return Disc(below.centre, max(below.radius, above.radius), above.fill or below.fill, outline, "vector")
+
+
+def tints(ink: Ink, raster: Raster) -> list[Tint] | None:
+    """The cells whose ground a filled ink colours; None when it is something else."""
+    if ink.role != "fill" or (ink.curved and len(ink.outlines) == 1 and _size(ink.box) < 1):
+        return None
+    cells = list(_filled_cells(ink, raster))
+    area = np.count_nonzero(ink.patch.mask)
+    if not cells or sum(tint.share for tint in cells) * CELL * CELL < WHOLLY * area:
+        return None
+    if len(cells) == 1 and _stands_in(ink.box, cells[0].cell):
+        return None
+    return cells
+
+
+def _filled_cells(ink: Ink, raster: Raster) -> Iterator[Tint]:
+    left, top, right, bottom = ink.box
+    patch, origin = ink.patch, raster.origin
+    spots = np.array([CORNER, 1 - CORNER])
+    rows, columns = patch.mask.shape
+    for row in range(max(0, int(top)), min(raster.rows, int(np.ceil(bottom)))):
+        for column in range(max(0, int(left)), min(raster.columns, int(np.ceil(right)))):
+            y0, x0 = row * CELL + origin - patch.top, column * CELL + origin - patch.left
+            part = patch.mask[max(0, y0) : max(0, y0 + CELL), max(0, x0) : max(0, x0 + CELL)]
+            ys, xs = (y0 + spots * CELL).astype(int), (x0 + spots * CELL).astype(int)
+            if ys.min() < 0 or xs.min() < 0 or ys.max() >= rows or xs.max() >= columns:
+                continue
+            if patch.mask[np.ix_(ys, xs)].all():
+                share = float(np.count_nonzero(part)) / (CELL * CELL)
+                yield Tint(Cell(row + 1, column + 1), ink.colour, share)
+
+
+def _stands_in(box: Box, cell: Cell) -> bool:
+    left, top = cell.column - 1, cell.row - 1
+    inner = (box[0] - left, box[1] - top, left + 1 - box[2], top + 1 - box[3])
+    return min(inner) >= INSET
+
+
+def _size(box: Box) -> float:
+    return max(box[2] - box[0], box[3] - box[1])
+
+
+def shape(ink: Ink, raster: Raster) -> Shape:
+    """A left-over ink under the best name for what it looks like."""
+    where = tuple(_point(point) for point in ink.outlines[0]) if len(ink.outlines) == 1 else ()
+    return Shape(_name(ink, raster), ink.box, ink.colour, "vector", where=where)
+
+
+def _name(ink: Ink, raster: Raster) -> str:
+    if ink.dashed:
+        return "dashes"
+    if ink.role == "fill" and _is_rounded_square(ink):
+        return "square"
+    if ink.curved or len(ink.outlines) > 1:
+        return "glyph-path" if ink.role == "fill" and _size(ink.box) < 1 else "mark"
+    return _filled_name(ink) if ink.role == "fill" else _stroked_name(ink, raster)
+
+
+def _is_rounded_square(ink: Ink) -> bool:
+    left, top, right, bottom = ink.box
+    across, down = right - left, bottom - top
+    full = canvas_size(ink.whole) >= FULL * across * down * CELL * CELL
+    return len(ink.outlines) == 1 and full and min(across, down) >= OBLONG * max(across, down)
+
+
+def _corners(points: Floats) -> Floats:
+    """The points of a polygon without its repeated end."""
+    closed = len(points) > 1 and np.abs(points[0] - points[-1]).max() < 1e-6
+    return points[:-1] if closed else points
+
+
+def _filled_name(ink: Ink) -> str:
+    corners = _corners(ink.outlines[0])
+    if len(corners) == 3:
+        return "arrow"
+    if len(corners) != 4:
+        return "mark"
+    left, top, right, bottom = ink.box
+    upright = bool((np.abs(np.diff(corners, axis=0)).min(axis=1) < 0.01).all())
+    if not upright:
+        return "diamond"
+    ratio = (right - left) / max(bottom - top, 1e-6)
+    return "square" if OBLONG < ratio < 1 / OBLONG else "bar"
+
+
+def _stroked_name(ink: Ink, raster: Raster) -> str:
+    corners = _corners(ink.outlines[0])
+    if len(corners) == 2:
+        ends = sorted(map(_point, corners))
+        far = {(0, 0), (raster.columns, raster.rows)}, {(0, raster.rows), (raster.columns, 0)}
+        at_corners = {(round(x), round(y)) for x, y in ends if max(abs(x - round(x)), abs(y - round(y))) < CORNER}
+        return "diagonal" if at_corners in far else "bar"
+    if len(corners) == 3 and not ink.closed[0]:
+        return "sign"
+    if ink.closed[0] and len(corners) == 4 and _size(ink.box) < 1:
+        return "square" if (np.abs(np.diff(corners, axis=0)).min(axis=1) < 0.01).all() else "diamond"
+    return "outline" if ink.closed[0] else "mark"
+
+
+def similar(one: Colour | None, other: Colour | None) -> bool:
+    """Whether two colours are meant as one: equal but for rounding and for print's slight shades."""
+    if one is None or other is None:
+        return False
+    return (
+        max(abs(a - b) for a, b in zip(one, other, strict=True)) <= 40 and abs(darkness(one) - darkness(other)) < 0.12
+    )

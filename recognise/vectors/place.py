@@ -1,0 +1,74 @@
+"""Where the vectors of a page lie on one grid: from page frame units to cells."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box, Frame, Page
+from recognise.evidence import Lattice
+
+Floats = npt.NDArray[np.float64]
+
+CROOKED = 0.06
+"""In cells: how far lattice points may lie off a flat grid; what a PDF draws is flat to a hundredth of that."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """A flat grid on a page. `homography` maps frame points to cells; `cell` is the side of a cell in frame units."""
+
+    rows: int
+    columns: int
+    homography: Floats
+    cell: float
+
+    def to_cells(self, points: Floats) -> Floats:
+        """n x 2 points of the frame as n x 2 points in cells."""
+        mapped: Floats = cv2.perspectiveTransform(points.reshape(-1, 1, 2), self.homography).reshape(-1, 2)
+        return mapped
+
+    def box(self, box: Box) -> Box:
+        """The upright box, in cells, around a box of the frame."""
+        x0, y0, x1, y1 = box
+        corners = self.to_cells(np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], dtype=np.float64))
+        (left, top), (right, bottom) = corners.min(axis=0), corners.max(axis=0)
+        return float(left), float(top), float(right), float(bottom)
+
+
+def place(page: Page, lattice: Lattice) -> Placement | None:
+    """The placement of a lattice; None where it is too crooked to be drawn by a PDF (it is a picture's)."""
+    rows, columns = lattice.rows, lattice.columns
+    on_page = image_to_frame(page, lattice.points.reshape(-1, 2))
+    cells = np.stack(np.meshgrid(np.arange(columns + 1.0), np.arange(rows + 1.0)), axis=-1).reshape(-1, 2)
+    homography, _ = cv2.findHomography(on_page, cells)
+    if homography is None:
+        return None
+    across = np.linalg.norm(on_page[1] - on_page[0])
+    down = np.linalg.norm(on_page[columns + 1] - on_page[0])
+    placement = Placement(rows, columns, homography, float(np.sqrt(across * down)))
+    off = np.abs(placement.to_cells(on_page) - cells).max()
+    return placement if off <= CROOKED else None
+
+
+def image_to_frame(page: Page, points: Floats) -> Floats:
+    """n x 2 pixels of the page's upright image as points of its frame."""
+    u, v = (points / page.scale).T
+    width, height = page.frame.width, page.frame.height
+    x, y = ((u, v), (v, height - u), (width - u, height - v), (width - v, u))[page.turned % 4]
+    return np.stack([x, y], axis=-1)
+
+
+def frame_to_image(page: Page, points: Floats) -> Floats:
+    """n x 2 points of the frame as pixels of the page's upright image."""
+    return upright(page.frame, page.turned, points) * page.scale
+
+
+def upright(frame: Frame, turned: int, points: Floats) -> Floats:
+    """n x 2 points of a frame after `turned` quarter turns clockwise, still in frame units."""
+    x, y = points.T
+    u, v = ((x, y), (frame.height - y, x), (frame.width - x, frame.height - y), (y, frame.width - x))[turned % 4]
+    return np.stack([u, v], axis=-1)

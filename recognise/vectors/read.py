@@ -1,0 +1,167 @@
+"""The vector reader: what a PDF draws on one grid, as evidence. It looks at no pixel of the page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from ingest.page import Box, Page
+from recognise.evidence import Disc, Edges, Evidence, Lattice, Shape, Tint
+from recognise.pixels.frame import Raster
+from recognise.vectors.edges import lattice_lines
+from recognise.vectors.inks import Canvas, Ink, gather_inks
+from recognise.vectors.lattices import exact, lattices_from_vectors, line_groups
+from recognise.vectors.lines import find_lines
+from recognise.vectors.marks import disc, merge_discs, shape, tints
+from recognise.vectors.place import Placement, image_to_frame, place
+from recognise.vectors.text import grid_text
+
+DRAWN = 0.6
+"""The part of a grid's outer edges that vectors draw at least; otherwise the grid is a picture's."""
+BESIDE = 0.9
+"""In cells: a mark outside the grid belongs to it up to this distance, and up to this size."""
+OTHER_GRID = 0.2
+"""In cells: how far another lattice may overlap this grid and still be another."""
+OWN = 0.05
+"""In cells: what reaches into the grid by less does not stand on it; a frame around it may touch it."""
+SENTENCE = 4
+"""So many characters drawn as paths on one line beside a grid are running text."""
+
+
+def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
+    """The evidence that a PDF's vectors give on one grid; None when the page has no vectors that draw the grid (it is
+    an image, a scan, or a grid inside a picture)."""
+    if page.vectors is None:
+        return None
+    placement = place(page, exact(lattice, lattices_from_vectors(page)))
+    if placement is None:
+        return None
+    inks, canvas = gather_inks(page, placement)
+    lines = lattice_lines(inks, canvas)
+    if not _is_drawn(lines.edges):
+        return None
+    others = _other_figures(page, placement)
+    left = [
+        (index, ink)
+        for index, ink in enumerate(inks)
+        if index not in lines.used and _belongs(ink, canvas.raster) and not _in_any(ink.box, others)
+    ]
+    discs, left = _take_discs(left)
+    tinted, left = _take_tints(left, canvas.raster)
+    found = find_lines(left, discs, canvas)
+    rest = [ink for index, ink in left if index not in found.inks]
+    drawn_twice = {inks[index].order for index in found.inks}
+    pictures = _pictures(page, placement)
+    shapes = _shapes(rest, drawn_twice, canvas)
+    text = grid_text(page, placement, others, [s.box for s in shapes if _is_outside(s.box, canvas.raster)])
+    return Evidence(
+        rows=placement.rows,
+        columns=placement.columns,
+        edges=lines.edges,
+        glyphs=text.glyphs,
+        tints=tuple(tinted),
+        discs=tuple(d for number, d in enumerate(discs) if number not in found.discs),
+        traces=found.traces,
+        shapes=(*text.shapes, *shapes),
+        unexplained=(*found.unexplained, *(box for box in pictures if not _covers(box, placement))),
+        notes=tuple("the grid stands on a picture" for box in pictures if _covers(box, placement)),
+    )
+
+
+def _is_drawn(edges: Edges) -> bool:
+    horizontal, vertical = edges.horizontal, edges.vertical
+    sides = np.concatenate([horizontal[[0, -1]].ravel(), vertical[:, [0, -1]].ravel()])
+    return bool((sides > 0).mean() >= DRAWN)
+
+
+def _other_figures(page: Page, placement: Placement) -> list[Box]:
+    """The boxes, in cells, of lattices and tables beside the grid."""
+    boxes = []
+    for across, down in line_groups(page):
+        (left, right), (top, bottom) = across.reach, down.reach
+        corners = np.array([(left, top), (right, bottom)]) * page.scale
+        (left, top), (right, bottom) = placement.to_cells(image_to_frame(page, corners)).tolist()
+        shared = min(min(right, placement.columns) - max(left, 0), min(bottom, placement.rows) - max(top, 0))
+        if shared <= OTHER_GRID:
+            boxes.append((left, top, right, bottom))
+    return boxes
+
+
+def _in_any(box: Box, others: Iterable[Box]) -> bool:
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    return any(left <= x <= right and top <= y <= bottom for left, top, right, bottom in others)
+
+
+def _belongs(ink: Ink, raster: Raster) -> bool:
+    """Whether an ink stands on the grid, or is a small mark beside it."""
+    rows, columns = raster.grid_slices(-raster.px(OWN))
+    patch = ink.patch
+    inside = patch.mask[
+        max(0, rows.start - patch.top) : max(0, rows.stop - patch.top),
+        max(0, columns.start - patch.left) : max(0, columns.stop - patch.left),
+    ]
+    if inside.any():
+        return True
+    left, top, right, bottom = ink.box
+    away = max(-right, -bottom, left - raster.columns, top - raster.rows)
+    return away <= BESIDE and max(right - left, bottom - top) <= BESIDE
+
+
+def _take_discs(inks: Sequence[tuple[int, Ink]]) -> tuple[list[Disc], list[tuple[int, Ink]]]:
+    discs, left = [], []
+    for index, ink in inks:
+        found = disc(ink)
+        if found is None:
+            left.append((index, ink))
+        else:
+            discs.append(found)
+    return merge_discs(discs), left
+
+
+def _take_tints(inks: Sequence[tuple[int, Ink]], raster: Raster) -> tuple[list[Tint], list[tuple[int, Ink]]]:
+    """The tints, the upper one where two lie on one cell, and the other inks."""
+    tinted: dict[object, Tint] = {}
+    left = []
+    for index, ink in inks:
+        found = tints(ink, raster)
+        if found is None:
+            left.append((index, ink))
+        else:
+            tinted.update({tint.cell: tint for tint in found})
+    return list(tinted.values()), left
+
+
+def _shapes(inks: Iterable[Ink], explained: set[int], canvas: Canvas) -> list[Shape]:
+    """Left-over paths under a name, once where fill and stroke are left. `explained` are places in the paint order of
+    paths whose other ink is a line."""
+    raster = canvas.raster
+    by_path = {ink.order: ink for ink in inks if ink.order not in explained}
+    shapes = [shape(ink, raster) for ink in by_path.values()]
+    outside = [s for s in shapes if s.name == "glyph-path" and _is_outside(s.box, raster)]
+    running = {id(s) for s in outside if sum(_on_one_line(s.box, other.box) for other in outside) >= SENTENCE}
+    return [s for s in shapes if id(s) not in running]
+
+
+def _is_outside(box: Box, raster: Raster) -> bool:
+    return box[2] <= 0 or box[3] <= 0 or box[0] >= raster.columns or box[1] >= raster.rows
+
+
+def _on_one_line(one: Box, other: Box) -> bool:
+    shared = min(one[3], other[3]) - max(one[1], other[1])
+    return shared > 0.5 * min(one[3] - one[1], other[3] - other[1])
+
+
+def _pictures(page: Page, placement: Placement) -> list[Box]:
+    """The parts of raster pictures that lie on the grid, in cells."""
+    found = []
+    for picture in page.vectors.pictures if page.vectors else ():
+        left, top, right, bottom = placement.box(picture)
+        box = (max(left, 0.0), max(top, 0.0), min(right, float(placement.columns)), min(bottom, float(placement.rows)))
+        if box[2] - box[0] > OWN and box[3] - box[1] > OWN:
+            found.append(box)
+    return found
+
+
+def _covers(box: Box, placement: Placement) -> bool:
+    return (box[2] - box[0]) * (box[3] - box[1]) >= 0.9 * placement.rows * placement.columns

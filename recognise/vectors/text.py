@@ -1,0 +1,249 @@
+"""The text layer in and around one grid: characters put together to numbers, running text and other grids left out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ingest.page import Box, Page, Point, VectorGlyph
+from recognise.evidence import Glyph, Guess, Shape
+from recognise.vectors.place import Placement
+from schema.grid import Side
+
+TEXT_LAYER = 0.995
+"""How far a text layer is believed: a subset font may map a glyph to a wrong character."""
+RING = 2.4
+"""Cells around the grid in which clues stand: rings two deep."""
+LEAST_CLUE = 0.22
+"""Font size in cells: smaller characters beside a grid are running text or a table."""
+TIGHT = 0.28
+"""As a part of the font size: the widest gap between characters of one number; a word space has about 0.25 more."""
+LOOSE = 1.4
+"""As a part of the font size: the widest gap in a line of running text, as justified lines have."""
+SAME_LINE = 0.3
+"""The part of the lower character's height that two characters of one line share; a comma stands lower than most."""
+ABREAST = 0.6
+"""The same for characters of one number."""
+LETTERS = 3
+"""A line with a word of so many letters is running text; labels of large grids are single letters."""
+CENTRED = 0.27
+"""In cells: how far a clue's middle may lie off the middle of its row or column."""
+SAME_RING = 0.3
+"""In cells: clues whose distances from the grid differ by less are of one ring."""
+IN_STEP = 0.7
+"""The part of a ring that stands in the middle of rows or columns; the lines of a table seldom keep a grid's step."""
+BESIDE_ARROW = 0.75
+"""In cells, from middle to middle: how near a number stands to the little arrow that goes with it."""
+DEEPEST = 2
+"""Rings of clues around a grid; more numbers one behind the other are a table."""
+ARROWS = frozenset("↖↗↘↙←↑→↓➘➚⬀⬁⬂⬃🡔🡕🡖🡗")
+
+
+@dataclass(frozen=True, slots=True)
+class _Mark:
+    """A character, in cells."""
+
+    glyph: VectorGlyph
+    box: Box
+    size: float
+
+    @property
+    def middle(self) -> Point:
+        return _middle(self.box)
+
+
+_Number = Sequence[_Mark]
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Numbers and signs of a grid, and characters that do not stand upright as shapes."""
+
+    glyphs: tuple[Glyph, ...]
+    shapes: tuple[Shape, ...]
+
+
+def grid_text(page: Page, placement: Placement, others: Sequence[Box], arrows: Sequence[Box]) -> Text:
+    """The characters that belong to a grid. In cells: `others` are boxes of other grids and tables nearby, `arrows`
+    boxes of small marks beside the grid, which make the numbers at them clues."""
+    marks = [mark for mark in _marks(page, placement) if not any(_inside(mark.middle, box) for box in others)]
+    inside = [mark for mark in marks if _in_grid(mark, placement)]
+    around = [mark for mark in marks if mark.size >= LEAST_CLUE and not _in_grid(mark, placement)]
+    numbers = _numbers([mark for mark in inside if _is_upright(mark, page)])
+    loose = [mark for line in _lines(around) if not _is_running(line) for mark in line]
+    clues = _clues(_numbers([mark for mark in loose if _is_upright(mark, page)]), placement, arrows)
+    figures = [number for number in _numbers(around) if _text(number).isdigit()] if clues else []
+    numbers += [clue for clue in clues if not _in_table(clue, figures, around, placement)]
+    turned = [mark for mark in inside if not _is_upright(mark, page)]
+    shapes = tuple(Shape("sign", mark.box, mark.glyph.colour, "vector") for mark in turned)
+    return Text(tuple(_glyph(number) for number in numbers), shapes)
+
+
+def _marks(page: Page, placement: Placement) -> Iterable[_Mark]:
+    reach = RING + 3
+    for glyph in page.vectors.glyphs if page.vectors else ():
+        if not glyph.visible:
+            continue
+        box = placement.box(glyph.box)
+        x, y = _middle(box)
+        if -reach < x < placement.columns + reach and -reach < y < placement.rows + reach:
+            yield _Mark(glyph, box, glyph.size / placement.cell)
+
+
+def _is_upright(mark: _Mark, page: Page) -> bool:
+    # Where the whole page was turned to be read, the text that reads upright is turned in the file's frame.
+    return mark.glyph.upright != bool(page.turned % 4)
+
+
+def _middle(box: Box) -> Point:
+    return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+
+
+def _inside(point: Point, box: Box) -> bool:
+    return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
+
+
+def _in_grid(mark: _Mark, placement: Placement) -> bool:
+    return _inside(mark.middle, (0.0, 0.0, float(placement.columns), float(placement.rows)))
+
+
+def _chained(marks: Iterable[_Mark], follows: Callable[[_Mark, _Mark], bool]) -> list[list[_Mark]]:
+    """Characters put together from left to right, each to the first chain one of whose last members it follows."""
+    finished: list[list[_Mark]] = []
+    open_ones: list[list[_Mark]] = []
+    for mark in sorted(marks, key=lambda mark: mark.box[0]):
+        best = next((chain for chain in open_ones if any(follows(one, mark) for one in chain[-3:])), None)
+        if best is None:
+            # Chains that end too far to the left for anything that still comes.
+            finished += [chain for chain in open_ones if _is_behind(chain[-1], mark)]
+            open_ones = [chain for chain in open_ones if not _is_behind(chain[-1], mark)]
+            open_ones.append([mark])
+        else:
+            best.append(mark)
+    return finished + open_ones
+
+
+def _is_behind(last: _Mark, mark: _Mark) -> bool:
+    return mark.box[0] - last.box[2] > 2 * LOOSE * max(last.size, mark.size)
+
+
+def _lines(marks: Iterable[_Mark]) -> list[list[_Mark]]:
+    """Characters as lines of text."""
+    return _chained(marks, lambda one, other: _follows(one, other, LOOSE, SAME_LINE))
+
+
+def _numbers(marks: Iterable[_Mark]) -> list[_Number]:
+    """Characters that stand close together, within the width of a cell and in one font, as numbers or signs."""
+
+    def follows(one: _Mark, other: _Mark) -> bool:
+        narrow = other.box[2] - one.box[0] <= 1.0 and one.glyph.font == other.glyph.font
+        return narrow and _follows(one, other, TIGHT, ABREAST)
+
+    return list(_chained(marks, follows))
+
+
+def _follows(one: _Mark, other: _Mark, gap: float, share: float) -> bool:
+    """Whether `other` stands abreast of `one`, at most `gap` font sizes to the right of it."""
+    size = max(one.size, other.size)
+    shared = min(one.box[3], other.box[3]) - max(one.box[1], other.box[1])
+    lower = min(one.box[3] - one.box[1], other.box[3] - other.box[1])
+    near = -0.5 * size <= other.box[0] - one.box[2] <= gap * size
+    return near and shared >= share * lower and min(one.size, other.size) >= 0.6 * size
+
+
+def _is_running(line: Sequence[_Mark]) -> bool:
+    """Whether a line holds a word: several letters close together."""
+    run = 0
+    for before, mark in zip((None, *line), line, strict=False):
+        joined = before is not None and _follows(before, mark, TIGHT, SAME_LINE)
+        letter = mark.glyph.text.isalpha()
+        run = (run + 1 if joined else 1) if letter else 0
+        if run >= LETTERS:
+            return True
+    return False
+
+
+def _clues(numbers: Sequence[_Number], placement: Placement, arrows: Sequence[Box]) -> list[_Number]:
+    """The numbers beside a grid that are clues: in step with its rows or columns, or beside a little arrow."""
+    near = [number for number in numbers if _may_be_clue(number, placement)]
+    heads = [_middle(_box(number)) for number in near if _text(number) in ARROWS] + [_middle(box) for box in arrows]
+    placed = [(number, _ring(number, placement)) for number in near]
+    clues = []
+    for number, ring in placed:
+        x, y = _middle(_box(number))
+        pointed = any(np.hypot(x - hx, y - hy) <= BESIDE_ARROW for hx, hy in heads)
+        peers = [other for _, other in placed if ring and other and _same_ring(ring, other)]
+        in_step = ring is not None and ring[2] and sum(other[2] for other in peers) >= IN_STEP * len(peers)
+        if pointed or in_step:
+            clues.append(number)
+    return clues
+
+
+def _may_be_clue(number: _Number, placement: Placement) -> bool:
+    x, y = _middle(_box(number))
+    in_reach = -RING <= x <= placement.columns + RING and -RING <= y <= placement.rows + RING
+    # A character that the file gives no meaning is left to the pixels, but not dropped.
+    worded = any(not mark.glyph.text or mark.glyph.text.isalnum() for mark in number) or _text(number) in ARROWS
+    return in_reach and worded and max(mark.size for mark in number) >= LEAST_CLUE
+
+
+def _in_table(clue: _Number, figures: Sequence[_Number], around: Sequence[_Mark], placement: Placement) -> bool:
+    """Whether a number stands in a table: behind others, or in a row that a word of the same font begins."""
+    ring = _ring(clue, placement)
+    if ring is None:
+        return False
+    across = ring[0] in ("top", "bottom")
+    place = _middle(_box(clue))[0 if across else 1]
+    rings = [(_ring(number, placement), _middle(_box(number))[0 if across else 1]) for number in figures]
+    row = [other for other, at in rings if other and other[0] == ring[0] and abs(at - place) <= SAME_RING]
+    if len(row) > DEEPEST:
+        return True
+    return not across and any(_words(clue[0], mark, ring[0]) for mark in around)
+
+
+def _words(first: _Mark, mark: _Mark, side: Side) -> bool:
+    """Whether `mark` is a letter on the line of `first`, in its font and on the same side of the grid."""
+    alike = mark.glyph.font == first.glyph.font and abs(mark.size - first.size) <= 0.1 * first.size
+    gap = first.box[0] - mark.box[2] if mark.box[2] <= first.box[0] else mark.box[0] - first.box[2]
+    beyond = (mark.box[0] < 0) == (side == "left")
+    shared = min(first.box[3], mark.box[3]) - max(first.box[1], mark.box[1])
+    abreast = shared >= ABREAST * min(first.box[3] - first.box[1], mark.box[3] - mark.box[1])
+    return alike and beyond and abreast and mark.glyph.text.isalpha() and mark.glyph.text.islower() and gap < RING
+
+
+_Ring = tuple[Side, float, bool]
+"""Side of the grid, distance from it in cells, and whether in the middle of a row or column."""
+
+
+def _ring(number: _Number, placement: Placement) -> _Ring | None:
+    x, y = _middle(_box(number))
+    across, down = 0 <= x <= placement.columns, 0 <= y <= placement.rows
+    if across == down:
+        return None
+    along = x if across else y
+    centred = abs(along % 1 - 0.5) <= CENTRED
+    if across:
+        return ("top", -y, centred) if y < 0 else ("bottom", y - placement.rows, centred)
+    return ("left", -x, centred) if x < 0 else ("right", x - placement.columns, centred)
+
+
+def _same_ring(one: _Ring, other: _Ring) -> bool:
+    return one[0] == other[0] and abs(one[1] - other[1]) <= SAME_RING
+
+
+def _text(number: _Number) -> str:
+    return "".join(mark.glyph.text for mark in number)
+
+
+def _box(number: _Number) -> Box:
+    boxes = [mark.box for mark in number]
+    return min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)
+
+
+def _glyph(number: _Number) -> Glyph:
+    known = all(mark.glyph.text for mark in number)
+    guesses = (Guess(_text(number), TEXT_LAYER ** len(number)),) if known else ()
+    box = _box(number)
+    return Glyph(box, guesses, box[3] - box[1], number[0].glyph.colour, "vector")
