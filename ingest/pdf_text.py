@@ -82,7 +82,8 @@ def _characters(
         if box is None or owner is None:
             continue
         size, upright = _size(text_page, index, to_frame)
-        yield VectorGlyph(text, to_frame.box(box), size, owner.font, owner.colour, upright, True, owner.order, spaced), owner
+        place = to_frame.box(box)
+        yield VectorGlyph(text, place, size, owner.font, owner.colour, upright, True, owner.order, spaced), owner
         spaced = False
 
 
