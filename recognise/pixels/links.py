@@ -27,6 +27,8 @@ GAP = 0.05
 """The longest hole, in cells, that print and scan leave in a line."""
 DOUBT = 0.12
 """A longer hole up to this is a link in doubt: two bulbs that nearly touch leave 0.15 or more."""
+SEEN = 0.4
+"""The part of a link that must be seen and not only be possible under a digit: two digits of 0.6 cells hide 0.6."""
 MIDDLE = (0.42, 0.58)
 """Where along a link its width is taken: bulbs reach to 0.42 at most, bends less."""
 WIDEST = 0.62
@@ -48,17 +50,25 @@ class Link:
     sure: bool = True
 
 
-def find_links(mask: Mask, raster: Raster) -> list[Link]:
-    """All links that the mask shows; those with `sure` False have a hole that may be wear or may be a gap."""
+def find_links(mask: Mask, raster: Raster, hidden: Mask | None = None) -> list[Link]:
+    """All links that the mask shows; those with `sure` False have a hole that may be wear or may be a gap. `hidden`
+    marks pixels that something else covers (a digit): a line may go on under them, as long as most of it is seen."""
     firsts, seconds = _candidates(raster)
     if len(firsts) == 0:
         return []
     patches = _straightened(mask, raster, firsts, seconds)
-    covered, score = _coverage(patches, raster)
+    covered = _covered(patches, raster)
+    unseen = np.zeros_like(covered)
+    if hidden is not None:
+        unseen = _covered(_straightened(hidden, raster, firsts, seconds), raster) & ~covered
+    seen = 1 - unseen.mean(axis=-1)
+    score = covered.mean(axis=-1) / np.maximum(seen, SEEN)
+    covered |= unseen
     longest = _longest_gap(covered) * 1.0 / raster.cell
     width, waist = _widths(patches, raster)
     links = []
-    for index in np.nonzero((longest <= DOUBT) & (width >= THINNEST) & (width <= WIDEST))[0]:
+    possible = (longest <= DOUBT) & (width >= THINNEST) & (width <= WIDEST) & (seen >= SEEN)
+    for index in np.nonzero(possible)[0]:
         whole = longest[index] <= GAP and waist[index] >= WAIST * width[index]
         first, second = (Cell(int(r) + 1, int(c) + 1) for r, c in (firsts[index], seconds[index]))
         links.append(Link(first, second, float(width[index]), float(score[index]), bool(whole)))
@@ -96,11 +106,10 @@ def _straightened(
     return np.asarray(mask[flat[..., 1], flat[..., 0]].reshape(len(firsts), len(along), len(across)), np.bool_)
 
 
-def _coverage(patches: npt.NDArray[np.bool_], raster: Raster) -> tuple[npt.NDArray[np.bool_], Floats]:
-    """Where along each link its centre line is covered, and the covered share."""
+def _covered(patches: npt.NDArray[np.bool_], raster: Raster) -> npt.NDArray[np.bool_]:
+    """Where along each link its centre line is covered."""
     middle, stray = patches.shape[2] // 2, raster.px(STRAY)
-    covered = patches[:, :, middle - stray : middle + stray + 1].mean(axis=-1) > 0.35
-    return covered, covered.mean(axis=-1)
+    return np.asarray(patches[:, :, middle - stray : middle + stray + 1].mean(axis=-1) > 0.35, np.bool_)
 
 
 def _longest_gap(covered: npt.NDArray[np.bool_]) -> npt.NDArray[np.int64]:

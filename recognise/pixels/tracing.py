@@ -32,6 +32,8 @@ FREE = 0.25
 looks round."""
 SAME_COLOUR = 0.1
 """Links whose colours differ by less (of full scale, in any channel) are of one line: scans differ by 3 to 5 %."""
+TIP = 0.12
+"""In cells: how far a line goes on past the middle of its last cell before it ends, its cap not counted."""
 SURE, UNSURE = 0.995, 0.6
 """Confidence of a line whose links are all whole, and of one with something in doubt."""
 
@@ -48,10 +50,17 @@ class _Bundle:
         return tuple(sorted({cell for link in self.links for cell in (link.first, link.second)}))
 
 
-def trace_layer(mask: Mask, raster: Raster, colours: Colours | None = None, outlined: bool = False) -> list[Trace]:
+def trace_layer(
+    mask: Mask,
+    raster: Raster,
+    colours: Colours | None = None,
+    outlined: bool = False,
+    hidden: Mask | None = None,
+) -> list[Trace]:
     """The lines of a layer. `mask` is the flattened picture's size and True on the line's ink (for outlined tubes: on
-    the tube with its walls); `colours` gives the picture relative to paper, for telling crossing lines apart."""
-    links = find_links(mask, raster)
+    the tube with its walls); `colours` gives the picture relative to paper, for telling crossing lines apart; `hidden`
+    is True where something else covers what may be line."""
+    links = find_links(mask, raster, hidden)
     sure = [link for link in links if link.sure]
     shades = _shades(sure, raster, colours)
     radii: dict[Cell, float] = {}
@@ -260,14 +269,25 @@ def painted(traces: Iterable[Trace], raster: Raster, shape: tuple[int, int], spa
     for trace in traces:
         points = [tuple(round(raster.at(v)) for v in cell.centre) for cell in trace.nodes]
         thick = raster.px(trace.width + 2 * spare)
+        ends = [node for link in trace.links for node in link]
         for one, other in trace.links:
             cv2.line(canvas, points[one], points[other], 1, thick)
+            for near, far in ((one, other), (other, one)):
+                if spare > 0 and ends.count(near) == 1:
+                    cv2.line(canvas, points[near], _beyond(points[near], points[far], raster), 1, thick)
         for node, radius in trace.discs:
             cv2.circle(canvas, points[node], raster.px(radius + spare), 1, -1)
         for node, point in enumerate(points):
             if node not in dict(trace.discs):
                 cv2.circle(canvas, point, raster.px(trace.width / 2 + spare), 1, -1)
     return canvas.view(np.bool_)
+
+
+def _beyond(end: tuple[int, int], before: tuple[int, int], raster: Raster) -> tuple[int, int]:
+    """A point past the end of a line, as far as a tip goes on beyond the middle of its last cell."""
+    step = np.array(end) - np.array(before)
+    x, y = np.rint(end + step / np.linalg.norm(step) * TIP * raster.cell).astype(int)
+    return int(x), int(y)
 
 
 def _outline(trace: Trace, raster: Raster) -> tuple[Point, ...]:

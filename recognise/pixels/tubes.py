@@ -40,13 +40,13 @@ class Tubes:
     hollow: Mask
 
 
-def trace_tubes(ink: Ink, drawn: Grey, raster: Raster) -> Tubes:
-    """The lines of a grid. `drawn` is its ink without grid and without characters."""
+def trace_tubes(ink: Ink, drawn: Grey, raster: Raster, hidden: Mask | None = None) -> Tubes:
+    """The lines of a grid. `drawn` is its ink without grid and without characters; `hidden` is where they stood."""
     smooth = soften(drawn, SMOOTH * raster.cell)
     filled = filled_layer(smooth, raster, ink.floor)
-    hollow = hollow_layer(smooth, raster, ink.floor)
-    traces = trace_layer(filled, raster, ink.relative)
-    outlined = trace_layer(hollow, raster, None, outlined=True)
+    hollow = hollow_layer(smooth, raster, ink.floor, hidden)
+    traces = trace_layer(filled, raster, ink.relative, hidden=hidden)
+    outlined = trace_layer(hollow, raster, None, outlined=True, hidden=hidden)
     shape = drawn.shape
     explained = painted([*traces, *outlined], raster, (shape[0], shape[1]), SPARE)
     return Tubes((*traces, *outlined), explained, filled, hollow)
@@ -70,12 +70,14 @@ def filled_layer(smooth: Grey, raster: Raster, floor: float) -> Mask:
     return np.asarray(cv2.morphologyEx(mask.astype(np.uint8), cv2.MORPH_OPEN, disc), np.bool_)
 
 
-def hollow_layer(smooth: Grey, raster: Raster, floor: float) -> Mask:
-    """The insides of closed outlines that may be tubes, with their walls."""
+def hollow_layer(smooth: Grey, raster: Raster, floor: float, hidden: Mask | None = None) -> Mask:
+    """The insides of closed outlines that may be tubes, with their walls. What is `hidden` may hold a piece of wall."""
     rows, columns = raster.grid_slices(raster.px(0.3))
     part = smooth[rows, columns]
     peak = float(np.percentile(part[part > floor], 90)) if (part > floor).any() else 1.0
     walls = (part > max(floor, WALL * peak)).astype(np.uint8)
+    if hidden is not None:
+        walls |= hidden[rows, columns].view(np.uint8)
     walls = cv2.morphologyEx(walls, cv2.MORPH_CLOSE, np.ones((2 * SEAM + 1, 2 * SEAM + 1), np.uint8))
     open_ground = (1 - walls).astype(np.uint8)
     count, labels, stats, _ = cv2.connectedComponentsWithStats(open_ground, connectivity=4)

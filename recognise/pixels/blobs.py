@@ -1,0 +1,202 @@
+"""Connected pieces of dark ink, small enough to be characters or marks, and their pictures for reading."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box, Colour
+from recognise.pixels.frame import Colours, Grey, Mask, Raster
+from recognise.pixels.ink import Ink, soften
+
+LARGEST = 0.97
+"""In cells: no character and no small mark is larger; larger pieces are lines, tubes, cages."""
+SMALLEST = 0.05
+"""In cells: smaller pieces are dust, or dots of halftone."""
+CORE_PIXELS = 3
+"""How many such pixels."""
+TALLEST = 0.9
+"""In cells: the height of the tallest character."""
+TOGETHER = 0.07
+"""In cells: pieces one above the other with no larger gap are of one character: broken print, the bar of a 5."""
+WIDE_STROKE = 0.045
+"""Half the width, in cells, of an even area that is no stroke: its tone is that of a tube or a disc."""
+EVEN = 0.06
+"""Ink that varies less than this in its neighbourhood is of one tone."""
+TONE = 0.75
+"""A tone below this part of the darkest ink can be told from characters by tone alone."""
+TONE_AREA = 0.25
+"""In square cells: how much of a tone there must be before it is a layer of its own."""
+STROKE_AREA = 0.025
+"""In square cells: what the strokes of a single digit cover."""
+FAINT = 0.25
+"""Ink this part of the way from the even tone to the darkest is of a stroke: hairlines print no darker."""
+CORE = 0.5
+"""A piece has pixels this far on the way, or it is no stroke but the blurred edge of something."""
+MARGIN = 3
+"""Pixels around a piece that its picture keeps: antialiasing and faint ends of strokes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tones:
+    """Two levels of ink: the darkest (characters) and the darkest even one below it (tubes, tinted discs), 0 if there
+    is none. What is darker than `level(share)` belongs to characters and thin lines."""
+
+    dark: float
+    even: float
+
+    def level(self, share: float) -> float:
+        """The ink that lies a share of the way from the even tone to the darkest."""
+        return self.even + share * (self.dark - self.even)
+
+
+@dataclass(frozen=True, slots=True)
+class Blob:
+    """A piece of dark ink: its pixel rectangle, its number of pixels and its labels in the labelled picture."""
+
+    x: int
+    y: int
+    width: int
+    height: int
+    area: int
+    labels: tuple[int, ...]
+
+    def box(self, raster: Raster) -> Box:
+        """The rectangle in cells."""
+        return raster.box(self.x, self.y, self.width, self.height)
+
+    @property
+    def solidity(self) -> float:
+        """The part of its rectangle that is ink."""
+        return self.area / (self.width * self.height)
+
+    def with_(self, other: Blob) -> Blob:
+        """Both pieces as one."""
+        x, y = min(self.x, other.x), min(self.y, other.y)
+        right = max(self.x + self.width, other.x + other.width)
+        bottom = max(self.y + self.height, other.y + other.height)
+        labels = (*self.labels, *other.labels)
+        return Blob(x, y, right - x, bottom - y, self.area + other.area, labels)
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """All pieces of dark ink of a picture; `labels` numbers their pixels."""
+
+    labels: npt.NDArray[np.int32]
+    blobs: tuple[Blob, ...]
+    tones: Tones
+
+    def mask(self, blobs: Sequence[Blob], grow: int = 0) -> Mask:
+        """The pixels of some pieces, grown by `grow` pixels."""
+        chosen = np.zeros(int(self.labels.max()) + 1, dtype=np.uint8)
+        for blob in blobs:
+            chosen[list(blob.labels)] = 1
+        mask = chosen[self.labels]
+        if grow:
+            mask = cv2.dilate(mask, np.ones((2 * grow + 1, 2 * grow + 1), np.uint8))
+        return np.asarray(mask, np.bool_)
+
+
+def measure_tones(ink: Ink, raster: Raster) -> Tones:
+    """The tones of a grid's ink."""
+    part = np.ascontiguousarray(ink.drawn[raster.grid_slices()])
+    smooth = soften(part, 0.02 * raster.cell)
+    disc = _disc(raster.px(WIDE_STROKE))
+    low, high = cv2.erode(smooth, disc), cv2.dilate(smooth, disc)
+    even = (low > ink.floor) & (high - low < EVEN + 0.1 * low)
+    around = cv2.dilate(even.astype(np.uint8), _disc(2 * raster.px(WIDE_STROKE))) > 0
+    strokes = part[(part > max(0.2, 2 * ink.floor)) & ~around]
+    dark = float(np.percentile(strokes, 95)) if strokes.size > STROKE_AREA * raster.cell**2 else 1.0
+    paler = low[even & (low < TONE * dark)]
+    tone = float(np.percentile(paler, 95)) if paler.size > TONE_AREA * raster.cell**2 else 0.0
+    return Tones(dark, tone)
+
+
+def _disc(pixels: int) -> cv2.typing.MatLike:
+    return cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * pixels + 1, 2 * pixels + 1))
+
+
+def find_pieces(drawn: Grey, raster: Raster, tones: Tones) -> Pieces:
+    """The pieces of dark ink that are neither dust nor larger than a character."""
+    mask = (drawn > tones.level(FAINT)).astype(np.uint8)
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
+    strong = np.bincount(labels[drawn > tones.level(CORE)], minlength=len(stats)) >= CORE_PIXELS
+    least, most = SMALLEST * raster.cell, LARGEST * raster.cell
+    longer = stats[:, 2:4].max(axis=1)
+    chosen = np.nonzero((longer >= least) & (longer <= most) & (stats[:, 4] >= least**2 / 2) & strong)[0]
+    blobs = []
+    for index in chosen[chosen > 0]:
+        x, y, width, height, area = (int(v) for v in stats[index])
+        blobs.append(Blob(x, y, width, height, area, (int(index),)))
+    return Pieces(labels, tuple(_whole(blobs, raster)), tones)
+
+
+def _whole(blobs: list[Blob], raster: Raster) -> list[Blob]:
+    """Pieces that stand one over the other put together, as long as they stay within a character's size."""
+    whole: dict[int, Blob] = dict(enumerate(blobs))
+    now = list(range(len(blobs)))
+    for upper, lower in _stacked_pairs(blobs, raster):
+        one, other = now[upper], now[lower]
+        if one == other:
+            continue
+        joined = whole[one].with_(whole[other])
+        if joined.height <= TALLEST * raster.cell and joined.width <= LARGEST * raster.cell:
+            whole[one] = joined
+            del whole[other]
+            now = [one if place == other else place for place in now]
+    return list(whole.values())
+
+
+def _stacked_pairs(blobs: Sequence[Blob], raster: Raster) -> list[tuple[int, int]]:
+    """Indices of pieces that stand close over one another, or one inside the other's rectangle."""
+    if not blobs:
+        return []
+    left, top, width, height = np.array([(b.x, b.y, b.width, b.height) for b in blobs]).T
+    right, bottom = left + width, top + height
+    shared = np.minimum(right[:, None], right) - np.maximum(left[:, None], left)
+    narrower = np.minimum(width[:, None], width)
+    gap = top[None, :] - bottom[:, None]
+    later = top[:, None] <= top[None, :]
+    near = (gap <= TOGETHER * raster.cell) & (gap > -TOGETHER * raster.cell) & (shared >= 0.5 * narrower)
+    inside = (bottom[None, :] <= bottom[:, None]) & (shared >= 0.9 * width[None, :])
+    pairs = later & (near | inside) & ~np.eye(len(blobs), dtype=bool)
+    return [(int(a), int(b)) for a, b in np.argwhere(pairs)]
+
+
+def picture(blob: Blob, pieces: Pieces, drawn: Grey) -> npt.NDArray[np.uint8]:
+    """A piece by itself, dark on white, without the tone under it; with MARGIN pixels of white around it."""
+    pad = 2 * MARGIN
+    rows = slice(max(0, blob.y - pad), blob.y + blob.height + pad)
+    columns = slice(max(0, blob.x - pad), blob.x + blob.width + pad)
+    own = np.isin(pieces.labels[rows, columns], blob.labels)
+    near = cv2.dilate(own.astype(np.uint8), np.ones((2 * MARGIN + 1, 2 * MARGIN + 1), np.uint8)) > 0
+    ink = drawn[rows, columns]
+    around = ink[near & (cv2.dilate(own.astype(np.uint8), np.ones((5, 5), np.uint8)) == 0)]
+    under = pieces.tones.even if around.size and np.median(around) > pieces.tones.even / 2 else 0.0
+    top = max(float(np.percentile(ink[own], 80)), under + 0.05)
+    shown = np.clip((ink - under) / (top - under), 0, 1) * near
+    return np.asarray(np.rint(255 * (1 - shown)), np.uint8)
+
+
+def colour_of(blob: Blob, pieces: Pieces, relative: Colours) -> Colour:
+    """The colour of a piece's ink, on white paper: the median over its darker half."""
+    rows, columns = slice(blob.y, blob.y + blob.height), slice(blob.x, blob.x + blob.width)
+    own = relative[rows, columns][np.isin(pieces.labels[rows, columns], blob.labels)]
+    darker = own[own.sum(axis=-1) <= np.median(own.sum(axis=-1))]
+    red, green, blue = (round(255 * float(v)) for v in np.median(darker, axis=0))
+    return red, green, blue
+
+
+def without(drawn: Grey, mask: Mask) -> Grey:
+    """The ink with the pixels of `mask` replaced by the nearest ones outside it: what stands behind characters."""
+    if not mask.any():
+        return drawn
+    _, nearest = cv2.distanceTransformWithLabels(mask.astype(np.uint8), cv2.DIST_L2, 5, labelType=cv2.DIST_LABEL_PIXEL)
+    values = np.zeros(int(nearest.max()) + 1, dtype=np.float32)
+    values[nearest[~mask]] = drawn[~mask]
+    return np.where(mask, values[nearest], drawn)

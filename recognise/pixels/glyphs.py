@@ -1,0 +1,175 @@
+"""Characters in and around the grid: pieces of ink read, put together to numbers, and placed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box
+from recognise.evidence import Glyph, Guess
+from recognise.pixels.blobs import Blob, Pieces, colour_of, picture
+from recognise.pixels.frame import Colours, Grey, Raster
+
+SHORTEST = 0.11
+"""In cells: the least height of a character that print sets in a grid (the totals of cages)."""
+ON_LINE = 0.1
+"""In cells: a piece whose middle is nearer to a lattice line than this stands on the line: a mark between cells."""
+APART = 0.45
+"""Characters of one number stand closer than this part of their height."""
+LEVEL = 0.6
+"""Characters of one number share this part of their height at least."""
+ALIKE = 0.62
+"""Heights of characters of one number differ by no more than this ratio; old-style figures differ by a third."""
+SURE_CHARACTER = 0.5
+"""Below this a piece is not taken for a character; what it is instead is left to other readers and to the residual."""
+ALTERNATIVES = 4
+"""Readings kept for a number."""
+LOOK_ALIKE = {"O": "0", "D": "0", "Q": "0", "I": "1", "L": "1", "Z": "2", "A": "4", "S": "5", "G": "6", "T": "7",
+              "Y": "7", "B": "8"}  # fmt: skip
+"""Letters that a digit is taken for where no letter is expected."""
+DIGITS = "0123456789"
+LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+
+
+class CharacterReader(Protocol):
+    """Reads single characters: `recognise.glyphs.GlyphReader`."""
+
+    def read(self, crops: Sequence[npt.NDArray[np.uint8]], allowed: str | None = None) -> list[tuple[Guess, ...]]:
+        """For each grey crop its likeliest characters, best first; '' stands for no character."""
+
+
+@dataclass(frozen=True, slots=True)
+class Character:
+    """A piece of ink and what it may be: `guesses` among the characters that may stand here, `free` among all."""
+
+    blob: Blob
+    box: Box
+    guesses: tuple[Guess, ...]
+    free: tuple[Guess, ...]
+
+    @property
+    def centre(self) -> tuple[float, float]:
+        """The middle of the box, in cells."""
+        return (self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2
+
+    @property
+    def height(self) -> float:
+        """In cells."""
+        return self.box[3] - self.box[1]
+
+    @property
+    def is_character(self) -> bool:
+        """Whether it is rather a character than nothing."""
+        return bool(self.guesses) and self.guesses[0].text != "" and self.guesses[0].probability >= SURE_CHARACTER
+
+    @property
+    def is_digit(self) -> bool:
+        """Whether it is a digit, or looks like one."""
+        best = self.free[0].text if self.free else ""
+        return self.is_character and ((best in DIGITS and best != "") or best in LOOK_ALIKE)
+
+
+def labels_expected(rows: int, columns: int) -> str:
+    """The characters that givens of a grid of this size are made of."""
+    extra = max(rows, columns) - 9
+    return DIGITS + (LETTERS[:extra] if extra > 0 else "")
+
+
+def character_sized(pieces: Pieces, raster: Raster) -> list[Blob]:
+    """The pieces that have a character's size and lie whole in the picture."""
+    shortest = SHORTEST * raster.cell
+    return [b for b in pieces.blobs if b.height >= shortest and _within(b, pieces)]
+
+
+def read_characters(
+    blobs: Sequence[Blob], pieces: Pieces, drawn: Grey, raster: Raster, reader: CharacterReader, allowed: str
+) -> list[Character]:
+    """Pieces read; in the same order."""
+    crops = [window_of(blob, pieces, drawn) for blob in blobs]
+    free = reader.read(crops, None) if crops else []
+    bound = reader.read(crops, allowed) if crops else []
+    return [
+        Character(blob, blob.box(raster), _settled(among, every, allowed), every)
+        for blob, among, every in zip(blobs, bound, free, strict=True)
+    ]
+
+
+def _within(blob: Blob, pieces: Pieces) -> bool:
+    """Whether a piece lies whole in the picture."""
+    height, width = pieces.labels.shape
+    return blob.x > 0 and blob.y > 0 and blob.x + blob.width < width and blob.y + blob.height < height
+
+
+def window_of(blob: Blob, pieces: Pieces, drawn: Grey) -> npt.NDArray[np.uint8]:
+    """The crop of a piece as the network wants it."""
+    from recognise.glyphs.window import window  # noqa: PLC0415 - loads OpenCV's resizing only when reading
+
+    alone = picture(blob, pieces, drawn)
+    top, left = min(blob.y, 6), min(blob.x, 6)
+    return window(alone, (left, top, left + blob.width, top + blob.height))
+
+
+def _settled(among: tuple[Guess, ...], every: tuple[Guess, ...], allowed: str) -> tuple[Guess, ...]:
+    """The guesses among the allowed characters, unless it is surely another one: a letter is not forced to a digit."""
+    best = every[0] if every else None
+    if best is None or best.text in allowed or LOOK_ALIKE.get(best.text, "-") in allowed:
+        return among
+    return every
+
+
+def numbers_in_cells(characters: Iterable[Character], pieces: Pieces, raster: Raster, relative: Colours) -> list[Glyph]:
+    """The characters that stand in cells, those side by side in one cell as one glyph."""
+    by_cell: dict[tuple[int, int], list[Character]] = {}
+    for character in characters:
+        cell = raster.cell_of(*character.centre)
+        if cell is not None and character.is_character and not on_line(character.centre):
+            by_cell.setdefault((cell.row, cell.column), []).append(character)
+    glyphs: list[Glyph] = []
+    for members in by_cell.values():
+        glyphs.extend(as_glyph(group, pieces, relative) for group in side_by_side(members))
+    return glyphs
+
+
+def on_line(centre: tuple[float, float]) -> bool:
+    """Whether a point stands on a lattice line rather than in a cell."""
+    return any(abs(value - round(value)) < ON_LINE for value in centre)
+
+
+def side_by_side(characters: Sequence[Character]) -> list[list[Character]]:
+    """Characters put together to numbers: alike in height, level, and close."""
+    groups: list[list[Character]] = []
+    for character in sorted(characters, key=lambda c: c.box[0]):
+        group = next((g for g in groups if _follows(g[-1], character)), None)
+        if group is None:
+            groups.append([character])
+        else:
+            group.append(character)
+    return groups
+
+
+def _follows(left: Character, right: Character) -> bool:
+    shorter, taller = sorted((left.height, right.height))
+    shared = min(left.box[3], right.box[3]) - max(left.box[1], right.box[1])
+    gap = right.box[0] - left.box[2]
+    return shorter >= ALIKE * taller and shared >= LEVEL * shorter and gap <= APART * taller
+
+
+def as_glyph(characters: Sequence[Character], pieces: Pieces, relative: Colours) -> Glyph:
+    """One glyph of characters that stand side by side, with its likeliest readings."""
+    boxes = np.array([c.box for c in characters])
+    box = (boxes[:, 0].min(), boxes[:, 1].min(), boxes[:, 2].max(), boxes[:, 3].max())
+    colour = colour_of(characters[0].blob, pieces, relative)
+    readings = [Guess("", 1.0)]
+    for character in characters:
+        readings = [
+            Guess(reading.text + guess.text, reading.probability * guess.probability)
+            for reading in readings
+            for guess in character.guesses[:ALTERNATIVES]
+        ]
+        readings = sorted(readings, key=lambda g: -g.probability)[:ALTERNATIVES]
+    x0, y0, x1, y1 = (float(v) for v in box)
+    return Glyph((x0, y0, x1, y1), tuple(readings), float(max(c.height for c in characters)), colour, "ocr")

@@ -1,0 +1,163 @@
+"""Numbers beside the grid: told from titles, rules and other text by how they stand to the lattice.
+
+Outside clues stand in rings around the grid, each under or beside the middle of its column or row, and nothing else
+stands in the ring. Text takes no notice of the columns. So a ring is taken as a whole or not at all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import groupby, pairwise
+
+from ingest.page import Box
+from recognise.pixels.blobs import Blob
+from recognise.pixels.frame import Raster
+from schema.grid import Side
+
+OFF_CENTRE = 0.2
+"""In cells: how far the middle of a clue may lie from the middle of its row or column."""
+OVER = 0.06
+"""In cells: how far a clue may reach over into the next column."""
+WIDEST = 1.3
+"""In cells: no ring at the left or right is wider; text is."""
+FARTHEST = 2.9
+"""In cells: two rings and a gap; what is farther off belongs to the page."""
+LONE = 1.7
+"""In cells: a ring of a single number must begin nearer than this, or it may be any number of the page."""
+SHARED = 0.5
+"""Pieces on one line of print share this part of the smaller height."""
+MOST_CHARACTERS = 3
+"""No clue has more."""
+STRAY = 0.2
+"""A ring stays one while no more than this part of what stands in it is out of line."""
+LOOSE = 0.6
+"""Characters of one number stand closer than this part of their height."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A piece of ink and its box in cells."""
+
+    blob: Blob
+    box: Box
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        """The middle of the box."""
+        return (self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2
+
+    @property
+    def height(self) -> float:
+        """In cells."""
+        return self.box[3] - self.box[1]
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """What stands in one ring on one side: `clues` are the pieces of each number in line, by row or column from 1;
+    `strays` what is out of line."""
+
+    side: Side
+    clues: tuple[tuple[int, tuple[Placed, ...]], ...]
+    strays: tuple[Placed, ...]
+
+
+def find_rings(blobs: Iterable[Blob], raster: Raster) -> list[Ring]:
+    """The rings of numbers around a grid, judged by place alone."""
+    placed = [Placed(blob, blob.box(raster)) for blob in blobs]
+    across = [p for p in placed if 0 <= p.middle[0] <= raster.columns]
+    along = [p for p in placed if 0 <= p.middle[1] <= raster.rows]
+    sides: tuple[tuple[Side, list[Placed]], ...] = (
+        ("top", [p for p in across if p.box[1] > -FARTHEST and p.box[3] <= 0]),
+        ("bottom", [p for p in across if raster.rows <= p.box[1] and p.box[3] < raster.rows + FARTHEST]),
+        ("left", [p for p in along if p.box[0] > -FARTHEST and p.box[2] <= 0]),
+        ("right", [p for p in along if raster.columns <= p.box[0] and p.box[2] < raster.columns + FARTHEST]),
+    )
+    rings: list[Ring] = []
+    for side, members in sides:
+        bands = _lines(members) if side in ("top", "bottom") else _stacks(members)
+        rings.extend(ring for band in bands if (ring := _ring(side, band, raster)) is not None)
+    return rings
+
+
+def _lines(placed: Sequence[Placed]) -> list[list[Placed]]:
+    """Pieces on one line of print each."""
+    lines: list[list[Placed]] = []
+    for piece in sorted(placed, key=lambda p: -p.height):
+        line = next((members for members in lines if _level(members[0], piece)), None)
+        if line is None:
+            lines.append([piece])
+        else:
+            line.append(piece)
+    return lines
+
+
+def _level(one: Placed, other: Placed) -> bool:
+    shared = min(one.box[3], other.box[3]) - max(one.box[1], other.box[1])
+    return shared >= SHARED * min(one.height, other.height)
+
+
+def _stacks(placed: Sequence[Placed]) -> list[list[Placed]]:
+    """Pieces whose widths overlap, directly or through others: one stack each. Close characters count as one width."""
+    stacks: list[list[Placed]] = []
+    right = float("-inf")
+    for piece in sorted(placed, key=lambda p: p.box[0]):
+        if stacks and piece.box[0] <= right + _next_gap(piece, stacks[-1]):
+            stacks[-1].append(piece)
+            right = max(right, piece.box[2])
+        else:
+            stacks.append([piece])
+            right = piece.box[2]
+    return stacks
+
+
+def _next_gap(piece: Placed, stack: Sequence[Placed]) -> float:
+    """How far a piece may stand right of a stack and still be of it: in the same row, the gap between two digits."""
+    if any(_level(other, piece) and piece.box[0] - other.box[2] < LOOSE * piece.height for other in stack):
+        return LOOSE * piece.height
+    return 0.0
+
+
+def _ring(side: Side, band: Sequence[Placed], raster: Raster) -> Ring | None:
+    """The ring that a band of pieces is; None where it is text."""
+    upright = side in ("left", "right")
+    if upright and max(p.box[2] for p in band) - min(p.box[0] for p in band) > WIDEST:
+        return None
+    axis = 1 if upright else 0
+    clues: list[tuple[int, tuple[Placed, ...]]] = []
+    strays: list[Placed] = []
+    ordered = sorted(band, key=lambda p: int(p.middle[axis]))
+    for index, group in groupby(ordered, key=lambda p: int(p.middle[axis])):
+        members = tuple(sorted(group, key=lambda p: p.box[0]))
+        if _in_line(members, index, axis):
+            clues.append((index + 1, members))
+        else:
+            strays.extend(members)
+    if not clues or len(strays) > STRAY * (len(clues) + len(strays)):
+        return None
+    if len(clues) == 1 and _distance(side, band, raster) > LONE:
+        return None
+    return Ring(side, tuple(clues), tuple(strays))
+
+
+def _in_line(members: Sequence[Placed], index: int, axis: int) -> bool:
+    """Whether the pieces in one row or column make one number in its middle."""
+    if len(members) > MOST_CHARACTERS:
+        return False
+    gaps = [b.box[0] - a.box[2] for a, b in pairwise(members)]
+    if any(gap > LOOSE * max(m.height for m in members) for gap in gaps):
+        return False
+    low, high = min(m.box[axis] for m in members), max(m.box[axis + 2] for m in members)
+    centred = abs((low + high) / 2 - (index + 0.5)) <= OFF_CENTRE
+    return centred and low >= index - OVER and high <= index + 1 + OVER
+
+
+def _distance(side: Side, band: Sequence[Placed], raster: Raster) -> float:
+    """How far from the grid a band begins, in cells."""
+    return {
+        "top": -max(p.box[3] for p in band),
+        "bottom": min(p.box[1] for p in band) - raster.rows,
+        "left": -max(p.box[2] for p in band),
+        "right": min(p.box[0] for p in band) - raster.columns,
+    }[side]

@@ -1,0 +1,124 @@
+"""The pixel reader: everything that stands on a flattened grid, seen without knowing what it means."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import islice
+
+import numpy as np
+
+from recognise.evidence import Edges, Evidence, Flat, Glyph
+from recognise.pixels.blobs import Pieces, find_pieces, measure_tones, without
+from recognise.pixels.frame import Mask, Raster
+from recognise.pixels.glyphs import (
+    Character,
+    CharacterReader,
+    as_glyph,
+    character_sized,
+    labels_expected,
+    numbers_in_cells,
+    read_characters,
+)
+from recognise.pixels.ground import Ground, measure_ground
+from recognise.pixels.ink import Ink, edges_of, measure_ink
+from recognise.pixels.outside import Ring, find_rings
+from recognise.pixels.residual import find_residual
+from recognise.pixels.tubes import Tubes, trace_tubes
+
+DIGITS = "0123456789"
+MOSTLY = 0.5
+"""A ring of which less than this part reads as numbers is text that happens to stand in line."""
+GROWN = 3
+"""Pixels around a character's strokes that belong to it: antialiasing and blur."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stages:
+    """What each stage saw, for pictures."""
+
+    ground: Ground
+    ink: Ink
+    pieces: Pieces
+    rings: tuple[Ring, ...]
+    tubes: Tubes
+    explained: Mask
+
+
+def read_pixels(flat: Flat, edges: Edges | None = None, reader: CharacterReader | None = None) -> Evidence:
+    """All that the pixels of a flattened grid show. `edges` are measured here where none are given; without `reader`
+    the project's own glyph network reads."""
+    return read_stages(flat, edges, reader)[0]
+
+
+def read_stages(
+    flat: Flat, edges: Edges | None = None, reader: CharacterReader | None = None
+) -> tuple[Evidence, Stages]:
+    """The same, with what each stage saw."""
+    reader = reader or default_reader()
+    raster = Raster.of(flat)
+    ground = measure_ground(flat)
+    ink = measure_ink(flat, ground)
+    pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
+    inside = _read_inside(pieces, ink, raster, reader)
+    glyphs = numbers_in_cells(inside, pieces, raster, ink.relative)
+    rings, clues, notes = _read_outside(pieces, ink, raster, reader)
+    characters = pieces.mask([c.blob for c in inside if c.is_character], GROWN)
+    tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
+    explained = characters | tubes.explained
+    rest = find_residual(ink.drawn, explained, ink.relative, raster, ink.floor)
+    evidence = Evidence(
+        flat.rows,
+        flat.columns,
+        edges or edges_of(ink, raster),
+        (*glyphs, *clues),
+        ground.tints,
+        (),
+        tubes.traces,
+        rest.shapes,
+        rest.unexplained,
+        notes,
+    )
+    return evidence, Stages(ground, ink, pieces, tuple(rings), tubes, explained)
+
+
+def default_reader() -> CharacterReader:
+    """The project's glyph network."""
+    from recognise.glyphs import GlyphReader  # noqa: PLC0415 - loads the network only when somebody reads
+
+    return GlyphReader()
+
+
+def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterReader) -> list[Character]:
+    """The characters of the grid itself."""
+    blobs = [
+        blob
+        for blob in character_sized(pieces, raster)
+        if raster.cell_of(raster.to_cells(blob.x + blob.width / 2), raster.to_cells(blob.y + blob.height / 2))
+    ]
+    return read_characters(blobs, pieces, ink.drawn, raster, reader, labels_expected(raster.rows, raster.columns))
+
+
+def _read_outside(
+    pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterReader
+) -> tuple[list[Ring], list[Glyph], tuple[str, ...]]:
+    """The rings of numbers, as rings and as glyphs; a ring with anything but digits in it is text."""
+    kept: list[Ring] = []
+    glyphs: list[Glyph] = []
+    notes: list[str] = []
+    rings = find_rings(character_sized(pieces, raster), raster)
+    blobs = [placed.blob for ring in rings for _, members in ring.clues for placed in members]
+    read = iter(read_characters(blobs, pieces, ink.drawn, raster, reader, DIGITS))
+    for ring in rings:
+        numbers = [list(islice(read, len(members))) for _, members in ring.clues]
+        digits = [all(c.is_digit for c in number) for number in numbers]
+        if np.mean(digits) < MOSTLY:
+            continue
+        kept.append(ring)
+        glyphs.extend(as_glyph(number, pieces, ink.relative) for number in numbers)
+        if ring.strays or not all(digits):
+            notes.append(f"not everything {_where(ring)} stands in line or is a number")
+    return kept, glyphs, tuple(notes)
+
+
+def _where(ring: Ring) -> str:
+    return {"top": "above the grid", "bottom": "below the grid"}.get(ring.side, f"{ring.side} of the grid")

@@ -1,0 +1,80 @@
+"""The ink that is left when grid, characters and lines are taken away: nothing of it may be ignored."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box, Colour
+from recognise.evidence import Shape
+from recognise.pixels.frame import Colours, Grey, Mask, Raster
+from recognise.pixels.ink import soften
+from recognise.pixels.shapes import name_of
+
+SMOOTH = 0.02
+"""Smoothing in cells: single specks of dust fade, marks do not."""
+ABOVE = 1.4
+"""Residual ink exceeds the noise of paper by this factor."""
+LEAST = 0.07
+"""Ink paler than this is no print: the palest tint is darker."""
+WEIGHT = 0.003
+"""In square cells of full ink: a dot a fifteenth of a cell wide, the smallest mark that print uses."""
+EXTENT = 0.07
+"""In cells: what is shorter than this in both directions is a speck."""
+NEAR = 0.06
+"""In cells: pieces nearer than twice this belong to one mark."""
+AROUND = 0.12
+"""In cells: how far outside its frame ink still belongs to the grid."""
+
+
+@dataclass(frozen=True, slots=True)
+class Residual:
+    """Ink that nothing explains, one entry for each group of pieces."""
+
+    shapes: tuple[Shape, ...]
+    unexplained: tuple[Box, ...]
+
+
+def find_residual(drawn: Grey, explained: Mask, relative: Colours, raster: Raster, floor: float) -> Residual:
+    """What is left on the grid of `drawn`, the ink without the lattice, outside the mask `explained`."""
+    rows, columns = raster.grid_slices(raster.px(AROUND))
+    smooth = soften(np.ascontiguousarray(drawn[rows, columns]), SMOOTH * raster.cell)
+    left = (smooth > max(LEAST, ABOVE * floor)) & ~explained[rows, columns]
+    size = 2 * raster.px(NEAR) + 1
+    joined = cv2.dilate(left.astype(np.uint8), np.ones((size, size), np.uint8))
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
+    shapes, boxes = [], []
+    for label in range(1, len(stats)):
+        x, y, width, height, _ = (int(v) for v in stats[label])
+        window = slice(y, y + height), slice(x, x + width)
+        own = left[window] & (labels[window] == label)
+        found = _tight(own)
+        if float(smooth[window][own].sum()) < WEIGHT * raster.cell**2 or max(found.shape) < EXTENT * raster.cell:
+            continue
+        top, start = np.argwhere(own).min(axis=0)
+        box = raster.box(
+            columns.start + x + int(start), rows.start + y + int(top), int(found.shape[1]), int(found.shape[0])
+        )
+        colour = _colour(relative[rows, columns][window], smooth[window], own)
+        name = name_of(found)
+        shapes.append(Shape(name, box, colour, "shape"))
+        if name == "mark":
+            boxes.append(box)
+    return Residual(tuple(shapes), tuple(boxes))
+
+
+def _tight(mask: Mask) -> Mask:
+    """The mask cut to its True part."""
+    places = np.argwhere(mask)
+    (top, left), (bottom, right) = places.min(axis=0), places.max(axis=0) + 1
+    return mask[top:bottom, left:right]
+
+
+def _colour(relative: Colours, ink: Grey, own: npt.NDArray[np.bool_]) -> Colour:
+    """The median colour of the darker half of some pixels."""
+    darker = own & (ink >= np.median(ink[own]))
+    red, green, blue = (round(255 * float(v)) for v in np.median(relative[darker], axis=0))
+    return red, green, blue
