@@ -1,0 +1,124 @@
+"""Every grid of a page."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+
+from ingest.page import Image
+from recognise.evidence import Lattice
+from recognise.grids import judge
+from recognise.grids.candidates import Outline, outlines
+from recognise.grids.fit import fit
+from recognise.grids.ink import luminance
+from recognise.grids.mesh import refine, step
+from recognise.grids.verify import completed, repaired, support
+from recognise.grids.warp import Points, Pyramid, mesh_maps
+
+PUZZLE = 0.5
+"""Lattices of at least this score are taken for puzzles."""
+PROMISING, SUPPORTED, FAINTEST = 0.7, 0.8, 0.4
+"""Mean support of a lattice's edges that is worth completing; that makes a lattice; that its faintest line needs."""
+CERTAIN = 0.95
+"""A lattice so well supported settles what is there: other outlines inside it are its boxes and cells."""
+FILLED_SCORE, BLOCKED_SCORE = 0.3, 0.1
+"""Most that a filled grid, a grid with black cells can score."""
+RIM = 0.35
+"""Cells between a grid and the picture's edge under which it may go on outside."""
+
+
+def find_grids(image: Image) -> list[Lattice]:
+    """The puzzle grids of a page image (height x width x 3, RGB), top to bottom, then left to right.
+
+    Word grids, tables, calendars, filled answers, and grids cut at the edge of the picture are left out; "none" is a
+    good answer. Every lattice point lies on the printed lines, on curled paper too."""
+    return [lattice for lattice in find_lattices(image) if lattice.score >= PUZZLE]
+
+
+def find_lattices(image: Image) -> list[Lattice]:
+    """All lattices of 4 x 4 to 25 x 25 squarish cells, in reading order; `score` tells puzzles (from PUZZLE up) from
+    filled grids (FILLED_SCORE and less) and blocked ones (BLOCKED_SCORE and less)."""
+    grey = luminance(image)
+    pyramid = Pyramid(grey)
+    found: list[Lattice] = []
+    for outline in outlines(grey):
+        middle = outline.corners.mean(axis=0)
+        if any(lattice.score >= CERTAIN and _inside(middle, lattice.points) for lattice in found):
+            continue
+        lattice = _lattice(pyramid, outline)
+        if lattice is not None:
+            found.append(lattice)
+    judged = [Lattice(one.points, _judged(pyramid, one)) for one in _distinct(found)]
+    return _in_reading_order(judged)
+
+
+def _lattice(pyramid: Pyramid, outline: Outline) -> Lattice | None:
+    """The lattice inside a candidate, its score the support of its edges."""
+    points = fit(pyramid, outline)
+    if points is None:
+        return None
+    points = repaired(pyramid, refine(pyramid, points))
+    if support(pyramid, points).mean < PROMISING:
+        return None
+    points, whole = completed(pyramid, points)
+    points = repaired(pyramid, points)
+    measured = support(pyramid, points)
+    if not whole or measured.mean < SUPPORTED or measured.faintest < FAINTEST or _cut(pyramid, points):
+        return None
+    return Lattice(points, measured.mean)
+
+
+def _cut(pyramid: Pyramid, points: Points) -> bool:
+    """Whether the picture's edge may have cut the grid: an outer line runs along it, and the grid is not square."""
+    if points.shape[0] == points.shape[1]:
+        return False
+    height, width = pyramid.grey.shape
+    room = RIM * step(points)
+    x, y = points[..., 0], points[..., 1]
+    near = (x < room) | (y < room) | (x > width - 1 - room) | (y > height - 1 - room)
+    return bool(near[0].all() or near[-1].all() or near[:, 0].all() or near[:, -1].all())
+
+
+def _judged(pyramid: Pyramid, lattice: Lattice) -> float:
+    x, y = mesh_maps(lattice.points, judge.CELL, 0)
+    flat = pyramid.sample(x, y, step(lattice.points) / judge.CELL)
+    content = judge.content(flat)
+    if content.blocked:
+        return min(lattice.score, BLOCKED_SCORE)
+    return min(lattice.score, FILLED_SCORE) if content.filled else lattice.score
+
+
+def _distinct(lattices: list[Lattice]) -> list[Lattice]:
+    """Of lattices that overlap, the best supported one; of equally good ones the largest."""
+    kept: list[Lattice] = []
+    for one in sorted(lattices, key=lambda it: (-round(it.score, 2), -it.rows * it.columns)):
+        middle = one.points.mean(axis=(0, 1))
+        if not any(_inside(middle, other.points) or _inside(_middle(other), one.points) for other in kept):
+            kept.append(one)
+    return kept
+
+
+def _middle(lattice: Lattice) -> Points:
+    return np.asarray(lattice.points.mean(axis=(0, 1)), np.float64)
+
+
+def _inside(point: Points, points: Points) -> bool:
+    corners = np.array([points[0, 0], points[0, -1], points[-1, -1], points[-1, 0]], np.float32)
+    return cv2.pointPolygonTest(corners, (float(point[0]), float(point[1])), False) >= 0
+
+
+def _in_reading_order(lattices: list[Lattice]) -> list[Lattice]:
+    """Top to bottom; grids whose heights overlap by half stand beside each other, and are read left to right."""
+    rows: list[list[Lattice]] = []
+    for one in sorted(lattices, key=lambda lattice: float(_middle(lattice)[1])):
+        if rows and _beside(rows[-1][0], one):
+            rows[-1].append(one)
+        else:
+            rows.append([one])
+    return [one for row in rows for one in sorted(row, key=lambda lattice: float(_middle(lattice)[0]))]
+
+
+def _beside(one: Lattice, other: Lattice) -> bool:
+    spans = [(float(it.points[..., 1].min()), float(it.points[..., 1].max())) for it in (one, other)]
+    shared = min(spans[0][1], spans[1][1]) - max(spans[0][0], spans[1][0])
+    return shared >= 0.5 * min(high - low for low, high in spans)

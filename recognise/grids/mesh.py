@@ -1,0 +1,117 @@
+"""Lattice points to a tenth of a pixel: each edge of the lattice is found where it is, and the mesh bends to fit."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+import numpy.typing as npt
+
+from recognise.grids.ink import Contrast, across_columns, across_rows, odd
+from recognise.grids.warp import Points, Pyramid, extended, mesh_maps
+
+CELL = 24
+"""Pixels a cell while refining: lines of a twentieth of a cell are still a pixel wide."""
+PASSES = (0.34, 0.22, 0.14)
+"""How far, in cells, an edge is sought from where it should be, pass by pass."""
+ALONG = 0.15
+"""Share of an edge left out at either end, where the crossing line runs."""
+STIFF = 0.6
+"""Weight of smoothness against one fully inked edge; paper bends gently from cell to cell."""
+TRUST = 0.05
+"""An edge that strays further than this (cells) from its neighbours' idea of it is half believed."""
+STRONG = 0.5
+"""Contrast is cut off here: a thick black line pulls no harder than a clear grey one."""
+
+
+def refine(pyramid: Pyramid, points: Points) -> Points:
+    """The lattice with every point moved onto the printed lines."""
+    for radius in PASSES:
+        points = _pass(pyramid, points, radius)
+    return points
+
+
+def _pass(pyramid: Pyramid, points: Points, radius: float) -> Points:
+    margin = 0.5
+    x, y = mesh_maps(points, CELL, margin)
+    flat = pyramid.sample(x, y, step(points) / CELL)
+    reach = odd(0.45 * CELL)
+    down, down_weight = edge_offsets(across_rows(flat, reach), margin, radius)
+    along, along_weight = edge_offsets(np.ascontiguousarray(across_columns(flat, reach).T), margin, radius)
+    dy = _smooth(down, down_weight)
+    dx = _smooth(along, along_weight).T
+    return _moved(points, dx, dy)
+
+
+def step(points: Points) -> float:
+    """The mean side of a cell in page pixels."""
+    across = np.linalg.norm(np.diff(points, axis=1), axis=-1).mean()
+    down = np.linalg.norm(np.diff(points, axis=0), axis=-1).mean()
+    return float((across + down) / 2)
+
+
+def _moved(points: Points, dx: Points, dy: Points) -> Points:
+    """Points moved by (dx, dy) cells along the local lattice directions."""
+    net = extended(points, 1)
+    right = (net[1:-1, 2:] - net[1:-1, :-2]) / 2
+    down = (net[2:, 1:-1] - net[:-2, 1:-1]) / 2
+    return np.asarray(points + dx[..., None] * right + dy[..., None] * down, np.float64)
+
+
+def edge_offsets(contrast: Contrast, margin: float, radius: float) -> tuple[Points, Points]:
+    """For each edge along the rows of a flattened contrast image, shape (lines, cells): how far below its place it
+    lies, in cells, and how surely (0 to 1)."""
+    pad = round(margin * CELL)
+    lines = (contrast.shape[0] - 2 * pad) // CELL + 1
+    cells = (contrast.shape[1] - 2 * pad) // CELL
+    inner = np.minimum(contrast[:, pad : pad + cells * CELL], STRONG).reshape(-1, cells, CELL)
+    cut = round(ALONG * CELL)
+    profile = inner[:, :, cut:-cut].mean(axis=2)
+    half = round(radius * CELL)
+    offsets = np.arange(-half - 1, half + 1)
+    rows = pad + CELL * np.arange(lines)[:, None] + offsets
+    window = profile[rows]  # lines x offsets x cells
+    place = (offsets + 0.5) / CELL
+    nearby = np.exp(-0.5 * (place / radius) ** 2)[None, :, None]
+    smooth = window.copy()
+    smooth[:, 1:-1] = (window[:, :-2] + 2 * window[:, 1:-1] + window[:, 2:]) / 4
+    top = (smooth * nearby).argmax(axis=1)
+    near = np.abs(np.arange(len(offsets))[None, :, None] - top[:, None, :]) <= 2
+    base = np.median(window, axis=1, keepdims=True)
+    mass = np.where(near, np.maximum(window - base, 0), 0)
+    total = mass.sum(axis=1)
+    offset = (mass * place[None, :, None]).sum(axis=1) / np.maximum(total, 1e-6)
+    sure = np.clip((np.take_along_axis(smooth, top[:, None], 1)[:, 0] - base[:, 0]) / 0.15, 0, 1)
+    return np.asarray(offset, np.float64), np.asarray(np.where(total > 1e-6, sure, 0), np.float64)
+
+
+def _smooth(offset: Points, weight: Points) -> Points:
+    """Offsets of the lattice points (lines, cells + 1) from those of the edges (lines, cells): weighted least squares
+    with second differences held small, edges that stray weighed down."""
+    lines, cells = offset.shape
+    ends, bend = _operators(lines, cells)
+    target = offset.ravel()
+    trust = weight.ravel().copy()
+    solution = np.zeros(lines * (cells + 1))
+    for _ in range(3):
+        normal = ends.T @ (trust[:, None] * ends) + STIFF * bend
+        solution = np.linalg.solve(normal, ends.T @ (trust * target))
+        stray = ends @ solution - target
+        trust = weight.ravel() / (1 + (stray / TRUST) ** 2)
+    return np.asarray(solution.reshape(lines, cells + 1), np.float64)
+
+
+@lru_cache(maxsize=16)
+def _operators(lines: int, cells: int) -> tuple[Points, Points]:
+    """The mean of an edge's two ends, and the squared second differences along both axes (with a trace of a pull to
+    zero, so that the system always has a solution)."""
+    mean = (np.eye(cells, cells + 1) + np.eye(cells, cells + 1, 1)) / 2
+    ends = np.kron(np.eye(lines), mean)
+    along = np.kron(np.eye(lines), _second(cells + 1))
+    across = np.kron(_second(lines), np.eye(cells + 1))
+    bend = along.T @ along + across.T @ across + 1e-4 * np.eye(lines * (cells + 1))
+    return ends, bend
+
+
+def _second(count: int) -> npt.NDArray[np.float64]:
+    return np.eye(count - 2, count) - 2 * np.eye(count - 2, count, 1) + np.eye(count - 2, count, 2)

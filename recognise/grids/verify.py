@@ -1,0 +1,167 @@
+"""Is a lattice really there? How well its edges are inked, where it goes on, where it went astray."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+
+from recognise.grids.ink import Contrast, across_columns, across_rows, odd
+from recognise.grids.mesh import CELL, refine, step
+from recognise.grids.warp import Points, Pyramid, extended, mesh_maps, project
+
+Part = tuple[tuple[float, float], ...]
+"""Pieces of an edge, each from and to a share of its length."""
+MIDDLE: Part = ((0.15, 0.85),)
+ENDS: Part = ((0.08, 0.2), (0.8, 0.92))
+"""Next to the crossing lines; no digit reaches there."""
+BEGINNING: Part = ((0.08, 0.42),)
+"""The part of an edge that shows whether a line goes on past the last one: nothing else begins so near a grid."""
+LEAST_CONTRAST = 0.02
+"""An edge fainter than this, against the paper beside it, is no edge on any paper."""
+BRIDGE = 5
+"""Pixels of a flattened edge that a gap between dots may be long: a fifth of a cell."""
+FAINT = 0.2
+"""An edge this faint, against the grid's typical edge, is still an edge: inner lines beside a thick frame."""
+BESIDE = 6
+"""Pixels from a flattened line to the ground beside it: a quarter of a cell, where few digits reach."""
+BARE = 0.3
+"""The quantile of what is measured beside the lines that is taken for bare paper."""
+MOST, ALMOST_ALL = 0.6, 0.8
+"""Share of an edge that must be inked; of the beginning of a line that goes on."""
+ALIKE = 0.4
+"""A line that goes on is so much as dark as the grid's typical edge."""
+GOES_ON = 0.6
+"""Lines go on past the last one, or a further line is there, when this share of the edges shows it."""
+IN_VIEW = 0.35
+"""Share of a further line's edges that the picture must show before the line is believed."""
+ASTRAY = 0.35
+"""Lattice points further than this, in cells, from where the others put them are found anew."""
+LARGEST = 25
+"""Rows or columns of the largest grid."""
+
+
+@dataclass(frozen=True, slots=True)
+class Support:
+    """How inked each edge is, 0 (as bare as the cells) to 1 (clearly there): `rows` of shape (rows + 1, columns) for
+    edges that run along the rows, `columns` of shape (rows, columns + 1); nan outside the picture. `beams` and `line`
+    say the same, more strictly, for the last column: do the lines along the rows go on into it, is there a line at its
+    end. `contrast` is that of the typical edge."""
+
+    rows: Points
+    columns: Points
+    beams: Points
+    line: Points
+    contrast: float
+
+    @property
+    def mean(self) -> float:
+        """Of all edges."""
+        return float(np.nanmean(np.concatenate([self.rows.ravel(), self.columns.ravel()])))
+
+    @property
+    def faintest(self) -> float:
+        """Of the faintest line of the lattice."""
+        return float(min(_line_means(self.rows).min(), _line_means(self.columns.T).min()))
+
+
+def _line_means(edges: Points) -> Points:
+    seen = np.isfinite(edges)
+    return np.asarray(np.where(seen, edges, 0).sum(axis=1) / np.maximum(seen.sum(axis=1), 1), np.float64)
+
+
+def support(pyramid: Pyramid, points: Points) -> Support:
+    """Measure every edge of a lattice."""
+    rows, columns = points.shape[0] - 1, points.shape[1] - 1
+    x, y = mesh_maps(points, CELL, 0.5)
+    flat = pyramid.sample(x, y, step(points) / CELL)
+    reach = odd(0.45 * CELL)
+    along = _Edges(across_rows(flat, reach), rows, columns)
+    down = _Edges(np.ascontiguousarray(across_columns(flat, reach).T), columns, rows)
+    across_ink, down_ink = along.whole(), down.whole().T
+    beside = [edges.contrast(MIDDLE, MOST, BESIDE).ravel() for edges in (along, down)]
+    bare = float(np.quantile(np.concatenate(beside), BARE))
+    typical = float(np.median(np.concatenate([across_ink.ravel(), down_ink.ravel()]))) - bare
+    sure = max(LEAST_CONTRAST, FAINT * typical)
+    height, width = pyramid.grey.shape
+    low, high = points.min(axis=-1), np.array([width - 0.5, height - 0.5]) - points
+    seen = np.asarray((low > -0.5) & (high.min(axis=-1) > 0), np.bool_)
+    seen_rows, seen_columns = seen[:, 1:] & seen[:, :-1], seen[1:] & seen[:-1]
+    return Support(
+        np.where(seen_rows, np.clip((across_ink - bare) / sure, 0, 1), np.nan),
+        np.where(seen_columns, np.clip((down_ink - bare) / sure, 0, 1), np.nan),
+        np.clip(along.relief(BEGINNING, ALMOST_ALL)[:, -1] / max(sure, ALIKE * typical), 0, 1),
+        np.where(seen_columns[:, -1], np.clip(down.relief(MIDDLE, MOST)[-1] / sure, 0, 1), np.nan),
+        typical,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Edges:
+    """Line ink of a flattened grid (with half a cell around it), for edges along the rows."""
+
+    ink: Contrast
+    lines: int
+    cells: int
+
+    def contrast(self, part: Part, share: float, shift: int = 0) -> Points:
+        """Contrast of each edge, (lines + 1, cells), `shift` pixels below its place: what `share` of a part of its
+        length reaches; gaps of dotted lines are bridged."""
+        pad = CELL // 2
+        at = pad + CELL * np.arange(self.lines + 1) + shift
+        near = np.stack([self.ink[at + offset] for offset in (-2, -1, 0, 1)]).max(axis=0)
+        near = cv2.morphologyEx(near, cv2.MORPH_CLOSE, np.ones((1, BRIDGE), np.uint8))
+        cells = near[:, pad : pad + self.cells * CELL].reshape(-1, self.cells, CELL)
+        piece = np.concatenate([cells[:, :, round(a * CELL) : round(b * CELL)] for a, b in part], axis=2)
+        return np.asarray(np.quantile(piece, 1 - share, axis=-1), np.float64)
+
+    def whole(self) -> Points:
+        """Contrast of each edge as a line from crossing to crossing: digits and marks ink the middle of an edge, never
+        its ends as well."""
+        return np.minimum(self.contrast(MIDDLE, MOST), self.contrast(ENDS, MOST))
+
+    def relief(self, part: Part, share: float) -> Points:
+        """How far the contrast of each edge exceeds that of the ground on both sides: text has none."""
+        ground = [self.contrast(part, 0.5, shift) for shift in (-BESIDE, BESIDE)]
+        return self.contrast(part, share) - np.maximum(*ground)
+
+
+def repaired(pyramid: Pyramid, points: Points) -> Points:
+    """The lattice with points that went astray put where the homography of the others has them, and refined again."""
+    rows, columns = points.shape[:2]
+    flat = np.stack(np.meshgrid(np.arange(columns), np.arange(rows)), -1).reshape(-1, 2).astype(np.float64)
+    matrix, _ = cv2.findHomography(points.reshape(-1, 2), flat, cv2.RANSAC, ASTRAY, maxIters=300)
+    if matrix is None:
+        return points
+    stray = np.linalg.norm(project(matrix, points.reshape(-1, 2)) - flat, axis=1).reshape(rows, columns)
+    if (stray <= ASTRAY).all():
+        return points
+    inverse = np.linalg.inv(matrix)
+    fixed = np.where((stray > ASTRAY)[..., None], project(inverse, flat).reshape(points.shape), points)
+    return refine(pyramid, fixed)
+
+
+def completed(pyramid: Pyramid, points: Points) -> tuple[Points, bool]:
+    """The lattice with the further lines that it turns out to have; and whether it is whole: False when its lines run
+    on past the last one, at the edge of the picture or into something of other spacing."""
+    whole = True
+    for turn in range(4):
+        points, closed = _to_the_right(pyramid, np.rot90(points, turn))
+        points = np.rot90(points, -turn)
+        whole = whole and closed
+    return np.ascontiguousarray(points), whole
+
+
+def _to_the_right(pyramid: Pyramid, points: Points) -> tuple[Points, bool]:
+    while points.shape[1] <= LARGEST:
+        longer = extended(points, 1)[1:-1, 1:]
+        measured = support(pyramid, longer)
+        if measured.beams.mean() < GOES_ON:
+            return points, True
+        line = measured.line
+        seen = np.isfinite(line)
+        if seen.mean() < IN_VIEW or line[seen].mean() < GOES_ON:
+            return points, False
+        points = refine(pyramid, longer)
+    return points, False
