@@ -91,10 +91,12 @@ def read_characters(
     """Pieces read; in the same order."""
     crops = [window_of(blob, pieces, drawn) for blob in blobs]
     free = reader.read(crops, None) if crops else []
-    bound = reader.read(crops, allowed) if crops else []
+    # Only where the likeliest character of all may not stand here are the allowed ones asked for by themselves.
+    alike = [i for i, guesses in enumerate(free) if guesses and _taken_for(guesses[0].text, allowed)]
+    among = dict(zip(alike, reader.read([crops[i] for i in alike], allowed) if alike else [], strict=True))
     return [
-        Character(blob, blob.box(raster), _settled(among, every, allowed), every)
-        for blob, among, every in zip(blobs, bound, free, strict=True)
+        Character(blob, blob.box(raster), among.get(i) or _restricted(guesses, allowed), guesses)
+        for i, (blob, guesses) in enumerate(zip(blobs, free, strict=True))
     ]
 
 
@@ -113,12 +115,19 @@ def window_of(blob: Blob, pieces: Pieces, drawn: Grey) -> npt.NDArray[np.uint8]:
     return window(alone, (left, top, left + blob.width, top + blob.height))
 
 
-def _settled(among: tuple[Guess, ...], every: tuple[Guess, ...], allowed: str) -> tuple[Guess, ...]:
-    """The guesses among the allowed characters, unless it is surely another one: a letter is not forced to a digit."""
-    best = every[0] if every else None
-    if best is None or best.text in allowed or LOOK_ALIKE.get(best.text, "-") in allowed:
-        return among
-    return every
+def _taken_for(text: str, allowed: str) -> bool:
+    """Whether a character that may not stand here looks like one that may."""
+    return text != "" and text not in allowed and LOOK_ALIKE.get(text, "-") in allowed
+
+
+def _restricted(guesses: tuple[Guess, ...], allowed: str) -> tuple[Guess, ...]:
+    """The guesses among the allowed characters and none, unless the piece is surely another one: a letter is not forced
+    to be a digit."""
+    kept = [g for g in guesses if g.text == "" or g.text in allowed]
+    whole = sum(g.probability for g in kept)
+    if not guesses or whole < SURE_CHARACTER:
+        return guesses
+    return tuple(Guess(g.text, g.probability / whole) for g in kept)
 
 
 def numbers_in_cells(characters: Iterable[Character], pieces: Pieces, raster: Raster, relative: Colours) -> list[Glyph]:

@@ -60,7 +60,9 @@ def find_links(mask: Mask, raster: Raster, hidden: Mask | None = None) -> list[L
     covered = _covered(patches, raster)
     unseen = np.zeros_like(covered)
     if hidden is not None:
-        unseen = _covered(_straightened(hidden, raster, firsts, seconds), raster) & ~covered
+        behind = _straightened(hidden, raster, firsts, seconds)
+        unseen = _covered(behind, raster) & ~covered
+        patches |= behind
     seen = 1 - unseen.mean(axis=-1)
     score = covered.mean(axis=-1) / np.maximum(seen, SEEN)
     covered |= unseen

@@ -83,7 +83,7 @@ def read_stages(
 
 def default_reader() -> CharacterReader:
     """The project's glyph network."""
-    from recognise.glyphs import GlyphReader  # noqa: PLC0415 - loads the network only when somebody reads
+    from recognise.glyphs.reader import GlyphReader  # noqa: PLC0415 - loads the network only when somebody reads
 
     return GlyphReader()
 

@@ -267,7 +267,7 @@ def painted(traces: Iterable[Trace], raster: Raster, shape: tuple[int, int], spa
     """The traces as a mask, every line and disc drawn wider by `spare` cells on each side."""
     canvas = np.zeros(shape, dtype=np.uint8)
     for trace in traces:
-        points = [tuple(round(raster.at(v)) for v in cell.centre) for cell in trace.nodes]
+        points = [(round(raster.at(cell.centre[0])), round(raster.at(cell.centre[1]))) for cell in trace.nodes]
         thick = raster.px(trace.width + 2 * spare)
         ends = [node for link in trace.links for node in link]
         for one, other in trace.links:
