@@ -11,7 +11,11 @@ from recognise.rules.sheet import MarkHint, Statement
 PAIR_KINDS = ("consecutive-pair", "ratio-pair", "sum-pair", "greater")
 
 _NOUNS = {"MARK", "DOT", "BAR", "CIRCLE", "DIAMOND", "SIGN", "LETTER", "SQUARE"}
-_AROUND = NEUTRAL | _NOUNS | {"COLOUR", "STYLE", "EDGE", "BETWEEN", "ADJACENT", "SHARESIDE", "JOIN", "MARK", "POSSIBLE", "THIS"}
+_AROUND = (
+    NEUTRAL
+    | _NOUNS
+    | {"COLOUR", "STYLE", "EDGE", "BETWEEN", "ADJACENT", "SHARESIDE", "JOIN", "MARK", "POSSIBLE", "THIS"}
+)
 _RELATIONS = {"CONSECUTIVE": "consecutive-pair", "DIFF": "consecutive-pair", "TIMES": "ratio-pair", "SUM": "sum-pair"}
 
 
@@ -24,6 +28,8 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
     stated = [Statement("all-marked", {"of": kind}, look) for kind in sorted(relations)]
     if "NOTALL" in names and names & (_NOUNS | {"COLOUR"}) and not names - _AROUND - {"NOTALL", "NEG", "NEEDNOT"}:
         return [Statement("all-marked", {}, look, negated=True)]
+    if "NOTALL" in names and "CLUE" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE"}:
+        return []
     if "EVERYMARK" in names and not names - _AROUND - {"EVERYMARK", "NUM"}:
         return [Statement("all-marked", {}, look)]
     if "UNMARKED" in names and "NOTHINGMEANS" in names and not names - _AROUND - {"UNMARKED", "NOTHINGMEANS"}:
@@ -39,7 +45,14 @@ def says_every_pair(concepts: Concepts) -> bool:
     order = [named(c) for c in concepts]
     relation = next((i for i, name in enumerate(order) if name in _RELATIONS), None)
     mark = next((i for i, name in enumerate(order) if name in _NOUNS - {"MARK"}), None)
-    every = next((i for i, n in enumerate(order) if n == "ALL" and order[i + 1 : i + 2] and order[i + 1] in ("PAIR", "ADJACENT", "TWO")), None)
+    every = next(
+        (
+            i
+            for i, n in enumerate(order)
+            if n == "ALL" and order[i + 1 : i + 2] and order[i + 1] in ("PAIR", "ADJACENT", "TWO")
+        ),
+        None,
+    )
     if relation is None or mark is None or every is None or relation < every:
         return False
     return not every < mark < relation

@@ -43,7 +43,9 @@ def conclude(
             continue
         if reading.gloss not in kinds:
             unclear |= set(where)
-        statements += [replace(s, sentence=sentences[where[0]].text) for s in reading.statements if s.fields or s.mark.colour]
+        statements += [
+            replace(s, sentence=sentences[where[0]].text) for s in reading.statements if s.fields or s.mark.colour
+        ]
     statements, lost = settled(statements)
     statements, wrong = _with_digits(statements, digits)
     merged, clashing = _merged(statements)
@@ -53,7 +55,9 @@ def conclude(
     return [s for s in merged if s.sentence not in gone], [sentences[i].text for i in sorted(unclear)]
 
 
-def _with_digits(statements: Sequence[Statement], digits: tuple[int, int] | None) -> tuple[list[Statement], list[Statement]]:
+def _with_digits(
+    statements: Sequence[Statement], digits: tuple[int, int] | None
+) -> tuple[list[Statement], list[Statement]]:
     """Check the digits that bound a sandwich against the grid's; `ends` stays only where those are not known."""
     good: list[Statement] = []
     wrong: list[Statement] = []
@@ -95,8 +99,13 @@ def _same_thing(a: Statement, b: Statement) -> bool:
     apart = _TOLD_APART_BY_FIELD.get(a.kind)
     if apart and a.fields.get(apart) != b.fields.get(apart):
         return False
-    return all(getattr(a.mark, f) == getattr(b.mark, f) or "" in (getattr(a.mark, f), getattr(b.mark, f)) for f in ("colour", "letter", "style"))
+    return all(
+        getattr(a.mark, f) == getattr(b.mark, f) or "" in (getattr(a.mark, f), getattr(b.mark, f))
+        for f in ("colour", "letter", "style")
+    )
 
 
 def _joined(a: MarkHint, b: MarkHint) -> MarkHint:
-    return MarkHint(a.shape or b.shape, a.colour or b.colour, a.place or b.place, a.letter or b.letter, a.style or b.style)
+    return MarkHint(
+        a.shape or b.shape, a.colour or b.colour, a.place or b.place, a.letter or b.letter, a.style or b.style
+    )

@@ -20,6 +20,13 @@ def _summed(concepts: Concepts) -> Fields | None:
     return {"operation": "sum", **({"repeats": found.pop()} if found else {})}
 
 
+def _several(concepts: Concepts) -> Fields | None:
+    """Operations named in a list: the sign beside the number says which."""
+    named_here = {"SUM", "PRODUCT", "DIFFERENCE", "QUOTIENT"} & set(concepts)
+    signed = {"MARK", "OPSIGN", "SIGN"} & set(concepts)
+    return {} if len(named_here) > 1 or signed else None
+
+
 def _two_digits(concepts: Concepts) -> Fields | None:
     return {} if not {"GE", "DIFF", "GAP"} & {named(c) for c in concepts} else None
 
@@ -32,6 +39,7 @@ CAGES = (
     Pattern("cage", "CAGE DIFFERENCE", _CAGE.replace(" SUM", "") + " BETWEEN GREATER LESS NUM", {"operation": "difference"}, settle=_two_digits),
     Pattern("cage", "CAGE QUOTIENT", _CAGE.replace(" SUM", "") + " SIGN OPSIGN MARK GREATER LESS", {"operation": "quotient"}),
     Pattern("cage", "CAGE OPSIGN", _CAGE + _SIGNED, {"operation": "printed"}),
+    Pattern("cage", "CAGE|OPSIGN SUM|PRODUCT|DIFFERENCE|QUOTIENT MARK|OPSIGN|SIGN|OR", _CAGE + _SIGNED, {"operation": "printed"}, settle=lambda c: _several(c), cost=0.9),
     Pattern("cage", "OPSIGN APPLY|GIVEN", _CAGE + _SIGNED, {"operation": "printed"}),
     Pattern("cage", "CAGE NEG|UNMARKED SUM|CLUE|SMALLNUM", _CAGE + " LIMIT", gloss=True),
     Pattern("cage", "SUM|CLUE UNMARKED|NEG", "CAGE GIVEN", gloss=True),

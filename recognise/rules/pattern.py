@@ -68,7 +68,16 @@ _SHAPES = (
     ("CIRCLE", "circle"), ("SHADED", "tint"), ("SQUARE", "square"), ("DIAGONAL", "diagonal"), ("MAINDIAG", "diagonal"),
 )  # fmt: skip
 
-SUBJECTS = frozenset(name for name, _ in _SHAPES) | {"OUTSIDE", "CLUE", "REGION", "BOX", "ROW", "COLUMN", "KNIGHT", "KING"}
+SUBJECTS = frozenset(name for name, _ in _SHAPES) | {
+    "OUTSIDE",
+    "CLUE",
+    "REGION",
+    "BOX",
+    "ROW",
+    "COLUMN",
+    "KNIGHT",
+    "KING",
+}
 """Concepts that say what a clause speaks of; a clause without any speaks of what the one before it spoke of."""
 
 

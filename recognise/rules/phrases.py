@@ -20,8 +20,14 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"BY (EXACTLY )?ONE ", "BY NUM=1 "),
         (r"ONE (GREATER|LESS) ", r"NUM=1 \1 "),
         (r"ONE APART ", "NUM=1 APART "),
-        (r"NUM=2 (?=(?:ADJACENT |SHARESIDE |COLOUR=\w+ |EQUAL )*(?:CELL|DIGIT|END|CIRCLE|NEUTRALNOUN|DIAGONAL|MAINDIAG|PAIR|SHADED|ADJACENT) )", "TWO "),
-        (r"(?:NUM=4 )(?=(?:ADJACENT |SHADED |COLOUR=\w+ |SIZE=\w+ |STYLE=\w+ )*(?:CELL|REGION|SQUARE|BOX|SHADED) )", "FOUR "),
+        (
+            r"NUM=2 (?=(?:ADJACENT |SHARESIDE |COLOUR=\w+ |EQUAL )*(?:CELL|DIGIT|END|CIRCLE|NEUTRALNOUN|DIAGONAL|MAINDIAG|PAIR|SHADED|ADJACENT) )",
+            "TWO ",
+        ),
+        (
+            r"(?:NUM=4 )(?=(?:ADJACENT |SHADED |COLOUR=\w+ |SIZE=\w+ |STYLE=\w+ )*(?:CELL|REGION|SQUARE|BOX|SHADED) )",
+            "FOUR ",
+        ),
         (r"NUM=\d+ (?=(?:IRREGULAR |SHADED |COLOUR=\w+ |SIZE=\w+ )*(?:DIGIT|BOX|REGION) )", ""),
         (r"EACH ONE ", "ALL "),
         # Which way a diagonal runs.
@@ -48,7 +54,10 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:MAY )(?:HOLD |APPLY )*REPEAT (?:DIGIT )?", "MAYREPEAT "),
         (r"REPEAT (?:DIGIT )?(?:MAY )?(?:HOLD )?ALLOWED ", "MAYREPEAT "),
         (r"(?:ALLOWED )(?:TOWARDS )REPEAT ", "MAYREPEAT "),
-        (r"NEG ((?:" + _NOUN + r")*)(?:EQUAL (?:DIGIT |NUMBER )?)?(?:REPEAT|TWICE) (?:DIGIT )?(?:ALLOWED )?", r"NOREPEAT \1"),
+        (
+            r"NEG ((?:" + _NOUN + r")*)(?:EQUAL (?:DIGIT |NUMBER )?)?(?:REPEAT|TWICE) (?:DIGIT )?(?:ALLOWED )?",
+            r"NOREPEAT \1",
+        ),
         (r"REPEAT (?:DIGIT )?(?:MAY )?(?:NEG ALLOWED|FORBIDDEN) ", "NOREPEAT "),
         (r"REPEAT ((?:" + _NOUN + r")*)(?:MAY )?(?:NEG ALLOWED|FORBIDDEN) ", r"NOREPEAT \1"),
         (r"NEG MAYREPEAT ", "NOREPEAT "),
@@ -78,6 +87,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:EXACTLY )?" + _N + " (?:APART|GREATER|LESS) (?:THAN )?", r"DIFF=\1 "),
         (r"NEXTONE (?:ONE )?DIGIT ", "NEXTONE DIGIT "),
         # Sandwiches.
+        (r"BETWEEN BETWEEN ", "BETWEEN "),
         (r"(?:BETWEEN|BETWEENS) (?:DIGIT |ALL )*NUM=(\d+) (?:AND )?(?:DIGIT )*NUM=(\d+) ", r"BETWEEN ENDS=\1,\2 "),
         (r"BETWEEN (?:DIGIT )?LOWEST (?:DIGIT )?(?:AND )?HIGHEST ", "BETWEEN ENDS=low,high "),
         (r"BETWEEN (?:DIGIT )?HIGHEST (?:DIGIT )?(?:AND )?LOWEST ", "BETWEEN ENDS=low,high "),
@@ -85,7 +95,10 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:NEG )(?:IT )?(?:COUNT|INCLUDED) ", "EXCLUDED "),
         # All or not all of the marks.
         (r"NEG (?:NECESSARILY )?(?:POSSIBLE )?ALL ", "NOTALL "),
-        (r"ALL (?=(?:POSSIBLE )?(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |AND )+(?:HOLD |POSSIBLE |MAY )*GIVEN )", "EVERYMARK "),
+        (
+            r"ALL (?=(?:POSSIBLE )?(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |AND )+(?:HOLD |POSSIBLE |MAY )*GIVEN )",
+            "EVERYMARK ",
+        ),
         (r"NEG (?=(?:COLOUR=\w+ )*(?:MARK|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER=\w) )", "UNMARKED "),
         (r"NEG GIVEN ", "UNMARKED "),
     )

@@ -76,7 +76,11 @@ def read_rules(text: str, digits: tuple[int, int] | None = None) -> RuleSheet:
 def is_rule_like(sentence: Sentence) -> bool:
     """Whether a sentence speaks of anything that rules speak of; anything else is talk."""
     names = {named(c) for c in sentence.concepts}
-    return bool(names & _TELLING) or ("RULE" in names and "SUDOKU" in names) or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
+    return (
+        bool(names & _TELLING)
+        or ("RULE" in names and "SUDOKU" in names)
+        or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
+    )
 
 
 _TALK = frozenset(
@@ -168,8 +172,8 @@ def _best(concepts: tuple[str, ...]) -> Reading | None:
         return None
     pattern, fields = fitting[0]
     assert fields is not None
-    statements = tuple(_stated(pattern, fields, concepts))
-    return Reading(statements, GLOSS if pattern.gloss else pattern.cost, pattern.kind if pattern.gloss else "")
+    stated = tuple(_stated(pattern, fields, concepts))
+    return Reading(stated, GLOSS if pattern.gloss else pattern.cost, pattern.kind if pattern.gloss else "")
 
 
 def _stated(pattern: Pattern, fields: object, concepts: tuple[str, ...]) -> Iterator[Statement]:

@@ -8,7 +8,9 @@ from recognise.rules.sheet import Statement
 _EVERY_DIGIT = {"ONCE", "ALLDIGITS", "NOREPEAT", "RANGE", "LETTERS", "DIFFER"}
 _UNITS = {"ROW": "rows", "COLUMN": "columns", "BOX": "boxes"}
 _OUTLINE = {"SIZE", "BOUNDED", "STYLE", "IRREGULAR", "SQUARE"}
-_AROUND = NEUTRAL | _OUTLINE | _EVERY_DIGIT | {"LETTERWORD", "LETTERS", "INSTEAD", "FOUR", "NUM", "EXACTLY", "EQUAL", "LINE"}
+_AROUND = (
+    NEUTRAL | _OUTLINE | _EVERY_DIGIT | {"LETTERWORD", "LETTERS", "INSTEAD", "FOUR", "NUM", "EXACTLY", "EQUAL", "LINE"}
+)
 
 
 def units(concepts: Concepts) -> list[Statement] | None:
@@ -20,7 +22,12 @@ def units(concepts: Concepts) -> list[Statement] | None:
     squares = "SQUARE" in names and ("SIZE" in names or tinted)
     if not names & _EVERY_DIGIT or not (names & set(_UNITS) or regions or slanted or tinted):
         return None
-    if names - _AROUND - set(_UNITS) - {"REGION", "SHADED", "COLOUR", "DIAGONAL", "MAINDIAG", "BOTHWAYS", "CORNER", "WAY"}:
+    if (
+        names
+        - _AROUND
+        - set(_UNITS)
+        - {"REGION", "SHADED", "COLOUR", "DIAGONAL", "MAINDIAG", "BOTHWAYS", "CORNER", "WAY"}
+    ):
         return None
     if "DIFFER" in names and "LINE" in names:
         return None
@@ -57,9 +64,20 @@ def standard(concepts: Concepts) -> list[Statement] | None:
     """`Normal rules apply`: rows, columns and boxes, or only rows and columns for a Latin square."""
     names = {named(c) for c in concepts}
     latin = "LATIN" in names
-    if not (latin or {"SUDOKU", "RULE"} <= names or "STANDARD" in names and names & {"RULE", "SUDOKU", "APPLY", "HOLD"} or names == {"STANDARD"}):
+    if not (
+        latin
+        or {"SUDOKU", "RULE"} <= names
+        or "STANDARD" in names
+        and names & {"RULE", "SUDOKU", "APPLY", "HOLD"}
+        or names == {"STANDARD"}
+    ):
         return None
-    if names - NEUTRAL - _OUTLINE - {"STANDARD", "SUDOKU", "LATIN", "RANGE", "LETTERS", "LETTERWORD", "SIZE", "NEXTONE"}:
+    if (
+        names
+        - NEUTRAL
+        - _OUTLINE
+        - {"STANDARD", "SUDOKU", "LATIN", "RANGE", "LETTERS", "LETTERWORD", "SIZE", "NEXTONE"}
+    ):
         return None
     kinds = ["rows", "columns"] if latin else ["rows", "columns", "boxes"]
     return [Statement(k, {"irregular": True} if k == "boxes" and "IRREGULAR" in names else {}) for k in kinds]
@@ -81,7 +99,11 @@ def digits_only(concepts: Concepts) -> list[Statement] | None:
     """A clause that names the digits, or talks of filling the grid, and states nothing else."""
     names = {named(c) for c in concepts}
     fills = names & {"RANGE", "LETTERS", "LETTERWORD"} or names & {"HOLD", "DIGIT"} and names <= _IDLE
-    return [] if fills and not names - NEUTRAL - {"RANGE", "LETTERS", "LETTERWORD", "EXACTLY", "COLOUR", "SIZE", "FROM"} else None
+    return (
+        []
+        if fills and not names - NEUTRAL - {"RANGE", "LETTERS", "LETTERWORD", "EXACTLY", "COLOUR", "SIZE", "FROM"}
+        else None
+    )
 
 
 _APART = "SELF JOIN MOVE CHESS APART EQUAL NOREPEAT DIFFER BETWEEN NEG ONE NUM TWO ADJACENT PREVIOUS"

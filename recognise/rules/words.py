@@ -146,7 +146,20 @@ def _number(word: str) -> int:
 
 # ------------------------------------------------------------------------------------------------ plain forms
 
-_IRREGULAR = {"found": "find", "written": "write", "taken": "take", "gone": "go", "seen": "see", "stood": "stand", "held": "hold", "met": "meet", "rose": "rise", "grew": "grow", "given": "given", "shown": "shown"}
+_IRREGULAR = {
+    "found": "find",
+    "written": "write",
+    "taken": "take",
+    "gone": "go",
+    "seen": "see",
+    "stood": "stand",
+    "held": "hold",
+    "met": "meet",
+    "rose": "rise",
+    "grew": "grow",
+    "given": "given",
+    "shown": "shown",
+}
 
 
 _ADVERB_FROM = 7

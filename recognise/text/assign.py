@@ -1,0 +1,205 @@
+"""Which words on a page belong to which grid: title, setter, rules text by place, size, weight and wording.
+
+Wording decides first: rules are what reads as rules (running text beside a puzzle does not), a setter is named as one.
+Place, size and weight decide what is left: the title is the boldest short line above a grid, in its stack of text.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ingest.page import Box, Frame
+from recognise.evidence import TextLine, Words
+from recognise.rules.reader import is_rule_like, read_rules
+from recognise.rules.words import sentences
+from recognise.text.blocks import Block, blocks, joined
+
+_SETTER = re.compile(
+    r"^\W*(?:(?:a|an|this|today's)?\s*(?:puzzle|grid|sudoku)?\s*(?:set|composed|constructed|devised|created|made|designed|invented|compiled|written)?"
+    r"\s*(?:by|from)|(?:setter|author|composer|constructor|compiler|puzzle|creator|designer)\s*[:\u2013\u2014-])\s*:?\s*(?P<name>\S.{0,60})$",
+    re.I,
+)
+_FURNITURE = 0.06
+"""Part of the page's height at its top and foot where running heads and page numbers stand."""
+_TITLE_WORDS = 10
+_NAME_WORDS = 5
+"""Words that a title or a setter's name has at most."""
+_INTO = 0.1
+"""Part of the grid's height that a title beside its top may reach down."""
+_RULES_SHARE = 0.5
+"""Part of a paragraph's sentences that must read as rules for it to be taken for rules."""
+_LARGER = 1.08
+"""How much larger than the rules a line that is not bold must be to be a title."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """How a block stands to a grid, in lengths of the grid's shorter side."""
+
+    distance: float
+    above: bool
+    overlap: float
+
+
+def assign_words(lines: Sequence[TextLine], grid_boxes: Sequence[Box], frame: Frame) -> list[Words]:
+    """For each grid its title, setter and rules text; boxes, lines and frame are in page units. Rules that stand apart
+    from several grids serve all of them."""
+    paragraphs = [b for b in blocks([line for line in lines if _is_words(line, grid_boxes)]) if b.lines]
+    rules = {i for i, b in enumerate(paragraphs) if _reads_as_rules(b)}
+    if not grid_boxes:
+        return []
+    owners = {i: _owners(paragraphs[i], grid_boxes) for i in rules}
+    free = [b for i, b in enumerate(paragraphs) if i not in rules and not _is_furniture(b, frame)]
+    found: list[Words] = []
+    for at, grid in enumerate(grid_boxes):
+        own = [paragraphs[i] for i in rules if at in owners[i]]
+        own = _read_order(own)
+        body = min((b.size for b in own), default=0.0)
+        heads = [b for b in free if _nearest(b, grid_boxes) == at]
+        setter, name = _setter(heads, grid)
+        title = _title([b for b in heads if b is not setter], grid, body, setter)
+        if title is not None and setter is None:
+            setter, name = _name_below(title, heads)
+        used = [line for block in (title, setter, *own) if block is not None for line in block.lines]
+        found.append(
+            Words(
+                title=None if title is None else _cased(title.text),
+                setter=name,
+                rules_text=joined([b.text for b in own]) if own else None,
+                lines=tuple(used),
+                confidence=min((line.confidence for line in used), default=1.0),
+            )
+        )
+    return found
+
+
+# ------------------------------------------------------------------------------------------------ what a block is
+
+
+def _is_words(line: TextLine, grids: Sequence[Box]) -> bool:
+    """Whether a line has words at all and stands outside every grid; clues and givens do not."""
+    letters = sum(c.isalpha() for c in line.text)
+    if letters < 2 or letters * 2 < sum(not c.isspace() for c in line.text):
+        return False
+    x, y = (line.box[0] + line.box[2]) / 2, (line.box[1] + line.box[3]) / 2
+    return not any(g[0] <= x <= g[2] and g[1] <= y <= g[3] for g in grids)
+
+
+def _reads_as_rules(block: Block) -> bool:
+    found = sentences(block.text)
+    if not found:
+        return False
+    like = [s for s in found if is_rule_like(s)]
+    if not like or len(block.text.split()) < 2:
+        return False
+    sheet = read_rules(block.text)
+    understood = len(like) - len(sheet.not_understood)
+    if sheet.statements:
+        return understood >= _RULES_SHARE * len(found) or len(sheet.statements) >= 2
+    return False
+
+
+def _is_furniture(block: Block, frame: Frame) -> bool:
+    """Running heads, footers and page numbers: at the page's edge, and with a page number or small."""
+    top, foot = block.box[3] < _FURNITURE * frame.height, block.box[1] > (1 - _FURNITURE) * frame.height
+    return (top or foot) and bool(re.search(r"(^|\W)\d{1,4}(\W|$)", block.text)) or foot
+
+
+def _owners(block: Block, grids: Sequence[Box]) -> set[int]:
+    """The grids that a rules block serves: the one it stands by, or all below when it heads the page."""
+    if len(grids) == 1:
+        return {0}
+    top = min(g[1] for g in grids)
+    first = [i for i, g in enumerate(grids) if g[1] < top + (g[3] - g[1]) / 2]
+    left, right = min(g[0] for g in grids), max(g[2] for g in grids)
+    if block.box[3] <= top and len(first) > 1 and block.box[2] - block.box[0] > 0.6 * (right - left):
+        return set(range(len(grids)))
+    return {_nearest(block, grids)}
+
+
+def _nearest(block: Block, grids: Sequence[Box]) -> int:
+    """The grid that a block belongs to: text heads what is below it rather than what is above."""
+    return min(range(len(grids)), key=lambda i: _apart(block.box, grids[i]))
+
+
+def _apart(block: Box, grid: Box) -> float:
+    across = max(grid[0] - block[2], block[0] - grid[2], 0.0)
+    above, below = grid[1] - block[3], block[1] - grid[3]
+    return across * 1.5 + max(above, below * 1.2, 0.0)
+
+
+# ------------------------------------------------------------------------------------------------ title and setter
+
+
+def _setter(heads: Sequence[Block], grid: Box) -> tuple[Block | None, str | None]:
+    named = [(b, m["name"].strip(" .")) for b in heads if len(b.lines) == 1 and (m := _SETTER.match(b.text))]
+    named = [(b, name) for b, name in named if len(name.split()) <= _NAME_WORDS]
+    return min(named, key=lambda item: _apart(item[0].box, grid), default=(None, None))
+
+
+def _title(heads: Sequence[Block], grid: Box, body: float, setter: Block | None) -> Block | None:
+    """The emphasised short line in the grid's own stack of text: right above the setter where there is one, otherwise
+    the lowest above the grid, for what stands higher is the publication's name."""
+    stack = [b for b in heads if _may_head(b, body)]
+    if setter is not None:
+        over = [b for b in stack if _right_above(b, setter)]
+        if over:
+            return max(over, key=lambda b: b.box[3])
+    above = sorted((b for b in stack if b.box[3] <= grid[1] + _INTO * (grid[3] - grid[1])), key=lambda b: -b.box[3])
+    if not above:
+        return None
+    if _name_below(above[0], heads)[0] is not None:
+        return above[0]
+    larger = [b for b in above[1:] if _right_above(b, above[0]) and b.size > above[0].size]
+    return larger[0] if larger else above[0]
+
+
+def _may_head(block: Block, body: float) -> bool:
+    """Whether a block is short and set off from the body text as a title is."""
+    text = block.text
+    if len(text.split()) > _TITLE_WORDS or len(block.lines) > 2 or text.endswith((".", ",", ";", ":")):
+        return False
+    return block.bold or block.size >= _LARGER * body
+
+
+def _right_above(block: Block, setter: Block) -> bool:
+    white = setter.box[1] - block.box[3]
+    level = min(block.box[2], setter.box[2]) - max(block.box[0], setter.box[0])
+    return -0.3 * block.size < white < 2.5 * block.size and level > -2 * block.size
+
+
+def _name_below(title: Block, heads: Sequence[Block]) -> tuple[Block | None, str | None]:
+    """A setter's name alone, right under the title and smaller than it."""
+    for block in heads:
+        words = block.text.split()
+        smaller = block.size < title.size and len(block.lines) == 1 and len(words) <= _NAME_WORDS
+        if block is not title and smaller and _right_above(title, block) and _is_name(words):
+            return block, block.text.strip(" .")
+    return None, None
+
+
+def _is_name(words: Sequence[str]) -> bool:
+    small = {"of", "the", "and", "&", "de", "van", "von", "la", "le", "du"}
+    return all(w[:1].isupper() or w.lower() in small for w in words) and words[0][:1].isupper()
+
+
+def _cased(title: str) -> str:
+    """A title set in capitals is stored in ordinary ones; Roman numerals and initials keep theirs."""
+    if not any(c.islower() for c in title) and any(len(w) > 3 for w in title.split()):
+        return " ".join(w if re.fullmatch(r"[IVX]+|(?:\w\.)+", w) else w.capitalize() for w in title.split())
+    return title
+
+
+def _read_order(own: Sequence[Block]) -> list[Block]:
+    """Blocks of one rules text in reading order: columns side by side from the left, else from the top."""
+    return sorted(own, key=lambda b: (b.box[1], b.box[0])) if not _columns(own) else sorted(own, key=lambda b: b.box[0])
+
+
+def _columns(own: Sequence[Block]) -> bool:
+    return len(own) > 1 and all(
+        min(a.box[3], b.box[3]) > max(a.box[1], b.box[1]) and (a.box[2] <= b.box[0] or b.box[2] <= a.box[0])
+        for i, a in enumerate(own)
+        for b in own[i + 1 :]
+    )

@@ -1,0 +1,109 @@
+"""Blocks: lines that were set as one paragraph, and their text with line breaks undone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from ingest.page import Box
+from recognise.evidence import TextLine
+
+_SAME_SIZE = 0.12
+"""Relative difference of font sizes within one paragraph; OCR measures sizes less surely."""
+_SAME_SIZE_OCR = 0.35
+_LEADING = 1.15
+"""White between two lines of a paragraph, in heights of its text, at most."""
+_SIDE = 1.5
+"""How far two lines of a paragraph may start apart, in heights, when they are not centred on each other."""
+_LETTER = 0.6
+"""Width of a letter in font sizes, a blank's share included; taken wide, so that ragged lines are not cut apart."""
+_FULL = 0.8
+"""A line that leaves more than this free, in widths of its paragraph, could have taken the next line's first word."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Lines of one paragraph, top to bottom, in page frame units."""
+
+    lines: tuple[TextLine, ...]
+
+    @property
+    def box(self) -> Box:
+        """What its lines cover."""
+        boxes = [line.box for line in self.lines]
+        return min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)
+
+    @property
+    def size(self) -> float:
+        """Its font size."""
+        return self.lines[0].size
+
+    @property
+    def bold(self) -> bool:
+        """Whether it is set bold."""
+        return all(line.bold for line in self.lines)
+
+    @property
+    def text(self) -> str:
+        """Its text on one line: words divided at a line's end are put together."""
+        return joined(line.text for line in self.lines)
+
+
+def joined(texts: Iterable[str]) -> str:
+    """Lines as one text. A hyphen at a line's end goes when a small letter follows; a dash stays."""
+    whole = ""
+    for text in texts:
+        if not whole:
+            whole = text
+        elif re.search(r"[a-z][-\u2010]$", whole) and text[:1].islower() and not _compound(whole, text):
+            whole = whole[:-1] + text
+        elif whole.endswith(("-", "\u2010", "/")):
+            whole += text
+        else:
+            whole = f"{whole} {text}"
+    return whole
+
+
+_HEADS = frozenset(
+    "two three four five six seven eight nine top bottom left right bold heavy anti non king odd side pill".split()
+)
+
+
+def _compound(before: str, after: str) -> bool:
+    """Whether the hyphen at a line's end belongs to a compound such as `two-cell`."""
+    head = re.search(r"([a-z]+)[-\u2010]$", before)
+    return head is not None and head[1] in _HEADS
+
+
+def blocks(lines: Sequence[TextLine]) -> list[Block]:
+    """Group lines to paragraphs: same size and weight, set close below each other, aligned left, right or centred."""
+    groups: list[list[TextLine]] = []
+    for line in sorted(lines, key=lambda item: (item.box[1], item.box[0])):
+        fits = [group for group in groups if _follows(group[-1], line) and not _ended(group, line)]
+        if fits:
+            min(fits, key=lambda group: line.box[1] - group[-1].box[3]).append(line)
+        else:
+            groups.append([line])
+    return [Block(tuple(group)) for group in groups]
+
+
+def _ended(group: Sequence[TextLine], line: TextLine) -> bool:
+    """Whether the paragraph ended with its last line: the next word would have fitted there."""
+    last = group[-1].box
+    word = len(line.text.split()[0]) * line.size * _LETTER
+    widest = max([line.box[2] - line.box[0], *(member.box[2] - member.box[0] for member in group)])
+    return last[2] - last[0] + word < _FULL * widest
+
+
+def _follows(above: TextLine, line: TextLine) -> bool:
+    size = max(above.size, line.size)
+    tolerance = _SAME_SIZE if "vector" == above.how == line.how else _SAME_SIZE_OCR
+    white = line.box[1] - above.box[3]
+    if abs(above.size - line.size) > tolerance * size or above.bold != line.bold or above.italic != line.italic:
+        return False
+    if not -0.5 * size < white < _LEADING * size or line.box[1] <= above.box[1]:
+        return False
+    a, b = above.box, line.box
+    aligned = abs(a[0] - b[0]) < _SIDE * size or abs(a[0] + a[2] - b[0] - b[2]) < 2 * size or abs(a[2] - b[2]) < size
+    return aligned and min(a[2], b[2]) > max(a[0], b[0])

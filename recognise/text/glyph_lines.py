@@ -1,0 +1,156 @@
+"""Lines of text from a PDF's text layer.
+
+Glyphs come in the order in which the file paints them, which keeps columns apart; where an engine paints letter by
+letter in an order of its own, runs that stand on one base line and nearly touch are joined afterwards.
+"""
+
+from __future__ import annotations
+
+import re
+import statistics
+from collections.abc import Iterable, Sequence
+
+from ingest.page import Box, VectorGlyph
+from recognise.evidence import TextLine
+
+_LIGATURES = str.maketrans({"ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl", "ﬅ": "st", "ﬆ": "st"})
+_SOFT_HYPHEN = "\u00ad"
+
+_RUN_GAP = 1.5
+"""Font sizes that may part two glyphs painted one after the other in the same line; columns stand further apart or are
+painted apart."""
+_JOIN_GAP = 0.8
+"""The same for runs that were painted apart."""
+_LEAST_SPACE = 0.16
+"""Font sizes of white between the ink of two letters that make a space: spaces are 0.2 to 0.35 em and add the letters'
+side bearings, which alone seldom reach 0.12 em."""
+_LEAST_BLANK = -0.3
+"""The same where the file has a blank: slanted letters lean over it."""
+_SURE_SPACE = 0.45
+"""White that parts words even where the file has blanks, but none here."""
+_TRACKING = 0.13
+"""What a space adds, at least, to the usual gap of letters set wide."""
+_SAME_SIZE = 0.25
+"""Relative difference of font sizes within one line."""
+
+Run = list[VectorGlyph]
+
+
+def glyph_lines(glyphs: Iterable[VectorGlyph]) -> list[TextLine]:
+    """The visible upright text of a page as lines, each a stretch with no wide gap in it, in painting order."""
+    seen = [g for g in glyphs if g.visible and g.upright and g.text.strip() and g.text != _SOFT_HYPHEN]
+    lines = [_line(run) for run in _joined(_runs(seen))]
+    return [line for line in lines if line.text]
+
+
+def _runs(glyphs: Sequence[VectorGlyph]) -> list[Run]:
+    runs: list[Run] = []
+    for glyph in glyphs:
+        if runs and _goes_on(runs[-1], glyph):
+            runs[-1].append(glyph)
+        else:
+            runs.append([glyph])
+    return runs
+
+
+def _goes_on(run: Run, glyph: VectorGlyph) -> bool:
+    last = run[-1]
+    if glyph.box == last.box:
+        # The letters of a ligature share its box.
+        return True
+    gap = glyph.box[0] - last.box[2]
+    size = max(last.size, glyph.size)
+    return -0.5 * size < gap < _RUN_GAP * size and _same_size(last, glyph) and _level(_reach(run[-8:]), _reach([glyph]))
+
+
+def _same_size(a: VectorGlyph, b: VectorGlyph) -> bool:
+    return abs(a.size - b.size) <= _SAME_SIZE * max(a.size, b.size)
+
+
+def _reach(run: Sequence[VectorGlyph]) -> tuple[float, float]:
+    """The height that a run's letters take up; marks such as hyphens and quotes are given a letter's height."""
+    tops, bottoms = [], []
+    for glyph in run:
+        middle, half = (glyph.box[1] + glyph.box[3]) / 2, max(glyph.box[3] - glyph.box[1], 0.6 * glyph.size) / 2
+        tops.append(middle - half)
+        bottoms.append(middle + half)
+    return min(tops), max(bottoms)
+
+
+def _level(a: tuple[float, float], b: tuple[float, float]) -> bool:
+    """Whether two reaches stand on one line: the smaller lies by more than half in the other."""
+    overlap = min(a[1], b[1]) - max(a[0], b[0])
+    return overlap > 0.5 * min(a[1] - a[0], b[1] - b[0])
+
+
+def _joined(runs: list[Run]) -> list[Run]:
+    """Join runs of one line that nearly touch, whatever the order in which they were painted."""
+    open_runs = sorted(runs, key=lambda run: run[0].box[0])
+    reaches = [_reach(run) for run in open_runs]
+    taken = [False] * len(open_runs)
+    found: list[tuple[int, Run]] = []
+    places = {id(run): at for at, run in enumerate(runs)}
+    for i, run in enumerate(open_runs):
+        if taken[i]:
+            continue
+        first, reach = places[id(run)], reaches[i]
+        whole = list(run)
+        for j in range(i + 1, len(open_runs)):
+            other = open_runs[j]
+            gap = other[0].box[0] - max(g.box[2] for g in whole[-3:])
+            if gap > _JOIN_GAP * whole[-1].size:
+                if gap > 3 * whole[-1].size:
+                    break
+                continue
+            if (
+                not taken[j]
+                and gap > -0.5 * whole[-1].size
+                and _same_size(whole[-1], other[0])
+                and _level(reach, reaches[j])
+            ):
+                taken[j] = True
+                first = min(first, places[id(other)])
+                whole += other
+        found.append((first, whole))
+    return [run for _, run in sorted(found, key=lambda item: item[0])]
+
+
+def _line(run: Run) -> TextLine:
+    fonts = [g.font.lower() for g in run]
+    return TextLine(
+        text=_spaced(run),
+        box=_box(run),
+        size=statistics.median(g.size for g in run),
+        confidence=1.0,
+        how="vector",
+        bold=_most(re.search(r"bold|black|heavy|semibold|demi", f) is not None for f in fonts),
+        italic=_most(re.search(r"italic|oblique", f) is not None for f in fonts),
+    )
+
+
+def _most(flags: Iterable[bool]) -> bool:
+    listed = list(flags)
+    return sum(listed) * 2 > len(listed)
+
+
+def _box(run: Run) -> Box:
+    return (
+        min(g.box[0] for g in run),
+        min(g.box[1] for g in run),
+        max(g.box[2] for g in run),
+        max(g.box[3] for g in run),
+    )
+
+
+def _spaced(run: Run) -> str:
+    """The text of a run with spaces where the file has a blank, or where the white between two letters is wider than
+    letters are set apart in a run without any."""
+    gaps = [(b.box[0] - a.box[2]) / max(a.size, 1e-6) for a, b in zip(run, run[1:], strict=False)]
+    usual = statistics.median(gaps) if gaps else 0.0
+    least = max(_LEAST_SPACE, usual + _TRACKING)
+    told = any(g.spaced for g in run[1:])
+    pieces = [run[0].text]
+    for gap, glyph in zip(gaps, run[1:], strict=True):
+        blank = glyph.spaced and gap > _LEAST_BLANK or gap > max(least, _SURE_SPACE)
+        pieces.append(f" {glyph.text}" if blank or (gap > least and not told) else glyph.text)
+    return " ".join("".join(pieces).translate(_LIGATURES).split())

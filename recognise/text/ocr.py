@@ -1,0 +1,98 @@
+"""Lines of text from the page image: only blocks that can be a title, a setter or rules are read.
+
+Reading is what costs time, so a long block is first read by its opening lines alone: running text shows there that it
+is no rules text, and the rest of it is left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import cv2
+import numpy as np
+
+from ingest.page import Box, Page
+from recognise.evidence import TextLine
+from recognise.rules.reader import is_rule_like
+from recognise.rules.words import sentences
+from recognise.text.engine import Engine, Grey, OcrLine, engine
+from recognise.text.regions import Region, text_regions
+
+_CAPITAL = 26.0
+"""Pixels that capitals are scaled to: Tesseract's documentation asks for 20 or more, about 30 at best."""
+_LARGEST_ZOOM = 3.0
+_NEAR = 0.9
+"""How far from a grid a block may stand, in lengths of the grid's longer side."""
+_LONG = 7
+"""Lines from which a block is first read in part."""
+_OPENING = 3
+"""Lines that tell rules from running text."""
+_PAD = 0.6
+"""White around a block, in letters' heights; Tesseract misses letters that touch the picture's edge."""
+_SURE = 0.35
+"""Confidence below which a line is noise rather than text."""
+
+
+def ocr_lines(page: Page, grids: Sequence[Box] = (), with_engine: Engine | None = None) -> list[TextLine]:
+    """The lines of text near the grids (boxes in frame units), or all of them where there is no grid. Places come in
+    frame units. Raises engine.NoEngine where no OCR engine is installed."""
+    reader = with_engine or engine()
+    boxes = [_scaled(box, page.scale) for box in grids]
+    grey = cv2.cvtColor(page.image, cv2.COLOR_RGB2GRAY)
+    lines: list[TextLine] = []
+    for region in text_regions(page.image, boxes):
+        if boxes and not any(_apart(region.box, grid) < _NEAR * _side(grid) for grid in boxes):
+            continue
+        lines += [_line(found, page.scale) for found in _read(reader, grey, region) if found.confidence >= _SURE]
+    return lines
+
+
+def _read(reader: Engine, grey: Grey, region: Region) -> list[OcrLine]:
+    if region.lines < _LONG:
+        return _read_box(reader, grey, region, region.box)
+    left, top, right, bottom = region.box
+    opening = (left, top, right, top + (bottom - top) * (_OPENING + 0.3) / region.lines)
+    found = _read_box(reader, grey, region, opening)
+    if not any(is_rule_like(s) for s in sentences(" ".join(line.text for line in found))):
+        return found
+    return _read_box(reader, grey, region, region.box)
+
+
+def _read_box(reader: Engine, grey: Grey, region: Region, box: Box) -> list[OcrLine]:
+    """Read one box; lines come back in pixels of `grey`."""
+    pad = _PAD * region.letter
+    left, top = max(0, int(box[0] - pad)), max(0, int(box[1] - pad))
+    right, bottom = min(grey.shape[1], int(box[2] + pad) + 1), min(grey.shape[0], int(box[3] + pad) + 1)
+    part = grey[top:bottom, left:right]
+    if not part.size:
+        return []
+    zoom = min(_LARGEST_ZOOM, _CAPITAL / max(1.0, region.letter * 1.25))
+    if zoom < 0.75 or zoom > 1.15:
+        part = cv2.resize(part, None, fx=zoom, fy=zoom, interpolation=cv2.INTER_AREA if zoom < 1 else cv2.INTER_CUBIC)
+    else:
+        zoom = 1.0
+    found = reader.read(np.ascontiguousarray(part, dtype=np.uint8), single_line=region.lines == 1)
+    return [
+        OcrLine(line.text, _moved(line.box, 1 / zoom, left, top), line.height / zoom, line.confidence) for line in found
+    ]
+
+
+def _line(found: OcrLine, scale: float) -> TextLine:
+    return TextLine(found.text, _scaled(found.box, 1 / scale), found.height / scale, found.confidence, "ocr")
+
+
+def _moved(box: Box, by: float, x: float, y: float) -> Box:
+    return box[0] * by + x, box[1] * by + y, box[2] * by + x, box[3] * by + y
+
+
+def _scaled(box: Box, by: float) -> Box:
+    return _moved(box, by, 0.0, 0.0)
+
+
+def _side(box: Box) -> float:
+    return max(box[2] - box[0], box[3] - box[1])
+
+
+def _apart(a: Box, b: Box) -> float:
+    """The distance between two boxes; 0 where they meet."""
+    return max(a[0] - b[2], b[0] - a[2], 0.0) + max(a[1] - b[3], b[1] - a[3], 0.0)

@@ -1,0 +1,30 @@
+"""The lines of text on a page, from the text layer where it can be believed, otherwise by OCR."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from ingest.page import Box, Page
+from recognise.evidence import TextLine
+from recognise.text.glyph_lines import glyph_lines
+
+_LEAST_LETTERS = 12
+"""Letters in the visible text layer below which the page's words are outlines or a picture, and OCR has to read them."""
+
+
+def page_lines(page: Page, grids: Sequence[Box] = ()) -> list[TextLine]:
+    """All lines of a PDF's text layer, or the lines that OCR reads near the grids (boxes in frame units)."""
+    if page.vectors is not None and _has_words(page):
+        return glyph_lines(page.vectors.glyphs)
+    from recognise.text.ocr import ocr_lines  # noqa: PLC0415
+
+    return ocr_lines(page, grids)
+
+
+def _has_words(page: Page) -> bool:
+    """Whether the text layer has words outside pictures; characters that it cannot name (empty text) speak against."""
+    assert page.vectors is not None
+    seen = [g for g in page.vectors.glyphs if g.visible and g.upright]
+    letters = sum(g.text.isalpha() for g in seen)
+    unnamed = sum(not g.text or "\ue000" <= g.text[:1] <= "\uf8ff" for g in seen)
+    return letters >= _LEAST_LETTERS and unnamed * 10 < len(seen)
