@@ -13,12 +13,13 @@ from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Edges, Evidence, Flat, Lattice, Words
 from recognise.explain import overlay
 from recognise.glyphs import GlyphReader
-from recognise.grids import boxes_from, explain_grids, find_grids, flatten, measure_edges
-from recognise.interpret import SeenBoxes, interpret
+from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatten, measure_edges
+from recognise.interpret import interpret
 from recognise.merge import merge
 from recognise.pixels import read_pixels
 from recognise.plausible import judge
-from recognise.rules import RuleSheet, read_rules
+from recognise.rules import RuleSheet
+from recognise.rules.reader import read_rules
 from recognise.text import assign_words, page_lines
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
 
@@ -30,7 +31,7 @@ class Looked:
     lattice: Lattice
     flat: Flat
     edges: Edges
-    boxes: SeenBoxes | None
+    boxes: Boxes
     evidence: Evidence
     disagreements: tuple[Doubt, ...]
 

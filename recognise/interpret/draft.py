@@ -9,11 +9,12 @@ from dataclasses import dataclass, field
 from ingest.page import Box
 from recognise.draft import Alternative, Doubt, Draft, Item, Polygon, box_polygon
 from recognise.evidence import Evidence, Glyph, How, Shape, Words
+from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret.glyphs import WORTH_NAMING, Sorted, read_given, sort_glyphs
 from recognise.interpret.labels import infer_range, make_grid
 from recognise.interpret.lines import line_seen, trace_polygon
 from recognise.interpret.meaning import Meaning, fields_for, meaning_of
-from recognise.interpret.regions import SeenBoxes, decide_boxes
+from recognise.interpret.regions import decide_boxes
 from recognise.rules import RuleSheet, Statement
 from schema.cells import Cell
 from schema.grid import Grid
@@ -46,7 +47,7 @@ class _Making:
         self.items.append(item)
 
 
-def interpret(evidence: Evidence, boxes: SeenBoxes | None, sheet: RuleSheet | None, words: Words) -> Draft:
+def interpret(evidence: Evidence, boxes: SeenBoxes, sheet: RuleSheet | None, words: Words) -> Draft:
     """What the evidence on one grid means. `sheet` is None where the page prints no rules for it."""
     glyphs = sort_glyphs(evidence)
     texts = (g.text for group in glyphs.in_cells.values() for g in group)
@@ -68,7 +69,7 @@ def interpret(evidence: Evidence, boxes: SeenBoxes | None, sheet: RuleSheet | No
     return Draft(making.grid, tuple(making.items), words, tuple(making.doubts))
 
 
-def _structure(making: _Making, seen: SeenBoxes | None) -> None:
+def _structure(making: _Making, seen: SeenBoxes) -> None:
     grid = making.grid
     for whole, size in ((Rows(), grid.columns), (Columns(), grid.rows)):
         if size == len(grid.digits):
@@ -80,7 +81,7 @@ def _structure(making: _Making, seen: SeenBoxes | None) -> None:
     boxes, confidence, doubts = decide_boxes(seen, grid, making.sheet)
     making.doubts.extend(doubts)
     if boxes is not None:
-        others = tuple(Alternative((Boxes(cells=b),), 0.0) for b in (seen.alternatives if seen else ()))
+        others = tuple(Alternative((Boxes(cells=b),), 0.0) for b in seen.alternatives if b is not None)
         making.items.append(Item((Boxes(cells=boxes),), None, confidence, "shape", others))
 
 

@@ -3,29 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from recognise.draft import Doubt
+from recognise.grids import Boxes
 from recognise.rules import RuleSheet
 from schema.cells import Cell
 from schema.grid import Grid
 
-Boxes = tuple[tuple[Cell, ...], ...]
+Regions = tuple[tuple[Cell, ...], ...]
 
 USUAL_BOXES = {4: (2, 2), 6: (2, 3), 8: (2, 4), 9: (3, 3), 10: (2, 5), 12: (3, 4), 15: (3, 5), 16: (4, 4), 25: (5, 5)}
 """Rows x columns of the box that print uses for a grid of that size."""
 
 
-@dataclass(frozen=True, slots=True)
-class SeenBoxes:
-    """The boxes that the lines or tints of a grid show, how sure, and what else they could be."""
-
-    boxes: Boxes
-    confidence: float
-    alternatives: tuple[Boxes, ...] = ()
-
-
-def usual_boxes(grid: Grid) -> Boxes | None:
+def usual_boxes(grid: Grid) -> Regions | None:
     """The boxes of a grid that shows none but has them by its rules; None for a size without a usual box."""
     shape = USUAL_BOXES.get(grid.rows) if grid.rows == grid.columns else None
     if shape is None:
@@ -38,26 +29,24 @@ def usual_boxes(grid: Grid) -> Boxes | None:
     )
 
 
-def fit(boxes: Boxes, grid: Grid) -> bool:
+def fit(boxes: Regions, grid: Grid) -> bool:
     """Whether each box can hold every digit once."""
     return all(len(box) == len(grid.digits) for box in boxes)
 
 
-def decide_boxes(
-    seen: SeenBoxes | None, grid: Grid, sheet: RuleSheet | None
-) -> tuple[Boxes | None, float, Sequence[Doubt]]:
+def decide_boxes(seen: Boxes, grid: Grid, sheet: RuleSheet | None) -> tuple[Regions | None, float, Sequence[Doubt]]:
     """The boxes of the grid (None for a grid without), how sure, and what a person must look at."""
     spoken = None if sheet is None else [s for s in sheet.statements if s.kind == "boxes"]
     denied = bool(spoken) and all(s.negated for s in spoken or ())
     expected = bool(spoken) and not denied
-    if seen is not None and fit(seen.boxes, grid):
+    if seen.cells is not None and fit(seen.cells, grid):
         doubts = [Doubt("the rules say that there are no boxes, the grid shows some")] if denied else []
-        return seen.boxes, seen.confidence, doubts
+        return seen.cells, seen.confidence, doubts
     if expected:
         guess = usual_boxes(grid)
         why = "the rules speak of boxes, and the grid's lines do not show them"
         return guess, 0.5 if guess else 1.0, [Doubt(why)]
-    if seen is not None:
+    if seen.cells is not None:
         return None, 0.5, [Doubt("thick lines divide the grid into parts that cannot hold every digit once")]
     if sheet is None and usual_boxes(grid) is not None:
         return None, 0.8, [Doubt("neither lines nor rules tell whether the grid has boxes")]

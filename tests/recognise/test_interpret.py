@@ -5,7 +5,8 @@ from evidence_maker import evidence, given, glyph, trace
 
 from recognise.draft import Draft, Given
 from recognise.evidence import Shape, Words
-from recognise.interpret import SeenBoxes, interpret
+from recognise.grids import Boxes as SeenBoxes
+from recognise.interpret import interpret
 from recognise.interpret.labels import infer_range
 from recognise.interpret.regions import usual_boxes
 from recognise.rules import DigitRange, MarkHint, RuleSheet, Statement
@@ -17,11 +18,12 @@ from schema.kinds.thermometer import Thermometer
 from schema.kinds.unread_mark import UnreadMark
 
 NINE = Grid(rows=9, columns=9, digits=tuple(range(1, 10)))
-SEEN = SeenBoxes(usual_boxes(NINE) or (), 0.999)
+SEEN = SeenBoxes(usual_boxes(NINE), "lines", 0.999)
+PLAIN = SeenBoxes(None, "none", 0.9)
 BASIC = (Statement("rows"), Statement("columns"), Statement("boxes"))
 
 
-def _draft(sheet: RuleSheet | None = None, boxes: SeenBoxes | None = SEEN, **parts) -> Draft:
+def _draft(sheet: RuleSheet | None = None, boxes: SeenBoxes = SEEN, **parts) -> Draft:
     return interpret(evidence(**parts), boxes, sheet, Words())
 
 
@@ -139,8 +141,8 @@ def test_rules_without_marks_are_stated_by_the_text() -> None:
 
 def test_boxes_are_what_the_lines_show() -> None:
     assert _of(_draft(), Boxes)[0].cells == usual_boxes(NINE)
-    assert _of(_draft(boxes=None), Boxes) == []
-    assert any("boxes" in doubt.why for doubt in _draft(boxes=None).doubts)
+    assert _of(_draft(boxes=PLAIN), Boxes) == []
+    assert any("boxes" in doubt.why for doubt in _draft(boxes=PLAIN).doubts)
 
 
 @pytest.mark.parametrize(
