@@ -67,6 +67,11 @@ class Character:
         return bool(self.guesses) and self.guesses[0].text != "" and self.guesses[0].probability >= SURE_CHARACTER
 
     @property
+    def is_label(self) -> bool:
+        """Whether it is a digit or a letter: what a cell holds. Signs stand between cells and with totals."""
+        return self.is_character and self.guesses[0].text in DIGITS + LETTERS
+
+    @property
     def is_digit(self) -> bool:
         """Whether it is a digit, or looks like one."""
         best = self.free[0].text if self.free else ""
@@ -80,9 +85,8 @@ def labels_expected(rows: int, columns: int) -> str:
 
 
 def character_sized(pieces: Pieces, raster: Raster) -> list[Blob]:
-    """The pieces that have a character's size and lie whole in the picture."""
-    shortest = SHORTEST * raster.cell
-    return [b for b in pieces.blobs if b.height >= shortest and _within(b, pieces)]
+    """The pieces that have a character's size."""
+    return [blob for blob in pieces.blobs if blob.height >= SHORTEST * raster.cell]
 
 
 def read_characters(
@@ -98,12 +102,6 @@ def read_characters(
         Character(blob, blob.box(raster), among.get(i) or _restricted(guesses, allowed), guesses)
         for i, (blob, guesses) in enumerate(zip(blobs, free, strict=True))
     ]
-
-
-def _within(blob: Blob, pieces: Pieces) -> bool:
-    """Whether a piece lies whole in the picture."""
-    height, width = pieces.labels.shape
-    return blob.x > 0 and blob.y > 0 and blob.x + blob.width < width and blob.y + blob.height < height
 
 
 def window_of(blob: Blob, pieces: Pieces, drawn: Grey) -> npt.NDArray[np.uint8]:
@@ -135,7 +133,7 @@ def numbers_in_cells(characters: Iterable[Character], pieces: Pieces, raster: Ra
     by_cell: dict[tuple[int, int], list[Character]] = {}
     for character in characters:
         cell = raster.cell_of(*character.centre)
-        if cell is not None and character.is_character and not on_line(character.centre):
+        if cell is not None and character.is_label and not on_line(character.centre):
             by_cell.setdefault((cell.row, cell.column), []).append(character)
     glyphs: list[Glyph] = []
     for members in by_cell.values():

@@ -23,8 +23,10 @@ NOISE_FLOOR = 0.05
 """Below this share of ink nothing is ink: paper grain and JPEG noise on clean scans reach 3 to 4 %."""
 NOISE_TIMES = 4.0
 """Ink stands out by this many times the typical deviation of blank paper."""
-REACH = 0.1
-"""How far from its lattice line, in cells, a drawn line may reach (half its width and how far the mesh may be off)."""
+REACH = 0.2
+"""How far from its lattice line, in cells, a drawn line may reach: heavy frames are a third of a cell wide."""
+OFF = 0.08
+"""How far from its lattice line, in cells, the darkest part of a drawn line may lie: what flattening leaves."""
 FLANK = 0.3
 """A line's band ends where its profile falls below this share of its peak."""
 FADE = 2
@@ -106,17 +108,19 @@ def find_lines(ink: Grey, raster: Raster, floor: float) -> Lines:
         band = ink[y - reach : y + reach + 1, columns].reshape(2 * reach + 1, raster.columns, raster.cell)
         profiles = np.median(band, axis=-1)
         for column in range(raster.columns):
-            found = _band(profiles[:, column], floor)
+            found = _band(profiles[:, column], floor, raster.px(OFF))
             if found is not None:
                 first[line, column], last[line, column] = found[0] - reach, found[1] - reach
-                darkness[line, column] = profiles[:, column].max()
+                darkness[line, column] = profiles[found[0] : found[1] + 1, column].max()
     return Lines(first, last, darkness)
 
 
-def _band(profile: npt.NDArray[np.float32], floor: float) -> tuple[int, int] | None:
-    """First and last index of the line in a profile across it; None where there is none."""
+def _band(profile: npt.NDArray[np.float32], floor: float, off: int) -> tuple[int, int] | None:
+    """First and last index of the line in a profile across it; None where there is none. The line's darkest part lies
+    within `off` of the middle."""
     base = float(np.minimum(profile[0], profile[-1]))
-    peak = int(profile.argmax())
+    middle = len(profile) // 2
+    peak = middle - off + int(profile[middle - off : middle + off + 1].argmax())
     height = float(profile[peak]) - base
     if height < floor:
         return None

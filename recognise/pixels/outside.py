@@ -25,6 +25,10 @@ FARTHEST = 2.9
 """In cells: two rings and a gap; what is farther off belongs to the page."""
 LONE = 1.7
 """In cells: a ring of a single number must begin nearer than this, or it may be any number of the page."""
+LONE_SIZE = 0.24
+"""In cells: such a number is at least this tall."""
+SMALLEST = 0.16
+"""In cells: no clue is smaller, or it could not be read beside its grid."""
 SHARED = 0.5
 """Pieces on one line of print share this part of the smaller height."""
 MOST_CHARACTERS = 3
@@ -69,10 +73,10 @@ def find_rings(blobs: Iterable[Blob], raster: Raster) -> list[Ring]:
     across = [p for p in placed if 0 <= p.middle[0] <= raster.columns]
     along = [p for p in placed if 0 <= p.middle[1] <= raster.rows]
     sides: tuple[tuple[Side, list[Placed]], ...] = (
-        ("top", [p for p in across if p.box[1] > -FARTHEST and p.box[3] <= 0]),
-        ("bottom", [p for p in across if raster.rows <= p.box[1] and p.box[3] < raster.rows + FARTHEST]),
-        ("left", [p for p in along if p.box[0] > -FARTHEST and p.box[2] <= 0]),
-        ("right", [p for p in along if raster.columns <= p.box[0] and p.box[2] < raster.columns + FARTHEST]),
+        ("top", [p for p in across if p.box[3] <= 0]),
+        ("bottom", [p for p in across if p.box[1] >= raster.rows]),
+        ("left", [p for p in along if p.box[2] <= 0]),
+        ("right", [p for p in along if p.box[0] >= raster.columns]),
     )
     rings: list[Ring] = []
     for side, members in sides:
@@ -122,6 +126,8 @@ def _next_gap(piece: Placed, stack: Sequence[Placed]) -> float:
 def _ring(side: Side, band: Sequence[Placed], raster: Raster) -> Ring | None:
     """The ring that a band of pieces is; None where it is text."""
     upright = side in ("left", "right")
+    if not _nearest(side, band, raster) <= _farthest(side, band, raster) < FARTHEST:
+        return None
     if upright and max(p.box[2] for p in band) - min(p.box[0] for p in band) > WIDEST:
         return None
     axis = 1 if upright else 0
@@ -136,7 +142,8 @@ def _ring(side: Side, band: Sequence[Placed], raster: Raster) -> Ring | None:
             strays.extend(members)
     if not clues or len(strays) > STRAY * (len(clues) + len(strays)):
         return None
-    if len(clues) == 1 and _distance(side, band, raster) > LONE:
+    sizes = [p.height for _, members in clues for p in members]
+    if min(sizes) < SMALLEST or (len(clues) == 1 and not _may_stand_alone(side, band, raster)):
         return None
     return Ring(side, tuple(clues), tuple(strays))
 
@@ -153,11 +160,26 @@ def _in_line(members: Sequence[Placed], index: int, axis: int) -> bool:
     return centred and low >= index - OVER and high <= index + 1 + OVER
 
 
-def _distance(side: Side, band: Sequence[Placed], raster: Raster) -> float:
+def _may_stand_alone(side: Side, band: Sequence[Placed], raster: Raster) -> bool:
+    """Whether a single number may be a clue: near, and not as small as a page number."""
+    return _nearest(side, band, raster) <= LONE and min(p.height for p in band) >= LONE_SIZE
+
+
+def _nearest(side: Side, band: Sequence[Placed], raster: Raster) -> float:
     """How far from the grid a band begins, in cells."""
     return {
         "top": -max(p.box[3] for p in band),
         "bottom": min(p.box[1] for p in band) - raster.rows,
         "left": -max(p.box[2] for p in band),
         "right": min(p.box[0] for p in band) - raster.columns,
+    }[side]
+
+
+def _farthest(side: Side, band: Sequence[Placed], raster: Raster) -> float:
+    """How far from the grid a band ends, in cells; what goes on to the edge of the picture is cut off there."""
+    return {
+        "top": -min(p.box[1] for p in band),
+        "bottom": max(p.box[3] for p in band) - raster.rows,
+        "left": -min(p.box[0] for p in band),
+        "right": max(p.box[2] for p in band) - raster.columns,
     }[side]

@@ -17,6 +17,7 @@ from recognise.pixels.glyphs import (
     character_sized,
     labels_expected,
     numbers_in_cells,
+    on_line,
     read_characters,
 )
 from recognise.pixels.ground import Ground, measure_ground
@@ -62,7 +63,7 @@ def read_stages(
     inside = _read_inside(pieces, ink, raster, reader)
     glyphs = numbers_in_cells(inside, pieces, raster, ink.relative)
     rings, clues, notes = _read_outside(pieces, ink, raster, reader)
-    characters = pieces.mask([c.blob for c in inside if c.is_character], GROWN)
+    characters = pieces.mask([c.blob for c in inside if c.is_label and not on_line(c.centre)], GROWN)
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     explained = characters | tubes.explained
     rest = find_residual(ink.drawn, explained, ink.relative, raster, ink.floor)
