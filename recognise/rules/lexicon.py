@@ -26,12 +26,11 @@ THERMO: thermometer, thermo, thermometre, tube, mercury, thermometer shape
 SLOW: slow, lazy
 BULB: circular bulb, bulb circle, circular part, rounded part, bulb, round end, rounded end, round part,
   circular end, reservoir, bulb end, bulbous end, rounded bulb, bulb shaped end
-TIP: tip, flat end, other end, far end, open end, opposite end, top end, thin end, straight end
+TIP: top, tip, flat end, other end, far end, open end, opposite end, top end, thin end, straight end
 END: end, endpoint, extremity, ending, either end
 BRANCH: branch, fork, split, arm, branched, limb
 CAGE: cage, dashed shape, dotted outline, dashed outline, dashed area, dotted area, dashed region, dotted
-  region, dashed box, dotted box, dashed border, dotted border, outlined block, dashed line cage, dashed frame,
-  killer cage, dashed enclosure, enclosure, outlined group, thick outlined block, bold outlined block, dashed
+  region, dashed box, dotted box, dashed border, dotted border, outlined block, dashed line cage, dashed   killer cage, dashed enclosure, enclosure, outlined group, thick outlined block, bold outlined block, dashed
   loop, broken line, dotted loop
 CORNER: corner
 CORNER=tl: top left, upper left, top left corner, upper left corner, top left cell, upper left cell, top left
@@ -58,9 +57,9 @@ LETTERWORD: letter
 MARK: mark, marks, marker, symbol, marking, sign, clue mark, indicator, label, such mark
 CLUE: clue, hint, indication
 SMALLNUM: small number, small digit, small figure, small clue, little number, tiny number
-OUTSIDE: border number, edge number, edge clue, marginal number, marginal clue, outside number, at the start of
+OUTSIDE: around, border number, edge number, edge clue, marginal number, marginal clue, outside number, at the start of
   row, at the start of each row, at the head of column, head of column, at the head of each column, at the head
-  of, start of row, peripheral, outside, around, border clue, outer, beside, above, below, margin, outside clue,
+  of, start of row, peripheral, outside, border clue, outer, beside, above, below, margin, outside clue,
   at the side, perimeter, edge of the grid, around the grid, around the border, along the edge, at the edge, at
   the edges, beyond the edge, next to the grid, next to row, to the left, to the right, at the left, at the
   right, on the left, on the right, left of, right of, at the top, on the side, at the bottom, rim, off the
@@ -113,15 +112,15 @@ IRREGULAR: irregular, jigsaw, irregularly shaped, irregular shape, odd shaped, o
 TOWER: house tower, tower, skyscraper, building, block of flat, skyline, house block, high rise, tower block,
   city block, storey, floor, story, structure
 HEIGHT: height, tall, high, as many floor, that height
-SEE: many house, see, visible, look, view, observe, seen, viewed, vantage, looking, observer, viewpoint, be
+SEE: many house, see, visible, look, view, seen, viewed, vantage, looking, observer, viewpoint, be
   seen, sight
 HIDE: hide, conceal, block the view, obscure, obstruct, invisible, cannot be seen, hidden, block from view, out
   of sight, mask, eclipse, block view, be hidden
 BEHIND: behind, in front, beyond
-TALLER: taller, higher
-SHORTER: shorter, lower
-KNIGHT: knight, knight move, chess knight, anti knight, antiknight, knightwise
-KING: king, king move, chess king, anti king, antiking
+TALLER: taller
+SHORTER: shorter
+KNIGHT: knight, knight move, chess knight, knightwise
+KING: king, king move, chess king,
 CHESS: chess, chessboard
 MOVE: move, step, jump, leap
 SUM: sum, add up, add, total, totals, sums, adding up, come to, addition, sum up, summed, add together, amount
@@ -149,9 +148,9 @@ INCREASE: increase, rise, ascend, grow, climb, go up, get bigger, get larger, ge
   in value, rise strictly
 DECREASE: decrease, fall, descend, go down, drop, get smaller, get lower, decline, shrink, become smaller, sink,
   descending order, decreasing order, dip, lessen, diminish, get cooler, cool down
-GREATER: greater, larger, bigger, exceed, more, above value, higher number, higher digit, exceeding, bigger
+GREATER: greater, larger, bigger, exceed, more, higher, above value, higher number, higher digit, exceeding, bigger
   number, greater value, larger value, higher value
-LESS: less, smaller, fewer, lesser, lower number, lower digit, lower value, smaller value
+LESS: less, lower, smaller, fewer, lesser, lower number, lower digit, lower value, smaller value
 EQUAL: equal, same, identical, match, alike, equal to, identical to
 REPEAT: repeat, recur, repetition, duplicate, reoccur, repeated, duplication, reappear
 MAYREPEAT: may repeat, can repeat
@@ -178,7 +177,7 @@ BOTHWAYS: left to right as from right to left, from left to right as from right 
   as forwards, backward and forward, whichever end, whichever way, two direction, in both directions, forwards
   or backwards, from both ends, forward or backward, from either end, whichever direction, either way
 MIRROR: mirror, symmetric, symmetrical, mirror image
-WRAP: round, past, continue at the other side, around, continue at the beginning, continue at the start, at the beginning of the row, continue from the
+WRAP: round, past, continue at the other side, continue at the beginning, continue at the start, at the beginning of the row, continue from the
   beginning, carry on at the start, start again, resume at the other end, resume, round the back, wrap, wrap
   around, wraparound, cyclically, cyclic, round the edge, past the edge, round again, re enter, reenter, go
   round, goes round, around the edge, over the edge, round to the other end, continue at the other end, carry on
@@ -196,7 +195,7 @@ NEXTONE: next, following, following one, successor, succeeding
 ADJACENT: adjacent, neighbouring, neighboring, neighbour, neighbor, next to, next to one another, next to each
   other, beside each other, side by side, adjoining, adjoin, abutting, contiguous, follow each other,
   successive, consecutive cell, touching, touch, sharing, share, horizontally or vertically, orthogonally
-  adjacent, orthogonally, orthogonal, next door, vertically, horizontally, along the line adjacent, meet, abut,
+  adjacent, orthogonally, orthogonal, next vertically, horizontally, along the line adjacent, meet, abut,
   bordering, neighbourly, in contact, horizontally or vertically adjacent, consecutive square
 SHARESIDE: share a side, share an edge, share a border, sharing a side, sharing an edge, sharing a border,
   common side, with a common edge, with a common side
@@ -212,7 +211,7 @@ ATMOST: at most, maximum, no more than, not more than, up to, or less, or fewer,
   smaller
 MORETHAN: more than, greater than value
 EXACTLY: exactly, precisely
-ANYORDER: any order, some order, in any order, in some order, no particular order, not necessarily in order, not
+ANYORDER: need not be in order, do not have to be in order, does not have to be in order, not need to be in order, not be in order, not have to be in order, without regard to order, any order, some order, in any order, in some order, no particular order, not necessarily in order, not
   necessarily in numerical order, rearranged, in whatever order, rearrange, whatever order, in an arbitrary
   order, arbitrary order, irrespective of order, regardless of order, not necessarily in that order, unordered,
   not necessarily in sequence, jumbled, scrambled, order does not matter, order is free, order may vary, in a
@@ -250,15 +249,15 @@ SUDOKU: sudoku, su doku
 STANDARD: normal, standard, classic, usual, regular, ordinary, conventional, traditional, classical, customary,
   familiar, common rule, well known
 LATIN: latin square, latin square rule
-ADDITIONALLY: additionally, in addition, as well as, also, furthermore, moreover, besides
+ADDITIONALLY: on top of the normal, on top of normal, on top of the standard, on top of, additionally, in addition, as well as, also, furthermore, moreover, besides
 EXCEPT: except, apart from, unless, excepting, save for, with the exception, exception, other than, but for, bar
   one, only if, barring, only when
 INSTEAD: instead
 UNIQUE: unique, unique solution, exactly one solution, one solution, single solution, only one solution
 SOLUTION: solution, answer, solutions
 LIMIT: restriction, restrict, sum restriction, limit
-NOTHINGMEANS: mean nothing, nothing is implied, imply nothing
-HOLD: end of a line, intervene, interrupt, reckon, go past, make, cross, need, place, placed, located, located at, encounter,
+NOTHINGMEANS: imply nothing, has no meaning, no meaning, tells nothing, mean nothing, nothing is implied, imply nothing
+HOLD: produce, yield, give result, target, end of a line, intervene, interrupt, reckon, go past, make, cross, need, place, placed, located, located at, encounter,
   travel, take, stood, occupy, lie, lying, range, contain, hold, appear, occur, have, put, fill, fill in, enter,
   write, use, find, stand, complete, insert, has, had, contained, exist, bear, carry, feature, be placed, be
   found, consist, house a digit, lay, form, comprise, cover, pass, go, arrange, take, run through, visit, pass
@@ -284,7 +283,7 @@ ONE: one, the other, other, another, ones, one another, each other
 ALONG: along, through, on, over, down the, throughout, across
 SAMEAS: stay the same, remain the same, stay level, remain equal, stay equal, be equal, same or, equal or,
   level, stay put, remain level, remain constant, stay constant, hold steady, plateau
-FLAVOUR: luck, evening, morning, enjoy, fun, hello, dear, page, issue, week, month, year, today, tomorrow,
+FLAVOUR: set by, luck, evening, morning, enjoy, fun, hello, dear, page, issue, week, month, year, today, tomorrow,
   yesterday, happy, welcome, greetings, thanks, thank, cheers, difficulty, easy, hard, medium, difficulty level,
   tea, coffee, pencil, pen, eraser, good luck, have fun, last week, next week, next issue, last issue, next
   month, last month, this week, minutes, minute, hour, summer, winter, spring, autumn, author, setter, reader,
@@ -299,23 +298,26 @@ FORBIDDEN: forbid, forbidden, prohibit, prohibited, not allowed, not permitted, 
 DISTANCEWORD: way off
 COLOUR=white CIRCLE: open circle, open ring
 COLOUR=white DOT: open dot
-OTHER: star, zigzag, zig zag, prime, queen, bishop, rook, pawn, fog, clone, hexagon, triangle, spiral, snake,
+ANTIKNIGHT: anti knight, antiknight, anti knight rule, anti knight constraint, no knight
+ANTIKING: anti king, antiking
+ATLEASTONCE: at least once, at least one of, in at least one, at least one
+OTHER: other way round, other way around, vice versa, or the reverse, star, zigzag, zig zag, prime, queen, bishop, rook, pawn, fog, clone, hexagon, triangle, spiral, snake,
   maze, multiple, divisor, factor, cube, modulo, remainder, median, average, mean value, cyclic number,
   fibonacci, square number, power, battleship, ship, creature, trapped, galaxy, loop of, bomb, mine, tent,
   heart, flower, moon, asterisk, hash, pentagon, pentomino, domino, tetromino, polyomino, antidiagonal,
   dominoes, parity, mod, digital root, root, integer, fraction, decimal, negative, alternate, alternating,
-  alternately, position, same position, disjoint, teleport, portal, doubler, wild, joker, weight, balance,
-  scale, vowel, word, spell, code, cipher, clock, clockwise, counterclockwise, anticlockwise, rotate, rotation,
+  alternately, position, same position, disjoint, teleport, portal, doubler, wild, joker, weight,   vowel, word, spell, code, cipher, clock, clockwise, counterclockwise, anticlockwise, rotate, rotation,
   symmetry, reflect, reflection, liar, false, true, wrong, clue lie, wolf, sheep, cow, fox, chicken, anchor,
-  ladder, bridge, river, wall, fence, triangular number, perfect square, concatenate, concatenation, exactly
+  ladder, bridge, river, wall, triangular number, perfect square, concatenate, concatenation, exactly
   half, minus, subtract, opposite, minority, majority, entropic, entropy, modular, whisper count, lunchbox,
-  frame, rank order, nested, staircase, ascender, pivot, magic square, magic, hot, cold, low, lever, sharp,
-  polygon, cloud, circleless, crown, arrowless, flag, bell, key, lock, door, exit, entrance, walk, gate, tunnel,
-  worm, bee, spider, web, ant, octopus, region sum count, battenburg, checkerboard, chequerboard, quarter, quad,
+  rank order, nested, staircase, ascender, pivot, magic square, magic,   polygon, circleless, arrowless, entrance, tunnel,
+  worm, bee, spider, ant, octopus, region sum count, battenburg, checkerboard, chequerboard, quarter, quad,
   triple sum, successor count, distance count
 """
 
 _FILLER = """
+killer, upwards of the bulb,
+ensure, make sure, be sure, observe, observed, the following apply, following apply, following rules apply, rules below apply, following rule apply, below apply, extra rules below apply, these apply too, respected, leave, mandatory, compulsory, must hold, in keeping, accordance, in accordance,
 need be, if need be, needed, when the need arises,
 direction, outwards, upwards, outward, upward, upwards or downwards, steadily, legal, otherwise, in force, in
 effect, common, location, treat, follow rule, found there, given that, as the other, everything else, conflict,

@@ -14,7 +14,7 @@ def _upwards(concepts: Concepts) -> Fields | None:
         return None
     if ("TOBULB" in concepts or "FROMTIP" in concepts) and "DECREASE" not in concepts:
         return None
-    if "GREATER" in concepts and ("NEXTONE" in concepts) and "PREVIOUS" not in concepts:
+    if "GREATER" in concepts and {"NEXTONE", "ADJACENT"} & set(concepts[concepts.index("GREATER") :]):
         return None
     return {"strict": True}
 
@@ -29,13 +29,14 @@ def _lowest_bulb(concepts: Concepts) -> Fields | None:
 
 _TUBE = (
     _LOOK
-    + " READ THERMO BULB TIP END PREVIOUS NEXTONE ADJACENT APART FORWARD NOTBYONE LOWEST BRANCH MOVE ANYORDER SHADED CIRCLE FIRST BOTHENDS NOREPEAT TOBULB FROMTIP SEQUENCE TO UNTIL HEIGHT"
+    + " READ THERMO BULB TIP END PREVIOUS NEXTONE ADJACENT APART FORWARD NOTBYONE LOWEST BRANCH MOVE ANYORDER SHADED CIRCLE FIRST BOTHENDS NOREPEAT TOBULB FROMTIP SEQUENCE UNTIL HEIGHT FURTHER SHAFT THAN"
 )
 
 THERMOMETERS = (
     Pattern("thermometer", "THERMO INCREASE", _TUBE + " GREATER ORDER", settle=_upwards),
     Pattern("thermometer", "BULB INCREASE", _TUBE + " GREATER ORDER", settle=_upwards),
     Pattern("thermometer", "THERMO|BULB GREATER PREVIOUS", _TUBE, settle=_upwards),
+    Pattern("thermometer", "THERMO BULB START|FROM NEXTONE|ADJACENT GREATER", _TUBE, settle=_upwards),
     Pattern("thermometer", "BULB FURTHER GREATER", _TUBE, {"strict": True}),
     Pattern("thermometer", "THERMO|BULB LESS NEXTONE", _TUBE, settle=lambda c: None if "PREVIOUS" in c else {"strict": True}),
     Pattern("thermometer", "THERMO|BULB|TOBULB DECREASE", _TUBE, settle=_downwards_to_bulb),
@@ -52,7 +53,7 @@ def _pill(concepts: Concepts) -> Fields:
     return {"pill": True} if {"PILL", "TWODIGIT"} & set(concepts) else {}
 
 
-_ARROW = "ARROW SHAFT HEAD CIRCLE PILL TWODIGIT SUM TOTALWORD EQUAL FIRST SOME END START LEFTTORIGHT READ FORWARD SHADED MAYREPEAT COLOUR STYLE LINE CELL NUM BULB"
+_ARROW = "ARROW SHAFT HEAD CIRCLE PILL TWODIGIT SUM TOTALWORD EQUAL FIRST SOME END START LEFTTORIGHT READ FORWARD SHADED MAYREPEAT COLOUR STYLE LINE CELL NUM BULB JOIN"
 
 
 def _arrow(concepts: Concepts) -> Fields | None:

@@ -10,8 +10,8 @@ import re
 from collections.abc import Sequence
 
 _N = r"NUM=(\d+)"
-_NOUN = r"(?:(?:DIGIT|CELL|ROW|COLUMN|BOX|REGION|GRID|CAGE|LINE|ARROW|THERMO|PAIR|NEUTRALNOUN|SHADED|MAINDIAG|DIAGONAL|COLOUR=\w+|STYLE=\w+|BOUNDED|IRREGULAR|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|ALONG|SHAFT|PATH|SQUARE|SIZE=\w+) )"
-_PLAIN = r"(?:(?:DIGIT|CELL|PAIR|NEUTRALNOUN|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|NUM=2) )"
+_NOUN = r"(?:(?:DIGIT|CELL|ROW|COLUMN|BOX|REGION|GRID|CAGE|LINE|ARROW|THERMO|PAIR|NEUTRALNOUN|SHADED|MAINDIAG|DIAGONAL|COLOUR=\w+|STYLE=\w+|BOUNDED|IRREGULAR|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|ALONG|SHAFT|PATH|SQUARE|TOWARDS|RUN|SIZE=\w+) )"
+_PLAIN = r"(?:(?:DIGIT|CELL|PAIR|NEUTRALNOUN|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|TOWARDS|NUM=2|ATLEASTONCE) )"
 
 _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(r"(?<!\S)" + pattern), replacement)
@@ -21,7 +21,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"ONE (GREATER|LESS) ", r"NUM=1 \1 "),
         (r"ONE APART ", "NUM=1 APART "),
         (
-            r"NUM=2 (?=(?:ADJACENT |SHARESIDE |COLOUR=\w+ |EQUAL )*(?:CELL|DIGIT|END|CIRCLE|NEUTRALNOUN|DIAGONAL|MAINDIAG|PAIR|SHADED|ADJACENT) )",
+            r"NUM=2 (?=(?:ADJACENT |CONSECUTIVE |SHARESIDE |COLOUR=\w+ |EQUAL )*(?:CELL|DIGIT|END|CIRCLE|NEUTRALNOUN|DIAGONAL|MAINDIAG|PAIR|SHADED|ADJACENT) )",
             "TWO ",
         ),
         (
@@ -39,7 +39,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         # Never falling.
         (r"SAMEAS (?:OR )?(?:INCREASE|GREATER) ", "NOTDECREASE "),
         (r"(?:INCREASE|GREATER) (?:THAN )?OR (?:REMAIN )?(?:SAMEAS|EQUAL) (?:TOWARDS )?", "NOTDECREASE "),
-        (r"(?:EQUAL|REPEAT) (?:TOWARDS )?OR (?:INCREASE|GREATER) ", "NOTDECREASE "),
+        (r"(?:EQUAL|REPEAT) (?:TOWARDS |DIGIT )*OR (?:INCREASE|GREATER) ", "NOTDECREASE "),
         (r"(?:OR )?(?:HOLD )?NEG (?:DIGIT |MAY |EQUAL |ALL )*DECREASE ", "NOTDECREASE "),
         (r"NEG " + _PLAIN + r"*LESS (?=THAN )", "NOTLESS "),
         (r"(?:NEEDNOT|NEG) (?:INCREASE|CONSECUTIVE)?(?:BY )(?:NUM=1|CONSECUTIVE|MOVE) ", "NOTBYONE "),
@@ -60,6 +60,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         (r"REPEAT (?:DIGIT )?(?:MAY )?(?:NEG ALLOWED|FORBIDDEN) ", "NOREPEAT "),
         (r"REPEAT ((?:" + _NOUN + r")*)(?:MAY )?(?:NEG ALLOWED|FORBIDDEN) ", r"NOREPEAT \1"),
+        (r"(GREATER|LESS) THAN LAST ", r"\1 THAN PREVIOUS "),
         (r"NEG MAYREPEAT ", "NOREPEAT "),
         (r"MAY NEG (?:HOLD )*EQUAL DIGIT ", "NOREPEAT "),
         (r"NEG ((?:" + _PLAIN + r")*)EQUAL (?:DIGIT )", r"NOREPEAT \1"),
@@ -70,6 +71,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"RATIO " + _N + r" (?:TOWARDS )?NUM=1 ", r"TIMES=\1 "),
         (r"RATIO NUM=1 (?:TOWARDS )?" + _N + " ", r"TIMES=\1 "),
         (_N + r" (?:TOWARDS )NUM=1 RATIO ", r"TIMES=\1 "),
+        (r"RATIO (?:HOLD )*" + _N + " ", r"TIMES=\1 "),
         (r"TIMES=(\d+) RATIO ", r"TIMES=\1 "),
         (r"DOUBLE (?:GREATER )?", "TIMES=2 "),
         (r"TRIPLE (?:GREATER )?", "TIMES=3 "),

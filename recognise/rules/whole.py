@@ -9,7 +9,7 @@ _EVERY_DIGIT = {"ONCE", "ALLDIGITS", "NOREPEAT", "RANGE", "LETTERS", "DIFFER"}
 _UNITS = {"ROW": "rows", "COLUMN": "columns", "BOX": "boxes"}
 _OUTLINE = {"SIZE", "BOUNDED", "STYLE", "IRREGULAR", "SQUARE"}
 _AROUND = (
-    NEUTRAL | _OUTLINE | _EVERY_DIGIT | {"LETTERWORD", "LETTERS", "INSTEAD", "FOUR", "NUM", "EXACTLY", "EQUAL", "LINE"}
+    NEUTRAL | _OUTLINE | _EVERY_DIGIT | {"LETTERWORD", "LETTERS", "INSTEAD", "FOUR", "ONLY", "NUM", "EXACTLY", "EQUAL", "LINE"}
 )
 
 
@@ -36,6 +36,8 @@ def units(concepts: Concepts) -> list[Statement] | None:
         found.append(Statement("boxes"))
     if tinted:
         if not (regions or squares or "CELL" in names or "GROUP" in names or "BOX" in names):
+            return None
+        if not (regions or squares or names & (_EVERY_DIGIT - {"RANGE", "LETTERS"})):
             return None
         found = [s for s in found if s.kind != "boxes" or names & {"ROW"}]
         found.append(Statement("extra-region", {}, hint(concepts, "tint")))
@@ -101,16 +103,16 @@ def digits_only(concepts: Concepts) -> list[Statement] | None:
     fills = names & {"RANGE", "LETTERS", "LETTERWORD"} or names & {"HOLD", "DIGIT"} and names <= _IDLE
     return (
         []
-        if fills and not names - NEUTRAL - {"RANGE", "LETTERS", "LETTERWORD", "EXACTLY", "COLOUR", "SIZE", "FROM"}
+        if fills and not names - NEUTRAL - {"RANGE", "LETTERS", "LETTERWORD", "EXACTLY", "ONLY", "SIZE"}
         else None
     )
 
 
-_APART = "SELF JOIN MOVE CHESS APART EQUAL NOREPEAT DIFFER BETWEEN NEG ONE NUM TWO ADJACENT PREVIOUS"
+_APART = "SAMEAS SELF JOIN MOVE CHESS APART EQUAL NOREPEAT DIFFER BETWEEN NEG ONE NUM TWO ADJACENT PREVIOUS"
 
 
 def _distinct(concepts: Concepts) -> Fields | None:
-    told_apart = {"NOREPEAT", "DIFFER"} & set(concepts) or ("NEG" in concepts and {"EQUAL", "SELF"} & set(concepts))
+    told_apart = {"NOREPEAT", "DIFFER"} & set(concepts) or ("NEG" in concepts and {"EQUAL", "SELF", "SAMEAS"} & set(concepts))
     return {} if told_apart else None
 
 
@@ -128,6 +130,8 @@ WHOLE = (
     Pattern("king-apart", "KING NOREPEAT|DIFFER|NEG", _APART + " KING EVENDIAGONALLY", settle=_distinct),
     Pattern("king-apart", "ADJACENT EVENDIAGONALLY NOREPEAT|DIFFER", _APART + " CORNER NEG", settle=_distinct),
     Pattern("neighbours-not-consecutive", "ADJACENT|SHARESIDE CONSECUTIVE|NONCONSECUTIVE|DIFF|GAP", "ADJACENT SHARESIDE NEG CELL EXACTLY BETWEEN", settle=_next_differ),
+    Pattern("knight-apart", "ANTIKNIGHT", "RULE"),
+    Pattern("king-apart", "ANTIKING", "RULE"),
     Pattern("knight-apart", "KNIGHT", "KNIGHT RULE", gloss=True),
     Pattern("king-apart", "KING", "KING RULE", gloss=True),
     Pattern("neighbours-not-consecutive", "NONCONSECUTIVE", "", gloss=True),
