@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 
 import cv2
 import numpy as np
@@ -11,8 +12,8 @@ import numpy as np
 from ingest.page import Box, Colour, Point
 from recognise.evidence import Disc, Trace
 from recognise.pixels.frame import Mask, Raster
-from recognise.pixels.links import STRAY
-from recognise.pixels.tracing import painted, trace_layer
+from recognise.pixels.tracing import painted
+from recognise.vectors.graph import Graph, graphs, triangles
 from recognise.vectors.inks import CELL, Canvas, Ink, Patch, canvas_mask, filled
 from recognise.vectors.marks import similar
 from schema.cells import Cell
@@ -25,6 +26,8 @@ TIP = 0.42
 """In cells: how far a line may go on beyond the middle of its last cell."""
 UNEXPLAINED = 0.02
 """In square cells: what stands beside a line as traced and is larger is something else."""
+OUTLINE = 0.02
+"""In cells: how exactly the outline for pictures follows a line."""
 ON_NODE = 0.15
 """In cells: how far a disc's middle may lie off the middle of its cell."""
 LEAST_BULB = 0.14
@@ -58,7 +61,7 @@ def find_lines(inks: Sequence[tuple[int, Ink]], discs: Sequence[Disc], canvas: C
     merged = _merged(lines, [disc for _, disc in bulbs])
     traces, used = [], set()
     for line in merged:
-        trace, its = _with_discs(line, bulbs)
+        trace, its = _with_discs(line, bulbs, canvas)
         used.update(its)
         traces.append(trace)
     unexplained = [box for line in merged for box in _beside(line, dict(inks), discs, canvas)]
@@ -97,7 +100,7 @@ def _trace(index: int, ink: Ink, bulbs: Sequence[Disc], canvas: Canvas) -> list[
         return [_line(replace(trace, outlined=hollow), (index,)) for trace in found]
     if ink.role == "stroke" and all(ink.closed) and ink.width <= CELL:
         inside = filled(ink.outlines, ink.even_odd, canvas.raster, canvas.shape)
-        found = _traced(_joined_patches(inside, ink.whole), ink, (), canvas)
+        found = _traced(inside, ink, (), canvas)
     elif ink.role == "fill" and len(ink.outlines) > 1:
         found = _traced(_within(ink.whole), ink, (), canvas)
     return [_line(replace(trace, outlined=True), (index,)) for trace in found]
@@ -120,46 +123,30 @@ def _touching(ink: Ink, bulbs: Sequence[Disc]) -> tuple[Disc, ...]:
 
 
 def _traced(patch: Patch, ink: Ink, bulbs: Sequence[Disc], canvas: Canvas) -> list[Trace]:
-    """The traces on a patch, looked for only in the cells around it."""
-    raster = canvas.raster
-    rows, columns = patch.mask.shape
-    first_row = max(0, int(raster.to_cells(patch.top)))
-    first_column = max(0, int(raster.to_cells(patch.left)))
-    last_row = min(raster.rows, int(raster.to_cells(patch.top + rows)) + 1)
-    last_column = min(raster.columns, int(raster.to_cells(patch.left + columns)) + 1)
-    if last_row <= first_row or last_column <= first_column:
-        return []
+    """The traces on a patch, with the discs of the line's own that carry it on."""
     mask = canvas_mask(patch, canvas.shape)
-    _draw_discs(mask, bulbs, raster)
-    if not _joins_cells(mask, raster):
-        return []
-    part = Raster(last_row - first_row, last_column - first_column, CELL, raster.origin)
-    y, x = first_row * CELL, first_column * CELL
-    height, width = part.rows * CELL + 2 * part.origin, part.columns * CELL + 2 * part.origin
-    traces = trace_layer(np.ascontiguousarray(mask[y : y + height, x : x + width]), part)
-    exact = ink.width if ink.role == "stroke" and not ink.closed[0] else 0.0
-    return [
-        replace(
-            trace,
-            nodes=tuple(node.stepped(first_row, first_column) for node in trace.nodes),
-            where=tuple((px + first_column, py + first_row) for px, py in trace.where),
-            colour=ink.colour,
-            width=exact or trace.width,
-            how="vector",
-            dashed=ink.dashed,
-            confidence=UNSURE if trace.ambiguous else SURE,
-        )
-        for trace in traces
-    ]
+    _draw_discs(mask, bulbs, canvas.raster)
+    return [_trace_of(graph, ink) for graph in graphs(mask, canvas.raster)]
 
 
-def _joins_cells(mask: Mask, raster: Raster) -> bool:
-    """Whether a mask covers the middle of two cells at least, as every line does."""
-    centres = np.round(raster.centres().reshape(-1, 2)).astype(int)
-    reach = raster.px(STRAY)
-    offsets = np.array([(0, 0), (reach, 0), (-reach, 0), (0, reach), (0, -reach)])
-    spots = centres[:, None] + offsets
-    return int(mask[spots[..., 1], spots[..., 0]].any(axis=1).sum()) > 1
+def _trace_of(graph: Graph, ink: Ink) -> Trace:
+    nodes = graph.cells
+    index = {cell: place for place, cell in enumerate(nodes)}
+    width = float(np.median([step.width for step in graph.steps]))
+    notes = (*graph.notes, *triangles(graph))
+    return Trace(
+        nodes=nodes,
+        links=tuple(sorted((index[step.first], index[step.second]) for step in graph.steps)),
+        colour=ink.colour,
+        # The width of an open stroke is known; of anything else it is measured.
+        width=ink.width if ink.role == "stroke" and not any(ink.closed) else width,
+        outlined=False,
+        how="vector",
+        discs=tuple(sorted((index[cell], radius) for cell, radius in graph.discs.items())),
+        dashed=ink.dashed,
+        confidence=UNSURE if notes else SURE,
+        ambiguous=notes,
+    )
 
 
 def _draw_discs(mask: Mask, discs: Iterable[Disc], raster: Raster) -> None:
@@ -304,20 +291,12 @@ def _united(one: Line, other: Line) -> Line:
         width=max(a.width, b.width),
         discs=tuple(sorted(radii.items())),
         confidence=min(a.confidence, b.confidence),
-        where=a.where if same else _around(nodes, max(a.width, b.width)),
         ambiguous=(*a.ambiguous, *(note for note in b.ambiguous if note not in a.ambiguous)),
     )
     return Line(trace, (*one.inks, *other.inks), max(one.pieces, other.pieces))
 
 
-def _around(nodes: Sequence[Cell], width: float) -> tuple[Point, ...]:
-    xs, ys = zip(*(cell.centre for cell in nodes), strict=True)
-    half = width / 2
-    left, top, right, bottom = min(xs) - half, min(ys) - half, max(xs) + half, max(ys) + half
-    return (left, top), (right, top), (right, bottom), (left, bottom)
-
-
-def _with_discs(line: Line, bulbs: Sequence[tuple[int, Disc]]) -> tuple[Trace, list[int]]:
+def _with_discs(line: Line, bulbs: Sequence[tuple[int, Disc]], canvas: Canvas) -> tuple[Trace, list[int]]:
     """The trace with the discs of its colour on its nodes, and the indices of those discs."""
     trace = line.trace
     index = {cell: place for place, cell in enumerate(trace.nodes)}
@@ -328,15 +307,25 @@ def _with_discs(line: Line, bulbs: Sequence[tuple[int, Disc]]) -> tuple[Trace, l
             continue
         radii[place] = max(disc.radius, radii.get(place, 0.0))
         used.append(number)
-    return replace(trace, discs=tuple(sorted(radii.items()))), used
+    whole = replace(trace, discs=tuple(sorted(radii.items())))
+    return replace(whole, where=_outline(whole, canvas)), used
+
+
+def _outline(trace: Trace, canvas: Canvas) -> tuple[Point, ...]:
+    """The outline of a trace, in cells."""
+    area = painted([trace], canvas.raster, canvas.shape, 0.0)
+    contours, _ = cv2.findContours(area.view(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    simple = cv2.approxPolyDP(max(contours, key=len), OUTLINE * CELL, closed=True)[:, 0]
+    return tuple((canvas.raster.to_cells(float(x)), canvas.raster.to_cells(float(y))) for x, y in simple)
 
 
 def _beside(line: Line, inks: dict[int, Ink], discs: Sequence[Disc], canvas: Canvas) -> list[Box]:
     """Boxes of what a line's inks paint beside the line as traced."""
     raster, trace = canvas.raster, line.trace
     area = painted([trace], raster, canvas.shape, SPARE).view(np.uint8)
-    for node in _ends(trace):
-        _draw_tip(area, trace, node, raster)
+    for start, stop in _overshoots(trace):
+        first, last = ((round(raster.at(x)), round(raster.at(y))) for x, y in (start, stop))
+        cv2.line(area, first, last, 1, raster.px(trace.width + 2 * SPARE))
     explained = area.view(np.bool_)
     _draw_discs(explained, discs, raster)
     boxes = []
@@ -350,11 +339,23 @@ def _beside(line: Line, inks: dict[int, Ink], discs: Sequence[Disc], canvas: Can
     return boxes
 
 
-def _draw_tip(area: cv2.typing.MatLike, trace: Trace, end: Cell, raster: Raster) -> None:
-    place = trace.nodes.index(end)
-    (other,) = (b if a == place else a for a, b in trace.links if place in (a, b))
-    (x, y), (ox, oy) = end.centre, trace.nodes[other].centre
-    length = float(np.hypot(x - ox, y - oy))
-    tip = (x + (x - ox) / length * TIP, y + (y - oy) / length * TIP)
-    start, stop = ((round(raster.at(px)), round(raster.at(py))) for px, py in ((x, y), tip))
-    cv2.line(area, start, stop, 1, raster.px(trace.width + 2 * SPARE))
+def _overshoots(trace: Trace) -> Iterator[tuple[Point, Point]]:
+    """Pieces by which the pen may run on beyond the middle of a cell: at an end, and at a mitred bend, whose tip lies
+    half the width times the cotangent of half the angle behind the corner."""
+    arms: dict[int, list[Point]] = {}
+    for a, b in trace.links:
+        for node, other in ((a, b), (b, a)):
+            (x, y), (ox, oy) = trace.nodes[node].centre, trace.nodes[other].centre
+            length = float(np.hypot(ox - x, oy - y))
+            arms.setdefault(node, []).append(((ox - x) / length, (oy - y) / length))
+    for node, ways in arms.items():
+        reach = TIP
+        if len(ways) > 1:
+            angle = min(_angle(one, other) for one, other in combinations(ways, 2))
+            reach = trace.width / 2 / np.tan(angle / 2)
+        x, y = trace.nodes[node].centre
+        yield from (((x, y), (x - dx * reach, y - dy * reach)) for dx, dy in ways)
+
+
+def _angle(one: Point, other: Point) -> float:
+    return float(np.arccos(np.clip(one[0] * other[0] + one[1] * other[1], -1, 1)))

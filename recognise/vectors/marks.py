@@ -28,6 +28,8 @@ OBLONG = 0.5
 """Width by height, or the other way round, below which a rectangle is a bar."""
 FULL = 0.88
 """The part of its box that a square with rounded corners fills; a circle fills 0.785."""
+MOST_CORNERS = 4
+"""A filled polygon of more corners and less than a cell may be a figure such as a 1, 4 or 7."""
 SHADE, SHADE_GREY = 40, 0.12
 """Grey levels in any channel, and darkness, by which two inks of one mark may differ: a rim is often a shade darker."""
 
@@ -141,7 +143,7 @@ def _name(ink: Ink, raster: Raster) -> str:
         return "dashes"
     if ink.role == "fill" and _is_rounded_square(ink):
         return "square"
-    if ink.curved or len(ink.outlines) > 1:
+    if ink.curved or len(ink.outlines) > 1 or len(_corners(ink.outlines[0])) > MOST_CORNERS:
         return "glyph-path" if ink.role == "fill" and _size(ink.box) < 1 else "mark"
     return _filled_name(ink) if ink.role == "fill" else _stroked_name(ink, raster)
 

@@ -26,7 +26,9 @@ OTHER_GRID = 0.2
 OWN = 0.05
 """In cells: what reaches into the grid by less does not stand on it; a frame around it may touch it."""
 SENTENCE = 4
-"""So many characters drawn as paths on one line beside a grid are running text."""
+"""So many characters drawn as paths close together on one line beside a grid are running text."""
+LETTER_GAP = 0.5
+"""As a part of their height: the widest gap between letters of running text; clues stand a cell apart."""
 
 
 def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
@@ -138,18 +140,31 @@ def _shapes(inks: Iterable[Ink], explained: set[int], canvas: Canvas) -> list[Sh
     raster = canvas.raster
     by_path = {ink.order: ink for ink in inks if ink.order not in explained}
     shapes = [shape(ink, raster) for ink in by_path.values()]
-    outside = [s for s in shapes if s.name == "glyph-path" and _is_outside(s.box, raster)]
-    running = {id(s) for s in outside if sum(_on_one_line(s.box, other.box) for other in outside) >= SENTENCE}
-    return [s for s in shapes if id(s) not in running]
+    outside = sorted(s.box for s in shapes if s.name == "glyph-path" and _is_outside(s.box, raster))
+    running = {box for line in _lines(outside) if len(line) >= SENTENCE for box in line}
+    return [s for s in shapes if s.box not in running]
+
+
+def _lines(boxes: Sequence[Box]) -> list[list[Box]]:
+    """Boxes of characters, from left to right, as lines of text: close together and abreast."""
+    lines: list[list[Box]] = []
+    for box in boxes:
+        line = next((line for line in lines if _follows(line[-1], box)), None)
+        if line is None:
+            lines.append([box])
+        else:
+            line.append(box)
+    return lines
+
+
+def _follows(one: Box, other: Box) -> bool:
+    height = max(one[3] - one[1], other[3] - other[1])
+    shared = min(one[3], other[3]) - max(one[1], other[1])
+    return shared > 0 and other[0] - one[2] <= LETTER_GAP * height
 
 
 def _is_outside(box: Box, raster: Raster) -> bool:
     return box[2] <= 0 or box[3] <= 0 or box[0] >= raster.columns or box[1] >= raster.rows
-
-
-def _on_one_line(one: Box, other: Box) -> bool:
-    shared = min(one[3], other[3]) - max(one[1], other[1])
-    return shared > 0.5 * min(one[3] - one[1], other[3] - other[1])
 
 
 def _pictures(page: Page, placement: Placement) -> list[Box]:

@@ -18,8 +18,9 @@ RING = 2.4
 """Cells around the grid in which clues stand: rings two deep."""
 LEAST_CLUE = 0.22
 """Font size in cells: smaller characters beside a grid are running text or a table."""
-TIGHT = 0.28
-"""As a part of the font size: the widest gap between characters of one number; a word space has about 0.25 more."""
+TIGHT = 0.38
+"""As a part of the font size: the widest gap of ink between characters of one number, as between the ones of "11" in
+a font of equally wide figures; a space adds about 0.25."""
 LOOSE = 1.4
 """As a part of the font size: the widest gap in a line of running text, as justified lines have."""
 SAME_LINE = 0.3
@@ -74,11 +75,13 @@ def grid_text(page: Page, placement: Placement, others: Sequence[Box], arrows: S
     numbers = _numbers([mark for mark in inside if _is_upright(mark, page)])
     loose = [mark for line in _lines(around) if not _is_running(line) for mark in line]
     clues = _clues(_numbers([mark for mark in loose if _is_upright(mark, page)]), placement, arrows)
-    figures = [number for number in _numbers(around) if _text(number).isdigit()] if clues else []
-    numbers += [clue for clue in clues if not _in_table(clue, figures, around, placement)]
+    numbers += [clue for clue in clues if not _in_table(clue, around, loose, placement)]
     turned = [mark for mark in inside if not _is_upright(mark, page)]
-    shapes = tuple(Shape("sign", mark.box, mark.glyph.colour, "vector") for mark in turned)
-    return Text(tuple(_glyph(number) for number in numbers), shapes)
+    shapes = [Shape("sign", mark.box, mark.glyph.colour, "vector") for mark in turned]
+    # Only pixels tell what a character is whose font has no mapping to Unicode.
+    unknown = [number for number in numbers if not all(mark.glyph.text for mark in number)]
+    shapes += [Shape("glyph-path", _box(number), number[0].glyph.colour, "vector") for number in unknown]
+    return Text(tuple(_glyph(number) for number in numbers if number not in unknown), tuple(shapes))
 
 
 def _marks(page: Page, placement: Placement) -> Iterable[_Mark]:
@@ -189,23 +192,30 @@ def _may_be_clue(number: _Number, placement: Placement) -> bool:
     return in_reach and worded and max(mark.size for mark in number) >= LEAST_CLUE
 
 
-def _in_table(clue: _Number, figures: Sequence[_Number], around: Sequence[_Mark], placement: Placement) -> bool:
-    """Whether a number stands in a table: behind others, or in a row that a word of the same font begins."""
+def _in_table(clue: _Number, around: Sequence[_Mark], loose: Sequence[_Mark], placement: Placement) -> bool:
+    """Whether a number stands in a table: behind others of its size, or in a row that a word of its font begins.
+    Above and below a grid the figures of running text do not count: its lines lie across."""
     ring = _ring(clue, placement)
     if ring is None:
         return False
     across = ring[0] in ("top", "bottom")
     place = _middle(_box(clue))[0 if across else 1]
-    rings = [(_ring(number, placement), _middle(_box(number))[0 if across else 1]) for number in figures]
-    row = [other for other, at in rings if other and other[0] == ring[0] and abs(at - place) <= SAME_RING]
-    if len(row) > DEEPEST:
-        return True
-    return not across and any(_words(clue[0], mark, ring[0]) for mark in around)
+    peers = [mark for mark in (loose if across else around) if mark.glyph.text.isdigit() and _same_size(clue[0], mark)]
+    behind = 0
+    for number in _numbers(peers):
+        other = _ring(number, placement)
+        at = _middle(_box(number))[0 if across else 1]
+        behind += bool(other and other[0] == ring[0] and abs(at - place) <= SAME_RING)
+    return behind > DEEPEST or (not across and any(_words(clue[0], mark, ring[0]) for mark in around))
+
+
+def _same_size(one: _Mark, other: _Mark) -> bool:
+    return abs(one.size - other.size) <= 0.1 * one.size
 
 
 def _words(first: _Mark, mark: _Mark, side: Side) -> bool:
     """Whether `mark` is a letter on the line of `first`, in its font and on the same side of the grid."""
-    alike = mark.glyph.font == first.glyph.font and abs(mark.size - first.size) <= 0.1 * first.size
+    alike = mark.glyph.font == first.glyph.font and _same_size(first, mark)
     gap = first.box[0] - mark.box[2] if mark.box[2] <= first.box[0] else mark.box[0] - first.box[2]
     beyond = (mark.box[0] < 0) == (side == "left")
     shared = min(first.box[3], mark.box[3]) - max(first.box[1], mark.box[1])
@@ -243,7 +253,6 @@ def _box(number: _Number) -> Box:
 
 
 def _glyph(number: _Number) -> Glyph:
-    known = all(mark.glyph.text for mark in number)
-    guesses = (Guess(_text(number), TEXT_LAYER ** len(number)),) if known else ()
     box = _box(number)
-    return Glyph(box, guesses, box[3] - box[1], number[0].glyph.colour, "vector")
+    guess = Guess(_text(number), TEXT_LAYER ** len(number))
+    return Glyph(box, (guess,), box[3] - box[1], number[0].glyph.colour, "vector")

@@ -1,0 +1,205 @@
+"""From the exact area of a drawn line to the cells that it joins.
+
+The area is known to a pixel, holes and all, so that a step between two cells is there exactly when the straight way
+from centre to centre lies wholly inside, and a disc where the area reaches further to all free sides than the line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+import numpy.typing as npt
+
+from recognise.pixels.frame import Mask, Raster
+from recognise.vectors.place import Floats
+from schema.cells import Cell
+
+STEPS = ((0, 1), (1, 1), (1, 0), (1, -1))
+"""(rows, columns) to the four neighbours that come later in reading order."""
+COVERED = 0.97
+"""The part of the way that lies inside; the rest is rounding. Two discs that nearly touch leave more open."""
+SHY = 0.06
+"""As a part of a step: a line cut off flat in the middle of its last cell may fall so short of it."""
+WIDEST = 0.7
+"""In cells: a wider line would touch itself in the next cell; what is wider is an area."""
+WAIST = 0.5
+"""The narrowest place of a step as a part of its width: discs in neighbouring cells that touch have none."""
+PROBES = np.linspace(0.25, 0.75, 11)
+"""Where along a step its width is taken. A sharp bend widens it to one side, so the nearer side counts."""
+ROUNDING = 1
+"""Pixels by which the two sides of a line differ because its middle lies between pixels."""
+RAYS = 48
+CLEAR = np.deg2rad(40)
+"""Rays nearer than this to a step say nothing about a disc; 45 degrees is the nearest that another step can be."""
+BULGE = 1.12
+"""A disc is so much wider than its line at least; a rounded or square end is as wide as its line."""
+ROUND = 0.2
+"""How much the rays of a disc differ at most, as a part of its radius; those of a square end differ by 0.4."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A drawn step between two cells that touch; `width` in cells."""
+
+    first: Cell
+    second: Cell
+    width: float
+
+    def other(self, cell: Cell) -> Cell:
+        """The end that is not `cell`."""
+        return self.second if cell == self.first else self.first
+
+
+@dataclass(frozen=True, slots=True)
+class Graph:
+    """Steps that hang together, the radius of the disc on each cell that has one, and what is ambiguous."""
+
+    steps: tuple[Step, ...]
+    discs: dict[Cell, float]
+    notes: tuple[str, ...] = ()
+
+    @property
+    def cells(self) -> tuple[Cell, ...]:
+        """The cells that the steps join, in reading order."""
+        return tuple(sorted({cell for step in self.steps for cell in (step.first, step.second)}))
+
+
+def graphs(mask: Mask, raster: Raster) -> list[Graph]:
+    """The lines of a mask, taken apart where two lines with a bulb each cross straight."""
+    steps = _steps(mask, raster)
+    discs = _discs(mask, raster, steps)
+    found: list[Graph] = []
+    for group in _grouped(steps, lambda *_: True):
+        whole = _graph(group, discs)
+        found.extend(_uncrossed(whole) if len(whole.discs) > 1 else [whole])
+    return found
+
+
+def _graph(steps: Sequence[Step], discs: dict[Cell, float]) -> Graph:
+    cells = {cell for step in steps for cell in (step.first, step.second)}
+    return Graph(tuple(steps), {cell: radius for cell, radius in discs.items() if cell in cells})
+
+
+def _steps(mask: Mask, raster: Raster) -> list[Step]:
+    inked = _inked_cells(mask, raster)
+    found = []
+    for cell in sorted(inked):
+        for rows, columns in STEPS:
+            other = cell.stepped(rows, columns)
+            width = _width(mask, raster, cell, other) if other in inked else None
+            if width is not None:
+                found.append(Step(cell, other, width))
+    return found
+
+
+def _inked_cells(mask: Mask, raster: Raster) -> set[Cell]:
+    at = np.floor(raster.centres()).astype(int)
+    shy = raster.px(SHY)
+    inked = np.zeros(at.shape[:2], dtype=bool)
+    for dx, dy in ((0, 0), (shy, 0), (-shy, 0), (0, shy), (0, -shy)):
+        inked |= mask[at[..., 1] + dy, at[..., 0] + dx]
+    return {Cell(int(row) + 1, int(column) + 1) for row, column in np.argwhere(inked)}
+
+
+def _width(mask: Mask, raster: Raster, first: Cell, second: Cell) -> float | None:
+    """The width of the step between two cells; None when nothing is drawn between them."""
+    start, end = (np.array(cell.centre) * raster.cell + raster.origin for cell in (first, second))
+    way = start + (end - start) * np.linspace(SHY, 1 - SHY, raster.cell)[:, None]
+    if _at(mask, way).mean() < COVERED:
+        return None
+    along = (end - start) / np.linalg.norm(end - start)
+    aside = np.array([-along[1], along[0]])
+    reach = np.arange(1, round(WIDEST * raster.cell))
+    probes = start + (end - start) * PROBES[:, None]
+    sides = [probes[:, None] + sign * aside * reach[None, :, None] for sign in (1, -1)]
+    halves = [np.cumprod(_at(mask, side), axis=1).sum(axis=1) for side in sides]
+    nearer, farther = np.minimum(*halves), np.maximum(*halves)
+    widths = (nearer + np.minimum(farther, nearer + ROUNDING) + 1) / raster.cell
+    width = float(np.median(widths))
+    return width if width <= WIDEST and widths.min() >= WAIST * width else None
+
+
+def _at(mask: Mask, points: Floats) -> npt.NDArray[np.bool_]:
+    pixels = np.floor(points).astype(int)
+    found: npt.NDArray[np.bool_] = mask[pixels[..., 1], pixels[..., 0]]
+    return found
+
+
+def _discs(mask: Mask, raster: Raster, steps: Iterable[Step]) -> dict[Cell, float]:
+    arms: dict[Cell, list[Step]] = {}
+    for step in steps:
+        arms.setdefault(step.first, []).append(step)
+        arms.setdefault(step.second, []).append(step)
+    radii = ((cell, _disc(mask, raster, cell, its)) for cell, its in arms.items())
+    return {cell: radius for cell, radius in radii if radius is not None}
+
+
+def _disc(mask: Mask, raster: Raster, cell: Cell, arms: Sequence[Step]) -> float | None:
+    """The radius of the disc on a cell; None where the line alone explains the area."""
+    angles = np.arange(RAYS) * 2 * np.pi / RAYS
+    free = np.ones(RAYS, dtype=bool)
+    for step in arms:
+        other = step.other(cell)
+        towards = np.arctan2(other.row - cell.row, other.column - cell.column)
+        free &= np.abs((angles - towards + np.pi) % (2 * np.pi) - np.pi) > CLEAR
+    if free.sum() < 4:
+        return None
+    centre = np.array(cell.centre) * raster.cell + raster.origin
+    ways = np.stack([np.cos(angles[free]), np.sin(angles[free])], axis=-1)
+    reach = np.arange(1, round(WIDEST * raster.cell))
+    lengths = np.cumprod(_at(mask, centre + ways[:, None] * reach[None, :, None]), axis=1).sum(axis=1) + 0.5
+    low, middle, high = np.percentile(lengths / raster.cell, (15, 50, 85))
+    wide = low >= BULGE * max(step.width for step in arms) / 2 + ROUNDING / raster.cell
+    is_disc = wide and high - low <= ROUND * middle
+    return float(middle) if is_disc else None
+
+
+def _grouped(steps: Sequence[Step], belong: Callable[[Step, Step, Cell], bool]) -> list[list[Step]]:
+    """Steps grouped by shared cells, as far as `belong(one, other, cell)` agrees."""
+    left = list(steps)
+    groups = []
+    while left:
+        group, fresh = [], [left.pop(0)]
+        while fresh:
+            step = fresh.pop()
+            group.append(step)
+            joined = [other for other in left if any(belong(step, other, cell) for cell in _shared(step, other))]
+            fresh += joined
+            left = [other for other in left if other not in joined]
+        groups.append(sorted(group, key=lambda step: (step.first, step.second)))
+    return groups
+
+
+def _shared(one: Step, other: Step) -> set[Cell]:
+    return {one.first, one.second} & {other.first, other.second}
+
+
+def _uncrossed(graph: Graph) -> list[Graph]:
+    """A graph of several discs as several lines, where crossing straight over each other makes lines of one disc; as
+    it is where it has a disc at both ends; else as it is, with a note."""
+    degree = {cell: sum(cell in (step.first, step.second) for step in graph.steps) for cell in graph.cells}
+    ends = {cell for cell, arms in degree.items() if arms == 1}
+    if ends == set(graph.discs) and len(ends) == 2:
+        return [graph]
+
+    def straight(one: Step, other: Step, cell: Cell) -> bool:
+        a, b = one.other(cell), other.other(cell)
+        opposite = a.row + b.row == 2 * cell.row and a.column + b.column == 2 * cell.column
+        return degree[cell] != 4 or opposite
+
+    parts = [_graph(group, graph.discs) for group in _grouped(graph.steps, straight)]
+    if len(parts) > 1 and all(len(part.discs) == 1 for part in parts):
+        return parts
+    return [Graph(graph.steps, graph.discs, ("lines with several bulbs meet",))]
+
+
+def triangles(graph: Graph) -> tuple[str, ...]:
+    """A note for each three cells that are all joined: a line seldom runs so."""
+    joined = {frozenset((step.first, step.second)) for step in graph.steps}
+    return tuple(
+        f"{a}, {b} and {c} are all joined"
+        for a, b, c in combinations(graph.cells, 3)
+        if {frozenset((a, b)), frozenset((b, c)), frozenset((a, c))} <= joined
+    )
