@@ -17,6 +17,10 @@ STRAIGHT = 0.3
 """Points by which a line may slope or a filled bar's side be off: what rounding of coordinates leaves."""
 THIN = 6.0
 """Points: a filled bar wider than this is no line."""
+LONG = 1.5
+"""A bar is so much longer than the thickest line is thick."""
+MOST_SIDES = 2000
+"""A filled area with more sides is no frame."""
 TOUCH = 2.0
 """Points by which crossing lines may miss each other: half the width of a thick frame."""
 UNEVEN = 0.04
@@ -76,35 +80,38 @@ def exact(lattice: Lattice, drawn: list[Lattice]) -> Lattice:
 
 
 def _segments(page: Page, path: VectorPath) -> list[Floats]:
-    """The straight pieces of a path, n x 2 x 2, in frame units of the upright page; of a filled bar its middle line."""
-    found = []
-    for points, closed, curved in zip(path.subpaths, path.closed, path.curved, strict=True):
-        if curved or len(points) < 2:
-            continue
+    """The straight pieces of a path, n x 2 x 2, in frame units of the upright page; of filled bars their middle
+    lines."""
+    rings = []
+    for points, closed in zip(path.subpaths, path.closed, strict=True):
         upright = frame_to_image(page, np.array(points, dtype=np.float64)) / page.scale
-        if path.stroke is not None:
-            ring = np.concatenate([upright, upright[:1]]) if closed else upright
-            found.append(np.stack([ring[:-1], ring[1:]], axis=1))
-        else:
-            bar = _bar(upright)
-            if bar is not None:
-                found.append(bar)
-    return found
+        ring = np.concatenate([upright, upright[:1]]) if closed or path.stroke is None else upright
+        rings.append(np.stack([ring[:-1], ring[1:]], axis=1))
+    sides = np.concatenate(rings)
+    if path.stroke is not None:
+        return [sides]
+    return [_middle_lines(sides, along) for along in (0, 1)] if len(sides) <= MOST_SIDES else []
 
 
-def _bar(points: Floats) -> Floats | None:
-    """The middle line of a thin filled rectangle, 1 x 2 x 2."""
-    low, high = points.min(axis=0), points.max(axis=0)
-    size = high - low
-    if len(points) > 5 or min(size) > THIN or max(size) < 3 * min(size):
-        return None
-    middle = (low + high) / 2
-    ends = (
-        ((low[0], middle[1]), (high[0], middle[1]))
-        if size[0] > size[1]
-        else ((middle[0], low[1]), (middle[0], high[1]))
-    )
-    return np.array([ends], dtype=np.float64)
+def _middle_lines(sides: Floats, along: int) -> Floats:
+    """The middle lines of thin bars between sides of a filled area that run along x (0) or y (1): lines drawn as areas,
+    one by one or, as outlines of strokes, in rings."""
+    across = 1 - along
+    level = np.abs(sides[:, 0, across] - sides[:, 1, across]) <= STRAIGHT
+    chosen = sides[level & (np.ptp(sides[..., along], axis=1) > LONG * THIN)]
+    at = chosen[..., across].mean(axis=1)
+    start, end = chosen[..., along].min(axis=1), chosen[..., along].max(axis=1)
+    apart = at[None, :] - at[:, None]
+    shared = np.minimum(end[:, None], end) - np.maximum(start[:, None], start)
+    facing = (apart > 0) & (apart <= THIN) & (shared > 0)
+    middles = []
+    for one in np.nonzero(facing.any(axis=1))[0]:
+        other = int(np.argmin(np.where(facing[one], apart[one], np.inf)))
+        ends = np.empty((2, 2))
+        ends[:, across] = (at[one] + at[other]) / 2
+        ends[:, along] = max(start[one], start[other]), min(end[one], end[other])
+        middles.append(ends)
+    return np.array(middles).reshape(-1, 2, 2)
 
 
 def _directed(ends: Floats, along: int) -> Lines:
