@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from checker.board import CpBoard
 from checker.items import Items
 from checker.search import Clock, Solution, find
 from schema.cells import Cell
@@ -18,13 +18,15 @@ class Unforced:
     complete: bool
 
 
-def unforced(items: Items, board: CpBoard, first: Solution, second: Solution, clock: Clock) -> Unforced:
+def unforced(items: Items, two: Sequence[Solution], clock: Clock) -> Unforced:
     """The cells in which the solutions of `items` differ, over all of them.
 
     The cells in which every solution found so far agrees are candidates for being forced. The solver is asked for a
     solution that differs in one of them, until there is none: each answer takes at least one candidate away, so that
-    there are at most as many runs as cells. `board` holds `items` and is left with more clauses. Raises CheckerFault.
+    there are at most as many runs as cells. `two` are different solutions to begin with. Raises CheckerFault.
     """
+    board = items.board()
+    first, second = two
     agreed = {cell: digit for cell, digit in first.items() if second[cell] == digit and cell not in items.givens}
     complete = True
     while agreed:

@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from checker.board import CpBoard
 from checker.conflict import smallest_conflict
 from checker.forced import unforced
 from checker.items import Items
-from checker.search import CheckerFault, Clock, NoSolution, Solution, find, find_all
+from checker.search import CheckerFault, Clock, Solution, find_all, find_two
 from checker.wording import describe
 from schema.cells import Cell
 from schema.puzzle import Puzzle
@@ -58,16 +57,11 @@ def prove(puzzle: Puzzle, time_limit: float = TIME_LIMIT) -> Proof:
 def is_unique(puzzle: Puzzle, time_limit: float = TIME_LIMIT) -> bool | None:
     """Whether a valid puzzle has exactly one solution; None when that could not be settled in time. Cheaper than
     `prove`, because it does not ask where solutions differ or what is in conflict."""
-    items, clock = Items.of(puzzle), Clock(time_limit)
     try:
-        board = items.board()
-        first = find(items, board, clock)
-        second = _another(items, board, first, clock) if isinstance(first, dict) else first
+        solutions, settled = find_two(Items.of(puzzle), Clock(time_limit))
     except CheckerFault:
         return None
-    if "unknown" in (first, second):
-        return None
-    return isinstance(first, dict) and second == "none"
+    return len(solutions) == 1 if settled else None
 
 
 def solve_many(puzzle: Puzzle, limit: int, time_limit: float = TIME_LIMIT) -> tuple[list[Solution], bool]:
@@ -77,24 +71,14 @@ def solve_many(puzzle: Puzzle, limit: int, time_limit: float = TIME_LIMIT) -> tu
 
 
 def _proved(items: Items, clock: Clock) -> Proof:
-    board = items.board()
-    first = find(items, board, clock)
-    if first == "none":
+    solutions, settled = find_two(items, clock)
+    if not settled:
+        return Proof("unknown", clock.spent, note=_OUT_OF_TIME)
+    if not solutions:
         conflict = smallest_conflict(items, clock)
         suspects = tuple(Suspect(pointer, describe(items, pointer)) for pointer in conflict.pointers)
         return Proof("none", clock.spent, conflict=suspects, complete=conflict.minimal)
-    if first == "unknown":
-        return Proof("unknown", clock.spent, note=_OUT_OF_TIME)
-    second = _another(items, board, first, clock)
-    if second == "none":
-        return Proof("one", clock.spent, solution=first)
-    if second == "unknown":
-        return Proof("unknown", clock.spent, note=_OUT_OF_TIME)
-    found = unforced(items, board, first, second, clock)
+    if len(solutions) == 1:
+        return Proof("one", clock.spent, solution=solutions[0])
+    found = unforced(items, solutions, clock)
     return Proof("several", clock.spent, differ=found.cells, complete=found.complete)
-
-
-def _another(items: Items, board: CpBoard, first: Solution, clock: Clock) -> Solution | NoSolution:
-    """A solution other than `first`."""
-    board.exclude({cell: digit for cell, digit in first.items() if cell not in items.givens})
-    return find(items, board, clock)
