@@ -1,8 +1,20 @@
-"""Grids on a page: where they are, laid flat, and how thick their lines are."""
+"""Grids on a page: where they are, laid flat, how thick their lines are, and which boxes these make."""
 
+from recognise.grids.boxes import Boxes, boxes_from, thick_regions
+from recognise.grids.edges import measure_edges
 from recognise.grids.explain import explain_grids
 from recognise.grids.find import find_grids, find_lattices
 from recognise.grids.flatten import flatten
 from recognise.grids.judge import looks_filled
 
-__all__ = ["explain_grids", "find_grids", "find_lattices", "flatten", "looks_filled"]
+__all__ = [
+    "Boxes",
+    "boxes_from",
+    "explain_grids",
+    "find_grids",
+    "find_lattices",
+    "flatten",
+    "looks_filled",
+    "measure_edges",
+    "thick_regions",
+]

@@ -20,6 +20,8 @@ STIFF = 0.6
 """Weight of smoothness against one fully inked edge; paper bends gently from cell to cell."""
 TRUST = 0.05
 """An edge that strays further than this (cells) from its neighbours' idea of it is half believed."""
+CLEAR = 0.15
+"""An edge that stands out by this contrast is fully trusted."""
 STRONG = 0.5
 """Contrast is cut off here: a thick black line pulls no harder than a clear grey one."""
 
@@ -81,8 +83,9 @@ def edge_offsets(contrast: Contrast, margin: float, radius: float) -> tuple[Poin
     mass = np.where(near, np.maximum(window - base, 0), 0)
     total = mass.sum(axis=1)
     offset = (mass * place[None, :, None]).sum(axis=1) / np.maximum(total, 1e-6)
-    sure = np.clip((np.take_along_axis(smooth, top[:, None], 1)[:, 0] - base[:, 0]) / 0.15, 0, 1)
-    return np.asarray(offset, np.float64), np.asarray(np.where(total > 1e-6, sure, 0), np.float64)
+    clear = (np.take_along_axis(smooth, top[:, None], 1)[:, 0] - base[:, 0]) / CLEAR
+    sure = np.where(total > 1e-6, np.clip(clear, 0, 1), 0)
+    return offset.astype(np.float64), sure.astype(np.float64)
 
 
 def _smooth(offset: Points, weight: Points) -> Points:
@@ -106,7 +109,7 @@ def _operators(lines: int, cells: int) -> tuple[Points, Points]:
     """The mean of an edge's two ends, and the squared second differences along both axes (with a trace of a pull to
     zero, so that the system always has a solution)."""
     mean = (np.eye(cells, cells + 1) + np.eye(cells, cells + 1, 1)) / 2
-    ends = np.kron(np.eye(lines), mean)
+    ends = np.asarray(np.kron(np.eye(lines), mean), np.float64)
     along = np.kron(np.eye(lines), _second(cells + 1))
     across = np.kron(_second(lines), np.eye(cells + 1))
     bend = along.T @ along + across.T @ across + 1e-4 * np.eye(lines * (cells + 1))
