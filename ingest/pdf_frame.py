@@ -49,9 +49,9 @@ class Matrix:
     def box(self, box: Box) -> Box:
         """The upright box around a mapped box."""
         x0, y0, x1, y1 = box
-        corners = self.apply(np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], dtype=np.float64))
-        (left, top), (right, bottom) = corners.min(axis=0), corners.max(axis=0)
-        return float(left), float(top), float(right), float(bottom)
+        xs = [self.a * x + self.c * y + self.e for x in (x0, x1) for y in (y0, y1)]
+        ys = [self.b * x + self.d * y + self.f for x in (x0, x1) for y in (y0, y1)]
+        return min(xs), min(ys), max(xs), max(ys)
 
     @property
     def magnification(self) -> float:

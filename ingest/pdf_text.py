@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from ctypes import byref, c_double
 from dataclasses import dataclass, replace
 from typing import Any
 
+import cv2
 import numpy as np
 import numpy.typing as npt
 import pypdfium2.raw as pdfium
@@ -108,9 +110,9 @@ def _size(text_page: Any, index: int, to_frame: Matrix) -> tuple[float, bool]:
     if not pdfium.FPDFText_GetMatrix(text_page, index, matrix):
         return size * to_frame.magnification, True
     placed = Matrix(matrix.a, matrix.b, matrix.c, matrix.d).then(to_frame)
-    along = np.hypot(placed.a, placed.b)
+    along = math.hypot(placed.a, placed.b)
     upright = placed.a > 0 and abs(placed.b) <= _UPRIGHT_SLACK * along and placed.d < 0
-    return abs(size) * float(np.hypot(placed.c, placed.d)), bool(upright)
+    return abs(size) * math.hypot(placed.c, placed.d), upright
 
 
 def _covered(found: list[tuple[VectorGlyph, TextObject]], covers: list[tuple[int, Box]]) -> npt.NDArray[np.bool_]:
@@ -137,6 +139,6 @@ def _shows(glyph: VectorGlyph, image: Image, scale: float) -> bool:
     window = image[max(0, int(top) - 2) : max(0, int(bottom) + 3), max(0, int(left) - 2) : max(0, int(right) + 3)]
     if not window.size:
         return False
-    away = np.abs(window.astype(np.int16) - np.array(glyph.colour, dtype=np.int16)).max(axis=2)
+    away = cv2.absdiff(window, (*map(float, glyph.colour), 0.0)).max(axis=2)
     near, far = int(away.min()), int(away.max())
     return far - near >= _LEAST_CONTRAST and near <= _PAINTED * far

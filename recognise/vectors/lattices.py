@@ -21,6 +21,8 @@ LONG = 1.5
 """A bar is so much longer than the thickest line is thick."""
 MOST_SIDES = 2000
 """A filled area with more sides is no frame."""
+SHORTEST = 9.0
+"""Points: a filled area that is smaller all round is a character, not the side of a cell."""
 TOUCH = 2.0
 """Points by which crossing lines may miss each other: half the width of a thick frame."""
 UNEVEN = 0.04
@@ -90,7 +92,9 @@ def _segments(page: Page, path: VectorPath) -> list[Floats]:
     sides = np.concatenate(rings)
     if path.stroke is not None:
         return [sides]
-    return [_middle_lines(sides, along) for along in (0, 1)] if len(sides) <= MOST_SIDES else []
+    if len(sides) > MOST_SIDES or np.ptp(sides.reshape(-1, 2), axis=0).max() < SHORTEST:
+        return []
+    return [_middle_lines(sides, along) for along in (0, 1)]
 
 
 def _middle_lines(sides: Floats, along: int) -> Floats:
