@@ -29,6 +29,8 @@ OFF = 0.08
 """How far from its lattice line, in cells, the darkest part of a drawn line may lie: what flattening leaves."""
 FLANK = 0.3
 """A line's band ends where its profile falls below this share of its peak."""
+BEFORE = 3
+"""Pixels before the band at which a stroke must already run in the direction in which it is carried across."""
 FADE = 2
 """Pixels of antialiasing and blur at the sides of a band."""
 
@@ -149,7 +151,8 @@ def _erase(ink: Grey, grid: Mask, lines: Lines, raster: Raster) -> None:
             along[start : start + raster.columns * raster.cell] = np.repeat(same, raster.cell)
             along = _widened(along, FADE + last - first)
             top, bottom = y + first - FADE, y + last + FADE
-            bridged = _bridge(ink[top - 1], ink[bottom + 1], bottom - top + 1)
+            above, below = ink[[top - 1, top - 1 - BEFORE]], ink[[bottom + 1, bottom + 1 + BEFORE]]
+            bridged = _bridge(above, below, bottom - top + 1)
             band = ink[top : bottom + 1]
             np.copyto(band, np.minimum(band, bridged), where=along)
             grid[top : bottom + 1, along] = True
@@ -169,19 +172,23 @@ def _widened(flags: npt.NDArray[np.bool_], by: int) -> npt.NDArray[np.bool_]:
     return np.convolve(flags, np.ones(2 * by + 1), mode="same") > 0.5
 
 
-def _bridge(above: npt.NDArray[np.float32], below: npt.NDArray[np.float32], height: int) -> Grey:
-    """`height` rows between two rows: at each pixel the strongest ink that a straight stroke, up to 45 degrees off the
-    perpendicular, carries from one row to the other."""
+def _bridge(above: Grey, below: Grey, height: int) -> Grey:
+    """`height` rows between two pairs of rows (nearest first): at each pixel the strongest ink that a straight stroke,
+    up to 45 degrees off the perpendicular, carries from one pair to the other."""
     offsets = np.arange(-(height + 1), height + 2)
-    share = (np.arange(1, height + 1) / (height + 1))[:, None]
-    columns = np.arange(len(above))
-    from_above = np.rint(offsets * share).astype(np.int64)
-    best = np.zeros((height, len(above)), dtype=np.float32)
-    for index, offset in enumerate(offsets):
-        up = from_above[:, index, None]
-        left = np.clip(columns - up, 0, len(above) - 1)
-        right = np.clip(columns + (offset - up), 0, len(above) - 1)
-        np.maximum(best, np.minimum(above[left], below[right]), out=best)
+    places = np.arange(1, height + 1)[:, None]
+    columns = np.arange(above.shape[1])
+    best = np.zeros((height, above.shape[1]), dtype=np.float32)
+    for offset in offsets:
+        slope = offset / (height + 1)
+        ink: Grey | None = None
+        for rows, away in ((above, places), (below, places - (height + 1))):
+            for row, before in zip(rows, (0, BEFORE), strict=True):
+                shift = np.rint(slope * (away + np.sign(away[0]) * before)).astype(np.int64)
+                carried = row[np.clip(columns - shift, 0, len(columns) - 1)]
+                ink = carried if ink is None else np.minimum(ink, carried)
+        if ink is not None:
+            np.maximum(best, ink, out=best)
     return best
 
 

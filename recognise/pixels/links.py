@@ -29,8 +29,10 @@ DOUBT = 0.12
 """A longer hole up to this is a link in doubt: two bulbs that nearly touch leave 0.15 or more."""
 SEEN = 0.4
 """The part of a link that must be seen and not only be possible under a digit: two digits of 0.6 cells hide 0.6."""
-MIDDLE = (0.42, 0.58)
-"""Where along a link its width is taken: bulbs reach to 0.42 at most, bends less."""
+STRETCHES = ((0.25, 0.33), (0.42, 0.58), (0.67, 0.75))
+"""Where along a link its width is taken: a bulb reaches to 0.42 at most, another line crosses in the middle."""
+MIDDLE = 1
+"""Which of them is the middle."""
 WIDEST = 0.62
 """In cells: a wider line would touch itself in the neighbouring cell; what is wider is an area."""
 THINNEST = 0.03
@@ -125,16 +127,23 @@ def _longest_gap(covered: npt.NDArray[np.bool_]) -> npt.NDArray[np.int64]:
 
 
 def _widths(patches: npt.NDArray[np.bool_], raster: Raster) -> tuple[Floats, Floats]:
-    """Usual and least width of each link's middle, in cells. A bend near by widens one side, so the narrower side
-    counts as far as the line may stand off centre, and of the places along the link a low quartile."""
-    first, last = (round(place * (patches.shape[1] - 1)) for place in MIDDLE)
+    """Usual width of each link and the least of its middle, in cells. A bend near by widens one side, so the narrower
+    side counts as far as the line may stand off centre; a bulb or a crossing line widens one stretch, so the narrowest
+    stretch counts."""
+    stretches = [_stretch_widths(patches, place, raster) for place in STRETCHES]
+    usual = np.min([np.percentile(widths, 25, axis=-1) for widths in stretches], axis=0)
+    return usual / raster.cell, stretches[MIDDLE].min(axis=-1) / raster.cell
+
+
+def _stretch_widths(patches: npt.NDArray[np.bool_], stretch: tuple[float, float], raster: Raster) -> Floats:
+    """The width at each place of a stretch of each link, in pixels; (links, places)."""
+    first, last = (round(place * (patches.shape[1] - 1)) for place in stretch)
     part, middle = patches[:, first : last + 1], patches.shape[2] // 2
     left = _run(part[:, :, middle::-1])
     right = _run(part[:, :, middle + 1 :])
     off_centre = raster.px(STRAY) * np.ones_like(left)
-    best = np.minimum(left + right, 2 * np.minimum(left, right) + off_centre)
-    best = np.where(left > 0, best, off_centre)
-    return np.percentile(best, 25, axis=-1) / raster.cell, best.min(axis=-1) / raster.cell
+    width = np.minimum(left + right, 2 * np.minimum(left, right) + off_centre)
+    return np.where(left > 0, width, off_centre)
 
 
 def _run(rays: npt.NDArray[np.bool_]) -> Floats:

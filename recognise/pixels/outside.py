@@ -152,6 +152,8 @@ def _in_line(members: Sequence[Placed], index: int, axis: int) -> bool:
     """Whether the pieces in one row or column make one number in its middle."""
     if len(members) > MOST_CHARACTERS:
         return False
+    if not all(_level(members[0], member) for member in members):
+        return False
     gaps = [b.box[0] - a.box[2] for a, b in pairwise(members)]
     if any(gap > LOOSE * max(m.height for m in members) for gap in gaps):
         return False

@@ -26,7 +26,7 @@ EXTENT = 0.07
 """In cells: what is shorter than this in both directions is a speck."""
 NEAR = 0.06
 """In cells: pieces nearer than twice this belong to one mark."""
-AROUND = 0.12
+AROUND = 0.05
 """In cells: how far outside its frame ink still belongs to the grid."""
 
 

@@ -26,6 +26,8 @@ WALL = 0.35
 """A wall is at least this part as dark as the darker ink of the grid: walls are thin and pale after smoothing."""
 SEAM = 1
 """Pixels by which walls are closed before their inside is looked for: what taking out the grid opens."""
+WALLED = 0.25
+"""An outlined tube of which at least this part is filled is a filled one with walls."""
 SPARE = 0.06
 """In cells: how far ink may stand beside a line as traced and still be its own: mitred bends, square ends."""
 
@@ -45,11 +47,27 @@ def trace_tubes(ink: Ink, drawn: Grey, raster: Raster, hidden: Mask | None = Non
     smooth = soften(drawn, SMOOTH * raster.cell)
     filled = filled_layer(smooth, raster, ink.floor)
     hollow = hollow_layer(smooth, raster, ink.floor, hidden)
+    filled, hollow = _told_apart(filled, hollow, raster)
     traces = trace_layer(filled, raster, ink.relative, hidden=hidden)
     outlined = trace_layer(hollow, raster, None, outlined=True, hidden=hidden)
     shape = drawn.shape
     explained = painted([*traces, *outlined], raster, (shape[0], shape[1]), SPARE)
     return Tubes((*traces, *outlined), explained, filled, hollow)
+
+
+def _told_apart(filled: Mask, hollow: Mask, raster: Raster) -> tuple[Mask, Mask]:
+    """Both layers without what is in both: a tube that is filled and has walls counts as outlined."""
+    both = (filled & hollow).astype(np.uint8)
+    if not both.any():
+        return filled, hollow
+    count, labels = cv2.connectedComponents(hollow.astype(np.uint8), connectivity=8)
+    size = np.bincount(labels.ravel(), minlength=count)
+    shared = np.bincount(labels[both > 0], minlength=count)
+    walled = shared > WALLED * size
+    walled[0] = False
+    inside = walled[labels]
+    near = cv2.dilate(inside.astype(np.uint8), _disc(raster.px(SPARE))) > 0
+    return filled & ~near, hollow & (inside | ~filled)
 
 
 def _disc(pixels: int) -> cv2.typing.MatLike:
