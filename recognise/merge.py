@@ -40,7 +40,8 @@ def _merge_glyphs(pixels: Sequence[Glyph], vectors: Sequence[Glyph]) -> tuple[tu
     doubts: list[Doubt] = []
     left = list(pixels)
     for glyph in vectors:
-        partner = min((p for p in left if _same_place(p, glyph)), key=lambda p: _distance(p, glyph), default=None)
+        partners = (p for p in left if p.text and _same_place(p, glyph))
+        partner = min(partners, key=lambda p: _distance(p, glyph), default=None)
         if partner is None:
             merged.append(_believed(glyph, ALONE))
             doubts.append(
@@ -53,6 +54,8 @@ def _merge_glyphs(pixels: Sequence[Glyph], vectors: Sequence[Glyph]) -> tuple[tu
         if partner.text != glyph.text:
             why = f"the PDF's text says “{glyph.text}”, the picture shows “{partner.text}”"
             doubts.append(_glyph_doubt(why, joined))
+    # A spot where the pixels found no character, and the text layer a clear one, is spoken of above already.
+    left = [p for p in left if p.text or not any(_same_place(p, glyph) for glyph in vectors)]
     return (*merged, *left), tuple(doubts)
 
 
@@ -75,12 +78,17 @@ def _glyph_doubt(why: str, glyph: Glyph) -> Doubt:
 
 
 def _merge_traces(pixels: Sequence[Trace], vectors: Sequence[Trace]) -> tuple[tuple[Trace, ...], tuple[Doubt, ...]]:
-    seen_by_pixels = {_links(t) for t in pixels}
-    merged = list(vectors)
+    seen_by_pixels = {_links(t): t for t in pixels}
+    merged = []
     doubts = []
     for trace in vectors:
-        if _links(trace) not in seen_by_pixels:
+        partner = seen_by_pixels.get(_links(trace))
+        if partner is None:
+            merged.append(trace)
             doubts.append(_trace_doubt("the PDF draws a line here that the picture shows otherwise", trace))
+        else:
+            both_wrong = (1 - trace.confidence) * (1 - partner.confidence)
+            merged.append(replace(trace, confidence=1 - both_wrong))
     known = {_links(t) for t in vectors}
     for trace in pixels:
         if _links(trace) in known:

@@ -16,6 +16,11 @@ USUAL_BOXES = {4: (2, 2), 6: (2, 3), 8: (2, 4), 9: (3, 3), 10: (2, 5), 12: (3, 4
 """Rows x columns of the box that print uses for a grid of that size."""
 
 
+BY_CHANCE = 1e-4
+"""How often lines or tints that mean something else cut a grid into parts of which each has as many cells as there are
+digits. A single edge taken wrongly joins or splits parts, so that such a cut speaks for itself."""
+
+
 def usual_boxes(grid: Grid) -> Regions | None:
     """The boxes of a grid that shows none but has them by its rules; None for a size without a usual box."""
     shape = USUAL_BOXES.get(grid.rows) if grid.rows == grid.columns else None
@@ -41,7 +46,7 @@ def decide_boxes(seen: Boxes, grid: Grid, sheet: RuleSheet | None) -> tuple[Regi
     expected = bool(spoken) and not denied
     if seen.cells is not None and fit(seen.cells, grid):
         doubts = [Doubt("the rules say that there are no boxes, the grid shows some")] if denied else []
-        return seen.cells, seen.confidence, doubts
+        return seen.cells, 1 - BY_CHANCE * (1 - seen.confidence), doubts
     if expected:
         guess = usual_boxes(grid)
         why = "the rules speak of boxes, and the grid's lines do not show them"
