@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from recognise.evidence import Edges
 from recognise.pixels.frame import Mask, Raster
-from recognise.vectors.inks import CELL, Canvas, Ink, darkness
+from recognise.vectors.inks import CELL, Canvas, Ink, Patch, darkness
 from recognise.vectors.place import Floats
 
 ASIDE = 0.04
@@ -31,6 +31,8 @@ MOST_CUT = 1.2
 """In cells: the length of all rounded corners of a frame together, four of 0.3 at most."""
 SHORT = 0.9
 """In cells: shorter pieces may be marks on an edge."""
+SHOWS = 0.5
+"""The part of an area that shows when ground is not painted on most of it."""
 CUTS = (0.2, 0.35, 0.5, 0.65, 0.8)
 """Where along an edge filled areas are cut through to measure them."""
 
@@ -93,11 +95,10 @@ def _near_lines(canvas: Canvas) -> Mask:
 
 def _pieces(index: int, ink: Ink, near: Mask, raster: Raster) -> Iterator[Piece]:
     if ink.role == "stroke":
-        if not ink.curved and ink.width <= WIDEST:
+        if ink.width <= WIDEST:
             for points, closed in zip(ink.outlines, ink.closed, strict=True):
-                yield from _stroke_pieces(
-                    index, ink, np.concatenate([points, points[:1]]) if closed else points, raster
-                )
+                ring = np.concatenate([points, points[:1]]) if closed else points
+                yield from _stroke_pieces(index, ink, ring, raster)
         return
     inside = near[ink.patch.window]
     if np.count_nonzero(ink.patch.mask & inside) >= ALL_NEAR * np.count_nonzero(ink.patch.mask):
@@ -141,6 +142,8 @@ def _stroke_piece(index: int, ink: Ink, start: Floats, end: Floats, raster: Rast
 def _filled_pieces(index: int, ink: Ink, raster: Raster) -> Iterator[Piece]:
     """Cut a filled area across every edge near it; each cut that goes through a thin part counts for its stretch."""
     left, top, right, bottom = ink.box
+    # Where cells are painted on a dark area, what shows between them are the lines.
+    painted_on = np.count_nonzero(ink.patch.mask) < SHOWS * np.count_nonzero(ink.whole.mask)
     sides = [np.stack([points, np.roll(points, -1, axis=0)], axis=1) for points in ink.outlines]
     for upright in (True, False):
         across, along = (0, 1) if upright else (1, 0)
@@ -148,10 +151,26 @@ def _filled_pieces(index: int, ink: Ink, raster: Raster) -> Iterator[Piece]:
         low, high = ((left, right), (top, bottom)) if upright else ((top, bottom), (left, right))
         for place in range(max(0, int(high[0])), min(length, int(np.ceil(high[1])))):
             for step, cut in enumerate(CUTS):
-                spans = _cut(sides, ink.even_odd, across, along, place + cut)
+                if painted_on:
+                    spans = _mask_cut(ink.patch, upright, place + cut, raster)
+                else:
+                    spans = _cut(sides, ink.even_odd, across, along, place + cut)
                 start, end = place + step / len(CUTS), place + (step + 1) / len(CUTS)
                 for line, width in _on_lines(spans, lines, low):
                     yield Piece(upright, line, start, end, width, darkness(ink.colour), index, False)
+
+
+def _mask_cut(patch: Patch, upright: bool, at: float, raster: Raster) -> list[tuple[float, float]]:
+    """Where the line at `at` runs through what ground leaves of a mask: from, to; exact to a pixel. Masks of ground
+    lack their rim, half a pixel on each side."""
+    place = int(raster.at(at)) - (patch.top if upright else patch.left)
+    run = (patch.mask[place] if upright else patch.mask[:, place]).astype(np.int8)
+    steps = np.nonzero(np.diff(np.concatenate([[0], run, [0]]).astype(np.int8)))[0]
+    offset = patch.left if upright else patch.top
+    return [
+        (raster.to_cells(first + offset + 0.5), raster.to_cells(last + offset - 0.5))
+        for first, last in steps.reshape(-1, 2).tolist()
+    ]
 
 
 def _cut(sides: list[Floats], even_odd: bool, across: int, along: int, at: float) -> list[tuple[float, float]]:
@@ -225,10 +244,11 @@ def _thickest(pieces: list[Piece], place: int) -> tuple[float, float, set[int]] 
 
 def _belongs(other: Piece, line: Piece, place: int) -> bool:
     """Whether a piece on the same edge is part of the line there: a short one that is thicker is a mark upon it, and
-    so is a dashed one upon a solid line."""
+    so is a dashed one upon a solid line, unless it cannot be seen."""
+    within = other.width <= line.width * 1.01
     if other.dashed and not line.dashed:
-        return False
-    return other.width <= line.width * 1.01 or min(other.end, place + 1) - max(other.start, place) >= SHORT
+        return within and (other.ink < line.ink or other.darkness == line.darkness)
+    return within or min(other.end, place + 1) - max(other.start, place) >= SHORT
 
 
 def _cover(pieces: Sequence[Piece], place: int) -> float:

@@ -116,7 +116,7 @@ def _width(mask: Mask, raster: Raster, first: Cell, second: Cell) -> float | Non
     sides = [probes[:, None] + sign * aside * reach[None, :, None] for sign in (1, -1)]
     halves = [np.cumprod(_at(mask, side), axis=1).sum(axis=1) for side in sides]
     nearer, farther = np.minimum(*halves), np.maximum(*halves)
-    widths = (nearer + np.minimum(farther, nearer + ROUNDING) + 1) / raster.cell
+    widths = (nearer + np.minimum(farther, nearer + ROUNDING)) / raster.cell
     width = float(np.median(widths))
     return width if width <= WIDEST and widths.min() >= WAIST * width else None
 
@@ -149,7 +149,7 @@ def _disc(mask: Mask, raster: Raster, cell: Cell, arms: Sequence[Step]) -> float
     centre = np.array(cell.centre) * raster.cell + raster.origin
     ways = np.stack([np.cos(angles[free]), np.sin(angles[free])], axis=-1)
     reach = np.arange(1, round(WIDEST * raster.cell))
-    lengths = np.cumprod(_at(mask, centre + ways[:, None] * reach[None, :, None]), axis=1).sum(axis=1) + 0.5
+    lengths = np.cumprod(_at(mask, centre + ways[:, None] * reach[None, :, None]), axis=1).sum(axis=1)
     low, middle, high = np.percentile(lengths / raster.cell, (15, 50, 85))
     wide = low >= BULGE * max(step.width for step in arms) / 2 + ROUNDING / raster.cell
     is_disc = wide and high - low <= ROUND * middle

@@ -24,6 +24,8 @@ THINNEST = 0.045
 """In cells: a thinner stroke is drawn so wide in its mask, three pixels, to leave no holes."""
 GROUND = 6
 """Grey levels by which a colour may differ from the ground and still cover as ground does."""
+DARKEST_GROUND = 0.4
+"""A darker area under the whole grid shows as the lines between cells that are painted on it."""
 GONE = 0.02
 """As a part of an ink's own area: less of it seen is nothing seen."""
 
@@ -103,9 +105,15 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
             canvas.top_order[window][ink.whole.mask] = ink.order
             canvas.top_colour[window][ink.whole.mask] = _code(ink.colour)
             if near(ink.colour, ground):
-                canvas.ground_order[window][ink.whole.mask] = ink.order
+                canvas.ground_order[window][_surely(ink.whole.mask)] = ink.order
     seen = [_uncovered(ink, canvas) for ink in inks if not near(ink.colour, ground)]
     return [ink for ink in seen if ink is not None], canvas
+
+
+def _surely(mask: Mask) -> Mask:
+    """A mask without its rim: a pixel there is painted only in part, and thin lines between areas shall remain."""
+    inner: Mask = cv2.erode(mask.view(np.uint8), np.ones((3, 3), np.uint8), borderValue=0).view(np.bool_)
+    return inner
 
 
 def near(colour: Colour, other: Colour, by: int = GROUND) -> bool:
@@ -132,14 +140,15 @@ def canvas_mask(patch: Patch, shape: tuple[int, int]) -> Mask:
 
 
 def _ground(inks: list[Ink], raster: Raster) -> Colour:
-    """White, or what is painted under the whole grid before anything else is."""
+    """White, or the light colour that is painted under the whole grid before anything else is."""
     inside = raster.grid_slices()
     needed = (inside[0].stop - inside[0].start) * (inside[1].stop - inside[1].start)
     ground = (255, 255, 255)
     for ink in inks:
         if ink.role != "fill" or canvas_size(ink.whole) < needed:
             break
-        ground = ink.colour
+        if darkness(ink.colour) <= DARKEST_GROUND:
+            ground = ink.colour
     return ground
 
 

@@ -13,7 +13,7 @@ from ingest.page import Box, Colour, Point
 from recognise.evidence import Disc, Trace
 from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.tracing import painted
-from recognise.vectors.graph import Graph, graphs, triangles
+from recognise.vectors.graph import BULGE, Graph, graphs, triangles
 from recognise.vectors.inks import CELL, Canvas, Ink, Patch, canvas_mask, filled
 from recognise.vectors.marks import similar
 from schema.cells import Cell
@@ -303,10 +303,14 @@ def _with_discs(line: Line, bulbs: Sequence[tuple[int, Disc]], canvas: Canvas) -
     radii, used = dict(trace.discs), []
     for number, disc in bulbs:
         place = index.get(_round_cell(disc))
-        if place is None or not (similar(disc.fill, trace.colour) or similar(disc.outline, trace.colour)):
+        own = similar(disc.fill, trace.colour) or similar(disc.outline, trace.colour)
+        if place is None or not own:
+            continue
+        used.append(number)
+        if disc.radius < BULGE * trace.width / 2:
+            # A disc no wider than its line rounds an end or a bend.
             continue
         radii[place] = max(disc.radius, radii.get(place, 0.0))
-        used.append(number)
     whole = replace(trace, discs=tuple(sorted(radii.items())))
     return replace(whole, where=_outline(whole, canvas)), used
 
