@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Annotated, Any, Literal
@@ -13,6 +14,7 @@ from schema.files import BadDocument, BadFile, constraint_document, decoded, pre
 from schema.pointers import Problem, constraint_pointer, given_pointer
 from schema.puzzle import AnyConstraint, Puzzle
 
+_ALTERNATIVE = re.compile(r"/items/\d+/alternatives/\d+/value")
 _PLACES = 2
 """Decimals of a coordinate: a hundredth of a pixel or of a point is finer than anything that is printed."""
 
@@ -120,10 +122,20 @@ def reading_from(data: bytes) -> Reading:
     try:
         reading = Reading.model_validate_json(data)
     except ValidationError as error:
-        raise BadDocument(faults_of(error)) from None
+        raise BadDocument(_told_once(faults_of(error))) from None
     if problems := list(reading.problems()):
         raise BadDocument(problems)
     return reading
+
+
+def _told_once(problems: list[Problem]) -> list[Problem]:
+    """Problems with one for each alternative's value, of which pydantic tells what is wrong with it as a digit and
+    what is wrong with it as constraints."""
+    told: dict[Problem, None] = {}
+    for problem in problems:
+        value = _ALTERNATIVE.match(problem.at)
+        told[Problem(value[0], "neither a digit nor a list of constraints") if value else problem] = None
+    return list(told)
 
 
 def save_reading(reading: Reading, path: Path) -> None:
