@@ -133,10 +133,10 @@ def find_pieces(drawn: Grey, raster: Raster, tones: Tones) -> Pieces:
     for index in chosen[chosen > 0]:
         x, y, width, height, area = (int(v) for v in stats[index])
         blobs.append(Blob(x, y, width, height, area, (int(index),)))
-    return Pieces(labels, tuple(_whole(blobs, raster)), tones)
+    return Pieces(labels, tuple(whole_pieces(blobs, raster)), tones)
 
 
-def _whole(blobs: list[Blob], raster: Raster) -> list[Blob]:
+def whole_pieces(blobs: list[Blob], raster: Raster) -> list[Blob]:
     """Pieces that stand one over the other put together, as long as they stay within a character's size."""
     whole: dict[int, Blob] = dict(enumerate(blobs))
     now = list(range(len(blobs)))

@@ -72,6 +72,11 @@ class Character:
         return self.is_character and self.guesses[0].text in DIGITS + LETTERS
 
     @property
+    def in_cell(self) -> bool:
+        """Whether it is a label and stands in a cell, not on a line between cells."""
+        return self.is_label and not on_line(self.centre)
+
+    @property
     def is_digit(self) -> bool:
         """Whether it is a digit, or looks like one."""
         best = self.free[0].text if self.free else ""
@@ -133,7 +138,7 @@ def numbers_in_cells(characters: Iterable[Character], pieces: Pieces, raster: Ra
     by_cell: dict[tuple[int, int], list[Character]] = {}
     for character in characters:
         cell = raster.cell_of(*character.centre)
-        if cell is not None and character.is_label and not on_line(character.centre):
+        if cell is not None and character.in_cell:
             by_cell.setdefault((cell.row, cell.column), []).append(character)
     glyphs: list[Glyph] = []
     for members in by_cell.values():

@@ -8,16 +8,15 @@ from itertools import islice
 import numpy as np
 
 from recognise.evidence import Edges, Evidence, Flat, Glyph
-from recognise.pixels.blobs import Pieces, find_pieces, measure_tones, without
+from recognise.pixels.blobs import Blob, Pieces, find_pieces, measure_tones, without
+from recognise.pixels.crossed import crossed_pieces
 from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.glyphs import (
-    Character,
     CharacterReader,
     as_glyph,
     character_sized,
     labels_expected,
     numbers_in_cells,
-    on_line,
     read_characters,
 )
 from recognise.pixels.ground import Ground, measure_ground
@@ -25,10 +24,15 @@ from recognise.pixels.ink import Ink, edges_of, measure_ink
 from recognise.pixels.outside import Ring, find_rings
 from recognise.pixels.residual import find_residual
 from recognise.pixels.tubes import Tubes, trace_tubes
+from schema.cells import Cell
 
 DIGITS = "0123456789"
 MOSTLY = 0.5
 """A ring of which less than this part reads as numbers is text that happens to stand in line."""
+CROSSED = 0.9
+"""A character that a line crosses is taken for one from this probability on: rests of lines look like a 1 or a 7."""
+ROUND = "0COQDGU"
+"""What the wall of a bulb looks like once its tube is cut off: never taken for a character that a line crosses."""
 GROWN = 3
 """Pixels around a character's strokes that belong to it: antialiasing and blur."""
 
@@ -60,10 +64,8 @@ def read_stages(
     ground = measure_ground(flat)
     ink = measure_ink(flat, ground)
     pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
-    inside = _read_inside(pieces, ink, raster, reader)
-    glyphs = numbers_in_cells(inside, pieces, raster, ink.relative)
+    glyphs, characters = _read_inside(pieces, ink, raster, reader)
     rings, clues, notes = _read_outside(pieces, ink, raster, reader)
-    characters = pieces.mask([c.blob for c in inside if c.is_label and not on_line(c.centre)], GROWN)
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     explained = characters | tubes.explained
     rest = find_residual(ink.drawn, explained, ink.relative, raster, ink.floor)
@@ -89,14 +91,28 @@ def default_reader() -> CharacterReader:
     return GlyphReader()
 
 
-def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterReader) -> list[Character]:
-    """The characters of the grid itself."""
-    blobs = [
-        blob
-        for blob in character_sized(pieces, raster)
-        if raster.cell_of(raster.to_cells(blob.x + blob.width / 2), raster.to_cells(blob.y + blob.height / 2))
+def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterReader) -> tuple[list[Glyph], Mask]:
+    """The characters in the cells, and their pixels. Those that touch a drawn line are looked for in a second round,
+    in cells that have none, and must be surer."""
+    allowed = labels_expected(raster.rows, raster.columns)
+    blobs = [blob for blob in character_sized(pieces, raster) if _cell_under(blob, raster)]
+    found = [c for c in read_characters(blobs, pieces, ink.drawn, raster, reader, allowed) if c.in_cell]
+    taken = {_cell_under(c.blob, raster) for c in found}
+    telling = set(allowed) - set(ROUND)
+    crossed = crossed_pieces(ink.drawn, pieces, raster)
+    blobs = [blob for blob in crossed.blobs if (cell := _cell_under(blob, raster)) and cell not in taken]
+    more = read_characters(blobs, crossed, ink.drawn, raster, reader, allowed)
+    more = [c for c in more if c.in_cell and c.guesses[0].probability >= CROSSED and c.guesses[0].text in telling]
+    glyphs = [
+        *numbers_in_cells(found, pieces, raster, ink.relative),
+        *numbers_in_cells(more, crossed, raster, ink.relative),
     ]
-    return read_characters(blobs, pieces, ink.drawn, raster, reader, labels_expected(raster.rows, raster.columns))
+    return glyphs, pieces.mask([c.blob for c in found], GROWN) | crossed.mask([c.blob for c in more], GROWN)
+
+
+def _cell_under(blob: Blob, raster: Raster) -> Cell | None:
+    """The cell on which the middle of a piece lies."""
+    return raster.cell_of(raster.to_cells(blob.x + blob.width / 2), raster.to_cells(blob.y + blob.height / 2))
 
 
 def _read_outside(
