@@ -19,6 +19,9 @@ from schema.kinds._words import added, with_empty
 from schema.kinds.base import Board, Constraint, Digits, Look, Paint, Pen, Sample, Setting
 from schema.marks import Family, Seen
 
+_LONGEST_TABLE = 600
+"""Rows of a table that still propagate faster than a sum: more than any shaft of 9 digits from 1 needs (126)."""
+
 
 class Arrow(Constraint):
     """The digits along `shaft` add up to the number that the cells of `circle` make, read left to right or top to
@@ -67,17 +70,20 @@ class Arrow(Constraint):
 
     def post(self, board: Board) -> None:
         """The shaft's sum is the number; digits above 9 take more than one place in it."""
-        cells = [board.digit(cell) for cell in self._read]
-        total = sum(map(board.digit, self.shaft))
-        if max(board.grid.digits) < 10 or len(cells) == 1:
-            number = sum(10**place * digit for place, digit in enumerate(reversed(cells)))
-            board.require(total == number)
+        circle = [board.digit(cell) for cell in self._read]
+        shaft = [board.digit(cell) for cell in self.shaft]
+        if len(circle) == 1 and (rows := _single_sums(board.grid.digits, len(shaft))):
+            board.table([*circle, *shaft], rows)
             return
-        most = max(board.grid.digits) * len(self.shaft)
-        rows = [(*choice, _number(choice)) for choice in product(board.grid.digits, repeat=len(cells))]
+        if max(board.grid.digits) < 10 or len(circle) == 1:
+            number = sum(10**place * digit for place, digit in enumerate(reversed(circle)))
+            board.require(sum(shaft) == number)
+            return
+        most = max(board.grid.digits) * len(shaft)
         written = board.amount(0, most)
-        board.table([*cells, written], [row for row in rows if row[-1] <= most])
-        board.require(total == written)
+        numbers = [(*choice, _number(choice)) for choice in product(board.grid.digits, repeat=len(circle))]
+        board.table([*circle, written], [row for row in numbers if row[-1] <= most])
+        board.require(sum(shaft) == written)
 
     def draw(self, pen: Pen, look: Look) -> None:
         """A ring or capsule round the circle's cells, a line through the shaft, and an open head."""
@@ -110,6 +116,16 @@ class Arrow(Constraint):
             obeyed=((2, 1, 3, 4), (4, 3, 1, 2), (1, 2, 4, 3), (3, 4, 2, 1)),
             broken=((0, 3, 0, 0), (3, 0, 0, 0), (0, 0, 0, 0), (0, 0, 0, 0)),
         )
+
+
+def _single_sums(digits: tuple[int, ...], length: int) -> list[tuple[int, ...]]:
+    """Each digit with each way to make it of `length` digits, as rows of a table; none where they are too many."""
+    ways: list[tuple[int, ...]] = [()]
+    for _ in range(length):
+        ways = [(*way, digit) for way in ways for digit in digits if sum(way) + digit <= max(digits)]
+        if len(ways) > _LONGEST_TABLE:
+            return []
+    return [(sum(way), *way) for way in ways if sum(way) in digits]
 
 
 def _number(digits: tuple[int, ...] | list[int]) -> int:
