@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from itertools import combinations
 
 import numpy as np
 import numpy.typing as npt
@@ -195,11 +194,6 @@ def _uncrossed(graph: Graph) -> list[Graph]:
     return [Graph(graph.steps, graph.discs, ("lines with several bulbs meet",))]
 
 
-def triangles(graph: Graph) -> tuple[str, ...]:
-    """A note for each three cells that are all joined: a line seldom runs so."""
-    joined = {frozenset((step.first, step.second)) for step in graph.steps}
-    return tuple(
-        f"{a}, {b} and {c} are all joined"
-        for a, b, c in combinations(graph.cells, 3)
-        if {frozenset((a, b)), frozenset((b, c)), frozenset((a, c))} <= joined
-    )
+def loops(graph: Graph) -> tuple[str, ...]:
+    """A note where steps close a loop: which way the line runs there cannot be told."""
+    return ("the line runs in a loop",) if len(graph.steps) >= len(graph.cells) else ()

@@ -13,7 +13,7 @@ from ingest.page import Box, Colour, Point
 from recognise.evidence import Disc, Trace
 from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.tracing import painted
-from recognise.vectors.graph import BULGE, Graph, graphs, triangles
+from recognise.vectors.graph import BULGE, Graph, graphs, loops
 from recognise.vectors.inks import CELL, Canvas, Ink, Patch, canvas_mask, filled
 from recognise.vectors.marks import similar
 from schema.cells import Cell
@@ -133,7 +133,7 @@ def _trace_of(graph: Graph, ink: Ink) -> Trace:
     nodes = graph.cells
     index = {cell: place for place, cell in enumerate(nodes)}
     width = float(np.median([step.width for step in graph.steps]))
-    notes = (*graph.notes, *triangles(graph))
+    notes = (*graph.notes, *loops(graph))
     return Trace(
         nodes=nodes,
         links=tuple(sorted((index[step.first], index[step.second]) for step in graph.steps)),
