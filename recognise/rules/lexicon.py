@@ -301,7 +301,7 @@ COLOUR=white DOT: open dot
 ANTIKNIGHT: anti knight, antiknight, anti knight rule, anti knight constraint, no knight
 ANTIKING: anti king, antiking
 ATLEASTONCE: at least once, at least one of, in at least one, at least one
-OTHER: other way round, other way around, vice versa, or the reverse, star, zigzag, zig zag, prime, queen, bishop, rook, pawn, fog, clone, hexagon, triangle, spiral, snake,
+OTHER: the other way round, the other way around, other way round, other way around, vice versa, or the reverse, star, zigzag, zig zag, prime, queen, bishop, rook, pawn, fog, clone, hexagon, triangle, spiral, snake,
   maze, multiple, divisor, factor, cube, modulo, remainder, median, average, mean value, cyclic number,
   fibonacci, square number, power, battleship, ship, creature, trapped, galaxy, loop of, bomb, mine, tent,
   heart, flower, moon, asterisk, hash, pentagon, pentomino, domino, tetromino, polyomino, antidiagonal,

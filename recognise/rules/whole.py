@@ -9,7 +9,10 @@ _EVERY_DIGIT = {"ONCE", "ALLDIGITS", "NOREPEAT", "RANGE", "LETTERS", "DIFFER"}
 _UNITS = {"ROW": "rows", "COLUMN": "columns", "BOX": "boxes"}
 _OUTLINE = {"SIZE", "BOUNDED", "STYLE", "IRREGULAR", "SQUARE"}
 _AROUND = (
-    NEUTRAL | _OUTLINE | _EVERY_DIGIT | {"LETTERWORD", "LETTERS", "INSTEAD", "FOUR", "ONLY", "NUM", "EXACTLY", "EQUAL", "LINE"}
+    NEUTRAL
+    | _OUTLINE
+    | _EVERY_DIGIT
+    | {"LETTERWORD", "LETTERS", "INSTEAD", "FOUR", "ONLY", "NUM", "EXACTLY", "EQUAL", "LINE"}
 )
 
 
@@ -101,18 +104,16 @@ def digits_only(concepts: Concepts) -> list[Statement] | None:
     """A clause that names the digits, or talks of filling the grid, and states nothing else."""
     names = {named(c) for c in concepts}
     fills = names & {"RANGE", "LETTERS", "LETTERWORD"} or names & {"HOLD", "DIGIT"} and names <= _IDLE
-    return (
-        []
-        if fills and not names - NEUTRAL - {"RANGE", "LETTERS", "LETTERWORD", "EXACTLY", "ONLY", "SIZE"}
-        else None
-    )
+    return [] if fills and not names - NEUTRAL - {"RANGE", "LETTERS", "LETTERWORD", "EXACTLY", "ONLY", "SIZE"} else None
 
 
 _APART = "SAMEAS SELF JOIN MOVE CHESS APART EQUAL NOREPEAT DIFFER BETWEEN NEG ONE NUM TWO ADJACENT PREVIOUS"
 
 
 def _distinct(concepts: Concepts) -> Fields | None:
-    told_apart = {"NOREPEAT", "DIFFER"} & set(concepts) or ("NEG" in concepts and {"EQUAL", "SELF", "SAMEAS"} & set(concepts))
+    told_apart = {"NOREPEAT", "DIFFER"} & set(concepts) or (
+        "NEG" in concepts and {"EQUAL", "SELF", "SAMEAS"} & set(concepts)
+    )
     return {} if told_apart else None
 
 

@@ -54,6 +54,12 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\b1, ?3, ?5, ?7,? (?:or|and) 9\b", 0, " odd "),
         (r"\b(\d)(?:, ?\d)+(?:, ?\.\.\.)?,?(?: ?and|,|, ?\.\.\.,?) ?(\d{1,2})\b", 0, r" §list=\1_\2 "),
         (rf"\b(?:from )?({_NUMBER}){_TO}({_NUMBER})\b", re.I, r" §range=\1_\2 "),
+        # `(A is 10, G is 16)` after the letters: said already.
+        (
+            r"\(?\b[A-Z] (?:is|stands for|means|for) \d+(?:[,.]? (?:and )?[A-Z] (?:is|stands for|means|for) \d+)*\)?",
+            0,
+            " ",
+        ),
         (r"\b([A-Z])(?:\s*-\s*| to | through )([A-Z])\b", 0, r" §letters=\1_\2 "),
         (r"(?<![\w'=-])'?([B-HJ-Z])'?s?(?![\w'-])", 0, r" §letter=\1 "),
         (r"(?<!=[A-Z])(?<=[A-Za-z])-(?=[A-Za-z])", 0, " "),
@@ -63,7 +69,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 
 _SENTENCE_END = re.compile(r"(?<=[.!?])['\")]*\s+(?=\S)|\s*[•●▪■◆]\s*|\n\s*\n|(?<=;)\s+")
 _ABBREVIATION = re.compile(r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)])$", re.I)
-_TOKEN = re.compile(r"§\w+=[\w:-]+|[a-zA-Z]+|\d+|[,:;()]|\s-\s|[^\sa-zA-Z0-9]")
+_TOKEN = re.compile(r"§\w+=[\w:-]+|[a-zA-Z]+[015][a-zA-Z]+|[a-zA-Z]+|\d+|[,:;()]|\s-\s|[^\sa-zA-Z0-9]")
 _CUT_MARKS = frozenset(",:;()") | {" - ", "-", "/"}
 
 
@@ -77,7 +83,7 @@ class Sentence:
 
 def sentences(text: str) -> list[Sentence]:
     """Split a rules text into sentences and look up their words."""
-    tidy = unicodedata.normalize("NFKC", text)
+    tidy = unicodedata.normalize("NFKC", text).replace("§", " ")
     found: list[str] = []
     for piece in _SENTENCE_END.split(tidy):
         if not piece or not piece.strip():
@@ -186,12 +192,12 @@ def _forms(word: str) -> tuple[str, ...]:
 
 
 def _known(word: str) -> bool:
-    return bool(_forms(word)) or word in _NUMBERS or not word.isalpha()
+    return bool(_forms(word)) or word in _NUMBERS or not any(c.isalpha() for c in word)
 
 
 # ------------------------------------------------------------------------------------------------ OCR's errors
 
-_LOOKALIKES = (("rn", "m"), ("nn", "m"), ("ln", "m"), ("vv", "w"), ("cl", "d"), ("li", "h"), ("ii", "u"))
+_LOOKALIKES = (("rn", "m"), ("rm", "m"), ("nn", "m"), ("ln", "m"), ("vv", "w"), ("cl", "d"), ("li", "h"), ("ii", "u"))
 _SAME = str.maketrans({"1": "l", "i": "l", "|": "l", "j": "l", "0": "o", "5": "s", "e": "c", "u": "n", "f": "t"})
 _FUZZY_FROM = 8
 """Letters that a word needs before one wrong letter of any kind is forgiven: shorter words are too near each other."""

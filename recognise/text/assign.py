@@ -15,17 +15,12 @@ from recognise.evidence import TextLine, Words
 from recognise.rules.reader import is_rule_like, read_rules
 from recognise.rules.words import sentences
 from recognise.text.blocks import Block, blocks, joined
+from recognise.text.setter import NAME_WORDS, named_setter
 
-_SETTER = re.compile(
-    r"^\W*(?:(?:a|an|this|today's)?\s*(?:puzzle|grid|sudoku)?\s*(?:set|composed|constructed|devised|created|made|designed|invented|compiled|written)?"
-    r"\s*(?:by|from)|(?:setter|author|composer|constructor|compiler|puzzle|creator|designer)\s*[:\u2013\u2014-])\s*:?\s*(?P<name>\S.{0,60})$",
-    re.I,
-)
 _FURNITURE = 0.06
 """Part of the page's height at its top and foot where running heads and page numbers stand."""
 _TITLE_WORDS = 10
-_NAME_WORDS = 5
-"""Words that a title or a setter's name has at most."""
+"""Words that a title has at most."""
 _INTO = 0.1
 """Part of the grid's height that a title beside its top may reach down."""
 _RULES_SHARE = 0.5
@@ -134,8 +129,7 @@ def _apart(block: Box, grid: Box) -> float:
 
 
 def _setter(heads: Sequence[Block], grid: Box) -> tuple[Block | None, str | None]:
-    named = [(b, m["name"].strip(" .")) for b in heads if len(b.lines) == 1 and (m := _SETTER.match(b.text))]
-    named = [(b, name) for b, name in named if len(name.split()) <= _NAME_WORDS]
+    named = [(b, name) for b in heads if len(b.lines) == 1 and (name := named_setter(b.text))]
     return min(named, key=lambda item: _apart(item[0].box, grid), default=(None, None))
 
 
@@ -174,7 +168,7 @@ def _name_below(title: Block, heads: Sequence[Block]) -> tuple[Block | None, str
     """A setter's name alone, right under the title and smaller than it."""
     for block in heads:
         words = block.text.split()
-        smaller = block.size < title.size and len(block.lines) == 1 and len(words) <= _NAME_WORDS
+        smaller = block.size < title.size and len(block.lines) == 1 and len(words) <= NAME_WORDS
         if block is not title and smaller and _right_above(title, block) and _is_name(words):
             return block, block.text.strip(" .")
     return None, None

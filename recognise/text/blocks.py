@@ -8,10 +8,11 @@ from dataclasses import dataclass
 
 from ingest.page import Box
 from recognise.evidence import TextLine
+from recognise.text.setter import named_setter
 
 _SAME_SIZE = 0.12
 """Relative difference of font sizes within one paragraph; OCR measures sizes less surely."""
-_SAME_SIZE_OCR = 0.35
+_SAME_SIZE_OCR = 0.22
 _LEADING = 1.15
 """White between two lines of a paragraph, in heights of its text, at most."""
 _SIDE = 1.5
@@ -97,6 +98,8 @@ def _ended(group: Sequence[TextLine], line: TextLine) -> bool:
 
 
 def _follows(above: TextLine, line: TextLine) -> bool:
+    if named_setter(above.text) or named_setter(line.text):
+        return False
     size = max(above.size, line.size)
     tolerance = _SAME_SIZE if "vector" == above.how == line.how else _SAME_SIZE_OCR
     white = line.box[1] - above.box[3]

@@ -6,17 +6,20 @@ is no rules text, and the rest of it is left.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from ingest.page import Box, Page
 from recognise.evidence import TextLine
 from recognise.rules.reader import is_rule_like
 from recognise.rules.words import sentences
 from recognise.text.engine import Engine, Grey, OcrLine, engine
-from recognise.text.regions import Region, text_regions
+from recognise.text.regions import Region, text_regions, text_slope
 
 _CAPITAL = 26.0
 """Pixels that capitals are scaled to: Tesseract's documentation asks for 20 or more, about 30 at best."""
@@ -29,6 +32,10 @@ _OPENING = 3
 """Lines that tell rules from running text."""
 _PAD = 0.6
 """White around a block, in letters' heights; Tesseract misses letters that touch the picture's edge."""
+_LEVEL, _LARGEST_TURN = 0.4, 8.0
+"""Degrees: Tesseract reads lines that are less askew as they are; what is more askew is a photo, not a scan."""
+_BAR = re.compile(r"(?<!\S)\|(?!\S)")
+"""A bar that stands alone is a 1 without serifs: rules texts have no bars."""
 _SURE = 0.35
 """Confidence below which a line is noise rather than text."""
 
@@ -38,13 +45,49 @@ def ocr_lines(page: Page, grids: Sequence[Box] = (), with_engine: Engine | None 
     frame units. Raises engine.NoEngine where no OCR engine is installed."""
     reader = with_engine or engine()
     boxes = [_scaled(box, page.scale) for box in grids]
-    grey = cv2.cvtColor(page.image, cv2.COLOR_RGB2GRAY)
+    grey = np.asarray(cv2.cvtColor(page.image, cv2.COLOR_RGB2GRAY), dtype=np.uint8)
+    turn = _Turn.by(text_slope(grey, boxes), grey)
+    grey, boxes = turn.image(grey), [turn.box(box) for box in boxes]
     lines: list[TextLine] = []
-    for region in text_regions(page.image, boxes):
+    for region in text_regions(grey, boxes):
         if boxes and not any(_apart(region.box, grid) < _NEAR * _side(grid) for grid in boxes):
             continue
-        lines += [_line(found, page.scale) for found in _read(reader, grey, region) if found.confidence >= _SURE]
+        found = [line for line in _read(reader, grey, region) if line.confidence >= _SURE]
+        lines += [_line(line, turn.back(line.box), page.scale) for line in found]
     return lines
+
+
+@dataclass(frozen=True, slots=True)
+class _Turn:
+    """A small turn of the page about its middle that brings its lines level."""
+
+    matrix: npt.NDArray[np.float64] | None
+
+    @classmethod
+    def by(cls, degrees: float, grey: Grey) -> _Turn:
+        if not _LEVEL < abs(degrees) < _LARGEST_TURN:
+            return cls(None)
+        return cls(cv2.getRotationMatrix2D((grey.shape[1] / 2, grey.shape[0] / 2), degrees, 1.0))
+
+    def image(self, grey: Grey) -> Grey:
+        if self.matrix is None:
+            return grey
+        size = (grey.shape[1], grey.shape[0])
+        turned = cv2.warpAffine(grey, self.matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+        return np.asarray(turned, dtype=np.uint8)
+
+    def box(self, box: Box) -> Box:
+        return box if self.matrix is None else _mapped(box, self.matrix)
+
+    def back(self, box: Box) -> Box:
+        return box if self.matrix is None else _mapped(box, cv2.invertAffineTransform(self.matrix))
+
+
+def _mapped(box: Box, matrix: npt.NDArray[np.float64]) -> Box:
+    """Where the middles of a box's sides come to lie: small turns leave the box its size."""
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    to_x, to_y = matrix @ np.array([x, y, 1.0])
+    return _moved(box, 1.0, float(to_x - x), float(to_y - y))
 
 
 def _read(reader: Engine, grey: Grey, region: Region) -> list[OcrLine]:
@@ -77,8 +120,8 @@ def _read_box(reader: Engine, grey: Grey, region: Region, box: Box) -> list[OcrL
     ]
 
 
-def _line(found: OcrLine, scale: float) -> TextLine:
-    return TextLine(found.text, _scaled(found.box, 1 / scale), found.height / scale, found.confidence, "ocr")
+def _line(found: OcrLine, box: Box, scale: float) -> TextLine:
+    return TextLine(_BAR.sub("1", found.text), _scaled(box, 1 / scale), found.height / scale, found.confidence, "ocr")
 
 
 def _moved(box: Box, by: float, x: float, y: float) -> Box:

@@ -1,4 +1,4 @@
-"""Where on a page text stands: blocks of it, found by morphology, without reading anything."""
+"""Where on a page text stands: blocks of it, found from the places of its letters, without reading anything."""
 
 from __future__ import annotations
 
@@ -9,50 +9,82 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from ingest.page import Box, Image
+from ingest.page import Box
 
 Grey = npt.NDArray[np.uint8]
 Mask = npt.NDArray[np.uint8]
+Numbers = npt.NDArray[np.float64]
 
-_WORK_SIDE = 1600
-"""Pixels on the long side on which blocks are looked for; letters of 6 pt are then still 5 px high on A4."""
+_WORK_SIDE = 1800
+"""Pixels on the long side on which blocks are looked for; letters of 6 pt are then still 6 px high on A4."""
 _GROUND = 41
 """Side in work pixels of the window whose brightest part is taken for paper: wider than the boldest stem."""
-_INK = 0.82
+_INK = 0.8
 """Ink is darker than this part of the paper around it."""
-_LETTER = (3, 60)
+_LETTER = (4, 70)
 """Height in work pixels of what may be a letter."""
-_ACROSS, _DOWN = 1.6, 1.1
-"""How far letters of one block are apart, in heights of a usual letter: words in a line, and lines."""
+_SPECK = 0.35
+"""What is lower than this part of a usual letter is a dot, a comma or dirt, and tells nothing."""
+_REACH = 1.1
+"""How far to the right a letter looks for the next, in its own height: over a blank, not over a gutter."""
+_LEADING = 1.3
+"""White between lines of one block, in letters' heights, at most."""
+_ALIKE = 1.4
+"""How much larger letters of one line may be than those of another in the same block."""
 _LEAST_LETTERS = 3
-"""Components that a block has at least."""
+_SLOPE_LETTERS = 12
+"""Letters that a line has at least, to be text, and to tell how askew the page is."""
 
 
 @dataclass(frozen=True, slots=True)
 class Region:
-    """A block of text: its box in pixels of the page image, the usual height of its letters, and about how many lines
-    it has."""
+    """A block of text: its box in pixels of the image, the usual height of its letters, and its lines."""
 
     box: Box
     letter: float
     lines: int
 
 
-def text_regions(image: Image, grids: Sequence[Box]) -> list[Region]:
+@dataclass(frozen=True, slots=True)
+class _Line:
+    box: Box
+    letter: float
+    letters: int
+    slope: float
+
+
+def text_regions(grey: Grey, grids: Sequence[Box]) -> list[Region]:
     """Blocks of text outside the grids (boxes in image pixels), top to bottom."""
-    scale = min(1.0, _WORK_SIDE / max(image.shape[:2]))
-    grey = cv2.cvtColor(image, cv2.COLOR_RGB2GRAY)
+    scale = min(1.0, _WORK_SIDE / max(grey.shape))
+    lines = _lines(grey, grids, scale)
+    return sorted((_region(group, scale) for group in _grouped(lines)), key=lambda r: (r.box[1], r.box[0]))
+
+
+def text_slope(grey: Grey, grids: Sequence[Box]) -> float:
+    """How far lines of text fall (positive) or rise from left to right, in degrees; 0 where no long line stands."""
+    scale = min(1.0, _WORK_SIDE / max(grey.shape))
+    long_lines = [line for line in _lines(grey, grids, scale) if line.letters >= _SLOPE_LETTERS]
+    return float(np.degrees(np.median([line.slope for line in long_lines]))) if long_lines else 0.0
+
+
+def _lines(grey: Grey, grids: Sequence[Box], scale: float) -> list[_Line]:
     small = cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else grey
-    ink = _ink(small)
+    ink = _ink(np.asarray(small, dtype=np.uint8))
     for left, top, right, bottom in grids:
         ink[_span(top * scale, bottom * scale), _span(left * scale, right * scale)] = 0
-    letters, height = _letters(ink)
-    if not height:
+    letters = _letters(ink)
+    if not len(letters):
         return []
-    reach = cv2.getStructuringElement(cv2.MORPH_RECT, (_odd(_ACROSS * height), _odd(_DOWN * height)))
-    joined = cv2.morphologyEx(letters, cv2.MORPH_CLOSE, reach)
-    found = [_region(box, letters, scale) for box in _boxes(joined)]
-    return sorted((r for r in found if r is not None), key=lambda r: (r.box[1], r.box[0]))
+    # Every letter is painted with its reach to the right: what then hangs together is a line.
+    canvas = np.zeros_like(ink)
+    for x, y, w, h in letters.astype(int):
+        cv2.rectangle(canvas, (x, y), (x + w + int(_REACH * h), y + h - 1), 255, -1)
+    _, labels = cv2.connectedComponents(canvas, connectivity=4)
+    middles = (letters[:, :2] + letters[:, 2:] / 2).astype(int)
+    owner = labels[middles[:, 1], np.minimum(middles[:, 0], labels.shape[1] - 1)]
+    order = np.argsort(owner, kind="stable")
+    groups = np.split(order, np.flatnonzero(np.diff(owner[order])) + 1)
+    return [_line(letters[group]) for group in groups if len(group) >= _LEAST_LETTERS]
 
 
 def _ink(grey: Grey) -> Mask:
@@ -61,38 +93,59 @@ def _ink(grey: Grey) -> Mask:
     return mask
 
 
-def _letters(ink: Mask) -> tuple[Mask, float]:
-    """Ink in pieces of a letter's size, and the usual height of those."""
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(ink, connectivity=8)
-    heights, widths = stats[:, cv2.CC_STAT_HEIGHT], stats[:, cv2.CC_STAT_WIDTH]
-    keep = (heights >= _LETTER[0]) & (heights <= _LETTER[1]) & (widths <= 6 * heights) & (widths <= 4 * _LETTER[1])
-    keep[0] = False
-    if not keep.any():
-        return np.zeros_like(ink), 0.0
-    mask: Mask = (keep[labels] * np.uint8(255)).astype(np.uint8)
-    return mask, float(np.median(heights[keep]))
+def _letters(ink: Mask) -> Numbers:
+    """Boxes (x, y, width, height) of ink that may be letters, without specks."""
+    _, _, stats, _ = cv2.connectedComponentsWithStats(ink, connectivity=8)
+    found = stats[1:, :4].astype(np.float64)
+    widths, heights = found[:, 2], found[:, 3]
+    keep = (heights >= _LETTER[0]) & (heights <= _LETTER[1]) & (widths <= 8 * heights) & (widths <= 4 * _LETTER[1])
+    found = found[keep]
+    if not len(found):
+        return found
+    return found[found[:, 3] >= _SPECK * _usual(found[:, 3], found[:, 2] * found[:, 3])]
 
 
-def _boxes(mask: Mask) -> list[tuple[int, int, int, int]]:
-    _, _, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
-    return [(int(x), int(y), int(x + w), int(y + h)) for x, y, w, h, _ in stats[1:]]
+def _usual(heights: Numbers, weights: Numbers) -> float:
+    """The median height, large pieces counting for more: dust is many, but small."""
+    order = np.argsort(heights)
+    total = np.cumsum(weights[order])
+    return float(heights[order][np.searchsorted(total, total[-1] / 2)])
 
 
-def _region(box: tuple[int, int, int, int], letters: Mask, scale: float) -> Region | None:
-    left, top, right, bottom = box
-    part = np.ascontiguousarray(letters[top:bottom, left:right])
-    count, _, stats, _ = cv2.connectedComponentsWithStats(part, connectivity=8)
-    if count - 1 < _LEAST_LETTERS or right - left < bottom - top and count < 12:
-        return None
-    height = float(np.percentile(stats[1:, cv2.CC_STAT_HEIGHT], 60))
-    rows = part.any(axis=1)
-    lines = int(np.count_nonzero(np.diff(np.concatenate(([False], rows)).astype(np.int8)) == 1))
-    return Region((left / scale, top / scale, right / scale, bottom / scale), height / scale, max(1, lines))
+def _line(letters: Numbers) -> _Line:
+    left, top = letters[:, 0].min(), letters[:, 1].min()
+    right, bottom = (letters[:, 0] + letters[:, 2]).max(), (letters[:, 1] + letters[:, 3]).max()
+    slope = 0.0
+    if len(letters) >= _SLOPE_LETTERS:
+        slope = float(np.polyfit(letters[:, 0], letters[:, 1] + letters[:, 3], 1)[0])
+    height = float(np.percentile(letters[:, 3], 70))
+    return _Line((float(left), float(top), float(right), float(bottom)), height, len(letters), slope)
+
+
+def _grouped(lines: list[_Line]) -> list[list[_Line]]:
+    groups: list[list[_Line]] = []
+    for line in sorted(lines, key=lambda item: item.box[1]):
+        fits = [g for g in groups if any(_one_block(member, line) for member in g)]
+        merged = [line, *(member for group in fits for member in group)]
+        groups = [g for g in groups if g not in fits] + [merged]
+    return groups
+
+
+def _one_block(a: _Line, b: _Line) -> bool:
+    small, large = sorted((a.letter, b.letter))
+    if large > _ALIKE * small:
+        return False
+    white = max(a.box[1], b.box[1]) - min(a.box[3], b.box[3])
+    apart = max(a.box[0], b.box[0]) - min(a.box[2], b.box[2])
+    return white < _LEADING * small and apart < 0
+
+
+def _region(group: list[_Line], scale: float) -> Region:
+    left, top = min(line.box[0] for line in group), min(line.box[1] for line in group)
+    right, bottom = max(line.box[2] for line in group), max(line.box[3] for line in group)
+    letter = float(np.median([line.letter for line in group]))
+    return Region((left / scale, top / scale, right / scale, bottom / scale), letter / scale, len(group))
 
 
 def _span(low: float, high: float) -> slice:
     return slice(max(0, int(low)), max(0, int(np.ceil(high))))
-
-
-def _odd(value: float) -> int:
-    return max(3, int(value) | 1)

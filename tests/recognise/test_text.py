@@ -1,0 +1,143 @@
+"""Words on a page: lines from the text layer and by OCR, and whose title, setter and rules they are. Every page here is
+drawn by the test."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+from reportlab.pdfgen.canvas import Canvas
+
+from ingest.page import Box, Frame, Page
+from ingest.pdf import pdf_pages
+from recognise.evidence import TextLine
+from recognise.text import assign_words, page_lines
+from recognise.text.blocks import joined
+from recognise.text.engine import NoEngine, engine
+from recognise.text.ocr import ocr_lines
+from recognise.text.setter import named_setter
+
+RULES = ["Place 1 to 9 once in every row, column and box.", "Digits along a thermometer increase from the bulb."]
+GRID: Box = (100.0, 200.0, 460.0, 560.0)
+FRAME = Frame(595.0, 842.0, "pt")
+
+
+def line(text: str, x: float, y: float, size: float = 10, *, bold: bool = False) -> TextLine:
+    return TextLine(text, (x, y, x + 0.5 * size * len(text), y + size), size, 1.0, "vector", bold)
+
+
+@pytest.fixture
+def page(tmp_path: Path) -> Page:
+    stream = io.BytesIO()
+    canvas = Canvas(stream, pagesize=(595, 842))
+    for text, font, size, y in (
+        ("Harbour Lights", "Helvetica-Bold", 18, 100),
+        ("Set by Wader", "Times-Italic", 10, 120),
+        (RULES[0], "Times-Roman", 10, 150),
+        (RULES[1], "Times-Roman", 10, 162),
+    ):
+        canvas.setFont(font, size)
+        canvas.drawString(100, 842 - y, text)
+    for i in range(10):
+        canvas.line(100 + 40 * i, 842 - 200, 100 + 40 * i, 842 - 560)
+        canvas.line(100, 842 - 200 - 40 * i, 460, 842 - 200 - 40 * i)
+    canvas.setFont("Helvetica", 20)
+    canvas.drawString(113, 842 - 227, "5")
+    canvas.setFont("Times-Roman", 8)
+    canvas.drawString(280, 20, "Fixture Press 12")
+    canvas.save()
+    path = tmp_path / "page.pdf"
+    path.write_bytes(stream.getvalue())
+    found = next(iter(pdf_pages(path, "0" * 64)))
+    assert isinstance(found, Page)
+    return found
+
+
+def test_text_layer(page: Page) -> None:
+    words = assign_words(page_lines(page), [GRID], page.frame)[0]
+    assert (words.title, words.setter, words.rules_text) == ("Harbour Lights", "Wader", " ".join(RULES))
+
+
+def test_ocr(page: Page) -> None:
+    try:
+        engine()
+    except NoEngine:
+        pytest.skip("no Tesseract here")
+    words = assign_words(ocr_lines(page, [GRID]), [GRID], page.frame)[0]
+    assert (words.title, words.setter, words.rules_text) == ("Harbour Lights", "Wader", " ".join(RULES))
+
+
+def test_running_text_table_and_footer_are_neither_rules_nor_title() -> None:
+    lines = [
+        line("GULL POINT OBSERVER", 150, 40, 20, bold=True),
+        line("Salt Meadow", 200, 120, 14, bold=True),
+        line("by Thrift", 200, 138, 8),
+        line(RULES[0], 100, 160),
+        line("The tide tables below are given for Gull Point and should not be used", 100, 600, 8),
+        line("for anything that floats.", 100, 610, 8),
+        line("Duck", 480, 300, 8),
+        line("64", 520, 300, 8),
+        line("Gull Point Observer 25", 250, 820, 8),
+    ]
+    words = assign_words(lines, [GRID], FRAME)[0]
+    assert (words.title, words.setter, words.rules_text) == ("Salt Meadow", "Thrift", RULES[0])
+
+
+def test_rules_beside_the_grid_and_a_bare_name() -> None:
+    lines = [line("Old Quay", 40, 40, 16, bold=True), line("M. Petrel", 40, 60, 9)]
+    lines += [
+        line(t, 470, 200 + 12 * i) for i, t in enumerate(("Place 1 to 9", "once in every row,", "column and box."))
+    ]
+    words = assign_words(lines, [GRID], FRAME)[0]
+    assert (words.title, words.setter) == ("Old Quay", "M. Petrel")
+    assert words.rules_text == "Place 1 to 9 once in every row, column and box."
+
+
+def test_two_puzzles_each_get_their_own_words() -> None:
+    grids: list[Box] = [(50, 150, 280, 380), (320, 150, 550, 380)]
+    lines = [
+        line("First", 50, 120, 14, bold=True),
+        line("Second", 320, 120, 14, bold=True),
+        line(RULES[0], 50, 390, 8),
+        line("Grey lines are palindromes.", 320, 390, 8),
+    ]
+    first, second = assign_words(lines, grids, FRAME)
+    assert (first.title, first.rules_text) == ("First", RULES[0])
+    assert (second.title, second.rules_text) == ("Second", "Grey lines are palindromes.")
+
+
+def test_rules_at_the_head_of_the_page_serve_all_puzzles() -> None:
+    grids: list[Box] = [(50, 150, 280, 380), (320, 150, 550, 380)]
+    head = "Place 1 to 9 once in every row, column and box of both grids."
+    words = assign_words([line(head, 50, 100, 16)], grids, FRAME)
+    assert [w.rules_text for w in words] == [head, head]
+
+
+def test_clues_and_givens_are_no_words() -> None:
+    words = assign_words([line("5", 110, 210, 20), line("23 35 19", 120, 180, 14)], [GRID], FRAME)[0]
+    assert (words.title, words.setter, words.rules_text, words.lines) == (None, None, None, ())
+
+
+def test_page_without_grid_has_no_words() -> None:
+    assert assign_words([line("Harbour Lights", 10, 10, 20)], [], FRAME) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("by Wader", "Wader"),
+        ("Set by Hob & Nail", "Hob & Nail"),
+        ("Setter: The Glazier", "The Glazier"),
+        ("A puzzle by M. Petrel", "M. Petrel"),
+        ("by 3 box.", None),
+        ("by at least five", None),
+        ("Harbour Lights", None),
+    ],
+)
+def test_setter(text: str, name: str | None) -> None:
+    assert named_setter(text) == name
+
+
+def test_lines_are_joined_and_unhyphenated() -> None:
+    assert joined(["each ther-", "mometer shows", "a two-", "cell cage"]) == "each thermometer shows a two-cell cage"
