@@ -23,6 +23,8 @@ CERTAIN = 0.95
 """A lattice so well supported settles what is there: other outlines inside it are its boxes and cells."""
 FILLED_SCORE, BLOCKED_SCORE = 0.3, 0.1
 """Most that a filled grid, a grid with black cells can score."""
+SMALL = 0.65
+"""Cells of an answer, compared with those of the puzzles beside it, are at most this large."""
 RIM = 0.35
 """Cells between a grid and the picture's edge under which it may go on outside."""
 
@@ -48,8 +50,7 @@ def find_lattices(image: Image) -> list[Lattice]:
         lattice = _lattice(pyramid, outline)
         if lattice is not None:
             found.append(lattice)
-    judged = [Lattice(one.points, _judged(pyramid, one)) for one in _distinct(found)]
-    return _in_reading_order(judged)
+    return _in_reading_order(_judged(pyramid, _distinct(found)))
 
 
 def _lattice(pyramid: Pyramid, outline: Outline) -> Lattice | None:
@@ -79,13 +80,28 @@ def _cut(pyramid: Pyramid, points: Points) -> bool:
     return bool(near[0].all() or near[-1].all() or near[:, 0].all() or near[:, -1].all())
 
 
-def _judged(pyramid: Pyramid, lattice: Lattice) -> float:
+def _judged(pyramid: Pyramid, lattices: list[Lattice]) -> list[Lattice]:
+    """The lattices with scores that tell puzzles from the rest. A filled grid is an answer when it is printed, or much
+    smaller than another grid of the page; else it is a puzzle that somebody has filled in by hand."""
+    contents = [_content(pyramid, one) for one in lattices]
+    largest = max(
+        (step(one.points) for one, held in zip(lattices, contents, strict=True) if not held.blocked), default=0
+    )
+    judged = []
+    for one, held in zip(lattices, contents, strict=True):
+        small = step(one.points) < SMALL * largest
+        most = 1.0
+        if held.blocked:
+            most = BLOCKED_SCORE
+        elif held.filled and (small or not held.by_hand):
+            most = FILLED_SCORE
+        judged.append(Lattice(one.points, min(one.score, most)))
+    return judged
+
+
+def _content(pyramid: Pyramid, lattice: Lattice) -> judge.Content:
     x, y = mesh_maps(lattice.points, judge.CELL, 0)
-    flat = pyramid.sample(x, y, step(lattice.points) / judge.CELL)
-    content = judge.content(flat)
-    if content.blocked:
-        return min(lattice.score, BLOCKED_SCORE)
-    return min(lattice.score, FILLED_SCORE) if content.filled else lattice.score
+    return judge.content(pyramid.sample(x, y, step(lattice.points) / judge.CELL))
 
 
 def _distinct(lattices: list[Lattice]) -> list[Lattice]:

@@ -27,6 +27,8 @@ ENDS = np.stack(np.meshgrid(SHIFTS, 1 + SHIFTS), -1).reshape(-1, 2)
 """Where the outermost lines may lie: half a thick frame off the outline."""
 SQUARISH = 1.67
 """Cells of a puzzle are square: foreshortened by a slanting camera, they are at most this much longer than wide."""
+SQUARE_STEP = 0.35
+"""Cells are equally square when the logarithms of their aspects differ by less than half of this."""
 STRIPS = 10
 """A line is followed in so many strips: on a curled page it wanders."""
 WANDER = 0.2
@@ -74,9 +76,15 @@ def fit(pyramid: Pyramid, outline: Outline) -> Points | None:
         return None
     best = max(r.quality + c.quality for r, c in pairs)
     good = [(r, c) for r, c in pairs if r.quality + c.quality >= NEARLY * best]
-    row, column = max(good, key=lambda pair: (pair[0].count * pair[1].count, pair[0].quality + pair[1].quality))
+    row, column = min(good, key=lambda pair: _rank(aspect, *pair))
     u, v = np.meshgrid(column.places, row.places)
     return frame.page(u, v)
+
+
+def _rank(aspect: float, row: Axis, column: Axis) -> tuple[int, int, float]:
+    """Squarest cells first (within SQUARE_STEP), then the finest lattice, then the clearest."""
+    skew = abs(float(np.log(aspect * row.count / column.count)))
+    return round(skew / SQUARE_STEP), -row.count * column.count, -(row.quality + column.quality)
 
 
 def _reach(flat: Grey) -> int:

@@ -26,6 +26,9 @@ GLYPH_SHARE = (0.02, 0.5)
 FILLED = 0.85
 """Grids with characters in so many of their cells are answers, tables or calendars: a 25 x 25 puzzle has them in six
 cells of ten."""
+HANDWRITTEN = 0.062
+"""Printed characters vary less than this in height and place, in cells (0.00 to 0.05 measured); handwriting varies
+more (0.08 to 0.2)."""
 BLOCKED = 0.04
 """Share of black cells from which a grid is a word grid."""
 
@@ -36,6 +39,8 @@ class Content:
 
     black: npt.NDArray[np.bool_]
     glyph: npt.NDArray[np.bool_]
+    unevenness: float
+    """How much heights and places of the characters vary from cell to cell, in cells."""
 
     @property
     def blocked(self) -> bool:
@@ -46,6 +51,11 @@ class Content:
     def filled(self) -> bool:
         """Whether nearly every cell holds a character."""
         return bool(self.glyph.mean() >= FILLED)
+
+    @property
+    def by_hand(self) -> bool:
+        """Whether the characters are as uneven as handwriting."""
+        return self.unevenness > HANDWRITTEN
 
 
 def looks_filled(flat: Flat) -> bool:
@@ -58,7 +68,11 @@ def looks_filled(flat: Flat) -> bool:
 
 def content(grey: Grey) -> Content:
     """Look into every cell of a flattened grid with CELL pixels a cell and no margin."""
-    return Content(_black(grey), _glyphs(ink(grey, odd(0.7 * CELL))))
+    boxes = _glyphs(ink(grey, odd(0.7 * CELL)))
+    glyph = boxes[..., 1] > 0
+    seen = boxes[glyph]
+    uneven = float((np.quantile(seen, 0.9, axis=0) - np.quantile(seen, 0.1, axis=0)).mean()) if len(seen) else 0.0
+    return Content(_black(grey), glyph, uneven)
 
 
 def _windows(picture: npt.NDArray[np.generic], rim: float) -> npt.NDArray[np.generic]:
@@ -76,24 +90,27 @@ def _black(grey: Grey) -> npt.NDArray[np.bool_]:
     return np.asarray(dark.mean(axis=(2, 3)) >= SOLID, np.bool_)
 
 
-def _glyphs(contrast: Contrast) -> npt.NDArray[np.bool_]:
+def _glyphs(contrast: Contrast) -> npt.NDArray[np.float64]:
+    """Middle and height, in cells, of the character in each cell, (rows, columns, 2); 0 where there is none."""
     windows = _windows(contrast, RIM)
     levels = np.clip(windows * 255, 0, 255).astype(np.uint8)
     level, _ = cv2.threshold(levels.reshape(-1, 1), 0, 255, cv2.THRESH_BINARY | cv2.THRESH_OTSU)
     marks = (levels > max(level, FAINTEST * 255)).astype(np.uint8)
-    return np.array([[_holds_glyph(cell) for cell in row] for row in marks], np.bool_)
+    return np.array([[_glyph(cell) for cell in row] for row in marks], np.float64)
 
 
 FAINTEST = 0.1
 """A character of less contrast than this cannot be read."""
 
 
-def _holds_glyph(cell: npt.NDArray[np.uint8]) -> bool:
-    """Whether the largest blob is as high as a character and stands free of the cell's rim."""
+def _glyph(cell: npt.NDArray[np.uint8]) -> tuple[float, float]:
+    """Middle and height of the largest blob, if it is as high as a character and stands free of the cell's rim."""
     if not cell.any():
-        return False
+        return 0.0, 0.0
     _, _, stats, _ = cv2.connectedComponentsWithStats(cell, connectivity=8)
     x, y, width, height, area = (int(value) for value in stats[1 + int(stats[1:, cv2.CC_STAT_AREA].argmax())])
     low, high = (share * CELL for share in GLYPH_HEIGHT)
     free = x > 0 and y > 0 and x + width < cell.shape[1] and y + height < cell.shape[0]
-    return free and low <= height <= high and GLYPH_SHARE[0] <= area / CELL**2 <= GLYPH_SHARE[1]
+    if free and low <= height <= high and GLYPH_SHARE[0] <= area / CELL**2 <= GLYPH_SHARE[1]:
+        return (y + height / 2) / CELL, height / CELL
+    return 0.0, 0.0
