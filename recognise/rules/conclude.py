@@ -15,10 +15,12 @@ class Read(Protocol):
     """How one run of clauses is understood (`reader.Reading`)."""
 
     @property
-    def statements(self) -> tuple[Statement, ...]: ...
+    def statements(self) -> tuple[Statement, ...]:
+        """What it states."""
 
     @property
-    def gloss(self) -> str: ...
+    def gloss(self) -> str:
+        """The kind that it only explains; empty when it states something."""
 
 
 Readings = Sequence[tuple[range, Read | None]]

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from recognise.rules.lexicon import bag
 from recognise.rules.pattern import named, values
 from recognise.rules.sheet import DigitRange
 
-_NO_DIGITS_OF_GRID = frozenset("BETWEEN SUM TOTALWORD CLUE OUTSIDE START WRAP SIGN".split())
+_NO_DIGITS_OF_GRID = bag("BETWEEN SUM TOTALWORD CLUE OUTSIDE START WRAP SIGN")
 """A range in a clause with one of these is about something else."""
 
 

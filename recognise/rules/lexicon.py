@@ -30,7 +30,8 @@ TIP: top, tip, flat end, other end, far end, open end, opposite end, top end, th
 END: end, endpoint, extremity, ending, either end
 BRANCH: branch, fork, split, arm, branched, limb
 CAGE: cage, dashed shape, dotted outline, dashed outline, dashed area, dotted area, dashed region, dotted
-  region, dashed box, dotted box, dashed border, dotted border, outlined block, dashed line cage, dashed   killer cage, dashed enclosure, enclosure, outlined group, thick outlined block, bold outlined block, dashed
+  region, dashed box, dotted box, dashed border, dotted border, outlined block, dashed line cage, dashed
+  killer cage, dashed enclosure, enclosure, outlined group, thick outlined block, bold outlined block, dashed
   loop, broken line, dotted loop
 CORNER: corner
 CORNER=tl: top left, upper left, top left corner, upper left corner, top left cell, upper left cell, top left
@@ -57,7 +58,8 @@ LETTERWORD: letter
 MARK: mark, marks, marker, symbol, marking, sign, clue mark, indicator, label, such mark
 CLUE: clue, hint, indication
 SMALLNUM: small number, small digit, small figure, small clue, little number, tiny number
-OUTSIDE: around, border number, edge number, edge clue, marginal number, marginal clue, outside number, at the start of
+OUTSIDE: around, border number, edge number, edge clue, marginal number, marginal clue, outside number, at the
+  start of
   row, at the start of each row, at the head of column, head of column, at the head of each column, at the head
   of, start of row, peripheral, outside, border clue, outer, beside, above, below, margin, outside clue,
   at the side, perimeter, edge of the grid, around the grid, around the border, along the edge, at the edge, at
@@ -160,12 +162,15 @@ ONCE: once, exactly once, once and only once, one time, exactly one time, once e
 TWICE: twice, more than once, more than one time, two time, several time, again
 BETWEEN: between, sandwiched, in between, lie between, strictly between, flanked, enclosed between,
   amid, strictly inside
-SANDWICHNAME: sandwich, wrapped sandwich, wrap sandwich, sandwich sum, sandwich clue, sandwich sudoku, sandwich rule, sandwich total, sandwich puzzle
+SANDWICHNAME: sandwich, wrapped sandwich, wrap sandwich, sandwich sum, sandwich clue, sandwich sudoku, sandwich
+  rule, sandwich total, sandwich puzzle
 XSUMNAME: x sum, xsum
 LITTLEKILLER: little killer, little killer clue, little killer sum
 PALINDROME: palindrome, palindromic, palindromically
 READ: read, reading
-FORWARD: move to the right, go to the right, to the right or down, going right or down, right, rightwards and downwards, forward, forwards, rightward, rightwards, downward, downwards, run to the right, move right, right and
+FORWARD: move to the right, go to the right, to the right or down, going right or down, right, rightwards and
+  downwards, forward, forwards, rightward, rightwards, downward, downwards, run to the right, move right, right
+  and
   down, right or down, to the right or down, from left to right, clockwise forward, going right, moving right,
   moving down, down, go right, rightwards or downwards, going forward, move forward, right, onward, onwards,
   move rightward
@@ -177,7 +182,8 @@ BOTHWAYS: left to right as from right to left, from left to right as from right 
   as forwards, backward and forward, whichever end, whichever way, two direction, in both directions, forwards
   or backwards, from both ends, forward or backward, from either end, whichever direction, either way
 MIRROR: mirror, symmetric, symmetrical, mirror image
-WRAP: round, past, continue at the other side, continue at the beginning, continue at the start, at the beginning of the row, continue from the
+WRAP: round, past, continue at the other side, continue at the beginning, continue at the start, at the
+  beginning of the row, continue from the
   beginning, carry on at the start, start again, resume at the other end, resume, round the back, wrap, wrap
   around, wraparound, cyclically, cyclic, round the edge, past the edge, round again, re enter, reenter, go
   round, goes round, around the edge, over the edge, round to the other end, continue at the other end, carry on
@@ -211,7 +217,9 @@ ATMOST: at most, maximum, no more than, not more than, up to, or less, or fewer,
   smaller
 MORETHAN: more than, greater than value
 EXACTLY: exactly, precisely
-ANYORDER: need not be in order, do not have to be in order, does not have to be in order, not need to be in order, not be in order, not have to be in order, without regard to order, any order, some order, in any order, in some order, no particular order, not necessarily in order, not
+ANYORDER: need not be in order, do not have to be in order, does not have to be in order, not need to be in
+  order, not be in order, not have to be in order, without regard to order, any order, some order, in any order,
+  in some order, no particular order, not necessarily in order, not
   necessarily in numerical order, rearranged, in whatever order, rearrange, whatever order, in an arbitrary
   order, arbitrary order, irrespective of order, regardless of order, not necessarily in that order, unordered,
   not necessarily in sequence, jumbled, scrambled, order does not matter, order is free, order may vary, in a
@@ -249,15 +257,18 @@ SUDOKU: sudoku, su doku
 STANDARD: normal, standard, classic, usual, regular, ordinary, conventional, traditional, classical, customary,
   familiar, common rule, well known
 LATIN: latin square, latin square rule
-ADDITIONALLY: on top of the normal, on top of normal, on top of the standard, on top of, additionally, in addition, as well as, also, furthermore, moreover, besides
+ADDITIONALLY: on top of the normal, on top of normal, on top of the standard, on top of, additionally, in
+  addition, as well as, also, furthermore, moreover, besides
 EXCEPT: except, apart from, unless, excepting, save for, with the exception, exception, other than, but for, bar
   one, only if, barring, only when
 INSTEAD: instead
 UNIQUE: unique, unique solution, exactly one solution, one solution, single solution, only one solution
 SOLUTION: solution, answer, solutions
 LIMIT: restriction, restrict, sum restriction, limit
-NOTHINGMEANS: imply nothing, has no meaning, no meaning, tells nothing, mean nothing, nothing is implied, imply nothing
-HOLD: produce, yield, give result, target, end of a line, intervene, interrupt, reckon, go past, make, cross, need, place, placed, located, located at, encounter,
+NOTHINGMEANS: imply nothing, has no meaning, no meaning, tells nothing, mean nothing, nothing is implied, imply
+  nothing
+HOLD: produce, yield, give result, target, end of a line, intervene, interrupt, reckon, go past, make, cross,
+  need, place, placed, located, located at, encounter,
   travel, take, stood, occupy, lie, lying, range, contain, hold, appear, occur, have, put, fill, fill in, enter,
   write, use, find, stand, complete, insert, has, had, contained, exist, bear, carry, feature, be placed, be
   found, consist, house a digit, lay, form, comprise, cover, pass, go, arrange, take, run through, visit, pass
@@ -301,23 +312,28 @@ COLOUR=white DOT: open dot
 ANTIKNIGHT: anti knight, antiknight, anti knight rule, anti knight constraint, no knight
 ANTIKING: anti king, antiking
 ATLEASTONCE: at least once, at least one of, in at least one, at least one
-OTHER: the other way round, the other way around, other way round, other way around, vice versa, or the reverse, star, zigzag, zig zag, prime, queen, bishop, rook, pawn, fog, clone, hexagon, triangle, spiral, snake,
+OTHER: the other way round, the other way around, other way round, other way around, vice versa, or the reverse,
+  star, zigzag, zig zag, prime, queen, bishop, rook, pawn, fog, clone, hexagon, triangle, spiral, snake,
   maze, multiple, divisor, factor, cube, modulo, remainder, median, average, mean value, cyclic number,
   fibonacci, square number, power, battleship, ship, creature, trapped, galaxy, loop of, bomb, mine, tent,
   heart, flower, moon, asterisk, hash, pentagon, pentomino, domino, tetromino, polyomino, antidiagonal,
   dominoes, parity, mod, digital root, root, integer, fraction, decimal, negative, alternate, alternating,
-  alternately, position, same position, disjoint, teleport, portal, doubler, wild, joker, weight,   vowel, word, spell, code, cipher, clock, clockwise, counterclockwise, anticlockwise, rotate, rotation,
+  alternately, position, same position, disjoint, teleport, portal, doubler, wild, joker, weight,   vowel, word,
+  spell, code, cipher, clock, clockwise, counterclockwise, anticlockwise, rotate, rotation,
   symmetry, reflect, reflection, liar, false, true, wrong, clue lie, wolf, sheep, cow, fox, chicken, anchor,
   ladder, bridge, river, wall, triangular number, perfect square, concatenate, concatenation, exactly
   half, minus, subtract, opposite, minority, majority, entropic, entropy, modular, whisper count, lunchbox,
-  rank order, nested, staircase, ascender, pivot, magic square, magic,   polygon, circleless, arrowless, entrance, tunnel,
+  rank order, nested, staircase, ascender, pivot, magic square, magic,   polygon, circleless, arrowless,
+  entrance, tunnel,
   worm, bee, spider, ant, octopus, region sum count, battenburg, checkerboard, chequerboard, quarter, quad,
   triple sum, successor count, distance count
 """
 
 _FILLER = """
 killer, upwards of the bulb,
-ensure, make sure, be sure, observe, observed, the following apply, following apply, following rules apply, rules below apply, following rule apply, below apply, extra rules below apply, these apply too, respected, leave, mandatory, compulsory, must hold, in keeping, accordance, in accordance,
+ensure, make sure, be sure, observe, observed, the following apply, following apply, following rules apply,
+rules below apply, following rule apply, below apply, extra rules below apply, these apply too, respected,
+leave, mandatory, compulsory, must hold, in keeping, accordance, in accordance,
 need be, if need be, needed, when the need arises,
 direction, outwards, upwards, outward, upward, upwards or downwards, steadily, legal, otherwise, in force, in
 effect, common, location, treat, follow rule, found there, given that, as the other, everything else, conflict,
@@ -369,6 +385,11 @@ def _tables() -> tuple[dict[tuple[str, ...], str], int]:
         for phrase in _split(words):
             table[phrase] = concept
     return table, max(map(len, table))
+
+
+def bag(words: str) -> frozenset[str]:
+    """The words of a text, as a set."""
+    return frozenset(words.split())
 
 
 def _split(words: str) -> list[tuple[str, ...]]:

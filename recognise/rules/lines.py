@@ -27,9 +27,10 @@ def _lowest_bulb(concepts: Concepts) -> Fields | None:
     return {"strict": True} if "INCREASE" in concepts else None
 
 
-_TUBE = (
-    _LOOK
-    + " READ THERMO BULB TIP END PREVIOUS NEXTONE ADJACENT APART FORWARD NOTBYONE LOWEST BRANCH MOVE ANYORDER SHADED CIRCLE FIRST BOTHENDS NOREPEAT TOBULB FROMTIP SEQUENCE UNTIL HEIGHT FURTHER SHAFT THAN"
+_TUBE = _LOOK + (
+    " READ THERMO BULB TIP END PREVIOUS NEXTONE ADJACENT APART FORWARD NOTBYONE LOWEST BRANCH "
+    "MOVE ANYORDER SHADED CIRCLE FIRST BOTHENDS NOREPEAT TOBULB FROMTIP SEQUENCE UNTIL HEIGHT "
+    "FURTHER SHAFT THAN"
 )
 
 THERMOMETERS = (
@@ -38,22 +39,32 @@ THERMOMETERS = (
     Pattern("thermometer", "THERMO|BULB GREATER PREVIOUS", _TUBE, settle=_upwards),
     Pattern("thermometer", "THERMO BULB START|FROM NEXTONE|ADJACENT GREATER", _TUBE, settle=_upwards),
     Pattern("thermometer", "BULB FURTHER GREATER", _TUBE, {"strict": True}),
-    Pattern("thermometer", "THERMO|BULB LESS NEXTONE", _TUBE, settle=lambda c: None if "PREVIOUS" in c else {"strict": True}),
+    Pattern(
+        "thermometer", "THERMO|BULB LESS NEXTONE", _TUBE, settle=lambda c: None if "PREVIOUS" in c else {"strict": True}
+    ),
     Pattern("thermometer", "THERMO|BULB|TOBULB DECREASE", _TUBE, settle=_downwards_to_bulb),
-    Pattern("thermometer", "THERMO|BULB NOTDECREASE", _TUBE + " SLOW EQUAL INCREASE GREATER MAYREPEAT SAMEAS MAY THAN", {"strict": False}),
+    Pattern(
+        "thermometer",
+        "THERMO|BULB NOTDECREASE",
+        _TUBE + " SLOW EQUAL INCREASE GREATER MAYREPEAT SAMEAS MAY THAN",
+        {"strict": False},
+    ),
     Pattern("thermometer", "THERMO|BULB NOTLESS PREVIOUS", _TUBE + " SLOW", {"strict": False}),
     Pattern("thermometer", "THERMO INCREASE MAYREPEAT", _TUBE + " SLOW EQUAL", {"strict": False}),
     Pattern("thermometer", "BRANCH THERMO|EACH|ALL", _TUBE + " SOME APPLY", gloss=True),
     Pattern("thermometer", "BULB LOWEST", _TUBE, gloss=True),
     Pattern("thermometer", "THERMO NOREPEAT", _TUBE, gloss=True),
-)  # fmt: skip
+)
 
 
 def _pill(concepts: Concepts) -> Fields:
     return {"pill": True} if {"PILL", "TWODIGIT"} & set(concepts) else {}
 
 
-_ARROW = "ARROW SHAFT HEAD CIRCLE PILL TWODIGIT SUM TOTALWORD EQUAL FIRST SOME END START LEFTTORIGHT READ FORWARD SHADED MAYREPEAT COLOUR STYLE LINE CELL NUM BULB JOIN"
+_ARROW = (
+    "ARROW SHAFT HEAD CIRCLE PILL TWODIGIT SUM TOTALWORD EQUAL FIRST SOME END START LEFTTORIGHT"
+    " READ FORWARD SHADED MAYREPEAT COLOUR STYLE LINE CELL NUM BULB JOIN"
+)
 
 
 def _arrow(concepts: Concepts) -> Fields | None:
@@ -72,32 +83,13 @@ def _gap(concepts: Concepts) -> Fields | None:
     return {"gap": int(gaps[0])} if len(set(gaps)) == 1 else None
 
 
-PLAIN_LINES = (
-    Pattern("palindrome", "PALINDROME", _LOOK + " SEQUENCE READ EQUAL BOTHWAYS BOTHENDS END FROM"),
-    Pattern("palindrome", "LINE|IT READ|EQUAL BOTHWAYS", _LOOK + " READ EQUAL END START FORWARD BACKWARD ORDER SEQUENCE"),
-    Pattern("palindrome", "LINE READ EQUAL FORWARD BACKWARD", _LOOK + " SEQUENCE ORDER"),
-    Pattern("palindrome", "LINE MIRROR", _LOOK + " EQUAL FIRST LAST SECOND IMAGE"),
-    Pattern("palindrome", "PALINDROME|LINE MAYREPEAT", _LOOK + " PALINDROME", gloss=True),
-    Pattern("gap-line", "LINE ADJACENT|NEXTONE|APART|CONSECUTIVE GAP", _LOOK + " DIFFER BETWEEN", settle=_gap),
-    Pattern("gap-line", "LINE|ALONG ADJACENT|NEXTONE GE", _LOOK + " BETWEEN DIFFERENCE DIFFER APART", settle=lambda c: None if "SUM" in c else {"gap": int(values(c, "GE")[0])}),
-    Pattern("run-line", "LINE CONSECUTIVE ANYORDER|SEQUENCE|RUN", _LOOK + " NOREPEAT DIFFER NOGAP RUN SEQUENCE ANYORDER ONCE", settle=lambda c: _run(c)),
-    Pattern("run-line", "LINE SEQUENCE|RUN|NOGAP NOGAP|ANYORDER", _LOOK + " NOREPEAT DIFFER ANYORDER CONSECUTIVE REPEAT NEG ONCE RUN", settle=lambda c: _run(c)),
-    Pattern("run-line", "LINE CONSECUTIVE NOREPEAT", _LOOK + " SEQUENCE", settle=lambda c: _run(c)),
-    Pattern("between-line", "LINE|ALONG BETWEEN CIRCLE|END", _LOOK + " ONLY LOWEST HIGHEST TWO JOIN EXCLUDED START OTHER", settle=lambda c: _between(c)),
-    Pattern("between-line", "LINE CIRCLE|END GREATER|LESS LESS|GREATER", _LOOK + " SMALLER CIRCLE END BETWEEN JOIN", settle=lambda c: _both(c)),
-    Pattern("box-sum-line", "LINE BOX|REGION SUM|TOTALWORD EQUAL", _LOOK + " ONLY SEQUENCE SEGMENT QUOTIENT SECTION BETWEEN REGION JOIN EDGE BRANCH IT", settle=lambda c: _boxsum(c)),
-    Pattern("box-sum-line", "LINE DIFFER TOTALWORD|SUM", _LOOK, gloss=True),
-    Pattern("run-line", "LINE NOREPEAT", _LOOK, gloss=True),
-)  # fmt: skip
-
-
 def _run(concepts: Concepts) -> Fields | None:
     return None if {"ADJACENT", "NEXTONE"} & set(concepts) else {}
 
 
 def _between(concepts: Concepts) -> Fields | None:
     at = [i for i, c in enumerate(concepts) if c == "BETWEEN"]
-    return {} if at and "CIRCLE" in concepts or "END" in concepts else None
+    return {} if (at and "CIRCLE" in concepts) or "END" in concepts else None
 
 
 def _both(concepts: Concepts) -> Fields | None:
@@ -106,3 +98,54 @@ def _both(concepts: Concepts) -> Fields | None:
 
 def _boxsum(concepts: Concepts) -> Fields | None:
     return None if "NEG" in concepts else {}
+
+
+PLAIN_LINES = (
+    Pattern("palindrome", "PALINDROME", _LOOK + " SEQUENCE READ EQUAL BOTHWAYS BOTHENDS END FROM"),
+    Pattern(
+        "palindrome", "LINE|IT READ|EQUAL BOTHWAYS", _LOOK + " READ EQUAL END START FORWARD BACKWARD ORDER SEQUENCE"
+    ),
+    Pattern("palindrome", "LINE READ EQUAL FORWARD BACKWARD", _LOOK + " SEQUENCE ORDER"),
+    Pattern("palindrome", "LINE MIRROR", _LOOK + " EQUAL FIRST LAST SECOND IMAGE"),
+    Pattern("palindrome", "PALINDROME|LINE MAYREPEAT", _LOOK + " PALINDROME", gloss=True),
+    Pattern("gap-line", "LINE ADJACENT|NEXTONE|APART|CONSECUTIVE GAP", _LOOK + " DIFFER BETWEEN", settle=_gap),
+    Pattern(
+        "gap-line",
+        "LINE|ALONG ADJACENT|NEXTONE GE",
+        _LOOK + " BETWEEN DIFFERENCE DIFFER APART",
+        settle=lambda c: None if "SUM" in c else {"gap": int(values(c, "GE")[0])},
+    ),
+    Pattern(
+        "run-line",
+        "LINE CONSECUTIVE ANYORDER|SEQUENCE|RUN",
+        _LOOK + " NOREPEAT DIFFER NOGAP RUN SEQUENCE ANYORDER ONCE",
+        settle=_run,
+    ),
+    Pattern(
+        "run-line",
+        "LINE SEQUENCE|RUN|NOGAP NOGAP|ANYORDER",
+        _LOOK + " NOREPEAT DIFFER ANYORDER CONSECUTIVE REPEAT NEG ONCE RUN",
+        settle=_run,
+    ),
+    Pattern("run-line", "LINE CONSECUTIVE NOREPEAT", _LOOK + " SEQUENCE", settle=_run),
+    Pattern(
+        "between-line",
+        "LINE|ALONG BETWEEN CIRCLE|END",
+        _LOOK + " ONLY LOWEST HIGHEST TWO JOIN EXCLUDED START OTHER",
+        settle=_between,
+    ),
+    Pattern(
+        "between-line",
+        "LINE CIRCLE|END GREATER|LESS LESS|GREATER",
+        _LOOK + " SMALLER CIRCLE END BETWEEN JOIN",
+        settle=_both,
+    ),
+    Pattern(
+        "box-sum-line",
+        "LINE BOX|REGION SUM|TOTALWORD EQUAL",
+        _LOOK + " ONLY SEQUENCE SEGMENT QUOTIENT SECTION BETWEEN REGION JOIN EDGE BRANCH IT",
+        settle=_boxsum,
+    ),
+    Pattern("box-sum-line", "LINE DIFFER TOTALWORD|SUM", _LOOK, gloss=True),
+    Pattern("run-line", "LINE NOREPEAT", _LOOK, gloss=True),
+)

@@ -6,7 +6,10 @@ from recognise.rules.pattern import Concepts, Fields, Pattern, named, values
 
 # ------------------------------------------------------------------------------------------------ cages
 
-_CAGE = "CAGE CORNER SMALLNUM CLUE TOTALWORD SUM STYLE OUTSIDE BOUNDED EDGE EQUAL GIVEN REGION SHADED LINE COLOUR FIRST SOME"
+_CAGE = (
+    "CAGE CORNER SMALLNUM CLUE TOTALWORD SUM STYLE OUTSIDE BOUNDED EDGE EQUAL GIVEN REGION "
+    "SHADED LINE COLOUR FIRST SOME"
+)
 _SIGNED = " OPSIGN SIGN PRODUCT QUOTIENT DIFFERENCE SUM ANYORDER MARK BETWEEN"
 
 
@@ -33,24 +36,47 @@ def _two_digits(concepts: Concepts) -> Fields | None:
 
 CAGES = (
     Pattern("cage", "CAGE SUM|TOTALWORD", _CAGE + " NOREPEAT DIFFER MAYREPEAT LIMITED", settle=_summed),
-    Pattern("cage", "CAGE NOREPEAT|DIFFER", _CAGE.replace(" SUM", "").replace(" EQUAL", "") + " ONCE DIFFER", {"repeats": False}),
+    Pattern(
+        "cage",
+        "CAGE NOREPEAT|DIFFER",
+        _CAGE.replace(" SUM", "").replace(" EQUAL", "") + " ONCE DIFFER",
+        {"repeats": False},
+    ),
     Pattern("cage", "CAGE MAYREPEAT", "CAGE STYLE", {"repeats": True}),
     Pattern("cage", "CAGE PRODUCT", _CAGE.replace(" SUM", ""), {"operation": "product"}),
-    Pattern("cage", "CAGE DIFFERENCE", _CAGE.replace(" SUM", "") + " BETWEEN GREATER LESS NUM", {"operation": "difference"}, settle=_two_digits),
-    Pattern("cage", "CAGE QUOTIENT", _CAGE.replace(" SUM", "") + " SIGN OPSIGN MARK GREATER LESS", {"operation": "quotient"}),
+    Pattern(
+        "cage",
+        "CAGE DIFFERENCE",
+        _CAGE.replace(" SUM", "") + " BETWEEN GREATER LESS NUM",
+        {"operation": "difference"},
+        settle=_two_digits,
+    ),
+    Pattern(
+        "cage", "CAGE QUOTIENT", _CAGE.replace(" SUM", "") + " SIGN OPSIGN MARK GREATER LESS", {"operation": "quotient"}
+    ),
     Pattern("cage", "CAGE OPSIGN", _CAGE + _SIGNED, {"operation": "printed"}),
-    Pattern("cage", "CAGE|OPSIGN SUM|PRODUCT|DIFFERENCE|QUOTIENT MARK|OPSIGN|SIGN|OR", _CAGE + _SIGNED, {"operation": "printed"}, settle=lambda c: _several(c), cost=0.9),
+    Pattern(
+        "cage",
+        "CAGE|OPSIGN SUM|PRODUCT|DIFFERENCE|QUOTIENT MARK|OPSIGN|SIGN|OR",
+        _CAGE + _SIGNED,
+        {"operation": "printed"},
+        settle=_several,
+        cost=0.9,
+    ),
     Pattern("cage", "OPSIGN APPLY|GIVEN", _CAGE + _SIGNED, {"operation": "printed"}),
     Pattern("cage", "CAGE NEG|UNMARKED SUM|CLUE|SMALLNUM", _CAGE + " LIMIT", gloss=True),
     Pattern("cage", "SUM|CLUE UNMARKED|NEG", "CAGE GIVEN", gloss=True),
     Pattern("cage", "CAGE CORNER|SMALLNUM CLUE|TOTALWORD|SMALLNUM", "CAGE CORNER SMALLNUM CLUE TOTALWORD", gloss=True),
-)  # fmt: skip
+)
 
 
 # ------------------------------------------------------------------------------------------------ pairs of cells
 
 _MARKS = "DOT|CIRCLE|BAR|DIAMOND|SQUARE|MARK|LETTER"
-_BESIDE = "DOT CIRCLE BAR DIAMOND SQUARE MARK LETTER EDGE SHARESIDE JOIN BETWEEN ADJACENT COLOUR STYLE SIDE END OUTSIDE APART SHADED"
+_BESIDE = (
+    "DOT CIRCLE BAR DIAMOND SQUARE MARK LETTER EDGE SHARESIDE JOIN BETWEEN ADJACENT COLOUR "
+    "STYLE SIDE END OUTSIDE APART SHADED"
+)
 
 
 def _by_one(concepts: Concepts) -> Fields | None:
@@ -73,29 +99,34 @@ def _sum_of_two(concepts: Concepts) -> Fields | None:
     return None if values(concepts, "LETTER") or "DOT" in concepts else {}
 
 
-PAIRS = (
-    Pattern("consecutive-pair", _MARKS + " CONSECUTIVE", _BESIDE + " NUM", settle=_by_one),
-    Pattern("consecutive-pair", _MARKS + " DIFF", _BESIDE + " NUM GREATER THAN EXACTLY", settle=_by_one),
-    Pattern("ratio-pair", _MARKS + " TIMES", _BESIDE + " EXACTLY GREATER LESS RATIO", settle=_times),
-    Pattern("sum-pair", "LETTER|MARK SUM|TOTALWORD NUM", _BESIDE + " EXACTLY EQUAL", settle=_sum_of_two),
-    Pattern("sum-pair", "SUM|TOTALWORD EDGE|JOIN|BETWEEN|SMALLNUM", "CIRCLE EDGE SHARESIDE JOIN BETWEEN ADJACENT CLUE SMALLNUM SIDE COLOUR OUTSIDE BOTH", settle=lambda c: _number_on_edge(c)),
-    Pattern("greater", "SIGN|HEAD", "SIGN HEAD POINT GREATER LESS LOWEST HIGHEST BETWEEN ADJACENT SIDE COLOUR MARK END JOIN TALLER SHORTER EDGE OUTSIDE MARK APPLY DIGIT OBEY"),
-)  # fmt: skip
-
-
 def _number_on_edge(concepts: Concepts) -> Fields | None:
     """A sum printed on the border of two cells: only where the clause says that two cells share it."""
     return {} if "TWO" in concepts or "ADJACENT" in concepts or "PAIR" in concepts else None
 
 
-# ------------------------------------------------------------------------------------------------ corners and cells
+PAIRS = (
+    Pattern("consecutive-pair", _MARKS + " CONSECUTIVE", _BESIDE + " NUM", settle=_by_one),
+    Pattern("consecutive-pair", _MARKS + " DIFF", _BESIDE + " NUM GREATER THAN EXACTLY", settle=_by_one),
+    Pattern("ratio-pair", _MARKS + " TIMES", _BESIDE + " EXACTLY GREATER LESS RATIO", settle=_times),
+    Pattern("sum-pair", "LETTER|MARK SUM|TOTALWORD NUM", _BESIDE + " EXACTLY EQUAL", settle=_sum_of_two),
+    Pattern(
+        "sum-pair",
+        "SUM|TOTALWORD EDGE|JOIN|BETWEEN|SMALLNUM",
+        "CIRCLE EDGE SHARESIDE JOIN BETWEEN ADJACENT CLUE SMALLNUM SIDE COLOUR OUTSIDE BOTH",
+        settle=_number_on_edge,
+    ),
+    Pattern(
+        "greater",
+        "SIGN|HEAD",
+        (
+            "SIGN HEAD POINT GREATER LESS LOWEST HIGHEST BETWEEN ADJACENT SIDE COLOUR MARK END JOIN "
+            "TALLER SHORTER EDGE OUTSIDE MARK APPLY DIGIT OBEY"
+        ),
+    ),
+)
 
-CELL_MARKS = (
-    Pattern("corner-digits", "FOURCELLS|FOUR|FOURMEET CIRCLE|DOT|SMALLNUM|CORNER|DIGIT|MARK", "OUTSIDE FOURCELLS FOUR FOURMEET CIRCLE DOT CORNER ATLEASTONCE ATLEAST NUM ADJACENT COLOUR EDGE SOME INTERSECT BETWEEN EQUAL POINT SMALLNUM AMONG ORDER ANYORDER MARK CLUE JOIN", settle=lambda c: _listed(c), cost=0.9),
-    Pattern("corner-digits", "TWICE|MANY|REPEAT HOLD|GIVEN", "TWICE MANY FOURCELLS FOUR CIRCLE SMALLNUM REPEAT", gloss=True),
-    Pattern("even", "EVEN SQUARE|CIRCLE|SHADED|REGION|DIAMOND|COLOUR|BOX", "SQUARE CIRCLE SHADED COLOUR MARK REGION DIAMOND EXACTLY STYLE ONLY", settle=lambda c: _one_parity(c)),
-    Pattern("odd", "ODD SQUARE|CIRCLE|SHADED|REGION|DIAMOND|COLOUR|BOX", "SQUARE CIRCLE SHADED COLOUR MARK REGION DIAMOND EXACTLY STYLE ONLY", settle=lambda c: _one_parity(c)),
-)  # fmt: skip
+
+# ------------------------------------------------------------------------------------------------ corners and cells
 
 
 def _listed(concepts: Concepts) -> Fields | None:
@@ -105,3 +136,32 @@ def _listed(concepts: Concepts) -> Fields | None:
 
 def _one_parity(concepts: Concepts) -> Fields | None:
     return None if "EXACTLY" in concepts or len(set(values(concepts, "COLOUR"))) > 1 else {}
+
+
+CELL_MARKS = (
+    Pattern(
+        "corner-digits",
+        "FOURCELLS|FOUR|FOURMEET CIRCLE|DOT|SMALLNUM|CORNER|DIGIT|MARK",
+        (
+            "OUTSIDE FOURCELLS FOUR FOURMEET CIRCLE DOT CORNER ATLEASTONCE ATLEAST NUM ADJACENT COLOUR "
+            "EDGE SOME INTERSECT BETWEEN EQUAL POINT SMALLNUM AMONG ORDER ANYORDER MARK CLUE JOIN"
+        ),
+        settle=_listed,
+        cost=0.9,
+    ),
+    Pattern(
+        "corner-digits", "TWICE|MANY|REPEAT HOLD|GIVEN", "TWICE MANY FOURCELLS FOUR CIRCLE SMALLNUM REPEAT", gloss=True
+    ),
+    Pattern(
+        "even",
+        "EVEN SQUARE|CIRCLE|SHADED|REGION|DIAMOND|COLOUR|BOX",
+        "SQUARE CIRCLE SHADED COLOUR MARK REGION DIAMOND EXACTLY STYLE ONLY",
+        settle=_one_parity,
+    ),
+    Pattern(
+        "odd",
+        "ODD SQUARE|CIRCLE|SHADED|REGION|DIAMOND|COLOUR|BOX",
+        "SQUARE CIRCLE SHADED COLOUR MARK REGION DIAMOND EXACTLY STYLE ONLY",
+        settle=_one_parity,
+    ),
+)

@@ -52,15 +52,20 @@ _BREAD = _PLACE + " BETWEEN ENDS SANDWICHNAME EXCLUDED NUM RANGE LOWEST HIGHEST 
 SANDWICHES = (
     Pattern("sandwich", "OUTSIDE|CLUE|TOTALWORD|SANDWICHNAME|END BETWEEN ENDS SUM|TOTALWORD", _BREAD, settle=_straight),
     Pattern("sandwich", "OUTSIDE|CLUE ENDS|LOWEST|NUM|RANGE SUM|TOTALWORD EXCLUDED", _BREAD, settle=_straight),
-    Pattern("sandwich", "WRAP SUM|TOTALWORD NUM|ENDS|LOWEST|RANGE FORWARD|LEFTTORIGHT", _BREAD + " WRAP UNTIL LAST FIRST FIRSTOF NEXTONE PREVIOUS FOLLOW OUT", settle=_wrapped),
+    Pattern(
+        "sandwich",
+        "WRAP SUM|TOTALWORD NUM|ENDS|LOWEST|RANGE FORWARD|LEFTTORIGHT",
+        _BREAD + " WRAP UNTIL LAST FIRST FIRSTOF NEXTONE PREVIOUS FOLLOW OUT",
+        settle=_wrapped,
+    ),
     Pattern("sandwich", "EXCLUDED NUM|ENDS|RANGE", "NUM BETWEEN ENDS OUTSIDE", gloss=True),
     Pattern("sandwich", "SANDWICHNAME", "", gloss=True),
-)  # fmt: skip
+)
 
 
-_SKYLINE = (
-    _PLACE
-    + " TOWER HEIGHT SEE HIDE BEHIND BOX TALLER SHORTER GREATER LESS COUNT MANY HIGHEST PREVIOUS POINT REGION ALLDIGITS EQUAL OTHER NEG BETWEEN EXACTLY"
+_SKYLINE = _PLACE + (
+    " TOWER HEIGHT SEE HIDE BEHIND BOX TALLER SHORTER GREATER LESS COUNT MANY HIGHEST PREVIOUS "
+    "POINT REGION ALLDIGITS EQUAL OTHER NEG BETWEEN EXACTLY"
 )
 
 
@@ -83,7 +88,7 @@ TOWERS_AND_SUMS = (
     Pattern("skyscraper", "TOWER", "TOWER RULE CLUE DIGIT", gloss=True),
     Pattern("x-sum", "SUM|TOTALWORD FIRST LETTER|MANY|COUNT|SOME", _FIRST, settle=_first_digits),
     Pattern("x-sum", "XSUMNAME", "", gloss=True),
-)  # fmt: skip
+)
 
 
 def _along_diagonal(concepts: Concepts) -> Fields | None:
@@ -93,9 +98,15 @@ def _along_diagonal(concepts: Concepts) -> Fields | None:
 _SLANT = _PLACE + " DIAGONAL ADJACENT ARROW HEAD POINT LITTLEKILLER MAYREPEAT SUM INDICATED BY DIRECTION MOVE"
 
 DIAGONAL_SUMS = (
-    Pattern("diagonal-sum", "DIAGONAL SUM|TOTALWORD OUTSIDE|ARROW|CLUE|LITTLEKILLER", _SLANT, settle=_along_diagonal, cost=0.9),
+    Pattern(
+        "diagonal-sum",
+        "DIAGONAL SUM|TOTALWORD OUTSIDE|ARROW|CLUE|LITTLEKILLER",
+        _SLANT,
+        settle=_along_diagonal,
+        cost=0.9,
+    ),
     Pattern("diagonal-sum", "DIAGONAL MAYREPEAT", _SLANT, gloss=True),
     Pattern("diagonal-sum", "ARROW DIAGONAL POINT|ALONG|OUTSIDE", _SLANT, gloss=True),
     Pattern("diagonal-sum", "LITTLEKILLER", "", gloss=True),
     Pattern("diagonal-sum", "OUTSIDE MAYREPEAT", _SLANT, gloss=True),
-)  # fmt: skip
+)

@@ -10,14 +10,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from recognise.rules.lexicon import bag
 from recognise.rules.sheet import MarkHint
 
 Fields = Mapping[str, object]
 Concepts = Sequence[str]
 
-NEUTRAL = frozenset(
-    "DIGIT CELL GRID PAIR NEUTRALNOUN ALL SOME HOLD RUN IT ONE FROM TOWARDS OR AND THAN BY IF SO ALONG MEAN GIVEN MAY TWO "
-    "SELF ADDITIONALLY APPLY RULE POSSIBLE ALLOWED START ALLDIGITS".split()
+NEUTRAL = bag(
+    "DIGIT CELL GRID PAIR NEUTRALNOUN ALL SOME HOLD RUN IT ONE FROM TOWARDS OR AND THAN BY IF SO ALONG "
+    "MEAN GIVEN MAY TWO SELF ADDITIONALLY APPLY RULE POSSIBLE ALLOWED START ALLDIGITS"
 )
 """Concepts that change nothing by themselves; whatever makes a difference is named by a pattern."""
 
@@ -35,8 +36,8 @@ def values(concepts: Concepts, name: str) -> list[str]:
 @dataclass(frozen=True, slots=True)
 class Pattern:
     """`needs`: groups parted by blanks, the alternatives of a group by `|`. `allows`: further concepts. `settle` looks
-    at the clause as a whole and gives the fields, or None when it is no such rule after all. `gloss` marks a clause that
-    explains a kind stated elsewhere in the same text and states nothing itself."""
+    at the clause as a whole and gives the fields, or None when it is no such rule after all. `gloss` marks a clause
+    that explains a kind stated elsewhere in the same text and states nothing itself."""
 
     kind: str
     needs: str
@@ -60,7 +61,7 @@ class Pattern:
         return None if settled is None else {**self.fields, **settled}
 
 
-# ------------------------------------------------------------------------------------------------ what a mark looks like
+# ------------------------------------------------------------------------------------------ what a mark looks like
 
 _SHAPES = (
     ("THERMO", "tube"), ("BULB", "tube"), ("ARROW", "arrow"), ("SHAFT", "arrow"), ("CAGE", "cage"), ("BAR", "bar"),

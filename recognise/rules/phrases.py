@@ -10,7 +10,11 @@ import re
 from collections.abc import Sequence
 
 _N = r"NUM=(\d+)"
-_NOUN = r"(?:(?:DIGIT|CELL|ROW|COLUMN|BOX|REGION|GRID|CAGE|LINE|ARROW|THERMO|PAIR|NEUTRALNOUN|SHADED|MAINDIAG|DIAGONAL|COLOUR=\w+|STYLE=\w+|BOUNDED|IRREGULAR|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|ALONG|SHAFT|PATH|SQUARE|TOWARDS|RUN|SIZE=\w+) )"
+_NOUN = (
+    r"(?:(?:DIGIT|CELL|ROW|COLUMN|BOX|REGION|GRID|CAGE|LINE|ARROW|THERMO|PAIR|NEUTRALNOUN|SHADED|MAINDIAG|DIAGONAL|"
+    r"COLOUR=\w+|STYLE=\w+|BOUNDED|IRREGULAR|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|ALONG|SHAFT|SQUARE|TOWARDS|RUN|"
+    r"SIZE=\w+) )"
+)
 _PLAIN = r"(?:(?:DIGIT|CELL|PAIR|NEUTRALNOUN|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|TOWARDS|NUM=2|ATLEASTONCE) )"
 
 _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
@@ -21,7 +25,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"ONE (GREATER|LESS) ", r"NUM=1 \1 "),
         (r"ONE APART ", "NUM=1 APART "),
         (
-            r"NUM=2 (?=(?:ADJACENT |CONSECUTIVE |SHARESIDE |COLOUR=\w+ |EQUAL )*(?:CELL|DIGIT|END|CIRCLE|NEUTRALNOUN|DIAGONAL|MAINDIAG|PAIR|SHADED|ADJACENT) )",
+            r"NUM=2 (?=(?:ADJACENT |CONSECUTIVE |SHARESIDE |COLOUR=\w+ |EQUAL )*"
+            r"(?:CELL|DIGIT|END|CIRCLE|NEUTRALNOUN|DIAGONAL|MAINDIAG|PAIR|SHADED|ADJACENT) )",
             "TWO ",
         ),
         (
@@ -98,7 +103,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         # All or not all of the marks.
         (r"NEG (?:NECESSARILY )?(?:POSSIBLE )?ALL ", "NOTALL "),
         (
-            r"ALL (?=(?:POSSIBLE )?(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |AND )+(?:HOLD |POSSIBLE |MAY )*GIVEN )",
+            r"ALL (?=(?:POSSIBLE )?(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |AND )+"
+            r"(?:HOLD |POSSIBLE |MAY )*GIVEN )",
             "EVERYMARK ",
         ),
         (r"NEG (?=(?:COLOUR=\w+ )*(?:MARK|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER=\w) )", "UNMARKED "),

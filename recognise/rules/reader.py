@@ -13,6 +13,7 @@ from functools import lru_cache
 from recognise.rules.allmarked import all_marked, says_every_pair
 from recognise.rules.conclude import conclude
 from recognise.rules.digits import stated_digits
+from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
 from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS
 from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
@@ -39,7 +40,7 @@ ACROSS_SENTENCES = 0.6
 INHERITED = 0.3
 EMPTY = 1.2
 GLOSS = 1.5
-"""Costs: a clause left over outweighs any way to read it. Joining two clauses costs a little more than a statement does,
+"""Costs: a clause left over outweighs any way to read it. Joining two clauses costs a little more than a statement,
 so that clauses which stand alone are read alone; joining sentences, or taking the subject from the clause before, is
 a last resort."""
 
@@ -83,11 +84,12 @@ def is_rule_like(sentence: Sentence) -> bool:
     )
 
 
-_TALK = frozenset(
-    "NUM FIRST LAST NEXTONE PREVIOUS END START BETWEEN OUTSIDE SOLUTION UNIQUE FLAVOUR UNKNOWN SECOND MANY SOME RUN IT ONE "
-    "FROM TOWARDS OR AND THAN BY IF SO ALONG MEAN GIVEN MAY HOLD ALL GRID SUDOKU POINT TWO ADDITIONALLY POSSIBLE "
-    "JOIN BEHIND SEE UNTIL POINT OPEN IRREGULAR STANDARD HEIGHT DIRECTION NEUTRALNOUN START NEEDNOT NEG APPLY | SAMEAS "
-    "FORWARD READ MOVE HEAD TOTALWORD COLOUR SHADED LIMIT PRODUCT TIMES COUNT BRANCH GREATER LESS ATLEAST ATMOST SLOW".split()
+_TALK = bag(
+    "NUM FIRST LAST NEXTONE PREVIOUS END START BETWEEN OUTSIDE SOLUTION UNIQUE FLAVOUR UNKNOWN SECOND "
+    "MANY SOME RUN IT ONE FROM TOWARDS OR AND THAN BY IF SO ALONG MEAN GIVEN MAY HOLD ALL GRID SUDOKU "
+    "POINT TWO ADDITIONALLY POSSIBLE JOIN BEHIND SEE UNTIL POINT OPEN IRREGULAR STANDARD HEIGHT DIRECTION "
+    "NEUTRALNOUN START NEEDNOT NEG APPLY | SAMEAS FORWARD READ MOVE HEAD TOTALWORD COLOUR SHADED LIMIT "
+    "PRODUCT TIMES COUNT BRANCH GREATER LESS ATLEAST ATMOST SLOW"
 )
 
 

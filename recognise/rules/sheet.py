@@ -30,8 +30,8 @@ class Statement:
     `operation`, `repeats`, `wrap`, `direction`, `of`), and four of its own: `operation` may be `printed` (a sign beside
     the value tells), `pill` is True where a circle of several cells is read as one number, `ends` is (lowest, highest)
     where a sandwich names the digits that bound it and the grid's digits are not stated, `irregular` is True where the
-    boxes are said not to be rectangles. `negated` says that the sentence denies the statement: `boxes` negated is "there
-    are no boxes", `all-marked` negated is "not all are given"."""
+    boxes are said not to be rectangles. `negated` says that the sentence denies the statement: `boxes` negated is
+    "there are no boxes", `all-marked` negated is "not all are given"."""
 
     kind: str
     fields: Mapping[str, object] = field(default_factory=dict)

@@ -15,42 +15,39 @@ _AROUND = (
     | {"LETTERWORD", "LETTERS", "INSTEAD", "FOUR", "ONLY", "NUM", "EXACTLY", "EQUAL", "LINE"}
 )
 
+_ALSO = {"REGION", "SHADED", "COLOUR", "DIAGONAL", "MAINDIAG", "BOTHWAYS", "CORNER", "WAY"}
+
 
 def units(concepts: Concepts) -> list[Statement] | None:
     """Rows, columns, boxes (and diagonals or tinted regions named with them) that hold every digit once."""
     names = {named(c) for c in concepts}
-    regions = "REGION" in names
-    tinted = "SHADED" in names or "COLOUR" in names
-    slanted = bool({"DIAGONAL", "MAINDIAG"} & names)
-    squares = "SQUARE" in names and ("SIZE" in names or tinted)
-    if not names & _EVERY_DIGIT or not (names & set(_UNITS) or regions or slanted or tinted):
-        return None
-    if (
-        names
-        - _AROUND
-        - set(_UNITS)
-        - {"REGION", "SHADED", "COLOUR", "DIAGONAL", "MAINDIAG", "BOTHWAYS", "CORNER", "WAY"}
-    ):
-        return None
-    if "DIFFER" in names and "LINE" in names:
+    if not _speaks_of_units(names):
         return None
     found = [Statement(kind) for unit, kind in _UNITS.items() if unit in names]
-    if squares and not tinted and not {"BOX"} & names:
-        found.append(Statement("boxes"))
+    tinted = bool({"SHADED", "COLOUR"} & names)
     if tinted:
-        if not (regions or squares or "CELL" in names or "GROUP" in names or "BOX" in names):
-            return None
-        if not (regions or squares or names & (_EVERY_DIGIT - {"RANGE", "LETTERS"})):
-            return None
-        found = [s for s in found if s.kind != "boxes" or names & {"ROW"}]
+        # `shaded boxes` are no boxes of the grid, unless they are named beside its rows.
+        found = [s for s in found if s.kind != "boxes" or "ROW" in names]
         found.append(Statement("extra-region", {}, hint(concepts, "tint")))
-    elif regions:
-        if "BOX" not in names and not (names & (_OUTLINE - {"SQUARE"}) or {"ROW", "COLUMN"} & names):
-            return None
+    elif "REGION" in names:
         found.append(Statement("boxes", {"irregular": True} if "IRREGULAR" in names else {}))
-    if slanted:
+    elif {"SQUARE", "SIZE"} <= names and "BOX" not in names:
+        found.append(Statement("boxes"))
+    if {"DIAGONAL", "MAINDIAG"} & names:
         found.append(Statement("diagonal", _direction(concepts)))
     return _single(found) or None
+
+
+def _speaks_of_units(names: set[str]) -> bool:
+    """Whether every concept is accounted for, and it is clear which cells hold every digit once."""
+    if not names & _EVERY_DIGIT or names - _AROUND - set(_UNITS) - _ALSO or {"DIFFER", "LINE"} <= names:
+        return False
+    if {"SHADED", "COLOUR"} & names:
+        areas = "REGION" in names or "SQUARE" in names
+        return areas or bool({"CELL", "BOX"} & names and names & (_EVERY_DIGIT - {"RANGE", "LETTERS"}))
+    if "REGION" in names and "BOX" not in names:
+        return bool(names & (_OUTLINE - {"SQUARE"}) or {"ROW", "COLUMN"} & names)
+    return bool(names & (set(_UNITS) | {"REGION", "DIAGONAL", "MAINDIAG"}) or {"SQUARE", "SIZE"} <= names)
 
 
 def _single(found: list[Statement]) -> list[Statement]:
@@ -61,7 +58,7 @@ def _single(found: list[Statement]) -> list[Statement]:
 
 
 def _direction(concepts: Concepts) -> Fields:
-    ways = {v for v in values(concepts, "WAY")}
+    ways = set(values(concepts, "WAY"))
     return {"direction": ways.pop()} if len(ways) == 1 else {}
 
 
@@ -72,8 +69,7 @@ def standard(concepts: Concepts) -> list[Statement] | None:
     if not (
         latin
         or {"SUDOKU", "RULE"} <= names
-        or "STANDARD" in names
-        and names & {"RULE", "SUDOKU", "APPLY", "HOLD"}
+        or ("STANDARD" in names and names & {"RULE", "SUDOKU", "APPLY", "HOLD"})
         or names == {"STANDARD"}
     ):
         return None
@@ -103,7 +99,7 @@ _IDLE = NEUTRAL - {"POSSIBLE", "ALLOWED", "GIVEN", "PAIR", "MAY", "ONE", "RULE"}
 def digits_only(concepts: Concepts) -> list[Statement] | None:
     """A clause that names the digits, or talks of filling the grid, and states nothing else."""
     names = {named(c) for c in concepts}
-    fills = names & {"RANGE", "LETTERS", "LETTERWORD"} or names & {"HOLD", "DIGIT"} and names <= _IDLE
+    fills = names & {"RANGE", "LETTERS", "LETTERWORD"} or (names & {"HOLD", "DIGIT"} and names <= _IDLE)
     return [] if fills and not names - NEUTRAL - {"RANGE", "LETTERS", "LETTERWORD", "EXACTLY", "ONLY", "SIZE"} else None
 
 
@@ -130,11 +126,16 @@ WHOLE = (
     Pattern("knight-apart", "KNIGHT NOREPEAT|DIFFER|NEG", _APART + " KNIGHT", settle=_distinct),
     Pattern("king-apart", "KING NOREPEAT|DIFFER|NEG", _APART + " KING EVENDIAGONALLY", settle=_distinct),
     Pattern("king-apart", "ADJACENT EVENDIAGONALLY NOREPEAT|DIFFER", _APART + " CORNER NEG", settle=_distinct),
-    Pattern("neighbours-not-consecutive", "ADJACENT|SHARESIDE CONSECUTIVE|NONCONSECUTIVE|DIFF|GAP", "ADJACENT SHARESIDE NEG CELL EXACTLY BETWEEN", settle=_next_differ),
+    Pattern(
+        "neighbours-not-consecutive",
+        "ADJACENT|SHARESIDE CONSECUTIVE|NONCONSECUTIVE|DIFF|GAP",
+        "ADJACENT SHARESIDE NEG CELL EXACTLY BETWEEN",
+        settle=_next_differ,
+    ),
     Pattern("knight-apart", "ANTIKNIGHT", "RULE"),
     Pattern("king-apart", "ANTIKING", "RULE"),
     Pattern("knight-apart", "KNIGHT", "KNIGHT RULE", gloss=True),
     Pattern("king-apart", "KING", "KING RULE", gloss=True),
     Pattern("neighbours-not-consecutive", "NONCONSECUTIVE", "", gloss=True),
     Pattern("diagonal", "DIAGONAL|MAINDIAG GIVEN", "WAY CORNER", gloss=True),
-)  # fmt: skip
+)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 
-from recognise.rules.lexicon import LONGEST, PHRASES, VOCABULARY
+from recognise.rules.lexicon import LONGEST, PHRASES, VOCABULARY, bag
 
 UNKNOWN = "UNKNOWN"
 """The concept of a word that the lexicon does not have."""
@@ -17,12 +17,12 @@ UNKNOWN = "UNKNOWN"
 CUT = "|"
 """Where a clause may end: a comma, a colon, a bracket, a dash, or a word such as `and`."""
 
-_NUMBERS = {
-    word: value
-    for value, word in enumerate(
-        "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen".split()
-    )
-} | {"nought": 0, "twenty": 20, "twentyfive": 25}
+_NUMBER_WORDS = "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen"
+_NUMBERS = {word: value for value, word in enumerate(_NUMBER_WORDS.split())} | {
+    "nought": 0,
+    "twenty": 20,
+    "twentyfive": 25,
+}
 
 _NUMBER = r"(?:\d{1,2}|" + "|".join(sorted(_NUMBERS, key=len, reverse=True)) + ")"
 _TO = r"\s*(?:-|to|through|thru|up to|\.{2,3}|,\s*\.{3}\s*,?)\s*"
@@ -201,7 +201,7 @@ _LOOKALIKES = (("rn", "m"), ("rm", "m"), ("nn", "m"), ("ln", "m"), ("vv", "w"), 
 _SAME = str.maketrans({"1": "l", "i": "l", "|": "l", "j": "l", "0": "o", "5": "s", "e": "c", "u": "n", "f": "t"})
 _FUZZY_FROM = 8
 """Letters that a word needs before one wrong letter of any kind is forgiven: shorter words are too near each other."""
-_GLUE = frozenset("a an the of in on to is are by and or each every no from with it".split())
+_GLUE = bag("a an the of in on to is are by and or each every no from with it")
 """A space is taken for lost only beside one of these: `lighthouse` is not two words, `acage` is."""
 
 
@@ -224,7 +224,7 @@ def _skeletons() -> dict[str, set[str]]:
 @lru_cache(maxsize=4096)
 def _repaired(word: str) -> tuple[str, ...]:
     """The word, or the known words that OCR made it from; unchanged where nothing near is known."""
-    if _known(word) or len(word) < 4 and not any(c.isdigit() for c in word):
+    if _known(word) or (len(word) < 4 and not any(c.isdigit() for c in word)):
         return (word,)
     near = _skeletons().get(_skeleton(word), set())
     if near:

@@ -99,7 +99,7 @@ def _reads_as_rules(block: Block) -> bool:
 def _is_furniture(block: Block, frame: Frame) -> bool:
     """Running heads, footers and page numbers: at the page's edge, and with a page number or small."""
     top, foot = block.box[3] < _FURNITURE * frame.height, block.box[1] > (1 - _FURNITURE) * frame.height
-    return (top or foot) and bool(re.search(r"(^|\W)\d{1,4}(\W|$)", block.text)) or foot
+    return ((top or foot) and bool(re.search(r"(^|\W)\d{1,4}(\W|$)", block.text))) or foot
 
 
 def _owners(block: Block, grids: Sequence[Box]) -> set[int]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from ingest.page import Box
 from recognise.evidence import TextLine
+from recognise.rules.lexicon import bag
 from recognise.text.setter import named_setter
 
 _SAME_SIZE = 0.12
@@ -66,9 +67,7 @@ def joined(texts: Iterable[str]) -> str:
     return whole
 
 
-_HEADS = frozenset(
-    "two three four five six seven eight nine top bottom left right bold heavy anti non king odd side pill".split()
-)
+_HEADS = bag("two three four five six seven eight nine top bottom left right bold heavy anti non king odd side pill")
 
 
 def _compound(before: str, after: str) -> bool:

@@ -6,6 +6,7 @@ letter in an order of its own, runs that stand on one base line and nearly touch
 
 from __future__ import annotations
 
+import itertools
 import re
 import statistics
 from collections.abc import Iterable, Sequence
@@ -145,12 +146,12 @@ def _box(run: Run) -> Box:
 def _spaced(run: Run) -> str:
     """The text of a run with spaces where the file has a blank, or where the white between two letters is wider than
     letters are set apart in a run without any."""
-    gaps = [(b.box[0] - a.box[2]) / max(a.size, 1e-6) for a, b in zip(run, run[1:], strict=False)]
+    gaps = [(b.box[0] - a.box[2]) / max(a.size, 1e-6) for a, b in itertools.pairwise(run)]
     usual = statistics.median(gaps) if gaps else 0.0
     least = max(_LEAST_SPACE, usual + _TRACKING)
     told = any(g.spaced for g in run[1:])
     pieces = [run[0].text]
     for gap, glyph in zip(gaps, run[1:], strict=True):
-        blank = glyph.spaced and gap > _LEAST_BLANK or gap > max(least, _SURE_SPACE)
+        blank = (glyph.spaced and gap > _LEAST_BLANK) or gap > max(least, _SURE_SPACE)
         pieces.append(f" {glyph.text}" if blank or (gap > least and not told) else glyph.text)
     return " ".join("".join(pieces).translate(_LIGATURES).split())

@@ -9,7 +9,7 @@ from recognise.evidence import TextLine
 from recognise.text.glyph_lines import glyph_lines
 
 _LEAST_LETTERS = 12
-"""Letters in the visible text layer below which the page's words are outlines or a picture, and OCR has to read them."""
+"""Letters in the visible text layer below which the page's words are outlines or a picture, for OCR to read."""
 
 
 def page_lines(page: Page, grids: Sequence[Box] = ()) -> list[TextLine]:

@@ -96,13 +96,14 @@ def _ink(grey: Grey) -> Mask:
 def _letters(ink: Mask) -> Numbers:
     """Boxes (x, y, width, height) of ink that may be letters, without specks."""
     _, _, stats, _ = cv2.connectedComponentsWithStats(ink, connectivity=8)
-    found = stats[1:, :4].astype(np.float64)
+    found: Numbers = stats[1:, :4].astype(np.float64)
     widths, heights = found[:, 2], found[:, 3]
     keep = (heights >= _LETTER[0]) & (heights <= _LETTER[1]) & (widths <= 8 * heights) & (widths <= 4 * _LETTER[1])
     found = found[keep]
     if not len(found):
-        return found
-    return found[found[:, 3] >= _SPECK * _usual(found[:, 3], found[:, 2] * found[:, 3])]
+        return np.empty((0, 4))
+    letters: Numbers = found[found[:, 3] >= _SPECK * _usual(found[:, 3], found[:, 2] * found[:, 3])]
+    return letters
 
 
 def _usual(heights: Numbers, weights: Numbers) -> float:
