@@ -1,0 +1,92 @@
+"""Grids drawn, bent and photographed with known truth: rows, columns and lattice points must come back."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import pytest
+
+from recognise.evidence import Lattice
+from recognise.grids import boxes_from, find_grids, flatten, looks_filled, measure_edges
+
+CELL, PAD = 40, 120
+
+
+def drawn(rows: int, columns: int, box: tuple[int, int] | None, text: str = "") -> np.ndarray:
+    """A page with one grid; every third cell, or each cell when `text` is given, holds a character."""
+    page = np.full((rows * CELL + 2 * PAD, columns * CELL + 2 * PAD, 3), 255, np.uint8)
+    for axis, count, step in ((0, rows, box and box[0]), (1, columns, box and box[1])):
+        for line in range(count + 1):
+            thick = 4 if step and line % step == 0 else 1
+            at, end = PAD + line * CELL, PAD + (columns if axis == 0 else rows) * CELL
+            ends = ((PAD, at), (end, at)) if axis == 0 else ((at, PAD), (at, end))
+            cv2.line(page, *ends, (0, 0, 0), thick)
+    for index in range(0, rows * columns, 1 if text else 3):
+        spot = PAD + index % columns * CELL + 12, PAD + index // columns * CELL + 29
+        cv2.putText(page, text or str(index % 9 + 1), spot, cv2.FONT_HERSHEY_SIMPLEX, 0.8, (0, 0, 0), 2)
+    return page
+
+
+def bent(page: np.ndarray, seed: int) -> tuple[np.ndarray, np.ndarray]:
+    """The page under a random homography and a gentle curl; and the homography (page to picture, before the curl)."""
+    height, width = page.shape[:2]
+    rng = np.random.default_rng(seed)
+    corners = np.array([[0, 0], [width, 0], [width, height], [0, height]], np.float32)
+    matrix = cv2.getPerspectiveTransform(
+        corners, (corners + rng.uniform(-0.06, 0.06, (4, 2)) * width).astype(np.float32)
+    )
+    turned = cv2.warpPerspective(page, matrix, (width, height), borderValue=(255, 255, 255))
+    x, y = np.meshgrid(np.arange(width, dtype=np.float32), np.arange(height, dtype=np.float32))
+    picture = cv2.remap(turned, x, y - curl(x, width), cv2.INTER_LINEAR, borderValue=(255, 255, 255))
+    return picture, matrix
+
+
+def curl(x: np.ndarray, width: int) -> np.ndarray:
+    return (0.012 * width * np.sin(np.pi * x / width)).astype(np.float32)
+
+
+@pytest.mark.parametrize("size", [(4, 4), (6, 6), (9, 9), (6, 8), (16, 16)])
+@pytest.mark.parametrize("seed", [1, 2])
+def test_every_lattice_point_of_a_curled_photo_is_found(size: tuple[int, int], seed: int) -> None:
+    picture, matrix = bent(drawn(*size, None), seed)
+    (lattice,) = find_grids(picture)
+    assert (lattice.rows, lattice.columns) == size
+    row, column = np.indices((size[0] + 1, size[1] + 1))
+    flat = np.stack([column, row], -1).reshape(-1, 1, 2) * float(CELL) + PAD
+    truth = cv2.perspectiveTransform(flat, matrix).reshape(*row.shape, 2)
+    truth[..., 1] += curl(truth[..., 0], picture.shape[1])
+    assert np.abs(lattice.points - truth).max() < 0.1 * CELL
+
+
+def test_boxes_are_read_off_thick_lines() -> None:
+    page = drawn(9, 9, (3, 3))
+    flat = flatten(page, find_grids(page)[0])
+    boxes = boxes_from(measure_edges(flat))
+    assert boxes.by == "regular"
+    assert boxes.cells is not None
+    assert [str(cell) for cell in boxes.cells[1][:4]] == ["r1c4", "r1c5", "r1c6", "r2c4"]
+
+
+def test_a_grid_with_even_lines_has_no_boxes() -> None:
+    page = drawn(6, 6, None)
+    assert boxes_from(measure_edges(flatten(page, find_grids(page)[0]))).cells is None
+
+
+def test_a_filled_answer_is_no_puzzle() -> None:
+    page = drawn(9, 9, None, text="8")
+    assert find_grids(page) == []
+    row, column = np.indices((10, 10))
+    lattice = Lattice(np.stack([column, row], -1) * float(CELL) + PAD)
+    assert looks_filled(flatten(page, lattice))
+
+
+def test_a_blocked_word_grid_is_no_puzzle() -> None:
+    page = drawn(9, 9, None)
+    for row, column in ((0, 0), (2, 3), (4, 4), (5, 7), (8, 8), (7, 1)):
+        x, y = PAD + column * CELL, PAD + row * CELL
+        page[y : y + CELL, x : x + CELL] = 0
+    assert find_grids(page) == []
+
+
+def test_blank_paper_has_no_grid() -> None:
+    assert find_grids(np.full((600, 400, 3), 255, np.uint8)) == []
