@@ -32,7 +32,7 @@ ROUNDING = 1
 RAYS = 48
 CLEAR = np.deg2rad(40)
 """Rays nearer than this to a step say nothing about a disc; 45 degrees is the nearest that another step can be."""
-BULGE = 1.12
+BULGE = 1.1
 """A disc is so much wider than its line at least; a rounded or square end is as wide as its line."""
 ROUND = 0.2
 """How much the rays of a disc differ at most, as a part of its radius; those of a square end differ by 0.4."""
@@ -150,7 +150,7 @@ def _disc(mask: Mask, raster: Raster, cell: Cell, arms: Sequence[Step]) -> float
     reach = np.arange(1, round(WIDEST * raster.cell))
     lengths = np.cumprod(_at(mask, centre + ways[:, None] * reach[None, :, None]), axis=1).sum(axis=1)
     low, middle, high = np.percentile(lengths / raster.cell, (15, 50, 85))
-    wide = low >= BULGE * max(step.width for step in arms) / 2 + ROUNDING / raster.cell
+    wide = low >= BULGE * max(step.width for step in arms) / 2 + ROUNDING / 2 / raster.cell
     is_disc = wide and high - low <= ROUND * middle
     return float(middle) if is_disc else None
 

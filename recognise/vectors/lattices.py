@@ -15,10 +15,10 @@ LEAST, MOST = 3, 40
 """Rows or columns of a lattice."""
 STRAIGHT = 0.3
 """Points by which a line may slope or a filled bar's side be off: what rounding of coordinates leaves."""
-THIN = 6.0
+THIN = 12.0
 """Points: a filled bar wider than this is no line."""
-LONG = 1.5
-"""A bar is so much longer than the thickest line is thick."""
+LONG = 3.0
+"""A bar is so much longer than it is thick."""
 MOST_SIDES = 2000
 """A filled area with more sides is no frame."""
 SHORTEST = 9.0
@@ -102,12 +102,12 @@ def _middle_lines(sides: Floats, along: int) -> Floats:
     one by one or, as outlines of strokes, in rings."""
     across = 1 - along
     level = np.abs(sides[:, 0, across] - sides[:, 1, across]) <= STRAIGHT
-    chosen = sides[level & (np.ptp(sides[..., along], axis=1) > LONG * THIN)]
+    chosen = sides[level & (np.ptp(sides[..., along], axis=1) > 1)]
     at = chosen[..., across].mean(axis=1)
     start, end = chosen[..., along].min(axis=1), chosen[..., along].max(axis=1)
     apart = at[None, :] - at[:, None]
     shared = np.minimum(end[:, None], end) - np.maximum(start[:, None], start)
-    facing = (apart > 0) & (apart <= THIN) & (shared > 0)
+    facing = (apart > 0) & (apart <= THIN) & (shared >= LONG * apart)
     middles = []
     for one in np.nonzero(facing.any(axis=1))[0]:
         other = int(np.argmin(np.where(facing[one], apart[one], np.inf)))

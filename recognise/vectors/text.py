@@ -18,7 +18,7 @@ RING = 2.4
 """Cells around the grid in which clues stand: rings two deep."""
 LEAST_CLUE = 0.22
 """Font size in cells: smaller characters beside a grid are running text or a table."""
-TIGHT = 0.38
+TIGHT = 0.5
 """As a part of the font size: the widest gap of ink between characters of one number, as between the ones of "11" in
 a font of equally wide figures; a space adds about 0.25."""
 LOOSE = 1.4
@@ -188,8 +188,8 @@ def _may_be_clue(number: _Number, placement: Placement) -> bool:
     x, y = _middle(_box(number))
     in_reach = -RING <= x <= placement.columns + RING and -RING <= y <= placement.rows + RING
     # A character that the file gives no meaning is left to the pixels, but not dropped.
-    worded = any(not mark.glyph.text or mark.glyph.text.isalnum() for mark in number) or _text(number) in ARROWS
-    return in_reach and worded and max(mark.size for mark in number) >= LEAST_CLUE
+    figures = any(not mark.glyph.text or mark.glyph.text.isdigit() for mark in number) or _text(number) in ARROWS
+    return in_reach and figures and max(mark.size for mark in number) >= LEAST_CLUE
 
 
 def _in_table(clue: _Number, around: Sequence[_Mark], loose: Sequence[_Mark], placement: Placement) -> bool:

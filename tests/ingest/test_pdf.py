@@ -8,11 +8,11 @@ from pathlib import Path
 import numpy as np
 import pikepdf
 import pytest
-from pdf_making import FONT, only_page, write_pdf
 
 from ingest.errors import Unreadable
 from ingest.page import Page
 from ingest.pdf import pdf_pages
+from tests.ingest.pdf_making import FONT, only_page, write_pdf
 
 RED_MARK = b"1 0 0 rg 100 200 20 8 re f"
 CROPS = (None, [40, 60, 180, 290], [-20, 100, 170, 400])

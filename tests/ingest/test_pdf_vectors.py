@@ -7,9 +7,9 @@ from pathlib import Path
 import numpy as np
 import pikepdf
 import pytest
-from pdf_making import FONT, only_page, write_pdf
 
 from ingest.page import Vectors
+from tests.ingest.pdf_making import FONT, only_page, write_pdf
 
 NAME = pikepdf.Name
 TEXT = {"Font": {"/F": FONT}}

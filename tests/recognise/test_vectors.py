@@ -8,13 +8,15 @@ from itertools import pairwise
 import numpy as np
 import pikepdf
 import pytest
-from drawn_pages import SIDE, Drawing, Sheet, ends
 from PIL import Image as Pillow
 
+from fixtures.bench.places import FOREIGN
+from fixtures.bench.vectors import on_foreign, on_printed
 from ingest.page import Page
 from ingest.pdf import pdf_pages
 from recognise.evidence import Evidence, Lattice, Trace
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
+from tests.recognise.drawn_pages import SIDE, Drawing, Sheet, ends
 
 THIN, THICK = 0.02, 0.06
 
@@ -460,3 +462,19 @@ def test_a_page_turned_to_be_read_gives_the_same_evidence(sheet, rotation):
     assert [glyph.text for glyph in found.glyphs] == ["3"]
     assert found.glyphs[0].centre == pytest.approx((0.5, 0.5), abs=0.05)
     assert " ".join(map(str, only(found).nodes)) == WAY
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(not FOREIGN.exists(), reason="the foreign pages are not here")
+def test_foreign_pages_of_the_first_kinds():
+    read = list(on_foreign())
+    assert sum(not one.wrong for one in read) >= 0.9 * len(read)
+
+
+@pytest.mark.slow
+def test_a_few_printed_pages():
+    try:
+        read = list(on_printed(4, "train"))
+    except LookupError:
+        pytest.skip("the fonts of the training half are not here")
+    assert [one.wrong for one in read] == [()] * len(read)
