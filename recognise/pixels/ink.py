@@ -29,8 +29,13 @@ OFF = 0.08
 """How far from its lattice line, in cells, the darkest part of a drawn line may lie: what flattening leaves."""
 FLANK = 0.3
 """A line's band ends where its profile falls below this share of its peak."""
+WHOLE = 0.6
+"""Where the band is dark all across, its faded sides too, to this part of the line's darkness, a mark stands on it."""
 BEFORE = 3
 """Pixels before the band at which a stroke must already run in the direction in which it is carried across."""
+DENSE = 30
+"""Percentile along an edge at which a drawn line shows its width: marks that stand on the line cover less than the
+rest. Dotted lines do not show there; they are measured by the median."""
 FADE = 2
 """Pixels of antialiasing and blur at the sides of a band."""
 
@@ -108,7 +113,8 @@ def find_lines(ink: Grey, raster: Raster, floor: float) -> Lines:
     for line in range(raster.rows + 1):
         y = raster.origin + line * raster.cell
         band = ink[y - reach : y + reach + 1, columns].reshape(2 * reach + 1, raster.columns, raster.cell)
-        profiles = np.median(band, axis=-1)
+        dense, usual = np.percentile(band, (DENSE, 50), axis=-1)
+        profiles = np.where(dense.max(axis=0) > usual.max(axis=0) / 2, dense, usual)
         for column in range(raster.columns):
             found = _band(profiles[:, column], floor, raster.px(OFF))
             if found is not None:
@@ -117,7 +123,7 @@ def find_lines(ink: Grey, raster: Raster, floor: float) -> Lines:
     return Lines(first, last, darkness)
 
 
-def _band(profile: npt.NDArray[np.float32], floor: float, off: int) -> tuple[int, int] | None:
+def _band(profile: npt.NDArray[np.floating], floor: float, off: int) -> tuple[int, int] | None:
     """First and last index of the line in a profile across it; None where there is none. The line's darkest part lies
     within `off` of the middle."""
     base = float(np.minimum(profile[0], profile[-1]))
@@ -154,6 +160,8 @@ def _erase(ink: Grey, grid: Mask, lines: Lines, raster: Raster) -> None:
             above, below = ink[[top - 1, top - 1 - BEFORE]], ink[[bottom + 1, bottom + 1 + BEFORE]]
             bridged = _bridge(above, below, bottom - top + 1)
             band = ink[top : bottom + 1]
+            whole = band.min(axis=0)
+            bridged = np.maximum(bridged, np.where(whole > WHOLE * lines.darkness[line].max(), whole, 0))
             np.copyto(band, np.minimum(band, bridged), where=along)
             grid[top : bottom + 1, along] = True
 

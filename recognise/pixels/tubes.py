@@ -26,6 +26,8 @@ WALL = 0.35
 """A wall is at least this part as dark as the darker ink of the grid: walls are thin and pale after smoothing."""
 SEAM = 1
 """Pixels by which walls are closed before their inside is looked for: what taking out the grid opens."""
+CORNER = 0.065
+"""Half the gap, in cells, closed on a lattice line: where the corner of a wall lay on it, both its sides end there."""
 WALLED = 0.25
 """An outlined tube of which at least this part is filled is a filled one with walls."""
 SPARE = 0.06
@@ -46,7 +48,7 @@ def trace_tubes(ink: Ink, drawn: Grey, raster: Raster, hidden: Mask | None = Non
     """The lines of a grid. `drawn` is its ink without grid and without characters; `hidden` is where they stood."""
     smooth = soften(drawn, SMOOTH * raster.cell)
     filled = filled_layer(smooth, raster, ink.floor)
-    hollow = hollow_layer(smooth, raster, ink.floor, hidden)
+    hollow = hollow_layer(smooth, ink.grid, raster, ink.floor, hidden)
     filled, hollow = _told_apart(filled, hollow, raster)
     traces = trace_layer(filled, raster, ink.relative, hidden=hidden)
     outlined = trace_layer(hollow, raster, None, outlined=True, hidden=hidden)
@@ -88,8 +90,9 @@ def filled_layer(smooth: Grey, raster: Raster, floor: float) -> Mask:
     return np.asarray(cv2.morphologyEx(mask.astype(np.uint8), cv2.MORPH_OPEN, disc), np.bool_)
 
 
-def hollow_layer(smooth: Grey, raster: Raster, floor: float, hidden: Mask | None = None) -> Mask:
-    """The insides of closed outlines that may be tubes, with their walls. What is `hidden` may hold a piece of wall."""
+def hollow_layer(smooth: Grey, grid: Mask, raster: Raster, floor: float, hidden: Mask | None = None) -> Mask:
+    """The insides of closed outlines that may be tubes, with their walls. What is `hidden` may hold a piece of wall;
+    where the `grid` was taken out, a corner of a wall may be gone with it."""
     rows, columns = raster.grid_slices(raster.px(0.3))
     part = smooth[rows, columns]
     peak = float(np.percentile(part[part > floor], 90)) if (part > floor).any() else 1.0
@@ -97,6 +100,8 @@ def hollow_layer(smooth: Grey, raster: Raster, floor: float, hidden: Mask | None
     if hidden is not None:
         walls |= hidden[rows, columns].view(np.uint8)
     walls = cv2.morphologyEx(walls, cv2.MORPH_CLOSE, np.ones((2 * SEAM + 1, 2 * SEAM + 1), np.uint8))
+    mended = cv2.morphologyEx(walls, cv2.MORPH_CLOSE, _disc(raster.px(CORNER)))
+    walls |= mended & grid[rows, columns].view(np.uint8)
     open_ground = (1 - walls).astype(np.uint8)
     count, labels, stats, _ = cv2.connectedComponentsWithStats(open_ground, connectivity=4)
     depth = cv2.distanceTransform(open_ground, cv2.DIST_L2, 3)
