@@ -1,7 +1,7 @@
 """Reads single printed characters with our own small network: `GlyphReader`.
 
-`window.window` cuts out what it wants to see, `segment.segment` parts touching characters, `second.second_opinion` asks
-another engine."""
+`window.window` cuts out what it wants to see.
+"""
 
 from __future__ import annotations
 
