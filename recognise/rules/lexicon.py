@@ -238,7 +238,7 @@ ALLDIGITS: permutation, permutation of the digits, permutation of digit, each of
   digit, each digit, all number, every number, all of them, every one of them, all nine digit, all nine number,
   all the digit, all the number, complete set, full set, each number, all six digit, all nine, all the nine
   digit, all eight digit, all figure, complete set of digit, every figure, each figure, every one of the digit
-INCLUDED: included, including, inclusive, itself included, included in, counted, include, count too
+INCLUDED: included, including, inclusive, itself included, included in, itself counted, counted too, include, count too
 EXCLUDED: excluded, excluding, exclusive, left out, leave out, exclude, but not including, do not count, without
   counting, themselves not included, disregard, ignoring, outside the count
 NEG: not, no, never, none, nothing, neither, nor, cannot, can t, don t, doesn t, isn t, mustn t, won t, aren t,

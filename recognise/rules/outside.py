@@ -38,6 +38,9 @@ def _straight(concepts: Concepts) -> Fields | None:
 
 def _wrapped(concepts: Concepts) -> Fields | None:
     """Only the way forward from the lowest to the highest digit is the contract's wrapped sandwich."""
+    if ("ALL", "COUNT") in zip(concepts, concepts[1:], strict=False):
+        # `both counted`: the sum takes in the digits at its ends, which is another rule.
+        return None
     pair = _ends(concepts)
     if pair is None or (pair != ("low", "high") and int(pair[0]) > int(pair[1])):
         return None
@@ -55,7 +58,7 @@ SANDWICHES = (
     Pattern(
         "sandwich",
         "WRAP SUM|TOTALWORD NUM|ENDS|LOWEST|RANGE FORWARD|LEFTTORIGHT",
-        _BREAD + " WRAP UNTIL LAST FIRST FIRSTOF NEXTONE PREVIOUS FOLLOW OUT",
+        _BREAD + " WRAP COUNT UNTIL LAST FIRST FIRSTOF NEXTONE PREVIOUS FOLLOW OUT",
         settle=_wrapped,
     ),
     Pattern("sandwich", "EXCLUDED NUM|ENDS|RANGE", "NUM BETWEEN ENDS OUTSIDE", gloss=True),

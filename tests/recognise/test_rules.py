@@ -63,6 +63,8 @@ def test_wrapped_sandwich_runs_forward_from_the_lowest_digit() -> None:
         "Outside clues are the sum of the digits from the 1 rightwards or downwards to the 9, wrapping round the edge."
     )
     assert read_rules(forward).statements[0].fields == {"wrap": True, "ends": (1, 9)}
+    counted = "Outside numbers total the digits from the 1 to the 9, both counted, going right and round the edge."
+    assert read_rules(counted).statements == ()
     backward = forward.replace("from the 1", "from the 9").replace("to the 9,", "to the 1,")
     assert read_rules(backward).statements == ()
 
