@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from recognise.rules.pattern import Concepts, Fields, Pattern, named, values
 
 _PLACE = "TIP EQUAL OUTSIDE CLUE TOTALWORD SMALLNUM EDGE SIDE END ROW COLUMN LINE CORRESPONDING SHADED START FORWARD"
@@ -38,7 +40,7 @@ def _straight(concepts: Concepts) -> Fields | None:
 
 def _wrapped(concepts: Concepts) -> Fields | None:
     """Only the way forward from the lowest to the highest digit is the contract's wrapped sandwich."""
-    if ("ALL", "COUNT") in zip(concepts, concepts[1:], strict=False):
+    if ("ALL", "COUNT") in pairwise(concepts):
         # `both counted`: the sum takes in the digits at its ends, which is another rule.
         return None
     pair = _ends(concepts)
