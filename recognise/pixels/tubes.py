@@ -26,7 +26,7 @@ WALL = 0.35
 """A wall is at least this part as dark as the darker ink of the grid: walls are thin and pale after smoothing."""
 SEAM = 1
 """Pixels by which walls are closed before their inside is looked for: what taking out the grid opens."""
-CORNER = 0.065
+CORNER = 0.1
 """Half the gap, in cells, closed on a lattice line: where the corner of a wall lay on it, both its sides end there."""
 WALLED = 0.25
 """An outlined tube of which at least this part is filled is a filled one with walls."""
@@ -101,7 +101,8 @@ def hollow_layer(smooth: Grey, grid: Mask, raster: Raster, floor: float, hidden:
         walls |= hidden[rows, columns].view(np.uint8)
     walls = cv2.morphologyEx(walls, cv2.MORPH_CLOSE, np.ones((2 * SEAM + 1, 2 * SEAM + 1), np.uint8))
     mended = cv2.morphologyEx(walls, cv2.MORPH_CLOSE, _disc(raster.px(CORNER)))
-    walls |= mended & grid[rows, columns].view(np.uint8)
+    seam = mended & grid[rows, columns].view(np.uint8)
+    walls |= seam
     open_ground = (1 - walls).astype(np.uint8)
     count, labels, stats, _ = cv2.connectedComponentsWithStats(open_ground, connectivity=4)
     depth = cv2.distanceTransform(open_ground, cv2.DIST_L2, 3)
@@ -119,5 +120,6 @@ def hollow_layer(smooth: Grey, grid: Mask, raster: Raster, floor: float, hidden:
     tube = inside[labels].astype(np.uint8)
     grown = cv2.dilate(tube, _disc(raster.px(0.06)))
     hollow = np.zeros(smooth.shape, dtype=bool)
-    hollow[rows, columns] = (tube > 0) | ((grown > 0) & (walls > 0))
+    beside = cv2.dilate(tube, _disc(2 * raster.px(CORNER)))
+    hollow[rows, columns] = (tube > 0) | ((grown > 0) & (walls > 0)) | ((beside > 0) & (seam > 0))
     return hollow

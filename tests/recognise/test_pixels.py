@@ -1,0 +1,217 @@
+"""The pixel reader on pictures drawn here, pixel by pixel, so that the truth is known to the pixel."""
+
+from __future__ import annotations
+
+import itertools
+
+import cv2
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from recognise.evidence import Evidence, Flat, Trace
+from recognise.pixels import explain_pixels, read_pixels, read_stages
+from recognise.pixels.blobs import Blob
+from recognise.pixels.frame import Raster
+from recognise.pixels.ground import measure_ground
+from recognise.pixels.links import find_links
+from recognise.pixels.outside import find_rings
+
+CELL, MARGIN = 64, 3
+Path = list[tuple[int, int]]
+
+
+class Drawing:
+    """A flattened grid under construction; cells are (row, column) from 1."""
+
+    def __init__(self, rows: int = 6, columns: int = 6, paper: tuple[int, int, int] = (255, 255, 255)) -> None:
+        self.rows, self.columns = rows, columns
+        self.image = np.empty(((rows + 2 * MARGIN) * CELL, (columns + 2 * MARGIN) * CELL, 3), np.uint8)
+        self.image[:] = paper
+
+    def at(self, cell: tuple[float, float]) -> tuple[int, int]:
+        return round((cell[1] - 0.5 + MARGIN) * CELL), round((cell[0] - 0.5 + MARGIN) * CELL)
+
+    def tube(self, path: Path, colour: int = 190, width: float = 0.3, bulb: float = 0.36) -> Drawing:
+        for one, other in itertools.pairwise(path):
+            cv2.line(self.image, self.at(one), self.at(other), (colour,) * 3, round(width * CELL), cv2.LINE_AA)
+        if bulb:
+            cv2.circle(self.image, self.at(path[0]), round(bulb * CELL), (colour,) * 3, -1, cv2.LINE_AA)
+        return self
+
+    def hollow(self, path: Path, width: float = 0.3, bulb: float = 0.36) -> Drawing:
+        self.tube(path, 0, width + 0.06, bulb + 0.03)
+        return self.tube(path, 255, width, bulb)
+
+    def tint(self, cells: Path, colour: tuple[int, int, int]) -> Drawing:
+        for row, column in cells:
+            x, y = (column - 1 + MARGIN) * CELL, (row - 1 + MARGIN) * CELL
+            self.image[y : y + CELL, x : x + CELL] = colour
+        return self
+
+    def text(self, cell: tuple[float, float], text: str, scale: float = 1.3) -> Drawing:
+        (width, height), _ = cv2.getTextSize(text, cv2.FONT_HERSHEY_SIMPLEX, scale, 4)
+        x, y = self.at(cell)
+        spot = (x - width // 2, y + height // 2)
+        cv2.putText(self.image, text, spot, cv2.FONT_HERSHEY_SIMPLEX, scale, (0, 0, 0), 4, cv2.LINE_AA)
+        return self
+
+    def flat(self) -> Flat:
+        for line in range(self.rows + 1):
+            y = (line + MARGIN) * CELL
+            ends = (MARGIN * CELL, y), ((self.columns + MARGIN) * CELL, y)
+            cv2.line(self.image, *ends, (0, 0, 0), 5 if line in (0, self.rows) else 2)
+        for line in range(self.columns + 1):
+            x = (line + MARGIN) * CELL
+            ends = (x, MARGIN * CELL), (x, (self.rows + MARGIN) * CELL)
+            cv2.line(self.image, *ends, (0, 0, 0), 5 if line in (0, self.columns) else 2)
+        none = np.zeros((1, 1), np.float32)
+        return Flat(self.image, self.rows, self.columns, CELL, MARGIN, none, none)
+
+    def read(self) -> Evidence:
+        return read_pixels(self.flat())
+
+
+def steps(path: Path) -> set[str]:
+    names = [f"r{row}c{column}" for row, column in path]
+    return {"-".join(sorted(pair)) for pair in itertools.pairwise(names)}
+
+
+def traced(trace: Trace) -> set[str]:
+    return {"-".join(sorted((str(trace.nodes[a]), str(trace.nodes[b])))) for a, b in trace.links}
+
+
+def bulbs(trace: Trace) -> list[str]:
+    return [str(trace.nodes[node]) for node, _ in trace.discs]
+
+
+def test_an_empty_grid_shows_nothing_but_its_edges() -> None:
+    evidence = Drawing().read()
+    assert (evidence.glyphs, evidence.traces, evidence.shapes, evidence.tints) == ((), (), (), ())
+    assert (evidence.edges.horizontal > 0).all()
+    assert evidence.edges.horizontal[0].min() > evidence.edges.horizontal[1].max()
+
+
+BENT = [(2, 2), (1, 1), (2, 1), (3, 1), (3, 2), (4, 3), (5, 2)]
+
+
+@pytest.mark.parametrize("hollow", [False, True])
+def test_a_bent_thermometer_is_one_line_with_one_bulb(hollow: bool) -> None:
+    drawing = Drawing()
+    (trace,) = (drawing.hollow(BENT) if hollow else drawing.tube(BENT)).read().traces
+    assert traced(trace) == steps(BENT)
+    assert bulbs(trace) == ["r2c2"]
+    assert trace.outlined is hollow
+    assert trace.ambiguous == ()
+
+
+def test_branches_from_one_bulb_are_one_line() -> None:
+    one, other = [(1, 1), (2, 2), (3, 3), (3, 4)], [(2, 2), (3, 2), (4, 2)]
+    (trace,) = Drawing().tube(one).tube(other, bulb=0).read().traces
+    assert traced(trace) == steps(one) | steps(other)
+    assert bulbs(trace) == ["r1c1"]
+
+
+def test_parallel_tubes_and_ends_in_neighbouring_cells_are_not_joined() -> None:
+    paths = [[(1, 1), (1, 2), (1, 3)], [(2, 1), (2, 2), (2, 3)], [(1, 6), (1, 5), (1, 4)], [(3, 3), (4, 3)]]
+    drawing = Drawing()
+    for path in paths:
+        drawing.tube(path)
+    traces = drawing.read().traces
+    assert sorted(map(sorted, map(traced, traces))) == sorted(sorted(steps(path)) for path in paths)
+
+
+def test_a_path_that_runs_back_beside_itself_has_no_short_cuts() -> None:
+    path = [(1, 1), (1, 2), (1, 3), (2, 3), (2, 2), (2, 1), (3, 1)]
+    (trace,) = Drawing().tube(path).read().traces
+    assert traced(trace) == steps(path)
+
+
+def test_tubes_that_cross_at_a_corner_stay_apart() -> None:
+    one, other = [(2, 2), (3, 3), (4, 3)], [(2, 3), (3, 2), (4, 2)]
+    traces = Drawing().tube(one).tube(other).read().traces
+    assert sorted(map(sorted, map(traced, traces))) == sorted([sorted(steps(one)), sorted(steps(other))])
+
+
+def test_tubes_that_cross_in_a_cell_are_taken_apart() -> None:
+    one, other = [(3, 1), (3, 2), (3, 3), (3, 4)], [(1, 3), (2, 3), (3, 3), (4, 3)]
+    traces = Drawing().tube(one).tube(other).read().traces
+    assert sorted(map(sorted, map(traced, traces))) == sorted([sorted(steps(one)), sorted(steps(other))])
+
+
+def test_digits_on_a_tube_are_read_and_do_not_break_it() -> None:
+    path = [(1, 1), (2, 1), (3, 1), (4, 1)]
+    evidence = Drawing().tube(path).text((1, 1), "3").text((3, 1), "8").text((2, 4), "5").read()
+    assert sorted(glyph.text for glyph in evidence.glyphs) == ["3", "5", "8"]
+    (trace,) = evidence.traces
+    assert traced(trace) == steps(path)
+    assert evidence.shapes == ()
+
+
+@given(light=st.floats(0.6, 1.0), slope=st.floats(-0.25, 0.25), tint=st.integers(200, 238))
+@settings(max_examples=12, deadline=None)
+def test_tints_are_told_from_light(light: float, slope: float, tint: int) -> None:
+    cells = [(r, c) for r in (1, 2) for c in (1, 2, 3)] + [(5, 5)]
+    drawing = Drawing().tint(cells, (tint, tint, 255))
+    drawing.tube([(3, 3), (4, 4), (4, 5)])
+    flat = drawing.flat()
+    across = np.linspace(1 - abs(slope), 1, flat.image.shape[1])[:: 1 if slope > 0 else -1]
+    flat.image[:] = (flat.image * light * across[None, :, None]).astype(np.uint8)
+    found = measure_ground(flat).tints
+    assert sorted((t.cell.row, t.cell.column) for t in found) == sorted(cells)
+    assert all(abs(t.colour[0] - tint) <= 6 for t in found)
+
+
+def test_outside_numbers_are_clues_and_a_title_is_not() -> None:
+    drawing = Drawing()
+    for column, text in ((1, "12"), (2, "0"), (4, "35"), (6, "7")):
+        drawing.text((0, column), text, 1.0)
+    for row, text in ((1, "9"), (3, "21")):
+        drawing.text((row, 0), text, 1.0)
+    drawing.text((-1.2, 3.2), "Harbour Lights", 1.0)
+    evidence = drawing.read()
+    found = {(round(g.centre[0] + 0.5), round(g.centre[1] + 0.5)): g.text for g in evidence.glyphs}
+    assert found == {(1, 0): "12", (2, 0): "0", (4, 0): "35", (6, 0): "7", (0, 1): "9", (0, 3): "21"}
+
+
+def test_rows_of_a_table_beside_the_grid_are_no_ring() -> None:
+    raster = Raster(6, 6, CELL, MARGIN * CELL)
+    blobs = [Blob(100, MARGIN * CELL + 10 + 28 * k, 12, 18, 150, (k,)) for k in range(12)]
+    assert find_rings(blobs, raster) == []
+
+
+@pytest.mark.parametrize(("shape", "name"), [("dot", "dot"), ("bar", "bar"), ("square", "square"), ("cross", "mark")])
+def test_what_is_no_character_and_no_line_is_never_ignored(shape: str, name: str) -> None:
+    drawing = Drawing()
+    x, y = drawing.at((3, 3.5 if shape in ("dot", "bar") else 3))
+    if shape == "dot":
+        cv2.circle(drawing.image, (x, y), 8, (0, 0, 0), -1, cv2.LINE_AA)
+    elif shape == "bar":
+        cv2.rectangle(drawing.image, (x - 3, y - 14), (x + 3, y + 14), (40, 40, 40), -1)
+    elif shape == "square":
+        cv2.rectangle(drawing.image, (x - 20, y - 20), (x + 20, y + 20), (200, 200, 200), -1)
+    else:
+        for sign in (1, -1):
+            cv2.line(drawing.image, (x - 22, y - 22 * sign), (x + 22, y + 22 * sign), (220, 0, 0), 5, cv2.LINE_AA)
+            cv2.line(drawing.image, (x - 26, y), (x + 26, y), (220, 0, 0), 5, cv2.LINE_AA)
+    evidence = drawing.read()
+    (found,) = evidence.shapes
+    assert found.name == name or shape == "bar"
+    assert found.box[0] < (x / CELL - MARGIN) < found.box[2]
+
+
+def test_a_link_needs_ink_all_along() -> None:
+    drawing = Drawing().tube([(1, 1), (1, 2)], bulb=0)
+    mask = drawing.image[..., 0] < 250
+    x, y = drawing.at((1, 1.5))
+    mask[y - 20 : y + 20, x - 6 : x + 6] = False
+    assert find_links(mask, Raster(6, 6, CELL, MARGIN * CELL)) == []
+
+
+def test_every_stage_can_be_looked_at() -> None:
+    flat = Drawing().tube(BENT).text((6, 6), "4").flat()
+    pictures = explain_pixels(flat, *read_stages(flat))
+    assert set(pictures) == {"ground", "ink", "characters", "lines", "rest"}
+    assert all(picture.shape == flat.image.shape for picture in pictures.values())
+    assert (pictures["lines"] != pictures["characters"]).any()
