@@ -72,9 +72,9 @@ def grid_text(page: Page, placement: Placement, others: Sequence[Box], arrows: S
     marks = [mark for mark in _marks(page, placement) if not any(_inside(mark.middle, box) for box in others)]
     inside = [mark for mark in marks if _in_grid(mark, placement)]
     around = [mark for mark in marks if mark.size >= LEAST_CLUE and not _in_grid(mark, placement)]
-    numbers = _numbers([mark for mark in inside if _is_upright(mark, page)])
+    numbers = _numbers([mark for mark in inside if _is_upright(mark, page)], placement.columns)
     loose = [mark for line in _lines(around) if not _is_running(line) for mark in line]
-    clues = _clues(_numbers([mark for mark in loose if _is_upright(mark, page)]), placement, arrows)
+    clues = _clues(_numbers([mark for mark in loose if _is_upright(mark, page)], placement.columns), placement, arrows)
     numbers += [clue for clue in clues if not _in_table(clue, around, loose, placement)]
     turned = [mark for mark in inside if not _is_upright(mark, page)]
     shapes = [Shape("sign", mark.box, mark.glyph.colour, "vector") for mark in turned]
@@ -137,12 +137,15 @@ def _lines(marks: Iterable[_Mark]) -> list[list[_Mark]]:
     return _chained(marks, lambda one, other: _follows(one, other, LOOSE, SAME_LINE))
 
 
-def _numbers(marks: Iterable[_Mark]) -> list[_Number]:
+def _numbers(marks: Iterable[_Mark], columns: int) -> list[_Number]:
     """Characters that stand close together, within the width of a cell and in one font, as numbers or signs."""
 
     def follows(one: _Mark, other: _Mark) -> bool:
+        x, other_x = one.middle[0], other.middle[0]
+        # Beside the grid there are no columns that could keep two numbers apart.
+        one_column = int(x // 1) == int(other_x // 1) or x < 0 or other_x > columns
         narrow = other.box[2] - one.box[0] <= 1.0 and one.glyph.font == other.glyph.font
-        return narrow and _follows(one, other, TIGHT, ABREAST)
+        return one_column and narrow and _follows(one, other, TIGHT, ABREAST)
 
     return list(_chained(marks, follows))
 
@@ -202,7 +205,7 @@ def _in_table(clue: _Number, around: Sequence[_Mark], loose: Sequence[_Mark], pl
     place = _middle(_box(clue))[0 if across else 1]
     peers = [mark for mark in (loose if across else around) if mark.glyph.text.isdigit() and _same_size(clue[0], mark)]
     behind = 0
-    for number in _numbers(peers):
+    for number in _numbers(peers, placement.columns):
         other = _ring(number, placement)
         at = _middle(_box(number))[0 if across else 1]
         behind += bool(other and other[0] == ring[0] and abs(at - place) <= SAME_RING)

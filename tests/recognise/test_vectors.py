@@ -344,6 +344,13 @@ def test_numbers_in_and_around_a_grid(sheet):
     assert not (found.shapes or found.unexplained)
 
 
+def test_numbers_of_neighbouring_cells_stay_apart(sheet):
+    sheet.grid()
+    for column, given in enumerate(("15", "16", "13", "9"), start=1):
+        sheet.text(column - 0.5, 0.5, given, 0.66)
+    assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["13", "15", "16", "9"]
+
+
 def test_a_table_beside_a_grid_is_none_of_its_clues(sheet):
     sheet.grid()
     for row in range(9):
