@@ -43,7 +43,7 @@ def _show_doubt(picture: Image, page: Page, flat: Flat, doubt: Doubt, factor: fl
 
 def _pixels(page: Page, flat: Flat, where: Sequence[Point], factor: float) -> Image:
     places = page.to_image(to_page(page, flat, where)) * factor
-    return np.rint(places).astype(np.int32)  # type: ignore[no-any-return]
+    return np.rint(places).astype(np.int32)
 
 
 def _caption(draft: Draft, item: Item) -> str:

@@ -16,21 +16,26 @@ OTHER_CHARACTERS = 8
 PIXELS_SURE = 0.99
 """From here on, what the pixels show has the word over the PDF's text layer, which may map glyphs to wrong letters."""
 
+GLYPH_PATH = "glyph-path"
+"""What the vector reader calls a character drawn as a path: the pixels alone can read it, and do."""
+
 ALONE = 0.9
 """How far a character of the text layer is believed where the pixels show none."""
 
 
 def merge(pixels: Evidence, vectors: Evidence | None) -> tuple[Evidence, tuple[Doubt, ...]]:
     """One Evidence out of both, and a Doubt for each thing on which they disagree. `vectors` is None for a page that
-    has none; then the pixels alone speak."""
+    has none; then the pixels alone speak.
+
+    What is left over is told by the vectors: they know every path exactly, where the pixels have crumbs of blurred
+    edges. Should the vectors explain away a mark, the guard that looks at the ink once more finds it."""
     if vectors is None:
         return pixels, ()
     glyphs, glyph_doubts = _merge_glyphs(pixels.glyphs, vectors.glyphs)
     traces, trace_doubts = _merge_traces(pixels.traces, vectors.traces)
     known = [g.box for g in glyphs]
-    unexplained = tuple(b for b in (*vectors.unexplained, *pixels.unexplained) if not _covered(b, known))
-    shapes = tuple(s for s in vectors.shapes if not _covered(s.box, known))
-    shapes += tuple(s for s in pixels.shapes if not _covered(s.box, [*known, *(v.box for v in shapes)]))
+    shapes = tuple(s for s in vectors.shapes if s.name != GLYPH_PATH and not _covered(s.box, known))
+    unexplained = tuple(b for b in vectors.unexplained if not _covered(b, known))
     merged = replace(pixels, glyphs=glyphs, traces=traces, tints=vectors.tints, shapes=shapes, unexplained=unexplained)
     return merged, glyph_doubts + trace_doubts
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import statistics
 from dataclasses import dataclass
 
 from recognise.evidence import Evidence
 from recognise.interpret.glyphs import sort_glyphs
+from schema.cells import Cell
 
 FILLED = 0.97
 """From this share of cells with a character on, the grid is an answer, not a question. A puzzle that gives all but two
@@ -15,8 +15,14 @@ cells of 81 is beyond anything printed."""
 SURE = 0.6
 """Characters are counted from this confidence on."""
 
-TEXT_LENGTH = 3
-"""Characters in one cell from which on it holds text: no digit of a grid up to 25 wide has three."""
+FOREIGN_TO_GRID = 0.2
+"""Share of cells that may hold what is no digit of a grid of that size; in tables and calendars more do."""
+
+REPEATED = 0.3
+"""Share of characters that may repeat one of their row or column; hardly any do in a puzzle, most do in a table."""
+
+FEW = 3
+"""So many cells prove nothing: they may have been misread."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,14 +36,29 @@ class Judgement:
 def judge(evidence: Evidence) -> Judgement:
     """Tell a puzzle from the grids that stand beside puzzles on a page."""
     glyphs = sort_glyphs(evidence)
-    cells = evidence.rows * evidence.columns
-    held = {cell: group for cell, group in glyphs.in_cells.items() if max(g.confidence for g in group) >= SURE}
-    if len(held) >= FILLED * cells:
+    sure = {cell: group for cell, group in glyphs.in_cells.items() if max(g.confidence for g in group) >= SURE}
+    if len(sure) >= FILLED * evidence.rows * evidence.columns:
         return Judgement(False, "a filled grid")
-    texts = [g.text for group in held.values() for g in group]
-    if texts and statistics.mean(len(t) >= TEXT_LENGTH for t in texts) > 0.2:
+    size = max(evidence.rows, evidence.columns)
+    texts = {cell: "".join(g.text for g in group) for cell, group in sure.items()}
+    odd = sum(not could_be_digit(text, size) for text in texts.values())
+    if odd > max(FEW, FOREIGN_TO_GRID * len(texts)):
         return Judgement(False, "a table")
-    crowded = sum(len(group) > 2 for group in held.values())
-    if held and crowded > 0.3 * len(held):
+    repeats = sum(_repeats(cell, text, texts) for cell, text in texts.items())
+    if repeats > max(FEW, REPEATED * len(texts)):
         return Judgement(False, "a table")
     return Judgement(True)
+
+
+def could_be_digit(text: str, size: int) -> bool:
+    """Whether a text can stand for a digit of a grid `size` cells wide: a number up to its size, or one letter."""
+    if text.isdecimal():
+        return int(text) <= size
+    return len(text) == 1
+
+
+def _repeats(cell: Cell, text: str, texts: dict[Cell, str]) -> bool:
+    return any(
+        other != cell and (other.row == cell.row or other.column == cell.column) and held == text
+        for other, held in texts.items()
+    )

@@ -5,7 +5,6 @@ from dataclasses import replace
 import cv2
 import numpy as np
 import pytest
-from evidence_maker import edges
 
 from recognise.doubt.ink import unexplained_ink
 from recognise.doubt.policy import RISK, is_clean, least_sure, risk
@@ -17,6 +16,7 @@ from schema.grid import Grid
 from schema.kinds.boxes import Boxes
 from schema.kinds.columns import Columns
 from schema.kinds.rows import Rows
+from tests.recognise.evidence_maker import edges
 
 GRID = Grid(rows=4, columns=4, digits=(1, 2, 3, 4))
 # Proven below to have one solution; found by our own checker.

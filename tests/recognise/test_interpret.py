@@ -1,7 +1,6 @@
 """Evidence and rules to a draft: what each mark means, and that none is dropped."""
 
 import pytest
-from evidence_maker import evidence, given, glyph, trace
 
 from recognise.draft import Draft, Given
 from recognise.evidence import Shape, Words
@@ -16,6 +15,7 @@ from schema.kinds.boxes import Boxes
 from schema.kinds.sandwich import Sandwich
 from schema.kinds.thermometer import Thermometer
 from schema.kinds.unread_mark import UnreadMark
+from tests.recognise.evidence_maker import evidence, given, glyph, trace
 
 NINE = Grid(rows=9, columns=9, digits=tuple(range(1, 10)))
 SEEN = SeenBoxes(usual_boxes(NINE), "lines", 0.999)

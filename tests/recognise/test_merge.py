@@ -1,9 +1,10 @@
 """Two readers: sure where they agree, doubtful where they do not."""
 
 import pytest
-from evidence_maker import evidence, given, glyph, trace
 
+from recognise.evidence import Shape
 from recognise.merge import merge
+from tests.recognise.evidence_maker import evidence, given, glyph, trace
 
 
 def _glyphs(*glyphs):
@@ -37,10 +38,10 @@ def test_a_character_that_only_the_text_layer_has_is_a_doubt() -> None:
 
 
 def test_a_character_drawn_as_a_path_is_read_by_the_pixels() -> None:
-    path = evidence(unexplained=((0.3, 0.2, 0.7, 0.8),))
+    path = evidence(shapes=(Shape("glyph-path", (0.3, 0.2, 0.7, 0.8), (0, 0, 0), "vector"),))
     merged, doubts = merge(_glyphs(given("r1c1", "5")), path)
     assert [g.text for g in merged.glyphs] == ["5"]
-    assert merged.unexplained == ()
+    assert merged.shapes == ()
     assert doubts == ()
 
 
@@ -65,8 +66,11 @@ def test_lines_on_which_they_do_not_are_doubts(other) -> None:
     assert all(doubt.where for doubt in doubts)
 
 
-def test_ink_that_one_reader_cannot_explain_stays_unexplained() -> None:
-    merged, _ = merge(evidence(), evidence(unexplained=((4.1, 4.1, 4.4, 4.4),)))
-    assert len(merged.unexplained) == 1
-    merged, _ = merge(evidence(unexplained=((4.1, 4.1, 4.4, 4.4),)), evidence(glyphs=(glyph(1, 1, ("5", 0.9)),)))
-    assert len(merged.unexplained) == 1
+def test_what_is_left_over_is_told_by_the_vectors() -> None:
+    left = ((4.1, 4.1, 4.4, 4.4),)
+    merged, _ = merge(evidence(), evidence(unexplained=left))
+    assert merged.unexplained == left
+    merged, _ = merge(evidence(unexplained=left), evidence(glyphs=(glyph(1, 1, ("5", 0.9)),)))
+    assert merged.unexplained == ()
+    merged, _ = merge(evidence(unexplained=left), None)
+    assert merged.unexplained == left
