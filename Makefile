@@ -2,23 +2,27 @@
 PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
+# Parts of the bench to measure, such as `make bench PARTS="photos foreign"`; all of them when empty.
+PARTS ?=
 
 .PHONY: setup demo test check bench fonts clean
 
 setup: $(VENV)/.ready
 
 $(VENV)/.ready: pyproject.toml constraints.txt
+	@echo "Setting up $(VENV): a minute or two, once"
 	$(PYTHON) -m venv $(VENV)
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --editable '.[dev]'
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --only-binary :all: \
+		--constraint constraints.txt --editable '.[dev]'
 	@touch $@
 
 # Reads the demo pages, proves each puzzle and leaves files and pictures in out/demo.
 demo: setup
 	$(BIN)/python -m fixtures.demo out/demo
 
-# Lint, types and tests: what CI runs.
+# Lint, types and tests: what CI runs. Two workers: the libraries are heavy, and few machines have one core.
 test: check
-	$(BIN)/python -m pytest
+	OMP_NUM_THREADS=1 $(BIN)/python -m pytest -n 2
 
 check: setup
 	$(BIN)/ruff check .
@@ -27,7 +31,7 @@ check: setup
 
 # Measures on the photos, the foreign pages and the printer's testing half; writes BENCH.md.
 bench: setup
-	$(BIN)/python -m fixtures.bench
+	OMP_NUM_THREADS=1 $(BIN)/python -m fixtures.bench $(PARTS)
 
 # Debian font packages for training and bench; the only step that needs root.
 fonts:
