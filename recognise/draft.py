@@ -46,6 +46,8 @@ class Item:
     confidence: float
     how: HowRead
     alternatives: tuple[Alternative, ...] = ()
+    claims: tuple[Polygon, ...] = ()
+    """Polygons that cover all ink of the mark, where `where` does not say it exactly enough."""
     missed: float = 0.0
     """How likely it is that part of this mark was missed, which the proof cannot see."""
 

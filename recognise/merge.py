@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+
+import numpy as np
+import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.draft import Doubt, box_polygon
-from recognise.evidence import Evidence, Glyph, Guess, Trace
+from recognise.evidence import Evidence, Flat, Glyph, Guess, Trace
+from recognise.support import supported
 from schema.cells import Cell
 
 OTHER_CHARACTERS = 8
@@ -19,11 +23,27 @@ PIXELS_SURE = 0.99
 GLYPH_PATH = "glyph-path"
 """What the vector reader calls a character drawn as a path: the pixels alone can read it, and do."""
 
+INKED = 0.9
+"""Share of places along each link of a line at which there must be ink; digits on it hide none, crossings little."""
+
+CONFIRMED = 0.99
+"""How sure a line of the PDF is made by ink all along it, next to the pixel reader's having traced it too."""
+
 ALONE = 0.9
 """How far a character of the text layer is believed where the pixels show none."""
 
 
-def merge(pixels: Evidence, vectors: Evidence | None) -> tuple[Evidence, tuple[Doubt, ...]]:
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """The ink of a flattened grid, for looking whether a line is there: 0 to 1, without the lattice; `floor` is what
+    paper and noise reach."""
+
+    drawn: npt.NDArray[np.float32]
+    floor: float
+    flat: Flat
+
+
+def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple[Evidence, tuple[Doubt, ...]]:
     """One Evidence out of both, and a Doubt for each thing on which they disagree. `vectors` is None for a page that
     has none; then the pixels alone speak.
 
@@ -32,11 +52,19 @@ def merge(pixels: Evidence, vectors: Evidence | None) -> tuple[Evidence, tuple[D
     if vectors is None:
         return pixels, ()
     glyphs, glyph_doubts = _merge_glyphs(pixels.glyphs, vectors.glyphs)
-    traces, trace_doubts = _merge_traces(pixels.traces, vectors.traces)
+    traces, trace_doubts = _merge_traces(pixels.traces, vectors.traces, picture)
     known = [g.box for g in glyphs]
     shapes = tuple(s for s in vectors.shapes if s.name != GLYPH_PATH and not _covered(s.box, known))
     unexplained = tuple(b for b in vectors.unexplained if not _covered(b, known))
-    merged = replace(pixels, glyphs=glyphs, traces=traces, tints=vectors.tints, shapes=shapes, unexplained=unexplained)
+    merged = replace(
+        pixels,
+        glyphs=glyphs,
+        traces=traces,
+        edges=vectors.edges,
+        tints=vectors.tints,
+        shapes=shapes,
+        unexplained=unexplained,
+    )
     return merged, glyph_doubts + trace_doubts
 
 
@@ -82,26 +110,33 @@ def _glyph_doubt(why: str, glyph: Glyph) -> Doubt:
     return Doubt(why, where=box_polygon(glyph.box))
 
 
-def _merge_traces(pixels: Sequence[Trace], vectors: Sequence[Trace]) -> tuple[tuple[Trace, ...], tuple[Doubt, ...]]:
-    seen_by_pixels = {_links(t): t for t in pixels}
+def _merge_traces(
+    pixels: Sequence[Trace], vectors: Sequence[Trace], picture: Picture
+) -> tuple[tuple[Trace, ...], tuple[Doubt, ...]]:
+    """Lines as the PDF draws them, each confirmed by the picture: because the pixel reader traced the same, or because
+    there is ink all along it. A line that the picture shows and the PDF does not draw is a doubt."""
+    traced = {_links(t): t for t in pixels}
     merged = []
     doubts = []
     for trace in vectors:
-        partner = seen_by_pixels.get(_links(trace))
-        if partner is None:
-            merged.append(trace)
-            doubts.append(_trace_doubt("the PDF draws a line here that the picture shows otherwise", trace))
-        else:
-            both_wrong = (1 - trace.confidence) * (1 - partner.confidence)
-            merged.append(replace(trace, confidence=1 - both_wrong))
-    known = {_links(t) for t in vectors}
+        partner = traced.get(_links(trace))
+        seen = partner.confidence if partner else CONFIRMED
+        if partner is None and supported(picture.drawn, picture.floor, picture.flat, trace) < INKED:
+            doubts.append(_trace_doubt("the PDF draws a line here that the picture does not show", trace))
+            seen = 0.0
+        merged.append(replace(trace, confidence=1 - (1 - trace.confidence) * (1 - seen)))
+    drawn = frozenset[frozenset[Cell]]().union(*map(_links, vectors))
     for trace in pixels:
-        if _links(trace) in known:
-            continue
-        doubts.append(_trace_doubt("the picture shows a line here that the PDF draws otherwise", trace))
-        if not any(set(trace.nodes) & set(other.nodes) for other in vectors):
+        # What else the picture shows lies on lines that are drawn, or it is a doubt.
+        if not _links(trace) <= drawn and not _on_drawn_cells(trace, vectors):
+            doubts.append(_trace_doubt("the picture shows a line here that the PDF does not draw", trace))
             merged.append(trace)
     return tuple(merged), tuple(doubts)
+
+
+def _on_drawn_cells(trace: Trace, vectors: Sequence[Trace]) -> bool:
+    drawn = {cell for other in vectors for cell in other.nodes}
+    return drawn.issuperset(trace.nodes)
 
 
 def _links(trace: Trace) -> frozenset[frozenset[Cell]]:

@@ -15,8 +15,9 @@ from recognise.explain import overlay
 from recognise.glyphs import GlyphReader
 from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatten, measure_edges
 from recognise.interpret import interpret
-from recognise.merge import merge
-from recognise.pixels import read_pixels
+from recognise.merge import Picture, merge
+from recognise.pixels import read_stages
+from recognise.pixels.ink import Ink
 from recognise.plausible import judge
 from recognise.rules import RuleSheet
 from recognise.rules.reader import read_rules
@@ -34,6 +35,7 @@ class Looked:
     boxes: Boxes
     evidence: Evidence
     disagreements: tuple[Doubt, ...]
+    ink: Ink
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,11 +89,11 @@ def look(page: Page, lattice: Lattice) -> Looked:
     """Flatten one grid and have both readers look at it."""
     flat = flatten(page.image, lattice)
     edges = measure_edges(flat)
-    pixels = read_pixels(flat, edges, glyph_reader())
+    pixels, stages = read_stages(flat, edges, glyph_reader())
     vectors = read_vectors(page, lattice) if page.vectors is not None else None
-    evidence, disagreements = merge(pixels, vectors)
+    evidence, disagreements = merge(pixels, vectors, Picture(stages.ink.drawn, stages.ink.floor, flat))
     boxes = boxes_from(evidence.edges, evidence.tints)
-    return Looked(lattice, flat, edges, boxes, evidence, disagreements)
+    return Looked(lattice, flat, edges, boxes, evidence, disagreements, stages.ink)
 
 
 def page_words(page: Page, grids: list[Looked]) -> list[Words]:
@@ -121,9 +123,9 @@ def conclude(grid: Looked, words: Words) -> Result:
 
 def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     """A doubt for every place where there is ink that no item accounts for."""
-    claimed = [item.where for item in draft.items if item.where is not None]
+    claimed = [polygon for item in draft.items for polygon in item.claims or filter(None, (item.where,))]
     claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
-    left = unexplained_ink(grid.flat, grid.edges, claimed)
+    left = unexplained_ink(grid.ink.drawn, grid.ink.floor, grid.flat, claimed)
     return tuple(Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left)
 
 

@@ -16,6 +16,7 @@ from recognise.interpret.lines import line_seen, trace_polygon
 from recognise.interpret.meaning import Meaning, fields_for, meaning_of
 from recognise.interpret.regions import decide_boxes
 from recognise.rules import RuleSheet, Statement
+from recognise.support import claims
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds import kind_named
@@ -60,9 +61,10 @@ def interpret(evidence: Evidence, boxes: SeenBoxes, sheet: RuleSheet | None, wor
     for trace in evidence.traces:
         seen = line_seen(trace)
         where = trace_polygon(trace)
-        _mark(making, seen, where, trace.nodes, "line", trace.confidence, trace.how, trace.ambiguous)
+        _mark(making, seen, where, trace.nodes, "line", trace.confidence, trace.how, trace.ambiguous, claims(trace))
     for clue, glyph in glyphs.outside:
         _clue(making, clue, glyph)
+    making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, evidence, glyphs)
     _rules_alone(making)
     _sentences(making)
@@ -128,13 +130,14 @@ def _mark(
     confidence: float,
     how: How,
     ambiguous: Iterable[str] = (),
+    claimed: tuple[Polygon, ...] = (),
 ) -> None:
     meaning = _meaning(making, seen) if seen else Meaning((), why_not="its shape is not understood")
     if not meaning.constraints:
         _unread(making, name, where, cells, f"a {name} at {', '.join(map(str, cells[:4]))}: {_why_not(meaning)}")
         return
     unsaid = () if meaning.statements or making.sheet is None else (_unsaid(meaning),)
-    making.add(Item(meaning.constraints, where, confidence, how), *ambiguous, *unsaid)
+    making.add(Item(meaning.constraints, where, confidence, how, claims=claimed), *ambiguous, *unsaid)
 
 
 def _unsaid(meaning: Meaning) -> str:

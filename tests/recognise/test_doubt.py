@@ -16,7 +16,6 @@ from schema.grid import Grid
 from schema.kinds.boxes import Boxes
 from schema.kinds.columns import Columns
 from schema.kinds.rows import Rows
-from tests.recognise.evidence_maker import edges
 
 GRID = Grid(rows=4, columns=4, digits=(1, 2, 3, 4))
 # Proven below to have one solution; found by our own checker.
@@ -86,63 +85,72 @@ def test_the_puzzle_is_what_the_draft_states() -> None:
     assert {str(cell): digit for cell, digit in puzzle.givens.items()} == GIVENS
 
 
-CELL, MARGIN = 48, 1.0
+CELL, MARGIN, FLOOR = 48, 1.0, 0.05
 
 
-def _flat(rows: int = 4, columns: int = 4, ground: int = 255) -> Flat:
+def _flat(rows: int = 4, columns: int = 4) -> Flat:
     height, width = (round((n + 2 * MARGIN) * CELL) for n in (rows, columns))
-    image = np.full((height, width, 3), ground, np.uint8)
-    for r in range(rows + 1):
-        y = round((r + MARGIN) * CELL)
-        cv2.line(image, (CELL, y), (width - CELL, y), (0, 0, 0), 2)
-    for c in range(columns + 1):
-        x = round((c + MARGIN) * CELL)
-        cv2.line(image, (x, CELL), (x, height - CELL), (0, 0, 0), 2)
-    ys, xs = np.mgrid[0:height, 0:width].astype(np.float32)
-    return Flat(image, rows, columns, CELL, MARGIN, xs, ys)
+    maps = np.zeros((height, width), np.float32)
+    return Flat(np.full((height, width, 3), 255, np.uint8), rows, columns, CELL, MARGIN, maps, maps)
+
+
+def _blank() -> np.ndarray:
+    flat = _flat()
+    return np.zeros(flat.image.shape[:2], np.float32)
 
 
 def _at(x: float, y: float) -> tuple[int, int]:
     return round((x + MARGIN) * CELL), round((y + MARGIN) * CELL)
 
 
-@pytest.mark.parametrize("ground", [255, 200])
-def test_an_empty_grid_has_no_ink_left(ground: int) -> None:
-    assert unexplained_ink(_flat(ground=ground), edges(4, 4, (2, 2)), []) == []
+def _written(text: str, x: float, y: float) -> np.ndarray:
+    letters = np.zeros(_blank().shape, np.uint8)
+    cv2.putText(letters, text, _at(x, y), cv2.FONT_HERSHEY_SIMPLEX, 0.8, 255, 2)
+    return (letters / 255).astype(np.float32)
 
 
-def test_a_tinted_cell_is_ground_and_no_ink() -> None:
-    flat = _flat()
-    cv2.rectangle(flat.image, _at(1.03, 1.03), _at(1.97, 1.97), (190, 190, 190), -1)
-    assert unexplained_ink(flat, edges(4, 4, (2, 2)), []) == []
+def _left(ink: np.ndarray, *claimed) -> list:
+    return unexplained_ink(ink, FLOOR, _flat(), claimed)
 
 
-@pytest.mark.parametrize("shade", [0, 150])
-def test_a_small_dot_that_nothing_claims_is_found_where_it_stands(shade: int) -> None:
-    flat = _flat()
-    cv2.circle(flat.image, _at(2.5, 1.5), round(0.08 * CELL), (shade, shade, shade), -1)
-    (box,) = unexplained_ink(flat, edges(4, 4, (2, 2)), [])
-    assert box[0] < 2.5 < box[2]
-    assert box[1] < 1.5 < box[3]
+def test_an_empty_grid_has_no_ink_left() -> None:
+    noise = np.random.default_rng(3).uniform(0, FLOOR, _blank().shape).astype(np.float32)
+    assert _left(noise) == []
 
 
-def test_a_dot_on_a_grid_line_is_found() -> None:
-    flat = _flat()
-    cv2.circle(flat.image, _at(2.0, 1.5), round(0.12 * CELL), (0, 0, 0), -1)
-    assert unexplained_ink(flat, edges(4, 4, (2, 2)), []) != []
+@pytest.mark.parametrize("place", [(2.5, 1.5), (2.0, 1.5), (2.0, 2.0)], ids=["in a cell", "on an edge", "on a corner"])
+@pytest.mark.parametrize("shade", [1.0, 0.3])
+def test_a_small_dot_that_nothing_claims_is_found_where_it_stands(place, shade: float) -> None:
+    ink = _blank()
+    cv2.circle(ink, _at(*place), round(0.08 * CELL), shade, -1)
+    (box,) = _left(ink)
+    assert box[0] < place[0] < box[2]
+    assert box[1] < place[1] < box[3]
+
+
+def test_a_broad_pale_line_is_found() -> None:
+    ink = _blank()
+    cv2.line(ink, _at(0.5, 0.5), _at(2.5, 0.5), 0.1, round(0.3 * CELL))
+    assert len(_left(ink)) == 1
 
 
 def test_dashes_do_not_hide_by_being_cut_up() -> None:
-    flat = _flat()
+    ink = _blank()
     for step in range(8):
         x = 1.1 + step * 0.22
-        cv2.line(flat.image, _at(x, 1.15), _at(x + 0.08, 1.15), (0, 0, 0), 1)
-    assert unexplained_ink(flat, edges(4, 4, (2, 2)), []) != []
+        cv2.line(ink, _at(x, 1.15), _at(x + 0.08, 1.15), 1.0, 1)
+    assert _left(ink) != []
 
 
 def test_what_an_item_claims_is_explained() -> None:
-    flat = _flat()
-    cv2.putText(flat.image, "5", _at(1.3, 1.7), cv2.FONT_HERSHEY_SIMPLEX, 0.8, (0, 0, 0), 2)
+    ink = _written("5", 1.3, 1.7)
     claim = ((1.2, 1.2), (1.8, 1.2), (1.8, 1.8), (1.2, 1.8))
-    assert unexplained_ink(flat, edges(4, 4, (2, 2)), []) != []
-    assert unexplained_ink(flat, edges(4, 4, (2, 2)), [claim]) == []
+    assert _left(ink) != []
+    assert _left(ink, claim) == []
+
+
+def test_a_missed_clue_is_found_in_the_ring_of_the_others() -> None:
+    ink = _written("7", 2.3, -0.2)
+    clue = ((0.3, -0.7), (0.7, -0.7), (0.7, -0.2), (0.3, -0.2))
+    assert _left(ink) == []
+    assert len(_left(ink, clue)) == 1

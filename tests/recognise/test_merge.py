@@ -1,10 +1,30 @@
 """Two readers: sure where they agree, doubtful where they do not."""
 
+import cv2
+import numpy as np
 import pytest
 
-from recognise.evidence import Shape
-from recognise.merge import merge
+from recognise.evidence import Flat, Shape
+from recognise.merge import Picture, merge
+from recognise.support import claims
 from tests.recognise.evidence_maker import evidence, given, glyph, trace
+
+
+def _picture(*traces, rows: int = 9, columns: int = 9) -> Picture:
+    """A flattened grid on which those lines are inked."""
+    shape = (round((rows + 2 * MARGIN) * CELL), round((columns + 2 * MARGIN) * CELL))
+    ink = np.zeros(shape, np.float32)
+    for line in traces:
+        for polygon in claims(line):
+            points = (np.asarray(polygon) + MARGIN) * CELL
+            cv2.fillPoly(ink, [np.rint(points).astype(np.int32)], 0.5)
+    blank = np.full((*shape, 3), 255, np.uint8)
+    maps = np.zeros(shape, np.float32)
+    return Picture(ink, 0.05, Flat(blank, rows, columns, CELL, MARGIN, maps, maps))
+
+
+CELL, MARGIN = 32, 1.0
+BLANK = _picture()
 
 
 def _glyphs(*glyphs):
@@ -13,11 +33,11 @@ def _glyphs(*glyphs):
 
 def test_a_page_without_vectors_is_read_by_the_pixels_alone() -> None:
     seen = _glyphs(given("r1c1", "5"))
-    assert merge(seen, None) == (seen, ())
+    assert merge(seen, None, BLANK) == (seen, ())
 
 
 def test_agreement_makes_sure() -> None:
-    merged, doubts = merge(_glyphs(given("r1c1", "5", 0.98)), _glyphs(given("r1c1", "5", 0.99, how="vector")))
+    merged, doubts = merge(_glyphs(given("r1c1", "5", 0.98)), _glyphs(given("r1c1", "5", 0.99, how="vector")), BLANK)
     assert doubts == ()
     assert merged.glyphs[0].text == "5"
     assert merged.glyphs[0].confidence > 0.9999
@@ -25,52 +45,65 @@ def test_agreement_makes_sure() -> None:
 
 @pytest.mark.parametrize(("seen", "taken"), [(0.999, "6"), (0.7, "5")])
 def test_a_text_layer_that_says_otherwise_is_a_doubt(seen: float, taken: str) -> None:
-    merged, doubts = merge(_glyphs(given("r1c1", "6", seen)), _glyphs(given("r1c1", "5", 0.99, how="vector")))
+    merged, doubts = merge(_glyphs(given("r1c1", "6", seen)), _glyphs(given("r1c1", "5", 0.99, how="vector")), BLANK)
     assert merged.glyphs[0].text == taken
     assert {g.text for g in merged.glyphs[0].guesses} == {"5", "6"}
     assert len(doubts) == 1
 
 
 def test_a_character_that_only_the_text_layer_has_is_a_doubt() -> None:
-    merged, doubts = merge(_glyphs(), _glyphs(given("r1c1", "5", 0.99, how="vector")))
+    merged, doubts = merge(_glyphs(), _glyphs(given("r1c1", "5", 0.99, how="vector")), BLANK)
     assert merged.glyphs[0].confidence <= 0.9
     assert len(doubts) == 1
 
 
 def test_a_character_drawn_as_a_path_is_read_by_the_pixels() -> None:
     path = evidence(shapes=(Shape("glyph-path", (0.3, 0.2, 0.7, 0.8), (0, 0, 0), "vector"),))
-    merged, doubts = merge(_glyphs(given("r1c1", "5")), path)
+    merged, doubts = merge(_glyphs(given("r1c1", "5")), path, BLANK)
     assert [g.text for g in merged.glyphs] == ["5"]
     assert merged.shapes == ()
     assert doubts == ()
 
 
+DRAWN = trace("r1c1 r1c2", discs=(0,), how="vector")
+
+
 def test_lines_on_which_the_readers_agree_are_sure() -> None:
-    pixels = evidence(traces=(trace("r1c2 r1c1", discs=(1,)),))
-    vectors = evidence(traces=(trace("r1c1 r1c2", discs=(0,), how="vector"),))
-    merged, doubts = merge(pixels, vectors)
-    assert [t.nodes for t in merged.traces] == [t.nodes for t in vectors.traces]
-    assert merged.traces[0].how == "vector"
+    pixels = evidence(traces=(trace("r1c2 r1c1", discs=(1,), confidence=0.99),))
+    vectors = evidence(traces=(trace("r1c1 r1c2", discs=(0,), how="vector", confidence=0.999),))
+    merged, doubts = merge(pixels, vectors, BLANK)
     assert doubts == ()
+    assert merged.traces[0].how == "vector"
+    assert merged.traces[0].confidence > 0.9999
 
 
-@pytest.mark.parametrize(
-    "other",
-    [trace("r1c1 r1c2 r1c3", discs=(0,)), trace("r1c1 r1c2", discs=(1,)), trace("r5c5 r5c6", discs=(0,))],
-    ids=["longer", "other end", "elsewhere"],
-)
-def test_lines_on_which_they_do_not_are_doubts(other) -> None:
-    vectors = evidence(traces=(trace("r1c1 r1c2", discs=(0,), how="vector"),))
-    _, doubts = merge(evidence(traces=(other,)), vectors)
-    assert len(doubts) == 2
-    assert all(doubt.where for doubt in doubts)
+def test_a_line_of_the_pdf_that_the_pixels_did_not_trace_is_confirmed_by_its_ink() -> None:
+    merged, doubts = merge(evidence(), evidence(traces=(DRAWN,)), _picture(DRAWN))
+    assert doubts == ()
+    assert merged.traces[0].nodes == DRAWN.nodes
+
+
+@pytest.mark.parametrize("outlined", [False, True])
+def test_a_line_of_the_pdf_without_ink_is_a_doubt(outlined: bool) -> None:
+    line = trace("r1c1 r1c2", discs=(0,), how="vector", outlined=outlined)
+    _, doubts = merge(evidence(), evidence(traces=(line,)), BLANK)
+    assert len(doubts) == 1
+    assert doubts[0].where
+
+
+@pytest.mark.parametrize("other", ["r1c1 r1c2 r1c3", "r5c5 r5c6"], ids=["longer", "elsewhere"])
+def test_a_line_that_only_the_picture_shows_is_a_doubt_and_kept(other: str) -> None:
+    line = trace(other, discs=(0,))
+    merged, doubts = merge(evidence(traces=(line,)), evidence(traces=(DRAWN,)), _picture(DRAWN))
+    assert len(doubts) == 1
+    assert line in merged.traces
 
 
 def test_what_is_left_over_is_told_by_the_vectors() -> None:
     left = ((4.1, 4.1, 4.4, 4.4),)
-    merged, _ = merge(evidence(), evidence(unexplained=left))
+    merged, _ = merge(evidence(), evidence(unexplained=left), BLANK)
     assert merged.unexplained == left
-    merged, _ = merge(evidence(unexplained=left), evidence(glyphs=(glyph(1, 1, ("5", 0.9)),)))
+    merged, _ = merge(evidence(unexplained=left), evidence(glyphs=(glyph(1, 1, ("5", 0.9)),)), BLANK)
     assert merged.unexplained == ()
-    merged, _ = merge(evidence(unexplained=left), None)
+    merged, _ = merge(evidence(unexplained=left), None, BLANK)
     assert merged.unexplained == left

@@ -1,0 +1,84 @@
+"""Whether a line that one reader claims is there in the picture: its ink, looked for where it must be."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Point
+from recognise.draft import Polygon
+from recognise.evidence import Flat, Trace
+
+Grey = npt.NDArray[np.float32]
+
+SAMPLES = 25
+"""Places looked at along one link, from cell centre to cell centre."""
+ACROSS = 0.04
+"""In cells: how far beside its place a wall of an outlined tube is looked for."""
+SLACK = 0.05
+"""In cells: how far the ink of a line may reach beyond its measured width (blur, rounding, a wall's own thickness)."""
+BULB_SIDES = 16
+"""Corners of the polygon that stands for a bulb."""
+
+
+def supported(drawn: Grey, floor: float, flat: Flat, trace: Trace) -> float:
+    """The least share, over the links of a trace, of places along the link at which there is ink. `drawn` is ink from 0
+    to 1 in the pixels of `flat`, without the lattice; `floor` the least that counts."""
+    shares = [_share(drawn, floor, flat, ends, trace) for ends in _links(trace)]
+    return min(shares, default=0.0)
+
+
+def claims(trace: Trace) -> tuple[Polygon, ...]:
+    """Polygons that cover all ink of a trace: a band along each link, a disc on each node that carries one."""
+    half = trace.width / 2 + SLACK
+    bands = [_band(start, end, half) for start, end in _links(trace)]
+    joints = [_disc(cell.centre, half) for cell in trace.nodes]
+    bulbs = [_disc(trace.nodes[node].centre, radius + SLACK) for node, radius in trace.discs]
+    return (*bands, *joints, *bulbs)
+
+
+def _links(trace: Trace) -> Iterator[tuple[Point, Point]]:
+    for a, b in trace.links:
+        yield trace.nodes[a].centre, trace.nodes[b].centre
+
+
+def _share(drawn: Grey, floor: float, flat: Flat, ends: tuple[Point, Point], trace: Trace) -> float:
+    along = np.linspace(np.array(ends[0]), np.array(ends[1]), SAMPLES)
+    if not trace.outlined:
+        return float((_inked(drawn, flat, along) > floor).mean())
+    direction = along[-1] - along[0]
+    normal = np.array((-direction[1], direction[0])) / np.hypot(*direction)
+    # The inner third only: walls give way at joints and bulbs.
+    middle = along[SAMPLES // 3 : -(SAMPLES // 3)]
+    walls = []
+    for side in (-1, 1):
+        near = [_inked(drawn, flat, middle + normal * side * (trace.width / 2 + off)) for off in (-ACROSS, 0.0, ACROSS)]
+        walls.append((np.max(near, axis=0) > floor).mean())
+    return float(min(walls))
+
+
+def _inked(drawn: Grey, flat: Flat, points: npt.NDArray[np.float64]) -> Grey:
+    places = np.rint((points + flat.margin) * flat.cell - 0.5).astype(int)
+    rows = np.clip(places[:, 1], 0, drawn.shape[0] - 1)
+    columns = np.clip(places[:, 0], 0, drawn.shape[1] - 1)
+    return np.asarray(drawn[rows, columns], np.float32)
+
+
+def _band(start: Point, end: Point, half: float) -> Polygon:
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    length = math.hypot(dx, dy)
+    nx, ny = -dy / length * half, dx / length * half
+    return (
+        (start[0] + nx, start[1] + ny),
+        (end[0] + nx, end[1] + ny),
+        (end[0] - nx, end[1] - ny),
+        (start[0] - nx, start[1] - ny),
+    )
+
+
+def _disc(centre: Point, radius: float) -> Polygon:
+    turns = [2 * math.pi * k / BULB_SIDES for k in range(BULB_SIDES)]
+    return tuple((centre[0] + radius * math.cos(t), centre[1] + radius * math.sin(t)) for t in turns)
