@@ -139,7 +139,7 @@ def _read_page(page: Page, into: Path, explain: Path | None, outcome: Outcome) -
     for number, result in enumerate(page_reading.results, start=1):
         stem = f"{page.source.stem}-p{page.number}-{number}"
         puzzle_file, reading_file = f"{stem}.puzzle.json", f"{stem}.reading.json"
-        reading = reading_of(page, result, puzzle_file)
+        reading = reading_of(page_reading.page, result, puzzle_file)
         puzzle = result.proven.puzzle
         if puzzle is None:
             _keep_old(into / puzzle_file, None)

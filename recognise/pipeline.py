@@ -22,6 +22,7 @@ from recognise.plausible import judge
 from recognise.rules import RuleSheet
 from recognise.rules.reader import read_rules
 from recognise.text import assign_words, page_lines
+from recognise.upright import is_clear, quarters_to_turn, readable, turned
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
 
 
@@ -49,7 +50,7 @@ class Result:
 
 @dataclass
 class PageReading:
-    """All that one page gave; `pictures` is filled on request only."""
+    """All that one page gave. `page` is the page the right way up; `pictures` is filled on request only."""
 
     page: Page
     results: list[Result] = field(default_factory=list)
@@ -64,18 +65,32 @@ def glyph_reader() -> GlyphReader:
 
 def read_page(page: Page, *, explain: bool = False) -> PageReading:
     """Read every puzzle on a page, top to bottom, left to right; a page without one gives no results."""
-    lattices = find_lattices(page)
-    looked = [look(page, lattice) for lattice in lattices]
+    page, looked = look_upright(page)
     puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
     reading = PageReading(page)
     if puzzles:
         for grid, words in zip(puzzles, page_words(page, puzzles), strict=True):
             reading.results.append(conclude(grid, words))
     if explain:
-        reading.pictures["grids"] = explain_grids(page.image, lattices)
+        reading.pictures["grids"] = explain_grids(page.image, [grid.lattice for grid in looked])
         shown = [(result.looked.flat, result.proven.draft) for result in reading.results]
         reading.pictures["reading"] = overlay(page, shown)
     return reading
+
+
+def look_upright(page: Page) -> tuple[Page, list[Looked]]:
+    """The page the right way up, and every grid on it as the readers saw it."""
+    lattices = find_lattices(page)
+    looked = [look(page, lattice) for lattice in lattices]
+    doubtful = next((grid for grid in looked if not is_clear(grid.evidence)), None)
+    if doubtful is None or any(is_clear(grid.evidence) and readable(grid.evidence) for grid in looked):
+        return page, looked
+    now = readable(doubtful.evidence)
+    quarters = quarters_to_turn(page, doubtful.lattice, lambda p, lattice: look(p, lattice).evidence, now)
+    if quarters == 0:
+        return page, looked
+    page, lattices = turned(page, lattices, quarters)
+    return page, [look(page, lattice) for lattice in lattices]
 
 
 def find_lattices(page: Page) -> list[Lattice]:
@@ -111,7 +126,8 @@ def _outline(page: Page, grid: Looked) -> tuple[float, float, float, float]:
 
 def conclude(grid: Looked, words: Words) -> Result:
     """What one grid means, with every guard applied."""
-    sheet: RuleSheet | None = read_rules(words.rules_text) if words.rules_text else None
+    size = max(grid.lattice.rows, grid.lattice.columns)
+    sheet: RuleSheet | None = read_rules(words.rules_text, (1, size)) if words.rules_text else None
     draft = interpret(grid.evidence, grid.boxes, sheet, words)
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft))
     outcome = proven(draft)
