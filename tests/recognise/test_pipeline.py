@@ -1,0 +1,74 @@
+"""The whole way on real pages: what is read, what is doubted, whichever way up the page lies."""
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from fixtures.bench.same import differences
+from ingest.page import Page
+from ingest.source import read_source
+from recognise.pipeline import read_page
+from recognise.place import corners
+from recognise.report import reading_of
+from schema.files import load_puzzle
+
+PRESS = Path(__file__).resolve().parents[2] / "fixtures" / "press"
+
+
+def _page(path: Path) -> Page:
+    (page,) = read_source(path)
+    assert isinstance(page, Page)
+    return page
+
+
+def _turned_file(source: Path, quarters: int, folder: Path) -> Path:
+    picture = Image.open(source)
+    path = folder / "turned.png"
+    Image.fromarray(np.rot90(np.asarray(picture), -quarters)).save(path)
+    return path
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("quarters", [1, 2])
+def test_a_page_on_its_side_or_head_is_read_as_it_stands(quarters: int, tmp_path: Path) -> None:
+    source = PRESS / "quiet-ledger-scan.jpg"
+    upright, lying = _page(source), _page(_turned_file(source, quarters, tmp_path))
+    expected, found = read_page(upright), read_page(lying)
+    assert len(found.results) == 1
+    ours, theirs = found.results[0].proven.puzzle, expected.results[0].proven.puzzle
+    assert ours is not None
+    assert theirs is not None
+    assert differences(ours, theirs) == []
+    # The grid's own top left comes first among the corners, wherever it lies on the page as displayed.
+    there = corners(upright, expected.results[0].looked.lattice)
+    width, height = upright.frame.width, upright.frame.height
+    moved = {1: [(height - y, x) for x, y in there], 2: [(width - x, height - y) for x, y in there]}[quarters]
+    assert np.abs(np.array(reading_of(found.page, found.results[0], "x").corners) - moved).max() < 3
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["harbour-lights", "quiet-ledger", "winding-mill"])
+def test_a_printed_pdf_is_read_exactly_and_proved(name: str) -> None:
+    (result,) = read_page(_page(PRESS / f"{name}.pdf")).results
+    assert result.proven.puzzle is not None
+    assert differences(result.proven.puzzle, load_puzzle(PRESS / f"{name}.puzzle.json")) == []
+    assert [doubt.why for doubt in result.proven.draft.doubts] == []
+    assert result.clean
+
+
+@pytest.mark.slow
+def test_a_blot_on_a_page_is_a_query() -> None:
+    page = _page(PRESS / "quiet-ledger-scan.jpg")
+    (before,) = read_page(page).results
+    taken = set(before.proven.draft.givens)
+    empty = next(cell for cell in before.proven.draft.grid.cells() if cell not in taken)
+    points = before.looked.lattice.points
+    x, y = points[empty.row - 1 : empty.row + 1, empty.column - 1 : empty.column + 1].reshape(-1, 2).mean(axis=0)
+    reach = 0.12 * np.linalg.norm(points[0, 1] - points[0, 0])
+    ys, xs = np.mgrid[: page.image.shape[0], : page.image.shape[1]]
+    page.image[(xs - x) ** 2 + (ys - y) ** 2 < reach**2] = 30
+    (after,) = read_page(page).results
+    assert not after.clean
+    assert any(doubt.where or doubt.item is not None for doubt in after.proven.draft.doubts)
