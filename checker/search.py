@@ -5,22 +5,33 @@ from __future__ import annotations
 
 import math
 import time
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
-
-from ortools.sat.python import cp_model
 
 from checker.board import CpBoard
 from checker.items import Items
+from checker.solver import EachSolution, Run
 from schema.cells import Cell
 
 Solution = dict[Cell, int]
 NoSolution = Literal["none", "unknown"]
 
-_SEED = 20251
-_OTHER_SEED = 77
-_QUICK_WORK = 0.2
-"""Work, in the solver's units of about a second, after which a run without presolve gives up."""
+_COMMON = {"linearization_level": 0, "symmetry_level": 0}
+"""For all runs: linear relaxations and symmetries cost more than they prune on these models."""
+_QUICK = Run(_COMMON | {"random_seed": 20251, "cp_model_presolve": False}, work=0.2)
+"""Without presolve, which takes longer than the search of most puzzles; gives up soon."""
+_THOROUGH = Run(_COMMON | {"random_seed": 20251})
+"""With all of presolve."""
+_OTHER = Run(
+    _COMMON
+    | {
+        "random_seed": 77,
+        "max_presolve_iterations": 1,
+        "cp_model_probing_level": 0,
+        "cp_model_use_sat_presolve": False,
+    }
+)
+"""With little presolve and another order of search: it confirms what the others found out."""
 _REPEATS = 200
 """A solution can come again with other helper variables; after so many times the collector gives up."""
 
@@ -54,12 +65,12 @@ class Clock:
 def find(items: Items, board: CpBoard, clock: Clock) -> Solution | NoSolution:
     """One solution of a board that holds `items` (and whatever was excluded since), checked by the rules themselves;
     `none` when two runs agree that there is none; `unknown` when time runs out. Raises CheckerFault."""
-    found = _run(items, board, _quick(clock.left))
+    found = _run(items, board, _QUICK, clock)
     if found == "unknown":
-        found = _run(items, board, _thorough(clock.left))
+        found = _run(items, board, _THOROUGH, clock)
     if found != "none":
         return found
-    second = _run(items, board, _other(clock.left))
+    second = _run(items, board, _OTHER, clock)
     if isinstance(second, dict):
         raise CheckerFault("one run of the solver found no solution, another found one")
     return second
@@ -68,22 +79,18 @@ def find(items: Items, board: CpBoard, clock: Clock) -> Solution | NoSolution:
 def find_quickly(items: Items, board: CpBoard, clock: Clock, work: float = math.inf) -> Solution | NoSolution:
     """The same by a single run: `none` is a hint only, for searches that confirm what they end with. `work` limits the
     run too, in the solver's units of about a second: unlike time, it ends the run at the same point each time."""
-    return _run(items, board, _thorough(clock.left, work))
+    return _run(items, board, replace(_OTHER, work=work), clock)
 
 
 def find_two(items: Items, clock: Clock) -> tuple[list[Solution], bool]:
     """Up to two different solutions, checked by the rules themselves, and whether it is settled that there are no
     others (two runs agree) or that there are two. Raises CheckerFault."""
     board = items.board()
-    collector = _Collector(board, limit=2)
-    solver = _quick(clock.left)
-    solver.parameters.enumerate_all_solutions = True
-    ended = solver.solve(board.model, collector) in (cp_model.OPTIMAL, cp_model.INFEASIBLE) and not collector.stopped
-    solutions = [_checked(items, solution) for solution in collector.found.values()]
+    solutions, ended = _collected(items, board, _QUICK, clock, limit=2, repeats=_REPEATS)
     while len(solutions) < 2:
         if solutions:
             board.exclude({cell: digit for cell, digit in solutions[-1].items() if cell not in items.givens})
-        found = _run(items, board, _other(clock.left)) if ended else find(items, board, clock)
+        found = _run(items, board, _OTHER, clock) if ended else find(items, board, clock)
         if not isinstance(found, dict):
             return solutions, found == "none"
         if ended:
@@ -92,51 +99,45 @@ def find_two(items: Items, clock: Clock) -> tuple[list[Solution], bool]:
     return solutions, True
 
 
-def _quick(seconds: float) -> cp_model.CpSolver:
-    """Without presolve, which takes longer than the search of most puzzles, and gives up soon."""
-    solver = _solver(seconds, _QUICK_WORK)
-    solver.parameters.cp_model_presolve = False
-    solver.parameters.symmetry_level = 0
-    return solver
+def find_all(items: Items, limit: int, clock: Clock) -> tuple[list[Solution], bool]:
+    """Up to `limit` different solutions, each checked by the rules themselves, and whether the solver says that there
+    are no more. Raises CheckerFault."""
+    return _collected(items, items.board(), _THOROUGH, clock, limit, repeats=math.inf)
 
 
-def _thorough(seconds: float, work: float = math.inf) -> cp_model.CpSolver:
-    """With all of presolve."""
-    return _solver(seconds, work)
-
-
-def _other(seconds: float) -> cp_model.CpSolver:
-    """With little presolve and another order of search: it confirms what the others found out."""
-    solver = _solver(seconds, math.inf)
-    solver.parameters.random_seed = _OTHER_SEED
-    solver.parameters.max_presolve_iterations = 1
-    solver.parameters.cp_model_probing_level = 0
-    solver.parameters.symmetry_level = 0
-    return solver
-
-
-def _solver(seconds: float, work: float) -> cp_model.CpSolver:
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 1
-    solver.parameters.random_seed = _SEED
-    solver.parameters.linearization_level = 0  # linear relaxations cost more than they prune on these models
-    solver.parameters.max_time_in_seconds = seconds
-    solver.parameters.max_deterministic_time = work
-    return solver
-
-
-def _run(items: Items, board: CpBoard, solver: cp_model.CpSolver) -> Solution | NoSolution:
-    if solver.parameters.max_time_in_seconds <= 0:
-        return "unknown"
-    status = solver.solve(board.model)
-    if status in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        solution = {cell: int(solver.value(variable)) for cell, variable in board.cells.items()}
+def _run(items: Items, board: CpBoard, run: Run, clock: Clock) -> Solution | NoSolution:
+    answer = run(board.model, clock.left)
+    if answer.status == "invalid":
+        raise CheckerFault("the solver rejects the model")
+    if answer.status == "solved":
+        solution = {cell: answer.values[variable.index] for cell, variable in board.cells.items()}
         return _checked(items, solution)
-    if status == cp_model.INFEASIBLE:
-        return "none"
-    if status == cp_model.MODEL_INVALID:
-        raise CheckerFault(f"the solver rejects the model: {board.model.validate()}")
-    return "unknown"
+    return answer.status
+
+
+def _collected(
+    items: Items, board: CpBoard, run: Run, clock: Clock, limit: int, repeats: float
+) -> tuple[list[Solution], bool]:
+    """Up to `limit` different solutions, and whether the solver says that there are no more. The same digits can come
+    again with other helper variables; after so many `repeats` the run ends."""
+    found: set[tuple[int, ...]] = set()
+    again = 0
+
+    def take(digits: tuple[int, ...]) -> bool:
+        nonlocal again
+        again += digits in found
+        found.add(digits)
+        return going_on()
+
+    def going_on() -> bool:
+        return len(found) < limit and again < repeats
+
+    answer = run(board.model, clock.left, EachSolution(board.cells.values(), take))
+    if answer.status == "invalid":
+        raise CheckerFault("the solver rejects the model")
+    solutions = [_checked(items, dict(zip(board.cells, digits, strict=True))) for digits in found]
+    # A run that was not stopped and is not `unknown` has seen all there is, be it nothing.
+    return solutions, going_on() and answer.status != "unknown"
 
 
 def _checked(items: Items, solution: Solution) -> Solution:
@@ -144,38 +145,3 @@ def _checked(items: Items, solution: Solution) -> Solution:
     if faults:
         raise CheckerFault(f"the solver's solution breaks {faults[0].item}: {faults[0].why}")
     return solution
-
-
-# OR-Tools has no types, hence the ignored error below.
-class _Collector(cp_model.CpSolverSolutionCallback):  # type: ignore[misc]
-    """Keeps different solutions, and stops the search once it has enough."""
-
-    def __init__(self, board: CpBoard, limit: int, repeats: float = _REPEATS) -> None:
-        super().__init__()
-        self._cells = board.cells
-        self._limit = limit
-        self._most_repeats = repeats
-        self.found: dict[tuple[int, ...], Solution] = {}
-        self.repeats = 0
-        self.stopped = False
-
-    def on_solution_callback(self) -> None:
-        """Called by the solver; the same digits can come again with other helper variables."""
-        solution = {cell: int(self.value(variable)) for cell, variable in self._cells.items()}
-        key = tuple(solution.values())
-        self.repeats += key in self.found
-        self.found[key] = solution
-        if len(self.found) >= self._limit or self.repeats >= self._most_repeats:
-            self.stopped = True
-            self.stop_search()
-
-
-def find_all(items: Items, limit: int, clock: Clock) -> tuple[list[Solution], bool]:
-    """Up to `limit` different solutions, each checked by the rules themselves, and whether the solver says that there
-    are no more. Raises CheckerFault."""
-    board = items.board()
-    collector = _Collector(board, limit, repeats=math.inf)
-    solver = _thorough(clock.left)
-    solver.parameters.enumerate_all_solutions = True
-    ended = solver.solve(board.model, collector) in (cp_model.OPTIMAL, cp_model.INFEASIBLE) and not collector.stopped
-    return [_checked(items, solution) for solution in collector.found.values()], ended

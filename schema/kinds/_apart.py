@@ -59,8 +59,7 @@ class Apart(Constraint):
         digits = board.grid.digits
         clashes = [(a, b) for a in digits for b in digits if self.clash(board.setting, a, b)]
         for one, other in self.pairs(board.setting):
-            for a, b in clashes:
-                board.any_of([board.negated(board.holds(one, a)), board.negated(board.holds(other, b))])
+            board.forbid([board.digit(one), board.digit(other)], clashes)
 
 
 def stepped_pairs(grid: Grid, steps: tuple[tuple[int, int], ...]) -> Iterator[tuple[Cell, Cell]]:

@@ -64,6 +64,9 @@ class Board(Protocol):
     def table(self, amounts: Sequence[Amount], rows: Iterable[Sequence[int]]) -> None:
         """The amounts, in order, take the values of one of the rows."""
 
+    def forbid(self, amounts: Sequence[Amount], rows: Sequence[Sequence[int]]) -> None:
+        """The amounts, in order, take the values of none of the rows."""
+
     def require(self, relation: Relation, only_if: Sequence[Flag] = ()) -> None:
         """The relation holds (whenever every flag in `only_if` is 1)."""
 
