@@ -9,47 +9,58 @@ from recognise.rules.pattern import Concepts, Fields, Pattern, named, values
 _PLACE = "TIP EQUAL OUTSIDE CLUE TOTALWORD SMALLNUM EDGE SIDE END ROW COLUMN LINE CORRESPONDING SHADED START FORWARD"
 
 
-def _ends(concepts: Concepts) -> tuple[str, str] | None:
-    """The two digits that bound a sandwich as written, lowest first; None where they are not lowest and highest."""
-    pairs = [tuple(v.split(",")) for v in values(concepts, "ENDS")]
-    pairs += [tuple(v.split("-")) for v in values(concepts, "RANGE")]
+def _ends(concepts: Concepts) -> list[tuple[str, str]]:
+    """The two digits that bound a sandwich, as figures and as `low` and `high`, each pair in the order in which the
+    clause names them; empty where it names none or more than two."""
+    pairs = [(v.partition(",")[0], v.partition(",")[2]) for v in values(concepts, "ENDS")]
+    pairs += [(v.partition("-")[0], v.partition("-")[2]) for v in values(concepts, "RANGE")]
     numbers = values(concepts, "NUM")
-    if numbers[1:] and numbers[0] != numbers[1]:
-        numbers = numbers[:2]
-    if numbers and not (len(set(numbers)) == 1 and any(numbers[0] in pair for pair in pairs)):
-        pairs.append((numbers[0], numbers[-1]) if len(set(numbers)) == 2 else ("", ""))
-    if "LOWEST" in concepts and "HIGHEST" in concepts:
-        pairs.append(("low", "high"))
-    pairs = [pair for pair in pairs if pair != ("low", "high")] or pairs
-    if not pairs or len({tuple(sorted(p)) for p in pairs}) != 1 or "" in pairs[0]:
-        return None
-    return pairs[0][0], pairs[0][1]
+    if len(set(numbers)) > 2 or (len(set(numbers)) == 1 and not any(numbers[0] in pair for pair in pairs)):
+        return []
+    if len(set(numbers)) == 2:
+        first, second = dict.fromkeys(numbers)
+        pairs.append((first, second))
+    named_ends = [c for c in concepts if c in _NAMED_ENDS]
+    if set(named_ends) == set(_NAMED_ENDS):
+        first, second = dict.fromkeys(_NAMED_ENDS[c] for c in named_ends)
+        pairs.append((first, second))
+    figures = {tuple(sorted(p)) for p in pairs if not _by_name(p)}
+    return pairs if len(figures) <= 1 else []
 
 
-def _bounds(pair: tuple[str, str]) -> Fields | None:
-    if pair == ("low", "high"):
-        return {}
-    low, high = sorted(map(int, pair))
+_NAMED_ENDS = {"LOWEST": "low", "HIGHEST": "high"}
+
+
+def _by_name(pair: tuple[str, str]) -> bool:
+    return set(pair) == set(_NAMED_ENDS.values())
+
+
+def _bounds(pairs: list[tuple[str, str]]) -> Fields | None:
+    """`ends` where the clause gives figures that can be lowest and highest digit of a grid."""
+    figures = next((pair for pair in pairs if not _by_name(pair)), None)
+    if figures is None:
+        return {} if pairs else None
+    low, high = sorted(map(int, figures))
     return {"ends": (low, high)} if low in (0, 1) and high > low + 1 else None
 
 
 def _straight(concepts: Concepts) -> Fields | None:
-    pair = _ends(concepts)
-    return None if pair is None else _bounds(pair)
+    sums = sum(c == "SUM" for c in concepts)
+    return None if sums > 1 and "OR" in concepts else _bounds(_ends(concepts))
+
+
+def _forward(pair: tuple[str, str]) -> bool:
+    return pair[0] == "low" if _by_name(pair) else int(pair[0]) < int(pair[1])
 
 
 def _wrapped(concepts: Concepts) -> Fields | None:
     """Only the way forward from the lowest to the highest digit is the contract's wrapped sandwich."""
-    if ("ALL", "COUNT") in pairwise(concepts):
+    if ("ALL", "COUNT") in pairwise(concepts) or "BACKWARD" in concepts:
         # `both counted`: the sum takes in the digits at its ends, which is another rule.
         return None
-    pair = _ends(concepts)
-    if pair is None or (pair != ("low", "high") and int(pair[0]) > int(pair[1])):
-        return None
-    if pair == ("low", "high") and concepts.index("LOWEST") > concepts.index("HIGHEST"):
-        return None
-    bounds = _bounds(pair)
-    return None if bounds is None else {"wrap": True, **bounds}
+    pairs = _ends(concepts)
+    bounds = _bounds(pairs)
+    return None if bounds is None or not all(map(_forward, pairs)) else {"wrap": True, **bounds}
 
 
 _BREAD = _PLACE + " BETWEEN ENDS SANDWICHNAME EXCLUDED NUM RANGE LOWEST HIGHEST READ SUM FORWARD MOVE"

@@ -97,7 +97,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"BETWEEN BETWEEN ", "BETWEEN "),
         (r"(?:BETWEEN|BETWEENS) (?:DIGIT |ALL )*NUM=(\d+) (?:AND )?(?:DIGIT )*NUM=(\d+) ", r"BETWEEN ENDS=\1,\2 "),
         (r"BETWEEN (?:DIGIT )?LOWEST (?:DIGIT )?(?:AND )?HIGHEST ", "BETWEEN ENDS=low,high "),
-        (r"BETWEEN (?:DIGIT )?HIGHEST (?:DIGIT )?(?:AND )?LOWEST ", "BETWEEN ENDS=low,high "),
+        (r"BETWEEN (?:DIGIT )?HIGHEST (?:DIGIT )?(?:AND )?LOWEST ", "BETWEEN ENDS=high,low "),
         (r"BETWEEN RANGE=(\d+)-(\d+) ", r"BETWEEN ENDS=\1,\2 "),
         (r"(?:NEG )(?:IT )?(?:COUNT|INCLUDED) ", "EXCLUDED "),
         # All or not all of the marks.
