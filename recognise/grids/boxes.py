@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -24,8 +24,11 @@ WRONG_AT_MOST = 0.12
 """Share of edges on the wrong side (worn, hidden by marks) that boxes by thickness may have."""
 TINT_SHARE = 0.5
 """A cell is tinted when at least this much of it is."""
-TINT_STEP = 24.0
-"""Tints whose colours (RGB) lie further apart than this are two tints."""
+PAPER = 255.0
+"""The colour of untinted cells: tints are measured as on white paper."""
+TINT_NOISE = 2.5
+"""Difference of colour (RGB distance) that two cells of one tint may have; the palest steps between tints in print are
+three times that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +46,8 @@ def boxes_from(edges: Edges, tints: Sequence[Tint] = ()) -> Boxes:
     """Boxes by the thickness of the lattice lines, else by tints; boxes have as many cells as the longer side has."""
     rows, columns = edges.vertical.shape[0], edges.horizontal.shape[1]
     down, right = _inner_ink(edges)
-    found = [view for view in (_by_tint(rows, columns, tints), *_by_lines(down, right)) if view is not None]
-    found.sort(key=lambda view: -view.confidence)
+    views = (*_views(down, right), *_by_tint(rows, columns, tints))
+    found = sorted((view for view in views if view is not None), key=lambda view: -view.confidence)
     plain = Boxes(None, "none", _evenness(down, right))
     if not found:
         return plain
@@ -86,7 +89,8 @@ def _evenness(down: Array, right: Array) -> float:
     return float(np.clip(1 - (high / max(middle, 1e-6) - 1) / 2, 0, 1))
 
 
-def _by_lines(down: Array, right: Array) -> Iterator[Boxes | None]:
+def _views(down: Array, right: Array) -> Iterator[Boxes | None]:
+    """Boxes that what parts neighbouring cells may show: equal rectangles, then any shapes."""
     rows, columns = right.shape[0], down.shape[1]
     size = max(rows, columns)
     if rows * columns % size:
@@ -163,33 +167,16 @@ def _neighbours(down: Array, right: Array, labels: Labels) -> Iterator[tuple[flo
         yield float(value), int(labels[row, column]), int(labels[row, column + 1])
 
 
-def _by_tint(rows: int, columns: int, tints: Sequence[Tint]) -> Boxes | None:
-    """Boxes whose cells share a tint (or have none) and touch, all of the same, right size."""
-    size = max(rows, columns)
-    classes = _tint_classes(rows, columns, tints)
-    if classes is None:
-        return None
-    down, right = classes[1:] == classes[:-1], classes[:, 1:] == classes[:, :-1]
-    labels = _connected(down, right)
-    sizes = np.bincount(labels.ravel())
-    if (sizes[sizes > 0] != size).any():
-        return None
-    return Boxes(_regions(labels), "tint", 0.7)
-
-
-def _tint_classes(rows: int, columns: int, tints: Sequence[Tint]) -> Labels | None:
-    """A number for each cell's tint, 0 for none; None where there are no tints."""
-    classes = np.zeros((rows, columns), np.intp)
-    colours: list[npt.NDArray[np.float64]] = []
+def _by_tint(rows: int, columns: int, tints: Sequence[Tint]) -> Iterator[Boxes]:
+    """Boxes whose tints differ from those of all boxes beside them."""
+    colours = np.full((rows, columns, 3), PAPER)
     for tint in tints:
-        if tint.share < TINT_SHARE:
-            continue
-        colour = np.asarray(tint.colour, np.float64)
-        near = [index for index, known in enumerate(colours) if np.linalg.norm(colour - known) < TINT_STEP]
-        if not near:
-            colours.append(colour)
-        classes[tint.cell.row - 1, tint.cell.column - 1] = 1 + (near[0] if near else len(colours) - 1)
-    return classes if colours else None
+        if tint.share >= TINT_SHARE:
+            colours[tint.cell.row - 1, tint.cell.column - 1] = tint.colour
+    steps = [np.linalg.norm(np.diff(colours, axis=axis), axis=-1) + TINT_NOISE for axis in (0, 1)]
+    for view in _views(*steps):
+        if view is not None:
+            yield replace(view, by="tint")
 
 
 def _connected(down: npt.NDArray[np.bool_], right: npt.NDArray[np.bool_]) -> Labels:

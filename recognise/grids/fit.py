@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import lru_cache
 
 import cv2
 import numpy as np
 import numpy.typing as npt
 
 from recognise.grids.candidates import Frame, Outline
-from recognise.grids.ink import Contrast, Grey, across_columns, across_rows, odd
+from recognise.grids.ink import Contrast, Grey, across_rows, odd
 from recognise.grids.warp import Points, Pyramid
 
-SIZES = range(4, 26)
+COARSE, FINE = range(4, 8), range(8, 26)
+"""Counts of cells looked for. Lines are told from areas by their thickness: a frame around few cells may be as thick as
+a cell of many."""
+THICKEST = 0.22
+"""The thickest line, in cells of the coarsest spacing looked for."""
 SIDE = 640
 """Pixels of the longer side of a candidate laid flat: 25 pixels a cell for the finest grid."""
 MARGIN = 0.06
@@ -47,6 +52,7 @@ NEARLY = 0.75
 """A finer spacing is believed when it is this good compared with the best one: every third line of nine fits too."""
 
 Profile = npt.NDArray[np.float64]
+Strips = npt.NDArray[np.float32]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +74,8 @@ def fit(pyramid: Pyramid, outline: Outline) -> Points | None:
     lines with squarish cells fills it."""
     frame = Frame(outline)
     flat = _flat(pyramid, outline, frame)
-    rows = _axes(across_rows(flat, _reach(flat)))
-    columns = _axes(np.ascontiguousarray(across_columns(flat, _reach(flat)).T)) if rows else []
+    rows = _axes(flat)
+    columns = _axes(np.ascontiguousarray(flat.T)) if rows else []
     aspect = flat.shape[1] / flat.shape[0]
     pairs = [(r, c) for r in rows for c in columns if 1 / SQUARISH <= aspect * r.count / c.count <= SQUARISH]
     if not pairs:
@@ -77,8 +83,7 @@ def fit(pyramid: Pyramid, outline: Outline) -> Points | None:
     best = max(r.quality + c.quality for r, c in pairs)
     good = [(r, c) for r, c in pairs if r.quality + c.quality >= NEARLY * best]
     row, column = min(good, key=lambda pair: _rank(aspect, *pair))
-    u, v = np.meshgrid(column.places, row.places)
-    return frame.page(u, v)
+    return frame.page(column.places[None, :], row.places[:, None])
 
 
 def _rank(aspect: float, row: Axis, column: Axis) -> tuple[int, int, float]:
@@ -87,62 +92,85 @@ def _rank(aspect: float, row: Axis, column: Axis) -> tuple[int, int, float]:
     return round(skew / SQUARE_STEP), -row.count * column.count, -(row.quality + column.quality)
 
 
-def _reach(flat: Grey) -> int:
-    return odd(SIDE / 38)
-
-
 def _flat(pyramid: Pyramid, outline: Outline, frame: Frame) -> Grey:
     edges = np.linalg.norm(outline.corners - np.roll(outline.corners, -1, 0), axis=1)
     width, height = (edges[0] + edges[2]) / 2, (edges[1] + edges[3]) / 2
     size = SIDE * np.array([width, height]) / max(width, height)
-    shape = np.maximum(size * (1 + 2 * MARGIN), 64).astype(int)
-    u, v = np.meshgrid(*(((np.arange(n) + 0.5) / n * (1 + 2 * MARGIN) - MARGIN) for n in shape))
-    page = frame.page(u, v).astype(np.float32)
+    across, down = np.maximum(size * (1 + 2 * MARGIN), 64).astype(int)
+    page = frame.page(_unit(across)[None, :], _unit(down)[:, None]).astype(np.float32)
     return pyramid.sample(page[..., 0], page[..., 1], max(width, height) / SIDE)
 
 
-def _axes(contrast: Contrast) -> list[Axis]:
-    """The possible lattice lines along the rows of `contrast`, the best of each count."""
-    floor = NOISE_FACTOR * float(np.median(contrast))
+def _unit(count: int) -> Profile:
+    """Unit coordinates of the pixels along one side of a candidate laid flat."""
+    return np.asarray((np.arange(count) + 0.5) / count * (1 + 2 * MARGIN) - MARGIN, np.float64)
+
+
+def _axes(flat: Grey) -> list[Axis]:
+    """The possible lattice lines along the rows of a candidate laid flat, the best of each count."""
     best: dict[int, Axis] = {}
-    for threshold in THRESHOLDS:
-        if threshold >= floor:
-            for axis in _spacings(_coverage(contrast, threshold)):
-                if axis.count not in best or best[axis.count].quality < axis.quality:
-                    best[axis.count] = axis
+    for sizes in (COARSE, FINE):
+        contrast = across_rows(flat, odd(THICKEST * SIDE / sizes[0]))
+        floor = NOISE_FACTOR * float(np.median(contrast))
+        for threshold in THRESHOLDS:
+            if threshold >= floor:
+                for axis in _spacings(_coverage(contrast, threshold), sizes):
+                    if axis.count not in best or best[axis.count].quality < axis.quality:
+                        best[axis.count] = axis
     return list(best.values())
 
 
-def _coverage(contrast: Contrast, threshold: float) -> Profile:
+def _coverage(contrast: Contrast, threshold: float) -> Strips:
     """For each row (axis 0) and each of STRIPS strips (axis 1) the share of its length that is inked, small gaps
     forgiven."""
-    lines = cv2.dilate((contrast > threshold).astype(np.uint8), np.ones((3, 5), np.uint8))
-    edges = np.linspace(MARGIN + 0.01, 1 - MARGIN - 0.01, STRIPS + 1) * lines.shape[1]
-    strips = [lines[:, round(a) : round(b)].mean(axis=1) for a, b in pairwise(edges)]
-    return np.asarray(np.stack(strips, axis=1), np.float64)
+    lines = cv2.dilate((contrast > threshold).astype(np.uint8), np.ones((3, 5), np.uint8)).astype(np.float32)
+    rim = round((MARGIN / (1 + 2 * MARGIN) + 0.01) * lines.shape[1])
+    length = (lines.shape[1] - 2 * rim) // STRIPS
+    strips = lines[:, rim : rim + length * STRIPS].reshape(-1, STRIPS, length)
+    return np.asarray(strips.mean(axis=2), np.float32)
 
 
-def _spacings(coverage: Profile) -> list[Axis]:
+def _spacings(coverage: Strips, sizes: range) -> list[Axis]:
     """Evenly spaced lines from one outer line to the other that are all there."""
-    return [axis for count in SIZES if (axis := _spaced(coverage, count)) is not None]
+    return [axis for count, near in _wandering(coverage, sizes) if (axis := _spaced(coverage, near, count)) is not None]
 
 
-def _spaced(coverage: Profile, count: int) -> Axis | None:
-    wander = max(1, round(WANDER * len(coverage) / (1 + 2 * MARGIN) / count))
-    profile = cv2.dilate(coverage, np.ones((2 * wander + 1, 1), np.uint8)).mean(axis=1)
-    places = ENDS[:, :1] + (ENDS[:, 1:] - ENDS[:, :1]) * np.arange(count + 1) / count
-    straight = _at(coverage.mean(axis=1), places).mean(axis=1) - np.abs(ENDS - (0, 1)).sum(axis=1)
-    values = _at(profile, places)
-    best = int((values.mean(axis=1) + STRAIGHT * straight).argmax())
-    places, inked = places[best], values[best]
-    middles = _at(profile, (places[1:] + places[:-1]) / 2)
-    faint = np.sort(inked)[1]
-    quality = float(faint - middles.mean())
-    if inked.mean() < LINE or faint < FAINT * inked.mean() or min(inked[0], inked[-1]) < OUTER:
+def _wandering(coverage: Strips, sizes: range) -> Iterator[tuple[int, Profile]]:
+    """For each count, finest first, how much is inked in each row or so near it as a line may wander."""
+    pixels, reach = len(coverage) / (1 + 2 * MARGIN), 0
+    for count in reversed(sizes):
+        wander = max(1, round(WANDER * pixels / count))
+        if wander > reach:
+            coverage = np.asarray(cv2.dilate(coverage, np.ones((2 * (wander - reach) + 1, 1), np.uint8)), np.float32)
+            reach = wander
+        yield count, np.asarray(coverage.mean(axis=1), np.float64)
+
+
+def _spaced(coverage: Strips, near: Profile, count: int) -> Axis | None:
+    lines, middles = _pixels(len(near), count)
+    values = near[lines]
+    means = values.mean(axis=1)
+    if means.max() < LINE:
         return None
-    return Axis(places, quality) if quality > BETWEEN else None
+    straight = coverage.mean(axis=1)[lines].mean(axis=1) - np.abs(ENDS - (0, 1)).sum(axis=1)
+    best = int((means + STRAIGHT * straight).argmax())
+    inked = values[best]
+    faint = np.sort(inked)[1]
+    quality = float(faint - near[middles[best]].mean())
+    if means[best] < LINE or faint < FAINT * means[best] or min(inked[0], inked[-1]) < OUTER:
+        return None
+    return Axis(_places(count)[best], quality) if quality > BETWEEN else None
 
 
-def _at(profile: Profile, places: Profile) -> Profile:
-    pixel = (places + MARGIN) / (1 + 2 * MARGIN) * len(profile) - 0.5
-    return np.asarray(np.interp(pixel, np.arange(len(profile)), profile), np.float64)
+def _places(count: int) -> Profile:
+    """Where evenly spaced lines lie in unit coordinates, for each of ENDS, (ENDS, count + 1)."""
+    return np.asarray(ENDS[:, :1] + (ENDS[:, 1:] - ENDS[:, :1]) * np.arange(count + 1) / count, np.float64)
+
+
+@lru_cache(maxsize=256)
+def _pixels(length: int, count: int) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]:
+    """The pixels of evenly spaced lines and of the middles between them in a profile of that length."""
+    places = _places(count)
+    middles = (places[:, 1:] + places[:, :-1]) / 2
+    lines, between = (((at + MARGIN) / (1 + 2 * MARGIN) * length).astype(np.intp) for at in (places, middles))
+    return lines, between

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+import cv2
 import numpy as np
 import numpy.typing as npt
+from scipy.linalg import solveh_banded
 
 from recognise.grids.ink import Contrast, across_columns, across_rows, odd
 from recognise.grids.warp import Points, Pyramid, extended, mesh_maps
@@ -22,6 +24,8 @@ TRUST = 0.05
 """An edge that strays further than this (cells) from its neighbours' idea of it is half believed."""
 CLEAR = 0.15
 """An edge that stands out by this contrast is fully trusted."""
+BRIDGE = 5
+"""Pixels along an edge that a gap between dots may be long: a fifth of a cell."""
 STRONG = 0.5
 """Contrast is cut off here: a thick black line pulls no harder than a clear grey one."""
 
@@ -66,17 +70,20 @@ def edge_offsets(contrast: Contrast, margin: float, radius: float) -> tuple[Poin
     pad = round(margin * CELL)
     lines = (contrast.shape[0] - 2 * pad) // CELL + 1
     cells = (contrast.shape[1] - 2 * pad) // CELL
-    inner = np.minimum(contrast[:, pad : pad + cells * CELL], STRONG).reshape(-1, cells, CELL)
     cut = round(ALONG * CELL)
-    profile = inner[:, :, cut:-cut].mean(axis=2)
+
+    def cut_out(ink: Contrast) -> Contrast:
+        """Rows x cells x pixels along."""
+        return np.asarray(ink[:, pad : pad + cells * CELL].reshape(-1, cells, CELL)[:, :, cut:-cut], np.float32)
+
+    ink = np.minimum(contrast, STRONG)
     half = round(radius * CELL)
     offsets = np.arange(-half - 1, half + 1)
     rows = pad + CELL * np.arange(lines)[:, None] + offsets
-    window = profile[rows]  # lines x offsets x cells
+    window = cut_out(ink).mean(axis=2)[rows]  # lines x offsets x cells
     place = (offsets + 0.5) / CELL
     nearby = np.exp(-0.5 * (place / radius) ** 2)[None, :, None]
-    smooth = window.copy()
-    smooth[:, 1:-1] = (window[:, :-2] + 2 * window[:, 1:-1] + window[:, 2:]) / 4
+    smooth = _unbroken(cut_out(_bridged(ink)))[rows]
     top = (smooth * nearby).argmax(axis=1)
     near = np.abs(np.arange(len(offsets))[None, :, None] - top[:, None, :]) <= 2
     base = np.median(window, axis=1, keepdims=True)
@@ -88,32 +95,52 @@ def edge_offsets(contrast: Contrast, margin: float, radius: float) -> tuple[Poin
     return offset.astype(np.float64), sure.astype(np.float64)
 
 
+def _bridged(ink: Contrast) -> Contrast:
+    """Ink with the gaps of dotted lines closed, and thick enough for lines that lean to stay in one row."""
+    closed = cv2.morphologyEx(ink, cv2.MORPH_CLOSE, np.ones((1, BRIDGE), np.uint8))
+    return np.asarray(cv2.blur(cv2.dilate(closed, np.ones((3, 1), np.uint8)), (1, 3)), np.float32)
+
+
+def _unbroken(ink: Contrast) -> Contrast:
+    """The ink of the palest half along each edge: lines are there all along, text is not."""
+    return np.asarray(np.sort(ink, axis=2)[:, :, : ink.shape[2] // 2].mean(axis=2), np.float32)
+
+
 def _smooth(offset: Points, weight: Points) -> Points:
     """Offsets of the lattice points (lines, cells + 1) from those of the edges (lines, cells): weighted least squares
     with second differences held small, edges that stray weighed down."""
     lines, cells = offset.shape
-    ends, bend = _operators(lines, cells)
-    target = offset.ravel()
-    trust = weight.ravel().copy()
-    solution = np.zeros(lines * (cells + 1))
+    bend = _bending(lines, cells + 1)
+    trust = weight
+    solution = np.zeros((lines, cells + 1))
     for _ in range(3):
-        normal = ends.T @ (trust[:, None] * ends) + STIFF * bend
-        solution = np.linalg.solve(normal, ends.T @ (trust * target))
-        stray = ends @ solution - target
-        trust = weight.ravel() / (1 + (stray / TRUST) ** 2)
-    return np.asarray(solution.reshape(lines, cells + 1), np.float64)
+        normal = bend.copy()
+        normal[0] += _at_ends(trust / 4).ravel()
+        normal[1] += np.pad(trust / 4, ((0, 0), (0, 1))).ravel()
+        pull = _at_ends(trust * offset / 2).ravel()
+        solution = solveh_banded(normal, pull, lower=True).reshape(lines, cells + 1)
+        stray = (solution[:, 1:] + solution[:, :-1]) / 2 - offset
+        trust = weight / (1 + (stray / TRUST) ** 2)
+    return np.asarray(solution, np.float64)
+
+
+def _at_ends(edges: Points) -> Points:
+    """What each lattice point gets of the edges on both sides of it."""
+    return np.asarray(np.pad(edges, ((0, 0), (0, 1))) + np.pad(edges, ((0, 0), (1, 0))), np.float64)
 
 
 @lru_cache(maxsize=16)
-def _operators(lines: int, cells: int) -> tuple[Points, Points]:
-    """The mean of an edge's two ends, and the squared second differences along both axes (with a trace of a pull to
-    zero, so that the system always has a solution)."""
-    mean = (np.eye(cells, cells + 1) + np.eye(cells, cells + 1, 1)) / 2
-    ends = np.asarray(np.kron(np.eye(lines), mean), np.float64)
-    along = np.kron(np.eye(lines), _second(cells + 1))
-    across = np.kron(_second(lines), np.eye(cells + 1))
-    bend = along.T @ along + across.T @ across + 1e-4 * np.eye(lines * (cells + 1))
-    return ends, bend
+def _bending(lines: int, points: int) -> Points:
+    """The squared second differences along both axes (with a trace of a pull to zero, so that the system always has a
+    solution), as a symmetric band matrix: row k holds the k-th diagonal below the main one."""
+    along, across = (second.T @ second for second in (_second(points), _second(lines)))
+    band = np.zeros((2 * points + 1, lines * points))
+    for k in range(3):
+        band[k] += np.tile(np.pad(np.diag(along, -k), (0, k)), lines)
+        band[k * points] += np.repeat(np.pad(np.diag(across, -k), (0, k)), points)
+    band *= STIFF
+    band[0] += STIFF * 1e-4
+    return band
 
 
 def _second(count: int) -> npt.NDArray[np.float64]:

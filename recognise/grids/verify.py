@@ -23,7 +23,10 @@ LEAST_CONTRAST = 0.02
 BRIDGE = 5
 """Pixels of a flattened edge that a gap between dots may be long: a fifth of a cell."""
 FAINT = 0.2
-"""An edge this faint, against the grid's typical edge, is still an edge: inner lines beside a thick frame."""
+"""An edge this faint, against the grid's thin edges, is still an edge."""
+THIN, PALEST = 0.3, 0.25
+"""Up to six edges in ten are frame or border of a box: the faintest three in ten tell the thin ones, unless they are
+missing, being paler than any print makes them, compared with the typical edge."""
 BESIDE = 6
 """Pixels from a flattened line to the ground beside it: a quarter of a cell, where few digits reach."""
 BARE = 0.3
@@ -82,8 +85,8 @@ def support(pyramid: Pyramid, points: Points) -> Support:
     across_ink, down_ink = along.whole(), down.whole().T
     beside = [edges.contrast(MIDDLE, MOST, BESIDE).ravel() for edges in (along, down)]
     bare = float(np.quantile(np.concatenate(beside), BARE))
-    typical = float(np.median(np.concatenate([across_ink.ravel(), down_ink.ravel()]))) - bare
-    sure = max(LEAST_CONTRAST, FAINT * typical)
+    thin, typical = np.quantile(np.concatenate([across_ink.ravel(), down_ink.ravel()]), [THIN, 0.5]) - bare
+    sure = max(LEAST_CONTRAST, FAINT * max(float(thin), PALEST * float(typical)))
     height, width = pyramid.grey.shape
     low, high = points.min(axis=-1), np.array([width - 0.5, height - 0.5]) - points
     seen = np.asarray((low > -0.5) & (high.min(axis=-1) > 0), np.bool_)
@@ -93,7 +96,7 @@ def support(pyramid: Pyramid, points: Points) -> Support:
         np.where(seen_columns, np.clip((down_ink - bare) / sure, 0, 1), np.nan),
         np.clip(along.relief(BEGINNING, ALMOST_ALL)[:, -1] / max(sure, ALIKE * typical), 0, 1),
         np.where(seen_columns[:, -1], np.clip(down.relief(MIDDLE, MOST)[-1] / sure, 0, 1), np.nan),
-        typical,
+        float(typical),
     )
 
 
