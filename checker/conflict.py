@@ -8,18 +8,19 @@ from __future__ import annotations
 
 import random
 from dataclasses import dataclass
+from typing import Literal
 
 from checker.items import Items
-from checker.search import CheckerFault, Clock, find, find_quickly
+from checker.search import CheckerFault, Clock, NoSolution, Solution, find, find_quickly
 
 _ORDERS = 4
 """Different orders lead to different minimal sets; the smallest of so many is shown."""
 _SEED = 5
-_ENOUGH = 0.4
+_ENOUGH = 0.2
 """Seconds after which no other order is tried: a person waits for the answer."""
 _SMALL = 2
 """So few marks and givens in a conflict cannot be bettered by much."""
-_ONE_RUN = 2.0
+_ONE_RUN = 1.0
 """Seconds that one question may take; a set so hard to decide explains nothing to a person anyway."""
 
 
@@ -32,6 +33,48 @@ class Conflict:
     minimal: bool
 
 
+class _Questions:
+    """Which sets of items have a solution. A grid that some question brought to light answers later ones too: every set
+    that leaves out the items which it breaks has a solution; and a set that holds one without a solution has none."""
+
+    def __init__(self, items: Items, clock: Clock) -> None:
+        self._items = items
+        self._clock = clock
+        self._broken_by_a_grid: list[frozenset[str]] = []
+        self._without_solution: list[frozenset[str]] = []
+
+    def conflicts(self, pointers: list[str]) -> bool:
+        """Whether one run found no solution; to run out of time counts as a solution: then more items are kept, and the
+        set is still a conflict."""
+        known = self._known(frozenset(pointers))
+        if known is not None:
+            return known == "none"
+        part = self._items.only(pointers)
+        found = find_quickly(part, part.board(), self._clock.part(_ONE_RUN))
+        self._remember(pointers, found)
+        return found == "none"
+
+    def shown(self, pointers: list[str]) -> NoSolution | Literal["some"]:
+        """Whether there is a solution, shown by a grid, or none, shown by two runs. Raises CheckerFault."""
+        if self._known(frozenset(pointers)) == "some":
+            return "some"
+        part = self._items.only(pointers)
+        found = find(part, part.board(), self._clock.part(_ONE_RUN))
+        self._remember(pointers, found)
+        return "some" if isinstance(found, dict) else found
+
+    def _known(self, pointers: frozenset[str]) -> Literal["some", "none"] | None:
+        if any(broken.isdisjoint(pointers) for broken in self._broken_by_a_grid):
+            return "some"
+        return "none" if any(conflict <= pointers for conflict in self._without_solution) else None
+
+    def _remember(self, pointers: list[str], found: Solution | NoSolution) -> None:
+        if isinstance(found, dict):
+            self._broken_by_a_grid.append(frozenset(fault.item for fault in self._items.faults(found)))
+        elif found == "none":
+            self._without_solution.append(frozenset(pointers))
+
+
 def smallest_conflict(items: Items, clock: Clock) -> Conflict:
     """A smallest set of `items` that has no solution; `items` as a whole must have none. Raises CheckerFault.
 
@@ -40,29 +83,25 @@ def smallest_conflict(items: Items, clock: Clock) -> Conflict:
     general = [p for p, c in items.constraints.items() if any(True for _ in c.wholes(items.grid))]
     special = [p for p in items.pointers() if p not in general]
     shuffler = random.Random(_SEED)
+    questions = _Questions(items, clock)
     started, best = clock.spent, general + special
 
     def size(pointers: list[str]) -> tuple[int, int]:
         return len(set(pointers) - set(general)), len(pointers)
 
     for _ in range(_ORDERS):
-        best = min(best, _explain(items, clock, general + special), key=size)
+        best = min(best, _explain(questions, general + special), key=size)
         if size(best)[0] <= _SMALL or clock.spent - started > _ENOUGH:
             break
         shuffler.shuffle(special)
-    return _shown_minimal(items, clock, best)
+    return _shown_minimal(items, questions, best)
 
 
-def _explain(items: Items, clock: Clock, pointers: list[str]) -> list[str]:
+def _explain(questions: _Questions, pointers: list[str]) -> list[str]:
     """QuickXplain over all of `pointers`; what stands early in the list is rather kept."""
 
-    def conflicts(chosen: list[str]) -> bool:
-        # Running out of time counts as "no conflict": then more items are kept, and the set is still a conflict.
-        part = items.only(chosen)
-        return find_quickly(part, part.board(), clock.part(_ONE_RUN)) == "none"
-
     def needed(background: list[str], added: bool, candidates: list[str]) -> list[str]:
-        if added and conflicts(background):
+        if added and questions.conflicts(background):
             return []
         if len(candidates) == 1:
             return candidates
@@ -75,20 +114,18 @@ def _explain(items: Items, clock: Clock, pointers: list[str]) -> list[str]:
     return needed([], False, pointers)
 
 
-def _shown_minimal(items: Items, clock: Clock, pointers: list[str]) -> Conflict:
+def _shown_minimal(items: Items, questions: _Questions, pointers: list[str]) -> Conflict:
     minimal = True
     kept = list(pointers)
     for pointer in pointers:
         rest = [p for p in kept if p != pointer]
-        part = items.only(rest)
-        found = find(part, part.board(), clock.part(_ONE_RUN))
+        found = questions.shown(rest)
         if found == "none":
             kept = rest
         elif found == "unknown":
             minimal = False
-    part = items.only(kept)
-    confirmed = find(part, part.board(), clock)
-    if isinstance(confirmed, dict):
+    confirmed = questions.shown(kept)
+    if confirmed == "some":
         raise CheckerFault("a set of items was found to have no solution, and then to have one")
     if confirmed == "unknown":
         return Conflict(tuple(items.pointers()), minimal=False)

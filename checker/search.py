@@ -16,22 +16,15 @@ from schema.cells import Cell
 Solution = dict[Cell, int]
 NoSolution = Literal["none", "unknown"]
 
-_COMMON = {"linearization_level": 0, "symmetry_level": 0}
-"""For all runs: linear relaxations and symmetries cost more than they prune on these models."""
+_COMMON = {"linearization_level": 0, "symmetry_level": 0, "use_sat_inprocessing": False}
+"""For all runs: linear relaxations, symmetries and inprocessing cost more than they save on these models."""
+_LITTLE_PRESOLVE = {"max_presolve_iterations": 1, "cp_model_probing_level": 0, "cp_model_use_sat_presolve": False}
 _QUICK = Run(_COMMON | {"random_seed": 20251, "cp_model_presolve": False}, work=0.2)
-"""Without presolve, which takes longer than the search of most puzzles; gives up soon."""
-_THOROUGH = Run(_COMMON | {"random_seed": 20251})
-"""With all of presolve."""
-_OTHER = Run(
-    _COMMON
-    | {
-        "random_seed": 77,
-        "max_presolve_iterations": 1,
-        "cp_model_probing_level": 0,
-        "cp_model_use_sat_presolve": False,
-    }
-)
-"""With little presolve and another order of search: it confirms what the others found out."""
+"""The model as it was written; gives up soon."""
+_THOROUGH = Run(_COMMON | _LITTLE_PRESOLVE | {"random_seed": 20251})
+"""With so much of presolve as pays on hard puzzles."""
+_OTHER = Run(_COMMON | {"random_seed": 77})
+"""With all of presolve, which writes the model anew, and another order of search: it confirms what the others found."""
 _REPEATS = 200
 """A solution can come again with other helper variables; after so many times the collector gives up."""
 
@@ -79,7 +72,7 @@ def find(items: Items, board: CpBoard, clock: Clock) -> Solution | NoSolution:
 def find_quickly(items: Items, board: CpBoard, clock: Clock, work: float = math.inf) -> Solution | NoSolution:
     """The same by a single run: `none` is a hint only, for searches that confirm what they end with. `work` limits the
     run too, in the solver's units of about a second: unlike time, it ends the run at the same point each time."""
-    return _run(items, board, replace(_OTHER, work=work), clock)
+    return _run(items, board, replace(_THOROUGH, work=work), clock)
 
 
 def find_two(items: Items, clock: Clock) -> tuple[list[Solution], bool]:
