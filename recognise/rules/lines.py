@@ -30,7 +30,7 @@ def _lowest_bulb(concepts: Concepts) -> Fields | None:
 _TUBE = _LOOK + (
     " READ THERMO BULB TIP END PREVIOUS NEXTONE ADJACENT APART FORWARD NOTBYONE LOWEST BRANCH "
     "MOVE ANYORDER SHADED CIRCLE FIRST BOTHENDS NOREPEAT TOBULB FROMTIP SEQUENCE UNTIL HEIGHT "
-    "FURTHER SHAFT THAN"
+    "FURTHER SHAFT THAN ONCE CIRCLE"
 )
 
 THERMOMETERS = (
@@ -51,6 +51,7 @@ THERMOMETERS = (
     ),
     Pattern("thermometer", "THERMO|BULB NOTLESS PREVIOUS", _TUBE + " SLOW", {"strict": False}),
     Pattern("thermometer", "THERMO INCREASE MAYREPEAT", _TUBE + " SLOW EQUAL", {"strict": False}),
+    Pattern("thermometer", "THERMO MAYREPEAT", _TUBE + " SLOW EQUAL", {"strict": False}, gloss=True),
     Pattern("thermometer", "BRANCH THERMO|EACH|ALL", _TUBE + " SOME APPLY", gloss=True),
     Pattern("thermometer", "BULB LOWEST", _TUBE, gloss=True),
     Pattern("thermometer", "THERMO NOREPEAT", _TUBE, gloss=True),
@@ -106,7 +107,7 @@ PLAIN_LINES = (
         "palindrome", "LINE|IT READ|EQUAL BOTHWAYS", _LOOK + " READ EQUAL END START FORWARD BACKWARD ORDER SEQUENCE"
     ),
     Pattern("palindrome", "LINE READ EQUAL FORWARD BACKWARD", _LOOK + " SEQUENCE ORDER"),
-    Pattern("palindrome", "LINE MIRROR", _LOOK + " EQUAL FIRST LAST SECOND IMAGE"),
+    Pattern("palindrome", "LINE MIRROR", _LOOK + " EQUAL FIRST LAST SECOND IMAGE PALINDROME"),
     Pattern("palindrome", "PALINDROME|LINE MAYREPEAT", _LOOK + " PALINDROME", gloss=True),
     Pattern("gap-line", "LINE ADJACENT|NEXTONE|APART|CONSECUTIVE GAP", _LOOK + " DIFFER BETWEEN", settle=_gap),
     Pattern(
@@ -131,7 +132,7 @@ PLAIN_LINES = (
     Pattern(
         "between-line",
         "LINE|ALONG BETWEEN CIRCLE|END",
-        _LOOK + " ONLY LOWEST HIGHEST TWO JOIN EXCLUDED START OTHER",
+        _LOOK + " ONLY LOWEST HIGHEST TWO JOIN EXCLUDED START OTHER BOTHWAYS BOTHENDS",
         settle=_between,
     ),
     Pattern(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from recognise.rules.pattern import Concepts, Fields, Pattern, named, values
+from recognise.rules.pattern import NEUTRAL, Concepts, Fields, Pattern, named, values
+from recognise.rules.sheet import MarkHint, Statement
 
 # ------------------------------------------------------------------------------------------------ cages
 
@@ -120,10 +121,25 @@ PAIRS = (
         "SIGN|HEAD",
         (
             "SIGN HEAD POINT GREATER LESS LOWEST HIGHEST BETWEEN ADJACENT SIDE COLOUR MARK END JOIN "
-            "TALLER SHORTER EDGE OUTSIDE MARK APPLY DIGIT OBEY"
+            "TALLER SHORTER EDGE OUTSIDE MARK APPLY DIGIT OBEY TIP"
         ),
     ),
+    Pattern("greater", "MARK POINT|BETWEEN|TIP GREATER|LESS|LOWEST|HIGHEST", "ADJACENT SIDE EDGE END OUTSIDE TIP JOIN"),
 )
+
+
+_ROMAN = {"V": 5, "X": 10}
+
+
+def letter_sums(concepts: Concepts) -> list[Statement] | None:
+    """`X and V mean that two cells add up to 10 and 5`: letters and sums in the same order."""
+    letters, numbers = values(concepts, "LETTER"), [int(v) for v in values(concepts, "NUM")]
+    names = {named(c) for c in concepts} - NEUTRAL - set(_BESIDE.split()) - {"SUM", "NUM", "EXACTLY"}
+    if names or "SUM" not in concepts or len(letters) < 2 or numbers != [_ROMAN.get(x) for x in letters]:
+        return None
+    return [
+        Statement("sum-pair", {"value": n}, MarkHint("letter", letter=x)) for x, n in zip(letters, numbers, strict=True)
+    ]
 
 
 # ------------------------------------------------------------------------------------------------ corners and cells

@@ -45,17 +45,24 @@ def _bounds(pairs: list[tuple[str, str]]) -> Fields | None:
 
 
 def _straight(concepts: Concepts) -> Fields | None:
-    sums = sum(c == "SUM" for c in concepts)
-    return None if sums > 1 and "OR" in concepts else _bounds(_ends(concepts))
+    """A way forward from one digit to the other without a word of the edge may be a wrapped sandwich or not."""
+    either = ("OR", "SUM") in pairwise(c for c in concepts if c != "ALL")
+    one_way = "FORWARD" in concepts and {"FROM", "START", "AFTER", "FROMTIP"} & set(concepts)
+    return None if one_way or either else _bounds(_ends(concepts))
 
 
 def _forward(pair: tuple[str, str]) -> bool:
     return pair[0] == "low" if _by_name(pair) else int(pair[0]) < int(pair[1])
 
 
+def _denies(concepts: Concepts) -> bool:
+    """Whether a `not` stands where it does not say that the highest digit is not reached yet."""
+    return any(a == "NEG" and b not in ("UNTIL", "HOLD", "FOLLOW") for a, b in pairwise((*concepts, "")))
+
+
 def _wrapped(concepts: Concepts) -> Fields | None:
     """Only the way forward from the lowest to the highest digit is the contract's wrapped sandwich."""
-    if ("ALL", "COUNT") in pairwise(concepts) or "BACKWARD" in concepts:
+    if ("ALL", "COUNT") in pairwise(concepts) or {"BACKWARD", "BOTHWAYS"} & set(concepts) or _denies(concepts):
         # `both counted`: the sum takes in the digits at its ends, which is another rule.
         return None
     pairs = _ends(concepts)
@@ -63,15 +70,20 @@ def _wrapped(concepts: Concepts) -> Fields | None:
     return None if bounds is None or not all(map(_forward, pairs)) else {"wrap": True, **bounds}
 
 
-_BREAD = _PLACE + " BETWEEN ENDS SANDWICHNAME EXCLUDED NUM RANGE LOWEST HIGHEST READ SUM FORWARD MOVE"
+_BREAD = (
+    _PLACE
+    + " AFTER PREVIOUS ADJACENT CORNER GRID APPLY BETWEEN ENDS SANDWICHNAME EXCLUDED NUM RANGE LOWEST HIGHEST READ SUM"
+    + " FORWARD MOVE"
+)
 
 SANDWICHES = (
     Pattern("sandwich", "OUTSIDE|CLUE|TOTALWORD|SANDWICHNAME|END BETWEEN ENDS SUM|TOTALWORD", _BREAD, settle=_straight),
     Pattern("sandwich", "OUTSIDE|CLUE ENDS|LOWEST|NUM|RANGE SUM|TOTALWORD EXCLUDED", _BREAD, settle=_straight),
     Pattern(
         "sandwich",
-        "WRAP SUM|TOTALWORD NUM|ENDS|LOWEST|RANGE FORWARD|LEFTTORIGHT",
-        _BREAD + " WRAP COUNT UNTIL LAST FIRST FIRSTOF NEXTONE PREVIOUS FOLLOW OUT",
+        "WRAP SUM|TOTALWORD NUM|ENDS|LOWEST|RANGE FORWARD|LEFTTORIGHT|AFTER",
+        _BREAD
+        + " WRAP CONTINUE OPPOSITE COUNT UNTIL LAST FIRST FIRSTOF NEXTONE FOLLOW OUT LEFTTORIGHT CLUE NEG BOTHWAYS",
         settle=_wrapped,
     ),
     Pattern("sandwich", "EXCLUDED NUM|ENDS|RANGE", "NUM BETWEEN ENDS OUTSIDE", gloss=True),
@@ -81,7 +93,7 @@ SANDWICHES = (
 
 _SKYLINE = _PLACE + (
     " TOWER HEIGHT SEE HIDE BEHIND BOX TALLER SHORTER GREATER LESS COUNT MANY HIGHEST PREVIOUS "
-    "POINT REGION ALLDIGITS EQUAL OTHER NEG BETWEEN EXACTLY"
+    "POINT REGION ALLDIGITS EQUAL NEG BETWEEN EXACTLY ASLARGE LOWEST"
 )
 
 
@@ -89,18 +101,20 @@ def _first_digits(concepts: Concepts) -> Fields | None:
     """The first X digits, X being the first: X has to be named as the first digit."""
     if {"LAST", "NEG", "EXCLUDED", "BACKWARD", "PRODUCT"} & {named(c) for c in concepts}:
         return None
-    return {} if sum(c in ("FIRST", "ADJACENT") for c in concepts) >= 2 or "XSUMNAME" in concepts else None
+    told = sum(c in ("FIRST", "ADJACENT") for c in concepts) >= 2
+    return {} if told or "XSUMNAME" in concepts else None
 
 
 _FIRST = (
     _PLACE
-    + " XSUMNAME FIRST LETTER COUNT MANY INCLUDED SEE FROM SUM TOTALWORD SOME EQUAL OUT HIGHEST ITSELF FORWARD ADJACENT"
+    + " POINT XSUMNAME FIRST LETTER COUNT MANY INCLUDED SEE FROM SUM TOTALWORD SOME EQUAL OUT HIGHEST ITSELF FORWARD"
+    + " ADJACENT"
 )
 
 TOWERS_AND_SUMS = (
     Pattern("skyscraper", "TOWER|BOX|REGION SEE COUNT|CLUE|OUTSIDE|MANY", _SKYLINE.replace(" NEG", ""), cost=0.9),
     Pattern("skyscraper", "SEE|COUNT|MANY OUTSIDE|CLUE GREATER|TALLER|LESS PREVIOUS", _SKYLINE.replace(" NEG", "")),
-    Pattern("skyscraper", "TOWER|HIDE HIDE|HEIGHT|TALLER|SHORTER|SEE", _SKYLINE, gloss=True),
+    Pattern("skyscraper", "TOWER|HIDE HIDE|HEIGHT|TALLER|SHORTER|SEE|ASLARGE", _SKYLINE, gloss=True),
     Pattern("skyscraper", "TOWER", "TOWER RULE CLUE DIGIT", gloss=True),
     Pattern("x-sum", "SUM|TOTALWORD FIRST LETTER|MANY|COUNT|SOME", _FIRST, settle=_first_digits),
     Pattern("x-sum", "XSUMNAME", "", gloss=True),

@@ -15,11 +15,20 @@ _NOUN = (
     r"COLOUR=\w+|STYLE=\w+|BOUNDED|IRREGULAR|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|ALONG|SHAFT|SQUARE|TOWARDS|RUN|"
     r"SIZE=\w+) )"
 )
+_ON = "(?:FROM|TOWARDS|HOLD|IT|ALL|ONE|END|LINE|ROW|COLUMN|OR|AND|FORWARD|EDGE|GRID|TIP|READ|START)"
+_UNIT = r"(?:SIZE=\w+ )?(?:ROW|COLUMN|BOX|REGION) "
 _PLAIN = r"(?:(?:DIGIT|CELL|PAIR|NEUTRALNOUN|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|TOWARDS|NUM=2|ATLEASTONCE) )"
 
 _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(r"(?<!\S)" + pattern), replacement)
     for pattern, replacement in (
+        (r"((?:CELL|SQUARE|GRID|SPACE) )COLOUR=black (?=DIGIT |RANGE|ALLDIGITS|LETTERS)", r"\1HOLD "),
+        # Round what: a bulb's shape, the grid's border, or past the edge and on from the other side.
+        (r"(?:WRAP|CIRCLE) BULB ", "BULB "),
+        (r"(CLUE|DIGIT|NUM) WRAP (?=(?:GRID |IT )*(?:GIVEN|SUM|HOLD|MEAN|COUNT|EQUAL|TOTALWORD))", r"\1 OUTSIDE "),
+        (r"((?:ROW|COLUMN|LINE) (?:AND |OR |HOLD |ALL |IF )*)CIRCLE ", r"\1WRAP "),
+        (rf"CONTINUE (?:{_ON} )*(?:OPPOSITE|OUTSIDE|EDGE|END|TIP|START|WRAP|FIRST|FROMTIP) ", "WRAP "),
+        (rf"WRAP (?:{_ON} )*(?:OPPOSITE|EDGE|TIP|WRAP|START) ", "WRAP "),
         # Numbers that only count nouns, and `one` that is a number.
         (r"BY (EXACTLY )?ONE ", "BY NUM=1 "),
         (r"ONE (GREATER|LESS) ", r"NUM=1 \1 "),
@@ -33,14 +42,15 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"(?:NUM=4 )(?=(?:ADJACENT |SHADED |COLOUR=\w+ |SIZE=\w+ |STYLE=\w+ )*(?:CELL|REGION|SQUARE|BOX|SHADED) )",
             "FOUR ",
         ),
+        (r"EXACTLY NUM=\d+ (?=(?:DIFFER )?DIGIT )", "OTHER "),
         (r"NUM=\d+ (?=(?:IRREGULAR |SHADED |COLOUR=\w+ |SIZE=\w+ )*(?:DIGIT|BOX|REGION) )", ""),
         (r"EACH ONE ", "ALL "),
         # Which way a diagonal runs.
         (r"CORNER=(?:tl (?:RUN |TOWARDS )*CORNER=br|br (?:RUN |TOWARDS )*CORNER=tl) ", "WAY=down "),
         (r"CORNER=(?:bl (?:RUN |TOWARDS )*CORNER=tr|tr (?:RUN |TOWARDS )*CORNER=bl) ", "WAY=up "),
         # Which way a tube runs.
-        (r"(?:TOWARDS|UNTIL) (?:ALL |ONE )*BULB ", "TOBULB "),
-        (r"(?:FROM|START) (?:HOLD |FROM )*(?:ALL )*(?:TIP|END) ", "FROMTIP "),
+        (r"(?:TOWARDS|UNTIL) (?:ALL |ONE |IT )*BULB ", "TOBULB "),
+        (r"(?:FROM|START) (?:HOLD |FROM )*(?:ALL |IT )*(?:TIP|END) ", "FROMTIP "),
         # Never falling.
         (r"SAMEAS (?:OR )?(?:INCREASE|GREATER) ", "NOTDECREASE "),
         (r"(?:INCREASE|GREATER) (?:THAN )?OR (?:REMAIN )?(?:SAMEAS|EQUAL) (?:TOWARDS )?", "NOTDECREASE "),
@@ -52,13 +62,13 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"ATLEAST ASLARGE ", "NOTDECREASE "),
         (r"EQUAL (?:OR )?ATLEAST ", "NOTDECREASE "),
         # Repeats.
-        (r"NEG ((?:ROW|COLUMN|BOX|REGION) )NEG (?=(?:ROW|COLUMN|BOX|REGION) )", r"NEG \1"),
-        (r"NEG ((?:ROW |COLUMN |BOX |REGION )+)NEG (?=(?:ROW|COLUMN|BOX|REGION) )", r"NEG \1"),
+        (rf"NEG ({_UNIT})(?:AND |OR )?NEG (?={_UNIT})", r"NEG \1"),
+        (rf"NEG ((?:{_UNIT})+)(?:AND |OR )?NEG (?={_UNIT})", r"NEG \1"),
         (r"NEG LIMIT ALONG REPEAT ", "MAYREPEAT "),
         (r"(?:NEEDNOT )" + _PLAIN + r"*DIFFER ", "MAYREPEAT "),
         (r"(?:MAY )(?:HOLD |APPLY )*REPEAT (?:DIGIT )?", "MAYREPEAT "),
         (r"REPEAT (?:DIGIT )?(?:MAY )?(?:HOLD )?ALLOWED ", "MAYREPEAT "),
-        (r"(?:ALLOWED )(?:TOWARDS )REPEAT ", "MAYREPEAT "),
+        (r"ALLOWED (?:TOWARDS )?REPEAT ", "MAYREPEAT "),
         (
             r"NEG ((?:" + _NOUN + r")*)(?:EQUAL (?:DIGIT |NUMBER )?)?(?:REPEAT|TWICE) (?:DIGIT )?(?:ALLOWED )?",
             r"NOREPEAT \1",
@@ -66,10 +76,11 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"REPEAT (?:DIGIT )?(?:MAY )?(?:NEG ALLOWED|FORBIDDEN) ", "NOREPEAT "),
         (r"REPEAT ((?:" + _NOUN + r")*)(?:MAY )?(?:NEG ALLOWED|FORBIDDEN) ", r"NOREPEAT \1"),
         (r"(GREATER|LESS) THAN LAST ", r"\1 THAN PREVIOUS "),
-        (r"NEG MAYREPEAT ", "NOREPEAT "),
+        (r"NEG (?:DIGIT |CELL |IT |ALL |ONE )*MAYREPEAT ", "NOREPEAT "),
         (r"MAY NEG (?:HOLD )*EQUAL DIGIT ", "NOREPEAT "),
         (r"NEG ((?:" + _PLAIN + r")*)EQUAL (?:DIGIT )", r"NOREPEAT \1"),
         (r"NEG (?:TWO )?((?:" + _PLAIN + r")*)EQUAL ", r"NOREPEAT \1"),
+        (r"NEG (?:TWO )?((?:AND |" + _NOUN[3:] + r"*)EQUAL DIGIT ", r"NOREPEAT \1"),
         (r"(?:EQUAL )DIGIT ((?:MAY |HOLD )*)NEG ", r"NOREPEAT \1"),
         # How far apart, how many times.
         (r"RATIO (?:HOLD )?TIMES=", "TIMES="),
@@ -94,8 +105,17 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:EXACTLY )?" + _N + " (?:APART|GREATER|LESS) (?:THAN )?", r"DIFF=\1 "),
         (r"NEXTONE (?:ONE )?DIGIT ", "NEXTONE DIGIT "),
         # Sandwiches.
+        (r"BOUNDED BY (?=(?:IT |DIGIT )*NUM=)", "BETWEEN "),
         (r"BETWEEN BETWEEN ", "BETWEEN "),
-        (r"(?:BETWEEN|BETWEENS) (?:DIGIT |ALL )*NUM=(\d+) (?:AND )?(?:DIGIT )*NUM=(\d+) ", r"BETWEEN ENDS=\1,\2 "),
+        (
+            r"(?:BETWEEN|BETWEENS) (?:DIGIT |ALL |IT )*NUM=(\d+) (?:AND )?(?:DIGIT |IT |NEXTONE )*NUM=(\d+) ",
+            r"BETWEEN ENDS=\1,\2 ",
+        ),
+        (
+            r"NEG (?:DIGIT )?NUM=(\d+) (?:AND |OR |NEG )+(?:DIGIT )?NUM=(\d+) (?:HOLD |IT )*(?:INCLUDED |COUNT )?",
+            r"EXCLUDED NUM=\1 NUM=\2 ",
+        ),
+        (r"EXCLUDED (?:HOLD )?NUM=2 (?!AND NUM|OR NUM|NUM)", "EXCLUDED "),
         (r"BETWEEN (?:DIGIT )?LOWEST (?:DIGIT )?(?:AND )?HIGHEST ", "BETWEEN ENDS=low,high "),
         (r"BETWEEN (?:DIGIT )?HIGHEST (?:DIGIT )?(?:AND )?LOWEST ", "BETWEEN ENDS=high,low "),
         (r"BETWEEN RANGE=(\d+)-(\d+) ", r"BETWEEN ENDS=\1,\2 "),

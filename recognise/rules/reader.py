@@ -6,6 +6,7 @@ Clauses are tried alone and joined with those that follow; what no pattern accou
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -15,24 +16,24 @@ from recognise.rules.conclude import conclude
 from recognise.rules.digits import stated_digits
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
-from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS
+from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums
 from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
 from recognise.rules.pattern import NEUTRAL, SUBJECTS, Pattern, hint, named, values
 from recognise.rules.phrases import reduced
 from recognise.rules.sheet import DigitRange, RuleSheet, Statement
-from recognise.rules.whole import WHOLE, digits_only, no_boxes, standard, units
+from recognise.rules.whole import WHOLE, digits_only, heading, no_boxes, standard, talk, units
 from recognise.rules.words import CUT, Sentence, sentences
 
 PATTERNS: tuple[Pattern, ...] = (
     *THERMOMETERS, *ARROWS, *PLAIN_LINES, *CAGES, *PAIRS, *CELL_MARKS, *SANDWICHES, *TOWERS_AND_SUMS, *DIAGONAL_SUMS,
     *WHOLE,
 )  # fmt: skip
-_FREE = (units, standard, no_boxes, all_marked, digits_only)
+_FREE = (units, standard, no_boxes, all_marked, letter_sums, digits_only, heading, talk)
 
 _OUTSIDE_KINDS = frozenset({"sandwich", "skyscraper", "x-sum"})
 _OWN_SHAPE = {"cage": "cage", "thermometer": "", "diagonal-sum": "arrow", "arrow": "arrow"}
 
-LONGEST_SEGMENT = 9
+LONGEST_SEGMENT = 13
 """Clauses that may make one statement together; the longest definitions in print have about so many."""
 UNEXPLAINED = 100.0
 JOINED = 1.05
@@ -77,8 +78,11 @@ def read_rules(text: str, digits: tuple[int, int] | None = None) -> RuleSheet:
 def is_rule_like(sentence: Sentence) -> bool:
     """Whether a sentence speaks of anything that rules speak of; anything else is talk."""
     names = {named(c) for c in sentence.concepts}
+    telling = names & _TELLING
+    if "FLAVOUR" in names and telling <= {"CLUE", "DIGIT"}:
+        return False
     return (
-        bool(names & _TELLING)
+        bool(telling)
         or ("RULE" in names and "SUDOKU" in names)
         or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
     )
@@ -173,9 +177,21 @@ def _best(concepts: tuple[str, ...]) -> Reading | None:
     if len(rivals) > 1:
         return None
     pattern, fields = fitting[0]
-    assert fields is not None
+    if fields is None or (not pattern.gloss and _hedged(concepts)):
+        return None
     stated = tuple(_stated(pattern, fields, concepts))
     return Reading(stated, GLOSS if pattern.gloss else pattern.cost, pattern.kind if pattern.gloss else "")
+
+
+_PERHAPS = re.compile(r"(?<!\S)MAY (?:CONSECUTIVE|EVEN|ODD|INCREASE|DECREASE|TIMES|PALINDROME|DIFF|GAP)\b")
+_IN_PART = re.compile(r"(?<!\S)SOME (?:COLOUR=\w+ )*(?:THERMO|LINE|ARROW|DOT|BAR|DIAGONAL|SQUARE|CIRCLE) ")
+
+
+def _hedged(concepts: Sequence[str]) -> bool:
+    """Whether a clause says only what may be (`digits may be consecutive`), or speaks of some marks and not of all."""
+    text = " ".join(concepts)
+    allowed = {"NEG", "ONLY", "NOTDECREASE"} & set(concepts)
+    return bool(_IN_PART.search(text)) or (not allowed and bool(_PERHAPS.search(text)))
 
 
 def _stated(pattern: Pattern, fields: object, concepts: tuple[str, ...]) -> Iterator[Statement]:

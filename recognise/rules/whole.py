@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from recognise.rules.lexicon import bag
 from recognise.rules.pattern import NEUTRAL, Concepts, Fields, Pattern, hint, named, values
 from recognise.rules.sheet import Statement
 
@@ -103,6 +104,22 @@ def digits_only(concepts: Concepts) -> list[Statement] | None:
     return [] if fills and not names - NEUTRAL - {"RANGE", "LETTERS", "LETTERWORD", "EXACTLY", "ONLY", "SIZE"} else None
 
 
+_HEADINGS = bag("THERMO SANDWICHNAME XSUMNAME CAGE ARROW DIAGONAL TOWER LITTLEKILLER PALINDROME WRAP")
+
+
+def heading(concepts: Concepts) -> list[Statement] | None:
+    """`Sudoku with thermometers`: a puzzle's kind by name; what its marks mean is said elsewhere."""
+    names = {named(c) for c in concepts}
+    return [] if "SUDOKU" in names and names & _HEADINGS and not names - _HEADINGS - {"SUDOKU", "AND", "ALL"} else None
+
+
+def talk(concepts: Concepts) -> list[Statement] | None:
+    """`There is no arithmetic involved`, `the solution is unique`: said beside rules, and none."""
+    names = {named(c) for c in concepts}
+    chat = {"FLAVOUR", "UNIQUE", "SOLUTION"}
+    return [] if names & chat and not names - chat - NEUTRAL - {"NEG", "NEEDNOT"} else None
+
+
 _APART = "SAMEAS SELF JOIN MOVE CHESS APART EQUAL NOREPEAT DIFFER BETWEEN NEG ONE NUM TWO ADJACENT PREVIOUS"
 
 
@@ -132,6 +149,7 @@ WHOLE = (
         "ADJACENT SHARESIDE NEG CELL EXACTLY BETWEEN",
         settle=_next_differ,
     ),
+    Pattern("boxes", "REGION|BOX QUOTIENT", "GRID IRREGULAR STYLE LINE BOUNDED SIZE EDGE ROW COLUMN", gloss=True),
     Pattern("knight-apart", "ANTIKNIGHT", "RULE"),
     Pattern("king-apart", "ANTIKING", "RULE"),
     Pattern("knight-apart", "KNIGHT", "KNIGHT RULE", gloss=True),

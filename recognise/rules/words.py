@@ -41,6 +41,8 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"&", 0, " and "),
         (r"\s=\s", 0, " is "),
         (r"…", 0, "..."),
+        (r"\bfollow(?:s|ing)? the (?=\d)", re.I, "after the "),
+        (r"\b(?:symbol|character)s (?=\d)", re.I, "digits "),
         (r"(?<=\w)-\s*\n\s*(?=[a-z])", 0, ""),
         (r"twenty[- ]five", re.I, "25"),
         # Operation signs in a list, before commas cut it.
@@ -54,6 +56,11 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\b1, ?3, ?5, ?7,? (?:or|and) 9\b", 0, " odd "),
         (r"\b(\d)(?:, ?\d)+(?:, ?\.\.\.)?,?(?: ?and|,|, ?\.\.\.,?) ?(\d{1,2})\b", 0, r" §list=\1_\2 "),
         (rf"\b(?:from )?({_NUMBER}){_TO}({_NUMBER})\b", re.I, r" §range=\1_\2 "),
+        (
+            rf"\b((?:a|any|one)(?: single| whole)? (?:number|digit|figure)) between ({_NUMBER}) and ({_NUMBER})\b",
+            re.I,
+            r"\1 §range=\2_\3 ",
+        ),
         # `(A is 10, G is 16)` after the letters: said already.
         (
             r"\(?\b[A-Z] (?:is|stands for|means|for) \d+(?:[,.]? (?:and )?[A-Z] (?:is|stands for|means|for) \d+)*\)?",
@@ -68,7 +75,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 )
 
 _SENTENCE_END = re.compile(r"(?<=[.!?])['\")]*\s+(?=\S)|\s*[•●▪■◆]\s*|\n\s*\n|(?<=;)\s+")
-_ABBREVIATION = re.compile(r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)])$", re.I)
+_ABBREVIATION = re.compile(r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)]|(?:^|:|\bby) ?[A-Z]\.)$", re.I)
 _TOKEN = re.compile(r"§\w+=[\w:-]+|[a-zA-Z]+[015][a-zA-Z]+|[a-zA-Z]+|\d+|[,:;()]|\s-\s|[^\sa-zA-Z0-9]")
 _CUT_MARKS = frozenset(",:;()") | {" - ", "-", "/"}
 
@@ -165,6 +172,17 @@ _IRREGULAR = {
     "grew": "grow",
     "given": "given",
     "shown": "shown",
+    "told": "tell",
+    "drawn": "draw",
+    "meant": "mean",
+    "came": "come",
+    "went": "go",
+    "began": "begin",
+    "begun": "begin",
+    "laid": "lay",
+    "ran": "run",
+    "kept": "keep",
+    "fell": "fall",
 }
 
 
