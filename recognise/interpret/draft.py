@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from ingest.page import Box
+from recognise.doubt.calibration import calibrated
 from recognise.draft import Alternative, Doubt, Draft, Item, Polygon, box_polygon
 from recognise.evidence import Evidence, Glyph, How, Shape, Words
 from recognise.grids import Boxes as SeenBoxes
@@ -118,7 +119,8 @@ def _clue(making: _Making, clue: Seen, glyph: Glyph) -> None:
         if guess.probability > WORTH_NAMING:
             other = meaning_of(Seen(clue.family, text=guess.text, side=clue.side, index=clue.index), making.sheet)
             others.append(Alternative(other.constraints, guess.probability))
-    making.add(Item(meaning.constraints, where, glyph.confidence, glyph.how, tuple(others)))
+    sure = calibrated(glyph.confidence) if glyph.how == "shape" else glyph.confidence
+    making.add(Item(meaning.constraints, where, sure, glyph.how, tuple(others)))
 
 
 def _mark(

@@ -6,6 +6,7 @@ import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from recognise.doubt.calibration import calibrated
 from recognise.draft import Alternative, Given, Item, box_polygon
 from recognise.evidence import Evidence, Glyph
 from schema.cells import Cell
@@ -18,6 +19,12 @@ the size or less, while capitals and figures of one fount differ by a tenth."""
 
 LEAST_GIVEN = 0.22
 """In cells: print never sets a given smaller than this, or it could not be told from a total."""
+
+OLD_STYLE = 0.42
+"""Of the usual height: old-style figures without ascender (0, 1 and 2) are this small, and stand in the middle."""
+
+MIDDLE = 0.24
+"""In cells: how far a given may stand from the middle of its cell; totals and candidates stand in corners."""
 
 WORTH_NAMING = 1e-4
 """Alternatives less likely than this are left out of the reading."""
@@ -43,7 +50,7 @@ def sort_glyphs(evidence: Evidence) -> Sorted:
     rest: list[Glyph] = []
     for glyph in inside:
         cell = _cell_under(glyph, evidence)
-        if cell is not None and glyph.size >= least:
+        if cell is not None and (glyph.size >= least or _small_given(glyph, cell, least)):
             in_cells[cell] = (*in_cells.get(cell, ()), glyph)
         else:
             rest.append(glyph)
@@ -56,6 +63,12 @@ def sort_glyphs(evidence: Evidence) -> Sorted:
             else:
                 outside.append((seen, glyph))
     return Sorted(in_cells, _with_rings(outside), tuple(rest))
+
+
+def _small_given(glyph: Glyph, cell: Cell, least: float) -> bool:
+    x, y = glyph.centre
+    middle = abs(x - cell.centre[0]) <= MIDDLE and abs(y - cell.centre[1]) <= MIDDLE
+    return middle and glyph.size >= max(LEAST_GIVEN, least * OLD_STYLE / SMALL)
 
 
 def _cell_under(glyph: Glyph, evidence: Evidence) -> Cell | None:
@@ -97,7 +110,8 @@ def read_given(cell: Cell, glyph: Glyph, grid: Grid) -> Item | None:
     readings = [(digits[g.text], g.probability) for g in glyph.guesses if g.text in digits]
     if not readings:
         return None
-    (digit, probability), *others = readings
+    (digit, raw), *others = readings
+    probability = calibrated(raw) if glyph.how == "shape" else raw
     alternatives = tuple(Alternative(Given(cell, d), p) for d, p in others if p > WORTH_NAMING)
     nothing = sum(g.probability for g in glyph.guesses if not g.text)
     if nothing > WORTH_NAMING:

@@ -45,7 +45,7 @@ def test_a_grid_with_givens_is_a_classic() -> None:
 def test_the_other_readings_of_a_given_are_kept() -> None:
     draft = _draft(glyphs=(glyph(0.5, 0.5, ("1", 0.7), ("7", 0.25), ("Q", 0.04), ("", 0.01)),))
     (item,) = (i for i in draft.items if isinstance(i.value, Given))
-    assert item.confidence == 0.7
+    assert item.confidence == pytest.approx(0.7)
     assert [(a.value, a.confidence) for a in item.alternatives] == [(Given(Cell(1, 1), 7), 0.25), ((), 0.01)]
 
 
@@ -119,14 +119,19 @@ def test_every_sentence_is_accounted_for() -> None:
     [
         {"shapes": (Shape("star", (1.2, 1.2, 1.8, 1.8), (0, 0, 0), "shape"),)},
         {"unexplained": ((1.2, 1.2, 1.8, 1.8),)},
-        {"glyphs": (given("r9c9", "5", size=0.6), given("r2c2", "7", size=0.2))},
+        {"glyphs": (given("r9c9", "5", size=0.6), glyph(1.15, 1.15, ("7", 0.99), size=0.25))},
     ],
-    ids=["shape", "ink", "small figure"],
+    ids=["shape", "ink", "total in a corner"],
 )
 def test_nothing_seen_is_dropped(part: dict) -> None:
     draft = _draft(**part)
     assert [m.cells for m in _of(draft, UnreadMark)] == [(Cell(2, 2),)]
     assert len(draft.doubts) == 1
+
+
+def test_old_style_figures_without_ascender_are_givens() -> None:
+    draft = _draft(glyphs=(given("r1c1", "6", size=0.6), given("r2c2", "7", size=0.6), given("r3c3", "1", size=0.33)))
+    assert draft.givens == {Cell(1, 1): 6, Cell(2, 2): 7, Cell(3, 3): 1}
 
 
 def test_ink_beside_the_grid_is_a_query_without_a_cell() -> None:
