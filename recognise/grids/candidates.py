@@ -118,7 +118,7 @@ class Frame:
         self.sides = (_side(x, y, low=True), _side(x, y, low=False), _side(y, x, low=True), _side(y, x, low=False))
 
     def page(self, u: Points, v: Points) -> Points:
-        """Page points (rows, columns, 2) of unit coordinates u (rightwards; 1 x columns) and v (downwards; rows x 1)."""
+        """Page points (rows, columns, 2) of unit coordinates u (rightwards, 1 x columns), v (downwards, rows x 1)."""
         top, bottom, left, right = self.sides
         inside_u, inside_v = np.clip(u, 0, 1), np.clip(v, 0, 1)
         y = (1 - v) * np.polyval(top, inside_u) + v * np.polyval(bottom, inside_u)

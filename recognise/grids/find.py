@@ -9,7 +9,7 @@ from ingest.page import Image
 from recognise.evidence import Lattice
 from recognise.grids import judge
 from recognise.grids.candidates import Outline, outlines
-from recognise.grids.fit import fit
+from recognise.grids.fit import fits
 from recognise.grids.ink import luminance
 from recognise.grids.mesh import refine, step
 from recognise.grids.verify import completed, repaired, support
@@ -17,8 +17,10 @@ from recognise.grids.warp import Points, Pyramid, mesh_maps
 
 PUZZLE = 0.5
 """Lattices of at least this score are taken for puzzles."""
-PROMISING, SUPPORTED, FAINTEST = 0.7, 0.8, 0.4
-"""Mean support of a lattice's edges that is worth completing; that makes a lattice; that its faintest line needs."""
+PROMISING, BARELY = 0.7, 0.2
+"""Mean support of a lattice's edges, and that of its faintest line, that are worth a closer look."""
+SUPPORTED, FAINTEST = 0.8, 0.4
+"""Mean support that makes a lattice; that its faintest line needs."""
 CERTAIN = 0.95
 """A lattice so well supported settles what is there: other outlines inside it are its boxes and cells."""
 FILLED_SCORE, BLOCKED_SCORE = 0.3, 0.1
@@ -55,18 +57,17 @@ def find_lattices(image: Image) -> list[Lattice]:
 
 def _lattice(pyramid: Pyramid, outline: Outline) -> Lattice | None:
     """The lattice inside a candidate, its score the support of its edges."""
-    points = fit(pyramid, outline)
-    if points is None:
-        return None
-    points = repaired(pyramid, refine(pyramid, points))
-    if support(pyramid, points).mean < PROMISING:
-        return None
-    points, whole = completed(pyramid, points)
-    points = repaired(pyramid, points)
-    measured = support(pyramid, points)
-    if not whole or measured.mean < SUPPORTED or measured.faintest < FAINTEST or _cut(pyramid, points):
-        return None
-    return Lattice(points, measured.mean)
+    for rough in fits(pyramid, outline):
+        points = repaired(pyramid, refine(pyramid, rough))
+        first = support(pyramid, points)
+        if first.mean < PROMISING or first.faintest < BARELY:
+            continue
+        points, whole = completed(pyramid, points)
+        points = repaired(pyramid, points)
+        measured = support(pyramid, points)
+        if whole and measured.mean >= SUPPORTED and measured.faintest >= FAINTEST and not _cut(pyramid, points):
+            return Lattice(points, measured.mean)
+    return None
 
 
 def _cut(pyramid: Pyramid, points: Points) -> bool:
@@ -93,7 +94,7 @@ def _judged(pyramid: Pyramid, lattices: list[Lattice]) -> list[Lattice]:
         most = 1.0
         if held.blocked:
             most = BLOCKED_SCORE
-        elif held.filled and (small or not held.by_hand):
+        elif held.numbered or (held.filled and (small or not held.by_hand)):
             most = FILLED_SCORE
         judged.append(Lattice(one.points, min(one.score, most)))
     return judged

@@ -50,6 +50,8 @@ BETWEEN = 0.2
 """The second faintest line is inked so much more than the middles between lines."""
 NEARLY = 0.75
 """A finer spacing is believed when it is this good compared with the best one: every third line of nine fits too."""
+READINGS = 3
+"""Pairs of row and column counts of one candidate that are worth a closer look."""
 
 Profile = npt.NDArray[np.float64]
 Strips = npt.NDArray[np.float32]
@@ -69,21 +71,19 @@ class Axis:
         return len(self.places) - 1
 
 
-def fit(pyramid: Pyramid, outline: Outline) -> Points | None:
-    """The lattice points (rows + 1, columns + 1, 2) of a candidate, roughly; None where no lattice of evenly spaced
-    lines with squarish cells fills it."""
+def fits(pyramid: Pyramid, outline: Outline) -> Iterator[Points]:
+    """The lattice points (rows + 1, columns + 1, 2) of a candidate, roughly, the likeliest of its few best readings
+    first; nothing where no lattice of evenly spaced lines with squarish cells fills it."""
     frame = Frame(outline)
     flat = _flat(pyramid, outline, frame)
     rows = _axes(flat)
     columns = _axes(np.ascontiguousarray(flat.T)) if rows else []
     aspect = flat.shape[1] / flat.shape[0]
     pairs = [(r, c) for r in rows for c in columns if 1 / SQUARISH <= aspect * r.count / c.count <= SQUARISH]
-    if not pairs:
-        return None
-    best = max(r.quality + c.quality for r, c in pairs)
+    best = max((r.quality + c.quality for r, c in pairs), default=0.0)
     good = [(r, c) for r, c in pairs if r.quality + c.quality >= NEARLY * best]
-    row, column = min(good, key=lambda pair: _rank(aspect, *pair))
-    return frame.page(column.places[None, :], row.places[:, None])
+    for row, column in sorted(good, key=lambda pair: _rank(aspect, *pair))[:READINGS]:
+        yield frame.page(column.places[None, :], row.places[:, None])
 
 
 def _rank(aspect: float, row: Axis, column: Axis) -> tuple[int, int, float]:

@@ -21,6 +21,8 @@ SOLID = 0.93
 """A blocked cell is black nearly all over; marks leave a rim of paper."""
 GLYPH_HEIGHT = (0.22, 0.8)
 """Height of a printed character in cells."""
+SMALL_HEIGHT = 0.14
+"""Height of the small print of calendars and tables in cells."""
 GLYPH_SHARE = (0.02, 0.5)
 """Share of the cell that a character inks."""
 FILLED = 0.85
@@ -33,12 +35,33 @@ BLOCKED = 0.04
 """Share of black cells from which a grid is a word grid."""
 
 
+ONE_FIGURE = 9
+"""Grids of up to so many cells a side hold one figure a cell."""
+TWO_FIGURES = 0.4
+"""Share of the characters that may be followed by another as high in the same cell; in number squares and calendars
+six or seven in ten are, in puzzles none but misprints and pencil notes."""
+FEW = 3
+"""So many cells prove nothing."""
+AS_HIGH = 0.6
+"""Figures of one number are of one height, or this share of it in old-style figures."""
+LEVEL = 0.8
+"""Share of its height that the lower one of two figures stands beside the other."""
+WIDE = 1.1
+"""One figure is no wider than so many times its height: figures that touch are."""
+CLOSE = 0.3
+"""Figures of one number stand no further apart than this, in heights."""
+
+
 @dataclass(frozen=True, slots=True)
 class Content:
     """What a grid's cells hold: a flag for each cell, arrays of shape (rows, columns)."""
 
     black: npt.NDArray[np.bool_]
     glyph: npt.NDArray[np.bool_]
+    number: npt.NDArray[np.bool_]
+    """Whether it holds several characters as high side by side, small ones too."""
+    character: npt.NDArray[np.bool_]
+    """Whether it holds any character, small ones too."""
     unevenness: float
     """How much heights and places of the characters vary from cell to cell, in cells."""
 
@@ -51,6 +74,12 @@ class Content:
     def filled(self) -> bool:
         """Whether nearly every cell holds a character."""
         return bool(self.glyph.mean() >= FILLED)
+
+    @property
+    def numbered(self) -> bool:
+        """Whether its cells hold longer numbers or words than a puzzle of its size has: a table, a calendar."""
+        several = self.number.sum() > max(FEW, TWO_FIGURES * self.character.sum())
+        return bool(max(self.glyph.shape) <= ONE_FIGURE and several and (self.filled or not self.by_hand))
 
     @property
     def by_hand(self) -> bool:
@@ -70,9 +99,9 @@ def content(grey: Grey) -> Content:
     """Look into every cell of a flattened grid with CELL pixels a cell and no margin."""
     boxes = _glyphs(ink(grey, odd(0.7 * CELL)))
     glyph = boxes[..., 1] > 0
-    seen = boxes[glyph]
+    seen = boxes[glyph][:, :2]
     uneven = float((np.quantile(seen, 0.9, axis=0) - np.quantile(seen, 0.1, axis=0)).mean()) if len(seen) else 0.0
-    return Content(_black(grey), glyph, uneven)
+    return Content(_black(grey), glyph, boxes[..., 2] > 1, boxes[..., 2] > 0, uneven)
 
 
 def _windows(picture: npt.NDArray[np.generic], rim: float) -> npt.NDArray[np.generic]:
@@ -91,7 +120,8 @@ def _black(grey: Grey) -> npt.NDArray[np.bool_]:
 
 
 def _glyphs(contrast: Contrast) -> npt.NDArray[np.float64]:
-    """Middle and height, in cells, of the character in each cell, (rows, columns, 2); 0 where there is none."""
+    """Middle and height, in cells, of the character in each cell, 0 where it is none or small; and how many characters,
+    small ones too, stand side by side: 0, 1 or 2 for several; (rows, columns, 3)."""
     windows = _windows(contrast, RIM)
     levels = np.clip(windows * 255, 0, 255).astype(np.uint8)
     level, _ = cv2.threshold(levels.reshape(-1, 1), 0, 255, cv2.THRESH_BINARY | cv2.THRESH_OTSU)
@@ -103,14 +133,28 @@ FAINTEST = 0.1
 """A character of less contrast than this cannot be read."""
 
 
-def _glyph(cell: npt.NDArray[np.uint8]) -> tuple[float, float]:
-    """Middle and height of the largest blob, if it is as high as a character and stands free of the cell's rim."""
+def _glyph(cell: npt.NDArray[np.uint8]) -> tuple[float, float, float]:
+    """Middle and height of the largest blob, if it is as high as a given and stands free of the cell's rim; and 1 for a
+    character at all, 2 where another one stands beside it."""
     if not cell.any():
-        return 0.0, 0.0
+        return 0.0, 0.0, 0.0
     _, _, stats, _ = cv2.connectedComponentsWithStats(cell, connectivity=8)
-    x, y, width, height, area = (int(value) for value in stats[1 + int(stats[1:, cv2.CC_STAT_AREA].argmax())])
-    low, high = (share * CELL for share in GLYPH_HEIGHT)
+    largest = 1 + int(stats[1:, cv2.CC_STAT_AREA].argmax())
+    x, y, width, height, area = (int(value) for value in stats[largest])
     free = x > 0 and y > 0 and x + width < cell.shape[1] and y + height < cell.shape[0]
-    if free and low <= height <= high and GLYPH_SHARE[0] <= area / CELL**2 <= GLYPH_SHARE[1]:
-        return (y + height / 2) / CELL, height / CELL
-    return 0.0, 0.0
+    if not free or not SMALL_HEIGHT * CELL <= height <= GLYPH_HEIGHT[1] * CELL:
+        return 0.0, 0.0, 0.0
+    others = (other for n, other in enumerate(stats) if n not in {0, largest})
+    several = width > WIDE * height or any(_beside(stats[largest], other) for other in others)
+    if height >= GLYPH_HEIGHT[0] * CELL and GLYPH_SHARE[0] <= area / CELL**2 <= GLYPH_SHARE[1]:
+        return (y + height / 2) / CELL, height / CELL, 1.0 + several
+    return 0.0, 0.0, 1.0 + several
+
+
+def _beside(one: npt.NDArray[np.int32], other: npt.NDArray[np.int32]) -> bool:
+    """Whether two blobs (x, y, width, height, area) stand side by side like the figures of one number."""
+    (ax, ay, aw, ah), (bx, by, bw, bh) = (tuple(int(v) for v in it[:4]) for it in (one, other))
+    apart = max(ax, bx) - min(ax + aw, bx + bw)
+    shared = min(ay + ah, by + bh) - max(ay, by)
+    alike = min(ah, bh) >= AS_HIGH * max(ah, bh)
+    return alike and shared >= LEVEL * min(ah, bh) and -1 <= apart <= CLOSE * max(ah, bh)

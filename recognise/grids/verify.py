@@ -157,14 +157,13 @@ def completed(pyramid: Pyramid, points: Points) -> tuple[Points, bool]:
 
 
 def _to_the_right(pyramid: Pyramid, points: Points) -> tuple[Points, bool]:
-    while points.shape[1] <= LARGEST:
+    while True:
         longer = extended(points, 1)[1:-1, 1:]
         measured = support(pyramid, longer)
         if measured.beams.mean() < GOES_ON:
             return points, True
         line = measured.line
         seen = np.isfinite(line)
-        if seen.mean() < IN_VIEW or line[seen].mean() < GOES_ON:
+        if points.shape[1] > LARGEST or seen.mean() < IN_VIEW or line[seen].mean() < GOES_ON:
             return points, False
         points = refine(pyramid, longer)
-    return points, False

@@ -6,8 +6,9 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.evidence import Lattice
+from recognise.evidence import Edges, Lattice, Tint
 from recognise.grids import boxes_from, find_grids, flatten, looks_filled, measure_edges
+from schema.cells import Cell
 
 CELL, PAD = 40, 120
 
@@ -45,7 +46,7 @@ def curl(x: np.ndarray, width: int) -> np.ndarray:
     return (0.012 * width * np.sin(np.pi * x / width)).astype(np.float32)
 
 
-@pytest.mark.parametrize("size", [(4, 4), (6, 6), (9, 9), (6, 8), (16, 16)])
+@pytest.mark.parametrize("size", [(4, 4), (6, 6), (9, 9), (6, 8), (16, 16), (25, 25)])
 @pytest.mark.parametrize("seed", [1, 2])
 def test_every_lattice_point_of_a_curled_photo_is_found(size: tuple[int, int], seed: int) -> None:
     picture, matrix = bent(drawn(*size, None), seed)
@@ -90,3 +91,80 @@ def test_a_blocked_word_grid_is_no_puzzle() -> None:
 
 def test_blank_paper_has_no_grid() -> None:
     assert find_grids(np.full((600, 400, 3), 255, np.uint8)) == []
+
+
+@pytest.mark.parametrize("degrees", [30, 90, 135, 180, 270])
+def test_a_turned_grid_is_found_and_counted_from_its_top_left_as_it_lies(degrees: int) -> None:
+    page = drawn(9, 9, (3, 3))
+    height, width = page.shape[:2]
+    side = int(np.hypot(height, width))
+    matrix = cv2.getRotationMatrix2D((width / 2, height / 2), degrees, 1)
+    matrix[:, 2] += (side - width) / 2, (side - height) / 2
+    (lattice,) = find_grids(cv2.warpAffine(page, matrix, (side, side), borderValue=(255, 255, 255)))
+    assert (lattice.rows, lattice.columns) == (9, 9)
+    across, down = lattice.points[0, -1] - lattice.points[0, 0], lattice.points[-1, 0] - lattice.points[0, 0]
+    assert across[0] * down[1] - across[1] * down[0] > 0, "mirrored"
+    assert lattice.points[0, 0].sum() <= lattice.points[[0, -1, -1], [-1, -1, 0]].sum(axis=1).min() + 1
+
+
+def test_a_thick_frame_around_few_cells_is_a_line() -> None:
+    page = drawn(4, 4, None)
+    cv2.rectangle(page, (PAD, PAD), (PAD + 4 * CELL, PAD + 4 * CELL), (0, 0, 0), 7)
+    (lattice,) = find_grids(page)
+    assert (lattice.rows, lattice.columns) == (4, 4)
+
+
+def test_pale_hairlines_beside_thick_borders_are_lines() -> None:
+    page = drawn(9, 9, None)
+    page[page < 128] = 200
+    for at in range(0, 10, 3):
+        cv2.line(page, (PAD, PAD + at * CELL), (PAD + 9 * CELL, PAD + at * CELL), (0, 0, 0), 4)
+        cv2.line(page, (PAD + at * CELL, PAD), (PAD + at * CELL, PAD + 9 * CELL), (0, 0, 0), 4)
+    (lattice,) = find_grids(page)
+    assert (lattice.rows, lattice.columns) == (9, 9)
+
+
+def test_a_title_close_above_does_not_pull_the_top_line() -> None:
+    page = drawn(8, 8, None)
+    cv2.putText(page, "MMM BORROWED", (PAD, PAD - 9), cv2.FONT_HERSHEY_SIMPLEX, 0.9, (0, 0, 0), 4)
+    (lattice,) = find_grids(page)
+    assert np.abs(lattice.points[0, :, 1] - PAD).max() < 0.05 * CELL
+
+
+def test_a_calendar_is_no_puzzle() -> None:
+    page = drawn(7, 7, None)
+    for index in range(49):
+        row, column = divmod(index, 7)
+        x, y = PAD + column * CELL, PAD + row * CELL
+        page[y + 3 : y + CELL - 2, x + 3 : x + CELL - 2] = 255
+        text = str(index - 6) if 7 <= index < 38 else ""
+        cv2.putText(page, text, (x + 8, y + 26), cv2.FONT_HERSHEY_SIMPLEX, 0.5, (0, 0, 0), 1)
+    assert find_grids(page) == []
+
+
+def even_edges(rows: int, columns: int) -> Edges:
+    across, down = np.full((rows + 1, columns), 0.02), np.full((rows, columns + 1), 0.02)
+    return Edges(across, down, np.ones_like(across), np.ones_like(down))
+
+
+def test_tints_that_differ_between_neighbours_show_boxes() -> None:
+    box_of = ["AABB", "ABBC", "ADCC", "DDDC"]
+    colours = {"A": (230, 230, 230), "B": (251, 230, 220), "D": (223, 231, 234)}
+    tints = [
+        Tint(Cell(row + 1, column + 1), colours[box], 1.0)
+        for row, line in enumerate(box_of)
+        for column, box in enumerate(line)
+        if box in colours
+    ]
+    boxes = boxes_from(even_edges(4, 4), tints)
+    assert boxes.by == "tint"
+    want = {
+        frozenset(f"r{r + 1}c{c + 1}" for r, line in enumerate(box_of) for c, box in enumerate(line) if box == name)
+        for name in "ABCD"
+    }
+    assert {frozenset(map(str, cells)) for cells in boxes.cells or ()} == want
+
+
+def test_tinted_cells_here_and_there_show_no_boxes() -> None:
+    tints = [Tint(Cell(n, 1 + (4 * n) % 9), (220, 220, 220), 1.0) for n in range(1, 10)]
+    assert boxes_from(even_edges(9, 9), tints).cells is None
