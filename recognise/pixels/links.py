@@ -33,8 +33,9 @@ STRETCHES = ((0.25, 0.33), (0.42, 0.58), (0.67, 0.75))
 """Where along a link its width is taken: a bulb reaches to 0.42 at most, another line crosses in the middle."""
 MIDDLE = 1
 """Which of them is the middle."""
-WIDEST = 0.62
-"""In cells: a wider line would touch itself in the neighbouring cell; what is wider is an area."""
+WIDEST = 0.7
+"""In cells: a wider line would touch itself in the neighbouring cell (0.62 and what blur adds); what is wider is an
+area."""
 THINNEST = 0.03
 """In cells: two pixels; thinner is a remnant."""
 WAIST = 0.4

@@ -34,6 +34,13 @@ SAME_COLOUR = 0.1
 """Links whose colours differ by less (of full scale, in any channel) are of one line: scans differ by 3 to 5 %."""
 TIP = 0.12
 """In cells: how far a line goes on past the middle of its last cell before it ends, its cap not counted."""
+SHARPEST = np.deg2rad(45)
+"""The sharpest bend of a line from cell to cell."""
+KNOWN = 0.12
+"""The part of all rays that must be seen to end before anything is said of a disc of which a digit hides much."""
+LIKE_OTHERS = 0.5
+"""Discs of one layer are alike: one that stands out of its line by less than this part of what the largest does is the
+rounded or mitred outside of a bend."""
 SURE, UNSURE = 0.995, 0.6
 """Confidence of a line whose links are all whole, and of one with something in doubt."""
 
@@ -65,7 +72,7 @@ def trace_layer(
     shades = _shades(sure, raster, colours)
     radii: dict[Cell, float] = {}
     traces = []
-    for bundle in _bundles(sure, shades, radii, mask, raster):
+    for bundle in _bundles(sure, shades, radii, mask, raster, hidden):
         doubted = _doubted(bundle, links)
         noted = replace(bundle, notes=(*bundle.notes, *doubted, *_shortcuts(bundle, mask, raster)))
         traces.append(_trace(noted, shades, radii, raster, outlined))
@@ -87,19 +94,26 @@ def _shades(links: Sequence[Link], raster: Raster, colours: Colours | None) -> d
     return shades
 
 
-def _discs(mask: Mask, raster: Raster, links: Sequence[Link]) -> dict[Cell, float]:
-    """The radius, in cells, of the disc on each node of one line that has one."""
+def _discs(mask: Mask, raster: Raster, links: Sequence[Link], hidden: Mask | None) -> dict[Cell, float]:
+    """The radius, in cells, of the disc on each node of one line that has one. Where a ray ends in what is `hidden`
+    nobody knows how far it goes."""
     arms: dict[Cell, list[Link]] = {}
     for link in links:
         arms.setdefault(link.first, []).append(link)
         arms.setdefault(link.second, []).append(link)
     nodes = sorted(arms)
     width = float(np.percentile([link.width for link in links], 25))
-    extents = _extents(polar(mask, raster, nodes, DIRECTIONS, DISC_REACH)) / raster.cell
+    covered = mask if hidden is None else mask | hidden
+    extents = _extents(polar(covered, raster, nodes, DIRECTIONS, DISC_REACH))
+    known = np.ones(extents.shape, dtype=bool)
+    if hidden is not None:
+        behind = polar(hidden & ~mask, raster, nodes, DIRECTIONS, DISC_REACH)
+        last = np.maximum(extents - 1, 0)[..., None]
+        known = ~np.take_along_axis(behind, last, axis=-1)[..., 0]
     return {
         cell: radius
-        for cell, rays in zip(nodes, extents, strict=True)
-        if (radius := _disc(cell, arms[cell], rays, width, 1 / raster.cell)) is not None
+        for cell, rays, seen in zip(nodes, extents / raster.cell, known, strict=True)
+        if (radius := _disc(cell, arms[cell], rays, seen, width, 1 / raster.cell)) is not None
     }
 
 
@@ -110,10 +124,17 @@ def _extents(rays: npt.NDArray[np.bool_]) -> npt.NDArray[np.int64]:
     return np.asarray(np.cumprod(joined, axis=-1, dtype=np.int64).sum(axis=-1), np.int64)
 
 
-def _disc(cell: Cell, arms: Sequence[Link], rays: npt.NDArray[np.float64], width: float, pixel: float) -> float | None:
+def _disc(
+    cell: Cell,
+    arms: Sequence[Link],
+    rays: npt.NDArray[np.float64],
+    seen: npt.NDArray[np.bool_],
+    width: float,
+    pixel: float,
+) -> float | None:
     """The radius of the disc around a node whose mask goes `rays` far, None where the line alone explains them.
-    `width` is the line's;
-    all lengths and `pixel`, the size of one, in cells."""
+    `seen` says which rays are seen to end; `width` is the line's; all lengths and `pixel`, the size of one, in
+    cells."""
     angles = np.arange(len(rays)) * 2 * np.pi / len(rays)
     free = np.ones(len(rays), dtype=bool)
     for link in arms:
@@ -121,9 +142,10 @@ def _disc(cell: Cell, arms: Sequence[Link], rays: npt.NDArray[np.float64], width
         towards = np.arctan2(other.row - cell.row, other.column - cell.column)
         apart = np.abs((angles - towards + np.pi) % (2 * np.pi) - np.pi)
         free &= apart > CLEAR
-    if free.mean() < FREE:
+    clear = free & seen
+    if free.mean() < FREE or clear.mean() < KNOWN:
         return None
-    low, middle, high = np.percentile(rays[free], (20, 50, 80))
+    low, middle, high = np.percentile(rays[clear], (20, 50, 80))
     if low < DISC_RATIO * width / 2 + pixel / 2 or high - low > ROUND * middle + pixel:
         return None
     return float(middle)
@@ -135,14 +157,18 @@ def _bundles(
     radii: dict[Cell, float],
     mask: Mask,
     raster: Raster,
+    hidden: Mask | None,
 ) -> list[_Bundle]:
     """Links put together where they meet in a cell, are of one colour, and make a line with one bulb. The radii of
     all discs found go into `radii`."""
     groups = _joined(links, lambda one, other: float(np.abs(shades[one] - shades[other]).max()) < SAME_COLOUR)
+    bundles = [_Bundle(tuple(group)) for group in groups]
+    discs = [_discs(mask, raster, bundle.links, hidden) for bundle in bundles]
+    largest = max((radius for its in discs for radius in its.values()), default=0.0)
     found = []
-    for group in groups:
-        bundle = _Bundle(tuple(group))
-        radii.update(_discs(mask, raster, group))
+    for bundle, its in zip(bundles, discs, strict=True):
+        half = float(np.median([link.width for link in bundle.links])) / 2
+        radii.update({c: r for c, r in its.items() if r - half >= LIKE_OTHERS * (largest - half)})
         found.extend(_uncrossed(bundle, radii) if _bulbs(bundle, radii) > 1 else [bundle])
     return found
 
@@ -281,6 +307,39 @@ def painted(traces: Iterable[Trace], raster: Raster, shape: tuple[int, int], spa
             if node not in dict(trace.discs):
                 cv2.circle(canvas, point, raster.px(trace.width / 2 + spare), 1, -1)
     return canvas.view(np.bool_)
+
+
+def overshoots(traces: Iterable[Trace], raster: Raster, shape: tuple[int, int], spare: float) -> Mask:
+    """Where the pen may have run on beyond the middle of a cell, as a mask: at square ends, and at mitred bends, whose
+    tip lies half the width times the cotangent of half the angle behind the corner."""
+    canvas = np.zeros(shape, dtype=np.uint8)
+    for trace in traces:
+        for node, ways in _ways(trace).items():
+            reach = trace.width / 2 + spare
+            if len(ways) > 1:
+                angle = min(_angle(one, other) for one, other in combinations(ways, 2))
+                reach = trace.width / 2 / np.tan(max(angle, SHARPEST) / 2) + spare
+            x, y = trace.nodes[node].centre
+            start = round(raster.at(x)), round(raster.at(y))
+            for dx, dy in ways:
+                end = round(raster.at(x - dx * reach)), round(raster.at(y - dy * reach))
+                cv2.line(canvas, start, end, 1, raster.px(trace.width + 2 * spare))
+    return canvas.view(np.bool_)
+
+
+def _ways(trace: Trace) -> dict[int, list[Point]]:
+    """The unit vectors along the links of each node."""
+    ways: dict[int, list[Point]] = {}
+    for one, other in trace.links:
+        for node, far in ((one, other), (other, one)):
+            (x, y), (fx, fy) = trace.nodes[node].centre, trace.nodes[far].centre
+            length = float(np.hypot(fx - x, fy - y))
+            ways.setdefault(node, []).append(((fx - x) / length, (fy - y) / length))
+    return ways
+
+
+def _angle(one: Point, other: Point) -> float:
+    return float(np.arccos(np.clip(one[0] * other[0] + one[1] * other[1], -1, 1)))
 
 
 def _beyond(end: tuple[int, int], before: tuple[int, int], raster: Raster) -> tuple[int, int]:
