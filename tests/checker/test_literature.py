@@ -5,7 +5,8 @@ from __future__ import annotations
 import gzip
 import re
 from collections import Counter
-from itertools import combinations
+from functools import cache
+from itertools import combinations, permutations, product
 from math import comb
 from pathlib import Path
 
@@ -19,11 +20,12 @@ from schema.kinds.cage import Cage
 from schema.kinds.diagonal import Diagonal
 from schema.kinds.gap_line import GapLine
 from schema.kinds.sandwich import Sandwich
-from schema.kinds.skyscraper import Skyscraper
+from schema.kinds.skyscraper import Skyscraper, _counts_left
 from schema.kinds.thermometer import Thermometer
 from schema.puzzle import Puzzle
 
 GECODE = Path("/usr/share/doc/libgecode-doc/examples/sudoku-instances.hh.gz")
+NINE = tuple(Cell(1, n) for n in range(1, 10))
 BOTH_DIAGONALS = (Diagonal(direction="down"), Diagonal(direction="up"))
 
 
@@ -163,3 +165,117 @@ def test_gecode_instances():
     nines = [grid for grid in grids if len(grid) == 81]
     assert nines
     assert all(is_unique(classic("".join(str(n) if n else "." for n in grid))) for grid in nines[:20])
+
+
+def rows_obeying(constraint):
+    """How many orders of 1..9 the rule itself, without a solver, leaves standing: twice those that begin lower than
+    they end, for rules that read the same from both ends."""
+    setting = one_row(9, constraint).setting
+    return 2 * sum(
+        not constraint.broken(setting, dict(zip(NINE, order, strict=True)))
+        for order in permutations(range(1, 10))
+        if order[0] < order[-1]
+    )
+
+
+@cache
+def skylines():
+    """For each order of 1..9 how many digits the kind, without a solver, sees from the left."""
+    digits = tuple(range(1, 10))
+    seen = {order: _counts_left(order, digits, False) for order in permutations(digits)}
+    assert all(len(counts) == 1 for counts in seen.values())
+    return {order: counts.pop() for order, counts in seen.items()}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seen, number", enumerate((40320, 109584, 118124, 67284, 22449, 4536, 546, 36, 1), 1), ids=str)
+def test_skyscraper_rows_of_nine(seen, number):
+    """Stirling numbers of the first kind, OEIS A132393, row 9; Abramowitz & Stegun pp. 833-834."""
+    assert Counter(skylines().values())[seen] == number
+
+
+@pytest.mark.slow
+def test_skyscraper_rows_of_nine_from_both_ends():
+    """Khovanova & Lewis, J. Integer Sequences 16 (2013) 13.7.2; OEIS A218531: three from each end."""
+    seen = skylines()
+    assert sum(count == 3 and seen[order[::-1]] == 3 for order, count in seen.items()) == 40614
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    "constraint, number",
+    [
+        pytest.param(GapLine(path=NINE, gap=2), 47622, id="gap 2, OEIS A002464"),
+        pytest.param(Sandwich(side="left", index=1, value=0), 80640, id="sandwich 0, computed, no source"),
+    ],
+)
+def test_rows_of_nine_by_the_rule_itself(constraint, number):
+    assert rows_obeying(constraint) == number
+
+
+def test_rows_with_gap_three_by_the_solver():
+    """OEIS A127697."""
+    assert count(one_row(9, GapLine(path=NINE, gap=3))) == 3984
+
+
+def test_rows_with_the_largest_sandwich_by_the_solver():
+    """Computed, no source."""
+    assert count(one_row(9, Sandwich(side="left", index=1, value=35))) == 10080
+
+
+@pytest.mark.parametrize("length, number", enumerate((20, 60, 170, 492, 1414), 2))
+def test_lines_with_gap_five(length, number):
+    """Repeats allowed. Computed, no source."""
+    path = NINE[:length]
+    grid = Grid(rows=1, columns=length, digits=tuple(range(1, 10)))
+    assert count(Puzzle(grid=grid, givens={}, constraints=(GapLine(path=path, gap=5),))) == number
+
+
+SUBSETS = (1, 1, 1, 2, 2, 3, 4, 5, 6, 8, 9, 10, 12, 13, 15, 17, 18, 19, 21, 21, 22, 23, 23)
+
+
+def test_subsets_by_sum():
+    """Subsets of 1..9 by their sum, OEIS A053632, row 9: cages of every size that some digits fill, by the rule."""
+    counts = Counter()
+    for size in range(10):
+        for digits in combinations(range(1, 10), size):
+            total = sum(digits)
+            counts[total] += 1
+            if size > 1:
+                cells = NINE[:size]
+                setting = one_row(9).setting
+                cage = Cage(cells=cells, value=total)
+                held = dict(zip(cells, digits, strict=True))
+                assert cage.broken(setting, held) == []
+                assert cage.model_copy(update={"value": total + 1}).broken(setting, held)
+    assert tuple(counts[total] for total in range(46)) == SUBSETS + SUBSETS[::-1]
+    assert counts.total() == 512
+
+
+def _four_by_fours():
+    """The 288 grids with 2x2 boxes, as tuples of 16 digits."""
+    orders = list(permutations((1, 2, 3, 4)))
+    for rows in product(orders, repeat=4):
+        boxes = [{rows[r][c], rows[r][c + 1], rows[r + 1][c], rows[r + 1][c + 1]} for r in (0, 2) for c in (0, 2)]
+        if all(len(set(column)) == 4 for column in zip(*rows, strict=True)) and all(len(box) == 4 for box in boxes):
+            yield sum(rows, ())
+
+
+def test_four_by_fours_with_four_givens():
+    """Exactly 25,728 puzzles of four givens have one solution, and none of three. Reproduced by brute force, no
+    source; a sample of both kinds is put to the checker."""
+    grids = list(_four_by_fours())
+    assert len(grids) == 288  # OEIS A107739
+    settled = []
+    loose = []
+    for size in (3, 4):
+        for places in combinations(range(16), size):
+            seen = Counter(tuple(grid[place] for place in places) for grid in grids)
+            for digits, times in seen.items():
+                (settled if times == 1 else loose).append((places, digits))
+    assert len(settled) == 25728
+    assert all(len(places) == 4 for places, _ in settled)
+    for puzzles, unique in ((settled[::800], True), (loose[::2000], False)):
+        for places, digits in puzzles:
+            cells = [Cell(place // 4 + 1, place % 4 + 1) for place in places]
+            assert is_unique(square(4, (2, 2), givens=dict(zip(cells, digits, strict=True)))) is unique
