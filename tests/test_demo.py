@@ -55,11 +55,11 @@ def test_a_page_read_right(run, one_page, tmp_path):
 
 
 def test_a_page_read_wrong_is_told_and_fails(run, one_page, tmp_path):
-    status, out, _ = run(one_page, spoilt(one_page, tmp_path))
+    status, out, _ = run(spoilt(one_page, tmp_path))
     assert status == 1
     assert "NO (2)" in out
     assert "title: 'Quiet Ledger', not 'Loud Ledger'" in out
-    assert "1 of 2 pages read exactly as printed" in out
+    assert "0 of 1 pages read exactly as printed" in out
     assert "1 clean and wrong" in out
 
 
