@@ -42,8 +42,6 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"(?:NUM=4 )(?=(?:ADJACENT |SHADED |COLOUR=\w+ |SIZE=\w+ |STYLE=\w+ )*(?:CELL|REGION|SQUARE|BOX|SHADED) )",
             "FOUR ",
         ),
-        (r"EXACTLY NUM=\d+ (?=(?:DIFFER )?DIGIT )", "OTHER "),
-        (r"NUM=\d+ (?=(?:IRREGULAR |SHADED |COLOUR=\w+ |SIZE=\w+ )*(?:DIGIT|BOX|REGION) )", ""),
         (r"EACH ONE ", "ALL "),
         # Which way a diagonal runs.
         (r"CORNER=(?:tl (?:RUN |TOWARDS )*CORNER=br|br (?:RUN |TOWARDS )*CORNER=tl) ", "WAY=down "),
@@ -115,6 +113,12 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"NEG (?:DIGIT )?NUM=(\d+) (?:AND |OR |NEG )+(?:DIGIT )?NUM=(\d+) (?:HOLD |IT )*(?:INCLUDED |COUNT )?",
             r"EXCLUDED NUM=\1 NUM=\2 ",
         ),
+        (
+            r"NUM=(\d+) (?:AND )?NUM=(\d+) (?:IT |HOLD |ALL )*"
+            r"(?:NEG (?:COUNT|INCLUDED|SEGMENT|SUM)|EXCLUDED) ",
+            r"EXCLUDED NUM=\1 NUM=\2 ",
+        ),
+        (r"THERMO (?:HOLD )*QUOTIENT ", "THERMO BRANCH "),
         (r"EXCLUDED (?:HOLD )?NUM=2 (?!AND NUM|OR NUM|NUM)", "EXCLUDED "),
         (r"BETWEEN (?:DIGIT )?LOWEST (?:DIGIT )?(?:AND )?HIGHEST ", "BETWEEN ENDS=low,high "),
         (r"BETWEEN (?:DIGIT )?HIGHEST (?:DIGIT )?(?:AND )?LOWEST ", "BETWEEN ENDS=high,low "),
@@ -131,6 +135,17 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"NEG GIVEN ", "UNMARKED "),
     )
 )
+
+
+_COUNTED = r"(?=(?:IRREGULAR |SHADED |COLOUR=\w+ |SIZE=\w+ )*(?:DIGIT|BOX|REGION) )"
+_DIFFERENT_COUNT = re.compile(r"(?<!\S)EXACTLY NUM=\d+ (?=(?:DIFFER )?DIGIT )")
+_PLAIN_COUNT = re.compile(r"(?<!\S)NUM=\d+ " + _COUNTED)
+
+
+def uncounted(clause: Sequence[str]) -> tuple[str, ...]:
+    """A clause without the numbers that only count its nouns: `the nine digits`. `Exactly eight digits` is a rule."""
+    text = _DIFFERENT_COUNT.sub("OTHER ", "".join(f"{c} " for c in clause))
+    return tuple(_PLAIN_COUNT.sub("", text).split())
 
 
 def reduced(concepts: Sequence[str]) -> tuple[str, ...]:

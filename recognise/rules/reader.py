@@ -19,7 +19,7 @@ from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
 from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums
 from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
 from recognise.rules.pattern import NEUTRAL, SUBJECTS, Pattern, hint, named, values
-from recognise.rules.phrases import reduced
+from recognise.rules.phrases import reduced, uncounted
 from recognise.rules.sheet import DigitRange, RuleSheet, Statement
 from recognise.rules.whole import WHOLE, digits_only, heading, no_boxes, standard, talk, units
 from recognise.rules.words import CUT, Sentence, sentences
@@ -83,6 +83,7 @@ def is_rule_like(sentence: Sentence) -> bool:
         return False
     return (
         bool(telling)
+        or {"NUM", "FORWARD"} <= names
         or ("RULE" in names and "SUDOKU" in names)
         or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
     )
@@ -112,10 +113,10 @@ def _atoms(sentence: Sentence) -> Iterator[tuple[str, ...]]:
         if concept != CUT:
             clause += concept.split()
         elif clause and clause != ["AND"]:
-            yield tuple(clause)
+            yield uncounted(clause)
             clause = []
     if clause:
-        yield tuple(clause)
+        yield uncounted(clause)
 
 
 def _cheapest(atoms: Sequence[tuple[int, tuple[str, ...]]]) -> list[tuple[range, Reading | None]]:

@@ -75,7 +75,9 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 )
 
 _SENTENCE_END = re.compile(r"(?<=[.!?])['\")]*\s+(?=\S)|\s*[•●▪■◆]\s*|\n\s*\n|(?<=;)\s+")
-_ABBREVIATION = re.compile(r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)]|(?:^|:|\bby) ?[A-Z]\.)$", re.I)
+_ABBREVIATION = re.compile(
+    r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)]|(?:^|:|\bby) ?[A-Z]\.)$", re.I
+)
 _TOKEN = re.compile(r"§\w+=[\w:-]+|[a-zA-Z]+[015][a-zA-Z]+|[a-zA-Z]+|\d+|[,:;()]|\s-\s|[^\sa-zA-Z0-9]")
 _CUT_MARKS = frozenset(",:;()") | {" - ", "-", "/"}
 

@@ -13,7 +13,7 @@ def kinds(text: str) -> list[str]:
     return [("not " if s.negated else "") + s.kind for s in read_rules(text).statements]
 
 
-@pytest.mark.parametrize("name", ["tune", "sentences"])
+@pytest.mark.parametrize("name", ["tune", "sentences", "second", "third"])
 def test_texts_tuned_on_are_read(name: str) -> None:
     result = score(texts(name))
     assert result.wrong <= 0.003 * result.right, result.faults
@@ -23,7 +23,7 @@ def test_texts_tuned_on_are_read(name: str) -> None:
 def test_texts_held_back_are_never_read_wrongly() -> None:
     result = score(texts("held"))
     assert result.wrong == 0, result.faults
-    assert result.right >= 0.88 * (result.right + result.missed)
+    assert result.right >= 0.95 * (result.right + result.missed)
 
 
 def test_rules_of_other_kinds_are_never_forced_into_ours_nor_ignored() -> None:
@@ -67,6 +67,39 @@ def test_wrapped_sandwich_runs_forward_from_the_lowest_digit() -> None:
     assert read_rules(counted).statements == ()
     backward = forward.replace("from the 1", "from the 9").replace("to the 9,", "to the 1,")
     assert read_rules(backward).statements == ()
+
+
+def test_wrapped_sandwich_may_be_told_over_several_sentences() -> None:
+    told = (
+        "These sandwiches wrap. From the 1 count forward (right or down) to the 9; the digits between sum to the clue."
+    )
+    assert read_rules(told).statements[0].fields == {"wrap": True, "ends": (1, 9)}
+    one_way = "Clues outside give the sum of the digits between the 1 and the 9, going forward from the 1."
+    assert read_rules(one_way).not_understood == (one_way,)
+
+
+def test_highest_digit_named_first_is_a_plain_sandwich_and_no_wrapped_one() -> None:
+    plain = "Numbers outside give the sum of the digits between the highest and the lowest digit of that row or column."
+    assert read_rules(plain).statements[0].fields == {}
+    wrapped = (
+        "Outside numbers: go forward from the highest digit to the lowest, round the edge, and sum what is between."
+    )
+    assert read_rules(wrapped).statements == ()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Digits joined by a white dot may be consecutive.",
+        "Some grey lines are palindromes.",
+        "Every row contains exactly eight different digits.",
+        "Outside clues: the sum of the digits between the 1 and the 9 or the sum of those outside them.",
+    ],
+)
+def test_rules_that_hold_only_perhaps_or_in_part_are_not_understood(text: str) -> None:
+    sheet = read_rules(text)
+    assert sheet.statements == ()
+    assert sheet.not_understood
 
 
 def test_which_way_a_thermometer_runs() -> None:
