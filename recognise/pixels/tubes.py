@@ -174,4 +174,4 @@ def _spread(inside: Mask, outside: Mask, free: Mask, pixels: int) -> Mask:
     touched = [np.bincount(labels[(cv2.dilate(side, cross) & left) > 0], minlength=count) for side in (inner, outer)]
     taken = touched[0] > touched[1]
     taken[0] = False
-    return (inner > 0) | taken[labels]
+    return np.asarray((inner > 0) | taken[labels], np.bool_)
