@@ -1,0 +1,15 @@
+"""Known faults are listed in one place, run all the same, and reported as expected failures until they are mended."""
+
+from pathlib import Path
+
+import pytest
+
+_FAULTS = Path(__file__).with_name("known_faults.txt")
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    lines = [line.split(" # ") for line in _FAULTS.read_text(encoding="utf-8").splitlines() if line.strip()]
+    faults = {name.strip(): why.strip() for name, why in lines}
+    for item in items:
+        if item.nodeid in faults:
+            item.add_marker(pytest.mark.xfail(reason=faults[item.nodeid], strict=False))
