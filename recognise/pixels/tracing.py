@@ -36,8 +36,8 @@ TIP = 0.12
 """In cells: how far a line goes on past the middle of its last cell before it ends, its cap not counted."""
 SHARPEST = np.deg2rad(45)
 """The sharpest bend of a line from cell to cell."""
-KNOWN = 0.12
-"""The part of all rays that must be seen to end before anything is said of a disc of which a digit hides much."""
+KNOWN = 0.4
+"""The part of those rays that must be seen to end, not hidden by a digit, before anything is said."""
 LIKE_OTHERS = 0.5
 """Discs of one layer are alike: one that stands out of its line by less than this part of what the largest does is the
 rounded or mitred outside of a bend."""
@@ -143,7 +143,7 @@ def _disc(
         apart = np.abs((angles - towards + np.pi) % (2 * np.pi) - np.pi)
         free &= apart > CLEAR
     clear = free & seen
-    if free.mean() < FREE or clear.mean() < KNOWN:
+    if free.mean() < FREE or clear.sum() < KNOWN * free.sum():
         return None
     low, middle, high = np.percentile(rays[clear], (20, 50, 80))
     if low < DISC_RATIO * width / 2 + pixel / 2 or high - low > ROUND * middle + pixel:

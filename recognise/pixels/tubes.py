@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from recognise.evidence import Trace
+from recognise.pixels.blobs import measure_tones
 from recognise.pixels.frame import Grey, Mask, Raster
 from recognise.pixels.ink import Ink, soften
 from recognise.pixels.tracing import overshoots, painted, trace_layer
@@ -17,6 +18,8 @@ SMOOTH = 0.02
 """Smoothing in cells before thresholds: halftone dots of scans become a tone."""
 STROKE = 0.045
 """Half the width, in cells, of the thinnest filled line (0.09): thinner ones are strokes of digits and outlines."""
+OVER_TONE = 1.2
+"""Tubes of one page may be so much darker than the tone measured: prints are uneven."""
 HALF_TONE = 0.5
 """The edge of a filled area lies where its tone has fallen to half."""
 EVEN = 0.35
@@ -31,6 +34,8 @@ BESIDE = 0.2
 """In cells: half the width of the widest lattice line."""
 SPREAD = 0.2
 """In cells: how far sides grow into undecided ground, mostly what lies under the lattice."""
+CHARACTER = 0.15
+"""In square cells: the most that the strokes of a character cover."""
 THICKEST_WALL = 0.08
 """In cells: the thickest wall, its blur included."""
 WALLED = 0.5
@@ -52,7 +57,11 @@ class Tubes:
 def trace_tubes(ink: Ink, drawn: Grey, raster: Raster, hidden: Mask | None = None) -> Tubes:
     """The lines of a grid. `drawn` is its ink without grid and without characters; `hidden` is where they stood."""
     smooth = soften(drawn, SMOOTH * raster.cell)
-    filled = filled_layer(smooth, raster, ink.floor)
+    # Characters that were not recognised are darker than the tube that they stand on: cut down to its tone they do not
+    # hide how far it goes.
+    tone = measure_tones(ink, raster).even
+    level = soften(np.minimum(drawn, tone * OVER_TONE), SMOOTH * raster.cell) if tone > 0 else smooth
+    filled = filled_layer(level, raster, ink.floor)
     hollow = hollow_layer(smooth, ink.grid, raster, ink.floor, hidden)
     filled, hollow = _told_apart(filled, hollow, raster)
     traces = trace_layer(filled, raster, ink.relative, hidden=hidden)
@@ -110,8 +119,18 @@ def hollow_layer(smooth: Grey, grid: Mask, raster: Raster, floor: float, hidden:
     tube = _spread(inside, outside, covered == 0, raster.px(SPREAD))
     near = cv2.dilate(tube.view(np.uint8), _disc(raster.px(THICKEST_WALL))) > 0
     hollow = np.zeros(smooth.shape, dtype=bool)
-    hollow[rows, columns] = tube | (near & ((walls > 0) | (covered > 0) & lattice))
+    whole = tube | (near & ((walls > 0) | (covered > 0) & lattice))
+    hollow[rows, columns] = whole | _enclosed(whole, walls, raster)
     return hollow
+
+
+def _enclosed(tube: Mask, ink: npt.NDArray[np.uint8], raster: Raster) -> Mask:
+    """Holes of a tube that are ink: strokes of characters that nobody recognised."""
+    count, labels, stats, _ = cv2.connectedComponentsWithStats((~tube).astype(np.uint8), connectivity=4)
+    inked = np.bincount(labels[ink > 0], minlength=count)
+    holes = (stats[:, cv2.CC_STAT_AREA] <= CHARACTER * raster.cell**2) & (inked > stats[:, cv2.CC_STAT_AREA] / 2)
+    holes[0] = False
+    return np.asarray(holes[labels], np.bool_)
 
 
 def _sides(covered: npt.NDArray[np.uint8], lattice: Mask, raster: Raster, corner: tuple[int, int]) -> tuple[Mask, Mask]:
@@ -141,15 +160,16 @@ def _along_edges(
     most = np.zeros(count, dtype=np.int64)
     for turned in (False, True):
         picture, band = (labels.T, lattice.T) if turned else (labels, lattice)
-        x0, y0 = origin[::-1] if turned else origin
+        x0, y0 = (int(v) for v in (origin[::-1] if turned else origin))
         lines, cells = (raster.columns, raster.rows) if turned else (raster.rows, raster.columns)
         for line in range(lines + 1):
-            y = int(y0) + line * raster.cell
+            y = y0 + line * raster.cell
             for side in (-1, 1):
-                beside = _beside(picture, band, y, side, raster.px(BESIDE))
-                for cell in range(cells):
-                    x = int(x0) + cell * raster.cell
-                    np.maximum(most, np.bincount(beside[x : x + raster.cell], minlength=count), out=most)
+                beside = _beside(picture, band, y, side, raster.px(BESIDE))[x0 : x0 + cells * raster.cell]
+                counted = np.bincount(
+                    beside + np.repeat(np.arange(cells) * count, raster.cell), minlength=cells * count
+                )
+                np.maximum(most, counted.reshape(cells, count).max(axis=0), out=most)
     return most
 
 
