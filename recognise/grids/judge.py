@@ -46,8 +46,6 @@ AS_HIGH = 0.6
 """Figures of one number are of one height, or this share of it in old-style figures."""
 LEVEL = 0.8
 """Share of its height that the lower one of two figures stands beside the other."""
-WIDE = 1.1
-"""One figure is no wider than so many times its height: figures that touch are."""
 CLOSE = 0.3
 """Figures of one number stand no further apart than this, in heights."""
 
@@ -145,7 +143,7 @@ def _glyph(cell: npt.NDArray[np.uint8]) -> tuple[float, float, float]:
     if not free or not SMALL_HEIGHT * CELL <= height <= GLYPH_HEIGHT[1] * CELL:
         return 0.0, 0.0, 0.0
     others = (other for n, other in enumerate(stats) if n not in {0, largest})
-    several = width > WIDE * height or any(_beside(stats[largest], other) for other in others)
+    several = any(_beside(stats[largest], other) for other in others)
     if height >= GLYPH_HEIGHT[0] * CELL and GLYPH_SHARE[0] <= area / CELL**2 <= GLYPH_SHARE[1]:
         return (y + height / 2) / CELL, height / CELL, 1.0 + several
     return 0.0, 0.0, 1.0 + several

@@ -24,8 +24,8 @@ BRIDGE = 5
 """Pixels of a flattened edge that a gap between dots may be long: a fifth of a cell."""
 FAINT = 0.2
 """An edge this faint, against the grid's thin edges, is still an edge."""
-THIN, PALEST = 0.3, 0.25
-"""Up to six edges in ten are frame or border of a box: the faintest three in ten tell the thin ones, unless they are
+THIN, PALEST = 0.15, 0.2
+"""Up to eight edges in ten are frame or border of a block: the faintest of all tell the thin ones, unless they are
 missing, being paler than any print makes them, compared with the typical edge."""
 BESIDE = 6
 """Pixels from a flattened line to the ground beside it: a quarter of a cell, where few digits reach."""

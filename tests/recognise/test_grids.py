@@ -168,3 +168,8 @@ def test_tints_that_differ_between_neighbours_show_boxes() -> None:
 def test_tinted_cells_here_and_there_show_no_boxes() -> None:
     tints = [Tint(Cell(n, 1 + (4 * n) % 9), (220, 220, 220), 1.0) for n in range(1, 10)]
     assert boxes_from(even_edges(9, 9), tints).cells is None
+
+
+def test_a_sideways_puzzle_is_a_puzzle() -> None:
+    (lattice,) = find_grids(np.ascontiguousarray(np.rot90(drawn(9, 9, (3, 3)))))
+    assert (lattice.rows, lattice.columns) == (9, 9)
