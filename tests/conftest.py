@@ -1,4 +1,4 @@
-"""Known faults are listed in one place and run all the same; one that is mended must leave the list, or the test fails."""
+"""Known faults are listed in one place and run all the same; one that is mended must leave the list."""
 
 from pathlib import Path
 
