@@ -25,6 +25,10 @@ TOGETHER = 0.07
 """In cells: pieces one above the other with no larger gap are of one character: broken print, the bar of a 5."""
 WIDE_STROKE = 0.045
 """Half the width, in cells, of an even area that is no stroke: its tone is that of a tube or a disc."""
+LONG_STROKE = 0.7
+"""In cells: the even part of a character's stroke is never longer; the shortest link of a tube is."""
+DEEP_STROKE = 0.13
+"""Half the width, in cells, that no blurred stroke has; small discs have it."""
 EVEN = 0.06
 """Ink that varies less than this in its neighbourhood is of one tone."""
 TONE = 0.75
@@ -112,9 +116,21 @@ def measure_tones(ink: Ink, raster: Raster) -> Tones:
     around = cv2.dilate(even.astype(np.uint8), _disc(2 * raster.px(WIDE_STROKE))) > 0
     strokes = part[(part > max(0.2, 2 * ink.floor)) & ~around]
     dark = float(np.percentile(strokes, 95)) if strokes.size > STROKE_AREA * raster.cell**2 else 1.0
-    paler = low[even & (low < TONE * dark)]
+    paler = low[_wider_than_strokes(even & (low < TONE * dark), raster)]
     tone = float(np.percentile(paler, 95)) if paler.size > TONE_AREA * raster.cell**2 else 0.0
     return Tones(dark, tone)
+
+
+def _wider_than_strokes(even: Mask, raster: Raster) -> Mask:
+    """Even areas that are too long or too wide for the blurred stroke of a character."""
+    restored = cv2.dilate(even.astype(np.uint8), _disc(raster.px(WIDE_STROKE)))
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(restored, connectivity=8)
+    depth = cv2.distanceTransform(restored, cv2.DIST_L2, 3)
+    deepest = np.zeros(len(stats), dtype=np.float32)
+    np.maximum.at(deepest, labels.ravel(), depth.ravel())
+    large = (stats[:, 2:4].max(axis=1) > LONG_STROKE * raster.cell) | (deepest > DEEP_STROKE * raster.cell)
+    large[0] = False
+    return np.asarray(large[labels] & even, np.bool_)
 
 
 def _disc(pixels: int) -> cv2.typing.MatLike:

@@ -16,6 +16,7 @@ import numpy.typing as npt
 from recognise.evidence import Edges, Flat
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
 from recognise.pixels.ground import Ground
+from recognise.pixels.texture import print_mask, without_shade
 
 Floats = npt.NDArray[np.float64]
 
@@ -80,6 +81,8 @@ def measure_ink(flat: Flat, ground: Ground) -> Ink:
     drawn, grid = ink.copy(), np.zeros(ink.shape, dtype=bool)
     _erase(drawn, grid, horizontal, raster)
     _erase(drawn.T, grid.T, vertical, _turned(raster))
+    drawn = without_shade(drawn, raster)
+    drawn[~print_mask(drawn, raster, floor)] = 0
     return Ink(ink, drawn, relative, grid, floor, horizontal, vertical)
 
 

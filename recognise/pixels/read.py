@@ -9,6 +9,7 @@ import numpy as np
 
 from recognise.evidence import Edges, Evidence, Flat, Glyph
 from recognise.pixels.blobs import Blob, Pieces, find_pieces, measure_tones, without
+from recognise.pixels.cells import Look, added, agreed, look_again, usual_of
 from recognise.pixels.crossed import crossed_pieces
 from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.glyphs import (
@@ -65,6 +66,7 @@ def read_stages(
     ink = measure_ink(flat, ground)
     pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
     glyphs, characters = _read_inside(pieces, ink, raster, reader)
+    glyphs, characters = _look_again(glyphs, characters, ink, raster, reader)
     rings, clues, notes = _read_outside(pieces, ink, raster, reader)
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     explained = characters | tubes.explained
@@ -108,6 +110,36 @@ def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterRead
         *numbers_in_cells(more, crossed, raster, ink.relative),
     ]
     return glyphs, pieces.mask([c.blob for c in found], GROWN) | crossed.mask([c.blob for c in more], GROWN)
+
+
+def _look_again(
+    glyphs: list[Glyph], characters: Mask, ink: Ink, raster: Raster, reader: CharacterReader
+) -> tuple[list[Glyph], Mask]:
+    """The characters after a second look at every cell, and their pixels. Larger grids hold numbers of two characters
+    and letters: there the first look stands alone."""
+    usual = usual_of(glyphs, ink.drawn, raster)
+    if usual is None or max(raster.rows, raster.columns) > len(DIGITS) - 1:
+        return glyphs, characters
+    looks = look_again(ink.drawn, raster, usual, reader, labels_expected(raster.rows, raster.columns))
+    cells = [raster.cell_of(*glyph.centre) for glyph in glyphs]
+    checked = [
+        agreed(glyph, looks[cell])
+        if cell in looks and cells.count(cell) == 1 and _alike(glyph, looks[cell], raster)
+        else glyph
+        for glyph, cell in zip(glyphs, cells, strict=True)
+    ]
+    more = added(looks, {cell for cell in cells if cell is not None}, raster, glyphs[0])
+    mask = characters.copy()
+    for glyph in more:
+        mask[raster.slices(glyph.box, GROWN)] = True
+    return [*checked, *more], mask
+
+
+def _alike(glyph: Glyph, look: Look, raster: Raster) -> bool:
+    """Whether both looks speak of the same ink."""
+    x0, y0, x1, y1 = look.box
+    box = raster.box(x0, y0, x1 - x0, y1 - y0)
+    return box[0] <= glyph.centre[0] <= box[2] and box[1] <= glyph.centre[1] <= box[3]
 
 
 def _cell_under(blob: Blob, raster: Raster) -> Cell | None:
