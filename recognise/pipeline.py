@@ -106,7 +106,7 @@ def look(page: Page, lattice: Lattice) -> Looked:
     edges = measure_edges(flat)
     pixels, stages = read_stages(flat, edges, glyph_reader())
     vectors = read_vectors(page, lattice) if page.vectors is not None else None
-    evidence, disagreements = merge(pixels, vectors, Picture(stages.ink.drawn, stages.ink.floor, flat))
+    evidence, disagreements = merge(pixels, vectors, Picture(stages.ink.unsifted, stages.ink.floor, flat))
     boxes = boxes_from(evidence.edges, evidence.tints)
     return Looked(lattice, flat, edges, boxes, evidence, disagreements, stages.ink)
 
@@ -141,7 +141,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     """A doubt for every place where there is ink that no item accounts for."""
     claimed = [polygon for item in draft.items for polygon in item.claims or filter(None, (item.where,))]
     claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
-    left = unexplained_ink(grid.ink.drawn, grid.ink.floor, grid.flat, claimed)
+    left = unexplained_ink(grid.ink.unsifted, grid.ink.floor, grid.flat, claimed)
     return tuple(Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left)
 
 

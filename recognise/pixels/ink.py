@@ -59,10 +59,13 @@ class Lines:
 @dataclass(frozen=True, slots=True)
 class Ink:
     """`all` is the ink with the grid, `drawn` without it; `relative` is the picture as if on white paper (1 is paper).
-    `grid` marks the pixels that the grid's lines cover. `floor` is the least that counts as ink here."""
+    `grid` marks the pixels that the grid's lines cover. `floor` is the least that counts as ink here. `unsifted` is
+    `drawn` before shade and texture of the paper were taken away: the guard that looks at all ink must not be blind to
+    what the reader chose not to see."""
 
     all: Grey
     drawn: Grey
+    unsifted: Grey
     relative: Colours
     grid: Mask
     floor: float
@@ -81,9 +84,10 @@ def measure_ink(flat: Flat, ground: Ground) -> Ink:
     drawn, grid = ink.copy(), np.zeros(ink.shape, dtype=bool)
     _erase(drawn, grid, horizontal, raster)
     _erase(drawn.T, grid.T, vertical, _turned(raster))
-    drawn = without_shade(drawn, raster)
+    unsifted = drawn
+    drawn = without_shade(unsifted, raster)
     drawn[~print_mask(drawn, raster, floor)] = 0
-    return Ink(ink, drawn, relative, grid, floor, horizontal, vertical)
+    return Ink(ink, drawn, unsifted, relative, grid, floor, horizontal, vertical)
 
 
 def edges_of(ink: Ink, raster: Raster) -> Edges:
