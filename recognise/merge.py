@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -10,7 +11,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.draft import Doubt, box_polygon
-from recognise.evidence import Evidence, Flat, Glyph, Guess, Trace
+from recognise.evidence import Evidence, Flat, Glyph, Guess, Shape, Trace
 from recognise.support import supported
 from schema.cells import Cell
 
@@ -28,6 +29,9 @@ INKED = 0.9
 
 CONFIRMED = 0.99
 """How sure a line of the PDF is made by ink all along it, next to the pixel reader's having traced it too."""
+
+EDGE = 0.08
+"""In cells: a character reaches no further than this into a cell in which it does not stand."""
 
 ALONE = 0.9
 """How far a character of the text layer is believed where the pixels show none."""
@@ -54,7 +58,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
     glyphs, glyph_doubts = _merge_glyphs(pixels.glyphs, vectors.glyphs)
     traces, trace_doubts = _merge_traces(pixels.traces, vectors.traces, picture)
     known = [g.box for g in glyphs]
-    shapes = tuple(s for s in vectors.shapes if s.name != GLYPH_PATH and not _covered(s.box, known))
+    shapes = tuple(s for s in vectors.shapes if not _accounted(s, known, pixels))
     unexplained = tuple(b for b in vectors.unexplained if not _covered(b, known))
     merged = replace(
         pixels,
@@ -66,6 +70,20 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
         unexplained=unexplained,
     )
     return merged, glyph_doubts + trace_doubts
+
+
+def _accounted(shape: Shape, known: Sequence[Box], grid: Evidence) -> bool:
+    """Whether what the vectors could not name is known otherwise. A character drawn as a path must have been read in
+    every cell that it reaches into: the guard that looks at the ink cannot find one that stands on a line, because the
+    line claims its ink. Beside the grid the pixels tell clues from the page's other text."""
+    if shape.name != GLYPH_PATH:
+        return _covered(shape.box, known)
+    x0, y0, x1, y1 = shape.box
+    columns = range(max(0, math.floor(x0 + EDGE)), min(grid.columns, math.ceil(x1 - EDGE)))
+    rows = range(max(0, math.floor(y0 + EDGE)), min(grid.rows, math.ceil(y1 - EDGE)))
+    middles = [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2) for box in known]
+    read = {(math.floor(y), math.floor(x)) for x, y in middles}
+    return all((row, column) in read for row in rows for column in columns)
 
 
 def _merge_glyphs(pixels: Sequence[Glyph], vectors: Sequence[Glyph]) -> tuple[tuple[Glyph, ...], tuple[Doubt, ...]]:

@@ -107,3 +107,20 @@ def test_what_is_left_over_is_told_by_the_vectors() -> None:
     assert merged.unexplained == ()
     merged, _ = merge(evidence(unexplained=left), None, BLANK)
     assert merged.unexplained == left
+
+
+@pytest.mark.parametrize(
+    ("box", "read", "asked"),
+    [
+        ((0.38, 2.29, 0.62, 2.66), (), True),
+        ((0.38, 2.29, 0.62, 2.66), ("r3c1",), False),
+        ((0.38, 2.29, 1.62, 2.66), ("r3c1",), True),
+        ((0.38, 2.29, 1.62, 2.66), ("r3c1", "r3c2"), False),
+        ((0.38, -1.4, 4.0, -0.9), (), False),
+    ],
+    ids=["on a line, unread", "read", "two in one path, one read", "both read", "beside the grid"],
+)
+def test_a_character_drawn_as_a_path_is_read_or_asked_for(box: tuple, read: tuple[str, ...], asked: bool) -> None:
+    path = evidence(shapes=(Shape("glyph-path", box, (0, 0, 0), "vector"),))
+    merged, _ = merge(_glyphs(*(given(cell, "6") for cell in read)), path, BLANK)
+    assert bool(merged.shapes) == asked
