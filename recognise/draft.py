@@ -46,10 +46,18 @@ class Item:
     confidence: float
     how: HowRead
     alternatives: tuple[Alternative, ...] = ()
-    claims: tuple[Polygon, ...] = ()
-    """Polygons that cover all ink of the mark, where `where` does not say it exactly enough."""
+    claims: tuple[Polygon, ...] | None = None
+    """Polygons that cover all ink of the mark, where `where` does not say it exactly enough; none for a mark that is
+    ground and no ink."""
     missed: float = 0.0
     """How likely it is that part of this mark was missed, which the proof cannot see."""
+
+    @property
+    def claimed(self) -> tuple[Polygon, ...]:
+        """Where ink is explained by this item."""
+        if self.claims is not None:
+            return self.claims
+        return () if self.where is None else (self.where,)
 
 
 @dataclass(frozen=True, slots=True)

@@ -141,10 +141,31 @@ class Trace:
     ambiguous: tuple[str, ...] = ()
 
 
+FenceStyle = Literal["dashed", "dotted", "solid", "border"]
+
+
+@dataclass(frozen=True, slots=True)
+class Fence:
+    """A line around a group of cells, set in from their edges or (`border`) on them: a cage. `cells` are the cells that
+    it encloses, `where` its outline; `claims` are polygons that cover its own ink and nothing of the cells inside."""
+
+    cells: tuple[Cell, ...]
+    style: FenceStyle
+    colour: Colour
+    how: How
+    confidence: float = 1.0
+    where: tuple[Point, ...] = ()
+    claims: tuple[tuple[Point, ...], ...] = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """Ink that is none of the above. `name` describes what it looks like in a word or two (`dot`, `bar`, `diamond`,
-    `square`, `dashes`, `arrow`, `cross`, or `mark` when nothing fits)."""
+    """Ink that is none of the above. `name` describes what it looks like in a word or two: `bar`, `diamond`, `square`,
+    `capsule` (a rounded outline around two or three cells in line), `sign` (two strokes that meet in a point: less or
+    greater), `diagonal` (a line from corner to corner of the grid), `arrow` (a small one, beside the grid), `dashes`,
+    `cross`, or `mark` when nothing fits. `direction` is where a sign's point is (`left`, `right`, `up`, `down`), where
+    an arrow points (the same, or `down-right`, `down-left`, `up-right`, `up-left`), or how a diagonal runs read from
+    left to right (`down`, `up`)."""
 
     name: str
     box: Box
@@ -152,6 +173,9 @@ class Shape:
     how: How
     confidence: float = 1.0
     where: tuple[Point, ...] = ()
+    direction: str = ""
+    filled: bool = True
+    """False for an outline only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +190,7 @@ class Evidence:
     tints: tuple[Tint, ...] = ()
     discs: tuple[Disc, ...] = ()
     traces: tuple[Trace, ...] = ()
+    fences: tuple[Fence, ...] = ()
     shapes: tuple[Shape, ...] = ()
     unexplained: tuple[Box, ...] = ()
     notes: tuple[str, ...] = field(default=())

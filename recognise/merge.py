@@ -66,6 +66,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
         traces=traces,
         edges=vectors.edges,
         tints=vectors.tints,
+        discs=vectors.discs,
         shapes=shapes,
         unexplained=unexplained,
     )

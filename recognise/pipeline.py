@@ -139,7 +139,7 @@ def conclude(grid: Looked, words: Words) -> Result:
 
 def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     """A doubt for every place where there is ink that no item accounts for."""
-    claimed = [polygon for item in draft.items for polygon in item.claims or filter(None, (item.where,))]
+    claimed = [polygon for item in draft.items for polygon in item.claimed]
     claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
     left = unexplained_ink(grid.ink.unsifted, grid.ink.floor, grid.flat, claimed)
     return tuple(Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left)

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from ingest.page import Box
 from recognise.doubt.calibration import calibrated
-from recognise.draft import Alternative, Doubt, Draft, Item, Polygon, box_polygon
+from recognise.draft import Alternative, Doubt, Draft, Given, Item, Polygon, box_polygon
 from recognise.evidence import Evidence, Glyph, How, Shape, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret.glyphs import WORTH_NAMING, Sorted, read_given, sort_glyphs
@@ -17,7 +17,7 @@ from recognise.interpret.lines import line_seen, trace_polygon
 from recognise.interpret.meaning import Meaning, fields_for, meaning_of
 from recognise.interpret.regions import decide_boxes
 from recognise.rules import RuleSheet, Statement
-from recognise.support import claims
+from recognise.support import claims as trace_claims
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds import kind_named
@@ -62,11 +62,14 @@ def interpret(evidence: Evidence, boxes: SeenBoxes, sheet: RuleSheet | None, wor
     for trace in evidence.traces:
         seen = line_seen(trace)
         where = trace_polygon(trace)
-        _mark(making, seen, where, trace.nodes, "line", trace.confidence, trace.how, trace.ambiguous, claims(trace))
+        _mark(
+            making, seen, where, trace.nodes, "line", trace.confidence, trace.how, trace.ambiguous, trace_claims(trace)
+        )
     for clue, glyph in glyphs.outside:
         _clue(making, clue, glyph)
     making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, evidence, glyphs)
+    _tints(making, evidence)
     _rules_alone(making)
     _sentences(making)
     return Draft(making.grid, tuple(making.items), words, tuple(making.doubts))
@@ -132,7 +135,7 @@ def _mark(
     confidence: float,
     how: How,
     ambiguous: Iterable[str] = (),
-    claimed: tuple[Polygon, ...] = (),
+    claimed: tuple[Polygon, ...] | None = None,
 ) -> None:
     meaning = _meaning(making, seen) if seen else Meaning((), why_not="its shape is not understood")
     if not meaning.constraints:
@@ -159,7 +162,34 @@ def _why_not(meaning: Meaning) -> str:
     return meaning.why_not
 
 
-def _unread(making: _Making, shape: str, where: Polygon, cells: Sequence[Cell], why: str) -> None:
+def _tints(making: _Making, evidence: Evidence) -> None:
+    """Tints that show no boxes: a mark that a person must look at, because the ground is no ink and no other guard sees
+    it. Boxes explain them where each box is tinted as a whole or not at all."""
+    tinted = {tint.cell for tint in evidence.tints if tint.cell in making.grid}
+    boxes = [box for item in making.items if not isinstance(item.value, Given) for box in _boxes_of(item.value)]
+    if not tinted or (boxes and all(tinted.issuperset(box) or tinted.isdisjoint(box) for box in boxes)):
+        return
+    why = "cells are tinted, and what that means is not known"
+    _unread(making, "tint", box_polygon(_around(tinted)), sorted(tinted), why, claims=())
+
+
+def _boxes_of(value: tuple[Constraint, ...]) -> tuple[tuple[Cell, ...], ...]:
+    return tuple(box for constraint in value if isinstance(constraint, Boxes) for box in constraint.cells)
+
+
+def _around(cells: Iterable[Cell]) -> Box:
+    columns, rows = zip(*((cell.column, cell.row) for cell in cells), strict=True)
+    return min(columns) - 1, min(rows) - 1, max(columns), max(rows)
+
+
+def _unread(
+    making: _Making,
+    shape: str,
+    where: Polygon,
+    cells: Sequence[Cell],
+    why: str,
+    claims: tuple[Polygon, ...] | None = None,
+) -> None:
     inside = tuple(sorted({cell for cell in cells if cell in making.grid}))
     if not inside:
         making.doubts.append(Doubt(why, where=where))
@@ -168,7 +198,7 @@ def _unread(making: _Making, shape: str, where: Polygon, cells: Sequence[Cell], 
     if any(item.value == (mark,) for item in making.items):
         making.doubts.append(Doubt(why, where=where))
     else:
-        making.add(Item((mark,), where, 1.0, "shape"), why)
+        making.add(Item((mark,), where, 1.0, "shape", claims=claims), why)
 
 
 def _rest(making: _Making, evidence: Evidence, glyphs: Sorted) -> None:
@@ -185,6 +215,11 @@ def _rest(making: _Making, evidence: Evidence, glyphs: Sorted) -> None:
     for shape in evidence.shapes:
         where = shape.where or box_polygon(shape.box)
         _unread(making, shape.name, where, tuple(cells_under(shape.box, making.grid)), _shape_why(shape))
+    for disc in evidence.discs:
+        (x, y), r = disc.centre, disc.radius
+        box = (x - r, y - r, x + r, y + r)
+        why = "a circle stands there, and what it means is not known"
+        _unread(making, "circle", box_polygon(box), tuple(cells_under(box, making.grid)), why)
     for box in evidence.unexplained:
         cells = tuple(cells_under(box, making.grid))
         _unread(making, "mark", box_polygon(box), cells, "there is ink that nothing explains")

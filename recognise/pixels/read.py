@@ -72,16 +72,15 @@ def read_stages(
     explained = characters | tubes.explained
     rest = find_residual(ink.drawn, explained, ink.relative, raster, ink.floor)
     evidence = Evidence(
-        flat.rows,
-        flat.columns,
-        edges or edges_of(ink, raster),
-        (*glyphs, *clues),
-        ground.tints,
-        (),
-        tubes.traces,
-        rest.shapes,
-        rest.unexplained,
-        notes,
+        rows=flat.rows,
+        columns=flat.columns,
+        edges=edges or edges_of(ink, raster),
+        glyphs=(*glyphs, *clues),
+        tints=ground.tints,
+        traces=tubes.traces,
+        shapes=rest.shapes,
+        unexplained=rest.unexplained,
+        notes=notes,
     )
     return evidence, Stages(ground, ink, pieces, tuple(rings), tubes, explained)
 

@@ -3,7 +3,7 @@
 import pytest
 
 from recognise.draft import Draft, Given
-from recognise.evidence import Shape, Words
+from recognise.evidence import Disc, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
 from recognise.interpret.labels import infer_range
@@ -127,6 +127,29 @@ def test_nothing_seen_is_dropped(part: dict) -> None:
     draft = _draft(**part)
     assert [m.cells for m in _of(draft, UnreadMark)] == [(Cell(2, 2),)]
     assert len(draft.doubts) == 1
+
+
+def _tinted(*cells: str) -> dict:
+    return {"tints": tuple(Tint(Cell.parse(cell), (210, 210, 210), 1.0) for cell in cells)}
+
+
+def test_tints_that_no_box_explains_are_an_unread_mark_that_claims_no_ink() -> None:
+    draft = _draft(**_tinted("r2c2", "r2c3", "r6c7"))
+    (mark,) = _of(draft, UnreadMark)
+    assert set(mark.cells) == set(_cells("r2c2 r2c3 r6c7"))
+    assert len(draft.doubts) == 1
+    assert draft.items[-1].claimed == ()
+
+
+def test_whole_boxes_that_are_tinted_are_no_mark_of_their_own() -> None:
+    box = (usual_boxes(NINE) or ())[4]
+    assert _draft(**_tinted(*map(str, box))).doubts == ()
+    assert len(_draft(**_tinted(*map(str, box[1:]))).doubts) == 1
+
+
+def test_a_lone_circle_is_a_query() -> None:
+    draft = _draft(discs=(Disc((3.5, 3.5), 0.4, (180, 180, 180), None, "vector"),))
+    assert [mark.cells for mark in _of(draft, UnreadMark)] == [(Cell(4, 4),)]
 
 
 def test_old_style_figures_without_ascender_are_givens() -> None:
