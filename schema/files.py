@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
-import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any, TypeVar
@@ -18,6 +16,7 @@ from schema.kinds.base import Constraint
 from schema.pointers import Problem
 from schema.puzzle import AnyConstraint, Puzzle, misfits
 from schema.strict_json import MOST_BYTES, BadJson, decode
+from schema.whole import write_whole
 
 T = TypeVar("T")
 
@@ -70,7 +69,7 @@ def save_puzzle(puzzle: Puzzle, path: Path) -> None:
     """Writes a puzzle file. Raises BadFile for a puzzle whose parts do not fit together, and OSError."""
     if problems := puzzle.problems():
         raise BadFile(path, problems)
-    write_whole(path, puzzle_text(puzzle))
+    write_whole(path, puzzle_text(puzzle).encode("utf-8"))
 
 
 def puzzle_text(puzzle: Puzzle) -> str:
@@ -121,39 +120,6 @@ def read_checked(path: Path, parse: Callable[[bytes], T], what: str = "puzzle fi
         return parse(data)
     except BadDocument as error:
         raise BadFile(path, error.problems, what) from None
-
-
-def write_whole(path: Path, text: str) -> None:
-    """Writes a file whole or not at all: under a temporary name beside it, synced, then renamed. Raises OSError."""
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:100]}.", suffix=".part")
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(temporary).chmod(_new_file_mode())
-        Path(temporary).replace(path)
-    except BaseException:
-        Path(temporary).unlink(missing_ok=True)
-        raise
-    _sync_directory(path.parent)
-
-
-def _new_file_mode() -> int:
-    """The permissions that a plain `open` would give a new file; mkstemp's are for secrets."""
-    mask = os.umask(0)
-    os.umask(mask)
-    return 0o666 & ~mask
-
-
-def _sync_directory(folder: Path) -> None:
-    if not hasattr(os, "O_DIRECTORY"):
-        return
-    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
 
 
 def pretty(value: Any, indent: str = "") -> str:

@@ -7,9 +7,10 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from schema.files import pretty, write_whole
+from schema.files import pretty
 from schema.puzzle import Puzzle
 from schema.reading import Reading
+from schema.whole import write_whole
 
 _DRAFT = "https://json-schema.org/draft/2020-12/schema"
 
@@ -28,7 +29,7 @@ def schema_text(model: type[BaseModel]) -> str:
 def main() -> None:
     """Writes every schema beside this module."""
     for name, model in DOCUMENTS.items():
-        write_whole(Path(__file__).with_name(name), schema_text(model))
+        write_whole(Path(__file__).with_name(name), schema_text(model).encode("utf-8"))
 
 
 def _tidied(node: Any) -> Any:

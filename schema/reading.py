@@ -10,9 +10,10 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 
 from schema.faults import faults_of
-from schema.files import BadDocument, BadFile, constraint_document, decoded, pretty, read_checked, write_whole
+from schema.files import BadDocument, BadFile, constraint_document, decoded, pretty, read_checked
 from schema.pointers import Problem, constraint_pointer, given_pointer
 from schema.puzzle import AnyConstraint, Puzzle
+from schema.whole import write_whole
 
 _ALTERNATIVE = re.compile(r"/items/\d+/alternatives/\d+/value")
 _PLACES = 2
@@ -142,7 +143,7 @@ def save_reading(reading: Reading, path: Path) -> None:
     """Writes a reading whole or not at all. Raises BadFile for one that does not fit together, and OSError."""
     if problems := list(reading.problems()):
         raise BadFile(path, problems, "reading")
-    write_whole(path, reading_text(reading))
+    write_whole(path, reading_text(reading).encode("utf-8"))
 
 
 def reading_text(reading: Reading) -> str:

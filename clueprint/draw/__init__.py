@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from clueprint.draw.files import write_whole
+from clueprint.draw.files import write_drawing
 from clueprint.draw.layout import picture
 from clueprint.draw.pdf import to_pdf, to_png
 from clueprint.draw.plain import to_text
@@ -49,7 +49,7 @@ def draw(puzzle: Puzzle, path: Path) -> None:
         content = render(puzzle)
     except ClueprintError as error:
         raise ClueprintError(f"{path}: {error.what}", error.remedy) from error
-    write_whole(path, content)
+    write_drawing(path, content)
 
 
 def _listed(words: list[str]) -> str:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from abc import abstractmethod
 from collections import defaultdict
 from collections.abc import Iterator
+from typing import ClassVar
 
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds._words import listed
 from schema.kinds.base import Board, Constraint, Digits, Setting
+from schema.marks import Family
 
 BESIDE = ((0, 1), (1, 0))
 """Steps, as rows and columns, that reach each two cells with a common side once."""
@@ -60,6 +62,33 @@ class Apart(Constraint):
         clashes = [(a, b) for a in digits for b in digits if self.clash(board.setting, a, b)]
         for one, other in self.pairs(board.setting):
             board.forbid([board.digit(one), board.digit(other)], clashes)
+
+
+class SameApart(Apart):
+    """No digit stands twice in a pair of cells that a chess piece's move connects."""
+
+    move: ClassVar[str]
+    """Whose move, as in "a king's move"."""
+    steps: ClassVar[tuple[tuple[int, int], ...]]
+    """Those of its moves, as rows and columns, that reach each pair once."""
+    marks: ClassVar[tuple[Family, ...]] = ("rule",)
+
+    def pairs(self, setting: Setting) -> Iterator[tuple[Cell, Cell]]:
+        """Cells such a move apart."""
+        return stepped_pairs(setting.grid, self.steps)
+
+    def clash(self, setting: Setting, one: int, other: int) -> bool:
+        """Equal digits clash."""
+        return one == other
+
+    def clash_words(self, setting: Setting, cells: str, digits: str) -> str:
+        """What is wrong."""
+        return f"{cells}, {self.move} apart, both hold {digits.split(maxsplit=1)[0]}"
+
+    def post(self, board: Board) -> None:
+        """Each two cells differ."""
+        for pair in self.pairs(board.setting):
+            board.different(pair)
 
 
 def stepped_pairs(grid: Grid, steps: tuple[tuple[int, int], ...]) -> Iterator[tuple[Cell, Cell]]:

@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from clueprint import cli
 from schema.cells import Cell
 from schema.files import save_puzzle
 from schema.grid import Grid
@@ -30,18 +29,6 @@ def puzzle(tmp_path):
         return path
 
     return make
-
-
-@pytest.fixture
-def run(capsys, monkeypatch):
-    def runs(*arguments):
-        monkeypatch.setattr(sys, "argv", ["clueprint", *map(str, arguments)])
-        with pytest.raises(SystemExit) as stopped:
-            cli.main()
-        out, err = capsys.readouterr()
-        return stopped.value.code, out, err
-
-    return runs
 
 
 UNIQUE = {Cell(1, 1): 1, Cell(2, 3): 1, Cell(3, 2): 1, Cell(1, 2): 2, Cell(2, 1): 3, Cell(3, 1): 2, Cell(1, 3): 3}

@@ -3,31 +3,17 @@
 from __future__ import annotations
 
 import hashlib
-import sys
 from pathlib import Path
 
 import pytest
 from PIL import Image
 
-from clueprint import cli
 from clueprint.commands.read import read as read_command
 from schema.files import load_puzzle
 from schema.reading import load_reading
 from tests.clueprint.reading_pages import OTHER, blank, page, picture, small, stacked
 
 PRESS = Path(__file__).parents[2] / "fixtures" / "press"
-
-
-@pytest.fixture
-def run(capsys, monkeypatch):
-    def runs(*arguments):
-        monkeypatch.setattr(sys, "argv", ["clueprint", *map(str, arguments)])
-        with pytest.raises(SystemExit) as stopped:
-            cli.main()
-        out, err = capsys.readouterr()
-        return stopped.value.code, out, err
-
-    return runs
 
 
 def names(folder):
