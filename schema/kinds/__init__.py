@@ -26,6 +26,7 @@ from schema.kinds.rows import Rows
 from schema.kinds.run_line import RunLine
 from schema.kinds.sandwich import Sandwich
 from schema.kinds.skyscraper import Skyscraper
+from schema.kinds.sum_line import SumLine
 from schema.kinds.sum_pair import SumPair
 from schema.kinds.thermometer import Thermometer
 from schema.kinds.unread_mark import UnreadMark
@@ -44,6 +45,7 @@ KINDS: tuple[type[Constraint], ...] = (
     RunLine,
     BetweenLine,
     BoxSumLine,
+    SumLine,
     Cage,
     ConsecutivePair,
     RatioPair,

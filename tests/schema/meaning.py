@@ -152,6 +152,8 @@ def obeys(rule: dict, grid: dict, filled: Filled, rules: list[dict]) -> bool:  #
             boxes = next(r["cells"] for r in rules if r["kind"] == "boxes")
             totals = {sum(filled[c] for c in rule["path"] if c in box) for box in boxes if set(box) & set(rule["path"])}
             return len(totals) == 1
+        case "sum-line":
+            return sum(at) == rule["value"]
         case "cage":
             return cage(rule, held)
         case "consecutive-pair" | "ratio-pair" | "sum-pair":

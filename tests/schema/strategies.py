@@ -139,6 +139,8 @@ def _lines(grid, name):
         return st.builds(kind, path=paths(grid), gap=st.integers(1, 4))
     if name == "thermometer":
         return st.builds(kind, path=paths(grid), strict=st.booleans())
+    if name == "sum-line":
+        return st.builds(kind, path=paths(grid), value=st.integers(0, 5 * max(grid.digits)))
     return st.builds(kind, path=paths(grid))
 
 

@@ -34,6 +34,7 @@ CONTRACT = [
     "run-line",
     "between-line",
     "box-sum-line",
+    "sum-line",
     "cage",
     "consecutive-pair",
     "ratio-pair",
@@ -52,7 +53,7 @@ CONTRACT = [
     "neighbours-not-consecutive",
     "unread-mark",
 ]
-"""The names in the contract's table: permanent."""
+"""The names in the contract's table, and `sum-line`, which came later: permanent."""
 
 PUZZLE_SCHEMA = Draft202012Validator(json.loads(schema_text(Puzzle)))
 

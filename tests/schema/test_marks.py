@@ -28,6 +28,12 @@ def cells(text):
         ),
         ("gap-line", Seen("line", paths=(cells("r1c1 r2c2"),)), {"gap": 5}, [{"path": cells("r1c1 r2c2"), "gap": 5}]),
         (
+            "sum-line",
+            Seen("line", paths=(cells("r1c1 r2c2"),), text="12"),
+            {},
+            [{"path": cells("r1c1 r2c2"), "value": 12}],
+        ),
+        (
             "arrow",
             Seen("arrow", cells=PAIR, paths=(cells("r1c2 r2c3"), cells("r1c1 r2c1"))),
             {},
@@ -106,6 +112,7 @@ def test_from_mark(name, seen, fields, expected):
         ("cage", Seen("cage", cells=cells("r1c1"), text="seven")),
         ("corner-digits", Seen("corner", cells=cells("r1c1 r1c2 r2c1 r2c2"))),
         ("diagonal", Seen("diagonal")),
+        ("sum-line", Seen("line", paths=(cells("r1c1 r2c2"),))),
         ("gap-line", Seen("line", paths=(cells("r1c1 r2c2"),))),
     ],
 )
