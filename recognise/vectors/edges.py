@@ -199,10 +199,13 @@ def _cut(sides: list[Floats], even_odd: bool, across: int, along: int, at: float
 
 
 def _on_lines(spans: list[tuple[float, float]], lines: int, reach: tuple[float, float]) -> Iterator[tuple[int, float]]:
-    """The lattice lines that a cut runs across, with the thickness there."""
+    """The lattice lines that a cut runs across, with the thickness there. Beside a line, as cages are, it is none."""
     for start, end in spans:
-        line = round((start + end) / 2)
-        if 0 <= line <= lines and end - start <= WIDEST and reach[0] <= end and start <= reach[1]:
+        middle = (start + end) / 2
+        line = round(middle)
+        outward = (middle < line) if line == 0 else (middle > line) if line == lines else False
+        on_line = abs(middle - line) <= max(FRAME_ASIDE if outward else ASIDE, (end - start) / 2)
+        if on_line and 0 <= line <= lines and end - start <= WIDEST and reach[0] <= end and start <= reach[1]:
             yield line, end - start
 
 

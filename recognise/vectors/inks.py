@@ -57,12 +57,17 @@ class Ink:
     colour: Colour
     opaque: bool
     width: float
-    dashed: bool
+    dash: tuple[float, ...]
     cap: str
     order: int
     even_odd: bool
     patch: Patch
     whole: Patch
+
+    @property
+    def dashed(self) -> bool:
+        """Whether it is a stroke with a dash array."""
+        return bool(self.dash)
 
     @property
     def box(self) -> Box:
@@ -183,7 +188,7 @@ def _inks(path: VectorPath, placement: Placement, raster: Raster, shape: tuple[i
                 colour=_blended(colour, path.opacity),
                 opaque=path.opacity > 0.98,
                 width=width if role == "stroke" else 0.0,
-                dashed=bool(path.dash) and role == "stroke",
+                dash=tuple(length / placement.cell for length in path.dash) if role == "stroke" else (),
                 cap=path.cap,
                 order=path.order,
                 even_odd=path.even_odd,

@@ -135,7 +135,7 @@ def _size(box: Box) -> float:
 def shape(ink: Ink, raster: Raster) -> Shape:
     """A left-over ink under the best name for what it looks like."""
     where = tuple(_point(point) for point in ink.outlines[0]) if len(ink.outlines) == 1 else ()
-    return Shape(_name(ink, raster), ink.box, ink.colour, "vector", where=where)
+    return Shape(_name(ink, raster), ink.box, ink.colour, "vector", where=where, filled=ink.role == "fill")
 
 
 def _name(ink: Ink, raster: Raster) -> str:

