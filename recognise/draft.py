@@ -7,9 +7,11 @@ from typing import Literal
 
 from ingest.page import Point
 from recognise.evidence import Words
+from recognise.rules import Statement
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.base import Constraint
+from schema.marks import Seen
 
 HowRead = Literal["vector", "ocr", "shape", "text", "house-style", "inferred"]
 Polygon = tuple[Point, ...]
@@ -49,8 +51,6 @@ class Item:
     claims: tuple[Polygon, ...] | None = None
     """Polygons that cover all ink of the mark, where `where` does not say it exactly enough; none for a mark that is
     ground and no ink."""
-    missed: float = 0.0
-    """How likely it is that part of this mark was missed, which the proof cannot see."""
 
     @property
     def claimed(self) -> tuple[Polygon, ...]:
@@ -70,6 +70,30 @@ class Doubt:
 
 
 @dataclass(frozen=True, slots=True)
+class Reading:
+    """What all marks of one look may mean: `name` in the trade's words, and the constraints of each item."""
+
+    name: str
+    values: tuple[tuple[Constraint, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Undecided:
+    """Marks that look alike and of which nothing says what they mean: `items` are their places in `Draft.items`, where
+    they stand as unread marks; `looks` says what they look like; `readings` are all that the trade uses them for."""
+
+    looks: str
+    items: tuple[int, ...]
+    readings: tuple[Reading, ...]
+
+    @property
+    def question(self) -> str:
+        """What a person is asked about them."""
+        names = ", ".join(reading.name for reading in self.readings)
+        return f"no rule on the page says what this means: {self.looks} ({len(self.items)} of them); it may be {names}"
+
+
+@dataclass(frozen=True, slots=True)
 class Draft:
     """A puzzle as read so far."""
 
@@ -77,6 +101,9 @@ class Draft:
     items: tuple[Item, ...]
     words: Words
     doubts: tuple[Doubt, ...] = field(default=())
+    undecided: tuple[Undecided, ...] = field(default=())
+    settled: tuple[tuple[Seen, Statement], ...] = field(default=())
+    """Each mark whose meaning a sentence of the rules gives, with what that sentence states."""
 
     def doubting(self, *doubts: Doubt) -> Draft:
         """The same draft with more doubts."""

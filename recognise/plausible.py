@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from recognise.evidence import Evidence
-from recognise.interpret.glyphs import sort_glyphs
+from recognise.interpret import characters_in_cells
 from schema.cells import Cell
 
 FILLED = 0.97
@@ -35,8 +35,8 @@ class Judgement:
 
 def judge(evidence: Evidence) -> Judgement:
     """Tell a puzzle from the grids that stand beside puzzles on a page."""
-    glyphs = sort_glyphs(evidence)
-    sure = {cell: group for cell, group in glyphs.in_cells.items() if max(g.confidence for g in group) >= SURE}
+    in_cells = characters_in_cells(evidence)
+    sure = {cell: group for cell, group in in_cells.items() if max(g.confidence for g in group) >= SURE}
     if len(sure) >= FILLED * evidence.rows * evidence.columns:
         return Judgement(False, "a filled grid")
     size = max(evidence.rows, evidence.columns)

@@ -1,5 +1,5 @@
 """Evidence and rules to a draft puzzle: marks x rules x common practice give givens and constraints."""
 
-from recognise.interpret.draft import interpret
+from recognise.interpret.draft import characters_in_cells, interpret
 
-__all__ = ["interpret"]
+__all__ = ["characters_in_cells", "interpret"]

@@ -3,19 +3,31 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+import re
+from collections.abc import Callable, Iterator, Sequence
 
 from ingest.page import Box
-from recognise.doubt.calibration import calibrated
-from recognise.draft import Alternative, Doubt, Draft, Given, Item, Polygon, box_polygon
-from recognise.evidence import Evidence, Glyph, How, Shape, Words
+from recognise.draft import Alternative, Doubt, Draft, Item, box_polygon
+from recognise.evidence import Evidence, Glyph, Words
 from recognise.grids import Boxes as SeenBoxes
-from recognise.interpret.glyphs import WORTH_NAMING, Sorted, read_given, sort_glyphs
+from recognise.grids import thick_regions
+from recognise.interpret.arrows import arrow_marks
+from recognise.interpret.cages import cages
+from recognise.interpret.cellmarks import cell_marks
+from recognise.interpret.corners import Corner, corner_marks, take_corners
+from recognise.interpret.edges import edge_marks
+from recognise.interpret.glyphs import Sorted, clue_mark, read_given, sort_glyphs
 from recognise.interpret.labels import infer_range, make_grid
-from recognise.interpret.lines import line_seen, trace_polygon
-from recognise.interpret.meaning import Meaning, fields_for, meaning_of
+from recognise.interpret.lines import line_marks, trace_polygon
+from recognise.interpret.looks import settled_looks
+from recognise.interpret.making import Making
+from recognise.interpret.mark import Left, Mark
+from recognise.interpret.meaning import fields_for
+from recognise.interpret.outside import diagonal_sums, long_diagonals
+from recognise.interpret.places import disc_polygon
 from recognise.interpret.regions import decide_boxes
+from recognise.interpret.tints import take_tints
+from recognise.interpret.undecided import take_marks
 from recognise.rules import RuleSheet, Statement
 from recognise.support import claims as trace_claims
 from schema.cells import Cell
@@ -25,57 +37,88 @@ from schema.kinds.base import Constraint
 from schema.kinds.boxes import Boxes
 from schema.kinds.columns import Columns
 from schema.kinds.rows import Rows
-from schema.kinds.unread_mark import UnreadMark
 from schema.marks import Seen
 
 STRUCTURE = ("rows", "columns", "boxes")
 """Kinds that the lattice itself shows; every other kind has a mark or a sentence of its own."""
 
-
-@dataclass
-class _Making:
-    """A draft while it grows."""
-
-    grid: Grid
-    sheet: RuleSheet | None
-    items: list[Item] = field(default_factory=list)
-    doubts: list[Doubt] = field(default_factory=list)
-    used: set[int] = field(default_factory=set)
-    """`id` of each statement that gave a constraint."""
-
-    def add(self, item: Item, *why: str) -> None:
-        """Take an item, with what a person must look at about it."""
-        self.doubts.extend(Doubt(words, item=len(self.items)) for words in why)
-        self.items.append(item)
+Family = Callable[[Left], Iterator[Mark]]
+FAMILIES: tuple[Family, ...] = (long_diagonals, diagonal_sums, edge_marks, arrow_marks, line_marks, cell_marks)
+"""In this order: what a family takes, those after it do not see. Cages and corners come before all of them, for their
+characters stand where others would be taken for marks of their own."""
 
 
-def interpret(evidence: Evidence, boxes: SeenBoxes, sheet: RuleSheet | None, words: Words) -> Draft:
-    """What the evidence on one grid means. `sheet` is None where the page prints no rules for it."""
-    glyphs = sort_glyphs(evidence)
-    texts = (g.text for group in glyphs.in_cells.values() for g in group)
-    digits, doubt = infer_range(max(evidence.rows, evidence.columns), texts, sheet.digits if sheet else None)
-    making = _Making(make_grid(evidence.rows, evidence.columns, digits), sheet)
-    if doubt:
-        making.doubts.append(Doubt(doubt))
-    _structure(making, boxes)
+def interpret(
+    evidence: Evidence,
+    boxes: SeenBoxes,
+    sheet: RuleSheet | None,
+    words: Words,
+    house: Sequence[Statement] = (),
+) -> Draft:
+    """What the evidence on one grid means. `sheet` is None where the page prints no rules for it; `house` is what the
+    house style says of marks."""
+    left = Left.of(evidence)
+    marks, corners = taken(left, _blocks(evidence, boxes, left))
+    making, glyphs = _begun(left, sheet, house)
+    _structure(making, boxes, [mark.seen.cells for mark in marks if mark.seen.family == "cage"])
     _givens(making, glyphs)
-    for trace in evidence.traces:
-        seen = line_seen(trace)
-        where = trace_polygon(trace)
-        _mark(
-            making, seen, where, trace.nodes, "line", trace.confidence, trace.how, trace.ambiguous, trace_claims(trace)
-        )
-    for clue, glyph in glyphs.outside:
-        _clue(making, clue, glyph)
+    marks += corner_marks(corners, making.grid)
+    marks += itertools.starmap(clue_mark, glyphs.outside)
+    stated = (*(sheet.statements if sheet else ()), *house)
+    take_marks(making, settled_looks(marks, [s.mark for s in stated]))
+    take_tints(making, left)
     making.doubts.extend(map(Doubt, evidence.notes))
-    _rest(making, evidence, glyphs)
-    _tints(making, evidence)
+    _rest(making, left, glyphs, evidence.unexplained)
     _rules_alone(making)
     _sentences(making)
-    return Draft(making.grid, tuple(making.items), words, tuple(making.doubts))
+    return Draft(
+        making.grid,
+        tuple(making.items),
+        words,
+        tuple(making.doubts),
+        tuple(making.undecided),
+        tuple(making.settled),
+    )
 
 
-def _structure(making: _Making, seen: SeenBoxes) -> None:
+def taken(left: Left, blocks: Sequence[tuple[Cell, ...]] = ()) -> tuple[list[Mark], tuple[Corner, ...]]:
+    """The marks that do not depend on which digits the grid holds, taken from the evidence, and the corners, which do;
+    what is left of the characters are givens and clues."""
+    marks = list(cages(left, blocks))
+    corners = take_corners(left)
+    for family in FAMILIES:
+        marks += family(left)
+    return marks, corners
+
+
+def characters_in_cells(evidence: Evidence) -> dict[Cell, tuple[Glyph, ...]]:
+    """The characters that stand in the cells of a grid as givens do."""
+    left = Left.of(evidence)
+    taken(left)
+    return sort_glyphs(left.glyphs, left.size).in_cells
+
+
+def _blocks(evidence: Evidence, boxes: SeenBoxes, left: Left) -> tuple[tuple[Cell, ...], ...]:
+    """The parts into which thick lines cut the grid where they are no boxes: they may be cages."""
+    size = max(left.size)
+    if boxes.cells is not None and all(len(box) == size for box in boxes.cells):
+        return ()
+    regions = thick_regions(evidence.edges)
+    return regions if len(regions) > 1 else ()
+
+
+def _begun(left: Left, sheet: RuleSheet | None, house: Sequence[Statement]) -> tuple[Making, Sorted]:
+    """The grid with its digits, and the characters that no mark has taken."""
+    glyphs = sort_glyphs(left.glyphs, left.size)
+    texts = (g.text for group in glyphs.in_cells.values() for g in group)
+    digits, doubt = infer_range(max(left.size), texts, sheet.digits if sheet else None)
+    making = Making(make_grid(*left.size, digits), sheet, tuple(house))
+    if doubt:
+        making.doubts.append(Doubt(doubt))
+    return making, glyphs
+
+
+def _structure(making: Making, seen: SeenBoxes, fenced: Sequence[tuple[Cell, ...]]) -> None:
     grid = making.grid
     for whole, size in ((Rows(), grid.columns), (Columns(), grid.rows)):
         if size == len(grid.digits):
@@ -84,14 +127,14 @@ def _structure(making: _Making, seen: SeenBoxes) -> None:
             making.doubts.append(
                 Doubt(f"the {whole.kind} are {size} cells long, and there are {len(grid.digits)} digits")
             )
-    boxes, confidence, doubts = decide_boxes(seen, grid, making.sheet)
+    boxes, confidence, doubts = decide_boxes(seen, grid, making.sheet, fenced)
     making.doubts.extend(doubts)
     if boxes is not None:
         others = tuple(Alternative((Boxes(cells=b),), 0.0) for b in seen.alternatives if b is not None)
         making.items.append(Item((Boxes(cells=boxes),), None, confidence, "shape", others))
 
 
-def _givens(making: _Making, glyphs: Sorted) -> None:
+def _givens(making: Making, glyphs: Sorted) -> None:
     for cell, group in sorted(glyphs.in_cells.items()):
         if len(group) > 1:
             for glyph in group:
@@ -99,134 +142,33 @@ def _givens(making: _Making, glyphs: Sorted) -> None:
         glyph = max(group, key=lambda g: (g.size, g.confidence))
         item = read_given(cell, glyph, making.grid)
         if item is None:
-            _unread(
-                making,
-                "character",
-                box_polygon(glyph.box),
-                (cell,),
-                f"“{glyph.text}” in {cell} is no digit of the grid",
-            )
+            why = f"“{glyph.text}” in {cell} is no digit of the grid"
+            making.unread("character", box_polygon(glyph.box), (cell,), why)
         else:
             making.add(item)
 
 
-def _clue(making: _Making, clue: Seen, glyph: Glyph) -> None:
-    where = box_polygon(glyph.box)
-    meaning = _meaning(making, clue)
-    if not meaning.constraints:
-        place = f"{clue.side} of {'column' if clue.side in ('top', 'bottom') else 'row'} {clue.index}"
-        making.doubts.append(Doubt(f"“{clue.text}” at the {place}: {_why_not(meaning)}", where=where))
-        return
-    others = []
-    for guess in glyph.guesses[1:]:
-        if guess.probability > WORTH_NAMING:
-            other = meaning_of(Seen(clue.family, text=guess.text, side=clue.side, index=clue.index), making.sheet)
-            others.append(Alternative(other.constraints, guess.probability))
-    sure = calibrated(glyph.confidence) if glyph.how == "shape" else glyph.confidence
-    making.add(Item(meaning.constraints, where, sure, glyph.how, tuple(others)))
-
-
-def _mark(
-    making: _Making,
-    seen: Seen | None,
-    where: Polygon,
-    cells: Sequence[Cell],
-    name: str,
-    confidence: float,
-    how: How,
-    ambiguous: Iterable[str] = (),
-    claimed: tuple[Polygon, ...] | None = None,
-) -> None:
-    meaning = _meaning(making, seen) if seen else Meaning((), why_not="its shape is not understood")
-    if not meaning.constraints:
-        _unread(making, name, where, cells, f"a {name} at {', '.join(map(str, cells[:4]))}: {_why_not(meaning)}")
-        return
-    unsaid = () if meaning.statements or making.sheet is None else (_unsaid(meaning),)
-    making.add(Item(meaning.constraints, where, confidence, how, claims=claimed), *ambiguous, *unsaid)
-
-
-def _unsaid(meaning: Meaning) -> str:
-    name = meaning.constraints[0].name
-    return f"it is drawn as a {name}, and the printed rules do not speak of one"
-
-
-def _meaning(making: _Making, seen: Seen) -> Meaning:
-    meaning = meaning_of(seen, making.sheet)
-    making.used.update(id(statement) for statement in meaning.statements)
-    return meaning
-
-
-def _why_not(meaning: Meaning) -> str:
-    if meaning.others:
-        return f"{meaning.why_not} ({', '.join(kind.name for kind in meaning.others)})"
-    return meaning.why_not
-
-
-def _tints(making: _Making, evidence: Evidence) -> None:
-    """Tints that show no boxes: a mark that a person must look at, because the ground is no ink and no other guard sees
-    it. Boxes explain them where each box is tinted as a whole or not at all."""
-    tinted = {tint.cell for tint in evidence.tints if tint.cell in making.grid}
-    boxes = [box for item in making.items if not isinstance(item.value, Given) for box in _boxes_of(item.value)]
-    if not tinted or (boxes and all(tinted.issuperset(box) or tinted.isdisjoint(box) for box in boxes)):
-        return
-    why = "cells are tinted, and what that means is not known"
-    _unread(making, "tint", box_polygon(_around(tinted)), sorted(tinted), why, claims=())
-
-
-def _boxes_of(value: tuple[Constraint, ...]) -> tuple[tuple[Cell, ...], ...]:
-    return tuple(box for constraint in value if isinstance(constraint, Boxes) for box in constraint.cells)
-
-
-def _around(cells: Iterable[Cell]) -> Box:
-    columns, rows = zip(*((cell.column, cell.row) for cell in cells), strict=True)
-    return min(columns) - 1, min(rows) - 1, max(columns), max(rows)
-
-
-def _unread(
-    making: _Making,
-    shape: str,
-    where: Polygon,
-    cells: Sequence[Cell],
-    why: str,
-    claims: tuple[Polygon, ...] | None = None,
-) -> None:
-    inside = tuple(sorted({cell for cell in cells if cell in making.grid}))
-    if not inside:
-        making.doubts.append(Doubt(why, where=where))
-        return
-    mark = UnreadMark(shape=shape, cells=inside)
-    if any(item.value == (mark,) for item in making.items):
-        making.doubts.append(Doubt(why, where=where))
-    else:
-        making.add(Item((mark,), where, 1.0, "shape", claims=claims), why)
-
-
-def _rest(making: _Making, evidence: Evidence, glyphs: Sorted) -> None:
-    """Everything that is neither given, clue nor line: for each a mark that a person must look at."""
+def _rest(making: Making, left: Left, glyphs: Sorted, unexplained: Sequence[Box]) -> None:
+    """Everything that no mark, given or clue has taken: for each a mark that a person must look at."""
+    grid = making.grid
+    for trace in left.traces:
+        why = f"a line at {', '.join(map(str, trace.nodes[:4]))}: its shape is not understood"
+        making.unread("line", trace_polygon(trace), trace.nodes, why, trace_claims(trace))
+    for fence in left.fences:
+        making.unread("cage", fence.where, fence.cells, "a line around cells, and its shape is not understood")
     for glyph in glyphs.rest:
-        cells = tuple(cells_under(glyph.box, making.grid))
-        _unread(
-            making,
-            "small character",
-            box_polygon(glyph.box),
-            cells,
-            f"“{glyph.text}” stands there, and no rule says why",
-        )
-    for shape in evidence.shapes:
+        why = f"“{glyph.text}” stands there, and no rule says why"
+        making.unread("small character", box_polygon(glyph.box), tuple(cells_under(glyph.box, grid)), why)
+    for shape in left.shapes:
         where = shape.where or box_polygon(shape.box)
-        _unread(making, shape.name, where, tuple(cells_under(shape.box, making.grid)), _shape_why(shape))
-    for disc in evidence.discs:
+        why = f"a {shape.name} stands there, and what it means is not known"
+        making.unread(shape.name, where, tuple(cells_under(shape.box, grid)), why)
+    for disc in left.discs:
         (x, y), r = disc.centre, disc.radius
-        box = (x - r, y - r, x + r, y + r)
-        why = "a circle stands there, and what it means is not known"
-        _unread(making, "circle", box_polygon(box), tuple(cells_under(box, making.grid)), why)
-    for box in evidence.unexplained:
-        cells = tuple(cells_under(box, making.grid))
-        _unread(making, "mark", box_polygon(box), cells, "there is ink that nothing explains")
-
-
-def _shape_why(shape: Shape) -> str:
-    return f"a {shape.name} stands there, and what it means is not known"
+        cells = tuple(cells_under((x - r, y - r, x + r, y + r), grid))
+        making.unread("circle", disc_polygon((x, y), r), cells, "a circle stands there, and what it means is not known")
+    for box in unexplained:
+        making.unread("mark", box_polygon(box), tuple(cells_under(box, grid)), "there is ink that nothing explains")
 
 
 def cells_under(box: Box, grid: Grid, share: float = 0.12) -> Iterator[Cell]:
@@ -239,23 +181,33 @@ def cells_under(box: Box, grid: Grid, share: float = 0.12) -> Iterator[Cell]:
     yield from under or ([middle] if middle in grid else [])
 
 
-def _rules_alone(making: _Making) -> None:
+_SEVERAL = re.compile(r"\b(both|either|each|every|all|two|diagonals)\b", re.IGNORECASE)
+"""Words by which a sentence speaks of more than one mark of a kind that stands once in each direction."""
+
+
+def _rules_alone(making: Making) -> None:
     """Rules that have no mark: the text alone states them."""
     for statement in making.sheet.statements if making.sheet else ():
         kind: type[Constraint] = kind_named(statement.kind)
-        used = id(statement) in making.used or statement.kind in STRUCTURE
-        if statement.negated or "rule" not in kind.marks or used:
+        drawn = id(statement) in making.used
+        if statement.negated or "rule" not in kind.marks or statement.kind in STRUCTURE:
+            continue
+        if drawn and not (len(kind.marks) > 1 and _SEVERAL.search(statement.sentence)):
             continue
         try:
             constraints = kind.from_mark(Seen("rule"), fields_for(kind, statement))
         except ValueError as fault:
             making.doubts.append(Doubt(f"“{statement.sentence}”: {fault}"))
-        else:
-            making.used.add(id(statement))
-            making.add(Item(constraints, None, statement.confidence, "text"))
+            continue
+        making.used.add(id(statement))
+        known = {c for item in making.items if isinstance(item.value, tuple) for c in item.value}
+        new = tuple(constraint for constraint in constraints if constraint not in known)
+        if new:
+            asks = (f"the rules seem to speak of it, and it is not drawn: “{statement.sentence}”",) if drawn else ()
+            making.add(Item(new, None, statement.confidence, "text"), *asks)
 
 
-def _sentences(making: _Making) -> None:
+def _sentences(making: Making) -> None:
     """Account for every sentence: one not understood, or one that speaks of marks that were not found, is a query."""
     sheet = making.sheet
     if sheet is None:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import statistics
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from recognise.doubt.calibration import calibrated
 from recognise.draft import Alternative, Given, Item, box_polygon
-from recognise.evidence import Evidence, Glyph
+from recognise.evidence import Glyph
+from recognise.interpret.mark import Mark, joined
+from recognise.interpret.places import Size, cell_at
 from schema.cells import Cell
 from schema.grid import Grid, Side
 from schema.marks import Seen
@@ -39,9 +41,9 @@ class Sorted:
     rest: tuple[Glyph, ...]
 
 
-def sort_glyphs(evidence: Evidence) -> Sorted:
+def sort_glyphs(glyphs: Sequence[Glyph], size: Size) -> Sorted:
     """Tell givens, outside clues and other characters apart by place and size."""
-    inside = [g for g in evidence.glyphs if _cell_under(g, evidence) is not None]
+    inside = [g for g in glyphs if cell_at(g.centre, size) is not None]
     usual = statistics.median(g.size for g in inside) if inside else 0.0
     # Many small totals may outnumber a few givens: the larger half decides what is usual.
     large = [g.size for g in inside if g.size >= usual]
@@ -49,15 +51,15 @@ def sort_glyphs(evidence: Evidence) -> Sorted:
     in_cells: dict[Cell, tuple[Glyph, ...]] = {}
     rest: list[Glyph] = []
     for glyph in inside:
-        cell = _cell_under(glyph, evidence)
+        cell = cell_at(glyph.centre, size)
         if cell is not None and (glyph.size >= least or _small_given(glyph, cell, least)):
             in_cells[cell] = (*in_cells.get(cell, ()), glyph)
         else:
             rest.append(glyph)
     outside = []
-    for glyph in evidence.glyphs:
-        if _cell_under(glyph, evidence) is None:
-            seen = _beside(glyph, evidence)
+    for glyph in glyphs:
+        if cell_at(glyph.centre, size) is None:
+            seen = _beside(glyph, size)
             if seen is None:
                 rest.append(glyph)
             else:
@@ -71,16 +73,9 @@ def _small_given(glyph: Glyph, cell: Cell, least: float) -> bool:
     return middle and glyph.size >= max(LEAST_GIVEN, least * OLD_STYLE / SMALL)
 
 
-def _cell_under(glyph: Glyph, evidence: Evidence) -> Cell | None:
+def _beside(glyph: Glyph, size: Size) -> Seen | None:
     x, y = glyph.centre
-    if 0 <= x < evidence.columns and 0 <= y < evidence.rows:
-        return Cell(int(y) + 1, int(x) + 1)
-    return None
-
-
-def _beside(glyph: Glyph, evidence: Evidence) -> Seen | None:
-    x, y = glyph.centre
-    across, down = 0 <= x < evidence.columns, 0 <= y < evidence.rows
+    across, down = 0 <= x < size[1], 0 <= y < size[0]
     if across == down:
         return None
     side: Side = ("top" if y < 0 else "bottom") if across else ("left" if x < 0 else "right")
@@ -102,6 +97,14 @@ def _with_rings(clues: Sequence[tuple[Seen, Glyph]]) -> tuple[tuple[Seen, Glyph]
 def _depth(glyph: Glyph, side: Side | None) -> float:
     x, y = glyph.centre
     return {"top": -y, "left": -x, "bottom": y, "right": x}[side or "top"]
+
+
+def clue_mark(seen: Seen, glyph: Glyph) -> Mark:
+    """A number beside the grid as a mark."""
+    text, likely, others = joined([glyph])
+    place = f"{seen.side} of {'column' if seen.side in ('top', 'bottom') else 'row'} {seen.index}"
+    where = box_polygon(glyph.box)
+    return Mark(replace(seen, shape="number"), f"“{text}” at the {place}", where, likely, glyph.how, texts=others)
 
 
 def read_given(cell: Cell, glyph: Glyph, grid: Grid) -> Item | None:

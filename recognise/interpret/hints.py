@@ -12,13 +12,13 @@ _FAMILIES: dict[str, tuple[Family, ...]] = {
     "cage": ("cage",),
     "dot": ("edge", "corner"),
     "bar": ("edge",),
-    "diamond": ("edge",),
+    "diamond": ("edge", "cell"),
     "letter": ("edge", "cell"),
     "sign": ("edge",),
     "circle": ("cell", "corner", "edge", "arrow", "ringed-line"),
-    "square": ("cell",),
+    "square": ("cell", "edge"),
     "tint": ("cell", "area"),
-    "number": ("outside", "outside-diagonal", "corner", "cage"),
+    "number": ("outside", "outside-diagonal", "corner", "cage", "edge"),
     "diagonal": ("diagonal",),
 }
 _PLACES: dict[str, tuple[Family, ...]] = {
@@ -27,6 +27,26 @@ _PLACES: dict[str, tuple[Family, ...]] = {
     "corner": ("corner",),
     "ends": ("ringed-line",),
 }
+_EDGE_SHAPES: dict[str, tuple[str, ...]] = {
+    "dot": ("dot",),
+    "circle": ("dot",),
+    "bar": ("bar", "dashes"),
+    "diamond": ("diamond",),
+    "square": ("square",),
+    "letter": ("letter", "sign", "cross"),
+    "sign": ("sign", "letter"),
+    "number": ("number", "dot"),
+}
+"""What a mark between two cells may be taken for by a reader where the rules call it so: a V is drawn as letter or as
+sign, a number may stand in a dot."""
+_CELL_SHAPES: dict[str, tuple[str, ...]] = {
+    "circle": ("circle",),
+    "square": ("square", "tint"),
+    "tint": ("tint", "square"),
+    "diamond": ("diamond",),
+    "letter": ("letter",),
+}
+"""The same for marks in cells: a square may fill its cell."""
 
 
 def fits(hint: MarkHint, seen: Seen) -> bool:
@@ -36,11 +56,28 @@ def fits(hint: MarkHint, seen: Seen) -> bool:
         return False
     if hint.place and seen.family not in _PLACES[hint.place]:
         return False
-    if hint.letter and seen.text and hint.letter.upper() != seen.text.upper():
+    if hint.letter and (seen.text or seen.family == "edge") and hint.letter.upper() != seen.text.upper():
         return False
     if hint.colour and seen.colour and hint.colour != seen.colour:
         return False
-    return not (hint.style == "dashed" and seen.shape and seen.shape != "dashed")
+    return _shape_fits(hint, seen) and _style_fits(hint, seen)
+
+
+def _shape_fits(hint: MarkHint, seen: Seen) -> bool:
+    shapes = {"edge": _EDGE_SHAPES, "cell": _CELL_SHAPES}.get(seen.family, {}).get(hint.shape)
+    if shapes is None or not seen.shape or seen.shape == "mark":
+        return True
+    if hint.shape == "number" and not seen.text.isdecimal():
+        return False
+    return seen.shape in shapes
+
+
+def _style_fits(hint: MarkHint, seen: Seen) -> bool:
+    if seen.family not in ("line", "ringed-line", "tube", "arrow"):
+        return True
+    if hint.style in ("dashed", "dotted"):
+        return seen.shape == "dashed"
+    return not (hint.style in ("thick", "thin") and seen.shape in ("thick", "thin") and hint.style != seen.shape)
 
 
 def describes(hint: MarkHint) -> bool:

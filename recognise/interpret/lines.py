@@ -1,4 +1,4 @@
-"""Traced lines to marks: what is a tube with its bulb, a plain line, a line with ringed ends, an arrow."""
+"""Traced lines to marks: what is a tube with its bulb, a plain line, a line with ringed ends."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from recognise.draft import Polygon
 from recognise.evidence import Trace
+from recognise.interpret.mark import Left, Mark
+from recognise.support import claims as trace_claims
 from schema.cells import Cell
 from schema.marks import Family, Seen
 
@@ -53,13 +55,11 @@ def as_tree(trace: Trace) -> Tree | None:
 
 
 def line_seen(trace: Trace) -> Seen | None:
-    """What kind of line a trace is; None when it is no simple line or tree (a loop, a lone disc)."""
+    """What kind of line a trace is, arrows aside; None when it is no simple line or tree (a loop, a lone disc)."""
     tree = as_tree(trace)
-    if tree is None or len(trace.nodes) < 2:
+    if tree is None or len(trace.nodes) < 2 or trace.heads:
         return None
     discs = tuple(node for node, _ in trace.discs)
-    if trace.heads:
-        return _arrow(tree, discs, trace)
     if len(discs) == 1:
         return Seen("tube", paths=tuple(tree.paths_from(discs[0])), shape=_shape(trace))
     if len(tree.leaves) != 2:
@@ -71,12 +71,28 @@ def line_seen(trace: Trace) -> Seen | None:
     return Seen(family, paths=(next(tree.paths_from(start)),), shape=_shape(trace))
 
 
-def _arrow(tree: Tree, discs: tuple[int, ...], trace: Trace) -> Seen | None:
-    if len(discs) != 1:
-        return None
-    heads = {tree.nodes[h] for h in trace.heads}
-    shafts = tuple(path for path in tree.paths_from(discs[0]) if path[-1] in heads)
-    return Seen("arrow", cells=(tree.nodes[discs[0]],), paths=shafts) if shafts else None
+def line_marks(left: Left) -> Iterator[Mark]:
+    """A mark for each line without an arrow head. What is no line or tree stays, and nobody takes it."""
+    traces, left.traces = left.traces, []
+    for trace in traces:
+        seen = line_seen(trace)
+        if seen is None:
+            left.traces.append(trace)
+            continue
+        yield Mark(
+            seen,
+            f"a {NAMES[seen.family]} from {seen.paths[0][0]} to {seen.paths[0][-1]}",
+            trace_polygon(trace),
+            trace.confidence,
+            trace.how,
+            trace_claims(trace),
+            paint=trace.colour,
+            asks=trace.ambiguous,
+            width=trace.width,
+        )
+
+
+NAMES = {"tube": "line with a bulb", "line": "line", "ringed-line": "line with ringed ends"}
 
 
 def _shape(trace: Trace) -> str:

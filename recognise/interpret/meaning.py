@@ -1,9 +1,14 @@
-"""What a mark means: what the rules text says of such marks, or else what every publication means by it."""
+"""What a mark means: what the rules text says of such marks, or else the house style, or else what every publication
+means by it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+from typing import Any
+
+from pydantic import ValidationError
 
 from recognise.interpret.hints import describes, fits
 from recognise.rules import RuleSheet, Statement
@@ -11,61 +16,129 @@ from schema.kinds import KINDS, kind_named
 from schema.kinds.base import Constraint
 from schema.marks import Seen
 
+Stated = tuple[Constraint, ...]
+
 
 @dataclass(frozen=True, slots=True)
 class Meaning:
     """What a mark is taken for. `constraints` is empty when nothing explains it; `statements` are what it comes from,
-    none for common practice; `others` are kinds that it might be as well."""
+    none for common practice; `others` are kinds that it might be as well; `house` says that the house style settled it;
+    `asks` is what a person must look at about it."""
 
-    constraints: tuple[Constraint, ...]
+    constraints: Stated
     statements: tuple[Statement, ...] = ()
     others: tuple[type[Constraint], ...] = ()
     why_not: str = ""
+    house: bool = False
+    asks: tuple[str, ...] = ()
 
 
-def meaning_of(seen: Seen, sheet: RuleSheet | None) -> Meaning:
-    """Find the one kind that explains a mark. `sheet` is None where the page prints no rules."""
+def meaning_of(seen: Seen, sheet: RuleSheet | None, house: Sequence[Statement] = ()) -> Meaning:
+    """Find the one kind that explains a mark. `sheet` is None where the page prints no rules; `house` is what the house
+    style says of marks, over which the page's own rules have the word."""
+    by_house = _stated(seen, house)
     if sheet is not None:
         stated = _stated(seen, sheet.statements)
         if stated:
-            return _built(seen, stated)
+            meaning = _built(seen, stated)
+            return _compared(meaning, _built(seen, by_house)) if by_house else meaning
+    if by_house:
+        meaning = _built(seen, by_house)
+        return replace(meaning, statements=(), house=bool(meaning.constraints))
     kinds = [kind for kind in KINDS if seen.family in kind.unmistakable]
     if len(kinds) == 1:
         try:
             return Meaning(kinds[0].from_mark(seen, {}))
         except ValueError as fault:
-            return Meaning((), why_not=str(fault))
-    possible = tuple(kind for kind in KINDS if seen.family in kind.marks)
+            return Meaning((), why_not=_told(fault))
+    possible = tuple(kind for kind in KINDS if readings_as(kind, seen))
+    if len(possible) == 1 and len(found := readings_as(possible[0], seen)) == 1 and seen.text:
+        # What is printed with it can be read by one kind only.
+        return Meaning(found[0][1])
     return Meaning((), others=possible, why_not="no rule on the page says what it means")
 
 
+def readings_as(kind: type[Constraint], seen: Seen) -> list[tuple[Mapping[str, Any], Stated]]:
+    """Every way to read a mark as a kind where no rule says how: with each setting of the kind's switches, where it
+    needs no other field. A kind that takes no notice of what is printed with the mark is no reading of it."""
+    if seen.family == "rule" or seen.family not in kind.marks:
+        return []
+    bare = _made(kind, replace(seen, text=""), {}) if seen.text else None
+    found = []
+    for fields in _switched(kind):
+        made = _made(kind, seen, fields)
+        if made is not None and (bare is None or fields or made != bare):
+            found.append((fields, made))
+    return [] if bare is not None and bare == _made(kind, seen, {}) else found
+
+
+def _switched(kind: type[Constraint]) -> list[Mapping[str, Any]]:
+    switches = [name for name, field in kind.model_fields.items() if field.annotation is bool]
+    choices = product((False, True), repeat=len(switches))
+    return [dict(zip(switches, choice, strict=True)) for choice in choices]
+
+
+def _made(kind: type[Constraint], seen: Seen, fields: Mapping[str, Any]) -> Stated | None:
+    try:
+        return kind.from_mark(seen, fields)
+    except ValueError:
+        return None
+
+
 def fields_for(kind: type[Constraint], statement: Statement) -> dict[str, object]:
-    """What a sentence says of the kind's own fields, without what it says of the mark or the digits."""
-    return {name: value for name, value in statement.fields.items() if name in kind.model_fields and name != "kind"}
+    """What a sentence says of the kind's own fields, without what it says of the mark or the digits, or leaves to what
+    is printed with the mark."""
+    return {
+        name: value
+        for name, value in statement.fields.items()
+        if name in kind.model_fields and name != "kind" and value != "printed"
+    }
 
 
 def _stated(seen: Seen, statements: Iterable[Statement]) -> list[Statement]:
-    fitting = [s for s in statements if not s.negated and seen.family in kind_named(s.kind).marks]
-    # A sentence that describes the mark it speaks of has the word over one that does not.
-    return [s for s in fitting if describes(s.mark) and fits(s.mark, seen)] or [
-        s for s in fitting if fits(s.mark, seen)
+    fitting = [
+        s
+        for s in statements
+        if not s.negated and seen.family in kind_named(s.kind).marks and _same_way(s, seen) and fits(s.mark, seen)
     ]
+    # A sentence that describes the mark it speaks of has the word over one that does not.
+    return [s for s in fitting if describes(s.mark)] or fitting
+
+
+def _same_way(statement: Statement, seen: Seen) -> bool:
+    """Whether a sentence that says which way a diagonal runs means the one that is drawn."""
+    return seen.direction is None or statement.fields.get("direction") in (None, seen.direction)
 
 
 def _built(seen: Seen, statements: Sequence[Statement]) -> Meaning:
     """Build the mark by each statement that fits; it has a meaning when exactly one can."""
-    built: list[tuple[Statement, tuple[Constraint, ...]]] = []
+    built: list[tuple[Statement, Stated]] = []
     faults: list[str] = []
     for statement in statements:
         try:
             kind = kind_named(statement.kind)
             built.append((statement, kind.from_mark(seen, fields_for(kind, statement))))
         except ValueError as fault:
-            faults.append(str(fault))
+            faults.append(_told(fault))
     if not built:
         return Meaning((), why_not="; ".join(faults))
-    _, constraints = built[0]
+    constraints = built[0][1]
     if any(other != constraints for _, other in built[1:]):
         kinds = tuple(dict.fromkeys(kind_named(s.kind) for s, _ in built))
         return Meaning((), others=kinds, why_not="several rules on the page may speak of it")
     return Meaning(constraints, tuple(s for s, _ in built))
+
+
+def _compared(meaning: Meaning, by_house: Meaning) -> Meaning:
+    """The page's own rules have the word over the house style; that they say otherwise is for a person."""
+    if not by_house.constraints or by_house.constraints == meaning.constraints:
+        return meaning
+    why = f"the house style says {by_house.constraints[0].name} here, the rules on the page say otherwise"
+    return replace(meaning, asks=(*meaning.asks, why))
+
+
+def _told(fault: ValueError) -> str:
+    """What is wrong with a mark, in one line."""
+    if isinstance(fault, ValidationError):
+        return "; ".join(f"{'.'.join(map(str, error['loc']))}: {error['msg'].lower()}" for error in fault.errors())
+    return str(fault)

@@ -39,8 +39,11 @@ def fit(boxes: Regions, grid: Grid) -> bool:
     return all(len(box) == len(grid.digits) for box in boxes)
 
 
-def decide_boxes(seen: Boxes, grid: Grid, sheet: RuleSheet | None) -> tuple[Regions | None, float, Sequence[Doubt]]:
-    """The boxes of the grid (None for a grid without), how sure, and what a person must look at."""
+def decide_boxes(
+    seen: Boxes, grid: Grid, sheet: RuleSheet | None, fenced: Sequence[tuple[Cell, ...]] = ()
+) -> tuple[Regions | None, float, Sequence[Doubt]]:
+    """The boxes of the grid (None for a grid without), how sure, and what a person must look at. `fenced` are the cages
+    of the grid, which lines that show no boxes may be drawn around."""
     spoken = None if sheet is None else [s for s in sheet.statements if s.kind == "boxes"]
     denied = bool(spoken) and all(s.negated for s in spoken or ())
     expected = bool(spoken) and not denied
@@ -51,7 +54,7 @@ def decide_boxes(seen: Boxes, grid: Grid, sheet: RuleSheet | None) -> tuple[Regi
         guess = usual_boxes(grid)
         why = "the rules speak of boxes, and the grid's lines do not show them"
         return guess, 0.5 if guess else 1.0, [Doubt(why)]
-    if seen.cells is not None:
+    if seen.cells is not None and {frozenset(box) for box in seen.cells} - {frozenset(cells) for cells in fenced}:
         return None, 0.5, [Doubt("thick lines divide the grid into parts that cannot hold every digit once")]
     if sheet is None and usual_boxes(grid) is not None:
         return None, 0.8, [Doubt("neither lines nor rules tell whether the grid has boxes")]

@@ -1,0 +1,103 @@
+"""Fences with the totals in their corners to marks of cages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from recognise.draft import Polygon, box_polygon
+from recognise.evidence import Fence, Glyph
+from recognise.interpret.mark import Left, Mark, joined
+from recognise.interpret.places import around, band, cell_at
+from schema.cells import Cell
+from schema.kinds._outline import inset_outline
+from schema.marks import Seen
+
+LOW = 0.42
+"""In cells from the top of its cell: the middle of a total stands above this, that of a given below."""
+LEFTMOST = 0.4
+"""In cells from the left of its cell: a total begins left of this."""
+TALL = 0.45
+"""In cells: totals are smaller than this, and givens are larger or stand lower."""
+INSET = 0.09
+"""In cells: how far inside its cells print draws a cage, where a reader does not say it."""
+HALF_STRIP = 0.05
+"""In cells: half the width of the strip that a cage's line takes up."""
+
+
+def cages(left: Left, blocks: Sequence[tuple[Cell, ...]] = ()) -> Iterator[Mark]:
+    """A mark for each fence. Where a reader found none, `blocks` (parts into which thick lines cut the grid) are the
+    cages if each of them has a total in its corner."""
+    fences, left.fences = left.fences, []
+    if not fences and blocks and all(_totals(left.glyphs, cells, left) for cells in blocks):
+        fences = [Fence(cells, "border", (0, 0, 0), "shape") for cells in blocks]
+    totals = [_taken(left, fence.cells) for fence in fences]
+    some = any(totals)
+    signed = any("+" in glyph.text for glyphs in totals for glyph in glyphs)
+    for fence, glyphs in zip(fences, totals, strict=True):
+        text, likely, others = joined(glyphs)
+        asks = ["a cage without a number, where others have one"] if some and not glyphs else []
+        if signed and text.isdecimal() and len(fence.cells) > 1:
+            asks.append("a number without a sign, where others have a plus")
+        yield Mark(
+            Seen("cage", cells=fence.cells, text=text, shape=fence.style),
+            f"a cage at {_corner(fence.cells)}",
+            fence.where or box_polygon(around(fence.cells)),
+            fence.confidence * likely,
+            glyphs[0].how if glyphs and glyphs[0].how != "vector" else fence.how,
+            (*_strips(fence), *(box_polygon(glyph.box) for glyph in glyphs)),
+            paint=fence.colour,
+            texts=others,
+            asks=tuple(asks),
+        )
+
+
+def _corner(cells: Iterable[Cell]) -> Cell:
+    """The leftmost cell of the top row, where print puts the total."""
+    return min(cells)
+
+
+def _taken(left: Left, cells: tuple[Cell, ...]) -> list[Glyph]:
+    glyphs = _totals(left.glyphs, cells, left)
+    return left.take_glyphs(lambda glyph: any(glyph is one for one in glyphs))
+
+
+def _totals(glyphs: Sequence[Glyph], cells: tuple[Cell, ...], left: Left) -> list[Glyph]:
+    """The characters of a cage's total: in the top left corner of its first cell, or else in that of the only other
+    cell of the cage that has one."""
+    by_cell: dict[Cell, list[Glyph]] = {}
+    for glyph in glyphs:
+        cell = cell_at((glyph.box[0], glyph.centre[1]), left.size) or cell_at(glyph.centre, left.size)
+        if cell in cells and _in_corner(glyph, cell):
+            by_cell.setdefault(cell, []).append(glyph)
+    for cell, found in by_cell.items():
+        found.extend(_following(glyphs, found, cell))
+    if _corner(cells) in by_cell:
+        return by_cell[_corner(cells)]
+    return next(iter(by_cell.values())) if len(by_cell) == 1 else []
+
+
+def _in_corner(glyph: Glyph, cell: Cell) -> bool:
+    x, y = glyph.box[0] - (cell.column - 1), glyph.centre[1] - (cell.row - 1)
+    return x <= LEFTMOST and y <= LOW and glyph.size <= TALL
+
+
+def _following(glyphs: Sequence[Glyph], found: Sequence[Glyph], cell: Cell) -> Iterator[Glyph]:
+    """Small characters that go on to the right of a total: further digits, or the sign of its operation."""
+    end = max(glyph.box[2] for glyph in found)
+    for glyph in sorted(glyphs, key=lambda g: g.box[0]):
+        near = 0 <= glyph.box[0] - end + 0.05 <= 0.6 * glyph.size + 0.05
+        level = abs(glyph.centre[1] - found[0].centre[1]) <= 0.5 * found[0].size
+        if near and level and glyph.size <= TALL and glyph.box[2] <= cell.column and glyph not in found:
+            yield glyph
+            end = glyph.box[2]
+
+
+def _strips(fence: Fence) -> tuple[Polygon, ...]:
+    """Thin strips along the fence's line, and nothing of the cells inside."""
+    if fence.claims:
+        return fence.claims
+    inset = 0.0 if fence.style == "border" else INSET
+    strips = []
+    for loop in inset_outline(fence.cells, inset):
+        strips += [band(a, b, HALF_STRIP) for a, b in zip(loop, (*loop[1:], loop[0]), strict=True)]
+    return tuple(strips)

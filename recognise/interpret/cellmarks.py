@@ -1,0 +1,122 @@
+"""Marks in single cells (circles, squares and the like) and tinted cells."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import TypeVar
+
+from ingest.page import Colour
+from recognise.draft import Polygon, box_polygon
+from recognise.evidence import Disc, Shape
+from recognise.interpret.colours import groups
+from recognise.interpret.mark import CHARACTERS, Left, Mark
+from recognise.interpret.places import around, cell_around, disc_polygon, middle
+from schema.cells import Cell
+from schema.kinds._drawing import square
+from schema.marks import Seen
+
+LEAST = 0.15
+"""In cells: the radius of the smallest circle that marks a cell."""
+NO_CELL_MARK = (*CHARACTERS, "capsule", "diagonal", "arrow", "sign", "dashes", "mark", "outline")
+WHITE: Colour = (255, 255, 255)
+HALF = 0.5
+"""Part of a box that a tint fills at least where it shows the box, and other tints stand in it too."""
+
+Place = tuple[Cell, Polygon, float]
+"""A cell, the outline of the mark in it, how sure it is."""
+
+
+def cell_marks(left: Left) -> Iterator[Mark]:
+    """One mark for all circles that look alike, and so for squares and other shapes: together they state one rule."""
+    size = left.size
+    discs = left.take_discs(lambda d: d.radius >= LEAST and cell_around(d.centre, size) is not None)
+    shapes = left.take_shapes(lambda s: s.name not in NO_CELL_MARK and cell_around(middle(s.box), size) is not None)
+    for look, round_ones in _alike([(_disc_look(disc), disc) for disc in discs]):
+        places = [(cell_around(d.centre, size), disc_polygon(d.centre, d.radius), d.confidence) for d in round_ones]
+        yield _mark("circle", look, [(c, p, s) for c, p, s in places if c], round_ones)
+    for name in dict.fromkeys(shape.name for shape in shapes):
+        named = [(_shape_look(shape), shape) for shape in shapes if shape.name == name]
+        for look, alike in _alike(named):
+            spots = [(cell_around(middle(s.box), size), s.where or box_polygon(s.box), s.confidence) for s in alike]
+            yield _mark(name, look, [(c, p, s) for c, p, s in spots if c], alike)
+
+
+Look = tuple[Colour, Colour | None]
+"""Ground and outline."""
+M = TypeVar("M")
+
+
+def _disc_look(disc: Disc) -> Look:
+    return disc.fill or WHITE, disc.outline
+
+
+def _shape_look(shape: Shape) -> Look:
+    return (shape.colour, None) if shape.filled else (WHITE, shape.colour)
+
+
+def _alike(marks: Sequence[tuple[Look, M]]) -> Iterator[tuple[Look, list[M]]]:
+    """Marks by their ground, those that look the same together."""
+    for group in groups(look[0] for look, _ in marks):
+        alike = [(look, mark) for look, mark in marks if look[0] in group]
+        yield alike[0][0], [mark for _, mark in alike]
+
+
+def _mark(name: str, look: Look, places: Sequence[Place], sources: Sequence[Disc | Shape]) -> Mark:
+    cells = tuple(sorted(cell for cell, _, _ in places))
+    sure = 1.0 - sum(1.0 - confidence for _, _, confidence in places)
+    where = places[0][1] if len(places) == 1 else box_polygon(around(cells))
+    return Mark(
+        Seen("cell", cells=cells, shape=name),
+        f"a {name} in {', '.join(map(str, cells[:4]))}{' and more' if len(cells) > 4 else ''}",
+        where,
+        max(sure, 0.0),
+        sources[0].how,
+        tuple(polygon for _, polygon, _ in places),
+        paint=look[0],
+        rim=look[1],
+    )
+
+
+def tint_groups(left: Left, boxes: Sequence[Sequence[Cell]]) -> list[tuple[Colour, tuple[Cell, ...], float]]:
+    """The tinted cells by colour (with how sure they are), without the tints that show the boxes."""
+    tints, left.tints = [tint for tint in left.tints if _on_grid(tint.cell, left)], []
+    found = []
+    for group in groups(tint.colour for tint in tints):
+        cells = frozenset(tint.cell for tint in tints if tint.colour in group)
+        others = frozenset(tint.cell for tint in tints if tint.colour not in group)
+        if not _shows_boxes(cells, others, boxes):
+            found.append((group[0], tuple(sorted(cells)), 1.0))
+    return found
+
+
+def _on_grid(cell: Cell, left: Left) -> bool:
+    return 1 <= cell.row <= left.size[0] and 1 <= cell.column <= left.size[1]
+
+
+def _shows_boxes(cells: frozenset[Cell], others: frozenset[Cell], boxes: Sequence[Sequence[Cell]]) -> bool:
+    """Whether a tint fills boxes as a whole, but for cells that another tint covers."""
+    shown = [box for box in boxes if not cells.isdisjoint(box)]
+    whole = all(set(box) <= cells | others and len(cells & set(box)) > HALF * len(box) for box in shown)
+    return bool(shown) and whole
+
+
+def areas(cells: Iterable[Cell]) -> list[tuple[Cell, ...]]:
+    """Cells that hang together by their sides."""
+    rest = set(cells)
+    found = []
+    while rest:
+        area, frontier = set[Cell](), {rest.pop()}
+        while frontier:
+            area |= frontier
+            frontier = {cell for cell in rest if any(cell.beside(other) for other in frontier)}
+            rest -= frontier
+        found.append(tuple(sorted(area)))
+    return sorted(found)
+
+
+def tint_mark(colour: Colour, cells: tuple[Cell, ...], sure: float, as_area: bool) -> Mark:
+    """Tinted cells as one mark. The ground is no ink: it claims none."""
+    shown = ", ".join(map(str, cells[:4])) + (" and more" if len(cells) > 4 else "")
+    where = tuple(square(cells[0])) if len(cells) == 1 else box_polygon(around(cells))
+    seen = Seen("area" if as_area else "cell", cells=cells, shape="tint")
+    return Mark(seen, f"a tint in {shown}", where, sure, "shape", (), paint=colour)

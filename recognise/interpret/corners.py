@@ -1,0 +1,83 @@
+"""Digits in a circle on the corner of four cells."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from recognise.draft import box_polygon
+from recognise.evidence import Disc, Glyph
+from recognise.interpret.mark import Left, Mark, joined
+from recognise.interpret.places import corner_at, disc_polygon
+from schema.cells import Cell
+from schema.grid import Grid
+from schema.marks import Seen
+
+LARGEST = 0.42
+"""In cells: the radius of the largest circle that print sets on a corner; larger ones would reach the givens."""
+ROOM = 1.15
+"""In radii: how far from the middle of a circle its digits may stand."""
+BARE = 0.14
+"""In cells: how far from a corner the middle of a digit without a circle may stand."""
+SMALL = 0.36
+"""In cells: digits on a corner without a circle are no higher."""
+
+
+@dataclass(frozen=True, slots=True)
+class Corner:
+    """What stands on one corner, before it is known which digits the grid holds."""
+
+    cells: tuple[Cell, Cell, Cell, Cell]
+    disc: Disc | None
+    glyphs: tuple[Glyph, ...]
+
+
+def take_corners(left: Left) -> tuple[Corner, ...]:
+    """Circles on corners with the digits in them, and small digits that stand on a corner without one."""
+    found = []
+    for disc in left.take_discs(lambda d: d.radius <= LARGEST and corner_at(d.centre, left.size) is not None):
+        cells = corner_at(disc.centre, left.size)
+        glyphs = left.take_glyphs(lambda g: math.dist(g.centre, disc.centre) <= ROOM * disc.radius)  # noqa: B023
+        if cells is not None and glyphs:
+            found.append(Corner(cells, disc, tuple(glyphs)))
+        else:
+            left.discs.append(disc)
+    bare: dict[tuple[Cell, Cell, Cell, Cell], list[Glyph]] = {}
+    for glyph in left.take_glyphs(lambda g: g.size <= SMALL and corner_at(g.centre, left.size, BARE) is not None):
+        cells = corner_at(glyph.centre, left.size, BARE)
+        if cells is not None:
+            bare.setdefault(cells, []).append(glyph)
+    found += [Corner(cells, None, tuple(glyphs)) for cells, glyphs in bare.items()]
+    return tuple(found)
+
+
+def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:
+    """A mark for each corner. Where the grid has digits of two places, figures that stand together may be one."""
+    known = {grid.label(digit): str(digit) for digit in grid.digits}
+    short = all(len(label) == 1 for label in known)
+    for corner in corners:
+        text, likely, others = joined(corner.glyphs, " ")
+        words = text.split() if not short else [*text.replace(" ", "")]
+        digits = " ".join(known.get(word, word) for word in words)
+        x, y = float(min(corner.cells).column), float(min(corner.cells).row)
+        radius = corner.disc.radius if corner.disc else 2 * SMALL / 3
+        shape = disc_polygon(corner.disc.centre if corner.disc else (x, y), radius)
+        asks = ["its figures may be one number or several digits"] if not short and any(map(_long, words)) else []
+        asks += [f"“{word}” in it is no digit of the grid" for word in words if word not in known]
+        yield Mark(
+            Seen("corner", cells=corner.cells, text=digits, shape="dot"),
+            f"digits on the corner of {corner.cells[0]} and {corner.cells[3]}",
+            shape,
+            likely * (corner.disc.confidence if corner.disc else 1.0),
+            corner.glyphs[0].how,
+            (shape, *(box_polygon(glyph.box) for glyph in corner.glyphs)),
+            paint=(corner.disc.fill if corner.disc else None) or (255, 255, 255),
+            rim=corner.disc.outline if corner.disc else None,
+            texts=others if short and all(len(g.text) == 1 for g in others) else (),
+            asks=tuple(asks),
+        )
+
+
+def _long(word: str) -> bool:
+    return len(word) > 1

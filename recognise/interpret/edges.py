@@ -1,0 +1,105 @@
+"""What stands on the edge between two cells: dots, bars, diamonds, letters, numbers, signs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from ingest.page import Colour
+from recognise.draft import box_polygon
+from recognise.evidence import Disc, Glyph, Shape
+from recognise.interpret.mark import CHARACTERS, Left, Mark, joined
+from recognise.interpret.places import disc_polygon, edge_at, middle
+from schema.cells import Cell
+from schema.marks import Seen
+
+LARGEST_DOT = 0.3
+"""In cells: the radius of the largest dot between two cells."""
+LARGEST = 0.62
+"""In cells: the longest side of any other mark between two cells."""
+WHITE: Colour = (255, 255, 255)
+POINTS = {"left": "<", "right": ">", "up": "^", "down": "v"}
+"""A drawn sign as the character that it looks like, by where its point is."""
+SIGNS = "<>^∧Λ∨"
+
+
+def edge_marks(left: Left) -> Iterator[Mark]:
+    """A mark for each dot, shape or text on the middle of an edge; a text in a dot or shape belongs to it."""
+    size = left.size
+    for disc in left.take_discs(lambda d: d.radius <= LARGEST_DOT and edge_at(d.centre, size) is not None):
+        if cells := edge_at(disc.centre, size):
+            yield _on_dot(disc, cells, left)
+    for shape in left.take_shapes(lambda s: _is_small(s) and edge_at(middle(s.box), size) is not None):
+        if cells := edge_at(middle(shape.box), size):
+            yield _on_shape(shape, cells, left)
+    by_edge: dict[tuple[Cell, Cell], list[Glyph]] = {}
+    for glyph in left.take_glyphs(lambda g: edge_at(g.centre, size) is not None):
+        if cells := edge_at(glyph.centre, size):
+            by_edge.setdefault(cells, []).append(glyph)
+    for cells, glyphs in by_edge.items():
+        yield _text(cells, glyphs)
+
+
+def _is_small(shape: Shape) -> bool:
+    x0, y0, x1, y1 = shape.box
+    return shape.name not in (*CHARACTERS, "capsule", "diagonal", "arrow") and max(x1 - x0, y1 - y0) <= LARGEST
+
+
+def _on_dot(disc: Disc, cells: tuple[Cell, Cell], left: Left) -> Mark:
+    glyphs = left.take_glyphs(lambda g: math.dist(g.centre, disc.centre) <= disc.radius)
+    text, likely, others = joined(glyphs)
+    where = disc_polygon(disc.centre, disc.radius)
+    return Mark(
+        Seen("edge", cells=cells, text=text, shape="dot"),
+        f"a dot between {cells[0]} and {cells[1]}",
+        where,
+        disc.confidence * likely,
+        disc.how,
+        (where, *(box_polygon(glyph.box) for glyph in glyphs)),
+        paint=disc.fill or WHITE,
+        rim=disc.outline,
+        texts=others,
+    )
+
+
+def _on_shape(shape: Shape, cells: tuple[Cell, Cell], left: Left) -> Mark:
+    x0, y0, x1, y1 = shape.box
+    glyphs = left.take_glyphs(lambda g: x0 <= g.centre[0] <= x1 and y0 <= g.centre[1] <= y1)
+    text, likely, others = joined(glyphs)
+    sign = POINTS.get(shape.direction, "") if shape.name == "sign" else "X" if shape.name == "cross" else ""
+    across = shape.name != "sign" or _across(shape, cells)
+    return Mark(
+        Seen("edge", cells=cells, text=text or sign, shape=shape.name),
+        f"a {shape.name} between {cells[0]} and {cells[1]}",
+        shape.where or box_polygon(shape.box),
+        shape.confidence * likely,
+        shape.how,
+        (box_polygon(shape.box), *(box_polygon(glyph.box) for glyph in glyphs)),
+        paint=shape.colour if shape.filled else WHITE,
+        rim=None if shape.filled else shape.colour,
+        texts=others,
+        asks=() if across else ("its point is along the edge, not across it",),
+    )
+
+
+def _across(shape: Shape, cells: tuple[Cell, ...]) -> bool:
+    """Whether a sign points from one cell to the other."""
+    return (shape.direction in ("left", "right")) == (cells[0].row == cells[1].row)
+
+
+def _text(cells: tuple[Cell, Cell], glyphs: list[Glyph]) -> Mark:
+    text, likely, others = joined(glyphs)
+    shape = "number" if text.isdecimal() else "sign" if text in SIGNS else "letter"
+    xs = [v for g in glyphs for v in (g.box[0], g.box[2])]
+    ys = [v for g in glyphs for v in (g.box[1], g.box[3])]
+    where = box_polygon((min(xs), min(ys), max(xs), max(ys)))
+    return Mark(
+        Seen("edge", cells=cells, text=text, shape=shape),
+        f"“{text}” between {cells[0]} and {cells[1]}",
+        where,
+        likely,
+        glyphs[0].how,
+        (where,),
+        paint=glyphs[0].colour,
+        texts=others,
+    )

@@ -1,0 +1,64 @@
+"""What marks look like in the words of the rules: colours, and whether a line is thick or thin."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ingest.page import Colour
+from recognise.interpret.colours import names_for, plain_name
+from recognise.interpret.mark import Mark
+from recognise.rules import MarkHint
+from schema.marks import Seen
+
+LINES = ("tube", "line", "ringed-line")
+CLEARLY = 1.6
+"""How many times as wide thick lines are as thin ones where a page has both."""
+
+
+def settled_looks(marks: Sequence[Mark], hints: Sequence[MarkHint]) -> list[Mark]:
+    """Marks with their colours named, and lines told apart by width where the rules do: the words of the rules decide
+    among the looks that a page has."""
+    spoken = [hint.colour for hint in hints if hint.colour]
+    found = list(marks)
+    for family in dict.fromkeys(_together(mark.seen) for mark in marks):
+        places = [index for index, mark in enumerate(found) if _together(mark.seen) == family]
+        names = names_for((paint for i in places if (paint := found[i].paint)), spoken)
+        for i in places:
+            mark = found[i]
+            if mark.paint is not None:
+                name = _rimmed(names[mark.paint], mark, spoken)
+                found[i] = replace(mark, seen=replace(mark.seen, colour=name))
+    return _with_widths(found) if any(hint.style in ("thick", "thin") for hint in hints) else found
+
+
+def _together(seen: Seen) -> str:
+    """Families that the rules speak of with one set of colours."""
+    return "lines" if seen.family in LINES else f"{seen.family} {seen.shape}"
+
+
+def _rimmed(name: str, mark: Mark, spoken: Sequence[str]) -> str:
+    """An outline's colour names a mark that is white inside, where the rules speak of that colour and of no white. A
+    black outline does not: every white mark has one."""
+    if name != "white" or mark.rim is None or "white" in spoken:
+        return name
+    rim = plain_name(mark.rim)
+    return rim if rim in spoken and rim != "black" else name
+
+
+def _with_widths(marks: Sequence[Mark]) -> list[Mark]:
+    widths = [mark.width for mark in marks if mark.seen.family in LINES and mark.width]
+    if not widths or max(widths) < CLEARLY * min(widths):
+        return list(marks)
+    limit = (max(widths) * min(widths)) ** 0.5
+    return [
+        replace(mark, seen=replace(mark.seen, shape="thick" if mark.width > limit else "thin"))
+        if mark.seen.family in LINES and mark.width and not mark.seen.shape
+        else mark
+        for mark in marks
+    ]
+
+
+def tint_names(colours: Sequence[Colour], hints: Sequence[MarkHint]) -> dict[Colour, str]:
+    """The names of the tints of a page."""
+    return names_for(colours, [hint.colour for hint in hints if hint.colour])

@@ -1,0 +1,106 @@
+"""A draft while it grows: items with what a person must look at about them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from recognise.draft import Alternative, Doubt, HowRead, Item, Polygon, Undecided
+from recognise.draft import Reading as Named
+from recognise.interpret.glyphs import WORTH_NAMING
+from recognise.interpret.mark import Mark
+from recognise.interpret.meaning import Meaning, meaning_of, readings_as
+from recognise.rules import RuleSheet, Statement
+from schema.cells import Cell
+from schema.grid import Grid
+from schema.kinds import KINDS
+from schema.kinds.base import Constraint
+from schema.kinds.unread_mark import UnreadMark
+from schema.marks import Seen
+
+Stated = tuple[Constraint, ...]
+
+
+@dataclass
+class Making:
+    """What is known so far. `used` holds the `id` of each statement that gave a constraint, `settled` the marks whose
+    meaning a sentence gave."""
+
+    grid: Grid
+    sheet: RuleSheet | None
+    house: tuple[Statement, ...] = ()
+    items: list[Item] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
+    used: set[int] = field(default_factory=set)
+    settled: list[tuple[Seen, Statement]] = field(default_factory=list)
+    undecided: list[Undecided] = field(default_factory=list)
+
+    def add(self, item: Item, *why: str) -> None:
+        """Take an item, with what a person must look at about it."""
+        self.doubts.extend(Doubt(words, item=len(self.items)) for words in why)
+        self.items.append(item)
+
+    def unread(
+        self, shape: str, where: Polygon, cells: Sequence[Cell], why: str, claims: tuple[Polygon, ...] | None = None
+    ) -> None:
+        """Take a mark that nothing explains: an item where it stands on cells, a doubt in any case."""
+        inside = tuple(sorted({cell for cell in cells if cell in self.grid}))
+        mark = UnreadMark(shape=shape, cells=inside)
+        if not inside or any(item.value == (mark,) for item in self.items):
+            self.doubts.append(Doubt(why, where=where))
+        else:
+            self.add(Item((mark,), where, 1.0, "shape", claims=claims), why)
+
+    def meaning(self, seen: Seen) -> Meaning:
+        """What a mark means; the sentences that say so are accounted for."""
+        meaning = meaning_of(seen, self.sheet, self.house)
+        self.used.update(id(statement) for statement in meaning.statements)
+        self.settled.extend((seen, statement) for statement in meaning.statements)
+        return meaning
+
+    def take(self, mark: Mark, meaning: Meaning) -> None:
+        """Take a mark with its meaning."""
+        asks = [*mark.asks, *meaning.asks]
+        if not meaning.statements and not meaning.house and self.sheet is not None:
+            name = meaning.constraints[0].name
+            asks.append(f"it is drawn as a {name}, and the printed rules do not speak of one")
+        if mark.seen.family == "area" and not any(list(c.wholes(self.grid)) for c in meaning.constraints):
+            asks.append(f"it has {len(mark.seen.cells)} cells, and there are {len(self.grid.digits)} digits")
+        how: HowRead = "house-style" if meaning.house else mark.how
+        others = self._others(mark)
+        self.add(Item(meaning.constraints, mark.where, mark.confidence, how, others, mark.claims), *asks)
+
+    def _others(self, mark: Mark) -> tuple[Alternative, ...]:
+        """What the mark states if its text is read otherwise."""
+        found = []
+        for guess in mark.texts:
+            if guess.probability > WORTH_NAMING:
+                other = meaning_of(replace(mark.seen, text=guess.text), self.sheet, self.house)
+                if other.constraints:
+                    found.append(Alternative(other.constraints, guess.probability))
+        return tuple(found)
+
+    def leave_open(self, looks: str, readings: Sequence[Named], marks: Sequence[Mark]) -> None:
+        """Take marks that look alike as unread, with all that they may mean."""
+        first = len(self.items)
+        for mark in marks:
+            cells = dict.fromkeys((*mark.seen.cells, *(cell for path in mark.seen.paths for cell in path)))
+            unread = UnreadMark(shape=mark.seen.shape or mark.seen.family, cells=tuple(cells))
+            self.add(Item((unread,), mark.where, mark.confidence, mark.how, claims=mark.claims), *mark.asks)
+        undecided = Undecided(looks, tuple(range(first, len(self.items))), tuple(readings))
+        self.undecided.append(undecided)
+        self.doubts.append(Doubt(undecided.question, item=first, where=marks[0].where))
+
+
+def readings_of(marks: Sequence[Mark]) -> list[Named]:
+    """Every reading that all of these marks allow."""
+    found = []
+    for kind in KINDS:
+        options = [readings_as(kind, mark.seen) for mark in marks]
+        for fields, _ in options[0]:
+            values = [next((made for said, made in option if said == fields), None) for option in options]
+            if all(values):
+                switched = [name for name, value in fields.items() if value]
+                name = f"{kind.name} ({', '.join(switched)})" if switched else kind.name
+                found.append(Named(name, tuple(value for value in values if value)))
+    return found

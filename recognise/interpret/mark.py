@@ -1,0 +1,118 @@
+"""A mark on its way to a meaning, and the evidence that no mark has taken yet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+
+from ingest.page import Colour
+from recognise.doubt.calibration import calibrated
+from recognise.draft import Polygon
+from recognise.evidence import Disc, Evidence, Fence, Glyph, Guess, How, Shape, Tint, Trace
+from recognise.interpret.places import Size
+from schema.marks import Seen
+
+CHARACTERS = ("glyph-path", "glyph")
+"""Shapes by which a reader says that a character stands there which it cannot read."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One mark of a grid as a kind would be built from it. `name` says in a few words what it looks like; `paint` and
+    `rim` are the colours of its ground and of its outline, from which `seen.colour` is settled once all marks are
+    known; `texts` are readings of its text that are less likely than `seen.text`; `asks` is what a person must look at
+    whatever it means."""
+
+    seen: Seen
+    name: str
+    where: Polygon
+    confidence: float
+    how: How
+    claims: tuple[Polygon, ...] | None = None
+    paint: Colour | None = None
+    rim: Colour | None = None
+    texts: tuple[Guess, ...] = ()
+    asks: tuple[str, ...] = ()
+    width: float = 0.0
+    """How wide a line is, in cells."""
+
+
+@dataclass
+class Left:
+    """The evidence on one grid that nothing has taken yet. Whatever is in it at the end is a query."""
+
+    size: Size
+    glyphs: list[Glyph]
+    discs: list[Disc]
+    shapes: list[Shape]
+    traces: list[Trace]
+    fences: list[Fence]
+    tints: list[Tint] = field(default_factory=list)
+
+    @classmethod
+    def of(cls, evidence: Evidence) -> Left:
+        """All of it."""
+        return cls(
+            (evidence.rows, evidence.columns),
+            list(evidence.glyphs),
+            list(evidence.discs),
+            list(evidence.shapes),
+            list(evidence.traces),
+            list(evidence.fences),
+            list(evidence.tints),
+        )
+
+    def take_glyphs(self, wanted: Callable[[Glyph], bool]) -> list[Glyph]:
+        """Take the characters that are wanted, in reading order."""
+        taken = [glyph for glyph in self.glyphs if wanted(glyph)]
+        self.glyphs = [glyph for glyph in self.glyphs if not any(glyph is one for one in taken)]
+        return in_reading_order(taken)
+
+    def take_shapes(self, wanted: Callable[[Shape], bool]) -> list[Shape]:
+        """Take the shapes that are wanted."""
+        taken = [shape for shape in self.shapes if wanted(shape)]
+        self.shapes = [shape for shape in self.shapes if not any(shape is one for one in taken)]
+        return taken
+
+    def take_discs(self, wanted: Callable[[Disc], bool]) -> list[Disc]:
+        """Take the discs that are wanted."""
+        taken = [disc for disc in self.discs if wanted(disc)]
+        self.discs = [disc for disc in self.discs if not any(disc is one for one in taken)]
+        return taken
+
+
+def sureness(glyph: Glyph) -> float:
+    """How likely a character's first reading is right."""
+    return calibrated(glyph.confidence) if glyph.how == "shape" else glyph.confidence
+
+
+def in_reading_order(glyphs: Iterable[Glyph]) -> list[Glyph]:
+    """Characters line by line: those that overlap in height by half stand on one line."""
+    lines: list[list[Glyph]] = []
+    for glyph in sorted(glyphs, key=lambda g: g.centre[1]):
+        line = next((line for line in lines if _on_one_line(line[0], glyph)), None)
+        if line is None:
+            lines.append([glyph])
+        else:
+            line.append(glyph)
+    return [glyph for line in lines for glyph in sorted(line, key=lambda g: g.box[0])]
+
+
+def _on_one_line(one: Glyph, other: Glyph) -> bool:
+    shared = min(one.box[3], other.box[3]) - max(one.box[1], other.box[1])
+    return shared > 0.5 * min(one.box[3] - one.box[1], other.box[3] - other.box[1])
+
+
+def joined(glyphs: Iterable[Glyph], between: str = "") -> tuple[str, float, tuple[Guess, ...]]:
+    """Characters as one text: how likely it is, and what else it may be, one character read otherwise."""
+    glyphs = list(glyphs)
+    likely = math.prod(sureness(glyph) for glyph in glyphs)
+    others = []
+    for index, glyph in enumerate(glyphs):
+        texts = [g.text for g in glyphs]
+        for guess in glyph.guesses[1:]:
+            texts[index] = guess.text
+            chance = guess.probability * likely / max(glyph.confidence, 1e-9)
+            others.append(Guess(between.join(texts), chance))
+    return between.join(g.text for g in glyphs), likely, tuple(sorted(others, key=lambda g: -g.probability))

@@ -1,0 +1,123 @@
+"""What stands beside the grid, and the lines from corner to corner of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from ingest.page import Point
+from recognise.draft import box_polygon
+from recognise.evidence import Glyph, Shape
+from recognise.interpret.mark import Left, Mark, joined
+from recognise.interpret.places import band, cell_at, middle
+from schema.cells import Cell
+from schema.marks import Direction, Seen
+
+WAYS: dict[str, tuple[Direction, tuple[int, int]]] = {
+    "down-right": ("down-right", (1, 1)),
+    "down-left": ("down-left", (-1, 1)),
+    "up-right": ("up-right", (1, -1)),
+    "up-left": ("up-left", (-1, -1)),
+}
+"""Directions as steps, x and y."""
+REACH = 1.1
+"""In cells: how far from its number the middle of a little arrow stands at most."""
+OFF = 0.3
+"""In cells: how far beside its diagonal a little arrow may stand; half a cell is as near to the next."""
+NEAR_GRID = 2.5
+"""In cells: arrows farther from the grid belong to something else."""
+THIN = 0.06
+"""In cells: half the band that a line from corner to corner takes up."""
+
+
+def diagonal_sums(left: Left) -> Iterator[Mark]:
+    """Little arrows beside the grid, each with the number nearest to it. Arrows without a number stay."""
+    arrows = left.take_shapes(lambda s: s.name == "arrow" and s.direction in WAYS and _is_outside(middle(s.box), left))
+    numbers = [glyph for glyph in left.glyphs if _is_outside(glyph.centre, left)]
+    pairs = sorted(
+        (_apart(arrow, number), a, n)
+        for a, arrow in enumerate(arrows)
+        for n, number in enumerate(numbers)
+        if math.dist(middle(arrow.box), number.centre) <= REACH
+    )
+    partner: dict[int, int] = {}
+    for _, a, n in pairs:
+        if a not in partner and n not in partner.values():
+            partner[a] = n
+    for a, arrow in enumerate(arrows):
+        start = _start(arrow, left) if a in partner else None
+        if start is None:
+            left.shapes.append(arrow)
+            continue
+        number = numbers[partner[a]]
+        left.take_glyphs(lambda glyph: glyph is number)  # noqa: B023 - called at once
+        yield _sum(arrow, number, *start)
+
+
+def _apart(arrow: Shape, number: Glyph) -> float:
+    """How far a number is from an arrow; what is not behind it counts as farther, for two clues may stand side by side
+    with their arrows crossing."""
+    (x, y), (right, down) = middle(arrow.box), WAYS[arrow.direction][1]
+    dx, dy = number.centre[0] - x, number.centre[1] - y
+    beside = abs(dx * down - dy * right) / math.sqrt(2)
+    return math.hypot(dx, dy) + 2 * beside
+
+
+def _sum(arrow: Shape, number: Glyph, start: Cell, off: float) -> Mark:
+    text, likely, others = joined([number])
+    boxes = (arrow.box, number.box)
+    around = (
+        min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes),
+    )  # fmt: skip
+    way = WAYS[arrow.direction][0]
+    return Mark(
+        Seen("outside-diagonal", cells=(start,), text=text, direction=way, shape="number"),
+        f"“{text}” with an arrow into {start}",
+        box_polygon(around),
+        arrow.confidence * likely,
+        number.how,
+        tuple(map(box_polygon, boxes)),
+        texts=others,
+        asks=("its arrow stands between two diagonals",) if off > OFF else (),
+    )
+
+
+def _is_outside(point: Point, left: Left) -> bool:
+    x, y = point
+    rows, columns = left.size
+    beside = max(-x, x - columns, -y, y - rows)
+    return 0 <= beside <= NEAR_GRID
+
+
+def _start(arrow: Shape, left: Left) -> tuple[Cell, float] | None:
+    """The first cell of the diagonal on which an arrow points into the grid, and how far off that diagonal it is."""
+    right, down = WAYS[arrow.direction][1]
+    x, y = middle(arrow.box)
+    rows, columns = left.size
+    # How far to go until both coordinates are within the grid.
+    to_x = max(-x if right > 0 else x - columns, 0.0)
+    to_y = max(-y if down > 0 else y - rows, 0.0)
+    steps = max(to_x, to_y)
+    entry = (x + right * steps, y + down * steps)
+    # A diagonal through cells runs through lattice points, so it enters the grid at one.
+    corner = (round(entry[0]), round(entry[1]))
+    start = cell_at((corner[0] + right / 2, corner[1] + down / 2), left.size)
+    return None if start is None else (start, math.dist(entry, corner))
+
+
+def long_diagonals(left: Left) -> Iterator[Mark]:
+    """Lines from corner to corner of the grid."""
+    rows, columns = left.size
+    for shape in left.take_shapes(lambda s: s.name == "diagonal" and s.direction in ("down", "up")):
+        falls = shape.direction == "down"
+        ends = ((0.0, 0.0), (float(columns), float(rows))) if falls else ((0.0, float(rows)), (float(columns), 0.0))
+        strip = band(*ends, THIN)
+        yield Mark(
+            Seen("diagonal", direction="down" if falls else "up", shape="line"),
+            "a line from corner to corner",
+            strip,
+            shape.confidence,
+            shape.how,
+            (strip,),
+            paint=shape.colour,
+        )

@@ -1,0 +1,61 @@
+"""Tinted cells: regions of their own, or cells of one sort."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from recognise.draft import Given
+from recognise.interpret.cellmarks import areas, tint_groups, tint_mark
+from recognise.interpret.looks import tint_names
+from recognise.interpret.making import Making, readings_of
+from recognise.interpret.mark import Left, Mark
+from schema.cells import Cell
+from schema.kinds.boxes import Boxes
+
+
+def take_tints(making: Making, left: Left) -> None:
+    """Tints that do not show boxes, each colour by itself: areas where a rule about areas fits, cells where one about
+    cells does. Where no rule is printed both are left open."""
+    groups = tint_groups(left, _boxes(making))
+    stated = (*(making.sheet.statements if making.sheet else ()), *making.house)
+    names = tint_names([colour for colour, _, _ in groups], [s.mark for s in stated])
+    for colour, cells, sure in groups:
+        whole = _named(tint_mark(colour, cells, sure, as_area=False), names[colour])
+        parts = [_named(tint_mark(colour, area, sure, as_area=True), names[colour]) for area in areas(cells)]
+        _take(making, whole, parts)
+
+
+def _boxes(making: Making) -> list[tuple[Cell, ...]]:
+    stated = [c for item in making.items if not isinstance(item.value, Given) for c in item.value]
+    return [box for constraint in stated if isinstance(constraint, Boxes) for box in constraint.cells]
+
+
+def _named(mark: Mark, name: str) -> Mark:
+    return replace(mark, seen=replace(mark.seen, colour=name))
+
+
+def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
+    as_cells = making.meaning(whole.seen)
+    as_areas = [making.meaning(part.seen) for part in parts]
+    regions = [meaning for meaning in as_areas if meaning.constraints and meaning.constraints != as_cells.constraints]
+    if as_cells.constraints and all(meaning.constraints for meaning in as_areas):
+        # A kind that stands on cells stands on areas too: the same rule, part by part, is no other meaning.
+        same = {c.kind for c in as_cells.constraints} == {c.kind for m in regions for c in m.constraints}
+        regions = [] if same else regions
+    if regions and as_cells.constraints:
+        making.unread("tint", whole.where, whole.seen.cells, f"{whole.name}: several rules may speak of it", ())
+    elif regions:
+        for part, meaning in zip(parts, as_areas, strict=True):
+            making.take(part, meaning)
+    elif as_cells.constraints:
+        making.take(whole, as_cells)
+    elif making.sheet is not None:
+        making.unread("tint", whole.where, whole.seen.cells, f"{whole.name}: {as_cells.why_not}", ())
+    else:
+        by_cell = [replace(reading, values=(reading.values[0],)) for reading in readings_of([whole])]
+        known = {reading.name for reading in by_cell}
+        by_area = [reading for reading in readings_of(parts) if reading.name not in known]
+        joined = [replace(r, values=(tuple(c for value in r.values for c in value),)) for r in by_area]
+        fitting = joined if all(len(part.seen.cells) == len(making.grid.digits) for part in parts) else []
+        making.leave_open(f"{whole.seen.colour} tint", (*fitting, *by_cell), [whole])

@@ -1,0 +1,54 @@
+"""Marks to items; those that look alike and that nothing explains are left open together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from recognise.draft import Doubt
+from recognise.interpret.making import Making, readings_of
+from recognise.interpret.mark import Mark
+from recognise.interpret.meaning import Meaning
+
+SHAPE_NAMES = {"line": "line", "ringed-line": "line with ringed ends", "tube": "line with a bulb", "outside": "number"}
+
+
+def take_marks(making: Making, marks: Sequence[Mark]) -> None:
+    """Take each mark with its meaning."""
+    open_marks: dict[str, list[Mark]] = {}
+    for mark in marks:
+        meaning = making.meaning(mark.seen)
+        if meaning.constraints:
+            making.take(mark, meaning)
+        elif making.sheet is None and meaning.others:
+            open_marks.setdefault(looks_of(mark), []).append(mark)
+        else:
+            _unread(making, mark, meaning)
+    for looks, alike in open_marks.items():
+        readings = readings_of(alike)
+        if readings:
+            making.leave_open(looks, readings, alike)
+        else:
+            for mark in alike:
+                _unread(making, mark, making.meaning(mark.seen))
+
+
+def looks_of(mark: Mark) -> str:
+    """What a mark looks like, in a few words: those that share them are taken for marks of one rule."""
+    seen = mark.seen
+    shape = SHAPE_NAMES.get(seen.family, seen.shape or seen.family)
+    place = {"outside": "outside the grid", "edge": "between two cells", "cell": "in a cell"}.get(seen.family, "")
+    plain = seen.shape in ("letter", "number", "sign") or seen.family == "outside"
+    return " ".join(filter(None, ("" if plain else seen.colour, shape, place)))
+
+
+def _unread(making: Making, mark: Mark, meaning: Meaning) -> None:
+    seen = mark.seen
+    cells = dict.fromkeys((*seen.cells, *(cell for path in seen.paths for cell in path)))
+    making.unread(seen.shape or seen.family, mark.where, tuple(cells), f"{mark.name}: {_why(meaning)}", mark.claims)
+    making.doubts.extend(Doubt(why, where=mark.where) for why in mark.asks)
+
+
+def _why(meaning: Meaning) -> str:
+    if meaning.others:
+        return f"{meaning.why_not} ({', '.join(kind.name for kind in meaning.others)})"
+    return meaning.why_not or "its meaning is not known"
