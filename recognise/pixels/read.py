@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 
 import numpy as np
 
 from recognise.evidence import Edges, Evidence, Flat, Glyph
+from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, find_pieces, measure_tones, without
 from recognise.pixels.cells import Look, added, agreed, look_again, usual_of
 from recognise.pixels.crossed import crossed_pieces
@@ -57,9 +58,9 @@ def read_pixels(flat: Flat, edges: Edges | None = None, reader: CharacterReader 
 
 
 def read_stages(
-    flat: Flat, edges: Edges | None = None, reader: CharacterReader | None = None
+    flat: Flat, edges: Edges | None = None, reader: CharacterReader | None = None, find_marks: MarkFinder | None = None
 ) -> tuple[Evidence, Stages]:
-    """The same, with what each stage saw."""
+    """The same, with what each stage saw, and with the marks that `find_marks` finds."""
     reader = reader or default_reader()
     raster = Raster.of(flat)
     ground = measure_ground(flat)
@@ -69,7 +70,8 @@ def read_stages(
     glyphs, characters = _look_again(glyphs, characters, ink, raster, reader)
     rings, clues, notes = _read_outside(pieces, ink, raster, reader)
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
-    explained = characters | tubes.explained
+    marks = find_marks(flat, ink, pieces, glyphs, tubes.traces) if find_marks else None
+    explained = characters | (marks.explained if marks else tubes.explained)
     rest = find_residual(ink.drawn, explained, ink.relative, raster, ink.floor)
     evidence = Evidence(
         rows=flat.rows,
@@ -82,7 +84,21 @@ def read_stages(
         unexplained=rest.unexplained,
         notes=notes,
     )
+    if marks is not None:
+        evidence = _with_marks(evidence, marks)
     return evidence, Stages(ground, ink, pieces, tuple(rings), tubes, explained)
+
+
+def _with_marks(evidence: Evidence, marks: Marks) -> Evidence:
+    return replace(
+        evidence,
+        glyphs=(*evidence.glyphs, *marks.glyphs),
+        discs=(*evidence.discs, *marks.discs),
+        traces=marks.traces,
+        fences=(*evidence.fences, *marks.fences),
+        shapes=(*marks.shapes, *evidence.shapes),
+        notes=(*evidence.notes, *marks.notes),
+    )
 
 
 def default_reader() -> CharacterReader:

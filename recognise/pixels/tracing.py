@@ -281,7 +281,7 @@ def _trace(
     trace = Trace(
         nodes, links, _colour(shade), width, outlined, "shape", discs, confidence=confidence, ambiguous=bundle.notes
     )
-    return replace(trace, where=_outline(trace, raster))
+    return replace(trace, where=outline(trace, raster))
 
 
 def _colour(shade: npt.NDArray[np.floating]) -> Colour:
@@ -349,7 +349,7 @@ def _beyond(end: tuple[int, int], before: tuple[int, int], raster: Raster) -> tu
     return int(x), int(y)
 
 
-def _outline(trace: Trace, raster: Raster) -> tuple[Point, ...]:
+def outline(trace: Trace, raster: Raster) -> tuple[Point, ...]:
     """The outline of a trace, in cells."""
     shape = (2 * raster.origin + raster.rows * raster.cell, 2 * raster.origin + raster.columns * raster.cell)
     canvas = painted([trace], raster, shape, 0.0)

@@ -1,0 +1,61 @@
+"""Two readings of lines, by the network and by the tracer of wide lines, to one."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from recognise.evidence import Trace
+from recognise.marks.traces import Lines
+from schema.cells import Cell
+
+ONE_BLIND = 0.3
+"""Two that look at the same worn print err together oftener than by chance: the doubt that is left where both agree is
+this part of the network's own."""
+
+Links = frozenset[frozenset[Cell]]
+
+
+def agreed(lines: Lines, tubes: Sequence[Trace]) -> tuple[Trace, ...]:
+    """The network says what is a line and of which kind; where the tracer found the same links its measures are taken,
+    for it sees the whole width of a tube. Where they disagree on a tube, and for lines that the tracer alone sees,
+    there is a question."""
+    by_links = {_links(trace): trace for trace in tubes}
+    found = []
+    seen = frozenset[frozenset[Cell]]().union(*map(_links, lines.traces))
+    for trace, kind in zip(lines.traces, lines.kinds, strict=True):
+        partner = by_links.get(_links(trace))
+        if partner is not None:
+            found.append(_joined(trace, partner, kind))
+        elif kind == "TUBE" and any(_links(trace) & _links(other) for other in tubes):
+            found.append(replace(trace, ambiguous=(*trace.ambiguous, "a second look joins its cells otherwise")))
+        else:
+            found.append(trace)
+    alone = [trace for trace in tubes if not _links(trace) & seen]
+    words = "it was seen in one of two looks only"
+    return (*found, *(replace(trace, ambiguous=(*trace.ambiguous, words)) for trace in alone))
+
+
+def _joined(trace: Trace, partner: Trace, kind: str) -> Trace:
+    """A line that both saw: kind and circles by the network, measures by the tracer."""
+    measured = {partner.nodes[node]: radius for node, radius in partner.discs}
+    discs = tuple((node, measured.get(trace.nodes[node], radius)) for node, radius in trace.discs)
+    ambiguous = trace.ambiguous
+    own = {trace.nodes[node] for node, _ in trace.discs}
+    if kind == "TUBE" and measured and set(measured) != own:
+        ambiguous = (*ambiguous, "a second look sees its bulb elsewhere")
+    sure = 1 - ONE_BLIND * (1 - trace.confidence)
+    return replace(
+        trace,
+        colour=partner.colour,
+        width=partner.width,
+        outlined=partner.outlined,
+        discs=discs,
+        where=partner.where,
+        confidence=sure,
+        ambiguous=ambiguous,
+    )
+
+
+def _links(trace: Trace) -> Links:
+    return frozenset(frozenset((trace.nodes[a], trace.nodes[b])) for a, b in trace.links)

@@ -1,0 +1,192 @@
+"""Walls inside cells put together to cages: a cage is a group of cells walled off all around, from the inside."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ingest.page import Colour, Point
+from recognise.evidence import Fence, FenceStyle
+from recognise.marks.lines import DRAWN, MIDDLING
+from recognise.marks.network import Chances
+from recognise.pixels.frame import Colours, Grey, Raster
+from schema.cells import Cell
+from schema.kinds._outline import inset_outline
+
+SIDES: tuple[tuple[str, tuple[int, int], str], ...] = (
+    ("TOP", (-1, 0), "BOTTOM"),
+    ("LEFT", (0, -1), "RIGHT"),
+    ("BOTTOM", (1, 0), "TOP"),
+    ("RIGHT", (0, 1), "LEFT"),
+)
+"""Each side of a cell, the way to the neighbour there (rows, columns), and the neighbour's side."""
+SHARED = 0.5
+"""Walls of one cage are seen well or badly together: the product of their chances is taken to this power."""
+DEEPEST = 0.22
+"""In cells: walls stand no farther inside of their cells."""
+SHALLOWEST = 0.02
+PAST = 0.3
+"""In cells: from the ends of a wall's way, where walls of other cells and totals stand."""
+GAPS = 0.12
+"""The part of a broken wall that is gaps, at least."""
+DOTTED = 0.09
+"""In cells: the period of dots and of dashes on either side of this."""
+INSET = 0.09
+"""In cells: where a wall stands that nobody could measure."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cages:
+    """Closed cages; `notes` on walls that close nothing, and the cells at which they stand."""
+
+    fences: tuple[Fence, ...]
+    notes: tuple[str, ...]
+
+
+def find_cages(chances: Chances, drawn: Grey, relative: Colours, raster: Raster, floor: float) -> Cages:
+    """The cages that the walls close, and words on what does not close."""
+    walls = _walls(chances)
+    parts = list(_parts(chances, walls))
+    fences = []
+    notes = []
+    for part in parts:
+        state = _state(part, walls, chances)
+        if state == "closed":
+            fences.append(_fence(part, chances, drawn, relative, raster, floor))
+        elif state == "open":
+            marked = sorted(cell for cell, _ in walls if cell in part)
+            notes.append(f"walls at {', '.join(map(str, marked[:4]))} do not close a cage")
+    return Cages(tuple(fences), (*notes, *_unsure(chances)))
+
+
+def _walls(chances: Chances) -> set[tuple[Cell, str]]:
+    """The walls seen, by cell and side. A wall that is likelier than not."""
+    return {(cell, side) for cell in chances.cells() for side, _, _ in SIDES if chances.side(cell, side) > DRAWN}
+
+
+def _neighbour(cell: Cell, way: tuple[int, int], chances: Chances) -> Cell | None:
+    row, column = cell.row + way[0], cell.column + way[1]
+    return Cell(row, column) if 1 <= row <= chances.rows and 1 <= column <= chances.columns else None
+
+
+def _parts(chances: Chances, walls: set[tuple[Cell, str]]) -> Iterator[frozenset[Cell]]:
+    """Groups of cells with no wall between them."""
+    left = set(chances.cells())
+    while left:
+        frontier = [left.pop()]
+        part = set(frontier)
+        while frontier:
+            cell = frontier.pop()
+            for side, way, opposite in SIDES:
+                other = _neighbour(cell, way, chances)
+                if other in left and (cell, side) not in walls and other and (other, opposite) not in walls:
+                    left.remove(other)
+                    part.add(other)
+                    frontier.append(other)
+        yield frozenset(part)
+
+
+def _state(part: frozenset[Cell], walls: set[tuple[Cell, str]], chances: Chances) -> str:
+    """`closed` where every side on a group's rim has its own wall and no side within has one, `bare` where no cell has
+    a wall, `open` otherwise."""
+    own = [(cell, side) in walls for cell in part for side, _, _ in SIDES]
+    if not any(own):
+        return "bare"
+    rim: list[bool] = []
+    inner: list[bool] = []
+    for cell in part:
+        for side, way, _ in SIDES:
+            (inner if _neighbour(cell, way, chances) in part else rim).append((cell, side) in walls)
+    return "closed" if all(rim) and not any(inner) else "open"
+
+
+def _unsure(chances: Chances) -> Iterator[str]:
+    for cell in chances.cells():
+        if any(MIDDLING[0] < chances.side(cell, side) < MIDDLING[1] for side, _, _ in SIDES):
+            yield f"whether a cage has a wall in {cell} was hard to tell"
+
+
+def _fence(
+    part: frozenset[Cell], chances: Chances, drawn: Grey, relative: Colours, raster: Raster, floor: float
+) -> Fence:
+    cells = tuple(sorted(part))
+    looks = [
+        look
+        for cell in cells
+        for side, way, _ in SIDES
+        if _neighbour(cell, way, chances) not in part
+        for look in [_look(cell, side, drawn, relative, raster, floor)]
+        if look is not None
+    ]
+    inset = float(np.median([look[0] for look in looks])) if looks else INSET
+    style: FenceStyle = _style([look[2] for look in looks], [look[3] for look in looks])
+    return Fence(
+        cells, style, _colour([look[1] for look in looks]), "shape", _sure(part, chances), _where(cells, inset)
+    )
+
+
+def _sure(part: frozenset[Cell], chances: Chances) -> float:
+    chances_of = []
+    for cell in part:
+        for side, way, opposite in SIDES:
+            other = _neighbour(cell, way, chances)
+            wall = chances.side(cell, side)
+            chances_of.append(1 - wall if other in part else wall)
+            if other is not None and other in part:
+                chances_of.append(1 - chances.side(other, opposite))
+    return float(math.exp(SHARED * sum(math.log(max(chance, 1e-6)) for chance in chances_of)))
+
+
+Look = tuple[float, tuple[float, float, float], float, float]
+"""Of one wall: how far inside it stands (cells), its colour, the part of it that is gaps, the period of its gaps."""
+
+
+def _look(cell: Cell, side: str, drawn: Grey, relative: Colours, raster: Raster, floor: float) -> Look | None:
+    """How a wall along one side of a cell is drawn; None where too little ink is there to say."""
+    strip, colours = _strip(cell, side, drawn, raster), _strip(cell, side, relative, raster)
+    profile = np.percentile(strip, 75, axis=1)
+    depth = int(profile.argmax())
+    if profile[depth] <= floor:
+        return None
+    line = strip[max(0, depth - 1) : depth + 2].max(axis=0)
+    inked = line > 0.5 * np.percentile(line, 90)
+    starts = int(np.count_nonzero(inked[1:] & ~inked[:-1]))
+    shade = colours[depth][line >= np.median(line)]
+    red, green, blue = (float(v) for v in np.median(shade, axis=0))
+    inside = raster.px(SHALLOWEST) + depth
+    period = (1 - 2 * PAST) / max(1, starts)
+    return inside / raster.cell, (red, green, blue), float(1 - inked.mean()), period
+
+
+def _strip(cell: Cell, side: str, picture: Grey, raster: Raster) -> Grey:
+    """What lies along the inside of one side of a cell, depth first, the nearest to the side at 0."""
+    x, y = round(raster.at(cell.column - 1)), round(raster.at(cell.row - 1))
+    own = picture[y : y + raster.cell, x : x + raster.cell]
+    if side in ("LEFT", "RIGHT"):
+        own = own.swapaxes(0, 1)
+    if side in ("BOTTOM", "RIGHT"):
+        own = own[::-1]
+    past = raster.px(PAST)
+    return own[raster.px(SHALLOWEST) : raster.px(DEEPEST) + 1, past : raster.cell - past]
+
+
+def _style(gaps: Sequence[float], periods: Sequence[float]) -> FenceStyle:
+    if not gaps or float(np.median(gaps)) < GAPS:
+        return "solid"
+    return "dotted" if float(np.median(periods)) < DOTTED else "dashed"
+
+
+def _colour(shades: Sequence[tuple[float, float, float]]) -> Colour:
+    if not shades:
+        return 0, 0, 0
+    red, green, blue = (round(255 * float(v)) for v in np.median(shades, axis=0))
+    return red, green, blue
+
+
+def _where(cells: tuple[Cell, ...], inset: float) -> tuple[Point, ...]:
+    """The outline: the longest loop, which goes around outside."""
+    longest = max(inset_outline(cells, inset), key=len)
+    return tuple(longest)

@@ -1,0 +1,209 @@
+"""Links between cells put together to lines: which of them are one line where several meet, and what each line is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from recognise.marks.network import Chances
+from recognise.marks.strokes import Stroke
+from schema.cells import Cell
+
+KINDS = ("LINE", "SHAFT", "TUBE")
+"""The classes of links that are drawn lines; a capsule is an outline."""
+DRAWN = 0.5
+"""From this probability on a link is taken for drawn."""
+MIDDLING = (0.05, 0.95)
+"""Probabilities between these are in doubt."""
+SAME_COLOUR = 0.16
+"""Strokes whose colours differ by less (of full scale, in any channel) may be of one line: thin strokes mix with the
+paper beside them, and more so the thinner they are."""
+OTHER_COLOUR = 0.3
+"""Two strokes that meet end to end and differ by more are two lines."""
+STRAIGHT = math.radians(20)
+"""A line that goes on within this of straight ahead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A drawn link: what it may be, and how it looks."""
+
+    first: Cell
+    second: Cell
+    chance: dict[str, float]
+    stroke: Stroke
+
+    @property
+    def kind(self) -> str:
+        """The likeliest class."""
+        return max(KINDS, key=lambda name: self.chance[name])
+
+    def other(self, cell: Cell) -> Cell:
+        """Its other end."""
+        return self.second if cell == self.first else self.first
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """Steps that are one line, of one kind; `asks` says where they might be joined otherwise."""
+
+    kind: str
+    steps: tuple[Step, ...]
+    asks: tuple[str, ...] = ()
+
+    @property
+    def cells(self) -> tuple[Cell, ...]:
+        """In reading order."""
+        return tuple(sorted({cell for step in self.steps for cell in (step.first, step.second)}))
+
+    def degree(self, cell: Cell) -> int:
+        """How many of its steps end in a cell."""
+        return sum(cell in (step.first, step.second) for step in self.steps)
+
+    @property
+    def ends(self) -> tuple[Cell, ...]:
+        """The cells in which it ends."""
+        return tuple(cell for cell in self.cells if self.degree(cell) == 1)
+
+
+def drawn_steps(chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> list[Step]:
+    """Every link that is rather a drawn line than not."""
+    return [
+        Step(one, other, chance, measure(one, other))
+        for one, other, chance in chances.links()
+        if sum(chance[name] for name in KINDS) > DRAWN
+    ]
+
+
+def courses(steps: Sequence[Step], chances: Chances) -> list[Course]:
+    """The lines that steps make."""
+    parent = list(range(len(steps)))
+
+    def root(index: int) -> int:
+        while parent[index] != index:
+            index = parent[index]
+        return index
+
+    asks: list[tuple[int, str]] = []
+    for cell, meeting in _meetings(steps).items():
+        pairs, doubt = _joined_at(cell, [steps[i] for i in meeting], chances)
+        for a, b in pairs:
+            parent[root(meeting[a])] = root(meeting[b])
+        if doubt:
+            asks += [(index, doubt) for index in meeting]
+    groups: dict[int, list[int]] = {}
+    for index in range(len(steps)):
+        groups.setdefault(root(index), []).append(index)
+    found = []
+    for members in groups.values():
+        own = tuple(steps[i] for i in members)
+        words = tuple(dict.fromkeys(words for index, words in asks if index in members))
+        found.append(Course(_kind_of(own), own, words))
+    return found
+
+
+def _meetings(steps: Sequence[Step]) -> dict[Cell, list[int]]:
+    meeting: dict[Cell, list[int]] = {}
+    for index, step in enumerate(steps):
+        for cell in (step.first, step.second):
+            meeting.setdefault(cell, []).append(index)
+    return {cell: indices for cell, indices in meeting.items() if len(indices) > 1}
+
+
+def _joined_at(cell: Cell, steps: Sequence[Step], chances: Chances) -> tuple[list[tuple[int, int]], str]:
+    """Which of the steps that meet in a cell are of one line (pairs of places), and words where that is in doubt."""
+    places = range(len(steps))
+    if len(steps) == 2:
+        apart = steps[0].kind != steps[1].kind or steps[0].stroke.differs(steps[1].stroke) > OTHER_COLOUR
+        return ([] if apart else [(0, 1)]), ""
+    pairs: list[tuple[int, int]] = []
+    doubt = ""
+    for alike in _alike(steps, places):
+        if len(alike) < 2:
+            continue
+        if steps[alike[0]].kind == "TUBE" or _is_start(cell, chances):
+            pairs += [(alike[0], other) for other in alike[1:]]
+        else:
+            ahead, unsure = _ahead(cell, steps, alike)
+            pairs += ahead
+            doubt = doubt or (f"lines of one colour meet in {cell}" if unsure else "")
+    return pairs, doubt
+
+
+def _alike(steps: Sequence[Step], places: Iterable[int]) -> list[list[int]]:
+    """Steps of the same kind and colour."""
+    groups: list[list[int]] = []
+    for place in places:
+        step = steps[place]
+        for group in groups:
+            like = steps[group[0]]
+            if like.kind == step.kind and like.stroke.differs(step.stroke) < SAME_COLOUR:
+                group.append(place)
+                break
+        else:
+            groups.append([place])
+    return groups
+
+
+def _is_start(cell: Cell, chances: Chances) -> bool:
+    """Whether lines begin in a cell, so that several of them are one drawing."""
+    return max(chances.node(cell, name) for name in ("CIRCLE", "CAPSULE", "BULB")) > DRAWN
+
+
+def _ahead(cell: Cell, steps: Sequence[Step], alike: Sequence[int]) -> tuple[list[tuple[int, int]], bool]:
+    """Pairs that go straight on through a cell, the straightest first; in doubt where one that is left over, or no
+    straight pair, makes another way possible."""
+    left = list(alike)
+    pairs: list[tuple[int, int]] = []
+    unsure = False
+    bends = sorted((_bend(cell, steps[a], steps[b]), a, b) for a, b in combinations(alike, 2))
+    for bend, a, b in bends:
+        if a in left and b in left:
+            left = [place for place in left if place not in (a, b)]
+            pairs.append((a, b))
+            unsure |= bend > STRAIGHT
+    return pairs, unsure or bool(left)
+
+
+def _bend(cell: Cell, one: Step, other: Step) -> float:
+    """By how much a line turns in a cell."""
+    ways = []
+    for step in (one, other):
+        far = step.other(cell)
+        ways.append(math.atan2(far.row - cell.row, far.column - cell.column))
+    return abs(math.pi - abs((ways[0] - ways[1] + math.pi) % (2 * math.pi) - math.pi))
+
+
+def _kind_of(steps: Sequence[Step]) -> str:
+    """The kind that explains all steps of a line best."""
+    return max(KINDS, key=lambda name: sum(math.log(step.chance[name] + 1e-6) for step in steps))
+
+
+def uncrossed(course: Course, bulbs: Sequence[Cell]) -> list[Course]:
+    """A line with several bulbs taken apart where four arms cross straight; whole, with a question, where that does
+    not give one bulb each. A line with a bulb at each end stays one."""
+    own = [cell for cell in course.cells if cell in bulbs]
+    if len(own) < 2 or (set(own) == set(course.ends) and len(own) == 2):
+        return [course]
+    parts = _parted(course)
+    if len(parts) > 1 and all(sum(cell in bulbs for cell in part.cells) == 1 for part in parts):
+        return parts
+    return [Course(course.kind, course.steps, (*course.asks, "lines with several bulbs meet"))]
+
+
+def _parted(course: Course) -> list[Course]:
+    parts: list[list[Step]] = [[step] for step in course.steps]
+    for one, other in combinations(course.steps, 2):
+        shared = {one.first, one.second} & {other.first, other.second}
+        if not shared:
+            continue
+        cell = next(iter(shared))
+        if course.degree(cell) != 4 or _bend(cell, one, other) <= STRAIGHT:
+            first = next(part for part in parts if one in part)
+            second = next(part for part in parts if other in part)
+            if first is not second:
+                first.extend(second)
+                parts.remove(second)
+    return [Course(course.kind, tuple(part), course.asks) for part in parts]

@@ -1,0 +1,89 @@
+"""The lattice network, run by OpenCV: what stands at each place of a grid, with calibrated probabilities."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from recognise.evidence import Flat
+from recognise.marks.heads import FIRST, HEADS, WAYS, Head
+from recognise.marks.picture import lattice_picture, normalised
+from schema.cells import Cell
+
+HERE = Path(__file__).parent
+
+Probabilities = npt.NDArray[np.float64]
+BY_NAME = {head.name: head for head in HEADS}
+STEPS = {way: plane for plane, way in enumerate(WAYS)}
+
+
+@dataclass(frozen=True, slots=True)
+class Chances:
+    """For each head an array (planes, classes, rows + 2, columns + 2) of probabilities; cell r1c1 is at [1, 1]."""
+
+    rows: int
+    columns: int
+    heads: dict[str, Probabilities]
+
+    def cells(self) -> Iterator[Cell]:
+        """The cells of the grid in reading order."""
+        return (Cell(row, column) for row in range(1, self.rows + 1) for column in range(1, self.columns + 1))
+
+    def at(self, name: str, row: int, column: int, plane: int = 0) -> dict[str, float]:
+        """The probability of each class at a place, ring included."""
+        values = self.heads[name][plane, :, row, column]
+        return dict(zip(BY_NAME[name].classes, values.tolist(), strict=True))
+
+    def node(self, cell: Cell, name: str) -> float:
+        """The probability of one thing in a cell."""
+        return float(self.heads["node"][0, BY_NAME["node"].classes.index(name), cell.row, cell.column])
+
+    def side(self, cell: Cell, name: str) -> float:
+        """The probability of a cage's wall inside a cell, along one of its sides."""
+        return float(self.heads["side"][0, BY_NAME["side"].classes.index(name), cell.row, cell.column])
+
+    def link(self, one: Cell, other: Cell) -> dict[str, float]:
+        """The probability of each class of link between two cells that touch."""
+        first, second = sorted((one, other))
+        plane = STEPS[second.row - first.row, second.column - first.column]
+        return self.at("link", first.row, first.column, plane)
+
+    def links(self) -> Iterator[tuple[Cell, Cell, dict[str, float]]]:
+        """Every two cells that touch, in reading order, with what may link them."""
+        for cell in self.cells():
+            for plane, (down, right) in enumerate(WAYS):
+                row, column = cell.row + down, cell.column + right
+                if row <= self.rows and 1 <= column <= self.columns:
+                    yield cell, Cell(row, column), self.at("link", cell.row, cell.column, plane)
+
+
+class LatticeReader:
+    """Looks at flattened grids."""
+
+    def __init__(self, weights: Path = HERE / "lattice.onnx") -> None:
+        self._net = cv2.dnn.readNetFromONNX(str(weights))
+
+    def look(self, flat: Flat) -> Chances:
+        """What stands at each place of a grid."""
+        self._net.setInput(normalised(lattice_picture(flat)))
+        return chances(np.asarray(self._net.forward()[0], np.float64))
+
+
+def chances(scores: npt.NDArray[np.float64]) -> Chances:
+    """Probabilities of scores (channels, rows + 2, columns + 2): softmax where a head's classes exclude each other."""
+    rows, columns = scores.shape[1] - 2, scores.shape[2] - 2
+    return Chances(rows, columns, {head.name: _of(head, scores) for head in HEADS})
+
+
+def _of(head: Head, scores: npt.NDArray[np.float64]) -> Probabilities:
+    first = FIRST[head.name]
+    own = scores[first : first + head.channels].reshape(head.planes, len(head.classes), *scores.shape[1:])
+    if head.exclusive:
+        raised = np.exp(own - own.max(axis=1, keepdims=True))
+        return np.asarray(raised / raised.sum(axis=1, keepdims=True))
+    return np.asarray(1 / (1 + np.exp(-own)))

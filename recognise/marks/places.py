@@ -1,0 +1,271 @@
+"""What stands on edges, corners, in cells and beside the grid: each place for itself, from the network's chances."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from ingest.page import Box, Point
+from recognise.evidence import Disc, Shape
+from recognise.marks.discs import Round, measure_round
+from recognise.marks.lines import DRAWN, MIDDLING
+from recognise.marks.network import Chances
+from recognise.pixels.frame import Colours, Grey, Raster
+from schema.cells import Cell
+
+DOT = (0.03, 0.26)
+"""In cells: radius of a dot between cells."""
+CORNER_CIRCLE = (0.1, 0.4)
+CELL_CIRCLE = (0.2, 0.5)
+DOT_RADIUS, CORNER_RADIUS, CELL_RADIUS = 0.12, 0.24, 0.38
+"""In cells: where nothing could be measured."""
+BAR = (0.32, 0.1)
+"""In cells: half the length and width of the place that a bar, a diamond or a sign takes up at most."""
+SQUARE = 0.36
+"""In cells: half the side of a square in a cell."""
+POINTER = 0.35
+"""In cells: half the side of the place of a little arrow beside the grid."""
+SIGNS = {"SIGN_LEFT": "left", "SIGN_RIGHT": "right", "SIGN_UP": "up", "SIGN_DOWN": "down"}
+POINTERS = {
+    "E": "right",
+    "SE": "down-right",
+    "S": "down",
+    "SW": "down-left",
+    "W": "left",
+    "NW": "up-left",
+    "N": "up",
+    "NE": "up-right",
+}
+BLACK = (0, 0, 0)
+
+
+@dataclass(frozen=True, slots=True)
+class Spots:
+    """Marks of single places; `texts` are boxes in which characters stand with them, `notes` places in doubt."""
+
+    discs: tuple[Disc, ...] = ()
+    shapes: tuple[Shape, ...] = ()
+    texts: tuple[Box, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Looking:
+    """What places are measured on: ink with and without the lattice, and colours relative to paper."""
+
+    whole: Grey
+    drawn: Grey
+    relative: Colours
+    raster: Raster
+    floor: float
+
+    def round_at(self, place: Point, sizes: tuple[float, float], on_lattice: bool = True) -> Round | None:
+        """The circle about a place."""
+        ink = self.whole if on_lattice else self.drawn
+        return measure_round(place, ink, self.relative, self.raster, self.floor, *sizes)
+
+
+def edge_spots(chances: Chances, looking: Looking) -> Spots:
+    """What sits on the edges between two cells."""
+    discs: list[Disc] = []
+    shapes: list[Shape] = []
+    texts: list[Box] = []
+    notes: list[str] = []
+    for one, other, plane in _edges(chances):
+        told = chances.at("edge", one.row, one.column, plane)
+        text = chances.at("edge_text", one.row, one.column, plane)["TEXT"]
+        place = (one.centre[0] + other.centre[0]) / 2, (one.centre[1] + other.centre[1]) / 2
+        name = max(told, key=lambda key: told[key])
+        if told["NONE"] > DRAWN or name == "NONE":
+            if told["NONE"] < MIDDLING[1]:
+                notes.append(f"perhaps something stands between {one} and {other}")
+            continue
+        if told[name] < MIDDLING[1]:
+            notes.append(f"what stands between {one} and {other} was hard to tell")
+        if name in ("WHITE_DOT", "DARK_DOT"):
+            discs.append(_dot(place, name, told[name], looking))
+        elif name != "CHARACTERS":
+            shapes.append(_edge_shape(place, name, told[name], plane))
+        if text > DRAWN or name == "CHARACTERS":
+            texts.append(_box(place, 0.36))
+    return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))
+
+
+def _edges(chances: Chances) -> Iterator[tuple[Cell, Cell, int]]:
+    """The two cells of every edge inside the grid, and its plane."""
+    for cell in chances.cells():
+        if cell.column < chances.columns:
+            yield cell, Cell(cell.row, cell.column + 1), 0
+        if cell.row < chances.rows:
+            yield cell, Cell(cell.row + 1, cell.column), 1
+
+
+def _dot(place: Point, name: str, chance: float, looking: Looking) -> Disc:
+    found = looking.round_at(place, DOT)
+    radius = found.radius if found else DOT_RADIUS
+    if name == "WHITE_DOT":
+        # The lattice goes through under it: only its outline is ink.
+        outline = found.outline if found and found.outline else BLACK
+        return Disc(place, radius, (255, 255, 255), outline, "shape", chance)
+    fill = found.fill if found and found.fill and min(found.fill) < 200 else BLACK
+    return Disc(place, radius, fill, found.outline if found else None, "shape", chance)
+
+
+def _edge_shape(place: Point, name: str, chance: float, plane: int) -> Shape:
+    if name in SIGNS:
+        return Shape("sign", _box(place, BAR[0] * 0.7), BLACK, "shape", chance, direction=SIGNS[name])
+    if name == "DIAMOND":
+        return Shape("diamond", _box(place, 0.17), BLACK, "shape", chance)
+    if name == "BAR":
+        return Shape("bar", _box(place, BAR[1], BAR[0]) if plane == 0 else _box(place, *BAR), BLACK, "shape", chance)
+    return Shape("mark", _box(place, 0.2), BLACK, "shape", chance)
+
+
+def _box(place: Point, half: float, tall: float | None = None) -> Box:
+    high = half if tall is None else tall
+    return place[0] - half, place[1] - high, place[0] + half, place[1] + high
+
+
+def corner_spots(chances: Chances, looking: Looking) -> Spots:
+    """What sits on the corners of four cells."""
+    discs: list[Disc] = []
+    shapes: list[Shape] = []
+    texts: list[Box] = []
+    notes: list[str] = []
+    for cell in chances.cells():
+        if cell.row == chances.rows or cell.column == chances.columns:
+            continue
+        told = chances.at("corner", cell.row, cell.column)
+        place = float(cell.column), float(cell.row)
+        if told["NONE"] > DRAWN:
+            if told["NONE"] < MIDDLING[1]:
+                notes.append(f"perhaps something stands on the lower right corner of {cell}")
+            continue
+        if max(told.values()) < MIDDLING[1]:
+            notes.append(f"what stands on the lower right corner of {cell} was hard to tell")
+        found = looking.round_at(place, CORNER_CIRCLE)
+        if told["CIRCLE"] > told["OTHER"]:
+            radius = found.radius if found else CORNER_RADIUS
+            outline = found.outline if found else BLACK
+            discs.append(Disc(place, radius, found.fill if found else None, outline, "shape", told["CIRCLE"]))
+            texts.append(_box(place, max(radius, CORNER_RADIUS)))
+        else:
+            shapes.append(Shape("mark", _box(place, 0.2), BLACK, "shape", told["OTHER"]))
+    return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))
+
+
+def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell]) -> Spots:
+    """Circles, squares and unknown marks in cells; `circled` have a circle that belongs to a line."""
+    discs: list[Disc] = []
+    shapes: list[Shape] = []
+    notes: list[str] = []
+    own = set(circled)
+    for cell in chances.cells():
+        for name in ("CIRCLE", "SQUARE", "UNKNOWN"):
+            chance = chances.node(cell, name)
+            if cell in own and name == "CIRCLE":
+                continue
+            if MIDDLING[0] < chance < MIDDLING[1]:
+                notes.append(
+                    f"whether a {'mark' if name == 'UNKNOWN' else name.lower()} stands in {cell} was hard to tell"
+                )
+            if chance <= DRAWN:
+                continue
+            if name == "CIRCLE":
+                discs.append(_circle(cell, chance, chances, looking))
+            elif name == "SQUARE":
+                filled = chances.node(cell, "FILLED") > DRAWN
+                box = _box(cell.centre, SQUARE)
+                shapes.append(Shape("square", box, _shade(cell, looking), "shape", chance, filled=filled))
+            else:
+                shapes.append(Shape("mark", _box(cell.centre, 0.3), BLACK, "shape", chance))
+    return Spots(tuple(discs), tuple(shapes), (), tuple(notes))
+
+
+def _circle(cell: Cell, chance: float, chances: Chances, looking: Looking) -> Disc:
+    found = looking.round_at(cell.centre, CELL_CIRCLE, on_lattice=False)
+    radius = found.radius if found else CELL_RADIUS
+    filled = chances.node(cell, "FILLED") > DRAWN
+    fill = _shade(cell, looking) if filled else None
+    outline = (found.outline if found and found.outline else BLACK) if chances.node(cell, "OUTLINED") > DRAWN else None
+    return Disc(cell.centre, radius, fill, outline if outline or filled else BLACK, "shape", chance)
+
+
+def _shade(cell: Cell, looking: Looking) -> tuple[int, int, int]:
+    """The colour at four places between the middle of a cell and its circle or square, where no digit stands."""
+    import numpy as np  # noqa: PLC0415
+
+    x, y = (looking.raster.at(v) for v in cell.centre)
+    off = 0.2 * looking.raster.cell
+    spots = [(x + dx * off, y + dy * off) for dx in (-1, 1) for dy in (-1, 1)]
+    picked = [looking.relative[round(py), round(px)] for px, py in spots]
+    red, green, blue = (round(255 * float(v)) for v in np.median(picked, axis=0))
+    return red, green, blue
+
+
+def capsules(chances: Chances) -> Spots:
+    """Rounded outlines around two or three cells that are read as one."""
+    joined = [(one, other, chance["CAPSULE"]) for one, other, chance in chances.links() if chance["CAPSULE"] > DRAWN]
+    shapes: list[Shape] = []
+    notes: list[str] = []
+    left = list(joined)
+    while left:
+        one, other, sure = left.pop(0)
+        cells = {one, other}
+        for link in list(left):
+            if cells & {link[0], link[1]}:
+                cells |= {link[0], link[1]}
+                sure = min(sure, link[2])
+                left.remove(link)
+        rows, columns = {c.row for c in cells}, {c.column for c in cells}
+        box = min(columns) - 0.85, min(rows) - 0.85, max(columns) - 0.15, max(rows) - 0.15
+        if (len(rows) > 1 and len(columns) > 1) or len(cells) > 3:
+            notes.append(f"an outline around {', '.join(map(str, sorted(cells)))} is not understood")
+        shapes.append(Shape("capsule", box, BLACK, "shape", sure, filled=False))
+    notes += [
+        f"perhaps an outline joins {one} and {other}"
+        for one, other, chance in chances.links()
+        if MIDDLING[0] < chance["CAPSULE"] < MIDDLING[1]
+    ]
+    return Spots((), tuple(shapes), (), tuple(notes))
+
+
+def diagonals(chances: Chances) -> Spots:
+    """The long diagonals."""
+    if chances.rows != chances.columns:
+        return Spots()
+    size = chances.rows
+    shapes: list[Shape] = []
+    notes: list[str] = []
+    for name, direction in (("DOWN", "down"), ("UP", "up")):
+        own = [Cell(n, n if name == "DOWN" else size + 1 - n) for n in range(1, size + 1)]
+        told = [chances.node(cell, name) for cell in own]
+        seen = sum(chance > DRAWN for chance in told)
+        mean = sum(told) / size
+        if seen > size / 2:
+            shapes.append(Shape("diagonal", (0, 0, size, size), BLACK, "shape", mean, direction=direction))
+        if 1 < seen < size:
+            notes.append(f"whether a line runs {direction} from corner to corner was hard to tell")
+    return Spots((), tuple(shapes), (), tuple(notes))
+
+
+def pointers(chances: Chances) -> Spots:
+    """Little arrows beside the grid."""
+    shapes: list[Shape] = []
+    notes: list[str] = []
+    for row in range(chances.rows + 2):
+        for column in range(chances.columns + 2):
+            if 0 < row <= chances.rows and 0 < column <= chances.columns:
+                continue
+            told = chances.at("pointer", row, column)
+            name = max(told, key=lambda key: told[key])
+            if name == "NONE":
+                if told["NONE"] < MIDDLING[1]:
+                    notes.append(f"perhaps a little arrow stands beside row {row}, column {column}")
+                continue
+            place = column - 0.5, row - 0.5
+            box = _box(place, POINTER)
+            shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
+            if told[name] < MIDDLING[1]:
+                notes.append(f"where the little arrow beside row {row}, column {column} points was hard to tell")
+    return Spots((), tuple(shapes), (), tuple(notes))

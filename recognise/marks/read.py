@@ -1,0 +1,137 @@
+"""All marks of a flattened grid, read by the lattice network and measured on its picture."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import cv2
+import numpy as np
+
+from ingest.page import Box, Point
+from recognise.evidence import Disc, Fence, Flat, Glyph, Shape, Trace
+from recognise.marks.agree import agreed
+from recognise.marks.cages import find_cages
+from recognise.marks.found import Marks
+from recognise.marks.network import Chances, LatticeReader
+from recognise.marks.places import (
+    CELL_CIRCLE,
+    Looking,
+    Spots,
+    capsules,
+    cell_spots,
+    corner_spots,
+    diagonals,
+    edge_spots,
+    pointers,
+)
+from recognise.marks.strokes import Stroke, measure
+from recognise.marks.texts import read_texts, small_boxes
+from recognise.marks.traces import find_traces
+from recognise.pixels.blobs import Pieces
+from recognise.pixels.frame import Mask, Raster
+from recognise.pixels.glyphs import CharacterReader
+from recognise.pixels.ink import Ink
+from recognise.pixels.tracing import overshoots, painted
+from schema.cells import Cell
+
+SPARE = 0.06
+"""In cells: how far the ink of a mark may stand outside of its shape as read."""
+WALL = 0.05
+"""In cells: half the width of what a cage's wall takes up."""
+
+
+class MarkReader:
+    """Finds marks by the lattice network; characters that stand with them are read by `reader`."""
+
+    def __init__(self, reader: CharacterReader, lattice: LatticeReader | None = None) -> None:
+        self._reader = reader
+        self._lattice = lattice or LatticeReader()
+
+    def __call__(self, flat: Flat, ink: Ink, pieces: Pieces, known: Sequence[Glyph], tubes: Sequence[Trace]) -> Marks:
+        """The marks of a grid; see `recognise.marks.found.MarkFinder`."""
+        return _marks(self._lattice.look(flat), ink, Raster.of(flat), pieces, known, tubes, self._reader)
+
+
+def _marks(
+    chances: Chances,
+    ink: Ink,
+    raster: Raster,
+    pieces: Pieces,
+    known: Sequence[Glyph],
+    tubes: Sequence[Trace],
+    reader: CharacterReader,
+) -> Marks:
+    looking = Looking(ink.all, ink.drawn, ink.relative, raster, ink.floor)
+
+    def stroke(one: Cell, other: Cell) -> Stroke:
+        return measure(one, other, ink.drawn, ink.relative, raster, ink.floor)
+
+    def radius(cell: Cell) -> float | None:
+        found = looking.round_at(cell.centre, CELL_CIRCLE, on_lattice=False)
+        return found.radius if found else None
+
+    lines = find_traces(chances, stroke, radius, raster)
+    cages = find_cages(chances, ink.drawn, ink.relative, raster, ink.floor)
+    spots = [
+        edge_spots(chances, looking),
+        corner_spots(chances, looking),
+        cell_spots(chances, looking, lines.circled),
+        capsules(chances),
+        diagonals(chances),
+        pointers(chances),
+    ]
+    boxes, small_notes = small_boxes(chances, known)
+    texts = [box for box in (*_texts(spots), *boxes) if not _read_already(box, known)]
+    glyphs, text_notes = read_texts(texts, pieces, ink.drawn, ink.relative, raster, reader)
+    traces = agreed(lines, tubes)
+    discs = tuple(disc for found in spots for disc in found.discs)
+    shapes = tuple(shape for found in spots for shape in found.shapes)
+    notes = (*lines.notes, *cages.notes, *(note for found in spots for note in found.notes), *small_notes, *text_notes)
+    size = ink.drawn.shape[0], ink.drawn.shape[1]
+    explained = _explained(traces, cages.fences, discs, shapes, glyphs, raster, size)
+    return Marks(traces, cages.fences, discs, shapes, tuple(glyphs), notes, explained)
+
+
+def _texts(spots: Iterable[Spots]) -> list[Box]:
+    return [box for found in spots for box in found.texts]
+
+
+def _read_already(box: Box, known: Iterable[Glyph]) -> bool:
+    return any(box[0] <= glyph.centre[0] <= box[2] and box[1] <= glyph.centre[1] <= box[3] for glyph in known)
+
+
+def _explained(
+    traces: Sequence[Trace],
+    fences: Iterable[Fence],
+    discs: Iterable[Disc],
+    shapes: Iterable[Shape],
+    glyphs: Iterable[Glyph],
+    raster: Raster,
+    size: tuple[int, int],
+) -> Mask:
+    """The pixels of all that was found."""
+    mask = (painted(traces, raster, size, SPARE) | overshoots(traces, raster, size, SPARE)).astype(np.uint8)
+    for fence in fences:
+        cv2.polylines(mask, [_pixels(fence.where, raster)], True, 1, raster.px(2 * (WALL + SPARE)))
+    for disc in discs:
+        centre = _pixels((disc.centre,), raster)[0]
+        cv2.circle(mask, (int(centre[0]), int(centre[1])), raster.px(disc.radius + SPARE), 1, -1)
+    for box in (*(_own(shape) for shape in shapes), *(glyph.box for glyph in glyphs)):
+        if box is not None:
+            mask[raster.slices(box, raster.px(SPARE))] = 1
+    for shape in shapes:
+        if shape.name == "diagonal":
+            (x0, y0), (x1, y1) = _pixels((shape.box[:2], shape.box[2:]), raster)
+            ends = ((x0, y0), (x1, y1)) if shape.direction == "down" else ((x0, y1), (x1, y0))
+            start, end = ((int(x), int(y)) for x, y in ends)
+            cv2.line(mask, start, end, 1, raster.px(2 * (WALL + SPARE)))
+    return mask.view(np.bool_)
+
+
+def _own(shape: Shape) -> Box | None:
+    """The box that a shape's ink fills; none for a line across the grid."""
+    return None if shape.name == "diagonal" else shape.box
+
+
+def _pixels(points: Iterable[Point], raster: Raster) -> np.ndarray:
+    return np.rint([[raster.at(x), raster.at(y)] for x, y in points]).astype(np.int32)

@@ -1,0 +1,136 @@
+"""What a drawn step between two cells looks like: its width, its colour, whether it is hollow or dashed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from recognise.pixels.frame import Colours, Grey, Raster
+from schema.cells import Cell
+
+Floats = npt.NDArray[np.float64]
+
+ALONG = (0.2, 0.8)
+"""Where on the way from middle to middle a step is looked at: away from digits, circles and heads at its ends."""
+STATIONS = 41
+ACROSS = 0.33
+"""In cells: how far to both sides a stroke is looked for; the widest tube is 0.62 wide."""
+NEAR = 0.08
+"""In cells: a line's darkest part lies no farther from the straight way between the middles."""
+EDGE = 0.5
+"""A stroke ends where its ink has fallen to this part of its peak."""
+HOLLOW = 0.45
+"""A stroke whose middle has less than this part of the ink of its sides is drawn as an outline."""
+LEAST_HOLLOW = 0.12
+"""In cells: what is narrower is no outline, whatever its middle."""
+BROKEN = 0.4
+"""Where a stroke has less than this part of its usual ink it is broken."""
+DASHED = 0.12
+"""The part of a dashed line that is gaps, at least."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """One step as drawn. `width` in cells; `shade` its colour relative to paper, 0 to 1; `ink` how much stands on its
+    way, 0 to 1, and `inked` the part of the way where some does."""
+
+    width: float
+    shade: tuple[float, float, float]
+    ink: float
+    inked: float
+    outlined: bool
+    dashed: bool
+
+    def differs(self, other: Stroke) -> float:
+        """How far the colours are apart, in the channel where they are most."""
+        return max(abs(a - b) for a, b in zip(self.shade, other.shade, strict=True))
+
+
+def measure(first: Cell, second: Cell, drawn: Grey, relative: Colours, raster: Raster, floor: float) -> Stroke:
+    """The stroke from the middle of one cell to that of another. `drawn` is the ink without the lattice, `floor` the
+    least that counts."""
+    places = _places(first, second, raster)
+    ink = _sampled(drawn, places)
+    reach = ink.shape[1] // 2
+    near = max(1, raster.px(NEAR))
+    middle = ink[:, reach - near : reach + near + 1].max(axis=1)
+    peak = float(np.median(middle))
+    widths, hollow = [], []
+    for row in ink:
+        width, is_hollow = _across(row, floor, near, 1 / raster.cell)
+        widths.append(width)
+        hollow.append(is_hollow)
+    outlined = float(np.mean(hollow)) > 0.5
+    usual = float(np.median([w for w in widths if w > 0] or [0.0]))
+    inked = float((ink.max(axis=1) > floor).mean() if outlined else (middle > floor).mean())
+    broken = float((middle < BROKEN * float(np.percentile(middle, 90))).mean())
+    return Stroke(
+        usual,
+        _shade(ink, _sampled_colours(relative, places), near, outlined),
+        float(np.median(ink.max(axis=1))) if outlined else peak,
+        inked,
+        outlined,
+        not outlined and broken >= DASHED,
+    )
+
+
+def _places(first: Cell, second: Cell, raster: Raster) -> Floats:
+    """Pixel places (stations, across, 2) along a step and to both sides of it."""
+    start, end = (np.array([raster.at(v) for v in cell.centre]) for cell in (first, second))
+    way = end - start
+    normal = np.array([-way[1], way[0]]) / np.hypot(*way)
+    along = start + np.linspace(*ALONG, STATIONS)[:, None] * way
+    reach = raster.px(ACROSS)
+    places: Floats = along[:, None] + np.arange(-reach, reach + 1)[None, :, None] * normal - 0.5
+    return places
+
+
+def _sampled(picture: Grey, places: Floats) -> Floats:
+    x, y = places[..., 0].astype(np.float32), places[..., 1].astype(np.float32)
+    return np.asarray(cv2.remap(picture, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE), np.float64)
+
+
+def _sampled_colours(picture: Colours, places: Floats) -> Floats:
+    return _sampled(picture, places)
+
+
+def _across(row: Floats, floor: float, near: int, pixel: float) -> tuple[float, bool]:
+    """The width of the stroke that a profile crosses near its middle, in cells, and whether it is hollow."""
+    reach = len(row) // 2
+    inner = row[reach - near : reach + near + 1]
+    peak, centre = float(row.max()), float(inner.max())
+    if peak <= floor:
+        return 0.0, False
+    above = row > EDGE * peak
+    if centre >= HOLLOW * peak:
+        top = EDGE * centre
+        left = right = reach - near + int(inner.argmax())
+        while left > 0 and row[left - 1] > top:
+            left -= 1
+        while right < len(row) - 1 and row[right + 1] > top:
+            right += 1
+        return (right - left + 1) * pixel, False
+    sides = np.nonzero(above[:reach])[0], np.nonzero(above[reach:])[0]
+    if not len(sides[0]) or not len(sides[1]):
+        return 0.0, False
+    # The nearest wall on each side, from its outer edge.
+    left, right = int(sides[0][-1]), reach + int(sides[1][0])
+    while left > 0 and above[left - 1]:
+        left -= 1
+    while right < len(row) - 1 and above[right + 1]:
+        right += 1
+    width = (right - left + 1) * pixel
+    return width, width >= LEAST_HOLLOW
+
+
+def _shade(ink: Floats, colours: Floats, near: int, outlined: bool) -> tuple[float, float, float]:
+    """The colour where the stroke is darkest, the median over its stations."""
+    reach = ink.shape[1] // 2
+    part = slice(0, ink.shape[1]) if outlined else slice(reach - near, reach + near + 1)
+    darkest = ink[:, part].argmax(axis=1)
+    picked = colours[:, part][np.arange(len(ink)), darkest]
+    red, green, blue = (float(v) for v in np.median(picked, axis=0))
+    return red, green, blue

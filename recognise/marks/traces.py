@@ -1,0 +1,166 @@
+"""Lines to traces: with their bulbs, circles and heads, their colour, and how sure every part of them is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from ingest.page import Colour
+from recognise.evidence import Trace
+from recognise.marks.lines import DRAWN, KINDS, MIDDLING, Course, Step, courses, drawn_steps, uncrossed
+from recognise.marks.network import Chances
+from recognise.marks.strokes import Stroke
+from recognise.pixels.frame import Raster
+from recognise.pixels.tracing import outline
+from schema.cells import Cell
+
+INKED = 0.85
+"""A step with ink on less than this part of its way is in doubt; digits on it are taken out, with some of the line."""
+SHARED = 0.6
+"""Chances of neighbouring places stand and fall together: the doubt of a whole line is taken as this power of the
+product of its places' doubts' complements. Measured as the exponent at which lines of the kept-back designs were right
+as often as said."""
+RADIUS = 0.38
+"""In cells: the radius of a circle or bulb that nobody has measured."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """The traces, the kind that the network sees in each, the cells whose circle belongs to one, and words on links in
+    doubt that touch none of them."""
+
+    traces: tuple[Trace, ...]
+    kinds: tuple[str, ...]
+    circled: frozenset[Cell]
+    notes: tuple[str, ...]
+
+
+def find_traces(
+    chances: Chances,
+    measure: Callable[[Cell, Cell], Stroke],
+    radius: Callable[[Cell], float | None],
+    raster: Raster,
+) -> Lines:
+    """Every line that is rather drawn than not. `measure` looks at the stroke between two cells, `radius` at the disc
+    around the middle of one."""
+    steps = drawn_steps(chances, measure)
+    bulbs = [cell for cell in chances.cells() if chances.node(cell, "BULB") > DRAWN]
+    found: list[Course] = []
+    for course in courses(steps, chances):
+        found.extend(uncrossed(course, bulbs) if course.kind == "TUBE" else [course])
+    traces, circled = [], set[Cell]()
+    for course in found:
+        trace, its = _trace(course, chances, radius, raster)
+        traces.append(trace)
+        circled.update(its)
+    return Lines(
+        tuple(traces), tuple(course.kind for course in found), frozenset(circled), tuple(_stray(steps, found, chances))
+    )
+
+
+def _trace(
+    course: Course, chances: Chances, radius: Callable[[Cell], float | None], raster: Raster
+) -> tuple[Trace, list[Cell]]:
+    """The trace of a line, and the cells whose circle is its own."""
+    nodes = course.cells
+    index = {cell: place for place, cell in enumerate(nodes)}
+    rounded, asks = _rounded(course, chances)
+    discs = tuple((index[cell], radius(cell) or RADIUS) for cell in rounded)
+    heads = tuple(index[cell] for cell in course.ends if course.kind == "SHAFT" and chances.node(cell, "HEAD") > DRAWN)
+    if course.kind == "SHAFT" and not heads:
+        asks.append("its head is not seen")
+    strokes = [step.stroke for step in course.steps]
+    trace = Trace(
+        nodes,
+        tuple(sorted((index[step.first], index[step.second]) for step in course.steps)),
+        _colour(strokes),
+        float(np.median([stroke.width for stroke in strokes])),
+        bool(np.mean([stroke.outlined for stroke in strokes]) > DRAWN),
+        "shape",
+        discs,
+        heads,
+        dashed=bool(np.mean([stroke.dashed for stroke in strokes]) > DRAWN),
+        confidence=_sure(course, rounded, chances),
+        ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances)))),
+    )
+    return replace(trace, where=outline(trace, raster)), rounded
+
+
+def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
+    """The cells of a line on which a bulb or circle of its own sits, and what must be asked about that."""
+    if course.kind == "TUBE":
+        bulbs = [cell for cell in course.cells if chances.node(cell, "BULB") > DRAWN]
+        if not bulbs and course.ends:
+            return [], ["its bulb is not seen"]
+        return bulbs, []
+    circles = [cell for cell in course.cells if chances.node(cell, "CIRCLE") > DRAWN]
+    if course.kind == "SHAFT":
+        capsule = any(chances.node(cell, "CAPSULE") > DRAWN for cell in course.cells)
+        return circles[:1], ([] if len(circles) == 1 or capsule else ["the circle that it begins in is not seen"])
+    # A circle at one end only, or on the way, is a mark of its own.
+    both = len(course.ends) == 2 and set(circles) == set(course.ends)
+    return (list(course.ends), []) if both else ([], [])
+
+
+def _sure(course: Course, rounded: Sequence[Cell], chances: Chances) -> float:
+    """How likely it is that the whole line is as told: its links of its kind, its circles, and no link more."""
+    own = {frozenset((step.first, step.second)) for step in course.steps}
+    doubts = [step.chance[course.kind] for step in course.steps]
+    bulb = "BULB" if course.kind == "TUBE" else "CIRCLE"
+    doubts += [chances.node(cell, bulb) for cell in rounded]
+    if course.kind == "SHAFT":
+        doubts += [max(chances.node(cell, name) for name in ("HEAD", "CIRCLE", "CAPSULE")) for cell in course.ends]
+    doubts += [
+        1 - chance[course.kind] for cell in course.ends for pair, chance in _around(cell, chances) if pair not in own
+    ]
+    return float(math.exp(SHARED * sum(math.log(max(chance, 1e-6)) for chance in doubts)))
+
+
+def _around(cell: Cell, chances: Chances) -> Iterable[tuple[frozenset[Cell], dict[str, float]]]:
+    """The possible links of a cell, whose probability is not that of a line drawn by itself."""
+    for down in (-1, 0, 1):
+        for right in (-1, 0, 1):
+            other = Cell(cell.row + down, cell.column + right)
+            inside = 1 <= other.row <= chances.rows and 1 <= other.column <= chances.columns
+            if other != cell and inside:
+                chance = chances.link(cell, other)
+                if chance["NONE"] > DRAWN:
+                    yield frozenset((cell, other)), chance
+
+
+def _unsure(course: Course, chances: Chances) -> Iterable[str]:
+    """What is in doubt of a line."""
+    for step in course.steps:
+        if _drawn(step.chance) < MIDDLING[1]:
+            yield f"perhaps {step.first} and {step.second} are not joined"
+        if step.stroke.inked < INKED:
+            yield f"there is little ink between {step.first} and {step.second}"
+    kinds = {name: float(np.mean([step.chance[name] for step in course.steps])) for name in KINDS}
+    if kinds[course.kind] < MIDDLING[1]:
+        yield "what kind of line it is was hard to tell"
+    for cell in course.cells:
+        for pair, chance in _around(cell, chances):
+            if MIDDLING[0] < _drawn(chance) < DRAWN:
+                yield f"perhaps it also goes from {cell} to {next(iter(pair - {cell}))}"
+        if course.kind == "TUBE" and MIDDLING[0] < chances.node(cell, "BULB") < MIDDLING[1]:
+            yield f"whether a bulb sits on {cell} was hard to tell"
+
+
+def _drawn(chance: dict[str, float]) -> float:
+    return sum(chance[name] for name in KINDS)
+
+
+def _stray(steps: Sequence[Step], found: Sequence[Course], chances: Chances) -> Iterable[str]:
+    """Words on each link in doubt that touches no line."""
+    taken = {cell for course in found for cell in course.cells}
+    for one, other, chance in chances.links():
+        if MIDDLING[0] < _drawn(chance) <= DRAWN and one not in taken and other not in taken:
+            yield f"perhaps a line joins {one} and {other}"
+
+
+def _colour(strokes: Sequence[Stroke]) -> Colour:
+    red, green, blue = (round(255 * float(v)) for v in np.median([stroke.shade for stroke in strokes], axis=0))
+    return red, green, blue
