@@ -41,6 +41,9 @@ IN_VIEW = 0.35
 """Share of a further line's edges that the picture must show before the line is believed."""
 ASTRAY = 0.35
 """Lattice points further than this, in cells, from where the others put them are found anew."""
+BENT = 0.12
+"""Points further than this from where the others put them may be a curl of the page, or part of the lattice that caught
+hold of the wrong strokes: found anew, the better supported of both is taken."""
 LARGEST = 25
 """Rows or columns of the largest grid."""
 
@@ -132,17 +135,26 @@ class _Edges:
 
 def repaired(pyramid: Pyramid, points: Points) -> Points:
     """The lattice with points that went astray put where the homography of the others has them, and refined again."""
+    points = _found_anew(pyramid, points, ASTRAY)
+    other = _found_anew(pyramid, points, BENT)
+    if other is points or support(pyramid, other).mean <= support(pyramid, points).mean:
+        return points
+    return other
+
+
+def _found_anew(pyramid: Pyramid, points: Points, limit: float) -> Points:
+    """The lattice refined from where the homography of most points has those that stray further than `limit` (cells)
+    from it; the same lattice when none do."""
     rows, columns = points.shape[:2]
     flat = np.stack(np.meshgrid(np.arange(columns), np.arange(rows)), -1).reshape(-1, 2).astype(np.float64)
-    matrix, _ = cv2.findHomography(points.reshape(-1, 2), flat, cv2.RANSAC, ASTRAY, maxIters=300)
+    matrix, _ = cv2.findHomography(points.reshape(-1, 2), flat, cv2.RANSAC, limit, maxIters=300)
     if matrix is None:
         return points
     stray = np.linalg.norm(project(matrix, points.reshape(-1, 2)) - flat, axis=1).reshape(rows, columns)
-    if (stray <= ASTRAY).all():
+    if (stray <= limit).all():
         return points
     inverse = np.linalg.inv(matrix)
-    fixed = np.where((stray > ASTRAY)[..., None], project(inverse, flat).reshape(points.shape), points)
-    return refine(pyramid, fixed)
+    return refine(pyramid, np.where((stray > limit)[..., None], project(inverse, flat).reshape(points.shape), points))
 
 
 def completed(pyramid: Pyramid, points: Points) -> tuple[Points, bool]:
