@@ -21,7 +21,7 @@ PROMISING, BARELY = 0.7, 0.2
 """Mean support of a lattice's edges, and that of its faintest line, that are worth a closer look."""
 SUPPORTED, FAINTEST = 0.8, 0.4
 """Mean support that makes a lattice; that its faintest line needs."""
-CERTAIN = 0.95
+CERTAIN = 0.99
 """A lattice so well supported settles what is there: other outlines inside it are its boxes and cells."""
 FILLED_SCORE, BLOCKED_SCORE = 0.3, 0.1
 """Most that a filled grid, a grid with black cells can score."""
