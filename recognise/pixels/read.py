@@ -72,7 +72,7 @@ def read_stages(
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     marks = find_marks(flat, ink, pieces, glyphs, tubes.traces) if find_marks else None
     explained = characters | (marks.explained if marks else tubes.explained)
-    rest = find_residual(ink.drawn, explained, ink.relative, raster, ink.floor)
+    rest = find_residual(ink, explained, raster)
     evidence = Evidence(
         rows=flat.rows,
         columns=flat.columns,

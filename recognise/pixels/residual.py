@@ -11,8 +11,9 @@ import numpy.typing as npt
 from ingest.page import Box, Colour
 from recognise.evidence import Shape
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
-from recognise.pixels.ink import soften
+from recognise.pixels.ink import Ink, soften
 from recognise.pixels.shapes import name_of
+from recognise.pixels.standout import standing_out
 
 SMOOTH = 0.02
 """Smoothing in cells: single specks of dust fade, marks do not."""
@@ -38,9 +39,12 @@ class Residual:
     unexplained: tuple[Box, ...]
 
 
-def find_residual(drawn: Grey, explained: Mask, relative: Colours, raster: Raster, floor: float) -> Residual:
-    """What is left on the grid of `drawn`, the ink without the lattice, outside the mask `explained`."""
+def find_residual(ink: Ink, explained: Mask, raster: Raster) -> Residual:
+    """What is left on the grid of the ink without the lattice outside the mask `explained`, as far as it stands out
+    from the paper of this page."""
+    drawn, relative, floor = ink.drawn, ink.relative, ink.floor
     rows, columns = raster.grid_slices(raster.px(AROUND))
+    out = _standing_out(ink, explained, raster)[rows, columns]
     smooth = soften(np.ascontiguousarray(drawn[rows, columns]), SMOOTH * raster.cell)
     left = (smooth > max(LEAST, ABOVE * floor)) & ~explained[rows, columns]
     size = 2 * raster.px(NEAR) + 1
@@ -51,6 +55,8 @@ def find_residual(drawn: Grey, explained: Mask, relative: Colours, raster: Raste
         x, y, width, height, _ = (int(v) for v in stats[label])
         window = slice(y, y + height), slice(x, x + width)
         own = left[window] & (labels[window] == label)
+        if not out[window][own].any():
+            continue
         found = _tight(own)
         if float(smooth[window][own].sum()) < WEIGHT * raster.cell**2 or max(found.shape) < EXTENT * raster.cell:
             continue
@@ -64,6 +70,17 @@ def find_residual(drawn: Grey, explained: Mask, relative: Colours, raster: Raste
         if name == "mark":
             boxes.append(box)
     return Residual(tuple(shapes), tuple(boxes))
+
+
+def _standing_out(ink: Ink, explained: Mask, raster: Raster) -> Mask:
+    """Where unexplained ink stands out from the paper, by any of the filters."""
+    free = np.zeros(explained.shape, np.bool_)
+    inside = raster.grid_slices(raster.px(AROUND))
+    free[inside] = ~explained[inside]
+    out = np.zeros_like(free)
+    for mask, _ in standing_out(ink.unsifted, free, raster, ink.floor):
+        out |= mask
+    return out
 
 
 def _tight(mask: Mask) -> Mask:
