@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from recognise.evidence import Trace
+from recognise.marks.network import Chances
 from recognise.marks.traces import Lines
 from schema.cells import Cell
 
@@ -13,13 +14,17 @@ ONE_BLIND = 0.3
 """Two that look at the same worn print err together oftener than by chance: the doubt that is left where both agree is
 this part of the network's own."""
 
+SURELY_NONE = 0.02
+"""A line none of whose links is likelier than this is none."""
+
 Links = frozenset[frozenset[Cell]]
 
 
-def agreed(lines: Lines, tubes: Sequence[Trace]) -> tuple[Trace, ...]:
+def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances) -> tuple[Trace, ...]:
     """The network says what is a line and of which kind; where the tracer found the same links its measures are taken,
-    for it sees the whole width of a tube. Where they disagree on a tube, and for lines that the tracer alone sees,
-    there is a question."""
+    for it sees the whole width of a tube. Where they disagree on a tube there is a question, and so for lines that the
+    tracer alone sees, unless the network is sure that none is drawn: then their ink is left to be explained otherwise,
+    or to be asked about."""
     by_links = {_links(trace): trace for trace in tubes}
     found = []
     seen = frozenset[frozenset[Cell]]().union(*map(_links, lines.traces))
@@ -31,7 +36,7 @@ def agreed(lines: Lines, tubes: Sequence[Trace]) -> tuple[Trace, ...]:
             found.append(replace(trace, ambiguous=(*trace.ambiguous, "a second look joins its cells otherwise")))
         else:
             found.append(trace)
-    alone = [trace for trace in tubes if not _links(trace) & seen]
+    alone = [trace for trace in tubes if not _links(trace) & seen and _possible(trace, chances)]
     words = "it was seen in one of two looks only"
     return (*found, *(replace(trace, ambiguous=(*trace.ambiguous, words)) for trace in alone))
 
@@ -47,7 +52,7 @@ def _joined(trace: Trace, partner: Trace, kind: str) -> Trace:
     sure = 1 - ONE_BLIND * (1 - trace.confidence)
     return replace(
         trace,
-        colour=partner.colour,
+        colour=trace.colour if partner.outlined else partner.colour,
         width=partner.width,
         outlined=partner.outlined,
         discs=discs,
@@ -55,6 +60,12 @@ def _joined(trace: Trace, partner: Trace, kind: str) -> Trace:
         confidence=sure,
         ambiguous=ambiguous,
     )
+
+
+def _possible(trace: Trace, chances: Chances) -> bool:
+    """Whether the network leaves room for a line."""
+    drawn = [1 - chances.link(*sorted(link))["NONE"] - chances.link(*sorted(link))["CAPSULE"] for link in _links(trace)]
+    return max(drawn) > SURELY_NONE
 
 
 def _links(trace: Trace) -> Links:

@@ -116,8 +116,10 @@ def _joined_at(cell: Cell, steps: Sequence[Step], chances: Chances) -> tuple[lis
     """Which of the steps that meet in a cell are of one line (pairs of places), and words where that is in doubt."""
     places = range(len(steps))
     if len(steps) == 2:
-        apart = steps[0].kind != steps[1].kind or steps[0].stroke.differs(steps[1].stroke) > OTHER_COLOUR
-        return ([] if apart else [(0, 1)]), ""
+        # Where a line ends and only two steps meet, both end: a line that went on would not have ended.
+        ends = chances.node(cell, "END") > DRAWN
+        other = steps[0].kind != "TUBE" and steps[0].stroke.differs(steps[1].stroke) > OTHER_COLOUR
+        return ([] if ends or other or steps[0].kind != steps[1].kind else [(0, 1)]), ""
     pairs: list[tuple[int, int]] = []
     doubt = ""
     for alike in _alike(steps, places):

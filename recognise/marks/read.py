@@ -12,6 +12,7 @@ from recognise.evidence import Disc, Fence, Flat, Glyph, Shape, Trace
 from recognise.marks.agree import agreed
 from recognise.marks.cages import find_cages
 from recognise.marks.found import Marks
+from recognise.marks.lines import DRAWN
 from recognise.marks.network import Chances, LatticeReader
 from recognise.marks.places import (
     CELL_CIRCLE,
@@ -36,6 +37,10 @@ from schema.cells import Cell
 
 SPARE = 0.06
 """In cells: how far the ink of a mark may stand outside of its shape as read."""
+PAST_DIGIT, PAST_HEAD, PAST_CIRCLE = 0.2, 0.36, 0.44
+"""As parts of the way to the next cell: where a line is clear of what stands in the middle of a cell."""
+HEAD = 0.24
+"""In cells: how far an arrow head reaches to all sides of its tip."""
 WALL = 0.05
 """In cells: half the width of what a cage's wall takes up."""
 
@@ -64,7 +69,8 @@ def _marks(
     looking = Looking(ink.all, ink.drawn, ink.relative, raster, ink.floor)
 
     def stroke(one: Cell, other: Cell) -> Stroke:
-        return measure(one, other, ink.drawn, ink.relative, raster, ink.floor)
+        part = _clear_of(one, chances), 1 - _clear_of(other, chances)
+        return measure((one, other), part, ink.drawn, ink.relative, raster, ink.floor)
 
     def radius(cell: Cell) -> float | None:
         found = looking.round_at(cell.centre, CELL_CIRCLE, on_lattice=False)
@@ -83,13 +89,20 @@ def _marks(
     boxes, small_notes = small_boxes(chances, known)
     texts = [box for box in (*_texts(spots), *boxes) if not _read_already(box, known)]
     glyphs, text_notes = read_texts(texts, pieces, ink.drawn, ink.relative, raster, reader)
-    traces = agreed(lines, tubes)
+    traces = agreed(lines, tubes, chances)
     discs = tuple(disc for found in spots for disc in found.discs)
     shapes = tuple(shape for found in spots for shape in found.shapes)
     notes = (*lines.notes, *cages.notes, *(note for found in spots for note in found.notes), *small_notes, *text_notes)
     size = ink.drawn.shape[0], ink.drawn.shape[1]
     explained = _explained(traces, cages.fences, discs, shapes, glyphs, raster, size)
     return Marks(traces, cages.fences, discs, shapes, tuple(glyphs), notes, explained)
+
+
+def _clear_of(cell: Cell, chances: Chances) -> float:
+    """How far from the middle of a cell a line through it can be seen as what it is."""
+    if max(chances.node(cell, name) for name in ("BULB", "CIRCLE", "CAPSULE")) > DRAWN:
+        return PAST_CIRCLE
+    return PAST_HEAD if chances.node(cell, "HEAD") > DRAWN else PAST_DIGIT
 
 
 def _texts(spots: Iterable[Spots]) -> list[Box]:
@@ -111,6 +124,10 @@ def _explained(
 ) -> Mask:
     """The pixels of all that was found."""
     mask = (painted(traces, raster, size, SPARE) | overshoots(traces, raster, size, SPARE)).astype(np.uint8)
+    for trace in traces:
+        for node in trace.heads:
+            centre = _pixels((trace.nodes[node].centre,), raster)[0]
+            cv2.circle(mask, (int(centre[0]), int(centre[1])), raster.px(HEAD + SPARE), 1, -1)
     for fence in fences:
         cv2.polylines(mask, [_pixels(fence.where, raster)], True, 1, raster.px(2 * (WALL + SPARE)))
     for disc in discs:

@@ -13,8 +13,6 @@ from schema.cells import Cell
 
 Floats = npt.NDArray[np.float64]
 
-ALONG = (0.2, 0.8)
-"""Where on the way from middle to middle a step is looked at: away from digits, circles and heads at its ends."""
 STATIONS = 41
 ACROSS = 0.33
 """In cells: how far to both sides a stroke is looked for; the widest tube is 0.62 wide."""
@@ -49,10 +47,12 @@ class Stroke:
         return max(abs(a - b) for a, b in zip(self.shade, other.shade, strict=True))
 
 
-def measure(first: Cell, second: Cell, drawn: Grey, relative: Colours, raster: Raster, floor: float) -> Stroke:
-    """The stroke from the middle of one cell to that of another. `drawn` is the ink without the lattice, `floor` the
-    least that counts."""
-    places = _places(first, second, raster)
+def measure(
+    ends: tuple[Cell, Cell], part: tuple[float, float], drawn: Grey, relative: Colours, raster: Raster, floor: float
+) -> Stroke:
+    """The stroke from the middle of one cell to that of another, looked at on a part of its way (0 to 1): away from
+    digits, circles and heads. `drawn` is the ink without the lattice, `floor` the least that counts."""
+    places = _places(ends, part, raster)
     ink = _sampled(drawn, places)
     reach = ink.shape[1] // 2
     near = max(1, raster.px(NEAR))
@@ -77,12 +77,12 @@ def measure(first: Cell, second: Cell, drawn: Grey, relative: Colours, raster: R
     )
 
 
-def _places(first: Cell, second: Cell, raster: Raster) -> Floats:
+def _places(ends: tuple[Cell, Cell], part: tuple[float, float], raster: Raster) -> Floats:
     """Pixel places (stations, across, 2) along a step and to both sides of it."""
-    start, end = (np.array([raster.at(v) for v in cell.centre]) for cell in (first, second))
+    start, end = (np.array([raster.at(v) for v in cell.centre]) for cell in ends)
     way = end - start
     normal = np.array([-way[1], way[0]]) / np.hypot(*way)
-    along = start + np.linspace(*ALONG, STATIONS)[:, None] * way
+    along = start + np.linspace(*part, STATIONS)[:, None] * way
     reach = raster.px(ACROSS)
     places: Floats = along[:, None] + np.arange(-reach, reach + 1)[None, :, None] * normal - 0.5
     return places
