@@ -23,6 +23,10 @@ SIDES: tuple[tuple[str, tuple[int, int], str], ...] = (
     ("RIGHT", (0, 1), "LEFT"),
 )
 """Each side of a cell, the way to the neighbour there (rows, columns), and the neighbour's side."""
+POSSIBLE = 0.01
+"""A wall less likely than this is none, and one likelier than all but this is one."""
+MOST_TRIED = 24
+"""So many walls in doubt are taken otherwise to see whether cages close; more mean that the picture is too bad."""
 SHARED = 0.5
 """Walls of one cage are seen well or badly together: the product of their chances is taken to this power."""
 DEEPEST = 0.22
@@ -40,7 +44,7 @@ INSET = 0.09
 
 @dataclass(frozen=True, slots=True)
 class Cages:
-    """Closed cages; `notes` on walls that close nothing, and the cells at which they stand."""
+    """Closed cages, and words on walls that close nothing or are in doubt."""
 
     fences: tuple[Fence, ...]
     notes: tuple[str, ...]
@@ -48,23 +52,45 @@ class Cages:
 
 def find_cages(chances: Chances, drawn: Grey, relative: Colours, raster: Raster, floor: float) -> Cages:
     """The cages that the walls close, and words on what does not close."""
-    walls = _walls(chances)
-    parts = list(_parts(chances, walls))
+    walls, flipped = _closed_up(chances)
     fences = []
-    notes = []
-    for part in parts:
+    notes = [f"whether a cage has a wall in {cell} was hard to tell" for cell in flipped]
+    for part in _parts(chances, walls):
         state = _state(part, walls, chances)
-        if state == "closed":
+        if state.faults == 0 and not state.bare:
             fences.append(_fence(part, chances, drawn, relative, raster, floor))
-        elif state == "open":
-            marked = sorted(cell for cell, _ in walls if cell in part)
+        elif state.faults > 0:
+            marked = sorted({cell for cell, _ in walls if cell in part})
             notes.append(f"walls at {', '.join(map(str, marked[:4]))} do not close a cage")
-    return Cages(tuple(fences), (*notes, *_unsure(chances)))
+    return Cages(tuple(fences), tuple(dict.fromkeys((*notes, *_unsure(chances)))))
 
 
-def _walls(chances: Chances) -> set[tuple[Cell, str]]:
-    """The walls seen, by cell and side. A wall that is likelier than not."""
-    return {(cell, side) for cell in chances.cells() for side, _, _ in SIDES if chances.side(cell, side) > DRAWN}
+Walls = frozenset[tuple[Cell, str]]
+"""Walls by cell and side."""
+
+
+def _closed_up(chances: Chances) -> tuple[Walls, tuple[Cell, ...]]:
+    """The walls that are likelier than not, some that are in doubt taken otherwise where that closes cages; the cells
+    of those. Each exchange mends more than one before it, so that there are few."""
+    told = {(cell, side): chances.side(cell, side) for cell in chances.cells() for side, _, _ in SIDES}
+    walls = frozenset(place for place, chance in told.items() if chance > DRAWN)
+    doubtful = [place for place, chance in told.items() if POSSIBLE < chance < 1 - POSSIBLE]
+    doubtful.sort(key=lambda place: abs(told[place] - DRAWN))
+    flipped: list[Cell] = []
+    faults = _faults(walls, chances)
+    for place in doubtful[:MOST_TRIED]:
+        if faults == 0:
+            break
+        other = walls ^ {place}
+        after = _faults(other, chances)
+        if after < faults:
+            walls, faults = other, after
+            flipped.append(place[0])
+    return walls, tuple(flipped)
+
+
+def _faults(walls: Walls, chances: Chances) -> int:
+    return sum(_state(part, walls, chances).faults for part in _parts(chances, walls))
 
 
 def _neighbour(cell: Cell, way: tuple[int, int], chances: Chances) -> Cell | None:
@@ -72,7 +98,7 @@ def _neighbour(cell: Cell, way: tuple[int, int], chances: Chances) -> Cell | Non
     return Cell(row, column) if 1 <= row <= chances.rows and 1 <= column <= chances.columns else None
 
 
-def _parts(chances: Chances, walls: set[tuple[Cell, str]]) -> Iterator[frozenset[Cell]]:
+def _parts(chances: Chances, walls: Walls) -> Iterator[frozenset[Cell]]:
     """Groups of cells with no wall between them."""
     left = set(chances.cells())
     while left:
@@ -89,18 +115,24 @@ def _parts(chances: Chances, walls: set[tuple[Cell, str]]) -> Iterator[frozenset
         yield frozenset(part)
 
 
-def _state(part: frozenset[Cell], walls: set[tuple[Cell, str]], chances: Chances) -> str:
-    """`closed` where every side on a group's rim has its own wall and no side within has one, `bare` where no cell has
-    a wall, `open` otherwise."""
-    own = [(cell, side) in walls for cell in part for side, _, _ in SIDES]
-    if not any(own):
-        return "bare"
+@dataclass(frozen=True, slots=True)
+class _State:
+    """Whether a group of cells has no wall at all or next to none, and how many walls are wrong for what it is."""
+
+    bare: bool
+    faults: int
+
+
+def _state(part: frozenset[Cell], walls: Walls, chances: Chances) -> _State:
+    """A cage has its own wall on every side of its rim and none within; other groups have none."""
     rim: list[bool] = []
     inner: list[bool] = []
     for cell in part:
         for side, way, _ in SIDES:
             (inner if _neighbour(cell, way, chances) in part else rim).append((cell, side) in walls)
-    return "closed" if all(rim) and not any(inner) else "open"
+    own = sum(rim) + sum(inner)
+    wrong = len(rim) - sum(rim) + sum(inner)
+    return _State(own < wrong, min(own, wrong))
 
 
 def _unsure(chances: Chances) -> Iterator[str]:
