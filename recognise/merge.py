@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-
-import numpy as np
-import numpy.typing as npt
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from typing import TypeVar
 
 from ingest.page import Box
-from recognise.draft import Doubt, box_polygon
-from recognise.evidence import Evidence, Flat, Glyph, Guess, Shape, Trace
-from recognise.support import supported
+from recognise.confirm import Looker
+from recognise.draft import Doubt, Polygon, box_polygon
+from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Tint, Trace
+from recognise.interpret.places import disc_polygon
+from recognise.merge_glyphs import merge_glyphs
+from recognise.picture import Picture
+from recognise.support import claims, covered, supported
 from schema.cells import Cell
-
-OTHER_CHARACTERS = 8
-"""Two readers that err independently seldom err the same way: the characters that an error may fall on."""
-
-PIXELS_SURE = 0.99
-"""From here on, what the pixels show has the word over the PDF's text layer, which may map glyphs to wrong letters."""
+from schema.kinds._drawing import square
 
 GLYPH_PATH = "glyph-path"
 """What the vector reader calls a character drawn as a path: the pixels alone can read it, and do."""
@@ -30,21 +27,15 @@ INKED = 0.9
 CONFIRMED = 0.99
 """How sure a line of the PDF is made by ink all along it, next to the pixel reader's having traced it too."""
 
+SHOWN = 0.999
+"""How sure any other mark of the PDF is made by its colour's showing where it must."""
+
 EDGE = 0.08
 """In cells: a character reaches no further than this into a cell in which it does not stand."""
 
-ALONE = 0.9
-"""How far a character of the text layer is believed where the pixels show none."""
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """The ink of a flattened grid, for looking whether a line is there: 0 to 1, without the lattice; `floor` is what
-    paper and noise reach."""
-
-    drawn: npt.NDArray[np.float32]
-    floor: float
-    flat: Flat
+MISREAD = 0.8
+"""Part of the ink of a character that only the pixels show which lies on marks that the PDF draws, from which on it is
+a piece of these."""
 
 
 def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple[Evidence, tuple[Doubt, ...]]:
@@ -55,78 +46,99 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
     edges. Should the vectors explain away a mark, the guard that looks at the ink once more finds it."""
     if vectors is None:
         return pixels, ()
-    glyphs, glyph_doubts = _merge_glyphs(pixels.glyphs, vectors.glyphs)
+    glyphs, glyph_doubts = merge_glyphs(_characters(pixels, vectors, picture), vectors.glyphs, picture)
     traces, trace_doubts = _merge_traces(pixels.traces, vectors.traces, picture)
     known = [g.box for g in glyphs]
-    shapes = tuple(s for s in vectors.shapes if not _accounted(s, known, pixels))
-    unexplained = tuple(b for b in vectors.unexplained if not _covered(b, known))
+    named = tuple(s for s in vectors.shapes if not _accounted(s, known, pixels))
+    looker = Looker(picture.flat)
+    doubts: list[Doubt] = [*glyph_doubts, *trace_doubts]
     merged = replace(
         pixels,
         glyphs=glyphs,
         traces=traces,
         edges=vectors.edges,
-        tints=vectors.tints,
-        discs=vectors.discs,
-        shapes=shapes,
-        unexplained=unexplained,
+        tints=_shown(vectors.tints, looker.tint, _of_tint, doubts),
+        discs=_shown(vectors.discs, looker.disc, _of_disc, doubts),
+        fences=_shown(vectors.fences, looker.fence, _of_fence, doubts),
+        shapes=_shown(named, looker.shape, _of_shape, doubts),
+        unexplained=tuple(b for b in vectors.unexplained if not _within_any(b, known)),
+        notes=(*pixels.notes, *vectors.notes),
     )
-    return merged, glyph_doubts + trace_doubts
+    return merged, tuple(doubts)
+
+
+M = TypeVar("M", Tint, Disc, Fence, Shape)
+
+
+def _shown(
+    marks: Sequence[M], shows: Callable[[M], bool], place: Callable[[M], tuple[str, Polygon]], doubts: list[Doubt]
+) -> tuple[M, ...]:
+    """Marks as the PDF draws them, each confirmed by the picture; one that it does not show is a doubt."""
+    found = []
+    for mark in marks:
+        seen = shows(mark)
+        if not seen:
+            what, where = place(mark)
+            doubts.append(Doubt(f"the PDF draws {what} here that the picture does not show", where=where))
+        if isinstance(mark, Tint):
+            found.append(mark)
+        else:
+            sure = 1 - (1 - mark.confidence) * (1 - SHOWN) if seen else 0.5
+            found.append(replace(mark, confidence=sure))
+    return tuple(found)
+
+
+def _of_tint(tint: Tint) -> tuple[str, Polygon]:
+    return f"a tint in {tint.cell}", tuple(square(tint.cell))
+
+
+def _of_disc(disc: Disc) -> tuple[str, Polygon]:
+    return "a circle", disc_polygon(disc.centre, disc.radius)
+
+
+def _of_fence(fence: Fence) -> tuple[str, Polygon]:
+    return f"a cage at {min(fence.cells)}", fence.where or tuple(square(min(fence.cells)))
+
+
+def _of_shape(shape: Shape) -> tuple[str, Polygon]:
+    return f"a {shape.name}", box_polygon(shape.box)
+
+
+def _characters(pixels: Evidence, vectors: Evidence, picture: Picture) -> list[Glyph]:
+    """The characters that the pixels show, without pieces of marks that they took for some: the PDF draws a mark there,
+    and nothing that may be a character."""
+    outlines = [polygon for fence in vectors.fences for polygon in fence.claims]
+    outlines += [disc_polygon(disc.centre, disc.radius) for disc in vectors.discs]
+    outlines += [polygon for trace in vectors.traces for polygon in claims(trace)]
+    outlines += [box_polygon(shape.box) for shape in vectors.shapes if not _maybe_text(shape)]
+    unclear = [shape.box for shape in vectors.shapes if _maybe_text(shape)] + list(vectors.unexplained)
+    unclear += [glyph.box for glyph in vectors.glyphs]
+    share = covered(picture.drawn, picture.floor, picture.flat, outlines)
+    return [
+        glyph
+        for glyph in pixels.glyphs
+        if any(_overlap(glyph.box, box) for box in unclear) or share(glyph.box) < MISREAD
+    ]
+
+
+def _maybe_text(shape: Shape) -> bool:
+    return shape.name in (GLYPH_PATH, "mark")
 
 
 def _accounted(shape: Shape, known: Sequence[Box], grid: Evidence) -> bool:
     """Whether what the vectors could not name is known otherwise. A character drawn as a path must have been read in
     every cell that it reaches into: the guard that looks at the ink cannot find one that stands on a line, because the
     line claims its ink. Beside the grid the pixels tell clues from the page's other text."""
+    if not _maybe_text(shape):
+        return False
     if shape.name != GLYPH_PATH:
-        return _covered(shape.box, known)
+        return _within_any(shape.box, known)
     x0, y0, x1, y1 = shape.box
     columns = range(max(0, math.floor(x0 + EDGE)), min(grid.columns, math.ceil(x1 - EDGE)))
     rows = range(max(0, math.floor(y0 + EDGE)), min(grid.rows, math.ceil(y1 - EDGE)))
     middles = [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2) for box in known]
     read = {(math.floor(y), math.floor(x)) for x, y in middles}
     return all((row, column) in read for row in rows for column in columns)
-
-
-def _merge_glyphs(pixels: Sequence[Glyph], vectors: Sequence[Glyph]) -> tuple[tuple[Glyph, ...], tuple[Doubt, ...]]:
-    merged: list[Glyph] = []
-    doubts: list[Doubt] = []
-    left = list(pixels)
-    for glyph in vectors:
-        partners = (p for p in left if p.text and _same_place(p, glyph))
-        partner = min(partners, key=lambda p: _distance(p, glyph), default=None)
-        if partner is None:
-            merged.append(_believed(glyph, ALONE))
-            doubts.append(
-                _glyph_doubt(f"the PDF's text says “{glyph.text}”, the picture shows no such character", glyph)
-            )
-            continue
-        left.remove(partner)
-        joined = _joined(partner, glyph)
-        merged.append(joined)
-        if partner.text != glyph.text:
-            why = f"the PDF's text says “{glyph.text}”, the picture shows “{partner.text}”"
-            doubts.append(_glyph_doubt(why, joined))
-    # A spot where the pixels found no character, and the text layer a clear one, is spoken of above already.
-    left = [p for p in left if p.text or not any(_same_place(p, glyph) for glyph in vectors)]
-    return (*merged, *left), tuple(doubts)
-
-
-def _joined(pixels: Glyph, vectors: Glyph) -> Glyph:
-    if pixels.text == vectors.text:
-        both_wrong = (1 - pixels.confidence) * (1 - vectors.confidence) / OTHER_CHARACTERS
-        others = tuple(replace(g, probability=g.probability * (1 - vectors.confidence)) for g in pixels.guesses[1:])
-        return replace(vectors, guesses=(Guess(pixels.text, 1 - both_wrong), *others))
-    first, second = (pixels, vectors) if pixels.confidence >= PIXELS_SURE else (vectors, pixels)
-    guesses = (Guess(first.text, 0.6), Guess(second.text, 0.4))
-    return replace(vectors, guesses=guesses, how=first.how)
-
-
-def _believed(glyph: Glyph, probability: float) -> Glyph:
-    return replace(glyph, guesses=tuple(Guess(g.text, min(g.probability, probability)) for g in glyph.guesses))
-
-
-def _glyph_doubt(why: str, glyph: Glyph) -> Doubt:
-    return Doubt(why, where=box_polygon(glyph.box))
 
 
 def _merge_traces(
@@ -170,19 +182,14 @@ def _trace_doubt(why: str, trace: Trace) -> Doubt:
     return Doubt(why, where=box_polygon((min(xs) - 0.4, min(ys) - 0.4, max(xs) + 0.4, max(ys) + 0.4)))
 
 
-def _same_place(a: Glyph, b: Glyph) -> bool:
-    return _inside(a.centre, b.box) or _inside(b.centre, a.box)
+def _overlap(one: Box, other: Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
-def _inside(point: tuple[float, float], box: Box) -> bool:
-    return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
-
-
-def _distance(a: Glyph, b: Glyph) -> float:
-    return abs(a.centre[0] - b.centre[0]) + abs(a.centre[1] - b.centre[1])
-
-
-def _covered(box: Box, known: Iterable[Box]) -> bool:
+def _within_any(box: Box, known: Iterable[Box]) -> bool:
     """Whether a box lies, by its middle, within one that is accounted for."""
-    middle = ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
-    return any(_inside(middle, other) for other in known)
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    return any(other[0] <= x <= other[2] and other[1] <= y <= other[3] for other in known)
+
+
+__all__ = ["Picture", "merge"]

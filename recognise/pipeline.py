@@ -10,7 +10,7 @@ from recognise.doubt.ink import unexplained_ink
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.proof import Proven, proven
 from recognise.draft import Doubt, Draft, box_polygon
-from recognise.evidence import Edges, Evidence, Flat, Lattice, Words
+from recognise.evidence import Evidence, Flat, Lattice, Words
 from recognise.explain import overlay
 from recognise.glyphs import GlyphReader
 from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatten, measure_edges
@@ -22,7 +22,7 @@ from recognise.plausible import judge
 from recognise.rules import RuleSheet
 from recognise.rules.reader import read_rules
 from recognise.text import assign_words, page_lines
-from recognise.upright import is_clear, quarters_to_turn, readable, turned
+from recognise.upright import best_turn, is_clear, readable, turned
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
 
 
@@ -32,7 +32,6 @@ class Looked:
 
     lattice: Lattice
     flat: Flat
-    edges: Edges
     boxes: Boxes
     evidence: Evidence
     disagreements: tuple[Doubt, ...]
@@ -85,12 +84,12 @@ def look_upright(page: Page) -> tuple[Page, list[Looked]]:
     doubtful = next((grid for grid in looked if not is_clear(grid.evidence)), None)
     if doubtful is None or any(is_clear(grid.evidence) and readable(grid.evidence) for grid in looked):
         return page, looked
-    now = readable(doubtful.evidence)
-    quarters = quarters_to_turn(page, doubtful.lattice, lambda p, lattice: look(p, lattice).evidence, now)
-    if quarters == 0:
+    quarters, turned_grid = best_turn(page, doubtful.lattice, look, readable(doubtful.evidence))
+    if turned_grid is None:
         return page, looked
     page, lattices = turned(page, lattices, quarters)
-    return page, [look(page, lattice) for lattice in lattices]
+    known = {index: turned_grid for index, grid in enumerate(looked) if grid is doubtful}
+    return page, [known.get(index) or look(page, lattice) for index, lattice in enumerate(lattices)]
 
 
 def find_lattices(page: Page) -> list[Lattice]:
@@ -106,15 +105,17 @@ def look(page: Page, lattice: Lattice) -> Looked:
     edges = measure_edges(flat)
     pixels, stages = read_stages(flat, edges, glyph_reader())
     vectors = read_vectors(page, lattice) if page.vectors is not None else None
-    evidence, disagreements = merge(pixels, vectors, Picture(stages.ink.unsifted, stages.ink.floor, flat))
+    evidence, disagreements = merge(
+        pixels, vectors, Picture(stages.ink.unsifted, stages.ink.floor, flat, glyph_reader())
+    )
     boxes = boxes_from(evidence.edges, evidence.tints)
-    return Looked(lattice, flat, edges, boxes, evidence, disagreements, stages.ink)
+    return Looked(lattice, flat, boxes, evidence, disagreements, stages.ink)
 
 
 def page_words(page: Page, grids: list[Looked]) -> list[Words]:
     """Title, setter and rules text of each grid."""
-    lines = page_lines(page, [_outline(page, grid) for grid in grids])
-    return assign_words(lines, [_outline(page, grid) for grid in grids], page.frame)
+    outlines = [_outline(page, grid) for grid in grids]
+    return assign_words(page_lines(page, outlines), outlines, page.frame)
 
 
 def _outline(page: Page, grid: Looked) -> tuple[float, float, float, float]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 
+import cv2
 import numpy as np
 import numpy.typing as npt
 
-from ingest.page import Point
+from ingest.page import Box, Point
 from recognise.draft import Polygon
 from recognise.evidence import Flat, Trace
 
@@ -29,6 +30,23 @@ def supported(drawn: Grey, floor: float, flat: Flat, trace: Trace) -> float:
     to 1 in the pixels of `flat`, without the lattice; `floor` the least that counts."""
     shares = [_share(drawn, floor, flat, ends, trace) for ends in _links(trace)]
     return min(shares, default=0.0)
+
+
+def covered(drawn: Grey, floor: float, flat: Flat, outlines: Sequence[Polygon]) -> Callable[[Box], float]:
+    """A function that tells which part of the ink in a box lies within the outlines; 0 where there is no ink."""
+    mask = np.zeros(drawn.shape, np.uint8)
+    for outline in outlines:
+        points = (np.asarray(outline, np.float64) + flat.margin) * flat.cell
+        cv2.fillPoly(mask, [np.rint(points).astype(np.int32)], 1)
+    reach = max(1, round(SLACK * flat.cell))
+    within = cv2.dilate(mask, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)) > 0
+
+    def share(box: Box) -> float:
+        x0, y0, x1, y1 = (max(0, round((v + flat.margin) * flat.cell)) for v in box)
+        ink = drawn[y0:y1, x0:x1] > 2 * floor
+        return float(within[y0:y1, x0:x1][ink].mean()) if ink.any() else 0.0
+
+    return share
 
 
 def claims(trace: Trace) -> tuple[Polygon, ...]:

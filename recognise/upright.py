@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import Protocol, TypeVar
 
 import numpy as np
 
@@ -26,20 +27,37 @@ def readable(evidence: Evidence) -> int:
 
 
 def is_clear(evidence: Evidence) -> bool:
-    """Whether what stands in the grid reads so well that the page must be the right way up."""
+    """Whether what stands in the grid reads so well that the page must be the right way up. A PDF whose text layer the
+    picture bears out knows it."""
+    if any(_in_grid(g.centre, evidence) and g.how == "vector" and g.confidence > SURE for g in evidence.glyphs):
+        return True
     marks = sum(_in_grid(g.centre, evidence) for g in evidence.glyphs) + len(evidence.shapes)
     return readable(evidence) >= CLEAR * marks
 
 
-def quarters_to_turn(page: Page, lattice: Lattice, read: Callable[[Page, Lattice], Evidence], now: int) -> int:
-    """The quarter turns clockwise, 0 to 3, after which the characters in a grid read best; `now` is how many are surely
-    read as it is. Another way up is taken only when it reads clearly better."""
-    scores = [now]
+class HasEvidence(Protocol):
+    """A grid that was looked at."""
+
+    @property
+    def evidence(self) -> Evidence:
+        """What was seen."""
+
+
+G = TypeVar("G", bound=HasEvidence)
+
+
+def best_turn(page: Page, lattice: Lattice, look: Callable[[Page, Lattice], G], now: int) -> tuple[int, G | None]:
+    """The quarter turns clockwise, 0 to 3, after which the characters in a grid read best, with the grid as it was
+    looked at then (None for 0); `now` is how many are surely read as it is. Another way up is taken only when it reads
+    clearly better."""
+    best, found = 0, None
+    most = float(BETTER * now + 1)
     for quarters in (1, 2, 3):
         after, (other,) = turned(page, [lattice], quarters)
-        scores.append(readable(read(after, other)))
-    best = int(np.argmax(scores))
-    return best if scores[best] > BETTER * now + 1 else 0
+        seen = look(after, other)
+        if readable(seen.evidence) > most:
+            best, found, most = quarters, seen, readable(seen.evidence)
+    return best, found
 
 
 def turned(page: Page, lattices: Sequence[Lattice], quarters: int) -> tuple[Page, list[Lattice]]:

@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 
 from checker.prove import Proof, is_unique, prove
 from recognise.draft import Alternative, Doubt, Draft, Given, Item
-from schema.cells import Cell
 from schema.kinds.base import Constraint
 from schema.puzzle import Puzzle
 
@@ -46,20 +45,13 @@ class _Change:
 def as_puzzle(draft: Draft) -> Puzzle:
     """The puzzle that a draft states; it may have problems."""
     words = draft.words
-    givens: dict[Cell, int] = {}
-    constraints: list[Constraint] = []
-    for item in draft.items:
-        if isinstance(item.value, Given):
-            givens[item.value.cell] = item.value.digit
-        else:
-            constraints.extend(item.value)
     return Puzzle(
         title=words.title,
         setter=words.setter,
         rules_text=words.rules_text,
         grid=draft.grid,
-        givens=givens,
-        constraints=tuple(constraints),
+        givens=draft.givens,
+        constraints=draft.constraints,
     )
 
 

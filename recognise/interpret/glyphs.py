@@ -6,10 +6,9 @@ import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from recognise.doubt.calibration import calibrated
 from recognise.draft import Alternative, Given, Item, box_polygon
-from recognise.evidence import Glyph
-from recognise.interpret.mark import Mark, joined
+from recognise.evidence import Glyph, Guess
+from recognise.interpret.mark import Mark, joined, sureness
 from recognise.interpret.places import Size, cell_at
 from schema.cells import Cell
 from schema.grid import Grid, Side
@@ -114,7 +113,7 @@ def read_given(cell: Cell, glyph: Glyph, grid: Grid) -> Item | None:
     if not readings:
         return None
     (digit, raw), *others = readings
-    probability = calibrated(raw) if glyph.how == "shape" else raw
+    probability = sureness(replace(glyph, guesses=(Guess(glyph.text, raw),)))
     alternatives = tuple(Alternative(Given(cell, d), p) for d, p in others if p > WORTH_NAMING)
     nothing = sum(g.probability for g in glyph.guesses if not g.text)
     if nothing > WORTH_NAMING:

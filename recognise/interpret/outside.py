@@ -20,6 +20,8 @@ WAYS: dict[str, tuple[Direction, tuple[int, int]]] = {
     "up-left": ("up-left", (-1, -1)),
 }
 """Directions as steps, x and y."""
+SET = {"↘": "down-right", "↙": "down-left", "↗": "up-right", "↖": "up-left"}
+"""Arrows that are characters of a fount."""
 REACH = 1.1
 """In cells: how far from its number the middle of a little arrow stands at most."""
 OFF = 0.3
@@ -33,6 +35,7 @@ THIN = 0.06
 def diagonal_sums(left: Left) -> Iterator[Mark]:
     """Little arrows beside the grid, each with the number nearest to it. Arrows without a number stay."""
     arrows = left.take_shapes(lambda s: s.name == "arrow" and s.direction in WAYS and _is_outside(middle(s.box), left))
+    arrows += map(_set, left.take_glyphs(lambda glyph: glyph.text in SET))
     numbers = [glyph for glyph in left.glyphs if _is_outside(glyph.centre, left)]
     pairs = sorted(
         (_apart(arrow, number), a, n)
@@ -52,6 +55,11 @@ def diagonal_sums(left: Left) -> Iterator[Mark]:
         number = numbers[partner[a]]
         left.take_glyphs(lambda glyph: glyph is number)  # noqa: B023 - called at once
         yield _sum(arrow, number, *start)
+
+
+def _set(glyph: Glyph) -> Shape:
+    """An arrow that is set as a character, as the shape that it looks like."""
+    return Shape("arrow", glyph.box, glyph.colour, glyph.how, glyph.confidence, direction=SET[glyph.text])
 
 
 def _apart(arrow: Shape, number: Glyph) -> float:

@@ -1,0 +1,111 @@
+"""Characters of a PDF's text layer and those that the picture shows, to one reading of each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from ingest.page import Box
+from recognise.draft import Doubt, box_polygon
+from recognise.evidence import Glyph, Guess
+from recognise.picture import Picture
+from recognise.second_look import second_look
+
+OTHER_CHARACTERS = 8
+"""Two readers that err independently seldom err the same way: the characters that an error may fall on."""
+
+PIXELS_SURE = 0.99
+"""From here on, what the pixels show has the word over the PDF's text layer, which may map glyphs to wrong letters."""
+
+ALONE = 0.9
+"""How far a character of the text layer is believed where the pixels show none."""
+
+TRUSTED = 0.9995
+"""How far it is where there is ink that the network cannot read, and the layer is right elsewhere on the grid: a layer
+is wrong by whole fonts."""
+PROVED = 8
+"""So many characters on which both agree, and none on which they do not, make a layer trusted."""
+RATHER = 0.5
+"""From this probability on the picture shows the character that the text layer names."""
+
+
+def merge_glyphs(
+    pixels: Sequence[Glyph], vectors: Sequence[Glyph], picture: Picture
+) -> tuple[tuple[Glyph, ...], tuple[Doubt, ...]]:
+    """One glyph for each character of either reader, and a doubt where they disagree. What the pixel reader did not
+    find is looked for once more where the text layer puts it."""
+    merged: list[Glyph] = []
+    doubts: list[Doubt] = []
+    unread: list[Glyph] = []
+    left = list(pixels)
+    agreed = clashes = 0
+    for glyph in vectors:
+        partners = (p for p in left if p.text and _same_place(p, glyph))
+        partner = min(partners, key=lambda p: _distance(p, glyph), default=None)
+        left = [p for p in left if p is not partner and not (p.text and _inside(p.centre, glyph.box))]
+        shown = partner
+        if partner is None or partner.text != glyph.text:
+            again = _looked(glyph, picture)
+            shown = again if partner is None or (again is not None and again.text == glyph.text) else partner
+        if shown is None:
+            merged.append(_believed(glyph, ALONE))
+            doubts.append(_doubt(f"the PDF's text says “{glyph.text}”, the picture shows no such character", glyph))
+        elif not shown.text:
+            unread.append(glyph)
+        else:
+            joined = _joined(shown, glyph)
+            merged.append(joined)
+            agreed += shown.text == glyph.text
+            if shown.text != glyph.text:
+                clashes += 1
+                why = f"the PDF's text says “{glyph.text}”, the picture shows “{shown.text}”"
+                doubts.append(_doubt(why, joined))
+    trusted = agreed >= PROVED and not clashes
+    merged += [_believed(glyph, TRUSTED if trusted else ALONE) for glyph in unread]
+    if not trusted:
+        doubts += [_doubt(f"the PDF's text says “{g.text}”, and the picture is too small to tell", g) for g in unread]
+    # A spot where the pixels found no character, and the text layer a clear one, is spoken of above already.
+    left = [p for p in left if p.text or not any(_same_place(p, glyph) for glyph in vectors)]
+    return (*merged, *left), tuple(doubts)
+
+
+def _looked(glyph: Glyph, picture: Picture) -> Glyph | None:
+    """What the picture shows in the place of a character of the text layer: None for no ink, a glyph without text for
+    ink that cannot be read."""
+    guesses = second_look(glyph, picture)
+    if guesses is None:
+        return None
+    if guesses and guesses[0].probability >= RATHER:
+        return replace(glyph, guesses=guesses, how="shape")
+    others = [guess for guess in guesses[1:] if guess.probability >= PIXELS_SURE]
+    return replace(glyph, guesses=tuple(others), how="shape")
+
+
+def _joined(pixels: Glyph, vectors: Glyph) -> Glyph:
+    if pixels.text == vectors.text:
+        both_wrong = (1 - pixels.confidence) * (1 - vectors.confidence) / OTHER_CHARACTERS
+        others = tuple(replace(g, probability=g.probability * (1 - vectors.confidence)) for g in pixels.guesses[1:])
+        return replace(vectors, guesses=(Guess(pixels.text, 1 - both_wrong), *others))
+    first, second = (pixels, vectors) if pixels.confidence >= PIXELS_SURE else (vectors, pixels)
+    guesses = (Guess(first.text, 0.6), Guess(second.text, 0.4))
+    return replace(vectors, guesses=guesses, how=first.how)
+
+
+def _believed(glyph: Glyph, probability: float) -> Glyph:
+    return replace(glyph, guesses=tuple(Guess(g.text, min(g.probability, probability)) for g in glyph.guesses))
+
+
+def _doubt(why: str, glyph: Glyph) -> Doubt:
+    return Doubt(why, where=box_polygon(glyph.box))
+
+
+def _same_place(a: Glyph, b: Glyph) -> bool:
+    return _inside(a.centre, b.box) or _inside(b.centre, a.box)
+
+
+def _inside(point: tuple[float, float], box: Box) -> bool:
+    return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
+
+
+def _distance(a: Glyph, b: Glyph) -> float:
+    return abs(a.centre[0] - b.centre[0]) + abs(a.centre[1] - b.centre[1])
