@@ -61,7 +61,10 @@ def merge_glyphs(
                 why = f"the PDF's text says “{glyph.text}”, the picture shows “{shown.text}”"
                 doubts.append(_doubt(why, joined))
     trusted = agreed >= PROVED and not clashes
-    merged += [_believed(glyph, TRUSTED if trusted else ALONE) for glyph in unread]
+    merged += [
+        replace(glyph, guesses=(Guess(glyph.text, TRUSTED),)) if trusted else _believed(glyph, ALONE)
+        for glyph in unread
+    ]
     if not trusted:
         doubts += [_doubt(f"the PDF's text says “{g.text}”, and the picture is too small to tell", g) for g in unread]
     # A spot where the pixels found no character, and the text layer a clear one, is spoken of above already.

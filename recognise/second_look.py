@@ -46,7 +46,7 @@ def _look(part: Grey, text: str, picture: Picture) -> tuple[Guess, ...] | None:
     if part.size == 0 or part.max() <= 2 * picture.floor:
         return None
     wanted = text.translate(SAME).replace(" ", "")
-    pieces = _pieces(part, max(2 * picture.floor, INK * float(part.max())))
+    pieces = _pieces(part, max(2 * picture.floor, INK * float(part.max())), AROUND * picture.flat.cell)
     known = [c.upper() if c.upper() in CHARACTERS else "" for c in wanted]
     if picture.reader is None or len(pieces) != len(wanted) or not all(known):
         return ()
@@ -66,13 +66,15 @@ def _pixels(box: Box, flat: Flat) -> tuple[int, int, int, int]:
     return left, top, right, bottom
 
 
-def _pieces(part: Grey, least: float) -> list[Box]:
-    """Boxes of the single characters in a strip of ink, from left to right; pieces one above the other are one."""
+def _pieces(part: Grey, least: float, rim: float) -> list[Box]:
+    """Boxes of the single characters in a strip of ink, from left to right; pieces one above the other are one. What
+    stands in the rim of the strip belongs to something else."""
     count, _, stats, _ = cv2.connectedComponentsWithStats((part > least).astype(np.uint8), connectivity=8)
     speck = SPECK * part.shape[0]
     spans: list[list[float]] = []
     for x, y, width, height, _ in sorted(map(tuple, stats[1:count]), key=lambda s: s[0]):
-        if max(width, height) < speck:
+        inside = rim < x + width / 2 < part.shape[1] - rim and rim < y + height / 2 < part.shape[0] - rim
+        if max(width, height) < speck or not inside:
             continue
         if spans and x < spans[-1][2] - 0.5 * min(width, spans[-1][2] - spans[-1][0]):
             last = spans[-1]
