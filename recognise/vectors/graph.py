@@ -106,21 +106,22 @@ def _width(mask: Mask, raster: Raster, first: Cell, second: Cell) -> float | Non
     """The width of the step between two cells; None when nothing is drawn between them."""
     start, end = (np.array(cell.centre) * raster.cell + raster.origin for cell in (first, second))
     way = start + (end - start) * np.linspace(SHY, 1 - SHY, raster.cell)[:, None]
-    if _at(mask, way).mean() < COVERED:
+    if inked_at(mask, way).mean() < COVERED:
         return None
     along = (end - start) / np.linalg.norm(end - start)
     aside = np.array([-along[1], along[0]])
     reach = np.arange(1, round(WIDEST * raster.cell))
     probes = start + (end - start) * PROBES[:, None]
     sides = [probes[:, None] + sign * aside * reach[None, :, None] for sign in (1, -1)]
-    halves = [np.cumprod(_at(mask, side), axis=1).sum(axis=1) for side in sides]
+    halves = [np.cumprod(inked_at(mask, side), axis=1).sum(axis=1) for side in sides]
     nearer, farther = np.minimum(*halves), np.maximum(*halves)
     widths = (nearer + np.minimum(farther, nearer + ROUNDING)) / raster.cell
     width = float(np.median(widths))
     return width if width <= WIDEST and widths.min() >= WAIST * width else None
 
 
-def _at(mask: Mask, points: Floats) -> npt.NDArray[np.bool_]:
+def inked_at(mask: Mask, points: Floats) -> npt.NDArray[np.bool_]:
+    """Whether there is ink at points (..., 2) in pixels of the canvas."""
     pixels = np.floor(points).astype(int)
     found: npt.NDArray[np.bool_] = mask[pixels[..., 1], pixels[..., 0]]
     return found
@@ -131,11 +132,11 @@ def _discs(mask: Mask, raster: Raster, steps: Iterable[Step]) -> dict[Cell, floa
     for step in steps:
         arms.setdefault(step.first, []).append(step)
         arms.setdefault(step.second, []).append(step)
-    radii = ((cell, _disc(mask, raster, cell, its)) for cell, its in arms.items())
+    radii = ((cell, disc_on(mask, raster, cell, its)) for cell, its in arms.items())
     return {cell: radius for cell, radius in radii if radius is not None}
 
 
-def _disc(mask: Mask, raster: Raster, cell: Cell, arms: Sequence[Step]) -> float | None:
+def disc_on(mask: Mask, raster: Raster, cell: Cell, arms: Sequence[Step]) -> float | None:
     """The radius of the disc on a cell; None where the line alone explains the area."""
     angles = np.arange(RAYS) * 2 * np.pi / RAYS
     free = np.ones(RAYS, dtype=bool)
@@ -148,7 +149,7 @@ def _disc(mask: Mask, raster: Raster, cell: Cell, arms: Sequence[Step]) -> float
     centre = np.array(cell.centre) * raster.cell + raster.origin
     ways = np.stack([np.cos(angles[free]), np.sin(angles[free])], axis=-1)
     reach = np.arange(1, round(WIDEST * raster.cell))
-    lengths = np.cumprod(_at(mask, centre + ways[:, None] * reach[None, :, None]), axis=1).sum(axis=1)
+    lengths = np.cumprod(inked_at(mask, centre + ways[:, None] * reach[None, :, None]), axis=1).sum(axis=1)
     low, middle, high = np.percentile(lengths / raster.cell, (15, 50, 85))
     wide = low >= BULGE * max(step.width for step in arms) / 2 + ROUNDING / 2 / raster.cell
     is_disc = wide and high - low <= ROUND * middle

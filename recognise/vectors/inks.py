@@ -26,6 +26,10 @@ GROUND = 6
 """Grey levels by which a colour may differ from the ground and still cover as ground does."""
 DARKEST_GROUND = 0.4
 """A darker area under the whole grid shows as the lines between cells that are painted on it."""
+SPREAD = 1.1
+"""In cells: a larger filled path may draw several things at once; a smaller one may be a character such as ÷."""
+SAME = 1e-3
+"""In cells: points no farther apart are one."""
 GONE = 0.02
 """As a part of an ink's own area: less of it seen is nothing seen."""
 
@@ -48,7 +52,8 @@ class Patch:
 @dataclass(frozen=True, slots=True)
 class Ink:
     """One fill or one stroke. `outlines` are n x 2 points in cells; `width` and `dash` in cells; `patch` is the whole
-    area that is painted, but for what ground covers again; `hollow` says that ground covers its middle."""
+    area that is painted, but for what ground covers again. `order` and `part` are the same for fill and stroke of one
+    thing; a path that draws several things apart from each other gives an ink for each, `part` telling them apart."""
 
     role: Literal["fill", "stroke"]
     outlines: tuple[Floats, ...]
@@ -60,6 +65,7 @@ class Ink:
     dash: tuple[float, ...]
     cap: str
     order: int
+    part: int
     even_odd: bool
     patch: Patch
     whole: Patch
@@ -164,37 +170,80 @@ def canvas_size(patch: Patch) -> int:
 
 def _inks(path: VectorPath, placement: Placement, raster: Raster, shape: tuple[int, int]) -> Iterator[Ink]:
     outlines = tuple(placement.to_cells(np.array(points, dtype=np.float64)) for points in path.subpaths)
-    width = path.width / placement.cell
-    joined = np.concatenate(outlines)
-    reach = width / 2 + 0.01
-    if not _meets(joined.min(axis=0) - reach, joined.max(axis=0) + reach, raster):
-        return
     clips = tuple(placement.to_cells(np.array(points, dtype=np.float64)) for points in path.clip)
+    reach = path.width / placement.cell / 2 + 0.01
+    for part in _parts(outlines, path.fill is not None, raster):
+        joined = np.concatenate([outlines[number] for number in part])
+        if _meets(joined.min(axis=0) - reach, joined.max(axis=0) + reach, raster):
+            yield from _painted(path, outlines, part, clips, placement.cell, raster, shape)
+
+
+def _parts(outlines: tuple[Floats, ...], is_filled: bool, raster: Raster) -> list[list[int]]:
+    """The outlines of a path by the things that they draw: each by itself where they are strokes; where they are
+    filled, those together whose boxes meet, for one may be a hole in another. Beside the grid a path is one thing,
+    such as a line of text."""
+    if not is_filled:
+        return [[number] for number in range(len(outlines))]
+    boxes = [(points.min(axis=0), points.max(axis=0)) for points in outlines]
+    first, last = np.min([low for low, _ in boxes], axis=0), np.max([high for _, high in boxes], axis=0)
+    beside = (last <= 0).any() or first[0] >= raster.columns or first[1] >= raster.rows
+    if beside or (last - first).max() <= SPREAD:
+        return [list(range(len(outlines)))]
+    parts: list[tuple[list[int], Floats, Floats]] = []
+    for number, (low, high) in enumerate(boxes):
+        for place in range(len(parts) - 1, -1, -1):
+            numbers, its_low, its_high = parts[place]
+            if (low < its_high).all() and (high > its_low).all():
+                parts[place] = ([*numbers, number], np.minimum(low, its_low), np.maximum(high, its_high))
+                break
+        else:
+            parts.append(([number], low, high))
+    return [numbers for numbers, _, _ in parts]
+
+
+def _painted(
+    path: VectorPath,
+    outlines: tuple[Floats, ...],
+    part: list[int],
+    clips: tuple[Floats, ...],
+    cell: float,
+    raster: Raster,
+    shape: tuple[int, int],
+) -> Iterator[Ink]:
+    """Fill and stroke of one part of a path, as far as they are not clipped away."""
+    its = tuple(outlines[number] for number in part)
+    closed = tuple(path.closed[number] or _meets_itself(outlines[number]) for number in part)
+    width = path.width / cell
     for role, colour in (("fill", path.fill), ("stroke", path.stroke)):
         if colour is None:
             continue
         if role == "fill":
-            area = filled(outlines, path.even_odd, raster, shape)
+            area = filled(its, path.even_odd, raster, shape)
         else:
-            area = _stroked(outlines, path.closed, width, path.cap, raster, shape)
+            area = _stroked(its, closed, width, path.cap, raster, shape)
         patch = _clipped(area, clips, raster, shape)
         if patch is not None:
-            assert role in ("fill", "stroke")
             yield Ink(
                 role=role,  # type: ignore[arg-type]
-                outlines=outlines,
-                closed=path.closed,
-                curved=any(path.curved),
+                outlines=its,
+                closed=closed,
+                curved=any(path.curved[number] for number in part if number < len(path.curved)),
                 colour=_blended(colour, path.opacity),
                 opaque=path.opacity > 0.98,
                 width=width if role == "stroke" else 0.0,
-                dash=tuple(length / placement.cell for length in path.dash) if role == "stroke" else (),
+                dash=tuple(length / cell for length in path.dash) if role == "stroke" else (),
                 cap=path.cap,
                 order=path.order,
+                part=part[0],
                 even_odd=path.even_odd,
                 patch=patch,
                 whole=patch,
             )
+
+
+def _meets_itself(points: Floats) -> bool:
+    """Whether an outline ends where it began, though nothing says that it is closed."""
+    return len(points) > 3 and bool(np.abs(points[0] - points[-1]).max() < SAME)
 
 
 def _blended(colour: Colour, opacity: float) -> Colour:

@@ -10,6 +10,8 @@ from ingest.page import Box, Page
 from recognise.evidence import Disc, Edges, Evidence, Lattice, Shape, Tint
 from recognise.pixels.frame import Raster
 from recognise.vectors.cages import border_cages, find_cages
+from recognise.vectors.capsules import find_capsules
+from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import lattice_lines
 from recognise.vectors.inks import Canvas, Ink, gather_inks
 from recognise.vectors.lattices import exact, lattices_from_vectors, line_groups
@@ -51,12 +53,15 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
         if index not in lines.used and _belongs(ink, canvas.raster) and not _in_any(ink.box, others)
     ]
     cages = find_cages(left, canvas)
-    left = [(index, ink) for index, ink in left if index not in cages.inks]
+    diagonals = find_diagonals(left, canvas.raster)
+    left = [(index, ink) for index, ink in left if index not in cages.inks | diagonals.inks]
     discs, left = _take_discs(left)
+    capsules = find_capsules(left, canvas)
+    left = [(index, ink) for index, ink in left if index not in capsules.inks]
     tinted, left = _take_tints(left, canvas.raster)
-    found = find_lines(left, discs, canvas)
+    found = find_lines(left, discs, capsules.capsules, canvas)
     rest = [ink for index, ink in left if index not in found.inks]
-    drawn_twice = {inks[index].order for index in found.inks}
+    drawn_twice = {(inks[index].order, inks[index].part) for index in found.inks}
     pictures = _pictures(page, placement)
     shapes = _shapes(rest, drawn_twice, canvas)
     text = grid_text(page, placement, others, [s.box for s in shapes if _is_outside(s.box, canvas.raster)])
@@ -69,7 +74,7 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
         discs=tuple(d for number, d in enumerate(discs) if number not in found.discs),
         traces=found.traces,
         fences=(*cages.fences, *border_cages(lines.edges)),
-        shapes=(*text.shapes, *shapes),
+        shapes=(*text.shapes, *diagonals.shapes, *(each.shape for each in capsules.capsules), *shapes),
         unexplained=(*found.unexplained, *(box for box in pictures if not _covers(box, placement))),
         notes=tuple("the grid stands on a picture" for box in pictures if _covers(box, placement)),
     )
@@ -138,11 +143,11 @@ def _take_tints(inks: Sequence[tuple[int, Ink]], raster: Raster) -> tuple[list[T
     return list(tinted.values()), left
 
 
-def _shapes(inks: Iterable[Ink], explained: set[int], canvas: Canvas) -> list[Shape]:
-    """Left-over paths under a name, once where fill and stroke are left. `explained` are places in the paint order of
-    paths whose other ink is a line."""
+def _shapes(inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canvas) -> list[Shape]:
+    """Left-over paths under a name, once where fill and stroke are left. `explained` are order and
+    part of paths whose other ink is a line."""
     raster = canvas.raster
-    by_path = {ink.order: ink for ink in inks if ink.order not in explained}
+    by_path = {(ink.order, ink.part): ink for ink in inks if (ink.order, ink.part) not in explained}
     shapes = [shape(ink, raster) for ink in by_path.values()]
     outside = sorted(s.box for s in shapes if s.name == "glyph-path" and _is_outside(s.box, raster))
     running = {box for line in _lines(outside) if len(line) >= SENTENCE for box in line}

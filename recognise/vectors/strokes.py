@@ -1,0 +1,345 @@
+"""Lines that one ink draws, or several together: as their area, as the area within a wall, with the circles from which
+they come and the arrow heads in which they end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+import cv2
+import numpy as np
+
+from ingest.page import Colour
+from recognise.evidence import Disc, Trace
+from recognise.pixels.frame import Mask, Raster
+from recognise.pixels.tracing import painted
+from recognise.vectors.capsules import Capsule
+from recognise.vectors.graph import Graph, graphs, loops
+from recognise.vectors.heads import Head, with_heads
+from recognise.vectors.inks import CELL, THINNEST, Canvas, Ink, Patch, canvas_mask, filled, near
+from recognise.vectors.joining import Line
+from recognise.vectors.marks import similar
+from schema.cells import Cell
+
+SURE, UNSURE = 0.999, 0.6
+"""Confidence of a trace whose ink is wholly explained by it, and of one with something in doubt."""
+SPARE = 0.08
+"""In cells: how far ink may stand beside a line as traced: mitred bends, square ends, curves at a bulb."""
+RIM = 0.07
+"""In cells: how near to the rim of a circle a line ends that comes from it."""
+HEAD_SIZE = 0.65
+"""In cells: what is added to a line's end as its head is no larger."""
+TOUCH = 3
+"""Pixels by which a head may stand off its line."""
+MOST_NEAR = 6
+"""So many small inks at the ends of a line are tried one by one."""
+OF_HEAD = 0.75
+"""The part of an ink that lies within the head which it draws."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rounds:
+    """What lines may come from: discs in the middle of cells, and capsules."""
+
+    discs: tuple[Disc, ...]
+    capsules: tuple[Capsule, ...] = ()
+
+
+def each_alone(
+    inks: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas
+) -> tuple[list[Line], list[tuple[int, Ink]]]:
+    """Every ink that is a line by itself, or with the head at its end, and the other inks."""
+    lines: list[Line] = []
+    heads: set[int] = set()
+    left = []
+    for index, ink in sorted(inks, key=lambda each: -_extent(each[1])):
+        if index in heads:
+            continue
+        found = _trace(index, ink, [other for other in inks if other[0] not in heads], rounds, canvas)
+        lines.extend(found)
+        heads |= {each for line in found for each in line.inks}
+        if not found:
+            left.append((index, ink))
+    return sorted(lines, key=lambda line: line.inks), sorted(each for each in left if each[0] not in heads)
+
+
+def _extent(ink: Ink) -> float:
+    left, top, right, bottom = ink.box
+    return max(right - left, bottom - top)
+
+
+def _trace(index: int, ink: Ink, others: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) -> list[Line]:
+    """The lines that one ink draws: as its own area, or as the area within its outline."""
+    near_ones = _near_end(index, ink, others)
+    found, used = _traced(ink.whole, ink, _touching(ink, rounds), near_ones, canvas)
+    if found:
+        hollow = _is_hollow([trace for trace, _ in found], ink, canvas)
+        return [_line(replace(trace, outlined=hollow), (index, *used), heads) for trace, heads in found]
+    if ink.role == "stroke" and all(ink.closed) and ink.width <= CELL:
+        inside = filled(ink.outlines, ink.even_odd, canvas.raster, canvas.shape)
+        found, _ = _traced(inside, ink, Rounds(()), (), canvas)
+    elif ink.role == "fill" and len(ink.outlines) > 1:
+        found, _ = _traced(_within(ink.whole), ink, Rounds(()), (), canvas)
+    return [_line(replace(trace, outlined=True), (index,), heads) for trace, heads in found]
+
+
+def _line(trace: Trace, inks: tuple[int, ...], heads: tuple[Head, ...]) -> Line:
+    return Line(trace, inks, len(trace.links), heads)
+
+
+def _near_end(index: int, ink: Ink, others: Sequence[tuple[int, Ink]]) -> tuple[tuple[int, Ink], ...]:
+    """Small inks of the same colour that touch an ink, or touch one that does: its arrow head, perhaps."""
+    extent = _extent(ink)
+    small = [
+        (number, other)
+        for number, other in others
+        if number != index and _extent(other) < min(HEAD_SIZE, extent) and near(other.colour, ink.colour)
+    ]
+    found: list[tuple[int, Ink]] = []
+    fresh = [ink]
+    while fresh and small:
+        one = fresh.pop()
+        touching = [each for each in small if _touch(one.whole, each[1].whole)]
+        small = [each for each in small if each not in touching]
+        found += touching
+        fresh += [other for _, other in touching]
+    return tuple(found)
+
+
+def _touch(one: Patch, other: Patch) -> bool:
+    """Whether two patches come as near as a head to its line."""
+    top, left = max(one.top, other.top - TOUCH), max(one.left, other.left - TOUCH)
+    bottom = min(one.top + one.mask.shape[0], other.top + other.mask.shape[0] + TOUCH)
+    right = min(one.left + one.mask.shape[1], other.left + other.mask.shape[1] + TOUCH)
+    if bottom <= top or right <= left:
+        return False
+    grown = cv2.dilate(
+        np.pad(other.mask, TOUCH).astype(np.uint8), np.ones((2 * TOUCH + 1, 2 * TOUCH + 1), np.uint8)
+    ).view(np.bool_)
+    y, x = top - other.top + TOUCH, left - other.left + TOUCH
+    part = one.mask[top - one.top : bottom - one.top, left - one.left : right - one.left]
+    return bool((grown[y : y + bottom - top, x : x + right - left] & part).any())
+
+
+def _touching(ink: Ink, rounds: Rounds) -> Rounds:
+    """The circles that carry a line on to the middle of their cell: those of its own colour that it meets, and those
+    of any colour at whose rim it ends; and the capsules that it meets."""
+    left, top, right, bottom = ink.box
+    discs = [
+        disc
+        for disc in rounds.discs
+        if left - disc.radius - RIM <= disc.centre[0] <= right + disc.radius + RIM
+        and top - disc.radius - RIM <= disc.centre[1] <= bottom + disc.radius + RIM
+    ]
+    own = (d for d in discs if similar(d.fill, ink.colour) or similar(d.outline, ink.colour) or _ends_at_rim(ink, d))
+    capsules = (
+        c
+        for c in rounds.capsules
+        if left - RIM <= c.shape.box[2]
+        and c.shape.box[0] <= right + RIM
+        and top - RIM <= c.shape.box[3]
+        and c.shape.box[1] <= bottom + RIM
+    )
+    return Rounds(tuple(own), tuple(capsules))
+
+
+def _ends_at_rim(ink: Ink, disc: Disc) -> bool:
+    """Whether an open stroke ends at the rim of a disc and keeps out of it."""
+    if ink.role != "stroke" or any(ink.closed):
+        return False
+    for points in ink.outlines:
+        away = np.hypot(*(points - disc.centre).T)
+        ends = away[[0, -1]]
+        if abs(float(ends.min()) - disc.radius) <= RIM and away.min() >= disc.radius - RIM:
+            return True
+    return False
+
+
+def _traced(
+    patch: Patch, ink: Ink, rounds: Rounds, near_ones: tuple[tuple[int, Ink], ...], canvas: Canvas
+) -> tuple[list[tuple[Trace, tuple[Head, ...]]], tuple[int, ...]]:
+    """The traces on a patch with their heads, and the indices of those of `near_ones` that draw heads."""
+    if not near_ones:
+        return _headed(patch, ink, rounds, (), canvas), ()
+    # The fewest that make the most heads: where two arrows meet, the head of one touches the line of the other.
+    tried = [(some, _headed(patch, ink, rounds, some, canvas)) for some in _choices(near_ones)]
+    some, found = max(tried, key=lambda each: (sum(len(heads) for _, heads in each[1]), -len(each[0])))
+    used = tuple(each for each in some if _draws_head(each[1], [head for _, its in found for head in its], canvas))
+    if len(used) < len(some):
+        found = _headed(patch, ink, rounds, used, canvas)
+    return found, tuple(index for index, _ in used)
+
+
+def _choices(near_ones: tuple[tuple[int, Ink], ...]) -> Iterator[tuple[tuple[int, Ink], ...]]:
+    """What may be heads: all that is near, or one or two of it."""
+    yield near_ones
+    if 1 < len(near_ones) <= MOST_NEAR:
+        yield from combinations(near_ones, 1)
+        yield from combinations(near_ones, 2)
+
+
+def _headed(
+    patch: Patch, ink: Ink, rounds: Rounds, near_ones: Iterable[tuple[int, Ink]], canvas: Canvas
+) -> list[tuple[Trace, tuple[Head, ...]]]:
+    mask = canvas_mask(patch, canvas.shape)
+    for _, other in near_ones:
+        mask[other.whole.window] |= other.whole.mask
+    starts = set()
+    for disc in rounds.discs:
+        rim = np.zeros(canvas.shape, dtype=np.bool_)
+        draw_discs(rim, [replace(disc, radius=disc.radius + RIM)], canvas.raster)
+        starts |= _spokes(mask, patch, ink, rim, [_cell_under(disc.centre)], canvas.raster)
+    draw_discs(mask, rounds.discs, canvas.raster)
+    for capsule in rounds.capsules:
+        starts |= _spokes(mask, patch, ink, _area(capsule, canvas), capsule.cells, canvas.raster)
+    half = max(ink.width if ink.role == "stroke" and not any(ink.closed) else 0.0, THINNEST) / 2
+    found = graphs(mask, canvas.raster)
+    return [
+        (_trace_of(graph, ink, heads), tuple(heads.values()))
+        for graph, heads in with_heads(found, mask, canvas.raster, starts, half)
+    ]
+
+
+def _cell_under(point: tuple[float, float]) -> Cell:
+    return Cell(int(point[1]) + 1, int(point[0]) + 1)
+
+
+def _spokes(mask: Mask, patch: Patch, ink: Ink, area: Mask, cells: Sequence[Cell], raster: Raster) -> set[Cell]:
+    """Carry a line on from wherever it comes to a circle or capsule to the middle of the nearest of its cells, and
+    give those cells. A line that is drawn up to the middle needs none."""
+    contacts = (area[patch.window] & patch.mask).astype(np.uint8)
+    count, _, _, middles = cv2.connectedComponentsWithStats(contacts, connectivity=8)
+    reached = set()
+    for x, y in middles[1:count].tolist():
+        start = np.array((raster.to_cells(x + patch.left + 0.5), raster.to_cells(y + patch.top + 0.5)))
+        cell = min(cells, key=lambda c: float(np.hypot(*(start - c.centre))))
+        reached.add(cell)
+        first, last = ((round(raster.at(px)), round(raster.at(py))) for px, py in (start.tolist(), cell.centre))
+        if not mask[last[1], last[0]]:
+            cv2.line(mask.view(np.uint8), first, last, 1, raster.px(max(ink.width, THINNEST)))
+    return reached
+
+
+def _area(capsule: Capsule, canvas: Canvas) -> Mask:
+    """A capsule and its rim."""
+    area = np.zeros(canvas.shape, dtype=np.uint8)
+    points = np.round(capsule.outline * CELL + canvas.raster.origin).astype(np.int32)
+    cv2.fillPoly(area, [points], 1)
+    cv2.polylines(area, [points], True, 1, canvas.raster.px(2 * RIM))
+    return area.view(np.bool_)
+
+
+def _draws_head(ink: Ink, heads: Sequence[Head], canvas: Canvas) -> bool:
+    area = np.zeros(canvas.shape, dtype=np.bool_)
+    for head in heads:
+        draw_head(area, head, canvas.raster)
+    mask = ink.whole.mask
+    return bool(np.count_nonzero(area[ink.whole.window] & mask) >= OF_HEAD * np.count_nonzero(mask))
+
+
+def draw_head(area: Mask, head: Head, raster: Raster) -> None:
+    """Fill a head, and a little around it."""
+    points = np.round(np.array(head.outline) * CELL + raster.origin).astype(np.int32)
+    cv2.fillConvexPoly(area.view(np.uint8), points, 1)
+    cv2.polylines(area.view(np.uint8), [points], True, 1, raster.px(2 * SPARE))
+
+
+def draw_discs(mask: Mask, discs: Iterable[Disc], raster: Raster) -> None:
+    """Fill discs on a canvas."""
+    for disc in discs:
+        centre = (round(raster.at(disc.centre[0])), round(raster.at(disc.centre[1])))
+        cv2.circle(mask.view(np.uint8), centre, round(disc.radius * CELL), 1, -1)
+
+
+def _trace_of(graph: Graph, ink: Ink, heads: dict[Cell, Head]) -> Trace:
+    nodes = graph.cells
+    index = {cell: place for place, cell in enumerate(nodes)}
+    width = float(np.median([step.width for step in graph.steps]))
+    notes = (*graph.notes, *loops(graph))
+    return Trace(
+        nodes=nodes,
+        links=tuple(sorted((index[step.first], index[step.second]) for step in graph.steps)),
+        colour=ink.colour,
+        # The width of an open stroke is known; of anything else it is measured.
+        width=ink.width if ink.role == "stroke" and not any(ink.closed) else width,
+        outlined=False,
+        how="vector",
+        discs=tuple(sorted((index[cell], radius) for cell, radius in graph.discs.items())),
+        heads=tuple(sorted(index[cell] for cell in heads)),
+        dashed=ink.dashed,
+        confidence=UNSURE if notes else SURE,
+        ambiguous=notes,
+    )
+
+
+def _is_hollow(traces: Sequence[Trace], ink: Ink, canvas: Canvas) -> bool:
+    """Whether ground was painted along the middle of a line: a wide dark stroke with a white one upon it."""
+    spots = []
+    for trace in traces:
+        for a, b in trace.links:
+            (x0, y0), (x1, y1) = trace.nodes[a].centre, trace.nodes[b].centre
+            spots += [(x0 + (x1 - x0) * t, y0 + (y1 - y0) * t) for t in (0.3, 0.5, 0.7)]
+    pixels = np.round(np.array(spots) * CELL + canvas.raster.origin).astype(int)
+    return bool((canvas.ground_order[pixels[:, 1], pixels[:, 0]] > ink.order).mean() > 0.5)
+
+
+def _joined_patches(one: Patch, other: Patch) -> Patch:
+    left, top = min(one.left, other.left), min(one.top, other.top)
+    right = max(one.left + one.mask.shape[1], other.left + other.mask.shape[1])
+    bottom = max(one.top + one.mask.shape[0], other.top + other.mask.shape[0])
+    mask = np.zeros((bottom - top, right - left), dtype=np.bool_)
+    for patch in (one, other):
+        y, x = patch.top - top, patch.left - left
+        mask[y : y + patch.mask.shape[0], x : x + patch.mask.shape[1]] |= patch.mask
+    return Patch(left, top, mask)
+
+
+def _within(patch: Patch) -> Patch:
+    """A wall with what it encloses: the ways in from outside cross one wall, those out to a hole of a looped tube
+    cross another."""
+    contours, hierarchy = cv2.findContours(patch.mask.view(np.uint8), cv2.RETR_TREE, cv2.CHAIN_APPROX_NONE)
+    inside = np.zeros(patch.mask.shape, dtype=np.uint8)
+    depths: dict[int, int] = {}
+    for index in range(len(contours)):
+        parent = int(hierarchy[0][index][3])
+        depths[index] = 0 if parent < 0 else depths[parent] + 1
+        if depths[index] % 4 in (0, 3):
+            cv2.drawContours(inside, contours, index, 1 if depths[index] % 4 == 0 else 0, cv2.FILLED)
+    return Patch(patch.left, patch.top, inside.view(np.bool_) | patch.mask)
+
+
+def together(left: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) -> list[Line]:
+    """Lines put together from inks of one colour, none of which is a line by itself."""
+    groups: dict[tuple[str, Colour, bool], list[tuple[int, Ink]]] = {}
+    for index, ink in left:
+        groups.setdefault((ink.role, ink.colour, ink.dashed), []).append((index, ink))
+    lines = []
+    for group in groups.values():
+        if len(group) < 2:
+            continue
+        patch = group[0][1].whole
+        for _, ink in group[1:]:
+            patch = _joined_patches(patch, ink.whole)
+        ink = group[0][1]
+        touching = [_touching(other, rounds) for _, other in group]
+        its_rounds = Rounds(
+            tuple({id(disc): disc for each in touching for disc in each.discs}.values()),
+            tuple({id(capsule): capsule for each in touching for capsule in each.capsules}.values()),
+        )
+        found = _headed(patch, ink, its_rounds, (), canvas)
+        hollow = not found
+        if hollow and ink.role == "stroke":
+            found = _headed(_within(patch), replace(ink, closed=(True,)), Rounds(()), (), canvas)
+        for trace, heads in found:
+            its = tuple(index for index, other in group if _meets_trace(other, trace, heads, canvas))
+            lines.append(_line(replace(trace, outlined=hollow), its, heads))
+    return lines
+
+
+def _meets_trace(ink: Ink, trace: Trace, heads: Sequence[Head], canvas: Canvas) -> bool:
+    area = painted([trace], canvas.raster, canvas.shape, SPARE)
+    for head in heads:
+        draw_head(area, head, canvas.raster)
+    its = area[ink.whole.window]
+    return bool(np.count_nonzero(its & ink.whole.mask) > 0.8 * np.count_nonzero(ink.whole.mask))

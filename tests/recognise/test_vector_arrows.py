@@ -1,0 +1,193 @@
+"""Arrows in many makes: circle or capsule, shaft and head give one trace, whatever draws them."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from recognise.evidence import Evidence, Trace
+from tests.recognise.drawn_pages import Sheet, ends
+
+GREY = "#707070"
+WIDTH = 0.05
+RADIUS = 0.36
+Points = list[tuple[float, float]]
+Head = Callable[[Sheet, np.ndarray, np.ndarray], None]
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    made = Sheet(tmp_path / "page.pdf")
+    made.grid()
+    return made
+
+
+def barbs(tip: np.ndarray, way: np.ndarray, length: float = 0.22) -> Points:
+    aside = np.array([-way[1], way[0]])
+    back = tip - way * length
+    return [tuple(back + aside * 0.6 * length), tuple(tip), tuple(back - aside * 0.6 * length)]
+
+
+def triangle(sheet: Sheet, tip: np.ndarray, way: np.ndarray) -> None:
+    sheet.area(barbs(tip, way), GREY)
+
+
+def kite(sheet: Sheet, tip: np.ndarray, way: np.ndarray) -> None:
+    one, point, other = barbs(tip, way)
+    sheet.area([one, point, other, tuple(tip - way * 0.15)], GREY)
+
+
+def open_head(sheet: Sheet, tip: np.ndarray, way: np.ndarray) -> None:
+    sheet.line(barbs(tip, way), WIDTH, GREY)
+
+
+def two_strokes(sheet: Sheet, tip: np.ndarray, way: np.ndarray) -> None:
+    one, point, other = barbs(tip, way)
+    sheet.line([one, point], WIDTH, GREY)
+    sheet.line([point, other], WIDTH, GREY)
+
+
+HEADS: list[Head] = [triangle, kite, open_head, two_strokes]
+
+
+def shaft_points(cells: str, start: float, end: float) -> tuple[Points, np.ndarray, np.ndarray]:
+    """The shaft from so far off its circle's middle to so far beyond the middle of its last cell; tip and way."""
+    points = [np.array(point) for point in ends(cells)]
+    first = (points[1] - points[0]) / np.linalg.norm(points[1] - points[0])
+    last = (points[-1] - points[-2]) / np.linalg.norm(points[-1] - points[-2])
+    tip = points[-1] + last * end
+    return [tuple(points[0] + first * start), *map(tuple, points[1:-1]), tuple(tip)], tip, last
+
+
+def arrow(sheet: Sheet, cells: str, head: Head, start: float = RADIUS, end: float = 0.1) -> None:
+    points, tip, way = shaft_points(cells, start, end)
+    sheet.line(points, WIDTH, GREY)
+    head(sheet, tip, way)
+
+
+def read(trace: Trace) -> tuple[set[str], set[str], set[str]]:
+    """Links, cells with a disc, cells with a head."""
+    links = {" ".join(sorted((str(trace.nodes[a]), str(trace.nodes[b])))) for a, b in trace.links}
+    return links, {str(trace.nodes[n]) for n, _ in trace.discs}, {str(trace.nodes[n]) for n in trace.heads}
+
+
+def links_of(*paths: str) -> set[str]:
+    cells = [path.split() for path in paths]
+    return {" ".join(sorted(pair)) for path in cells for pair in itertools.pairwise(path)}
+
+
+def nothing_else(found: Evidence) -> bool:
+    return not (found.discs or found.shapes or found.unexplained or found.tints or found.fences)
+
+
+PATHS = ["r5c5 r5c6 r5c7", "r5c5 r4c6 r3c6 r2c5", "r5c5 r6c4", "r5c5 r5c4", "r5c5 r6c5 r5c4 r4c3"]
+
+
+@pytest.mark.parametrize("head", HEADS, ids=lambda head: head.__name__)
+@pytest.mark.parametrize("path", PATHS)
+@pytest.mark.parametrize(("start", "end"), [(RADIUS, 0.12), (0.0, 0.3), (RADIUS + 0.03, -0.25)])
+def test_an_arrow_is_the_same_in_every_make(sheet, head, path, start, end):
+    sheet.disc(*ends(path)[0], RADIUS, None, GREY, WIDTH)
+    arrow(sheet, path, head, start, end)
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert read(trace) == (links_of(path), {"r5c5"}, {path.split()[-1]})
+    assert nothing_else(found)
+
+
+def test_one_filled_outline_of_shaft_and_head(sheet):
+    sheet.disc(2.5, 2.5, RADIUS, "#ffffff", GREY, WIDTH)
+    h = WIDTH / 2
+    sheet.area(
+        [(2.86, 2.5 - h), (4.4, 2.5 - h), (4.4, 2.36), (4.66, 2.5), (4.4, 2.64), (4.4, 2.5 + h), (2.86, 2.5 + h)], GREY
+    )
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert read(trace) == (links_of("r3c3 r3c4 r3c5"), {"r3c3"}, {"r3c5"})
+    assert nothing_else(found)
+
+
+def test_one_polyline_that_turns_back_for_its_head(sheet):
+    sheet.disc(2.5, 2.5, RADIUS, None, GREY, WIDTH)
+    sheet.line([(2.86, 2.5), (4.6, 2.5), (4.42, 2.38), (4.6, 2.5), (4.42, 2.62)], WIDTH, GREY)
+    (trace,) = sheet.evidence().traces
+    assert read(trace) == (links_of("r3c3 r3c4 r3c5"), {"r3c3"}, {"r3c5"})
+
+
+def test_a_circle_of_straight_pieces_in_another_colour(sheet):
+    angles = np.linspace(0, 2 * np.pi, 24, endpoint=False)
+    sheet.area([(2.5 + 0.4 * np.cos(a), 2.5 + 0.4 * np.sin(a)) for a in angles], "#e0e0ff", "#a03030", 0.04)
+    arrow(sheet, "r3c3 r3c4 r3c5", triangle, 0.42)
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert read(trace) == (links_of("r3c3 r3c4 r3c5"), {"r3c3"}, {"r3c5"})
+    assert nothing_else(found)
+
+
+def test_several_shafts_from_one_circle_are_one_trace(sheet):
+    sheet.disc(4.5, 4.5, RADIUS, None, GREY, WIDTH)
+    for path in ("r5c5 r5c6 r5c7", "r5c5 r4c4 r3c3", "r5c5 r6c5"):
+        arrow(sheet, path, triangle)
+    found = sheet.evidence()
+    (trace,) = found.traces
+    links = links_of("r5c5 r5c6 r5c7", "r5c5 r4c4 r3c3", "r5c5 r6c5")
+    assert read(trace) == (links, {"r5c5"}, {"r5c7", "r3c3", "r6c5"})
+    assert nothing_else(found)
+
+
+def test_arrows_that_cross_or_end_at_each_other_stay_apart(sheet):
+    for path in ("r3c2 r3c3 r3c4 r3c5", "r2c3 r3c3 r4c3", "r6c6 r5c6 r4c5 r3c5", "r5c5 r5c4 r4c3"):
+        sheet.disc(*ends(path)[0], RADIUS, None, GREY, WIDTH)
+        arrow(sheet, path, open_head)
+    traces = sheet.evidence().traces
+    assert sorted(sorted(read(trace)[0]) for trace in traces) == sorted(
+        sorted(links_of(path))
+        for path in ("r3c2 r3c3 r3c4 r3c5", "r2c3 r3c3 r4c3", "r6c6 r5c6 r4c5 r3c5", "r5c5 r5c4 r4c3")
+    )
+    assert all(len(trace.heads) == len(trace.discs) == 1 for trace in traces)
+
+
+@pytest.mark.parametrize("fill", [None, "#eeeeee"])
+@pytest.mark.parametrize(
+    ("cells", "box"), [("r3c3 r3c4", (2.15, 2.15, 3.85, 2.85)), ("r3c3 r4c3 r5c3", (2.15, 2.15, 2.85, 4.85))]
+)
+def test_capsules(sheet, fill, cells, box):
+    left, bottom = sheet.at(box[0], box[3])
+    sheet.canvas.setLineWidth(WIDTH * 30)
+    sheet.canvas.setStrokeColor(GREY)
+    sheet.canvas.setFillColor(fill or "#ffffff")
+    size = ((box[2] - box[0]) * 30, (box[3] - box[1]) * 30)
+    sheet.canvas.roundRect(left, bottom, *size, 0.35 * 30, stroke=1, fill=int(fill is not None))
+    path = "r3c4 r3c5 r3c6" if cells == "r3c3 r3c4" else "r5c3 r6c4 r7c4"
+    points, tip, way = shaft_points(path, 0.37, 0.1)
+    sheet.line(points, WIDTH, GREY)
+    triangle(sheet, tip, way)
+    found = sheet.evidence()
+    (shape,) = found.shapes
+    assert (shape.name, shape.filled) == ("capsule", fill is not None)
+    assert shape.box == pytest.approx(box, abs=0.06)
+    (trace,) = found.traces
+    assert read(trace) == (links_of(path), set(), {path.rsplit(maxsplit=1)[-1]})
+
+
+@pytest.mark.parametrize("cap", [0, 1, 2])
+@pytest.mark.parametrize("width", [0.04, 0.3])
+def test_plain_lines_have_no_heads(sheet, cap, width):
+    sheet.canvas.setLineCap(cap)
+    sheet.line(ends("r2c2 r3c3 r3c4 r2c5 r2c4"), width, GREY)
+    (trace,) = sheet.evidence().traces
+    assert not trace.heads
+    assert len(trace.links) == 4
+
+
+def test_a_diamond_or_digit_at_the_end_of_a_line_is_no_head(sheet):
+    sheet.line(ends("r2c2 r2c3 r2c4"), WIDTH, GREY)
+    sheet.area([(3.3, 1.5), (3.5, 1.3), (3.7, 1.5), (3.5, 1.7)], GREY)
+    sheet.line(ends("r5c2 r5c3 r5c4"), WIDTH, GREY)
+    sheet.text(3.5, 4.5, "4", 0.6, colour=GREY)
+    found = sheet.evidence()
+    assert not any(trace.heads for trace in found.traces)
+    assert [shape.name for shape in found.shapes] == ["diamond"]
