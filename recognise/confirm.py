@@ -30,6 +30,8 @@ OUTLINE = 0.6
 """Part of a ring's outline at which its colour shows at least: other marks and lattice lines may lie on it."""
 GROUND = 0.3
 """Part of a filled mark that shows its colour at least: a digit stands on it."""
+UNDER = 0.08
+"""Part of a tinted cell that shows its colour at least: tubes and circles leave little of it free."""
 THIN = 0.02
 """The same for a mark of thin strokes, as a part of its box."""
 
@@ -84,7 +86,7 @@ class Looker:
         steps = np.linspace(0.1, 0.9, 9)
         x, y = tint.cell.column - 1, tint.cell.row - 1
         spots = np.array([(x + dx, y + dy) for dx in steps for dy in steps])
-        return bool(self.shows(spots, tint.colour, reach=0).mean() >= GROUND * tint.share)
+        return bool(self.shows(spots, tint.colour, reach=0).mean() >= UNDER * tint.share)
 
     def shape(self, shape: Shape) -> bool:
         """Whether a shape's colour shows within its outline."""

@@ -90,7 +90,7 @@ class Undecided:
     def question(self) -> str:
         """What a person is asked about them."""
         names = ", ".join(reading.name for reading in self.readings)
-        return f"no rule on the page says what this means: {self.looks} ({len(self.items)} of them); it may be {names}"
+        return f"no rule on the page says what this means: {self.looks}; it may be {names}"
 
 
 @dataclass(frozen=True, slots=True)

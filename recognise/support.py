@@ -19,6 +19,9 @@ SAMPLES = 25
 """Places looked at along one link, from cell centre to cell centre."""
 ACROSS = 0.04
 """In cells: how far beside its place a wall of an outlined tube is looked for."""
+CIRCLE, HEAD = 0.46, 0.3
+"""In cells: how far around the start of an arrow without a disc of its own (a capsule is there), and around the middle
+of the cell in which its head is, its shaft may be missing."""
 SLACK = 0.05
 """In cells: how far the ink of a line may reach beyond its measured width (blur, rounding, a wall's own thickness)."""
 BULB_SIDES = 16
@@ -28,8 +31,18 @@ BULB_SIDES = 16
 def supported(drawn: Grey, floor: float, flat: Flat, trace: Trace) -> float:
     """The least share, over the links of a trace, of places along the link at which there is ink. `drawn` is ink from 0
     to 1 in the pixels of `flat`, without the lattice; `floor` the least that counts."""
-    shares = [_share(drawn, floor, flat, ends, trace) for ends in _links(trace)]
+    hidden = [(trace.nodes[node].centre, radius) for node, radius in _hiding(trace).items()]
+    shares = [_share(drawn, floor, flat, ends, trace, hidden) for ends in _links(trace)]
     return min(shares, default=0.0)
+
+
+def _hiding(trace: Trace) -> dict[int, float]:
+    """The nodes of a trace around which its line may be hidden, and how far."""
+    found = dict(trace.discs)
+    if trace.heads:
+        leaves = [node for node in range(len(trace.nodes)) if sum(node in link for link in trace.links) == 1]
+        found |= {node: HEAD if node in trace.heads else CIRCLE for node in leaves if node not in found}
+    return found
 
 
 def covered(drawn: Grey, floor: float, flat: Flat, outlines: Sequence[Polygon]) -> Callable[[Box], float]:
@@ -63,10 +76,20 @@ def _links(trace: Trace) -> Iterator[tuple[Point, Point]]:
         yield trace.nodes[a].centre, trace.nodes[b].centre
 
 
-def _share(drawn: Grey, floor: float, flat: Flat, ends: tuple[Point, Point], trace: Trace) -> float:
+def _share(
+    drawn: Grey,
+    floor: float,
+    flat: Flat,
+    ends: tuple[Point, Point],
+    trace: Trace,
+    hidden: Sequence[tuple[Point, float]] = (),
+) -> float:
     along = np.linspace(np.array(ends[0]), np.array(ends[1]), SAMPLES)
     if not trace.outlined:
-        return float((_inked(drawn, flat, along) > floor).mean())
+        free = np.ones(len(along), bool)
+        for centre, radius in hidden:
+            free &= np.hypot(along[:, 0] - centre[0], along[:, 1] - centre[1]) > radius + ACROSS
+        return float((_inked(drawn, flat, along[free]) > floor).mean()) if free.any() else 1.0
     direction = along[-1] - along[0]
     normal = np.array((-direction[1], direction[0])) / np.hypot(*direction)
     # The inner third only: walls give way at joints and bulbs.

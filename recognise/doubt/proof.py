@@ -9,6 +9,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from checker.prove import Proof, is_unique, prove
+from recognise.doubt.puzzle import as_puzzle
+from recognise.doubt.readings import with_readings
 from recognise.draft import Alternative, Doubt, Draft, Given, Item
 from schema.kinds.base import Constraint
 from schema.puzzle import Puzzle
@@ -42,22 +44,10 @@ class _Change:
     cost: float
 
 
-def as_puzzle(draft: Draft) -> Puzzle:
-    """The puzzle that a draft states; it may have problems."""
-    words = draft.words
-    return Puzzle(
-        title=words.title,
-        setter=words.setter,
-        rules_text=words.rules_text,
-        grid=draft.grid,
-        givens=draft.givens,
-        constraints=draft.constraints,
-    )
-
-
 def proven(draft: Draft) -> Proven:
-    """Prove a draft. Where there is not exactly one solution, the likeliest change that leads to one is made, marked
-    `inferred` and put to a person."""
+    """Prove a draft, its undecided marks read first. Where there is not exactly one solution, the likeliest change that
+    leads to one is made, marked `inferred` and put to a person."""
+    draft = with_readings(draft)
     puzzle = as_puzzle(draft)
     problems = puzzle.problems()
     if problems:

@@ -18,8 +18,9 @@ LARGEST_DOT = 0.3
 LARGEST = 0.62
 """In cells: the longest side of any other mark between two cells."""
 WHITE: Colour = (255, 255, 255)
-POINTS = {"left": "<", "right": ">", "up": "^", "down": "v"}
-"""A drawn sign as the character that it looks like, by where its point is."""
+POINTS = {"left": "<", "right": ">", "up": "∧", "down": "∨"}
+"""A drawn sign as the character that it looks like, by where its point is; no letter, for a V is one thing and a sign
+another."""
 SIGNS = "<>^∧Λ∨"
 
 
@@ -67,7 +68,7 @@ def _on_shape(shape: Shape, cells: tuple[Cell, Cell], left: Left) -> Mark:
     glyphs = left.take_glyphs(lambda g: x0 <= g.centre[0] <= x1 and y0 <= g.centre[1] <= y1)
     text, likely, others = joined(glyphs)
     sign = POINTS.get(shape.direction, "") if shape.name == "sign" else "X" if shape.name == "cross" else ""
-    across = shape.name != "sign" or _across(shape, cells)
+    across = not shape.direction or shape.name != "sign" or _across(shape, cells)
     return Mark(
         Seen("edge", cells=cells, text=text or sign, shape=shape.name),
         f"a {shape.name} between {cells[0]} and {cells[1]}",

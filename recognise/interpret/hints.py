@@ -56,11 +56,16 @@ def fits(hint: MarkHint, seen: Seen) -> bool:
         return False
     if hint.place and seen.family not in _PLACES[hint.place]:
         return False
-    if hint.letter and (seen.text or seen.family == "edge") and hint.letter.upper() != seen.text.upper():
+    if hint.letter and (seen.text or seen.family == "edge") and hint.letter.upper() != _as_letter(seen.text):
         return False
     if hint.colour and seen.colour and hint.colour != seen.colour:
         return False
     return _shape_fits(hint, seen) and _style_fits(hint, seen)
+
+
+def _as_letter(text: str) -> str:
+    """A text as capitals; two strokes that meet below are a V where the rules speak of one."""
+    return text.upper().replace("∨", "V")
 
 
 def _shape_fits(hint: MarkHint, seen: Seen) -> bool:

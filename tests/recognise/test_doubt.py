@@ -8,7 +8,8 @@ import pytest
 
 from recognise.doubt.ink import unexplained_ink
 from recognise.doubt.policy import RISK, is_clean, least_sure, risk
-from recognise.doubt.proof import as_puzzle, proven
+from recognise.doubt.proof import proven
+from recognise.doubt.puzzle import as_puzzle
 from recognise.draft import Alternative, Doubt, Draft, Given, Item
 from recognise.evidence import Flat, Words
 from schema.cells import Cell

@@ -1,0 +1,101 @@
+"""Marks of which no rule says what they mean: each reading that the trade has for them is tried with the checker."""
+
+from __future__ import annotations
+
+import itertools
+import math
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from checker.prove import is_unique
+from recognise.doubt.puzzle import as_puzzle
+from recognise.draft import Alternative, Doubt, Draft, Given, Reading, Undecided
+from schema.kinds.unread_mark import UnreadMark
+
+SECONDS = 8.0
+"""For all readings of a page."""
+ONE = 1.5
+"""For one of them; nearly all take milliseconds."""
+MOST = 400
+"""Combinations of readings that are looked at: four looks of four readings each are 256."""
+
+Choice = tuple[Reading, ...]
+"""One reading for each look of marks, in their order."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Tried:
+    """The choices that leave exactly one solution; `all` says whether every choice was looked at."""
+
+    unique: tuple[Choice, ...]
+    all: bool
+
+
+def with_readings(draft: Draft) -> Draft:
+    """The draft with what the checker says of marks that nothing explains. Where only one reading leaves exactly one
+    solution it is taken, marked `inferred`; in any case a person is told which readings there are, and what came of
+    each. Nothing is decided where not all of them could be tried."""
+    if not draft.undecided:
+        return draft
+    tried = _tried(draft)
+    questions = {undecided.question for undecided in draft.undecided}
+    kept = tuple(doubt for doubt in draft.doubts if doubt.why not in questions)
+    only = tried.unique[0] if tried.all and len(tried.unique) == 1 else None
+    told = tuple(_told(draft, n, tried, only) for n in range(len(draft.undecided)))
+    asked = replace(draft, doubts=kept + told)
+    return asked if only is None else chosen(asked, only, infer=True)
+
+
+def chosen(draft: Draft, choice: Choice, infer: bool = False) -> Draft:
+    """The draft with its undecided marks read in one way."""
+    items = list(draft.items)
+    for undecided, reading in zip(draft.undecided, choice, strict=True):
+        others = [other for other in undecided.readings if other is not reading]
+        for place, (index, value) in enumerate(zip(undecided.items, reading.values, strict=True)):
+            alternatives = tuple(Alternative(other.values[place], 0.0) for other in others) if infer else ()
+            items[index] = replace(items[index], value=value, how="inferred", alternatives=alternatives)
+    return replace(draft, items=tuple(items), undecided=())
+
+
+def _tried(draft: Draft) -> _Tried:
+    count = math.prod(len(undecided.readings) for undecided in draft.undecided)
+    deadline = time.monotonic() + SECONDS
+    unique: list[Choice] = []
+    for choice in itertools.islice(itertools.product(*(u.readings for u in draft.undecided)), MOST):
+        if time.monotonic() > deadline:
+            return _Tried(tuple(unique), all=False)
+        puzzle = as_puzzle(_without_unread(chosen(draft, choice)))
+        if not puzzle.problems() and is_unique(puzzle, ONE):
+            unique.append(choice)
+    return _Tried(tuple(unique), all=count <= MOST)
+
+
+def _without_unread(draft: Draft) -> Draft:
+    """The draft without the marks that nobody reads, of which no proof takes account."""
+    items = (
+        item
+        for item in draft.items
+        if isinstance(item.value, Given) or not any(isinstance(c, UnreadMark) for c in item.value)
+    )
+    return replace(draft, items=tuple(items))
+
+
+def _told(draft: Draft, number: int, tried: _Tried, only: Choice | None) -> Doubt:
+    undecided = draft.undecided[number]
+    first = undecided.items[0]
+    return Doubt(f"{undecided.question}; {_outcome(undecided, number, tried, only)}", item=first)
+
+
+def _outcome(undecided: Undecided, number: int, tried: _Tried, only: Choice | None) -> str:
+    if only is not None:
+        return f"only {only[number].name} leaves exactly one solution, and is taken here"
+    names = list(dict.fromkeys(choice[number].name for choice in tried.unique))
+    tail = "" if tried.all else ", and not all of them could be tried"
+    if not names:
+        return f"none of them was found to leave exactly one solution{tail}"
+    return f"{_listed(names)} would leave exactly one solution{tail}"
+
+
+def _listed(names: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))

@@ -1,0 +1,70 @@
+"""Marks that no rule explains: every reading is tried, and a person is told what came of it."""
+
+from random import Random
+
+import pytest
+
+from fixtures.bench.same import differences
+from fixtures.generator import make_puzzle
+from recognise.doubt.policy import is_clean
+from recognise.doubt.proof import proven
+from recognise.doubt.puzzle import as_puzzle
+from recognise.draft import Draft
+from recognise.evidence import Words
+from recognise.grids import Boxes as SeenBoxes
+from recognise.interpret import interpret
+from schema.kinds.boxes import Boxes
+from schema.kinds.unread_mark import UnreadMark
+from schema.puzzle import Puzzle
+from tests.recognise.ideal_evidence import ideal_evidence
+
+
+def _read(puzzle: Puzzle) -> Draft:
+    cells = next(c.cells for c in puzzle.constraints if isinstance(c, Boxes))
+    return interpret(ideal_evidence(puzzle), SeenBoxes(cells, "regular", 0.9999), None, Words())
+
+
+def _puzzle(*flavours: str) -> Puzzle:
+    return make_puzzle(Random("readings-" + "-".join(flavours)), flavours, digits="usual")
+
+
+@pytest.mark.parametrize("flavours", [("even", "odd"), ("x-sum",), ("consecutive-pair",), ("box-sum-line", "odd")])
+def test_the_only_reading_with_one_solution_is_taken_and_put_to_a_person(flavours: tuple[str, ...]) -> None:
+    puzzle = _puzzle(*flavours)
+    draft = _read(puzzle)
+    assert any(isinstance(c, UnreadMark) for c in draft.constraints)
+    result = proven(draft)
+    assert differences(as_puzzle(result.draft), puzzle) == []
+    assert {item.how for item in result.draft.items if item.alternatives} >= {"inferred"}
+    assert len(result.draft.doubts) == len(flavours)
+    assert all("only" in doubt.why and "exactly one solution" in doubt.why for doubt in result.draft.doubts)
+    assert result.proof is not None
+    assert not is_clean(result.draft, result.proof.outcome)
+
+
+def test_where_several_readings_leave_one_solution_none_is_taken() -> None:
+    puzzle = _puzzle("consecutive-pair")
+    solved = proven(_read(puzzle)).proof
+    assert solved is not None
+    assert solved.solution is not None
+    # All but two cells are given, and 1 and 2 stand in them: both meanings of the dot hold.
+    one = next(c for c in puzzle.constraints if c.kind == "consecutive-pair" and set(_digits(c, solved)) == {1, 2})
+    kept = (*(c for c in puzzle.constraints if c.kind != "consecutive-pair"), one)
+    givens = {cell: digit for cell, digit in solved.solution.items() if cell not in one.cells}
+    draft = _read(puzzle.model_copy(update={"givens": givens, "constraints": kept}))
+    result = proven(draft)
+    assert any(isinstance(c, UnreadMark) for c in result.draft.constraints)
+    (doubt,) = (doubt for doubt in result.draft.doubts if "no rule" in doubt.why)
+    assert "consecutive pair and ratio pair would leave exactly one solution" in doubt.why
+
+
+def _digits(constraint, solved) -> list[int]:
+    return [solved.solution[cell] for cell in constraint.cells]
+
+
+def test_a_sign_has_one_meaning_in_the_trade() -> None:
+    puzzle = _puzzle("greater")
+    draft = _read(puzzle)
+    assert differences(as_puzzle(draft), puzzle) == []
+    assert draft.doubts == ()
+    assert draft.undecided == ()
