@@ -119,7 +119,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"EXCLUDED NUM=\1 NUM=\2 ",
         ),
         (r"THERMO (?:HOLD )*QUOTIENT ", "THERMO BRANCH "),
-        (r"EXCLUDED (?:HOLD )?NUM=2 (?!AND NUM|OR NUM|NUM)", "EXCLUDED "),
+        (r"EXCLUDED (?:HOLD |IT |DIGIT |ALL )*NUM=2 (?!AND NUM|OR NUM|NUM)", "EXCLUDED "),
         (r"BETWEEN (?:DIGIT )?LOWEST (?:DIGIT )?(?:AND )?HIGHEST ", "BETWEEN ENDS=low,high "),
         (r"BETWEEN (?:DIGIT )?HIGHEST (?:DIGIT )?(?:AND )?LOWEST ", "BETWEEN ENDS=high,low "),
         (r"BETWEEN RANGE=(\d+)-(\d+) ", r"BETWEEN ENDS=\1,\2 "),

@@ -78,6 +78,12 @@ def test_wrapped_sandwich_may_be_told_over_several_sentences() -> None:
     assert read_rules(one_way).not_understood == (one_way,)
 
 
+def test_digits_that_bound_a_wrapped_sandwich_may_be_left_out_without_naming_them_again() -> None:
+    told = "Numbers outside give the sum of the digits from the 1 forward to the 9, {}: go right or down, past the edge."
+    for left_out in ("not counting these two", "excluding those two digits", "without counting these two digits"):
+        assert read_rules(told.format(left_out)).statements[0].fields == {"wrap": True, "ends": (1, 9)}
+
+
 def test_highest_digit_named_first_is_a_plain_sandwich_and_no_wrapped_one() -> None:
     plain = "Numbers outside give the sum of the digits between the highest and the lowest digit of that row or column."
     assert read_rules(plain).statements[0].fields == {}
