@@ -36,3 +36,11 @@ LONGEST = max(map(len, PHRASES))
 
 VOCABULARY = frozenset(word for phrase in PHRASES for word in phrase)
 """Every word that occurs in a phrase."""
+
+_NUMBER_WORDS = "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen"
+NUMBERS = {word: value for value, word in enumerate(_NUMBER_WORDS.split())} | {
+    "nought": 0,
+    "twenty": 20,
+    "twentyfive": 25,
+}
+"""Numbers in words."""

@@ -15,6 +15,7 @@ from recognise.rules.allmarked import all_marked, says_every_pair
 from recognise.rules.conclude import conclude
 from recognise.rules.digits import stated_digits
 from recognise.rules.lexicon import bag
+from recognise.rules.loose import shortened
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
 from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums
 from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
@@ -151,7 +152,7 @@ def _subject(clause: Sequence[str]) -> tuple[str, ...]:
 
 def explain(clause: tuple[str, ...], subject: tuple[str, ...] = (), same_sentence: bool = True) -> Reading | None:
     """The cheapest reading of one clause, alone or as going on about the subject of the clause before."""
-    alone = _best(reduced(clause))
+    alone = _best(reduced(clause)) or (_loosely(clause) if LOOSE else None)
     if alone is not None or not subject:
         return alone
     if any(named(c) in SUBJECTS for c in clause) or not (same_sentence or "IT" in clause or clause[0] == "AND"):
@@ -160,6 +161,27 @@ def explain(clause: tuple[str, ...], subject: tuple[str, ...] = (), same_sentenc
     carried = tuple(c for c in subject if not (colours and c.startswith("COLOUR")))
     lent = _best(reduced(carried + clause))
     return None if lent is None else replace(lent, cost=lent.cost + INHERITED)
+
+
+LOOSE = True
+
+
+@lru_cache(maxsize=8192)
+def _loosely(clause: tuple[str, ...]) -> Reading | None:
+    """The reading of a clause with a word or two left out; None where different ones may be left out with different
+    results."""
+    found: list[tuple[float, Reading]] = []
+    for shorter, cost in shortened(clause):
+        if found and cost > found[0][0]:
+            break
+        reading = _best(reduced(shorter))
+        if reading is not None and reading.statements:
+            found.append((cost, reading))
+    if not found:
+        return None
+    says = {tuple((s.kind, s.negated, repr(sorted(s.fields.items()))) for s in r.statements) for _, r in found}
+    cost, reading = found[0]
+    return replace(reading, cost=reading.cost + cost) if len(says) == 1 else None
 
 
 @lru_cache(maxsize=8192)

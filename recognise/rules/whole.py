@@ -41,6 +41,8 @@ def units(concepts: Concepts) -> list[Statement] | None:
 
 def _speaks_of_units(names: set[str]) -> bool:
     """Whether every concept is accounted for, and it is clear which cells hold every digit once."""
+    if "SOME" in names and "CELL" in names:
+        return False
     if not names & _EVERY_DIGIT or names - _AROUND - set(_UNITS) - _ALSO or {"DIFFER", "LINE"} <= names:
         return False
     if {"SHADED", "COLOUR"} & names:
@@ -100,6 +102,8 @@ _IDLE = NEUTRAL - {"POSSIBLE", "ALLOWED", "GIVEN", "PAIR", "MAY", "ONE", "RULE"}
 def digits_only(concepts: Concepts) -> list[Statement] | None:
     """A clause that names the digits, or talks of filling the grid, and states nothing else."""
     names = {named(c) for c in concepts}
+    if {"SOME", "CELL"} <= names:
+        return None
     fills = names & {"RANGE", "LETTERS", "LETTERWORD"} or (names & {"HOLD", "DIGIT"} and names <= _IDLE)
     return [] if fills and not names - NEUTRAL - {"RANGE", "LETTERS", "LETTERWORD", "EXACTLY", "ONLY", "SIZE"} else None
 

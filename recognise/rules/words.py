@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 
-from recognise.rules.lexicon import LONGEST, PHRASES, VOCABULARY, bag
+from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY
+from recognise.rules.repair import mended
 
 UNKNOWN = "UNKNOWN"
 """The concept of a word that the lexicon does not have."""
@@ -17,14 +18,7 @@ UNKNOWN = "UNKNOWN"
 CUT = "|"
 """Where a clause may end: a comma, a colon, a bracket, a dash, or a word such as `and`."""
 
-_NUMBER_WORDS = "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen"
-_NUMBERS = {word: value for value, word in enumerate(_NUMBER_WORDS.split())} | {
-    "nought": 0,
-    "twenty": 20,
-    "twentyfive": 25,
-}
-
-_NUMBER = r"(?:\d{1,2}|" + "|".join(sorted(_NUMBERS, key=len, reverse=True)) + ")"
+_NUMBER = r"(?:\d{1,2}|" + "|".join(sorted(NUMBERS, key=len, reverse=True)) + ")"
 _TO = r"\s*(?:-|to|through|thru|up to|\.{2,3}|,\s*\.{3}\s*,?)\s*"
 
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
@@ -106,7 +100,7 @@ def sentences(text: str) -> list[Sentence]:
 
 def concepts_of(sentence: str) -> list[str]:
     """The concepts of a sentence in order; words that the lexicon does not have are `UNKNOWN`, filler is left out."""
-    words = [word for token in _tokens(sentence) for word in _repaired(token)]
+    words = list(_tokens(sentence))
     found: list[str] = []
     at = 0
     while at < len(words):
@@ -120,6 +114,7 @@ def concepts_of(sentence: str) -> list[str]:
 
 
 def _tokens(sentence: str) -> Iterator[str]:
+    sentence = mended(sentence)
     for pattern, replacement in _REWRITES:
         sentence = pattern.sub(replacement, sentence)
     for match in _TOKEN.finditer(sentence):
@@ -137,7 +132,7 @@ def _longest_phrase(words: list[str], at: int) -> tuple[int, str]:
         for phrase in product(*forms[:length]):
             if phrase in PHRASES:
                 return length, PHRASES[phrase]
-    if word.isdigit() or word in _NUMBERS:
+    if word.isdigit() or word in NUMBERS:
         return 1, f"NUM={_number(word)}"
     return 1, UNKNOWN if word.isalpha() else ""
 
@@ -156,7 +151,7 @@ def _special(token: str) -> str:
 
 
 def _number(word: str) -> int:
-    return int(word) if word.isdigit() else _NUMBERS[word.lower()]
+    return int(word) if word.isdigit() else NUMBERS[word.lower()]
 
 
 # ------------------------------------------------------------------------------------------------ plain forms
@@ -209,61 +204,3 @@ def _forms(word: str) -> tuple[str, ...]:
             if stem.endswith("i"):
                 tries.append(stem[:-1] + "y")
     return tuple(dict.fromkeys(t for t in tries if t in VOCABULARY))
-
-
-def _known(word: str) -> bool:
-    return bool(_forms(word)) or word in _NUMBERS or not any(c.isalpha() for c in word)
-
-
-# ------------------------------------------------------------------------------------------------ OCR's errors
-
-_LOOKALIKES = (("rn", "m"), ("rm", "m"), ("nn", "m"), ("ln", "m"), ("vv", "w"), ("cl", "d"), ("li", "h"), ("ii", "u"))
-_SAME = str.maketrans({"1": "l", "i": "l", "|": "l", "j": "l", "0": "o", "5": "s", "e": "c", "u": "n", "f": "t"})
-_FUZZY_FROM = 8
-"""Letters that a word needs before one wrong letter of any kind is forgiven: shorter words are too near each other."""
-_GLUE = bag("a an the of in on to is are by and or each every no from with it")
-"""A space is taken for lost only beside one of these: `lighthouse` is not two words, `acage` is."""
-
-
-def _skeleton(word: str) -> str:
-    """A word with the letters merged that OCR takes for each other."""
-    for pair, letter in _LOOKALIKES:
-        word = word.replace(pair, letter)
-    return word.translate(_SAME)
-
-
-@lru_cache(maxsize=1)
-def _skeletons() -> dict[str, set[str]]:
-    table: dict[str, set[str]] = {}
-    for word in VOCABULARY:
-        for form in (word, word + "s", word + "ed", word + "ing"):
-            table.setdefault(_skeleton(form), set()).add(form)
-    return table
-
-
-@lru_cache(maxsize=4096)
-def _repaired(word: str) -> tuple[str, ...]:
-    """The word, or the known words that OCR made it from; unchanged where nothing near is known."""
-    if _known(word) or (len(word) < 4 and not any(c.isdigit() for c in word)):
-        return (word,)
-    near = _skeletons().get(_skeleton(word), set())
-    if near:
-        return (min(near, key=lambda w: (len(w) != len(word), w)),)
-    for cut in range(1, len(word) - 1):
-        left, right = word[:cut], word[cut:]
-        if (left in _GLUE or right in _GLUE) and _known(left) and _known(right):
-            return left, right
-    if len(word) >= _FUZZY_FROM:
-        close = [w for w in VOCABULARY if abs(len(w) - len(word)) <= 1 and _one_edit(w, word)]
-        if len(close) == 1:
-            return (close[0],)
-    return (word,)
-
-
-def _one_edit(a: str, b: str) -> bool:
-    """Whether one letter changed, added or left out makes one word of the other."""
-    if len(a) > len(b):
-        a, b = b, a
-    start = next((i for i, (x, y) in enumerate(zip(a, b, strict=False)) if x != y), len(a))
-    rest = a[start + 1 :] if len(a) == len(b) else a[start:]
-    return rest == b[start + 1 :]

@@ -1,0 +1,203 @@
+"""Undo what OCR does to words: letters taken for each other, words run together, broken, or parted at a line's end.
+
+A noisy channel: of all ways to read a run of characters as words that rules texts use, the cheapest. A word that
+English has (`english.txt`) is never mended into another one: `alone` is not `along`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+from pathlib import Path
+
+from recognise.rules.lexicon import NUMBERS, VOCABULARY, bag
+
+_CONFUSED = (
+    "1:l 1:i 0:o 5:s 8:b 6:b 9:g |:l |:i !:l !:i l:i i:l l:t t:l rn:m m:rn vv:w cl:d d:cl li:h ii:u ri:n nn:m ni:m "
+    "in:m b:h h:b c:e e:c u:n n:u f:t t:f q:g g:q j:i i:j o:a a:o o:e e:o a:e y:v v:y lc:k ln:m rm:m tl:d tl:h g:y "
+    "r:t ti:fi t:fi f:fi h:n n:h o:c c:o s:a w:vv ll:u 4:a"
+)
+"""Characters read, a colon, the characters that were printed; from what print and scan do to similar shapes."""
+_ONE_SLIP, _SPACE_LOST, _SPACE_ADDED, _ANY_SLIP, _NOT_KNOWN = 1.0, 1.1, 0.8, 1.6, 3.0
+_SHORT = 3
+"""Letters up to which a word allows one slip only; longer ones allow two."""
+_FUZZY_FROM = 6
+"""Letters that a word needs before a slip of any kind is forgiven: shorter words are too near each other."""
+_WORD = re.compile(r"(?<![\w§=])[A-Za-z0-9|!]*[A-Za-z][A-Za-z0-9|!]*(?![\w=])")
+_SINGLE = bag("a i x v b c d e f g h j k l m n o p q r s t u w y z")
+
+_slips: dict[str, list[str]] = {}
+for _pair in _CONFUSED.split():
+    _read, _, _printed = _pair.rpartition(":")
+    _slips.setdefault(_read, []).append(_printed)
+
+
+def _english() -> frozenset[str]:
+    text = Path(__file__).with_name("english.txt").read_text("utf-8")
+    return bag("\n".join(line for line in text.splitlines() if not line.startswith("#")))
+
+
+_ENGLISH = _english()
+
+
+def _inflected(word: str) -> Iterator[str]:
+    yield from (word, word + "s", word + "es", word + "ed", word + "ing", word + "d")
+    if word.endswith("e"):
+        yield word[:-1] + "ing"
+    if word.endswith("y"):
+        yield from (word[:-1] + "ies", word[:-1] + "ied")
+    if len(word) > 2:
+        yield from (word + word[-1] + "ed", word + word[-1] + "ing")
+
+
+_FORMS = frozenset(f for w in VOCABULARY if w.isalpha() for f in _inflected(w)) | frozenset(NUMBERS)
+_LONGEST = max(map(len, _FORMS))
+_INDEX: dict[str, set[str]] = {}
+for _form in _FORMS:
+    if len(_form) >= _FUZZY_FROM - 1:
+        for _at in range(len(_form)):
+            _INDEX.setdefault(_form[:_at] + _form[_at + 1 :], set()).add(_form)
+
+
+def mended(text: str) -> str:
+    """The text with its damaged words put right where there is one cheap way to do so."""
+    text = re.sub(r"(?<=[a-z]{2})- ?\s(?=[a-z]{2})(?!\s*(?:or|and|to)\b)", "", text)
+    text = re.sub(r"(?<=[a-z])-\s*\n\s*(?=[a-z])", "", text)
+    text = re.sub(r"(?<=[a-z]{2})(?=[A-Z]\b)", " ", _figures(text))
+    return " ".join(_line(tuple(text.split())))
+
+
+def _figures(text: str) -> str:
+    """Letters that stand where only a figure can."""
+    text = re.sub(r"\b[lI|](?=[0O]\b)", "1", text)
+    text = re.sub(r"\b1O\b", "10", text)
+    text = re.sub(r"(?<![\w'])[lI|](?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "1", text)
+    text = re.sub(r"(?<![\w'])O(?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "0", text)
+    return re.sub(r"(?<![\w'])[l|](?![\w'])", "1", text)
+
+
+@lru_cache(maxsize=2048)
+def _line(words: tuple[str, ...]) -> list[str]:
+    best: list[tuple[float, tuple[str, ...]]] = [(0.0, ())]
+    for end in range(1, len(words) + 1):
+        options = []
+        for width in (1, 2, 3):
+            start = end - width
+            if start < 0:
+                break
+            read = _read(words[start:end])
+            if read is not None:
+                options.append((best[start][0] + read[0], (*best[start][1], *read[1])))
+        best.append(min(options))
+    return list(best[-1][1])
+
+
+def _read(words: tuple[str, ...]) -> tuple[float, tuple[str, ...]] | None:
+    """The cost of reading printed pieces as one stretch, and how it reads; None for pieces that are no one word."""
+    if len(words) == 1:
+        return _alone(words[0])
+    stems = [w.lower() for w in words]
+    if not all(s.isalpha() for s in stems[:-1]) or all(is_known(s.strip(".,;:")) for s in stems):
+        return None
+    if any(s in NUMBERS for s in stems):
+        return None
+    body, tail = _tail("".join(words))
+    if not body.isalpha() or body.lower() not in _FORMS:
+        return None
+    return _SPACE_ADDED * (len(words) - 1) + 0.1, (body + tail,)
+
+
+def _tail(word: str) -> tuple[str, str]:
+    body = word.rstrip(".,;:)!?'\"”’")
+    return body, word[len(body) :]
+
+
+@lru_cache(maxsize=8192)
+def _alone(printed: str) -> tuple[float, tuple[str, ...]]:
+    body, tail = _tail(printed)
+    lead = body[: len(body) - len(body.lstrip("(['\"“‘"))]
+    body = body[len(lead) :]
+    word = body.lower()
+    if len(word) < 2 or not _WORD.fullmatch(body) or is_known(word):
+        return 0.0, (printed,)
+    if word in _ENGLISH or (body[:1].isupper() and body[1:].isdigit()):
+        return _NOT_KNOWN, (printed,)
+    ways = sorted(_ways(word))
+    if ways and ways[0][0] < _NOT_KNOWN:
+        cost, found = ways[0]
+        found = (lead + found[0], *found[1:]) if len(found) > 1 else (lead + found[0],)
+        return cost, (*found[:-1], found[-1] + tail)
+    return _NOT_KNOWN, (printed,)
+
+
+def is_known(word: str) -> bool:
+    """Whether rules texts use the word, in any form."""
+    return word in _FORMS or word in NUMBERS or not any(c.isalpha() for c in word) or word in _SINGLE
+
+
+@lru_cache(maxsize=8192)
+def _ways(word: str) -> tuple[tuple[float, tuple[str, ...]], ...]:
+    found = [(cost, (w,)) for cost, w in _near(word)]
+    for cut in range(1, len(word)):
+        left, right = word[:cut], word[cut:]
+        if _sound(left) and _sound(right):
+            found.append((_SPACE_LOST, (left, right)))
+    if not found:
+        for cut in range(2, len(word) - 1):
+            left, right = word[:cut], word[cut:]
+            pairs = ((left, right), (right, left))
+            for whole, torn in pairs:
+                if not _sound(whole) or len(torn) < 2:
+                    continue
+                for cost, mend in _near(torn) if torn not in _FORMS else ():
+                    found.append((_SPACE_LOST + cost, (whole, mend) if whole is left else (mend, whole)))
+                if whole is left:
+                    for at in range(1, len(torn)):
+                        if _sound(torn[:at]) and _sound(torn[at:]):
+                            found.append((2 * _SPACE_LOST, (left, torn[:at], torn[at:])))
+    return tuple(found)
+
+
+def _sound(piece: str) -> bool:
+    """Whether a piece of a run of letters may stand as a word: of single letters only `a`, and figures."""
+    return (piece in _FORMS and len(piece) > 1) or piece == "a" or piece.isdigit()
+
+
+@lru_cache(maxsize=8192)
+def _near(word: str) -> tuple[tuple[float, str], ...]:
+    """Known words that OCR may have printed like this one, with what that costs."""
+    once = set(_undone(word))
+    found = {(_ONE_SLIP, w) for w in once if w in _FORMS}
+    if not found and len(word) > _SHORT:
+        found = {(2 * _ONE_SLIP, w) for o in once for w in _undone(o) if w in _FORMS}
+    if not found and len(word) >= _FUZZY_FROM:
+        found = {(_ANY_SLIP, w) for w in _one_edit(word)}
+    stems = {w.removesuffix("s") for _, w in found}
+    return tuple(found) if len(stems) == 1 else tuple(sorted(found)[:1]) if len(word) > _SHORT else ()
+
+
+def _undone(word: str) -> Iterator[str]:
+    for at in range(len(word)):
+        for length in (1, 2):
+            for printed in _slips.get(word[at : at + length], ()) if at + length <= len(word) else ():
+                yield word[:at] + printed + word[at + length :]
+
+
+def _one_edit(word: str) -> set[str]:
+    found = set(_INDEX.get(word, ()))
+    for at in range(len(word)):
+        shorter = word[:at] + word[at + 1 :]
+        found |= _INDEX.get(shorter, set())
+        if shorter in _FORMS:
+            found.add(shorter)
+    return {f for f in found if abs(len(f) - len(word)) <= 1 and _is_one_edit(f, word)}
+
+
+def _is_one_edit(a: str, b: str) -> bool:
+    """Whether one letter changed, added or left out makes one word of the other."""
+    if len(a) > len(b):
+        a, b = b, a
+    start = next((i for i, (x, y) in enumerate(zip(a, b, strict=False)) if x != y), len(a))
+    rest = a[start + 1 :] if len(a) == len(b) else a[start:]
+    return rest == b[start + 1 :]
