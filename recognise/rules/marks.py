@@ -15,7 +15,8 @@ _SIGNED = " OPSIGN SIGN PRODUCT QUOTIENT DIFFERENCE SUM ANYORDER MARK BETWEEN"
 
 
 def _summed(concepts: Concepts) -> Fields | None:
-    if {"EVEN", "ODD"} & set(concepts):
+    if {"EVEN", "ODD"} & set(concepts) or "SUM ONE" in " ".join(c for c in concepts if c != "HOLD"):
+        # `one digit is the sum of the others`.
         return None
     repeats = {"NOREPEAT": False, "DIFFER": False, "MAYREPEAT": True}
     found = {value for name, value in repeats.items() if name in concepts}
@@ -87,6 +88,8 @@ def _by_one(concepts: Concepts) -> Fields | None:
 
 
 def _times(concepts: Concepts) -> Fields | None:
+    if "ADJACENT ONE TIMES" in " ".join(c for c in concepts if c not in ("HOLD", "DIGIT")):
+        return None
     factors = {int(v) for v in values(concepts, "TIMES")}
     return {"ratio": factors.pop()} if len(factors) == 1 else None
 
@@ -151,6 +154,9 @@ def _listed(concepts: Concepts) -> Fields | None:
 
 
 def _one_parity(concepts: Concepts) -> Fields | None:
+    names = {named(c) for c in concepts}
+    if not names & {"SQUARE", "CIRCLE", "SHADED", "DIAMOND", "COLOUR", "DOT"} or "SIZE" in names:
+        return None
     return None if "EXACTLY" in concepts or len(set(values(concepts, "COLOUR"))) > 1 else {}
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 
 from recognise.rules.pattern import Concepts, Fields, Pattern, named, values
@@ -48,7 +49,8 @@ def _straight(concepts: Concepts) -> Fields | None:
     """A way forward from one digit to the other without a word of the edge may be a wrapped sandwich or not."""
     either = ("OR", "SUM") in pairwise(c for c in concepts if c != "ALL")
     one_way = "FORWARD" in concepts and {"FROM", "START", "AFTER", "FROMTIP"} & set(concepts)
-    return None if one_way or either else _bounds(_ends(concepts))
+    beyond = re.search(r"(?<!\S)OUTSIDE (?:DIGIT )?(?:ENDS=|NUM=|RANGE=|LOWEST|HIGHEST)", " ".join(concepts))
+    return None if one_way or either or beyond else _bounds(_ends(concepts))
 
 
 def _forward(pair: tuple[str, str]) -> bool:

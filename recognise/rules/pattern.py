@@ -18,7 +18,7 @@ Concepts = Sequence[str]
 
 NEUTRAL = bag(
     "DIGIT CELL GRID PAIR NEUTRALNOUN ALL SOME HOLD RUN IT ONE FROM TOWARDS OR AND THAN BY IF SO ALONG "
-    "MEAN GIVEN MAY TWO SELF ADDITIONALLY APPLY RULE POSSIBLE ALLOWED START ALLDIGITS"
+    "MEAN GIVEN MAY TWO SELF ADDITIONALLY APPLY RULE POSSIBLE ALLOWED START ALLDIGITS REST"
 )
 """Concepts that change nothing by themselves; whatever makes a difference is named by a pattern."""
 
@@ -47,13 +47,17 @@ class Pattern:
     gloss: bool = False
     cost: float = 1.0
 
-    def fit(self, concepts: Concepts) -> Fields | None:
-        """The fields that the clause states, or None where it does not fit."""
-        names = {named(c) for c in concepts}
-        groups = [set(group.split("|")) for group in self.needs.split()]
-        if not all(group & names for group in groups):
-            return None
-        if names - NEUTRAL - set(self.allows.split()) - set().union(*groups):
+    _groups: tuple[frozenset[str], ...] = field(init=False, repr=False)
+    _known: frozenset[str] = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        groups = tuple(frozenset(group.split("|")) for group in self.needs.split())
+        object.__setattr__(self, "_groups", groups)
+        object.__setattr__(self, "_known", NEUTRAL.union(self.allows.split(), *groups))
+
+    def fit(self, concepts: Concepts, names: frozenset[str]) -> Fields | None:
+        """The fields that the clause states, or None where it does not fit; `names` are its concepts' names."""
+        if not names <= self._known or any(group.isdisjoint(names) for group in self._groups):
             return None
         if self.settle is None:
             return self.fields

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 _N = r"NUM=(\d+)"
 _NOUN = (
@@ -17,7 +18,7 @@ _NOUN = (
 )
 _ON = "(?:FROM|TOWARDS|HOLD|IT|ALL|ONE|END|LINE|ROW|COLUMN|OR|AND|FORWARD|EDGE|GRID|TIP|READ|START)"
 _UNIT = r"(?:SIZE=\w+ )?(?:ROW|COLUMN|BOX|REGION) "
-_PLAIN = r"(?:(?:DIGIT|CELL|PAIR|NEUTRALNOUN|HOLD|MAY|IT|ALL|ONE|OR|GIVEN|APPLY|TOWARDS|NUM=2|ATLEASTONCE) )"
+_PLAIN = r"(?:(?:DIGIT|CELL|PAIR|NEUTRALNOUN|HOLD|MAY|IT|ALL|ONE|OR|APPLY|TOWARDS|NUM=2|ATLEASTONCE) )"
 
 _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(r"(?<!\S)" + pattern), replacement)
@@ -74,7 +75,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"REPEAT (?:DIGIT )?(?:MAY )?(?:NEG ALLOWED|FORBIDDEN) ", "NOREPEAT "),
         (r"REPEAT ((?:" + _NOUN + r")*)(?:MAY )?(?:NEG ALLOWED|FORBIDDEN) ", r"NOREPEAT \1"),
         (r"(GREATER|LESS) THAN LAST ", r"\1 THAN PREVIOUS "),
-        (r"NEG (?:DIGIT |CELL |IT |ALL |ONE )*MAYREPEAT ", "NOREPEAT "),
+        (rf"NEG ((?:{_NOUN}|AND |NEG )*)MAYREPEAT ", r"NOREPEAT \1"),
         (r"MAY NEG (?:HOLD )*EQUAL DIGIT ", "NOREPEAT "),
         (r"NEG ((?:" + _PLAIN + r")*)EQUAL (?:DIGIT )", r"NOREPEAT \1"),
         (r"NEG (?:TWO )?((?:" + _PLAIN + r")*)EQUAL ", r"NOREPEAT \1"),
@@ -137,6 +138,14 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 )
 
 
+def _anchor(pattern: re.Pattern[str]) -> str:
+    """The word that a rule's pattern starts with, empty where it may start with several: most rules need no trying."""
+    start = re.match(r"\(\?<!\\S\)([A-Z]{2,} )(?![*?{])", pattern.pattern)
+    return start[1] if start else ""
+
+
+_ANCHORED = tuple((_anchor(pattern), pattern, replacement) for pattern, replacement in _RULES)
+
 _COUNTED = r"(?=(?:IRREGULAR |SHADED |COLOUR=\w+ |SIZE=\w+ )*(?:DIGIT|BOX|REGION) )"
 _DIFFERENT_COUNT = re.compile(r"(?<!\S)EXACTLY NUM=\d+ (?=(?:DIFFER )?DIGIT )")
 _PLAIN_COUNT = re.compile(r"(?<!\S)NUM=\d+ " + _COUNTED)
@@ -148,9 +157,11 @@ def uncounted(clause: Sequence[str]) -> tuple[str, ...]:
     return tuple(_PLAIN_COUNT.sub("", text).split())
 
 
-def reduced(concepts: Sequence[str]) -> tuple[str, ...]:
+@lru_cache(maxsize=32768)
+def reduced(concepts: tuple[str, ...]) -> tuple[str, ...]:
     """The concepts of one clause with phrases put together, first rule first, each applied to all places."""
     text = "".join(f"{c} " for c in concepts)
-    for pattern, replacement in _RULES:
-        text = pattern.sub(replacement, text)
+    for anchor, pattern, replacement in _ANCHORED:
+        if anchor in text:
+            text = pattern.sub(replacement, text)
     return tuple(text.split())

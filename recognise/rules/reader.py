@@ -7,15 +7,16 @@ Clauses are tried alone and joined with those that follow; what no pattern accou
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from recognise.rules.allmarked import all_marked, says_every_pair
 from recognise.rules.conclude import conclude
 from recognise.rules.digits import stated_digits
+from recognise.rules.gist import gist
 from recognise.rules.lexicon import bag
-from recognise.rules.loose import shortened
+from recognise.rules.loose import GIST_COST, IDLE_COST, idle, shortened
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
 from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums
 from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
@@ -23,7 +24,7 @@ from recognise.rules.pattern import NEUTRAL, SUBJECTS, Pattern, hint, named, val
 from recognise.rules.phrases import reduced, uncounted
 from recognise.rules.sheet import DigitRange, RuleSheet, Statement
 from recognise.rules.whole import WHOLE, digits_only, heading, no_boxes, standard, talk, units
-from recognise.rules.words import CUT, Sentence, sentences
+from recognise.rules.words import CUT, UNKNOWN, Sentence, sentences
 
 PATTERNS: tuple[Pattern, ...] = (
     *THERMOMETERS, *ARROWS, *PLAIN_LINES, *CAGES, *PAIRS, *CELL_MARKS, *SANDWICHES, *TOWERS_AND_SUMS, *DIAGONAL_SUMS,
@@ -70,7 +71,10 @@ def read_rules(text: str, digits: tuple[int, int] | None = None) -> RuleSheet:
     found = [s for s in sentences(text) if is_rule_like(s)]
     atoms = [(i, atom) for i, s in enumerate(found) for atom in _atoms(s)]
     stated: DigitRange | None = stated_digits([a for _, a in atoms])
-    readings = _cheapest(atoms)
+    asked = frozenset(i for i, s in enumerate(found) if s.asks)
+    readings = _cheapest(atoms, explain, asked)
+    if any(reading is None for _, reading in readings):
+        readings = _cheapest(atoms, explain_loosely, asked)
     known = (stated.low, stated.high) if stated else digits
     statements, unclear = conclude(found, readings, known)
     return RuleSheet(tuple(statements), stated, tuple(unclear))
@@ -120,7 +124,7 @@ def _atoms(sentence: Sentence) -> Iterator[tuple[str, ...]]:
         yield uncounted(clause)
 
 
-def _cheapest(atoms: Sequence[tuple[int, tuple[str, ...]]]) -> list[tuple[range, Reading | None]]:
+def _cheapest(atoms: Sequence[tuple[int, tuple[str, ...]]], explain: Explain, asked: frozenset[int] = frozenset()) -> list[tuple[range, Reading | None]]:
     """The cheapest cover of all clauses: (their sentences, how they are understood), in order."""
     paths = [_Path(0.0, (), 0, None)]
     for end in range(1, len(atoms) + 1):
@@ -130,7 +134,7 @@ def _cheapest(atoms: Sequence[tuple[int, tuple[str, ...]]]) -> list[tuple[range,
             clause = tuple(c for _, atom in atoms[start:end] for c in atom)
             same = start > 0 and atoms[start - 1][0] == atoms[start][0]
             reading = explain(clause, paths[start].subject, same)
-            if reading is None:
+            if reading is None or (reading.statements and atoms[end - 1][0] in asked):
                 continue
             borders = atoms[end - 1][0] - atoms[start][0]
             cost = paths[start].cost + reading.cost + JOINED * (end - start - 1) + ACROSS_SENTENCES * borders
@@ -151,37 +155,62 @@ def _subject(clause: Sequence[str]) -> tuple[str, ...]:
 
 
 def explain(clause: tuple[str, ...], subject: tuple[str, ...] = (), same_sentence: bool = True) -> Reading | None:
-    """The cheapest reading of one clause, alone or as going on about the subject of the clause before."""
-    alone = _best(reduced(clause)) or (_loosely(clause) if LOOSE else None)
+    """The cheapest reading of one clause, alone or as going on about the subject of the clause before; every word has
+    to be accounted for."""
+    return _explained(clause, subject, same_sentence, lambda c: _best(reduced(c)))
+
+
+def explain_loosely(
+    clause: tuple[str, ...], subject: tuple[str, ...] = (), same_sentence: bool = True
+) -> Reading | None:
+    """As `explain`, or with words left out that cannot matter."""
+    return explain(clause, subject, same_sentence) or _explained(clause, subject, same_sentence, _loosely)
+
+
+def _explained(
+    clause: tuple[str, ...], subject: tuple[str, ...], same_sentence: bool, read: Callable[[tuple[str, ...]], Reading | None]
+) -> Reading | None:
+    alone = read(clause)
     if alone is not None or not subject:
         return alone
     if any(named(c) in SUBJECTS for c in clause) or not (same_sentence or "IT" in clause or clause[0] == "AND"):
         return None
     colours = any(c.startswith("COLOUR") for c in clause)
     carried = tuple(c for c in subject if not (colours and c.startswith("COLOUR")))
-    lent = _best(reduced(carried + clause))
+    lent = read(carried + clause)
     return None if lent is None else replace(lent, cost=lent.cost + INHERITED)
 
 
-LOOSE = True
+Explain = Callable[[tuple[str, ...], tuple[str, ...], bool], Reading | None]
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=16384)
 def _loosely(clause: tuple[str, ...]) -> Reading | None:
-    """The reading of a clause with a word or two left out; None where different ones may be left out with different
-    results."""
+    """The cheapest reading of a clause with words left out; None where different ones may be left out at the same
+    cost with different results."""
+    if idle(clause):
+        return Reading((), IDLE_COST)
     found: list[tuple[float, Reading]] = []
     for shorter, cost in shortened(clause):
         if found and cost > found[0][0]:
             break
         reading = _best(reduced(shorter))
-        if reading is not None and reading.statements:
+        if reading is not None:
             found.append((cost, reading))
     if not found:
-        return None
+        return _gist(clause)
     says = {tuple((s.kind, s.negated, repr(sorted(s.fields.items()))) for s in r.statements) for _, r in found}
     cost, reading = found[0]
     return replace(reading, cost=reading.cost + cost) if len(says) == 1 else None
+
+
+def _gist(clause: tuple[str, ...]) -> Reading | None:
+    about = reduced(tuple(c for c in clause if c != UNKNOWN))
+    found = gist(about)
+    if found is None or _hedged(about):
+        return None
+    kind, fields = found
+    return Reading(tuple(_stated(Pattern(kind, ""), fields, about)), GIST_COST)
 
 
 @lru_cache(maxsize=8192)
@@ -191,7 +220,8 @@ def _best(concepts: tuple[str, ...]) -> Reading | None:
         statements = free(concepts)
         if statements is not None:
             return Reading(tuple(statements), 1.0 if statements else EMPTY)
-    readings = [(p, p.fit(concepts)) for p in PATTERNS]
+    names = frozenset(map(named, concepts))
+    readings = [(p, p.fit(concepts, names)) for p in PATTERNS]
     fitting = sorted(((p, f) for p, f in readings if f is not None), key=lambda pf: (pf[0].gloss, pf[0].cost))
     if not fitting:
         return None

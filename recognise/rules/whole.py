@@ -25,7 +25,7 @@ def units(concepts: Concepts) -> list[Statement] | None:
     if not _speaks_of_units(names):
         return None
     found = [Statement(kind) for unit, kind in _UNITS.items() if unit in names]
-    tinted = bool({"SHADED", "COLOUR"} & names)
+    tinted = _tints_a_region(concepts)
     if tinted:
         # `shaded boxes` are no boxes of the grid, unless they are named beside its rows.
         found = [s for s in found if s.kind != "boxes" or "ROW" in names]
@@ -39,6 +39,14 @@ def units(concepts: Concepts) -> list[Statement] | None:
     return _single(found) or None
 
 
+def _tints_a_region(concepts: Concepts) -> bool:
+    """Whether a tint or a colour belongs to cells or regions, and not to a diagonal or a line."""
+    order = [named(c) for c in concepts if named(c) not in ("BOUNDED", "STYLE", "SIZE", "FOUR", "NUM", "SHADED", "COLOUR")]
+    if not {"SHADED", "COLOUR"} & {named(c) for c in concepts} or "ONE CELL" in " ".join(order):
+        return False
+    return not {"DIAGONAL", "MAINDIAG"} & set(order) or bool({"REGION", "CELL"} & set(order) and "ROW" not in order)
+
+
 def _speaks_of_units(names: set[str]) -> bool:
     """Whether every concept is accounted for, and it is clear which cells hold every digit once."""
     if "SOME" in names and "CELL" in names:
@@ -46,6 +54,8 @@ def _speaks_of_units(names: set[str]) -> bool:
     if not names & _EVERY_DIGIT or names - _AROUND - set(_UNITS) - _ALSO or {"DIFFER", "LINE"} <= names:
         return False
     if {"SHADED", "COLOUR"} & names:
+        if not names & (_EVERY_DIGIT - {"ONCE"}):
+            return False
         areas = "REGION" in names or "SQUARE" in names
         return areas or bool({"CELL", "BOX"} & names and names & (_EVERY_DIGIT - {"RANGE", "LETTERS"}))
     if "REGION" in names and "BOX" not in names:
@@ -73,7 +83,8 @@ def standard(concepts: Concepts) -> list[Statement] | None:
         latin
         or {"SUDOKU", "RULE"} <= names
         or ("STANDARD" in names and names & {"RULE", "SUDOKU", "APPLY", "HOLD"})
-        or names == {"STANDARD"}
+        or ("SUDOKU" in names and names & {"REST", "ADDITIONALLY"})
+        or names in ({"STANDARD"}, {"STANDARD", "REST"})
     ):
         return None
     if (

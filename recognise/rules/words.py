@@ -83,6 +83,11 @@ class Sentence:
     text: str
     concepts: tuple[str, ...]
 
+    @property
+    def asks(self) -> bool:
+        """Whether it is a question."""
+        return self.text.rstrip("\"'”’) ").endswith("?")
+
 
 def sentences(text: str) -> list[Sentence]:
     """Split a rules text into sentences and look up their words."""
