@@ -30,6 +30,8 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
         return [Statement("all-marked", {}, look, negated=True)]
     if "NOTALL" in names and "CLUE" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE"}:
         return []
+    if "EVERYMARK" in names and "NEG" in names and not names - _AROUND - {"EVERYMARK", "NEG"}:
+        return [Statement("all-marked", {}, look, negated=True)]
     if "EVERYMARK" in names and not names - _AROUND - {"EVERYMARK", "NUM"}:
         return [Statement("all-marked", {}, look)]
     if "UNMARKED" in names and "NOTHINGMEANS" in names and not names - _AROUND - {"UNMARKED", "NOTHINGMEANS"}:

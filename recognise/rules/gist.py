@@ -102,6 +102,7 @@ GISTS = (
     Gist("cage", "CAGE PRODUCT", "EQUAL" + _CAGED, {"operation": "product"}, settle=_kept),
     Gist("cage", "CAGE DIFFERENCE", "GREATER LESS LOWEST HIGHEST BETWEEN" + _CAGED, {"operation": "difference"}, settle=_kept),
     Gist("cage", "CAGE QUOTIENT", "GREATER LESS LOWEST HIGHEST" + _CAGED, {"operation": "quotient"}, settle=_kept),
+    Gist("cage", "CAGE SUM PRODUCT DIFFERENCE|QUOTIENT", "OPSIGN SIGN QUOTIENT DIFFERENCE" + _CAGED, {"operation": "printed"}, settle=_kept),
     Gist("cage", "CAGE OPSIGN", "SUM PRODUCT DIFFERENCE QUOTIENT SIGN" + _CAGED, {"operation": "printed"}, settle=_kept),
     Gist("consecutive-pair", "DOT|BAR|CIRCLE|DIAMOND|SQUARE CONSECUTIVE|DIFF", "BETWEEN" + _PAIRED, settle=_plain(_by_one)),
     Gist("ratio-pair", "DOT|BAR|CIRCLE|DIAMOND|SQUARE TIMES", "BETWEEN RATIO EXACTLY GREATER LESS" + _PAIRED, settle=_plain(_times)),
@@ -109,6 +110,8 @@ GISTS = (
     Gist("greater", "SIGN GREATER|LESS|LOWEST|HIGHEST", "SIGN BETWEEN HEAD OUTSIDE GREATER LESS" + _PAIRED, settle=_mine),
     Gist("corner-digits", "FOURCELLS|FOURMEET CIRCLE|DOT|SMALLNUM", "FOURCELLS FOURMEET CIRCLE DOT COLOUR ANYORDER FOUR "
          "OUTSIDE ATLEASTONCE CORNER", settle=_mine),
+    Gist("corner-digits", "CIRCLE|DOT|SMALLNUM CORNER|FOURMEET OUTSIDE|WRAP|FOURCELLS|FOUR|SIZE DIGIT", "FOURCELLS FOURMEET CIRCLE "
+         "DOT COLOUR ANYORDER FOUR OUTSIDE WRAP CORNER ATLEASTONCE", settle=_mine),
     Gist("even", "EVEN SQUARE|CIRCLE|SHADED|DIAMOND|COLOUR|DOT", "ONLY SQUARE CIRCLE SHADED COLOUR DIAMOND DOT", settle=_plain(_one_parity)),
     Gist("odd", "ODD SQUARE|CIRCLE|SHADED|DIAMOND|COLOUR|DOT", "ONLY SQUARE CIRCLE SHADED COLOUR DIAMOND DOT", settle=_plain(_one_parity)),
     Gist("sandwich", "BETWEEN|SANDWICHNAME ENDS|NUM|LOWEST SUM|TOTALWORD", "EXCLUDED LOWEST HIGHEST ENDS NUM SANDWICHNAME" + _OUT,

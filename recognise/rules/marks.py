@@ -81,6 +81,9 @@ _BESIDE = (
 )
 
 
+_ROMAN = {"V": 5, "X": 10}
+
+
 def _by_one(concepts: Concepts) -> Fields | None:
     if any(v != "1" for v in values(concepts, "DIFF")):
         return None
@@ -103,6 +106,15 @@ def _sum_of_two(concepts: Concepts) -> Fields | None:
     return None if values(concepts, "LETTER") or "DOT" in concepts else {}
 
 
+def _roman(concepts: Concepts) -> Fields | None:
+    """`X = 10`: the letter's own number, and no other."""
+    letters, numbers = set(values(concepts, "LETTER")), {int(v) for v in values(concepts, "NUM")}
+    if len(letters) != 1 or len(numbers) != 1 or "NEG" in concepts:
+        return None
+    value = numbers.pop()
+    return {"value": value} if _ROMAN.get(letters.pop()) == value else None
+
+
 def _number_on_edge(concepts: Concepts) -> Fields | None:
     """A sum printed on the border of two cells: only where the clause says that two cells share it."""
     return {} if "TWO" in concepts or "ADJACENT" in concepts or "PAIR" in concepts else None
@@ -113,6 +125,7 @@ PAIRS = (
     Pattern("consecutive-pair", _MARKS + " DIFF", _BESIDE + " NUM GREATER THAN EXACTLY", settle=_by_one),
     Pattern("ratio-pair", _MARKS + " TIMES", _BESIDE + " EXACTLY GREATER LESS RATIO", settle=_times),
     Pattern("sum-pair", "LETTER|MARK SUM|TOTALWORD NUM", _BESIDE + " EXACTLY EQUAL", settle=_sum_of_two),
+    Pattern("sum-pair", "LETTER NUM", "BETWEEN JOIN MARK EQUAL TWO EDGE", settle=_roman),
     Pattern(
         "sum-pair",
         "SUM|TOTALWORD EDGE|JOIN|BETWEEN|SMALLNUM",
@@ -129,9 +142,6 @@ PAIRS = (
     ),
     Pattern("greater", "MARK POINT|BETWEEN|TIP GREATER|LESS|LOWEST|HIGHEST", "ADJACENT SIDE EDGE END OUTSIDE TIP JOIN"),
 )
-
-
-_ROMAN = {"V": 5, "X": 10}
 
 
 def letter_sums(concepts: Concepts) -> list[Statement] | None:

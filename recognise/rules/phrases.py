@@ -81,6 +81,12 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"NEG (?:TWO )?((?:" + _PLAIN + r")*)EQUAL ", r"NOREPEAT \1"),
         (r"NEG (?:TWO )?((?:AND |" + _NOUN[3:] + r"*)EQUAL DIGIT ", r"NOREPEAT \1"),
         (r"(?:EQUAL )DIGIT ((?:MAY |HOLD )*)NEG ", r"NOREPEAT \1"),
+        (rf"EQUAL (?:DIGIT )?((?:{_NOUN}|POSSIBLE )*)FORBIDDEN ", r"NOREPEAT \1"),
+        (rf"(?:EQUAL DIGIT|REPEAT) ((?:{_NOUN})*)ALLOWED ", r"MAYREPEAT \1"),
+        (r"ALLOWED (?:TOWARDS |HOLD )*EQUAL DIGIT TWICE ", "MAYREPEAT "),
+        (r"NEG (?:DIGIT |SEE |HOLD |EQUAL )+TWICE ", "NOREPEAT "),
+        # A mark that divides two cells is no division.
+        (r"QUOTIENT BY (?=(?:ONE |COLOUR=\w+ |STYLE=\w+ )*(?:DOT|DIAMOND|BAR|CIRCLE|LETTER=\w|MARK|SIGN) )", "JOIN "),
         # How far apart, how many times.
         (r"RATIO (?:HOLD )?TIMES=", "TIMES="),
         (r"RATIO " + _N + r" (?:TOWARDS )?NUM=1 ", r"TIMES=\1 "),
@@ -98,7 +104,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:DIFFERENCE|DIFFER) (?:BY |HOLD |OF |BETWEEN |IT |MAY |ALONG )*GE=(\d+) ", r"GAP=\1 "),
         (r"ATLEAST DIFFERENCE " + _N + " ", r"GAP=\1 "),
         (r"GE=(\d+) APART ", r"GAP=\1 "),
-        (r"(?:APART|DIFFERENCE|DIFFER) (?:BY )GE=(\d+) ", r"GAP=\1 "),
+        (r"(?:APART|DIFFERENCE|DIFFER) (?:BY |HOLD |ONE )*GE=(\d+) ", r"GAP=\1 "),
         (r"DIFFER (?:BY )?(?:EXACTLY )?" + _N + " ", r"DIFF=\1 "),
         (r"DIFFERENCE (?:HOLD |BY |BETWEEN |IT |DIGIT )*(?:EXACTLY )?" + _N + " ", r"DIFF=\1 "),
         (r"(?:EXACTLY )?" + _N + " (?:APART|GREATER|LESS) (?:THAN )?", r"DIFF=\1 "),
@@ -126,6 +132,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"BETWEEN RANGE=(\d+)-(\d+) ", r"BETWEEN ENDS=\1,\2 "),
         (r"(?:NEG )(?:IT )?(?:COUNT|INCLUDED) ", "EXCLUDED "),
         # All or not all of the marks.
+        (r"NEG (?:ONE |IT |POSSIBLE |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD )*MISSING ", "EVERYMARK "),
+        (r"(?:MAY|SOME) (?:ONE |IT |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD |AND )*(?:MISSING|NEG GIVEN) ", "NOTALL "),
         (r"NEG (?:NECESSARILY )?(?:POSSIBLE )?ALL ", "NOTALL "),
         (
             r"ALL (?=(?:POSSIBLE )?(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |AND )+"

@@ -23,14 +23,14 @@ from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
 from recognise.rules.pattern import NEUTRAL, SUBJECTS, Pattern, hint, named, values
 from recognise.rules.phrases import reduced, uncounted
 from recognise.rules.sheet import DigitRange, RuleSheet, Statement
-from recognise.rules.whole import WHOLE, digits_only, heading, no_boxes, standard, talk, units
+from recognise.rules.whole import WHOLE, digits_only, heading, no_boxes, plainly, standard, talk, units
 from recognise.rules.words import CUT, UNKNOWN, Sentence, sentences
 
 PATTERNS: tuple[Pattern, ...] = (
     *THERMOMETERS, *ARROWS, *PLAIN_LINES, *CAGES, *PAIRS, *CELL_MARKS, *SANDWICHES, *TOWERS_AND_SUMS, *DIAGONAL_SUMS,
     *WHOLE,
 )  # fmt: skip
-_FREE = (units, standard, no_boxes, all_marked, letter_sums, digits_only, heading, talk)
+_FREE = (units, plainly, standard, no_boxes, all_marked, letter_sums, digits_only, heading, talk)
 
 _OUTSIDE_KINDS = frozenset({"sandwich", "skyscraper", "x-sum"})
 _OWN_SHAPE = {"cage": "cage", "thermometer": "", "diagonal-sum": "arrow", "arrow": "arrow"}
@@ -80,8 +80,13 @@ def read_rules(text: str, digits: tuple[int, int] | None = None) -> RuleSheet:
     return RuleSheet(tuple(statements), stated, tuple(unclear))
 
 
+_EXAMPLE = re.compile(r"\W*(?:for (?:example|instance)|examples?|e\.? ?g\.?)\b", re.I)
+
+
 def is_rule_like(sentence: Sentence) -> bool:
     """Whether a sentence speaks of anything that rules speak of; anything else is talk."""
+    if _EXAMPLE.match(sentence.text):
+        return False
     names = {named(c) for c in sentence.concepts}
     telling = names & _TELLING
     if "FLAVOUR" in names and telling <= {"CLUE", "DIGIT"}:

@@ -74,7 +74,7 @@ def _figures(text: str) -> str:
     text = re.sub(r"\b1O\b", "10", text)
     text = re.sub(r"(?<![\w'])[lI|](?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "1", text)
     text = re.sub(r"(?<![\w'])O(?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "0", text)
-    return re.sub(r"(?<![\w'])[l|](?![\w'])", "1", text)
+    return re.sub(r"(?<![\w'])l(?![\w'])", "1", text)
 
 
 @lru_cache(maxsize=2048)

@@ -75,6 +75,16 @@ def _direction(concepts: Concepts) -> Fields:
     return {"direction": ways.pop()} if len(ways) == 1 else {}
 
 
+def plainly(concepts: Concepts) -> list[Statement] | None:
+    """Rows, columns and boxes named together as usual: `rows, columns and boxes behave as in any sudoku`."""
+    names = {named(c) for c in concepts}
+    if not {"ROW", "COLUMN"} <= names or names - _AROUND - set(_UNITS) - {"STANDARD", "SUDOKU", "REST", "RULE"}:
+        return None
+    if not names & {"STANDARD", "SUDOKU", "REST"} or {"REGION", "ONLY", "INSTEAD"} & names:
+        return None
+    return [Statement(kind) for unit, kind in _UNITS.items() if unit in names]
+
+
 def standard(concepts: Concepts) -> list[Statement] | None:
     """`Normal rules apply`: rows, columns and boxes, or only rows and columns for a Latin square."""
     names = {named(c) for c in concepts}
@@ -83,7 +93,7 @@ def standard(concepts: Concepts) -> list[Statement] | None:
         latin
         or {"SUDOKU", "RULE"} <= names
         or ("STANDARD" in names and names & {"RULE", "SUDOKU", "APPLY", "HOLD"})
-        or ("SUDOKU" in names and names & {"REST", "ADDITIONALLY"})
+        or ("SUDOKU" in names and names & {"REST", "ADDITIONALLY", "RANGE"})
         or names in ({"STANDARD"}, {"STANDARD", "REST"})
     ):
         return None
@@ -101,7 +111,8 @@ def standard(concepts: Concepts) -> list[Statement] | None:
 def no_boxes(concepts: Concepts) -> list[Statement] | None:
     """`There are no boxes`."""
     names = {named(c) for c in concepts}
-    if "BOX" in names and "NEG" in names and not names - NEUTRAL - {"BOX", "NEG", "SUDOKU"}:
+    none = {"NEG", "UNMARKED"} & names
+    if "BOX" in names and none and not names - NEUTRAL - {"BOX", "NEG", "UNMARKED", "SUDOKU", "SIZE", "IRREGULAR", "REST"}:
         return [Statement("boxes", negated=True)]
     return None
 

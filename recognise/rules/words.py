@@ -19,7 +19,8 @@ CUT = "|"
 """Where a clause may end: a comma, a colon, a bracket, a dash, or a word such as `and`."""
 
 _NUMBER = r"(?:\d{1,2}|" + "|".join(sorted(NUMBERS, key=len, reverse=True)) + ")"
-_TO = r"\s*(?:-|to|through|thru|up to|\.{2,3}|,\s*\.{3}\s*,?)\s*"
+_LINK = r"(?:\s*(?:,|-|;|/|and|or|then)\s*)+"
+_TO = r"\s*(?:-|~|to|through|thru|until|till|up to|\.{2,3}|,\s*\.{3}\s*,?)\s*"
 
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(pattern, flags), replacement)
@@ -32,6 +33,23 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\b[Xx]-[Ss]ums?\b|\bX [Ss]ums\b|\bX[Ss]ums?\b", 0, " xsum "),
         (r"(?<=\w)'s?\b", 0, " "),
         (r"\b(?:two|three|multi|2|3)-digit\b|\btwo- or three-digit\b", re.I, " twodigit "),
+        # Examples in figures, and the letters of questions and answers.
+        (
+            r"\((?:for (?:instance|example)|e\.? ?g\.?|such as|like|as in|as|say|so|thus|i\.? ?e\.?)\b[^()]*\d[^()]*\)",
+            re.I,
+            " ",
+        ),
+        (
+            rf",?\s*\b(?:for (?:instance|example),?|e\.? ?g\.?,?|such as|like|as in|as|say)\s+{_NUMBER}(?:{_LINK}{_NUMBER})+\b"
+            rf"(?!\s*(?:digits|cells|times))",
+            re.I,
+            " ",
+        ),
+        (r"^\s*[QA][:.]\s", 0, " "),
+        (r"\s\|\s", 0, ": "),
+        (r"[≥⩾]", 0, " at least "),
+        (r"[→↔⇒]", 0, " : "),
+        (r"[×·]\s*(?=(?:the )?other)", 0, " times "),
         (r"&", 0, " and "),
         (r"\s=\s", 0, " is "),
         (r"…", 0, "..."),
@@ -68,7 +86,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     )
 )
 
-_SENTENCE_END = re.compile(r"(?<=[.!?])['\")]*\s+(?=\S)|\s*[•●▪■◆]\s*|\n\s*\n|(?<=;)\s+")
+_SENTENCE_END = re.compile(r"(?<=[.!?])['\")]*\s+(?=\S)|(?<=[a-z]{3}[.!?])(?=[A-Z][a-z])|\s*[•●▪■◆»○►✓]\s*|\n\s*(?:[*–—-]|\(?[a-z0-9]{1,3}[.)])\s+(?=\S)|(?:(?<=\s)|^)\*\s+|\n\s*\n|(?<=;)\s+")
 _ABBREVIATION = re.compile(
     r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)]|(?:^|:|\bby) ?[A-Z]\.)$", re.I
 )
