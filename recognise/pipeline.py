@@ -128,7 +128,8 @@ def _outline(page: Page, grid: Looked) -> tuple[float, float, float, float]:
 def conclude(grid: Looked, words: Words) -> Result:
     """What one grid means, with every guard applied."""
     size = max(grid.lattice.rows, grid.lattice.columns)
-    sheet: RuleSheet | None = read_rules(words.rules_text, (1, size)) if words.rules_text else None
+    text = words.rules_text
+    sheet: RuleSheet | None = read_rules(text, (1, size), words.confidence) if text else None
     draft = interpret(grid.evidence, grid.boxes, sheet, words)
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft))
     outcome = proven(draft)

@@ -213,6 +213,9 @@ def _sentences(making: Making) -> None:
     if sheet is None:
         return
     making.doubts.extend(Doubt(f"this sentence of the rules is not understood: “{s}”") for s in sheet.not_understood)
+    making.doubts.extend(
+        Doubt(f"this sentence of the rules is understood only in the main: “{s}”") for s in sheet.unsure
+    )
     for statement in sheet.statements:
         if id(statement) not in making.used and not statement.negated and statement.kind not in STRUCTURE:
             making.doubts.append(Doubt(_not_found(statement)))

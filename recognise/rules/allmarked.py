@@ -23,22 +23,36 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
     """Whether a mark stands wherever it could stand. `of` is missing where the clause names no relation: `settled`
     finds the pair kinds that the rest of the text gives to such a mark."""
     names = {named(c) for c in concepts}
-    relations = {kind for name, kind in _RELATIONS.items() if name in names}
     look = hint([c for c in concepts if c != "LINE"])
-    stated = [Statement("all-marked", {"of": kind}, look) for kind in sorted(relations)]
-    if "NOTALL" in names and names & (_NOUNS | {"COLOUR"}) and not names - _AROUND - {"NOTALL", "NEG", "NEEDNOT"}:
-        return [Statement("all-marked", {}, look, negated=True)]
+    told = _whether_all(names)
+    if told is not None:
+        return [Statement("all-marked", {}, look, negated=not told)]
     if "NOTALL" in names and "CLUE" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE"}:
         return []
-    if "EVERYMARK" in names and "NEG" in names and not names - _AROUND - {"EVERYMARK", "NEG"}:
-        return [Statement("all-marked", {}, look, negated=True)]
-    if "EVERYMARK" in names and not names - _AROUND - {"EVERYMARK", "NUM"}:
-        return [Statement("all-marked", {}, look)]
-    if "UNMARKED" in names and "NOTHINGMEANS" in names and not names - _AROUND - {"UNMARKED", "NOTHINGMEANS"}:
-        return [Statement("all-marked", {}, look, negated=True)]
-    if "UNMARKED" in names and names & {"NEG", "NONCONSECUTIVE"} and relations:
-        return None if names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE"} else stated
+    relations = {kind for name, kind in _RELATIONS.items() if name in names}
+    if not relations or "UNMARKED" not in names or not names & {"NEG", "NONCONSECUTIVE"} or _relation_first(concepts):
+        return None
+    if names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE"}:
+        return None
+    return [Statement("all-marked", {"of": kind}, look) for kind in sorted(relations)]
+
+
+def _whether_all(names: set[str]) -> bool | None:
+    """What a clause says of all marks, or of what has none, without naming their relation; None for no such clause."""
+    rest = names - _AROUND
+    if "NOTALL" in names and names & (_NOUNS | {"COLOUR"}) and not rest - {"NOTALL", "NEG", "NEEDNOT"}:
+        return False
+    if "EVERYMARK" in names and not rest - {"EVERYMARK", "NUM", "NEG"}:
+        return "NEG" not in names
+    if "UNMARKED" in names and not rest - {"UNMARKED", "NOTHINGMEANS", "NEG"} and rest & {"NOTHINGMEANS", "NEG"}:
+        return "NOTHINGMEANS" not in names
     return None
+
+
+def _relation_first(concepts: Concepts) -> bool:
+    """Whether a mark's meaning is told before what its absence says: two rules, and not one."""
+    order = [named(c) for c in concepts]
+    return min(order.index(r) for r in _RELATIONS if r in order) < order.index("UNMARKED")
 
 
 def says_every_pair(concepts: Concepts) -> bool:

@@ -27,10 +27,14 @@ Readings = Sequence[tuple[range, Read | None]]
 
 
 def conclude(
-    sentences: Sequence[Sentence], readings: Readings, digits: tuple[int, int] | None
+    sentences: Sequence[Sentence],
+    readings: Readings,
+    digits: tuple[int, int] | None,
+    disagree: frozenset[int] = frozenset(),
 ) -> tuple[list[Statement], list[str]]:
-    """The statements of all sentences that are understood whole, and the text of those that are not."""
-    unclear = {i for where, reading in readings if reading is None for i in where}
+    """The statements of all sentences that are understood whole, and the text of those that are not. `disagree` are
+    the sentences that name different digits."""
+    unclear = {i for where, reading in readings if reading is None for i in where} | disagree
     # A definition that runs over several sentences falls with any of them.
     changed = True
     while changed:
@@ -51,7 +55,7 @@ def conclude(
     statements, lost = settled(statements)
     statements, wrong = _with_digits(statements, digits)
     merged, clashing = _merged(statements)
-    faulty = {s.sentence for s in (*lost, *wrong, *clashing)}
+    faulty = {s.sentence for s in (*lost, *wrong, *clashing, *_denied(statements))}
     unclear |= {i for i, s in enumerate(sentences) if s.text in faulty}
     gone = {sentences[i].text for i in unclear}
     return [s for s in merged if s.sentence not in gone], [sentences[i].text for i in sorted(unclear)]
@@ -90,6 +94,17 @@ def _merged(statements: Sequence[Statement]) -> tuple[list[Statement], list[Stat
         else:
             found.append(new)
     return found, clashing
+
+
+def _denied(statements: Sequence[Statement]) -> list[Statement]:
+    """Statements that the same text also denies, and their denials."""
+    found: list[Statement] = []
+    for no in (s for s in statements if s.negated):
+        against = [
+            s for s in statements if s.kind == no.kind and not s.negated and s.fields.get("of") == no.fields.get("of")
+        ]
+        found += [no, *against] if against else []
+    return found
 
 
 _TOLD_APART_BY_FIELD = {"all-marked": "of", "sum-pair": "value", "ratio-pair": "ratio"}

@@ -8,23 +8,33 @@ from recognise.rules.lexicon import bag
 from recognise.rules.pattern import named, values
 from recognise.rules.sheet import DigitRange
 
-_NO_DIGITS_OF_GRID = bag("BETWEEN SUM TOTALWORD CLUE OUTSIDE START WRAP SIGN")
+_NO_DIGITS_OF_GRID = bag(
+    "BETWEEN SUM TOTALWORD CLUE OUTSIDE START WRAP SIGN PILL TWODIGIT CIRCLE READ THERMO LINE ARROW DOT"
+)
 """A range in a clause with one of these is about something else."""
 
 
-def stated_digits(clauses: Sequence[Sequence[str]]) -> DigitRange | None:
-    """The digits that the clauses name; None where they name none or disagree."""
+def stated_digits(clauses: Sequence[Sequence[str]]) -> tuple[DigitRange | None, frozenset[int]]:
+    """The digits that the clauses name, None where they name none or disagree; and the places of clauses that
+    disagree."""
     ranges: set[tuple[int, int]] = set()
     letters: set[str] = set()
-    for clause in clauses:
+    naming: set[int] = set()
+    for at, clause in enumerate(clauses):
         if _NO_DIGITS_OF_GRID & {named(c) for c in clause}:
             continue
         for value in values(clause, "RANGE"):
             low, high = map(int, value.split("-"))
             ranges.add((low, high))
+            naming.add(at)
         letters |= set(values(clause, "LETTERS"))
+        naming |= {at} if values(clause, "LETTERS") else set()
     if len(ranges) > 1 or len(letters) > 1:
-        return None
+        return None, frozenset(naming)
+    return _range(ranges, letters), frozenset()
+
+
+def _range(ranges: set[tuple[int, int]], letters: set[str]) -> DigitRange | None:
     spelled = _spelled(letters.pop()) if letters else []
     if not ranges:
         return DigitRange(1, len(spelled), dict(enumerate(spelled, 1))) if spelled else None

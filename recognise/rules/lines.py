@@ -58,7 +58,8 @@ THERMOMETERS = (
 )
 
 
-def _pill(concepts: Concepts) -> Fields:
+def pill_of(concepts: Concepts) -> Fields:
+    """`pill` where the circle is said to hold several cells."""
     return {"pill": True} if {"PILL", "TWODIGIT"} & set(concepts) else {}
 
 
@@ -69,7 +70,7 @@ _ARROW = (
 
 
 def _arrow(concepts: Concepts) -> Fields | None:
-    return None if {"NUM", "TIMES"} & {named(c) for c in concepts} else _pill(concepts)
+    return None if {"NUM", "TIMES"} & {named(c) for c in concepts} else pill_of(concepts)
 
 
 ARROWS = (
@@ -79,12 +80,14 @@ ARROWS = (
 )
 
 
-def _gap(concepts: Concepts) -> Fields | None:
+def gap_of(concepts: Concepts) -> Fields | None:
+    """The one gap that the clause names."""
     gaps = values(concepts, "GAP")
     return {"gap": int(gaps[0])} if len(set(gaps)) == 1 else None
 
 
-def _run(concepts: Concepts) -> Fields | None:
+def run_of(concepts: Concepts) -> Fields | None:
+    """Nothing more, unless the clause speaks of neighbours on the line: those are another rule."""
     return None if {"ADJACENT", "NEXTONE"} & set(concepts) else {}
 
 
@@ -109,7 +112,7 @@ PLAIN_LINES = (
     Pattern("palindrome", "LINE READ EQUAL FORWARD BACKWARD", _LOOK + " SEQUENCE ORDER"),
     Pattern("palindrome", "LINE MIRROR", _LOOK + " EQUAL FIRST LAST SECOND IMAGE PALINDROME"),
     Pattern("palindrome", "PALINDROME|LINE MAYREPEAT", _LOOK + " PALINDROME", gloss=True),
-    Pattern("gap-line", "LINE ADJACENT|NEXTONE|APART|CONSECUTIVE GAP", _LOOK + " DIFFER BETWEEN", settle=_gap),
+    Pattern("gap-line", "LINE ADJACENT|NEXTONE|APART|CONSECUTIVE GAP", _LOOK + " DIFFER BETWEEN", settle=gap_of),
     Pattern(
         "gap-line",
         "LINE|ALONG ADJACENT|NEXTONE GE",
@@ -120,15 +123,15 @@ PLAIN_LINES = (
         "run-line",
         "LINE CONSECUTIVE ANYORDER|SEQUENCE|RUN",
         _LOOK + " NOREPEAT DIFFER NOGAP RUN SEQUENCE ANYORDER ONCE",
-        settle=_run,
+        settle=run_of,
     ),
     Pattern(
         "run-line",
         "LINE SEQUENCE|RUN|NOGAP NOGAP|ANYORDER",
         _LOOK + " NOREPEAT DIFFER ANYORDER CONSECUTIVE REPEAT NEG ONCE RUN",
-        settle=_run,
+        settle=run_of,
     ),
-    Pattern("run-line", "LINE CONSECUTIVE NOREPEAT", _LOOK + " SEQUENCE", settle=_run),
+    Pattern("run-line", "LINE CONSECUTIVE NOREPEAT", _LOOK + " SEQUENCE", settle=run_of),
     Pattern(
         "between-line",
         "LINE|ALONG BETWEEN CIRCLE|END",

@@ -84,20 +84,23 @@ _BESIDE = (
 _ROMAN = {"V": 5, "X": 10}
 
 
-def _by_one(concepts: Concepts) -> Fields | None:
+def by_one(concepts: Concepts) -> Fields | None:
+    """Nothing more, unless a difference other than 1 is named."""
     if any(v != "1" for v in values(concepts, "DIFF")):
         return None
     return {}
 
 
-def _times(concepts: Concepts) -> Fields | None:
+def times_of(concepts: Concepts) -> Fields | None:
+    """The one ratio that the clause names."""
     if "ADJACENT ONE TIMES" in " ".join(c for c in concepts if c not in ("HOLD", "DIGIT")):
         return None
     factors = {int(v) for v in values(concepts, "TIMES")}
     return {"ratio": factors.pop()} if len(factors) == 1 else None
 
 
-def _sum_of_two(concepts: Concepts) -> Fields | None:
+def sum_of_two(concepts: Concepts) -> Fields | None:
+    """The one sum that the clause names, or none where it is printed."""
     numbers = {int(v) for v in values(concepts, "NUM")}
     if len(set(values(concepts, "LETTER"))) > 1 or len(numbers) > 1:
         return None
@@ -121,10 +124,10 @@ def _number_on_edge(concepts: Concepts) -> Fields | None:
 
 
 PAIRS = (
-    Pattern("consecutive-pair", _MARKS + " CONSECUTIVE", _BESIDE + " NUM", settle=_by_one),
-    Pattern("consecutive-pair", _MARKS + " DIFF", _BESIDE + " NUM GREATER THAN EXACTLY", settle=_by_one),
-    Pattern("ratio-pair", _MARKS + " TIMES", _BESIDE + " EXACTLY GREATER LESS RATIO", settle=_times),
-    Pattern("sum-pair", "LETTER|MARK SUM|TOTALWORD NUM", _BESIDE + " EXACTLY EQUAL", settle=_sum_of_two),
+    Pattern("consecutive-pair", _MARKS + " CONSECUTIVE", _BESIDE + " NUM", settle=by_one),
+    Pattern("consecutive-pair", _MARKS + " DIFF", _BESIDE + " NUM GREATER THAN EXACTLY", settle=by_one),
+    Pattern("ratio-pair", _MARKS + " TIMES", _BESIDE + " EXACTLY GREATER LESS RATIO", settle=times_of),
+    Pattern("sum-pair", "LETTER|MARK SUM|TOTALWORD NUM", _BESIDE + " EXACTLY EQUAL", settle=sum_of_two),
     Pattern("sum-pair", "LETTER NUM", "BETWEEN JOIN MARK EQUAL TWO EDGE", settle=_roman),
     Pattern(
         "sum-pair",
@@ -163,7 +166,8 @@ def _listed(concepts: Concepts) -> Fields | None:
     return None if number_words or any(v != "1" for v in values(concepts, "NUM") if v not in ("1", "4")) else {}
 
 
-def _one_parity(concepts: Concepts) -> Fields | None:
+def one_parity(concepts: Concepts) -> Fields | None:
+    """Nothing more, where one mark in a cell is named."""
     names = {named(c) for c in concepts}
     if not names & {"SQUARE", "CIRCLE", "SHADED", "DIAMOND", "COLOUR", "DOT"} or "SIZE" in names:
         return None
@@ -188,12 +192,12 @@ CELL_MARKS = (
         "even",
         "EVEN SQUARE|CIRCLE|SHADED|REGION|DIAMOND|COLOUR|BOX",
         "SQUARE CIRCLE SHADED COLOUR MARK REGION DIAMOND EXACTLY STYLE ONLY",
-        settle=_one_parity,
+        settle=one_parity,
     ),
     Pattern(
         "odd",
         "ODD SQUARE|CIRCLE|SHADED|REGION|DIAMOND|COLOUR|BOX",
         "SQUARE CIRCLE SHADED COLOUR MARK REGION DIAMOND EXACTLY STYLE ONLY",
-        settle=_one_parity,
+        settle=one_parity,
     ),
 )

@@ -45,7 +45,7 @@ def _bounds(pairs: list[tuple[str, str]]) -> Fields | None:
     return {"ends": (low, high)} if low in (0, 1) and high > low + 1 else None
 
 
-def _straight(concepts: Concepts) -> Fields | None:
+def straight(concepts: Concepts) -> Fields | None:
     """A way forward from one digit to the other without a word of the edge may be a wrapped sandwich or not."""
     either = ("OR", "SUM") in pairwise(c for c in concepts if c != "ALL")
     one_way = "FORWARD" in concepts and {"FROM", "START", "AFTER", "FROMTIP"} & set(concepts)
@@ -62,7 +62,7 @@ def _denies(concepts: Concepts) -> bool:
     return any(a == "NEG" and b not in ("UNTIL", "HOLD", "FOLLOW") for a, b in pairwise((*concepts, "")))
 
 
-def _wrapped(concepts: Concepts) -> Fields | None:
+def wrapped(concepts: Concepts) -> Fields | None:
     """Only the way forward from the lowest to the highest digit is the contract's wrapped sandwich."""
     if ("ALL", "COUNT") in pairwise(concepts) or {"BACKWARD", "BOTHWAYS"} & set(concepts) or _denies(concepts):
         # `both counted`: the sum takes in the digits at its ends, which is another rule.
@@ -79,15 +79,15 @@ _BREAD = (
 )
 
 SANDWICHES = (
-    Pattern("sandwich", "OUTSIDE|CLUE|TOTALWORD|SANDWICHNAME|END BETWEEN ENDS SUM|TOTALWORD", _BREAD, settle=_straight),
-    Pattern("sandwich", "OUTSIDE|CLUE ENDS|LOWEST|NUM|RANGE SUM|TOTALWORD EXCLUDED", _BREAD, settle=_straight),
+    Pattern("sandwich", "OUTSIDE|CLUE|TOTALWORD|SANDWICHNAME|END BETWEEN ENDS SUM|TOTALWORD", _BREAD, settle=straight),
+    Pattern("sandwich", "OUTSIDE|CLUE ENDS|LOWEST|NUM|RANGE SUM|TOTALWORD EXCLUDED", _BREAD, settle=straight),
     Pattern(
         "sandwich",
         "WRAP SUM|TOTALWORD NUM|ENDS|LOWEST|RANGE FORWARD|LEFTTORIGHT|AFTER",
         _BREAD
         + " WRAP CONTINUE OPPOSITE COUNT UNTIL LAST FIRST FIRSTOF NEXTONE FOLLOW OUT LEFTTORIGHT CLUE NEG BOTHWAYS"
         + " ONLY SEGMENT",
-        settle=_wrapped,
+        settle=wrapped,
     ),
     Pattern("sandwich", "EXCLUDED NUM|ENDS|RANGE", "NUM BETWEEN ENDS OUTSIDE", gloss=True),
     Pattern("sandwich", "SANDWICHNAME", "", gloss=True),

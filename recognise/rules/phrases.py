@@ -132,8 +132,15 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"BETWEEN RANGE=(\d+)-(\d+) ", r"BETWEEN ENDS=\1,\2 "),
         (r"(?:NEG )(?:IT )?(?:COUNT|INCLUDED) ", "EXCLUDED "),
         # All or not all of the marks.
-        (r"NEG (?:ONE |IT |POSSIBLE |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD )*MISSING ", "EVERYMARK "),
-        (r"(?:MAY|SOME) (?:ONE |IT |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD |AND )*(?:MISSING|NEG GIVEN) ", "NOTALL "),
+        (
+            r"NEG (?:ONE |IT |POSSIBLE |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD )*MISSING ",
+            "EVERYMARK ",
+        ),
+        (
+            r"(?:MAY|SOME) (?:ONE |IT |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD |AND )*"
+            r"(?:MISSING|NEG GIVEN) ",
+            "NOTALL ",
+        ),
         (r"NEG (?:NECESSARILY )?(?:POSSIBLE )?ALL ", "NOTALL "),
         (
             r"ALL (?=(?:POSSIBLE )?(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |AND )+"

@@ -24,13 +24,13 @@ _SHORT = 3
 """Letters up to which a word allows one slip only; longer ones allow two."""
 _FUZZY_FROM = 6
 """Letters that a word needs before a slip of any kind is forgiven: shorter words are too near each other."""
+_COMMON = bag("a an at as be by if in is it no of on or to up we")
 _WORD = re.compile(r"(?<![\w§=])[A-Za-z0-9|!]*[A-Za-z][A-Za-z0-9|!]*(?![\w=])")
 _SINGLE = bag("a i x v b c d e f g h j k l m n o p q r s t u w y z")
 
 _slips: dict[str, list[str]] = {}
-for _pair in _CONFUSED.split():
-    _read, _, _printed = _pair.rpartition(":")
-    _slips.setdefault(_read, []).append(_printed)
+for _seen, _printed in (pair.split(":") for pair in _CONFUSED.split()):
+    _slips.setdefault(_seen, []).append(_printed)
 
 
 def _english() -> frozenset[str]:
@@ -138,7 +138,7 @@ def is_known(word: str) -> bool:
 
 @lru_cache(maxsize=8192)
 def _ways(word: str) -> tuple[tuple[float, tuple[str, ...]], ...]:
-    found = [(cost, (w,)) for cost, w in _near(word)]
+    found: list[tuple[float, tuple[str, ...]]] = [(cost, (w,)) for cost, w in _near(word)]
     for cut in range(1, len(word)):
         left, right = word[:cut], word[cut:]
         if _sound(left) and _sound(right):
@@ -160,8 +160,8 @@ def _ways(word: str) -> tuple[tuple[float, tuple[str, ...]], ...]:
 
 
 def _sound(piece: str) -> bool:
-    """Whether a piece of a run of letters may stand as a word: of single letters only `a`, and figures."""
-    return (piece in _FORMS and len(piece) > 1) or piece == "a" or piece.isdigit()
+    """Whether a piece of a run of letters may stand as a word: of short ones only the commonest, and figures."""
+    return (piece in _FORMS and len(piece) >= _SHORT) or piece in _COMMON or piece.isdigit()
 
 
 @lru_cache(maxsize=8192)

@@ -54,8 +54,11 @@ class DigitRange:
 @dataclass(frozen=True, slots=True)
 class RuleSheet:
     """A rules text as understood. `not_understood` lists each sentence that looks like a rule and that nothing
-    accounts for: every one is a query."""
+    accounts for, or that contradicts another: every one is a query. `unsure` lists each sentence whose statements were
+    found only by leaving words out that the reader knows (about one in twenty of such statements is wrong): a query
+    too."""
 
     statements: tuple[Statement, ...] = ()
     digits: DigitRange | None = None
+    unsure: tuple[str, ...] = ()
     not_understood: tuple[str, ...] = ()

@@ -41,7 +41,9 @@ def units(concepts: Concepts) -> list[Statement] | None:
 
 def _tints_a_region(concepts: Concepts) -> bool:
     """Whether a tint or a colour belongs to cells or regions, and not to a diagonal or a line."""
-    order = [named(c) for c in concepts if named(c) not in ("BOUNDED", "STYLE", "SIZE", "FOUR", "NUM", "SHADED", "COLOUR")]
+    order = [
+        named(c) for c in concepts if named(c) not in ("BOUNDED", "STYLE", "SIZE", "FOUR", "NUM", "SHADED", "COLOUR")
+    ]
     if not {"SHADED", "COLOUR"} & {named(c) for c in concepts} or "ONE CELL" in " ".join(order):
         return False
     return not {"DIAGONAL", "MAINDIAG"} & set(order) or bool({"REGION", "CELL"} & set(order) and "ROW" not in order)
@@ -112,7 +114,11 @@ def no_boxes(concepts: Concepts) -> list[Statement] | None:
     """`There are no boxes`."""
     names = {named(c) for c in concepts}
     none = {"NEG", "UNMARKED"} & names
-    if "BOX" in names and none and not names - NEUTRAL - {"BOX", "NEG", "UNMARKED", "SUDOKU", "SIZE", "IRREGULAR", "REST"}:
+    if (
+        "BOX" in names
+        and none
+        and not names - NEUTRAL - {"BOX", "NEG", "UNMARKED", "SUDOKU", "SIZE", "IRREGULAR", "REST"}
+    ):
         return [Statement("boxes", negated=True)]
     return None
 

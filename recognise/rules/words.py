@@ -15,6 +15,9 @@ from recognise.rules.repair import mended
 UNKNOWN = "UNKNOWN"
 """The concept of a word that the lexicon does not have."""
 
+VARIABLE = "OTHER"
+"""The concept of a letter that stands for a number: formulas are not read."""
+
 CUT = "|"
 """Where a clause may end: a comma, a colon, a bracket, a dash, or a word such as `and`."""
 
@@ -40,8 +43,8 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             " ",
         ),
         (
-            rf",?\s*\b(?:for (?:instance|example),?|e\.? ?g\.?,?|such as|like|as in|as|say)\s+{_NUMBER}(?:{_LINK}{_NUMBER})+\b"
-            rf"(?!\s*(?:digits|cells|times))",
+            r",?\s*\b(?:for (?:instance|example),?|e\.? ?g\.?,?|such as|like|as in|as|say)\s+"
+            rf"{_NUMBER}(?:{_LINK}{_NUMBER})+\b(?!\s*(?:digits|cells|times))",
             re.I,
             " ",
         ),
@@ -86,7 +89,9 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     )
 )
 
-_SENTENCE_END = re.compile(r"(?<=[.!?])['\")]*\s+(?=\S)|(?<=[a-z]{3}[.!?])(?=[A-Z][a-z])|\s*[•●▪■◆»○►✓]\s*|\n\s*(?:[*–—-]|\(?[a-z0-9]{1,3}[.)])\s+(?=\S)|(?:(?<=\s)|^)\*\s+|\n\s*\n|(?<=;)\s+")
+_SENTENCE_END = re.compile(
+    r"(?<=[.!?])['\")]*\s+(?=\S)|(?<=[a-z]{3}[.!?])(?=[A-Z][a-z])|\s*[•●▪■◆»○►✓]\s*|\n\s*(?:[*–—-]|\(?[a-z0-9]{1,3}[.)])\s+(?=\S)|(?:(?<=\s)|^)\*\s+|\n\s*\n|(?<=;)\s+"
+)
 _ABBREVIATION = re.compile(
     r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)]|(?:^|:|\bby) ?[A-Z]\.)$", re.I
 )
@@ -157,6 +162,8 @@ def _longest_phrase(words: list[str], at: int) -> tuple[int, str]:
                 return length, PHRASES[phrase]
     if word.isdigit() or word in NUMBERS:
         return 1, f"NUM={_number(word)}"
+    if len(word) == 1 and word.isalpha():
+        return 1, VARIABLE
     return 1, UNKNOWN if word.isalpha() else ""
 
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 import pytest
 
 from recognise.rules.reader import read_rules
+from recognise.rules.repair import mended
 from tests.recognise.rules_score import score, texts
 
 
@@ -79,7 +80,9 @@ def test_wrapped_sandwich_may_be_told_over_several_sentences() -> None:
 
 
 def test_digits_that_bound_a_wrapped_sandwich_may_be_left_out_without_naming_them_again() -> None:
-    told = "Numbers outside give the sum of the digits from the 1 forward to the 9, {}: go right or down, past the edge."
+    told = (
+        "Numbers outside give the sum of the digits from the 1 forward to the 9, {}: go right or down, past the edge."
+    )
     for left_out in ("not counting these two", "excluding those two digits", "without counting these two digits"):
         assert read_rules(told.format(left_out)).statements[0].fields == {"wrap": True, "ends": (1, 9)}
 
@@ -154,10 +157,76 @@ def test_digits(text: str, low: int, high: int, labels: dict[int, str]) -> None:
         "Digits a1ong a thennometer increase frorn the bulb.",
         "Digits along athermometer increase from the buIb.",
         "DIGITS ALONG A THERMOMETER INCREASE FROM THE BULB.",
+        "Digits along a thermo-\nmeter increase from the bulb.",
+        "Digits along a thermo- meter in crease fr0m the bu1b.",
+        "Digit5 alongthe thermometer ìncrease from tbe bulb.".replace("ì", "i"),
+        "Digits along a thermometer increasefrom thebulb.",
+        "DigIts aIong a therrnometer increa5e frcm the bnlb.",
     ],
 )
 def test_errors_of_ocr_are_forgiven(text: str) -> None:
     assert kinds(text) == ["thermometer"]
+
+
+@pytest.mark.parametrize(
+    ("text", "low", "high"),
+    [("PIace l to 9 once in each row.", 1, 9), ("Place 1 t0 9 once in each row.", 1, 9), ("Place O to 8 once.", 0, 8)],
+)
+def test_figures_that_ocr_took_for_letters_are_put_right(text: str, low: int, high: int) -> None:
+    digits = read_rules(text).digits
+    assert digits is not None
+    assert (digits.low, digits.high) == (low, high)
+
+
+@pytest.mark.parametrize("word", ["alone", "lighthouse", "bold", "lane", "sumo"])
+def test_english_words_are_not_mended_into_words_of_rules(word: str) -> None:
+    assert mended(f"a {word} here") == f"a {word} here"
+
+
+def test_a_sentence_read_with_known_words_left_out_is_said_to_be_unsure() -> None:
+    told = "Along each thermometer, seen from the side, digits increase from the bulb."
+    sheet = read_rules(told)
+    assert [s.kind for s in sheet.statements] == ["thermometer"]
+    assert sheet.unsure == (told,)
+    assert sheet.statements[0].confidence < 1
+
+
+def test_words_that_nobody_foresaw_may_stand_in_a_rule_but_not_decide_it() -> None:
+    assert kinds("Digits on a thermometer cheerfully increase from the bulb.") == ["thermometer"]
+    for twist in ("may be blorbed or", "increase only zestily from the bulb or", "never blorb but"):
+        assert kinds(f"Digits on a thermometer {twist} increase from the bulb.") == []
+
+
+def test_confidence_of_a_statement_follows_that_of_the_words() -> None:
+    text = "Cells a knight's move apart (as in chess) never hold the same digit."
+    sure, doubtful = read_rules(text).statements[0], read_rules(text, confidence=0.5).statements[0]
+    assert sure.confidence == 1
+    assert 0.99 < doubtful.confidence < 1
+
+
+def test_two_ranges_of_digits_are_a_query() -> None:
+    text = "Place 1 to 9 once in each row. Place 1 to 8 once in each column."
+    sheet = read_rules(text)
+    assert sheet.digits is None
+    assert len(sheet.not_understood) == 2
+
+
+def test_a_statement_and_its_denial_are_a_query() -> None:
+    sheet = read_rules("Normal sudoku rules apply. There are no boxes.")
+    assert len(sheet.not_understood) == 2
+    dots = "White dots join consecutive digits. All white dots are given. Not all white dots are given."
+    assert kinds(dots) == ["consecutive-pair"]
+
+
+def test_a_question_states_nothing() -> None:
+    assert kinds("Do digits on a thermometer increase from the bulb?") == []
+
+
+def test_examples_are_no_rules() -> None:
+    text = "A white dot joins consecutive digits (for example 3 and 4). For example, a row may have 4 beside 5."
+    sheet = read_rules(text)
+    assert [s.kind for s in sheet.statements] == ["consecutive-pair"]
+    assert sheet.not_understood == ()
 
 
 def test_contradiction_is_not_understood() -> None:
