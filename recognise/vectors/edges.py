@@ -18,6 +18,8 @@ ASIDE = 0.04
 """In cells: how far a line may lie off its lattice line; cages are set in by more."""
 FRAME_ASIDE = 0.12
 """The same for the four outer lines: a thick frame is often set outside the cells."""
+SLOPE = 0.1
+"""A line along a lattice line slopes by no more; strokes of a small mark beside it do."""
 NEAR = 0.15
 """In cells: a filled area all of which is so near to lattice lines may be a lattice line."""
 ALL_NEAR = 0.97
@@ -131,7 +133,10 @@ def _stroke_piece(index: int, ink: Ink, start: Floats, end: Floats, raster: Rast
     at = float(start[across] + end[across]) / 2
     line = min(max(round(at), 0), lines)
     outward = (at < line) if line == 0 else (at > line) if line == lines else False
-    if abs(at - line) > (FRAME_ASIDE if outward else ASIDE) or abs(end[across] - start[across]) > ASIDE:
+    slope = abs(end[across] - start[across])
+    if abs(at - line) > (FRAME_ASIDE if outward else ASIDE) or slope > min(
+        ASIDE, SLOPE * abs(end[along] - start[along])
+    ):
         return None
     low, high = sorted((float(start[along]), float(end[along])))
     if low < -FRAME_ASIDE - ink.width or high > length + FRAME_ASIDE + ink.width:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from recognise.vectors.lattices import exact, lattices_from_vectors, line_groups
 from recognise.vectors.lines import find_lines
 from recognise.vectors.marks import disc, merge_discs, shape, tints
 from recognise.vectors.place import Placement, image_to_frame, place
+from recognise.vectors.signs import Compound, compounds, is_letter, pointing
 from recognise.vectors.text import grid_text
 
 DRAWN = 0.6
@@ -144,14 +145,33 @@ def _take_tints(inks: Sequence[tuple[int, Ink]], raster: Raster) -> tuple[list[T
 
 
 def _shapes(inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canvas) -> list[Shape]:
-    """Left-over paths under a name, once where fill and stroke are left. `explained` are order and
-    part of paths whose other ink is a line."""
+    """Left-over paths under a name, once where fill and stroke are left. `explained` are order and part of paths whose
+    other ink is a line."""
     raster = canvas.raster
-    by_path = {(ink.order, ink.part): ink for ink in inks if (ink.order, ink.part) not in explained}
-    shapes = [shape(ink, raster) for ink in by_path.values()]
+    marks = [
+        (mark, pointing(mark, raster)) for mark in compounds([i for i in inks if (i.order, i.part) not in explained])
+    ]
+    # Where signs point other ways too, what looks like a V is one of them.
+    signs = any(found and found.name == "sign" and found.direction != "down" for _, found in marks)
+    shapes: list[Shape] = []
+    for mark, found in marks:
+        if found and (found.name != "sign" or found.direction != "down" or signs or not is_letter(mark)):
+            shapes.append(found)
+        else:
+            shapes += _each(mark, raster)
     outside = sorted(s.box for s in shapes if s.name == "glyph-path" and _is_outside(s.box, raster))
     running = {box for line in _lines(outside) if len(line) >= SENTENCE for box in line}
     return [s for s in shapes if s.box not in running]
+
+
+def _each(mark: Compound, raster: Raster) -> Iterator[Shape]:
+    """A shape for each path: its fill where it has one."""
+    by_path: dict[tuple[int, int], Ink] = {}
+    for ink in mark.inks:
+        known = by_path.get((ink.order, ink.part))
+        if known is None or known.role == "stroke":
+            by_path[ink.order, ink.part] = ink
+    yield from (shape(ink, raster) for ink in by_path.values())
 
 
 def _lines(boxes: Sequence[Box]) -> list[list[Box]]:

@@ -20,6 +20,7 @@ from recognise.vectors.heads import Head, with_heads
 from recognise.vectors.inks import CELL, THINNEST, Canvas, Ink, Patch, canvas_mask, filled, near
 from recognise.vectors.joining import Line
 from recognise.vectors.marks import similar
+from recognise.vectors.patches import joined_patches, touch
 from schema.cells import Cell
 
 SURE, UNSURE = 0.999, 0.6
@@ -30,8 +31,6 @@ RIM = 0.07
 """In cells: how near to the rim of a circle a line ends that comes from it."""
 HEAD_SIZE = 0.65
 """In cells: what is added to a line's end as its head is no larger."""
-TOUCH = 3
-"""Pixels by which a head may stand off its line."""
 MOST_NEAR = 6
 """So many small inks at the ends of a line are tried one by one."""
 OF_HEAD = 0.75
@@ -100,26 +99,11 @@ def _near_end(index: int, ink: Ink, others: Sequence[tuple[int, Ink]]) -> tuple[
     fresh = [ink]
     while fresh and small:
         one = fresh.pop()
-        touching = [each for each in small if _touch(one.whole, each[1].whole)]
+        touching = [each for each in small if touch(one.whole, each[1].whole)]
         small = [each for each in small if each not in touching]
         found += touching
         fresh += [other for _, other in touching]
     return tuple(found)
-
-
-def _touch(one: Patch, other: Patch) -> bool:
-    """Whether two patches come as near as a head to its line."""
-    top, left = max(one.top, other.top - TOUCH), max(one.left, other.left - TOUCH)
-    bottom = min(one.top + one.mask.shape[0], other.top + other.mask.shape[0] + TOUCH)
-    right = min(one.left + one.mask.shape[1], other.left + other.mask.shape[1] + TOUCH)
-    if bottom <= top or right <= left:
-        return False
-    grown = cv2.dilate(
-        np.pad(other.mask, TOUCH).astype(np.uint8), np.ones((2 * TOUCH + 1, 2 * TOUCH + 1), np.uint8)
-    ).view(np.bool_)
-    y, x = top - other.top + TOUCH, left - other.left + TOUCH
-    part = one.mask[top - one.top : bottom - one.top, left - one.left : right - one.left]
-    return bool((grown[y : y + bottom - top, x : x + right - left] & part).any())
 
 
 def _touching(ink: Ink, rounds: Rounds) -> Rounds:
@@ -284,17 +268,6 @@ def _is_hollow(traces: Sequence[Trace], ink: Ink, canvas: Canvas) -> bool:
     return bool((canvas.ground_order[pixels[:, 1], pixels[:, 0]] > ink.order).mean() > 0.5)
 
 
-def _joined_patches(one: Patch, other: Patch) -> Patch:
-    left, top = min(one.left, other.left), min(one.top, other.top)
-    right = max(one.left + one.mask.shape[1], other.left + other.mask.shape[1])
-    bottom = max(one.top + one.mask.shape[0], other.top + other.mask.shape[0])
-    mask = np.zeros((bottom - top, right - left), dtype=np.bool_)
-    for patch in (one, other):
-        y, x = patch.top - top, patch.left - left
-        mask[y : y + patch.mask.shape[0], x : x + patch.mask.shape[1]] |= patch.mask
-    return Patch(left, top, mask)
-
-
 def _within(patch: Patch) -> Patch:
     """A wall with what it encloses: the ways in from outside cross one wall, those out to a hole of a looped tube
     cross another."""
@@ -320,7 +293,7 @@ def together(left: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) ->
             continue
         patch = group[0][1].whole
         for _, ink in group[1:]:
-            patch = _joined_patches(patch, ink.whole)
+            patch = joined_patches(patch, ink.whole)
         ink = group[0][1]
         touching = [_touching(other, rounds) for _, other in group]
         its_rounds = Rounds(

@@ -1,0 +1,244 @@
+"""Small marks that point: signs of two strokes that meet, and little arrows; also crosses. They are told by their area,
+however many strokes or polygons draw them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ingest.page import Box
+from recognise.evidence import Shape
+from recognise.pixels.frame import Mask, Raster
+from recognise.vectors.inks import CELL, Ink, Patch, near
+from recognise.vectors.patches import joined_patches, touch
+from recognise.vectors.place import Floats
+
+LARGEST = 0.9
+"""In cells: a mark on an edge or a little arrow beside the grid is no larger."""
+LEAST = 0.06
+ARM = 0.55
+"""The part of its box that a sign fills at most; a filled triangle fills half and has no gap between arms."""
+MIDDLE = 0.2
+"""As a part of the height: how far a sign's point may lie off the middle."""
+EVEN, EVEN_FILLED = 0.3, 0.12
+"""The part of its width by which the two sides of an arrow may differ; less where it may be a figure."""
+SLIM = 0.5
+"""As a part of its greatest width: how wide an arrow's shaft is at most."""
+FRONT = 0.4
+"""As a part of its length: behind this an arrow is at its widest nowhere."""
+FLAT = 0.03
+"""In cells: flat ends so long belong to the arms of a letter V: strokes are cut off square to their way."""
+EDGE = 0.004
+"""In cells: points whose places differ by less are level."""
+
+ON_EDGE = 0.15
+"""In cells: how far a sign's middle may lie off the middle of its edge."""
+CENTRED = 0.04
+"""In cells: how far the middles of a cross's strokes may lie apart."""
+SLICE = 0.75
+"""Half the width in pixels of the slices by which an arrow is measured; slanted ones miss pixels otherwise."""
+
+QUARTERS = ("right", "up", "left", "down")
+"""Directions, a quarter turn against the clock each."""
+WAYS: dict[str, tuple[float, float]] = {
+    "right": (1, 0),
+    "down-right": (1, 1),
+    "down": (0, 1),
+    "down-left": (-1, 1),
+    "left": (-1, 0),
+    "up-left": (-1, -1),
+    "up": (0, -1),
+    "up-right": (1, -1),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Compound:
+    """Inks of one colour that touch and so are one mark."""
+
+    inks: tuple[Ink, ...]
+    patch: Patch
+
+    @property
+    def box(self) -> Box:
+        """The box around them all, in cells."""
+        boxes = [ink.box for ink in self.inks]
+        return min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)
+
+
+def compounds(inks: Sequence[Ink]) -> list[Compound]:
+    """Small inks put together with those of their colour that they touch; fill and outline of one path too."""
+    left = list(inks)
+    found = []
+    while left:
+        own, fresh = [], [left.pop(0)]
+        while fresh:
+            one = fresh.pop()
+            own.append(one)
+            joined = [other for other in left if _together(one, other)]
+            left = [other for other in left if not any(other is each for each in joined)]
+            fresh += joined
+        patch = own[0].whole
+        for ink in own[1:]:
+            patch = joined_patches(patch, ink.whole)
+        found.append(Compound(tuple(sorted(own, key=lambda ink: ink.order)), patch))
+    return found
+
+
+def _together(one: Ink, other: Ink) -> bool:
+    if (one.order, one.part) == (other.order, other.part):
+        return True
+    small = max(_size(one), _size(other)) <= LARGEST
+    return small and near(one.colour, other.colour) and touch(one.whole, other.whole)
+
+
+def _size(ink: Ink) -> float:
+    left, top, right, bottom = ink.box
+    return max(right - left, bottom - top)
+
+
+def pointing(compound: Compound, raster: Raster) -> Shape | None:
+    """The mark as a sign or cross on an edge, a cross in a cell, or an arrow beside the grid; None where it is none."""
+    mask = _trimmed(compound.patch.mask)
+    if not LEAST * CELL <= max(mask.shape) <= LARGEST * CELL:
+        return None
+    x0, y0, x1, y1 = compound.box
+    x, y = (x0 + x1) / 2, (y0 + y1) / 2
+    name, direction = "", None
+    if not (0 < x < raster.columns and 0 < y < raster.rows):
+        name, direction = "arrow", _arrow(mask, compound)
+    elif _on_edge(x, y):
+        name, direction = "sign", _sign(mask) or _triangle(compound)
+    if direction is None:
+        name, direction = "cross", _cross(compound.inks)
+    if direction is None:
+        return None
+    return Shape(name, compound.box, compound.inks[0].colour, "vector", direction=direction)
+
+
+def _on_edge(x: float, y: float) -> bool:
+    off = sorted((abs(x - round(x)), abs(y - round(y))))
+    return off[0] <= ON_EDGE and off[1] >= 0.5 - ON_EDGE
+
+
+def _triangle(compound: Compound) -> str | None:
+    """Where a filled triangle on an edge points."""
+    outlines = [outline for ink in compound.inks for outline in ink.outlines]
+    corners = [_corners(outline) for outline in outlines]
+    return triangle_way(corners[0]) if len(corners) == 1 and len(corners[0]) == 3 else None
+
+
+def _corners(points: Floats) -> Floats:
+    return points[:-1] if len(points) > 1 and np.abs(points[0] - points[-1]).max() < EDGE else points
+
+
+def _trimmed(mask: Mask) -> Mask:
+    rows, columns = np.flatnonzero(mask.any(axis=1)), np.flatnonzero(mask.any(axis=0))
+    return mask[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
+
+
+def _sign(mask: Mask) -> str | None:
+    """Where the point of two strokes is."""
+    if mask.mean() > ARM:
+        return None
+    for turns, direction in enumerate(QUARTERS):
+        # Turned with the clock so often, the point is at the right.
+        if _points_right(np.rot90(mask, -turns)):
+            return direction
+    return None
+
+
+def _points_right(mask: Mask) -> bool:
+    height, width = mask.shape
+    if not 0.25 <= width / height <= 2.5:
+        return False
+    gaps = []
+    for part in (0.1, 0.3, 0.5):
+        runs = _runs(mask[:, int(part * width)])
+        if len(runs) != 2:
+            return False
+        gaps.append(runs[1][0] - runs[0][1])
+    apex = np.flatnonzero(mask[:, max(0, round(0.97 * width) - 1)])
+    in_middle = len(apex) > 0 and abs(float(apex.mean()) + 0.5 - height / 2) <= MIDDLE * height
+    return bool(in_middle and np.ptp(apex) <= 0.5 * height and gaps[0] > gaps[1] > gaps[2])
+
+
+def _runs(column: Mask) -> list[tuple[int, int]]:
+    steps = np.flatnonzero(np.diff(np.concatenate([[0], column.astype(np.int8), [0]])))
+    return [(int(first), int(last)) for first, last in steps.reshape(-1, 2)]
+
+
+def _arrow(mask: Mask, compound: Compound) -> str | None:
+    """Where a shaft with a head, or a bare triangle, points."""
+    triangle = _triangle(compound)
+    if triangle is not None:
+        return triangle
+    rows, columns = np.nonzero(mask)
+    points = np.stack([columns, rows], axis=1).astype(np.float64)
+    points -= (points.min(axis=0) + points.max(axis=0)) / 2
+    fits = {way: fit for way, step in WAYS.items() if (fit := _fit(points, np.array(step))) is not None}
+    one_area = len(compound.inks) == 1 and compound.inks[0].role == "fill"
+    best = min(fits, key=lambda way: fits[way]) if fits else None
+    return best if best and fits[best] <= (EVEN_FILLED if one_area else EVEN) else None
+
+
+def _fit(points: Floats, step: Floats) -> float | None:
+    """How uneven an area is about an arrow's way, as a part of its width; None where it is no arrow that way."""
+    along = points @ step / np.linalg.norm(step)
+    aside = points @ np.array([-step[1], step[0]]) / np.linalg.norm(step)
+    place = along - along.min()
+    length = float(place.max())
+    slices = [aside[np.abs(place - s) <= SLICE] for s in np.arange(length + 1)]
+    width = np.array([float(np.ptp(part)) if len(part) else 0.0 for part in slices])
+    widest = int(np.argmax(width))
+    tail, tip = aside[place <= 0.25 * length], aside[place >= 0.95 * length]
+    axis = float(np.median(tip))
+    is_pointed = width[-max(2, len(width) // 12) :].mean() <= 0.6 * width[widest] and widest >= FRONT * length
+    has_shaft = np.ptp(tail) <= SLIM * width[widest] and abs(float(np.median(tail)) - axis) <= 0.15 * width[widest] + 1
+    if not (is_pointed and has_shaft and length >= width[widest]):
+        return None
+    head = aside[np.abs(place - widest) <= 1] - axis
+    return abs(float(head.max() + head.min())) / max(float(width[widest]), 1.0)
+
+
+def _cross(inks: Sequence[Ink]) -> str | None:
+    """No direction for two straight strokes that cross in their middles; None for anything else."""
+    if len(inks) != 2 or any(len(ink.outlines) > 1 for ink in inks):
+        return None
+    middles = [np.array(((ink.box[0] + ink.box[2]) / 2, (ink.box[1] + ink.box[3]) / 2)) for ink in inks]
+    straight = all(len(_corners(ink.outlines[0])) == (2 if ink.role == "stroke" else 4) for ink in inks)
+    return "" if straight and np.abs(middles[0] - middles[1]).max() <= CENTRED else None
+
+
+def triangle_way(points: Floats) -> str | None:
+    """Where a filled triangle points: from the middle of a side to the corner across from it, along the rows, the
+    columns or the diagonals; of several such ways, that in which it is evenest. None where there is none."""
+    best: tuple[float, str] | None = None
+    for number in range(3):
+        apex, one, other = points[number], points[(number + 1) % 3], points[(number + 2) % 3]
+        way = apex - (one + other) / 2
+        length = float(np.linalg.norm(way))
+        uneven = abs(float(np.linalg.norm(apex - one) - np.linalg.norm(apex - other))) / max(length, 1e-6)
+        name = max(WAYS, key=lambda each: float(way @ np.array(WAYS[each]) / np.linalg.norm(WAYS[each])))
+        off = 1 - float(way @ np.array(WAYS[name]) / np.linalg.norm(WAYS[name])) / max(length, 1e-6)
+        if off < 0.02 and uneven < 0.3 and (best is None or uneven + 0.1 * ("-" in name) < best[0]):
+            best = uneven + 0.1 * ("-" in name), name
+    return best[1] if best else None
+
+
+def is_letter(compound: Compound) -> bool:
+    """Whether an area like a sign with its point down is a V: its arms end flat along the row."""
+    if any(ink.role == "stroke" for ink in compound.inks):
+        return False
+    points = np.concatenate([outline for ink in compound.inks for outline in ink.outlines])
+    flat = 0.0
+    for ink in compound.inks:
+        for outline in ink.outlines:
+            nxt = np.roll(outline, -1, axis=0)
+            level = (np.abs(outline[:, 1] - points[:, 1].min()) < EDGE) & (
+                np.abs(nxt[:, 1] - points[:, 1].min()) < EDGE
+            )
+            flat += float(np.abs(nxt[level, 0] - outline[level, 0]).sum())
+    return flat >= FLAT
