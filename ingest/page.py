@@ -68,6 +68,8 @@ class VectorGlyph:
     """Place in the page's paint order, counted together with paths."""
     spaced: bool = False
     """Whether a blank stands before this character in the text layer."""
+    angle: float = 0.0
+    """Where its base line runs, in degrees clockwise on the page: 0 rightwards, 90 downwards."""
 
 
 @dataclass(frozen=True, slots=True)

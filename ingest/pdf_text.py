@@ -83,9 +83,10 @@ def _characters(
         owner = texts.get(raw.address(pdfium.FPDFText_GetTextObject(text_page, index)))
         if box is None or owner is None:
             continue
-        size, upright = _size(text_page, index, to_frame)
+        size, upright, angle = _size(text_page, index, to_frame)
         place = to_frame.box(box)
-        yield VectorGlyph(text, place, size, owner.font, owner.colour, upright, True, owner.order, spaced), owner
+        glyph = VectorGlyph(text, place, size, owner.font, owner.colour, upright, True, owner.order, spaced, angle)
+        yield glyph, owner
         spaced = False
 
 
@@ -103,16 +104,17 @@ def _character_box(text_page: Any, index: int) -> Box | None:
     return box if box[2] > box[0] and box[3] > box[1] else None
 
 
-def _size(text_page: Any, index: int, to_frame: Matrix) -> tuple[float, bool]:
-    """Font size on the page, and whether the base line runs rightwards with the letters' tops up."""
+def _size(text_page: Any, index: int, to_frame: Matrix) -> tuple[float, bool, float]:
+    """Font size on the page, whether the base line runs rightwards with the letters' tops up, and where it runs."""
     matrix = pdfium.FS_MATRIX()
     size = float(pdfium.FPDFText_GetFontSize(text_page, index))
     if not pdfium.FPDFText_GetMatrix(text_page, index, matrix):
-        return size * to_frame.magnification, True
+        return size * to_frame.magnification, True, 0.0
     placed = Matrix(matrix.a, matrix.b, matrix.c, matrix.d).then(to_frame)
     along = math.hypot(placed.a, placed.b)
     upright = placed.a > 0 and abs(placed.b) <= _UPRIGHT_SLACK * along and placed.d < 0
-    return abs(size) * math.hypot(placed.c, placed.d), upright
+    angle = math.degrees(math.atan2(placed.b, placed.a))
+    return abs(size) * math.hypot(placed.c, placed.d), upright, angle
 
 
 def _covered(found: list[tuple[VectorGlyph, TextObject]], covers: list[tuple[int, Box]]) -> npt.NDArray[np.bool_]:

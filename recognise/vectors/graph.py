@@ -34,6 +34,8 @@ CLEAR = np.deg2rad(40)
 """Rays nearer than this to a step say nothing about a disc; 45 degrees is the nearest that another step can be."""
 BULGE = 1.1
 """A disc is so much wider than its line at least; a rounded or square end is as wide as its line."""
+LEAST_DISC = 0.1
+"""Radius in cells: what is smaller is the mitre of a bend, told from a disc by no more than a pixel."""
 ROUND = 0.2
 """How much the rays of a disc differ at most, as a part of its radius; those of a square end differ by 0.4."""
 
@@ -152,7 +154,7 @@ def disc_on(mask: Mask, raster: Raster, cell: Cell, arms: Sequence[Step]) -> flo
     lengths = np.cumprod(inked_at(mask, centre + ways[:, None] * reach[None, :, None]), axis=1).sum(axis=1)
     low, middle, high = np.percentile(lengths / raster.cell, (15, 50, 85))
     wide = low >= BULGE * max(step.width for step in arms) / 2 + ROUNDING / 2 / raster.cell
-    is_disc = wide and high - low <= ROUND * middle
+    is_disc = wide and middle >= LEAST_DISC and high - low <= ROUND * middle
     return float(middle) if is_disc else None
 
 

@@ -87,13 +87,14 @@ class Ink:
 @dataclass(frozen=True, slots=True)
 class Canvas:
     """What was painted last, pixel by pixel: the paint order of the last ground, and order and colour (as one number)
-    of the last opaque ink of any colour."""
+    of the last opaque ink of any colour. `paper` are the fills of the ground's colour, in paint order."""
 
     raster: Raster
     ground: Colour
     ground_order: npt.NDArray[np.int32]
     top_order: npt.NDArray[np.int32]
     top_colour: npt.NDArray[np.int32]
+    paper: tuple[Ink, ...] = ()
 
     @property
     def shape(self) -> tuple[int, int]:
@@ -109,7 +110,9 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
     paths = page.vectors.paths if page.vectors else ()
     inks = [ink for path in paths for ink in _inks(path, placement, raster, shape)]
     ground = _ground(inks, raster)
-    canvas = Canvas(raster, ground, *(np.full(shape, -1, np.int32) for _ in range(3)))
+    paper = tuple(ink for ink in inks if ink.role == "fill" and near(ink.colour, ground))
+    empty = np.full(shape, -1, np.int32)
+    canvas = Canvas(raster, ground, empty, empty.copy(), empty.copy(), paper)
     for ink in inks:
         if ink.opaque:
             window = ink.whole.window

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -28,6 +29,8 @@ OBLONG = 0.5
 """Width by height, or the other way round, below which a rectangle is a bar."""
 FULL = 0.88
 """The part of its box that a square with rounded corners fills; a circle fills 0.785."""
+THICKEST_WALL = 0.15
+"""In cells: thickness of an outline that is drawn as a filled area."""
 MOST_CORNERS = 4
 """A filled polygon of more corners and less than a cell may be a figure such as a 1, 4 or 7."""
 SHADE, SHADE_GREY = 40, 0.12
@@ -50,6 +53,20 @@ def disc(ink: Ink) -> Disc | None:
     is_ring = len(circles) == 2 or ink.role == "stroke"
     fill, outline = (None, ink.colour) if is_ring else (ink.colour, None)
     return Disc(largest[0], largest[1], fill, outline, "vector")
+
+
+def on_paper(found: Disc, order: int, paper: Sequence[tuple[int, Disc]], ground: Colour) -> Disc:
+    """A disc with the ground's colour in it where that was painted: under a ring, or upon a disc whose rim is left.
+    `paper` are discs of the ground's colour with their places in the paint order, `order` is that of the disc."""
+    for place, under in paper:
+        apart = np.hypot(under.centre[0] - found.centre[0], under.centre[1] - found.centre[1])
+        if apart > 0.1 * found.radius or not 0.6 <= under.radius / found.radius <= 1.2:
+            continue
+        if found.fill is None:
+            return replace(found, fill=ground)
+        if place > order and under.radius < found.radius:
+            return replace(found, fill=ground, outline=found.fill)
+    return found
 
 
 def _circle(points: Floats) -> tuple[tuple[float, float], float] | None:
@@ -135,7 +152,9 @@ def _size(box: Box) -> float:
 def shape(ink: Ink, raster: Raster) -> Shape:
     """A left-over ink under the best name for what it looks like."""
     where = tuple(_point(point) for point in ink.outlines[0]) if len(ink.outlines) == 1 else ()
-    return Shape(_name(ink, raster), ink.box, ink.colour, "vector", where=where, filled=ink.role == "fill")
+    return Shape(
+        _name(ink, raster), ink.box, ink.colour, "vector", where=where, filled=ink.role == "fill" and not is_frame(ink)
+    )
 
 
 def _name(ink: Ink, raster: Raster) -> str:
@@ -143,9 +162,21 @@ def _name(ink: Ink, raster: Raster) -> str:
         return "dashes"
     if ink.role == "fill" and _is_rounded_square(ink):
         return "square"
+    if ink.role == "fill" and is_frame(ink):
+        return "square"
     if ink.curved or len(ink.outlines) > 1 or len(_corners(ink.outlines[0])) > MOST_CORNERS:
         return "glyph-path" if ink.role == "fill" and _size(ink.box) < 1 else "mark"
     return _filled_name(ink) if ink.role == "fill" else _stroked_name(ink, raster)
+
+
+def is_frame(ink: Ink) -> bool:
+    """Whether a filled ink is the outline of a square: one within another, as far from it on all sides."""
+    if len(ink.outlines) != 2 or any(len(_corners(points)) != 4 for points in ink.outlines):
+        return False
+    boxes = [np.concatenate([points.min(axis=0), points.max(axis=0)]) for points in ink.outlines]
+    walls = np.abs(boxes[0] - boxes[1])
+    size = boxes[0][2:] - boxes[0][:2]
+    return bool(np.ptp(walls) <= 0.02 and walls.max() <= THICKEST_WALL and size.min() >= 0.5 * size.max())
 
 
 def _is_rounded_square(ink: Ink) -> bool:

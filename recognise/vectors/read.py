@@ -13,10 +13,10 @@ from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import find_capsules
 from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import lattice_lines
-from recognise.vectors.inks import Canvas, Ink, gather_inks
+from recognise.vectors.inks import Canvas, Ink, gather_inks, near
 from recognise.vectors.lattices import exact, lattices_from_vectors, line_groups
 from recognise.vectors.lines import find_lines
-from recognise.vectors.marks import disc, merge_discs, shape, tints
+from recognise.vectors.marks import disc, merge_discs, on_paper, shape, tints
 from recognise.vectors.place import Placement, image_to_frame, place
 from recognise.vectors.signs import Compound, compounds, is_letter, pointing
 from recognise.vectors.text import grid_text
@@ -56,7 +56,7 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
     cages = find_cages(left, canvas)
     diagonals = find_diagonals(left, canvas.raster)
     left = [(index, ink) for index, ink in left if index not in cages.inks | diagonals.inks]
-    discs, left = _take_discs(left)
+    discs, left = _take_discs(left, canvas)
     capsules = find_capsules(left, canvas)
     left = [(index, ink) for index, ink in left if index not in capsules.inks]
     tinted, left = _take_tints(left, canvas.raster)
@@ -120,28 +120,30 @@ def _belongs(ink: Ink, raster: Raster) -> bool:
     return away <= BESIDE and max(right - left, bottom - top) <= BESIDE
 
 
-def _take_discs(inks: Sequence[tuple[int, Ink]]) -> tuple[list[Disc], list[tuple[int, Ink]]]:
+def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[Disc], list[tuple[int, Ink]]]:
+    paper = [(ink.order, found) for ink in canvas.paper if (found := disc(ink)) is not None]
     discs, left = [], []
     for index, ink in inks:
         found = disc(ink)
         if found is None:
             left.append((index, ink))
         else:
-            discs.append(found)
+            discs.append(on_paper(found, ink.order, paper, canvas.ground))
     return merge_discs(discs), left
 
 
 def _take_tints(inks: Sequence[tuple[int, Ink]], raster: Raster) -> tuple[list[Tint], list[tuple[int, Ink]]]:
-    """The tints, the upper one where two lie on one cell, and the other inks."""
-    tinted: dict[object, Tint] = {}
+    """The tints in paint order, each colour once on a cell, and the other inks."""
+    tinted: list[Tint] = []
     left = []
     for index, ink in inks:
         found = tints(ink, raster)
         if found is None:
             left.append((index, ink))
         else:
-            tinted.update({tint.cell: tint for tint in found})
-    return list(tinted.values()), left
+            again = {tint.cell for tint in tinted if near(tint.colour, ink.colour)}
+            tinted += [tint for tint in found if tint.cell not in again]
+    return tinted, left
 
 
 def _shapes(inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canvas) -> list[Shape]:

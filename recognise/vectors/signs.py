@@ -24,7 +24,7 @@ MIDDLE = 0.2
 """As a part of the height: how far a sign's point may lie off the middle."""
 EVEN, EVEN_FILLED = 0.3, 0.12
 """The part of its width by which the two sides of an arrow may differ; less where it may be a figure."""
-SLIM = 0.5
+SLIM = 0.65
 """As a part of its greatest width: how wide an arrow's shaft is at most."""
 FRONT = 0.4
 """As a part of its length: behind this an arrow is at its widest nowhere."""
@@ -199,8 +199,10 @@ def _fit(points: Floats, step: Floats) -> float | None:
     has_shaft = np.ptp(tail) <= SLIM * width[widest] and abs(float(np.median(tail)) - axis) <= 0.15 * width[widest] + 1
     if not (is_pointed and has_shaft and length >= width[widest]):
         return None
+    # How far the middle of each slice strays from the axis, on the whole and where the head is widest.
+    strays = [abs(float(part.max() + part.min()) / 2 - axis) for part in slices if len(part)]
     head = aside[np.abs(place - widest) <= 1] - axis
-    return abs(float(head.max() + head.min())) / max(float(width[widest]), 1.0)
+    return max(abs(float(head.max() + head.min())), 4 * float(np.mean(strays))) / max(float(width[widest]), 1.0)
 
 
 def _cross(inks: Sequence[Ink]) -> str | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -39,7 +39,26 @@ BESIDE_ARROW = 0.75
 """In cells, from middle to middle: how near a number stands to the little arrow that goes with it."""
 DEEPEST = 2
 """Rings of clues around a grid; more numbers one behind the other are a table."""
-ARROWS = frozenset("↖↗↘↙←↑→↓➘➚⬀⬁⬂⬃🡔🡕🡖🡗")
+LEAST_ARROW = 0.1
+"""Font size in cells of a little arrow beside a grid; arrows are set smaller than their numbers."""
+TIGHT_ON_EDGE = 0.3
+"""As a part of the font size: the widest gap in a number that stands across the edge of two columns."""
+SPLIT = 0.15
+"""As a part of the font size: the gap between two numbers that stand side by side, each set by itself."""
+STRAIGHT = 6.0
+"""Degrees by which a turned character may be off a quarter or an eighth of a turn."""
+
+
+WAYS = ("right", "down-right", "down", "down-left", "left", "up-left", "up", "up-right")
+"""Clockwise, an eighth of a turn each."""
+POINTERS = {
+    character: way
+    for way, characters in zip(WAYS, ("→➔➙➜🠖🡒", "↘➘⬊🡖", "↓⬇🡓", "↙⬋⬃🡗", "←⬅🡐", "↖⬉⬁🡔", "↑⬆🡑", "↗➚⬈⬀🡕"), strict=True)
+    for character in characters
+}
+"""Arrows as characters."""
+SIGNS = {"<": "left", ">": "right", "^": "up", "∧": "up", "Λ": "up", "∨": "down", "v": "down", "V": "down"}
+"""Characters that look like two strokes which meet in a point, by where that point is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +89,9 @@ def grid_text(page: Page, placement: Placement, others: Sequence[Box], arrows: S
     """The characters that belong to a grid. In cells: `others` are boxes of other grids and tables nearby, `arrows`
     boxes of small marks beside the grid, which make the numbers at them clues."""
     marks = [mark for mark in _marks(page, placement) if not any(_inside(mark.middle, box) for box in others)]
+    pointers = _arrows([mark for mark in marks if not _in_grid(mark, placement)], page, placement)
+    arrows = [*arrows, *(shape.box for shape in pointers)]
+    marks = [mark for mark in marks if not (mark.glyph.text in POINTERS and mark.box in arrows)]
     inside = [mark for mark in marks if _in_grid(mark, placement)]
     around = [mark for mark in marks if mark.size >= LEAST_CLUE and not _in_grid(mark, placement)]
     numbers = _numbers([mark for mark in inside if _is_upright(mark, page)], placement.columns)
@@ -77,7 +99,7 @@ def grid_text(page: Page, placement: Placement, others: Sequence[Box], arrows: S
     clues = _clues(_numbers([mark for mark in loose if _is_upright(mark, page)], placement.columns), placement, arrows)
     numbers += [clue for clue in clues if not _in_table(clue, around, loose, placement)]
     turned = [mark for mark in inside if not _is_upright(mark, page)]
-    shapes = [Shape("sign", mark.box, mark.glyph.colour, "vector") for mark in turned]
+    shapes = [*pointers, *(_turned_sign(mark, page) for mark in turned)]
     # Only pixels tell what a character is whose font has no mapping to Unicode.
     unknown = [number for number in numbers if not all(mark.glyph.text for mark in number)]
     shapes += [Shape("glyph-path", _box(number), number[0].glyph.colour, "vector") for number in unknown]
@@ -95,9 +117,45 @@ def _marks(page: Page, placement: Placement) -> Iterable[_Mark]:
             yield _Mark(glyph, box, glyph.size / placement.cell)
 
 
+def _angle(mark: _Mark, page: Page) -> float:
+    """Where its base line runs on the page turned to be read, in degrees clockwise, 0 to 360."""
+    return (mark.glyph.angle + 90 * page.turned) % 360
+
+
 def _is_upright(mark: _Mark, page: Page) -> bool:
     # Where the whole page was turned to be read, the text that reads upright is turned in the file's frame.
-    return mark.glyph.upright != bool(page.turned % 4)
+    angle = _angle(mark, page)
+    mirrored = page.turned % 4 == 0 and not mark.glyph.upright
+    return min(angle, 360 - angle) <= STRAIGHT and not mirrored
+
+
+def _seen_way(way: str, angle: float) -> str:
+    """Where something points that is turned clockwise by an angle; empty where that is no quarter or eighth."""
+    eighths = round(angle / 45)
+    return WAYS[(WAYS.index(way) + eighths) % 8] if abs(angle - 45 * eighths) <= STRAIGHT else ""
+
+
+def _turned_sign(mark: _Mark, page: Page) -> Shape:
+    """A character that does not stand upright: a sign where it looks like one."""
+    way = SIGNS.get(mark.glyph.text)
+    seen = _seen_way(way, _angle(mark, page)) if way else ""
+    name = "sign" if "-" not in seen and seen else "mark"
+    return Shape(name, mark.box, mark.glyph.colour, "vector", direction=seen if name == "sign" else "")
+
+
+def _arrows(around: Sequence[_Mark], page: Page, placement: Placement) -> list[Shape]:
+    """Arrows set as characters beside the grid, at any angle; those of running text are not."""
+    upright = [line for line in _lines(mark for mark in around if _is_upright(mark, page)) if not _is_running(line)]
+    turned = [mark for mark in around if not _is_upright(mark, page)]
+    found = []
+    for mark in (*(mark for line in upright for mark in line), *turned):
+        x, y = mark.middle
+        away = max(-x, -y, x - placement.columns, y - placement.rows)
+        way = POINTERS.get(mark.glyph.text)
+        seen = _seen_way(way, _angle(mark, page)) if way else ""
+        if seen and away <= RING and mark.size >= LEAST_ARROW:
+            found.append(Shape("arrow", mark.box, mark.glyph.colour, "vector", direction=seen))
+    return found
 
 
 def _middle(box: Box) -> Point:
@@ -145,9 +203,22 @@ def _numbers(marks: Iterable[_Mark], columns: int) -> list[_Number]:
         # Beside the grid there are no columns that could keep two numbers apart.
         one_column = int(x // 1) == int(other_x // 1) or x < 0 or other_x > columns
         narrow = other.box[2] - one.box[0] <= 1.0 and one.glyph.font == other.glyph.font
-        return one_column and narrow and _follows(one, other, TIGHT, ABREAST)
+        return narrow and _follows(one, other, TIGHT if one_column else TIGHT_ON_EDGE, ABREAST)
 
-    return list(_chained(marks, follows))
+    return [number for chain in _chained(marks, follows) for number in _split(chain)]
+
+
+def _split(chain: _Number) -> Iterator[_Number]:
+    """Two numbers side by side, each written as one text of its own, that stand so close that they look like one."""
+    texts = [mark.glyph.order for mark in chain]
+    start = 0
+    for place in range(1, len(chain)):
+        one, other = chain[place - 1], chain[place]
+        apart = other.box[0] - one.box[2] >= SPLIT * max(one.size, other.size)
+        if texts[place] != texts[place - 1] and apart and max(texts.count(t) for t in texts[place - 1 : place + 1]) > 1:
+            yield chain[start:place]
+            start = place
+    yield chain[start:]
 
 
 def _follows(one: _Mark, other: _Mark, gap: float, share: float) -> bool:
@@ -174,7 +245,7 @@ def _is_running(line: Sequence[_Mark]) -> bool:
 def _clues(numbers: Sequence[_Number], placement: Placement, arrows: Sequence[Box]) -> list[_Number]:
     """The numbers beside a grid that are clues: in step with its rows or columns, or beside a little arrow."""
     near = [number for number in numbers if _may_be_clue(number, placement)]
-    heads = [_middle(_box(number)) for number in near if _text(number) in ARROWS] + [_middle(box) for box in arrows]
+    heads = [_middle(box) for box in arrows]
     placed = [(number, _ring(number, placement)) for number in near]
     clues = []
     for number, ring in placed:
@@ -191,7 +262,7 @@ def _may_be_clue(number: _Number, placement: Placement) -> bool:
     x, y = _middle(_box(number))
     in_reach = -RING <= x <= placement.columns + RING and -RING <= y <= placement.rows + RING
     # A character that the file gives no meaning is left to the pixels, but not dropped.
-    figures = any(not mark.glyph.text or mark.glyph.text.isdigit() for mark in number) or _text(number) in ARROWS
+    figures = any(not mark.glyph.text or mark.glyph.text.isdigit() for mark in number)
     return in_reach and figures and max(mark.size for mark in number) >= LEAST_CLUE
 
 

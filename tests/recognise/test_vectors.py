@@ -395,7 +395,7 @@ def test_tints_and_discs(sheet):
     assert len(by_place) == 3
     grey, ring, dot = sorted(found.discs, key=lambda disc: -disc.centre[0])
     assert (grey.fill, grey.outline, grey.radius) == ((170, 170, 170), None, pytest.approx(0.4, abs=0.01))
-    assert (ring.fill, ring.outline) == (None, (0, 0, 0))
+    assert (ring.fill, ring.outline) == ((255, 255, 255), (0, 0, 0))
     assert (dot.fill, dot.centre) == ((0, 0, 0), pytest.approx((1.5, 7)))
     assert not (found.shapes or found.unexplained or found.traces)
 

@@ -1,0 +1,267 @@
+"""Small marks in many makes: signs, texts and dots on edges, circles on corners, little arrows beside the grid."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from recognise.evidence import Evidence, Shape
+from tests.recognise.drawn_pages import SIDE, Sheet
+
+WAYS = {"right": (1, 0), "left": (-1, 0), "up": (0, -1), "down": (0, 1)}
+DIAGONAL = {"down-right": (1, 1), "down-left": (-1, 1), "up-right": (1, -1), "up-left": (-1, -1)}
+Points = list[tuple[float, float]]
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    made = Sheet(tmp_path / "page.pdf")
+    made.grid()
+    return made
+
+
+def arms(x: float, y: float, way: tuple[float, float], half: float = 0.11, lean: float = 0.12) -> Points:
+    """The ends of two strokes that meet in a point towards `way`, the point in the middle."""
+    dx, dy = way
+    return [
+        (x - dx * half - dy * lean, y - dy * half + dx * lean),
+        (x + dx * half, y + dy * half),
+        (x - dx * half + dy * lean, y - dy * half - dx * lean),
+    ]
+
+
+def polyline(sheet: Sheet, points: Points) -> None:
+    sheet.line(points, 0.03)
+
+
+def round_polyline(sheet: Sheet, points: Points) -> None:
+    sheet.canvas.setLineCap(1)
+    sheet.canvas.setLineJoin(1)
+    sheet.line(points, 0.05)
+
+
+def two_strokes(sheet: Sheet, points: Points) -> None:
+    sheet.line(points[:2], 0.03)
+    sheet.line(points[1:], 0.03)
+
+
+def chevron(sheet: Sheet, points: Points) -> None:
+    """The outline of the strokes, filled."""
+    one, point, other = map(np.array, points)
+    inward = ((one + other) / 2 - point) * 0.3
+    way = (other - one) / np.linalg.norm(other - one) * 0.02
+    sheet.area(
+        [tuple(p) for p in (one, point, other, other + inward * 0.4 - way, point + inward, one + inward * 0.4 + way)],
+        "#000000",
+    )
+
+
+def triangle(sheet: Sheet, points: Points) -> None:
+    sheet.area(points, "#000000")
+
+
+def only_shapes(found: Evidence) -> tuple[Shape, ...]:
+    assert not (found.discs or found.traces or found.fences or found.unexplained or found.tints), found
+    return found.shapes
+
+
+@pytest.mark.parametrize("make", [polyline, round_polyline, two_strokes, chevron, triangle], ids=lambda m: m.__name__)
+@pytest.mark.parametrize("white", [False, True])
+def test_a_sign_points_the_same_way_in_every_make(sheet, make: Callable[[Sheet, Points], None], white):
+    places = {"right": (3.0, 1.5), "left": (5.0, 4.5), "up": (1.5, 5.0), "down": (7.5, 6.0)}
+    for name, (x, y) in places.items():
+        if white:
+            sheet.bar(x - 0.16, y - 0.16, x + 0.16, y + 0.16, "#ffffff")
+        make(sheet, arms(x, y, WAYS[name]))
+    found = only_shapes(sheet.evidence())
+    assert {(shape.name, shape.direction) for shape in found} == {("sign", name) for name in places}
+    assert len(found) == 4
+    for shape in found:
+        x, y = places[shape.direction]
+        assert shape.box == pytest.approx((x - 0.13, y - 0.13, x + 0.13, y + 0.13), abs=0.06)
+
+
+@pytest.mark.parametrize("degrees", [0, 90, 180, 270])
+def test_signs_set_as_text_at_any_angle(sheet, degrees):
+    sheet.canvas.saveState()
+    sheet.canvas.translate(*sheet.at(4.5, 3))
+    sheet.canvas.rotate(-degrees)
+    sheet.canvas.setFont("Helvetica", 0.3 * SIDE)
+    sheet.canvas.drawCentredString(0, -0.1 * SIDE, ">")
+    sheet.canvas.restoreState()
+    found = sheet.evidence()
+    if degrees == 0:
+        assert [glyph.text for glyph in found.glyphs] == [">"]
+        return
+    (shape,) = only_shapes(found)
+    assert (shape.name, shape.direction) == ("sign", {90: "down", 180: "left", 270: "up"}[degrees])
+
+
+def test_a_v_as_a_path_is_a_letter_where_no_other_sign_stands(sheet):
+    v = [(-0.12, -0.12), (-0.07, -0.12), (0.0, 0.06), (0.07, -0.12), (0.12, -0.12), (0.03, 0.12), (-0.03, 0.12)]
+    sheet.area([(3 + x, 2.5 + y) for x, y in v], "#000000")
+    (shape,) = only_shapes(sheet.evidence())
+    assert shape.name == "glyph-path"
+
+
+def test_texts_on_edges_have_their_middle_there(sheet):
+    for x, y, text in ((3, 1.5, "X"), (4.5, 2, "10"), (6, 3.5, "12"), (7, 3.5, "10")):
+        sheet.text(x, y, text, 0.3)
+    sheet.text(3.5, 5.5, "15", 0.66)
+    sheet.text(4.5, 5.5, "16", 0.66)
+    found = sheet.evidence()
+    read = sorted((glyph.text, round(glyph.centre[0], 1), round(glyph.centre[1], 1)) for glyph in found.glyphs)
+    assert read == [
+        ("10", 4.5, 2.0), ("10", 7.0, 3.5), ("12", 6.0, 3.5), ("15", 3.5, 5.5), ("16", 4.5, 5.5), ("X", 3.0, 1.5),
+    ]  # fmt: skip
+
+
+def test_totals_keep_their_sign(sheet):
+    for column, text in enumerate(("12+", "3-", "6x", "8:", "2/")):
+        sheet.text(column + 0.25, 0.2, text, 0.25)
+    assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["12+", "2/", "3-", "6x", "8:"]
+
+
+@pytest.mark.parametrize("make", ["circle", "polygon", "ring", "two"])
+def test_dots_know_ground_and_outline(sheet, make):
+    x, y, r = 4.0, 2.5, 0.13
+    circle = [(x + r * np.cos(a), y + r * np.sin(a)) for a in np.linspace(0, 2 * np.pi, 24, endpoint=False)]
+    if make == "circle":
+        sheet.disc(x, y, r, "#ffffff", "#000000", 0.02)
+    elif make == "polygon":
+        sheet.area(circle, "#ffffff", "#000000", 0.02)
+    elif make == "ring":
+        sheet.disc(x, y, r, "#000000")
+        sheet.disc(x, y, r - 0.03, "#ffffff")
+    else:
+        sheet.disc(x, y, r, "#ffffff")
+        sheet.disc(x, y, r, None, "#000000", 0.02)
+    (disc,) = sheet.evidence().discs
+    assert (disc.fill, disc.outline) == ((255, 255, 255), (0, 0, 0))
+    assert disc.centre == pytest.approx((x, y), abs=0.01)
+    assert disc.radius == pytest.approx(r, abs=0.02)
+
+
+def test_a_circle_on_a_corner_and_its_digits(sheet):
+    sheet.disc(4, 4, 0.25, "#ffffff", "#000000", 0.02)
+    for dx, dy, digit in ((-0.1, -0.1, "1"), (0.1, -0.1, "2"), (-0.1, 0.1, "3"), (0.1, 0.1, "9")):
+        sheet.text(4 + dx, 4 + dy, digit, 0.2)
+    found = sheet.evidence()
+    (disc,) = found.discs
+    assert disc.centre == pytest.approx((4, 4), abs=0.01)
+    assert sorted(glyph.text for glyph in found.glyphs) == ["1", "2", "3", "9"]
+
+
+def shaft_and_head(sheet: Sheet, x: float, y: float, way: tuple[float, float]) -> None:
+    unit = np.array(way) / np.hypot(*way)
+    tip = np.array((x, y)) + unit * 0.15
+    points = arms(*(tip - unit * 0.05), tuple(unit), 0.05, 0.06)
+    sheet.line([tuple(np.array((x, y)) - unit * 0.15), tuple(tip)], 0.02)
+    sheet.line(points, 0.02)
+
+
+def shaft_and_triangle(sheet: Sheet, x: float, y: float, way: tuple[float, float]) -> None:
+    unit = np.array(way) / np.hypot(*way)
+    tip = np.array((x, y)) + unit * 0.15
+    sheet.line([tuple(np.array((x, y)) - unit * 0.15), tuple(tip - unit * 0.05)], 0.02)
+    sheet.area(arms(*(tip - unit * 0.05), tuple(unit), 0.05, 0.06), "#000000")
+
+
+def one_outline(sheet: Sheet, x: float, y: float, way: tuple[float, float]) -> None:
+    unit = np.array(way) / np.hypot(*way)
+    aside = np.array((-unit[1], unit[0]))
+    middle = np.array((x, y))
+    corners = ((-0.15, 0.015), (0.03, 0.015), (0.03, 0.08), (0.15, 0), (0.03, -0.08), (0.03, -0.015), (-0.15, -0.015))
+    sheet.area([tuple(middle + unit * s + aside * v) for s, v in corners], "#000000")
+
+
+def bare_triangle(sheet: Sheet, x: float, y: float, way: tuple[float, float]) -> None:
+    unit = np.array(way) / np.hypot(*way)
+    sheet.area(arms(x, y, tuple(unit), 0.1, 0.08), "#000000")
+
+
+@pytest.mark.parametrize(
+    "make", [shaft_and_head, shaft_and_triangle, one_outline, bare_triangle], ids=lambda m: m.__name__
+)
+def test_a_little_arrow_beside_the_grid(sheet, make):
+    places = {"down-right": (-0.3, 2.7), "down-left": (4.3, -0.3), "up-right": (-0.3, 6.3), "up-left": (9.3, 5.3)}
+    for name, (x, y) in places.items():
+        make(sheet, x, y, DIAGONAL[name])
+        sheet.text(x + (0.5 if x > 9 else -0.5 if x < 0 else 0), y - (0.5 if y < 0 else 0), "23", 0.4)
+    found = sheet.evidence()
+    assert {(shape.name, shape.direction) for shape in only_shapes(found)} == {("arrow", name) for name in places}
+    assert [glyph.text for glyph in found.glyphs] == ["23"] * 4
+
+
+def test_digits_as_paths_beside_the_grid_are_no_arrows(sheet):
+    seven = [(0, 0), (0.3, 0), (0.3, 0.06), (0.14, 0.45), (0.07, 0.45), (0.22, 0.06), (0, 0.06)]
+    one = [(0, 0.1), (0.13, 0), (0.2, 0), (0.2, 0.45), (0.13, 0.45), (0.13, 0.1), (0.03, 0.16)]
+    for place, digit in enumerate((seven, one)):
+        sheet.area([(2.35 + place + x, -0.7 + y) for x, y in digit], "#000000")
+    assert not [shape for shape in sheet.evidence().shapes if shape.name == "arrow"]
+
+
+@pytest.mark.parametrize("make", ["fill", "stroke", "frame", "both"])
+def test_squares_in_cells(sheet, make):
+    corners = [(3.2, 3.2), (3.8, 3.2), (3.8, 3.8), (3.2, 3.8)]
+    if make == "fill":
+        sheet.area(corners, "#bbbbbb")
+    elif make == "stroke":
+        sheet.line(corners, 0.03, "#555555", closed=True)
+    elif make == "both":
+        sheet.area(corners, "#bbbbbb", "#555555")
+    else:
+        path = sheet.canvas.beginPath()
+        for grow in (0.015, -0.015):
+            left, bottom = sheet.at(3.2 - grow, 3.8 + grow)
+            path.rect(left, bottom, (0.6 + 2 * grow) * SIDE, (0.6 + 2 * grow) * SIDE)
+        sheet.canvas.setFillColor("#555555")
+        sheet.canvas.drawPath(path, stroke=0, fill=1, fillMode=0)
+    (shape,) = only_shapes(sheet.evidence())
+    assert (shape.name, shape.filled) == ("square", make in ("fill", "both"))
+    assert shape.colour == ((187, 187, 187) if make in ("fill", "both") else (85, 85, 85))
+
+
+def test_two_tints_on_a_cell_are_two_layers(sheet):
+    sheet.bar(0, 0, 3, 3, "#e0e0e0")
+    sheet.bar(1, 1, 2, 2, "#ffd0d0")
+    sheet.bar(4, 4, 5, 5, "#d0ffd0")
+    sheet.grid()
+    found = sheet.evidence()
+    layers = [tint.colour for tint in found.tints if str(tint.cell) == "r2c2"]
+    assert layers == [(224, 224, 224), (255, 208, 208)]
+    assert len(found.tints) == 11
+
+
+@pytest.mark.parametrize("make", ["line", "pieces", "dashes", "outline"])
+def test_long_diagonals(sheet, make):
+    for start, end in (((0, 0), (9, 9)), ((0, 9), (9, 0))):
+        ends = [np.array(start, float), np.array(end, float)]
+        if make == "line":
+            sheet.line([start, end], 0.03, "#4444cc")
+        elif make == "pieces":
+            for k in range(9):
+                sheet.line([tuple(ends[0] + (ends[1] - ends[0]) * t / 9) for t in (k, k + 1)], 0.03, "#4444cc")
+        elif make == "dashes":
+            sheet.canvas.setDash(3, 3)
+            sheet.line([start, end], 0.03, "#4444cc")
+            sheet.canvas.setDash()
+        else:
+            aside = np.array((ends[0] - ends[1])[::-1] * (1, -1)) / 9 * 0.01
+            sheet.area(
+                [tuple(p) for p in (ends[0] + aside, ends[1] + aside, ends[1] - aside, ends[0] - aside)], "#4444cc"
+            )
+    found = only_shapes(sheet.evidence())
+    assert [(s.name, s.direction, s.colour) for s in found] == [
+        ("diagonal", "down", (68, 68, 204)), ("diagonal", "up", (68, 68, 204)),
+    ]  # fmt: skip
+
+
+def test_a_line_through_the_cells_of_a_diagonal_is_none(sheet):
+    sheet.line([(0.5, 0.5), (8.5, 8.5)], 0.2, "#bbbbbb")
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert len(trace.nodes) == 9
+    assert not found.shapes
