@@ -14,9 +14,12 @@ from recognise.evidence import Evidence, Flat, Lattice, Words
 from recognise.explain import overlay
 from recognise.glyphs import GlyphReader
 from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatten, measure_edges
+from recognise.hand import Hand, tell_hand
+from recognise.hand.reading import digit_reader
 from recognise.interpret import interpret
 from recognise.merge import Picture, merge
 from recognise.pixels import read_stages
+from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 from recognise.plausible import judge
 from recognise.rules import RuleSheet
@@ -36,6 +39,7 @@ class Looked:
     evidence: Evidence
     disagreements: tuple[Doubt, ...]
     ink: Ink
+    hand: Hand = field(default_factory=Hand)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +112,11 @@ def look(page: Page, lattice: Lattice) -> Looked:
     evidence, disagreements = merge(
         pixels, vectors, Picture(stages.ink.unsifted, stages.ink.floor, flat, glyph_reader())
     )
+    hand = Hand()
+    if vectors is None or not vectors.glyphs:
+        evidence, hand = tell_hand(evidence, stages.ink, Raster.of(flat), digit_reader(glyph_reader()))
     boxes = boxes_from(evidence.edges, evidence.tints)
-    return Looked(lattice, flat, boxes, evidence, disagreements, stages.ink)
+    return Looked(lattice, flat, boxes, evidence, disagreements + hand.doubts, stages.ink, hand)
 
 
 def page_words(page: Page, grids: list[Looked]) -> list[Words]:
@@ -143,6 +150,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     """A doubt for every place where there is ink that no item accounts for."""
     claimed = [polygon for item in draft.items for polygon in item.claimed]
     claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
+    claimed += [box_polygon(pencilled.box) for pencilled in grid.hand.pencilled]
     left = unexplained_ink(grid.ink.unsifted, grid.ink.floor, grid.flat, claimed)
     return tuple(Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left)
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ingest.page import Page
-from recognise.draft import Alternative, Doubt, Draft, Given, Polygon
+from recognise.draft import Alternative, Doubt, Draft, Given, Polygon, box_polygon
 from recognise.evidence import Flat
+from recognise.hand import Pencilled
 from recognise.pipeline import Result
 from recognise.place import corners, to_page
 from schema import reading as model
@@ -26,7 +27,13 @@ def reading_of(page: Page, result: Result, puzzle_name: str) -> model.Reading:
         verdict="faulty" if faulty else "clean" if result.clean else "query",
         items=() if faulty else tuple(_items(page, flat, draft, pointers)),
         queries=tuple(_query(page, flat, draft, doubt, pointers) for doubt in draft.doubts),
+        pencilled={p.cell: _pencilled(page, flat, p) for p in result.looked.hand.pencilled},
     )
+
+
+def _pencilled(page: Page, flat: Flat, written: Pencilled) -> model.Pencilled:
+    where = _polygon(page, flat, box_polygon(written.box))
+    return model.Pencilled(digit=written.digit, confidence=written.confidence, where=where)
 
 
 def _pointers(draft: Draft) -> list[tuple[str, ...]]:

@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationError
 
+from schema.cells import Cell
 from schema.faults import faults_of
 from schema.files import BadDocument, BadFile, constraint_document, decoded, pretty, read_checked
 from schema.pointers import Problem, constraint_pointer, given_pointer
@@ -77,6 +78,14 @@ class Query(_Part):
     why: Annotated[str, Field(min_length=1)]
 
 
+class Pencilled(_Part):
+    """What somebody has written into a cell by hand; `digit` is absent where it cannot be told."""
+
+    digit: int | None = None
+    confidence: Confidence
+    where: Polygon
+
+
 class Reading(BaseModel):
     """How one grid of one page was read. Keys that this version does not know are kept as they are."""
 
@@ -90,6 +99,8 @@ class Reading(BaseModel):
     verdict: Verdict
     items: tuple[Item, ...]
     queries: tuple[Query, ...]
+    pencilled: dict[Cell, Pencilled] = Field(default_factory=dict)
+    """Handwriting by cell: no part of the puzzle."""
 
     def problems(self) -> Iterator[Problem]:
         """What does not fit together."""

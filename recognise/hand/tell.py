@@ -1,0 +1,272 @@
+"""Print told from handwriting, by what the print of one page keeps the same.
+
+The givens of a grid stand at one height in their cells, in one size, weight, ink and sharpness, and equal digits have
+one shape. So the things in the cells that agree most closely are the print (the densest group that is tightest in
+place); what lies far from it, and is like no printed digit, was written by hand. Nothing is learned from other pages.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box, Point
+from recognise.draft import Doubt, box_polygon
+from recognise.evidence import Evidence, Guess, Trace
+from recognise.hand.strokes import INK, PLACE, Floats, Thing, things
+from recognise.pixels.frame import Raster
+from recognise.pixels.ink import Ink
+from schema.cells import Cell
+
+Read = Callable[[Sequence[Thing]], list[tuple[Guess, ...]]]
+"""Reads things as digits: for each its guesses, best first, '' for none."""
+Flags = npt.NDArray[np.bool_]
+
+USUAL = np.array([0.025, 0.025, 0.03, 0.025, 0.015, 0.06, 0.03, 0.03, 2.0])
+"""How much each feature varies in print that was photographed: a pixel or two of 64, a fifth of a stroke, light."""
+TIGHTEST = np.array([0.65, 0.65, 0.65, 0.65, 0.45, 0.45, 0.45, 0.45, 0.45])
+LOOSEST = 1.4
+"""Bounds of what a group's own variation is taken for, in USUAL: places are measured to a pixel at best."""
+CAPPED = 6.0
+"""Deviations count no more than this: one feature that is off by far is not everything."""
+DENSE = 0.8
+"""Things this near to each other are neighbours when the densest place is sought."""
+MEMBER = 1.35
+"""Things this near to the middle of a group belong to it."""
+ROUNDS = 8
+GROUPS = 4
+EVENLY = 0.024
+"""In cells: places and heights of print vary no more than this (a fold included), of handwriting more."""
+LARGEST = 9
+"""Rows or columns: larger grids hold numbers of two figures and letters."""
+FEWEST = 8
+"""A group of fewer is no print: puzzles have twice as many givens."""
+LIKE = 0.88
+"""Correlation of two printed digits of the same value, blurred as they may be; of written and printed ones, one in two
+hundred reaches it."""
+FARTHEST = 3.3
+"""A printed digit is no farther off, even if a fold or a shadow lies on it."""
+WORTH, EVEN = 2.0, 0.5
+"""What likeness to a printed digit above EVEN is worth against distance from the print: a digit that occurs once has no
+like, and must be near."""
+PRINTED, EITHER, WRITTEN = 1.45, 1.6, 2.3
+"""Up to the first a thing is surely printed, from the last on it is surely written; between them a person is asked,
+and the middle one says what it is taken for meanwhile."""
+ESTABLISHED, DIFFERENT = 4, 3
+"""Somebody has written here when so many things are surely written and read as so many different digits..."""
+READ = 0.8
+"""... each with that probability..."""
+STROKES = "17"
+"""... apart from those that a bar or a corner looks like..."""
+UNEVEN = 0.035
+"""... and stand and measure as differently as print never does, in cells: small print does not."""
+LEGIBLE = 0.5
+"""What is written is told as a digit from this probability on."""
+SMALL_HAND = 0.2
+"""In cells: what is lower is a dot or a dash, and not taken for handwriting without being read."""
+ON_HAND = 0.9
+"""Share of a line that must lie on handwriting to be taken for a part of it."""
+REACH = 0.1
+"""In cells: how far ink reaches beyond the box of what it belongs to."""
+COVERED = 0.6
+"""Share of a mark that must lie on handwriting to be taken for a part of it; what ink it has beside that, the guard
+that explains all the ink finds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pencilled:
+    """Something written by hand in a cell. `digit` is what it reads as, None where it cannot be told."""
+
+    cell: Cell
+    box: Box
+    digit: int | None
+    confidence: float
+
+
+@dataclass(frozen=True, slots=True)
+class Hand:
+    """All that is written by hand in a grid, and a doubt for each thing that may be either."""
+
+    pencilled: tuple[Pencilled, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+
+
+def tell_hand(evidence: Evidence, ink: Ink, raster: Raster, read: Read) -> tuple[Evidence, Hand]:
+    """The evidence without what somebody has written into the grid, and that by itself. Unless it is plain that there
+    is handwriting, everything stays as it is."""
+    if max(raster.rows, raster.columns) > LARGEST:
+        return evidence, Hand()
+    seen = things(ink, raster)
+    if len(seen) < FEWEST:
+        return evidence, Hand()
+    measured = _apart_from_print(seen)
+    if measured is None:
+        return evidence, Hand()
+    off, placed = measured
+    if not (off > WRITTEN).sum() >= ESTABLISHED:
+        return evidence, Hand()
+    guesses = read(seen)
+    far_off = (off >= WRITTEN) & (placed >= WRITTEN)
+    written = [far and not _old_style(one, seen, off) for far, one in zip(far_off, seen, strict=True)]
+    if not _established(seen, guesses, np.array(written)):
+        return evidence, Hand()
+    pencilled, doubts = [], []
+    for thing, guess, far, by_hand in zip(seen, guesses, off, written, strict=True):
+        if far > EITHER:
+            pencilled.append(_pencilled(thing, guess))
+        if far > PRINTED and not (by_hand and _legible(thing, guess)):
+            why = f"it is not plain whether this is printed in {thing.cell} or written by hand"
+            doubts.append(Doubt(why, where=box_polygon(thing.box)))
+    return _without(evidence, pencilled), Hand(tuple(pencilled), tuple(doubts))
+
+
+def _apart_from_print(seen: Sequence[Thing]) -> tuple[Floats, Floats] | None:
+    """How far each thing is from the print, with likeness of shape counted and without; None where no group is like
+    print. The group is widened by what has the shape of one of its members: a fold moves a digit, and leaves its
+    shape."""
+    features = np.array([thing.features for thing in seen])
+    members = _print(features)
+    if members is None:
+        return None
+    pictures = np.array([thing.picture for thing in seen])
+    alike = pictures @ pictures.T
+    np.fill_diagonal(alike, -1.0)
+    for _ in range(ROUNDS):
+        off = _off(features, members)
+        like = np.where(members[None], alike, -1.0).max(axis=1)
+        wider = members | ((like >= LIKE) & (off <= FARTHEST))
+        if (wider == members).all():
+            break
+        members = wider
+    return np.asarray(off - WORTH * (like - EVEN), np.float64), off
+
+
+def _print(features: Floats) -> Flags | None:
+    """The things that agree most closely; None where no group is like print."""
+    apart = _norm((features[:, None] - features[None]) / USUAL)
+    left = np.ones(len(features), np.bool_)
+    best: tuple[float, float] = (np.inf, 0.0)
+    found: Flags | None = None
+    for _ in range(GROUPS):
+        density = ((apart < DENSE) & left[None]).sum(axis=1) * left
+        seed = (apart[int(density.argmax())] < DENSE) & left
+        if seed.sum() < FEWEST:
+            break
+        members = _grown(features, seed)
+        if members.sum() >= FEWEST:
+            spread = float(features[members][:, PLACE].std(axis=0).mean())
+            # Print may fall apart into several even groups (a shadow lies on some): the largest of those.
+            rank = (max(spread, EVENLY), -float(members.sum()))
+            if rank < best:
+                best, found = rank, members
+        left &= ~(members | seed)
+    return found
+
+
+def _grown(features: Floats, members: Flags) -> Flags:
+    """A group grown to all that lies near its middle."""
+    for _ in range(ROUNDS):
+        near = _off(features, members) < MEMBER
+        if not near.any() or (near == members).all():
+            break
+        members = near
+    return members
+
+
+def _off(features: Floats, members: Flags) -> Floats:
+    """How far each thing lies from the middle of a group, in the group's own variation."""
+    middle = np.median(features[members], axis=0)
+    deviation = 1.85 * np.median(np.abs(features[members] - middle), axis=0)
+    return _norm((features - middle) / np.clip(deviation, TIGHTEST * USUAL, LOOSEST * USUAL))
+
+
+def _norm(deviations: Floats) -> Floats:
+    return np.asarray(np.sqrt((np.minimum(np.abs(deviations), CAPPED) ** 2).mean(axis=-1)), np.float64)
+
+
+def _established(seen: Sequence[Thing], guesses: Sequence[tuple[Guess, ...]], written: Flags) -> bool:
+    """Whether somebody has surely written here. Printed marks are not taken for it: they read as no digits, or all as
+    one, and small print is as even as large."""
+    sure = [
+        (thing, g[0].text)
+        for thing, g, by_hand in zip(seen, guesses, written, strict=True)
+        if by_hand and g[0].text.isdecimal() and g[0].text not in STROKES and g[0].probability >= READ
+    ]
+    if len(sure) < ESTABLISHED or len({text for _, text in sure}) < DIFFERENT:
+        return False
+    places = np.array([thing.features[PLACE] for thing, _ in sure])
+    return bool(places.std(axis=0).mean() >= UNEVEN)
+
+
+def _old_style(thing: Thing, seen: Sequence[Thing], off: Floats) -> bool:
+    """Whether it may be print that stands otherwise than most: figures with ascenders and descenders. Another thing has
+    its very shape and place, and the ink is that of the print."""
+    core = np.array([other.features for other, far in zip(seen, off, strict=True) if far <= PRINTED])
+    ink = np.abs(thing.features[INK] - np.median(core[:, INK], axis=0)) / USUAL[INK]
+    if (ink > 3).any():
+        return False
+    return any(
+        other is not thing
+        and float(other.picture @ thing.picture) >= LIKE
+        and bool((np.abs(other.features[PLACE] - thing.features[PLACE]) <= USUAL[PLACE]).all())
+        for other in seen
+    )
+
+
+def _legible(thing: Thing, guesses: tuple[Guess, ...]) -> bool:
+    """Whether it is as large as a digit, or reads as one: a dot or a dash among handwriting may be a printed mark."""
+    as_digit = guesses[0].text.isdecimal() and guesses[0].probability >= READ
+    return as_digit or thing.box[3] - thing.box[1] >= SMALL_HAND
+
+
+def _pencilled(thing: Thing, guesses: tuple[Guess, ...]) -> Pencilled:
+    best = next((g for g in guesses if g.text.isdecimal()), None)
+    if best is None or best.probability < LEGIBLE or best.text == "0":
+        return Pencilled(thing.cell, thing.box, None, best.probability if best else 0.0)
+    return Pencilled(thing.cell, thing.box, int(best.text), best.probability)
+
+
+def _without(evidence: Evidence, pencilled: Sequence[Pencilled]) -> Evidence:
+    """The evidence without everything that lies on handwriting."""
+    boxes = [_wider(p.box) for p in pencilled]
+    cells = {(p.cell.row, p.cell.column) for p in pencilled}
+    return replace(
+        evidence,
+        glyphs=tuple(g for g in evidence.glyphs if (int(g.centre[1] + 1), int(g.centre[0] + 1)) not in cells
+                     or not _on(g.centre, evidence)),
+        shapes=tuple(s for s in evidence.shapes if not _inside(s.box, boxes)),
+        unexplained=tuple(b for b in evidence.unexplained if not _inside(b, boxes)),
+        traces=tuple(t for t in evidence.traces if not _lies_on(t, boxes)),
+    )  # fmt: skip
+
+
+def _on(point: Point, evidence: Evidence) -> bool:
+    return 0 <= point[0] < evidence.columns and 0 <= point[1] < evidence.rows
+
+
+def _wider(box: Box) -> Box:
+    return box[0] - REACH, box[1] - REACH, box[2] + REACH, box[3] + REACH
+
+
+def _inside(box: Box, boxes: Sequence[Box]) -> bool:
+    area = max((box[2] - box[0]) * (box[3] - box[1]), 1e-9)
+    return any(_shared(box, other) >= COVERED * area for other in boxes)
+
+
+def _shared(one: Box, other: Box) -> float:
+    wide = min(one[2], other[2]) - max(one[0], other[0])
+    high = min(one[3], other[3]) - max(one[1], other[1])
+    return max(wide, 0.0) * max(high, 0.0)
+
+
+def _lies_on(trace: Trace, boxes: Sequence[Box]) -> bool:
+    """Whether a line runs on handwriting all along: lines from cell to cell do not."""
+    ends = [(trace.nodes[a].centre, trace.nodes[b].centre) for a, b in trace.links]
+    if not ends:
+        return False
+    points = np.concatenate([np.linspace(np.array(a), np.array(b), 21) for a, b in ends])
+    within = [any(o[0] <= x <= o[2] and o[1] <= y <= o[3] for o in boxes) for x, y in points]
+    return float(np.mean(within)) >= ON_HAND
