@@ -161,6 +161,8 @@ def reading_text(reading: Reading) -> str:
     """The reading's file as text."""
     document = reading.model_dump(mode="json", exclude_none=True)
     document["items"] = [_item_document(item) for item in reading.items]
+    if not reading.pencilled:
+        del document["pencilled"]
     return pretty(document) + "\n"
 
 

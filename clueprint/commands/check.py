@@ -15,10 +15,10 @@ from checker.prove import TIME_LIMIT, prove
 from clueprint.answers import Checked, document, told
 from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, ClueprintError, complain
 from schema.files import BadFile, load_puzzle
-from schema.grid import Grid
 from schema.kinds.base import Digits
 from schema.pointers import Problem
 from schema.puzzle import Puzzle
+from schema.reading import load_reading
 
 
 def _seconds(_ctx: click.Context, _param: click.Parameter, value: float) -> float:
@@ -33,7 +33,8 @@ def _seconds(_ctx: click.Context, _param: click.Parameter, value: float) -> floa
     "--filled",
     type=click.Path(path_type=Path),
     metavar="GRID",
-    help="Check this filled grid too: a line for each row, a label for each cell, `.` for an empty one.",
+    help="Check this filled grid too: a line for each row, a label for each cell, `.` for an empty one; or a reading,"
+    " for what is written by hand in it.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
 @click.option(
@@ -62,7 +63,7 @@ def check(puzzles: tuple[Path, ...], filled: Path | None, as_json: bool, time_li
             failures.append(_failure(path, bad.problems))
             complain(f"{bad}; put it right and check again")
             continue
-        digits, problems = _filled_digits(filled, puzzle.grid)
+        digits, problems = _filled_digits(filled, puzzle)
         if problems:
             failures.append({**_failure(path, problems), "filled": str(filled)})
         answers.append(_checked(path, puzzle, digits, time_limit))
@@ -79,19 +80,41 @@ def _failure(path: Path, problems: Sequence[Problem]) -> dict[str, Any]:
     return {"puzzle": str(path), "problems": [{"at": problem.at, "why": problem.why} for problem in problems]}
 
 
-def _filled_digits(path: Path | None, grid: Grid) -> tuple[Digits | None, list[Problem]]:
+def _filled_digits(path: Path | None, puzzle: Puzzle) -> tuple[Digits | None, list[Problem]]:
     """The filled grid, if one was named and can be read, and what is wrong with its file."""
     if path is None:
         return None, []
     try:
-        return read_filled(path, grid), []
+        if _is_reading(path):
+            return _written(path, puzzle), []
+        return read_filled(path, puzzle.grid), []
     except OSError as error:
         problems = [f"it cannot be opened ({error.strerror})"]
     except BadGrid as bad:
         problems = bad.problems
+    except BadFile as bad:
+        problems = [f"{problem.at}: {problem.why}" if problem.at else problem.why for problem in bad.problems]
     more = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
     complain(f"{path}: no filled grid of this puzzle: {problems[0]}{more}; see `clueprint check --help`")
     return None, [Problem("", f"{path}: {problem}") for problem in problems]
+
+
+def _is_reading(path: Path) -> bool:
+    """Whether a file is a reading and no grid of text: a JSON object begins with a brace, which is no label."""
+    with path.open("rb") as file:
+        return file.read(64).removeprefix(b"\xef\xbb\xbf").lstrip().startswith(b"{")
+
+
+def _written(path: Path, puzzle: Puzzle) -> Digits:
+    """The givens, and what a reading says is written by hand; what could not be told as a digit counts as empty.
+    Raises OSError, BadFile and BadGrid."""
+    written = load_reading(path).pencilled
+    digits = {cell: found.digit for cell, found in written.items() if found.digit is not None}
+    problems = [f"{cell} is no cell of this grid" for cell in digits if cell not in puzzle.grid]
+    problems += [f"{d} in {cell} is no digit of this grid" for cell, d in digits.items() if d not in puzzle.grid.digits]
+    if problems:
+        raise BadGrid(problems)
+    return {**digits, **puzzle.givens}
 
 
 def _checked(path: Path, puzzle: Puzzle, digits: Digits | None, time_limit: float) -> Checked:

@@ -49,12 +49,20 @@ LIKE = 0.88
 hundred reaches it."""
 FARTHEST = 3.3
 """A printed digit is no farther off, even if a fold or a shadow lies on it."""
+SAME, DIFFERS = 0.04, 0.15
+"""How far below that of the page's printed digits the likeness of two of one shape may lie; where it ends."""
+BONUS = 0.9
+"""What having the shape of a printed digit is worth against distance from the print."""
 WORTH, EVEN = 2.0, 0.5
-"""What likeness to a printed digit above EVEN is worth against distance from the print: a digit that occurs once has no
-like, and must be near."""
-PRINTED, EITHER, WRITTEN = 1.45, 1.6, 2.3
+"""What it costs to be less like any printed digit than that: a digit that occurs once has no like, and other digits
+are as like as that."""
+PRINTED, EITHER, WRITTEN = 1.45, 1.6, 2.8
 """Up to the first a thing is surely printed, from the last on it is surely written; between them a person is asked,
 and the middle one says what it is taken for meanwhile."""
+FAR = 2.3
+"""What is surely written is this far off by place and ink alone, and by shape too where its ink is another."""
+OTHER_INK = 3.0
+"""Two of the features of the ink that lie this far from the print's make it another ink."""
 ESTABLISHED, DIFFERENT = 4, 3
 """Somebody has written here when so many things are surely written and read as so many different digits..."""
 READ = 0.8
@@ -106,12 +114,12 @@ def tell_hand(evidence: Evidence, ink: Ink, raster: Raster, read: Read) -> tuple
     if measured is None:
         return evidence, Hand()
     off, placed = measured
-    if not (off > WRITTEN).sum() >= ESTABLISHED:
+    if not (off > FAR).sum() >= ESTABLISHED:
         return evidence, Hand()
     guesses = read(seen)
-    far_off = (off >= WRITTEN) & (placed >= WRITTEN)
+    far_off = (placed >= FAR) & ((off >= WRITTEN) | ((off >= FAR) & _other_ink(seen, off)))
     written = [far and not _old_style(one, seen, off) for far, one in zip(far_off, seen, strict=True)]
-    if not _established(seen, guesses, np.array(written)):
+    if not _established(seen, guesses, off >= FAR):
         return evidence, Hand()
     pencilled, doubts = [], []
     for thing, guess, far, by_hand in zip(seen, guesses, off, written, strict=True):
@@ -141,7 +149,9 @@ def _apart_from_print(seen: Sequence[Thing]) -> tuple[Floats, Floats] | None:
         if (wider == members).all():
             break
         members = wider
-    return np.asarray(off - WORTH * (like - EVEN), np.float64), off
+    usual = float(np.median(like[members]))
+    same = np.clip((like - usual + DIFFERS) / (DIFFERS - SAME), 0, 1)
+    return np.asarray(off - BONUS * same + WORTH * np.maximum(EVEN - like, 0), np.float64), off
 
 
 def _print(features: Floats) -> Flags | None:
@@ -199,6 +209,15 @@ def _established(seen: Sequence[Thing], guesses: Sequence[tuple[Guess, ...]], wr
         return False
     places = np.array([thing.features[PLACE] for thing, _ in sure])
     return bool(places.std(axis=0).mean() >= UNEVEN)
+
+
+def _other_ink(seen: Sequence[Thing], off: Floats) -> Flags:
+    """Whether each thing was drawn with another ink than the print: in tone, colour, width or sharpness."""
+    inks = np.array([thing.features[INK] for thing in seen])
+    core = inks[off <= PRINTED] if (off <= PRINTED).any() else inks
+    middle = np.median(core, axis=0)
+    usual = np.clip(1.85 * np.median(np.abs(core - middle), axis=0), TIGHTEST[INK] * USUAL[INK], LOOSEST * USUAL[INK])
+    return np.asarray((np.abs(inks - middle) / usual >= OTHER_INK).sum(axis=1) >= 2, np.bool_)
 
 
 def _old_style(thing: Thing, seen: Sequence[Thing], off: Floats) -> bool:

@@ -124,3 +124,33 @@ def test_version_loads_nothing_heavy():
     root = Path(__file__).parent.parent.parent
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, cwd=root, check=False)
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+def test_what_is_written_by_hand_in_a_reading_is_checked_like_a_filled_grid(run, puzzle, tmp_path):
+    path = puzzle(givens=UNIQUE)
+    square = [[0, 0], [9, 0], [9, 9], [0, 9]]
+    reading = {
+        "puzzle": path.name,
+        "source": {"file": "page.jpg", "sha256": "a" * 64, "page": 1},
+        "frame": {"width": 90, "height": 90, "unit": "px"},
+        "corners": square,
+        "verdict": "query",
+        "items": [],
+        "queries": [],
+        "pencilled": {
+            "r4c4": {"digit": 1, "confidence": 0.9, "where": square},
+            "r4c1": {"digit": 1, "confidence": 0.8, "where": square},
+            "r4c2": {"confidence": 0.2, "where": square},
+        },
+    }
+    written = tmp_path / "page.reading.json"
+    written.write_text(json.dumps(reading))
+    code, out, _ = run("check", "--json", path, "--filled", written)
+    answer = json.loads(out)["puzzles"][0]
+    assert code == 1
+    assert any("r4c1" in broken["why"] and "r4c4" in broken["why"] for broken in answer["broken"])
+    reading["pencilled"] = {"r9c9": {"digit": 1, "confidence": 0.9, "where": square}}
+    written.write_text(json.dumps(reading))
+    code, _, err = run("check", path, "--filled", written)
+    assert code == 2
+    assert "r9c9 is no cell of this grid" in err

@@ -11,6 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from jsonschema import Draft202012Validator
 
 import schema
+from schema.cells import Cell
 from schema.files import BadDocument, BadFile
 from schema.generate import DOCUMENTS, schema_text
 from schema.grid import Grid
@@ -68,8 +69,8 @@ def test_only_what_the_contract_names_is_needed():
 
 def test_keys_of_later_versions_are_kept(tmp_path):
     path = tmp_path / "tide.reading.json"
-    save_reading(reading_from(json.dumps(document(pencilled={"r1c1": {"digit": 4}})).encode()), path)
-    assert json.loads(path.read_text())["pencilled"] == {"r1c1": {"digit": 4}}
+    save_reading(reading_from(json.dumps(document(remarks={"r1c1": {"digit": 4}})).encode()), path)
+    assert json.loads(path.read_text())["remarks"] == {"r1c1": {"digit": 4}}
     assert save_and_load(load_reading(path), path) == load_reading(path)
 
 
@@ -133,3 +134,14 @@ def test_generated_schemas_are_not_stale(name):
     assert text == schema_text(DOCUMENTS[name])
     Draft202012Validator.check_schema(json.loads(text))
     assert json.loads(text)["$schema"] == "https://json-schema.org/draft/2020-12/schema"
+
+
+def test_what_is_written_by_hand_stands_beside_the_items():
+    written = {"r1c1": {"digit": 5, "confidence": 0.9, "where": SQUARE}, "r9c9": {"confidence": 0.3, "where": SQUARE}}
+    reading = reading_from(json.dumps(document(pencilled=written)).encode())
+    assert reading.pencilled[Cell(1, 1)].digit == 5
+    assert reading.pencilled[Cell(9, 9)].digit is None
+    assert json.loads(reading_text(reading))["pencilled"] == written
+    assert SCHEMA.is_valid(json.loads(reading_text(reading)))
+    assert "pencilled" not in json.loads(reading_text(reading_from(json.dumps(document()).encode())))
+    assert problems_of(document(pencilled={"one": written["r1c1"]}))

@@ -1,0 +1,95 @@
+"""Handwriting in a printed grid is no given; print is not taken for handwriting."""
+
+from pathlib import Path
+from random import Random
+
+import cv2
+import numpy as np
+import pytest
+from PIL import Image
+
+from checker.prove import prove
+from clueprint.draw import draw
+from fixtures.generator import make_puzzle
+from ingest.page import Page
+from ingest.source import read_source
+from recognise.pipeline import PageReading, read_page
+from recognise.place import to_page
+from schema.cells import Cell
+from schema.puzzle import Puzzle
+
+BLUE, BLACK = (40, 50, 170), (30, 30, 30)
+EVEN, SMALL = 0.0, 0.4
+
+
+def _page(path: Path) -> Page:
+    (page,) = read_source(path)
+    assert isinstance(page, Page)
+    return page
+
+
+def _puzzle() -> Puzzle:
+    return make_puzzle(Random("hand"), (), 9, digits="usual").model_copy(update={"rules_text": None})
+
+
+def _solution(puzzle: Puzzle) -> dict[Cell, int]:
+    solution = prove(puzzle).solution
+    assert solution is not None
+    return dict(solution)
+
+
+def _written(page: Page, digits: dict[Cell, int], ink: tuple[int, int, int], path: Path, uneven: float = 1.0) -> Path:
+    """The page with digits written into its grid in a stroke font: size, slant and place vary by `uneven`."""
+    (result,) = read_page(page).results
+    flat = result.looked.flat
+    rng = Random(7)
+    picture = np.ascontiguousarray(page.image)
+    for cell, digit in digits.items():
+        x, y = cell.column - 0.72 + rng.uniform(-0.1, 0.2) * uneven, cell.row - 0.25 - rng.uniform(-0.05, 0.25) * uneven
+        x, y = (x, y) if uneven else (cell.column - 0.9, cell.row - 0.65)
+        ((px, py), (qx, _)) = to_page(page, flat, [(x, y), (x + 1, y)])
+        scale = (qx - px) / 40 * (0.75 + rng.uniform(-0.2, 0.3) * uneven if uneven else SMALL)
+        face = rng.choice((cv2.FONT_HERSHEY_SCRIPT_SIMPLEX, cv2.FONT_HERSHEY_SIMPLEX)) if uneven else 0
+        width = max(1, round((qx - px) / 22))
+        cv2.putText(picture, str(digit), (round(px), round(py)), face, scale, ink, width, cv2.LINE_AA)
+    Image.fromarray(picture).save(path)
+    return path
+
+
+def _read(path: Path) -> PageReading:
+    return read_page(_page(path))
+
+
+@pytest.mark.parametrize("ink", [BLUE, BLACK], ids=["blue", "black"])
+def test_a_grid_filled_by_hand_has_the_printed_givens_only(ink, tmp_path) -> None:
+    puzzle = _puzzle()
+    draw(puzzle, tmp_path / "page.png")
+    empty = {cell: d for cell, d in _solution(puzzle).items() if cell not in puzzle.givens}
+    (result,) = _read(_written(_page(tmp_path / "page.png"), empty, ink, tmp_path / "filled.png")).results
+    givens = result.proven.draft.givens
+    assert puzzle.givens.items() <= givens.items()
+    # In black, a digit or two as large as print, and standing like it, may be either: a person is asked.
+    assert len(givens) == len(puzzle.givens) or (ink == BLACK and not result.clean)
+    assert len(givens) <= len(puzzle.givens) + 2
+    assert {p.cell for p in result.looked.hand.pencilled} == set(empty) - set(givens)
+    told = {p.cell: p.digit for p in result.looked.hand.pencilled if p.digit is not None and p.confidence > 0.9}
+    assert len(told) > len(empty) / 3
+    assert sum(empty[cell] != digit for cell, digit in told.items()) <= 1
+
+
+def test_small_print_that_stands_evenly_is_no_handwriting(tmp_path) -> None:
+    puzzle = _puzzle()
+    draw(puzzle, tmp_path / "page.png")
+    some = {cell: d for cell, d in list(_solution(puzzle).items())[::3] if cell not in puzzle.givens}
+    path = _written(_page(tmp_path / "page.png"), some, BLACK, tmp_path / "small.png", uneven=EVEN)
+    (result,) = _read(path).results
+    assert result.looked.hand.pencilled == ()
+    assert not result.clean
+
+
+def test_print_alone_is_no_handwriting(tmp_path) -> None:
+    puzzle = _puzzle()
+    draw(puzzle, tmp_path / "page.png")
+    (result,) = _read(tmp_path / "page.png").results
+    assert result.looked.hand.pencilled == ()
+    assert result.proven.draft.givens == puzzle.givens
