@@ -180,12 +180,14 @@ def _arrow(mask: Mask, compound: Compound) -> str | None:
     points -= (points.min(axis=0) + points.max(axis=0)) / 2
     fits = {way: fit for way, step in WAYS.items() if (fit := _fit(points, np.array(step))) is not None}
     one_area = len(compound.inks) == 1 and compound.inks[0].role == "fill"
-    best = min(fits, key=lambda way: fits[way]) if fits else None
-    return best if best and fits[best] <= (EVEN_FILLED if one_area else EVEN) else None
+    even = [way for way, (uneven, _) in fits.items() if uneven <= (EVEN_FILLED if one_area else EVEN)]
+    # Backwards a stout arrow fits as well, but its head is then behind.
+    return max(even, key=lambda way: fits[way][1]) if even else None
 
 
-def _fit(points: Floats, step: Floats) -> float | None:
-    """How uneven an area is about an arrow's way, as a part of its width; None where it is no arrow that way."""
+def _fit(points: Floats, step: Floats) -> tuple[float, float] | None:
+    """How uneven an area is about an arrow's way, as a part of its width, and where on its length it is widest; None
+    where it is no arrow that way."""
     along = points @ step / np.linalg.norm(step)
     aside = points @ np.array([-step[1], step[0]]) / np.linalg.norm(step)
     place = along - along.min()
@@ -202,7 +204,8 @@ def _fit(points: Floats, step: Floats) -> float | None:
     # How far the middle of each slice strays from the axis, on the whole and where the head is widest.
     strays = [abs(float(part.max() + part.min()) / 2 - axis) for part in slices if len(part)]
     head = aside[np.abs(place - widest) <= 1] - axis
-    return max(abs(float(head.max() + head.min())), 4 * float(np.mean(strays))) / max(float(width[widest]), 1.0)
+    uneven = max(abs(float(head.max() + head.min())), 4 * float(np.mean(strays))) / max(float(width[widest]), 1.0)
+    return uneven, widest / length
 
 
 def _cross(inks: Sequence[Ink]) -> str | None:
