@@ -31,6 +31,9 @@ class LazyCommand:
 COMMANDS = {
     "read": LazyCommand("clueprint.commands.read:read", "Read the puzzles on pages into puzzle files."),
     "check": LazyCommand("clueprint.commands.check:check", "Prove that puzzles have exactly one solution."),
+    "house-style": LazyCommand(
+        "clueprint.commands.house_style:house_style", "Draft what a publication's marks mean, from its pages."
+    ),
     "draw": LazyCommand("clueprint.commands.draw:draw", "Draw a puzzle file as SVG, PDF, PNG or text."),
 }
 

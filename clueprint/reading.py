@@ -10,11 +10,13 @@ from typing import Any
 from PIL import Image as Pillow
 
 from clueprint.errors import ClueprintError
+from clueprint.house_style import load_house_style
 from ingest.errors import Unreadable
 from ingest.page import Page
 from ingest.source import read_source
 from recognise.pipeline import PageReading, read_page
 from recognise.report import reading_of
+from recognise.rules import Statement
 from schema.files import puzzle_text, save_puzzle
 from schema.reading import Reading, reading_text, save_reading
 
@@ -83,13 +85,29 @@ def _document(puzzle: ReadPuzzle) -> dict[str, Any]:
     }
 
 
+@dataclass(frozen=True, slots=True)
+class _Job:
+    """Where files and pictures go, and what the house style states."""
+
+    into: Path
+    explain: Path | None
+    house: tuple[Statement, ...]
+
+
 def read_sources(
-    sources: Sequence[Path], into: Path, *, explain: Path | None = None, done: Callable[[], None] = lambda: None
+    sources: Sequence[Path],
+    into: Path,
+    *,
+    house_style: Path | None = None,
+    explain: Path | None = None,
+    done: Callable[[], None] = lambda: None,
 ) -> Outcome:
-    """Read every source into the folder `into`; pictures of each step go to `explain`. `done` is called after each
-    source. What cannot be read is in the outcome's failures, everything else is still read."""
+    """Read every source into the folder `into`; pictures of each step go to `explain`. `house_style` is a file that
+    says what the publication's marks mean where its pages do not (ClueprintError for a wrong one). `done` is called
+    after each source. What cannot be read is in the outcome's failures, everything else is still read."""
     outcome = Outcome()
     taken: dict[str, Path] = {}
+    job = _Job(into, explain, load_house_style(house_style) if house_style else ())
     for source in sources:
         try:
             _claim_stem(source, taken)
@@ -97,7 +115,7 @@ def read_sources(
                 if isinstance(page, Unreadable):
                     _failed(outcome, source, page)
                 else:
-                    _read_guarded(page, into, explain, outcome)
+                    _read_guarded(page, job, outcome)
         except Unreadable as fault:
             _failed(outcome, source, fault)
         done()
@@ -117,23 +135,24 @@ def _claim_stem(source: Path, taken: dict[str, Path]) -> None:
         raise Unreadable(source, None, why, "read it into another folder")
 
 
-def _read_guarded(page: Page, into: Path, explain: Path | None, outcome: Outcome) -> None:
+def _read_guarded(page: Page, job: _Job, outcome: Outcome) -> None:
     """Read one page; a fault of our own costs this page, and says whose fault it is."""
     try:
-        _read_page(page, into, explain, outcome)
+        _read_page(page, job, outcome)
     except OSError as fault:
         raise ClueprintError(
-            f"{into}: nothing can be written there ({fault.strerror})", "name another folder"
+            f"{job.into}: nothing can be written there ({fault.strerror})", "name another folder"
         ) from None
     except Exception as fault:
         why = f"clueprint itself failed on it ({type(fault).__name__}: {fault})"
         _failed(outcome, page.source, Unreadable(page.source, page.number, why, "please report it with the page"))
 
 
-def _read_page(page: Page, into: Path, explain: Path | None, outcome: Outcome) -> None:
-    page_reading = read_page(page, explain=explain is not None)
-    if explain is not None:
-        _save_pictures(page_reading, explain)
+def _read_page(page: Page, job: _Job, outcome: Outcome) -> None:
+    into = job.into
+    page_reading = read_page(page, explain=job.explain is not None, house=job.house)
+    if job.explain is not None:
+        _save_pictures(page_reading, job.explain)
     if not page_reading.results:
         outcome.empty.append((page.source, page.number))
     for number, result in enumerate(page_reading.results, start=1):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -22,7 +23,7 @@ from recognise.pixels import read_stages
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 from recognise.plausible import judge
-from recognise.rules import RuleSheet
+from recognise.rules import RuleSheet, Statement
 from recognise.rules.reader import read_rules
 from recognise.text import assign_words, page_lines
 from recognise.upright import best_turn, is_clear, readable, turned
@@ -66,14 +67,15 @@ def glyph_reader() -> GlyphReader:
     return GlyphReader()
 
 
-def read_page(page: Page, *, explain: bool = False) -> PageReading:
-    """Read every puzzle on a page, top to bottom, left to right; a page without one gives no results."""
+def read_page(page: Page, *, explain: bool = False, house: Sequence[Statement] = ()) -> PageReading:
+    """Read every puzzle on a page, top to bottom, left to right; a page without one gives no results. `house` is what
+    the house style of the publication says of marks."""
     page, looked = look_upright(page)
     puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
     reading = PageReading(page)
     if puzzles:
         for grid, words in zip(puzzles, page_words(page, puzzles), strict=True):
-            reading.results.append(conclude(grid, words))
+            reading.results.append(conclude(grid, words, house))
     if explain:
         reading.pictures["grids"] = explain_grids(page.image, [grid.lattice for grid in looked])
         shown = [(result.looked.flat, result.proven.draft) for result in reading.results]
@@ -132,12 +134,12 @@ def _outline(page: Page, grid: Looked) -> tuple[float, float, float, float]:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def conclude(grid: Looked, words: Words) -> Result:
+def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Result:
     """What one grid means, with every guard applied."""
     size = max(grid.lattice.rows, grid.lattice.columns)
     text = words.rules_text
     sheet: RuleSheet | None = read_rules(text, (1, size), words.confidence) if text else None
-    draft = interpret(grid.evidence, grid.boxes, sheet, words)
+    draft = interpret(grid.evidence, grid.boxes, sheet, words, house)
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft))
     outcome = proven(draft)
     draft = asking_about_unsure(outcome.draft)

@@ -11,12 +11,18 @@ from rich.console import Console
 from rich.progress import Progress
 
 from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, ClueprintError, complain
-from clueprint.reading import Outcome, read_sources
+from clueprint.reading import read_sources
 
 
 @click.command()
 @click.argument("sources", nargs=-1, required=True, metavar="SOURCE...", type=click.Path(path_type=Path))
 @click.option("--into", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Where the files go.")
+@click.option(
+    "--house-style",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="What this publication's marks mean where its pages do not say it.",
+)
 @click.option(
     "--explain",
     metavar="DIR",
@@ -24,7 +30,7 @@ from clueprint.reading import Outcome, read_sources
     help="Leave pictures of what each step saw in this folder.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
-def read(sources: tuple[Path, ...], into: Path, explain: Path | None, as_json: bool) -> int:
+def read(sources: tuple[Path, ...], into: Path, house_style: Path | None, explain: Path | None, as_json: bool) -> int:
     """Read every puzzle on the pages of each SOURCE, an image or a PDF.
 
     Each puzzle becomes STEM-pPAGE-N.puzzle.json with its reading beside it, N counting the grids of a page.
@@ -34,7 +40,11 @@ def read(sources: tuple[Path, ...], into: Path, explain: Path | None, as_json: b
             folder.mkdir(parents=True, exist_ok=True)
         except OSError as fault:
             raise ClueprintError(f"{folder}: it cannot be made a folder ({fault.strerror})", "name another") from None
-    outcome = _with_progress(sources, into, explain, show=not as_json and sys.stderr.isatty())
+    with Progress(console=Console(stderr=True), transient=True, disable=as_json or not sys.stderr.isatty()) as progress:
+        task = progress.add_task("reading", total=len(sources))
+        outcome = read_sources(
+            sources, into, house_style=house_style, explain=explain, done=lambda: progress.advance(task)
+        )
     for failure in outcome.failures:
         complain(failure.line)
     if as_json:
@@ -44,9 +54,3 @@ def read(sources: tuple[Path, ...], into: Path, explain: Path | None, as_json: b
     if outcome.failures:
         return EXIT_CANNOT
     return EXIT_FINE if outcome.all_clean else EXIT_LOOK
-
-
-def _with_progress(sources: tuple[Path, ...], into: Path, explain: Path | None, show: bool) -> Outcome:
-    with Progress(console=Console(stderr=True), transient=True, disable=not show) as progress:
-        task = progress.add_task("reading", total=len(sources))
-        return read_sources(sources, into, explain=explain, done=lambda: progress.advance(task))

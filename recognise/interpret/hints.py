@@ -5,7 +5,7 @@ from __future__ import annotations
 from recognise.rules import MarkHint
 from schema.marks import Family, Seen
 
-_FAMILIES: dict[str, tuple[Family, ...]] = {
+FAMILIES: dict[str, tuple[Family, ...]] = {
     "line": ("line", "ringed-line", "tube"),
     "tube": ("tube",),
     "arrow": ("arrow", "outside-diagonal"),
@@ -21,12 +21,14 @@ _FAMILIES: dict[str, tuple[Family, ...]] = {
     "number": ("outside", "outside-diagonal", "corner", "cage", "edge"),
     "diagonal": ("diagonal",),
 }
-_PLACES: dict[str, tuple[Family, ...]] = {
+"""Which marks a word for a shape may speak of."""
+PLACES: dict[str, tuple[Family, ...]] = {
     "outside": ("outside", "outside-diagonal"),
     "edge": ("edge",),
     "corner": ("corner",),
     "ends": ("ringed-line",),
 }
+"""The same for a word for a place."""
 _EDGE_SHAPES: dict[str, tuple[str, ...]] = {
     "dot": ("dot",),
     "circle": ("dot",),
@@ -51,10 +53,10 @@ _CELL_SHAPES: dict[str, tuple[str, ...]] = {
 
 def fits(hint: MarkHint, seen: Seen) -> bool:
     """False when the sentence describes the mark as something that it is not. What either leaves open, fits."""
-    families = _FAMILIES.get(hint.shape)
+    families = FAMILIES.get(hint.shape)
     if families is not None and seen.family not in families:
         return False
-    if hint.place and seen.family not in _PLACES[hint.place]:
+    if hint.place and seen.family not in PLACES[hint.place]:
         return False
     if hint.letter and (seen.text or seen.family == "edge") and hint.letter.upper() != _as_letter(seen.text):
         return False

@@ -161,3 +161,11 @@ def test_the_press_page_in_every_form(run, tmp_path, form):
     stem = f"quiet-ledger{form.partition('.')[0]}"
     assert (code, err) == (0, ""), out
     assert load_puzzle(tmp_path / f"{stem}-p1-1.puzzle.json") == load_puzzle(PRESS / "quiet-ledger.puzzle.json")
+
+
+def test_a_house_style_that_nothing_needs_changes_nothing(run, tmp_path):
+    style = tmp_path / "style.toml"
+    style.write_text('[[mark]]\nlooks = "grey line"\nmeans = "palindrome"\n', encoding="utf-8")
+    source = page(tmp_path, "tide.pdf")
+    assert run("read", source, "--into", tmp_path / "out", "--house-style", style)[0] == 0
+    assert load_puzzle(tmp_path / "out" / "tide-p1-1.puzzle.json") == small()
