@@ -150,6 +150,13 @@ PLAIN_LINES = (
         _LOOK + " ONLY SEQUENCE SEGMENT QUOTIENT SECTION BETWEEN REGION JOIN EDGE BRANCH IT",
         settle=_boxsum,
     ),
+    Pattern(
+        "sum-line",
+        "LINE SUM|TOTALWORD START|END|FIRST SMALLNUM|CLUE|GIVEN",
+        _LOOK + " SMALLNUM CLUE EQUAL END FIRST CELL MAYREPEAT",
+        settle=lambda c: None if {"CIRCLE", "NUM"} & {named(x) for x in c} else {},
+    ),
+    Pattern("sum-line", "LINE MAYREPEAT", _LOOK, gloss=True),
     Pattern("box-sum-line", "LINE DIFFER TOTALWORD|SUM", _LOOK, gloss=True),
     Pattern("run-line", "LINE NOREPEAT", _LOOK, gloss=True),
 )

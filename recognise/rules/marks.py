@@ -18,7 +18,7 @@ def _summed(concepts: Concepts) -> Fields | None:
     if {"EVEN", "ODD"} & set(concepts) or "SUM ONE" in " ".join(c for c in concepts if c != "HOLD"):
         # `one digit is the sum of the others`.
         return None
-    repeats = {"NOREPEAT": False, "DIFFER": False, "MAYREPEAT": True}
+    repeats = {"NOREPEAT": False, "DIFFER": False, "ONCE": False, "MAYREPEAT": True}
     found = {value for name, value in repeats.items() if name in concepts}
     if len(found) > 1:
         return None
@@ -37,7 +37,7 @@ def _two_digits(concepts: Concepts) -> Fields | None:
 
 
 CAGES = (
-    Pattern("cage", "CAGE SUM|TOTALWORD", _CAGE + " NOREPEAT DIFFER MAYREPEAT LIMITED", settle=_summed),
+    Pattern("cage", "CAGE SUM|TOTALWORD", _CAGE + " NOREPEAT DIFFER ONCE MAYREPEAT LIMITED", settle=_summed),
     Pattern(
         "cage",
         "CAGE NOREPEAT|DIFFER",

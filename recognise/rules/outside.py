@@ -75,7 +75,7 @@ def wrapped(concepts: Concepts) -> Fields | None:
 _BREAD = (
     _PLACE
     + " AFTER PREVIOUS ADJACENT CORNER GRID APPLY BETWEEN ENDS SANDWICHNAME EXCLUDED NUM RANGE LOWEST HIGHEST READ SUM"
-    + " FORWARD MOVE"
+    + " FORWARD MOVE SEE"
 )
 
 SANDWICHES = (
@@ -104,6 +104,8 @@ def _first_digits(concepts: Concepts) -> Fields | None:
     """The first X digits, X being the first: X has to be named as the first digit."""
     if {"LAST", "NEG", "EXCLUDED", "BACKWARD", "PRODUCT"} & {named(c) for c in concepts}:
         return None
+    if re.search(r"(?:FIRST|ADJACENT) (?:DIGIT |CLUE )*MEAN (?:COUNT|MANY)", " ".join(concepts)):
+        return {}
     told = sum(c in ("FIRST", "ADJACENT") for c in concepts) >= 2
     return {} if told or "XSUMNAME" in concepts else None
 
@@ -120,6 +122,7 @@ TOWERS_AND_SUMS = (
     Pattern("skyscraper", "TOWER|HIDE HIDE|HEIGHT|TALLER|SHORTER|SEE|ASLARGE", _SKYLINE, gloss=True),
     Pattern("skyscraper", "TOWER", "TOWER RULE CLUE DIGIT", gloss=True),
     Pattern("x-sum", "SUM|TOTALWORD FIRST LETTER|MANY|COUNT|SOME", _FIRST, settle=_first_digits),
+    Pattern("x-sum", "SUM|TOTALWORD ADJACENT CLUE MANY|COUNT", _FIRST, settle=_first_digits),
     Pattern("x-sum", "XSUMNAME", "", gloss=True),
 )
 

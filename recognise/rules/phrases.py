@@ -61,6 +61,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"ATLEAST ASLARGE ", "NOTDECREASE "),
         (r"EQUAL (?:OR )?ATLEAST ", "NOTDECREASE "),
         # Repeats.
+        (r"ATMOST ONCE ", "NOREPEAT "),
         (rf"NEG ({_UNIT})(?:AND |OR )?NEG (?={_UNIT})", r"NEG \1"),
         (rf"NEG ((?:{_UNIT})+)(?:AND |OR )?NEG (?={_UNIT})", r"NEG \1"),
         (r"NEG LIMIT ALONG REPEAT ", "MAYREPEAT "),
@@ -133,17 +134,17 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:NEG )(?:IT )?(?:COUNT|INCLUDED) ", "EXCLUDED "),
         # All or not all of the marks.
         (
-            r"NEG (?:ONE |IT |POSSIBLE |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD )*MISSING ",
+            r"NEG (?:ONE |IT |POSSIBLE |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD )*(?:MISSING|EXCLUDED) ",
             "EVERYMARK ",
         ),
         (
             r"(?:MAY|SOME) (?:ONE |IT |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD |AND )*"
-            r"(?:MISSING|NEG GIVEN) ",
+            r"(?:MISSING|EXCLUDED|NEG GIVEN) ",
             "NOTALL ",
         ),
         (r"NEG (?:NECESSARILY )?(?:POSSIBLE )?ALL ", "NOTALL "),
         (
-            r"ALL (?=(?:POSSIBLE )?(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |AND )+"
+            r"ALL (?=(?:POSSIBLE |ONE )*(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |AND )+"
             r"(?:HOLD |POSSIBLE |MAY )*GIVEN )",
             "EVERYMARK ",
         ),
