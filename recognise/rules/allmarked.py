@@ -27,7 +27,7 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
     told = _whether_all(names)
     if told is not None:
         return [Statement("all-marked", {}, look, negated=not told)]
-    if "NOTALL" in names and "CLUE" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE"}:
+    if "NOTALL" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE"}:
         return []
     relations = {kind for name, kind in _RELATIONS.items() if name in names}
     if not relations or "UNMARKED" not in names or not names & {"NEG", "NONCONSECUTIVE"} or _relation_first(concepts):

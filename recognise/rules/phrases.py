@@ -134,12 +134,13 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:NEG )(?:IT )?(?:COUNT|INCLUDED) ", "EXCLUDED "),
         # All or not all of the marks.
         (
-            r"NEG (?:ONE |IT |POSSIBLE |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD )*(?:MISSING|EXCLUDED) ",
+            r"NEG (?:ONE |IT |POSSIBLE |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD )*"
+            r"(?:MISSING|EXCLUDED) ",
             "EVERYMARK ",
         ),
         (
-            r"(?:MAY|SOME) (?:ONE |IT |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD |AND )*"
-            r"(?:MISSING|EXCLUDED|NEG GIVEN) ",
+            r"(?:MAY|SOME) (?:ONE |IT |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD |AND |CLUE )*"
+            r"(?:MISSING|UNMARKED|EXCLUDED|NEG GIVEN) ",
             "NOTALL ",
         ),
         (r"NEG (?:NECESSARILY )?(?:POSSIBLE )?ALL ", "NOTALL "),

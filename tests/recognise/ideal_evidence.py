@@ -19,6 +19,7 @@ COLOURS = {
     "gap-line": (143, 188, 143),
     "run-line": (195, 155, 211),
     "box-sum-line": (133, 183, 217),
+    "sum-line": (201, 166, 107),
 }
 WHITE, BLACK, GREY = (255, 255, 255), (0, 0, 0), (210, 210, 210)
 SIGNS = {"sum": "", "difference": "-", "product": "×", "quotient": "÷"}
@@ -65,6 +66,9 @@ def _line(parts: dict[str, list], c: Constraint) -> None:
         parts["traces"].append(_trace(c.path, discs=(0, len(c.path) - 1), width=0.08))
     else:
         parts["traces"].append(_trace(c.path, colour=COLOURS[c.kind]))
+    if c.kind == "sum-line":
+        x, y = c.path[0].centre
+        parts["glyphs"].append(small(x - 0.36, y - 0.36, str(c.value)))
 
 
 def _cage(parts: dict[str, list], cage: Cage) -> None:
