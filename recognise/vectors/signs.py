@@ -22,8 +22,12 @@ ARM = 0.55
 """The part of its box that a sign fills at most; a filled triangle fills half and has no gap between arms."""
 MIDDLE = 0.2
 """As a part of the height: how far a sign's point may lie off the middle."""
-EVEN, EVEN_FILLED = 0.3, 0.12
-"""The part of its width by which the two sides of an arrow may differ; less where it may be a figure."""
+EVEN = 0.3
+"""The part of its width by which the two sides of an arrow may differ."""
+MIRROR = 0.015
+"""In cells: how exactly the corners of an arrow that is one area match those on its other side."""
+MOST_CORNERS = 40
+"""An arrow drawn as one area has fewer; round joins count some each."""
 SLIM = 0.65
 """As a part of its greatest width: how wide an arrow's shaft is at most."""
 FRONT = 0.4
@@ -179,10 +183,27 @@ def _arrow(mask: Mask, compound: Compound) -> str | None:
     points = np.stack([columns, rows], axis=1).astype(np.float64)
     points -= (points.min(axis=0) + points.max(axis=0)) / 2
     fits = {way: fit for way, step in WAYS.items() if (fit := _fit(points, np.array(step))) is not None}
-    one_area = len(compound.inks) == 1 and compound.inks[0].role == "fill"
-    even = [way for way, (uneven, _) in fits.items() if uneven <= (EVEN_FILLED if one_area else EVEN)]
+    ink = compound.inks[0]
+    one_area = len(compound.inks) == 1 and ink.role == "fill"
+    even = [
+        way
+        for way, (uneven, _) in fits.items()
+        if uneven <= EVEN and not (one_area and not _is_mirrored(ink, np.array(WAYS[way], dtype=np.float64)))
+    ]
     # Backwards a stout arrow fits as well, but its head is then behind.
     return max(even, key=lambda way: fits[way][1]) if even else None
+
+
+def _is_mirrored(ink: Ink, step: Floats) -> bool:
+    """Whether every corner of an area has its like across the axis along `step`; figures, as paths, have none such."""
+    if len(ink.outlines) != 1 or len(ink.outlines[0]) > MOST_CORNERS:
+        return False
+    corners = _corners(ink.outlines[0])
+    along = corners @ step / np.linalg.norm(step)
+    aside = corners @ np.array([-step[1], step[0]]) / np.linalg.norm(step)
+    mirrored = np.stack([along, 2 * aside.mean() - aside], axis=1)
+    apart = np.abs(mirrored[:, None] - np.stack([along, aside], axis=1)[None]).max(axis=2).min(axis=1)
+    return bool(apart.max() <= MIRROR)
 
 
 def _fit(points: Floats, step: Floats) -> tuple[float, float] | None:
