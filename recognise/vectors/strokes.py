@@ -270,16 +270,18 @@ def _is_hollow(traces: Sequence[Trace], ink: Ink, canvas: Canvas) -> bool:
 
 def _within(patch: Patch) -> Patch:
     """A wall with what it encloses: the ways in from outside cross one wall, those out to a hole of a looped tube
-    cross another."""
-    contours, hierarchy = cv2.findContours(patch.mask.view(np.uint8), cv2.RETR_TREE, cv2.CHAIN_APPROX_NONE)
-    inside = np.zeros(patch.mask.shape, dtype=np.uint8)
+    cross another. Walls thinner than a pixel have gaps, so they are taken a pixel wider and what is found narrower."""
+    wall = cv2.dilate(np.pad(patch.mask, 2).astype(np.uint8), np.ones((3, 3), np.uint8))
+    contours, hierarchy = cv2.findContours(wall, cv2.RETR_TREE, cv2.CHAIN_APPROX_NONE)
+    inside = np.zeros(wall.shape, dtype=np.uint8)
     depths: dict[int, int] = {}
     for index in range(len(contours)):
         parent = int(hierarchy[0][index][3])
         depths[index] = 0 if parent < 0 else depths[parent] + 1
         if depths[index] % 4 in (0, 3):
             cv2.drawContours(inside, contours, index, 1 if depths[index] % 4 == 0 else 0, cv2.FILLED)
-    return Patch(patch.left, patch.top, inside.view(np.bool_) | patch.mask)
+    area = cv2.erode(inside, np.ones((3, 3), np.uint8))[2:-2, 2:-2].view(np.bool_)
+    return Patch(patch.left, patch.top, area | patch.mask)
 
 
 def together(left: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) -> list[Line]:
