@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import cv2
@@ -75,13 +75,16 @@ class Ink:
         """Whether it is a stroke with a dash array."""
         return bool(self.dash)
 
-    @property
-    def box(self) -> Box:
-        """The upright box around its outlines, in cells, stroke width included."""
+    box: Box = field(init=False)
+    """The upright box around its outlines, in cells, stroke width included."""
+
+    def __post_init__(self) -> None:
         points = np.concatenate(self.outlines)
         (left, top), (right, bottom) = points.min(axis=0), points.max(axis=0)
         half = self.width / 2
-        return float(left) - half, float(top) - half, float(right) + half, float(bottom) + half
+        box = float(left) - half, float(top) - half, float(right) + half, float(bottom) + half
+        # Asked for again and again on pages of thousands of inks, hence kept.
+        object.__setattr__(self, "box", box)
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,6 +36,8 @@ FLAT = 0.03
 """In cells: flat ends so long belong to the arms of a letter V: strokes are cut off square to their way."""
 EDGE = 0.004
 """In cells: points whose places differ by less are level."""
+CLOSE = 0.1
+"""In cells: inks of one mark stand no further apart; a first look by their boxes."""
 
 ON_EDGE = 0.15
 """In cells: how far a sign's middle may lie off the middle of its edge."""
@@ -74,15 +76,20 @@ class Compound:
 
 def compounds(inks: Sequence[Ink]) -> list[Compound]:
     """Small inks put together with those of their colour that they touch; fill and outline of one path too."""
-    left = list(inks)
+    boxes = np.array([ink.box for ink in inks]).reshape(-1, 4)
+    free = np.ones(len(inks), dtype=bool)
     found = []
-    while left:
-        own, fresh = [], [left.pop(0)]
+    for first in range(len(inks)):
+        if not free[first]:
+            continue
+        free[first] = False
+        own, fresh = [], [first]
         while fresh:
-            one = fresh.pop()
-            own.append(one)
-            joined = [other for other in left if _together(one, other)]
-            left = [other for other in left if not any(other is each for each in joined)]
+            place = fresh.pop()
+            own.append(inks[place])
+            close = (boxes[:, :2] <= boxes[place, 2:] + CLOSE) & (boxes[:, 2:] >= boxes[place, :2] - CLOSE)
+            joined = [n for n in np.flatnonzero(free & close.all(axis=1)).tolist() if _together(inks[place], inks[n])]
+            free[joined] = False
             fresh += joined
         patch = own[0].whole
         for ink in own[1:]:

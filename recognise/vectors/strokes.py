@@ -3,7 +3,7 @@ they come and the arrow heads in which they end."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -52,10 +52,11 @@ def each_alone(
     lines: list[Line] = []
     heads: set[int] = set()
     left = []
+    small = _Small(inks)
     for index, ink in sorted(inks, key=lambda each: -_extent(each[1])):
         if index in heads:
             continue
-        found = _trace(index, ink, [other for other in inks if other[0] not in heads], rounds, canvas)
+        found = _trace(index, ink, small.near(index, ink, heads), rounds, canvas)
         lines.extend(found)
         heads |= {each for line in found for each in line.inks}
         if not found:
@@ -63,14 +64,34 @@ def each_alone(
     return sorted(lines, key=lambda line: line.inks), sorted(each for each in left if each[0] not in heads)
 
 
+class _Small:
+    """The inks that may be heads, for looking up by place: pages with dotted lines have thousands of them."""
+
+    def __init__(self, inks: Sequence[tuple[int, Ink]]) -> None:
+        self._inks = [(number, ink, _extent(ink)) for number, ink in inks if _extent(ink) < HEAD_SIZE]
+        self._boxes = np.array([ink.box for _, ink, _ in self._inks]).reshape(-1, 4)
+
+    def near(self, index: int, ink: Ink, taken: Container[int]) -> list[tuple[int, Ink]]:
+        """Those no further from an ink than a head is long, smaller than it, of its colour, and not taken."""
+        extent = _extent(ink)
+        low, high = np.array(ink.box[:2]) - HEAD_SIZE, np.array(ink.box[2:]) + HEAD_SIZE
+        meets = ((self._boxes[:, :2] <= high) & (self._boxes[:, 2:] >= low)).all(axis=1)
+        found = (self._inks[place] for place in np.flatnonzero(meets))
+        return [
+            (number, other)
+            for number, other, size in found
+            if number != index and number not in taken and size < extent and near(other.colour, ink.colour)
+        ]
+
+
 def _extent(ink: Ink) -> float:
     left, top, right, bottom = ink.box
     return max(right - left, bottom - top)
 
 
-def _trace(index: int, ink: Ink, others: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) -> list[Line]:
+def _trace(index: int, ink: Ink, small: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) -> list[Line]:
     """The lines that one ink draws: as its own area, or as the area within its outline."""
-    near_ones = _near_end(index, ink, others)
+    near_ones = _near_end(ink, small)
     found, used = _traced(ink.whole, ink, _touching(ink, rounds), near_ones, canvas)
     if found:
         hollow = _is_hollow([trace for trace, _ in found], ink, canvas)
@@ -87,14 +108,9 @@ def _line(trace: Trace, inks: tuple[int, ...], heads: tuple[Head, ...]) -> Line:
     return Line(trace, inks, len(trace.links), heads)
 
 
-def _near_end(index: int, ink: Ink, others: Sequence[tuple[int, Ink]]) -> tuple[tuple[int, Ink], ...]:
-    """Small inks of the same colour that touch an ink, or touch one that does: its arrow head, perhaps."""
-    extent = _extent(ink)
-    small = [
-        (number, other)
-        for number, other in others
-        if number != index and _extent(other) < min(HEAD_SIZE, extent) and near(other.colour, ink.colour)
-    ]
+def _near_end(ink: Ink, small: Sequence[tuple[int, Ink]]) -> tuple[tuple[int, Ink], ...]:
+    """Those small inks that touch an ink, or touch one that does: its arrow head, perhaps."""
+    small = list(small)
     found: list[tuple[int, Ink]] = []
     fresh = [ink]
     while fresh and small:
