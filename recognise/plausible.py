@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from recognise.evidence import Evidence
+from recognise.evidence import Evidence, Glyph
 from recognise.interpret import characters_in_cells
 from schema.cells import Cell
 
@@ -25,6 +25,11 @@ FEW = 3
 """So many cells prove nothing: they may have been misread."""
 
 
+MIDDLE = 0.2
+"""In cells: characters of any size that stand so near to the middle of a cell fill it; the small ones of puzzles stand
+in corners and on lines."""
+
+
 @dataclass(frozen=True, slots=True)
 class Judgement:
     """Whether it is a puzzle, and if not, what it is taken for."""
@@ -35,7 +40,7 @@ class Judgement:
 
 def judge(evidence: Evidence) -> Judgement:
     """Tell a puzzle from the grids that stand beside puzzles on a page."""
-    in_cells = characters_in_cells(evidence)
+    in_cells = {**_in_the_middle(evidence), **characters_in_cells(evidence)}
     sure = {cell: group for cell, group in in_cells.items() if max(g.confidence for g in group) >= SURE}
     if len(sure) >= FILLED * evidence.rows * evidence.columns:
         return Judgement(False, "a filled grid")
@@ -48,6 +53,18 @@ def judge(evidence: Evidence) -> Judgement:
     if repeats > max(FEW, REPEATED * len(texts)):
         return Judgement(False, "a table")
     return Judgement(True)
+
+
+def _in_the_middle(evidence: Evidence) -> dict[Cell, tuple[Glyph, ...]]:
+    """The characters in the middle of cells, however small: those of calendars and tables are."""
+    found: dict[Cell, tuple[Glyph, ...]] = {}
+    for glyph in evidence.glyphs:
+        x, y = glyph.centre
+        inside = 0 <= x < evidence.columns and 0 <= y < evidence.rows
+        if inside and glyph.text and abs(x % 1 - 0.5) <= MIDDLE and abs(y % 1 - 0.5) <= MIDDLE:
+            cell = Cell(int(y) + 1, int(x) + 1)
+            found[cell] = (*found.get(cell, ()), glyph)
+    return found
 
 
 def could_be_digit(text: str, size: int) -> bool:

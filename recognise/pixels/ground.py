@@ -142,7 +142,7 @@ def _from_paper(levels: Floats) -> Floats:
     top = ordered[min(stray, ordered.size - 1)]
     paper = np.median(levels[brightness > top - PALE / 2], axis=0)
     relative = levels - paper
-    tinted = np.abs(relative).max(axis=-1) > PALE
+    tinted = relative.min(axis=-1) < -PALE
     return np.where(tinted[..., None], np.minimum(relative, 0.0), 0.0)
 
 
@@ -162,9 +162,10 @@ def _cell_ground(image: npt.NDArray[np.uint8], raster: Raster) -> tuple[Floats, 
 
 
 def _checked(levels: Floats, ground: Floats) -> Floats:
-    """Levels put right where the cell itself is brighter than its level says: a tube had covered its borders."""
+    """Levels put right where the cell itself is brighter than its level says: a tube had covered its borders. A cell
+    without a tint that is brighter than those around it has more light, and is no paper for the others."""
     own = ground - cv2.medianBlur((ground - levels).astype(np.float32), 3)
-    wrong = (own - levels).max(axis=-1) > PALE / 2
+    wrong = levels.any(axis=-1) & ((own - levels).max(axis=-1) > PALE / 2)
     return _from_paper(np.where(wrong[..., None], own, levels))
 
 

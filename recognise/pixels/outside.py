@@ -126,7 +126,7 @@ def _next_gap(piece: Placed, stack: Sequence[Placed]) -> float:
 def _ring(side: Side, band: Sequence[Placed], raster: Raster) -> Ring | None:
     """The ring that a band of pieces is; None where it is text."""
     upright = side in ("left", "right")
-    if not _nearest(side, band, raster) <= _farthest(side, band, raster) < FARTHEST:
+    if not nearest(side, band, raster) <= _farthest(side, band, raster) < FARTHEST:
         return None
     if upright and max(p.box[2] for p in band) - min(p.box[0] for p in band) > WIDEST:
         return None
@@ -164,10 +164,10 @@ def _in_line(members: Sequence[Placed], index: int, axis: int) -> bool:
 
 def _may_stand_alone(side: Side, band: Sequence[Placed], raster: Raster) -> bool:
     """Whether a single number may be a clue: near, and not as small as a page number."""
-    return _nearest(side, band, raster) <= LONE and min(p.height for p in band) >= LONE_SIZE
+    return nearest(side, band, raster) <= LONE and min(p.height for p in band) >= LONE_SIZE
 
 
-def _nearest(side: Side, band: Sequence[Placed], raster: Raster) -> float:
+def nearest(side: Side, band: Sequence[Placed], raster: Raster) -> float:
     """How far from the grid a band begins, in cells."""
     return {
         "top": -max(p.box[3] for p in band),

@@ -23,6 +23,7 @@ from recognise.pixels.glyphs import (
 )
 from recognise.pixels.ground import Ground, measure_ground
 from recognise.pixels.ink import Ink, edges_of, measure_ink
+from recognise.pixels.next_door import is_next_door
 from recognise.pixels.outside import Ring, find_rings
 from recognise.pixels.residual import find_residual
 from recognise.pixels.tubes import Tubes, trace_tubes
@@ -68,7 +69,7 @@ def read_stages(
     pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
     glyphs, characters = _read_inside(pieces, ink, raster, reader)
     glyphs, characters = _look_again(glyphs, characters, ink, raster, reader)
-    rings, clues, notes = _read_outside(pieces, ink, raster, reader)
+    rings, clues, notes = _read_outside(pieces, ink, flat, reader)
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     marks = find_marks(flat, ink, pieces, glyphs, tubes.traces) if find_marks else None
     explained = characters | (marks.explained if marks else tubes.explained)
@@ -163,13 +164,15 @@ def _cell_under(blob: Blob, raster: Raster) -> Cell | None:
 
 
 def _read_outside(
-    pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterReader
+    pieces: Pieces, ink: Ink, flat: Flat, reader: CharacterReader
 ) -> tuple[list[Ring], list[Glyph], tuple[str, ...]]:
     """The rings of numbers, as rings and as glyphs; a ring with anything but digits in it is text."""
     kept: list[Ring] = []
     glyphs: list[Glyph] = []
     notes: list[str] = []
+    raster = Raster.of(flat)
     rings = find_rings(character_sized(pieces, raster), raster)
+    rings = [ring for ring in rings if not is_next_door(ring, ink.all, flat, ink.floor)]
     blobs = [placed.blob for ring in rings for _, members in ring.clues for placed in members]
     read = iter(read_characters(blobs, pieces, ink.drawn, raster, reader, DIGITS))
     for ring in rings:

@@ -44,7 +44,7 @@ def find_residual(ink: Ink, explained: Mask, raster: Raster) -> Residual:
     from the paper of this page."""
     drawn, relative, floor = ink.drawn, ink.relative, ink.floor
     rows, columns = raster.grid_slices(raster.px(AROUND))
-    out = _standing_out(ink, explained, raster)[rows, columns]
+    out = [(mask[rows, columns], least) for mask, least in _standing_out(ink, explained, raster)]
     smooth = soften(np.ascontiguousarray(drawn[rows, columns]), SMOOTH * raster.cell)
     left = (smooth > max(LEAST, ABOVE * floor)) & ~explained[rows, columns]
     size = 2 * raster.px(NEAR) + 1
@@ -54,8 +54,9 @@ def find_residual(ink: Ink, explained: Mask, raster: Raster) -> Residual:
     for label in range(1, len(stats)):
         x, y, width, height, _ = (int(v) for v in stats[label])
         window = slice(y, y + height), slice(x, x + width)
-        own = left[window] & (labels[window] == label)
-        if not out[window][own].any():
+        around = labels[window] == label
+        own = left[window] & around
+        if not any(np.count_nonzero(mask[window] & around) >= least for mask, least in out):
             continue
         found = _tight(own)
         if float(smooth[window][own].sum()) < WEIGHT * raster.cell**2 or max(found.shape) < EXTENT * raster.cell:
@@ -72,15 +73,13 @@ def find_residual(ink: Ink, explained: Mask, raster: Raster) -> Residual:
     return Residual(tuple(shapes), tuple(boxes))
 
 
-def _standing_out(ink: Ink, explained: Mask, raster: Raster) -> Mask:
-    """Where unexplained ink stands out from the paper, by any of the filters."""
+def _standing_out(ink: Ink, explained: Mask, raster: Raster) -> list[tuple[Mask, float]]:
+    """Where unexplained ink stands out from the paper by each of the filters, and how many pixels make a mark."""
     free = np.zeros(explained.shape, np.bool_)
     inside = raster.grid_slices(raster.px(AROUND))
     free[inside] = ~explained[inside]
-    out = np.zeros_like(free)
-    for mask, _ in standing_out(ink.unsifted, free, raster, ink.floor):
-        out |= mask
-    return out
+    found = standing_out(ink.unsifted, free, raster, ink.floor)
+    return [(mask, kind.area * raster.cell**2) for mask, kind in found]
 
 
 def _tight(mask: Mask) -> Mask:

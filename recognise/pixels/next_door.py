@@ -1,0 +1,79 @@
+"""Numbers that stand in line beside a grid because another grid stands there.
+
+Clues stand on bare paper, or in boxes that hold one number each. A grid next door has an outer line of its own between
+its numbers and this grid, and lines between them that go on past the first column, or to where the picture ends.
+"""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+
+from recognise.evidence import Flat
+from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.pixels.outside import Ring, nearest
+
+GAP = 0.15
+"""In cells: between this grid's frame and the outer line of the next one there is at least this much paper."""
+PAST = 1.25
+"""In cells: boxes around clues are smaller, so that their lines end before."""
+INKED = 0.15
+"""Ink (0 to 1) of a line, or twice what noise reaches."""
+WANDER = 0.08
+"""In cells: how far a line of the grid next door may lie askew to this one's."""
+BETWEEN = 0.3
+"""In cells: how far from this grid's lines those of a grid of another size are still looked for."""
+OUTER, CROSS = 0.6, 0.75
+"""Share of the side that the outer line runs along; of its length that a line between is inked."""
+MOST = 0.5
+"""Share of this grid's lines that have one beside them next door."""
+IN_VIEW = 0.3
+"""In cells: so much of the grid next door must be in the picture to tell."""
+
+
+def is_next_door(ring: Ring, ink: Grey, flat: Flat, floor: float) -> bool:
+    """Whether the numbers of a ring stand in another grid. `ink` is ink from 0 to 1 with all lines."""
+    raster = Raster.of(flat)
+    upright = ring.side in ("left", "right")
+    seen = _turned(np.asarray((flat.image < 255).any(axis=-1), np.bool_), ring.side)
+    lines = _turned(ink > max(INKED, 2 * floor), ring.side)
+    count = raster.rows if upright else raster.columns
+    edge = raster.origin + (raster.columns if upright else raster.rows) * raster.cell
+    band = [placed for _, members in ring.clues for placed in members]
+    near = edge + raster.px(max(nearest(ring.side, band, raster), 2 * GAP))
+    along = slice(raster.origin, raster.origin + count * raster.cell)
+    outer = _outer(lines[along, edge + raster.px(GAP) : near], raster)
+    beyond = slice(near, near + raster.px(PAST))
+    return outer and _crossed(lines[:, beyond], seen[:, beyond], count, raster)
+
+
+def _turned(picture: Mask, side: str) -> Mask:
+    """The picture turned so that the side lies to the right, lines along it from top to bottom."""
+    upright = picture if side in ("left", "right") else picture.T
+    return np.ascontiguousarray(upright[:, ::-1] if side in ("left", "top") else upright)
+
+
+def _outer(strip: Mask, raster: Raster) -> bool:
+    """Whether a line runs along a strip beside the grid."""
+    if strip.shape[1] == 0:
+        return False
+    wide = 2 * raster.px(WANDER) + 1
+    thick = cv2.dilate(strip.astype(np.uint8), np.ones((1, wide), np.uint8))
+    return bool(thick.mean(axis=0).max() >= OUTER)
+
+
+def _crossed(strip: Mask, seen: Mask, count: int, raster: Raster) -> bool:
+    """Whether lines run outwards through a strip, next to most of this grid's lines."""
+    thick = cv2.dilate(strip.astype(np.uint8), np.ones((2 * raster.px(WANDER) + 1, 1), np.uint8)) > 0
+    found = looked = 0
+    reach = raster.px(BETWEEN)
+    for line in range(1, count):
+        y = raster.origin + line * raster.cell
+        rows = slice(y - reach, y + reach + 1)
+        visible = seen[rows].sum(axis=1)
+        if visible.max() < raster.px(IN_VIEW):
+            continue
+        looked += 1
+        shares = (thick[rows] & seen[rows]).sum(axis=1) / np.maximum(visible, 1)
+        found += bool(shares[visible >= raster.px(IN_VIEW)].max() >= CROSS)
+    return looked > 0 and found >= MOST * looked

@@ -1,0 +1,96 @@
+"""Another grid beside the grid is no ring of clues; clues are."""
+
+from typing import cast
+
+import cv2
+import numpy as np
+import pytest
+
+from ingest.page import Box
+from recognise.evidence import Flat
+from recognise.pixels.blobs import Blob
+from recognise.pixels.ground import measure_ground
+from recognise.pixels.next_door import is_next_door
+from recognise.pixels.outside import Placed, Ring
+from schema.grid import Side
+
+CELL, MARGIN = 40, 3.0
+FLOOR = 0.05
+
+
+def _flat(picture: np.ndarray, rows: int = 9, columns: int = 9) -> Flat:
+    maps = np.zeros(picture.shape[:2], np.float32)
+    return Flat(picture, rows, columns, CELL, MARGIN, maps, maps)
+
+
+def _paper(level: int = 240) -> np.ndarray:
+    side = round((9 + 2 * MARGIN) * CELL)
+    return np.full((side, side, 3), level, np.uint8)
+
+
+def _lattice(picture: np.ndarray, left: float, columns: int, rows: int = 9) -> None:
+    """Grid lines from `left` (cells) on."""
+    for n in range(columns + 1):
+        cv2.line(picture, _at(left + n, 0), _at(left + n, rows), (20, 20, 20), 2)
+    for n in range(rows + 1):
+        cv2.line(picture, _at(left, n), _at(left + columns, n), (20, 20, 20), 2)
+
+
+def _at(x: float, y: float) -> tuple[int, int]:
+    return round((x + MARGIN) * CELL), round((y + MARGIN) * CELL)
+
+
+def _ring(side: Side, boxes: dict[int, Box]) -> Ring:
+    nothing = cast(Blob, None)
+    return Ring(side, tuple((row, (Placed(nothing, box),)) for row, box in boxes.items()), ())
+
+
+CLUES = _ring("right", {2: (9.9, 1.3, 10.2, 1.7), 4: (9.9, 3.3, 10.2, 3.7), 7: (9.9, 6.3, 10.2, 6.7)})
+
+
+def _ink(picture: np.ndarray) -> np.ndarray:
+    return (1 - picture[..., 0] / 255).astype(np.float32)
+
+
+def test_the_first_column_of_a_grid_next_door_is_no_ring() -> None:
+    picture = _paper(255)
+    picture[:, : _at(11.6, 0)[0]] = 240
+    _lattice(picture, 0, 9)
+    _lattice(picture, 9.5, 2)
+    assert is_next_door(CLUES, _ink(picture), _flat(picture), FLOOR)
+    left = _ring("left", {row: (9 - x1, y0, 9 - x0, y1) for row, ((_, y0, _, y1), x0, x1) in _boxes(CLUES)})
+    mirrored = np.ascontiguousarray(picture[:, ::-1])
+    assert is_next_door(left, _ink(mirrored), _flat(mirrored), FLOOR)
+
+
+def _boxes(ring: Ring) -> list[tuple[int, tuple[Box, float, float]]]:
+    return [(row, (m[0].box, m[0].box[0], m[0].box[2])) for row, m in ring.clues]
+
+
+@pytest.mark.parametrize("boxed", [False, True])
+def test_clues_are_a_ring_on_bare_paper_and_in_boxes(boxed: bool) -> None:
+    picture = _paper()
+    _lattice(picture, 0, 9)
+    if boxed:
+        for row in (1, 3, 6):
+            cv2.rectangle(picture, _at(9.7, row + 0.1), _at(10.5, row + 0.9), (20, 20, 20), 1)
+    assert not is_next_door(CLUES, _ink(picture), _flat(picture), FLOOR)
+
+
+def test_a_frame_around_the_puzzle_does_not_hide_its_clues() -> None:
+    picture = _paper()
+    _lattice(picture, 0, 9)
+    cv2.rectangle(picture, _at(-0.4, -0.4), _at(9.4, 9.4), (20, 20, 20), 2)
+    assert not is_next_door(CLUES, _ink(picture), _flat(picture), FLOOR)
+
+
+def test_cells_that_have_more_light_make_no_tints_of_the_others() -> None:
+    picture = _paper(200)
+    y, x = np.mgrid[: picture.shape[0], : picture.shape[1]]
+    light = np.zeros(picture.shape[:2])
+    for place in ((4.5, 4.5), (1.5, 1.5), (7.5, 1.5), (1.5, 7.5), (7.5, 7.5), (4.5, 1.5)):
+        middle_x, middle_y = _at(*place)
+        light += 28 * np.exp(-((x - middle_x) ** 2 + (y - middle_y) ** 2) / (2 * (0.45 * CELL) ** 2))
+    picture = np.clip(picture + light[..., None], 0, 255).astype(np.uint8)
+    _lattice(picture, 0, 9)
+    assert measure_ground(_flat(picture)).tints == ()
