@@ -69,7 +69,11 @@ def says_every_pair(concepts: Concepts) -> bool:
         ),
         None,
     )
-    if relation is None or mark is None or every is None or relation < every:
+    if relation is None or mark is None:
+        return False
+    if "IF" in order[:relation] and relation < mark and "MARK" not in order[:relation]:
+        return True  # `whenever two cells are consecutive, a bar is printed`
+    if every is None or relation < every:
         return False
     return not every < mark < relation
 

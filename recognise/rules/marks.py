@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from recognise.rules.pattern import NEUTRAL, Concepts, Fields, Pattern, named, values
 from recognise.rules.sheet import MarkHint, Statement
 
@@ -120,7 +122,13 @@ def _roman(concepts: Concepts) -> Fields | None:
 
 def _number_on_edge(concepts: Concepts) -> Fields | None:
     """A sum printed on the border of two cells: only where the clause says that two cells share it."""
-    return {} if "TWO" in concepts or "ADJACENT" in concepts or "PAIR" in concepts else None
+    if "DOT" in concepts and not re.search(r"(?:DIGIT|SMALLNUM|CLUE) HOLD (?:COLOUR=\w+ )?DOT", " ".join(concepts)):
+        return None
+    return (
+        {}
+        if "TWO" in concepts or "ADJACENT" in concepts or "PAIR" in concepts or {"JOIN", "EDGE"} <= set(concepts)
+        else None
+    )
 
 
 PAIRS = (
@@ -132,7 +140,7 @@ PAIRS = (
     Pattern(
         "sum-pair",
         "SUM|TOTALWORD EDGE|JOIN|BETWEEN|SMALLNUM",
-        "CIRCLE EDGE SHARESIDE JOIN BETWEEN ADJACENT CLUE SMALLNUM SIDE COLOUR OUTSIDE BOTH",
+        "CIRCLE DOT EDGE SHARESIDE JOIN BETWEEN ADJACENT CLUE SMALLNUM SIDE COLOUR OUTSIDE BOTH",
         settle=_number_on_edge,
     ),
     Pattern(

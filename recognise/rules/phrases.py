@@ -27,7 +27,9 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         # Round what: a bulb's shape, the grid's border, or past the edge and on from the other side.
         (r"(?:WRAP|CIRCLE) BULB ", "BULB "),
         (r"(CLUE|DIGIT|NUM) WRAP (?=(?:GRID |IT )*(?:GIVEN|SUM|HOLD|MEAN|COUNT|EQUAL|TOTALWORD))", r"\1 OUTSIDE "),
-        (r"((?:ROW|COLUMN|LINE) (?:AND |OR |HOLD |ALL |IF )*)CIRCLE ", r"\1WRAP "),
+        (r"((?:ROW|COLUMN) (?:AND |OR |HOLD |ALL |IF )*)CIRCLE ", r"\1WRAP "),
+        (r"(LINE (?:AND |OR |IF )*)CIRCLE (?!END|BOTHWAYS|DIGIT)", r"\1WRAP "),
+        (r"MORETHAN (?=ONE )", "GREATER THAN "),
         (rf"CONTINUE (?:{_ON} )*(?:OPPOSITE|OUTSIDE|EDGE|END|TIP|START|WRAP|FIRST|FROMTIP) ", "WRAP "),
         (rf"WRAP (?:{_ON} )*(?:OPPOSITE|EDGE|TIP|WRAP|START) ", "WRAP "),
         # Numbers that only count nouns, and `one` that is a number.
@@ -55,6 +57,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:INCREASE|GREATER) (?:THAN )?OR (?:REMAIN )?(?:SAMEAS|EQUAL) (?:TOWARDS )?", "NOTDECREASE "),
         (r"(?:EQUAL|REPEAT) (?:TOWARDS |DIGIT )*OR (?:INCREASE|GREATER) ", "NOTDECREASE "),
         (r"(?:OR )?(?:HOLD )?NEG (?:DIGIT |MAY |EQUAL |ALL )*DECREASE ", "NOTDECREASE "),
+        (r"NEG " + _PLAIN + r"*LESS THAN OR EQUAL ", "GREATER THAN "),
         (r"NEG " + _PLAIN + r"*LESS (?=THAN )", "NOTLESS "),
         (r"(?:NEEDNOT|NEG) (?:INCREASE|CONSECUTIVE)?(?:BY )(?:NUM=1|CONSECUTIVE|MOVE) ", "NOTBYONE "),
         (r"NEEDNOT CONSECUTIVE ", "NOTBYONE "),

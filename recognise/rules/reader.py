@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from recognise.rules.allmarked import all_marked, says_every_pair
+from recognise.rules.allmarked import PAIR_KINDS, all_marked, says_every_pair
 from recognise.rules.conclude import conclude
 from recognise.rules.digits import stated_digits
 from recognise.rules.gist import gist
@@ -23,14 +23,14 @@ from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
 from recognise.rules.pattern import NEUTRAL, SUBJECTS, Pattern, hint, named, values
 from recognise.rules.phrases import reduced, uncounted
 from recognise.rules.sheet import RuleSheet, Statement
-from recognise.rules.whole import WHOLE, digits_only, heading, no_boxes, plainly, standard, talk, units
+from recognise.rules.whole import WHOLE, both_moves, digits_only, heading, no_boxes, plainly, standard, talk, units
 from recognise.rules.words import CUT, UNKNOWN, Sentence, sentences
 
 PATTERNS: tuple[Pattern, ...] = (
     *THERMOMETERS, *ARROWS, *PLAIN_LINES, *CAGES, *PAIRS, *CELL_MARKS, *SANDWICHES, *TOWERS_AND_SUMS, *DIAGONAL_SUMS,
     *WHOLE,
 )  # fmt: skip
-_FREE = (units, plainly, standard, no_boxes, all_marked, letter_sums, digits_only, heading, talk)
+_FREE = (both_moves, units, plainly, standard, no_boxes, all_marked, letter_sums, digits_only, heading, talk)
 
 _OUTSIDE_KINDS = frozenset({"sandwich", "skyscraper", "x-sum"})
 _OWN_SHAPE = {"cage": "cage", "thermometer": "", "diagonal-sum": "arrow", "arrow": "arrow"}
@@ -284,7 +284,7 @@ def _stated(pattern: Pattern, fields: object, concepts: tuple[str, ...]) -> Iter
     for colour in colours if len(colours) > 1 else [look.colour]:
         assert isinstance(fields, dict)
         yield Statement(pattern.kind, fields, replace(look, colour=colour))
-    if says_every_pair(concepts):
+    if pattern.kind in PAIR_KINDS and says_every_pair(concepts):
         yield Statement("all-marked", {"of": pattern.kind}, look)
 
 

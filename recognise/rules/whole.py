@@ -123,6 +123,14 @@ def no_boxes(concepts: Concepts) -> list[Statement] | None:
     return None
 
 
+def both_moves(concepts: Concepts) -> list[Statement] | None:
+    """`No digit repeats at a knight's or a king's move`: two rules in one."""
+    names = {named(c) for c in concepts}
+    if not {"KNIGHT", "KING"} <= names or names - NEUTRAL - set(_APART.split()) - {"KNIGHT", "KING", "CHESS"}:
+        return None
+    return None if _distinct(concepts) is None else [Statement("knight-apart"), Statement("king-apart")]
+
+
 _IDLE = NEUTRAL - {"POSSIBLE", "ALLOWED", "GIVEN", "PAIR", "MAY", "ONE", "RULE"}
 """Concepts that a clause may consist of and still say nothing."""
 

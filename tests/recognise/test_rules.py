@@ -15,7 +15,7 @@ def kinds(text: str) -> list[str]:
     return [("not " if s.negated else "") + s.kind for s in read_rules(text).statements]
 
 
-@pytest.mark.parametrize("name", ["tune", "sentences", "second", "third"])
+@pytest.mark.parametrize("name", ["tune", "sentences", "second", "third", "ordinary"])
 def test_texts_tuned_on_are_read(name: str) -> None:
     result = score(texts(name))
     assert result.wrong <= 0.003 * result.right, result.faults
@@ -260,6 +260,13 @@ def test_examples_are_no_rules() -> None:
     sheet = read_rules(text)
     assert [s.kind for s in sheet.statements] == ["consecutive-pair"]
     assert sheet.not_understood == ()
+
+
+def test_every_such_pair_is_marked_when_the_relation_brings_the_mark() -> None:
+    told = "Whenever the digits in two adjacent cells are consecutive, a bar is printed between the cells."
+    assert kinds(told) == ["consecutive-pair", "all-marked"]
+    added = "If you add the digits along an arrow, the result is the digit in the circle it starts from."
+    assert kinds(added) == ["arrow"]
 
 
 def test_contradiction_is_not_understood() -> None:
