@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from recognise.draft import box_polygon
@@ -44,12 +44,23 @@ def take_corners(left: Left) -> tuple[Corner, ...]:
         else:
             left.discs.append(disc)
     bare: dict[tuple[Cell, Cell, Cell, Cell], list[Glyph]] = {}
-    for glyph in left.take_glyphs(lambda g: g.size <= SMALL and corner_at(g.centre, left.size, BARE) is not None):
+    for glyph in left.glyphs:
         cells = corner_at(glyph.centre, left.size, BARE)
-        if cells is not None:
+        if cells is not None and glyph.size <= SMALL:
             bare.setdefault(cells, []).append(glyph)
-    found += [Corner(cells, None, tuple(glyphs)) for cells, glyphs in bare.items()]
+    for cells, near in bare.items():
+        if _around(near, cells):
+            glyphs = left.take_glyphs(lambda g: any(g is one for one in near))  # noqa: B023
+            found.append(Corner(cells, None, tuple(glyphs)))
     return tuple(found)
+
+
+def _around(glyphs: Sequence[Glyph], cells: tuple[Cell, Cell, Cell, Cell]) -> bool:
+    """Whether characters without a circle stand on or around the corner; those in the corner of one of its cells are
+    the number of a cage or of a line."""
+    x, y = min(cells).column, min(cells).row
+    across = min(g.box[0] for g in glyphs) < x < max(g.box[2] for g in glyphs)
+    return across and min(g.box[1] for g in glyphs) < y < max(g.box[3] for g in glyphs)
 
 
 def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from recognise.draft import Polygon
-from recognise.evidence import Trace
-from recognise.interpret.mark import Left, Mark
+from recognise.draft import Polygon, box_polygon
+from recognise.evidence import Glyph, Trace
+from recognise.interpret.mark import Left, Mark, joined
+from recognise.interpret.places import cell_at
 from recognise.support import claims as trace_claims
 from schema.cells import Cell
 from schema.marks import Family, Seen
+
+SMALL = 0.4
+"""In cells: a number at the start of a line is smaller than this."""
+LEFTMOST, UPPER = 0.4, 0.42
+"""In cells: it begins left of this, and its middle stands above this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,17 +85,45 @@ def line_marks(left: Left) -> Iterator[Mark]:
         if seen is None:
             left.traces.append(trace)
             continue
+        glyphs = _number(seen, left)
+        text, likely, others = joined(glyphs)
+        if glyphs:
+            seen = _from_its_number(replace(seen, text=text), glyphs[0], left)
         yield Mark(
             seen,
             f"a {NAMES[seen.family]} from {seen.paths[0][0]} to {seen.paths[0][-1]}",
             trace_polygon(trace),
-            trace.confidence,
+            trace.confidence * likely,
             trace.how,
-            trace_claims(trace),
+            (*trace_claims(trace), *(box_polygon(glyph.box) for glyph in glyphs)),
             paint=trace.colour,
+            texts=others,
             asks=trace.ambiguous,
             width=trace.width,
         )
+
+
+def _number(seen: Seen, left: Left) -> list[Glyph]:
+    """The small number in one of the two end cells of a plain line, taken; none where both have one."""
+    if seen.family != "line":
+        return []
+    ends = {seen.paths[0][0], seen.paths[0][-1]}
+    cells = {cell for glyph in left.glyphs if _is_small(glyph) and (cell := cell_at(glyph.centre, left.size)) in ends}
+    if len(cells) != 1:
+        return []
+    return left.take_glyphs(lambda glyph: _is_small(glyph) and cell_at(glyph.centre, left.size) in cells)
+
+
+def _is_small(glyph: Glyph) -> bool:
+    """Whether a number is too small for a given, and stands in the upper left of its cell, beside the line."""
+    x, y = glyph.box[0] % 1, glyph.centre[1] % 1
+    return glyph.size <= SMALL and x <= LEFTMOST and y <= UPPER and glyph.text.isdecimal()
+
+
+def _from_its_number(seen: Seen, glyph: Glyph, left: Left) -> Seen:
+    """The line from the end that has the number."""
+    path = seen.paths[0]
+    return seen if path[0] == cell_at(glyph.centre, left.size) else replace(seen, paths=(path[::-1],))
 
 
 NAMES = {"tube": "line with a bulb", "line": "line", "ringed-line": "line with ringed ends"}

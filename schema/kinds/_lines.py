@@ -63,5 +63,7 @@ class Line(Constraint):
 
     @classmethod
     def from_mark(cls, seen: Seen, fields: Mapping[str, Any]) -> tuple[Self, ...]:
-        """One constraint for each path."""
+        """One constraint for each path. A number printed at its start belongs to another kind."""
+        if seen.text:
+            raise ValueError(f"{seen.text} is printed at its start, and a {cls.name} has no number")
         return tuple(cls(path=path, **fields) for path in seen.paths)

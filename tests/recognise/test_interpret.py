@@ -12,10 +12,13 @@ from recognise.rules import DigitRange, MarkHint, RuleSheet, Statement
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.boxes import Boxes
+from schema.kinds.palindrome import Palindrome
 from schema.kinds.sandwich import Sandwich
+from schema.kinds.sum_line import SumLine
 from schema.kinds.thermometer import Thermometer
 from schema.kinds.unread_mark import UnreadMark
 from tests.recognise.evidence_maker import evidence, given, glyph, trace
+from tests.recognise.ideal_evidence import small
 
 NINE = Grid(rows=9, columns=9, digits=tuple(range(1, 10)))
 SEEN = SeenBoxes(usual_boxes(NINE), "lines", 0.999)
@@ -150,6 +153,17 @@ def test_whole_boxes_that_are_tinted_are_no_mark_of_their_own() -> None:
 def test_a_lone_circle_is_a_query() -> None:
     draft = _draft(discs=(Disc((3.5, 3.5), 0.4, (180, 180, 180), None, "vector"),))
     assert [mark.cells for mark in _of(draft, UnreadMark)] == [(Cell(4, 4),)]
+
+
+def test_a_number_at_one_end_of_a_line_belongs_to_it() -> None:
+    line, number = trace("r1c1 r1c2 r2c3", width=0.16), small(2.14, 1.14, "12")
+    sheet = RuleSheet((*BASIC, Statement("sum-line")))
+    draft = _draft(sheet, traces=(line,), glyphs=(number,))
+    assert _of(draft, SumLine) == [SumLine(path=_cells("r2c3 r1c2 r1c1"), value=12)]
+    other = RuleSheet((*BASIC, Statement("palindrome")))
+    assert _of(_draft(other, traces=(line,), glyphs=(number,)), UnreadMark)
+    assert not _of(_draft(other, traces=(line,), glyphs=(number,)), Palindrome)
+    assert _of(_draft(other, traces=(line,)), Palindrome)
 
 
 def test_old_style_figures_without_ascender_are_givens() -> None:
