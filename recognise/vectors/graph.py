@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 import numpy.typing as npt
@@ -99,7 +100,7 @@ def _inked_cells(mask: Mask, raster: Raster) -> set[Cell]:
     at = np.floor(raster.centres()).astype(int)
     shy = raster.px(SHY)
     inked = np.zeros(at.shape[:2], dtype=bool)
-    for dx, dy in ((0, 0), (shy, 0), (-shy, 0), (0, shy), (0, -shy)):
+    for dx, dy in product((0, shy, -shy), repeat=2):
         inked |= mask[at[..., 1] + dy, at[..., 0] + dx]
     return {Cell(int(row) + 1, int(column) + 1) for row, column in np.argwhere(inked)}
 

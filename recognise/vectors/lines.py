@@ -13,6 +13,7 @@ from ingest.page import Box, Point
 from recognise.evidence import Disc, Trace
 from recognise.pixels.frame import Raster
 from recognise.pixels.tracing import painted
+from recognise.vectors.broken import broken_lines
 from recognise.vectors.capsules import Capsule
 from recognise.vectors.graph import BULGE
 from recognise.vectors.inks import CELL, Canvas, Ink
@@ -31,6 +32,10 @@ ON_NODE = 0.15
 """In cells: how far a disc's middle may lie off the middle of its cell."""
 LEAST_BULB = 0.14
 """Radius in cells of the least disc that belongs to a line: a smaller one is a dot on it."""
+
+
+LEAST_RING = 0.2
+"""Radius in cells of the least ring at the end of a line that belongs to it in another colour."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +57,11 @@ def find_lines(
     rounds = Rounds(tuple(disc for _, disc in bulbs), tuple(capsules))
     lines, left = each_alone(inks, rounds, canvas)
     lines.extend(together(left, rounds, canvas))
+    spoken_for = {index for line in lines for index in line.inks}
+    broken = broken_lines([each for each in left if each[0] not in spoken_for], discs, rounds, canvas)
+    lines.extend(each.line for each in broken)
     drawings = merged(lines, rounds.discs)
-    traces, used = [], set()
+    traces, used = [], {number for each in broken for number in each.dots}
     for line in drawings:
         trace, its = _with_discs(line, bulbs, canvas)
         used.update(its)
@@ -96,11 +104,23 @@ def _is_own(disc: Disc, trace: Trace) -> bool:
 
 
 def _other_ends(trace: Trace, bulbs: Sequence[tuple[int, Disc]]) -> set[int]:
-    """The ends without a head of a line that has heads: the circle there belongs to it in any colour."""
+    """The ends without a head of a line that has heads, and both ends of one with rings: the circles there belong to it
+    in any colour."""
     ends = [node for link in trace.links for node in link]
     cells = {round_cell(disc) for _, disc in bulbs}
     free = {node for node in ends if ends.count(node) == 1 and node not in trace.heads}
-    return {node for node in free if trace.heads and trace.nodes[node] in cells}
+    if not trace.heads and not _are_rings(trace, free, bulbs):
+        return set()
+    return {node for node in free if trace.nodes[node] in cells}
+
+
+def _are_rings(trace: Trace, ends: set[int], bulbs: Sequence[tuple[int, Disc]]) -> bool:
+    """Whether rings that look the same sit on both ends of a line: they are its own, whatever their colour."""
+    its = [disc for _, disc in bulbs if round_cell(disc) in {trace.nodes[node] for node in ends}]
+    if len(ends) != 2 or len(its) != 2 or not all(disc.outline and disc.radius >= LEAST_RING for disc in its):
+        return False
+    same = similar(its[0].outline, its[1].outline) and (its[0].fill is None) == (its[1].fill is None)
+    return same and abs(its[0].radius - its[1].radius) <= 0.1 * its[0].radius
 
 
 def _outline(trace: Trace, canvas: Canvas) -> tuple[Point, ...]:

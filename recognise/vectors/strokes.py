@@ -92,7 +92,7 @@ def _extent(ink: Ink) -> float:
 def _trace(index: int, ink: Ink, small: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) -> list[Line]:
     """The lines that one ink draws: as its own area, or as the area within its outline."""
     near_ones = _near_end(ink, small)
-    found, used = _traced(ink.whole, ink, _touching(ink, rounds), near_ones, canvas)
+    found, used = _traced(ink.whole, ink, touching(ink, rounds), near_ones, canvas)
     if found:
         hollow = _is_hollow([trace for trace, _ in found], ink, canvas)
         return [_line(replace(trace, outlined=hollow), (index, *used), heads) for trace, heads in found]
@@ -115,14 +115,14 @@ def _near_end(ink: Ink, small: Sequence[tuple[int, Ink]]) -> tuple[tuple[int, In
     fresh = [ink]
     while fresh and small:
         one = fresh.pop()
-        touching = [each for each in small if touch(one.whole, each[1].whole)]
-        small = [each for each in small if each not in touching]
-        found += touching
-        fresh += [other for _, other in touching]
+        met = [each for each in small if touch(one.whole, each[1].whole)]
+        small = [each for each in small if each not in met]
+        found += met
+        fresh += [other for _, other in met]
     return tuple(found)
 
 
-def _touching(ink: Ink, rounds: Rounds) -> Rounds:
+def touching(ink: Ink, rounds: Rounds) -> Rounds:
     """The circles that carry a line on to the middle of their cell: those of its own colour that it meets, and those
     of any colour at whose rim it ends; and the capsules that it meets."""
     left, top, right, bottom = ink.box
@@ -161,13 +161,13 @@ def _traced(
 ) -> tuple[list[tuple[Trace, tuple[Head, ...]]], tuple[int, ...]]:
     """The traces on a patch with their heads, and the indices of those of `near_ones` that draw heads."""
     if not near_ones:
-        return _headed(patch, ink, rounds, (), canvas), ()
+        return headed(patch, ink, rounds, (), canvas), ()
     # The fewest that make the most heads: where two arrows meet, the head of one touches the line of the other.
-    tried = [(some, _headed(patch, ink, rounds, some, canvas)) for some in _choices(near_ones)]
+    tried = [(some, headed(patch, ink, rounds, some, canvas)) for some in _choices(near_ones)]
     some, found = max(tried, key=lambda each: (sum(len(heads) for _, heads in each[1]), -len(each[0])))
     used = tuple(each for each in some if _draws_head(each[1], [head for _, its in found for head in its], canvas))
     if len(used) < len(some):
-        found = _headed(patch, ink, rounds, used, canvas)
+        found = headed(patch, ink, rounds, used, canvas)
     return found, tuple(index for index, _ in used)
 
 
@@ -179,9 +179,10 @@ def _choices(near_ones: tuple[tuple[int, Ink], ...]) -> Iterator[tuple[tuple[int
         yield from combinations(near_ones, 2)
 
 
-def _headed(
+def headed(
     patch: Patch, ink: Ink, rounds: Rounds, near_ones: Iterable[tuple[int, Ink]], canvas: Canvas
 ) -> list[tuple[Trace, tuple[Head, ...]]]:
+    """The traces on a patch with their heads: with the circles drawn from which they come, and `near_ones`."""
     mask = canvas_mask(patch, canvas.shape)
     for _, other in near_ones:
         mask[other.whole.window] |= other.whole.mask
@@ -313,15 +314,15 @@ def together(left: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) ->
         for _, ink in group[1:]:
             patch = joined_patches(patch, ink.whole)
         ink = group[0][1]
-        touching = [_touching(other, rounds) for _, other in group]
+        near_ones = [touching(other, rounds) for _, other in group]
         its_rounds = Rounds(
-            tuple({id(disc): disc for each in touching for disc in each.discs}.values()),
-            tuple({id(capsule): capsule for each in touching for capsule in each.capsules}.values()),
+            tuple({id(disc): disc for each in near_ones for disc in each.discs}.values()),
+            tuple({id(capsule): capsule for each in near_ones for capsule in each.capsules}.values()),
         )
-        found = _headed(patch, ink, its_rounds, (), canvas)
+        found = headed(patch, ink, its_rounds, (), canvas)
         hollow = not found
         if hollow and ink.role == "stroke":
-            found = _headed(_within(patch), replace(ink, closed=(True,)), Rounds(()), (), canvas)
+            found = headed(_within(patch), replace(ink, closed=(True,)), Rounds(()), (), canvas)
         for trace, heads in found:
             its = tuple(index for index, other in group if _meets_trace(other, trace, heads, canvas))
             lines.append(_line(replace(trace, outlined=hollow), its, heads))

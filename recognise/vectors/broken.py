@@ -1,0 +1,120 @@
+"""Lines that leave the middle of their way: dashed and dotted ones of many small pieces, and wavy ones. Their area is
+grown until it covers the way, and the line is made so much narrower again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+import cv2
+import numpy as np
+
+from recognise.evidence import Disc
+from recognise.pixels.tracing import painted
+from recognise.vectors.inks import CELL, Canvas, Ink, Patch, near
+from recognise.vectors.joining import Line
+from recognise.vectors.patches import joined_patches
+from recognise.vectors.strokes import SPARE, Rounds, headed, touching
+
+GROWN = 0.11
+"""In cells: half of the widest gap between two pieces, and how far a wave swings to one side."""
+PIECE = 0.4
+"""In cells: a dash is no longer."""
+DOT = 0.08
+"""Radius in cells of the largest dot of a dotted line."""
+MANY = 3
+"""Pieces in a line at least."""
+WAVE = 0.7
+"""In cells: a wavy line is longer."""
+WITHIN = 0.85
+"""The part of a piece, or of a wavy line, that lies along the line as traced."""
+
+
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """A line, and the numbers of the discs that are dots of it."""
+
+    line: Line
+    dots: frozenset[int]
+
+
+def broken_lines(
+    inks: Sequence[tuple[int, Ink]], discs: Sequence[Disc], rounds: Rounds, canvas: Canvas
+) -> list[Broken]:
+    """Lines among inks of which none is a line by itself, given with their indices, and among small discs."""
+    found: list[Broken] = []
+    for index, ink in inks:
+        if _extent(ink) >= WAVE and ink.role == "stroke" and not any(ink.closed):
+            found += _traced([(index, ink)], {}, rounds, canvas)
+    small = [(index, ink) for index, ink in inks if _is_piece(ink)]
+    dots = {number: disc for number, disc in enumerate(discs) if disc.radius <= DOT and disc.fill}
+    colours = [ink.colour for _, ink in small] + [disc.fill for disc in dots.values() if disc.fill]
+    while colours:
+        colour = colours[0]
+        colours = [other for other in colours if not near(other, colour)]
+        pieces = [(index, ink) for index, ink in small if near(ink.colour, colour)]
+        its_dots = {number: disc for number, disc in dots.items() if disc.fill and near(disc.fill, colour)}
+        if len(pieces) + len(its_dots) >= MANY:
+            found += _traced(pieces, its_dots, rounds, canvas)
+    return found
+
+
+def _extent(ink: Ink) -> float:
+    left, top, right, bottom = ink.box
+    return max(right - left, bottom - top)
+
+
+def _is_piece(ink: Ink) -> bool:
+    """Whether an ink may be a dash: a short straight stroke or bar, no character."""
+    return (
+        _extent(ink) <= PIECE
+        and len(ink.outlines) == 1
+        and not ink.curved
+        and len(ink.outlines[0]) <= (2 if ink.role == "stroke" else 5)
+    )
+
+
+def _traced(
+    pieces: Sequence[tuple[int, Ink]], dots: dict[int, Disc], rounds: Rounds, canvas: Canvas
+) -> Iterator[Broken]:
+    patches = [ink.whole for _, ink in pieces] + [_patch(disc, canvas) for disc in dots.values()]
+    whole = patches[0]
+    for patch in patches[1:]:
+        whole = joined_patches(whole, patch)
+    reach = canvas.raster.px(GROWN)
+    kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * reach + 1, 2 * reach + 1))
+    left, top = max(0, whole.left - reach), max(0, whole.top - reach)
+    mask = np.pad(whole.mask, ((whole.top - top, reach), (whole.left - left, reach))).astype(np.uint8)
+    grown = Patch(left, top, cv2.dilate(mask, kernel)[: canvas.shape[0] - top, : canvas.shape[1] - left].view(np.bool_))
+    sample = pieces[0][1] if pieces else _as_ink(next(iter(dots.values())), whole)
+    near_ones = touching(
+        replace(sample, outlines=tuple(o for _, ink in pieces for o in ink.outlines) or sample.outlines), rounds
+    )
+    for trace, heads in headed(grown, replace(sample, role="fill", closed=(True,)), near_ones, (), canvas):
+        line = replace(trace, width=max(trace.width - 2 * GROWN, 1 / CELL), dashed=len(patches) > 1)
+        area = painted([line], canvas.raster, canvas.shape, SPARE)
+        its = tuple(index for index, ink in pieces if _lies_in(ink.whole, area))
+        its_dots = frozenset(number for number, disc in dots.items() if _lies_in(_patch(disc, canvas), area))
+        if len(its) + len(its_dots) >= (MANY if len(patches) > 1 else 1):
+            yield Broken(Line(line, its, len(line.links), heads), its_dots)
+
+
+def _patch(disc: Disc, canvas: Canvas) -> Patch:
+    """A dot as a mask."""
+    size = round(disc.radius * CELL) + 1
+    x, y = (round(canvas.raster.at(value)) for value in disc.centre)
+    mask = np.zeros((2 * size + 1, 2 * size + 1), dtype=np.uint8)
+    cv2.circle(mask, (size, size), max(1, round(disc.radius * CELL)), 1, -1)
+    return Patch(x - size, y - size, mask.view(np.bool_))
+
+
+def _as_ink(disc: Disc, whole: Patch) -> Ink:
+    """Something to hand on the colour of dots with."""
+    points = np.array([disc.centre])
+    colour = disc.fill or (0, 0, 0)
+    return Ink("fill", (points,), (True,), True, colour, True, 0.0, (), "round", 0, 0, False, whole, whole)
+
+
+def _lies_in(patch: Patch, area: np.ndarray) -> bool:
+    its = area[patch.window]
+    return bool(np.count_nonzero(its & patch.mask) >= WITHIN * np.count_nonzero(patch.mask))
