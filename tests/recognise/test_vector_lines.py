@@ -1,0 +1,173 @@
+"""Drawn lines of every look: the same path, whatever the pen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from shapely.geometry import LineString
+
+from tests.recognise.drawn_pages import Sheet, ends
+
+WAY = "r3c3 r3c4 r4c5 r5c5 r6c4"
+RED, GREY = "#cc3333", "#c0c0c0"
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    made = Sheet(tmp_path / "page.pdf")
+    made.grid()
+    return made
+
+
+def steps(way: str) -> Iterator[tuple[np.ndarray, np.ndarray, float]]:
+    """Start of each step, its direction, its length."""
+    for one, other in pairwise(map(np.array, ends(way))):
+        length = float(np.hypot(*(other - one)))
+        yield one, (other - one) / length, length
+
+
+def thin(sheet: Sheet) -> None:
+    sheet.line(ends(WAY), 0.01, RED)
+
+
+def thick(sheet: Sheet) -> None:
+    sheet.canvas.setLineCap(1)
+    sheet.canvas.setLineJoin(1)
+    sheet.line(ends(WAY), 0.4, GREY)
+
+
+def dash_array(sheet: Sheet) -> None:
+    sheet.canvas.setDash(3, 2)
+    sheet.line(ends(WAY), 0.05, RED)
+    sheet.canvas.setDash()
+
+
+def dot_array(sheet: Sheet) -> None:
+    sheet.canvas.setLineCap(1)
+    sheet.canvas.setDash(0.01, 3)
+    sheet.line(ends(WAY), 0.07, RED)
+    sheet.canvas.setDash()
+
+
+def single_dashes(sheet: Sheet) -> None:
+    for start, way, length in steps(WAY):
+        for at in np.arange(0, length - 0.05, 0.18):
+            sheet.line([tuple(start + way * at), tuple(start + way * min(at + 0.1, length))], 0.05, RED)
+
+
+def filled_dashes(sheet: Sheet) -> None:
+    for start, way, length in steps(WAY):
+        aside = np.array((-way[1], way[0])) * 0.025
+        for at in np.arange(0, length - 0.05, 0.18):
+            one, other = start + way * at, start + way * min(at + 0.1, length)
+            sheet.area([tuple(p) for p in (one + aside, other + aside, other - aside, one - aside)], RED)
+
+
+def single_dots(sheet: Sheet) -> None:
+    for start, way, length in steps(WAY):
+        for at in np.arange(0, length - 0.05, 0.18):
+            sheet.disc(*(start + way * at), 0.04, RED)
+
+
+def double(sheet: Sheet) -> None:
+    for aside in (0.05, -0.05):
+        line = LineString(ends(WAY)).offset_curve(aside, join_style="mitre")
+        sheet.line(list(line.coords), 0.025, RED)
+
+
+def double_by_white(sheet: Sheet) -> None:
+    sheet.line(ends(WAY), 0.16, RED)
+    sheet.line(ends(WAY), 0.1, "#ffffff")
+
+
+def wavy(sheet: Sheet) -> None:
+    points = []
+    for start, way, length in steps(WAY):
+        aside = np.array((-way[1], way[0]))
+        points += [
+            tuple(start + way * t + aside * 0.07 * np.sin(8 * np.pi * t / length)) for t in np.arange(0, length, 0.03)
+        ]
+    sheet.line(points, 0.04, RED)
+
+
+def step_by_step(sheet: Sheet) -> None:
+    for one, other in pairwise(ends(WAY)):
+        sheet.line([one, other], 0.05, RED)
+
+
+def short_strokes(sheet: Sheet) -> None:
+    for start, way, length in steps(WAY):
+        for k in range(6):
+            sheet.line([tuple(start + way * length * k / 6), tuple(start + way * length * (k + 1) / 6)], 0.05, RED)
+
+
+def filled_outline(sheet: Sheet) -> None:
+    area = LineString(ends(WAY)).buffer(0.1, cap_style="round")
+    sheet.area(list(area.exterior.coords), GREY)
+
+
+BROKEN = (dash_array, dot_array, single_dashes, filled_dashes, single_dots)
+MAKES: tuple[Callable[[Sheet], None], ...] = (
+    *BROKEN, thin, thick, double, double_by_white, wavy, step_by_step, short_strokes, filled_outline,
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("make", MAKES, ids=lambda make: make.__name__)
+def test_a_line_is_the_same_in_every_look(sheet, make):
+    make(sheet)
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert " ".join(map(str, trace.nodes)) == WAY
+    assert trace.links == ((0, 1), (1, 2), (2, 3), (3, 4))
+    assert trace.dashed == (make in BROKEN)
+    assert trace.colour == ((192, 192, 192) if make in (thick, filled_outline) else (204, 51, 51))
+    assert not (trace.discs or trace.heads or trace.ambiguous)
+    assert not (found.shapes or found.discs or found.unexplained)
+
+
+@pytest.mark.parametrize("colour", [RED, "#000000"])
+@pytest.mark.parametrize(
+    ("fill", "to_rim"), [("#ffffff", False), ("#e8e8e8", False), ("#ffffff", True), ("#e8e8e8", True), (None, True)]
+)
+def test_rings_at_both_ends_belong_to_their_line(sheet, colour, fill, to_rim):
+    points = [np.array(point) for point in ends(WAY)]
+    if to_rim:
+        for end, inner in ((0, 1), (-1, -2)):
+            way = points[inner] - points[end]
+            points[end] = points[end] + way / np.hypot(*way) * 0.35
+    sheet.line([tuple(point) for point in points], 0.06, RED)
+    for cell in (WAY.split(maxsplit=1)[0], WAY.rsplit(maxsplit=1)[-1]):
+        sheet.disc(*ends(cell)[0], 0.35, fill, colour, 0.04)
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert len(trace.links) == 4
+    assert [str(trace.nodes[node]) for node, _ in trace.discs] == ["r3c3", "r6c4"]
+    assert not (found.shapes or found.discs or found.unexplained)
+
+
+def test_lines_that_cross_or_overlap_stay_apart(sheet):
+    ways = ("r2c2 r3c3 r4c4", "r2c4 r3c3 r4c2", "r6c2 r6c3 r6c4 r6c5", "r5c3 r6c3 r7c3")
+    for way in ways:
+        sheet.line(ends(way), 0.1, RED)
+    traces = sheet.evidence().traces
+    assert sorted(tuple(map(str, trace.nodes)) for trace in traces) == sorted(tuple(sorted(w.split())) for w in ways)
+
+
+def test_a_mark_in_the_cell_at_the_end_of_a_line_is_not_its_own(sheet):
+    sheet.line(ends("r2c2 r2c3 r2c4"), 0.06, RED)
+    sheet.disc(3.5, 1.5, 0.4, "#bbbbbb")
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert not trace.discs
+    assert len(found.discs) == 1
+
+
+def test_small_pieces_that_lead_nowhere_are_shown(sheet):
+    for x in (2.4, 2.9, 5.3):
+        sheet.line([(x, 1.5), (x + 0.1, 1.5)], 0.04, RED)
+    found = sheet.evidence()
+    assert not found.traces
+    assert len(found.shapes) == 3
