@@ -10,11 +10,11 @@ import cv2
 import numpy as np
 
 from recognise.evidence import Disc
+from recognise.pixels.frame import Mask
 from recognise.pixels.tracing import painted
 from recognise.vectors.inks import CELL, Canvas, Ink, Patch, near
 from recognise.vectors.joining import Line
-from recognise.vectors.patches import joined_patches
-from recognise.vectors.strokes import SPARE, Rounds, headed, touching
+from recognise.vectors.strokes import SPARE, Rounds, draw_discs, headed, touching
 
 GROWN = 0.11
 """In cells: half of the widest gap between two pieces, and how far a wave swings to one side."""
@@ -77,44 +77,39 @@ def _is_piece(ink: Ink) -> bool:
 def _traced(
     pieces: Sequence[tuple[int, Ink]], dots: dict[int, Disc], rounds: Rounds, canvas: Canvas
 ) -> Iterator[Broken]:
-    patches = [ink.whole for _, ink in pieces] + [_patch(disc, canvas) for disc in dots.values()]
-    whole = patches[0]
-    for patch in patches[1:]:
-        whole = joined_patches(whole, patch)
+    mask = np.zeros(canvas.shape, dtype=np.bool_)
+    for _, ink in pieces:
+        mask[ink.whole.window] |= ink.whole.mask
+    draw_discs(mask, dots.values(), canvas.raster)
     reach = canvas.raster.px(GROWN)
     kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * reach + 1, 2 * reach + 1))
-    left, top = max(0, whole.left - reach), max(0, whole.top - reach)
-    mask = np.pad(whole.mask, ((whole.top - top, reach), (whole.left - left, reach))).astype(np.uint8)
-    grown = Patch(left, top, cv2.dilate(mask, kernel)[: canvas.shape[0] - top, : canvas.shape[1] - left].view(np.bool_))
-    sample = pieces[0][1] if pieces else _as_ink(next(iter(dots.values())), whole)
-    near_ones = touching(
-        replace(sample, outlines=tuple(o for _, ink in pieces for o in ink.outlines) or sample.outlines), rounds
-    )
+    grown = Patch(0, 0, cv2.dilate(mask.astype(np.uint8), kernel).view(np.bool_))
+    sample = pieces[0][1] if pieces else _as_ink(next(iter(dots.values())), grown)
+    outlines = tuple(outline for _, ink in pieces for outline in ink.outlines) or sample.outlines
+    near_ones = touching(replace(sample, outlines=outlines), rounds)
+    several = len(pieces) + len(dots) > 1
     for trace, heads in headed(grown, replace(sample, role="fill", closed=(True,)), near_ones, (), canvas):
-        line = replace(trace, width=max(trace.width - 2 * GROWN, 1 / CELL), dashed=len(patches) > 1)
+        line = replace(trace, width=max(trace.width - 2 * GROWN, 1 / CELL), dashed=several)
         area = painted([line], canvas.raster, canvas.shape, SPARE)
         its = tuple(index for index, ink in pieces if _lies_in(ink.whole, area))
-        its_dots = frozenset(number for number, disc in dots.items() if _lies_in(_patch(disc, canvas), area))
-        if len(its) + len(its_dots) >= (MANY if len(patches) > 1 else 1):
+        its_dots = frozenset(number for number, dot in dots.items() if _is_on(dot, area, canvas))
+        if len(its) + len(its_dots) >= (MANY if several else 1):
             yield Broken(Line(line, its, len(line.links), heads), its_dots)
 
 
-def _patch(disc: Disc, canvas: Canvas) -> Patch:
-    """A dot as a mask."""
-    size = round(disc.radius * CELL) + 1
-    x, y = (round(canvas.raster.at(value)) for value in disc.centre)
-    mask = np.zeros((2 * size + 1, 2 * size + 1), dtype=np.uint8)
-    cv2.circle(mask, (size, size), max(1, round(disc.radius * CELL)), 1, -1)
-    return Patch(x - size, y - size, mask.view(np.bool_))
+def _is_on(dot: Disc, area: Mask, canvas: Canvas) -> bool:
+    x, y = (int(canvas.raster.at(value)) for value in dot.centre)
+    return 0 <= y < area.shape[0] and 0 <= x < area.shape[1] and bool(area[y, x])
 
 
 def _as_ink(disc: Disc, whole: Patch) -> Ink:
     """Something to hand on the colour of dots with."""
-    points = np.array([disc.centre])
     colour = disc.fill or (0, 0, 0)
-    return Ink("fill", (points,), (True,), True, colour, True, 0.0, (), "round", 0, 0, False, whole, whole)
+    return Ink(
+        "fill", (np.array([disc.centre]),), (True,), True, colour, True, 0.0, (), "round", 0, 0, False, whole, whole
+    )
 
 
-def _lies_in(patch: Patch, area: np.ndarray) -> bool:
+def _lies_in(patch: Patch, area: Mask) -> bool:
     its = area[patch.window]
     return bool(np.count_nonzero(its & patch.mask) >= WITHIN * np.count_nonzero(patch.mask))
