@@ -19,13 +19,15 @@ if TYPE_CHECKING:
 @dataclass(frozen=True, slots=True)
 class Marks:
     """The marks of a grid, the pixels of the flat picture that they explain, and words on places in doubt. `traces`
-    are all lines, those that the tracer of tubes found too."""
+    are all lines, those that the tracer of tubes found too; `replaced` are characters read before in whose place others
+    stand in `glyphs`."""
 
     traces: tuple[Trace, ...]
     fences: tuple[Fence, ...]
     discs: tuple[Disc, ...]
     shapes: tuple[Shape, ...]
     glyphs: tuple[Glyph, ...]
+    replaced: tuple[Glyph, ...]
     notes: tuple[str, ...]
     explained: npt.NDArray[np.bool_]
 

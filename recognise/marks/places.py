@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+import numpy as np
+
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape
 from recognise.marks.discs import Round, measure_round
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
+from recognise.marks.texts import Place, in_circle, on_edge
 from recognise.pixels.frame import Colours, Grey, Raster
 from schema.cells import Cell
 
@@ -25,6 +28,7 @@ SQUARE = 0.36
 """In cells: half the side of a square in a cell."""
 POINTER = 0.35
 """In cells: half the side of the place of a little arrow beside the grid."""
+DOTS = ("WHITE_DOT", "DARK_DOT")
 SIGNS = {"SIGN_LEFT": "left", "SIGN_RIGHT": "right", "SIGN_UP": "up", "SIGN_DOWN": "down"}
 POINTERS = {
     "E": "right",
@@ -41,11 +45,11 @@ BLACK = (0, 0, 0)
 
 @dataclass(frozen=True, slots=True)
 class Spots:
-    """Marks of single places; `texts` are boxes in which characters stand with them, `notes` places in doubt."""
+    """Marks of single places; `texts` are places at which characters stand with them, `notes` places in doubt."""
 
     discs: tuple[Disc, ...] = ()
     shapes: tuple[Shape, ...] = ()
-    texts: tuple[Box, ...] = ()
+    texts: tuple[Place, ...] = ()
     notes: tuple[str, ...] = ()
 
 
@@ -69,7 +73,7 @@ def edge_spots(chances: Chances, looking: Looking) -> Spots:
     """What sits on the edges between two cells."""
     discs: list[Disc] = []
     shapes: list[Shape] = []
-    texts: list[Box] = []
+    texts: list[Place] = []
     notes: list[str] = []
     for one, other, plane in _edges(chances):
         told = chances.at("edge", one.row, one.column, plane)
@@ -82,12 +86,12 @@ def edge_spots(chances: Chances, looking: Looking) -> Spots:
             continue
         if told[name] < MIDDLING[1]:
             notes.append(f"what stands between {one} and {other} was hard to tell")
-        if name in ("WHITE_DOT", "DARK_DOT"):
+        if name in DOTS:
             discs.append(_dot(place, name, told[name], looking))
         elif name != "CHARACTERS":
             shapes.append(_edge_shape(place, name, told[name], plane))
         if text > DRAWN or name == "CHARACTERS":
-            texts.append(_box(place, 0.36))
+            texts.append(on_edge(place, discs[-1].radius if name in DOTS else 0.0))
     return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))
 
 
@@ -130,7 +134,7 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
     """What sits on the corners of four cells."""
     discs: list[Disc] = []
     shapes: list[Shape] = []
-    texts: list[Box] = []
+    texts: list[Place] = []
     notes: list[str] = []
     for cell in chances.cells():
         if cell.row == chances.rows or cell.column == chances.columns:
@@ -148,7 +152,7 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
             radius = found.radius if found else CORNER_RADIUS
             outline = found.outline if found else BLACK
             discs.append(Disc(place, radius, found.fill if found else None, outline, "shape", told["CIRCLE"]))
-            texts.append(_box(place, max(radius, CORNER_RADIUS)))
+            texts.append(in_circle(place, radius))
         else:
             shapes.append(Shape("mark", _box(place, 0.2), BLACK, "shape", told["OTHER"]))
     return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))
@@ -193,8 +197,6 @@ def _circle(cell: Cell, chance: float, chances: Chances, looking: Looking) -> Di
 
 def _shade(cell: Cell, looking: Looking) -> tuple[int, int, int]:
     """The colour at four places between the middle of a cell and its circle or square, where no digit stands."""
-    import numpy as np  # noqa: PLC0415
-
     x, y = (looking.raster.at(v) for v in cell.centre)
     off = 0.2 * looking.raster.cell
     spots = [(x + dx * off, y + dy * off) for dx in (-1, 1) for dy in (-1, 1)]

@@ -26,7 +26,7 @@ from recognise.marks.places import (
     pointers,
 )
 from recognise.marks.strokes import Stroke, measure
-from recognise.marks.texts import read_texts, small_boxes
+from recognise.marks.texts import Place, Print, read_texts, small_places
 from recognise.marks.traces import find_traces
 from recognise.pixels.blobs import Pieces
 from recognise.pixels.frame import Mask, Raster
@@ -86,16 +86,17 @@ def _marks(
         diagonals(chances),
         pointers(chances),
     ]
-    boxes, small_notes = small_boxes(chances, known)
-    texts = [box for box in (*_texts(spots), *boxes) if not _read_already(box, known)]
-    glyphs, text_notes = read_texts(texts, pieces, ink.drawn, ink.relative, raster, reader)
+    small, small_notes = small_places(chances, known)
+    texts = [*_texts(spots), *small]
+    glyphs, text_notes = read_texts(texts, Print(ink.all, ink.drawn, ink.relative, pieces, raster), reader)
+    replaced = tuple(glyph for glyph in known if any(_stands_in(place.box, glyph) for place in texts))
     traces = agreed(lines, tubes, chances)
     discs = tuple(disc for found in spots for disc in found.discs)
     shapes = tuple(shape for found in spots for shape in found.shapes)
     notes = (*lines.notes, *cages.notes, *(note for found in spots for note in found.notes), *small_notes, *text_notes)
     size = ink.drawn.shape[0], ink.drawn.shape[1]
     explained = _explained(traces, cages.fences, discs, shapes, glyphs, raster, size)
-    return Marks(traces, cages.fences, discs, shapes, tuple(glyphs), notes, explained)
+    return Marks(traces, cages.fences, discs, shapes, tuple(glyphs), replaced, notes, explained)
 
 
 def _clear_of(cell: Cell, chances: Chances) -> float:
@@ -105,12 +106,12 @@ def _clear_of(cell: Cell, chances: Chances) -> float:
     return PAST_HEAD if chances.node(cell, "HEAD") > DRAWN else PAST_DIGIT
 
 
-def _texts(spots: Iterable[Spots]) -> list[Box]:
-    return [box for found in spots for box in found.texts]
+def _texts(spots: Iterable[Spots]) -> list[Place]:
+    return [place for found in spots for place in found.texts]
 
 
-def _read_already(box: Box, known: Iterable[Glyph]) -> bool:
-    return any(box[0] <= glyph.centre[0] <= box[2] and box[1] <= glyph.centre[1] <= box[3] for glyph in known)
+def _stands_in(box: Box, glyph: Glyph) -> bool:
+    return box[0] <= glyph.centre[0] <= box[2] and box[1] <= glyph.centre[1] <= box[3]
 
 
 def _explained(

@@ -3,63 +3,208 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
+import cv2
 import numpy as np
 
-from ingest.page import Box
+from ingest.page import Box, Point
 from recognise.evidence import Glyph
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Colours, Grey, Raster
-from recognise.pixels.glyphs import SHORTEST, Character, CharacterReader, as_glyph, read_characters, side_by_side
+from recognise.pixels.glyphs import (
+    DIGITS,
+    LETTERS,
+    Character,
+    CharacterReader,
+    as_glyph,
+    read_characters,
+    side_by_side,
+)
 
-TALLEST = 0.5
-"""In cells: characters of marks are smaller; what is larger is the outline around them."""
+EDGE_TALLEST, SMALL_TALLEST = 0.5, 0.4
+"""In cells: characters on edges and in the corners of cells are smaller."""
+IN_CIRCLE = 1.45
+"""As a part of its radius: characters in a circle are smaller; what is larger is the circle."""
+INSIDE = 0.78
+"""As a part of its radius: what lies within is not the circle's own line."""
+LEAST_CIRCLE = 0.14
+"""In cells: radius of the smallest dot that holds characters."""
+EDGE_TEXT, EDGE_INNER = 0.36, 0.3
+"""In cells: half the side of the place in which characters on an edge stand, and of the part of it in which a patch of
+paper lies that cuts the lattice off."""
+TOUCH = 0.02
+"""In cells: what comes so near to the side of that part runs on outside of it."""
+SHARES = (0.25, 0.35, 0.5)
+"""Of the darkest ink of a place: from here on ink is of a stroke. Worn strokes break at high shares, close ones touch
+at low ones."""
+MOST_LEFT = 0.12
+"""The part of a place's ink that specks may be."""
+SHORTEST = 0.09
+"""In cells: digits in a circle with three others are no smaller."""
 CORNER = (0.62, 0.42)
 """In cells: the part of a cell, from its top left, in which the total of a cage stands."""
 SIGNS = "+-×÷"
 
 
-def read_texts(
-    boxes: Iterable[Box], pieces: Pieces, drawn: Grey, relative: Colours, raster: Raster, reader: CharacterReader
-) -> tuple[list[Glyph], list[str]]:
-    """The characters that stand in each box, put together to numbers, and words on boxes in which none is read."""
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where characters stand, which they may be, and how tall (and wide) each is at most, in cells. `radius` is that of
+    the circle around them, if one is; `on_lattice` says that lattice lines run into them."""
+
+    box: Box
+    allowed: str
+    tallest: float
+    radius: float = 0.0
+    on_lattice: bool = True
+
+    @property
+    def middle(self) -> Point:
+        """The middle of the box."""
+        return (self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2
+
+
+def on_edge(middle: Point, radius: float = 0.0) -> Place:
+    """Numbers and letters on the edge between two cells, in a dot of some radius or in none."""
+    half = max(radius, EDGE_TEXT)
+    x, y = middle
+    tallest = IN_CIRCLE * radius if radius >= LEAST_CIRCLE else EDGE_TALLEST
+    circle = radius if radius >= LEAST_CIRCLE else 0.0
+    return Place((x - half, y - half, x + half, y + half), DIGITS + LETTERS, tallest, circle)
+
+
+def in_circle(middle: Point, radius: float) -> Place:
+    """Digits in a circle on a corner, or close around it."""
+    x, y = middle
+    return Place((x - radius, y - radius, x + radius, y + radius), DIGITS, IN_CIRCLE * radius, radius)
+
+
+@dataclass(frozen=True, slots=True)
+class Print:
+    """What characters are read from: `whole` is the ink with the lattice, `drawn` without it, `pieces` those of
+    `drawn`."""
+
+    whole: Grey
+    drawn: Grey
+    relative: Colours
+    pieces: Pieces
+    raster: Raster
+
+
+@dataclass(frozen=True, slots=True)
+class _Reading:
+    """Characters read at a place from some pieces, and the part of the ink there that is in none of them."""
+
+    characters: tuple[Character, ...]
+    pieces: Pieces
+    left: float
+
+    @property
+    def score(self) -> float:
+        """The mean probability, less what was left over."""
+        if not self.characters:
+            return -1.0
+        return sum(c.guesses[0].probability for c in self.characters) / len(self.characters) - self.left
+
+
+def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) -> tuple[list[Glyph], list[str]]:
+    """The characters that stand at each place, put together to numbers, and words on places in which something is not
+    read.
+
+    On the lattice characters mostly stand on a patch of paper that cuts its lines off, and taking the lines out harms
+    them; where no patch is, the lines have to be taken out. Both are looked at, the first at several thresholds, and
+    what reads best is taken."""
+    cut = _cut_out(places, seen)
+    looks = [(cut, _pieces(places, cut, share, seen)) for share in SHARES]
     glyphs: list[Glyph] = []
     notes: list[str] = []
-    for box in boxes:
-        blobs = [blob for blob in pieces.blobs if _in(blob, box, raster)]
-        read = read_characters(blobs, pieces, drawn, raster, reader, _all_characters()) if blobs else []
-        characters = [character for character in read if character.is_character]
-        if not characters:
-            x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-            notes.append(f"characters at column {x:.1f}, row {y:.1f} were hard to read")
-        glyphs += [as_glyph(group, pieces, relative) for group in _grouped(characters)]
+    for place in places:
+        tried = [*looks, (seen.drawn, seen.pieces)] if place.on_lattice else [(seen.drawn, seen.pieces)]
+        best = max((_read(place, ink, pieces, seen.raster, reader) for ink, pieces in tried), key=lambda r: r.score)
+        if not best.characters or best.left > MOST_LEFT:
+            x, y = place.middle
+            notes.append(f"characters near row {y + 0.5:.1f}, column {x + 0.5:.1f} were hard to read")
+        glyphs += [as_glyph(group, best.pieces, seen.relative) for group in side_by_side(best.characters)]
     return glyphs, notes
 
 
-def _grouped(characters: Sequence[Character]) -> list[list[Character]]:
-    return side_by_side(characters)
+def _cut_out(places: Iterable[Place], seen: Print) -> Grey:
+    """The ink within the circles and within the places on edges."""
+    mask = np.zeros(seen.whole.shape, np.uint8)
+    for place in places:
+        if place.radius:
+            x, y = (round(seen.raster.at(v)) for v in place.middle)
+            cv2.circle(mask, (x, y), seen.raster.px(INSIDE * place.radius), 1, -1)
+        elif place.on_lattice:
+            mask[seen.raster.slices(_inner(place))] = 1
+    return np.where(mask > 0, seen.whole, np.float32(0))
 
 
-def _all_characters() -> str:
-    from recognise.glyphs.classes import CHARACTERS  # noqa: PLC0415 - only when something is read
+def _pieces(places: Iterable[Place], cut: Grey, share: float, seen: Print) -> Pieces:
+    """The pieces of what was cut out, at a share of the darkest ink of each place. Nothing is put together: digits in a
+    circle stand closer over one another than the parts of a broken one."""
+    mask = np.zeros(cut.shape, np.uint8)
+    for place in places:
+        window = seen.raster.slices(place.box)
+        own = cut[window]
+        if place.on_lattice and own.size and own.max() > 0:
+            mask[window] |= (own > share * np.percentile(own[own > 0], 98)).view(np.uint8)
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
+    found = enumerate(stats[1:].tolist(), start=1)
+    blobs = tuple(Blob(x, y, width, height, area, (n,)) for n, (x, y, width, height, area) in found)
+    return Pieces(np.asarray(labels, np.int32), blobs, seen.pieces.tones)
 
-    return CHARACTERS
+
+def _inner(place: Place) -> Box:
+    x, y = place.middle
+    return x - EDGE_INNER, y - EDGE_INNER, x + EDGE_INNER, y + EDGE_INNER
 
 
-def _in(blob: Blob, box: Box, raster: Raster) -> bool:
+def _read(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: CharacterReader) -> _Reading:
+    near = [blob for blob in pieces.blobs if _near(blob, place, raster)]
+    blobs = [blob for blob in near if _sized(blob, place, raster)]
+    read = read_characters(blobs, pieces, ink, raster, reader, place.allowed) if blobs else []
+    characters = tuple(character for character in read if character.is_character)
+    known = {id(character.blob) for character in characters}
+    # What runs on to the side of the place is lattice, and what is larger than a character is the circle.
+    loose = [
+        blob
+        for blob in near
+        if not _touches(blob, place, raster) and max(blob.width, blob.height) <= raster.px(place.tallest)
+    ]
+    area = sum(blob.area for blob in loose)
+    left = sum(blob.area for blob in loose if id(blob) not in known)
+    return _Reading(characters, pieces, left / area if area else 0.0)
+
+
+def _near(blob: Blob, place: Place, raster: Raster) -> bool:
+    """Whether the middle of a piece lies at a place."""
     x0, y0, x1, y1 = blob.box(raster)
-    middle = (x0 + x1) / 2, (y0 + y1) / 2
-    inside = box[0] <= middle[0] <= box[2] and box[1] <= middle[1] <= box[3]
-    return inside and SHORTEST <= y1 - y0 <= TALLEST and x1 - x0 <= TALLEST
+    return place.box[0] <= (x0 + x1) / 2 <= place.box[2] and place.box[1] <= (y0 + y1) / 2 <= place.box[3]
 
 
-def small_boxes(chances: Chances, known: Iterable[Glyph]) -> tuple[list[Box], list[str]]:
+def _sized(blob: Blob, place: Place, raster: Raster) -> bool:
+    """Whether a piece has the size of a character, and is not a rest of a lattice line."""
+    x0, y0, x1, y1 = blob.box(raster)
+    return SHORTEST <= y1 - y0 <= place.tallest and x1 - x0 <= place.tallest and not _touches(blob, place, raster)
+
+
+def _touches(blob: Blob, place: Place, raster: Raster) -> bool:
+    """Whether a piece runs on beyond the part of an edge that is looked at."""
+    if place.radius or not place.on_lattice:
+        return False
+    x0, y0, x1, y1 = blob.box(raster)
+    left, top, right, bottom = _inner(place)
+    return x0 <= left + TOUCH or y0 <= top + TOUCH or x1 >= right - TOUCH or y1 >= bottom - TOUCH
+
+
+def small_places(chances: Chances, known: Iterable[Glyph]) -> tuple[list[Place], list[str]]:
     """The corners of cells in which the network sees small characters and nobody has read any, and words on those where
     it is in doubt."""
     centres = np.array([glyph.centre for glyph in known]).reshape(-1, 2)
-    boxes: list[Box] = []
+    places: list[Place] = []
     notes: list[str] = []
     for cell in chances.cells():
         chance = chances.node(cell, "SMALL")
@@ -67,10 +212,10 @@ def small_boxes(chances: Chances, known: Iterable[Glyph]) -> tuple[list[Box], li
         box = (float(left), float(top), left + CORNER[0], top + CORNER[1])
         read = bool(_within(centres, box).any())
         if chance > DRAWN and not read:
-            boxes.append(box)
+            places.append(Place(box, DIGITS + SIGNS, SMALL_TALLEST, on_lattice=False))
         elif MIDDLING[0] < chance < MIDDLING[1] and not read:
             notes.append(f"perhaps small characters stand in {cell}")
-    return boxes, notes
+    return places, notes
 
 
 def _within(points: np.ndarray, box: Box) -> np.ndarray:

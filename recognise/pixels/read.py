@@ -93,7 +93,7 @@ def read_stages(
 def _with_marks(evidence: Evidence, marks: Marks) -> Evidence:
     return replace(
         evidence,
-        glyphs=(*evidence.glyphs, *marks.glyphs),
+        glyphs=(*(glyph for glyph in evidence.glyphs if glyph not in marks.replaced), *marks.glyphs),
         discs=(*evidence.discs, *marks.discs),
         traces=marks.traces,
         fences=(*evidence.fences, *marks.fences),
