@@ -36,5 +36,5 @@ class MarkFinder(Protocol):
     """Finds the marks of a grid: `recognise.marks.read.MarkReader`."""
 
     def __call__(self, flat: Flat, ink: Ink, pieces: Pieces, known: Sequence[Glyph], tubes: Sequence[Trace]) -> Marks:
-        """The marks of a grid. `known` are the characters that were read in its cells, `tubes` the wide lines that the
-        tracer found by thresholds."""
+        """The marks of a grid. `known` are the characters that were read in its cells and beside it, `tubes` the wide
+        lines that the tracer found by thresholds."""

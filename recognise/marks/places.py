@@ -12,7 +12,7 @@ from recognise.evidence import Disc, Shape
 from recognise.marks.discs import Round, measure_round
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
-from recognise.marks.texts import Place, in_circle, on_edge
+from recognise.marks.texts import Place, beside, in_circle, on_edge
 from recognise.pixels.frame import Colours, Grey, Raster
 from schema.cells import Cell
 
@@ -254,6 +254,7 @@ def diagonals(chances: Chances) -> Spots:
 def pointers(chances: Chances) -> Spots:
     """Little arrows beside the grid."""
     shapes: list[Shape] = []
+    texts: list[Place] = []
     notes: list[str] = []
     for row in range(chances.rows + 2):
         for column in range(chances.columns + 2):
@@ -268,6 +269,7 @@ def pointers(chances: Chances) -> Spots:
             place = column - 0.5, row - 0.5
             box = _box(place, POINTER)
             shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
+            texts.append(beside(place))
             if told[name] < MIDDLING[1]:
                 notes.append(f"where the little arrow beside row {row}, column {column} points was hard to tell")
-    return Spots((), tuple(shapes), (), tuple(notes))
+    return Spots((), tuple(shapes), tuple(texts), tuple(notes))

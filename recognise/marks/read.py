@@ -87,7 +87,7 @@ def _marks(
         pointers(chances),
     ]
     small, small_notes = small_places(chances, known)
-    texts = [*_texts(spots), *small]
+    texts = [place for place in (*_texts(spots), *small) if place.on_lattice or not _read_already(place, known)]
     glyphs, text_notes = read_texts(texts, Print(ink.all, ink.drawn, ink.relative, pieces, raster), reader)
     replaced = tuple(glyph for glyph in known if any(_stands_in(place.box, glyph) for place in texts))
     traces = agreed(lines, tubes, chances)
@@ -108,6 +108,10 @@ def _clear_of(cell: Cell, chances: Chances) -> float:
 
 def _texts(spots: Iterable[Spots]) -> list[Place]:
     return [place for found in spots for place in found.texts]
+
+
+def _read_already(place: Place, known: Iterable[Glyph]) -> bool:
+    return any(_stands_in(place.box, glyph) for glyph in known)
 
 
 def _stands_in(box: Box, glyph: Glyph) -> bool:

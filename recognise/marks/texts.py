@@ -81,6 +81,12 @@ def in_circle(middle: Point, radius: float) -> Place:
     return Place((x - radius, y - radius, x + radius, y + radius), DIGITS, IN_CIRCLE * radius, radius)
 
 
+def beside(middle: Point) -> Place:
+    """A number with a little arrow beside the grid, in the place of a cell."""
+    x, y = middle
+    return Place((x - 0.5, y - 0.5, x + 0.5, y + 0.5), DIGITS, EDGE_TALLEST, on_lattice=False)
+
+
 @dataclass(frozen=True, slots=True)
 class Print:
     """What characters are read from: `whole` is the ink with the lattice, `drawn` without it, `pieces` those of
@@ -123,7 +129,7 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     for place in places:
         tried = [*looks, (seen.drawn, seen.pieces)] if place.on_lattice else [(seen.drawn, seen.pieces)]
         best = max((_read(place, ink, pieces, seen.raster, reader) for ink, pieces in tried), key=lambda r: r.score)
-        if not best.characters or best.left > MOST_LEFT:
+        if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
             x, y = place.middle
             notes.append(f"characters near row {y + 0.5:.1f}, column {x + 0.5:.1f} were hard to read")
         glyphs += [as_glyph(group, best.pieces, seen.relative) for group in side_by_side(best.characters)]

@@ -71,7 +71,7 @@ def read_stages(
     glyphs, characters = _look_again(glyphs, characters, ink, raster, reader)
     rings, clues, notes = _read_outside(pieces, ink, flat, reader)
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
-    marks = find_marks(flat, ink, pieces, glyphs, tubes.traces) if find_marks else None
+    marks = find_marks(flat, ink, pieces, [*glyphs, *clues], tubes.traces) if find_marks else None
     explained = characters | (marks.explained if marks else tubes.explained)
     rest = find_residual(ink, explained, raster)
     evidence = Evidence(
