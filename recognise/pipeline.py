@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 
 from ingest.page import Image, Page, Point
+from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.proof import Proven, proven
@@ -154,7 +155,11 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
     claimed += [box_polygon(pencilled.box) for pencilled in grid.hand.pencilled]
     left = unexplained_ink(grid.ink.unsifted, grid.ink.floor, grid.flat, claimed)
-    return tuple(Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left)
+    found = [Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left]
+    for cell, box in hidden_ink(grid.ink.unsifted, grid.flat, draft):
+        why = f"something stands on a mark in {cell}, and no digit was read there"
+        found.append(Doubt(why, where=box_polygon(box)))
+    return tuple(found)
 
 
 def asking_about_unsure(draft: Draft) -> Draft:

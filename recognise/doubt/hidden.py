@@ -1,0 +1,212 @@
+"""Ink that stands on a mark: what the other guard takes for the mark's own, because the mark claims its place.
+
+A tube, a circle or a square covers the middle of its cells, where a given would stand. In each cell in which none was
+read, the ground of the mark is looked at by itself: ink that is clearly darker than the rest of it (or lighter, on a
+dark mark) and larger than dust is a place that a person must look at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box
+from recognise.draft import Draft, Given, Item, Polygon
+from recognise.evidence import Flat
+from schema.cells import Cell
+from schema.kinds.unread_mark import UnreadMark
+
+Mask = npt.NDArray[np.uint8]
+Grey = npt.NDArray[np.float32]
+
+WIDE = 0.24
+"""In cells: marks narrower than this hide no character; what stands on them sticks out and is found beside them."""
+WALL = 0.11
+"""In cells: the rim of a mark that is not looked at: the slack of its claim, its outline, and their blur."""
+RIM = 0.04
+"""In cells: blur inside of a mark's outline."""
+DEEP, WALLS = 0.35, 0.14
+"""From this part of its greatest depth on the tone of a mark is taken; its outline reaches so many cells at most."""
+SHARP, NOTCH, NOTCHED = 0.2, 0.2, 4.0
+"""Cosine of the angle from which on a bend is sharp; how far around its inner corner nothing is looked at, in cells;
+and how many pixels outside of the corner must be free."""
+ROUND_ABOUT = (40, 60)
+"""Percentiles of the ink at one depth that an outline changes both, as it runs all round; a character seldom does."""
+HEART, ALIKE, ENOUGH, FULLER = 0.55, 0.15, 3, 0.15
+"""Circles are compared by the middle of each (a part of the radius), with those of about its radius, where there are
+enough; one that has so much more of its middle inked holds something. A line that ends in it takes up less."""
+BORDER = 0.09
+"""In cells: what is nearer to a lattice line may be a rest of it."""
+CLAIM = 0.01
+"""In cells: how far the ink of a thin mark may stand outside its claim, which has room for blur already."""
+LEAST_GROUND = 0.015
+"""In square cells: less of a mark shows nothing."""
+SMOOTH = 0.025
+"""In cells: the dots of a halftone and the grain of paper are finer than this, the strokes of a character are not."""
+STRONG = 0.16
+"""Ink (0 to 1) by which something must stand out from the mark at least."""
+SHARE = 0.3
+"""The same, as a part of what the darkest ink would stand out by: characters are printed in the page's full ink."""
+NOISE = 4.0
+"""Times the spread of the mark's own ground."""
+DARK = 0.6
+"""Ink from which on a mark is dark enough that a character is set in white on it."""
+AREA, EXTENT = 0.014, 0.1
+"""In square cells, and in cells: what is smaller is dust; what a narrow mark hides of a thin 1 is larger."""
+
+
+def hidden_ink(drawn: Grey, flat: Flat, draft: Draft) -> Iterator[tuple[Cell, Box]]:
+    """Each cell in which something stands on a mark that no item accounts for, with its box in cells. `drawn` is ink
+    from 0 to 1 in the pixels of `flat` without the lattice's lines."""
+    marks = [item for item in draft.items if _is_mark(item)]
+    parted = [_parted(item.claimed) for item in marks]
+    known = [polygon for item in draft.items if not _is_mark(item) for polygon in item.claimed]
+    known += [doubt.where for doubt in draft.doubts if doubt.where is not None]
+    smooth = np.asarray(cv2.GaussianBlur(drawn, (0, 0), max(0.8, SMOOTH * flat.cell)), np.float32)
+    ground = np.zeros(drawn.shape, bool)
+    for wide, _ in parted:
+        if wide:
+            ground |= _ground(smooth, flat, wide)
+    if not ground.any():
+        return
+    ground &= ~_grown(_filled(flat, [*(p for _, thin in parted for p in thin), *known]), CLAIM, flat)
+    full = _fuller([circle for wide, _ in parted for circle in _ends(wide)], smooth, flat, draft)
+    for cell in draft.grid.cells():
+        if cell in draft.givens:
+            continue
+        if cell in full:
+            yield cell, full[cell]
+            continue
+        x0, y0 = (round((v - 1 + BORDER + flat.margin) * flat.cell) for v in (cell.column, cell.row))
+        x1, y1 = (round((v - BORDER + flat.margin) * flat.cell) for v in (cell.column, cell.row))
+        box = _standing_out(smooth[y0:y1, x0:x1], ground[y0:y1, x0:x1], flat.cell)
+        if box is not None:
+            left, top, right, bottom = box
+            yield (
+                cell,
+                (
+                    (x0 + left) / flat.cell - flat.margin,
+                    (y0 + top) / flat.cell - flat.margin,
+                    (x0 + right) / flat.cell - flat.margin,
+                    (y0 + bottom) / flat.cell - flat.margin,
+                ),
+            )
+
+
+def _is_mark(item: Item) -> bool:
+    """Whether an item is a mark that is understood; what is not, a person looks at in any case."""
+    return not isinstance(item.value, Given) and not any(isinstance(c, UnreadMark) for c in item.value)
+
+
+def _standing_out(ink: Grey, ground: npt.NDArray[np.bool_], cell: int) -> tuple[int, int, int, int] | None:
+    """The box, in pixels, of what stands out from the ground of a mark in one cell."""
+    if ground.sum() < LEAST_GROUND * cell**2:
+        return None
+    low, tone, high = np.percentile(ink[ground], (10, 30, 70))
+    darker = max(STRONG, SHARE * (1 - tone), NOISE * (tone - low))
+    out = ground & (ink > tone + darker)
+    if high > DARK:
+        out |= ground & (ink < high - max(STRONG, SHARE * high))
+    count, _, stats, _ = cv2.connectedComponentsWithStats(out.astype(np.uint8), connectivity=8)
+    pieces = [s for s in stats[1:count] if max(s[2], s[3]) >= EXTENT * cell]
+    if sum(int(piece[4]) for piece in pieces) < AREA * cell**2:
+        return None
+    x0, y0 = (min(int(piece[n]) for piece in pieces) for n in (0, 1))
+    return x0, y0, max(int(p[0] + p[2]) for p in pieces), max(int(p[1] + p[3]) for p in pieces)
+
+
+def _parted(polygons: Iterable[Polygon]) -> tuple[list[Polygon], list[Polygon]]:
+    """Polygons that could hide a character, and those that are too narrow."""
+    wide: list[Polygon] = []
+    thin: list[Polygon] = []
+    for polygon in polygons:
+        _, (width, height), _ = cv2.minAreaRect(np.asarray(polygon, np.float32))
+        (wide if min(width, height) >= WIDE else thin).append(polygon)
+    return wide, thin
+
+
+def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> npt.NDArray[np.bool_]:
+    """What of one mark lies within its outline, however thick that is: from some depth on its ink no longer changes."""
+    depth = np.asarray(cv2.distanceTransform(_filled(flat, polygons), cv2.DIST_L2, 5), np.float32)
+    deepest = float(depth.max())
+    tone = float(np.median(ink[depth > DEEP * deepest])) if deepest > 0 else 0.0
+    wall = 0.0
+    for at in np.arange(1.0, min(WALLS * flat.cell, DEEP * deepest)):
+        there = ink[(depth > at - 0.5) & (depth <= at + 0.5)]
+        if there.size and np.abs(np.percentile(there, ROUND_ABOUT) - tone).min() > STRONG / 2:
+            wall = at
+    ground = depth > max(WALL * flat.cell, wall + RIM * flat.cell)
+    for x, y in _notches(_filled(flat, polygons)):
+        there = np.zeros(ground.shape, np.uint8)
+        cv2.circle(there, (x, y), round(NOTCH * flat.cell), 1, -1)
+        ground &= there == 0
+    return ground
+
+
+def _notches(mask: Mask) -> Iterator[tuple[int, int]]:
+    """The pixels at which the outline of a mark turns sharply inwards: there the two walls of a bend meet, deep inside
+    of what the mark claims."""
+    contours, _ = cv2.findContours(mask, cv2.RETR_CCOMP, cv2.CHAIN_APPROX_NONE)
+    for contour in contours:
+        points = cv2.approxPolyDP(contour, 2.0, closed=True)[:, 0].astype(float)
+        before, after = np.roll(points, 1, axis=0) - points, np.roll(points, -1, axis=0) - points
+        for point, one, other in zip(points, before, after, strict=True):
+            wedge = np.dot(one, other) / max(1e-9, float(np.hypot(*one) * np.hypot(*other)))
+            middle = point + NOTCHED * (one / max(1e-9, np.hypot(*one)) + other / max(1e-9, np.hypot(*other)))
+            x, y = np.clip(np.rint(middle).astype(int), 0, np.array(mask.shape[::-1]) - 1)
+            if wedge > SHARP and not mask[y, x]:
+                yield round(point[0]), round(point[1])
+
+
+def _ends(polygons: Sequence[Polygon]) -> Iterator[tuple[float, float, float]]:
+    """The circles (x, y, radius) of one mark in which a line ends or that stand alone, and not the joints of a tube,
+    which are as wide as it."""
+    bands = [min(cv2.minAreaRect(np.asarray(p, np.float32))[1]) / 2 for p in polygons if len(p) == 4]
+    for polygon in polygons:
+        points = np.asarray(polygon, np.float32)
+        (x, y), radius = cv2.minEnclosingCircle(points)
+        whole = len(polygon) > 8 and cv2.contourArea(points) >= 0.9 * np.pi * radius**2
+        if whole and not any(radius <= (1 + ALIKE) * half for half in bands):
+            yield x, y, radius
+
+
+def _fuller(circles: Sequence[tuple[float, float, float]], ink: Grey, flat: Flat, draft: Draft) -> dict[Cell, Box]:
+    """Circles that hold clearly more ink than the others of their size: a line that ends in a circle is seen in all of
+    them, a character in this one only."""
+    held: dict[Cell, tuple[float, float, float, float]] = {}
+    for x, y, radius in circles:
+        cell = Cell(int(y) + 1, int(x) + 1)
+        if cell in draft.grid and cell not in draft.givens:
+            inside = _filled(flat, [_square_around(x, y, HEART * radius)]) > 0
+            values = ink[inside]
+            more = float((values > np.percentile(values, 20) + STRONG).mean()) if values.size else 0.0
+            held[cell] = x, y, radius, more
+    found = {}
+    for cell, (x, y, radius, more) in held.items():
+        alike = [other for _, _, r, other in held.values() if abs(r - radius) <= ALIKE * radius]
+        if len(alike) >= ENOUGH and more > float(np.median(alike)) + FULLER:
+            found[cell] = x - radius, y - radius, x + radius, y + radius
+    return found
+
+
+def _square_around(x: float, y: float, half: float) -> Polygon:
+    return (x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)
+
+
+def _filled(flat: Flat, polygons: Sequence[Polygon]) -> Mask:
+    mask = np.zeros(flat.image.shape[:2], np.uint8)
+    for polygon in polygons:
+        points = (np.asarray(polygon, np.float64) + flat.margin) * flat.cell
+        cv2.fillPoly(mask, [np.rint(points).astype(np.int32)], 1)
+    return mask
+
+
+def _grown(mask: Mask, by: float, flat: Flat) -> npt.NDArray[np.bool_]:
+    return np.asarray(cv2.dilate(mask, _disc(by, flat)) > 0)
+
+
+def _disc(radius: float, flat: Flat) -> Mask:
+    reach = max(1, round(radius * flat.cell))
+    return np.asarray(cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * reach + 1, 2 * reach + 1)), np.uint8)

@@ -1,0 +1,152 @@
+"""A digit that stands on a mark and was not read: the mark claims its ink, and the guard finds it all the same."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+from random import Random
+
+import cv2
+import numpy as np
+import pytest
+from PIL import Image
+
+from fixtures.generator import make_puzzle
+from fixtures.printer.page import print_page
+from fixtures.printer.style import sample_style
+from ingest.page import Page
+from ingest.source import read_source
+from recognise.doubt.hidden import hidden_ink
+from recognise.draft import Draft, Given, Item, Polygon
+from recognise.evidence import Flat, Words
+from recognise.interpret.places import disc_polygon
+from recognise.pipeline import ink_doubts, read_page
+from recognise.support import claims
+from schema.cells import Cell
+from schema.grid import Grid
+from schema.kinds.between_line import BetweenLine
+from schema.kinds.odd import Odd
+from schema.kinds.thermometer import Thermometer
+from tests.recognise.evidence_maker import trace
+
+CELL, MARGIN = 64, 1.0
+GRID = Grid(rows=6, columns=6, digits=(1, 2, 3, 4, 5, 6))
+TUBE = trace("r2c2 r2c3 r3c4 r4c4", discs=(0,), width=0.4)
+RINGS = [trace(f"r{row}c1 r{row}c2 r{row}c3", discs=(0, 2), width=0.06) for row in (1, 3, 5)]
+Paint = Callable[[np.ndarray], None]
+
+
+def _at(x: float, y: float) -> tuple[int, int]:
+    return round((x + MARGIN) * CELL), round((y + MARGIN) * CELL)
+
+
+def _tube(image: np.ndarray, width: float, shade: float, bulb: float = 0.35) -> None:
+    points = [_at(*cell.centre) for cell in TUBE.nodes]
+    for start, end in pairwise(points):
+        cv2.line(image, start, end, shade, round(width * CELL))
+    cv2.circle(image, points[0], round(bulb * CELL), shade, -1)
+
+
+def _filled(image: np.ndarray) -> None:
+    _tube(image, 0.4, 0.25)
+
+
+def _dark(image: np.ndarray) -> None:
+    _tube(image, 0.4, 0.8)
+
+
+def _outlined(image: np.ndarray) -> None:
+    _tube(image, 0.44, 0.9)
+    _tube(image, 0.36, 0.0, 0.31)
+
+
+def _disc(image: np.ndarray) -> None:
+    cv2.circle(image, _at(2.5, 1.5), round(0.36 * CELL), 0.2, -1)
+
+
+def _rings(image: np.ndarray) -> None:
+    for line in RINGS:
+        start, end = line.nodes[0].centre, line.nodes[-1].centre
+        cv2.line(image, _at(*start), _at(*end), 0.5, 4)
+        for centre in (start, end):
+            cv2.circle(image, _at(*centre), round(0.35 * CELL), 0.5, 3)
+
+
+MARKS: dict[str, tuple[Paint, tuple[Polygon, ...], float]] = {
+    "filled tube": (_filled, claims(TUBE), 1.0),
+    "dark tube": (_dark, claims(TUBE), 0.0),
+    "outlined tube": (_outlined, claims(TUBE), 1.0),
+    "circle": (_disc, (disc_polygon((2.5, 1.5), 0.41),), 1.0),
+    "rings": (_rings, tuple(polygon for line in RINGS for polygon in claims(line)), 1.0),
+}
+PLACE = {"rings": "r3c3"}
+
+
+def _found(name: str, text: str = "", givens: tuple[str, ...] = ()) -> list[Cell]:
+    paint, claimed, ink = MARKS[name]
+    side = round((6 + 2 * MARGIN) * CELL)
+    drawn = np.zeros((side, side), np.float32)
+    paint(drawn)
+    cell = Cell.parse(PLACE.get(name, "r2c3"))
+    if text:
+        (width, height), _ = cv2.getTextSize(text, cv2.FONT_HERSHEY_SIMPLEX, 1.3, 4)
+        x, y = _at(*cell.centre)
+        letters = np.zeros(drawn.shape, np.uint8)
+        cv2.putText(letters, text, (x - width // 2, y + height // 2), cv2.FONT_HERSHEY_SIMPLEX, 1.3, 255, 4)
+        drawn[letters > 0] = ink
+    drawn = np.clip(drawn + np.random.default_rng(1).normal(0, 0.01, drawn.shape), 0, 1).astype(np.float32)
+    kinds = {"circle": Odd(cells=(cell,)), "rings": BetweenLine(path=RINGS[0].nodes)}
+    kind = kinds.get(name, Thermometer(path=TUBE.nodes))
+    items = [Item((kind,), claimed[0], 1.0, "shape", claims=claimed)]
+    items += [Item(Given(Cell.parse(given), 1), claimed[0], 1.0, "shape", claims=()) for given in givens]
+    flat = Flat(np.full((side, side, 3), 255, np.uint8), 6, 6, CELL, MARGIN, drawn, drawn)
+    return [cell for cell, _ in hidden_ink(drawn, flat, Draft(GRID, tuple(items), Words()))]
+
+
+@pytest.mark.parametrize("digit", ["1", "4", "8"])
+@pytest.mark.parametrize("name", MARKS)
+def test_a_digit_on_a_mark_is_found_where_none_was_read(name: str, digit: str) -> None:
+    cell = PLACE.get(name, "r2c3")
+    assert _found(name, digit) == [Cell.parse(cell)]
+    assert _found(name, digit, givens=(cell,)) == []
+
+
+@pytest.mark.parametrize("name", MARKS)
+def test_a_mark_by_itself_is_no_alarm(name: str) -> None:
+    assert _found(name) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("make", ["strokes", "solid", "outlined", "see-through"])
+def test_a_given_erased_from_a_printed_page_is_asked_for(make: str, tmp_path: Path) -> None:
+    erased = 0
+    for seed in range(6):
+        rng = Random(f"hidden-{make}-{seed}")
+        puzzle = make_puzzle(rng, ["thermometer"], digits="usual")
+        style = sample_style(rng, "train", bundled_only=True)
+        page = print_page(rng, [puzzle], replace(style, tube=replace(style.tube, make=make)))
+        Image.fromarray(page.pixels(200)).save(tmp_path / "page.png")
+        (read,) = read_source(tmp_path / "page.png")
+        assert isinstance(read, Page)
+        (result,) = read_page(read).results
+        draft = result.proven.draft
+        right = draft.givens == page.puzzles[0].puzzle.givens
+        assert not right or not any("something stands" in doubt.why for doubt in draft.doubts)
+        tubes = [c for c in draft.constraints if isinstance(c, Thermometer)]
+        on_tubes = {cell for tube in tubes for cell in tube.path}
+        for index, item in enumerate(draft.items):
+            if isinstance(item.value, Given) and item.value.cell in on_tubes:
+                rest = replace(draft, items=draft.items[:index] + draft.items[index + 1 :], doubts=())
+                assert _asked(ink_doubts(result.looked, rest), item.value.cell), (seed, item.value)
+                erased += 1
+        if erased >= 3:
+            return
+    assert erased
+
+
+def _asked(doubts, cell: Cell) -> bool:
+    for doubt in doubts:
+        x, y = np.mean(np.asarray(doubt.where), axis=0)
+        if cell.column - 1 <= x <= cell.column and cell.row - 1 <= y <= cell.row:
+            return True
+    return False
