@@ -10,6 +10,7 @@ from ingest.page import Image, Page, Point
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink
 from recognise.doubt.policy import is_clean, least_sure
+from recognise.doubt.poor import too_poor
 from recognise.doubt.proof import Proven, proven
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Evidence, Flat, Lattice, Words
@@ -141,6 +142,10 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     text = words.rules_text
     sheet: RuleSheet | None = read_rules(text, (1, size), words.confidence) if text else None
     draft = interpret(grid.evidence, grid.boxes, sheet, words, house)
+    written = {pencilled.cell for pencilled in grid.hand.pencilled}
+    poor = too_poor(grid.evidence, grid.ink, grid.lattice, Raster.of(grid.flat), written)
+    if poor is not None:
+        return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft))
     outcome = proven(draft)
     draft = asking_about_unsure(outcome.draft)

@@ -1,0 +1,45 @@
+"""A picture too poor to read says so, with what to do; one that can be read does not."""
+
+from pathlib import Path
+from random import Random
+
+import cv2
+import numpy as np
+import pytest
+from PIL import Image
+
+from clueprint.draw import draw
+from fixtures.generator import make_puzzle
+from ingest.page import Page
+from ingest.source import read_source
+from recognise.pipeline import Result, read_page
+
+
+@pytest.fixture(scope="module")
+def picture(tmp_path_factory) -> np.ndarray:
+    path = tmp_path_factory.mktemp("poor") / "page.png"
+    draw(make_puzzle(Random("poor"), (), 9, digits="usual").model_copy(update={"rules_text": None}), path)
+    return np.asarray(Image.open(path).convert("RGB"))
+
+
+def _read(picture: np.ndarray, path: Path) -> Result:
+    Image.fromarray(picture).save(path)
+    (page,) = read_source(path)
+    assert isinstance(page, Page)
+    (result,) = read_page(page).results
+    return result
+
+
+def test_a_blurred_picture_is_faulty_and_says_what_to_do(picture, tmp_path) -> None:
+    blurred = cv2.GaussianBlur(picture, (0, 0), 12)
+    result = _read(blurred, tmp_path / "page.png")
+    assert result.proven.puzzle is None
+    assert not result.clean
+    (why,) = [d.why for d in result.proven.draft.doubts if "too poor" in d.why]
+    assert "blurred" in why
+    assert "hold the camera still" in why
+
+
+def test_a_picture_that_is_a_little_soft_is_read(picture, tmp_path) -> None:
+    result = _read(cv2.GaussianBlur(picture, (0, 0), 3), tmp_path / "page.png")
+    assert result.proven.puzzle is not None
