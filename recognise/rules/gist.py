@@ -60,6 +60,8 @@ def _rising(concepts: Concepts) -> Fields | None:
 
 
 def _kept(concepts: Concepts) -> Fields | None:
+    if "SUM ONE" in " ".join(c for c in concepts if c != "HOLD"):
+        return None
     found = {value for name, value in (("NOREPEAT", False), ("MAYREPEAT", True)) if name in concepts}
     if len(found) > 1:
         return None

@@ -112,6 +112,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"DIFFER (?:BY )?(?:EXACTLY )?" + _N + " ", r"DIFF=\1 "),
         (r"DIFFERENCE (?:HOLD |BY |BETWEEN |IT |DIGIT )*(?:EXACTLY )?" + _N + " ", r"DIFF=\1 "),
         (r"(?:EXACTLY )?" + _N + " (?:APART|GREATER|LESS) (?:THAN )?", r"DIFF=\1 "),
+        (r"DIFFERENCE (?:HOLD |BY )*ONE (?!DIGIT |CELL |GREATER |LESS |OR )", "DIFF=1 "),
         (r"NEXTONE (?:ONE )?DIGIT ", "NEXTONE DIGIT "),
         # Sandwiches.
         (r"BOUNDED BY (?=(?:IT |DIGIT )*NUM=)", "BETWEEN "),

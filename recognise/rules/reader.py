@@ -52,7 +52,7 @@ MISLED = 0.01
 """The share of damaged words that make a statement wrong: in texts with one word in ten damaged at random, about one
 statement in a thousand was wrong; the others were read right or not understood."""
 IN_THE_MAIN = 0.94
-"""The share of statements right that were found by leaving known words out, on texts never looked at."""
+"""The share of statements right that were found by leaving known words out, at the least, on texts never looked at."""
 
 
 @dataclass(frozen=True, slots=True)

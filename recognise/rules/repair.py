@@ -52,12 +52,17 @@ def _inflected(word: str) -> Iterator[str]:
 
 
 _FORMS = frozenset(f for w in VOCABULARY if w.isalpha() for f in _inflected(w)) | frozenset(NUMBERS)
-_LONGEST = max(map(len, _FORMS))
-_INDEX: dict[str, set[str]] = {}
-for _form in _FORMS:
-    if len(_form) >= _FUZZY_FROM - 1:
-        for _at in range(len(_form)):
-            _INDEX.setdefault(_form[:_at] + _form[_at + 1 :], set()).add(_form)
+
+
+@lru_cache(maxsize=1)
+def _one_letter_short() -> dict[str, set[str]]:
+    """Each known word with one of its letters left out, to the words that it may be; made when first needed."""
+    index: dict[str, set[str]] = {}
+    for form in _FORMS:
+        if len(form) >= _FUZZY_FROM - 1:
+            for at in range(len(form)):
+                index.setdefault(form[:at] + form[at + 1 :], set()).add(form)
+    return index
 
 
 def mended(text: str) -> str:
@@ -185,10 +190,11 @@ def _undone(word: str) -> Iterator[str]:
 
 
 def _one_edit(word: str) -> set[str]:
-    found = set(_INDEX.get(word, ()))
+    index = _one_letter_short()
+    found = set(index.get(word, ()))
     for at in range(len(word)):
         shorter = word[:at] + word[at + 1 :]
-        found |= _INDEX.get(shorter, set())
+        found |= index.get(shorter, set())
         if shorter in _FORMS:
             found.add(shorter)
     return {f for f in found if abs(len(f) - len(word)) <= 1 and _is_one_edit(f, word)}

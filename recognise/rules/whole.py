@@ -186,7 +186,7 @@ WHOLE = (
     Pattern(
         "neighbours-not-consecutive",
         "ADJACENT|SHARESIDE CONSECUTIVE|NONCONSECUTIVE|DIFF|GAP",
-        "ADJACENT SHARESIDE NEG CELL EXACTLY BETWEEN",
+        "ADJACENT SHARESIDE NEG CELL EXACTLY BETWEEN ROW COLUMN",
         settle=_next_differ,
     ),
     Pattern("boxes", "REGION|BOX QUOTIENT", "GRID IRREGULAR STYLE LINE BOUNDED SIZE EDGE ROW COLUMN", gloss=True),
