@@ -84,7 +84,7 @@ class Left:
 
 def sureness(glyph: Glyph) -> float:
     """How likely a character's first reading is right."""
-    return calibrated(glyph.confidence) if glyph.how == "shape" else glyph.confidence
+    return glyph.confidence if glyph.how == "vector" else calibrated(glyph.confidence)
 
 
 def in_reading_order(glyphs: Iterable[Glyph]) -> list[Glyph]:
