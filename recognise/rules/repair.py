@@ -136,6 +136,12 @@ def _alone(printed: str) -> tuple[float, tuple[str, ...]]:
     return _NOT_KNOWN, (printed,)
 
 
+def would_be_mended(word: str) -> bool:
+    """Whether a word is near enough to known ones to be taken for a damaged one, English or not."""
+    ways = _ways(word)
+    return bool(ways) and min(ways)[0] < _NOT_KNOWN
+
+
 def is_known(word: str) -> bool:
     """Whether rules texts use the word, in any form."""
     return word in _FORMS or word in NUMBERS or not any(c.isalpha() for c in word) or word in _SINGLE
