@@ -24,6 +24,8 @@ THINNEST = 0.045
 """In cells: a thinner stroke is drawn so wide in its mask, three pixels, to leave no holes."""
 GROUND = 6
 """Grey levels by which a colour may differ from the ground and still cover as ground does."""
+PANEL = 0.75
+"""In cells: a larger white area on tinted paper is a tint."""
 DARKEST_GROUND = 0.4
 """A darker area under the whole grid shows as the lines between cells that are painted on it."""
 SPREAD = 1.1
@@ -113,7 +115,7 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
     paths = page.vectors.paths if page.vectors else ()
     inks = [ink for path in paths for ink in _inks(path, placement, raster, shape)]
     ground = _ground(inks, raster)
-    paper = tuple(ink for ink in inks if ink.role == "fill" and near(ink.colour, ground))
+    paper = tuple(ink for ink in inks if ink.role == "fill" and _is_paper(ink, ground))
     empty = np.full(shape, -1, np.int32)
     canvas = Canvas(raster, ground, empty, empty.copy(), empty.copy(), paper)
     for ink in inks:
@@ -121,9 +123,9 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
             window = ink.whole.window
             canvas.top_order[window][ink.whole.mask] = ink.order
             canvas.top_colour[window][ink.whole.mask] = _code(ink.colour)
-            if near(ink.colour, ground):
+            if _is_paper(ink, ground):
                 canvas.ground_order[window][_surely(ink.whole.mask)] = ink.order
-    seen = [_uncovered(ink, canvas) for ink in inks if not near(ink.colour, ground)]
+    seen = [_uncovered(ink, canvas) for ink in inks if not _is_paper(ink, ground)]
     return [ink for ink in seen if ink is not None], canvas
 
 
@@ -136,6 +138,14 @@ def _surely(mask: Mask) -> Mask:
 def near(colour: Colour, other: Colour, by: int = GROUND) -> bool:
     """Whether two colours are the same but for rounding."""
     return max(abs(a - b) for a, b in zip(colour, other, strict=True)) <= by
+
+
+def _is_paper(ink: Ink, ground: Colour) -> bool:
+    """Whether an ink shows as ground: it has its colour, or is a small white panel, as under totals on tinted paper."""
+    if near(ink.colour, ground):
+        return True
+    left, top, right, bottom = ink.box
+    return ink.role == "fill" and near(ink.colour, (255, 255, 255)) and max(right - left, bottom - top) <= PANEL
 
 
 def _code(colour: Colour) -> int:

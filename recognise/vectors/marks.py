@@ -63,9 +63,9 @@ def on_paper(found: Disc, order: int, paper: Sequence[tuple[int, Disc]], ground:
         if apart > 0.1 * found.radius or not 0.6 <= under.radius / found.radius <= 1.2:
             continue
         if found.fill is None:
-            return replace(found, fill=ground)
+            return replace(found, fill=under.fill or ground)
         if place > order and under.radius < found.radius:
-            return replace(found, fill=ground, outline=found.fill)
+            return replace(found, fill=under.fill or ground, outline=found.fill)
     return found
 
 

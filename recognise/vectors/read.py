@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -150,9 +151,8 @@ def _shapes(inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canvas
     """Left-over paths under a name, once where fill and stroke are left. `explained` are order and part of paths whose
     other ink is a line."""
     raster = canvas.raster
-    marks = [
-        (mark, pointing(mark, raster)) for mark in compounds([i for i in inks if (i.order, i.part) not in explained])
-    ]
+    left = [ink for ink in inks if (ink.order, ink.part) not in explained]
+    marks = [each for mark in compounds(left) for each in _named(mark, raster)]
     # Where signs point other ways too, what looks like a V is one of them.
     signs = any(found and found.name == "sign" and found.direction != "down" for _, found in marks)
     shapes: list[Shape] = []
@@ -166,6 +166,15 @@ def _shapes(inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canvas
     return [s for s in shapes if s.box not in running]
 
 
+def _named(mark: Compound, raster: Raster) -> list[tuple[Compound, Shape | None]]:
+    """What a mark is; where nothing is known of it as a whole, of each path in it, for two signs may touch."""
+    whole = pointing(mark, raster)
+    paths = mark.paths()
+    if whole is not None or len(paths) == 1:
+        return [(mark, whole)]
+    return [(path, pointing(path, raster)) for path in paths]
+
+
 def _each(mark: Compound, raster: Raster) -> Iterator[Shape]:
     """A shape for each path: its fill where it has one."""
     by_path: dict[tuple[int, int], Ink] = {}
@@ -173,7 +182,12 @@ def _each(mark: Compound, raster: Raster) -> Iterator[Shape]:
         known = by_path.get((ink.order, ink.part))
         if known is None or known.role == "stroke":
             by_path[ink.order, ink.part] = ink
-    yield from (shape(ink, raster) for ink in by_path.values())
+    for ink in by_path.values():
+        found = shape(ink, raster)
+        left, top, right, bottom = found.box
+        # Beside the grid no mark is an upright bar, but the figure 1 of some founts is.
+        is_figure = found.name == "bar" and ink.role == "fill" and bottom - top > right - left
+        yield replace(found, name="glyph-path") if is_figure and _is_outside(found.box, raster) else found
 
 
 def _lines(boxes: Sequence[Box]) -> list[list[Box]]:

@@ -43,6 +43,8 @@ ON_EDGE = 0.15
 """In cells: how far a sign's middle may lie off the middle of its edge."""
 CENTRED = 0.04
 """In cells: how far the middles of a cross's strokes may lie apart."""
+SAME_CORNER = 0.05
+"""In cells: how far the corners of a triangle and of its outline may lie apart."""
 SLICE = 0.75
 """Half the width in pixels of the slices by which an arrow is measured; slanted ones miss pixels otherwise."""
 
@@ -73,6 +75,20 @@ class Compound:
         boxes = [ink.box for ink in self.inks]
         return min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes)
 
+    def paths(self) -> list[Compound]:
+        """Each path by itself, fill and stroke together."""
+        by_path: dict[tuple[int, int], list[Ink]] = {}
+        for ink in self.inks:
+            by_path.setdefault((ink.order, ink.part), []).append(ink)
+        return [_compound(inks) for inks in by_path.values()]
+
+
+def _compound(inks: Sequence[Ink]) -> Compound:
+    patch = inks[0].whole
+    for ink in inks[1:]:
+        patch = joined_patches(patch, ink.whole)
+    return Compound(tuple(sorted(inks, key=lambda ink: ink.order)), patch)
+
 
 def compounds(inks: Sequence[Ink]) -> list[Compound]:
     """Small inks put together with those of their colour that they touch; fill and outline of one path too."""
@@ -91,10 +107,7 @@ def compounds(inks: Sequence[Ink]) -> list[Compound]:
             joined = [n for n in np.flatnonzero(free & close.all(axis=1)).tolist() if _together(inks[place], inks[n])]
             free[joined] = False
             fresh += joined
-        patch = own[0].whole
-        for ink in own[1:]:
-            patch = joined_patches(patch, ink.whole)
-        found.append(Compound(tuple(sorted(own, key=lambda ink: ink.order)), patch))
+        found.append(_compound(own))
     return found
 
 
@@ -135,10 +148,11 @@ def _on_edge(x: float, y: float) -> bool:
 
 
 def _triangle(compound: Compound) -> str | None:
-    """Where a filled triangle on an edge points."""
-    outlines = [outline for ink in compound.inks for outline in ink.outlines]
-    corners = [_corners(outline) for outline in outlines]
-    return triangle_way(corners[0]) if len(corners) == 1 and len(corners[0]) == 3 else None
+    """Where a triangle, filled, outlined or both, points."""
+    corners = [_corners(outline) for ink in compound.inks for outline in ink.outlines]
+    first = corners[0]
+    alike = all(points.shape == first.shape and np.abs(points - first).max() < SAME_CORNER for points in corners)
+    return triangle_way(first) if len(first) == 3 and alike else None
 
 
 def _corners(points: Floats) -> Floats:

@@ -112,3 +112,8 @@ Drawing = Callable[[Sheet], None]
 def ends(cells: str) -> list[tuple[float, float]]:
     """`r1c1 r2c2` as the points in the middle of the cells."""
     return [Cell.parse(cell).centre for cell in cells.split()]
+
+
+def nothing_else(found: Evidence) -> bool:
+    """Whether there is nothing but lattice lines."""
+    return not (found.glyphs or found.tints or found.discs or found.traces or found.shapes or found.unexplained)

@@ -265,3 +265,21 @@ def test_a_line_through_the_cells_of_a_diagonal_is_none(sheet):
     (trace,) = found.traces
     assert len(trace.nodes) == 9
     assert not found.shapes
+
+
+def test_signs_that_touch_are_two(sheet):
+    for way, (x, y) in (("left", (7.0, 7.5)), ("up", (7.5, 7.0))):
+        sheet.area(arms(x, y, WAYS[way], 0.17, 0.26), "#1f6b3a", "#1f6b3a", 0.06)
+    found = only_shapes(sheet.evidence())
+    assert {(shape.name, shape.direction) for shape in found} == {("sign", "left"), ("sign", "up")}
+
+
+def test_white_panels_on_tinted_paper_are_no_marks(tmp_path):
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.bar(-3, -3, 12, 12, "#fbf5e6")
+    sheet.grid()
+    sheet.bar(2.02, 3.02, 2.32, 3.27, "#ffffff")
+    sheet.text(2.17, 3.15, "12", 0.25)
+    found = sheet.evidence()
+    assert not only_shapes(found)
+    assert [glyph.text for glyph in found.glyphs] == ["12"]

@@ -1,0 +1,135 @@
+"""Lattice lines in many makes: the same edges and the same lattice."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from recognise.vectors import exact, lattices_from_vectors, read_vectors
+from tests.recognise.drawn_pages import SIDE, Sheet, nothing_else
+
+THIN, THICK = 0.02, 0.06
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    return Sheet(tmp_path / "page.pdf")
+
+
+def cells_framed(sheet: Sheet) -> None:
+    for r in range(9):
+        for c in range(9):
+            sheet.line([(c, r), (c + 1, r), (c + 1, r + 1), (c, r + 1)], THIN, closed=True)
+    for r in range(0, 9, 3):
+        for c in range(0, 9, 3):
+            sheet.line([(c, r), (c + 3, r), (c + 3, r + 3), (c, r + 3)], THICK, closed=True)
+
+
+def filled_bars(sheet: Sheet) -> None:
+    for k in range(10):
+        half = (THIN if k % 3 else THICK) / 2
+        sheet.bar(k - half, 0, k + half, 9)
+        sheet.bar(0, k - half, 9, k + half)
+
+
+def edge_by_edge(sheet: Sheet) -> None:
+    for k in range(10):
+        for j in range(9):
+            width = THIN if k % 3 else THICK
+            sheet.line([(k, j), (k, j + 1)], width)
+            sheet.line([(j, k), (j + 1, k)], width)
+
+
+def one_path(sheet: Sheet) -> None:
+    for width, places in ((THIN, range(10)), (THICK, range(0, 10, 3))):
+        path = sheet.canvas.beginPath()
+        for k in places:
+            path.moveTo(*sheet.at(k, 0))
+            path.lineTo(*sheet.at(k, 9))
+            path.moveTo(*sheet.at(0, k))
+            path.lineTo(*sheet.at(9, k))
+        sheet.canvas.setLineWidth(width * SIDE)
+        sheet.canvas.drawPath(path)
+
+
+def white_cells_on_black(sheet: Sheet) -> None:
+    sheet.bar(-THICK / 2, -THICK / 2, 9 + THICK / 2, 9 + THICK / 2)
+    for r in range(9):
+        for c in range(9):
+            left, right = ((THIN if k % 3 else THICK) / 2 for k in (c, c + 1))
+            top, bottom = ((THIN if k % 3 else THICK) / 2 for k in (r, r + 1))
+            sheet.bar(c + left, r + top, c + 1 - right, r + 1 - bottom, "#ffffff")
+
+
+def dashed(sheet: Sheet) -> None:
+    sheet.canvas.setDash(2, 2)
+    sheet.grid(THIN, THIN)
+    sheet.canvas.setDash()
+    for k in range(0, 10, 3):
+        sheet.line([(k, 0), (k, 9)], THICK)
+        sheet.line([(0, k), (9, k)], THICK)
+
+
+def rounded_frame(sheet: Sheet) -> None:
+    sheet.grid(THIN, THICK)
+    sheet.canvas.setLineWidth(THICK * SIDE)
+    left, bottom = sheet.at(0, 9)
+    sheet.canvas.roundRect(left, bottom, 9 * SIDE, 9 * SIDE, 0.1 * SIDE)
+
+
+def rings(sheet: Sheet) -> None:
+    """Frames round the boxes as outlines of strokes: two rectangles, filled between."""
+    sheet.grid(THIN, THIN)
+    for r in range(0, 9, 3):
+        for c in range(0, 9, 3):
+            path = sheet.canvas.beginPath()
+            for grow in (THICK / 2, -THICK / 2):
+                x0, y0 = sheet.at(c - grow, r + 3 + grow)
+                path.rect(x0, y0, (3 + 2 * grow) * SIDE, (3 + 2 * grow) * SIDE)
+            sheet.canvas.setFillColor("#000000")
+            sheet.canvas.drawPath(path, stroke=0, fill=1, fillMode=0)
+
+
+MANNERS = [Sheet.grid, cells_framed, filled_bars, edge_by_edge, one_path, white_cells_on_black, dashed, rounded_frame]
+
+
+@pytest.mark.parametrize("manner", [*MANNERS, rings], ids=lambda manner: manner.__name__)
+def test_edges_are_the_same_however_they_are_drawn(sheet, manner):
+    manner(sheet)
+    found = sheet.evidence()
+    lines = np.array([THIN if k % 3 else THICK for k in range(10)])
+    # Where lines are what white cells leave of a black square, they are measured in pixels of a 64th of a cell.
+    close = 0.017 if manner == white_cells_on_black else 2e-3
+    assert found.edges.vertical == pytest.approx(np.tile(lines, (9, 1)), abs=close)
+    assert found.edges.horizontal == pytest.approx(np.tile(lines[:, None], (1, 9)), abs=close)
+    assert found.edges.vertical_darkness.min() > 0.99
+    assert nothing_else(found)
+
+
+@pytest.mark.parametrize(
+    "manner", [m for m in (*MANNERS, rings) if m != white_cells_on_black], ids=lambda m: m.__name__
+)
+def test_lattices_are_exact(sheet, manner):
+    manner(sheet)
+    page = sheet.page()
+    rough = sheet.lattice(page)
+    fine = exact(rough, lattices_from_vectors(page))
+    true = rough.points + np.array([-0.6, 0.6])
+    assert np.abs(fine.points - true).max() < 0.05
+
+
+def test_lines_under_white_paint_are_gone(sheet):
+    sheet.grid()
+    sheet.bar(3.2, 3.2, 4.8, 3.8, "#ffffff")
+    edges = sheet.evidence().edges
+    assert edges.vertical[3, 4] == 0
+    assert edges.vertical[2, 4] > 0
+
+
+def test_a_grid_within_a_picture_is_not_read(sheet):
+    sheet.text(4, -2, "A page with words")
+    page = sheet.page()
+    assert read_vectors(page, sheet.lattice(page)) is None
+    assert read_vectors(replace(page, vectors=None), sheet.lattice(page)) is None

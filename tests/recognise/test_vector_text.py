@@ -1,0 +1,64 @@
+"""Numbers in and around a grid, by the text layer."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.recognise.drawn_pages import Sheet
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    return Sheet(tmp_path / "page.pdf")
+
+
+def test_numbers_in_and_around_a_grid(sheet):
+    sheet.grid()
+    sheet.text(0.5, 0.5, "16")
+    sheet.text(8.5, 8.5, "A", font="Times-Roman")
+    for column, clue in ((1, "11"), (2, "23"), (5, "7")):
+        sheet.text(column - 0.5, -0.5, clue, 0.45)
+    sheet.text(-1.5, 2.5, "4", 0.45)
+    sheet.text(-0.6, 2.5, "12", 0.45)
+    sheet.text(4.5, 10.2, "Place 1 to 9 in every row, column and box, as 3, 4.", 0.4)
+    sheet.text(4.5, -2, "Number 12 of the Fixture Press", 0.7)
+    found = sheet.evidence()
+    read = {glyph.text: glyph for glyph in found.glyphs}
+    assert sorted(read) == sorted(["16", "A", "11", "23", "7", "4", "12"])
+    assert read["12"].centre == pytest.approx((-0.6, 2.5), abs=0.06)
+    assert read["16"].size == pytest.approx(0.36, abs=0.03)
+    assert not (found.shapes or found.unexplained)
+
+
+def test_numbers_of_neighbouring_cells_stay_apart(sheet):
+    sheet.grid()
+    for column, given in enumerate(("15", "16", "13", "9"), start=1):
+        sheet.text(column - 0.5, 0.5, given, 0.66)
+    assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["13", "15", "16", "9"]
+
+
+def test_a_table_beside_a_grid_is_none_of_its_clues(sheet):
+    sheet.grid()
+    for row in range(9):
+        sheet.text(-2.6, 0.5 + row, "Oaks", 0.4)
+        for column in range(3):
+            sheet.text(-1.6 + 0.5 * column, 0.5 + row, str((row * 3 + column) % 10), 0.4)
+    assert not sheet.evidence().glyphs
+
+
+def test_numbers_within_another_grid_are_its_own(sheet):
+    sheet.grid()
+    for k in range(5):
+        sheet.line([(9.6 + 0.5 * k, 1), (9.6 + 0.5 * k, 3)], 0.02)
+        sheet.line([(9.6, 1 + 0.5 * k), (11.6, 1 + 0.5 * k)], 0.02)
+    for row in range(4):
+        sheet.text(9.85, 1.25 + 0.5 * row, str(row + 1), 0.35)
+    assert not sheet.evidence().glyphs
+
+
+def test_small_totals_keep_their_size(sheet):
+    sheet.grid()
+    sheet.text(0.5, 0.5, "8", 0.6)
+    sheet.text(2.2, 0.2, "15", 0.25)
+    sizes = {glyph.text: glyph.size for glyph in sheet.evidence().glyphs}
+    assert sizes["15"] < 0.5 * sizes["8"]

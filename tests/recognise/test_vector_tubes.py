@@ -1,0 +1,187 @@
+"""Thermometers in many makes: the same bulb and path."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from recognise.evidence import Evidence, Trace
+from tests.recognise.drawn_pages import SIDE, Drawing, Sheet, ends
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    return Sheet(tmp_path / "page.pdf")
+
+
+WAY = "r3c3 r3c4 r4c5 r5c5"
+GREY = "#b0b0b0"
+
+
+def pen(sheet: Sheet) -> None:
+    sheet.canvas.setLineCap(1)
+    sheet.canvas.setLineJoin(1)
+    sheet.disc(*ends(WAY)[0], 0.36, GREY)
+    sheet.line(ends(WAY), 0.34, GREY)
+
+
+def pen_pieces(sheet: Sheet) -> None:
+    sheet.canvas.setLineCap(1)
+    points = ends(WAY)
+    for one, other in pairwise(points):
+        sheet.line([one, other], 0.34, GREY)
+    sheet.disc(*points[0], 0.36, GREY)
+
+
+def mitred_and_flat(sheet: Sheet) -> None:
+    sheet.canvas.setLineJoin(0)
+    sheet.disc(*ends(WAY)[0], 0.36, GREY)
+    sheet.line(ends(WAY), 0.34, GREY)
+
+
+def see_through(sheet: Sheet) -> None:
+    sheet.canvas.setFillAlpha(0.4)
+    sheet.canvas.setStrokeAlpha(0.4)
+    pen(sheet)
+    sheet.canvas.setFillAlpha(1)
+    sheet.canvas.setStrokeAlpha(1)
+
+
+def bars_and_disc(sheet: Sheet) -> None:
+    points = ends(WAY)
+    for (x0, y0), (x1, y1) in pairwise(points):
+        way = np.array([x1 - x0, y1 - y0])
+        aside = np.array([-way[1], way[0]]) / np.hypot(*way) * 0.17
+        start, end = np.array([x0, y0]), np.array([x1, y1])
+        sheet.area([tuple(corner) for corner in (start + aside, end + aside, end - aside, start - aside)], GREY)
+    for point in points[1:]:
+        sheet.disc(*point, 0.17, GREY)
+    sheet.disc(*points[0], 0.36, GREY)
+
+
+def in_a_form(sheet: Sheet) -> None:
+    sheet.canvas.beginForm("tube")
+    pen(sheet)
+    sheet.canvas.endForm()
+    sheet.canvas.doForm("tube")
+
+
+def under_the_grid_and_clipped(sheet: Sheet) -> None:
+    sheet.canvas.saveState()
+    x, y = sheet.at(0, 9)
+    clip = sheet.canvas.beginPath()
+    clip.rect(x, y, 9 * SIDE, 9 * SIDE)
+    sheet.canvas.clipPath(clip, stroke=0)
+    pen(sheet)
+    sheet.canvas.restoreState()
+
+
+SOLID = [pen, pen_pieces, mitred_and_flat, see_through, bars_and_disc, in_a_form, under_the_grid_and_clipped]
+
+
+def wide_under_white(sheet: Sheet) -> None:
+    for grow, colour in ((0.03, "#303030"), (-0.03, "#ffffff")):
+        sheet.canvas.setLineCap(1)
+        sheet.canvas.setLineJoin(1)
+        sheet.disc(*ends(WAY)[0], 0.36 + grow, colour)
+        sheet.line(ends(WAY), 0.34 + 2 * grow, colour)
+
+
+def wall(sheet: Sheet) -> None:
+    """The outline of tube and bulb, by hand, around r3c3 r3c4."""
+    half, bulb = 0.17, 0.36
+    angles = np.linspace(np.arcsin(half / bulb), 2 * np.pi - np.arcsin(half / bulb), 40)
+    points = [(2.5 + bulb * np.cos(a), 2.5 + bulb * np.sin(a)) for a in angles]
+    cap = [(3.5 + half * np.cos(a), 2.5 + half * np.sin(a)) for a in np.linspace(-np.pi / 2, np.pi / 2, 16)]
+    sheet.line([*points, *cap], 0.03, closed=True)
+
+
+def only(found: Evidence) -> Trace:
+    (trace,) = found.traces
+    assert not (found.shapes or found.unexplained or found.discs or found.tints), found
+    return trace
+
+
+@pytest.mark.parametrize("manner", SOLID, ids=lambda manner: manner.__name__)
+@pytest.mark.parametrize("above", [False, True])
+def test_a_thermometer_is_the_same_however_it_is_drawn(sheet, manner: Drawing, above):
+    if above:
+        sheet.grid()
+    manner(sheet)
+    if not above:
+        sheet.grid()
+    sheet.text(4.5, 3.5, "7")
+    trace = only(sheet.evidence())
+    assert " ".join(map(str, trace.nodes)) == WAY
+    assert trace.links == ((0, 1), (1, 2), (2, 3))
+    ((bulb, radius),) = trace.discs
+    assert (bulb, radius) == (0, pytest.approx(0.36, abs=0.01))
+    assert (trace.width, trace.outlined, trace.how) == (pytest.approx(0.34, abs=0.02), False, "vector")
+    assert not trace.ambiguous
+
+
+@pytest.mark.parametrize("manner", [wide_under_white, wall], ids=lambda manner: manner.__name__)
+def test_a_hollow_thermometer(sheet, manner: Drawing):
+    manner(sheet)
+    sheet.grid()
+    trace = only(sheet.evidence())
+    assert trace.outlined
+    assert " ".join(map(str, trace.nodes)) in (WAY, "r3c3 r3c4")
+    assert [node for node, _ in trace.discs] == [0]
+
+
+def test_branches_from_one_bulb_are_one_drawing(sheet):
+    sheet.canvas.setLineCap(1)
+    sheet.disc(4.5, 4.5, 0.36, GREY)
+    sheet.line(ends("r5c5 r5c6 r5c7"), 0.3, GREY)
+    sheet.line(ends("r5c5 r4c4 r3c3 r2c3"), 0.3, GREY)
+    sheet.line(ends("r5c7 r6c7 r7c7"), 0.3, GREY)
+    sheet.grid()
+    trace = only(sheet.evidence())
+    assert len(trace.nodes) == 8
+    assert [str(trace.nodes[node]) for node, _ in trace.discs] == ["r5c5"]
+
+
+def test_neighbours_stay_apart(sheet):
+    sheet.canvas.setLineCap(1)
+    for start, way in (("r2c2", "r2c2 r2c3 r2c4"), ("r3c4", "r3c4 r3c3 r3c2"), ("r4c2", "r4c2 r5c3 r6c4")):
+        sheet.disc(*ends(start)[0], 0.45, GREY)
+        sheet.line(ends(way), 0.5, GREY)
+    sheet.grid()
+    traces = sheet.evidence().traces
+    assert [" ".join(map(str, trace.nodes)) for trace in traces] == [
+        "r2c2 r2c3 r2c4",
+        "r3c2 r3c3 r3c4",
+        "r4c2 r5c3 r6c4",
+    ]
+
+
+def test_crossing_thermometers_of_two_paths(sheet):
+    sheet.canvas.setLineCap(1)
+    for way in ("r2c2 r3c3 r4c4", "r4c2 r3c3 r2c4"):
+        sheet.disc(*ends(way)[0], 0.36, GREY)
+        sheet.line(ends(way), 0.3, GREY)
+    sheet.grid()
+    traces = sheet.evidence().traces
+    assert sorted(len(trace.links) for trace in traces) == [2, 2]
+    assert all(len(trace.discs) == 1 for trace in traces)
+
+
+def test_what_is_painted_over_is_not_there(sheet):
+    pen(sheet)
+    sheet.bar(-0.5, -0.5, 9.5, 9.5, "#ffffff")
+    sheet.grid()
+    sheet.text(4.5, 4.5, "5")
+    found = sheet.evidence()
+    assert not found.traces
+    assert [glyph.text for glyph in found.glyphs] == ["5"]
+
+
+def test_a_spur_that_no_line_explains_is_shown(sheet):
+    pen(sheet)
+    sheet.area([(3.5, 2.4), (3.9, 1.6), (4.1, 1.6), (3.8, 2.6)], GREY)
+    sheet.grid()
+    found = sheet.evidence()
+    assert found.unexplained or found.shapes
