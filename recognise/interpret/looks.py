@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from ingest.page import Colour
 from recognise.interpret.colours import names_for, plain_name
+from recognise.interpret.hints import FAMILIES
 from recognise.interpret.mark import Mark
 from recognise.rules import MarkHint
-from schema.marks import Seen
+from schema.marks import Family, Seen
 
 LINES = ("tube", "line", "ringed-line")
 CLEARLY = 1.6
@@ -19,10 +20,10 @@ CLEARLY = 1.6
 def settled_looks(marks: Sequence[Mark], hints: Sequence[MarkHint]) -> list[Mark]:
     """Marks with their colours named, and lines told apart by width where the rules do: the words of the rules decide
     among the looks that a page has."""
-    spoken = [hint.colour for hint in hints if hint.colour]
     found = list(marks)
     for family in dict.fromkeys(_together(mark.seen) for mark in marks):
         places = [index for index, mark in enumerate(found) if _together(mark.seen) == family]
+        spoken = _spoken(hints, {found[i].seen.family for i in places})
         names = names_for((paint for i in places if (paint := found[i].paint)), spoken)
         for i in places:
             mark = found[i]
@@ -32,9 +33,15 @@ def settled_looks(marks: Sequence[Mark], hints: Sequence[MarkHint]) -> list[Mark
     return _with_widths(found) if any(hint.style in ("thick", "thin") for hint in hints) else found
 
 
+def _spoken(hints: Sequence[MarkHint], families: set[Family]) -> list[str]:
+    """The colours by which the rules call marks of these families."""
+    about = [h for h in hints if h.colour and (h.shape not in FAMILIES or families.intersection(FAMILIES[h.shape]))]
+    return [hint.colour for hint in about]
+
+
 def _together(seen: Seen) -> str:
     """Families that the rules speak of with one set of colours."""
-    return "lines" if seen.family in LINES else f"{seen.family} {seen.shape}"
+    return "lines" if seen.family in ("line", "tube") else f"{seen.family} {seen.shape}"
 
 
 def _rimmed(name: str, mark: Mark, spoken: Sequence[str]) -> str:
@@ -61,4 +68,4 @@ def _with_widths(marks: Sequence[Mark]) -> list[Mark]:
 
 def tint_names(colours: Sequence[Colour], hints: Sequence[MarkHint]) -> dict[Colour, str]:
     """The names of the tints of a page."""
-    return names_for(colours, [hint.colour for hint in hints if hint.colour])
+    return names_for(colours, _spoken(hints, {"cell", "area"}))

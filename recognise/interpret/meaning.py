@@ -101,8 +101,11 @@ def _stated(seen: Seen, statements: Iterable[Statement]) -> list[Statement]:
         for s in statements
         if not s.negated and seen.family in kind_named(s.kind).marks and _same_way(s, seen) and fits(s.mark, seen)
     ]
-    # A sentence that describes the mark it speaks of has the word over one that does not.
-    return [s for s in fitting if describes(s.mark)] or fitting
+    # A sentence that describes the mark it speaks of has the word over one that does not, and one about a kind that is
+    # printed so over one about a kind that is printed so now and then.
+    described = [s for s in fitting if describes(s.mark)] or fitting
+    usual = min((kind_named(s.kind).marks.index(seen.family) for s in described), default=0)
+    return [s for s in described if kind_named(s.kind).marks.index(seen.family) == usual]
 
 
 def _same_way(statement: Statement, seen: Seen) -> bool:

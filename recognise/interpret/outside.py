@@ -68,7 +68,7 @@ def _apart(arrow: Shape, number: Glyph) -> float:
     (x, y), (right, down) = middle(arrow.box), WAYS[arrow.direction][1]
     dx, dy = number.centre[0] - x, number.centre[1] - y
     beside = abs(dx * down - dy * right) / math.sqrt(2)
-    return math.hypot(dx, dy) + 2 * beside
+    return math.hypot(dx, dy) + beside
 
 
 def _sum(arrow: Shape, number: Glyph, start: Cell, off: float) -> Mark:

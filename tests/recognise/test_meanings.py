@@ -243,6 +243,21 @@ def test_two_lines_told_apart_by_the_colours_that_the_rules_name() -> None:
     assert [c.path[0] for c in _stated(draft, "palindrome")] == [Cell(3, 1)]
 
 
+def test_a_colour_that_the_rules_name_for_other_marks_does_not_name_these() -> None:
+    lines = (_coloured(trace("r1c1 r1c2 r1c3"), (203, 203, 203)), trace("r3c1 r3c2 r3c3", discs=(0, 2)))
+    pale = Statement("gap-line", {"gap": 5}, MarkHint("line", "white"))
+    draft = _draft(pale, Statement("odd", {}, MarkHint("circle", "grey")), traces=lines)
+    assert len(_stated(draft, "gap-line")) == 1
+
+
+def test_a_plain_line_is_no_line_with_ringed_ends_where_another_rule_speaks_of_lines() -> None:
+    two = (Statement("between-line", {}, MarkHint("line")), Statement("palindrome", {}, MarkHint("line")))
+    lines = (trace("r1c1 r1c2 r1c3"), trace("r3c1 r3c2 r3c3", discs=(0, 2)))
+    draft = _draft(*two, traces=lines)
+    assert [c.path[0] for c in _stated(draft, "between-line")] == [Cell(3, 1)]
+    assert [c.path[0] for c in _stated(draft, "palindrome")] == [Cell(1, 1)]
+
+
 def _coloured(line, colour):
     return replace(line, colour=colour)
 
