@@ -33,6 +33,8 @@ MOST_CUT = 1.2
 """In cells: the length of all rounded corners of a frame together, four of 0.3 at most."""
 SHORT = 0.9
 """In cells: shorter pieces may be marks on an edge."""
+RECTANGLE = 5
+"""Points of a rectangle that ends where it began; a short filled area of more is no dash of a line."""
 SHOWS = 0.5
 """The part of an area that shows when ground is not painted on most of it."""
 CUTS = (0.2, 0.35, 0.5, 0.65, 0.8)
@@ -101,6 +103,11 @@ def _pieces(index: int, ink: Ink, near: Mask, raster: Raster) -> Iterator[Piece]
             for points, closed in zip(ink.outlines, ink.closed, strict=True):
                 ring = np.concatenate([points, points[:1]]) if closed else points
                 yield from _stroke_pieces(index, ink, ring, raster)
+        return
+    left, top, right, bottom = ink.box
+    is_plain = len(ink.outlines) == 1 and len(ink.outlines[0]) <= RECTANGLE
+    if max(right - left, bottom - top) < SHORT and not is_plain:
+        # A character or mark that stands on an edge.
         return
     inside = near[ink.patch.window]
     if np.count_nonzero(ink.patch.mask & inside) >= ALL_NEAR * np.count_nonzero(ink.patch.mask):

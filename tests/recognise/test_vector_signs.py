@@ -283,3 +283,15 @@ def test_white_panels_on_tinted_paper_are_no_marks(tmp_path):
     found = sheet.evidence()
     assert not only_shapes(found)
     assert [glyph.text for glyph in found.glyphs] == ["12"]
+
+
+def test_a_narrow_figure_as_a_path_on_an_edge_is_not_taken_for_the_line(sheet):
+    eight = sheet.canvas.beginPath()
+    for y, r in ((2.44, 0.055), (2.56, 0.065)):
+        for grow in (0.0, -0.03):
+            left, bottom = sheet.at(4 - r - grow, y + r + grow)
+            eight.ellipse(left, bottom, 2 * (r + grow) * SIDE, 2 * (r + grow) * SIDE)
+    sheet.canvas.setFillColor("#000000")
+    sheet.canvas.drawPath(eight, stroke=0, fill=1, fillMode=0)
+    found = sheet.evidence()
+    assert [shape.name for shape in found.shapes] == ["glyph-path"]
