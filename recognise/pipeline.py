@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
+import numpy as np
+
 from ingest.page import Image, Page, Point
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink
@@ -30,6 +32,9 @@ from recognise.rules.reader import read_rules
 from recognise.text import assign_words, page_lines
 from recognise.upright import best_turn, is_clear, readable, turned
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
+
+SAME_OUTLINE = 0.25
+"""In cells: how far the outline of a grid in the picture may be from that of the same grid among the vectors."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +109,21 @@ def find_lattices(page: Page) -> list[Lattice]:
     """The grids of a page: found in its picture, made exact by its vectors where it has them."""
     found = find_grids(page.image)
     drawn = lattices_from_vectors(page) if page.vectors is not None else []
-    return [exact(lattice, drawn) for lattice in found]
+    return [_as_drawn(lattice, drawn) for lattice in found]
+
+
+def _as_drawn(lattice: Lattice, drawn: Sequence[Lattice]) -> Lattice:
+    """The grid as the vectors draw it, also where the picture's lattice is bent inside the same outline."""
+    same = exact(lattice, list(drawn))
+    if same is not lattice:
+        return same
+    for other in drawn:
+        if other.points.shape == lattice.points.shape:
+            cell = float(np.ptp(other.points[..., 0])) / other.columns
+            ends = [np.concatenate([p.min(axis=(0, 1)), p.max(axis=(0, 1))]) for p in (lattice.points, other.points)]
+            if np.abs(ends[0] - ends[1]).max() <= SAME_OUTLINE * cell:
+                return Lattice(other.points, lattice.score)
+    return lattice
 
 
 def look(page: Page, lattice: Lattice) -> Looked:
