@@ -289,7 +289,7 @@ def test_a_narrow_figure_as_a_path_on_an_edge_is_not_taken_for_the_line(sheet):
     eight = sheet.canvas.beginPath()
     for y, r in ((2.44, 0.055), (2.56, 0.065)):
         for grow in (0.0, -0.03):
-            left, bottom = sheet.at(4 - r - grow, y + r + grow)
+            left, bottom = sheet.at(3 - r - grow, y + r + grow)
             eight.ellipse(left, bottom, 2 * (r + grow) * SIDE, 2 * (r + grow) * SIDE)
     sheet.canvas.setFillColor("#000000")
     sheet.canvas.drawPath(eight, stroke=0, fill=1, fillMode=0)
