@@ -56,9 +56,12 @@ BONUS = 0.9
 WORTH, EVEN = 2.0, 0.5
 """What it costs to be less like any printed digit than that: a digit that occurs once has no like, and other digits
 are as like as that."""
-PRINTED, EITHER, WRITTEN = 1.45, 1.6, 2.8
-"""Up to the first a thing is surely printed, from the last on it is surely written; between them a person is asked,
-and the middle one says what it is taken for meanwhile."""
+PRINTED, WRITTEN = 1.45, 2.8
+"""Up to the first a thing is surely printed, from the last on it is surely written."""
+BETWEEN = 1.0, 3.2
+"""Where the border between print and handwriting is sought: in the widest gap. Blurred print varies more than sharp."""
+STEADY = 0.5
+"""Print goes on beyond PRINTED as long as no gap is wider than this."""
 FAR = 2.3
 """What is surely written is this far off by place and ink alone, and by shape too where its ink is another."""
 OTHER_INK = 3.0
@@ -121,11 +124,12 @@ def tell_hand(evidence: Evidence, ink: Ink, raster: Raster, read: Read) -> tuple
     written = [far and not _old_style(one, seen, off) for far, one in zip(far_off, seen, strict=True)]
     if not _established(seen, guesses, off >= FAR):
         return evidence, Hand()
+    printed, border = _borders(off)
     pencilled, doubts = [], []
     for thing, guess, far, by_hand in zip(seen, guesses, off, written, strict=True):
-        if far > EITHER:
+        if far > border:
             pencilled.append(_pencilled(thing, guess))
-        if far > PRINTED and not (by_hand and _legible(thing, guess)):
+        if far > printed and not (far > border and by_hand and _legible(thing, guess)):
             why = f"it is not plain whether this is printed in {thing.cell} or written by hand"
             doubts.append(Doubt(why, where=box_polygon(thing.box)))
     return _without(evidence, pencilled), Hand(tuple(pencilled), tuple(doubts))
@@ -152,6 +156,24 @@ def _apart_from_print(seen: Sequence[Thing]) -> tuple[Floats, Floats] | None:
     usual = float(np.median(like[members]))
     same = np.clip((like - usual + DIFFERS) / (DIFFERS - SAME), 0, 1)
     return np.asarray(off - BONUS * same + WORTH * np.maximum(EVEN - like, 0), np.float64), off
+
+
+def _borders(off: Floats) -> tuple[float, float]:
+    """Up to where things are surely printed, and from where on they are taken for written."""
+    low, high = BETWEEN
+    ordered = np.sort(off)
+    ends = np.concatenate([ordered[ordered < low][-1:], ordered[(ordered >= low) & (ordered <= high)],
+                           ordered[ordered > high][:1]])  # fmt: skip
+    if len(ends) < 2:
+        return PRINTED, PRINTED
+    widest = int(np.diff(ends).argmax())
+    border = float(ends[widest] + ends[widest + 1]) / 2
+    steady = PRINTED
+    for value in ordered[(ordered > PRINTED) & (ordered < border)]:
+        if value - max(steady, float(ordered[ordered <= PRINTED].max(initial=0.0))) > STEADY:
+            break
+        steady = float(value)
+    return min(steady, border), border
 
 
 def _print(features: Floats) -> Flags | None:
