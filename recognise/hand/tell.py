@@ -72,7 +72,7 @@ READ = 0.8
 """... each with that probability..."""
 STROKES = "17"
 """... apart from those that a bar or a corner looks like..."""
-UNEVEN = 0.035
+UNEVEN = 0.027
 """... and stand and measure as differently as print never does, in cells: small print does not."""
 LEGIBLE = 0.5
 """What is written is told as a digit from this probability on."""
