@@ -10,6 +10,7 @@ import numpy as np
 from ingest.page import Box, Page
 from recognise.evidence import Disc, Edges, Evidence, Lattice, Shape, Tint
 from recognise.pixels.frame import Raster
+from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import find_capsules
 from recognise.vectors.diagonals import find_diagonals
@@ -49,11 +50,13 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
     if not _is_drawn(lines.edges):
         return None
     others = _other_figures(page, placement)
+    lists = Lists(page, placement)
     left = [
         (index, ink)
         for index, ink in enumerate(inks)
         if index not in lines.used and _belongs(ink, canvas.raster) and not _in_any(ink.box, others)
     ]
+    left = [(index, ink) for index, ink in left if not lists.is_bullet(ink.box)]
     cages = find_cages(left, canvas)
     diagonals = find_diagonals(left, canvas.raster)
     left = [(index, ink) for index, ink in left if index not in cages.inks | diagonals.inks]
