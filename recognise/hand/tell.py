@@ -121,12 +121,13 @@ def tell_hand(evidence: Evidence, ink: Ink, raster: Raster, read: Read) -> tuple
         return evidence, Hand()
     guesses = read(seen)
     far_off = (placed >= FAR) & ((off >= WRITTEN) | ((off >= FAR) & _other_ink(seen, off)))
-    written = [far and not _old_style(one, seen, off) for far, one in zip(far_off, seen, strict=True)]
-    if not _established(seen, guesses, off >= FAR):
+    old_style = np.array([far >= FAR and _old_style(one, seen, off) for far, one in zip(off, seen, strict=True)])
+    written = far_off & ~old_style
+    if not _established(seen, guesses, (off >= FAR) & ~old_style):
         return evidence, Hand()
     printed, border = _borders(off)
     pencilled, doubts = [], []
-    for thing, guess, far, by_hand in zip(seen, guesses, off, written, strict=True):
+    for thing, guess, far, by_hand in zip(seen, guesses, np.where(old_style, border, off), written, strict=True):
         if far > border:
             pencilled.append(_pencilled(thing, guess))
         if far > printed and not (far > border and by_hand and _legible(thing, guess)):
