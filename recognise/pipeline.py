@@ -107,8 +107,8 @@ def look_upright(page: Page) -> tuple[Page, list[Looked]]:
 
 def find_lattices(page: Page) -> list[Lattice]:
     """The grids of a page: found in its picture, made exact by its vectors where it has them."""
-    found = find_grids(page.image)
     drawn = lattices_from_vectors(page) if page.vectors is not None else []
+    found = find_grids(page.image, drawn)
     return [_as_drawn(lattice, drawn) for lattice in found]
 
 

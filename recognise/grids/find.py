@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Sequence
+
 import cv2
 import numpy as np
 
@@ -27,24 +29,29 @@ FILLED_SCORE, BLOCKED_SCORE = 0.3, 0.1
 """Most that a filled grid, a grid with black cells can score."""
 SMALL = 0.65
 """Cells of an answer, compared with those of the puzzles beside it, are at most this large."""
+LEAST, MOST = 4, 25
+"""Rows or columns of a puzzle's grid."""
+SQUARISH = 1.35
+"""The longer side of a cell by the shorter one; cells of tables are longer."""
 RIM = 0.35
 """Cells between a grid and the picture's edge under which it may go on outside."""
 
 
-def find_grids(image: Image) -> list[Lattice]:
-    """The puzzle grids of a page image (height x width x 3, RGB), top to bottom, then left to right.
+def find_grids(image: Image, drawn: Sequence[Lattice] = ()) -> list[Lattice]:
+    """The puzzle grids of a page image (height x width x 3, RGB), top to bottom, then left to right. `drawn` are
+    lattices that the page's vectors draw, its tables among them: those that the picture shows need no searching.
 
     Word grids, tables, calendars, filled answers, and grids cut at the edge of the picture are left out; "none" is a
     good answer. Every lattice point lies on the printed lines, on curled paper too."""
-    return [lattice for lattice in find_lattices(image) if lattice.score >= PUZZLE]
+    return [lattice for lattice in find_lattices(image, drawn) if lattice.score >= PUZZLE]
 
 
-def find_lattices(image: Image) -> list[Lattice]:
+def find_lattices(image: Image, drawn: Sequence[Lattice] = ()) -> list[Lattice]:
     """All lattices of 4 x 4 to 25 x 25 squarish cells, in reading order; `score` tells puzzles (from PUZZLE up) from
     filled grids (FILLED_SCORE and less) and blocked ones (BLOCKED_SCORE and less)."""
     grey = luminance(image)
     pyramid = Pyramid(grey)
-    found: list[Lattice] = []
+    found = list(_shown(pyramid, drawn))
     for outline in outlines(grey):
         middle = outline.corners.mean(axis=0)
         if any(lattice.score >= CERTAIN and _inside(middle, lattice.points) for lattice in found):
@@ -53,6 +60,17 @@ def find_lattices(image: Image) -> list[Lattice]:
         if lattice is not None:
             found.append(lattice)
     return _in_reading_order(_judged(pyramid, _distinct(found)))
+
+
+def _shown(pyramid: Pyramid, drawn: Iterable[Lattice]) -> Iterator[Lattice]:
+    """The drawn lattices of squarish cells that the picture shows as well, each with its support."""
+    for lattice in drawn:
+        width, height = np.ptp(lattice.points, axis=(0, 1)) / (lattice.columns, lattice.rows)
+        sized = all(LEAST <= count <= MOST for count in (lattice.rows, lattice.columns))
+        if sized and max(width, height) <= SQUARISH * min(width, height):
+            measured = support(pyramid, lattice.points)
+            if measured.mean >= SUPPORTED and measured.faintest >= FAINTEST:
+                yield Lattice(lattice.points, measured.mean)
 
 
 def _lattice(pyramid: Pyramid, outline: Outline) -> Lattice | None:

@@ -44,6 +44,10 @@ FEW = 3
 """So many cells prove nothing."""
 AS_HIGH = 0.6
 """Figures of one number are of one height, or this share of it in old-style figures."""
+CORNER = 0.5
+"""As a part of the cell without its rim: the totals of cages stand nearer to its left and its top."""
+MOST_TOTALS = 0.6
+"""Share of the cells that hold the total of a cage at most: cages of one cell are few."""
 LEVEL = 0.8
 """Share of its height that the lower one of two figures stands beside the other."""
 CLOSE = 0.3
@@ -98,8 +102,10 @@ def content(grey: Grey) -> Content:
     boxes = _glyphs(ink(grey, odd(0.7 * CELL)))
     glyph = boxes[..., 1] > 0
     seen = boxes[glyph][:, :2]
+    # Totals of cages stand in the corners of some cells, the days of a calendar in those of nearly all.
+    totals = (boxes[..., 3] > 0) & bool((boxes[..., 3] > 0).mean() < MOST_TOTALS)
     uneven = float((np.quantile(seen, 0.9, axis=0) - np.quantile(seen, 0.1, axis=0)).mean()) if len(seen) else 0.0
-    return Content(_black(grey), glyph, boxes[..., 2] > 1, boxes[..., 2] > 0, uneven)
+    return Content(_black(grey), glyph, (boxes[..., 2] > 1) & ~totals, (boxes[..., 2] > 0) & ~totals, uneven)
 
 
 def _windows(picture: npt.NDArray[np.generic], rim: float) -> npt.NDArray[np.generic]:
@@ -118,8 +124,9 @@ def _black(grey: Grey) -> npt.NDArray[np.bool_]:
 
 
 def _glyphs(contrast: Contrast) -> npt.NDArray[np.float64]:
-    """Middle and height, in cells, of the character in each cell, 0 where it is none or small; and how many characters,
-    small ones too, stand side by side: 0, 1 or 2 for several; (rows, columns, 3)."""
+    """Middle and height, in cells, of the character in each cell, 0 where it is none or small; how many characters,
+    small ones too, stand side by side: 0, 1 or 2 for several; and 1 for small ones in the top left corner; (rows,
+    columns, 4)."""
     windows = _windows(contrast, RIM)
     levels = np.clip(windows * 255, 0, 255).astype(np.uint8)
     level, _ = cv2.threshold(levels.reshape(-1, 1), 0, 255, cv2.THRESH_BINARY | cv2.THRESH_OTSU)
@@ -131,22 +138,24 @@ FAINTEST = 0.1
 """A character of less contrast than this cannot be read."""
 
 
-def _glyph(cell: npt.NDArray[np.uint8]) -> tuple[float, float, float]:
-    """Middle and height of the largest blob, if it is as high as a given and stands free of the cell's rim; and 1 for a
-    character at all, 2 where another one stands beside it."""
+def _glyph(cell: npt.NDArray[np.uint8]) -> tuple[float, float, float, float]:
+    """Middle and height of the largest blob, if it is as high as a given and stands free of the cell's rim; 1 for a
+    character at all, 2 where another one stands beside it; and 1 for a small one in the top left corner."""
     if not cell.any():
-        return 0.0, 0.0, 0.0
+        return 0.0, 0.0, 0.0, 0.0
     _, _, stats, _ = cv2.connectedComponentsWithStats(cell, connectivity=8)
     largest = 1 + int(stats[1:, cv2.CC_STAT_AREA].argmax())
     x, y, width, height, area = (int(value) for value in stats[largest])
     free = x > 0 and y > 0 and x + width < cell.shape[1] and y + height < cell.shape[0]
     if not free or not SMALL_HEIGHT * CELL <= height <= GLYPH_HEIGHT[1] * CELL:
-        return 0.0, 0.0, 0.0
+        return 0.0, 0.0, 0.0, 0.0
     others = (other for n, other in enumerate(stats) if n not in {0, largest})
     several = any(_beside(stats[largest], other) for other in others)
     if height >= GLYPH_HEIGHT[0] * CELL and GLYPH_SHARE[0] <= area / CELL**2 <= GLYPH_SHARE[1]:
-        return (y + height / 2) / CELL, height / CELL, 1.0 + several
-    return 0.0, 0.0, 1.0 + several
+        return (y + height / 2) / CELL, height / CELL, 1.0 + several, 0.0
+    side = cell.shape[0]
+    corner = x + width / 2 < CORNER * side and y + height / 2 < CORNER * side
+    return 0.0, 0.0, 1.0 + several, float(corner)
 
 
 def _beside(one: npt.NDArray[np.int32], other: npt.NDArray[np.int32]) -> bool:

@@ -142,6 +142,30 @@ def test_a_calendar_is_no_puzzle() -> None:
     assert find_grids(page) == []
 
 
+def numbered_corners(share: float) -> np.ndarray:
+    """A 9 x 9 grid of large cells with numbers of two figures in the top left corners of so many cells."""
+    page = cv2.resize(drawn(9, 9, (3, 3), text=" "), None, fx=2, fy=2, interpolation=cv2.INTER_NEAREST)
+    for index in range(round(81 * share)):
+        row, column = divmod(index * 7 % 81, 9)
+        x, y = 2 * (PAD + column * CELL), 2 * (PAD + row * CELL)
+        for left, figure in ((13, "2"), (29, str(3 + index % 6))):
+            cv2.putText(page, figure, (x + left, y + 32), cv2.FONT_HERSHEY_SIMPLEX, 0.75, (0, 0, 0), 2)
+    return page
+
+
+def test_the_totals_of_cages_make_no_table_but_a_number_in_each_cell_does() -> None:
+    assert len(find_grids(numbered_corners(0.4))) == 1
+    assert find_grids(numbered_corners(1.0)) == []
+
+
+def test_a_lattice_that_vectors_draw_and_the_picture_shows_needs_no_searching() -> None:
+    page = drawn(9, 9, (3, 3))
+    points = PAD + CELL * np.stack(np.meshgrid(np.arange(10.0), np.arange(10.0)), axis=-1)
+    (found,) = find_grids(page, [Lattice(points)])
+    assert np.array_equal(found.points, points)
+    assert np.abs(find_grids(page, [Lattice(points + CELL / 2)])[0].points - points).max() < 2
+
+
 def even_edges(rows: int, columns: int) -> Edges:
     across, down = np.full((rows + 1, columns), 0.02), np.full((rows, columns + 1), 0.02)
     return Edges(across, down, np.ones_like(across), np.ones_like(down))
