@@ -16,7 +16,7 @@ from recognise.interpret.cages import cages
 from recognise.interpret.cellmarks import cell_marks
 from recognise.interpret.corners import Corner, corner_marks, take_corners
 from recognise.interpret.edges import edge_marks
-from recognise.interpret.glyphs import Sorted, clue_mark, read_given, sort_glyphs
+from recognise.interpret.glyphs import Sorted, clue_marks, read_given, sort_glyphs
 from recognise.interpret.labels import infer_range, make_grid
 from recognise.interpret.lines import line_marks, trace_polygon
 from recognise.interpret.looks import settled_looks
@@ -63,9 +63,9 @@ def interpret(
     _structure(making, boxes, [mark.seen.cells for mark in marks if mark.seen.family == "cage"])
     _givens(making, glyphs)
     marks += corner_marks(corners, making.grid)
-    marks += itertools.starmap(clue_mark, glyphs.outside)
-    stated = (*(sheet.statements if sheet else ()), *house)
-    take_marks(making, settled_looks(marks, [s.mark for s in stated]))
+    hints = [s.mark for s in (*(sheet.statements if sheet else ()), *house)]
+    marks += clue_marks(glyphs.outside, left, hints)
+    take_marks(making, settled_looks(marks, hints))
     take_tints(making, left)
     making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, left, glyphs, evidence.unexplained)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from recognise.draft import Alternative, Given, Item, box_polygon
-from recognise.evidence import Glyph, Guess
-from recognise.interpret.mark import Mark, joined, sureness
-from recognise.interpret.places import Size, cell_at
+from recognise.evidence import Disc, Glyph, Guess
+from recognise.interpret.hints import RINGED, UNRINGED
+from recognise.interpret.mark import Left, Mark, joined, sureness
+from recognise.interpret.places import Size, cell_at, disc_polygon
+from recognise.rules import MarkHint
 from schema.cells import Cell
 from schema.grid import Grid, Side
 from schema.marks import Seen
@@ -26,6 +29,12 @@ OLD_STYLE = 0.42
 
 MIDDLE = 0.24
 """In cells: how far a given may stand from the middle of its cell; totals and candidates stand in corners."""
+
+LARGEST_RING = 0.6
+"""In cells: the radius of the largest ring round a clue; a larger one would reach the next clue's."""
+
+OFF_CENTRE = 0.5
+"""In radii: how far from a ring's middle its number may stand."""
 
 WORTH_NAMING = 1e-4
 """Alternatives less likely than this are left out of the reading."""
@@ -98,12 +107,34 @@ def _depth(glyph: Glyph, side: Side | None) -> float:
     return {"top": -y, "left": -x, "bottom": y, "right": x}[side or "top"]
 
 
-def clue_mark(seen: Seen, glyph: Glyph) -> Mark:
-    """A number beside the grid as a mark."""
+def clue_marks(clues: Sequence[tuple[Seen, Glyph]], left: Left, hints: Sequence[MarkHint]) -> list[Mark]:
+    """Numbers beside the grid as marks; a ring round one is how it looks, and is taken with it. Where only some are
+    ringed and no sentence (`hints`) says what that means, a person has to look."""
+    rings = [_ring(glyph, left) for _, glyph in clues]
+    told = any(hint.style in (RINGED, UNRINGED) for hint in hints) or all(rings)
+    asks = () if told else ("a ring round it, and the rules do not say why",)
+    return [_clue(seen, glyph, ring, asks) for (seen, glyph), ring in zip(clues, rings, strict=True)]
+
+
+def _ring(glyph: Glyph, left: Left) -> Disc | None:
+    """The circle round a number beside the grid, taken from what is left."""
+    around = left.take_discs(
+        lambda d: d.radius <= LARGEST_RING and math.dist(d.centre, glyph.centre) <= OFF_CENTRE * d.radius
+    )
+    left.discs += around[1:]
+    return around[0] if around else None
+
+
+def _clue(seen: Seen, glyph: Glyph, ring: Disc | None, asks: tuple[str, ...]) -> Mark:
     text, likely, others = joined([glyph])
     place = f"{seen.side} of {'column' if seen.side in ('top', 'bottom') else 'row'} {seen.index}"
     where = box_polygon(glyph.box)
-    return Mark(replace(seen, shape="number"), f"“{text}” at the {place}", where, likely, glyph.how, texts=others)
+    seen, name = replace(seen, shape="number"), f"“{text}” at the {place}"
+    if ring is None:
+        return Mark(seen, name, where, likely, glyph.how, texts=others)
+    circle = disc_polygon(ring.centre, ring.radius)
+    sure = likely * ring.confidence
+    return Mark(replace(seen, shape=RINGED), name, circle, sure, glyph.how, (where, circle), texts=others, asks=asks)
 
 
 def read_given(cell: Cell, glyph: Glyph, grid: Grid) -> Item | None:

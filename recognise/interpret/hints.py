@@ -51,6 +51,10 @@ _CELL_SHAPES: dict[str, tuple[str, ...]] = {
 """The same for marks in cells: a square may fill its cell."""
 
 
+RINGED, UNRINGED = "circled", "plain"
+"""How the rules tell apart two kinds of numbers beside the grid; `circled` is the shape of such a clue as well."""
+
+
 def fits(hint: MarkHint, seen: Seen) -> bool:
     """False when the sentence describes the mark as something that it is not. What either leaves open, fits."""
     families = FAMILIES.get(hint.shape)
@@ -80,6 +84,8 @@ def _shape_fits(hint: MarkHint, seen: Seen) -> bool:
 
 
 def _style_fits(hint: MarkHint, seen: Seen) -> bool:
+    if seen.family == "outside":
+        return (seen.shape == RINGED) == (hint.style == RINGED) or hint.style not in (RINGED, UNRINGED)
     if seen.family not in ("line", "ringed-line", "tube", "arrow"):
         return True
     if hint.style in ("dashed", "dotted"):

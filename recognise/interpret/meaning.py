@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from recognise.interpret.hints import describes, fits
+from recognise.interpret.hints import RINGED, describes, fits
 from recognise.rules import RuleSheet, Statement
 from schema.kinds import KINDS, kind_named
 from schema.kinds.base import Constraint
@@ -99,8 +99,14 @@ def _stated(seen: Seen, statements: Iterable[Statement]) -> list[Statement]:
     fitting = [
         s
         for s in statements
-        if not s.negated and seen.family in kind_named(s.kind).marks and _same_way(s, seen) and fits(s.mark, seen)
+        if not s.negated
+        and seen.family in kind_named(s.kind).marks
+        and _same_way(s, seen)
+        and _is_printed(s, seen)
+        and fits(s.mark, seen)
     ]
+    # Where ringed numbers mean one thing, what is said of numbers is said of the others.
+    fitting = [s for s in fitting if s.mark.style == RINGED] or fitting
     # A sentence that describes the mark it speaks of has the word over one that does not, and one about a kind that is
     # printed so over one about a kind that is printed so now and then.
     described = [s for s in fitting if describes(s.mark)] or fitting
@@ -111,6 +117,11 @@ def _stated(seen: Seen, statements: Iterable[Statement]) -> list[Statement]:
 def _same_way(statement: Statement, seen: Seen) -> bool:
     """Whether a sentence that says which way a diagonal runs means the one that is drawn."""
     return seen.direction is None or statement.fields.get("direction") in (None, seen.direction)
+
+
+def _is_printed(statement: Statement, seen: Seen) -> bool:
+    """Whether the number that a sentence leaves to the mark stands in it."""
+    return statement.fields.get("ratio") != "printed" or seen.text.strip().isdecimal()
 
 
 def _built(seen: Seen, statements: Sequence[Statement]) -> Meaning:

@@ -82,6 +82,9 @@ def settled(statements: Sequence[Statement]) -> tuple[list[Statement], list[Stat
     """Give each `all-marked` its `of` from the pair kinds that the text states for such a mark. Returns the statements
     and those `all-marked` for which the text states none."""
     pairs = [s for s in statements if s.kind in PAIR_KINDS]
+    # `Every white dot is given, so neighbours without one are not consecutive`: without one of those just named.
+    named_marks = {s.sentence for s in statements if s.kind == "all-marked" and s.mark != MarkHint()}
+    statements = [s for s in statements if not (_says_no_mark(s) and s.sentence in named_marks)]
     found: list[Statement] = []
     lost: list[Statement] = []
     for statement in statements:
@@ -93,6 +96,10 @@ def settled(statements: Sequence[Statement]) -> tuple[list[Statement], list[Stat
             lost.append(statement)
         found += [replace(statement, fields={"of": kind}) for kind in kinds]
     return found, lost
+
+
+def _says_no_mark(statement: Statement) -> bool:
+    return statement.kind == "all-marked" and statement.mark == MarkHint() and "of" not in statement.fields
 
 
 def _kinds_of(mark: MarkHint, pairs: Sequence[Statement]) -> list[str]:

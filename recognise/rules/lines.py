@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from recognise.rules.pattern import Concepts, Fields, Pattern, named, values
 
 _LOOK = "LINE COLOUR STYLE ALONG THIS"
@@ -104,6 +106,14 @@ def _boxsum(concepts: Concepts) -> Fields | None:
     return None if "NEG" in concepts else {}
 
 
+def _at_line_end(concepts: Concepts) -> Fields | None:
+    """`The number at the end of a line`: a place that may also be the end of a row."""
+    at_end = re.match(
+        r"(?:DIGIT|SMALLNUM) (?:GIVEN )?OUTSIDE (?:COLOUR=\w+ |STYLE=\w+ |ALL )*LINE ", " ".join(concepts)
+    )
+    return None if at_end is None else {}
+
+
 PLAIN_LINES = (
     Pattern("palindrome", "PALINDROME", _LOOK + " SEQUENCE READ EQUAL BOTHWAYS BOTHENDS END FROM"),
     Pattern(
@@ -141,13 +151,13 @@ PLAIN_LINES = (
     Pattern(
         "between-line",
         "LINE CIRCLE|END GREATER|LESS LESS|GREATER",
-        _LOOK + " SMALLER CIRCLE END BETWEEN JOIN",
+        _LOOK + " SMALLER CIRCLE END BETWEEN JOIN BOTHWAYS BOTHENDS",
         settle=_both,
     ),
     Pattern(
         "box-sum-line",
         "LINE BOX|REGION SUM|TOTALWORD EQUAL",
-        _LOOK + " SIZE ONLY SEQUENCE SEGMENT QUOTIENT SECTION BETWEEN REGION JOIN EDGE BRANCH IT",
+        _LOOK + " IRREGULAR BOUNDED SIZE ONLY SEQUENCE SEGMENT QUOTIENT SECTION BETWEEN REGION JOIN EDGE BRANCH IT",
         settle=_boxsum,
     ),
     Pattern(
@@ -156,6 +166,7 @@ PLAIN_LINES = (
         _LOOK + " SMALLNUM CLUE EQUAL END FIRST CELL MAYREPEAT",
         settle=lambda c: None if {"CIRCLE", "NUM"} & {named(x) for x in c} else {},
     ),
+    Pattern("sum-line", "LINE OUTSIDE SUM|TOTALWORD", _LOOK + " OUTSIDE SMALLNUM MAYREPEAT", settle=_at_line_end),
     Pattern("sum-line", "LINE MAYREPEAT", _LOOK, gloss=True),
     Pattern("box-sum-line", "LINE DIFFER TOTALWORD|SUM", _LOOK, gloss=True),
     Pattern("run-line", "LINE NOREPEAT", _LOOK, gloss=True),

@@ -95,10 +95,26 @@ def by_one(concepts: Concepts) -> Fields | None:
 
 def times_of(concepts: Concepts) -> Fields | None:
     """The one ratio that the clause names."""
-    if "ADJACENT ONE TIMES" in " ".join(c for c in concepts if c not in ("HOLD", "DIGIT")):
+    if re.search(r"ADJACENT ONE TIMES(?!=\d+ ONE)", " ".join(c for c in concepts if c not in ("HOLD", "DIGIT"))):
         return None
     factors = {int(v) for v in values(concepts, "TIMES")}
     return {"ratio": factors.pop()} if len(factors) == 1 else None
+
+
+_HELD = re.compile(
+    r"(?:DIGIT|SMALLNUM|CLUE) (?:GIVEN )?(?:HOLD|ALONG) (?:ALL |ONE |COLOUR=\w+ )*(?:DOT|CIRCLE|DIAMOND|SQUARE|BAR)\b"
+    r"|(?:COLOUR=\w+ )?(?:DOT|CIRCLE|DIAMOND|SQUARE|BAR) (?:HOLD|GIVEN|MEAN) (?:GIVEN )?(?:DIGIT|SMALLNUM|CLUE)\b"
+)
+"""A number in a mark, or a mark that shows a number."""
+
+
+def printed_ratio(concepts: Concepts) -> Fields | None:
+    """The number printed in a mark is the ratio, and no other is named."""
+    names = {named(c) for c in concepts}
+    if values(concepts, "TIMES") or "NUM" in names or not _HELD.match(" ".join(concepts)):
+        return None
+    times = {"RATIO"} & names or ("TIMES" in names and names & {"MANY", "COUNT"}) or {"QUOTIENT", "LESS"} <= names
+    return {"ratio": "printed"} if times else None
 
 
 def sum_of_two(concepts: Concepts) -> Fields | None:
@@ -122,24 +138,31 @@ def _roman(concepts: Concepts) -> Fields | None:
 
 def _number_on_edge(concepts: Concepts) -> Fields | None:
     """A sum printed on the border of two cells: only where the clause says that two cells share it."""
-    if "DOT" in concepts and not re.search(r"(?:DIGIT|SMALLNUM|CLUE) HOLD (?:COLOUR=\w+ )?DOT", " ".join(concepts)):
+    text, names = " ".join(concepts), set(concepts)
+    inside = _IN_DOT.search(text) or _HELD.match(text)
+    if not inside and ("DOT" in names or not names & {"EDGE", "JOIN", "BETWEEN", "SMALLNUM"}):
         return None
-    return (
-        {}
-        if "TWO" in concepts or "ADJACENT" in concepts or "PAIR" in concepts or {"JOIN", "EDGE"} <= set(concepts)
-        else None
-    )
+    return {} if names & {"TWO", "ADJACENT", "PAIR"} or {"JOIN", "EDGE"} <= names else None
+
+
+_IN_DOT = re.compile(r"(?:DIGIT|SMALLNUM|CLUE) HOLD (?:COLOUR=\w+ )?DOT")
 
 
 PAIRS = (
     Pattern("consecutive-pair", _MARKS + " CONSECUTIVE", _BESIDE + " NUM", settle=by_one),
     Pattern("consecutive-pair", _MARKS + " DIFF", _BESIDE + " NUM GREATER THAN EXACTLY", settle=by_one),
     Pattern("ratio-pair", _MARKS + " TIMES", _BESIDE + " EXACTLY GREATER LESS RATIO", settle=times_of),
+    Pattern(
+        "ratio-pair",
+        "DOT|CIRCLE|DIAMOND|SQUARE|BAR RATIO|TIMES|QUOTIENT",
+        _BESIDE + " RATIO TIMES QUOTIENT MANY COUNT GREATER LESS SMALLNUM CLUE EXACTLY BY",
+        settle=printed_ratio,
+    ),
     Pattern("sum-pair", "LETTER|MARK SUM|TOTALWORD NUM", _BESIDE + " EXACTLY EQUAL", settle=sum_of_two),
     Pattern("sum-pair", "LETTER NUM", "BETWEEN JOIN MARK EQUAL TWO EDGE", settle=_roman),
     Pattern(
         "sum-pair",
-        "SUM|TOTALWORD EDGE|JOIN|BETWEEN|SMALLNUM",
+        "SUM|TOTALWORD EDGE|JOIN|BETWEEN|SMALLNUM|OUTSIDE|ADJACENT|DOT",
         "CIRCLE DOT EDGE SHARESIDE JOIN BETWEEN ADJACENT CLUE SMALLNUM SIDE COLOUR OUTSIDE BOTH",
         settle=_number_on_edge,
     ),

@@ -17,7 +17,7 @@ _NOUN = (
     r"SIZE=\w+) )"
 )
 _ON = "(?:FROM|TOWARDS|HOLD|IT|ALL|ONE|END|LINE|ROW|COLUMN|OR|AND|FORWARD|EDGE|GRID|TIP|READ|START)"
-_UNIT = r"(?:SIZE=\w+ )?(?:ROW|COLUMN|BOX|REGION) "
+_UNIT = r"(?:SIZE=\w+ |BOUNDED |IRREGULAR |STYLE=\w+ )?(?:ROW|COLUMN|BOX|REGION) "
 _PLAIN = r"(?:(?:DIGIT|CELL|PAIR|NEUTRALNOUN|HOLD|MAY|IT|ALL|ONE|OR|APPLY|TOWARDS|NUM=2|ATLEASTONCE) )"
 
 _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
@@ -27,6 +27,11 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         # Round what: a bulb's shape, the grid's border, or past the edge and on from the other side.
         (r"(?:WRAP|CIRCLE) BULB ", "BULB "),
         (r"(CLUE|DIGIT|NUM) WRAP (?=(?:GRID |IT )*(?:GIVEN|SUM|HOLD|MEAN|COUNT|EQUAL|TOTALWORD))", r"\1 OUTSIDE "),
+        # A ring round a number beside the grid is how that number looks.
+        (r"CIRCLE (?:DIGIT|CLUE) (?:GIVEN |HOLD )*OUTSIDE ", "STYLE=circled DIGIT OUTSIDE "),
+        (r"OUTSIDE CIRCLE DIGIT ", "STYLE=circled DIGIT OUTSIDE "),
+        (r"(?:DIGIT|CLUE) HOLD CIRCLE (?:GIVEN |HOLD )*OUTSIDE ", "STYLE=circled DIGIT OUTSIDE "),
+        (r"OUTSIDE (?:DIGIT|CLUE) HOLD CIRCLE ", "STYLE=circled DIGIT OUTSIDE "),
         (r"((?:ROW|COLUMN) (?:AND |OR |HOLD |ALL |IF )*)CIRCLE ", r"\1WRAP "),
         (r"(LINE (?:AND |OR |IF )*)CIRCLE (?!END|BOTHWAYS|DIGIT)", r"\1WRAP "),
         (r"MORETHAN (?=ONE )", "GREATER THAN "),
@@ -84,6 +89,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"NEG ((?:" + _PLAIN + r")*)EQUAL (?:DIGIT )", r"NOREPEAT \1"),
         (r"NEG (?:TWO )?((?:" + _PLAIN + r")*)EQUAL ", r"NOREPEAT \1"),
         (r"NEG (?:TWO )?((?:AND |" + _NOUN[3:] + r"*)EQUAL DIGIT ", r"NOREPEAT \1"),
+        (r"NEG DIGIT (ADJACENT )(?:ONE )?EQUAL DIGIT ", r"NOREPEAT \1"),
         (r"(?:EQUAL )DIGIT ((?:MAY |HOLD )*)NEG ", r"NOREPEAT \1"),
         (rf"EQUAL (?:DIGIT )?((?:{_NOUN}|POSSIBLE )*)FORBIDDEN ", r"NOREPEAT \1"),
         (rf"(?:EQUAL DIGIT|REPEAT) ((?:{_NOUN})*)ALLOWED ", r"MAYREPEAT \1"),
@@ -169,12 +175,15 @@ _ANCHORED = tuple((_anchor(pattern), pattern, replacement) for pattern, replacem
 
 _COUNTED = r"(?=(?:IRREGULAR |SHADED |COLOUR=\w+ |SIZE=\w+ )*(?:DIGIT|BOX|REGION) )"
 _DIFFERENT_COUNT = re.compile(r"(?<!\S)EXACTLY NUM=\d+ (?=(?:DIFFER )?DIGIT )")
+_TWO_BESIDE = re.compile(r"(?<!\S)NUM=2 (?=(?:ADJACENT )?DIGIT (?:OUTSIDE|ADJACENT|JOIN|BY|HOLD|IT|$))")
+"""`The two digits beside it`: that there are two matters to a mark between cells."""
 _PLAIN_COUNT = re.compile(r"(?<!\S)NUM=\d+ " + _COUNTED)
 
 
 def uncounted(clause: Sequence[str]) -> tuple[str, ...]:
     """A clause without the numbers that only count its nouns: `the nine digits`. `Exactly eight digits` is a rule."""
     text = _DIFFERENT_COUNT.sub("OTHER ", "".join(f"{c} " for c in clause))
+    text = _TWO_BESIDE.sub("TWO ", text)
     return tuple(_PLAIN_COUNT.sub("", text).split())
 
 

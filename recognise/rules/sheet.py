@@ -13,7 +13,7 @@ class MarkHint:
     `shape` is one of `line`, `tube`, `arrow`, `cage`, `dot`, `bar`, `diamond`, `circle`, `square`, `tint`, `number`,
     `letter`, `sign`, `diagonal`; `colour` a plain colour name (`grey`, `white`, `purple`); `place` is `outside`,
     `edge`, `corner` or `ends`; `letter` is the letter printed as the mark (`X`); `style` is `dashed`, `dotted`,
-    `thick`, `thin` or `wavy`."""
+    `thick`, `thin` or `wavy`, of numbers beside the grid `circled` or `plain`."""
 
     shape: str = ""
     colour: str = ""
@@ -27,11 +27,12 @@ class Statement:
     """One thing that a sentence says about one kind of the contract.
 
     `fields` holds only what the sentence states, under the contract's names (`strict`, `gap`, `ratio`, `value`,
-    `operation`, `repeats`, `wrap`, `direction`, `of`), and four of its own: `operation` may be `printed` (a sign beside
-    the value tells), `pill` is True where a circle of several cells is read as one number, `ends` is (lowest, highest)
-    where a sandwich names the digits that bound it and the grid's digits are not stated, `irregular` is True where the
-    boxes are said not to be rectangles. `negated` says that the sentence denies the statement: `boxes` negated is
-    "there are no boxes", `all-marked` negated is "not all are given"."""
+    `operation`, `repeats`, `wrap`, `direction`, `of`), and some of its own: `operation` may be `printed` (a sign beside
+    the value tells), and so may `ratio` (the number in the mark tells), `pill` is True where a circle of several cells
+    is read as one number, `ends` is (lowest, highest) where a sandwich names the digits that bound it and the grid's
+    digits are not stated, `irregular` is True where the boxes are said not to be rectangles. `negated` says that the
+    sentence denies the statement: `boxes` negated is "there are no boxes", `all-marked` negated is "not all are
+    given"."""
 
     kind: str
     fields: Mapping[str, object] = field(default_factory=dict)

@@ -49,6 +49,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             " ",
         ),
         (r"^\s*[QA][:.]\s", 0, " "),
+        (r"^\s*\(?\d{1,2}[.)]\s+(?=[A-Z])", 0, " "),
         (r"\s\|\s", 0, ": "),
         (r"[≥⩾]", 0, " at least "),
         (r"[→↔⇒]", 0, " : "),

@@ -33,6 +33,8 @@ THICKEST_WALL = 0.15
 """In cells: thickness of an outline that is drawn as a filled area."""
 MOST_CORNERS = 4
 """A filled polygon of more corners and less than a cell may be a figure such as a 1, 4 or 7."""
+COVERS = 0.95
+"""In radii: a disc this large hides one that it is painted upon, and leaves no rim of it."""
 SHADE, SHADE_GREY = 40, 0.12
 """Grey levels in any channel, and darkness, by which two inks of one mark may differ: a rim is often a shade darker."""
 
@@ -67,6 +69,17 @@ def on_paper(found: Disc, order: int, paper: Sequence[tuple[int, Disc]], ground:
         if place > order and under.radius < found.radius:
             return replace(found, fill=under.fill or ground, outline=found.fill)
     return found
+
+
+def covered(paper: Disc, order: int, filled: Sequence[tuple[int, Disc]]) -> bool:
+    """Whether a disc of another colour was painted over one of the ground's colour: `filled` are the discs with their
+    places in the paint order, `order` is that of `paper`."""
+    return any(
+        place > order
+        and above.radius >= COVERS * paper.radius
+        and np.hypot(above.centre[0] - paper.centre[0], above.centre[1] - paper.centre[1]) <= 0.1 * paper.radius
+        for place, above in filled
+    )
 
 
 def _circle(points: Floats) -> tuple[tuple[float, float], float] | None:

@@ -18,7 +18,7 @@ from recognise.vectors.edges import lattice_lines
 from recognise.vectors.inks import Canvas, Ink, gather_inks, near
 from recognise.vectors.lattices import exact, lattices_from_vectors, line_groups
 from recognise.vectors.lines import find_lines
-from recognise.vectors.marks import disc, merge_discs, on_paper, shape, tints
+from recognise.vectors.marks import covered, disc, merge_discs, on_paper, shape, tints
 from recognise.vectors.place import Placement, image_to_frame, place
 from recognise.vectors.signs import Compound, compounds, is_letter, pointing
 from recognise.vectors.text import grid_text
@@ -125,10 +125,12 @@ def _belongs(ink: Ink, raster: Raster) -> bool:
 
 
 def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[Disc], list[tuple[int, Ink]]]:
+    told = [(index, ink, disc(ink)) for index, ink in inks]
+    filled = [(ink.order, found) for _, ink, found in told if found is not None and found.fill is not None]
     paper = [(ink.order, found) for ink in canvas.paper if (found := disc(ink)) is not None]
+    paper = [(order, under) for order, under in paper if not covered(under, order, filled)]
     discs, left = [], []
-    for index, ink in inks:
-        found = disc(ink)
+    for index, ink, found in told:
         if found is None:
             left.append((index, ink))
         else:

@@ -9,14 +9,17 @@ from recognise.interpret import interpret
 from recognise.interpret.labels import infer_range
 from recognise.interpret.regions import usual_boxes
 from recognise.rules import DigitRange, MarkHint, RuleSheet, Statement
+from recognise.rules.reader import read_rules
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.boxes import Boxes
 from schema.kinds.palindrome import Palindrome
+from schema.kinds.ratio_pair import RatioPair
 from schema.kinds.sandwich import Sandwich
 from schema.kinds.sum_line import SumLine
 from schema.kinds.thermometer import Thermometer
 from schema.kinds.unread_mark import UnreadMark
+from schema.kinds.x_sum import XSum
 from tests.recognise.evidence_maker import evidence, given, glyph, trace
 from tests.recognise.ideal_evidence import small
 
@@ -99,6 +102,36 @@ def test_outside_numbers_mean_what_the_rules_say() -> None:
         Sandwich(side="left", index=5, value=0, wrap=True),
         Sandwich(side="right", index=9, value=7, wrap=True),
     ]
+
+
+def _ring(x: float, y: float) -> Disc:
+    return Disc((x, y), 0.33, (255, 255, 255), (0, 0, 0), "vector")
+
+
+def test_a_ring_round_an_outside_number_tells_which_rule_it_obeys() -> None:
+    told = "Plain numbers outside the grid tell what the digits between the 1 and the 9 add up to. " + (
+        "A circled number outside the grid is the sum of the first X digits seen from there, X being the first digit."
+    )
+    glyphs = (glyph(2.5, -0.5, ("23", 0.99)), glyph(4.5, -0.5, ("11", 0.99)))
+    draft = _draft(read_rules(told, digits=(1, 9)), glyphs=glyphs, discs=(_ring(4.5, -0.5),))
+    assert _of(draft, Sandwich) == [Sandwich(side="top", index=3, value=23)]
+    assert _of(draft, XSum) == [XSum(side="top", index=5, value=11)]
+    assert draft.doubts == ()
+
+
+def test_a_ring_round_some_outside_numbers_that_the_rules_do_not_explain_is_a_query() -> None:
+    sheet = RuleSheet((*BASIC, Statement("sandwich", {}, MarkHint("number", place="outside"))))
+    glyphs = (glyph(2.5, -0.5, ("23", 0.99)), glyph(4.5, -0.5, ("11", 0.99)))
+    assert any("ring" in doubt.why for doubt in _draft(sheet, glyphs=glyphs, discs=(_ring(4.5, -0.5),)).doubts)
+    assert _draft(sheet, glyphs=glyphs, discs=(_ring(4.5, -0.5), _ring(2.5, -0.5))).doubts == ()
+
+
+def test_a_number_in_a_dot_is_what_the_rules_say_that_it_is() -> None:
+    told = "White dots join consecutive digits. The number in a black dot is the ratio of the two digits beside it."
+    dots = (Disc((3, 0.5), 0.17, (0, 0, 0), None, "vector"), Disc((6, 0.5), 0.17, (0, 0, 0), None, "vector"))
+    draft = _draft(read_rules(told), glyphs=(glyph(3, 0.5, ("3", 0.999), size=0.2),), discs=dots)
+    assert _of(draft, RatioPair) == [RatioPair(cells=_cells("r1c3 r1c4"), ratio=3)]
+    assert [mark.cells for mark in _of(draft, UnreadMark)] == [_cells("r1c6 r1c7")], "a dot without its number"
 
 
 def test_outside_numbers_without_a_rule_have_no_meaning_of_their_own() -> None:

@@ -167,6 +167,15 @@ def test_all_marked_takes_its_kinds_from_the_marks_named() -> None:
     assert read_rules("All dots are given.").not_understood == ("All dots are given.",)
 
 
+def test_neighbours_without_one_have_none_of_the_marks_just_named() -> None:
+    text = (
+        "White dots join consecutive digits, black dots digits in a ratio of 1:2. "
+        "Every possible white dot has been marked, so neighbours without one do not have that property."
+    )
+    told = [(s.fields["of"], s.negated) for s in read_rules(text).statements if s.kind == "all-marked"]
+    assert told == [("consecutive-pair", False)]
+
+
 @pytest.mark.parametrize(
     ("text", "low", "high", "labels"),
     [

@@ -43,6 +43,16 @@ def test_tints_and_discs(sheet):
     assert not (found.shapes or found.unexplained or found.traces)
 
 
+def test_of_two_dots_on_one_place_the_upper_is_seen(sheet):
+    sheet.disc(7, 1.5, 0.16, "#ffffff", "#000000")
+    sheet.disc(7, 1.5, 0.16, "#000000", "#000000")
+    sheet.disc(1.5, 7, 0.16, "#000000")
+    sheet.disc(1.5, 7, 0.16, "#ffffff", "#000000")
+    sheet.grid()
+    black, white = sorted(sheet.evidence().discs, key=lambda disc: -disc.centre[0])
+    assert (black.fill, white.fill) == ((0, 0, 0), (255, 255, 255))
+
+
 @pytest.mark.parametrize(
     ("draw", "name"),
     [
