@@ -22,6 +22,7 @@ from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatte
 from recognise.hand import Hand, tell_hand
 from recognise.hand.reading import digit_reader
 from recognise.interpret import interpret
+from recognise.marks.read import MarkReader
 from recognise.merge import Picture, merge
 from recognise.pixels import read_stages
 from recognise.pixels.frame import Raster
@@ -72,6 +73,12 @@ class PageReading:
 def glyph_reader() -> GlyphReader:
     """The glyph network, loaded once a process."""
     return GlyphReader()
+
+
+@lru_cache(maxsize=1)
+def mark_reader() -> MarkReader:
+    """The lattice network, loaded once a process."""
+    return MarkReader(glyph_reader())
 
 
 def read_page(page: Page, *, explain: bool = False, house: Sequence[Statement] = ()) -> PageReading:
@@ -130,8 +137,9 @@ def look(page: Page, lattice: Lattice) -> Looked:
     """Flatten one grid and have both readers look at it."""
     flat = flatten(page.image, lattice)
     edges = measure_edges(flat)
-    pixels, stages = read_stages(flat, edges, glyph_reader())
     vectors = read_vectors(page, lattice) if page.vectors is not None else None
+    # Where the page has vectors they say what the marks are.
+    pixels, stages = read_stages(flat, edges, glyph_reader(), mark_reader() if vectors is None else None)
     evidence, disagreements = merge(
         pixels, vectors, Picture(stages.ink.unsifted, stages.ink.floor, flat, glyph_reader())
     )

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from recognise.evidence import Trace
 from recognise.marks.network import Chances
-from recognise.marks.traces import Lines
+from recognise.marks.traces import BULB_UNSEEN, Lines
 from schema.cells import Cell
 
 ONE_BLIND = 0.3
@@ -46,8 +46,15 @@ def _joined(trace: Trace, partner: Trace, kind: str) -> Trace:
     measured = {partner.nodes[node]: radius for node, radius in partner.discs}
     discs = tuple((node, measured.get(trace.nodes[node], radius)) for node, radius in trace.discs)
     ambiguous = trace.ambiguous
+    if kind != "SHAFT" and not discs and len(measured) == 1:
+        # On coarse print a bulb is measured where the network cannot tell it from the end of a line.
+        discs = partner.discs
+        ambiguous = (
+            *(words for words in ambiguous if words != BULB_UNSEEN),
+            "its bulb was seen in one of two looks only",
+        )
     own = {trace.nodes[node] for node, _ in trace.discs}
-    if kind == "TUBE" and measured and set(measured) != own:
+    if kind == "TUBE" and own and measured and set(measured) != own:
         ambiguous = (*ambiguous, "a second look sees its bulb elsewhere")
     sure = 1 - ONE_BLIND * (1 - trace.confidence)
     return replace(

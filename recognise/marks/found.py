@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from recognise.evidence import Disc, Fence, Flat, Glyph, Shape, Trace
+from schema.cells import Cell
 
 if TYPE_CHECKING:
     from recognise.pixels.blobs import Pieces
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 class Marks:
     """The marks of a grid, the pixels of the flat picture that they explain, and words on places in doubt. `traces`
     are all lines, those that the tracer of tubes found too; `replaced` are characters read before in whose place others
-    stand in `glyphs`."""
+    stand in `glyphs`; `bare` are the cells whose ground is surely paper, `tinted` those that surely have a tint."""
 
     traces: tuple[Trace, ...]
     fences: tuple[Fence, ...]
@@ -28,6 +29,8 @@ class Marks:
     shapes: tuple[Shape, ...]
     glyphs: tuple[Glyph, ...]
     replaced: tuple[Glyph, ...]
+    bare: frozenset[Cell]
+    tinted: frozenset[Cell]
     notes: tuple[str, ...]
     explained: npt.NDArray[np.bool_]
 

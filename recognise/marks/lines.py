@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from recognise.marks.network import Chances
@@ -22,6 +22,17 @@ SAME_COLOUR = 0.16
 paper beside them, and more so the thinner they are."""
 OTHER_COLOUR = 0.3
 """Two strokes that meet end to end and differ by more are two lines."""
+SURELY_OTHER = 0.9
+"""Links are of two kinds when each is of its own with at least this probability: far from a bulb or a head the two
+look alike, and only the whole line tells."""
+OTHER_WIDTH = 1.8
+"""Strokes whose widths differ by more than this factor are of two lines."""
+TOGETHER = 0.6
+"""Links of one line are seen well or badly together: the product of their chances is taken to this power."""
+TELLING = 2.0
+"""A bulb or a head tells a line's kind better than any of its links."""
+LEAST = 1e-4
+"""No probability counts as less."""
 STRAIGHT = math.radians(20)
 """A line that goes on within this of straight ahead."""
 
@@ -40,6 +51,18 @@ class Step:
         """The likeliest class."""
         return max(KINDS, key=lambda name: self.chance[name])
 
+    @property
+    def drawn(self) -> float:
+        """The probability that a line is drawn here, of whatever kind."""
+        return sum(self.chance[name] for name in KINDS)
+
+    def clashes(self, step: Step) -> bool:
+        """Whether two steps are surely of two kinds, or of two widths."""
+        kinds = self.kind != step.kind and min(self.chance[self.kind], step.chance[step.kind]) > SURELY_OTHER
+        narrow, wide = sorted((self.stroke.width, step.stroke.width))
+        hollow = self.stroke.outlined or step.stroke.outlined
+        return kinds or (not hollow and narrow > 0 and wide > OTHER_WIDTH * narrow)
+
     def other(self, cell: Cell) -> Cell:
         """Its other end."""
         return self.second if cell == self.first else self.first
@@ -47,11 +70,12 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Course:
-    """Steps that are one line, of one kind; `asks` says where they might be joined otherwise."""
+    """Steps that are one line, of one kind with its probability; `asks` says where they might be joined otherwise."""
 
     kind: str
     steps: tuple[Step, ...]
     asks: tuple[str, ...] = ()
+    sure: float = 1.0
 
     @property
     def cells(self) -> tuple[Cell, ...]:
@@ -100,7 +124,8 @@ def courses(steps: Sequence[Step], chances: Chances) -> list[Course]:
     for members in groups.values():
         own = tuple(steps[i] for i in members)
         words = tuple(dict.fromkeys(words for index, words in asks if index in members))
-        found.append(Course(_kind_of(own), own, words))
+        kind, sure = _kind_of(own, chances)
+        found.append(Course(kind, own, words, sure))
     return found
 
 
@@ -119,13 +144,14 @@ def _joined_at(cell: Cell, steps: Sequence[Step], chances: Chances) -> tuple[lis
         # Where a line ends and only two steps meet, both end: a line that went on would not have ended.
         ends = chances.node(cell, "END") > DRAWN
         other = steps[0].kind != "TUBE" and steps[0].stroke.differs(steps[1].stroke) > OTHER_COLOUR
-        return ([] if ends or other or steps[0].kind != steps[1].kind else [(0, 1)]), ""
+        return ([] if ends or other or steps[0].clashes(steps[1]) else [(0, 1)]), ""
     pairs: list[tuple[int, int]] = []
     doubt = ""
     for alike in _alike(steps, places):
         if len(alike) < 2:
             continue
-        if steps[alike[0]].kind == "TUBE" or _is_start(cell, chances):
+        tubes = sum(steps[place].kind == "TUBE" for place in alike)
+        if 2 * tubes >= len(alike) or _is_start(cell, chances):
             pairs += [(alike[0], other) for other in alike[1:]]
         else:
             ahead, unsure = _ahead(cell, steps, alike)
@@ -135,13 +161,13 @@ def _joined_at(cell: Cell, steps: Sequence[Step], chances: Chances) -> tuple[lis
 
 
 def _alike(steps: Sequence[Step], places: Iterable[int]) -> list[list[int]]:
-    """Steps of the same kind and colour."""
+    """Steps of one colour that are not surely of two kinds."""
     groups: list[list[int]] = []
     for place in places:
         step = steps[place]
         for group in groups:
             like = steps[group[0]]
-            if like.kind == step.kind and like.stroke.differs(step.stroke) < SAME_COLOUR:
+            if not like.clashes(step) and like.stroke.differs(step.stroke) < SAME_COLOUR:
                 group.append(place)
                 break
         else:
@@ -178,9 +204,20 @@ def _bend(cell: Cell, one: Step, other: Step) -> float:
     return abs(math.pi - abs((ways[0] - ways[1] + math.pi) % (2 * math.pi) - math.pi))
 
 
-def _kind_of(steps: Sequence[Step]) -> str:
-    """The kind that explains all steps of a line best."""
-    return max(KINDS, key=lambda name: sum(math.log(step.chance[name] + 1e-6) for step in steps))
+def _kind_of(steps: Sequence[Step], chances: Chances) -> tuple[str, float]:
+    """The kind that explains all steps of a line best, with its bulb or head, and its probability. Steps of one line
+    look alike: n of them count as the root of n."""
+    cells = {cell for step in steps for cell in (step.first, step.second)}
+    bulb = max(chances.node(cell, "BULB") for cell in cells)
+    head = max(chances.node(cell, "HEAD") for cell in cells)
+    marks = {"LINE": (1 - bulb) * (1 - head), "SHAFT": (1 - bulb) * head, "TUBE": bulb * (1 - head)}
+    scores = {
+        name: sum(math.log(step.chance[name] / step.drawn + LEAST) for step in steps) / math.sqrt(len(steps))
+        + TELLING * math.log(marks[name] + LEAST)
+        for name in KINDS
+    }
+    best = max(KINDS, key=lambda name: scores[name])
+    return best, 1 / sum(math.exp(scores[name] - scores[best]) for name in KINDS)
 
 
 def uncrossed(course: Course, bulbs: Sequence[Cell]) -> list[Course]:
@@ -192,7 +229,7 @@ def uncrossed(course: Course, bulbs: Sequence[Cell]) -> list[Course]:
     parts = _parted(course)
     if len(parts) > 1 and all(sum(cell in bulbs for cell in part.cells) == 1 for part in parts):
         return parts
-    return [Course(course.kind, course.steps, (*course.asks, "lines with several bulbs meet"))]
+    return [replace(course, asks=(*course.asks, "lines with several bulbs meet"))]
 
 
 def _parted(course: Course) -> list[Course]:
@@ -208,4 +245,4 @@ def _parted(course: Course) -> list[Course]:
             if first is not second:
                 first.extend(second)
                 parts.remove(second)
-    return [Course(course.kind, tuple(part), course.asks) for part in parts]
+    return [replace(course, steps=tuple(part)) for part in parts]

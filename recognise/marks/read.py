@@ -41,6 +41,8 @@ PAST_DIGIT, PAST_HEAD, PAST_CIRCLE = 0.2, 0.36, 0.44
 """As parts of the way to the next cell: where a line is clear of what stands in the middle of a cell."""
 HEAD = 0.24
 """In cells: how far an arrow head reaches to all sides of its tip."""
+SURELY_BARE = 0.02
+"""A tint less likely than this is shade."""
 WALL = 0.05
 """In cells: half the width of what a cage's wall takes up."""
 
@@ -91,12 +93,15 @@ def _marks(
     glyphs, text_notes = read_texts(texts, Print(ink.all, ink.drawn, ink.relative, pieces, raster), reader)
     replaced = tuple(glyph for glyph in known if any(_stands_in(place.box, glyph) for place in texts))
     traces = agreed(lines, tubes, chances)
-    discs = tuple(disc for found in spots for disc in found.discs)
+    own = {trace.nodes[node].centre for trace in traces for node, _ in trace.discs}
+    discs = tuple(disc for found in spots for disc in found.discs if disc.centre not in own)
     shapes = tuple(shape for found in spots for shape in found.shapes)
     notes = (*lines.notes, *cages.notes, *(note for found in spots for note in found.notes), *small_notes, *text_notes)
+    bare = frozenset(cell for cell in chances.cells() if chances.node(cell, "TINT") < SURELY_BARE)
+    tinted = frozenset(cell for cell in chances.cells() if chances.node(cell, "TINT") > 1 - SURELY_BARE)
     size = ink.drawn.shape[0], ink.drawn.shape[1]
     explained = _explained(traces, cages.fences, discs, shapes, glyphs, raster, size)
-    return Marks(traces, cages.fences, discs, shapes, tuple(glyphs), replaced, notes, explained)
+    return Marks(traces, cages.fences, discs, shapes, tuple(glyphs), replaced, bare, tinted, notes, explained)
 
 
 def _clear_of(cell: Cell, chances: Chances) -> float:

@@ -10,7 +10,7 @@ import numpy as np
 
 from ingest.page import Colour
 from recognise.evidence import Trace
-from recognise.marks.lines import DRAWN, KINDS, MIDDLING, Course, Step, courses, drawn_steps, uncrossed
+from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
 from recognise.marks.network import Chances
 from recognise.marks.strokes import Stroke
 from recognise.pixels.frame import Raster
@@ -19,10 +19,7 @@ from schema.cells import Cell
 
 INKED = 0.85
 """A step with ink on less than this part of its way is in doubt; digits on it are taken out, with some of the line."""
-SHARED = 0.6
-"""Chances of neighbouring places stand and fall together: the doubt of a whole line is taken as this power of the
-product of its places' doubts' complements. Measured as the exponent at which lines of the kept-back designs were right
-as often as said."""
+BULB_UNSEEN = "its bulb is not seen"
 RADIUS = 0.38
 """In cells: the radius of a circle or bulb that nobody has measured."""
 
@@ -94,7 +91,7 @@ def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
     if course.kind == "TUBE":
         bulbs = [cell for cell in course.cells if chances.node(cell, "BULB") > DRAWN]
         if not bulbs and course.ends:
-            return [], ["its bulb is not seen"]
+            return [], [BULB_UNSEEN]
         return bulbs, []
     circles = [cell for cell in course.cells if chances.node(cell, "CIRCLE") > DRAWN]
     if course.kind == "SHAFT":
@@ -108,15 +105,13 @@ def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
 def _sure(course: Course, rounded: Sequence[Cell], chances: Chances) -> float:
     """How likely it is that the whole line is as told: its links of its kind, its circles, and no link more."""
     own = {frozenset((step.first, step.second)) for step in course.steps}
-    doubts = [step.chance[course.kind] for step in course.steps]
+    doubts = [step.drawn for step in course.steps]
     bulb = "BULB" if course.kind == "TUBE" else "CIRCLE"
     doubts += [chances.node(cell, bulb) for cell in rounded]
     if course.kind == "SHAFT":
         doubts += [max(chances.node(cell, name) for name in ("HEAD", "CIRCLE", "CAPSULE")) for cell in course.ends]
-    doubts += [
-        1 - chance[course.kind] for cell in course.ends for pair, chance in _around(cell, chances) if pair not in own
-    ]
-    return float(math.exp(SHARED * sum(math.log(max(chance, 1e-6)) for chance in doubts)))
+    doubts += [1 - _drawn(chance) for cell in course.ends for pair, chance in _around(cell, chances) if pair not in own]
+    return float(course.sure * math.exp(TOGETHER * sum(math.log(max(chance, 1e-6)) for chance in doubts)))
 
 
 def _around(cell: Cell, chances: Chances) -> Iterable[tuple[frozenset[Cell], dict[str, float]]]:
@@ -134,12 +129,11 @@ def _around(cell: Cell, chances: Chances) -> Iterable[tuple[frozenset[Cell], dic
 def _unsure(course: Course, chances: Chances) -> Iterable[str]:
     """What is in doubt of a line."""
     for step in course.steps:
-        if _drawn(step.chance) < MIDDLING[1]:
+        if step.drawn < MIDDLING[1]:
             yield f"perhaps {step.first} and {step.second} are not joined"
         if step.stroke.inked < INKED:
             yield f"there is little ink between {step.first} and {step.second}"
-    kinds = {name: float(np.mean([step.chance[name] for step in course.steps])) for name in KINDS}
-    if kinds[course.kind] < MIDDLING[1]:
+    if course.sure < MIDDLING[1]:
         yield "what kind of line it is was hard to tell"
     for cell in course.cells:
         for pair, chance in _around(cell, chances):

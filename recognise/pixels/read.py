@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
@@ -95,11 +96,27 @@ def _with_marks(evidence: Evidence, marks: Marks) -> Evidence:
         evidence,
         glyphs=(*(glyph for glyph in evidence.glyphs if glyph not in marks.replaced), *marks.glyphs),
         discs=(*evidence.discs, *marks.discs),
+        tints=tuple(tint for tint in evidence.tints if tint.cell not in marks.bare),
         traces=marks.traces,
         fences=(*evidence.fences, *marks.fences),
         shapes=(*marks.shapes, *evidence.shapes),
-        notes=(*evidence.notes, *marks.notes),
+        notes=(*evidence.notes, *marks.notes, *_tints_in_doubt(evidence, marks)),
     )
+
+
+def _tints_in_doubt(evidence: Evidence, marks: Marks) -> Iterator[str]:
+    """Words on cells whose ground looks tinted to one of two and bare to the other: light and print both make tints."""
+    measured = {tint.cell for tint in evidence.tints}
+    shades = sorted(measured & marks.bare)
+    if shades:
+        yield f"the ground of {_named(shades)} is dark, and was taken for shade"
+    missed = sorted(marks.tinted - measured)
+    if missed:
+        yield f"perhaps {_named(missed)} are tinted"
+
+
+def _named(cells: Sequence[Cell]) -> str:
+    return ", ".join(map(str, cells[:4])) + (" and more" if len(cells) > 4 else "")
 
 
 def default_reader() -> CharacterReader:
