@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -53,6 +53,10 @@ class Cages:
 def find_cages(chances: Chances, drawn: Grey, relative: Colours, raster: Raster, floor: float) -> Cages:
     """The cages that the walls close, and words on what does not close."""
     walls, flipped = _closed_up(chances)
+
+    def inked(cell: Cell, side: str) -> bool:
+        return _look(cell, side, drawn, relative, raster, floor) is not None
+
     fences = []
     notes = [f"whether a cage has a wall in {cell} was hard to tell" for cell in flipped]
     for part in _parts(chances, walls):
@@ -62,7 +66,7 @@ def find_cages(chances: Chances, drawn: Grey, relative: Colours, raster: Raster,
         elif state.faults > 0:
             marked = sorted({cell for cell, _ in walls if cell in part})
             notes.append(f"walls at {', '.join(map(str, marked[:4]))} do not close a cage")
-    return Cages(tuple(fences), tuple(dict.fromkeys((*notes, *_unsure(chances)))))
+    return Cages(tuple(fences), tuple(dict.fromkeys((*notes, *_unsure(chances, inked)))))
 
 
 Walls = frozenset[tuple[Cell, str]]
@@ -135,10 +139,31 @@ def _state(part: frozenset[Cell], walls: Walls, chances: Chances) -> _State:
     return _State(own < wrong, min(own, wrong))
 
 
-def _unsure(chances: Chances) -> Iterator[str]:
+def _unsure(chances: Chances, inked: Callable[[Cell, str], bool]) -> Iterator[str]:
+    """Words on each wall in doubt that could be of a cage: there is ink, and it goes on at both of its ends."""
     for cell in chances.cells():
-        if any(MIDDLING[0] < chances.side(cell, side) < MIDDLING[1] for side, _, _ in SIDES):
+        doubtful = [side for side, _, _ in SIDES if MIDDLING[0] < chances.side(cell, side) < MIDDLING[1]]
+        if any(inked(cell, side) and _goes_on(cell, side, chances) for side in doubtful):
             yield f"whether a cage has a wall in {cell} was hard to tell"
+
+
+def _goes_on(cell: Cell, side: str, chances: Chances) -> bool:
+    """Whether at both ends of a wall another may follow: around the corner, straight on, or back around a corner of
+    another cell."""
+    ways = {name: way for name, way, _ in SIDES}
+    out = ways[side]
+    ends = ("LEFT", "RIGHT") if side in ("TOP", "BOTTOM") else ("TOP", "BOTTOM")
+    opposite = {name: other for name, _, other in SIDES}
+    for end in ends:
+        along = ways[end]
+        straight = _neighbour(cell, along, chances)
+        beyond = _neighbour(cell, (along[0] + out[0], along[1] + out[1]), chances)
+        following = [chances.side(cell, end)]
+        following += [chances.side(straight, side)] if straight else []
+        following += [chances.side(beyond, opposite[end])] if beyond else []
+        if max(following) < POSSIBLE:
+            return False
+    return True
 
 
 def _fence(

@@ -10,7 +10,7 @@ import numpy as np
 
 from ingest.page import Colour
 from recognise.evidence import Trace
-from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
+from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, courses, drawn_steps, uncrossed
 from recognise.marks.network import Chances
 from recognise.marks.strokes import Stroke
 from recognise.pixels.frame import Raster
@@ -19,6 +19,8 @@ from schema.cells import Cell
 
 INKED = 0.85
 """A step with ink on less than this part of its way is in doubt; digits on it are taken out, with some of the line."""
+SOME_INK = 0.25
+"""Where less of the way has ink nothing is drawn, whatever the network thinks possible."""
 BULB_UNSEEN = "its bulb is not seen"
 RADIUS = 0.38
 """In cells: the radius of a circle or bulb that nobody has measured."""
@@ -50,16 +52,23 @@ def find_traces(
         found.extend(uncrossed(course, bulbs) if course.kind == "TUBE" else [course])
     traces, circled = [], set[Cell]()
     for course in found:
-        trace, its = _trace(course, chances, radius, raster)
+        trace, its = _trace(course, chances, measure, radius, raster)
         traces.append(trace)
         circled.update(its)
     return Lines(
-        tuple(traces), tuple(course.kind for course in found), frozenset(circled), tuple(_stray(steps, found, chances))
+        tuple(traces),
+        tuple(course.kind for course in found),
+        frozenset(circled),
+        tuple(_stray(found, chances, measure)),
     )
 
 
 def _trace(
-    course: Course, chances: Chances, radius: Callable[[Cell], float | None], raster: Raster
+    course: Course,
+    chances: Chances,
+    measure: Callable[[Cell, Cell], Stroke],
+    radius: Callable[[Cell], float | None],
+    raster: Raster,
 ) -> tuple[Trace, list[Cell]]:
     """The trace of a line, and the cells whose circle is its own."""
     nodes = course.cells
@@ -81,7 +90,7 @@ def _trace(
         heads,
         dashed=bool(np.mean([stroke.dashed for stroke in strokes]) > DRAWN),
         confidence=_sure(course, rounded, chances),
-        ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances)))),
+        ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances, measure)))),
     )
     return replace(trace, where=outline(trace, raster)), rounded
 
@@ -126,7 +135,7 @@ def _around(cell: Cell, chances: Chances) -> Iterable[tuple[frozenset[Cell], dic
                     yield frozenset((cell, other)), chance
 
 
-def _unsure(course: Course, chances: Chances) -> Iterable[str]:
+def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> Iterable[str]:
     """What is in doubt of a line."""
     for step in course.steps:
         if step.drawn < MIDDLING[1]:
@@ -137,7 +146,7 @@ def _unsure(course: Course, chances: Chances) -> Iterable[str]:
         yield "what kind of line it is was hard to tell"
     for cell in course.cells:
         for pair, chance in _around(cell, chances):
-            if MIDDLING[0] < _drawn(chance) < DRAWN:
+            if MIDDLING[0] < _drawn(chance) < DRAWN and measure(*sorted(pair)).inked > SOME_INK:
                 yield f"perhaps it also goes from {cell} to {next(iter(pair - {cell}))}"
         if course.kind == "TUBE" and MIDDLING[0] < chances.node(cell, "BULB") < MIDDLING[1]:
             yield f"whether a bulb sits on {cell} was hard to tell"
@@ -147,11 +156,12 @@ def _drawn(chance: dict[str, float]) -> float:
     return sum(chance[name] for name in KINDS)
 
 
-def _stray(steps: Sequence[Step], found: Sequence[Course], chances: Chances) -> Iterable[str]:
+def _stray(found: Sequence[Course], chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> Iterable[str]:
     """Words on each link in doubt that touches no line."""
     taken = {cell for course in found for cell in course.cells}
     for one, other, chance in chances.links():
-        if MIDDLING[0] < _drawn(chance) <= DRAWN and one not in taken and other not in taken:
+        possible = MIDDLING[0] < _drawn(chance) <= DRAWN and one not in taken and other not in taken
+        if possible and measure(one, other).inked > SOME_INK:
             yield f"perhaps a line joins {one} and {other}"
 
 
