@@ -47,7 +47,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
     if vectors is None:
         return pixels, ()
     glyphs, glyph_doubts = merge_glyphs(_characters(pixels, vectors, picture), vectors.glyphs, picture)
-    traces, trace_doubts = _merge_traces(pixels.traces, vectors.traces, picture)
+    traces, trace_doubts = _merge_traces(pixels.traces, vectors, picture)
     known = [g.box for g in glyphs]
     named = tuple(s for s in vectors.shapes if not _accounted(s, known, pixels))
     looker = Looker(picture.flat)
@@ -142,17 +142,18 @@ def _accounted(shape: Shape, known: Sequence[Box], grid: Evidence) -> bool:
 
 
 def _merge_traces(
-    pixels: Sequence[Trace], vectors: Sequence[Trace], picture: Picture
+    pixels: Sequence[Trace], drawn_by: Evidence, picture: Picture
 ) -> tuple[tuple[Trace, ...], tuple[Doubt, ...]]:
     """Lines as the PDF draws them, each confirmed by the picture: because the pixel reader traced the same, or because
     there is ink all along it. A line that the picture shows and the PDF does not draw is a doubt."""
     traced = {_links(t): t for t in pixels}
+    vectors = drawn_by.traces
     merged = []
     doubts = []
     for trace in vectors:
         partner = traced.get(_links(trace))
         seen = partner.confidence if partner else CONFIRMED
-        if partner is None and supported(picture.drawn, picture.floor, picture.flat, trace) < INKED:
+        if partner is None and supported(picture.drawn, picture.floor, picture.flat, trace, drawn_by.discs) < INKED:
             doubts.append(_trace_doubt("the PDF draws a line here that the picture does not show", trace))
             seen = 0.0
         merged.append(replace(trace, confidence=1 - (1 - trace.confidence) * (1 - seen)))

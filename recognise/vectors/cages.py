@@ -46,6 +46,8 @@ ROUND_DOTS = 1.7
 UPRIGHT, SLANT = 0.85, 0.02
 """The part of a filled line's outline that runs along edges, and the slope up to which it does; its corners may be
 round, and figures are round all over."""
+MARK, MID_EDGE = 0.6, 0.1
+"""In cells: a mark on an edge is no larger, and its middle lies so near to that of its edge."""
 SURE = 0.999
 
 SIDES: tuple[tuple[int, int], ...] = ((-1, 0), (0, 1), (1, 0), (0, -1))
@@ -77,7 +79,7 @@ _Sides = dict[tuple[Cell, tuple[int, int]], _Side]
 def find_cages(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Cages:
     """The cages among inks given with their indices, colour by colour."""
     shore = _shore(canvas)
-    beside = [(index, ink) for index, ink in inks if _is_line(ink) and _keeps_to(ink, shore)]
+    beside = [(index, ink) for index, ink in inks if _is_line(ink) and not _is_on_edge(ink) and _keeps_to(ink, shore)]
     fences: list[Fence] = []
     used: set[int] = set()
     for group in _by_colour(beside):
@@ -122,6 +124,18 @@ def _shore(canvas: Canvas) -> Mask:
 def _keeps_to(ink: Ink, shore: Mask) -> bool:
     area = np.count_nonzero(ink.whole.mask)
     return bool(0 < 0.98 * area <= np.count_nonzero(ink.whole.mask & shore[ink.whole.window]))
+
+
+def _is_on_edge(ink: Ink) -> bool:
+    """Whether an ink is a small mark across the middle of an edge, as signs are: four around a cell are no cage."""
+    left, top, right, bottom = ink.box
+    if max(right - left, bottom - top) > MARK:
+        return False
+    for low, high, other in ((left, right, (top + bottom) / 2), (top, bottom, (left + right) / 2)):
+        edge = round((low + high) / 2)
+        if min(edge - low, high - edge) > LEAST and abs(other % 1 - 0.5) <= MID_EDGE:
+            return True
+    return False
 
 
 def _is_line(ink: Ink) -> bool:
@@ -201,9 +215,13 @@ def _fences(sides: _Sides, inks: Sequence[Ink], raster: Raster) -> Iterator[Fenc
         if len(cells) == 1 and style == "solid" and not (several and _alike(cells, several, sides)):
             # A square in a cell marks the cell.
             continue
+        border = _border(cells, sides)
         inset, thickness = (
-            float(np.median([getattr(side, name) for side in _border(cells, sides)])) for name in ("inset", "thickness")
+            float(np.median([getattr(side, name) for side in border])) for name in ("inset", "thickness")
         )
+        # In a table's uneven rows a line of one box is not set in alike from all edges.
+        insets = [side.inset for side in border]
+        strip = max(max(insets) - inset, inset - min(insets)) * 2 + thickness
         yield Fence(
             tuple(sorted(cells)),
             style,
@@ -211,7 +229,7 @@ def _fences(sides: _Sides, inks: Sequence[Ink], raster: Raster) -> Iterator[Fenc
             "vector",
             SURE,
             _outline(cells, inset),
-            _claims(cells, inset, thickness),
+            _claims(cells, inset, strip),
         )
 
 

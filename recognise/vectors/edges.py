@@ -29,6 +29,8 @@ COVERED = 0.7
 """The part of an edge that a line covers at least; bars and dots on an edge cover less."""
 DASHES = 0.35
 """The part that many short pieces cover at least to be a dashed line."""
+DASH_WIDTHS = 1.5
+"""How much thicker than most dashes of a line another dash of it is at most."""
 MOST_CUT = 1.2
 """In cells: the length of all rounded corners of a frame together, four of 0.3 at most."""
 SHORT = 0.9
@@ -104,9 +106,12 @@ def _pieces(index: int, ink: Ink, near: Mask, raster: Raster) -> Iterator[Piece]
                 ring = np.concatenate([points, points[:1]]) if closed else points
                 yield from _stroke_pieces(index, ink, ring, raster)
         return
+    if all(_is_dash(points) for points in ink.outlines):
+        for points in ink.outlines:
+            yield from _dash_pieces(index, ink, points, raster)
+        return
     left, top, right, bottom = ink.box
-    is_plain = len(ink.outlines) == 1 and len(ink.outlines[0]) <= RECTANGLE
-    if max(right - left, bottom - top) < SHORT and not is_plain:
+    if max(right - left, bottom - top) < SHORT:
         # A character or mark that stands on an edge.
         return
     inside = near[ink.patch.window]
@@ -130,7 +135,8 @@ def _stroke_pieces(index: int, ink: Ink, ring: Floats, raster: Raster) -> list[P
         middle = (start + end) / 2
         if cut > MOST_CUT or np.abs(middle - np.round(middle)).max() > NEAR:
             return []
-    return pieces
+    # A frame is long; the head of a little arrow at the grid is no rounded corner.
+    return pieces if cut == 0 or sum(piece.end - piece.start for piece in pieces) >= SHORT else []
 
 
 def _stroke_piece(index: int, ink: Ink, start: Floats, end: Floats, raster: Raster) -> Piece | None:
@@ -149,6 +155,27 @@ def _stroke_piece(index: int, ink: Ink, start: Floats, end: Floats, raster: Rast
     if low < -FRAME_ASIDE - ink.width or high > length + FRAME_ASIDE + ink.width:
         return None
     return Piece(bool(upright), line, low, high, ink.width, darkness(ink.colour), index, ink.dashed)
+
+
+def _is_dash(points: Floats) -> bool:
+    """Whether an outline is a short upright bar or dot, as broken lines are made of."""
+    size = np.ptp(points, axis=0)
+    if len(points) > RECTANGLE or size.max() >= SHORT or size.min() > WIDEST:
+        return False
+    # Every point stands at a corner of the box, but for the mitres of a border.
+    low, high = points.min(axis=0), points.max(axis=0)
+    return bool((np.minimum(points - low, high - points).max(axis=1) <= size.min()).all())
+
+
+def _dash_pieces(index: int, ink: Ink, points: Floats, raster: Raster) -> Iterator[Piece]:
+    """A dash as the piece that it is; one at a crossing of lattice lines, of both."""
+    low, high = points.min(axis=0), points.max(axis=0)
+    for upright in (True, False):
+        across, along = (0, 1) if upright else (1, 0)
+        lines = raster.columns if upright else raster.rows
+        span, reach = (float(low[across]), float(high[across])), (float(low[along]), float(high[along]))
+        for line, width in _on_lines([span], lines, span):
+            yield Piece(upright, line, *reach, width, darkness(ink.colour), index, False)
 
 
 def _filled_pieces(index: int, ink: Ink, raster: Raster) -> Iterator[Piece]:
@@ -252,8 +279,11 @@ def _thickest(pieces: list[Piece], place: int) -> tuple[float, float, set[int]] 
         taken.append(piece)
         if _cover(taken, place) >= COVERED:
             return piece.width, piece.darkness, {other.ink for other in ranked if _belongs(other, piece, place)}
-    if len(taken) > 2 and _cover(taken, place) >= DASHES:
-        return ranked[0].width, ranked[0].darkness, {piece.ink for piece in taken}
+    usual = ranked[len(ranked) // 2].width if ranked else 0.0
+    # A thicker bar upon a broken line is a mark.
+    dashes = [piece for piece in ranked if piece.width <= usual * DASH_WIDTHS]
+    if len(dashes) > 2 and _cover(dashes, place) >= DASHES:
+        return dashes[0].width, dashes[0].darkness, {piece.ink for piece in dashes}
     return None
 
 

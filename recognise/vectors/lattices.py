@@ -25,8 +25,11 @@ SHORTEST = 9.0
 """Points: a filled area that is smaller all round is a character, not the side of a cell."""
 TOUCH = 2.0
 """Points by which crossing lines may miss each other: half the width of a thick frame."""
-UNEVEN = 0.04
-"""As a part of the spacing: how far a line may lie off its even place."""
+UNEVEN, TABLE_UNEVEN = 0.04, 0.07
+"""As a part of the spacing: how far a line may lie off its even place; in a table, whose rows differ by the width of
+its borders, it may be more."""
+TABLE_STRAIGHT = 1.0
+"""Points between thin and thick pieces of one line of a table: half the difference of their widths."""
 WHOLE = 0.7
 """As a part of the lattice's side: what a lattice line must cover; cage and box pieces cover less."""
 MOST_LINES = 6000
@@ -165,26 +168,33 @@ def _lattice(across: Lines, down: Lines, scale: float) -> Lattice | None:
 
 def _even(lines: Lines) -> Floats | None:
     """The largest set of evenly spaced positions at which lines run (nearly) all the way."""
-    places, covered = _positions(lines)
+    exactly, nearly = _even_within(lines, STRAIGHT, UNEVEN), _even_within(lines, TABLE_STRAIGHT, TABLE_UNEVEN)
+    if exactly is None or (nearly is not None and len(nearly) > len(exactly)):
+        return nearly
+    return exactly
+
+
+def _even_within(lines: Lines, straight: float, uneven: float) -> Floats | None:
+    places, covered = _positions(lines, straight)
     extent = float(lines.end.max() - lines.start.min())
-    places = places[covered >= WHOLE * extent]
+    places, covered = places[covered >= WHOLE * extent], covered[covered >= WHOLE * extent]
     if len(places) <= LEAST:
         return None
     first, last = places[0], places[-1]
     for count in range(min(MOST, len(places) - 1), LEAST - 1, -1):
         even = np.linspace(first, last, count + 1)
-        nearest = np.abs(even[:, None] - places).argmin(axis=1)
-        spacing = (last - first) / count
-        if np.abs(places[nearest] - even).max() <= UNEVEN * spacing:
-            found: Floats = places[nearest]
+        off = np.abs(even[:, None] - places)
+        if off.min(axis=1).max() <= uneven * (last - first) / count:
+            found: Floats = places[off.argmin(axis=1)]
             return found
     return None
 
 
-def _positions(lines: Lines) -> tuple[Floats, Floats]:
-    """Positions across at which there are lines, and the length that they cover together."""
+def _positions(lines: Lines, straight: float = STRAIGHT) -> tuple[Floats, Floats]:
+    """Positions across at which there are lines, those put together that are not `straight` apart, and the length that
+    they cover together."""
     order = np.argsort(lines.at)
-    breaks = np.nonzero(np.diff(lines.at[order]) > STRAIGHT)[0] + 1
+    breaks = np.nonzero(np.diff(lines.at[order]) > straight)[0] + 1
     places, covered = [], []
     for group in np.split(order, breaks):
         lengths = lines.end[group] - lines.start[group]

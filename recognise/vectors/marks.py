@@ -16,13 +16,17 @@ from schema.cells import Cell
 
 ROUND = 0.04
 """As a part of the radius: how far the points of a circle may lie off it; a regular octagon's sides do by 0.076."""
+SQUEEZED = 0.08
+"""As a part of the radius: how much wider than high a circle may be, in a table's rows that are unequal."""
 LEAST_POINTS = 8
 LARGEST, SMALLEST = 0.75, 0.015
 """Radius of a disc in cells."""
 CORNER = 0.15
 """In cells, from both sides of a cell: a tint covers the places there, a line through the cell does not."""
 WHOLLY = 0.95
-"""The part of a tint's area that lies in the cells which it fills."""
+"""The part of a tint's area that lies in the cells which it fills, or not far beyond their edges."""
+BEYOND = 0.06
+"""In cells: how far a tint may reach beyond its cells; lattice lines are set on either side of what they part."""
 INSET = 0.06
 """In cells: a square set in so far on all sides stands in its cell and is no tint of it."""
 OBLONG = 0.5
@@ -88,9 +92,9 @@ def _circle(points: Floats) -> tuple[tuple[float, float], float] | None:
         return None
     low, high = points.min(axis=0), points.max(axis=0)
     centre, radius = (low + high) / 2, float((high - low).mean()) / 2
-    if radius <= 0 or np.ptp(high - low) > 2 * ROUND * radius:
+    if (high <= low).any() or np.ptp(high - low) > 2 * SQUEEZED * radius:
         return None
-    off = np.abs(np.hypot(*(points - centre).T) - radius).max()
+    off = np.abs(np.hypot(*((points - centre) / (high - low) * 2 * radius).T) - radius).max()
     angles = np.sort(np.arctan2(*(points - centre).T))
     gap = float(np.diff(np.append(angles, angles[0] + 2 * np.pi)).max())
     return (_point(centre), radius) if off <= ROUND * radius and gap < 1.0 else None
@@ -127,12 +131,28 @@ def tints(ink: Ink, raster: Raster) -> list[Tint] | None:
     if ink.role != "fill" or (ink.curved and len(ink.outlines) == 1 and _size(ink.box) < 1):
         return None
     cells = list(_filled_cells(ink, raster))
-    area = np.count_nonzero(ink.patch.mask)
-    if not cells or sum(tint.share for tint in cells) * CELL * CELL < WHOLLY * area:
+    if not cells or _share_within(ink, cells, raster) < WHOLLY:
         return None
     if len(cells) == 1 and _stands_in(ink.box, cells[0].cell):
         return None
     return cells
+
+
+def _share_within(ink: Ink, cells: Sequence[Tint], raster: Raster) -> float:
+    """The part of an ink that lies within cells grown by a bit."""
+    mask, reach = ink.patch.mask, raster.px(BEYOND)
+    within = np.zeros_like(mask)
+    for tint in cells:
+        y, x = ((place - 1) * CELL + raster.origin for place in (tint.cell.row, tint.cell.column))
+        rows, columns = (
+            (max(0, y - ink.patch.top - reach), y - ink.patch.top + CELL + reach),
+            (
+                max(0, x - ink.patch.left - reach),
+                x - ink.patch.left + CELL + reach,
+            ),
+        )
+        within[slice(*rows), slice(*columns)] = True
+    return np.count_nonzero(mask & within) / max(1, np.count_nonzero(mask))
 
 
 def _filled_cells(ink: Ink, raster: Raster) -> Iterator[Tint]:

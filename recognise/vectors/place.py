@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -19,16 +19,23 @@ CROOKED = 0.06
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """A flat grid on a page. `homography` maps frame points to cells; `cell` is the side of a cell in frame units."""
+    """A flat grid on a page. `homography` maps frame points to evenly spaced cells; `across` and `down` say where
+    there the lattice lines run, for rows and columns of a table may be unequal by the width of its borders. `cell` is
+    the side of a cell in frame units."""
 
     rows: int
     columns: int
     homography: Floats
     cell: float
+    across: Floats | None = None
+    down: Floats | None = None
 
     def to_cells(self, points: Floats) -> Floats:
         """n x 2 points of the frame as n x 2 points in cells."""
         mapped: Floats = cv2.perspectiveTransform(points.reshape(-1, 1, 2), self.homography).reshape(-1, 2)
+        for axis, lines in enumerate((self.across, self.down)):
+            if lines is not None:
+                mapped[:, axis] = _between(mapped[:, axis], lines)
         return mapped
 
     def box(self, box: Box) -> Box:
@@ -39,8 +46,17 @@ class Placement:
         return float(left), float(top), float(right), float(bottom)
 
 
-def place(page: Page, lattice: Lattice) -> Placement | None:
-    """The placement of a lattice; None where it is too crooked to be drawn by a PDF (it is a picture's)."""
+def _between(values: Floats, lines: Floats) -> Floats:
+    """Coordinates counted by lines: on the k-th line k; evenly between lines and beyond them."""
+    inside = np.interp(values, lines, np.arange(len(lines), dtype=np.float64))
+    before, behind = np.minimum(values - lines[0], 0.0), np.maximum(values - lines[-1], 0.0)
+    counted: Floats = inside + before + behind
+    return counted
+
+
+def place(page: Page, lattice: Lattice, drawn: bool = False) -> Placement | None:
+    """The placement of a lattice; None where it is too crooked to be drawn by a PDF (it is a picture's). `drawn` says
+    that its points are those of drawn lines, and so exact."""
     rows, columns = lattice.rows, lattice.columns
     on_page = image_to_frame(page, lattice.points.reshape(-1, 2))
     cells = np.stack(np.meshgrid(np.arange(columns + 1.0), np.arange(rows + 1.0)), axis=-1).reshape(-1, 2)
@@ -50,8 +66,11 @@ def place(page: Page, lattice: Lattice) -> Placement | None:
     across = np.linalg.norm(on_page[1] - on_page[0])
     down = np.linalg.norm(on_page[columns + 1] - on_page[0])
     placement = Placement(rows, columns, homography, float(np.sqrt(across * down)))
-    off = np.abs(placement.to_cells(on_page) - cells).max()
-    return placement if off <= CROOKED else None
+    mapped = placement.to_cells(on_page)
+    if not drawn:
+        return placement if np.abs(mapped - cells).max() <= CROOKED else None
+    by_point = mapped.reshape(rows + 1, columns + 1, 2)
+    return replace(placement, across=by_point[..., 0].mean(axis=0), down=by_point[..., 1].mean(axis=1))
 
 
 def image_to_frame(page: Page, points: Floats) -> Floats:

@@ -42,7 +42,8 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
     an image, a scan, or a grid inside a picture)."""
     if page.vectors is None:
         return None
-    placement = place(page, exact(lattice, lattices_from_vectors(page)))
+    drawn = exact(lattice, lattices_from_vectors(page))
+    placement = place(page, drawn, drawn=drawn is not lattice)
     if placement is None:
         return None
     inks, canvas = gather_inks(page, placement)

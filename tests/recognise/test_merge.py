@@ -4,7 +4,7 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.evidence import Flat, Shape
+from recognise.evidence import Disc, Flat, Shape
 from recognise.merge import Picture, merge
 from recognise.support import claims
 from tests.recognise.evidence_maker import evidence, given, glyph, trace
@@ -81,6 +81,17 @@ def test_a_line_of_the_pdf_that_the_pixels_did_not_trace_is_confirmed_by_its_ink
     merged, doubts = merge(evidence(), evidence(traces=(DRAWN,)), _picture(DRAWN))
     assert doubts == ()
     assert merged.traces[0].nodes == DRAWN.nodes
+
+
+def test_a_line_that_runs_under_a_disc_is_confirmed_by_its_ink_elsewhere() -> None:
+    diagonal = trace("r1c1 r2c2 r3c3", how="vector")
+    under = Disc((1.0, 1.0), 0.3, (255, 255, 255), (0, 0, 0), "vector")
+    shown = _picture(diagonal)
+    cv2.circle(shown.drawn, (round((1 + MARGIN) * CELL),) * 2, round(0.3 * CELL), 0.0, -1)
+    _, doubts = merge(evidence(), evidence(traces=(diagonal,)), shown)
+    assert [doubt.why for doubt in doubts] == ["the PDF draws a line here that the picture does not show"]
+    _, doubts = merge(evidence(), evidence(traces=(diagonal,), discs=(under,)), shown)
+    assert not any("a line" in doubt.why for doubt in doubts)
 
 
 @pytest.mark.parametrize("outlined", [False, True])

@@ -212,3 +212,13 @@ def test_marks_on_edges_are_no_cages(sheet):
         sheet.bar(column + 0.1, 4.06, column + 0.9, 4.1)
         sheet.bar(column + 0.06, 4.2, column + 0.1, 4.8)
     assert not sheet.evidence().fences
+
+
+def test_signs_on_all_edges_of_a_cell_are_no_cage(sheet):
+    sheet.grid()
+    for x, y, dx, dy in ((4, 4.5, 1, 0), (5, 4.5, -1, 0), (4.5, 4, 0, 1), (4.5, 5, 0, -1)):
+        ends = [(x - dx * 0.1 - dy * 0.1, y - dy * 0.1 + dx * 0.1), (x + dx * 0.1, y + dy * 0.1)]
+        sheet.line([*ends, (x - dx * 0.1 + dy * 0.1, y - dy * 0.1 - dx * 0.1)], 0.03)
+    found = sheet.evidence()
+    assert not found.fences
+    assert [shape.name for shape in found.shapes] == ["sign"] * 4

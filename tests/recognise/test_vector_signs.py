@@ -295,3 +295,9 @@ def test_a_narrow_figure_as_a_path_on_an_edge_is_not_taken_for_the_line(sheet):
     sheet.canvas.drawPath(eight, stroke=0, fill=1, fillMode=0)
     found = sheet.evidence()
     assert [shape.name for shape in found.shapes] == ["glyph-path"]
+
+
+def test_the_head_of_an_arrow_close_to_the_grid_is_no_corner_of_its_frame(sheet):
+    sheet.line([(1.7, -0.3), (1.93, -0.07)], 0.03)
+    sheet.line([(1.8, -0.07), (1.93, -0.07), (1.93, -0.2)], 0.03)
+    assert [(shape.name, shape.direction) for shape in sheet.evidence().shapes] == [("arrow", "down-right")]
