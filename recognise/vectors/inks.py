@@ -32,6 +32,9 @@ SPREAD = 1.1
 """In cells: a larger filled path may draw several things at once; a smaller one may be a character such as ÷."""
 SAME = 1e-3
 """In cells: points no farther apart are one."""
+OFF_MIDDLE = 0.08
+"""In cells: how far the corner of a line may lie off the middle of its cell, as the lines of a table lie off even
+places."""
 GONE = 0.02
 """As a part of an ink's own area: less of it seen is nothing seen."""
 
@@ -230,6 +233,8 @@ def _painted(
     its = tuple(outlines[number] for number in part)
     closed = tuple(path.closed[number] or _meets_itself(outlines[number]) for number in part)
     width = path.width / cell
+    if path.fill is None and not any(closed) and not any(path.curved):
+        its = tuple(_snapped(points, raster) for points in its)
     for role, colour in (("fill", path.fill), ("stroke", path.stroke)):
         if colour is None:
             continue
@@ -255,6 +260,15 @@ def _painted(
                 patch=patch,
                 whole=patch,
             )
+
+
+def _snapped(points: Floats, raster: Raster) -> Floats:
+    """A polyline with those of its corners that lie close to the middle of a cell put right there: over a table whose
+    rows are not quite equal, lines are drawn as if they were."""
+    middles = np.floor(points) + 0.5
+    inside = ((points > 0) & (points < (raster.columns, raster.rows))).all(axis=1)
+    close = inside & (np.abs(points - middles).max(axis=1) <= OFF_MIDDLE)
+    return np.where(close[:, None], middles, points)
 
 
 def _meets_itself(points: Floats) -> bool:

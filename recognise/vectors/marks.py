@@ -143,16 +143,10 @@ def _share_within(ink: Ink, cells: Sequence[Tint], raster: Raster) -> float:
     mask, reach = ink.patch.mask, raster.px(BEYOND)
     within = np.zeros_like(mask)
     for tint in cells:
-        y, x = ((place - 1) * CELL + raster.origin for place in (tint.cell.row, tint.cell.column))
-        rows, columns = (
-            (max(0, y - ink.patch.top - reach), y - ink.patch.top + CELL + reach),
-            (
-                max(0, x - ink.patch.left - reach),
-                x - ink.patch.left + CELL + reach,
-            ),
-        )
-        within[slice(*rows), slice(*columns)] = True
-    return np.count_nonzero(mask & within) / max(1, np.count_nonzero(mask))
+        y = (tint.cell.row - 1) * CELL + raster.origin - ink.patch.top
+        x = (tint.cell.column - 1) * CELL + raster.origin - ink.patch.left
+        within[max(0, y - reach) : y + CELL + reach, max(0, x - reach) : x + CELL + reach] = True
+    return canvas_size(replace(ink.patch, mask=mask & within)) / max(1, canvas_size(ink.patch))
 
 
 def _filled_cells(ink: Ink, raster: Raster) -> Iterator[Tint]:

@@ -143,3 +143,18 @@ def test_tinted_cells_may_lap_over_their_edges(sheet):
     found = sheet.evidence()
     assert sorted(str(tint.cell) for tint in found.tints) == ["r4c4", "r6c7"]
     assert not found.shapes
+
+
+def test_lines_drawn_evenly_over_the_unequal_rows_of_a_table_join_cells(sheet):
+    table = Table(sheet)
+    table.grid()
+    sheet.line([(4.48, 1.5), (1.5, 4.48), (1.5, 7.5)], 0.03, "#aa66cc")
+    sheet.disc(0.48, 0.48, 0.4, None, "#666666")
+    sheet.line([(0.77, 0.77), (1.48, 1.48), (0.47, 1.48), (0.47, 2.4)], 0.03, "#666666")
+    sheet.area([(0.37, 2.4), (0.47, 2.57), (0.57, 2.4)], "#666666")
+    found = table.evidence()
+    assert sorted(" ".join(map(str, trace.nodes)) for trace in found.traces) == [
+        "r1c1 r2c1 r2c2 r3c1",
+        "r2c5 r3c4 r4c3 r5c2 r6c2 r7c2 r8c2",
+    ]
+    assert not (found.unexplained or found.shapes)
