@@ -181,8 +181,11 @@ def cells_under(box: Box, grid: Grid, share: float = 0.12) -> Iterator[Cell]:
     yield from under or ([middle] if middle in grid else [])
 
 
-_SEVERAL = re.compile(r"\b(both|either|each|every|all|two|diagonals)\b", re.IGNORECASE)
-"""Words by which a sentence speaks of more than one mark of a kind that stands once in each direction."""
+_SEVERAL = re.compile(
+    r"\bdiagonals\b|\b(?:each|every|either|any|all|both|no)\b(?:(?!\bdigits?\b|\bnumbers?\b|[.;]).){0,60}\bdiagonal\b",
+    re.IGNORECASE,
+)
+"""How a sentence speaks of more than one mark of a kind that stands once in each direction; `every digit` is none."""
 
 
 def _rules_alone(making: Making) -> None:
@@ -192,7 +195,8 @@ def _rules_alone(making: Making) -> None:
         drawn = id(statement) in making.used
         if statement.negated or "rule" not in kind.marks or statement.kind in STRUCTURE:
             continue
-        if drawn and not (len(kind.marks) > 1 and _SEVERAL.search(statement.sentence)):
+        several = len(kind.marks) > 1 and _SEVERAL.search(statement.sentence) is not None
+        if drawn and not several:
             continue
         try:
             constraints = kind.from_mark(Seen("rule"), fields_for(kind, statement))
@@ -203,7 +207,8 @@ def _rules_alone(making: Making) -> None:
         known = {c for item in making.items if isinstance(item.value, tuple) for c in item.value}
         new = tuple(constraint for constraint in constraints if constraint not in known)
         if new:
-            asks = (f"the rules seem to speak of it, and it is not drawn: “{statement.sentence}”",) if drawn else ()
+            unclear = drawn or (len(constraints) > 1 and not several)
+            asks = (f"the rules seem to speak of it, and it is not drawn: “{statement.sentence}”",) if unclear else ()
             making.add(Item(new, None, statement.confidence, "text"), *asks)
 
 

@@ -235,3 +235,8 @@ def _forms(word: str) -> tuple[str, ...]:
             if stem.endswith("i"):
                 tries.append(stem[:-1] + "y")
     return tuple(dict.fromkeys(t for t in tries if t in VOCABULARY))
+
+
+def known(word: str) -> bool:
+    """Whether a word, in any form, is one that rules texts use."""
+    return bool(_forms(word.lower())) or word.lower() in NUMBERS

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 
 from ingest.page import Box, Frame
 from recognise.evidence import TextLine, Words
-from recognise.rules.reader import is_rule_like, read_rules
-from recognise.rules.words import sentences
 from recognise.text.blocks import Block, blocks, joined
+from recognise.text.paragraphs import rules_paragraphs, without_bullets
+from recognise.text.pieces import whole_lines
 from recognise.text.setter import NAME_WORDS, named_setter
 
 _FURNITURE = 0.06
@@ -23,8 +23,13 @@ _TITLE_WORDS = 10
 """Words that a title has at most."""
 _INTO = 0.1
 """Part of the grid's height that a title beside its top may reach down."""
-_RULES_SHARE = 0.5
-"""Part of a paragraph's sentences that must read as rules for it to be taken for rules."""
+_TALL_BOX = 0.45
+"""How far a title's box may reach into the line below, in its size: a box of letters askew is taller than they are."""
+_BROAD, _CENTRAL = 0.6, 0.08
+"""Parts of the width of all grids: rules above several side by side serve all of them where they are set as broad as
+this, or where their middle lies as near as this to that of all grids."""
+_LOOSE = 0.02
+"""Part of a grid's side by which the box around it may be too large: photographed grids are no upright rectangles."""
 _LARGER = 1.08
 """How much larger than the rules a line that is not bold must be to be a title."""
 
@@ -41,8 +46,9 @@ class _Place:
 def assign_words(lines: Sequence[TextLine], grid_boxes: Sequence[Box], frame: Frame) -> list[Words]:
     """For each grid its title, setter and rules text; boxes, lines and frame are in page units. Rules that stand apart
     from several grids serve all of them."""
-    paragraphs = [b for b in blocks([line for line in lines if _is_words(line, grid_boxes)]) if b.lines]
-    rules = {i for i, b in enumerate(paragraphs) if _reads_as_rules(b)}
+    lines = whole_lines([line for line in lines if _is_words(line, grid_boxes)])
+    paragraphs = [b for b in blocks(lines) if b.lines]
+    rules = rules_paragraphs(paragraphs)
     if not grid_boxes:
         return []
     owners = {i: _owners(paragraphs[i], grid_boxes) for i in rules}
@@ -62,7 +68,7 @@ def assign_words(lines: Sequence[TextLine], grid_boxes: Sequence[Box], frame: Fr
             Words(
                 title=None if title is None else _cased(title.text),
                 setter=name,
-                rules_text=joined([b.text for b in own]) if own else None,
+                rules_text=joined(without_bullets(b.text) for b in own) if own else None,
                 lines=tuple(used),
                 confidence=min((line.confidence for line in used), default=1.0),
             )
@@ -79,21 +85,8 @@ def _is_words(line: TextLine, grids: Sequence[Box]) -> bool:
     if letters < 2 or letters * 2 < sum(not c.isspace() for c in line.text):
         return False
     x, y = (line.box[0] + line.box[2]) / 2, (line.box[1] + line.box[3]) / 2
-    return not any(g[0] <= x <= g[2] and g[1] <= y <= g[3] for g in grids)
-
-
-def _reads_as_rules(block: Block) -> bool:
-    found = sentences(block.text)
-    if not found:
-        return False
-    like = [s for s in found if is_rule_like(s)]
-    if not like or len(block.text.split()) < 2:
-        return False
-    sheet = read_rules(block.text)
-    understood = len(like) - len(sheet.not_understood)
-    if sheet.statements:
-        return understood >= _RULES_SHARE * len(found) or len(sheet.statements) >= 2
-    return False
+    inset = [_LOOSE * (g[2] - g[0]) for g in grids]
+    return not any(g[0] + i <= x <= g[2] - i and g[1] + i <= y <= g[3] - i for g, i in zip(grids, inset, strict=True))
 
 
 def _is_furniture(block: Block, frame: Frame) -> bool:
@@ -109,7 +102,10 @@ def _owners(block: Block, grids: Sequence[Box]) -> set[int]:
     top = min(g[1] for g in grids)
     first = [i for i, g in enumerate(grids) if g[1] < top + (g[3] - g[1]) / 2]
     left, right = min(g[0] for g in grids), max(g[2] for g in grids)
-    if block.box[3] <= top and len(first) > 1 and block.box[2] - block.box[0] > 0.6 * (right - left):
+    width = right - left
+    broad = block.box[2] - block.box[0] > _BROAD * width
+    central = abs(block.box[0] + block.box[2] - left - right) < 2 * _CENTRAL * width
+    if block.box[3] <= top and len(first) > 1 and (broad or central):
         return set(range(len(grids)))
     return {_nearest(block, grids)}
 
@@ -153,15 +149,25 @@ def _title(heads: Sequence[Block], grid: Box, body: float, setter: Block | None)
 def _may_head(block: Block, body: float) -> bool:
     """Whether a block is short and set off from the body text as a title is."""
     text = block.text
+    if _RULES_HEAD.fullmatch(text.strip(" .:!")):
+        return False
     if len(text.split()) > _TITLE_WORDS or len(block.lines) > 2 or text.endswith((".", ",", ";", ":")):
         return False
     return block.bold or block.size >= _LARGER * body
 
 
+_RULES_HEAD = re.compile(
+    r"(?:the )?(?:special )?(?:rules?|instructions?|how to (?:solve|play)(?: (?:it|this puzzle))?|solving rules|"
+    r"the puzzle|what to do)",
+    re.I,
+)
+"""Headings of the rules, which are no puzzle's name."""
+
+
 def _right_above(block: Block, setter: Block) -> bool:
     white = setter.box[1] - block.box[3]
     level = min(block.box[2], setter.box[2]) - max(block.box[0], setter.box[0])
-    return -0.3 * block.size < white < 2.5 * block.size and level > -2 * block.size
+    return -_TALL_BOX * block.size < white < 2.5 * block.size and level > -2 * block.size
 
 
 def _name_below(title: Block, heads: Sequence[Block]) -> tuple[Block | None, str | None]:
@@ -176,7 +182,11 @@ def _name_below(title: Block, heads: Sequence[Block]) -> tuple[Block | None, str
 
 def _is_name(words: Sequence[str]) -> bool:
     small = {"of", "the", "and", "&", "de", "van", "von", "la", "le", "du"}
-    return all(w[:1].isupper() or w.lower() in small for w in words) and words[0][:1].isupper()
+    return (
+        not words[-1].endswith(":")
+        and all(w[:1].isupper() or w.lower() in small for w in words)
+        and words[0][:1].isupper()
+    )
 
 
 def _cased(title: str) -> str:

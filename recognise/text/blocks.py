@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from ingest.page import Box
 from recognise.evidence import TextLine
 from recognise.rules.lexicon import bag
+from recognise.rules.words import known
 from recognise.text.setter import named_setter
 
 _SAME_SIZE = 0.12
@@ -71,9 +72,12 @@ _HEADS = bag("two three four five six seven eight nine top bottom left right bol
 
 
 def _compound(before: str, after: str) -> bool:
-    """Whether the hyphen at a line's end belongs to a compound such as `two-cell`."""
-    head = re.search(r"([a-z]+)[-\u2010]$", before)
-    return head is not None and head[1] in _HEADS
+    """Whether the hyphen at a line's end belongs to a compound such as `two-cell`: both of its words are known from
+    rules, and together they are none."""
+    head, tail = re.search(r"([a-z]+)[-\u2010]$", before), re.match(r"[a-z]+", after)
+    if head is None or tail is None:
+        return False
+    return head[1] in _HEADS or (known(head[1]) and known(tail[0]) and not known(head[1] + tail[0]))
 
 
 def blocks(lines: Sequence[TextLine]) -> list[Block]:

@@ -15,6 +15,8 @@ from ingest.page import Box, VectorGlyph
 from recognise.evidence import TextLine
 
 _LIGATURES = str.maketrans({"ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl", "ﬅ": "st", "ﬆ": "st"})
+_LINE_END_HYPHEN = str.maketrans({"\x02": "-", "\ufffe": "-"})
+"""PDFium's own characters for a hyphen that stands at a line's end."""
 _SOFT_HYPHEN = "\u00ad"
 
 _RUN_GAP = 1.5
@@ -154,4 +156,4 @@ def _spaced(run: Run) -> str:
     for gap, glyph in zip(gaps, run[1:], strict=True):
         blank = (glyph.spaced and gap > _LEAST_BLANK) or gap > max(least, _SURE_SPACE)
         pieces.append(f" {glyph.text}" if blank or (gap > least and not told) else glyph.text)
-    return " ".join("".join(pieces).translate(_LIGATURES).split())
+    return " ".join("".join(pieces).translate(_LIGATURES | _LINE_END_HYPHEN).split())

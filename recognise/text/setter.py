@@ -24,3 +24,11 @@ def named_setter(line: str) -> str | None:
     name = match["name"].strip(" .,")
     fits = name[:1].isupper() and not any(c.isdigit() for c in name) and len(name.split()) <= NAME_WORDS
     return name if fits else None
+
+
+_LABEL = re.compile(rf"^\W*(?:(?:(?:{_MADE})\s+)?by|(?:{_WHO}))\s*[:\u2013\u2014-]?\W*$", re.I)
+
+
+def names_nobody(line: str) -> bool:
+    """Whether a line says that a setter's name follows, and the name stands apart from it: `Author:`."""
+    return _LABEL.match(line.strip()) is not None

@@ -22,6 +22,7 @@ from recognise.vectors.marks import covered, disc, merge_discs, on_paper, shape,
 from recognise.vectors.place import Placement, image_to_frame, place
 from recognise.vectors.signs import Compound, compounds, is_letter, pointing
 from recognise.vectors.text import grid_text
+from schema.cells import Cell
 
 DRAWN = 0.6
 """The part of a grid's outer edges that vectors draw at least; otherwise the grid is a picture's."""
@@ -61,7 +62,7 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
     cages = find_cages(left, canvas)
     diagonals = find_diagonals(left, canvas.raster)
     left = [(index, ink) for index, ink in left if index not in cages.inks | diagonals.inks]
-    discs, left = _take_discs(left, canvas)
+    discs, hidden, left = _take_discs(left, canvas)
     capsules = find_capsules(left, canvas)
     left = [(index, ink) for index, ink in left if index not in capsules.inks]
     tinted, left = _take_tints(left, canvas.raster)
@@ -82,7 +83,7 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
         fences=(*cages.fences, *border_cages(lines.edges)),
         shapes=(*text.shapes, *diagonals.shapes, *(each.shape for each in capsules.capsules), *shapes),
         unexplained=(*found.unexplained, *(box for box in pictures if not _covers(box, placement))),
-        notes=tuple("the grid stands on a picture" for box in pictures if _covers(box, placement)),
+        notes=(*hidden, *("the grid stands on a picture" for box in pictures if _covers(box, placement))),
     )
 
 
@@ -125,18 +126,26 @@ def _belongs(ink: Ink, raster: Raster) -> bool:
     return away <= BESIDE and max(right - left, bottom - top) <= BESIDE
 
 
-def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[Disc], list[tuple[int, Ink]]]:
+def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[Disc], list[str], list[tuple[int, Ink]]]:
+    """The discs, what a person must look at about them, and the other inks."""
     told = [(index, ink, disc(ink)) for index, ink in inks]
     filled = [(ink.order, found) for _, ink, found in told if found is not None and found.fill is not None]
     paper = [(ink.order, found) for ink in canvas.paper if (found := disc(ink)) is not None]
-    paper = [(order, under) for order, under in paper if not covered(under, order, filled)]
+    under = [(order, each) for order, each in paper if covered(each, order, filled)]
+    paper = [each for each in paper if each not in under]
+    rims = {ink.order for _, ink, found in told if found is not None and found.fill is None}
+    hidden = [f"a circle at {_cell_of(each)} lies under another" for order, each in under if order in rims]
     discs, left = [], []
     for index, ink, found in told:
         if found is None:
             left.append((index, ink))
         else:
             discs.append(on_paper(found, ink.order, paper, canvas.ground))
-    return merge_discs(discs), left
+    return merge_discs(discs), hidden, left
+
+
+def _cell_of(disc: Disc) -> Cell:
+    return Cell(int(disc.centre[1]) + 1, int(disc.centre[0]) + 1)
 
 
 def _take_tints(inks: Sequence[tuple[int, Ink]], raster: Raster) -> tuple[list[Tint], list[tuple[int, Ink]]]:

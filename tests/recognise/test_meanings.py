@@ -301,6 +301,15 @@ def test_an_arrow_between_two_diagonals_and_one_without_a_number_are_queries() -
     assert _why(_draft(shapes=(arrow,))) != []
 
 
+def test_every_digit_on_the_drawn_diagonal_is_one_diagonal() -> None:
+    drawn = Shape("diagonal", (0, 0, 9, 9), GREY, "vector", direction="down")
+    told = Statement("diagonal", {}, sentence="The long diagonal that is drawn holds every digit once as well.")
+    draft = _draft(told, shapes=(drawn,))
+    assert [c.direction for c in _stated(draft, "diagonal")] == ["down"]
+    assert not draft.doubts
+    assert any("not drawn" in why for why in _why(_draft(told))), "which of the two is meant, nothing tells"
+
+
 def test_both_diagonals_where_the_rules_speak_of_both_and_one_is_drawn() -> None:
     drawn = Shape("diagonal", (0, 0, 9, 9), GREY, "vector", direction="down")
     both = Statement("diagonal", {}, sentence="Both long diagonals hold every digit once.")

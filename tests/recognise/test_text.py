@@ -4,6 +4,7 @@ drawn by the test."""
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -112,6 +113,52 @@ def test_rules_at_the_head_of_the_page_serve_all_puzzles() -> None:
     head = "Place 1 to 9 once in every row, column and box of both grids."
     words = assign_words([line(head, 50, 100, 16)], grids, FRAME)
     assert [w.rules_text for w in words] == [head, head]
+
+
+def test_central_rules_above_two_grids_serve_both() -> None:
+    grids: list[Box] = [(50, 150, 280, 380), (320, 150, 550, 380)]
+    words = assign_words([line("Place 1 to 9 once in every row.", 230, 110, 9)], grids, FRAME)
+    assert [w.rules_text for w in words] == ["Place 1 to 9 once in every row."] * 2
+
+
+def test_a_paragraph_below_rules_that_speaks_as_they_do_is_never_dropped() -> None:
+    strange = "Every third digit of a row is larger than both of its neighbours."
+    lines = [line("Cells with a white dot between them hold consecutive digits.", 100, 600)]
+    lines += [line("Every possible white dot has been marked.", 100, 624), line(strange, 100, 648)]
+    lines += [line("Beginners may wish to start with the smaller grids, which take ten minutes.", 100, 672)]
+    text = assign_words(lines, [GRID], FRAME)[0].rules_text
+    assert text == " ".join(item.text for item in lines[:3])
+
+
+def test_a_heading_of_the_rules_is_no_title() -> None:
+    lines = [line("Amber Meadow", 40, 44, 17, bold=True), line("Ansel Quib", 40, 67, 11)]
+    lines += [line("How to solve", 470, 120, 11, bold=True), line(RULES[0], 470, 140, 11)]
+    words = assign_words(lines, [GRID], FRAME)[0]
+    assert (words.title, words.setter) == ("Amber Meadow", "Ansel Quib")
+
+
+def test_bullets_and_hyphens_at_line_ends() -> None:
+    lines = [line("\u2022 Place 1 to 9 once in every row, in every column and in every bold-", 60, 600)]
+    lines += [line("edged box.", 60, 612), line("\u2022 Digits do not repeat on the diag-", 60, 630)]
+    lines += [line("onals.", 60, 642)]
+    told = assign_words(lines, [GRID], FRAME)[0].rules_text
+    assert told is not None
+    assert told.startswith("Place 1 to 9")
+    assert "bold-edged box. Digits do not repeat on the diagonals." in told
+
+
+def test_a_name_that_stands_apart_from_its_label() -> None:
+    scanned = [replace(line("Author:", 40, 90, 9), how="ocr"), replace(line("Odo Vance", 90, 91, 9), how="ocr")]
+    title = replace(line("Old Quay", 40, 60, 16), how="ocr")
+    assert assign_words([title, *scanned], [GRID], FRAME)[0].setter == "Odo Vance"
+    assert assign_words([title, scanned[0]], [GRID], FRAME)[0].setter is None
+
+
+def test_pieces_of_a_scanned_line_are_one_line() -> None:
+    pieces = [("Place the digits from 1 to 9 once", 40, 600), ("in every row and in every column;", 210, 596)]
+    pieces += [("no digit is repeated in a box or", 40, 612), ("on one of the long diagonals.", 205, 608)]
+    lines = [replace(line(text, x, y), how="ocr") for text, x, y in pieces]
+    assert assign_words(lines, [GRID], FRAME)[0].rules_text == " ".join(text for text, _, _ in pieces)
 
 
 def test_clues_and_givens_are_no_words() -> None:

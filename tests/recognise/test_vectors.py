@@ -49,8 +49,10 @@ def test_of_two_dots_on_one_place_the_upper_is_seen(sheet):
     sheet.disc(1.5, 7, 0.16, "#000000")
     sheet.disc(1.5, 7, 0.16, "#ffffff", "#000000")
     sheet.grid()
-    black, white = sorted(sheet.evidence().discs, key=lambda disc: -disc.centre[0])
+    found = sheet.evidence()
+    black, white = sorted(found.discs, key=lambda disc: -disc.centre[0])
     assert (black.fill, white.fill) == ((0, 0, 0), (255, 255, 255))
+    assert found.notes == ("a circle at r2c8 lies under another",)
 
 
 @pytest.mark.parametrize(

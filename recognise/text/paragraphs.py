@@ -1,0 +1,74 @@
+"""Which paragraphs of a page are rules: by what they say, and by the rules that they stand with."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from recognise.rules.reader import is_rule_like, read_rules
+from recognise.rules.words import UNKNOWN, sentences
+from recognise.text.blocks import Block
+
+_RULES_SHARE = 0.5
+"""Part of a paragraph's sentences that must read as rules for it to be taken for rules."""
+_LEAST_RULE = 5
+"""Words that a rule has at least which is known by its neighbours only."""
+_STRANGE = 0.15
+"""Part of the words of such a rule that no rules text has, at most; in an article it is a fifth."""
+_SAME_SIZE, _SAME_SIZE_OCR = 0.03, 0.2
+"""Relative difference of font sizes between paragraphs of one text, as printed and as OCR measures them."""
+_PARAGRAPHS_APART = 2.5
+"""White between two paragraphs of one text, in font sizes, at most."""
+
+
+def rules_paragraphs(paragraphs: Sequence[Block]) -> set[int]:
+    """The places of the paragraphs that state rules, and of those set in one column with them that speak as rules do:
+    what a sentence says may hang on the paragraph before it, and one that is not understood has to be put to a
+    person."""
+    found, grown = {i for i, block in enumerate(paragraphs) if _reads_as_rules(block)}, True
+    while grown:
+        more = {
+            i
+            for i, block in enumerate(paragraphs)
+            if i not in found and _speaks_as_rules(block) and any(_in_one_column(paragraphs[j], block) for j in found)
+        }
+        found, grown = found | more, bool(more)
+    return found
+
+
+def _reads_as_rules(block: Block) -> bool:
+    found = sentences(block.text)
+    if not found:
+        return False
+    like = [s for s in found if is_rule_like(s)]
+    if not like or len(block.text.split()) < 2:
+        return False
+    sheet = read_rules(block.text)
+    understood = len(like) - len(sheet.not_understood)
+    if sheet.statements:
+        return understood >= _RULES_SHARE * len(found) or len(sheet.statements) >= 2
+    return False
+
+
+def _speaks_as_rules(block: Block) -> bool:
+    found, words = sentences(block.text), len(block.text.split())
+    like, strange = sum(map(is_rule_like, found)), sum(s.concepts.count(UNKNOWN) for s in found)
+    return words >= _LEAST_RULE and strange <= _STRANGE * words and like > 0 and like >= _RULES_SHARE * len(found)
+
+
+def _in_one_column(a: Block, b: Block) -> bool:
+    """Whether two blocks are paragraphs of one text: same type, one right below the other, starting level."""
+    tolerance = _SAME_SIZE if a.lines[0].how == b.lines[0].how == "vector" else _SAME_SIZE_OCR
+    if a.bold != b.bold or abs(a.size - b.size) > tolerance * max(a.size, b.size):
+        return False
+    white = max(a.box[1], b.box[1]) - min(a.box[3], b.box[3])
+    level = abs(a.box[0] - b.box[0]) <= 2 * a.size or abs(a.box[0] + a.box[2] - b.box[0] - b.box[2]) <= 4 * a.size
+    return level and -0.5 * a.size < white < _PARAGRAPHS_APART * a.size
+
+
+_BULLET = re.compile(r"(^|(?<=[.!?])\s)[\u2022\u25cf\u25aa\u25a0\u25c6\u00bb\u25cb\u25ba\u00b7*+\u2013-]\s+(?=\w)")
+
+
+def without_bullets(text: str) -> str:
+    """A paragraph without the bullets of its list, where a full stop parts the items as well."""
+    return _BULLET.sub(r"\1", text)
