@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
@@ -145,7 +146,9 @@ def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[D
 
 
 def _cell_of(disc: Disc) -> Cell:
-    return Cell(int(disc.centre[1]) + 1, int(disc.centre[0]) + 1)
+    """The cell of a disc's middle; on a border, the cell before it."""
+    x, y = (max(1, math.ceil(at - 0.05)) for at in disc.centre)
+    return Cell(y, x)
 
 
 def _take_tints(inks: Sequence[tuple[int, Ink]], raster: Raster) -> tuple[list[Tint], list[tuple[int, Ink]]]:
