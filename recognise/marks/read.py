@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 import cv2
 import numpy as np
@@ -43,6 +44,7 @@ HEAD = 0.24
 """In cells: how far an arrow head reaches to all sides of its tip."""
 SURELY_BARE = 0.02
 """A tint less likely than this is shade."""
+HALF_CELL = 0.5
 WALL = 0.05
 """In cells: half the width of what a cage's wall takes up."""
 
@@ -95,7 +97,8 @@ def _marks(
     traces = agreed(lines, tubes, chances)
     own = {trace.nodes[node].centre for trace in traces for node, _ in trace.discs}
     discs = tuple(disc for found in spots for disc in found.discs if disc.centre not in own)
-    shapes = tuple(shape for found in spots for shape in found.shapes)
+    characters = [*(glyph for glyph in known if glyph not in replaced), *glyphs]
+    shapes = tuple(_where_drawn(shape, characters, pieces, raster) for found in spots for shape in found.shapes)
     notes = (*lines.notes, *cages.notes, *(note for found in spots for note in found.notes), *small_notes, *text_notes)
     bare = frozenset(cell for cell in chances.cells() if chances.node(cell, "TINT") < SURELY_BARE)
     tinted = frozenset(cell for cell in chances.cells() if chances.node(cell, "TINT") > 1 - SURELY_BARE)
@@ -113,6 +116,27 @@ def _clear_of(cell: Cell, chances: Chances) -> float:
 
 def _texts(spots: Iterable[Spots]) -> list[Place]:
     return [place for found in spots for place in found.texts]
+
+
+def _where_drawn(shape: Shape, characters: Iterable[Glyph], pieces: Pieces, raster: Raster) -> Shape:
+    """A little arrow beside the grid where it really is, which is the largest piece in its place that is no character:
+    numbers and arrows are told to belong together by how near they are."""
+    if shape.name != "arrow":
+        return shape
+    x, y = (shape.box[0] + shape.box[2]) / 2, (shape.box[1] + shape.box[3]) / 2
+    taken = [glyph.box for glyph in characters]
+    boxes = [
+        box
+        for box in (blob.box(raster) for blob in pieces.blobs)
+        if max(abs((box[0] + box[2]) / 2 - x), abs((box[1] + box[3]) / 2 - y)) <= HALF_CELL
+        and not any(_overlap(box, other) for other in taken)
+    ]
+    largest = max(boxes, key=lambda box: (box[2] - box[0]) * (box[3] - box[1]), default=shape.box)
+    return replace(shape, box=largest)
+
+
+def _overlap(one: Box, other: Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def _read_already(place: Place, known: Iterable[Glyph]) -> bool:

@@ -209,3 +209,14 @@ def test_a_wall_in_doubt_is_asked_about_where_it_could_be_of_a_cage(glyphs) -> N
     _caged(Labels.empty(6, 6), sheet, "r2c2")
     assert _look(sheet, alone, glyphs).notes == ()  # one wall closes nothing
     assert any("wall in r2c2" in note for note in _look(sheet, chances, glyphs).notes)
+
+
+def test_a_little_arrow_stands_where_it_is_drawn(glyphs) -> None:
+    """Not in the middle of its place: numbers find their arrows by nearness."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    labels.pointer[0, 2] = Pointer.SE
+    sheet.line((1.7, -0.35), (1.9, -0.12), BLACK, 0.05)
+    sheet.line((1.9, -0.12), (1.76, -0.13), BLACK, 0.05)
+    sheet.line((1.9, -0.12), (1.89, -0.26), BLACK, 0.05)
+    (arrow,) = [shape for shape in _look(sheet, sure(labels), glyphs).shapes if shape.name == "arrow"]
+    assert arrow.box == pytest.approx((1.7, -0.35, 1.9, -0.12), abs=0.08)
