@@ -7,6 +7,7 @@ does not have (it has those that make a rule of another kind, as OTHER), and con
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from itertools import combinations, pairwise
 
@@ -41,8 +42,17 @@ _NOT_IDLE = bag("COLOUR LINE MARK ALLOWED MAY SECOND SHADED OUTSIDE CLUE SMALLNU
 
 
 def decides(clause: Sequence[str]) -> bool:
-    """Whether an unknown word stands where it may decide what a clause says."""
-    return any(b == UNKNOWN and named(a) in _BINDS for a, b in pairwise(clause))
+    """Whether an unknown word stands where it may decide what a clause says: after a word that binds it, or as the name
+    of something of which `each` one is meant."""
+    if any(b == UNKNOWN and named(a) in _BINDS for a, b in pairwise(clause)):
+        return True
+    return _EACH_UNKNOWN.search("".join(f"{named(c)} " for c in clause)) is not None
+
+
+_EACH_UNKNOWN = re.compile(
+    r"(?<!\S)ALL (?:(?:BOUNDED|STYLE|IRREGULAR|COLOUR) )*(?:UNKNOWN )+"
+    r"(?:(?:HOLD|ALLDIGITS|RANGE|NEG|MAY|ONCE|NOREPEAT|DIFFER) |$)"
+)
 
 
 def _counted(clause: Sequence[str]) -> list[str]:

@@ -103,7 +103,7 @@ def times_of(concepts: Concepts) -> Fields | None:
 
 _HELD = re.compile(
     r"(?:DIGIT|SMALLNUM|CLUE) (?:GIVEN )?(?:HOLD|ALONG) (?:ALL |ONE |COLOUR=\w+ )*(?:DOT|CIRCLE|DIAMOND|SQUARE|BAR)\b"
-    r"|(?:COLOUR=\w+ )?(?:DOT|CIRCLE|DIAMOND|SQUARE|BAR) (?:HOLD|GIVEN|MEAN) (?:GIVEN )?(?:DIGIT|SMALLNUM|CLUE)\b"
+    r"|(?:ALL |COLOUR=\w+ )*(?:DOT|CIRCLE|DIAMOND|SQUARE|BAR) (?:HOLD|GIVEN|MEAN) (?:GIVEN )?(?:DIGIT|SMALLNUM|CLUE)\b"
 )
 """A number in a mark, or a mark that shows a number."""
 
@@ -139,12 +139,13 @@ def _roman(concepts: Concepts) -> Fields | None:
 def _number_on_edge(concepts: Concepts) -> Fields | None:
     """A sum printed on the border of two cells: only where the clause says that two cells share it."""
     text, names = " ".join(concepts), set(concepts)
-    inside = _IN_DOT.search(text) or _HELD.match(text)
+    inside = _IN_DOT.search(text) or _HELD.match(text) or _HOLDS_SUM.match(text)
     if not inside and ("DOT" in names or not names & {"EDGE", "JOIN", "BETWEEN", "SMALLNUM"}):
         return None
     return {} if names & {"TWO", "ADJACENT", "PAIR"} or {"JOIN", "EDGE"} <= names else None
 
 
+_HOLDS_SUM = re.compile(r"(?:ALL |COLOUR=\w+ )*(?:DOT|CIRCLE) (?:HOLD|GIVEN) (?:ALL )?SUM ")
 _IN_DOT = re.compile(r"(?:DIGIT|SMALLNUM|CLUE) HOLD (?:COLOUR=\w+ )?DOT")
 
 

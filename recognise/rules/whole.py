@@ -16,14 +16,15 @@ _AROUND = (
     | {"LETTERWORD", "LETTERS", "INSTEAD", "FOUR", "ONLY", "NUM", "EXACTLY", "EQUAL", "LINE"}
 )
 
+_OUTLINED = {"BOX", "REGION", "SQUARE", "SIZE", "CELL", "SHADED", "COLOUR", "DIAGONAL", "MAINDIAG"}
 _ALSO = {"REGION", "SHADED", "COLOUR", "DIAGONAL", "MAINDIAG", "BOTHWAYS", "CORNER", "WAY"}
 
 
 def units(concepts: Concepts) -> list[Statement] | None:
     """Rows, columns, boxes (and diagonals or tinted regions named with them) that hold every digit once."""
     names = {named(c) for c in concepts}
-    if not _speaks_of_units(names):
-        return None
+    if not _speaks_of_units(names) or (names & {"BOUNDED", "IRREGULAR"} and not names & _OUTLINED):
+        return None  # what is outlined is a unit of its own, and it was not understood which
     found = [Statement(kind) for unit, kind in _UNITS.items() if unit in names]
     tinted = _tints_a_region(concepts)
     if tinted:

@@ -167,6 +167,13 @@ def test_all_marked_takes_its_kinds_from_the_marks_named() -> None:
     assert read_rules("All dots are given.").not_understood == ("All dots are given.",)
 
 
+def test_an_outlined_thing_that_nobody_knows_is_not_left_out_of_the_units() -> None:
+    told = "In each row, each column and each heavily outlined wombat every digit is placed once."
+    assert read_rules(told).not_understood == (told,)
+    assert kinds(told.replace("heavily outlined ", "")) == []
+    assert kinds(told.replace("heavily outlined wombat", "thick-lined box")) == ["rows", "columns", "boxes"]
+
+
 def test_neighbours_without_one_have_none_of_the_marks_just_named() -> None:
     text = (
         "White dots join consecutive digits, black dots digits in a ratio of 1:2. "
