@@ -49,6 +49,8 @@ class Looked:
     disagreements: tuple[Doubt, ...]
     ink: Ink
     hand: Hand = field(default_factory=Hand)
+    by_vectors: bool = False
+    """Whether a PDF draws it: then no photograph is to blame, and nobody has written in it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,10 +146,11 @@ def look(page: Page, lattice: Lattice) -> Looked:
         pixels, vectors, Picture(stages.ink.unsifted, stages.ink.floor, flat, glyph_reader())
     )
     hand = Hand()
-    if vectors is None or not vectors.glyphs:
+    if vectors is None:
         evidence, hand = tell_hand(evidence, stages.ink, Raster.of(flat), digit_reader(glyph_reader()))
     boxes = boxes_from(evidence.edges, evidence.tints)
-    return Looked(lattice, flat, boxes, evidence, disagreements + hand.doubts, stages.ink, hand)
+    doubts = disagreements + hand.doubts
+    return Looked(lattice, flat, boxes, evidence, doubts, stages.ink, hand, by_vectors=vectors is not None)
 
 
 def page_words(page: Page, grids: list[Looked]) -> list[Words]:
@@ -169,8 +172,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     text = words.rules_text
     sheet: RuleSheet | None = read_rules(text, (1, size), words.confidence) if text else None
     draft = interpret(grid.evidence, grid.boxes, sheet, words, house)
-    written = {pencilled.cell for pencilled in grid.hand.pencilled}
-    poor = too_poor(grid.evidence, grid.ink, grid.lattice, Raster.of(grid.flat), written)
+    poor = None if grid.by_vectors else _too_poor(grid)
     if poor is not None:
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft))
@@ -179,6 +181,13 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     outcome = Proven(draft, outcome.puzzle, outcome.proof)
     clean = outcome.proof is not None and is_clean(draft, outcome.proof.outcome)
     return Result(grid, outcome, clean)
+
+
+def _too_poor(grid: Looked) -> str | None:
+    """What is wrong with the picture; handwriting and what stands under lines need not be read as characters."""
+    marked = {cell for trace in grid.evidence.traces for cell in trace.nodes}
+    written = {pencilled.cell for pencilled in grid.hand.pencilled}
+    return too_poor(grid.evidence, grid.ink, grid.lattice, Raster.of(grid.flat), written | marked)
 
 
 def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:

@@ -26,8 +26,11 @@ WIDEST = 0.7
 """In cells: a wider line would touch itself in the next cell; what is wider is an area."""
 WAIST = 0.5
 """The narrowest place of a step as a part of its width: discs in neighbouring cells that touch have none."""
-PROBES = np.linspace(0.25, 0.75, 11)
+PROBES = np.linspace(0.15, 0.85, 15)
 """Where along a step its width is taken. A sharp bend widens it to one side, so the nearer side counts."""
+NARROW = 0.2
+"""The quantile of those widths that counts: between two branches at 45 degrees only the far end of a step stands
+free."""
 ROUNDING = 1
 """Pixels by which the two sides of a line differ because its middle lies between pixels."""
 RAYS = 48
@@ -119,7 +122,7 @@ def _width(mask: Mask, raster: Raster, first: Cell, second: Cell) -> float | Non
     halves = [np.cumprod(inked_at(mask, side), axis=1).sum(axis=1) for side in sides]
     nearer, farther = np.minimum(*halves), np.maximum(*halves)
     widths = (nearer + np.minimum(farther, nearer + ROUNDING)) / raster.cell
-    width = float(np.median(widths))
+    width = float(np.quantile(widths, NARROW))
     return width if width <= WIDEST and widths.min() >= WAIST * width else None
 
 

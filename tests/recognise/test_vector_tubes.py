@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+import cv2
 import numpy as np
 import pytest
 
 from recognise.evidence import Evidence, Trace
+from recognise.pixels.frame import Raster
+from recognise.vectors.graph import graphs
 from tests.recognise.drawn_pages import SIDE, Drawing, Sheet, ends
 
 
@@ -142,6 +145,19 @@ def test_branches_from_one_bulb_are_one_drawing(sheet):
     trace = only(sheet.evidence())
     assert len(trace.nodes) == 8
     assert [str(trace.nodes[node]) for node, _ in trace.discs] == ["r5c5"]
+
+
+def test_a_branch_between_two_others_at_45_degrees():
+    """Near the fork the branch in the middle has no free side: one filled outline, as an area."""
+    raster = Raster(6, 6, 64, 64)
+    area = np.zeros((8 * 64, 8 * 64), np.uint8)
+    for way in ("r5c3 r4c3 r3c2", "r4c3 r3c3 r2c3", "r4c3 r3c4"):
+        points = np.array([[raster.at(x), raster.at(y)] for x, y in ends(way)])
+        cv2.polylines(area, [points.astype(np.int32)], False, 1, round(0.46 * 64))
+    (graph,) = graphs(area.view(np.bool_), raster)
+    drawn = {frozenset((str(step.first), str(step.second))) for step in graph.steps}
+    wanted = ("r5c3 r4c3", "r4c3 r3c2", "r4c3 r3c3", "r3c3 r2c3", "r4c3 r3c4")
+    assert drawn == {frozenset(pair.split()) for pair in wanted}
 
 
 def test_neighbours_stay_apart(sheet):
