@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
-from ingest.page import Box
+from ingest.page import Box, Point
 from recognise.confirm import Looker
 from recognise.draft import Doubt, Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Tint, Trace
@@ -29,6 +29,9 @@ CONFIRMED = 0.99
 
 SHOWN = 0.999
 """How sure any other mark of the PDF is made by its colour's showing where it must."""
+
+HALO = 0.8
+"""As a part of its size: how far around the middle of a character its white may hide a line."""
 
 EDGE = 0.08
 """In cells: a character reaches no further than this into a cell in which it does not stand."""
@@ -153,7 +156,7 @@ def _merge_traces(
     for trace in vectors:
         partner = traced.get(_links(trace))
         seen = partner.confidence if partner else CONFIRMED
-        if partner is None and supported(picture.drawn, picture.floor, picture.flat, trace, drawn_by.discs) < INKED:
+        if partner is None and supported(picture.drawn, picture.floor, picture.flat, trace, _hiding(drawn_by)) < INKED:
             doubts.append(_trace_doubt("the PDF draws a line here that the picture does not show", trace))
             seen = 0.0
         merged.append(replace(trace, confidence=1 - (1 - trace.confidence) * (1 - seen)))
@@ -164,6 +167,12 @@ def _merge_traces(
             doubts.append(_trace_doubt("the picture shows a line here that the PDF does not draw", trace))
             merged.append(trace)
     return tuple(merged), tuple(doubts)
+
+
+def _hiding(vectors: Evidence) -> list[tuple[Point, float]]:
+    """What may lie upon a line, as middles and radii: discs, and characters, which print sets on a bit of white."""
+    discs = [(disc.centre, disc.radius) for disc in vectors.discs if disc.fill is not None]
+    return discs + [(glyph.centre, HALO * glyph.size) for glyph in vectors.glyphs]
 
 
 def _on_drawn_cells(trace: Trace, vectors: Sequence[Trace]) -> bool:

@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from ingest.page import Box, Point
 from recognise.draft import Polygon
-from recognise.evidence import Disc, Flat, Trace
+from recognise.evidence import Flat, Trace
 
 Grey = npt.NDArray[np.float32]
 
@@ -28,11 +28,12 @@ BULB_SIDES = 16
 """Corners of the polygon that stands for a bulb."""
 
 
-def supported(drawn: Grey, floor: float, flat: Flat, trace: Trace, discs: Sequence[Disc] = ()) -> float:
+def supported(drawn: Grey, floor: float, flat: Flat, trace: Trace, upon: Sequence[tuple[Point, float]] = ()) -> float:
     """The least share, over the links of a trace, of places along the link at which there is ink. `drawn` is ink from 0
-    to 1 in the pixels of `flat`, without the lattice; `floor` the least that counts. `discs` may hide a line."""
+    to 1 in the pixels of `flat`, without the lattice; `floor` the least that counts. `upon` are middles and
+    radii of what may hide a line."""
     hidden = [(trace.nodes[node].centre, radius) for node, radius in _hiding(trace).items()]
-    hidden += [(disc.centre, disc.radius) for disc in discs if disc.fill is not None]
+    hidden += upon
     shares = [_share(drawn, floor, flat, ends, trace, hidden) for ends in _links(trace)]
     return min(shares, default=0.0)
 

@@ -35,7 +35,10 @@ def cages(left: Left, blocks: Sequence[tuple[Cell, ...]] = ()) -> Iterator[Mark]
     signed = any("+" in glyph.text for glyphs in totals for glyph in glyphs)
     for fence, glyphs in zip(fences, totals, strict=True):
         text, likely, others = joined(glyphs)
-        asks = ["a cage without a number, where others have one"] if some and not glyphs else []
+        # Some cages have none, and of what a PDF draws no number can be missed: its text is known, other paths are
+        # marks. Where thick borders are cages every cell is in one, and each has its number.
+        missed = some and not glyphs and (fence.how != "vector" or fence.style == "border")
+        asks = ["a cage without a number, where others have one"] if missed else []
         if signed and text.isdecimal() and len(fence.cells) > 1:
             asks.append("a number without a sign, where others have a plus")
         yield Mark(

@@ -123,7 +123,9 @@ def _width(mask: Mask, raster: Raster, first: Cell, second: Cell) -> float | Non
     nearer, farther = np.minimum(*halves), np.maximum(*halves)
     widths = (nearer + np.minimum(farther, nearer + ROUNDING)) / raster.cell
     width = float(np.quantile(widths, NARROW))
-    return width if width <= WIDEST and widths.min() >= WAIST * width else None
+    # Of a line two or three pixels wide one pixel is half.
+    waist = max(WAIST * width - ROUNDING / raster.cell, ROUNDING / raster.cell)
+    return width if width <= WIDEST and widths.min() >= waist else None
 
 
 def inked_at(mask: Mask, points: Floats) -> npt.NDArray[np.bool_]:

@@ -94,6 +94,17 @@ def test_a_line_that_runs_under_a_disc_is_confirmed_by_its_ink_elsewhere() -> No
     assert not any("a line" in doubt.why for doubt in doubts)
 
 
+def test_a_line_under_the_white_of_a_character_is_confirmed_by_its_ink_elsewhere() -> None:
+    across = trace("r1c1 r1c2", how="vector")
+    sign = glyph(1.0, 0.5, ("X", 0.99), size=0.22, how="vector")
+    shown = _picture(across)
+    cv2.circle(shown.drawn, (round((1 + MARGIN) * CELL), round((0.5 + MARGIN) * CELL)), round(0.17 * CELL), 0.0, -1)
+    _, doubts = merge(_glyphs(sign), evidence(traces=(across,)), shown)
+    assert any("draws a line" in doubt.why for doubt in doubts)
+    _, doubts = merge(_glyphs(sign), evidence(traces=(across,), glyphs=(sign,)), shown)
+    assert not any("draws a line" in doubt.why for doubt in doubts)
+
+
 @pytest.mark.parametrize("outlined", [False, True])
 def test_a_line_of_the_pdf_without_ink_is_a_doubt(outlined: bool) -> None:
     line = trace("r1c1 r1c2", discs=(0,), how="vector", outlined=outlined)

@@ -191,3 +191,15 @@ def test_a_diamond_or_digit_at_the_end_of_a_line_is_no_head(sheet):
     found = sheet.evidence()
     assert not any(trace.heads for trace in found.traces)
     assert [shape.name for shape in found.shapes] == ["diamond"]
+
+
+@pytest.mark.parametrize("width", [0.02, 0.03, 0.045])
+@pytest.mark.parametrize("off", [0.0, 0.01, 0.02])
+def test_a_hairline_shaft_may_miss_the_middle_of_its_circle_a_little(sheet, width, off):
+    sheet.disc(0.5 - off, 4.5 + off, RADIUS, None, GREY)
+    sheet.line([(0.5 - off + 0.26, 4.5 + off + 0.26), (1.5, 5.5), (0.5, 5.5), (0.5, 6.5)], width, GREY)
+    triangle(sheet, np.array((0.5, 6.6)), np.array((0.0, 1.0)))
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert read(trace) == (links_of("r5c1 r6c2 r6c1 r7c1"), {"r5c1"}, {"r7c1"})
+    assert not found.unexplained
