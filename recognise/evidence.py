@@ -106,6 +106,7 @@ class Tint:
     cell: Cell
     colour: Colour
     share: float
+    how: How = "shape"
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ LEFTMOST = 0.4
 """In cells from the left of its cell: a total begins left of this."""
 TALL = 0.45
 """In cells: totals are smaller than this, and givens are larger or stand lower."""
+NO_NUMBER = "a cage without a number, where others have one"
 INSET = 0.09
 """In cells: how far inside its cells print draws a cage, where a reader does not say it."""
 HALF_STRIP = 0.05
@@ -38,7 +39,7 @@ def cages(left: Left, blocks: Sequence[tuple[Cell, ...]] = ()) -> Iterator[Mark]
         # Some cages have none, and of what a PDF draws no number can be missed: its text is known, other paths are
         # marks. Where thick borders are cages every cell is in one, and each has its number.
         missed = some and not glyphs and (fence.how != "vector" or fence.style == "border")
-        asks = ["a cage without a number, where others have one"] if missed else []
+        asks = [NO_NUMBER] if missed else []
         if signed and text.isdecimal() and len(fence.cells) > 1:
             asks.append("a number without a sign, where others have a plus")
         yield Mark(

@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from ingest.page import Colour
 from recognise.draft import Polygon, box_polygon
-from recognise.evidence import Disc, Shape
+from recognise.evidence import Disc, How, Shape
 from recognise.interpret.colours import groups
 from recognise.interpret.mark import CHARACTERS, Left, Mark
 from recognise.interpret.places import around, cell_around, disc_polygon, middle
@@ -77,15 +77,16 @@ def _mark(name: str, look: Look, places: Sequence[Place], sources: Sequence[Disc
     )
 
 
-def tint_groups(left: Left, boxes: Sequence[Sequence[Cell]]) -> list[tuple[Colour, tuple[Cell, ...], float]]:
-    """The tinted cells by colour (with how sure they are), without the tints that show the boxes."""
+def tint_groups(left: Left, boxes: Sequence[Sequence[Cell]]) -> list[tuple[Colour, tuple[Cell, ...], How]]:
+    """The tinted cells by colour (with how they were read), without the tints that show the boxes."""
     tints, left.tints = [tint for tint in left.tints if _on_grid(tint.cell, left)], []
-    found = []
+    found: list[tuple[Colour, tuple[Cell, ...], How]] = []
     for group in groups(tint.colour for tint in tints):
         cells = frozenset(tint.cell for tint in tints if tint.colour in group)
         others = frozenset(tint.cell for tint in tints if tint.colour not in group)
         if not _shows_boxes(cells, others, boxes):
-            found.append((group[0], tuple(sorted(cells)), 1.0))
+            drawn = all(tint.how == "vector" for tint in tints if tint.colour in group)
+            found.append((group[0], tuple(sorted(cells)), "vector" if drawn else "shape"))
     return found
 
 
@@ -114,9 +115,9 @@ def areas(cells: Iterable[Cell]) -> list[tuple[Cell, ...]]:
     return sorted(found)
 
 
-def tint_mark(colour: Colour, cells: tuple[Cell, ...], sure: float, as_area: bool) -> Mark:
+def tint_mark(colour: Colour, cells: tuple[Cell, ...], how: How, as_area: bool) -> Mark:
     """Tinted cells as one mark. The ground is no ink: it claims none."""
     shown = ", ".join(map(str, cells[:4])) + (" and more" if len(cells) > 4 else "")
     where = tuple(square(cells[0])) if len(cells) == 1 else box_polygon(around(cells))
     seen = Seen("area" if as_area else "cell", cells=cells, shape="tint")
-    return Mark(seen, f"a tint in {shown}", where, sure, "shape", (), paint=colour)
+    return Mark(seen, f"a tint in {shown}", where, 1.0, how, (), paint=colour)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from recognise.draft import Alternative, Doubt, HowRead, Item, Polygon, Undecided
 from recognise.draft import Reading as Named
+from recognise.interpret.cages import NO_NUMBER
 from recognise.interpret.glyphs import WORTH_NAMING
 from recognise.interpret.mark import Mark
 from recognise.interpret.meaning import Meaning, meaning_of, readings_as
@@ -61,10 +62,13 @@ class Making:
     def take(self, mark: Mark, meaning: Meaning) -> None:
         """Take a mark with its meaning."""
         asks = [*mark.asks, *meaning.asks]
+        if _told(mark, meaning, "untold"):
+            asks = [why for why in asks if why != NO_NUMBER]
         if not meaning.statements and not meaning.house and self.sheet is not None:
             name = meaning.constraints[0].name
             asks.append(f"it is drawn as a {name}, and the printed rules do not speak of one")
-        if mark.seen.family == "area" and not any(list(c.wholes(self.grid)) for c in meaning.constraints):
+        whole = any(list(constraint.wholes(self.grid)) for constraint in meaning.constraints)
+        if mark.seen.family == "area" and not whole and not _told(mark, meaning, "partial"):
             asks.append(f"it has {len(mark.seen.cells)} cells, and there are {len(self.grid.digits)} digits")
         how: HowRead = "house-style" if meaning.house else mark.how
         others = self._others(mark)
@@ -90,6 +94,13 @@ class Making:
         undecided = Undecided(looks, tuple(range(first, len(self.items))), tuple(readings))
         self.undecided.append(undecided)
         self.doubts.append(Doubt(undecided.question, item=first, where=marks[0].where))
+
+
+def _told(mark: Mark, meaning: Meaning, field: str) -> bool:
+    """Whether the rules say that such marks may lack something (`untold`, `partial`), and this one is drawn so; in a
+    picture what it lacks may have been missed."""
+    statements = meaning.statements
+    return mark.how == "vector" and bool(statements) and all(s.fields.get(field) for s in statements)
 
 
 def readings_of(marks: Sequence[Mark]) -> list[Named]:

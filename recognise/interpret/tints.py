@@ -20,9 +20,9 @@ def take_tints(making: Making, left: Left) -> None:
     groups = tint_groups(left, _boxes(making))
     stated = (*(making.sheet.statements if making.sheet else ()), *making.house)
     names = tint_names([colour for colour, _, _ in groups], [s.mark for s in stated])
-    for colour, cells, sure in groups:
-        whole = _named(tint_mark(colour, cells, sure, as_area=False), names[colour])
-        parts = [_named(tint_mark(colour, area, sure, as_area=True), names[colour]) for area in areas(cells)]
+    for colour, cells, how in groups:
+        whole = _named(tint_mark(colour, cells, how, as_area=False), names[colour])
+        parts = [_named(tint_mark(colour, area, how, as_area=True), names[colour]) for area in areas(cells)]
         _take(making, whole, parts)
 
 

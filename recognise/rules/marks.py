@@ -38,6 +38,11 @@ def _two_digits(concepts: Concepts) -> Fields | None:
     return {} if not {"GE", "DIFF", "GAP"} & {named(c) for c in concepts} else None
 
 
+def _untold(concepts: Concepts) -> Fields | None:
+    """`The total of some cages is not told`."""
+    return {"untold": True} if "CAGE" in concepts or "SOME" in concepts else {}
+
+
 CAGES = (
     Pattern("cage", "CAGE SUM|TOTALWORD", _CAGE + " NOREPEAT DIFFER ONCE MAYREPEAT LIMITED", settle=_summed),
     Pattern(
@@ -68,8 +73,9 @@ CAGES = (
         cost=0.9,
     ),
     Pattern("cage", "OPSIGN APPLY|GIVEN", _CAGE + _SIGNED, {"operation": "printed"}),
-    Pattern("cage", "CAGE NEG|UNMARKED SUM|CLUE|SMALLNUM", _CAGE + " LIMIT", gloss=True),
-    Pattern("cage", "SUM|CLUE UNMARKED|NEG", "CAGE GIVEN", gloss=True),
+    Pattern("cage", "CAGE NEG|UNMARKED SUM|CLUE|SMALLNUM", _CAGE + " LIMIT", settle=_untold, gloss=True),
+    Pattern("cage", "SUM|CLUE UNMARKED|NEG", "CAGE GIVEN", settle=_untold, gloss=True),
+    Pattern("cage", "NOTALL SUM|TOTALWORD|CLUE GIVEN", "CAGE SMALLNUM", {"untold": True}, gloss=True),
     Pattern("cage", "CAGE CORNER|SMALLNUM CLUE|TOTALWORD|SMALLNUM", "CAGE CORNER SMALLNUM CLUE TOTALWORD", gloss=True),
 )
 

@@ -29,10 +29,11 @@ class Statement:
     `fields` holds only what the sentence states, under the contract's names (`strict`, `gap`, `ratio`, `value`,
     `operation`, `repeats`, `wrap`, `direction`, `of`), and some of its own: `operation` may be `printed` (a sign beside
     the value tells), and so may `ratio` (the number in the mark tells), `pill` is True where a circle of several cells
-    is read as one number, `ends` is (lowest, highest) where a sandwich names the digits that bound it and the grid's
-    digits are not stated, `irregular` is True where the boxes are said not to be rectangles. `negated` says that the
-    sentence denies the statement: `boxes` negated is "there are no boxes", `all-marked` negated is "not all are
-    given"."""
+    is read as one number, `untold` where some cages are said to have no number, `partial` where a region is said to
+    hold no digit twice and not every digit, `ends` is (lowest, highest) where a sandwich names the digits that bound it
+    and the grid's digits are not stated, `irregular` is True where the boxes are said not to be rectangles. `negated`
+    says that the sentence denies the statement: `boxes` negated is "there are no boxes", `all-marked` negated is "not
+    all are given"."""
 
     kind: str
     fields: Mapping[str, object] = field(default_factory=dict)

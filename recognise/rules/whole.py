@@ -30,7 +30,8 @@ def units(concepts: Concepts) -> list[Statement] | None:
     if tinted:
         # `shaded boxes` are no boxes of the grid, unless they are named beside its rows.
         found = [s for s in found if s.kind != "boxes" or "ROW" in names]
-        found.append(Statement("extra-region", {}, hint(concepts, "tint")))
+        partial = {"NOREPEAT", "DIFFER"} & names and not names & {"ALLDIGITS", "RANGE", "LETTERS", "ONCE", "ROW"}
+        found.append(Statement("extra-region", {"partial": True} if partial else {}, hint(concepts, "tint")))
     elif "REGION" in names:
         found.append(Statement("boxes", {"irregular": True} if "IRREGULAR" in names else {}))
     elif {"SQUARE", "SIZE"} <= names and "BOX" not in names:

@@ -163,7 +163,7 @@ def _filled_cells(ink: Ink, raster: Raster) -> Iterator[Tint]:
                 continue
             if patch.mask[np.ix_(ys, xs)].all():
                 share = float(np.count_nonzero(part)) / (CELL * CELL)
-                yield Tint(Cell(row + 1, column + 1), ink.colour, share)
+                yield Tint(Cell(row + 1, column + 1), ink.colour, share, "vector")
 
 
 def _stands_in(box: Box, cell: Cell) -> bool:

@@ -16,7 +16,7 @@ from recognise.rules.reader import read_rules
 
 DATA = Path(__file__).parent / "data" / "rules"
 _KEY = ("of", "ratio", "value")
-_BESIDES = ("ends", "irregular")
+_BESIDES = ("ends", "irregular", "untold", "partial")
 
 Fact = tuple[str, ...]
 

@@ -10,7 +10,7 @@ from fixtures.generator import FLAVOURS, make_puzzle
 from fixtures.printer.wording import rules_text
 from recognise.doubt.puzzle import as_puzzle
 from recognise.draft import Draft
-from recognise.evidence import Disc, Fence, Shape, Tint, Words
+from recognise.evidence import Disc, Fence, How, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
 from recognise.interpret.colours import names_for, plain_name
@@ -117,6 +117,31 @@ def test_a_cage_without_a_number_among_cages_with_one_is_asked_for() -> None:
     assert _why(_draft(CAGE, fences=seen)) == []
     # What a PDF draws is known: a number that is not there was not missed.
     assert _why(_draft(CAGE, fences=TWO_CAGES, glyphs=total)) == []
+
+
+def test_a_cage_is_no_query_where_the_rules_say_that_some_have_no_number() -> None:
+    glyphs = (glyph(0.2, 0.2, ("7", 0.999), size=0.25),)
+    told = read_rules("Digits in a cage add up to the number in its corner. The total of some cages is not told.")
+    (cage,) = (s for s in told.statements if s.kind == "cage")
+    drawn = tuple(replace(fence, style="border") for fence in TWO_CAGES)
+    assert _why(_draft(cage, fences=drawn, glyphs=glyphs)) == []
+    assert any("without a number" in why for why in _why(_draft(CAGE, fences=drawn, glyphs=glyphs)))
+    seen = tuple(replace(fence, how="shape") for fence in drawn)
+    assert any("without a number" in why for why in _why(_draft(cage, fences=seen, glyphs=glyphs)))
+
+
+@pytest.mark.parametrize(
+    ("told", "how", "asked"),
+    [
+        ("No digit repeats inside a shaded area.", "vector", False),
+        ("No digit repeats inside a shaded area.", "shape", True),
+        ("Each shaded area contains every digit once.", "vector", True),
+    ],
+)
+def test_a_small_region_is_a_query_unless_the_rules_only_forbid_repeats(told: str, how: How, asked: bool) -> None:
+    (region,) = read_rules(told).statements
+    tints = tuple(Tint(Cell(2, column), GREY, 1.0, how) for column in range(2, 7))
+    assert any("5 cells" in why for why in _why(_draft(region, tints=tints))) == asked
 
 
 def test_a_cage_claims_its_line_and_its_total_and_nothing_inside() -> None:
