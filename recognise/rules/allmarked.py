@@ -30,6 +30,9 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
     if "NOTALL" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE"}:
         return []
     relations = {kind for name, kind in _RELATIONS.items() if name in names}
+    if {"MAY", "UNMARKED"} <= names and len(relations) == 1 and not names - _AROUND - set(_RELATIONS) - {"UNMARKED"}:
+        # `There may be consecutive pairs without a dot.`
+        return [Statement("all-marked", {"of": kind}, look, negated=True) for kind in relations]
     if not relations or "UNMARKED" not in names or not names & {"NEG", "NONCONSECUTIVE"} or _relation_first(concepts):
         return None
     if names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE"}:

@@ -29,6 +29,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(CLUE|DIGIT|NUM) WRAP (?=(?:GRID |IT )*(?:GIVEN|SUM|HOLD|MEAN|COUNT|EQUAL|TOTALWORD))", r"\1 OUTSIDE "),
         # A ring round a number beside the grid is how that number looks.
         (r"CIRCLE (?:DIGIT|CLUE) (?:GIVEN |HOLD )*OUTSIDE ", "STYLE=circled DIGIT OUTSIDE "),
+        (r"CIRCLE CLUE (?=(?:GIVEN |MEAN |HOLD |IT )*(?:SUM|TOTALWORD|COUNT) )", "STYLE=circled CLUE "),
         (r"OUTSIDE CIRCLE DIGIT ", "STYLE=circled DIGIT OUTSIDE "),
         (r"(?:DIGIT|CLUE) HOLD CIRCLE (?:GIVEN |HOLD )*OUTSIDE ", "STYLE=circled DIGIT OUTSIDE "),
         (r"OUTSIDE (?:DIGIT|CLUE) HOLD CIRCLE ", "STYLE=circled DIGIT OUTSIDE "),

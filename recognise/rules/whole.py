@@ -60,7 +60,7 @@ def _speaks_of_units(names: set[str]) -> bool:
     if {"SHADED", "COLOUR"} & names:
         if not names & (_EVERY_DIGIT - {"ONCE"}):
             return False
-        areas = "REGION" in names or "SQUARE" in names
+        areas = bool(names & {"REGION", "SQUARE"} or (names & {"DIAGONAL", "MAINDIAG"} and "CELL" not in names))
         return areas or bool({"CELL", "BOX"} & names and names & (_EVERY_DIGIT - {"RANGE", "LETTERS"}))
     if "REGION" in names and "BOX" not in names:
         return bool(names & (_OUTLINE - {"SQUARE"}) or {"ROW", "COLUMN"} & names)

@@ -164,6 +164,10 @@ def test_all_marked_takes_its_kinds_from_the_marks_named() -> None:
     marked = [s for s in read_rules(text).statements if s.kind == "all-marked"]
     assert [s.fields["of"] for s in marked] == ["consecutive-pair"]
     assert kinds(text.replace("All", "Not all"))[-1] == "not all-marked"
+    assert (
+        kinds("White dots join consecutive digits. There may be consecutive pairs without a dot.")[-1]
+        == "not all-marked"
+    )
     assert read_rules("All dots are given.").not_understood == ("All dots are given.",)
 
 
