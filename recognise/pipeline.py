@@ -22,6 +22,7 @@ from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatte
 from recognise.hand import Hand, tell_hand
 from recognise.hand.reading import digit_reader
 from recognise.interpret import interpret
+from recognise.interpret.places import cell_at, middle
 from recognise.marks.read import MarkReader
 from recognise.merge import Picture, merge
 from recognise.pixels import read_stages
@@ -184,8 +185,11 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
 
 
 def _too_poor(grid: Looked) -> str | None:
-    """What is wrong with the picture; handwriting and what stands under lines need not be read as characters."""
-    marked = {cell for trace in grid.evidence.traces for cell in trace.nodes}
+    """What is wrong with the picture; handwriting and cells with marks in them need not be read as characters."""
+    seen = grid.evidence
+    marked = {cell for trace in seen.traces for cell in trace.nodes}
+    middles = [middle(shape.box) for shape in seen.shapes] + [disc.centre for disc in seen.discs]
+    marked |= {cell for point in middles if (cell := cell_at(point, (seen.rows, seen.columns)))}
     written = {pencilled.cell for pencilled in grid.hand.pencilled}
     return too_poor(grid.evidence, grid.ink, grid.lattice, Raster.of(grid.flat), written | marked)
 
