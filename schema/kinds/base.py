@@ -164,8 +164,6 @@ class Constraint(BaseModel):
     """The marks by which print shows this kind, the commonest first; `rule` for one that has no mark."""
     unmistakable: ClassVar[tuple[Family, ...]] = ()
     """Of `marks`, those that the trade uses for this kind alone, so that they speak for themselves without a rule."""
-    phrases: ClassVar[tuple[str, ...]] = ()
-    """How rules texts state this kind; the language is described in recognise/rules."""
 
     def problems(self, setting: Setting) -> Iterable[tuple[str, str]]:
         """(JSON Pointer below this constraint, why) for everything that does not fit the puzzle."""
