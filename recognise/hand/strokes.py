@@ -98,7 +98,9 @@ def _features(
     box: Box, cell: Cell, own: Mask, part: Grey, relative: npt.NDArray[np.float32], raster: Raster, peak: float
 ) -> Floats:
     x, y = cell.column - 1, cell.row - 1
-    red, green, blue = relative[own & (part > CORE * peak)].mean(axis=0)
+    core = own & (part > CORE * peak)
+    # Something darker may stand in the same cell: then this thing has no pixel so dark.
+    red, green, blue = relative[core if core.any() else own].mean(axis=0)
     inside = cv2.distanceTransform(np.pad(own.astype(np.uint8), 1), cv2.DIST_L2, 3)[1:-1, 1:-1]
     steep = np.hypot(cv2.Sobel(part, cv2.CV_32F, 1, 0), cv2.Sobel(part, cv2.CV_32F, 0, 1)) / 8
     dark = float(np.percentile(part[own], 80))
