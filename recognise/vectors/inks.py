@@ -194,7 +194,7 @@ def _inks(path: VectorPath, placement: Placement, raster: Raster, shape: tuple[i
     for part in _parts(outlines, path.fill is not None, raster):
         joined = np.concatenate([outlines[number] for number in part])
         if _meets(joined.min(axis=0) - reach, joined.max(axis=0) + reach, raster):
-            yield from _painted(path, outlines, part, clips, placement.cell, raster, shape)
+            yield from _painted(path, outlines, part, clips, placement, raster, shape)
 
 
 def _parts(outlines: tuple[Floats, ...], is_filled: bool, raster: Raster) -> list[list[int]]:
@@ -225,15 +225,16 @@ def _painted(
     outlines: tuple[Floats, ...],
     part: list[int],
     clips: tuple[Floats, ...],
-    cell: float,
+    placement: Placement,
     raster: Raster,
     shape: tuple[int, int],
 ) -> Iterator[Ink]:
     """Fill and stroke of one part of a path, as far as they are not clipped away."""
     its = tuple(outlines[number] for number in part)
     closed = tuple(path.closed[number] or _meets_itself(outlines[number]) for number in part)
+    cell = placement.cell
     width = path.width / cell
-    if path.fill is None and not any(closed) and not any(path.curved):
+    if placement.uneven and path.fill is None and not any(closed) and not any(path.curved):
         its = tuple(_snapped(points, raster) for points in its)
     for role, colour in (("fill", path.fill), ("stroke", path.stroke)):
         if colour is None:

@@ -13,6 +13,8 @@ from recognise.evidence import Lattice
 
 Floats = npt.NDArray[np.float64]
 
+UNEVEN = 0.01
+"""In cells: lines farther than this from their even places are those of a table; rounding leaves less."""
 CROOKED = 0.06
 """In cells: how far lattice points may lie off a flat grid; what a PDF draws is flat to a hundredth of that."""
 
@@ -29,6 +31,12 @@ class Placement:
     cell: float
     across: Floats | None = None
     down: Floats | None = None
+
+    @property
+    def uneven(self) -> bool:
+        """Whether the lattice lines are not evenly spaced, as those of a table are not."""
+        lines = [each for each in (self.across, self.down) if each is not None]
+        return any(np.abs(each - np.arange(len(each))).max() > UNEVEN for each in lines)
 
     def to_cells(self, points: Floats) -> Floats:
         """n x 2 points of the frame as n x 2 points in cells."""
