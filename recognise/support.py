@@ -24,6 +24,8 @@ CIRCLE, HEAD = 0.46, 0.3
 of the cell in which its head is, its shaft may be missing."""
 SLACK = 0.05
 """In cells: how far the ink of a line may reach beyond its measured width (blur, rounding, a wall's own thickness)."""
+DASH_GAP = 0.15
+"""In cells: half of the widest gap between the dashes of a broken line."""
 BULB_SIDES = 16
 """Corners of the polygon that stands for a bulb."""
 
@@ -91,7 +93,12 @@ def _share(
         free = np.ones(len(along), bool)
         for centre, radius in hidden:
             free &= np.hypot(along[:, 0] - centre[0], along[:, 1] - centre[1]) > radius + ACROSS
-        return float((_inked(drawn, flat, along[free]) > floor).mean()) if free.any() else 1.0
+        shows = _inked(drawn, flat, along) > floor
+        if trace.dashed:
+            # Between dashes or dots there is none; there must be some in every stretch of this length.
+            window = 1 + 2 * round(DASH_GAP / float(np.hypot(*(along[1] - along[0]))))
+            shows = np.convolve(shows, np.ones(window), "same") > 0
+        return float(shows[free].mean()) if free.any() else 1.0
     direction = along[-1] - along[0]
     normal = np.array((-direction[1], direction[0])) / np.hypot(*direction)
     # The inner third only: walls give way at joints and bulbs.

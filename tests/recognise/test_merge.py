@@ -94,6 +94,19 @@ def test_a_line_that_runs_under_a_disc_is_confirmed_by_its_ink_elsewhere() -> No
     assert not any("a line" in doubt.why for doubt in doubts)
 
 
+def test_a_dotted_line_is_confirmed_by_its_dots() -> None:
+    dotted = trace("r1c1 r1c2 r2c3", how="vector", dashed=True)
+    shown = _picture()
+    for start, end in (((0.5, 0.5), (1.5, 0.5)), ((1.5, 0.5), (2.5, 1.5))):
+        for part in np.linspace(0, 1, 6):
+            at = np.add(start, np.multiply(part, np.subtract(end, start)))
+            cv2.circle(shown.drawn, tuple(np.rint((at + MARGIN) * CELL).astype(int).tolist()), 2, 0.5, -1)
+    _, doubts = merge(evidence(), evidence(traces=(dotted,)), shown)
+    assert doubts == ()
+    _, doubts = merge(evidence(), evidence(traces=(dotted,)), BLANK)
+    assert len(doubts) == 1
+
+
 def test_a_line_under_the_white_of_a_character_is_confirmed_by_its_ink_elsewhere() -> None:
     across = trace("r1c1 r1c2", how="vector")
     sign = glyph(1.0, 0.5, ("X", 0.99), size=0.22, how="vector")
