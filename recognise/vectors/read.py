@@ -134,8 +134,8 @@ def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[D
     paper = [(ink.order, found) for ink in canvas.paper if (found := disc(ink)) is not None]
     under = [(order, each) for order, each in paper if covered(each, order, filled)]
     paper = [each for each in paper if each not in under]
-    rims = {ink.order for _, ink, found in told if found is not None and found.fill is None}
-    hidden = [f"a circle at {_cell_of(each)} lies under another" for order, each in under if order in rims]
+    buried = [each for order, each in filled if covered(each, order, paper)]
+    hidden = [f"a circle at {_cell_of(each)} lies under another" for each in (*(each for _, each in under), *buried)]
     discs, left = [], []
     for index, ink, found in told:
         if found is None:
