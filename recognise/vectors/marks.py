@@ -23,6 +23,8 @@ LARGEST, SMALLEST = 0.75, 0.015
 """Radius of a disc in cells."""
 CORNER = 0.15
 """In cells, from both sides of a cell: a tint covers the places there, a line through the cell does not."""
+MOSTLY = 0.6
+"""The part of a tinted cell that four circles on its corners leave free, each of a third of a cell in radius."""
 WHOLLY = 0.95
 """The part of a tint's area that lies in the cells which it fills, or not far beyond their edges."""
 BEYOND = 0.06
@@ -161,8 +163,10 @@ def _filled_cells(ink: Ink, raster: Raster) -> Iterator[Tint]:
             ys, xs = (y0 + spots * CELL).astype(int), (x0 + spots * CELL).astype(int)
             if ys.min() < 0 or xs.min() < 0 or ys.max() >= rows or xs.max() >= columns:
                 continue
-            if patch.mask[np.ix_(ys, xs)].all():
-                share = float(np.count_nonzero(part)) / (CELL * CELL)
+            share = float(np.count_nonzero(part)) / (CELL * CELL)
+            # Circles of paper may lie on a cell's corners.
+            on_corners = share >= MOSTLY and ink.whole.mask[np.ix_(ys, xs)].all()
+            if on_corners or patch.mask[np.ix_(ys, xs)].all():
                 yield Tint(Cell(row + 1, column + 1), ink.colour, share, "vector")
 
 

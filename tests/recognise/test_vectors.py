@@ -55,6 +55,18 @@ def test_of_two_dots_on_one_place_the_upper_is_seen(sheet):
     assert found.notes == ("a circle at r2c7 lies under another", "a circle at r7c2 lies under another")
 
 
+def test_tinted_cells_stay_tinted_under_circles_on_their_corners(sheet):
+    for cell in ((3, 3), (4, 3), (3, 4)):
+        sheet.bar(cell[0], cell[1], cell[0] + 1, cell[1] + 1, "#dddddd")
+    sheet.grid()
+    for corner in ((4, 4), (3, 3), (5, 4), (4, 3)):
+        sheet.disc(*corner, 0.3, "#ffffff", "#000000")
+    found = sheet.evidence()
+    assert sorted(str(tint.cell) for tint in found.tints) == ["r4c4", "r4c5", "r5c4"]
+    assert len(found.discs) == 4
+    assert not found.shapes
+
+
 @pytest.mark.parametrize(
     ("draw", "name"),
     [
