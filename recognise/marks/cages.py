@@ -27,6 +27,8 @@ POSSIBLE = 0.01
 """A wall less likely than this is none, and one likelier than all but this is one."""
 MOST_TRIED = 24
 """So many walls in doubt are taken otherwise to see whether cages close; more mean that the picture is too bad."""
+FEWEST = 4
+"""Walls of the least cage: where fewer stand, sure and in doubt together, there is none."""
 SHARED = 0.5
 """Walls of one cage are seen well or badly together: the product of their chances is taken to this power."""
 DEEPEST = 0.22
@@ -66,7 +68,10 @@ def find_cages(chances: Chances, drawn: Grey, relative: Colours, raster: Raster,
         elif state.faults > 0:
             marked = sorted({cell for cell, _ in walls if cell in part})
             notes.append(f"walls at {', '.join(map(str, marked[:4]))} do not close a cage")
-    return Cages(tuple(fences), tuple(dict.fromkeys((*notes, *_unsure(chances, inked)))))
+    unsure = tuple(_unsure(chances, inked))
+    if len(walls) + len(unsure) >= FEWEST:
+        notes += unsure
+    return Cages(tuple(fences), tuple(dict.fromkeys(notes)))
 
 
 Walls = frozenset[tuple[Cell, str]]

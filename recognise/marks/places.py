@@ -169,10 +169,9 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell]) -> S
             chance = chances.node(cell, name)
             if cell in own and name == "CIRCLE":
                 continue
-            if MIDDLING[0] < chance < MIDDLING[1]:
-                notes.append(
-                    f"whether a {'mark' if name == 'UNKNOWN' else name.lower()} stands in {cell} was hard to tell"
-                )
+            if MIDDLING[0] < chance < MIDDLING[1] and name != "UNKNOWN":
+                # Ink of no kind that we have is left to the guard that looks at all ink: it knows this paper's noise.
+                notes.append(f"whether a {name.lower()} stands in {cell} was hard to tell")
             if chance <= DRAWN:
                 continue
             if name == "CIRCLE":
@@ -251,8 +250,8 @@ def diagonals(chances: Chances) -> Spots:
     return Spots((), tuple(shapes), (), tuple(notes))
 
 
-def pointers(chances: Chances) -> Spots:
-    """Little arrows beside the grid."""
+def pointers(chances: Chances, numbers: bool) -> Spots:
+    """Little arrows beside the grid. Without `numbers` beside it, a place in doubt is none: each arrow has its number."""
     shapes: list[Shape] = []
     texts: list[Place] = []
     notes: list[str] = []
@@ -263,7 +262,7 @@ def pointers(chances: Chances) -> Spots:
             told = chances.at("pointer", row, column)
             name = max(told, key=lambda key: told[key])
             if name == "NONE":
-                if told["NONE"] < MIDDLING[1]:
+                if told["NONE"] < MIDDLING[1] and numbers:
                     notes.append(f"perhaps a little arrow stands beside row {row}, column {column}")
                 continue
             place = column - 0.5, row - 0.5

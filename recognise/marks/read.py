@@ -88,7 +88,7 @@ def _marks(
         cell_spots(chances, looking, lines.circled),
         capsules(chances),
         diagonals(chances),
-        pointers(chances),
+        pointers(chances, any(_beside(glyph, raster) for glyph in known)),
     ]
     small, small_notes = small_places(chances, known)
     texts = [place for place in (*_texts(spots), *small) if place.on_lattice or not _read_already(place, known)]
@@ -112,6 +112,10 @@ def _clear_of(cell: Cell, chances: Chances) -> float:
     if max(chances.node(cell, name) for name in ("BULB", "CIRCLE", "CAPSULE")) > DRAWN:
         return PAST_CIRCLE
     return PAST_HEAD if chances.node(cell, "HEAD") > DRAWN else PAST_DIGIT
+
+
+def _beside(glyph: Glyph, raster: Raster) -> bool:
+    return raster.cell_of(*glyph.centre) is None
 
 
 def _texts(spots: Iterable[Spots]) -> list[Place]:
