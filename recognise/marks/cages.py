@@ -27,8 +27,8 @@ POSSIBLE = 0.01
 """A wall less likely than this is none, and one likelier than all but this is one."""
 MOST_TRIED = 24
 """So many walls in doubt are taken otherwise to see whether cages close; more mean that the picture is too bad."""
-FEWEST = 4
-"""Walls of the least cage: where fewer stand, sure and in doubt together, there is none."""
+FEWEST = 2
+"""A wall by itself, sure or in doubt, is none: the least cage has four, and on poor print half of them are seen."""
 SHARED = 0.5
 """Walls of one cage are seen well or badly together: the product of their chances is taken to this power."""
 DEEPEST = 0.22
@@ -70,7 +70,7 @@ def find_cages(chances: Chances, drawn: Grey, relative: Colours, raster: Raster,
             notes.append(f"walls at {', '.join(map(str, marked[:4]))} do not close a cage")
     unsure = tuple(_unsure(chances, inked))
     if len(walls) + len(unsure) >= FEWEST:
-        notes += unsure
+        notes += [f"whether a cage has a wall in {cell} was hard to tell" for cell in unsure]
     return Cages(tuple(fences), tuple(dict.fromkeys(notes)))
 
 
@@ -144,12 +144,11 @@ def _state(part: frozenset[Cell], walls: Walls, chances: Chances) -> _State:
     return _State(own < wrong, min(own, wrong))
 
 
-def _unsure(chances: Chances, inked: Callable[[Cell, str], bool]) -> Iterator[str]:
-    """Words on each wall in doubt that could be of a cage: there is ink, and it goes on at both of its ends."""
+def _unsure(chances: Chances, inked: Callable[[Cell, str], bool]) -> Iterator[Cell]:
+    """The cell of each wall in doubt that could be of a cage: there is ink, and it goes on at both of its ends."""
     for cell in chances.cells():
         doubtful = [side for side, _, _ in SIDES if MIDDLING[0] < chances.side(cell, side) < MIDDLING[1]]
-        if any(inked(cell, side) and _goes_on(cell, side, chances) for side in doubtful):
-            yield f"whether a cage has a wall in {cell} was hard to tell"
+        yield from (cell for side in doubtful if inked(cell, side) and _goes_on(cell, side, chances))
 
 
 def _goes_on(cell: Cell, side: str, chances: Chances) -> bool:

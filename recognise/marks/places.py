@@ -251,7 +251,7 @@ def diagonals(chances: Chances) -> Spots:
 
 
 def pointers(chances: Chances, numbers: bool) -> Spots:
-    """Little arrows beside the grid. Without `numbers` beside it, a place in doubt is none: each arrow has its number."""
+    """Little arrows beside the grid. Each has its number: without `numbers` there, a place in doubt is none."""
     shapes: list[Shape] = []
     texts: list[Place] = []
     notes: list[str] = []

@@ -9,6 +9,7 @@ from fixtures.training.lattice_labels import Edge, Labels, Link, Node, Pointer, 
 from recognise.evidence import Evidence
 from recognise.glyphs import GlyphReader
 from recognise.marks.picture import lattice_picture, normalised
+from recognise.marks.places import pointers
 from recognise.marks.read import MarkReader
 from recognise.pixels.read import read_stages
 from schema.cells import Cell
@@ -172,14 +173,13 @@ def test_edges_corners_and_the_ring(glyphs) -> None:
         ("link", (0, 0, 2, 2), "joins r2c2 and r2c3"),
         ("node", (0, 1, 2, 2), "circle stands in r2c2"),
         ("node", (0, 9, 2, 2), "small characters stand in r2c2"),
-        ("pointer", (0, 0, 0, 2), "row 0, column 2"),
     ],
 )
 def test_what_may_be_there_is_asked_about(glyphs, head: str, place: tuple[int, ...], words: str) -> None:
     """Never silently dropped: a place of middling probability becomes words for a person."""
     labels = Labels.empty(6, 6)
     assert _look(Sheet(), sure(labels), glyphs).notes == ()
-    exclusive = head in ("edge", "corner", "link", "pointer")
+    exclusive = head in ("edge", "corner", "link")
     chances = changed(sure(labels), head, place, 0.8 if exclusive else 0.2)
     if exclusive:
         chances = changed(chances, head, (place[0], 1, *place[2:]), 0.2)
@@ -187,6 +187,13 @@ def test_what_may_be_there_is_asked_about(glyphs, head: str, place: tuple[int, .
     sheet.line((1.5, 1.5), (2.5, 1.5), GREY, 0.1)
     evidence = _look(sheet, chances, glyphs)
     assert any(words in note for note in evidence.notes)
+
+
+def test_a_little_arrow_in_doubt_is_asked_about_where_numbers_stand_beside_the_grid() -> None:
+    chances = changed(sure(Labels.empty(6, 6)), "pointer", (0, 0, 0, 2), 0.8)
+    chances = changed(chances, "pointer", (0, 1, 0, 2), 0.2)
+    assert any("row 0, column 2" in note for note in pointers(chances, numbers=True).notes)
+    assert pointers(chances, numbers=False).notes == ()
 
 
 def test_the_network_sees_paper_as_nothing() -> None:
