@@ -33,12 +33,13 @@ def cages(left: Left, blocks: Sequence[tuple[Cell, ...]] = ()) -> Iterator[Mark]
         fences = [Fence(cells, "border", (0, 0, 0), "shape") for cells in blocks]
     totals = [_taken(left, fence.cells) for fence in fences]
     some = any(totals)
+    texts_known = all(glyph.how == "vector" for glyphs in totals for glyph in glyphs)
     signed = any("+" in glyph.text for glyphs in totals for glyph in glyphs)
     for fence, glyphs in zip(fences, totals, strict=True):
         text, likely, others = joined(glyphs)
-        # Some cages have none, and of what a PDF draws no number can be missed: its text is known, other paths are
-        # marks. Where thick borders are cages every cell is in one, and each has its number.
-        missed = some and not glyphs and (fence.how != "vector" or fence.style == "border")
+        # Some cages have none, and where a PDF's text gives the totals of all others none can be missed. Where thick
+        # borders are cages every cell is in one, and each has its number.
+        missed = some and not glyphs and not (texts_known and fence.how == "vector" and fence.style != "border")
         asks = [NO_NUMBER] if missed else []
         if signed and text.isdecimal() and len(fence.cells) > 1:
             asks.append("a number without a sign, where others have a plus")

@@ -117,6 +117,8 @@ def test_a_cage_without_a_number_among_cages_with_one_is_asked_for() -> None:
     assert _why(_draft(CAGE, fences=seen)) == []
     # What a PDF draws is known: a number that is not there was not missed.
     assert _why(_draft(CAGE, fences=TWO_CAGES, glyphs=total)) == []
+    # Totals drawn as paths are read by the pixels, and may be missed.
+    assert len(_why(_draft(CAGE, fences=TWO_CAGES, glyphs=(replace(total[0], how="ocr"),)))) == 1
 
 
 def test_a_cage_is_no_query_where_the_rules_say_that_some_have_no_number() -> None:
