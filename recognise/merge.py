@@ -139,7 +139,8 @@ def _accounted(shape: Shape, known: Sequence[Box], grid: Evidence) -> bool:
     x0, y0, x1, y1 = shape.box
     columns = range(max(0, math.floor(x0 + EDGE)), min(grid.columns, math.ceil(x1 - EDGE)))
     rows = range(max(0, math.floor(y0 + EDGE)), min(grid.rows, math.ceil(y1 - EDGE)))
-    middles = [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2) for box in known]
+    # A given elsewhere in the cell is another character than a small one in its corner.
+    middles = [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2) for box in known if _overlap(box, shape.box)]
     read = {(math.floor(y), math.floor(x)) for x, y in middles}
     return all((row, column) in read for row in rows for column in columns)
 

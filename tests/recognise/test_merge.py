@@ -152,8 +152,9 @@ def test_what_is_left_over_is_told_by_the_vectors() -> None:
         ((0.38, 2.29, 1.62, 2.66), ("r3c1",), True),
         ((0.38, 2.29, 1.62, 2.66), ("r3c1", "r3c2"), False),
         ((0.38, -1.4, 4.0, -0.9), (), False),
+        ((0.06, 2.05, 0.2, 2.2), ("r3c1",), True),
     ],
-    ids=["on a line, unread", "read", "two in one path, one read", "both read", "beside the grid"],
+    ids=["on a line, unread", "read", "two in one path, one read", "both read", "beside the grid", "in a corner"],
 )
 def test_a_character_drawn_as_a_path_is_read_or_asked_for(box: tuple, read: tuple[str, ...], asked: bool) -> None:
     path = evidence(shapes=(Shape("glyph-path", box, (0, 0, 0), "vector"),))
