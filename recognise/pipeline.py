@@ -188,7 +188,9 @@ def _too_poor(grid: Looked) -> str | None:
     """What is wrong with the picture; handwriting and cells with marks in them need not be read as characters."""
     seen = grid.evidence
     marked = {cell for trace in seen.traces for cell in trace.nodes}
-    middles = [middle(shape.box) for shape in seen.shapes] + [disc.centre for disc in seen.discs]
+    # A blurred digit is easily taken for a mark of no kind: such marks count as what was not read.
+    squares = [shape.box for shape in seen.shapes if shape.name == "square"]
+    middles = [middle(box) for box in squares] + [disc.centre for disc in seen.discs]
     marked |= {cell for point in middles if (cell := cell_at(point, (seen.rows, seen.columns)))}
     written = {pencilled.cell for pencilled in grid.hand.pencilled}
     return too_poor(grid.evidence, grid.ink, grid.lattice, Raster.of(grid.flat), written | marked)
