@@ -11,7 +11,7 @@ from ingest.page import Box, Point
 from recognise.confirm import Looker
 from recognise.draft import Doubt, Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Tint, Trace
-from recognise.interpret.places import disc_polygon
+from recognise.geometry import disc_polygon, holds, middle, overlap
 from recognise.merge_glyphs import merge_glyphs
 from recognise.picture import Picture
 from recognise.support import claims, covered, supported
@@ -120,7 +120,7 @@ def _characters(pixels: Evidence, vectors: Evidence, picture: Picture) -> list[G
     return [
         glyph
         for glyph in pixels.glyphs
-        if any(_overlap(glyph.box, box) for box in unclear) or share(glyph.box) < MISREAD
+        if any(overlap(glyph.box, box) for box in unclear) or share(glyph.box) < MISREAD
     ]
 
 
@@ -140,7 +140,7 @@ def _accounted(shape: Shape, known: Sequence[Box], grid: Evidence) -> bool:
     columns = range(max(0, math.floor(x0 + EDGE)), min(grid.columns, math.ceil(x1 - EDGE)))
     rows = range(max(0, math.floor(y0 + EDGE)), min(grid.rows, math.ceil(y1 - EDGE)))
     # A given elsewhere in the cell is another character than a small one in its corner.
-    middles = [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2) for box in known if _overlap(box, shape.box)]
+    middles = [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2) for box in known if overlap(box, shape.box)]
     read = {(math.floor(y), math.floor(x)) for x, y in middles}
     return all((row, column) in read for row in rows for column in columns)
 
@@ -193,14 +193,9 @@ def _trace_doubt(why: str, trace: Trace) -> Doubt:
     return Doubt(why, where=box_polygon((min(xs) - 0.4, min(ys) - 0.4, max(xs) + 0.4, max(ys) + 0.4)))
 
 
-def _overlap(one: Box, other: Box) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
-
-
 def _within_any(box: Box, known: Iterable[Box]) -> bool:
     """Whether a box lies, by its middle, within one that is accounted for."""
-    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-    return any(other[0] <= x <= other[2] and other[1] <= y <= other[3] for other in known)
+    return any(holds(other, middle(box)) for other in known)
 
 
 __all__ = ["Picture", "merge"]

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ingest.page import Box
 from recognise.draft import Doubt, box_polygon
 from recognise.evidence import Glyph, Guess
+from recognise.geometry import holds
 from recognise.picture import Picture
 from recognise.second_look import second_look
 
@@ -42,7 +42,7 @@ def merge_glyphs(
     for glyph in vectors:
         partners = (p for p in left if p.text and _same_place(p, glyph))
         partner = min(partners, key=lambda p: _distance(p, glyph), default=None)
-        left = [p for p in left if p is not partner and not (p.text and _inside(p.centre, glyph.box))]
+        left = [p for p in left if p is not partner and not (p.text and holds(glyph.box, p.centre))]
         shown = partner
         if partner is None or partner.text != glyph.text:
             again = _looked(glyph, picture)
@@ -103,11 +103,7 @@ def _doubt(why: str, glyph: Glyph) -> Doubt:
 
 
 def _same_place(a: Glyph, b: Glyph) -> bool:
-    return _inside(a.centre, b.box) or _inside(b.centre, a.box)
-
-
-def _inside(point: tuple[float, float], box: Box) -> bool:
-    return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
+    return holds(b.box, a.centre) or holds(a.box, b.centre)
 
 
 def _distance(a: Glyph, b: Glyph) -> float:

@@ -17,12 +17,13 @@ from recognise.doubt.proof import Proven, proven
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Evidence, Flat, Lattice, Words
 from recognise.explain import overlay
+from recognise.geometry import middle
 from recognise.glyphs import GlyphReader
 from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatten, measure_edges
 from recognise.hand import Hand, tell_hand
 from recognise.hand.reading import digit_reader
 from recognise.interpret import interpret
-from recognise.interpret.places import cell_at, middle
+from recognise.interpret.places import cell_at
 from recognise.marks.read import MarkReader
 from recognise.merge import Picture, merge
 from recognise.pixels import read_stages

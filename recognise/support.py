@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Sequence
 
 import cv2
@@ -12,6 +11,7 @@ import numpy.typing as npt
 from ingest.page import Box, Point
 from recognise.draft import Polygon
 from recognise.evidence import Flat, Trace
+from recognise.geometry import band, disc_polygon
 
 Grey = npt.NDArray[np.float32]
 
@@ -69,9 +69,9 @@ def covered(drawn: Grey, floor: float, flat: Flat, outlines: Sequence[Polygon]) 
 def claims(trace: Trace) -> tuple[Polygon, ...]:
     """Polygons that cover all ink of a trace: a band along each link, a disc on each node that carries one."""
     half = trace.width / 2 + SLACK
-    bands = [_band(start, end, half) for start, end in _links(trace)]
-    joints = [_disc(cell.centre, half) for cell in trace.nodes]
-    bulbs = [_disc(trace.nodes[node].centre, radius + SLACK) for node, radius in trace.discs]
+    bands = [band(start, end, half) for start, end in _links(trace)]
+    joints = [disc_polygon(cell.centre, half, BULB_SIDES) for cell in trace.nodes]
+    bulbs = [disc_polygon(trace.nodes[node].centre, radius + SLACK, BULB_SIDES) for node, radius in trace.discs]
     return (*bands, *joints, *bulbs)
 
 
@@ -115,20 +115,3 @@ def _inked(drawn: Grey, flat: Flat, points: npt.NDArray[np.float64]) -> Grey:
     rows = np.clip(places[:, 1], 0, drawn.shape[0] - 1)
     columns = np.clip(places[:, 0], 0, drawn.shape[1] - 1)
     return np.asarray(drawn[rows, columns], np.float32)
-
-
-def _band(start: Point, end: Point, half: float) -> Polygon:
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    length = math.hypot(dx, dy)
-    nx, ny = -dy / length * half, dx / length * half
-    return (
-        (start[0] + nx, start[1] + ny),
-        (end[0] + nx, end[1] + ny),
-        (end[0] - nx, end[1] - ny),
-        (start[0] - nx, start[1] - ny),
-    )
-
-
-def _disc(centre: Point, radius: float) -> Polygon:
-    turns = [2 * math.pi * k / BULB_SIDES for k in range(BULB_SIDES)]
-    return tuple((centre[0] + radius * math.cos(t), centre[1] + radius * math.sin(t)) for t in turns)

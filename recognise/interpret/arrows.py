@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Shape, Trace
+from recognise.geometry import disc_polygon, middle
 from recognise.interpret.lines import Tree, as_tree, trace_polygon
 from recognise.interpret.mark import Left, Mark
-from recognise.interpret.places import cell_around, cell_at, disc_polygon, middle
+from recognise.interpret.places import cell_around, cell_at
 from recognise.support import claims as trace_claims
 from schema.cells import Cell
 from schema.marks import Seen

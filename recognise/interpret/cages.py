@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Fence, Glyph
+from recognise.geometry import band
 from recognise.interpret.mark import Left, Mark, joined
-from recognise.interpret.places import around, band, cell_at
+from recognise.interpret.places import around, cell_at
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
 from schema.marks import Seen

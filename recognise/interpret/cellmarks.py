@@ -8,9 +8,10 @@ from typing import TypeVar
 from ingest.page import Colour
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, How, Shape
+from recognise.geometry import disc_polygon, middle
 from recognise.interpret.colours import groups
 from recognise.interpret.mark import CHARACTERS, Left, Mark
-from recognise.interpret.places import around, cell_around, disc_polygon, middle
+from recognise.interpret.places import around, cell_around
 from schema.cells import Cell
 from schema.kinds._drawing import square
 from schema.marks import Seen

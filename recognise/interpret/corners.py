@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 from recognise.draft import box_polygon
 from recognise.evidence import Disc, Glyph
+from recognise.geometry import disc_polygon
 from recognise.interpret.mark import Left, Mark, joined
-from recognise.interpret.places import corner_at, disc_polygon
+from recognise.interpret.places import corner_at
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.marks import Seen

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from ingest.page import Box
 from recognise.draft import Alternative, Doubt, Draft, Item, box_polygon
 from recognise.evidence import Evidence, Glyph, Words
+from recognise.geometry import disc_polygon
 from recognise.grids import Boxes as SeenBoxes
 from recognise.grids import thick_regions
 from recognise.interpret.arrows import arrow_marks
@@ -24,7 +25,6 @@ from recognise.interpret.making import Making
 from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import fields_for
 from recognise.interpret.outside import diagonal_sums, long_diagonals
-from recognise.interpret.places import disc_polygon
 from recognise.interpret.regions import decide_boxes
 from recognise.interpret.tints import take_tints
 from recognise.interpret.undecided import take_marks

@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from ingest.page import Colour
 from recognise.draft import box_polygon
 from recognise.evidence import Disc, Glyph, Shape
+from recognise.geometry import disc_polygon, middle
 from recognise.interpret.mark import CHARACTERS, Left, Mark, joined
-from recognise.interpret.places import disc_polygon, edge_at, middle
+from recognise.interpret.places import edge_at
 from schema.cells import Cell
 from schema.marks import Seen
 

@@ -9,9 +9,10 @@ from dataclasses import dataclass, replace
 
 from recognise.draft import Alternative, Given, Item, box_polygon
 from recognise.evidence import Disc, Glyph, Guess
+from recognise.geometry import disc_polygon
 from recognise.interpret.hints import RINGED, UNRINGED
 from recognise.interpret.mark import Left, Mark, joined, sureness
-from recognise.interpret.places import Size, cell_at, disc_polygon
+from recognise.interpret.places import Size, cell_at
 from recognise.rules import MarkHint
 from schema.cells import Cell
 from schema.grid import Grid, Side

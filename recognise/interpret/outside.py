@@ -8,8 +8,9 @@ from collections.abc import Iterator
 from ingest.page import Point
 from recognise.draft import box_polygon
 from recognise.evidence import Glyph, Shape
+from recognise.geometry import band, middle
 from recognise.interpret.mark import Left, Mark, joined
-from recognise.interpret.places import band, cell_at, middle
+from recognise.interpret.places import cell_at
 from schema.cells import Cell
 from schema.marks import Direction, Seen
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 
 from ingest.page import Box, Point
-from recognise.draft import Polygon
 from schema.cells import Cell
 
 ALONG, ACROSS = 0.22, 0.19
@@ -14,16 +13,9 @@ CORNER = 0.17
 """In cells: how far from the crossing of two lattice lines a mark of four cells may stand."""
 MIDDLE = 0.22
 """In cells: how far from the middle of its cell a mark of one cell may stand."""
-SIDES = 24
-"""Corners of the polygon that stands for a circle."""
 
 Size = tuple[int, int]
 """Rows and columns of the grid."""
-
-
-def middle(box: Box) -> Point:
-    """The middle of a box."""
-    return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
 
 
 def cell_at(point: Point, size: Size) -> Cell | None:
@@ -59,25 +51,6 @@ def corner_at(point: Point, size: Size, reach: float = CORNER) -> tuple[Cell, Ce
     if max(abs(point[0] - column), abs(point[1] - row)) > reach or not (0 < column < size[1] and 0 < row < size[0]):
         return None
     return Cell(row, column), Cell(row, column + 1), Cell(row + 1, column), Cell(row + 1, column + 1)
-
-
-def disc_polygon(centre: Point, radius: float) -> Polygon:
-    """A circle as a polygon."""
-    turns = (2 * math.pi * n / SIDES for n in range(SIDES))
-    return tuple((centre[0] + radius * math.cos(t), centre[1] + radius * math.sin(t)) for t in turns)
-
-
-def band(start: Point, end: Point, half: float) -> Polygon:
-    """The band that reaches `half` to both sides of a straight line."""
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    length = math.hypot(dx, dy) or 1.0
-    nx, ny = -dy / length * half, dx / length * half
-    return (
-        (start[0] + nx, start[1] + ny),
-        (end[0] + nx, end[1] + ny),
-        (end[0] - nx, end[1] - ny),
-        (start[0] - nx, start[1] - ny),
-    )
 
 
 def around(cells: tuple[Cell, ...]) -> Box:

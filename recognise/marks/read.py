@@ -10,6 +10,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Fence, Flat, Glyph, Shape, Trace
+from recognise.geometry import overlap
 from recognise.marks.agree import agreed
 from recognise.marks.cages import find_cages
 from recognise.marks.found import Marks
@@ -133,14 +134,10 @@ def _where_drawn(shape: Shape, characters: Iterable[Glyph], pieces: Pieces, rast
         box
         for box in (blob.box(raster) for blob in pieces.blobs)
         if max(abs((box[0] + box[2]) / 2 - x), abs((box[1] + box[3]) / 2 - y)) <= HALF_CELL
-        and not any(_overlap(box, other) for other in taken)
+        and not any(overlap(box, other) for other in taken)
     ]
     largest = max(boxes, key=lambda box: (box[2] - box[0]) * (box[3] - box[1]), default=shape.box)
     return replace(shape, box=largest)
-
-
-def _overlap(one: Box, other: Box) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
 def _read_already(place: Place, known: Iterable[Glyph]) -> bool:

@@ -10,6 +10,7 @@ import cv2
 import numpy as np
 
 from recognise.evidence import Disc
+from recognise.geometry import extent
 from recognise.pixels.frame import Mask
 from recognise.pixels.tracing import painted
 from recognise.vectors.inks import CELL, Canvas, Ink, Patch, near
@@ -44,7 +45,7 @@ def broken_lines(
     """Lines among inks of which none is a line by itself, given with their indices, and among small discs."""
     found: list[Broken] = []
     for index, ink in inks:
-        if _extent(ink) >= WAVE and ink.role == "stroke" and not any(ink.closed):
+        if extent(ink.box) >= WAVE and ink.role == "stroke" and not any(ink.closed):
             found += _traced([(index, ink)], {}, rounds, canvas)
     small = [(index, ink) for index, ink in inks if _is_piece(ink)]
     dots = {number: disc for number, disc in enumerate(discs) if disc.radius <= DOT and disc.fill}
@@ -59,15 +60,10 @@ def broken_lines(
     return found
 
 
-def _extent(ink: Ink) -> float:
-    left, top, right, bottom = ink.box
-    return max(right - left, bottom - top)
-
-
 def _is_piece(ink: Ink) -> bool:
     """Whether an ink may be a dash: a short straight stroke or bar, no character."""
     return (
-        _extent(ink) <= PIECE
+        extent(ink.box) <= PIECE
         and len(ink.outlines) == 1
         and not ink.curved
         and len(ink.outlines[0]) <= (2 if ink.role == "stroke" else 5)

@@ -9,6 +9,7 @@ import numpy as np
 
 from ingest.page import Box, Colour
 from recognise.evidence import Disc, Shape, Tint
+from recognise.geometry import extent
 from recognise.pixels.frame import Raster
 from recognise.vectors.inks import CELL, Ink, canvas_size, darkness
 from recognise.vectors.place import Floats
@@ -130,7 +131,7 @@ def _one_on_other(below: Disc, above: Disc) -> Disc:
 
 def tints(ink: Ink, raster: Raster) -> list[Tint] | None:
     """The cells whose ground a filled ink colours; None when it is something else."""
-    if ink.role != "fill" or (ink.curved and len(ink.outlines) == 1 and _size(ink.box) < 1):
+    if ink.role != "fill" or (ink.curved and len(ink.outlines) == 1 and extent(ink.box) < 1):
         return None
     cells = list(_filled_cells(ink, raster))
     if not cells or _share_within(ink, cells, raster) < WHOLLY:
@@ -176,10 +177,6 @@ def _stands_in(box: Box, cell: Cell) -> bool:
     return min(inner) >= INSET
 
 
-def _size(box: Box) -> float:
-    return max(box[2] - box[0], box[3] - box[1])
-
-
 def shape(ink: Ink, raster: Raster) -> Shape:
     """A left-over ink under the best name for what it looks like."""
     where = tuple(_point(point) for point in ink.outlines[0]) if len(ink.outlines) == 1 else ()
@@ -196,7 +193,7 @@ def _name(ink: Ink, raster: Raster) -> str:
     if ink.role == "fill" and is_frame(ink):
         return "square"
     if ink.curved or len(ink.outlines) > 1 or len(_corners(ink.outlines[0])) > MOST_CORNERS:
-        return "glyph-path" if ink.role == "fill" and _size(ink.box) < 1 else "mark"
+        return "glyph-path" if ink.role == "fill" and extent(ink.box) < 1 else "mark"
     return _filled_name(ink) if ink.role == "fill" else _stroked_name(ink, raster)
 
 
@@ -246,7 +243,7 @@ def _stroked_name(ink: Ink, raster: Raster) -> str:
         return "diagonal" if at_corners in far else "bar"
     if len(corners) == 3 and not ink.closed[0]:
         return "sign"
-    if ink.closed[0] and len(corners) == 4 and _size(ink.box) < 1:
+    if ink.closed[0] and len(corners) == 4 and extent(ink.box) < 1:
         return "square" if (np.abs(np.diff(corners, axis=0)).min(axis=1) < 0.01).all() else "diamond"
     return "outline" if ink.closed[0] else "mark"
 

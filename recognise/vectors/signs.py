@@ -10,6 +10,7 @@ import numpy as np
 
 from ingest.page import Box
 from recognise.evidence import Shape
+from recognise.geometry import extent
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.inks import CELL, Ink, Patch, near
 from recognise.vectors.patches import joined_patches, touch
@@ -114,13 +115,8 @@ def compounds(inks: Sequence[Ink]) -> list[Compound]:
 def _together(one: Ink, other: Ink) -> bool:
     if (one.order, one.part) == (other.order, other.part):
         return True
-    small = max(_size(one), _size(other)) <= LARGEST
+    small = max(extent(one.box), extent(other.box)) <= LARGEST
     return small and near(one.colour, other.colour) and touch(one.whole, other.whole)
-
-
-def _size(ink: Ink) -> float:
-    left, top, right, bottom = ink.box
-    return max(right - left, bottom - top)
 
 
 def pointing(compound: Compound, raster: Raster) -> Shape | None:

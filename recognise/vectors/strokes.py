@@ -12,6 +12,7 @@ import numpy as np
 
 from ingest.page import Colour
 from recognise.evidence import Disc, Trace
+from recognise.geometry import extent
 from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.tracing import painted
 from recognise.vectors.capsules import Capsule
@@ -53,7 +54,7 @@ def each_alone(
     heads: set[int] = set()
     left = []
     small = _Small(inks)
-    for index, ink in sorted(inks, key=lambda each: -_extent(each[1])):
+    for index, ink in sorted(inks, key=lambda each: -extent(each[1].box)):
         if index in heads:
             continue
         found = _trace(index, ink, small.near(index, ink, heads), rounds, canvas)
@@ -68,25 +69,20 @@ class _Small:
     """The inks that may be heads, for looking up by place: pages with dotted lines have thousands of them."""
 
     def __init__(self, inks: Sequence[tuple[int, Ink]]) -> None:
-        self._inks = [(number, ink, _extent(ink)) for number, ink in inks if _extent(ink) < HEAD_SIZE]
+        self._inks = [(number, ink, extent(ink.box)) for number, ink in inks if extent(ink.box) < HEAD_SIZE]
         self._boxes = np.array([ink.box for _, ink, _ in self._inks]).reshape(-1, 4)
 
     def near(self, index: int, ink: Ink, taken: Container[int]) -> list[tuple[int, Ink]]:
         """Those no further from an ink than a head is long, smaller than it, of its colour, and not taken."""
-        extent = _extent(ink)
+        longest = extent(ink.box)
         low, high = np.array(ink.box[:2]) - HEAD_SIZE, np.array(ink.box[2:]) + HEAD_SIZE
         meets = ((self._boxes[:, :2] <= high) & (self._boxes[:, 2:] >= low)).all(axis=1)
         found = (self._inks[place] for place in np.flatnonzero(meets))
         return [
             (number, other)
             for number, other, size in found
-            if number != index and number not in taken and size < extent and near(other.colour, ink.colour)
+            if number != index and number not in taken and size < longest and near(other.colour, ink.colour)
         ]
-
-
-def _extent(ink: Ink) -> float:
-    left, top, right, bottom = ink.box
-    return max(right - left, bottom - top)
 
 
 def _trace(index: int, ink: Ink, small: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) -> list[Line]:

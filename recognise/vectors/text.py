@@ -9,6 +9,7 @@ import numpy as np
 
 from ingest.page import Box, Page, Point, VectorGlyph
 from recognise.evidence import Glyph, Guess, Shape
+from recognise.geometry import holds, middle
 from recognise.vectors.place import Placement
 from schema.grid import Side
 
@@ -71,7 +72,7 @@ class _Mark:
 
     @property
     def middle(self) -> Point:
-        return _middle(self.box)
+        return middle(self.box)
 
 
 _Number = Sequence[_Mark]
@@ -88,7 +89,7 @@ class Text:
 def grid_text(page: Page, placement: Placement, others: Sequence[Box], arrows: Sequence[Box]) -> Text:
     """The characters that belong to a grid. In cells: `others` are boxes of other grids and tables nearby, `arrows`
     boxes of small marks beside the grid, which make the numbers at them clues."""
-    marks = [mark for mark in _marks(page, placement) if not any(_inside(mark.middle, box) for box in others)]
+    marks = [mark for mark in _marks(page, placement) if not any(holds(box, mark.middle) for box in others)]
     pointers = _arrows([mark for mark in marks if not _in_grid(mark, placement)], page, placement)
     arrows = [*arrows, *(shape.box for shape in pointers)]
     marks = [mark for mark in marks if not (mark.glyph.text in POINTERS and mark.box in arrows)]
@@ -112,7 +113,7 @@ def _marks(page: Page, placement: Placement) -> Iterable[_Mark]:
         if not glyph.visible:
             continue
         box = placement.box(glyph.box)
-        x, y = _middle(box)
+        x, y = middle(box)
         if -reach < x < placement.columns + reach and -reach < y < placement.rows + reach:
             yield _Mark(glyph, box, glyph.size / placement.cell)
 
@@ -158,16 +159,8 @@ def _arrows(around: Sequence[_Mark], page: Page, placement: Placement) -> list[S
     return found
 
 
-def _middle(box: Box) -> Point:
-    return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-
-
-def _inside(point: Point, box: Box) -> bool:
-    return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
-
-
 def _in_grid(mark: _Mark, placement: Placement) -> bool:
-    return _inside(mark.middle, (0.0, 0.0, float(placement.columns), float(placement.rows)))
+    return holds((0.0, 0.0, float(placement.columns), float(placement.rows)), mark.middle)
 
 
 def _chained(marks: Iterable[_Mark], follows: Callable[[_Mark, _Mark], bool]) -> list[list[_Mark]]:
@@ -245,11 +238,11 @@ def _is_running(line: Sequence[_Mark]) -> bool:
 def _clues(numbers: Sequence[_Number], placement: Placement, arrows: Sequence[Box]) -> list[_Number]:
     """The numbers beside a grid that are clues: in step with its rows or columns, or beside a little arrow."""
     near = [number for number in numbers if _may_be_clue(number, placement)]
-    heads = [_middle(box) for box in arrows]
+    heads = [middle(box) for box in arrows]
     placed = [(number, _ring(number, placement)) for number in near]
     clues = []
     for number, ring in placed:
-        x, y = _middle(_box(number))
+        x, y = middle(_box(number))
         pointed = any(np.hypot(x - hx, y - hy) <= BESIDE_ARROW for hx, hy in heads)
         peers = [other for _, other in placed if ring and other and _same_ring(ring, other)]
         in_step = ring is not None and ring[2] and sum(other[2] for other in peers) >= IN_STEP * len(peers)
@@ -259,7 +252,7 @@ def _clues(numbers: Sequence[_Number], placement: Placement, arrows: Sequence[Bo
 
 
 def _may_be_clue(number: _Number, placement: Placement) -> bool:
-    x, y = _middle(_box(number))
+    x, y = middle(_box(number))
     in_reach = -RING <= x <= placement.columns + RING and -RING <= y <= placement.rows + RING
     # A character that the file gives no meaning is left to the pixels, but not dropped.
     figures = any(not mark.glyph.text or mark.glyph.text.isdigit() for mark in number)
@@ -273,12 +266,12 @@ def _in_table(clue: _Number, around: Sequence[_Mark], loose: Sequence[_Mark], pl
     if ring is None:
         return False
     across = ring[0] in ("top", "bottom")
-    place = _middle(_box(clue))[0 if across else 1]
+    place = middle(_box(clue))[0 if across else 1]
     peers = [mark for mark in (loose if across else around) if mark.glyph.text.isdigit() and _same_size(clue[0], mark)]
     behind = 0
     for number in _numbers(peers, placement.columns):
         other = _ring(number, placement)
-        at = _middle(_box(number))[0 if across else 1]
+        at = middle(_box(number))[0 if across else 1]
         behind += bool(other and other[0] == ring[0] and abs(at - place) <= SAME_RING)
     return behind > DEEPEST or (not across and any(_words(clue[0], mark, ring[0]) for mark in around))
 
@@ -302,7 +295,7 @@ _Ring = tuple[Side, float, bool]
 
 
 def _ring(number: _Number, placement: Placement) -> _Ring | None:
-    x, y = _middle(_box(number))
+    x, y = middle(_box(number))
     across, down = 0 <= x <= placement.columns, 0 <= y <= placement.rows
     if across == down:
         return None

@@ -19,7 +19,7 @@ from ingest.source import read_source
 from recognise.doubt.hidden import hidden_ink
 from recognise.draft import Draft, Given, Item, Polygon
 from recognise.evidence import Flat, Words
-from recognise.interpret.places import disc_polygon
+from recognise.geometry import disc_polygon
 from recognise.pipeline import ink_doubts, read_page
 from recognise.support import claims
 from schema.cells import Cell

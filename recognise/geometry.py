@@ -1,0 +1,50 @@
+"""Boxes, bands and circles: small plane geometry that several steps share."""
+
+from __future__ import annotations
+
+import math
+
+from ingest.page import Box, Point
+from recognise.draft import Polygon
+
+SIDES = 24
+"""Corners of the polygon that stands for a circle."""
+
+
+def middle(box: Box) -> Point:
+    """The middle of a box."""
+    return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+
+
+def extent(box: Box) -> float:
+    """The longer side of a box."""
+    return max(box[2] - box[0], box[3] - box[1])
+
+
+def holds(box: Box, point: Point) -> bool:
+    """Whether a point lies in a box."""
+    return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
+
+
+def overlap(one: Box, other: Box) -> bool:
+    """Whether two boxes share some area."""
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def disc_polygon(centre: Point, radius: float, sides: int = SIDES) -> Polygon:
+    """A circle as a polygon."""
+    turns = (2 * math.pi * n / sides for n in range(sides))
+    return tuple((centre[0] + radius * math.cos(t), centre[1] + radius * math.sin(t)) for t in turns)
+
+
+def band(start: Point, end: Point, half: float) -> Polygon:
+    """The band that reaches `half` to both sides of a straight line."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    length = math.hypot(dx, dy) or 1.0
+    nx, ny = -dy / length * half, dx / length * half
+    return (
+        (start[0] + nx, start[1] + ny),
+        (end[0] + nx, end[1] + ny),
+        (end[0] - nx, end[1] - ny),
+        (start[0] - nx, start[1] - ny),
+    )
