@@ -7,6 +7,7 @@ AAAI 2004), followed by one pass that shows for each item left that the others w
 from __future__ import annotations
 
 import random
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -97,8 +98,16 @@ def smallest_conflict(items: Items, clock: Clock) -> Conflict:
     return _shown_minimal(items, questions, best)
 
 
-def _explain(questions: _Questions, pointers: list[str]) -> list[str]:
-    """QuickXplain over all of `pointers`; what stands early in the list is rather kept."""
+def conflict_among(items: Items, pointers: Collection[str], clock: Clock) -> tuple[str, ...]:
+    """Those of `pointers` of which, with all other items as they are, one must be wrong: none of them could be left out
+    as far as a single run of the solver tells. `items` as a whole must have no solution; empty when the others alone
+    have none."""
+    others = [p for p in items.pointers() if p not in pointers]
+    return tuple(_explain(_Questions(items, clock), [p for p in items.pointers() if p in pointers], others))
+
+
+def _explain(questions: _Questions, pointers: list[str], others: Sequence[str] = ()) -> list[str]:
+    """QuickXplain over `pointers`, with `others` given; what stands early in the list is rather kept."""
 
     def needed(background: list[str], added: bool, candidates: list[str]) -> list[str]:
         if added and questions.conflicts(background):
@@ -111,7 +120,7 @@ def _explain(questions: _Questions, pointers: list[str]) -> list[str]:
         from_early = needed(background + from_late, bool(from_late), early)
         return from_early + from_late
 
-    return needed([], False, pointers)
+    return needed(list(others), bool(others), pointers) if pointers else []
 
 
 def _shown_minimal(items: Items, questions: _Questions, pointers: list[str]) -> Conflict:

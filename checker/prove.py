@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Literal
 
-from checker.conflict import smallest_conflict
+from checker.conflict import conflict_among, smallest_conflict
 from checker.forced import unforced
 from checker.items import Items
 from checker.search import CheckerFault, Clock, Solution, find_all, find_two
@@ -55,13 +56,25 @@ def prove(puzzle: Puzzle, time_limit: float = TIME_LIMIT) -> Proof:
 
 
 def is_unique(puzzle: Puzzle, time_limit: float = TIME_LIMIT) -> bool | None:
-    """Whether a valid puzzle has exactly one solution; None when that could not be settled in time. Cheaper than
-    `prove`, because it does not ask where solutions differ or what is in conflict."""
+    """Whether a valid puzzle has exactly one solution; None when that could not be settled in time."""
+    count = solution_count(puzzle, time_limit)
+    return None if count is None else count == 1
+
+
+def solution_count(puzzle: Puzzle, time_limit: float = TIME_LIMIT) -> int | None:
+    """How many solutions a valid puzzle has, 2 standing for more than one; None when that could not be settled in time.
+    Cheaper than `prove`, because it does not ask where solutions differ or what is in conflict."""
     try:
         solutions, settled = find_two(Items.of(puzzle), Clock(time_limit))
     except CheckerFault:
         return None
-    return len(solutions) == 1 if settled else None
+    return len(solutions) if settled else None
+
+
+def conflicting(puzzle: Puzzle, among: Collection[str], time_limit: float = TIME_LIMIT) -> tuple[str, ...]:
+    """Those of the items `among` (JSON Pointers) of a valid puzzle without a solution that cannot all be right while
+    the others stay as they are; empty when the others alone have no solution."""
+    return conflict_among(Items.of(puzzle), among, Clock(time_limit))
 
 
 def solve_many(puzzle: Puzzle, limit: int, time_limit: float = TIME_LIMIT) -> tuple[list[Solution], bool]:

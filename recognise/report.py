@@ -5,20 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ingest.page import Page
+from recognise.doubt.puzzle import item_pointers
 from recognise.draft import Alternative, Doubt, Draft, Given, Polygon, box_polygon
 from recognise.evidence import Flat
 from recognise.hand import Pencilled
 from recognise.pipeline import Result
 from recognise.place import corners, to_page
 from schema import reading as model
-from schema.pointers import constraint_pointer, given_pointer
 
 
 def reading_of(page: Page, result: Result, puzzle_name: str) -> model.Reading:
     """The reading of one grid. `puzzle_name` is the file name of its puzzle; a faulty reading leaves it out."""
     draft, flat = result.proven.draft, result.looked.flat
     faulty = result.proven.puzzle is None
-    pointers = [] if faulty else _pointers(draft)
+    pointers = [] if faulty else item_pointers(draft)
     return model.Reading(
         puzzle=None if faulty else puzzle_name,
         source=model.Source(file=page.source.name, sha256=page.sha256, page=page.number),
@@ -34,19 +34,6 @@ def reading_of(page: Page, result: Result, puzzle_name: str) -> model.Reading:
 def _pencilled(page: Page, flat: Flat, written: Pencilled) -> model.Pencilled:
     where = _polygon(page, flat, box_polygon(written.box))
     return model.Pencilled(digit=written.digit, confidence=written.confidence, where=where)
-
-
-def _pointers(draft: Draft) -> list[tuple[str, ...]]:
-    """The JSON Pointers of each item, in the order in which `as_puzzle` numbers the constraints."""
-    pointers: list[tuple[str, ...]] = []
-    count = 0
-    for item in draft.items:
-        if isinstance(item.value, Given):
-            pointers.append((given_pointer(item.value.cell),))
-        else:
-            pointers.append(tuple(constraint_pointer(count + n) for n in range(len(item.value))))
-            count += len(item.value)
-    return pointers
 
 
 def _items(page: Page, flat: Flat, draft: Draft, pointers: list[tuple[str, ...]]) -> Iterator[model.Item]:

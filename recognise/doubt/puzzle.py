@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from recognise.draft import Draft
+from recognise.draft import Draft, Given
+from schema.pointers import constraint_pointer, given_pointer
 from schema.puzzle import Puzzle
 
 
@@ -17,3 +18,17 @@ def as_puzzle(draft: Draft) -> Puzzle:
         givens=draft.givens,
         constraints=draft.constraints,
     )
+
+
+def item_pointers(draft: Draft) -> list[tuple[str, ...]]:
+    """The JSON Pointers of each item into the puzzle that the draft states: the constraints of all items are numbered
+    in turn."""
+    pointers: list[tuple[str, ...]] = []
+    count = 0
+    for item in draft.items:
+        if isinstance(item.value, Given):
+            pointers.append((given_pointer(item.value.cell),))
+        else:
+            pointers.append(tuple(constraint_pointer(count + n) for n in range(len(item.value))))
+            count += len(item.value)
+    return pointers
