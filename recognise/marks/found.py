@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 class Marks:
     """The marks of a grid, the pixels of the flat picture that they explain, and words on places in doubt. `traces`
     are all lines, those that the tracer of tubes found too; `replaced` are characters read before in whose place others
-    stand in `glyphs`; `bare` are the cells whose ground is surely paper, `tinted` those that surely have a tint."""
+    stand in `glyphs`; `tint` is how likely the ground of each cell is tinted."""
 
     traces: tuple[Trace, ...]
     fences: tuple[Fence, ...]
@@ -29,8 +29,7 @@ class Marks:
     shapes: tuple[Shape, ...]
     glyphs: tuple[Glyph, ...]
     replaced: tuple[Glyph, ...]
-    bare: frozenset[Cell]
-    tinted: frozenset[Cell]
+    tint: Mapping[Cell, float]
     notes: tuple[str, ...]
     explained: npt.NDArray[np.bool_]
 

@@ -43,8 +43,6 @@ PAST_DIGIT, PAST_HEAD, PAST_CIRCLE = 0.2, 0.36, 0.44
 """As parts of the way to the next cell: where a line is clear of what stands in the middle of a cell."""
 HEAD = 0.24
 """In cells: how far an arrow head reaches to all sides of its tip."""
-SURELY_BARE = 0.02
-"""A tint less likely than this is shade."""
 HALF_CELL = 0.5
 WALL = 0.05
 """In cells: half the width of what a cage's wall takes up."""
@@ -101,11 +99,10 @@ def _marks(
     characters = [*(glyph for glyph in known if glyph not in replaced), *glyphs]
     shapes = tuple(_where_drawn(shape, characters, pieces, raster) for found in spots for shape in found.shapes)
     notes = (*lines.notes, *cages.notes, *(note for found in spots for note in found.notes), *small_notes, *text_notes)
-    bare = frozenset(cell for cell in chances.cells() if chances.node(cell, "TINT") < SURELY_BARE)
-    tinted = frozenset(cell for cell in chances.cells() if chances.node(cell, "TINT") > 1 - SURELY_BARE)
+    tint = {cell: chances.node(cell, "TINT") for cell in chances.cells()}
     size = ink.drawn.shape[0], ink.drawn.shape[1]
     explained = _explained(traces, cages.fences, discs, shapes, glyphs, raster, size)
-    return Marks(traces, cages.fences, discs, shapes, tuple(glyphs), replaced, bare, tinted, notes, explained)
+    return Marks(traces, cages.fences, discs, shapes, tuple(glyphs), replaced, tint, notes, explained)
 
 
 def _clear_of(cell: Cell, chances: Chances) -> float:

@@ -60,7 +60,7 @@ def measure_ground(flat: Flat) -> Ground:
     return Ground(np.clip(light, 1, 255), _tints(levels))
 
 
-def _bright(pixels: npt.NDArray[np.uint8]) -> Floats:
+def bright(pixels: npt.NDArray[np.uint8]) -> Floats:
     """Log colour of the ground among `pixels` (... x n x 3): the mean over the bright part by rank; shape ... x 3."""
     order = np.argsort(pixels.sum(axis=-1, dtype=np.int32), axis=-1)
     first, last = (int(share * pixels.shape[-2]) for share in BRIGHT)
@@ -94,7 +94,7 @@ def _steps(cells: npt.NDArray[np.uint8], size: int) -> Floats:
     for along in (whole, ends):
         before = cells[:, :-1, along, size - far : size - near].reshape(*cells[:, :-1].shape[:2], -1, 3)
         after = cells[:, 1:, along, near:far].reshape(*cells[:, 1:].shape[:2], -1, 3)
-        steps.append(_significant(_bright(after) - _bright(before)))
+        steps.append(_significant(bright(after) - bright(before)))
     smaller = np.abs(steps[0]).max(axis=-1) <= np.abs(steps[1]).max(axis=-1)
     return np.where(smaller[..., None], steps[0], steps[1])
 
@@ -158,7 +158,7 @@ def _cell_ground(image: npt.NDArray[np.uint8], raster: Raster) -> tuple[Floats, 
     ring[far : size - far, far : size - far] = False
     first = raster.origin // size
     inner = (slice(first, first + raster.rows), slice(first, first + raster.columns))
-    return _bright(cells[:, :, ring]), inner
+    return bright(cells[:, :, ring]), inner
 
 
 def _checked(levels: Floats, ground: Floats) -> Floats:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
@@ -11,6 +10,7 @@ import numpy as np
 from recognise.evidence import Edges, Evidence, Flat, Glyph
 from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, find_pieces, measure_tones, without
+from recognise.pixels.borders import Borders
 from recognise.pixels.cells import Look, added, agreed, look_again, usual_of
 from recognise.pixels.crossed import crossed_pieces
 from recognise.pixels.frame import Mask, Raster
@@ -27,6 +27,7 @@ from recognise.pixels.ink import Ink, edges_of, measure_ink
 from recognise.pixels.next_door import is_next_door
 from recognise.pixels.outside import Ring, find_rings
 from recognise.pixels.residual import find_residual
+from recognise.pixels.tinted import settled_tints
 from recognise.pixels.tubes import Tubes, trace_tubes
 from schema.cells import Cell
 
@@ -87,36 +88,22 @@ def read_stages(
         notes=notes,
     )
     if marks is not None:
-        evidence = _with_marks(evidence, marks)
+        evidence = _with_marks(evidence, marks, flat)
     return evidence, Stages(ground, ink, pieces, tuple(rings), tubes, explained)
 
 
-def _with_marks(evidence: Evidence, marks: Marks) -> Evidence:
+def _with_marks(evidence: Evidence, marks: Marks, flat: Flat) -> Evidence:
+    tints, in_doubt = settled_tints(evidence.tints, marks.tint, Borders(flat))
     return replace(
         evidence,
         glyphs=(*(glyph for glyph in evidence.glyphs if glyph not in marks.replaced), *marks.glyphs),
         discs=(*evidence.discs, *marks.discs),
-        tints=tuple(tint for tint in evidence.tints if tint.cell not in marks.bare),
+        tints=tints,
         traces=marks.traces,
         fences=(*evidence.fences, *marks.fences),
         shapes=(*marks.shapes, *evidence.shapes),
-        notes=(*evidence.notes, *marks.notes, *_tints_in_doubt(evidence, marks)),
+        notes=(*evidence.notes, *marks.notes, *in_doubt),
     )
-
-
-def _tints_in_doubt(evidence: Evidence, marks: Marks) -> Iterator[str]:
-    """Words on cells whose ground looks tinted to one of two and bare to the other: light and print both make tints."""
-    measured = {tint.cell for tint in evidence.tints}
-    shades = sorted(measured & marks.bare)
-    if shades:
-        yield f"the ground of {_named(shades)} is dark, and was taken for shade"
-    missed = sorted(marks.tinted - measured)
-    if missed:
-        yield f"perhaps {_named(missed)} are tinted"
-
-
-def _named(cells: Sequence[Cell]) -> str:
-    return ", ".join(map(str, cells[:4])) + (" and more" if len(cells) > 4 else "")
 
 
 def default_reader() -> CharacterReader:

@@ -1,0 +1,61 @@
+"""The tints of a grid by two readers: steps of colour across lattice lines, and the lattice network.
+
+Light and print both darken the ground. Where one reader sees a tint and the other bare paper, a third look decides:
+whether the dark ground ends on lattice lines (recognise/pixels/borders.py). What that leaves open is for a person.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+
+from recognise.evidence import Tint
+from recognise.pixels.borders import Borders
+from schema.cells import Cell
+
+SURELY_BARE, SURELY = 0.02, 0.98
+"""A tint less likely than the first to the network is shade to it, one likelier than the second is print."""
+RATHER, PERHAPS = 0.5, 0.05
+"""Cells of one tint are seen well or badly together: from the first on they belong to a sure one beside them, from the
+second on where it then ends better on lattice lines."""
+
+
+def settled_tints(
+    measured: Sequence[Tint], chance: Mapping[Cell, float], borders: Borders
+) -> tuple[tuple[Tint, ...], tuple[str, ...]]:
+    """The tints, and words on cells in doubt. `measured` are those that steps of colour show, `chance` is how likely
+    a tint is to the network in each cell."""
+    dark = {tint.cell for tint in measured if chance[tint.cell] < SURELY_BARE}
+    shades = {cell for part in _parts(dark) if _may_be_tint(part, borders) for cell in part}
+    notes = [f"the ground of {_named(sorted(shades))} is dark, and was taken for shade"] if shades else []
+    tints = {tint.cell: tint for tint in measured if tint.cell not in dark}
+    for part in _parts(cell for cell, likely in chance.items() if likely > RATHER):
+        if all(cell in tints or chance[cell] <= SURELY for cell in part):
+            continue
+        whole = borders.best(part, [cell for cell, likely in chance.items() if PERHAPS < likely <= RATHER])
+        border = borders.around(whole, frame=False)
+        if border is not None and border.is_tint:
+            tints |= {cell: Tint(cell, border.colour, 1.0) for cell in whole}
+        elif border is not None and not border.is_light:
+            notes.append(f"perhaps {_named(sorted(part))} are tinted")
+    return tuple(tints[cell] for cell in sorted(tints)), tuple(notes)
+
+
+def _may_be_tint(cells: Collection[Cell], borders: Borders) -> bool:
+    border = borders.around(cells, frame=True)
+    return border is None or not border.is_light
+
+
+def _parts(cells: Iterable[Cell]) -> Iterator[frozenset[Cell]]:
+    """Cells that hang together by their sides."""
+    left = set(cells)
+    while left:
+        part, frontier = set[Cell](), {min(left)}
+        while frontier:
+            part |= frontier
+            left -= frontier
+            frontier = {cell for cell in left if any(cell.beside(other) for other in frontier)}
+        yield frozenset(part)
+
+
+def _named(cells: Sequence[Cell]) -> str:
+    return ", ".join(map(str, cells[:4])) + (" and more" if len(cells) > 4 else "")

@@ -1,0 +1,96 @@
+"""Tints by two readers and, where they disagree, by whether the dark ground ends on lattice lines."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from recognise.evidence import Flat, Tint
+from recognise.pixels.borders import Borders
+from recognise.pixels.tinted import settled_tints
+from schema.cells import Cell
+
+SIZE, CELL, MARGIN = 9, 48, 1.0
+CELLS = [Cell(row, column) for row in range(1, SIZE + 1) for column in range(1, SIZE + 1)]
+BOX = frozenset(cell for cell in CELLS if cell.row <= 3 and cell.column <= 3)
+
+
+def _flat(light: np.ndarray) -> Flat:
+    """A grid on grainy paper under that light."""
+    side = round((SIZE + 2 * MARGIN) * CELL)
+    paper = 230 + np.random.default_rng(5).normal(0, 3, (side, side))
+    for line in range(SIZE + 1):
+        at = round((line + MARGIN) * CELL)
+        paper[at : at + 2, CELL : side - CELL] = paper[CELL : side - CELL, at : at + 2] = 60
+    image = np.repeat(np.clip(paper * light, 0, 255).astype(np.uint8)[..., None], 3, axis=2)
+    maps = np.zeros((side, side), np.float32)
+    return Flat(image, SIZE, SIZE, CELL, MARGIN, maps, maps)
+
+
+def _places() -> tuple[np.ndarray, np.ndarray]:
+    """Row and column, in cells, of every pixel."""
+    side = round((SIZE + 2 * MARGIN) * CELL)
+    y, x = np.mgrid[:side, :side]
+    return y / CELL - MARGIN, x / CELL - MARGIN
+
+
+def _even() -> np.ndarray:
+    return np.ones_like(_places()[0])
+
+
+def _printed(cells: frozenset[Cell], deep: float) -> np.ndarray:
+    y, x = _places()
+    light = _even()
+    for cell in cells:
+        light[(y >= cell.row - 1) & (y < cell.row) & (x >= cell.column - 1) & (x < cell.column)] -= deep
+    return light
+
+
+def _settled(light: np.ndarray, measured: frozenset[Cell], seen: dict[Cell, float]):
+    tints = [Tint(cell, (235, 235, 235), 1.0) for cell in measured]
+    chance = {cell: seen.get(cell, 0.0) for cell in CELLS}
+    found, notes = settled_tints(tints, chance, Borders(_flat(light)))
+    return {tint.cell for tint in found}, notes
+
+
+def test_a_pale_tint_that_only_the_network_sees_is_one_where_it_ends_on_lattice_lines() -> None:
+    assert _settled(_printed(BOX, 0.06), frozenset(), dict.fromkeys(BOX, 0.99)) == (BOX, ())
+
+
+def test_a_cell_of_which_the_network_is_in_doubt_belongs_to_the_tint_that_it_completes() -> None:
+    seen = {**dict.fromkeys(BOX, 0.99), Cell(3, 3): 0.3, Cell(3, 4): 0.3}
+    assert _settled(_printed(BOX, 0.06), frozenset(), seen) == (BOX, ())
+
+
+def test_light_that_fades_is_no_tint() -> None:
+    fading = 1 - 0.08 * np.clip(4 - _places()[0], 0, None)
+    top = {cell: 0.99 for cell in CELLS if cell.row == 1}
+    assert _settled(fading, frozenset(), top) == (set(), ())
+
+
+@pytest.mark.parametrize("way", ["across the corner", "past the frame"])
+def test_a_shadow_that_was_measured_as_a_tint_is_none(way: str) -> None:
+    y, x = _places()
+    dark = (x + y > 17) if way == "across the corner" else (y > 8)
+    cells = frozenset({Cell(9, 9)}) if way == "across the corner" else frozenset(c for c in CELLS if c.row == 9)
+    shadow = 1 - 0.15 * np.where(dark, 1.0, 0.0)
+    assert _settled(shadow, cells, {}) == (set(), ())
+
+
+def test_a_printed_tint_that_the_network_does_not_see_is_asked_about() -> None:
+    found, notes = _settled(_printed(frozenset({Cell(5, 5)}), 0.1), frozenset({Cell(5, 5)}), {})
+    assert found == set()
+    assert notes == ("the ground of r5c5 is dark, and was taken for shade",)
+
+
+def test_a_dark_patch_that_ends_on_some_lattice_lines_only_is_asked_about() -> None:
+    y, x = _places()
+    patch = 1 - 0.15 * ((y >= 4) & (y < 5.4) & (x >= 4) & (x < 5))
+    found, notes = _settled(patch, frozenset(), {Cell(5, 5): 0.99})
+    assert found == set()
+    assert notes == ("perhaps r5c5 are tinted",)
+
+
+def test_what_both_see_stays() -> None:
+    cell = frozenset({Cell(4, 7)})
+    assert _settled(_even(), cell, {Cell(4, 7): 0.6}) == (cell, ())
