@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -19,23 +20,30 @@ _AROUND = (
 _RELATIONS = {"CONSECUTIVE": "consecutive-pair", "DIFF": "consecutive-pair", "TIMES": "ratio-pair", "SUM": "sum-pair"}
 
 
+_ABSENCE_TELLS_NOTHING = re.compile(r"(?<!\S)UNMARKED (?:\S+ )*?(?:NEG|NEEDNOT) (?:HOLD )?(?:MEAN|SEE|GIVEN)(?!\S)")
+"""`A missing dot does not mean anything`."""
+
+
 def all_marked(concepts: Concepts) -> list[Statement] | None:
     """Whether a mark stands wherever it could stand. `of` is missing where the clause names no relation: `settled`
     finds the pair kinds that the rest of the text gives to such a mark."""
     names = {named(c) for c in concepts}
     look = hint([c for c in concepts if c != "LINE"])
+    relations = {kind for name, kind in _RELATIONS.items() if name in names}
+    if _ABSENCE_TELLS_NOTHING.search(" ".join(concepts)):
+        return [Statement("all-marked", {"of": kind}, look, negated=True) for kind in sorted(relations)] or [
+            Statement("all-marked", {}, look, negated=True)
+        ]
     told = _whether_all(names)
     if told is not None:
         return [Statement("all-marked", {}, look, negated=not told)]
     if "NOTALL" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE"}:
         return []
-    relations = {kind for name, kind in _RELATIONS.items() if name in names}
     if {"MAY", "UNMARKED"} <= names and len(relations) == 1 and not names - _AROUND - set(_RELATIONS) - {"UNMARKED"}:
         # `There may be consecutive pairs without a dot.`
         return [Statement("all-marked", {"of": kind}, look, negated=True) for kind in relations]
-    if not relations or "UNMARKED" not in names or not names & {"NEG", "NONCONSECUTIVE"} or _relation_first(concepts):
-        return None
-    if names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE"}:
+    denied = "UNMARKED" in names and names & {"NEG", "NONCONSECUTIVE"} and not _relation_first(concepts)
+    if not relations or not denied or names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE"}:
         return None
     return [Statement("all-marked", {"of": kind}, look) for kind in sorted(relations)]
 
@@ -55,7 +63,7 @@ def _whether_all(names: set[str]) -> bool | None:
 def _relation_first(concepts: Concepts) -> bool:
     """Whether a mark's meaning is told before what its absence says: two rules, and not one."""
     order = [named(c) for c in concepts]
-    return min(order.index(r) for r in _RELATIONS if r in order) < order.index("UNMARKED")
+    return min((order.index(r) for r in _RELATIONS if r in order), default=len(order)) < order.index("UNMARKED")
 
 
 def says_every_pair(concepts: Concepts) -> bool:

@@ -13,7 +13,7 @@ _CAGE = (
     "CAGE CORNER SMALLNUM CLUE TOTALWORD SUM STYLE OUTSIDE BOUNDED EDGE EQUAL GIVEN REGION "
     "SHADED LINE COLOUR FIRST SOME"
 )
-_SIGNED = " OPSIGN SIGN PRODUCT QUOTIENT DIFFERENCE SUM ANYORDER MARK BETWEEN"
+_SIGNED = " OPSIGN SIGN PRODUCT QUOTIENT DIFFERENCE SUM ANYORDER MARK BETWEEN ADJACENT"
 
 
 def _summed(concepts: Concepts) -> Fields | None:
@@ -61,7 +61,10 @@ CAGES = (
         settle=_two_digits,
     ),
     Pattern(
-        "cage", "CAGE QUOTIENT", _CAGE.replace(" SUM", "") + " SIGN OPSIGN MARK GREATER LESS", {"operation": "quotient"}
+        "cage",
+        "CAGE QUOTIENT|RATIO",
+        _CAGE.replace(" SUM", "") + " SIGN OPSIGN MARK GREATER LESS BETWEEN",
+        {"operation": "quotient"},
     ),
     Pattern("cage", "CAGE OPSIGN", _CAGE + _SIGNED, {"operation": "printed"}),
     Pattern(

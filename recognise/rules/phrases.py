@@ -24,6 +24,24 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(r"(?<!\S)" + pattern), replacement)
     for pattern, replacement in (
         (r"((?:CELL|SQUARE|GRID|SPACE) )COLOUR=black (?=DIGIT |RANGE|ALLDIGITS|LETTERS)", r"\1HOLD "),
+        (
+            r"IF SEE (?=(?:ONE |ALL )*(?:COLOUR|STYLE|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER|MARK|SQUARE|LINE|ARROW|CAGE))",
+            "IF ",
+        ),
+        # The line between two cells is their border.
+        (r"(?:ALONG )?LINE (?=BETWEEN (?:ALL |ADJACENT |NUM=2 )*CELL )", "EDGE "),
+        (r"SHADED (?=LINE )", ""),
+        (r"((?:ROW|COLUMN|BOX|REGION|CAGE) )INCLUDED (?=(?:ALL|ALLDIGITS|DIGIT|RANGE|LETTERS|ONE) )", r"\1HOLD "),
+        (r"UNIQUE (?=DIGIT )", "DIFFER "),
+        (r"SUM TOWARDS COUNT (?=(?:IT |ALL )*CIRCLE )", "SUM TOWARDS DIGIT "),
+        (r"(LINE (?:\S+ )*?)OUTSIDE LINE ", r"\1END "),
+        (r"NOTDECREASE THAN (?=NUM)", "ATLEAST "),
+        # Squares that are cells, diagonals that are regions.
+        (r"SQUARE (?=(?:CHESS |ONE )*(?:KNIGHT|KING|ADJACENT|SHARESIDE) )", "CELL "),
+        (r"((?:KNIGHT|KING|ADJACENT|SHARESIDE) (?:APART )?)SQUARE ", r"\1CELL "),
+        (r"((?:DIAGONAL|MAINDIAG) )(?:HOLD |ALL |COUNT |ADDITIONALLY |FURTHER )*REGION ", r"\1"),
+        (r"(DIGIT (?:HOLD (?:ALL |IT )*(?:CAGE|REGION|BOX|ROW|COLUMN) )?)UNIQUE ", r"\1DIFFER "),
+        (r"(GREATER|LESS|LOWEST|HIGHEST) (DIGIT )?NUM=2 (?!APART|DIGIT NUM)", r"\1 \2TWO "),
         # Round what: a bulb's shape, the grid's border, or past the edge and on from the other side.
         (r"(?:WRAP|CIRCLE) BULB ", "BULB "),
         (r"(CLUE|DIGIT|NUM) WRAP (?=(?:GRID |IT )*(?:GIVEN|SUM|HOLD|MEAN|COUNT|EQUAL|TOTALWORD))", r"\1 OUTSIDE "),
@@ -56,6 +74,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"CORNER=(?:tl (?:RUN |TOWARDS )*CORNER=br|br (?:RUN |TOWARDS )*CORNER=tl) ", "WAY=down "),
         (r"CORNER=(?:bl (?:RUN |TOWARDS )*CORNER=tr|tr (?:RUN |TOWARDS )*CORNER=bl) ", "WAY=up "),
         # Which way a tube runs.
+        (r"ATMOST (?=(?:ONE )?(?:TIP|END) )", "TOWARDS "),
         (r"(?:TOWARDS|UNTIL) (?:ALL |ONE |IT )*BULB ", "TOBULB "),
         (r"(?:FROM|START) (?:HOLD |FROM )*(?:ALL |IT )*(?:TIP|END) ", "FROMTIP "),
         # Never falling.
@@ -68,6 +87,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:NEEDNOT|NEG) (?:INCREASE|CONSECUTIVE)?(?:BY )(?:NUM=1|CONSECUTIVE|MOVE) ", "NOTBYONE "),
         (r"NEEDNOT CONSECUTIVE ", "NOTBYONE "),
         (r"ATLEAST ASLARGE ", "NOTDECREASE "),
+        (r"ATLEAST (?=(?:DIGIT |ONE |CELL |IT )*PREVIOUS )", "NOTLESS "),
         (r"EQUAL (?:OR )?ATLEAST ", "NOTDECREASE "),
         # Repeats.
         (r"ATMOST ONCE ", "NOREPEAT "),
@@ -120,6 +140,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"GE=(\d+) APART ", r"GAP=\1 "),
         (r"(?:APART|DIFFERENCE|DIFFER) (?:BY |HOLD |ONE )*GE=(\d+) ", r"GAP=\1 "),
         (r"DIFFER (?:BY )?(?:EXACTLY )?" + _N + " ", r"DIFF=\1 "),
+        (r"DIFFER BY (?=(?:EXACTLY |IT |ALL )*(?:DIGIT|SMALLNUM|CLUE|TOTALWORD) )", "DIFFERENCE "),
         (r"DIFFERENCE (?:HOLD |BY |BETWEEN |IT |DIGIT )*(?:EXACTLY )?" + _N + " ", r"DIFF=\1 "),
         (r"(?:EXACTLY )?" + _N + " (?:APART|GREATER|LESS) (?:THAN )?", r"DIFF=\1 "),
         (r"DIFFERENCE (?:HOLD |BY )*ONE (?!DIGIT |CELL |GREATER |LESS |OR )", "DIFF=1 "),
@@ -160,7 +181,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"NEG (?:NECESSARILY )?(?:POSSIBLE )?ALL ", "NOTALL "),
         (
             r"ALL (?=(?:POSSIBLE |ONE )*(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |AND )+"
-            r"(?:HOLD |POSSIBLE |MAY )*GIVEN )",
+            r"(?:HOLD |POSSIBLE |MAY )*GIVEN (?!(?:ALL |IT )*"
+            r"(?:SUM|TOTALWORD|DIGIT|ALLDIGITS|COUNT|MANY|GREATER|LESS|LOWEST|HIGHEST) ))",
             "EVERYMARK ",
         ),
         (r"NEG (?=(?:COLOUR=\w+ )*(?:MARK|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER=\w) )", "UNMARKED "),
@@ -191,6 +213,12 @@ def uncounted(clause: Sequence[str]) -> tuple[str, ...]:
     return tuple(_PLAIN_COUNT.sub("", text).split())
 
 
+_MORE_THAN = re.compile(
+    r"(?<!\S)((?:DIFFERENCE|DIFFER) (?:(?!SUM|TOTALWORD|GREATER|MORETHAN)\S+ )*?)(?:GREATER THAN|MORETHAN) NUM=(\d+) "
+)
+"""A difference `greater than 3` is one of at least 4."""
+
+
 @lru_cache(maxsize=32768)
 def reduced(concepts: tuple[str, ...]) -> tuple[str, ...]:
     """The concepts of one clause with phrases put together, first rule first, each applied to all places."""
@@ -198,4 +226,6 @@ def reduced(concepts: tuple[str, ...]) -> tuple[str, ...]:
     for anchor, pattern, replacement in _ANCHORED:
         if anchor in text:
             text = pattern.sub(replacement, text)
+    if "DIFFER" in text:
+        text = _MORE_THAN.sub(lambda told: f"{told[1]}GAP={int(told[2]) + 1} ", text)
     return tuple(text.split())

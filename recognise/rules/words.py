@@ -64,7 +64,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         # Operation signs in a list, before commas cut it.
         (r"\(?\s*\+\s*(?:,|/|or|and)\s[^.;)]{0,24}[/÷:]\s*\)?", 0, " operation sign "),
         (r"[<>]\s*(?:(?:,|or|and|/)\s*[<>])?", 0, " inequality sign "),
-        (rf"\b({_NUMBER})\s*(?:x|×|-?by-?)\s*({_NUMBER})\b", re.I, r" §size=\1x\2 "),
+        (rf"\b(?!one\b)({_NUMBER})\s*(?:x|×|-?by-?)\s*({_NUMBER})\b", re.I, r" §size=\1x\2 "),
         (r"\b(\d{1,2})\s*:\s*(\d{1,2})\b", 0, r" §ratio=\1:\2 "),
         (rf"\bratio (?:of )?({_NUMBER}) (?:to|:) ({_NUMBER})\b", re.I, r" §ratio=\1:\2 "),
         (rf"\bratio (?:of )?({_NUMBER})-to-({_NUMBER})\b", re.I, r" §ratio=\1:\2 "),

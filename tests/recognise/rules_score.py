@@ -8,8 +8,10 @@ among others); an empty list is talk.
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import dataclass
 from pathlib import Path
+from random import Random
 
 from recognise.rules import RuleSheet
 from recognise.rules.reader import read_rules
@@ -31,6 +33,25 @@ class Score:
 
 def texts(name: str) -> list[dict[str, object]]:
     return json.loads((DATA / f"{name}.json").read_text("utf-8"))
+
+
+def said_in_frames(ways: int) -> list[dict[str, object]]:
+    """Each frame of frames.txt said in so many ways, always the same."""
+    rng = Random(7)
+    found: list[dict[str, object]] = []
+    for line in (DATA / "frames.txt").read_text("utf-8").splitlines():
+        if line and not line.startswith("#"):
+            facts, _, frame = line.partition(" :: ")
+            says = [fact.strip() for fact in facts.split(";")]
+            found += [{"text": text, "says": says} for text in dict.fromkeys(_said(frame, rng) for _ in range(ways))]
+    return found
+
+
+def _said(frame: str, rng: Random) -> str:
+    while (match := re.search(r"\{([^{}]*)\}", frame)) is not None:
+        frame = frame[: match.start()] + rng.choice(match[1].split("|")) + frame[match.end() :]
+    text = re.sub(r" (?=[.,;])", "", " ".join(frame.split()))
+    return text[0].upper() + text[1:]
 
 
 def wanted(says: list[str]) -> set[Fact]:

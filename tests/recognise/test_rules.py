@@ -8,7 +8,7 @@ import pytest
 from fixtures.printer.sections import sections
 from recognise.rules.reader import read_rules
 from recognise.rules.repair import mended
-from tests.recognise.rules_score import score, texts
+from tests.recognise.rules_score import found, said_in_frames, score, texts, wanted
 
 
 def kinds(text: str) -> list[str]:
@@ -20,6 +20,17 @@ def test_texts_tuned_on_are_read(name: str) -> None:
     result = score(texts(name))
     assert result.wrong <= 0.003 * result.right, result.faults
     assert result.right >= 0.97 * (result.right + result.missed)
+
+
+def test_rules_said_in_many_ways_are_read_and_sure() -> None:
+    told = said_in_frames(6)
+    sure = 0
+    for item in told:
+        sheet, want = read_rules(str(item["text"])), wanted(list(item["says"]))  # type: ignore[call-overload]
+        got = {fact for fact in found(sheet) if fact[0] != "!boxes"}
+        assert {fact[0] for fact in got} <= {fact[0] for fact in want}, item["text"]
+        sure += want <= got and not sheet.not_understood and not sheet.unsure
+    assert sure >= 0.98 * len(told) > 700
 
 
 def test_texts_held_back_are_never_read_wrongly() -> None:
@@ -168,6 +179,8 @@ def test_all_marked_takes_its_kinds_from_the_marks_named() -> None:
         kinds("White dots join consecutive digits. There may be consecutive pairs without a dot.")[-1]
         == "not all-marked"
     )
+    for nothing in ("A missing dot doesn't tell you anything.", "No dot does not mean that they are not consecutive."):
+        assert kinds(f"White dots join consecutive digits. {nothing}")[-1] == "not all-marked"
     assert read_rules("All dots are given.").not_understood == ("All dots are given.",)
 
 
