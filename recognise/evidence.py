@@ -101,12 +101,14 @@ class Edges:
 
 @dataclass(frozen=True, slots=True)
 class Tint:
-    """A cell whose ground is coloured. `share` is the part of the cell that it fills."""
+    """A cell whose ground is coloured. `share` is the part of the cell that it fills; `strokes` are the outlines of the
+    strokes where it is hatched."""
 
     cell: Cell
     colour: Colour
     share: float
     how: How = "shape"
+    strokes: tuple[tuple[Point, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

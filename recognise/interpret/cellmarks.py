@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from ingest.page import Colour
 from recognise.draft import Polygon, box_polygon
-from recognise.evidence import Disc, How, Shape
+from recognise.evidence import Disc, How, Shape, Tint
 from recognise.geometry import disc_polygon, middle
 from recognise.interpret.colours import groups
 from recognise.interpret.mark import CHARACTERS, Left, Mark
@@ -78,16 +78,15 @@ def _mark(name: str, look: Look, places: Sequence[Place], sources: Sequence[Disc
     )
 
 
-def tint_groups(left: Left, boxes: Sequence[Sequence[Cell]]) -> list[tuple[Colour, tuple[Cell, ...], How]]:
-    """The tinted cells by colour (with how they were read), without the tints that show the boxes."""
+def tint_groups(left: Left, boxes: Sequence[Sequence[Cell]]) -> list[tuple[Colour, dict[Cell, Tint]]]:
+    """The tinted cells by colour, without the tints that show the boxes."""
     tints, left.tints = [tint for tint in left.tints if _on_grid(tint.cell, left)], []
-    found: list[tuple[Colour, tuple[Cell, ...], How]] = []
+    found: list[tuple[Colour, dict[Cell, Tint]]] = []
     for group in groups(tint.colour for tint in tints):
         cells = frozenset(tint.cell for tint in tints if tint.colour in group)
         others = frozenset(tint.cell for tint in tints if tint.colour not in group)
         if not _shows_boxes(cells, others, boxes):
-            drawn = all(tint.how == "vector" for tint in tints if tint.colour in group)
-            found.append((group[0], tuple(sorted(cells)), "vector" if drawn else "shape"))
+            found.append((group[0], {tint.cell: tint for tint in tints if tint.colour in group}))
     return found
 
 
@@ -116,9 +115,12 @@ def areas(cells: Iterable[Cell]) -> list[tuple[Cell, ...]]:
     return sorted(found)
 
 
-def tint_mark(colour: Colour, cells: tuple[Cell, ...], how: How, as_area: bool) -> Mark:
-    """Tinted cells as one mark. The ground is no ink: it claims none."""
+def tint_mark(colour: Colour, tints: Sequence[Tint], as_area: bool) -> Mark:
+    """Tinted cells as one mark. The ground is no ink: it claims none, but for the strokes of hatching."""
+    cells = tuple(sorted(tint.cell for tint in tints))
+    how: How = "vector" if all(tint.how == "vector" for tint in tints) else "shape"
+    claims = tuple(stroke for tint in tints for stroke in tint.strokes)
     shown = ", ".join(map(str, cells[:4])) + (" and more" if len(cells) > 4 else "")
     where = tuple(square(cells[0])) if len(cells) == 1 else box_polygon(around(cells))
     seen = Seen("area" if as_area else "cell", cells=cells, shape="tint")
-    return Mark(seen, f"a tint in {shown}", where, 1.0, how, (), paint=colour)
+    return Mark(seen, f"a tint in {shown}", where, 1.0, how, claims, paint=colour)

@@ -19,10 +19,11 @@ def take_tints(making: Making, left: Left) -> None:
     cells does. Where no rule is printed both are left open."""
     groups = tint_groups(left, _boxes(making))
     stated = (*(making.sheet.statements if making.sheet else ()), *making.house)
-    names = tint_names([colour for colour, _, _ in groups], [s.mark for s in stated])
-    for colour, cells, how in groups:
-        whole = _named(tint_mark(colour, cells, how, as_area=False), names[colour])
-        parts = [_named(tint_mark(colour, area, how, as_area=True), names[colour]) for area in areas(cells)]
+    names = tint_names([colour for colour, _ in groups], [s.mark for s in stated])
+    for colour, tints in groups:
+        whole = _named(tint_mark(colour, tuple(tints.values()), as_area=False), names[colour])
+        by_area = [[tints[cell] for cell in area] for area in areas(tints)]
+        parts = [_named(tint_mark(colour, area, as_area=True), names[colour]) for area in by_area]
         _take(making, whole, parts)
 
 

@@ -7,6 +7,7 @@ letter in an order of its own, runs that stand on one base line and nearly touch
 from __future__ import annotations
 
 import itertools
+import math
 import re
 import statistics
 from collections.abc import Iterable, Sequence
@@ -33,6 +34,9 @@ _SURE_SPACE = 0.45
 """White that parts words even where the file has blanks, but none here."""
 _TRACKING = 0.13
 """What a space adds, at least, to the usual gap of letters set wide."""
+_WORD_GAP, _WORD_WHITE = 0.06, 0.1
+"""What parts words that a file shows one by one: font sizes by which the white between two is wider than that between
+their letters, and how wide it is at least. Condensed faces have narrow spaces."""
 _SAME_SIZE = 0.25
 """Relative difference of font sizes within one line."""
 
@@ -151,9 +155,23 @@ def _spaced(run: Run) -> str:
     gaps = [(b.box[0] - a.box[2]) / max(a.size, 1e-6) for a, b in itertools.pairwise(run)]
     usual = statistics.median(gaps) if gaps else 0.0
     least = max(_LEAST_SPACE, usual + _TRACKING)
+    least_between = min(least, _least_between(run, gaps))
     told = any(g.spaced for g in run[1:])
     pieces = [run[0].text]
-    for gap, glyph in zip(gaps, run[1:], strict=True):
+    for gap, before, glyph in zip(gaps, run, run[1:], strict=False):
         blank = (glyph.spaced and gap > _LEAST_BLANK) or gap > max(least, _SURE_SPACE)
-        pieces.append(f" {glyph.text}" if blank or (gap > least and not told) else glyph.text)
+        if glyph.order != before.order:
+            parted = gap > (max(least_between, _LEAST_SPACE) if told else least_between)
+        else:
+            parted = gap > least and not told
+        pieces.append(f" {glyph.text}" if blank or parted else glyph.text)
     return " ".join("".join(pieces).translate(_LIGATURES | _LINE_END_HYPHEN).split())
+
+
+def _least_between(run: Run, gaps: Sequence[float]) -> float:
+    """How wide the white between two texts of a file must be, in font sizes, to part words; no such white where the
+    file shows letter by letter."""
+    within = [gap for gap, a, b in zip(gaps, run, run[1:], strict=False) if a.order == b.order]
+    if not within or len(within) < len(gaps) - len(within):
+        return math.inf
+    return max(_WORD_WHITE, statistics.median(within) + _WORD_GAP)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
@@ -10,9 +10,11 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from ingest.page import Box, Colour, Page, VectorPath
+from ingest.page import Box, Colour, Page, Point, VectorPath
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.place import Floats, Placement
+
+Polygon = tuple[Point, ...]
 
 CELL = 64
 """Pixels a cell of the masks."""
@@ -116,7 +118,8 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
     raster = Raster(placement.rows, placement.columns, CELL, MARGIN * CELL)
     shape = (raster.rows * CELL + 2 * raster.origin, raster.columns * CELL + 2 * raster.origin)
     paths = page.vectors.paths if page.vectors else ()
-    inks = [ink for path in paths for ink in _inks(path, placement, raster, shape)]
+    clips = _Clips(placement, raster, shape)
+    inks = [ink for path in paths for ink in _inks(path, placement, raster, shape, clips)]
     ground = _ground(inks, raster)
     paper = tuple(ink for ink in inks if ink.role == "fill" and _is_paper(ink, ground))
     empty = np.full(shape, -1, np.int32)
@@ -187,9 +190,39 @@ def canvas_size(patch: Patch) -> int:
     return int(np.count_nonzero(patch.mask))
 
 
-def _inks(path: VectorPath, placement: Placement, raster: Raster, shape: tuple[int, int]) -> Iterator[Ink]:
+class _Clips:
+    """The masks of clip regions, each drawn once: a whole puzzle often lies in one."""
+
+    def __init__(self, placement: Placement, raster: Raster, shape: tuple[int, int]) -> None:
+        self._placement, self._raster, self._shape = placement, raster, shape
+        self._masks: dict[Polygon, Mask] = {}
+
+    def cut(self, patch: Patch, polygons: Iterable[Polygon]) -> Patch | None:
+        """What all regions leave of a patch; None for nothing."""
+        mask = patch.mask
+        for polygon in polygons:
+            mask = mask & self._mask(polygon)[patch.window]
+        return Patch(patch.left, patch.top, mask) if mask.any() else None
+
+    def _mask(self, polygon: Polygon) -> Mask:
+        if polygon not in self._masks:
+            outline = self._placement.to_cells(np.array(polygon, dtype=np.float64))
+            area = canvas_mask(filled((outline,), True, self._raster, self._shape), self._shape)
+            self._masks[polygon] = _without_bridges(area)
+        return self._masks[polygon]
+
+
+def _without_bridges(area: Mask) -> Mask:
+    """A region without the seams of no width that join its pieces; one that is nowhere wider is what it is."""
+    kernel = np.ones((3, 3), np.uint8)
+    wide = cv2.dilate(cv2.erode(area.view(np.uint8), kernel), np.ones((5, 5), np.uint8)).view(np.bool_)
+    return area & wide if wide.any() else area
+
+
+def _inks(
+    path: VectorPath, placement: Placement, raster: Raster, shape: tuple[int, int], clips: _Clips
+) -> Iterator[Ink]:
     outlines = tuple(placement.to_cells(np.array(points, dtype=np.float64)) for points in path.subpaths)
-    clips = tuple(placement.to_cells(np.array(points, dtype=np.float64)) for points in path.clip)
     reach = path.width / placement.cell / 2 + 0.01
     for part in _parts(outlines, path.fill is not None, raster):
         joined = np.concatenate([outlines[number] for number in part])
@@ -224,7 +257,7 @@ def _painted(
     path: VectorPath,
     outlines: tuple[Floats, ...],
     part: list[int],
-    clips: tuple[Floats, ...],
+    clips: _Clips,
     placement: Placement,
     raster: Raster,
     shape: tuple[int, int],
@@ -243,7 +276,7 @@ def _painted(
             area = filled(its, path.even_odd, raster, shape)
         else:
             area = _stroked(its, closed, width, path.cap, raster, shape)
-        patch = _clipped(area, clips, raster, shape)
+        patch = clips.cut(area, path.clip)
         if patch is not None:
             yield Ink(
                 role=role,  # type: ignore[arg-type]
@@ -358,14 +391,6 @@ def _bars(ring: Floats, width: float, extra: float) -> Iterator[Floats]:
             aside = np.array([-along[1], along[0]]) * width / 2
             first, last = start - along * extra, start + step + along * extra
             yield np.stack([first + aside, last + aside, last - aside, first - aside])
-
-
-def _clipped(patch: Patch, clips: tuple[Floats, ...], raster: Raster, shape: tuple[int, int]) -> Patch | None:
-    mask = patch.mask
-    for clip in clips:
-        window = canvas_mask(filled((clip,), True, raster, shape), shape)[patch.window]
-        mask = mask & window
-    return Patch(patch.left, patch.top, mask) if mask.any() else None
 
 
 def _uncovered(ink: Ink, canvas: Canvas) -> Ink | None:

@@ -16,6 +16,7 @@ from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import find_capsules
 from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import lattice_lines
+from recognise.vectors.hatching import find_hatching
 from recognise.vectors.inks import Canvas, Ink, gather_inks, near
 from recognise.vectors.lattices import exact, lattices_from_vectors, line_groups
 from recognise.vectors.lines import find_lines
@@ -60,6 +61,8 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
         if index not in lines.used and _belongs(ink, canvas.raster) and not _in_any(ink.box, others)
     ]
     left = [(index, ink) for index, ink in left if not lists.is_bullet(ink.box)]
+    hatching = find_hatching(left, canvas)
+    left = [(index, ink) for index, ink in left if index not in hatching.inks]
     cages = find_cages(left, canvas)
     diagonals = find_diagonals(left, canvas.raster)
     left = [(index, ink) for index, ink in left if index not in cages.inks | diagonals.inks]
@@ -78,7 +81,7 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
         columns=placement.columns,
         edges=lines.edges,
         glyphs=text.glyphs,
-        tints=tuple(tinted),
+        tints=(*tinted, *hatching.tints),
         discs=tuple(d for number, d in enumerate(discs) if number not in found.discs),
         traces=found.traces,
         fences=(*cages.fences, *border_cages(lines.edges)),

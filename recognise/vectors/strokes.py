@@ -321,6 +321,9 @@ def together(left: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) ->
             found = headed(_within(patch), replace(ink, closed=(True,)), Rounds(()), (), canvas)
         for trace, heads in found:
             its = tuple(index for index, other in group if _meets_trace(other, trace, heads, canvas))
+            if not its:
+                # Waves that cross happen to cover the way between two cells.
+                continue
             lines.append(_line(replace(trace, outlined=hollow), its, heads))
     return lines
 

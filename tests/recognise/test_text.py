@@ -10,12 +10,13 @@ from pathlib import Path
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from ingest.page import Box, Frame, Page
+from ingest.page import Box, Frame, Page, VectorGlyph
 from ingest.pdf import pdf_pages
 from recognise.evidence import TextLine
 from recognise.text import assign_words, page_lines
 from recognise.text.blocks import joined
 from recognise.text.engine import NoEngine, engine
+from recognise.text.glyph_lines import glyph_lines
 from recognise.text.ocr import ocr_lines
 from recognise.text.setter import named_setter
 
@@ -188,3 +189,30 @@ def test_setter(text: str, name: str | None) -> None:
 
 def test_lines_are_joined_and_unhyphenated() -> None:
     assert joined(["each ther-", "mometer shows", "a two-", "cell cage"]) == "each thermometer shows a two-cell cage"
+
+
+def _shown(words: list[str], space: float, bearing: float, first_order: int = 1) -> list[VectorGlyph]:
+    """Words that a file shows one by one, each letter 4 wide at 10 points, so much white between letters and words."""
+    x, glyphs = 50.0, []
+    for order, word in enumerate(words, first_order):
+        for letter in word:
+            glyphs.append(VectorGlyph(letter, (x, 100, x + 4, 107), 10, "Face", (0, 0, 0), True, True, order))
+            x += 4 + bearing
+        x += space
+    return glyphs
+
+
+def test_words_shown_one_by_one_are_parted_where_spaces_are_narrow() -> None:
+    """A condensed face: letters 0.1 em apart, words 0.2; the file has a blank before the last word alone."""
+    words = ["Place", "the", "digits", "once"]
+    glyphs = _shown(words, space=1.0, bearing=1.0)
+    assert [line.text for line in glyph_lines(glyphs)] == ["Place the digits once"]
+    last = [replace(glyph, spaced=glyph.order == 4 and glyph.text == "o") for glyph in glyphs]
+    assert [line.text for line in glyph_lines(last)] == ["Place the digits once"]
+
+
+def test_a_word_shown_in_pieces_or_letter_by_letter_stays_one() -> None:
+    pieces = _shown(["Pl", "ace"], space=0.3, bearing=0.8)
+    assert [line.text for line in glyph_lines(pieces)] == ["Place"]
+    letters = _shown(list("Place"), space=0.3, bearing=1.0)
+    assert [line.text for line in glyph_lines(letters)] == ["Place"]

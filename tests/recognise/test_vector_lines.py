@@ -171,3 +171,15 @@ def test_small_pieces_that_lead_nowhere_are_shown(sheet):
     found = sheet.evidence()
     assert not found.traces
     assert len(found.shapes) == 3
+
+
+def test_waves_that_cross_make_no_line_of_their_own(sheet: Sheet) -> None:
+    for way in ("r5c2 r6c3 r7c4 r7c5", "r6c1 r6c2 r5c3 r4c4"):
+        points = []
+        for start, along, length in steps(way):
+            for share in np.arange(0, length, 0.03):
+                lean = 0.06 * np.sin(2 * np.pi * share / 0.3)
+                points.append(tuple(start + along * share + np.array((-along[1], along[0])) * lean))
+        sheet.line(points, 0.09, RED)
+    found = sheet.evidence().traces
+    assert sorted(len(trace.nodes) for trace in found) == [4, 4]

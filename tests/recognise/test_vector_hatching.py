@@ -1,0 +1,93 @@
+"""Hatched cells: the same tint, however the hatching is drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from recognise.evidence import Evidence
+from schema.cells import Cell
+from tests.recognise.drawn_pages import Sheet, nothing_else
+
+CELLS = {Cell(3, 4), Cell(3, 5), Cell(4, 5), Cell(8, 1)}
+GREY = "#999999"
+STEP, WIDTH = 0.13, 0.02
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    made = Sheet(tmp_path / "page.pdf")
+    made.grid()
+    return made
+
+
+def slants(cell: Cell):
+    """The strokes of one cell, from its upper or right side to its left or lower one."""
+    left, top = cell.column - 1, cell.row - 1
+    for far in np.arange(STEP, 2, STEP):
+        yield (left + min(far, 1), top + max(0, far - 1)), (left + max(0, far - 1), top + min(far, 1))
+
+
+def cell_by_cell(sheet: Sheet) -> None:
+    for cell in CELLS:
+        for start, end in slants(cell):
+            sheet.line([start, end], WIDTH, GREY)
+
+
+def filled_bars(sheet: Sheet) -> None:
+    aside = np.array((1, 1)) / 2**0.5 * WIDTH / 2
+    for cell in CELLS:
+        for start, end in slants(cell):
+            one, other = np.array(start), np.array(end)
+            if np.hypot(*(other - one)) > 0.1:
+                sheet.area([tuple(p) for p in (one + aside, other + aside, other - aside, one - aside)], GREY)
+
+
+def across_and_clipped(sheet: Sheet) -> None:
+    """Long strokes over the whole grid, of which the cells cut out their share."""
+    sheet.canvas.saveState()
+    path = sheet.canvas.beginPath()
+    for cell in CELLS:
+        x, y = sheet.at(cell.column - 1, cell.row)
+        path.rect(x, y, *np.subtract(sheet.at(1, 0), sheet.at(0, 1)))
+    sheet.canvas.clipPath(path, stroke=0, fill=0)
+    for far in np.arange(STEP, 18, STEP):
+        sheet.line([(min(far, 9), max(0, far - 9)), (max(0, far - 9), min(far, 9))], WIDTH, GREY)
+    sheet.canvas.restoreState()
+
+
+def level(sheet: Sheet) -> None:
+    for cell in CELLS:
+        for y in np.arange(0.1, 0.95, 0.2):
+            sheet.line([(cell.column - 1, cell.row - 1 + y), (cell.column, cell.row - 1 + y)], WIDTH, GREY)
+
+
+def without_tints(found: Evidence) -> Evidence:
+    return replace(found, tints=())
+
+
+@pytest.mark.parametrize("make", [cell_by_cell, filled_bars, across_and_clipped, level])
+def test_hatching_is_a_tint(sheet: Sheet, make: Callable[[Sheet], None]) -> None:
+    make(sheet)
+    found = sheet.evidence()
+    assert {tint.cell for tint in found.tints} == CELLS
+    assert all(tint.strokes for tint in found.tints)
+    assert nothing_else(without_tints(found))
+
+
+def test_three_lines_side_by_side_are_lines(sheet: Sheet) -> None:
+    for start in ((2, 0), (3, 0), (4, 0)):
+        sheet.line([(start[0] + 0.5, 0.5), (start[0] - 1.5, 2.5)], 0.05, GREY)
+    found = sheet.evidence()
+    assert not found.tints
+    assert len(found.traces) == 3
+
+
+def test_the_strokes_of_a_word_are_no_hatching(sheet: Sheet) -> None:
+    """Four upright strokes that do not reach from side to side."""
+    for x in (0.2, 0.4, 0.6, 0.8):
+        sheet.line([(4 + x, 4.25), (4 + x, 4.75)], 0.03)
+    assert not sheet.evidence().tints
