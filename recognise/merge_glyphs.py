@@ -40,6 +40,11 @@ def merge_glyphs(
     left = list(pixels)
     agreed = clashes = 0
     for glyph in vectors:
+        if glyph.how != "vector":
+            doubts += [_clash(p, glyph) for p in left if _clashes(p, glyph)]
+            left = [p for p in left if not _same_place(p, glyph)]
+            merged.append(glyph)
+            continue
         partners = (p for p in left if p.text and _same_place(p, glyph))
         partner = min(partners, key=lambda p: _distance(p, glyph), default=None)
         left = [p for p in left if p is not partner and not (p.text and holds(glyph.box, p.centre))]
@@ -50,7 +55,7 @@ def merge_glyphs(
         if shown is None:
             merged.append(_believed(glyph, ALONE))
             doubts.append(_doubt(f"the PDF's text says “{glyph.text}”, the picture shows no such character", glyph))
-        elif not shown.text:
+        elif not shown.text or _is_part(shown.text, glyph.text):
             unread.append(glyph)
         else:
             joined = _joined(shown, glyph)
@@ -70,6 +75,23 @@ def merge_glyphs(
     # A spot where the pixels found no character, and the text layer a clear one, is spoken of above already.
     left = [p for p in left if p.text or not any(_same_place(p, glyph) for glyph in vectors)]
     return (*merged, *left), tuple(doubts)
+
+
+def _is_part(shown: str, text: str) -> bool:
+    """Whether the picture shows a number with characters lost, as to a line that runs through them."""
+    rest = iter(text)
+    return len(shown) < len(text) and all(character in rest for character in shown)
+
+
+def _clashes(pixels: Glyph, path: Glyph) -> bool:
+    """Whether the picture shows other characters than those read from their own outlines, and as many: of fewer it has
+    lost some among what stands around them."""
+    other = len(pixels.text) == len(path.text) and pixels.text != path.text
+    return other and pixels.confidence >= PIXELS_SURE and _same_place(pixels, path)
+
+
+def _clash(pixels: Glyph, path: Glyph) -> Doubt:
+    return _doubt(f"its outlines are read as “{path.text}”, the picture as “{pixels.text}”", path)
 
 
 def _looked(glyph: Glyph, picture: Picture) -> Glyph | None:

@@ -141,7 +141,7 @@ def look(page: Page, lattice: Lattice) -> Looked:
     """Flatten one grid and have both readers look at it."""
     flat = flatten(page.image, lattice)
     edges = measure_edges(flat)
-    vectors = read_vectors(page, lattice) if page.vectors is not None else None
+    vectors = read_vectors(page, lattice, glyph_reader()) if page.vectors is not None else None
     # Where the page has vectors they say what the marks are.
     pixels, stages = read_stages(flat, edges, glyph_reader(), mark_reader() if vectors is None else None)
     evidence, disagreements = merge(

@@ -17,6 +17,8 @@ SMALL = 0.4
 """In cells: a number at the start of a line is smaller than this."""
 LEFTMOST, UPPER = 0.4, 0.42
 """In cells: it begins left of this, and its middle stands above this."""
+OVERHANG = 0.3
+"""In cells: so far to the left of its cell it may begin, across the lattice line."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,22 +110,26 @@ def _number(seen: Seen, left: Left) -> list[Glyph]:
     if seen.family != "line":
         return []
     ends = {seen.paths[0][0], seen.paths[0][-1]}
-    cells = {cell for glyph in left.glyphs if _is_small(glyph) and (cell := cell_at(glyph.centre, left.size)) in ends}
+    cells = {cell for glyph in left.glyphs if (cell := _numbered(glyph, left)) in ends}
     if len(cells) != 1:
         return []
-    return left.take_glyphs(lambda glyph: _is_small(glyph) and cell_at(glyph.centre, left.size) in cells)
+    return left.take_glyphs(lambda glyph: _numbered(glyph, left) in cells)
 
 
-def _is_small(glyph: Glyph) -> bool:
-    """Whether a number is too small for a given, and stands in the upper left of its cell, beside the line."""
-    x, y = glyph.box[0] % 1, glyph.centre[1] % 1
-    return glyph.size <= SMALL and x <= LEFTMOST and y <= UPPER and glyph.text.isdecimal()
+def _numbered(glyph: Glyph, left: Left) -> Cell | None:
+    """The cell in whose upper left a number stands that is too small for a given, beside a line that starts there."""
+    x0, _, x1, _ = glyph.box
+    cell = cell_at((x1, glyph.centre[1]), left.size)
+    if cell is None or glyph.size > SMALL or not glyph.text.isdecimal():
+        return None
+    x, y = x0 - (cell.column - 1), glyph.centre[1] - (cell.row - 1)
+    return cell if -OVERHANG <= x <= LEFTMOST and y <= UPPER else None
 
 
 def _from_its_number(seen: Seen, glyph: Glyph, left: Left) -> Seen:
     """The line from the end that has the number."""
     path = seen.paths[0]
-    return seen if path[0] == cell_at(glyph.centre, left.size) else replace(seen, paths=(path[::-1],))
+    return seen if path[0] == _numbered(glyph, left) else replace(seen, paths=(path[::-1],))
 
 
 NAMES = {"tube": "line with a bulb", "line": "line", "ringed-line": "line with ringed ends"}

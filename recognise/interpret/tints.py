@@ -10,6 +10,7 @@ from recognise.interpret.cellmarks import areas, tint_groups, tint_mark
 from recognise.interpret.looks import tint_names
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Left, Mark
+from recognise.interpret.meaning import Meaning
 from schema.cells import Cell
 from schema.kinds.boxes import Boxes
 
@@ -37,6 +38,7 @@ def _named(mark: Mark, name: str) -> Mark:
 
 
 def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
+    settled = {id(statement) for seen, statement in making.settled if seen.shape != "tint"}
     as_cells = making.meaning(whole.seen)
     as_areas = [making.meaning(part.seen) for part in parts]
     regions = [meaning for meaning in as_areas if meaning.constraints and meaning.constraints != as_cells.constraints]
@@ -44,6 +46,9 @@ def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
         # A kind that stands on cells stands on areas too: the same rule, part by part, is no other meaning.
         same = {c.kind for c in as_cells.constraints} == {c.kind for m in regions for c in m.constraints}
         regions = [] if same else regions
+    if regions and as_cells.statements and all(id(statement) in settled for statement in as_cells.statements):
+        # What is said of squares speaks of those that are drawn as such, and tinted cells are something else.
+        as_cells = Meaning(())
     if regions and as_cells.constraints:
         making.unread("tint", whole.where, whole.seen.cells, f"{whole.name}: several rules may speak of it", ())
     elif regions:

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from recognise.draft import Doubt
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Mark
-from recognise.interpret.meaning import Meaning
+from recognise.interpret.meaning import Meaning, meaning_of
+from recognise.interpret.overprints import as_printed
 
 SHAPE_NAMES = {"line": "line", "ringed-line": "line with ringed ends", "tube": "line with a bulb", "outside": "number"}
 
@@ -15,7 +16,7 @@ SHAPE_NAMES = {"line": "line", "ringed-line": "line with ringed ends", "tube": "
 def take_marks(making: Making, marks: Sequence[Mark]) -> None:
     """Take each mark with its meaning."""
     open_marks: dict[str, list[Mark]] = {}
-    for mark in marks:
+    for mark in as_printed(marks, lambda seen: meaning_of(seen, making.sheet, making.house)):
         meaning = making.meaning(mark.seen)
         if meaning.constraints:
             making.take(mark, meaning)

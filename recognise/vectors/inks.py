@@ -30,6 +30,8 @@ PANEL = 0.75
 """In cells: a larger white area on tinted paper is a tint."""
 DARKEST_GROUND = 0.4
 """A darker area under the whole grid shows as the lines between cells that are painted on it."""
+LINE = 0.9
+"""In cells: a filled path that is a line from cell to cell is no shorter."""
 SPREAD = 1.1
 """In cells: a larger filled path may draw several things at once; a smaller one may be a character such as ÷."""
 SAME = 1e-3
@@ -273,7 +275,7 @@ def _painted(
         if colour is None:
             continue
         if role == "fill":
-            area = filled(its, path.even_odd, raster, shape)
+            area = _with_hairlines(filled(its, path.even_odd, raster, shape), its, raster, shape)
         else:
             area = _stroked(its, closed, width, path.cap, raster, shape)
         patch = clips.cut(area, path.clip)
@@ -358,6 +360,25 @@ def filled(outlines: tuple[Floats, ...], even_odd: bool, raster: Raster, shape: 
     return Patch(left, top, winding != 0)
 
 
+def _with_hairlines(area: Patch, outlines: tuple[Floats, ...], raster: Raster, shape: tuple[int, int]) -> Patch:
+    """A filled area; where it is a bent or slanting line thinner than THINNEST, as wide as a stroke would be drawn."""
+    points = np.concatenate(outlines)
+    steps = np.concatenate([np.roll(each, -1, axis=0) - each for each in outlines])
+    around = float(np.hypot(steps[:, 0], steps[:, 1]).sum())
+    # A strip's area is its width by half of its outline.
+    width = 2 * abs(sum(map(polygon_area, outlines))) / max(around, 1e-6)
+    upright = bool((np.abs(steps).min(axis=1) < SAME).all()) and len(outlines) == 1 and len(points) <= 5
+    if upright or width >= THINNEST or np.ptp(points, axis=0).max() < LINE:
+        return area
+    return _stroked(outlines, (True,) * len(outlines), THINNEST - width, "butt", raster, shape, area)
+
+
+def polygon_area(points: Floats) -> float:
+    """What a polygon encloses, by the shoelace formula; its sign is that of its turning."""
+    (x, y), (next_x, next_y) = points.T, np.roll(points, -1, axis=0).T
+    return float((x * next_y - next_x * y).sum()) / 2
+
+
 def _stroked(
     outlines: tuple[Floats, ...],
     closed: tuple[bool, ...],
@@ -365,11 +386,15 @@ def _stroked(
     cap: str,
     raster: Raster,
     shape: tuple[int, int],
+    within: Patch | None = None,
 ) -> Patch:
-    """The area of a stroke: a bar for each piece, round joins, and the ends as `cap` says."""
-    width = max(width, THINNEST)
+    """The area of a stroke: a bar for each piece, round joins, and the ends as `cap` says; with what is `within`."""
+    width = width if within else max(width, THINNEST)
     left, top, across, down = _window(outlines, width * 0.71, raster, shape)
     mask = np.zeros((down, across), dtype=np.uint8)
+    if within is not None:
+        y, x = within.top - top, within.left - left
+        mask[y : y + within.mask.shape[0], x : x + within.mask.shape[1]] |= within.mask
     for points, is_closed in zip(outlines, closed, strict=True):
         ring = np.concatenate([points, points[:1]]) if is_closed else points
         joints = ring if is_closed or cap == "round" else ring[1:-1]

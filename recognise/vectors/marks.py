@@ -11,7 +11,7 @@ from ingest.page import Box, Colour
 from recognise.evidence import Disc, Shape, Tint
 from recognise.geometry import extent
 from recognise.pixels.frame import Raster
-from recognise.vectors.inks import CELL, Ink, canvas_size, darkness
+from recognise.vectors.inks import CELL, Ink, canvas_size, darkness, polygon_area
 from recognise.vectors.place import Floats
 from schema.cells import Cell
 
@@ -210,8 +210,12 @@ def is_frame(ink: Ink) -> bool:
 def _is_rounded_square(ink: Ink) -> bool:
     left, top, right, bottom = ink.box
     across, down = right - left, bottom - top
-    full = canvas_size(ink.whole) >= FULL * across * down * CELL * CELL
-    return len(ink.outlines) == 1 and full and min(across, down) >= OBLONG * max(across, down)
+    # By the outline itself: on the canvas, where a cell has few pixels, a small figure is fuller than it is.
+    return (
+        len(ink.outlines) == 1
+        and abs(polygon_area(ink.outlines[0])) >= FULL * across * down
+        and min(across, down) >= OBLONG * max(across, down)
+    )
 
 
 def _corners(points: Floats) -> Floats:

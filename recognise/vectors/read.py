@@ -10,10 +10,12 @@ import numpy as np
 
 from ingest.page import Box, Page
 from recognise.evidence import Disc, Edges, Evidence, Lattice, Shape, Tint
+from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import find_capsules
+from recognise.vectors.characters import read_paths
 from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import lattice_lines
 from recognise.vectors.hatching import find_hatching
@@ -40,9 +42,9 @@ LETTER_GAP = 0.5
 """As a part of their height: the widest gap between letters of running text; clues stand a cell apart."""
 
 
-def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
+def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> Evidence | None:
     """The evidence that a PDF's vectors give on one grid; None when the page has no vectors that draw the grid (it is
-    an image, a scan, or a grid inside a picture)."""
+    an image, a scan, or a grid inside a picture). `reader` reads characters that are drawn as paths."""
     if page.vectors is None:
         return None
     drawn = exact(lattice, lattices_from_vectors(page))
@@ -75,12 +77,14 @@ def read_vectors(page: Page, lattice: Lattice) -> Evidence | None:
     drawn_twice = {(inks[index].order, inks[index].part) for index in found.inks}
     pictures = _pictures(page, placement)
     shapes = _shapes(rest, drawn_twice, canvas)
+    as_paths = {s.box for s in shapes if s.name == "glyph-path" and not _is_outside(s.box, canvas.raster)}
+    written = read_paths([ink for ink in rest if ink.box in as_paths], canvas.raster, reader) if reader else []
     text = grid_text(page, placement, others, [s.box for s in shapes if _is_outside(s.box, canvas.raster)])
     return Evidence(
         rows=placement.rows,
         columns=placement.columns,
         edges=lines.edges,
-        glyphs=text.glyphs,
+        glyphs=(*text.glyphs, *written),
         tints=(*tinted, *hatching.tints),
         discs=tuple(d for number, d in enumerate(discs) if number not in found.discs),
         traces=found.traces,

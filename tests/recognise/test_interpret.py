@@ -1,9 +1,11 @@
 """Evidence and rules to a draft: what each mark means, and that none is dropped."""
 
+from dataclasses import replace
+
 import pytest
 
 from recognise.draft import Draft, Given
-from recognise.evidence import Disc, Shape, Tint, Words
+from recognise.evidence import Disc, Glyph, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
 from recognise.interpret.labels import infer_range
@@ -13,10 +15,14 @@ from recognise.rules.reader import read_rules
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.boxes import Boxes
+from schema.kinds.consecutive_pair import ConsecutivePair
+from schema.kinds.even import Even
+from schema.kinds.extra_region import ExtraRegion
 from schema.kinds.palindrome import Palindrome
 from schema.kinds.ratio_pair import RatioPair
 from schema.kinds.sandwich import Sandwich
 from schema.kinds.sum_line import SumLine
+from schema.kinds.sum_pair import SumPair
 from schema.kinds.thermometer import Thermometer
 from schema.kinds.unread_mark import UnreadMark
 from schema.kinds.x_sum import XSum
@@ -126,6 +132,40 @@ def test_a_ring_round_some_outside_numbers_that_the_rules_do_not_explain_is_a_qu
     assert _draft(sheet, glyphs=glyphs, discs=(_ring(4.5, -0.5), _ring(2.5, -0.5))).doubts == ()
 
 
+WHITE_DOTS_AND_NUMBERS = "White dots join consecutive digits. A number between two cells is the sum of their digits."
+
+
+def _dot(x: float) -> Disc:
+    return Disc((x, 0.5), 0.17, (255, 255, 255), (0, 0, 0), "vector")
+
+
+def _edge_number(x: float, text: str = "7") -> Glyph:
+    return glyph(x, 0.5, (text, 0.999), size=0.2)
+
+
+def test_a_number_on_a_dot_is_two_marks_where_numbers_and_dots_stand_alone_as_well() -> None:
+    draft = _draft(
+        read_rules(WHITE_DOTS_AND_NUMBERS), glyphs=(_edge_number(3), _edge_number(6)), discs=(_dot(1), _dot(3))
+    )
+    assert [c.cells for c in _of(draft, ConsecutivePair)] == [_cells("r1c1 r1c2"), _cells("r1c3 r1c4")]
+    assert [c.cells for c in _of(draft, SumPair)] == [_cells("r1c3 r1c4"), _cells("r1c6 r1c7")]
+
+
+def test_numbers_that_all_stand_in_dots_are_numbers() -> None:
+    draft = _draft(
+        read_rules(WHITE_DOTS_AND_NUMBERS),
+        glyphs=tuple(map(_edge_number, (3, 5, 7))),
+        discs=tuple(map(_dot, (1, 3, 5, 7))),
+    )
+    assert [c.cells for c in _of(draft, ConsecutivePair)] == [_cells("r1c1 r1c2")]
+    assert len(_of(draft, SumPair)) == 3
+
+
+def test_a_single_number_in_a_dot_may_be_both_and_is_asked_for() -> None:
+    draft = _draft(read_rules(WHITE_DOTS_AND_NUMBERS), glyphs=(_edge_number(3),), discs=(_dot(1), _dot(3)))
+    assert [mark.cells for mark in _of(draft, UnreadMark)] == [_cells("r1c3 r1c4")]
+
+
 def test_a_number_in_a_dot_is_what_the_rules_say_that_it_is() -> None:
     told = "White dots join consecutive digits. The number in a black dot is the ratio of the two digits beside it."
     dots = (Disc((3, 0.5), 0.17, (0, 0, 0), None, "vector"), Disc((6, 0.5), 0.17, (0, 0, 0), None, "vector"))
@@ -197,6 +237,22 @@ def test_a_number_at_one_end_of_a_line_belongs_to_it() -> None:
     assert _of(_draft(other, traces=(line,), glyphs=(number,)), UnreadMark)
     assert not _of(_draft(other, traces=(line,), glyphs=(number,)), Palindrome)
     assert _of(_draft(other, traces=(line,)), Palindrome)
+
+
+def test_the_number_of_a_line_may_begin_across_the_left_edge_of_its_cell() -> None:
+    sheet = RuleSheet((*BASIC, Statement("sum-line")))
+    number = replace(glyph(2.0, 1.2, ("12", 0.999), size=0.2), box=(1.9, 1.1, 2.1, 1.3))
+    draft = _draft(sheet, traces=(trace("r1c1 r1c2 r2c3"),), glyphs=(number,))
+    assert _of(draft, SumLine) == [SumLine(path=_cells("r2c3 r1c2 r1c1"), value=12)]
+
+
+def test_tints_are_regions_where_squares_have_the_rule_about_squares() -> None:
+    sheet = read_rules("Digits in a shaded region are all different. A grey square holds an even digit.")
+    tints = tuple(Tint(Cell(4, column), (210, 210, 210), 1.0, "vector") for column in range(1, 10))
+    square = Shape("square", (4.2, 6.2, 4.8, 6.8), (200, 200, 200), "vector")
+    draft = _draft(sheet, tints=tints, shapes=(square,))
+    assert [c.cells for c in _of(draft, ExtraRegion)] == [tuple(tint.cell for tint in tints)]
+    assert [c.cells for c in _of(draft, Even)] == [_cells("r7c5")]
 
 
 def test_old_style_figures_without_ascender_are_givens() -> None:

@@ -160,3 +160,18 @@ def test_a_character_drawn_as_a_path_is_read_or_asked_for(box: tuple, read: tupl
     path = evidence(shapes=(Shape("glyph-path", box, (0, 0, 0), "vector"),))
     merged, _ = merge(_glyphs(*(given(cell, "6") for cell in read)), path, BLANK)
     assert bool(merged.shapes) == asked
+
+
+@pytest.mark.parametrize(("seen", "doubts"), [("3", 0), ("", 0), ("13", 0), ("18", 1)])
+def test_outlines_have_the_word_over_the_picture_but_for_as_many_other_characters(seen: str, doubts: int) -> None:
+    path = glyph(1.2, 1.2, ("13", 0.99), size=0.3)
+    shown = (glyph(1.25, 1.2, (seen, 0.999), size=0.3),) if seen else ()
+    merged, asked = merge(_glyphs(*shown), _glyphs(path), BLANK)
+    assert (merged.glyphs, len(asked)) == ((path,), doubts)
+
+
+def test_a_number_of_which_the_picture_has_lost_a_part_is_too_small_to_tell_and_no_other() -> None:
+    layer = glyph(1.2, 1.2, ("24", 0.99), size=0.3, how="vector")
+    merged, (doubt,) = merge(_glyphs(glyph(1.25, 1.2, ("4", 0.999), size=0.3)), _glyphs(layer), BLANK)
+    assert merged.glyphs[0].text == "24"
+    assert "too small" in doubt.why

@@ -33,6 +33,12 @@ def thin(sheet: Sheet) -> None:
     sheet.line(ends(WAY), 0.01, RED)
 
 
+def thin_area(sheet: Sheet) -> None:
+    """The outline of a hairline, filled."""
+    there = ends(WAY)
+    sheet.area([*there, *((x + 0.006, y - 0.006) for x, y in reversed(there))], RED)
+
+
 def thick(sheet: Sheet) -> None:
     sheet.canvas.setLineCap(1)
     sheet.canvas.setLineJoin(1)
@@ -111,7 +117,7 @@ def filled_outline(sheet: Sheet) -> None:
 
 BROKEN = (dash_array, dot_array, single_dashes, filled_dashes, single_dots)
 MAKES: tuple[Callable[[Sheet], None], ...] = (
-    *BROKEN, thin, thick, double, double_by_white, wavy, step_by_step, short_strokes, filled_outline,
+    *BROKEN, thin, thin_area, thick, double, double_by_white, wavy, step_by_step, short_strokes, filled_outline,
 )  # fmt: skip
 
 

@@ -1,0 +1,143 @@
+"""Characters that a PDF draws as paths, read from their own outlines: in print they stand on lines, dashes and tints,
+and the small ones are few pixels high, while their outlines are exact and alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from recognise.evidence import Glyph, Guess
+from recognise.glyphs.window import Grey, window
+from recognise.picture import Reader
+from recognise.pixels.frame import Raster
+from recognise.pixels.glyphs import LOOK_ALIKE, labels_expected, on_line
+from recognise.vectors.inks import Ink, canvas_size
+from recognise.vectors.place import Floats
+
+TALL = 48
+"""Pixels by which a character is drawn to be read: more than the network's window shows."""
+SMOOTH = 4
+"""Each pixel is the mean of so many by so many."""
+FREE = 2
+"""Pixels of paper around it."""
+LEAST_HEIGHT, MOST_HEIGHT = 0.08, 0.95
+"""In cells: what is lower or higher is no character of a grid."""
+SURE = 0.9
+"""Below this an outline is left to the reader of the picture."""
+SEEN = 0.9
+"""The part of a character that must show; what covers it hides more."""
+OVER = 0.5
+"""Outlines whose widths share this part of the narrower one are one character: ÷, =, the holes of 8."""
+APART = 0.45
+"""Characters of one number stand closer than this part of their height."""
+LEVEL = 0.6
+"""They share this part of their height at least."""
+SIGNS = "+-×÷/"
+"""What stands with the numbers of cages."""
+
+
+def read_paths(inks: Sequence[Ink], raster: Raster, reader: Reader) -> list[Glyph]:
+    """The numbers, letters and signs that filled paths draw on the grid, as far as they are surely read."""
+    parts = [
+        (ink, part)
+        for ink in inks
+        if ink.role == "fill" and canvas_size(ink.patch) >= SEEN * canvas_size(ink.whole)
+        for part in _characters(ink.outlines)
+    ]
+    parts = [(ink, part) for ink, part in parts if LEAST_HEIGHT <= _height(part) <= MOST_HEIGHT]
+    crops = [_crop(part, ink.even_odd) for ink, part in parts]
+    free = reader.read(crops) if crops else []
+    labels = labels_expected(raster.rows, raster.columns) + SIGNS
+    found = []
+    for (ink, part), crop, guesses in zip(parts, crops, free, strict=True):
+        glyph = _glyph(part, ink, guesses)
+        if not on_line(glyph.centre) and glyph.text not in labels and LOOK_ALIKE.get(glyph.text, "") in labels:
+            glyph = _glyph(part, ink, reader.read([crop], labels)[0])
+        found.append(glyph)
+    return [_joined(number) for number in _numbers(found) if all(g.text and g.confidence >= SURE for g in number)]
+
+
+def _characters(outlines: Sequence[Floats]) -> list[list[Floats]]:
+    """The outlines of a path, character by character from left to right."""
+    found: list[tuple[float, float, list[Floats]]] = []
+    for points in sorted(outlines, key=lambda p: float(p[:, 0].min())):
+        left, right = float(points[:, 0].min()), float(points[:, 0].max())
+        if found:
+            low, high, its = found[-1]
+            if min(right, high) - max(left, low) >= OVER * min(right - left, high - low):
+                found[-1] = (low, max(high, right), [*its, points])
+                continue
+        found.append((left, right, [points]))
+    return [its for _, _, its in found]
+
+
+def _height(part: Sequence[Floats]) -> float:
+    return float(np.ptp(np.concatenate(part)[:, 1]))
+
+
+def _crop(part: Sequence[Floats], even_odd: bool) -> Grey:
+    """A character alone, black on white, as the network wants it."""
+    points = np.concatenate(part)
+    low, size = points.min(axis=0), np.ptp(points, axis=0)
+    scale = TALL * SMOOTH / float(size.max())
+    width, height = (int(np.ceil(side * scale / SMOOTH)) + 2 * FREE for side in size)
+    winding = np.zeros((height * SMOOTH, width * SMOOTH), np.int16)
+    for outline in part:
+        mask = np.zeros(winding.shape, np.uint8)
+        pixels: npt.NDArray[np.int32] = np.round((outline - low) * scale + FREE * SMOOTH).astype(np.int32)
+        cv2.fillPoly(mask, [pixels], 1)
+        winding += np.int16(1 if even_odd or cv2.contourArea(pixels, oriented=True) > 0 else -1) * mask
+    area = (winding % 2 if even_odd else winding != 0).astype(np.uint8)
+    ink = area.reshape(height, SMOOTH, width, SMOOTH).mean(axis=(1, 3))
+    return window(np.asarray(255 * (1 - ink), np.uint8), (FREE, FREE, width - FREE, height - FREE))
+
+
+def _glyph(part: Sequence[Floats], ink: Ink, guesses: tuple[Guess, ...]) -> Glyph:
+    points = np.concatenate(part)
+    (x0, y0), (x1, y1) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    return Glyph((x0, y0, x1, y1), guesses, y1 - y0, ink.colour, "shape")
+
+
+def _numbers(glyphs: Sequence[Glyph]) -> list[list[Glyph]]:
+    """Characters that stand side by side."""
+    groups: list[list[Glyph]] = []
+    for glyph in sorted(glyphs, key=lambda g: g.box[0]):
+        group = next((group for group in groups if _follows(group[-1], glyph)), None)
+        if group is None:
+            groups.append([glyph])
+        else:
+            group.append(glyph)
+    return groups
+
+
+def _follows(one: Glyph, other: Glyph) -> bool:
+    shared = min(one.box[3], other.box[3]) - max(one.box[1], other.box[1])
+    gap = other.box[0] - one.box[2]
+    return (
+        shared >= LEVEL * min(one.size, other.size)
+        and gap <= APART * max(one.size, other.size)
+        and other.box[2] - one.box[0] <= 1.0
+        and one.colour == other.colour
+    )
+
+
+def _joined(number: Sequence[Glyph]) -> Glyph:
+    boxes = np.array([g.box for g in number])
+    (x0, y0), (x1, y1) = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
+    return Glyph((x0, y0, x1, y1), tuple(_readings(number)), max(g.size for g in number), number[0].colour, "shape")
+
+
+def _readings(number: Sequence[Glyph]) -> Iterator[Guess]:
+    """What a number may be, best first: every character as it is likeliest, or one of them otherwise."""
+    texts = [g.text for g in number]
+    likely = float(np.prod([g.confidence for g in number]))
+    yield Guess("".join(texts), likely)
+    others = [
+        Guess("".join((*texts[:i], guess.text, *texts[i + 1 :])), likely * guess.probability / g.confidence)
+        for i, g in enumerate(number)
+        for guess in g.guesses[1:]
+    ]
+    yield from sorted(others, key=lambda guess: -guess.probability)

@@ -1,0 +1,59 @@
+"""Characters that a PDF draws as paths."""
+
+from pathlib import Path
+
+import pytest
+
+from fixtures.fonts.catalogue import HERE
+from fixtures.printer.face import Face
+from recognise.pipeline import glyph_reader
+from recognise.vectors import read_vectors
+from tests.recognise.drawn_pages import SIDE, Sheet
+
+SLAB = Face(HERE / "bundled" / "RobotoSlab-Bold.otf")
+
+
+def _written(sheet: Sheet, text: str, x: float, y: float, size: float) -> None:
+    """A text as filled paths, one a character, its base line beginning at a point."""
+    left, bottom = sheet.at(x, y)
+    for character in text:
+        path = sheet.canvas.beginPath()
+        for name, *numbers in SLAB.outline(character):
+            at = [v * size * SIDE + (left if i % 2 == 0 else bottom) for i, v in enumerate(numbers)]
+            {"m": path.moveTo, "l": path.lineTo, "c": path.curveTo, "h": path.close}[name](*at)
+        sheet.canvas.setFillColor("#000000")
+        sheet.canvas.drawPath(path, stroke=0, fill=1)
+        left += SLAB.advance(character) * size * SIDE
+
+
+def _read(sheet: Sheet) -> list[tuple[str, int, int]]:
+    page = sheet.page()
+    found = read_vectors(page, sheet.lattice(page), glyph_reader())
+    assert found is not None
+    return sorted((g.text, int(g.centre[1]) + 1, int(g.centre[0]) + 1) for g in found.glyphs)
+
+
+@pytest.mark.parametrize("text", ["24", "105", "8", "16+"])
+def test_a_small_number_beside_dashes_is_read_from_its_outlines(tmp_path: Path, text: str) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    _written(sheet, text, 1.1, 2.32, 0.3)
+    sheet.canvas.setDash(3, 3)
+    sheet.line([(1.08, 2.08), (1.92, 2.08), (1.92, 2.92), (1.08, 2.92)], 0.02, closed=True)
+    assert _read(sheet) == [(text, 3, 2)]
+
+
+def test_numbers_of_neighbouring_cells_stay_apart(tmp_path: Path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    _written(sheet, "12", 0.5, 0.4, 0.3)
+    _written(sheet, "7", 1.1, 0.4, 0.3)
+    assert _read(sheet) == [("12", 1, 1), ("7", 1, 2)]
+
+
+def test_a_path_that_is_no_character_is_not_read(tmp_path: Path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    star = [(2.5, 3.2), (2.58, 3.42), (2.8, 3.42), (2.62, 3.55), (2.7, 3.8), (2.5, 3.65), (2.3, 3.8), (2.38, 3.55)]
+    sheet.area([*star, (2.2, 3.42), (2.42, 3.42)], "#000000")
+    assert _read(sheet) == []
