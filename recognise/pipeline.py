@@ -29,6 +29,7 @@ from recognise.merge import Picture, merge
 from recognise.pixels import read_stages
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
+from recognise.pixels.screen import descreened
 from recognise.plausible import judge
 from recognise.rules import RuleSheet, Statement
 from recognise.rules.reader import read_rules
@@ -140,6 +141,8 @@ def _as_drawn(lattice: Lattice, drawn: Sequence[Lattice]) -> Lattice:
 def look(page: Page, lattice: Lattice) -> Looked:
     """Flatten one grid and have both readers look at it."""
     flat = flatten(page.image, lattice)
+    if page.vectors is None:
+        flat = descreened(flat)
     edges = measure_edges(flat)
     vectors = read_vectors(page, lattice, glyph_reader()) if page.vectors is not None else None
     # Where the page has vectors they say what the marks are.

@@ -30,7 +30,11 @@ very brightest are noise."""
 STEP_FLOOR = 0.02
 """The smallest step of log colour that can be a tint: a 2 % grey is as pale as print gets."""
 STEP_NOISE = 5.0
-"""A step counts above this many times the typical one (most lattice lines have no step)."""
+"""A step counts above this many times the typical one of lattice lines that have none."""
+QUIET = 0.25
+"""The part of the lattice lines that surely has no step: where tints show the boxes, nearly half of them have one."""
+QUARTILE_TO_MEDIAN = 2.12
+"""By how much the median size of noise is larger than its lower quartile, where it is normal."""
 PALE = 0.035
 """The palest tint in log colour. Half-way between none and the palest grey in print, 5 to 6 %."""
 PAGE_EDGE = 0.12
@@ -104,7 +108,8 @@ def _significant(steps: Floats) -> Floats:
     size = np.abs(steps).max(axis=-1)
     if size.size == 0:
         return steps
-    bound = max(STEP_FLOOR, STEP_NOISE * min(float(np.median(size)), STEP_FLOOR))
+    typical = min(float(np.median(size)), QUARTILE_TO_MEDIAN * float(np.quantile(size, QUIET)))
+    bound = max(STEP_FLOOR, STEP_NOISE * min(typical, STEP_FLOOR))
     return np.where((size > bound)[..., None], steps, 0.0)
 
 

@@ -1,0 +1,94 @@
+"""Print screens smoothed away: tints and tubes that a scan shows as rows of dots.
+
+A printing screen, and a scan in black and white, make every grey of dots that are finer than any mark. Where they are
+seen one by one they are texture to a reader of tones and bits of characters to a reader of shapes. They tell themselves
+by how many there are: in a screened area a dot and a gap follow each other every few pixels in both directions, which
+neither strokes nor dashes nor small print do over any width.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from recognise.evidence import Flat
+from recognise.pixels.frame import Raster
+
+Grey = npt.NDArray[np.float32]
+Bits = npt.NDArray[np.uint8]
+
+FINE = 0.03
+"""In cells: the smoothing by which dots are told from the tone around them."""
+EVEN = 0.04
+"""In cells: the smoothing that makes a tone of a screen's dots; dots are finer, and marks are not."""
+DEEP, SHALLOW = 13.0, 8.0
+"""By so many levels of 255 a dot is darker, and a gap lighter, than the tone around: grain and noise are less deep than
+the first, and the dots of one screen, as the scan falls on them, at least as deep as the second."""
+SURELY = 0.1
+"""The part of a screened area that the deep dots alone show to be one."""
+AROUND = 0.16
+"""In cells: the width of the square in which dots are counted. The narrowest tube is wider."""
+CROWDED = 0.04
+"""Dots, and gaps, on each pixel from which on they are a screen: one in twenty-five. Small print has one in fifty."""
+WIDTH = 0.14
+"""In cells: a screened area is wider than this everywhere; what crowds in narrower places is a crossing of lines."""
+GAPS = 0.2
+"""In cells: places between two parts of one screened area, where dots happen to touch, are no wider."""
+LEAST = 0.3
+"""In square cells: the smallest screened area. A link of a tube covers as much."""
+STROKE = 0.55
+"""What is darker than this part of an area's tone is a stroke upon it, and stays sharp."""
+
+
+def descreened(flat: Flat) -> Flat:
+    """The flattened grid with its screened areas as even tones; itself where it has none."""
+    grey = np.asarray(cv2.cvtColor(flat.image, cv2.COLOR_RGB2GRAY), np.float32)
+    screen = screened(grey, flat.cell)
+    inside = Raster.of(flat).grid_slices()
+    if not screen[inside].any():
+        return flat
+    smooth = cv2.GaussianBlur(flat.image, (0, 0), EVEN * flat.cell).astype(np.float32)
+    soft = cv2.GaussianBlur(screen.astype(np.float32), (0, 0), FINE * flat.cell / 2)
+    share = np.minimum(soft, cv2.erode(screen, np.ones((3, 3), np.uint8)))[inside][..., None]
+    image = flat.image.copy()
+    image[inside] = np.rint(image[inside] * (1 - share) + smooth[inside] * share)
+    return replace(flat, image=image)
+
+
+def screened(grey: Grey, cell: int) -> Bits:
+    """The pixels (1) of screened areas in a picture with `cell` pixels a cell, without the strokes upon them."""
+    tone = cv2.GaussianBlur(grey, (0, 0), FINE * cell)
+    deep, sure = (_crowded(grey - tone, depth, cell) for depth in (DEEP, SHALLOW))
+    if not sure.any():
+        return np.asarray(sure, np.uint8)
+    whole = cv2.morphologyEx(sure, cv2.MORPH_CLOSE, _disc(GAPS * cell))
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(whole, connectivity=8)
+    tones = np.bincount(labels.ravel(), weights=np.where(sure > 0, tone, 0).ravel(), minlength=count)
+    tones /= np.maximum(np.bincount(labels[sure > 0], minlength=count), 1)
+    certain = np.bincount(labels[deep > 0], minlength=count)
+    chosen = (stats[:, 4] >= LEAST * cell**2) & (certain >= SURELY * stats[:, 4])
+    chosen[0] = False
+    strokes = cv2.GaussianBlur(grey, (0, 0), FINE * cell / 2) < STROKE * tones[labels]
+    return np.asarray(chosen[labels] & ~strokes, np.uint8)
+
+
+def _crowded(above: Grey, depth: float, cell: int) -> Bits:
+    """Where dots and gaps of some depth crowd."""
+    crowd = np.minimum(_crowd(above, depth, cell), _crowd(-above, depth, cell))
+    rough = (crowd > CROWDED).astype(np.uint8)
+    return np.asarray(cv2.morphologyEx(rough, cv2.MORPH_OPEN, _disc(WIDTH * cell)), np.uint8)
+
+
+def _crowd(above: Grey, depth: float, cell: int) -> Grey:
+    """How many low points of some depth there are for each pixel around it."""
+    low = (above <= cv2.erode(above, np.ones((3, 3), np.uint8))) & (above < -depth)
+    side = round(AROUND * cell) | 1
+    return np.asarray(cv2.blur(low.astype(np.float32), (side, side)), np.float32)
+
+
+def _disc(width: float) -> cv2.typing.MatLike:
+    side = round(width) | 1
+    return cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (side, side))
