@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar
 
 from ingest.page import Colour
@@ -101,15 +101,17 @@ def _shows_boxes(cells: frozenset[Cell], others: frozenset[Cell], boxes: Sequenc
     return bool(shown) and whole
 
 
-def areas(cells: Iterable[Cell]) -> list[tuple[Cell, ...]]:
-    """Cells that hang together by their sides."""
+def areas(
+    cells: Iterable[Cell], alike: Callable[[Cell, Cell], bool] = lambda one, other: True
+) -> list[tuple[Cell, ...]]:
+    """Cells that hang together by their sides, where two that touch are `alike`."""
     rest = set(cells)
     found = []
     while rest:
         area, frontier = set[Cell](), {rest.pop()}
         while frontier:
             area |= frontier
-            frontier = {cell for cell in rest if any(cell.beside(other) for other in frontier)}
+            frontier = {cell for cell in rest if any(cell.beside(other) and alike(cell, other) for other in frontier)}
             rest -= frontier
         found.append(tuple(sorted(area)))
     return sorted(found)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
+from itertools import pairwise
 
 from ingest.page import Colour
 
@@ -23,6 +24,9 @@ SAME = 8.0
 """CIE76 difference up to which two prints are one colour; shades that print tells apart differ by twice as much."""
 MEANT = 60.0
 """The farthest that a colour may be from the word by which the rules call it."""
+
+APART = 10.0
+"""By so much lightness two words or two shades differ that nobody takes one for the other in a grey print."""
 
 VIVID = 60.0
 """Chroma from which on a colour is as strong as print has it."""
@@ -110,6 +114,43 @@ def names_for(colours: Iterable[Colour], spoken: Iterable[str]) -> dict[Colour, 
             given.add(word)
             settled.add(shade)
     return {colour: named[shade[0]] for shade in shades for colour in shade}
+
+
+def is_grey(colours: Iterable[Colour]) -> bool:
+    """Whether none of the colours has a hue: a grey scan, or grey print."""
+    return all(math.hypot(*lab(colour)[1:]) < PALE_COLOURLESS for colour in colours)
+
+
+def names_in_grey(colours: Iterable[Colour], spoken: Iterable[str]) -> tuple[dict[Colour, str], bool]:
+    """The same for a picture in shades of grey, where words of hue say no more than how dark a colour is: the lightest
+    colour spoken of is the lightest shade, and so on. With it whether that is sure: where there is one word for one
+    shade, or where all words and all shades are clearly apart."""
+    words = sorted(
+        (word for word in dict.fromkeys(spoken) if word in _TYPICAL), key=lambda word: lab(_TYPICAL[word])[0]
+    )
+    shades = sorted(groups(colours), key=lambda shade: lab(shade[0])[0])
+    named = {shade[0]: plain_name(shade[0]) for shade in shades}
+    left = [shade[0] for shade in shades if len(shades) == len(words) or named[shade[0]] not in ("black", "white")]
+    if len(left) == len(words):
+        named.update(zip(left, words, strict=True))
+        sure = all(
+            lab(lighter)[0] - lab(darker)[0] >= APART
+            for ranked in (left, [_TYPICAL[word] for word in words])
+            for darker, lighter in pairwise(ranked)
+        )
+    else:
+        named.update({shade: min(words, key=lambda word: _darker_by(shade, word)) for shade in left if words})
+        sure = not left or not words
+    return {colour: named[shade[0]] for shade in shades for colour in shade}, sure
+
+
+def _darker_by(colour: Colour, word: str) -> float:
+    return abs(lab(colour)[0] - lab(_TYPICAL[word])[0])
+
+
+def has_hue(word: str) -> bool:
+    """Whether a word names a colour and no shade of grey."""
+    return word in _TYPICAL and word not in ("white", "grey", "black")
 
 
 def _off(colour: Colour, word: str) -> float:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from ingest.page import Colour
-from recognise.interpret.colours import names_for, plain_name
+from recognise.interpret.colours import has_hue, is_grey, names_for, names_in_grey, plain_name
 from recognise.interpret.hints import FAMILIES
 from recognise.interpret.mark import Mark
 from recognise.rules import MarkHint
@@ -21,16 +21,26 @@ def settled_looks(marks: Sequence[Mark], hints: Sequence[MarkHint]) -> list[Mark
     """Marks with their colours named, and lines told apart by width where the rules do: the words of the rules decide
     among the looks that a page has."""
     found = list(marks)
+    grey = all(mark.how != "vector" for mark in marks) and is_grey(mark.paint for mark in marks if mark.paint)
     for family in dict.fromkeys(_together(mark.seen) for mark in marks):
         places = [index for index, mark in enumerate(found) if _together(mark.seen) == family]
         spoken = _spoken(hints, {found[i].seen.family for i in places})
-        names = names_for((paint for i in places if (paint := found[i].paint)), spoken)
+        names, asks = _names([paint for i in places if (paint := found[i].paint)], spoken, grey)
         for i in places:
             mark = found[i]
             if mark.paint is not None:
                 name = _rimmed(names[mark.paint], mark, spoken)
-                found[i] = replace(mark, seen=replace(mark.seen, colour=name))
+                found[i] = replace(mark, seen=replace(mark.seen, colour=name), asks=(*mark.asks, *asks))
     return _with_widths(found) if any(hint.style in ("thick", "thin") for hint in hints) else found
+
+
+def _names(colours: Sequence[Colour], spoken: Sequence[str], grey: bool) -> tuple[dict[Colour, str], tuple[str, ...]]:
+    """The name of each colour, and what a person must look at about them."""
+    if not grey or not any(map(has_hue, spoken)):
+        return names_for(colours, spoken), ()
+    names, sure = names_in_grey(colours, spoken)
+    asks = () if sure else ("the picture is grey, and its colour was told by how dark it is",)
+    return names, asks
 
 
 def _spoken(hints: Sequence[MarkHint], families: set[Family]) -> list[str]:
@@ -66,6 +76,9 @@ def _with_widths(marks: Sequence[Mark]) -> list[Mark]:
     ]
 
 
-def tint_names(colours: Sequence[Colour], hints: Sequence[MarkHint]) -> dict[Colour, str]:
-    """The names of the tints of a page."""
-    return names_for(colours, _spoken(hints, {"cell", "area"}))
+def tint_names(
+    colours: Sequence[Colour], hints: Sequence[MarkHint], drawn: bool = True
+) -> tuple[dict[Colour, str], tuple[str, ...]]:
+    """The names of the tints of a page, and what a person must look at about them; `drawn` says that a PDF draws them,
+    in their own colours."""
+    return _names(colours, _spoken(hints, {"cell", "area"}), not drawn and is_grey(colours))

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from recognise.draft import Given
+from recognise.evidence import Tint
 from recognise.interpret.cellmarks import areas, tint_groups, tint_mark
+from recognise.interpret.colours import apart
 from recognise.interpret.looks import tint_names
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Left, Mark
@@ -14,18 +16,31 @@ from recognise.interpret.meaning import Meaning
 from schema.cells import Cell
 from schema.kinds.boxes import Boxes
 
+SAME_SHADE = 2.0
+"""CIE76 difference up to which two cells are of one tint: what is no step of colour between them counts as none, and
+the least that is one makes more."""
+
 
 def take_tints(making: Making, left: Left) -> None:
     """Tints that do not show boxes, each colour by itself: areas where a rule about areas fits, cells where one about
     cells does. Where no rule is printed both are left open."""
     groups = tint_groups(left, _boxes(making))
     stated = (*(making.sheet.statements if making.sheet else ()), *making.house)
-    names = tint_names([colour for colour, _ in groups], [s.mark for s in stated])
+    drawn = any(tint.how == "vector" for _, tints in groups for tint in tints.values())
+    names, asks = tint_names([colour for colour, _ in groups], [s.mark for s in stated], drawn)
     for colour, tints in groups:
-        whole = _named(tint_mark(colour, tuple(tints.values()), as_area=False), names[colour])
-        by_area = [[tints[cell] for cell in area] for area in areas(tints)]
-        parts = [_named(tint_mark(colour, area, as_area=True), names[colour]) for area in by_area]
+        whole = _named(tint_mark(colour, tuple(tints.values()), as_area=False), names[colour], asks)
+        found = [part for area in areas(tints) for part in _apart(area, tints, len(making.grid.digits))]
+        by_area = [[tints[cell] for cell in part] for part in found]
+        parts = [_named(tint_mark(colour, area, as_area=True), names[colour], asks) for area in by_area]
         _take(making, whole, parts)
+
+
+def _apart(area: tuple[Cell, ...], tints: Mapping[Cell, Tint], most: int) -> list[tuple[Cell, ...]]:
+    """An area as it is, or, where it holds more cells than there are digits, taken apart where its shade changes: two
+    areas of nearly one tint that touch."""
+    parts = areas(area, lambda one, other: apart(tints[one].colour, tints[other].colour) < SAME_SHADE)
+    return parts if len(area) > most and all(len(part) <= most for part in parts) else [area]
 
 
 def _boxes(making: Making) -> list[tuple[Cell, ...]]:
@@ -33,8 +48,8 @@ def _boxes(making: Making) -> list[tuple[Cell, ...]]:
     return [box for constraint in stated if isinstance(constraint, Boxes) for box in constraint.cells]
 
 
-def _named(mark: Mark, name: str) -> Mark:
-    return replace(mark, seen=replace(mark.seen, colour=name))
+def _named(mark: Mark, name: str, asks: tuple[str, ...]) -> Mark:
+    return replace(mark, seen=replace(mark.seen, colour=name), asks=(*mark.asks, *asks))
 
 
 def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:

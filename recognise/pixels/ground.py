@@ -92,15 +92,30 @@ def _steps(cells: npt.NDArray[np.uint8], size: int) -> Floats:
     """Steps of log colour from each cell to the next along axis 1, of an array n x m x size x size x 3. Looked at
     along the whole shared edge and near its two ends: a tint shows in both, a mark in the cell not in both."""
     near, far = (round(share * size) for share in STRIP)
+    wide = far - near
     ends = np.r_[near:far, size - far : size - near]
     whole = np.arange(near, size - near)
     steps = []
     for along in (whole, ends):
-        before = cells[:, :-1, along, size - far : size - near].reshape(*cells[:, :-1].shape[:2], -1, 3)
-        after = cells[:, 1:, along, near:far].reshape(*cells[:, 1:].shape[:2], -1, 3)
-        steps.append(_significant(bright(after) - bright(before)))
+        before, further_before = (_strip(cells[:, :-1], along, size - far - off, wide) for off in (0, wide))
+        after, further_after = (_strip(cells[:, 1:], along, near + off, wide) for off in (0, wide))
+        # Light changes across the line as it does on both sides of it: a shadow's edge is no tint's.
+        light = (before - further_before + further_after - after) * (2 * near + wide) / (2 * wide)
+        steps.append(_significant(_less(after - before, light)))
     smaller = np.abs(steps[0]).max(axis=-1) <= np.abs(steps[1]).max(axis=-1)
     return np.where(smaller[..., None], steps[0], steps[1])
+
+
+def _strip(cells: npt.NDArray[np.uint8], along: npt.NDArray[np.int64], first: int, wide: int) -> Floats:
+    """Log colour of the ground in a strip of each cell, `wide` pixels from `first` on."""
+    part = cells[:, :, along, first : first + wide]
+    return bright(part.reshape(*part.shape[:2], -1, 3))
+
+
+def _less(steps: Floats, light: Floats) -> Floats:
+    """Steps less what light explains of them; light never makes a step larger."""
+    left = np.maximum(np.abs(steps) - np.maximum(np.sign(steps) * light, 0.0), 0.0)
+    return np.asarray(np.sign(steps) * left, np.float64)
 
 
 def _significant(steps: Floats) -> Floats:

@@ -39,6 +39,8 @@ GAPS = 0.2
 """In cells: places between two parts of one screened area, where dots happen to touch, are no wider."""
 LEAST = 0.3
 """In square cells: the smallest screened area. A link of a tube covers as much."""
+TIE = 1e-4
+"""Levels that each pixel rises over the one before it: pixels that are equally dark are not all low points."""
 STROKE = 0.55
 """What is darker than this part of an area's tone is a stroke upon it, and stays sharp."""
 
@@ -66,8 +68,9 @@ def screened(grey: Grey, cell: int) -> Bits:
         return np.asarray(sure, np.uint8)
     whole = cv2.morphologyEx(sure, cv2.MORPH_CLOSE, _disc(GAPS * cell))
     count, labels, stats, _ = cv2.connectedComponentsWithStats(whole, connectivity=8)
-    tones = np.bincount(labels.ravel(), weights=np.where(sure > 0, tone, 0).ravel(), minlength=count)
-    tones /= np.maximum(np.bincount(labels[sure > 0], minlength=count), 1)
+    seen = sure > 0
+    sums = np.bincount(labels[seen], weights=tone[seen], minlength=count)
+    tones = sums / np.maximum(np.bincount(labels[seen], minlength=count), 1)
     certain = np.bincount(labels[deep > 0], minlength=count)
     chosen = (stats[:, 4] >= LEAST * cell**2) & (certain >= SURELY * stats[:, 4])
     chosen[0] = False
@@ -83,7 +86,10 @@ def _crowded(above: Grey, depth: float, cell: int) -> Bits:
 
 
 def _crowd(above: Grey, depth: float, cell: int) -> Grey:
-    """How many low points of some depth there are for each pixel around it."""
+    """How many low points of some depth there are for each pixel around it; even stretches of a line are none."""
+    height, width = above.shape
+    slope = np.float32(TIE) * (np.arange(width, dtype=np.float32) + np.arange(height, dtype=np.float32)[:, None])
+    above = above + slope
     low = (above <= cv2.erode(above, np.ones((3, 3), np.uint8))) & (above < -depth)
     side = round(AROUND * cell) | 1
     return np.asarray(cv2.blur(low.astype(np.float32), (side, side)), np.float32)

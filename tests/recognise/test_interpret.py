@@ -217,6 +217,15 @@ def test_tints_that_no_box_explains_are_an_unread_mark_that_claims_no_ink() -> N
     assert draft.items[-1].claimed == ()
 
 
+def test_two_areas_of_nearly_one_tint_that_touch_are_two() -> None:
+    first, other = (tuple(f"r{row}c{column}" for row in (2, 3, 4) for column in columns) for columns in ("234", "567"))
+    shades = {**dict.fromkeys(first, (221,) * 3), **dict.fromkeys(other, (230,) * 3)}
+    tints = tuple(Tint(Cell.parse(cell), shade, 1.0) for cell, shade in shades.items())
+    sheet = RuleSheet((*BASIC, Statement("extra-region", {}, MarkHint(shape="tint"))))
+    found = _of(_draft(sheet, tints=tints), ExtraRegion)
+    assert [sorted(map(str, region.cells)) for region in found] == [sorted(first), sorted(other)]
+
+
 def test_whole_boxes_that_are_tinted_are_no_mark_of_their_own() -> None:
     box = (usual_boxes(NINE) or ())[4]
     assert _draft(**_tinted(*map(str, box))).doubts == ()

@@ -13,7 +13,7 @@ from recognise.draft import Draft
 from recognise.evidence import Disc, Fence, How, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
-from recognise.interpret.colours import names_for, plain_name
+from recognise.interpret.colours import is_grey, names_for, names_in_grey, plain_name
 from recognise.rules import MarkHint, RuleSheet, Statement
 from recognise.rules.reader import read_rules
 from schema.cells import Cell
@@ -394,6 +394,15 @@ def test_the_words_of_the_rules_decide_among_the_colours_of_the_page() -> None:
     assert names_for([(60, 60, 70)], ["black", "white"]) == {(60, 60, 70): "black"}
     green, red = (80, 180, 90), (200, 60, 60)
     assert names_for([green, red], ["red"]) == {green: "green", red: "red"}
+
+
+def test_in_a_grey_picture_words_of_colour_mean_shades() -> None:
+    pale, dark = (219, 219, 219), (105, 105, 105)
+    assert names_in_grey([pale], ["yellow"]) == ({pale: "yellow"}, True)
+    assert names_in_grey([dark, pale], ["yellow", "purple"]) == ({dark: "purple", pale: "yellow"}, True)
+    assert not names_in_grey([dark, pale], ["red", "purple"])[1], "these words are as dark as each other"
+    assert names_in_grey([dark], ["red", "yellow"]) == ({dark: "red"}, False)
+    assert not is_grey([pale, (240, 220, 120)])
 
 
 def test_a_mark_is_unread_and_not_lost_where_its_text_is_no_number() -> None:

@@ -17,6 +17,7 @@ from recognise.pixels.frame import Raster
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.links import find_links
 from recognise.pixels.outside import find_rings
+from recognise.pixels.screen import descreened
 
 CELL, MARGIN = 64, 3
 Path = list[tuple[int, int]]
@@ -161,6 +162,39 @@ def test_tints_are_told_from_light(light: float, slope: float, tint: int) -> Non
     found = measure_ground(flat).tints
     assert sorted((t.cell.row, t.cell.column) for t in found) == sorted(cells)
     assert all(abs(t.colour[0] - tint) <= 6 for t in found)
+
+
+def test_the_edge_of_a_shadow_is_no_tint() -> None:
+    flat = Drawing().flat()
+    y, x = np.mgrid[: flat.image.shape[0], : flat.image.shape[1]] / CELL
+    shadow = 1 - 0.25 / (1 + np.exp(-4 * (x + 0.4 * y - 7.2)))
+    flat.image[:] = (flat.image * shadow[..., None]).astype(np.uint8)
+    assert measure_ground(flat).tints == ()
+
+
+def test_more_lattice_lines_with_a_step_than_without_one_are_no_noise() -> None:
+    drawing = Drawing()
+    tinted = [(row, column) for row in range(1, 7) for column in (2, 4, 5, 6)]
+    for row, column in tinted:
+        x, y = drawing.at((row, column))
+        drawing.image[y - CELL // 2 + 1 : y + CELL // 2, x - CELL // 2 + 1 : x + CELL // 2] = 240
+    drawing.image[:] = np.clip(drawing.image + np.random.default_rng(5).normal(0, 4, drawing.image.shape), 0, 255)
+    assert sorted((t.cell.row, t.cell.column) for t in measure_ground(drawing.flat()).tints) == tinted
+
+
+def test_a_screened_tube_becomes_even_and_what_is_printed_stays_sharp() -> None:
+    drawing = Drawing().tube([(2, 1), (2, 5)], colour=0).text((4, 3), "5", 1.2)
+    flat = drawing.flat()
+    sharp = flat.image.copy()
+    rows = slice(round((1.3 + MARGIN) * CELL), round((1.7 + MARGIN) * CELL))
+    y, x = np.mgrid[: sharp.shape[0], : sharp.shape[1]]
+    flat.image[rows][((x + y) % 4 < 2)[rows] & (flat.image[rows, :, 0] < 128)] = 255
+    smooth = descreened(flat).image
+    inside = smooth[round((1.5 + MARGIN) * CELL), round((1.5 + MARGIN) * CELL) : round((3.5 + MARGIN) * CELL), 0]
+    assert np.ptp(inside.astype(int)) < 30
+    assert (smooth[rows.stop + CELL :] == sharp[rows.stop + CELL :]).all()
+    plain = Drawing().tube([(2, 1), (2, 5)]).flat()
+    assert descreened(plain) is plain
 
 
 def test_outside_numbers_are_clues_and_a_title_is_not() -> None:
