@@ -30,6 +30,9 @@ CLAIM = 0.06
 """In cells: how far ink may stand outside the polygon that claims it (blur and rounding)."""
 BORDER = 0.05
 """In cells: ink nearer than this to a lattice line is a rest of the line, unless it goes on into the cell."""
+SLIT = 0.12
+"""In cells: a gap between a lattice line and what is claimed, or between two claims, that is narrower than this holds
+the blur of both and no mark."""
 
 
 def unexplained_ink(drawn: Grey, floor: float, flat: Flat, claimed: Sequence[Polygon]) -> list[Box]:
@@ -56,7 +59,21 @@ def _free(flat: Flat, claimed: Sequence[Polygon]) -> npt.NDArray[np.bool_]:
         points = (np.asarray(polygon, dtype=np.float64) + flat.margin) * flat.cell
         cv2.fillPoly(taken, [np.rint(points).astype(np.int32)], 1)
     taken = np.asarray(cv2.dilate(taken, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)), np.uint8)
-    return np.asarray((free > 0) & (taken == 0))
+    return np.asarray((free > 0) & (_without_slits(taken, flat) == 0))
+
+
+def _without_slits(taken: Mask, flat: Flat) -> Mask:
+    """What is claimed, with the slits between claims and lattice lines."""
+    lines = np.zeros_like(taken)
+    size = 2 * max(1, round(SLIT / 2 * flat.cell)) + 1
+    for column in range(flat.columns + 1):
+        _fill(lines, flat, (column - BORDER, 0, column + BORDER, flat.rows), 1)
+    for row in range(flat.rows + 1):
+        _fill(lines, flat, (0, row - BORDER, flat.columns, row + BORDER), 1)
+    # Closed along each axis by itself: a slit is open at its ends, the corner between two claims is none.
+    both = taken | lines
+    closed = [cv2.morphologyEx(both, cv2.MORPH_CLOSE, np.ones(shape, np.uint8)) for shape in ((size, 1), (1, size))]
+    return np.asarray(taken | np.where(lines > 0, 0, closed[0] | closed[1]), np.uint8)
 
 
 def _rings(flat: Flat, claimed: Sequence[Polygon]) -> Iterator[Box]:

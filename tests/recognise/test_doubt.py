@@ -155,3 +155,17 @@ def test_a_missed_clue_is_found_in_the_ring_of_the_others() -> None:
     clue = ((0.3, -0.7), (0.7, -0.7), (0.7, -0.2), (0.3, -0.2))
     assert _left(ink) == []
     assert len(_left(ink, clue)) == 1
+
+
+def test_a_slit_between_a_digit_and_a_lattice_line_holds_their_blur() -> None:
+    ink = _blank()
+    cv2.line(ink, _at(1.3, 1.09), _at(1.7, 1.09), 0.5, 2)
+    high, low = (((1.2, y), (1.8, y), (1.8, 1.8), (1.2, 1.8)) for y in (1.2, 1.4))
+    assert _left(ink, high) == []
+    assert len(_left(ink, low)) == 1
+
+
+def test_a_wall_that_runs_on_beyond_a_slit_is_found() -> None:
+    ink = _blank()
+    cv2.line(ink, _at(1.05, 1.09), _at(2.95, 1.09), 0.5, 2)
+    assert _left(ink, ((1.2, 1.2), (1.8, 1.2), (1.8, 1.8), (1.2, 1.8))) != []
