@@ -52,12 +52,21 @@ class Cages:
     notes: tuple[str, ...]
 
 
-def find_cages(chances: Chances, drawn: Grey, relative: Colours, raster: Raster, floor: float) -> Cages:
-    """The cages that the walls close, and words on what does not close."""
-    walls, flipped = _closed_up(chances)
+def find_cages(
+    chances: Chances,
+    drawn: Grey,
+    relative: Colours,
+    raster: Raster,
+    floor: float,
+    stands: Callable[[Cell, str], bool],
+) -> Cages:
+    """The cages that the walls close, and words on what does not close. `stands` says whether ink stands out from the
+    paper along the inside of one side of a cell."""
 
     def inked(cell: Cell, side: str) -> bool:
-        return _look(cell, side, drawn, relative, raster, floor) is not None
+        return _is_ridge(cell, side, drawn, raster, floor) and stands(cell, side)
+
+    walls, flipped = _closed_up(chances, inked)
 
     fences = []
     notes = [f"whether a cage has a wall in {cell} was hard to tell" for cell in flipped]
@@ -78,9 +87,10 @@ Walls = frozenset[tuple[Cell, str]]
 """Walls by cell and side."""
 
 
-def _closed_up(chances: Chances) -> tuple[Walls, tuple[Cell, ...]]:
+def _closed_up(chances: Chances, inked: Callable[[Cell, str], bool]) -> tuple[Walls, tuple[Cell, ...]]:
     """The walls that are likelier than not, some that are in doubt taken otherwise where that closes cages; the cells
-    of those. Each exchange mends more than one before it, so that there are few."""
+    of those, but for walls taken for none where there is no ink. Each exchange mends more than one before it, so that
+    there are few."""
     told = {(cell, side): chances.side(cell, side) for cell in chances.cells() for side, _, _ in SIDES}
     walls = frozenset(place for place, chance in told.items() if chance > DRAWN)
     doubtful = [place for place, chance in told.items() if POSSIBLE < chance < 1 - POSSIBLE]
@@ -94,7 +104,8 @@ def _closed_up(chances: Chances) -> tuple[Walls, tuple[Cell, ...]]:
         after = _faults(other, chances)
         if after < faults:
             walls, faults = other, after
-            flipped.append(place[0])
+            if place in other or inked(*place):
+                flipped.append(place[0])
     return walls, tuple(flipped)
 
 
@@ -220,6 +231,14 @@ def _look(cell: Cell, side: str, drawn: Grey, relative: Colours, raster: Raster,
     inside = raster.px(SHALLOWEST) + depth
     period = (1 - 2 * PAST) / max(1, starts)
     return inside / raster.cell, (red, green, blue), float(1 - inked.mean()), period
+
+
+def _is_ridge(cell: Cell, side: str, drawn: Grey, raster: Raster, floor: float) -> bool:
+    """Whether ink along the inside of a side has paper on both sides of it: blur of the lattice line and of a digit
+    falls off from where it comes from."""
+    profile = np.percentile(_strip(cell, side, drawn, raster), 75, axis=1)
+    depth = int(profile.argmax())
+    return bool(profile[depth] - max(profile[: depth + 1].min(), profile[depth:].min()) > floor)
 
 
 def _strip(cell: Cell, side: str, picture: Grey, raster: Raster) -> Grey:

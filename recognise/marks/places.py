@@ -12,6 +12,7 @@ from recognise.evidence import Disc, Shape
 from recognise.marks.discs import Round, measure_round
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
+from recognise.marks.standing import Standing
 from recognise.marks.texts import Place, beside, in_circle, on_edge
 from recognise.pixels.frame import Colours, Grey, Raster
 from schema.cells import Cell
@@ -26,6 +27,8 @@ BAR = (0.32, 0.1)
 """In cells: half the length and width of the place that a bar, a diamond or a sign takes up at most."""
 SQUARE = 0.36
 """In cells: half the side of a square in a cell."""
+ABOUT, WITHIN = 0.25, 0.45
+"""In cells: half the side of the places on the lattice and in cells in which ink must stand for a doubt."""
 POINTER = 0.35
 """In cells: half the side of the place of a little arrow beside the grid."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
@@ -55,13 +58,15 @@ class Spots:
 
 @dataclass(frozen=True, slots=True)
 class Looking:
-    """What places are measured on: ink with and without the lattice, and colours relative to paper."""
+    """What places are measured on: ink with and without the lattice, colours relative to paper, and where ink stands
+    out from it, which it must where the network is in doubt."""
 
     whole: Grey
     drawn: Grey
     relative: Colours
     raster: Raster
     floor: float
+    standing: Standing
 
     def round_at(self, place: Point, sizes: tuple[float, float], on_lattice: bool = True) -> Round | None:
         """The circle about a place."""
@@ -81,7 +86,7 @@ def edge_spots(chances: Chances, looking: Looking) -> Spots:
         place = (one.centre[0] + other.centre[0]) / 2, (one.centre[1] + other.centre[1]) / 2
         name = max(told, key=lambda key: told[key])
         if told["NONE"] > DRAWN or name == "NONE":
-            if told["NONE"] < MIDDLING[1]:
+            if told["NONE"] < MIDDLING[1] and looking.standing.within(_box(place, ABOUT)):
                 notes.append(f"perhaps something stands between {one} and {other}")
             continue
         if told[name] < MIDDLING[1]:
@@ -142,7 +147,7 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
         told = chances.at("corner", cell.row, cell.column)
         place = float(cell.column), float(cell.row)
         if told["NONE"] > DRAWN:
-            if told["NONE"] < MIDDLING[1]:
+            if told["NONE"] < MIDDLING[1] and looking.standing.within(_box(place, ABOUT)):
                 notes.append(f"perhaps something stands on the lower right corner of {cell}")
             continue
         if max(told.values()) < MIDDLING[1]:
@@ -169,8 +174,9 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell]) -> S
             chance = chances.node(cell, name)
             if cell in own and name == "CIRCLE":
                 continue
-            if MIDDLING[0] < chance < MIDDLING[1] and name != "UNKNOWN":
-                # Ink of no kind that we have is left to the guard that looks at all ink: it knows this paper's noise.
+            # Ink of no kind that we have is left to the guard that looks at all ink: it knows this paper's noise.
+            doubtful = MIDDLING[0] < chance < MIDDLING[1] and name != "UNKNOWN"
+            if doubtful and looking.standing.within(_box(cell.centre, WITHIN)):
                 notes.append(f"whether a {name.lower()} stands in {cell} was hard to tell")
             if chance <= DRAWN:
                 continue
@@ -204,7 +210,7 @@ def _shade(cell: Cell, looking: Looking) -> tuple[int, int, int]:
     return red, green, blue
 
 
-def capsules(chances: Chances) -> Spots:
+def capsules(chances: Chances, standing: Standing) -> Spots:
     """Rounded outlines around two or three cells that are read as one."""
     joined = [(one, other, chance["CAPSULE"]) for one, other, chance in chances.links() if chance["CAPSULE"] > DRAWN]
     shapes: list[Shape] = []
@@ -227,6 +233,7 @@ def capsules(chances: Chances) -> Spots:
         f"perhaps an outline joins {one} and {other}"
         for one, other, chance in chances.links()
         if MIDDLING[0] < chance["CAPSULE"] < MIDDLING[1]
+        and (chance["CAPSULE"] > DRAWN or any(standing.within(_box(cell.centre, WITHIN)) for cell in (one, other)))
     ]
     return Spots((), tuple(shapes), (), tuple(notes))
 

@@ -27,6 +27,7 @@ from recognise.marks.places import (
     edge_spots,
     pointers,
 )
+from recognise.marks.standing import Standing
 from recognise.marks.strokes import Stroke, measure
 from recognise.marks.texts import Place, Print, read_texts, small_places
 from recognise.marks.traces import find_traces
@@ -69,7 +70,8 @@ def _marks(
     tubes: Sequence[Trace],
     reader: CharacterReader,
 ) -> Marks:
-    looking = Looking(ink.all, ink.drawn, ink.relative, raster, ink.floor)
+    standing = Standing(ink, raster, known)
+    looking = Looking(ink.all, ink.drawn, ink.relative, raster, ink.floor, standing)
 
     def stroke(one: Cell, other: Cell) -> Stroke:
         part = _clear_of(one, chances), 1 - _clear_of(other, chances)
@@ -79,17 +81,17 @@ def _marks(
         found = looking.round_at(cell.centre, CELL_CIRCLE, on_lattice=False)
         return found.radius if found else None
 
-    lines = find_traces(chances, stroke, radius, raster)
-    cages = find_cages(chances, ink.drawn, ink.relative, raster, ink.floor)
+    lines = find_traces(chances, stroke, radius, standing.between, raster)
+    cages = find_cages(chances, ink.drawn, ink.relative, raster, ink.floor, standing.along)
     spots = [
         edge_spots(chances, looking),
         corner_spots(chances, looking),
         cell_spots(chances, looking, lines.circled),
-        capsules(chances),
+        capsules(chances, standing),
         diagonals(chances),
         pointers(chances, any(_beside(glyph, raster) for glyph in known)),
     ]
-    small, small_notes = small_places(chances, known)
+    small, small_notes = small_places(chances, known, standing.within)
     texts = [place for place in (*_texts(spots), *small) if place.on_lattice or not _read_already(place, known)]
     glyphs, text_notes = read_texts(texts, Print(ink.all, ink.drawn, ink.relative, pieces, raster), reader)
     replaced = tuple(glyph for glyph in known if any(_stands_in(place.box, glyph) for place in texts))

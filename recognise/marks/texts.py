@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import cv2
@@ -206,9 +206,11 @@ def _touches(blob: Blob, place: Place, raster: Raster) -> bool:
     return x0 <= left + TOUCH or y0 <= top + TOUCH or x1 >= right - TOUCH or y1 >= bottom - TOUCH
 
 
-def small_places(chances: Chances, known: Iterable[Glyph]) -> tuple[list[Place], list[str]]:
+def small_places(
+    chances: Chances, known: Iterable[Glyph], inked: Callable[[Box], bool]
+) -> tuple[list[Place], list[str]]:
     """The corners of cells in which the network sees small characters and nobody has read any, and words on those where
-    it is in doubt."""
+    it is in doubt and ink stands."""
     centres = np.array([glyph.centre for glyph in known]).reshape(-1, 2)
     places: list[Place] = []
     notes: list[str] = []
@@ -219,7 +221,7 @@ def small_places(chances: Chances, known: Iterable[Glyph]) -> tuple[list[Place],
         read = bool(_within(centres, box).any())
         if chance > DRAWN and not read:
             places.append(Place(box, DIGITS + SIGNS, SMALL_TALLEST, on_lattice=False))
-        elif MIDDLING[0] < chance < MIDDLING[1] and not read:
+        elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
             notes.append(f"perhaps small characters stand in {cell}")
     return places, notes
 

@@ -41,10 +41,11 @@ def find_traces(
     chances: Chances,
     measure: Callable[[Cell, Cell], Stroke],
     radius: Callable[[Cell], float | None],
+    stands: Callable[[Cell, Cell], bool],
     raster: Raster,
 ) -> Lines:
     """Every line that is rather drawn than not. `measure` looks at the stroke between two cells, `radius` at the disc
-    around the middle of one."""
+    around the middle of one, `stands` says whether ink stands out from the paper on the way between two."""
     steps = drawn_steps(chances, measure)
     bulbs = [cell for cell in chances.cells() if chances.node(cell, "BULB") > DRAWN]
     found: list[Course] = []
@@ -59,7 +60,7 @@ def find_traces(
         tuple(traces),
         tuple(course.kind for course in found),
         frozenset(circled),
-        tuple(_stray(found, chances, measure)),
+        tuple(_stray(found, chances, measure, stands)),
     )
 
 
@@ -156,12 +157,17 @@ def _drawn(chance: dict[str, float]) -> float:
     return sum(chance[name] for name in KINDS)
 
 
-def _stray(found: Sequence[Course], chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> Iterable[str]:
-    """Words on each link in doubt that touches no line."""
+def _stray(
+    found: Sequence[Course],
+    chances: Chances,
+    measure: Callable[[Cell, Cell], Stroke],
+    stands: Callable[[Cell, Cell], bool],
+) -> Iterable[str]:
+    """Words on each link in doubt that touches no line and has ink on its way."""
     taken = {cell for course in found for cell in course.cells}
     for one, other, chance in chances.links():
         possible = MIDDLING[0] < _drawn(chance) <= DRAWN and one not in taken and other not in taken
-        if possible and measure(one, other).inked > SOME_INK:
+        if possible and measure(one, other).inked > SOME_INK and stands(one, other):
             yield f"perhaps a line joins {one} and {other}"
 
 

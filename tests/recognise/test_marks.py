@@ -176,7 +176,7 @@ def test_edges_corners_and_the_ring(glyphs) -> None:
     ],
 )
 def test_what_may_be_there_is_asked_about(glyphs, head: str, place: tuple[int, ...], words: str) -> None:
-    """Never silently dropped: a place of middling probability becomes words for a person."""
+    """Never silently dropped: a place of middling probability becomes words for a person where there is ink."""
     labels = Labels.empty(6, 6)
     assert _look(Sheet(), sure(labels), glyphs).notes == ()
     exclusive = head in ("edge", "corner", "link")
@@ -185,8 +185,10 @@ def test_what_may_be_there_is_asked_about(glyphs, head: str, place: tuple[int, .
         chances = changed(chances, head, (place[0], 1, *place[2:]), 0.2)
     sheet = Sheet()
     sheet.line((1.5, 1.5), (2.5, 1.5), GREY, 0.1)
+    sheet.line((1.8, 1.85), (2.2, 1.85), GREY, 0.1)
     evidence = _look(sheet, chances, glyphs)
     assert any(words in note for note in evidence.notes)
+    assert not any(words in note for note in _look(Sheet(), chances, glyphs).notes)
 
 
 def test_a_little_arrow_in_doubt_is_asked_about_where_numbers_stand_beside_the_grid() -> None:
