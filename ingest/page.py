@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Literal
 
@@ -70,6 +70,9 @@ class VectorGlyph:
     """Whether a blank stands before this character in the text layer."""
     angle: float = 0.0
     """Where its base line runs, in degrees clockwise on the page: 0 rightwards, 90 downwards."""
+    picture: npt.NDArray[np.uint8] | None = field(default=None, compare=False, repr=False)
+    """Where `text` is empty because the file gives the character no meaning: what it looks like, alone, grey and dark
+    on light, as the page shows it; None where that is not known."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,7 +108,7 @@ def _page(document: pdfium.PdfDocument, path: Path, sha256: str, number: int, us
             raise Unreadable(path, number, why, "export it at the size of a printed page")
         frame, to_frame = displayed(box, page.get_rotation(), user_unit)
         image, scale = _rendered(page, frame, user_unit, min(_MOST_PIXELS, limits.working_pixels))
-        vectors = extract_vectors(page.raw, to_frame, image, scale)
+        vectors = extract_vectors(document.raw, page.raw, to_frame, image, scale)
     except (pdfium.PdfiumError, ValueError):
         raise Unreadable(path, number, "the page cannot be rendered", "export it again") from None
     finally:

@@ -40,6 +40,12 @@ class Matrix:
             self.e * outer.b + self.f * outer.d + outer.f,
         )
 
+    def inverse(self) -> Matrix:
+        """The mapping back. ZeroDivisionError for one that flattens the plane."""
+        area = self.a * self.d - self.b * self.c
+        a, b, c, d = self.d / area, -self.b / area, -self.c / area, self.a / area
+        return Matrix(a, b, c, d, -(self.e * a + self.f * c), -(self.e * b + self.f * d))
+
     def apply(self, points: Points) -> Points:
         """Map n x 2 points."""
         linear = np.array([[self.a, self.b], [self.c, self.d]])

@@ -15,6 +15,7 @@ import pypdfium2.raw as pdfium
 
 from ingest import pdf_raw as raw
 from ingest.page import Box, Colour, Image, VectorGlyph
+from ingest.pdf_alone import Alone
 from ingest.pdf_frame import Matrix
 
 MOST_GLYPHS = 60_000
@@ -25,6 +26,8 @@ _LEAST_CONTRAST = 24
 _PAINTED = 0.6
 """The pixel nearest to a glyph's colour is at most this part of the way to its ground: a hairline smoothed over two
 pixels keeps half of its colour."""
+_INKED, _BLANK = 128, 0.02
+"""A blank's picture has less than such a part of pixels darker than this: at most a corner of its neighbour's."""
 _UPRIGHT_SLACK = 0.1
 """Sine of the largest slope of upright text; slanted fonts shear the vertical, not the base line."""
 
@@ -38,18 +41,26 @@ class TextObject:
     drawn: bool
     font: str
     clips: tuple[Box, ...]
+    to_frame: Matrix
+    """From the stream that holds the text."""
 
 
 def page_glyphs(
-    page: Any, to_frame: Matrix, texts: dict[int, TextObject], covers: list[tuple[int, Box]], image: Image, scale: float
+    page: Any,
+    to_frame: Matrix,
+    texts: dict[int, TextObject],
+    covers: list[tuple[int, Box]],
+    image: Image,
+    scale: float,
+    alone: Alone,
 ) -> tuple[VectorGlyph, ...]:
     """The characters of a page but for blanks, in reading order as the file gives it. `covers` are opaque upright
-    areas with their paint order."""
+    areas with their paint order; `alone` draws characters that the file gives no meaning."""
     text_page = pdfium.FPDFText_LoadPage(page)
     if not text_page:
         return ()
     try:
-        found = list(_characters(text_page, to_frame, texts))
+        found = list(_characters(text_page, to_frame, texts, alone))
     finally:
         pdfium.FPDFText_ClosePage(text_page)
     if not found:
@@ -66,7 +77,7 @@ def _glyph(glyph: VectorGlyph, visible: bool) -> VectorGlyph:
 
 
 def _characters(
-    text_page: Any, to_frame: Matrix, texts: dict[int, TextObject]
+    text_page: Any, to_frame: Matrix, texts: dict[int, TextObject], alone: Alone
 ) -> Iterator[tuple[VectorGlyph, TextObject]]:
     spaced = False
     for index in range(min(MOST_GLYPHS, max(0, pdfium.FPDFText_CountChars(text_page)))):
@@ -80,12 +91,19 @@ def _characters(
             spaced = True
             continue
         box = _character_box(text_page, index)
-        owner = texts.get(raw.address(pdfium.FPDFText_GetTextObject(text_page, index)))
+        thing = pdfium.FPDFText_GetTextObject(text_page, index)
+        owner = texts.get(raw.address(thing))
         if box is None or owner is None:
             continue
         size, upright, angle = _size(text_page, index, to_frame)
         place = to_frame.box(box)
-        glyph = VectorGlyph(text, place, size, owner.font, owner.colour, upright, True, owner.order, spaced, angle)
+        picture = None if text or not owner.drawn else alone.picture(thing, owner.to_frame, size, place)
+        if picture is not None and (picture < _INKED).mean() < _BLANK:
+            spaced = True
+            continue
+        glyph = VectorGlyph(
+            text, place, size, owner.font, owner.colour, upright, True, owner.order, spaced, angle, picture
+        )
         yield glyph, owner
         spaced = False
 

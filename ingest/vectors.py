@@ -15,6 +15,7 @@ import pypdfium2.raw as pdfium
 
 from ingest import pdf_raw as raw
 from ingest.page import Box, Colour, Image, Point, VectorPath, Vectors
+from ingest.pdf_alone import Alone
 from ingest.pdf_frame import Matrix, Points
 from ingest.pdf_text import TextObject, page_glyphs
 
@@ -65,14 +66,14 @@ class _Harvest:
     segments: int = 0
 
 
-def extract_vectors(page: Any, to_frame: Matrix, image: Image, scale: float) -> Vectors | None:
-    """The vectors of a PDFium page handle; None when there are too many to be a printed page's. `image` is the
-    rendered page at `scale` pixels a frame unit: what leaves no trace in it does not count as visible."""
+def extract_vectors(document: Any, page: Any, to_frame: Matrix, image: Image, scale: float) -> Vectors | None:
+    """The vectors of a PDFium page handle of a document; None when there are too many to be a printed page's. `image`
+    is the rendered page at `scale` pixels a frame unit: what leaves no trace in it does not count as visible."""
     harvest = _Harvest(page, image, scale)
     _gather(raw.page_objects(page), _Context(to_frame), harvest)
     if harvest.segments > MOST_SEGMENTS:
         return None
-    glyphs = page_glyphs(page, to_frame, harvest.texts, harvest.covers, image, scale)
+    glyphs = page_glyphs(page, to_frame, harvest.texts, harvest.covers, image, scale, Alone(document, page))
     return Vectors(tuple(harvest.paths), glyphs, tuple(box for _, box in harvest.pictures))
 
 
@@ -253,6 +254,7 @@ def _take_text(thing: raw.PageObject, context: _Context, harvest: _Harvest) -> N
         drawn=drawn and (painted is None or painted[1] > 0),
         font=raw.font_name(thing),
         clips=tuple(clip.box for clip in _clips(thing, context)),
+        to_frame=context.to_frame,
     )
 
 

@@ -3,13 +3,16 @@ and the small ones are few pixels high, while their outlines are exact and alone
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 import cv2
 import numpy as np
 import numpy.typing as npt
 
+from ingest.page import Box, Point
 from recognise.evidence import Glyph, Guess
+from recognise.geometry import extent, middle
 from recognise.glyphs.window import Grey, window
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
@@ -24,7 +27,9 @@ SMOOTH = 4
 FREE = 2
 """Pixels of paper around it."""
 LEAST_HEIGHT, MOST_HEIGHT = 0.08, 0.95
-"""In cells: what is lower or higher is no character of a grid."""
+"""In cells: what is lower or higher is no character of a grid, unless it stands with one, as a minus does."""
+LEAST = 0.03
+"""In cells: what is smaller in both directions is a speck."""
 SURE = 0.9
 """Below this an outline is left to the reader of the picture."""
 SEEN = 0.9
@@ -44,20 +49,32 @@ def read_paths(inks: Sequence[Ink], raster: Raster, reader: Reader) -> list[Glyp
     parts = [
         (ink, part)
         for ink in inks
-        if ink.role == "fill" and canvas_size(ink.patch) >= SEEN * canvas_size(ink.whole)
+        if ink.role == "fill"
+        and canvas_size(ink.patch) >= SEEN * canvas_size(ink.whole)
+        and LEAST_HEIGHT <= max(map(_height, _characters(ink.outlines))) <= MOST_HEIGHT
         for part in _characters(ink.outlines)
+        if extent(_box(part)) >= LEAST
     ]
-    parts = [(ink, part) for ink, part in parts if LEAST_HEIGHT <= _height(part) <= MOST_HEIGHT]
     crops = [_crop(part, ink.even_odd) for ink, part in parts]
-    free = reader.read(crops) if crops else []
-    labels = labels_expected(raster.rows, raster.columns) + SIGNS
-    found = []
-    for (ink, part), crop, guesses in zip(parts, crops, free, strict=True):
-        glyph = _glyph(part, ink, guesses)
-        if not on_line(glyph.centre) and glyph.text not in labels and LOOK_ALIKE.get(glyph.text, "") in labels:
-            glyph = _glyph(part, ink, reader.read([crop], labels)[0])
-        found.append(glyph)
+    middles = [middle(_box(part)) for _, part in parts]
+    read = read_alone(crops, middles, (raster.rows, raster.columns), reader)
+    found = [_glyph(part, ink, guesses) for (ink, part), guesses in zip(parts, read, strict=True)]
     return [_joined(number) for number in _numbers(found) if all(g.text and g.confidence >= SURE for g in number)]
+
+
+def read_alone(
+    crops: Sequence[Grey], middles: Sequence[Point], size: tuple[int, int], reader: Reader
+) -> list[tuple[Guess, ...]]:
+    """What single characters may be, best first, from windows in which nothing else stands; `middles` say where on a
+    grid of so many rows and columns: in a cell a letter that looks like a label of the grid is that label."""
+    free = reader.read(crops) if crops else []
+    labels = labels_expected(*size) + SIGNS
+    found = []
+    for crop, at, guesses in zip(crops, middles, free, strict=True):
+        best = guesses[0].text if guesses else ""
+        alike = not on_line(at) and best not in labels and LOOK_ALIKE.get(best, "-") in labels
+        found.append(reader.read([crop], labels)[0] if alike else guesses)
+    return found
 
 
 def _characters(outlines: Sequence[Floats]) -> list[list[Floats]]:
@@ -72,6 +89,12 @@ def _characters(outlines: Sequence[Floats]) -> list[list[Floats]]:
                 continue
         found.append((left, right, [points]))
     return [its for _, _, its in found]
+
+
+def _box(part: Sequence[Floats]) -> Box:
+    points = np.concatenate(part)
+    (x0, y0), (x1, y1) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    return x0, y0, x1, y1
 
 
 def _height(part: Sequence[Floats]) -> float:
@@ -96,9 +119,8 @@ def _crop(part: Sequence[Floats], even_odd: bool) -> Grey:
 
 
 def _glyph(part: Sequence[Floats], ink: Ink, guesses: tuple[Guess, ...]) -> Glyph:
-    points = np.concatenate(part)
-    (x0, y0), (x1, y1) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
-    return Glyph((x0, y0, x1, y1), guesses, y1 - y0, ink.colour, "shape")
+    box = _box(part)
+    return Glyph(box, guesses, box[3] - box[1], ink.colour, "shape")
 
 
 def _numbers(glyphs: Sequence[Glyph]) -> list[list[Glyph]]:
@@ -127,17 +149,23 @@ def _follows(one: Glyph, other: Glyph) -> bool:
 def _joined(number: Sequence[Glyph]) -> Glyph:
     boxes = np.array([g.box for g in number])
     (x0, y0), (x1, y1) = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
-    return Glyph((x0, y0, x1, y1), tuple(_readings(number)), max(g.size for g in number), number[0].colour, "shape")
+    return Glyph(
+        (x0, y0, x1, y1),
+        tuple(readings([g.guesses for g in number])),
+        max(g.size for g in number),
+        number[0].colour,
+        "shape",
+    )
 
 
-def _readings(number: Sequence[Glyph]) -> Iterator[Guess]:
+def readings(number: Sequence[Sequence[Guess]]) -> Iterator[Guess]:
     """What a number may be, best first: every character as it is likeliest, or one of them otherwise."""
-    texts = [g.text for g in number]
-    likely = float(np.prod([g.confidence for g in number]))
+    texts = [guesses[0].text for guesses in number]
+    likely = math.prod(guesses[0].probability for guesses in number)
     yield Guess("".join(texts), likely)
     others = [
-        Guess("".join((*texts[:i], guess.text, *texts[i + 1 :])), likely * guess.probability / g.confidence)
-        for i, g in enumerate(number)
-        for guess in g.guesses[1:]
+        Guess("".join((*texts[:i], guess.text, *texts[i + 1 :])), likely * guess.probability / guesses[0].probability)
+        for i, guesses in enumerate(number)
+        for guess in guesses[1:]
     ]
     yield from sorted(others, key=lambda guess: -guess.probability)

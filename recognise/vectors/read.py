@@ -79,7 +79,9 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     shapes = _shapes(rest, drawn_twice, canvas)
     as_paths = {s.box for s in shapes if s.name == "glyph-path" and not _is_outside(s.box, canvas.raster)}
     written = read_paths([ink for ink in rest if ink.box in as_paths], canvas.raster, reader) if reader else []
-    text = grid_text(page, placement, others, [s.box for s in shapes if _is_outside(s.box, canvas.raster)])
+    shapes = [s for s in shapes if s.name != "glyph-path" or not any(_within(s.box, glyph.box) for glyph in written)]
+    beside = [s.box for s in shapes if _is_outside(s.box, canvas.raster)]
+    text = grid_text(page, placement, others, beside, reader)
     return Evidence(
         rows=placement.rows,
         columns=placement.columns,
@@ -231,6 +233,11 @@ def _follows(one: Box, other: Box) -> bool:
     height = max(one[3] - one[1], other[3] - other[1])
     shared = min(one[3], other[3]) - max(one[1], other[1])
     return shared > 0 and other[0] - one[2] <= LETTER_GAP * height
+
+
+def _within(box: Box, outer: Box) -> bool:
+    """Whether a path lies wholly in the box of a number that was read from its outlines."""
+    return outer[0] <= box[0] and outer[1] <= box[1] and box[2] <= outer[2] and box[3] <= outer[3]
 
 
 def _is_outside(box: Box, raster: Raster) -> bool:

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from ingest.page import Box, Page, Point, VectorGlyph
+from ingest.pdf_alone import FREE
 from recognise.evidence import Glyph, Guess, Shape
 from recognise.geometry import holds, middle
+from recognise.glyphs.window import window
+from recognise.picture import Reader
+from recognise.vectors.characters import SURE, read_alone, readings
 from recognise.vectors.place import Placement
 from schema.grid import Side
 
@@ -69,6 +73,8 @@ class _Mark:
     glyph: VectorGlyph
     box: Box
     size: float
+    guesses: tuple[Guess, ...] = ()
+    """What it may be by its looks, where the file does not say it."""
 
     @property
     def middle(self) -> Point:
@@ -86,10 +92,14 @@ class Text:
     shapes: tuple[Shape, ...]
 
 
-def grid_text(page: Page, placement: Placement, others: Sequence[Box], arrows: Sequence[Box]) -> Text:
+def grid_text(
+    page: Page, placement: Placement, others: Sequence[Box], arrows: Sequence[Box], reader: Reader | None = None
+) -> Text:
     """The characters that belong to a grid. In cells: `others` are boxes of other grids and tables nearby, `arrows`
-    boxes of small marks beside the grid, which make the numbers at them clues."""
+    boxes of small marks beside the grid, which make the numbers at them clues. `reader` reads characters that the file
+    gives no meaning."""
     marks = [mark for mark in _marks(page, placement) if not any(holds(box, mark.middle) for box in others)]
+    marks = _named(marks, page, placement, reader) if reader else marks
     pointers = _arrows([mark for mark in marks if not _in_grid(mark, placement)], page, placement)
     arrows = [*arrows, *(shape.box for shape in pointers)]
     marks = [mark for mark in marks if not (mark.glyph.text in POINTERS and mark.box in arrows)]
@@ -116,6 +126,30 @@ def _marks(page: Page, placement: Placement) -> Iterable[_Mark]:
         x, y = middle(box)
         if -reach < x < placement.columns + reach and -reach < y < placement.rows + reach:
             yield _Mark(glyph, box, glyph.size / placement.cell)
+
+
+def _named(marks: Sequence[_Mark], page: Page, placement: Placement, reader: Reader) -> list[_Mark]:
+    """Marks, those without a meaning read by their looks as far as that is sure."""
+    unnamed = [
+        index
+        for index, mark in enumerate(marks)
+        if not mark.glyph.text
+        and mark.glyph.picture is not None
+        and _is_upright(mark, page)
+        and (_in_grid(mark, placement) or mark.size >= LEAST_CLUE)
+    ]
+    crops = []
+    for index in unnamed:
+        picture = np.ascontiguousarray(np.rot90(np.asarray(marks[index].glyph.picture, np.uint8), -page.turned))
+        height, width = picture.shape
+        crops.append(window(picture, (FREE, FREE, width - FREE, height - FREE)))
+    read = read_alone(crops, [marks[i].middle for i in unnamed], (placement.rows, placement.columns), reader)
+    named = list(marks)
+    for index, guesses in zip(unnamed, read, strict=True):
+        if guesses and guesses[0].text and guesses[0].probability >= SURE:
+            mark = marks[index]
+            named[index] = replace(mark, glyph=replace(mark.glyph, text=guesses[0].text), guesses=guesses)
+    return named
 
 
 def _angle(mark: _Mark, page: Page) -> float:
@@ -228,7 +262,8 @@ def _is_running(line: Sequence[_Mark]) -> bool:
     run = 0
     for before, mark in zip((None, *line), line, strict=False):
         joined = before is not None and _follows(before, mark, TIGHT, SAME_LINE)
-        letter = mark.glyph.text.isalpha()
+        # A character that nothing could read is a small letter, which grids do not hold.
+        letter = mark.glyph.text.isalpha() or not mark.glyph.text
         run = (run + 1 if joined else 1) if letter else 0
         if run >= LETTERS:
             return True
@@ -320,6 +355,9 @@ def _box(number: _Number) -> Box:
 
 
 def _glyph(number: _Number) -> Glyph:
-    box = _box(number)
-    guess = Guess(_text(number), TEXT_LAYER ** len(number))
-    return Glyph(box, (guess,), box[3] - box[1], number[0].glyph.colour, "vector")
+    box, colour = _box(number), number[0].glyph.colour
+    if not any(mark.guesses for mark in number):
+        guess = Guess(_text(number), TEXT_LAYER ** len(number))
+        return Glyph(box, (guess,), box[3] - box[1], colour, "vector")
+    characters = [mark.guesses or (Guess(mark.glyph.text, TEXT_LAYER),) for mark in number]
+    return Glyph(box, tuple(readings(characters)), box[3] - box[1], colour, "shape")

@@ -1,0 +1,80 @@
+"""Characters of fonts that say nothing of what their glyphs mean: read by their looks, alone, in page and form, turned
+or not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from fixtures.printer.backends.streams import Manner
+from fixtures.printer.page import print_page
+from fixtures.printer.pagebox import PageBox
+from fixtures.printer.style import sample_style
+from ingest.page import Page
+from ingest.pdf import pdf_pages
+from ingest.pdf_alone import FREE, TALL
+from recognise.evidence import Evidence
+from recognise.glyphs import GlyphReader
+from recognise.vectors import lattices_from_vectors, read_vectors
+from schema.cells import Cell
+from schema.grid import Grid
+from schema.kinds.cage import Cage
+from schema.puzzle import Puzzle
+
+GIVENS = {Cell(1, 1): 5, Cell(1, 9): 7, Cell(4, 6): 8, Cell(9, 2): 1, Cell(9, 9): 3}
+TOTALS = {Cell(2, 2): 17, Cell(6, 7): 4}
+
+
+def printed(path: Path, unicode: bool, forms: bool = True, turn: int = 0) -> Page:
+    style = sample_style(Random(3), "train", bundled_only=True)
+    style = replace(
+        style,
+        writer="streams",
+        manner=Manner(forms=forms, clip=True, unicode=unicode),
+        outline_text=False,
+        outline_strokes=False,
+        page_box=PageBox(turn=turn),  # type: ignore[arg-type]
+        paper=(595.0, 842.0),
+    )
+    cages = tuple(Cage(cells=(at, Cell(at.row, at.column + 1)), value=value) for at, value in TOTALS.items())
+    puzzle = Puzzle(grid=Grid(rows=9, columns=9, digits=tuple(range(1, 10))), givens=GIVENS, constraints=cages)
+    path.write_bytes(print_page(Random(1), [puzzle], style).pdf)
+    page = next(iter(pdf_pages(path, "0" * 64)))
+    assert isinstance(page, Page)
+    return page
+
+
+def evidence(page: Page) -> Evidence:
+    found = read_vectors(page, lattices_from_vectors(page)[0], GlyphReader())
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize(("forms", "turn"), [(True, 0), (False, 0), (True, 90)])
+def test_unnamed_characters_are_read_by_their_looks(tmp_path: Path, forms: bool, turn: int) -> None:
+    page = printed(tmp_path / "page.pdf", unicode=False, forms=forms, turn=turn)
+    assert page.vectors is not None
+    assert not any(glyph.text for glyph in page.vectors.glyphs)
+    found = evidence(page)
+    read = {(Cell(int(g.centre[1]) + 1, int(g.centre[0]) + 1), g.text) for g in found.glyphs}
+    assert read == {(cell, str(value)) for cell, value in {**GIVENS, **TOTALS}.items()}
+    assert not [shape for shape in found.shapes if shape.name == "glyph-path"]
+
+
+def test_a_picture_shows_its_character_and_nothing_else(tmp_path: Path) -> None:
+    page = printed(tmp_path / "page.pdf", unicode=False)
+    for glyph in page.vectors.glyphs if page.vectors else ():
+        assert glyph.picture is not None
+        inner = glyph.picture[FREE:-FREE, FREE:-FREE]
+        assert max(inner.shape) == TALL
+        dark = inner < 128
+        assert all(side.any() for side in (dark[:3], dark[-3:], dark[:, :3], dark[:, -3:]))
+
+
+def test_characters_that_the_file_names_have_no_picture(tmp_path: Path) -> None:
+    page = printed(tmp_path / "page.pdf", unicode=True)
+    assert page.vectors is not None and page.vectors.glyphs
+    assert all(glyph.text and glyph.picture is None for glyph in page.vectors.glyphs)
