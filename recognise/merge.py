@@ -11,7 +11,7 @@ from ingest.page import Box, Point
 from recognise.confirm import Looker
 from recognise.draft import Doubt, Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Tint, Trace
-from recognise.geometry import disc_polygon, holds, middle, overlap
+from recognise.geometry import band, disc_polygon, holds, middle, overlap
 from recognise.merge_glyphs import merge_glyphs
 from recognise.picture import Picture
 from recognise.support import claims, covered, supported
@@ -37,8 +37,11 @@ EDGE = 0.08
 """In cells: a character reaches no further than this into a cell in which it does not stand."""
 
 MISREAD = 0.8
-"""Part of the ink of a character that only the pixels show which lies on marks that the PDF draws, from which on it is
-a piece of these."""
+"""Part of the ink of a character or line that only the pixels show which lies on marks that the PDF draws, from which
+on it is a piece of these."""
+
+THIN = 0.06
+"""In cells: half the width of the band that a line from corner to corner takes up."""
 
 
 def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple[Evidence, tuple[Doubt, ...]]:
@@ -110,18 +113,34 @@ def _of_shape(shape: Shape) -> tuple[str, Polygon]:
 def _characters(pixels: Evidence, vectors: Evidence, picture: Picture) -> list[Glyph]:
     """The characters that the pixels show, without pieces of marks that they took for some: the PDF draws a mark there,
     and nothing that may be a character."""
-    outlines = [polygon for fence in vectors.fences for polygon in fence.claims]
-    outlines += [disc_polygon(disc.centre, disc.radius) for disc in vectors.discs]
-    outlines += [polygon for trace in vectors.traces for polygon in claims(trace)]
-    outlines += [box_polygon(shape.box) for shape in vectors.shapes if not _maybe_text(shape)]
     unclear = [shape.box for shape in vectors.shapes if _maybe_text(shape)] + list(vectors.unexplained)
     unclear += [glyph.box for glyph in vectors.glyphs]
-    share = covered(picture.drawn, picture.floor, picture.flat, outlines)
+    share = covered(picture.drawn, picture.floor, picture.flat, _outlines(vectors))
     return [
         glyph
         for glyph in pixels.glyphs
-        if any(overlap(glyph.box, box) for box in unclear) or share(glyph.box) < MISREAD
+        if any(overlap(glyph.box, box) for box in unclear) or share([box_polygon(glyph.box)]) < MISREAD
     ]
+
+
+def _outlines(vectors: Evidence) -> list[Polygon]:
+    """What the marks cover that the PDF draws, characters aside."""
+    outlines = [polygon for fence in vectors.fences for polygon in fence.claims]
+    outlines += [disc_polygon(disc.centre, disc.radius) for disc in vectors.discs]
+    outlines += [polygon for trace in vectors.traces for polygon in claims(trace)]
+    size = (float(vectors.columns), float(vectors.rows))
+    return outlines + [_outline(shape, size) for shape in vectors.shapes if not _maybe_text(shape)]
+
+
+def _outline(shape: Shape, size: tuple[float, float]) -> Polygon:
+    if shape.name != "diagonal":
+        return box_polygon(shape.box)
+    (left, top), (right, bottom) = (0.0, 0.0), size
+    return (
+        band((left, top), (right, bottom), THIN)
+        if shape.direction == "down"
+        else band((left, bottom), (right, top), THIN)
+    )
 
 
 def _maybe_text(shape: Shape) -> bool:
@@ -140,9 +159,17 @@ def _accounted(shape: Shape, known: Sequence[Box], grid: Evidence) -> bool:
     columns = range(max(0, math.floor(x0 + EDGE)), min(grid.columns, math.ceil(x1 - EDGE)))
     rows = range(max(0, math.floor(y0 + EDGE)), min(grid.rows, math.ceil(y1 - EDGE)))
     # A given elsewhere in the cell is another character than a small one in its corner.
-    middles = [((box[0] + box[2]) / 2, (box[1] + box[3]) / 2) for box in known if overlap(box, shape.box)]
-    read = {(math.floor(y), math.floor(x)) for x, y in middles}
-    return all((row, column) in read for row in rows for column in columns)
+    on_it = [box for box in known if overlap(box, shape.box)]
+    if not _is_on(shape.box, grid):
+        return True
+    if not (rows and columns):
+        return bool(on_it)  # a small one across a line reaches into no cell
+    reached = ((column, row, column + 1.0, row + 1.0) for row in rows for column in columns)
+    return all(any(overlap(box, cell) for box in on_it) for cell in reached)
+
+
+def _is_on(box: Box, grid: Evidence) -> bool:
+    return overlap(box, (0.0, 0.0, float(grid.columns), float(grid.rows)))
 
 
 def _merge_traces(
@@ -162,12 +189,19 @@ def _merge_traces(
             seen = 0.0
         merged.append(replace(trace, confidence=1 - (1 - trace.confidence) * (1 - seen)))
     drawn = frozenset[frozenset[Cell]]().union(*map(_links, vectors))
+    share = covered(picture.drawn, picture.floor, picture.flat, _outlines(drawn_by))
     for trace in pixels:
         # What else the picture shows lies on lines that are drawn, or it is a doubt.
-        if not _links(trace) <= drawn and not _on_drawn_cells(trace, vectors):
+        if not (_links(trace) <= drawn or _on_drawn_cells(trace, vectors) or _is_piece(trace, share, picture)):
             doubts.append(_trace_doubt("the picture shows a line here that the PDF does not draw", trace))
             merged.append(trace)
     return tuple(merged), tuple(doubts)
+
+
+def _is_piece(trace: Trace, share: Callable[[Sequence[Polygon]], float], picture: Picture) -> bool:
+    """Whether the ink of a line is there all along it, and that of marks which the PDF draws."""
+    inked = supported(picture.drawn, picture.floor, picture.flat, trace) >= INKED
+    return inked and share(claims(trace)) >= MISREAD
 
 
 def _hiding(vectors: Evidence) -> list[tuple[Point, float]]:

@@ -8,7 +8,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from ingest.page import Box, Point
+from ingest.page import Point
 from recognise.draft import Polygon
 from recognise.evidence import Flat, Trace
 from recognise.geometry import band, disc_polygon
@@ -49,21 +49,32 @@ def _hiding(trace: Trace) -> dict[int, float]:
     return found
 
 
-def covered(drawn: Grey, floor: float, flat: Flat, outlines: Sequence[Polygon]) -> Callable[[Box], float]:
-    """A function that tells which part of the ink in a box lies within the outlines; 0 where there is no ink."""
-    mask = np.zeros(drawn.shape, np.uint8)
+def covered(drawn: Grey, floor: float, flat: Flat, outlines: Sequence[Polygon]) -> Callable[[Sequence[Polygon]], float]:
+    """A function that tells which part of the ink in some polygons lies within the outlines; 0 where there is none."""
+    reach = max(1, round(SLACK * flat.cell))
+    mask = _filled(drawn.shape, flat, outlines)
+    within = cv2.dilate(mask, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)) > 0
+    inked = drawn > 2 * floor
+
+    def share(polygons: Sequence[Polygon]) -> float:
+        corners = np.concatenate([np.asarray(polygon, np.float64) for polygon in polygons])
+        (x0, y0), (x1, y1) = (
+            np.rint((v + flat.margin) * flat.cell).astype(int) for v in (corners.min(0), corners.max(0))
+        )
+        part = slice(max(0, y0), max(0, y1)), slice(max(0, x0), max(0, x1))
+        ink = inked[part] & (_filled(drawn.shape, flat, polygons)[part] > 0)
+        return float(within[part][ink].mean()) if ink.any() else 0.0
+
+    return share
+
+
+def _filled(shape: tuple[int, ...], flat: Flat, outlines: Sequence[Polygon]) -> npt.NDArray[np.uint8]:
+    """The inside of polygons, in the pixels of a flattened grid."""
+    mask = np.zeros(shape, np.uint8)
     for outline in outlines:
         points = (np.asarray(outline, np.float64) + flat.margin) * flat.cell
         cv2.fillPoly(mask, [np.rint(points).astype(np.int32)], 1)
-    reach = max(1, round(SLACK * flat.cell))
-    within = cv2.dilate(mask, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)) > 0
-
-    def share(box: Box) -> float:
-        x0, y0, x1, y1 = (max(0, round((v + flat.margin) * flat.cell)) for v in box)
-        ink = drawn[y0:y1, x0:x1] > 2 * floor
-        return float(within[y0:y1, x0:x1][ink].mean()) if ink.any() else 0.0
-
-    return share
+    return mask
 
 
 def claims(trace: Trace) -> tuple[Polygon, ...]:

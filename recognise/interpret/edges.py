@@ -16,8 +16,8 @@ from schema.marks import Seen
 
 LARGEST_DOT = 0.3
 """In cells: the radius of the largest dot between two cells."""
-LARGEST = 0.62
-"""In cells: the longest side of any other mark between two cells."""
+LARGEST, LARGEST_SIGN = 0.62, 0.95
+"""In cells: the longest side of any other mark between two cells, and of a sign, whose arms may be long."""
 WHITE: Colour = (255, 255, 255)
 POINTS = {"left": "<", "right": ">", "up": "∧", "down": "∨"}
 """A drawn sign as the character that it looks like, by where its point is; no letter, for a V is one thing and a sign
@@ -44,7 +44,8 @@ def edge_marks(left: Left) -> Iterator[Mark]:
 
 def _is_small(shape: Shape) -> bool:
     x0, y0, x1, y1 = shape.box
-    return shape.name not in (*CHARACTERS, "capsule", "diagonal", "arrow") and max(x1 - x0, y1 - y0) <= LARGEST
+    most = LARGEST_SIGN if shape.name == "sign" else LARGEST
+    return shape.name not in (*CHARACTERS, "capsule", "diagonal", "arrow") and max(x1 - x0, y1 - y0) <= most
 
 
 def _on_dot(disc: Disc, cells: tuple[Cell, Cell], left: Left) -> Mark:

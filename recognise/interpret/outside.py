@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ingest.page import Point
 from recognise.draft import box_polygon
@@ -25,6 +26,13 @@ SET = {"↘": "down-right", "↙": "down-left", "↗": "up-right", "↖": "up-le
 """Arrows that are characters of a fount."""
 REACH = 1.1
 """In cells: how far from its number the middle of a little arrow stands at most."""
+BEHIND = 0.2
+"""In cells: about so far behind the tail of its arrow is the middle of a number."""
+STRAIGHT = 2.0
+"""How much more it counts that a number stands beside its arrow's line than how far along it."""
+CLEARLY = 0.1
+"""In cells: by so much less would the numbers of two arrows stand right if they were swapped."""
+SWAPPED = "another number stands as near to its arrow"
 OFF = 0.3
 """In cells: how far beside its diagonal a little arrow may stand; half a cell is as near to the next."""
 NEAR_GRID = 2.5
@@ -48,6 +56,7 @@ def diagonal_sums(left: Left) -> Iterator[Mark]:
     for _, a, n in pairs:
         if a not in partner and n not in partner.values():
             partner[a] = n
+    apart = {(a, n): far for far, a, n in pairs}
     for a, arrow in enumerate(arrows):
         start = _start(arrow, left) if a in partner else None
         if start is None:
@@ -55,7 +64,19 @@ def diagonal_sums(left: Left) -> Iterator[Mark]:
             continue
         number = numbers[partner[a]]
         left.take_glyphs(lambda glyph: glyph is number)  # noqa: B023 - called at once
-        yield _sum(arrow, number, *start)
+        mark = _sum(arrow, number, *start)
+        yield replace(mark, asks=(*mark.asks, SWAPPED)) if _may_be_swapped(a, partner, apart) else mark
+
+
+def _may_be_swapped(arrow: int, partner: dict[int, int], apart: dict[tuple[int, int], float]) -> bool:
+    """Whether two arrows could as well have each other's numbers."""
+    number = partner[arrow]
+    for other, its in partner.items():
+        if other != arrow and (arrow, its) in apart and (other, number) in apart:
+            as_they_are = apart[arrow, number] + apart[other, its]
+            if apart[arrow, its] + apart[other, number] < as_they_are + CLEARLY:
+                return True
+    return False
 
 
 def _set(glyph: Glyph) -> Shape:
@@ -64,12 +85,14 @@ def _set(glyph: Glyph) -> Shape:
 
 
 def _apart(arrow: Shape, number: Glyph) -> float:
-    """How far a number is from an arrow; what is not behind it counts as farther, for two clues may stand side by side
-    with their arrows crossing."""
+    """How far a number is from where that of an arrow should be: on the arrow's line, a bit behind its tail; two clues
+    may stand side by side with their arrows crossing."""
     (x, y), (right, down) = middle(arrow.box), WAYS[arrow.direction][1]
     dx, dy = number.centre[0] - x, number.centre[1] - y
+    half = math.hypot(arrow.box[2] - arrow.box[0], arrow.box[3] - arrow.box[1]) / 2
+    behind = -(dx * right + dy * down) / math.sqrt(2)
     beside = abs(dx * down - dy * right) / math.sqrt(2)
-    return math.hypot(dx, dy) + beside
+    return abs(behind - half - BEHIND) + STRAIGHT * beside
 
 
 def _sum(arrow: Shape, number: Glyph, start: Cell, off: float) -> Mark:

@@ -26,8 +26,9 @@ SMOOTH = 4
 """Each pixel is the mean of so many by so many."""
 FREE = 2
 """Pixels of paper around it."""
-LEAST_HEIGHT, MOST_HEIGHT = 0.08, 0.95
-"""In cells: what is lower or higher is no character of a grid, unless it stands with one, as a minus does."""
+LEAST_HEIGHT, MOST_HEIGHT = 0.04, 0.95
+"""In cells: what is lower or higher is no character of a grid, unless it stands with one, as a minus does. Old-style
+figures in a circle are that low."""
 LEAST = 0.03
 """In cells: what is smaller in both directions is a speck."""
 SURE = 0.9

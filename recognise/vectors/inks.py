@@ -30,8 +30,8 @@ PANEL = 0.75
 """In cells: a larger white area on tinted paper is a tint."""
 DARKEST_GROUND = 0.4
 """A darker area under the whole grid shows as the lines between cells that are painted on it."""
-LINE = 0.9
-"""In cells: a filled path that is a line from cell to cell is no shorter."""
+LINE = 0.45
+"""In cells: a filled path that is a line from cell to cell, or between the circles there, is no shorter."""
 SPREAD = 1.1
 """In cells: a larger filled path may draw several things at once; a smaller one may be a character such as ÷."""
 SAME = 1e-3

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -11,6 +11,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Trace
+from recognise.geometry import extent
 from recognise.pixels.frame import Raster
 from recognise.pixels.tracing import painted
 from recognise.vectors.broken import broken_lines
@@ -19,7 +20,7 @@ from recognise.vectors.graph import BULGE
 from recognise.vectors.inks import CELL, Canvas, Ink
 from recognise.vectors.joining import Line, merged, round_cell
 from recognise.vectors.marks import similar
-from recognise.vectors.strokes import SPARE, Rounds, draw_discs, draw_head, each_alone, together
+from recognise.vectors.strokes import HEAD_SIZE, SPARE, Rounds, draw_discs, draw_head, draws_head, each_alone, together
 from schema.cells import Cell
 
 TIP = 0.42
@@ -68,7 +69,17 @@ def find_lines(
         traces.append(trace)
     unexplained = [box for line in drawings for box in _beside(line, dict(inks), discs, capsules, canvas)]
     drawn = frozenset(index for line in lines for index in line.inks)
+    drawn |= frozenset(_outlines_of_heads(left, lines, canvas))
     return Lines(tuple(traces), drawn, frozenset(used), tuple(unexplained))
+
+
+def _outlines_of_heads(left: Iterable[tuple[int, Ink]], lines: Sequence[Line], canvas: Canvas) -> Iterator[int]:
+    """The inks that draw the rims of heads whose areas others draw."""
+    heads = [(line.trace.colour, head) for line in lines for head in line.heads]
+    for index, ink in left:
+        alike = [head for colour, head in heads if similar(colour, ink.colour)]
+        if alike and extent(ink.box) < HEAD_SIZE and draws_head(ink, alike, canvas):
+            yield index
 
 
 def _on_cell(disc: Disc, raster: Raster) -> Cell | None:

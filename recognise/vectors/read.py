@@ -10,6 +10,7 @@ import numpy as np
 
 from ingest.page import Box, Page
 from recognise.evidence import Disc, Edges, Evidence, Lattice, Shape, Tint
+from recognise.geometry import middle
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.vectors.bullets import Lists
@@ -24,8 +25,8 @@ from recognise.vectors.lattices import exact, lattices_from_vectors, line_groups
 from recognise.vectors.lines import find_lines
 from recognise.vectors.marks import covered, disc, merge_discs, on_paper, shape, tints
 from recognise.vectors.place import Placement, image_to_frame, place
-from recognise.vectors.signs import Compound, compounds, is_letter, pointing
-from recognise.vectors.text import grid_text
+from recognise.vectors.signs import Compound, compounds, is_letter, pointing, take_arrows
+from recognise.vectors.text import BESIDE_ARROW, grid_text
 from schema.cells import Cell
 
 DRAWN = 0.6
@@ -77,7 +78,8 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     drawn_twice = {(inks[index].order, inks[index].part) for index in found.inks}
     pictures = _pictures(page, placement)
     shapes = _shapes(rest, drawn_twice, canvas)
-    as_paths = {s.box for s in shapes if s.name == "glyph-path" and not _is_outside(s.box, canvas.raster)}
+    pointers = [s.box for s in shapes if s.name == "arrow"]
+    as_paths = {s.box for s in shapes if s.name == "glyph-path" and _is_read(s.box, pointers, canvas.raster)}
     written = read_paths([ink for ink in rest if ink.box in as_paths], canvas.raster, reader) if reader else []
     shapes = [s for s in shapes if s.name != "glyph-path" or not any(_within(s.box, glyph.box) for glyph in written)]
     beside = [s.box for s in shapes if _is_outside(s.box, canvas.raster)]
@@ -95,6 +97,13 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         unexplained=(*found.unexplained, *(box for box in pictures if not _covers(box, placement))),
         notes=(*hidden, *("the grid stands on a picture" for box in pictures if _covers(box, placement))),
     )
+
+
+def _is_read(box: Box, arrows: Sequence[Box], raster: Raster) -> bool:
+    """Whether a character drawn as a path belongs to the grid: beside it that is sure only of those with an arrow; the
+    reader of the picture tells others from the page's text."""
+    near = (math.dist(middle(box), middle(arrow)) <= BESIDE_ARROW for arrow in arrows)
+    return not _is_outside(box, raster) or any(near)
 
 
 def _is_drawn(edges: Edges) -> bool:
@@ -196,10 +205,10 @@ def _shapes(inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canvas
 def _named(mark: Compound, raster: Raster) -> list[tuple[Compound, Shape | None]]:
     """What a mark is; where nothing is known of it as a whole, of each path in it, for two signs may touch."""
     whole = pointing(mark, raster)
-    paths = mark.paths()
-    if whole is not None or len(paths) == 1:
+    if whole is not None or len(mark.paths()) == 1:
         return [(mark, whole)]
-    return [(path, pointing(path, raster)) for path in paths]
+    arrows, paths = take_arrows(mark, raster)
+    return [*arrows, *((path, pointing(path, raster)) for path in paths)]
 
 
 def _each(mark: Compound, raster: Raster) -> Iterator[Shape]:

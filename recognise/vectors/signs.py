@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 
@@ -46,6 +47,8 @@ CENTRED = 0.04
 """In cells: how far the middles of a cross's strokes may lie apart."""
 SAME_CORNER = 0.05
 """In cells: how far the corners of a triangle and of its outline may lie apart."""
+MOST_PATHS = 12
+"""Of so many paths that touch pairs are tried."""
 SLICE = 0.75
 """Half the width in pixels of the slices by which an arrow is measured; slanted ones miss pixels otherwise."""
 
@@ -136,6 +139,22 @@ def pointing(compound: Compound, raster: Raster) -> Shape | None:
     if direction is None:
         return None
     return Shape(name, compound.box, compound.inks[0].colour, "vector", direction=direction)
+
+
+def take_arrows(compound: Compound, raster: Raster) -> tuple[list[tuple[Compound, Shape]], list[Compound]]:
+    """The arrows among paths that touch, each of a shaft and a head, and the other paths: an arrow's number may touch
+    it, or the arrow of the clue beside it cross it."""
+    paths = compound.paths()
+    found: list[tuple[Compound, Shape]] = []
+    taken: set[int] = set()
+    for one, other in combinations(range(len(paths)), 2) if len(paths) <= MOST_PATHS else ():
+        if not taken & {one, other}:
+            both = _compound((*paths[one].inks, *paths[other].inks))
+            shape = pointing(both, raster)
+            if shape is not None and shape.name == "arrow":
+                found.append((both, shape))
+                taken |= {one, other}
+    return found, [path for place, path in enumerate(paths) if place not in taken]
 
 
 def _on_edge(x: float, y: float) -> bool:

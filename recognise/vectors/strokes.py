@@ -141,8 +141,10 @@ def touching(ink: Ink, rounds: Rounds) -> Rounds:
 
 
 def _ends_at_rim(ink: Ink, disc: Disc) -> bool:
-    """Whether an open stroke ends at the rim of a disc and keeps out of it."""
-    if ink.role != "stroke" or any(ink.closed):
+    """Whether a line ends at the rim of a disc and keeps out of it."""
+    if ink.role == "fill":
+        return _touches_rim(ink, disc)
+    if any(ink.closed):
         return False
     for points in ink.outlines:
         away = np.hypot(*(points - disc.centre).T)
@@ -150,6 +152,13 @@ def _ends_at_rim(ink: Ink, disc: Disc) -> bool:
         if abs(float(ends.min()) - disc.radius) <= RIM and away.min() >= disc.radius - RIM:
             return True
     return False
+
+
+def _touches_rim(ink: Ink, disc: Disc) -> bool:
+    """The same for a line that is a filled area."""
+    points = np.concatenate(ink.outlines)
+    away = np.hypot(*(points - disc.centre).T)
+    return bool(abs(float(away.min()) - disc.radius) <= RIM and extent(ink.box) > disc.radius)
 
 
 def _traced(
@@ -161,7 +170,7 @@ def _traced(
     # The fewest that make the most heads: where two arrows meet, the head of one touches the line of the other.
     tried = [(some, headed(patch, ink, rounds, some, canvas)) for some in _choices(near_ones)]
     some, found = max(tried, key=lambda each: (sum(len(heads) for _, heads in each[1]), -len(each[0])))
-    used = tuple(each for each in some if _draws_head(each[1], [head for _, its in found for head in its], canvas))
+    used = tuple(each for each in some if draws_head(each[1], [head for _, its in found for head in its], canvas))
     if len(used) < len(some):
         found = headed(patch, ink, rounds, used, canvas)
     return found, tuple(index for index, _ in used)
@@ -227,7 +236,8 @@ def _area(capsule: Capsule, canvas: Canvas) -> Mask:
     return area.view(np.bool_)
 
 
-def _draws_head(ink: Ink, heads: Sequence[Head], canvas: Canvas) -> bool:
+def draws_head(ink: Ink, heads: Sequence[Head], canvas: Canvas) -> bool:
+    """Whether an ink lies within heads."""
     area = np.zeros(canvas.shape, dtype=np.bool_)
     for head in heads:
         draw_head(area, head, canvas.raster)

@@ -323,6 +323,22 @@ def test_a_diagonal_sum_starts_where_its_arrow_points(at: tuple[float, float], w
     assert (found.start, found.direction, found.value) == (Cell.parse(start), way, 21)
 
 
+def test_crossing_arrows_have_the_numbers_behind_their_tails() -> None:
+    up = Shape("arrow", (-0.46, 3.06, -0.06, 3.46), BLACK, "vector", direction="up-right")
+    down = Shape("arrow", (-0.46, 3.54, -0.06, 3.94), BLACK, "vector", direction="down-right")
+    numbers = (glyph(-0.55, 3.36, ("22", 0.999), size=0.3), glyph(-0.55, 3.64, ("21", 0.999), size=0.3))
+    found = _stated(_draft(Statement("diagonal-sum"), shapes=(up, down), glyphs=numbers), "diagonal-sum")
+    assert {(c.direction, c.value) for c in found} == {("up-right", 21), ("down-right", 22)}
+
+
+def test_numbers_that_may_be_either_arrows_are_asked_for() -> None:
+    up = Shape("arrow", (-0.4, 3.2, -0.1, 3.5), BLACK, "vector", direction="up-right")
+    down = Shape("arrow", (-0.4, 3.5, -0.1, 3.8), BLACK, "vector", direction="down-right")
+    numbers = (glyph(-0.7, 3.5, ("22", 0.999), size=0.3), glyph(-1.1, 3.5, ("21", 0.999), size=0.3))
+    why = _why(_draft(Statement("diagonal-sum"), shapes=(up, down), glyphs=numbers))
+    assert sum("as near to its arrow" in each for each in why) == 2
+
+
 def test_an_arrow_between_two_diagonals_and_one_without_a_number_are_queries() -> None:
     arrow = Shape("arrow", (2.65, -0.35, 2.85, -0.15), BLACK, "vector", direction="down-left")
     number = glyph(3.2, -0.6, ("21", 0.999), size=0.36)
@@ -330,6 +346,13 @@ def test_an_arrow_between_two_diagonals_and_one_without_a_number_are_queries() -
         "two diagonals" in why for why in _why(_draft(Statement("diagonal-sum"), shapes=(arrow,), glyphs=(number,)))
     )
     assert _why(_draft(shapes=(arrow,))) != []
+
+
+@pytest.mark.parametrize("half", [0.15, 0.45])
+def test_signs_between_cells_may_have_long_arms(half: float) -> None:
+    sign = Shape("sign", (1 - half / 2, 0.5 - half, 1 + half / 2, 0.5 + half), BLACK, "vector", direction="right")
+    (found,) = _stated(_draft(Statement("greater", {}, MarkHint("sign")), shapes=(sign,)), "greater")
+    assert (found.greater, found.less) == (Cell(1, 1), Cell(1, 2))
 
 
 def test_every_digit_on_the_drawn_diagonal_is_one_diagonal() -> None:

@@ -153,8 +153,17 @@ def test_what_is_left_over_is_told_by_the_vectors() -> None:
         ((0.38, 2.29, 1.62, 2.66), ("r3c1", "r3c2"), False),
         ((0.38, -1.4, 4.0, -0.9), (), False),
         ((0.06, 2.05, 0.2, 2.2), ("r3c1",), True),
+        ((0.97, 1.97, 1.03, 2.03), ("r3c1",), True),
     ],
-    ids=["on a line, unread", "read", "two in one path, one read", "both read", "beside the grid", "in a corner"],
+    ids=[
+        "on a line, unread",
+        "read",
+        "two in one path, one read",
+        "both read",
+        "beside the grid",
+        "in a corner",
+        "on a corner of four cells",
+    ],
 )
 def test_a_character_drawn_as_a_path_is_read_or_asked_for(box: tuple, read: tuple[str, ...], asked: bool) -> None:
     path = evidence(shapes=(Shape("glyph-path", box, (0, 0, 0), "vector"),))
@@ -175,3 +184,13 @@ def test_a_number_of_which_the_picture_has_lost_a_part_is_too_small_to_tell_and_
     merged, (doubt,) = merge(_glyphs(glyph(1.25, 1.2, ("4", 0.999), size=0.3)), _glyphs(layer), BLANK)
     assert merged.glyphs[0].text == "24"
     assert "too small" in doubt.why
+
+
+def test_a_line_of_the_picture_that_lies_on_a_diagonal_is_a_piece_of_it() -> None:
+    diagonal = Shape("diagonal", (0.0, 0.0, 9.0, 9.0), (0, 0, 0), "vector", direction="down")
+    piece = trace("r3c3 r4c4", width=0.1)
+    merged, doubts = merge(evidence(traces=(piece,)), evidence(shapes=(diagonal,)), _picture(piece))
+    assert (merged.traces, [d for d in doubts if "PDF does not draw" in d.why]) == ((), [])
+    beside = trace("r3c4 r4c5", width=0.1)
+    merged, doubts = merge(evidence(traces=(beside,)), evidence(shapes=(diagonal,)), _picture(beside))
+    assert len([d for d in doubts if "PDF does not draw" in d.why]) == 1

@@ -203,3 +203,28 @@ def test_a_hairline_shaft_may_miss_the_middle_of_its_circle_a_little(sheet, widt
     (trace,) = found.traces
     assert read(trace) == (links_of("r5c1 r6c2 r6c1 r7c1"), {"r5c1"}, {"r7c1"})
     assert not found.unexplained
+
+
+def test_the_rim_of_a_head_drawn_by_itself_belongs_to_it(sheet):
+    sheet.disc(*ends("r5c5")[0], RADIUS, None, GREY, WIDTH)
+    points, tip, way = shaft_points("r5c5 r5c6 r5c7", RADIUS, 0.1)
+    sheet.line(points, WIDTH, GREY)
+    corners = barbs(tip, way)
+    sheet.area(corners, GREY)
+    sheet.line(corners, 0.02, GREY, closed=True)
+    found = sheet.evidence()
+    assert [read(trace)[2] for trace in found.traces] == [{"r5c7"}]
+    assert nothing_else(found)
+
+
+def test_a_line_that_is_an_area_may_end_at_the_rims_of_circles_of_another_colour(sheet):
+    for cell in ("r5c5", "r3c7"):
+        sheet.disc(*ends(cell)[0], RADIUS, None, "#5588cc", WIDTH)
+    (x0, y0), (x1, y1), (x2, y2) = ends("r5c5 r4c6 r3c7")
+    off, half = RADIUS / 2**0.5, 0.02
+    way = [(x0 + off, y0 - off), (x1, y1), (x2 - off, y2 + off)]
+    sheet.area([*((x - half, y - half) for x, y in way), *((x + half, y + half) for x, y in reversed(way))], GREY)
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert read(trace)[:2] == (links_of("r5c5 r4c6 r3c7"), {"r5c5", "r3c7"})
+    assert nothing_else(found)

@@ -57,3 +57,23 @@ def test_a_path_that_is_no_character_is_not_read(tmp_path: Path) -> None:
     star = [(2.5, 3.2), (2.58, 3.42), (2.8, 3.42), (2.62, 3.55), (2.7, 3.8), (2.5, 3.65), (2.3, 3.8), (2.38, 3.55)]
     sheet.area([*star, (2.2, 3.42), (2.42, 3.42)], "#000000")
     assert _read(sheet) == []
+
+
+def test_the_number_of_an_arrow_beside_the_grid_is_read(tmp_path: Path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    sheet.line([(-0.5, 6.5), (-0.1, 6.1)], 0.02)
+    sheet.line([(-0.25, 6.1), (-0.1, 6.1), (-0.1, 6.25)], 0.02)
+    _written(sheet, "36", -0.8, 6.76, 0.36)
+    _written(sheet, "5", -0.8, 2.7, 0.36)
+    assert [text for text, *_ in _read(sheet)] == ["36"], "others are told from the page's text in the picture"
+
+
+def test_one_path_for_a_number_across_a_line_is_no_mark_once_it_is_read(tmp_path: Path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    _written(sheet, "8", 1.91, 2.06, 0.17)
+    page = sheet.page()
+    found = read_vectors(page, sheet.lattice(page), glyph_reader())
+    assert found is not None
+    assert ([g.text for g in found.glyphs], found.shapes) == (["8"], ())

@@ -195,6 +195,16 @@ def test_a_little_arrow_beside_the_grid(sheet, make):
     assert [glyph.text for glyph in found.glyphs] == ["23"] * 4
 
 
+def test_arrows_that_cross_or_touch_their_number_are_arrows(sheet):
+    for make, way, at in ((shaft_and_head, "up-right", (-0.3, 3.2)), (shaft_and_head, "down-right", (-0.3, 3.36))):
+        make(sheet, *at, DIAGONAL[way])
+    shaft_and_head(sheet, -0.3, 6.3, DIAGONAL["up-right"])
+    seven = [(0, 0), (0.3, 0), (0.3, 0.06), (0.14, 0.45), (0.07, 0.45), (0.22, 0.06), (0, 0.06)]
+    sheet.area([(-0.58 + x, 6.38 + y) for x, y in seven], "#000000")
+    found = [shape for shape in sheet.evidence().shapes if shape.name == "arrow"]
+    assert sorted(shape.direction for shape in found) == ["down-right", "up-right", "up-right"]
+
+
 def test_digits_as_paths_beside_the_grid_are_no_arrows(sheet):
     seven = [(0, 0), (0.3, 0), (0.3, 0.06), (0.14, 0.45), (0.07, 0.45), (0.22, 0.06), (0, 0.06)]
     one = [(0, 0.1), (0.13, 0), (0.2, 0), (0.2, 0.45), (0.13, 0.45), (0.13, 0.1), (0.03, 0.16)]
