@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box, Colour
+from recognise.pixels.dashes import dashes
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
 from recognise.pixels.ink import Ink, soften
 
@@ -17,6 +18,8 @@ LARGEST = 0.97
 """In cells: no character and no small mark is larger; larger pieces are lines, tubes, cages."""
 SMALLEST = 0.05
 """In cells: smaller pieces are dust, or dots of halftone."""
+DOT = 0.03
+"""In cells: the smallest dot of a dotted line."""
 CORE_PIXELS = 3
 """How many such pixels."""
 TALLEST = 0.9
@@ -138,15 +141,18 @@ def _disc(pixels: int) -> cv2.typing.MatLike:
 
 
 def find_pieces(drawn: Grey, raster: Raster, tones: Tones) -> Pieces:
-    """The pieces of dark ink that are neither dust nor larger than a character."""
+    """The pieces of dark ink that are neither dust nor larger than a character, and no dashes of a line."""
     mask = (drawn > tones.level(FAINT)).astype(np.uint8)
     _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
     strong = np.bincount(labels[drawn > tones.level(CORE)], minlength=len(stats)) >= CORE_PIXELS
     least, most = SMALLEST * raster.cell, LARGEST * raster.cell
     longer = stats[:, 2:4].max(axis=1)
-    chosen = np.nonzero((longer >= least) & (longer <= most) & (stats[:, 4] >= least**2 / 2) & strong)[0]
+    shown = (longer >= DOT * raster.cell) & (longer <= most)
+    shown[0] = False
+    shown[dashes(labels, stats[:, :4].astype(np.int64), np.nonzero(shown)[0], raster.cell)] = False
+    chosen = np.nonzero(shown & (longer >= least) & (stats[:, 4] >= least**2 / 2) & strong)[0]
     blobs = []
-    for index in chosen[chosen > 0]:
+    for index in chosen:
         x, y, width, height, area = (int(v) for v in stats[index])
         blobs.append(Blob(x, y, width, height, area, (int(index),)))
     return Pieces(labels, tuple(whole_pieces(blobs, raster)), tones)

@@ -18,6 +18,8 @@ SHORTEST = 0.11
 """In cells: the least height of a character that print sets in a grid (the totals of cages)."""
 ON_LINE = 0.1
 """In cells: a piece whose middle is nearer to a lattice line than this stands on the line: a mark between cells."""
+SURE_BESIDE = 0.98
+"""A figure that near to a line belongs to a number beside it from this probability on: dashes look like a 1."""
 APART = 0.45
 """Characters of one number stand closer than this part of their height."""
 LEVEL = 0.6
@@ -70,11 +72,6 @@ class Character:
     def is_label(self) -> bool:
         """Whether it is a digit or a letter: what a cell holds. Signs stand between cells and with totals."""
         return self.is_character and self.guesses[0].text in DIGITS + LETTERS
-
-    @property
-    def in_cell(self) -> bool:
-        """Whether it is a label and stands in a cell, not on a line between cells."""
-        return self.is_label and not on_line(self.centre)
 
     @property
     def is_digit(self) -> bool:
@@ -133,12 +130,30 @@ def _restricted(guesses: tuple[Guess, ...], allowed: str) -> tuple[Guess, ...]:
     return tuple(Guess(g.text, g.probability / whole) for g in kept)
 
 
+def standing_in_cells(characters: Iterable[Character]) -> list[Character]:
+    """The labels whose number stands in a cell, not on a line between cells. The first figure of a total that begins
+    right beside a line is nearer to it than one that stands on it; there only a sure one is believed."""
+    found = []
+    for group in side_by_side([c for c in characters if c.is_label]):
+        box = box_around(group)
+        if not on_line(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)):
+            found += [c for c in group if not on_line(c.centre) or c.guesses[0].probability >= SURE_BESIDE]
+    return found
+
+
+def box_around(characters: Sequence[Character]) -> Box:
+    """The smallest box that holds them all."""
+    boxes = np.array([c.box for c in characters])
+    x0, y0, x1, y1 = (float(v) for v in (*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)))
+    return x0, y0, x1, y1
+
+
 def numbers_in_cells(characters: Iterable[Character], pieces: Pieces, raster: Raster, relative: Colours) -> list[Glyph]:
-    """The characters that stand in cells, those side by side in one cell as one glyph."""
+    """Characters that stand in cells as glyphs, those side by side in one cell as one."""
     by_cell: dict[tuple[int, int], list[Character]] = {}
     for character in characters:
         cell = raster.cell_of(*character.centre)
-        if cell is not None and character.in_cell:
+        if cell is not None:
             by_cell.setdefault((cell.row, cell.column), []).append(character)
     glyphs: list[Glyph] = []
     for members in by_cell.values():
@@ -172,8 +187,6 @@ def _follows(left: Character, right: Character) -> bool:
 
 def as_glyph(characters: Sequence[Character], pieces: Pieces, relative: Colours) -> Glyph:
     """One glyph of characters that stand side by side, with its likeliest readings."""
-    boxes = np.array([c.box for c in characters])
-    box = (boxes[:, 0].min(), boxes[:, 1].min(), boxes[:, 2].max(), boxes[:, 3].max())
     colour = colour_of(characters[0].blob, pieces, relative)
     readings = [Guess("", 1.0)]
     for character in characters:
@@ -183,5 +196,4 @@ def as_glyph(characters: Sequence[Character], pieces: Pieces, relative: Colours)
             for guess in character.guesses[:ALTERNATIVES]
         ]
         readings = sorted(readings, key=lambda g: -g.probability)[:ALTERNATIVES]
-    x0, y0, x1, y1 = (float(v) for v in box)
-    return Glyph((x0, y0, x1, y1), tuple(readings), float(max(c.height for c in characters)), colour, "ocr")
+    return Glyph(box_around(characters), tuple(readings), float(max(c.height for c in characters)), colour, "ocr")

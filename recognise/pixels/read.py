@@ -21,6 +21,7 @@ from recognise.pixels.glyphs import (
     labels_expected,
     numbers_in_cells,
     read_characters,
+    standing_in_cells,
 )
 from recognise.pixels.ground import Ground, measure_ground
 from recognise.pixels.ink import Ink, edges_of, measure_ink
@@ -118,13 +119,14 @@ def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterRead
     in cells that have none, and must be surer."""
     allowed = labels_expected(raster.rows, raster.columns)
     blobs = [blob for blob in character_sized(pieces, raster) if _cell_under(blob, raster)]
-    found = [c for c in read_characters(blobs, pieces, ink.drawn, raster, reader, allowed) if c.in_cell]
+    found = standing_in_cells(read_characters(blobs, pieces, ink.drawn, raster, reader, allowed))
     taken = {_cell_under(c.blob, raster) for c in found}
     telling = set(allowed) - set(ROUND)
     crossed = crossed_pieces(ink.drawn, pieces, raster)
     blobs = [blob for blob in crossed.blobs if (cell := _cell_under(blob, raster)) and cell not in taken]
     more = read_characters(blobs, crossed, ink.drawn, raster, reader, allowed)
-    more = [c for c in more if c.in_cell and c.guesses[0].probability >= CROSSED and c.guesses[0].text in telling]
+    more = [c for c in more if c.guesses[0].probability >= CROSSED and c.guesses[0].text in telling]
+    more = standing_in_cells(more)
     glyphs = [
         *numbers_in_cells(found, pieces, raster, ink.relative),
         *numbers_in_cells(more, crossed, raster, ink.relative),
@@ -135,8 +137,8 @@ def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterRead
 def _look_again(
     glyphs: list[Glyph], characters: Mask, ink: Ink, raster: Raster, reader: CharacterReader
 ) -> tuple[list[Glyph], Mask]:
-    """The characters after a second look at every cell, and their pixels. Larger grids hold numbers of two characters
-    and letters: there the first look stands alone."""
+    """The characters after a second look at every cell, and their pixels. It looks for single characters: totals, and
+    the numbers and letters of larger grids, stand as first read."""
     usual = usual_of(glyphs, ink.drawn, raster)
     if usual is None or max(raster.rows, raster.columns) > len(DIGITS) - 1:
         return glyphs, characters
@@ -144,7 +146,7 @@ def _look_again(
     cells = [raster.cell_of(*glyph.centre) for glyph in glyphs]
     checked = [
         agreed(glyph, looks[cell])
-        if cell in looks and cells.count(cell) == 1 and _alike(glyph, looks[cell], raster)
+        if cell in looks and len(glyph.text) == 1 and cells.count(cell) == 1 and _alike(glyph, looks[cell], raster)
         else glyph
         for glyph, cell in zip(glyphs, cells, strict=True)
     ]

@@ -1,0 +1,112 @@
+"""Dashes told from characters: they follow one another in line, each as long and as far from the next as the others.
+
+One dash by itself is a 1 or a minus, and the corner of a dashed line with the dash over it is a J or a 7; put together
+with a total that stands close to it, it spoils that. So whole rows of dashes, and the corners in which two rows meet,
+are set aside before pieces of ink are put together to characters.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+Ints = npt.NDArray[np.int64]
+
+THIN = 0.07
+"""In cells: a dash is no thicker."""
+LONGEST = 0.32
+"""In cells: and no longer."""
+LONG = 0.6
+"""Times its thickness that it is long at least: the dots of a dotted line may be a little flat."""
+IN_LINE = 0.025
+"""In cells: so much off the line of the others its middle may stand."""
+ALIKE = 0.3
+"""Part by which lengths, and distances, of dashes of one row differ from the usual one at most."""
+FURTHEST = 2.6
+"""The next dash is no further than so many lengths, from start to start."""
+LEAST = 3
+"""So many dashes make a row; an 11 has two strokes."""
+CORNER = 0.28
+"""In cells: the size of the corner of a dashed line at most."""
+FAR = 1.6
+"""Times the gap between the dashes of a row that a corner stands off its end at most."""
+LEFT_OVER = 0.15
+"""Part of a corner's ink that may lie off its two arms; of a figure in that place far more does."""
+
+
+def dashes(labels: npt.NDArray[np.int32], boxes: Ints, chosen: Ints, cell: int) -> Ints:
+    """Which of the `chosen` pieces are dashes, or corners of dashed lines. `labels` numbers the pixels of all pieces,
+    `boxes` holds x, y, width and height in pixels of each; `cell` is the size of a cell in pixels."""
+    own = boxes[chosen]
+    rows = [(axis, row) for axis in (0, 1) for row in _rows(own, axis, cell)]
+    found = np.zeros(len(own), dtype=np.bool_)
+    for _, row in rows:
+        found[row] = True
+    small = np.nonzero((own[:, 2:].max(axis=1) <= CORNER * cell) & ~found)[0]
+    for index in map(int, small):
+        sides = [_side(own, row, index, axis, cell) for axis, row in rows]
+        level, upright = (
+            next((side for (a, _), side in zip(rows, sides, strict=True) if a == axis and side is not None), None)
+            for axis in (0, 1)
+        )
+        if level is not None and upright is not None:
+            x, y, width, height = (int(v) for v in own[index])
+            mask = labels[y : y + height, x : x + width] == chosen[index]
+            mask[np.abs(np.arange(y, y + height) + 0.5 - level[0]) <= level[1]] = False
+            left = mask[:, np.abs(np.arange(x, x + width) + 0.5 - upright[0]) > upright[1]]
+            found[index] = left.sum() <= LEFT_OVER * (labels[y : y + height, x : x + width] == chosen[index]).sum()
+    return chosen[found]
+
+
+def _rows(boxes: Ints, axis: int, cell: int) -> Iterator[Ints]:
+    """The rows of dashes along an axis (0: x, 1: y), as indices in order."""
+    length, thick = boxes[:, 2 + axis], boxes[:, 3 - axis]
+    thin = (thick <= max(2, THIN * cell)) & (length <= LONGEST * cell) & (length >= LONG * thick)
+    off = boxes[:, 1 - axis] + thick / 2
+    left = list(np.nonzero(thin)[0][np.argsort(off[thin], kind="stable")])
+    while left:
+        line = [index for index in left if off[index] - off[left[0]] <= 2 * IN_LINE * cell]
+        left = left[len(line) :]
+        yield from _runs(sorted(line, key=lambda index: int(boxes[index, axis])), boxes[:, axis], length)
+
+
+def _runs(line: Sequence[int], start: Ints, length: Ints) -> Iterator[Ints]:
+    """The stretches of a line in which dashes follow one another evenly."""
+    if len(line) < LEAST:
+        return
+    usual = float(np.median(length[list(line)]))
+    members = [index for index in line if abs(length[index] - usual) <= max(1.0, ALIKE * usual)]
+    if len(members) < LEAST:
+        return
+    steps = np.diff(start[members])
+    near = steps[steps <= FURTHEST * usual]
+    period = float(np.median(near)) if near.size else 0.0
+    even = np.abs(steps - period) <= max(1.0, ALIKE * period)
+    run = [members[0]]
+    for index, follows in zip(members[1:], even, strict=True):
+        if not follows:
+            if len(run) >= LEAST:
+                yield np.asarray(run, np.int64)
+            run = []
+        run.append(index)
+    if len(run) >= LEAST:
+        yield np.asarray(run, np.int64)
+
+
+def _side(boxes: Ints, row: Ints, index: int, axis: int, cell: int) -> tuple[float, float] | None:
+    """The middle and half the width of a row of dashes that ends at a piece, with one side of the piece in its line;
+    None where it does not."""
+    across = 1 - axis
+    thick = float(np.median(boxes[row, 2 + across]))
+    middle = float(np.median(boxes[row, across] + boxes[row, 2 + across] / 2))
+    reach = thick / 2 + IN_LINE * cell
+    sides = boxes[index, across], boxes[index, across] + boxes[index, 2 + across]
+    if min(abs(side - middle) for side in sides) > reach:
+        return None
+    length = float(np.median(boxes[row, 2 + axis]))
+    gap = float(np.median(np.diff(boxes[row, axis]))) - length
+    before = boxes[row[0], axis] - (boxes[index, axis] + boxes[index, 2 + axis])
+    after = boxes[index, axis] - (boxes[row[-1], axis] + boxes[row[-1], 2 + axis])
+    return (middle, reach) if -1 <= max(before, after) <= max(FAR * gap, 2.0) else None
