@@ -28,7 +28,10 @@ def flatten(image: Image, lattice: Lattice, cell: int = 64, margin: float = 3.0)
         source = np.asarray(cv2.resize(source, size, interpolation=cv2.INTER_AREA), np.uint8)
     white = (255, 255, 255)
     flat = cv2.remap(source, x, y, cv2.INTER_CUBIC, borderMode=cv2.BORDER_CONSTANT, borderValue=white)
-    return Flat(np.asarray(flat, np.uint8), lattice.rows, lattice.columns, cell, margin, map_x, map_y)
+    height, width = image.shape[:2]
+    beyond = (map_x < 0) | (map_y < 0) | (map_x > width - 1) | (map_y > height - 1)
+    rows, columns = lattice.rows, lattice.columns
+    return Flat(np.asarray(flat, np.uint8), rows, columns, cell, margin, map_x, map_y, beyond if beyond.any() else None)
 
 
 SLACK = 0.4

@@ -177,7 +177,8 @@ def _read_outside(
     glyphs: list[Glyph] = []
     notes: list[str] = []
     raster = Raster.of(flat)
-    rings = find_rings(character_sized(pieces, raster), raster)
+    whole = (blob for blob in character_sized(pieces, raster) if not _is_cut_off(blob, flat))
+    rings = find_rings(whole, raster)
     rings = [ring for ring in rings if not is_next_door(ring, ink.all, flat, ink.floor)]
     blobs = [placed.blob for ring in rings for _, members in ring.clues for placed in members]
     read = iter(read_characters(blobs, pieces, ink.drawn, raster, reader, DIGITS))
@@ -191,6 +192,17 @@ def _read_outside(
         if ring.strays or not all(digits):
             notes.append(f"not everything {_where(ring)} stands in line or is a number")
     return kept, glyphs, tuple(notes)
+
+
+def _is_cut_off(blob: Blob, flat: Flat) -> bool:
+    """Whether a piece reaches the edge of the picture: what is cut off there, or the edge itself, is no number."""
+    if flat.beyond is None:
+        return False
+    rows, columns = (
+        slice(max(0, start - GROWN), start + length + GROWN)
+        for start, length in ((blob.y, blob.height), (blob.x, blob.width))
+    )
+    return bool(flat.beyond[rows, columns].any())
 
 
 def _where(ring: Ring) -> str:

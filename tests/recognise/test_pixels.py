@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 import cv2
 import numpy as np
@@ -207,6 +208,14 @@ def test_outside_numbers_are_clues_and_a_title_is_not() -> None:
     evidence = drawing.read()
     found = {(round(g.centre[0] + 0.5), round(g.centre[1] + 0.5)): g.text for g in evidence.glyphs}
     assert found == {(1, 0): "12", (2, 0): "0", (4, 0): "35", (6, 0): "7", (0, 1): "9", (0, 3): "21"}
+
+
+def test_what_the_edge_of_the_picture_cuts_off_is_no_clue() -> None:
+    flat = Drawing().text((3, 0), "1", 1.0).flat()
+    assert [g.text for g in read_pixels(flat).glyphs] == ["1"]
+    beyond = np.zeros(flat.image.shape[:2], np.bool_)
+    beyond[:, : round((MARGIN - 0.6) * CELL)] = True
+    assert read_pixels(replace(flat, beyond=beyond)).glyphs == ()
 
 
 def test_rows_of_a_table_beside_the_grid_are_no_ring() -> None:
