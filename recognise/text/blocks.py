@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from ingest.page import Box
@@ -50,7 +50,26 @@ class Block:
     @property
     def text(self) -> str:
         """Its text on one line: words divided at a line's end are put together."""
-        return joined(line.text for line in self.lines)
+        return joined(_with_stops(self.lines))
+
+
+_OPENS = re.compile(r"(?:A |An |[A-Z][a-z]+)")
+_STOPS = (".", "!", "?", ":", ";", ",", "-", "\u2013", "\u2014", "\u2010", "/")
+
+
+def _with_stops(lines: Sequence[TextLine]) -> Iterator[str]:
+    """The lines' texts, with the full stop put back that OCR lost at a line's end: the next line opens a sentence with a
+    word that is spelt with a capital only there."""
+    for line, following in zip(lines, (*lines[1:], None), strict=True):
+        text = line.text
+        if following is not None and line.how == "ocr" and not text.endswith(_STOPS) and _opens(following.text):
+            text += "."
+        yield text
+
+
+def _opens(text: str) -> bool:
+    match = _OPENS.match(text)
+    return match is not None and known(match[0].strip())
 
 
 def joined(texts: Iterable[str]) -> str:

@@ -53,7 +53,10 @@ def ocr_lines(page: Page, grids: Sequence[Box] = (), with_engine: Engine | None 
         if boxes and not any(_apart(region.box, grid) < _NEAR * _side(grid) for grid in boxes):
             continue
         found = [line for line in _read(reader, grey, region) if line.confidence >= _SURE]
-        lines += [_line(line, turn.back(line.box), page.scale) for line in found]
+        # Lines of one block keep their places to each other: a short last line stands under the start of a long one.
+        back = turn.back(region.box)
+        x, y = back[0] - region.box[0], back[1] - region.box[1]
+        lines += [_line(line, _moved(line.box, 1.0, x, y), page.scale) for line in found]
     return lines
 
 

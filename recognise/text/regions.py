@@ -34,6 +34,15 @@ _ALIKE = 1.4
 _LEAST_LETTERS = 3
 _SLOPE_LETTERS = 12
 """Letters that a line has at least, to be text, and to tell how askew the page is."""
+_LEVEL = 0.5
+"""Part of the lower piece's height that two pieces of one line have in common, at least."""
+_TAIL_LETTERS = 12
+"""Pieces of ink up to which a line may be the short last one of a paragraph: in a blurred picture a word is one piece."""
+_TAIL_HEIGHT = (0.5, 1.4)
+"""Height of such a line's letters, in those of its paragraph: `once` has no tall ones."""
+_TAIL_INDENT = 0.8
+"""How far such a line may start from where its paragraph starts, or its middle stand from that of a centred paragraph,
+in letters' heights."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +65,10 @@ class _Line:
 def text_regions(grey: Grey, grids: Sequence[Box]) -> list[Region]:
     """Blocks of text outside the grids (boxes in image pixels), top to bottom."""
     scale = min(1.0, _WORK_SIDE / max(grey.shape))
-    lines = _lines(grey, grids, scale)
-    return sorted((_region(group, scale) for group in _grouped(lines)), key=lambda r: (r.box[1], r.box[0]))
+    found = _lines(grey, grids, scale)
+    lines = _whole([line for line in found if line.letters >= _LEAST_LETTERS])
+    groups = _with_tails(_grouped(lines), [*lines, *(line for line in found if line.letters < _LEAST_LETTERS)])
+    return sorted((_region(group, scale) for group in groups), key=lambda r: (r.box[1], r.box[0]))
 
 
 def text_slope(grey: Grey, grids: Sequence[Box]) -> float:
@@ -84,7 +95,7 @@ def _lines(grey: Grey, grids: Sequence[Box], scale: float) -> list[_Line]:
     owner = labels[middles[:, 1], np.minimum(middles[:, 0], labels.shape[1] - 1)]
     order = np.argsort(owner, kind="stable")
     groups = np.split(order, np.flatnonzero(np.diff(owner[order])) + 1)
-    return [_line(letters[group]) for group in groups if len(group) >= _LEAST_LETTERS]
+    return [_line(letters[group]) for group in groups]
 
 
 def _ink(grey: Grey) -> Mask:
@@ -123,6 +134,30 @@ def _line(letters: Numbers) -> _Line:
     return _Line((float(left), float(top), float(right), float(bottom)), height, len(letters), slope)
 
 
+def _whole(pieces: list[_Line]) -> list[_Line]:
+    """Pieces of one line put together. A letter looks for the next in its own height; after a small one, such as the
+    comma before a wide blank, that is too near."""
+    found: list[_Line] = []
+    for piece in sorted(pieces, key=lambda item: item.box[0]):
+        before = next((line for line in found if _goes_on(line, piece)), None)
+        if before is None:
+            found.append(piece)
+            continue
+        a, b = before.box, piece.box
+        box = (min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3]))
+        longer = max(before, piece, key=lambda item: item.letters)
+        found[found.index(before)] = _Line(box, longer.letter, before.letters + piece.letters, longer.slope)
+    return found
+
+
+def _goes_on(line: _Line, piece: _Line) -> bool:
+    small, large = sorted((line.letter, piece.letter))
+    shared = min(line.box[3], piece.box[3]) - max(line.box[1], piece.box[1])
+    lower = min(line.box[3] - line.box[1], piece.box[3] - piece.box[1])
+    near = 0 <= piece.box[0] - line.box[2] < _REACH * large
+    return near and large <= _ALIKE * small and shared > _LEVEL * lower
+
+
 def _grouped(lines: list[_Line]) -> list[list[_Line]]:
     groups: list[list[_Line]] = []
     for line in sorted(lines, key=lambda item: item.box[1]):
@@ -130,6 +165,34 @@ def _grouped(lines: list[_Line]) -> list[list[_Line]]:
         merged = [line, *(member for group in fits for member in group)]
         groups = [g for g in groups if g not in fits] + [merged]
     return groups
+
+
+def _with_tails(groups: list[list[_Line]], lines: Sequence[_Line]) -> list[list[_Line]]:
+    """The groups with short last lines put to them, which stood alone or were too short to be told from dirt."""
+    short = sorted((line for line in lines if line.letters <= _TAIL_LETTERS), key=lambda line: line.box[1])
+    for line in short:
+        own = next((group for group in groups if line in group), None)
+        if own is not None and len(own) > 1:
+            continue
+        over = next((group for group in groups if group is not own and _ends_with(group, line)), None)
+        if over is not None:
+            over.append(line)
+            groups = [group for group in groups if group is not own]
+    return groups
+
+
+def _ends_with(group: Sequence[_Line], line: _Line) -> bool:
+    """Whether a line is the last of a paragraph: right below it, and level with its left side or its middle."""
+    letter = float(np.median([member.letter for member in group]))
+    last = max(group, key=lambda member: member.box[3])
+    white = line.box[1] - last.box[3]
+    if not _TAIL_HEIGHT[0] * letter <= line.letter <= _TAIL_HEIGHT[1] * letter:
+        return False
+    if not -0.2 * letter < white < (_LEADING + 0.3) * letter or line.box[2] > last.box[2] + letter:
+        return False
+    left = min(member.box[0] for member in group)
+    askew = abs(line.box[0] + line.box[2] - last.box[0] - last.box[2]) / 2
+    return min(abs(line.box[0] - left), askew) < _TAIL_INDENT * letter
 
 
 def _one_block(a: _Line, b: _Line) -> bool:
