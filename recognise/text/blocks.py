@@ -58,8 +58,8 @@ _STOPS = (".", "!", "?", ":", ";", ",", "-", "\u2013", "\u2014", "\u2010", "/")
 
 
 def _with_stops(lines: Sequence[TextLine]) -> Iterator[str]:
-    """The lines' texts, with the full stop put back that OCR lost at a line's end: the next line opens a sentence with a
-    word that is spelt with a capital only there."""
+    """The lines' texts, with the full stop put back that OCR lost at a line's end: the next line opens a sentence, with
+    a word that is spelt with a capital only there."""
     for line, following in zip(lines, (*lines[1:], None), strict=True):
         text = line.text
         if following is not None and line.how == "ocr" and not text.endswith(_STOPS) and _opens(following.text):

@@ -34,6 +34,14 @@ _PAD = 0.6
 """White around a block, in letters' heights; Tesseract misses letters that touch the picture's edge."""
 _LEVEL, _LARGEST_TURN = 0.4, 8.0
 """Degrees: Tesseract reads lines that are less askew as they are; what is more askew is a photo, not a scan."""
+_WHITE, _BLACK = 200, 90
+"""Greys of paper and ink in good light: what has both is read as it is."""
+_PAPER = 1.5
+"""Side in letters' heights of the window whose brightest part is paper."""
+_LEAST_CONTRAST = 0.15
+"""What ink takes off the paper's light at least; less is dirt, which is not to become black."""
+_BENT = 0.3
+"""How far a line may rise or fall in its block, in letters' heights, before the block is straightened."""
 _BAR = re.compile(r"(?<!\S)\|(?!\S)")
 """A bar that stands alone is a 1 without serifs: rules texts have no bars."""
 _SURE = 0.35
@@ -112,6 +120,7 @@ def _read_box(reader: Engine, grey: Grey, region: Region, box: Box) -> list[OcrL
     part = grey[top:bottom, left:right]
     if not part.size:
         return []
+    part = _evened(_straightened(part, left, region), region.letter)
     zoom = min(_LARGEST_ZOOM, _CAPITAL / max(1.0, region.letter * 1.25))
     if zoom < 0.75 or zoom > 1.15:
         part = cv2.resize(part, None, fx=zoom, fy=zoom, interpolation=cv2.INTER_AREA if zoom < 1 else cv2.INTER_CUBIC)
@@ -121,6 +130,35 @@ def _read_box(reader: Engine, grey: Grey, region: Region, box: Box) -> list[OcrL
     return [
         OcrLine(line.text, _moved(line.box, 1 / zoom, left, top), line.height / zoom, line.confidence) for line in found
     ]
+
+
+def _straightened(part: Grey, left: int, region: Region) -> Grey:
+    """A part of the page with the lines of its block made straight, about the middle of the part."""
+    square, straight = region.bend
+    x = left + np.arange(part.shape[1], dtype=np.float32)
+    fall = square * x * x + straight * x
+    fall -= fall[len(fall) // 2]
+    if np.abs(fall).max() < _BENT * region.letter:
+        return part
+    columns, rows = np.meshgrid(x - left, np.arange(part.shape[0], dtype=np.float32))
+    rows += fall[None, :]
+    straightened = cv2.remap(
+        part, columns, rows.astype(np.float32), interpolation=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
+    )
+    return np.asarray(straightened, dtype=np.uint8)
+
+
+def _evened(part: Grey, letter: float) -> Grey:
+    """A part of the page in even light: paper white, ink black; as it is where it is so already."""
+    dark, light = (float(level) for level in np.percentile(part, (1, 90)))
+    if light > _WHITE and dark < _BLACK:
+        return part
+    reach = max(3, int(_PAPER * letter)) | 1
+    paper = cv2.GaussianBlur(cv2.dilate(part, np.ones((reach, reach), np.uint8)), (0, 0), reach / 3)
+    shade = np.minimum(1.0, part.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32)))
+    ink = float(np.percentile(shade, 1))
+    evened = (shade - ink) / max(_LEAST_CONTRAST, 1.0 - ink)
+    return np.asarray(255 * np.clip(evened, 0.0, 1.0), dtype=np.uint8)
 
 
 def _line(found: OcrLine, box: Box, scale: float) -> TextLine:

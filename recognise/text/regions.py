@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -34,10 +34,18 @@ _ALIKE = 1.4
 _LEAST_LETTERS = 3
 _SLOPE_LETTERS = 12
 """Letters that a line has at least, to be text, and to tell how askew the page is."""
+_BEND_LETTERS = 30
+"""Letters from which a line tells how it is curved."""
+_OFF_BASE = 0.2
+"""How far from its line's base a letter may stand, in its height, to stand on it."""
+_ON_BASE = 0.5
+"""Part of the letters of a line that stand on its base, at least; those with a tail below it are left over."""
+_LEAST_SIZE = 0.45
+"""Size of the letters of a short line in those of the smallest long one, at least."""
 _LEVEL = 0.5
 """Part of the lower piece's height that two pieces of one line have in common, at least."""
 _TAIL_LETTERS = 12
-"""Pieces of ink up to which a line may be the short last one of a paragraph: in a blurred picture a word is one piece."""
+"""Pieces of ink up to which a line may be the short last one of a paragraph; in a blurred picture a word is one."""
 _TAIL_HEIGHT = (0.5, 1.4)
 """Height of such a line's letters, in those of its paragraph: `once` has no tall ones."""
 _TAIL_INDENT = 0.8
@@ -52,6 +60,8 @@ class Region:
     box: Box
     letter: float
     lines: int
+    bend: tuple[float, float] = (0.0, 0.0)
+    """How its lines fall: `bend[0] * x * x + bend[1] * x` at x pixels of the image."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,14 +69,22 @@ class _Line:
     box: Box
     letter: float
     letters: int
-    slope: float
+    bend: tuple[float, float]
+    level: float
+    """The share of letters that stand on the line's base."""
+
+    @property
+    def slope(self) -> float:
+        """How much it falls in all."""
+        left, right = self.box[0], self.box[2]
+        return self.bend[0] * (left + right) + self.bend[1]
 
 
 def text_regions(grey: Grey, grids: Sequence[Box]) -> list[Region]:
     """Blocks of text outside the grids (boxes in image pixels), top to bottom."""
     scale = min(1.0, _WORK_SIDE / max(grey.shape))
     found = _lines(grey, grids, scale)
-    lines = _whole([line for line in found if line.letters >= _LEAST_LETTERS])
+    lines = _whole(_text_only([line for line in found if line.letters >= _LEAST_LETTERS]))
     groups = _with_tails(_grouped(lines), [*lines, *(line for line in found if line.letters < _LEAST_LETTERS)])
     return sorted((_region(group, scale) for group in groups), key=lambda r: (r.box[1], r.box[0]))
 
@@ -74,8 +92,17 @@ def text_regions(grey: Grey, grids: Sequence[Box]) -> list[Region]:
 def text_slope(grey: Grey, grids: Sequence[Box]) -> float:
     """How far lines of text fall (positive) or rise from left to right, in degrees; 0 where no long line stands."""
     scale = min(1.0, _WORK_SIDE / max(grey.shape))
-    long_lines = [line for line in _lines(grey, grids, scale) if line.letters >= _SLOPE_LETTERS]
+    long_lines = [line for line in _text_only(_lines(grey, grids, scale)) if line.letters >= _SLOPE_LETTERS]
     return float(np.degrees(np.median([line.slope for line in long_lines]))) if long_lines else 0.0
+
+
+def _text_only(lines: list[_Line]) -> list[_Line]:
+    """The lines without what is no text: the grain of the table that a page was photographed on has pieces that stand
+    on no common base, and few of a size."""
+    lines = [line for line in lines if line.letters <= _LEAST_LETTERS or line.level >= _ON_BASE]
+    sizes = [line.letter for line in lines if line.letters >= _SLOPE_LETTERS]
+    least = _LEAST_SIZE * min(sizes, default=0.0)
+    return [line for line in lines if line.letters >= _SLOPE_LETTERS or line.letter >= least]
 
 
 def _lines(grey: Grey, grids: Sequence[Box], scale: float) -> list[_Line]:
@@ -127,11 +154,26 @@ def _usual(heights: Numbers, weights: Numbers) -> float:
 def _line(letters: Numbers) -> _Line:
     left, top = letters[:, 0].min(), letters[:, 1].min()
     right, bottom = (letters[:, 0] + letters[:, 2]).max(), (letters[:, 1] + letters[:, 3]).max()
-    slope = 0.0
-    if len(letters) >= _SLOPE_LETTERS:
-        slope = float(np.polyfit(letters[:, 0], letters[:, 1] + letters[:, 3], 1)[0])
     height = float(np.percentile(letters[:, 3], 70))
-    return _Line((float(left), float(top), float(right), float(bottom)), height, len(letters), slope)
+    bend, level = _base(letters[:, 0] + letters[:, 2] / 2, letters[:, 1] + letters[:, 3], height)
+    return _Line((float(left), float(top), float(right), float(bottom)), height, len(letters), bend, level)
+
+
+def _base(x: Numbers, feet: Numbers, height: float) -> tuple[tuple[float, float], float]:
+    """How the base of a line bends, from the feet of its letters, and the share of letters that stand on it; letters
+    that reach below it are left out."""
+    degree = 2 if len(x) >= _BEND_LETTERS else 1 if len(x) >= _SLOPE_LETTERS else 0
+    middle = float(x.mean())
+    on_base = np.ones(len(x), dtype=bool)
+    fall = np.zeros(1)
+    for _ in range(3):
+        fall = np.polyfit(x[on_base] - middle, feet[on_base], degree)
+        off = feet - np.polyval(fall, x - middle)
+        near = np.abs(off - np.median(off)) < _OFF_BASE * height
+        on_base = near if near.sum() > degree + 1 else on_base
+    level = float((np.abs(off - np.median(off[on_base])) < _OFF_BASE * height).mean())
+    square, straight, _ = np.concatenate([np.zeros(2 - degree), fall])
+    return (float(square), float(straight - 2 * square * middle)), level
 
 
 def _whole(pieces: list[_Line]) -> list[_Line]:
@@ -146,7 +188,7 @@ def _whole(pieces: list[_Line]) -> list[_Line]:
         a, b = before.box, piece.box
         box = (min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3]))
         longer = max(before, piece, key=lambda item: item.letters)
-        found[found.index(before)] = _Line(box, longer.letter, before.letters + piece.letters, longer.slope)
+        found[found.index(before)] = replace(longer, box=box, letters=before.letters + piece.letters)
     return found
 
 
@@ -208,7 +250,9 @@ def _region(group: list[_Line], scale: float) -> Region:
     left, top = min(line.box[0] for line in group), min(line.box[1] for line in group)
     right, bottom = max(line.box[2] for line in group), max(line.box[3] for line in group)
     letter = float(np.median([line.letter for line in group]))
-    return Region((left / scale, top / scale, right / scale, bottom / scale), letter / scale, len(group))
+    square, straight = max(group, key=lambda line: line.letters).bend
+    box = (left / scale, top / scale, right / scale, bottom / scale)
+    return Region(box, letter / scale, len(group), (square * scale, straight))
 
 
 def _span(low: float, high: float) -> slice:
