@@ -8,7 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from ingest.page import Image, Page, Point
+from ingest.page import Image, Page
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink
 from recognise.doubt.policy import is_clean, least_sure
@@ -33,7 +33,7 @@ from recognise.pixels.screen import descreened
 from recognise.plausible import judge
 from recognise.rules import RuleSheet, Statement
 from recognise.rules.reader import read_rules
-from recognise.text import assign_words, page_lines
+from recognise.text import page_words
 from recognise.upright import best_turn, is_clear, readable, turned
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
 
@@ -93,7 +93,7 @@ def read_page(page: Page, *, explain: bool = False, house: Sequence[Statement] =
     puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
     reading = PageReading(page)
     if puzzles:
-        for grid, words in zip(puzzles, page_words(page, puzzles), strict=True):
+        for grid, words in zip(puzzles, page_words(page, [p.lattice.points for p in puzzles]), strict=True):
             reading.results.append(conclude(grid, words, house))
     if explain:
         reading.pictures["grids"] = explain_grids(page.image, [grid.lattice for grid in looked])
@@ -156,19 +156,6 @@ def look(page: Page, lattice: Lattice) -> Looked:
     boxes = boxes_from(evidence.edges, evidence.tints)
     doubts = disagreements + hand.doubts
     return Looked(lattice, flat, boxes, evidence, doubts, stages.ink, hand, by_vectors=vectors is not None)
-
-
-def page_words(page: Page, grids: list[Looked]) -> list[Words]:
-    """Title, setter and rules text of each grid."""
-    outlines = [_outline(page, grid) for grid in grids]
-    return assign_words(page_lines(page, outlines), outlines, page.frame)
-
-
-def _outline(page: Page, grid: Looked) -> tuple[float, float, float, float]:
-    """The box of a grid in the page's frame."""
-    points: list[Point] = [tuple(p) for p in page.to_frame(grid.lattice.points.reshape(-1, 2))]
-    xs, ys = [p[0] for p in points], [p[1] for p in points]
-    return min(xs), min(ys), max(xs), max(ys)
 
 
 def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Result:

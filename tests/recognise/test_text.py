@@ -7,13 +7,15 @@ import io
 from dataclasses import replace
 from pathlib import Path
 
+import cv2
+import numpy as np
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
 from ingest.page import Box, Frame, Page, VectorGlyph
 from ingest.pdf import pdf_pages
 from recognise.evidence import TextLine
-from recognise.text import assign_words, page_lines
+from recognise.text import assign_words, page_lines, page_words
 from recognise.text.blocks import joined
 from recognise.text.engine import NoEngine, engine
 from recognise.text.glyph_lines import glyph_lines
@@ -68,6 +70,36 @@ def test_ocr(page: Page) -> None:
         pytest.skip("no Tesseract here")
     words = assign_words(ocr_lines(page, [GRID]), [GRID], page.frame)[0]
     assert (words.title, words.setter, words.rules_text) == ("Harbour Lights", "Wader", " ".join(RULES))
+
+
+def test_words_of_a_photo_are_read_where_its_grid_is_a_rectangle(page: Page) -> None:
+    """Seen from aside, in poor light: as the page, but for what OCR always gets wrong."""
+    try:
+        engine()
+    except NoEngine:
+        pytest.skip("no Tesseract here")
+    rows, columns = page.image.shape[:2]
+    seen = np.array([[150, 60], [columns - 20, 0], [columns - 120, rows - 80], [20, rows - 10]], dtype=np.float32)
+    whole = np.array([[0, 0], [columns, 0], [columns, rows], [0, rows]], dtype=np.float32)
+    matrix = cv2.getPerspectiveTransform(whole, seen)
+    dark = np.linspace(0.3, 0.8, columns)[None, :, None]
+    image = (cv2.warpPerspective(page.image, matrix, (columns, rows), borderValue=(90, 90, 90)) * dark).astype(np.uint8)
+    left, top, right, bottom = (page.scale * side for side in GRID)
+    lattice = cv2.perspectiveTransform(np.array([[[left, top], [right, top], [left, bottom], [right, bottom]]]), matrix)
+    photo = replace(page, image=image, vectors=None, scale=1.0, frame=Frame(columns, rows, "px"))
+    words = page_words(photo, [lattice.reshape(2, 2, 2)])[0]
+    assert (words.title, words.setter, words.rules_text) == ("Harbour Lights", "Wader", " ".join(RULES))
+
+
+def test_a_page_that_was_turned_upright_keeps_its_words(page: Page) -> None:
+    try:
+        engine()
+    except NoEngine:
+        pytest.skip("no Tesseract here")
+    left, top, right, bottom = (page.scale * side for side in GRID)
+    lattice = np.array([[[left, top], [right, top]], [[left, bottom], [right, bottom]]])
+    upside_down = replace(page, vectors=None, turned=2)
+    assert page_words(upside_down, [lattice])[0].rules_text == " ".join(RULES)
 
 
 def test_running_text_table_and_footer_are_neither_rules_nor_title() -> None:
