@@ -85,10 +85,14 @@ class Undecided:
     looks: str
     items: tuple[int, ...]
     readings: tuple[Reading, ...]
+    asked: str = ""
+    """What a person is asked, where it is not what the marks mean but how they run."""
 
     @property
     def question(self) -> str:
         """What a person is asked about them."""
+        if self.asked:
+            return self.asked
         names = ", ".join(reading.name for reading in self.readings)
         return f"no rule on the page says what this means: {self.looks}; it may be {names}"
 

@@ -119,8 +119,12 @@ def _characters(pixels: Evidence, vectors: Evidence, picture: Picture) -> list[G
     return [
         glyph
         for glyph in pixels.glyphs
-        if any(overlap(glyph.box, box) for box in unclear) or share([box_polygon(glyph.box)]) < MISREAD
+        if any(_one_place(glyph.box, box) for box in unclear) or share([box_polygon(glyph.box)]) < MISREAD
     ]
+
+
+def _one_place(one: Box, other: Box) -> bool:
+    return holds(one, middle(other)) or holds(other, middle(one))
 
 
 def _outlines(vectors: Evidence) -> list[Polygon]:

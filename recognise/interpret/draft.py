@@ -26,6 +26,7 @@ from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import fields_for
 from recognise.interpret.outside import diagonal_sums, long_diagonals
 from recognise.interpret.regions import decide_boxes
+from recognise.interpret.tangles import take_tangles
 from recognise.interpret.tints import take_tints
 from recognise.interpret.undecided import take_marks
 from recognise.rules import RuleSheet, Statement
@@ -66,6 +67,7 @@ def interpret(
     hints = [s.mark for s in (*(sheet.statements if sheet else ()), *house)]
     marks += clue_marks(glyphs.outside, left, hints)
     take_marks(making, settled_looks(marks, hints))
+    take_tangles(making, left)
     take_tints(making, left)
     making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, left, glyphs, evidence.unexplained)

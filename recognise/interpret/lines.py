@@ -69,14 +69,14 @@ def line_seen(trace: Trace) -> Seen | None:
         return None
     discs = tuple(node for node, _ in trace.discs)
     if len(discs) == 1:
-        return Seen("tube", paths=tuple(tree.paths_from(discs[0])), shape=_shape(trace))
+        return Seen("tube", paths=tuple(tree.paths_from(discs[0])), shape=line_shape(trace))
     if len(tree.leaves) != 2:
         return None
     start, end = sorted(tree.leaves, key=lambda i: tree.nodes[i])
     if discs and set(discs) != {start, end}:
         return None
     family: Family = "ringed-line" if discs else "line"
-    return Seen(family, paths=(next(tree.paths_from(start)),), shape=_shape(trace))
+    return Seen(family, paths=(next(tree.paths_from(start)),), shape=line_shape(trace))
 
 
 def line_marks(left: Left) -> Iterator[Mark]:
@@ -135,7 +135,8 @@ def _from_its_number(seen: Seen, glyph: Glyph, left: Left) -> Seen:
 NAMES = {"tube": "line with a bulb", "line": "line", "ringed-line": "line with ringed ends"}
 
 
-def _shape(trace: Trace) -> str:
+def line_shape(trace: Trace) -> str:
+    """How a line is drawn, in a word; empty where that is nothing special."""
     return "outline" if trace.outlined else "dashed" if trace.dashed else ""
 
 

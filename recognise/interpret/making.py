@@ -91,9 +91,12 @@ class Making:
             cells = dict.fromkeys((*mark.seen.cells, *(cell for path in mark.seen.paths for cell in path)))
             unread = UnreadMark(shape=mark.seen.shape or mark.seen.family, cells=tuple(cells))
             self.add(Item((unread,), mark.where, mark.confidence, mark.how, claims=mark.claims), *mark.asks)
-        undecided = Undecided(looks, tuple(range(first, len(self.items))), tuple(readings))
+        self.ask(Undecided(looks, tuple(range(first, len(self.items))), tuple(readings)), marks[0].where)
+
+    def ask(self, undecided: Undecided, where: Polygon) -> None:
+        """Leave it to the checker, and to a person, what items mean that are taken as unread."""
         self.undecided.append(undecided)
-        self.doubts.append(Doubt(undecided.question, item=first, where=marks[0].where))
+        self.doubts.append(Doubt(undecided.question, item=undecided.items[0], where=where))
 
 
 def _told(mark: Mark, meaning: Meaning, field: str) -> bool:

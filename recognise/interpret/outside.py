@@ -32,6 +32,9 @@ STRAIGHT = 2.0
 """How much more it counts that a number stands beside its arrow's line than how far along it."""
 CLEARLY = 0.1
 """In cells: by so much less would the numbers of two arrows stand right if they were swapped."""
+IN_LINE, MIDDLE = 0.25, 0.06
+"""In cells: as if so much farther away is a number for an arrow that stands in the middle of a row or column, and how
+exactly."""
 SWAPPED = "another number stands as near to its arrow"
 OFF = 0.3
 """In cells: how far beside its diagonal a little arrow may stand; half a cell is as near to the next."""
@@ -47,7 +50,7 @@ def diagonal_sums(left: Left) -> Iterator[Mark]:
     arrows += map(_set, left.take_glyphs(lambda glyph: glyph.text in SET))
     numbers = [glyph for glyph in left.glyphs if _is_outside(glyph.centre, left)]
     pairs = sorted(
-        (_apart(arrow, number), a, n)
+        (_apart(arrow, number) + IN_LINE * _is_in_line(number), a, n)
         for a, arrow in enumerate(arrows)
         for n, number in enumerate(numbers)
         if math.dist(middle(arrow.box), number.centre) <= REACH
@@ -65,7 +68,8 @@ def diagonal_sums(left: Left) -> Iterator[Mark]:
         number = numbers[partner[a]]
         left.take_glyphs(lambda glyph: glyph is number)  # noqa: B023 - called at once
         mark = _sum(arrow, number, *start)
-        yield replace(mark, asks=(*mark.asks, SWAPPED)) if _may_be_swapped(a, partner, apart) else mark
+        unclear = _may_be_swapped(a, partner, apart) or _may_be_another(a, partner, apart)
+        yield replace(mark, asks=(*mark.asks, SWAPPED)) if unclear else mark
 
 
 def _may_be_swapped(arrow: int, partner: dict[int, int], apart: dict[tuple[int, int], float]) -> bool:
@@ -77,6 +81,17 @@ def _may_be_swapped(arrow: int, partner: dict[int, int], apart: dict[tuple[int, 
             if apart[arrow, its] + apart[other, number] < as_they_are + CLEARLY:
                 return True
     return False
+
+
+def _may_be_another(arrow: int, partner: dict[int, int], apart: dict[tuple[int, int], float]) -> bool:
+    """Whether a number without an arrow stands nearly as well."""
+    free = [far for (a, n), far in apart.items() if a == arrow and n not in partner.values()]
+    return any(far < apart[arrow, partner[arrow]] + IN_LINE for far in free)
+
+
+def _is_in_line(number: Glyph) -> bool:
+    """Whether a number stands in the middle of its row or column, as clues without arrows do."""
+    return any(abs(at % 1 - 0.5) <= MIDDLE for at in number.centre)
 
 
 def _set(glyph: Glyph) -> Shape:

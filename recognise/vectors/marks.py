@@ -36,6 +36,8 @@ OBLONG = 0.5
 """Width by height, or the other way round, below which a rectangle is a bar."""
 FULL = 0.88
 """The part of its box that a square with rounded corners fills; a circle fills 0.785."""
+LEAST_ROUNDED = 0.6
+"""In cells: the least square with round corners that is drawn as a filled outline."""
 THICKEST_WALL = 0.15
 """In cells: thickness of an outline that is drawn as a filled area."""
 MOST_CORNERS = 4
@@ -199,23 +201,30 @@ def _name(ink: Ink, raster: Raster) -> str:
 
 def is_frame(ink: Ink) -> bool:
     """Whether a filled ink is the outline of a square: one within another, as far from it on all sides."""
-    if len(ink.outlines) != 2 or any(len(_corners(points)) != 4 for points in ink.outlines):
+    if len(ink.outlines) != 2:
         return False
     boxes = [np.concatenate([points.min(axis=0), points.max(axis=0)]) for points in ink.outlines]
     walls = np.abs(boxes[0] - boxes[1])
     size = boxes[0][2:] - boxes[0][:2]
+    # One with round corners is larger than any 0 that is drawn as a path.
+    sharp = all(len(_corners(points)) == 4 for points in ink.outlines)
+    if not sharp and (size.min() < LEAST_ROUNDED or not all(map(_fills_its_box, ink.outlines))):
+        return False
     return bool(np.ptp(walls) <= 0.02 and walls.max() <= THICKEST_WALL and size.min() >= 0.5 * size.max())
 
 
 def _is_rounded_square(ink: Ink) -> bool:
     left, top, right, bottom = ink.box
     across, down = right - left, bottom - top
-    # By the outline itself: on the canvas, where a cell has few pixels, a small figure is fuller than it is.
-    return (
-        len(ink.outlines) == 1
-        and abs(polygon_area(ink.outlines[0])) >= FULL * across * down
-        and min(across, down) >= OBLONG * max(across, down)
-    )
+    even = min(across, down) >= OBLONG * max(across, down)
+    return len(ink.outlines) == 1 and _fills_its_box(ink.outlines[0]) and even
+
+
+def _fills_its_box(points: Floats) -> bool:
+    """Whether an outline is a rectangle, its corners round or not. By the outline itself: on the canvas, where a cell
+    has few pixels, a small figure is fuller than it is."""
+    across, down = np.ptp(points, axis=0)
+    return bool(abs(polygon_area(points)) >= FULL * across * down)
 
 
 def _corners(points: Floats) -> Floats:

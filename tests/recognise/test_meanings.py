@@ -339,6 +339,14 @@ def test_numbers_that_may_be_either_arrows_are_asked_for() -> None:
     assert sum("as near to its arrow" in each for each in why) == 2
 
 
+def test_a_number_in_the_middle_of_its_row_is_rather_a_clue_of_its_own_than_an_arrows() -> None:
+    up = Shape("arrow", (-0.455, 6.065, -0.065, 6.455), BLACK, "vector", direction="up-right")
+    numbers = (glyph(-0.8, 6.64, ("36", 0.999), size=0.3), glyph(-0.62, 6.5, ("2", 0.999), size=0.3))
+    draft = _draft(Statement("diagonal-sum"), Statement("skyscraper"), shapes=(up,), glyphs=numbers)
+    assert [c.value for c in _stated(draft, "diagonal-sum")] == [36]
+    assert any("as near to its arrow" in why for why in _why(draft))
+
+
 def test_an_arrow_between_two_diagonals_and_one_without_a_number_are_queries() -> None:
     arrow = Shape("arrow", (2.65, -0.35, 2.85, -0.15), BLACK, "vector", direction="down-left")
     number = glyph(3.2, -0.6, ("21", 0.999), size=0.36)

@@ -194,3 +194,13 @@ def test_a_line_of_the_picture_that_lies_on_a_diagonal_is_a_piece_of_it() -> Non
     beside = trace("r3c4 r4c5", width=0.1)
     merged, doubts = merge(evidence(traces=(beside,)), evidence(shapes=(diagonal,)), _picture(beside))
     assert len([d for d in doubts if "PDF does not draw" in d.why]) == 1
+
+
+def test_a_circle_beside_a_number_is_no_character() -> None:
+    """Cut by the white around the number it looks like a figure to the pixels."""
+    disc = Disc((5.5, 1.5), 0.42, (200, 200, 200), (0, 0, 0), "vector")
+    picture = _picture()
+    cv2.circle(picture.drawn, (round((5.5 + MARGIN) * CELL), round((1.5 + MARGIN) * CELL)), round(0.42 * CELL), 0.5, 2)
+    drawn = evidence(discs=(disc,), glyphs=(glyph(5.5, 1.0, ("7", 0.99), size=0.2, how="vector"),))
+    merged, _ = merge(_glyphs(glyph(5.5, 1.48, ("6", 0.999), size=0.84)), drawn, picture)
+    assert [g.text for g in merged.glyphs] == ["7"]

@@ -234,6 +234,34 @@ def test_squares_in_cells(sheet, make):
     assert shape.colour == ((187, 187, 187) if make in ("fill", "both") else (85, 85, 85))
 
 
+def test_a_square_with_round_corners_is_one_whatever_draws_its_rim(sheet):
+    turns = np.linspace(0, np.pi / 2, 8)
+    rings = []
+    for half, radius in ((0.42, 0.08), (0.39, 0.05)):
+        corners = [
+            (4.5 + x * (half - radius), 4.5 + y * (half - radius), x, y)
+            for x, y in ((1, 1), (-1, 1), (-1, -1), (1, -1))
+        ]
+        starts = (0, np.pi / 2, np.pi, 3 * np.pi / 2)
+        rings.append(
+            [
+                (x + radius * np.cos(s + t), y + radius * np.sin(s + t))
+                for (x, y, *_), s in zip(corners, starts, strict=True)
+                for t in turns
+            ]
+        )
+    path = sheet.canvas.beginPath()
+    for ring in rings:
+        path.moveTo(*sheet.at(*ring[0]))
+        for point in ring[1:]:
+            path.lineTo(*sheet.at(*point))
+        path.close()
+    sheet.canvas.setFillColor("#663377")
+    sheet.canvas.drawPath(path, stroke=0, fill=1, fillMode=0)
+    (shape,) = only_shapes(sheet.evidence())
+    assert (shape.name, shape.filled) == ("square", False)
+
+
 def test_two_tints_on_a_cell_are_two_layers(sheet):
     sheet.bar(0, 0, 3, 3, "#e0e0e0")
     sheet.bar(1, 1, 2, 2, "#ffd0d0")
