@@ -8,7 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from ingest.page import Image, Page
+from ingest.page import Box, Image, Page
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink
 from recognise.doubt.policy import is_clean, least_sure
@@ -34,7 +34,8 @@ from recognise.plausible import judge
 from recognise.rules import RuleSheet, Statement
 from recognise.rules.reader import read_rules
 from recognise.text import page_words
-from recognise.upright import best_turn, is_clear, readable, turned
+from recognise.text.lying import text_turn
+from recognise.upright import best_turn, is_clear, readable, told, turned
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
 
 SAME_OUTLINE = 0.25
@@ -106,15 +107,29 @@ def look_upright(page: Page) -> tuple[Page, list[Looked]]:
     """The page the right way up, and every grid on it as the readers saw it."""
     lattices = find_lattices(page)
     looked = [look(page, lattice) for lattice in lattices]
+    puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
+    if page.vectors is None and puzzles and not any(told(grid.evidence) for grid in looked):
+        quarters = text_turn(page, [_box(grid.lattice) for grid in puzzles])
+        if quarters:
+            page, lattices = turned(page, lattices, quarters)
+            looked = [look(page, lattice) for lattice in lattices]
+        if quarters is not None:
+            return page, looked
     doubtful = next((grid for grid in looked if not is_clear(grid.evidence)), None)
     if doubtful is None or any(is_clear(grid.evidence) and readable(grid.evidence) for grid in looked):
         return page, looked
-    quarters, turned_grid = best_turn(page, doubtful.lattice, look, readable(doubtful.evidence))
+    best, turned_grid = best_turn(page, doubtful.lattice, look, readable(doubtful.evidence))
     if turned_grid is None:
         return page, looked
-    page, lattices = turned(page, lattices, quarters)
+    page, lattices = turned(page, lattices, best)
     known = {index: turned_grid for index, grid in enumerate(looked) if grid is doubtful}
     return page, [known.get(index) or look(page, lattice) for index, lattice in enumerate(lattices)]
+
+
+def _box(lattice: Lattice) -> Box:
+    """The box of a grid in pixels of the page's image."""
+    (left, top), (right, bottom) = lattice.points.min(axis=(0, 1)), lattice.points.max(axis=(0, 1))
+    return float(left), float(top), float(right), float(bottom)
 
 
 def find_lattices(page: Page) -> list[Lattice]:

@@ -20,10 +20,22 @@ SURE = 0.95
 BETTER = 1.3
 """By how much another way up must read better to be taken."""
 
+ONE_WAY = frozenset("234579")
+"""Figures that on their side look like no figure."""
+
+ENOUGH = 3
+"""Of them, to tell."""
+
 
 def readable(evidence: Evidence) -> int:
     """How many characters inside the grid are surely read."""
     return sum(_in_grid(g.centre, evidence) and bool(g.text) and g.confidence > SURE for g in evidence.glyphs)
+
+
+def told(evidence: Evidence) -> bool:
+    """Whether enough figures that read one way only stand in the grid to tell which way up it is."""
+    found = (g for g in evidence.glyphs if _in_grid(g.centre, evidence) and g.confidence > SURE)
+    return sum(g.text in ONE_WAY for g in found) >= ENOUGH
 
 
 def is_clear(evidence: Evidence) -> bool:

@@ -70,8 +70,8 @@ def fits(hint: MarkHint, seen: Seen) -> bool:
 
 
 def _as_letter(text: str) -> str:
-    """A text as capitals; two strokes that meet below are a V where the rules speak of one."""
-    return text.upper().replace("∨", "V")
+    """A text as capitals; strokes that meet below are a V, strokes that cross an X, where the rules speak of one."""
+    return text.upper().replace("∨", "V").replace("×", "X")
 
 
 def _shape_fits(hint: MarkHint, seen: Seen) -> bool:

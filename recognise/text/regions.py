@@ -52,6 +52,9 @@ _TAIL_INDENT = 0.8
 """How far such a line may start from where its paragraph starts, or its middle stand from that of a centred paragraph,
 in letters' heights."""
 
+_HIGHEST = 3.0
+"""Letters' heights that a line is high at most, askew as it may be."""
+
 
 @dataclass(frozen=True, slots=True)
 class Region:
@@ -103,6 +106,13 @@ def _text_only(lines: list[_Line]) -> list[_Line]:
     sizes = [line.letter for line in lines if line.letters >= _SLOPE_LETTERS]
     least = _LEAST_SIZE * min(sizes, default=0.0)
     return [line for line in lines if line.letters >= _SLOPE_LETTERS or line.letter >= least]
+
+
+def letters_in_line(grey: Grey, grids: Sequence[Box]) -> int:
+    """How many letters stand in lines that are level and long; few on a page that lies on its side."""
+    scale = min(1.0, _WORK_SIDE / max(grey.shape))
+    found = [line for line in _text_only(_lines(grey, grids, scale)) if line.letters >= _SLOPE_LETTERS]
+    return sum(line.letters for line in found if line.box[3] - line.box[1] <= _HIGHEST * line.letter)
 
 
 def _lines(grey: Grey, grids: Sequence[Box], scale: float) -> list[_Line]:

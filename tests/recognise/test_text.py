@@ -19,6 +19,7 @@ from recognise.text import assign_words, page_lines, page_words
 from recognise.text.blocks import joined
 from recognise.text.engine import NoEngine, engine
 from recognise.text.glyph_lines import glyph_lines
+from recognise.text.lying import text_turn
 from recognise.text.ocr import ocr_lines
 from recognise.text.setter import named_setter
 
@@ -100,6 +101,21 @@ def test_a_page_that_was_turned_upright_keeps_its_words(page: Page) -> None:
     lattice = np.array([[[left, top], [right, top]], [[left, bottom], [right, bottom]]])
     upside_down = replace(page, vectors=None, turned=2)
     assert page_words(upside_down, [lattice])[0].rules_text == " ".join(RULES)
+
+
+def test_the_lines_of_text_tell_which_way_up_a_page_lies(page: Page) -> None:
+    try:
+        engine()
+    except NoEngine:
+        pytest.skip("no Tesseract here")
+    raster = replace(page, vectors=None)
+    height, width = raster.image.shape[:2]
+    x0, y0, x1, y1 = (page.scale * side for side in GRID)
+    assert text_turn(raster, [(x0, y0, x1, y1)]) == 0
+    assert text_turn(raster.turn(1), [(height - y1, x0, height - y0, x1)]) == 3
+    assert text_turn(raster.turn(3), [(y0, width - x1, y1, width - x0)]) == 1
+    blank = replace(raster, image=np.full_like(raster.image, 255))
+    assert text_turn(blank, [(x0, y0, x1, y1)]) is None
 
 
 def test_running_text_table_and_footer_are_neither_rules_nor_title() -> None:
