@@ -30,7 +30,15 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         # The line between two cells is their border.
         (r"(?:ALONG )?LINE (?=BETWEEN (?:ALL |ADJACENT |NUM=2 )*CELL )", "EDGE "),
+        (r"((?:DOT|BAR|CIRCLE|DIAMOND|LETTER=\w) (?:HOLD )?)(?:(?:ALONG )?LINE|WRAP) (?=BETWEEN IT )", r"\1EDGE "),
         (r"SHADED (?=LINE )", ""),
+        (
+            r"IF ((?:COLOUR=\w+ )?LINE HOLD )(?:SOME |DIFFER |MORETHAN ONE |ATLEAST NUM=2 |NUM=2 ATLEAST )BOX ",
+            r"\1BOX ",
+        ),
+        (r"(?:MAY )?NEG (?:HOLD )?(?:DIFFER|DIFFERENCE) (?:BY |HOLD )*LESS THAN NUM=(\d+) ", r"GAP=\1 "),
+        (r"(?:GIVEN|MEAN) NUM=2 (?=(?:GREATER|LESS) (?:DIGIT )?$)", "GIVEN TWO "),
+        (r"BETWEEN BOTHWAYS (?=DIGIT )", "BETWEEN END "),
         (r"((?:ROW|COLUMN|BOX|REGION|CAGE) )INCLUDED (?=(?:ALL|ALLDIGITS|DIGIT|RANGE|LETTERS|ONE) )", r"\1HOLD "),
         (r"UNIQUE (?=DIGIT )", "DIFFER "),
         (r"SUM TOWARDS COUNT (?=(?:IT |ALL )*CIRCLE )", "SUM TOWARDS DIGIT "),

@@ -152,7 +152,11 @@ _HEADINGS = bag("THERMO SANDWICHNAME XSUMNAME CAGE ARROW DIAGONAL TOWER LITTLEKI
 def heading(concepts: Concepts) -> list[Statement] | None:
     """`Sudoku with thermometers`: a puzzle's kind by name; what its marks mean is said elsewhere."""
     names = {named(c) for c in concepts}
-    return [] if "SUDOKU" in names and names & _HEADINGS and not names - _HEADINGS - {"SUDOKU", "AND", "ALL"} else None
+    return (
+        []
+        if "SUDOKU" in names and names & _HEADINGS and not names - _HEADINGS - {"SUDOKU", "AND", "ALL", "HOLD"}
+        else None
+    )
 
 
 def talk(concepts: Concepts) -> list[Statement] | None:

@@ -48,6 +48,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             re.I,
             " ",
         ),
+        (r"^\s*[Ff]urther,\s", 0, "additionally, "),
         (r"^\s*[QA][:.]\s", 0, " "),
         (r"^\s*\(?\d{1,2}[.)]\s+(?=[A-Z])", 0, " "),
         (r"\s\|\s", 0, ": "),

@@ -66,7 +66,11 @@ def _in_one_column(a: Block, b: Block) -> bool:
     return level and -0.5 * a.size < white < _PARAGRAPHS_APART * a.size
 
 
-_BULLET = re.compile(r"(^|(?<=[.!?])\s)[\u2022\u25cf\u25aa\u25a0\u25c6\u00bb\u25cb\u25ba\u00b7*+\u2013-]\s+(?=\w)")
+_BULLET = re.compile(
+    r"(^|(?<=[.!?])\s)(?:[\u2022\u25cf\u25aa\u25a0\u25c6\u00bb\u25cb\u25ba\u00b7*+\u2013-]|"
+    r"[\u00a2\u00a9\u00ae\u00ab\u00b0\u00a4>~](?=\s+[A-Z])|[eo](?=\s+[A-Z]))\s+(?=\w)"
+)
+"""Bullets, and what OCR takes them for."""
 
 
 def without_bullets(text: str) -> str:

@@ -16,11 +16,14 @@ from ingest.page import Box, Frame, Page, VectorGlyph
 from ingest.pdf import pdf_pages
 from recognise.evidence import TextLine
 from recognise.text import assign_words, page_lines, page_words
-from recognise.text.blocks import joined
+from recognise.text.blocks import Block, joined
 from recognise.text.engine import NoEngine, engine
 from recognise.text.glyph_lines import glyph_lines
+from recognise.text.level import levelled
 from recognise.text.lying import text_turn
 from recognise.text.ocr import ocr_lines
+from recognise.text.paragraphs import without_bullets
+from recognise.text.regions import text_regions, text_slope
 from recognise.text.setter import named_setter
 
 RULES = ["Place 1 to 9 once in every row, column and box.", "Digits along a thermometer increase from the bulb."]
@@ -80,7 +83,7 @@ def test_words_of_a_photo_are_read_where_its_grid_is_a_rectangle(page: Page) -> 
     except NoEngine:
         pytest.skip("no Tesseract here")
     rows, columns = page.image.shape[:2]
-    seen = np.array([[150, 60], [columns - 20, 0], [columns - 120, rows - 80], [20, rows - 10]], dtype=np.float32)
+    seen = np.array([[300, 20], [columns - 20, 350], [columns - 250, rows - 200], [60, rows - 10]], dtype=np.float32)
     whole = np.array([[0, 0], [columns, 0], [columns, rows], [0, rows]], dtype=np.float32)
     matrix = cv2.getPerspectiveTransform(whole, seen)
     dark = np.linspace(0.3, 0.8, columns)[None, :, None]
@@ -88,8 +91,31 @@ def test_words_of_a_photo_are_read_where_its_grid_is_a_rectangle(page: Page) -> 
     left, top, right, bottom = (page.scale * side for side in GRID)
     lattice = cv2.perspectiveTransform(np.array([[[left, top], [right, top], [left, bottom], [right, bottom]]]), matrix)
     photo = replace(page, image=image, vectors=None, scale=1.0, frame=Frame(columns, rows, "px"))
+    above, boxes = levelled(photo, [lattice.reshape(2, 2, 2)])
+    assert abs(text_slope(cv2.cvtColor(above.image, cv2.COLOR_RGB2GRAY), boxes)) < 0.5
+    assert abs(text_slope(cv2.cvtColor(image, cv2.COLOR_RGB2GRAY), [])) > 3
     words = page_words(photo, [lattice.reshape(2, 2, 2)])[0]
     assert (words.title, words.setter, words.rules_text) == ("Harbour Lights", "Wader", " ".join(RULES))
+
+
+def test_a_short_last_line_and_a_lost_full_stop_come_back() -> None:
+    """A blurred last line is a piece or two of ink: the place below its paragraph tells that it is one."""
+    page = np.full((400, 1200), 255, np.uint8)
+    for words, y in (("Every row holds each of the digits once and every column", 60), ("too", 100)):
+        cv2.putText(page, words, (40, y), cv2.FONT_HERSHEY_SIMPLEX, 1.0, 0, 2, cv2.LINE_AA)
+    blurred = cv2.GaussianBlur(page, (0, 0), 2.5)
+    (region,) = text_regions(blurred, [])
+    assert region.lines == 2
+    told = [
+        replace(line(text, 10, 10 + 12 * at), how="ocr") for at, text in enumerate(("in every row", "Digits differ."))
+    ]
+    assert Block(tuple(told)).text == "in every row. Digits differ."
+
+
+def test_what_ocr_takes_for_a_bullet_goes_like_one() -> None:
+    told = "\u00a2 Place 1 to 9 in every row. e Greater-than signs must be obeyed. \u00ab A circle holds an even digit."
+    expected = "Place 1 to 9 in every row. Greater-than signs must be obeyed. A circle holds an even digit."
+    assert without_bullets(told) == expected
 
 
 def test_a_page_that_was_turned_upright_keeps_its_words(page: Page) -> None:
