@@ -186,7 +186,8 @@ class Shape:
 @dataclass(frozen=True, slots=True)
 class Evidence:
     """All that one reader saw on one grid. `unexplained` are boxes of ink (or, for vectors, of paths) that the reader
-    could make nothing of: the guard "explain all the ink" turns each into a query."""
+    could make nothing of: the guard "explain all the ink" turns each into a query. `stray` are boxes of ink in a
+    picture that is no mark of a kind that print uses: dirt, stains, or something new; each is a query, and no mark."""
 
     rows: int
     columns: int
@@ -198,6 +199,7 @@ class Evidence:
     fences: tuple[Fence, ...] = ()
     shapes: tuple[Shape, ...] = ()
     unexplained: tuple[Box, ...] = ()
+    stray: tuple[Box, ...] = ()
     notes: tuple[str, ...] = field(default=())
 
 

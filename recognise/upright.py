@@ -43,7 +43,7 @@ def is_clear(evidence: Evidence) -> bool:
     picture bears out knows it."""
     if any(_in_grid(g.centre, evidence) and g.how == "vector" and g.confidence > SURE for g in evidence.glyphs):
         return True
-    marks = sum(_in_grid(g.centre, evidence) for g in evidence.glyphs) + len(evidence.shapes)
+    marks = sum(_in_grid(g.centre, evidence) for g in evidence.glyphs) + len(evidence.shapes) + len(evidence.stray)
     return readable(evidence) >= CLEAR * marks
 
 

@@ -281,6 +281,7 @@ def _without(evidence: Evidence, pencilled: Sequence[Pencilled]) -> Evidence:
                      or not _on(g.centre, evidence)),
         shapes=tuple(s for s in evidence.shapes if not _inside(s.box, boxes)),
         unexplained=tuple(b for b in evidence.unexplained if not _inside(b, boxes)),
+        stray=tuple(b for b in evidence.stray if not _inside(b, boxes)),
         traces=tuple(t for t in evidence.traces if not _lies_on(t, boxes)),
     )  # fmt: skip
 

@@ -26,6 +26,8 @@ TALLEST = 0.9
 """In cells: the height of the tallest character."""
 TOGETHER = 0.07
 """In cells: pieces one above the other with no larger gap are of one character: broken print, the bar of a 5."""
+ASTRIDE = 0.04
+"""In cells: what reaches so far to both sides of a lattice line stands on it."""
 WIDE_STROKE = 0.045
 """Half the width, in cells, of an even area that is no stroke: its tone is that of a tube or a disc."""
 LONG_STROKE = 0.7
@@ -185,9 +187,23 @@ def _stacked_pairs(blobs: Sequence[Blob], raster: Raster) -> list[tuple[int, int
     gap = top[None, :] - bottom[:, None]
     later = top[:, None] <= top[None, :]
     near = (gap <= TOGETHER * raster.cell) & (gap > -TOGETHER * raster.cell) & (shared >= 0.5 * narrower)
+    astride = _astride(top, bottom, left + width / 2, raster)
+    # A sign on a lattice line is no part of the character that stands close below or above it.
+    near &= astride[:, None] == astride[None, :]
     inside = (bottom[None, :] <= bottom[:, None]) & (shared >= 0.9 * width[None, :])
     pairs = later & (near | inside) & ~np.eye(len(blobs), dtype=bool)
     return [(int(a), int(b)) for a, b in np.argwhere(pairs)]
+
+
+def _astride(
+    top: npt.NDArray[np.int64], bottom: npt.NDArray[np.int64], middle: npt.NDArray[np.float64], raster: Raster
+) -> Mask:
+    """Whether each piece reaches well to both sides of a lattice line inside the grid that runs across."""
+    line = np.ceil((top - raster.origin) / raster.cell)
+    at = raster.origin + line * raster.cell
+    reach = raster.px(ASTRIDE)
+    inner = (line > 0) & (line < raster.rows) & (middle > raster.origin) & (middle < raster.at(raster.columns))
+    return np.asarray(inner & (top <= at - reach) & (bottom >= at + reach), np.bool_)
 
 
 def picture(blob: Blob, pieces: Pieces, drawn: Grey) -> npt.NDArray[np.uint8]:

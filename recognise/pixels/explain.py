@@ -77,6 +77,6 @@ def _rest(canvas: Image, evidence: Evidence, raster: Raster) -> Image:
     for shape in evidence.shapes:
         at = _frame(canvas, shape.box, REST, raster)
         _write(canvas, shape.name, at, REST, raster)
-    for box in evidence.unexplained:
+    for box in (*evidence.unexplained, *evidence.stray):
         _frame(canvas, box, REST, raster)
     return canvas

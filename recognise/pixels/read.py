@@ -102,7 +102,10 @@ def _with_marks(evidence: Evidence, marks: Marks, flat: Flat) -> Evidence:
         tints=tints,
         traces=marks.traces,
         fences=(*evidence.fences, *marks.fences),
-        shapes=(*marks.shapes, *evidence.shapes),
+        shapes=marks.shapes,
+        unexplained=(),
+        # Marks are told by the network: a speck that looks like a bar or a dot to thresholds is put to a person.
+        stray=(*evidence.stray, *(shape.box for shape in evidence.shapes)),
         notes=(*evidence.notes, *marks.notes, *in_doubt),
     )
 

@@ -6,8 +6,9 @@ import cv2
 import numpy as np
 
 from recognise.evidence import Guess
-from recognise.pixels.blobs import Blob
+from recognise.pixels.blobs import Blob, whole_pieces
 from recognise.pixels.dashes import dashes
+from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import Character, standing_in_cells
 from tests.recognise.test_pixels import CELL
 
@@ -58,3 +59,12 @@ def test_the_first_figure_of_a_total_belongs_to_it_however_near_to_the_line_it_s
     assert standing_in_cells([one]) == []
     on_edge = [_figure("1", 0.93), _figure("2", 1.01)]
     assert standing_in_cells(on_edge) == []
+
+
+def test_a_sign_on_a_line_is_not_joined_with_the_figure_below_it() -> None:
+    raster = Raster(6, 6, CELL, 3 * CELL)
+    x, line = round(3.4 * CELL), 5 * CELL
+    sign, figure = Blob(x, line - 8, 14, 16, 60, (1,)), Blob(x, line + 10, 14, 24, 120, (2,))
+    bar, rest = Blob(x, line + 10, 14, 3, 42, (3,)), Blob(x, line + 15, 14, 20, 100, (4,))
+    assert whole_pieces([sign, figure], raster) == [sign, figure]
+    assert len(whole_pieces([bar, rest], raster)) == 1

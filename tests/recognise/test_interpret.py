@@ -274,6 +274,12 @@ def test_ink_beside_the_grid_is_a_query_without_a_cell() -> None:
     assert draft.doubts[0].where is not None
 
 
+def test_stray_ink_is_a_query_and_no_mark_of_the_puzzle() -> None:
+    draft = _draft(stray=((3.2, 4.2, 3.5, 4.6),))
+    assert [item for item in draft.items if item.where is not None] == []
+    assert [doubt.where is not None for doubt in draft.doubts] == [True]
+
+
 def test_rules_without_marks_are_stated_by_the_text() -> None:
     sheet = RuleSheet((*BASIC, Statement("king-apart")))
     assert [c.kind for c in _draft(sheet).constraints][3:] == ["king-apart"]

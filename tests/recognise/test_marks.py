@@ -147,6 +147,14 @@ def test_a_wall_that_is_not_there_closes_no_cage(glyphs) -> None:
     assert any("do not close" in note for note in evidence.notes)
 
 
+def test_a_speck_that_the_network_takes_for_no_mark_is_stray_ink(glyphs) -> None:
+    sheet = Sheet()
+    sheet.line((2.3, 1.5), (2.7, 1.5), BLACK, 0.08)
+    evidence = _look(sheet, sure(Labels.empty(6, 6)), glyphs)
+    assert evidence.shapes == ()
+    assert len(evidence.stray) == 1
+
+
 def test_edges_corners_and_the_ring(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     sheet.circle((2, 1.5), 0.12, BLACK, 0)
