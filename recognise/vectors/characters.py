@@ -41,6 +41,8 @@ APART = 0.45
 """Characters of one number stand closer than this part of their height."""
 LEVEL = 0.6
 """They share this part of their height at least."""
+LETTERS = "XV<>"
+"""What stands between cells besides numbers."""
 SIGNS = "+-×÷/"
 """What stands with the numbers of cages."""
 
@@ -67,14 +69,17 @@ def read_alone(
     crops: Sequence[Grey], middles: Sequence[Point], size: tuple[int, int], reader: Reader
 ) -> list[tuple[Guess, ...]]:
     """What single characters may be, best first, from windows in which nothing else stands; `middles` say where on a
-    grid of so many rows and columns: in a cell a letter that looks like a label of the grid is that label."""
+    grid of so many rows and columns: a letter that looks like a label of the grid is that label, but for those that
+    stand between cells as letters."""
     free = reader.read(crops) if crops else []
     labels = labels_expected(*size) + SIGNS
     found = []
     for crop, at, guesses in zip(crops, middles, free, strict=True):
+        allowed = labels + LETTERS if on_line(at) else labels
         best = guesses[0].text if guesses else ""
-        alike = not on_line(at) and best not in labels and LOOK_ALIKE.get(best, "-") in labels
-        found.append(reader.read([crop], labels)[0] if alike else guesses)
+        doubtful = best not in allowed or guesses[0].probability < SURE
+        alike = doubtful and best != "" and LOOK_ALIKE.get(best, best) in allowed
+        found.append(reader.read([crop], allowed)[0] if alike else guesses)
     return found
 
 

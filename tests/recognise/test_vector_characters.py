@@ -1,13 +1,18 @@
 """Characters that a PDF draws as paths."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
+import numpy as np
+import numpy.typing as npt
 import pytest
 
 from fixtures.fonts.catalogue import HERE
 from fixtures.printer.face import Face
+from recognise.evidence import Guess
 from recognise.pipeline import glyph_reader
 from recognise.vectors import read_vectors
+from recognise.vectors.characters import read_alone
 from tests.recognise.drawn_pages import SIDE, Sheet
 
 SLAB = Face(HERE / "bundled" / "RobotoSlab-Bold.otf")
@@ -77,3 +82,19 @@ def test_one_path_for_a_number_across_a_line_is_no_mark_once_it_is_read(tmp_path
     found = read_vectors(page, sheet.lattice(page), glyph_reader())
     assert found is not None
     assert ([g.text for g in found.glyphs], found.shapes) == (["8"], ())
+
+
+class _Torn:
+    """A reader that takes a nought for the letter nearly as gladly, and may be held to what stands in a place."""
+
+    def read(self, crops: Sequence[npt.NDArray[np.uint8]], allowed: str | None = None) -> list[tuple[Guess, ...]]:
+        free = {"0": 0.64, "O": 0.35, "": 0.01}
+        kept = {text: chance for text, chance in free.items() if allowed is None or text in allowed or not text}
+        whole = sum(kept.values())
+        return [tuple(Guess(text, chance / whole) for text, chance in kept.items()) for _ in crops]
+
+
+@pytest.mark.parametrize("at", [(1.5, 1.5), (2.0, 1.5)], ids=["in a cell", "on an edge"])
+def test_a_nought_that_may_be_a_letter_is_a_nought_where_no_letter_stands(at: tuple[float, float]) -> None:
+    crop = np.zeros((32, 32), np.uint8)
+    assert read_alone([crop], [at], (9, 9), _Torn())[0][0] == Guess("0", 0.64 / 0.65)
