@@ -37,6 +37,8 @@ ROUND_ABOUT = (40, 60)
 HEART, ALIKE, ENOUGH, FULLER = 0.55, 0.15, 3, 0.15
 """Circles are compared by the middle of each (a part of the radius), with those of about its radius, where there are
 enough; one that has so much more of its middle inked holds something. A line that ends in it takes up less."""
+MIDDLE = 0.25
+"""In cells: how far from the middle of its cell a circle that hides a given may lie; dots between cells hide none."""
 BORDER = 0.09
 """In cells: what is nearer to a lattice line may be a rest of it."""
 CLAIM = 0.01
@@ -57,13 +59,15 @@ AREA, EXTENT = 0.014, 0.1
 """In square cells, and in cells: what is smaller is dust; what a narrow mark hides of a thin 1 is larger."""
 
 
-def hidden_ink(drawn: Grey, flat: Flat, draft: Draft) -> Iterator[tuple[Cell, Box]]:
+def hidden_ink(drawn: Grey, flat: Flat, draft: Draft, broken: Sequence[Polygon] = ()) -> Iterator[tuple[Cell, Box]]:
     """Each cell in which something stands on a mark that no item accounts for, with its box in cells. `drawn` is ink
-    from 0 to 1 in the pixels of `flat` without the lattice's lines."""
+    from 0 to 1 in the pixels of `flat` without the lattice's lines; `broken` are outlines of dashed lines that a PDF
+    draws, in which ink and paper take turns."""
     marks = [item for item in draft.items if _is_mark(item)]
     parted = [_parted(item.claimed) for item in marks]
     known = [polygon for item in draft.items if not _is_mark(item) for polygon in item.claimed]
     known += [doubt.where for doubt in draft.doubts if doubt.where is not None]
+    known += broken
     smooth = np.asarray(cv2.GaussianBlur(drawn, (0, 0), max(0.8, SMOOTH * flat.cell)), np.float32)
     ground = np.zeros(drawn.shape, bool)
     for wide, _ in parted:
@@ -178,7 +182,8 @@ def _fuller(circles: Sequence[tuple[float, float, float]], ink: Grey, flat: Flat
     held: dict[Cell, tuple[float, float, float, float]] = {}
     for x, y, radius in circles:
         cell = Cell(int(y) + 1, int(x) + 1)
-        if cell in draft.grid and cell not in draft.givens:
+        in_middle = max(abs(x - cell.centre[0]), abs(y - cell.centre[1])) <= MIDDLE
+        if cell in draft.grid and cell not in draft.givens and in_middle:
             inside = _filled(flat, [_square_around(x, y, HEART * radius)]) > 0
             values = ink[inside]
             more = float((values > np.percentile(values, 20) + STRONG).mean()) if values.size else 0.0

@@ -150,3 +150,30 @@ def _asked(doubts, cell: Cell) -> bool:
         if cell.column - 1 <= x <= cell.column and cell.row - 1 <= y <= cell.row:
             return True
     return False
+
+
+def _on_drawing(drawn: np.ndarray, claimed: tuple[Polygon, ...], broken: tuple[Polygon, ...] = ()) -> list[Cell]:
+    items = (Item((Thermometer(path=TUBE.nodes),), claimed[0], 1.0, "vector", claims=claimed),)
+    flat = Flat(np.full((*drawn.shape, 3), 255, np.uint8), 6, 6, CELL, MARGIN, drawn, drawn)
+    return [cell for cell, _ in hidden_ink(drawn, flat, Draft(GRID, items, Words()), broken)]
+
+
+def test_dots_on_thick_lines_lose_ink_with_them_and_hide_nothing() -> None:
+    drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    centres = [(1.5, 1.0), (2.5, 2.0), (3.5, 3.0), (4.5, 4.0)]
+    for x, y in centres:
+        cv2.circle(drawn, _at(x, y), round(0.14 * CELL), 1.0, -1)
+    for x, y in centres[:1]:
+        (left, top), half = _at(x, y), round(0.05 * CELL)
+        drawn[top - half : top + half, left - CELL // 2 : left + CELL // 2] = 0
+    assert _on_drawing(drawn, tuple(disc_polygon(centre, 0.16) for centre in centres)) == []
+
+
+def test_the_gaps_of_a_dashed_line_hide_nothing() -> None:
+    drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    for start, end in pairwise([cell.centre for cell in TUBE.nodes]):
+        for share in np.arange(0, 1, 0.35):
+            one, other = (_at(*(np.array(start) + (np.array(end) - start) * s)) for s in (share, share + 0.17))
+            cv2.line(drawn, one, other, 0.35, round(0.32 * CELL))
+    assert _on_drawing(drawn, claims(TUBE)) != []
+    assert _on_drawing(drawn, claims(TUBE), claims(TUBE)) == []
