@@ -15,6 +15,9 @@ LEAST, MOST = 3, 40
 """Rows or columns of a lattice."""
 STRAIGHT = 0.3
 """Points by which a line may slope or a filled bar's side be off: what rounding of coordinates leaves."""
+LEVEL, NEXT = 0.05, 3.0
+"""Points: how exactly pieces of one line lie on it, and how far apart they follow each other: dashes of a few points
+have gaps of fewer."""
 THIN = 12.0
 """Points: a filled bar wider than this is no line."""
 LONG = 3.0
@@ -68,7 +71,7 @@ def line_groups(page: Page) -> list[tuple[Lines, Lines]]:
     if not segments:
         return []
     ends = np.concatenate(segments)
-    across, down = _directed(ends, 0), _directed(ends, 1)
+    across, down = _run_on(_directed(ends, 0)), _run_on(_directed(ends, 1))
     if max(len(across.at), len(down.at)) > MOST_LINES:
         return []
     return _groups(across, down)
@@ -128,6 +131,22 @@ def _directed(ends: Floats, along: int) -> Lines:
         (np.abs(ends[:, 0, across] - ends[:, 1, across]) <= STRAIGHT) & (np.ptp(ends[..., along], axis=1) > 1)
     ]
     return Lines(chosen[..., across].mean(axis=1), chosen[..., along].min(axis=1), chosen[..., along].max(axis=1))
+
+
+def _run_on(lines: Lines) -> Lines:
+    """Lines whose pieces follow each other, as some programs draw them, as whole ones."""
+    whole: list[list[float]] = []
+    order = np.lexsort((lines.start, np.round(lines.at / LEVEL)))
+    for at, start, end in zip(
+        lines.at[order].tolist(), lines.start[order].tolist(), lines.end[order].tolist(), strict=True
+    ):
+        last = whole[-1] if whole else None
+        if last is not None and abs(at - last[0]) <= LEVEL and start <= last[2] + NEXT:
+            last[2] = max(last[2], end)
+        else:
+            whole.append([at, start, end])
+    found = np.array(whole).reshape(-1, 3)
+    return Lines(found[:, 0], found[:, 1], found[:, 2])
 
 
 def _groups(across: Lines, down: Lines) -> list[tuple[Lines, Lines]]:

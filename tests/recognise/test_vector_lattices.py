@@ -42,6 +42,16 @@ def edge_by_edge(sheet: Sheet) -> None:
             sheet.line([(j, k), (j + 1, k)], width)
 
 
+def piece_by_piece(sheet: Sheet) -> None:
+    """Each line in many pieces with hardly a gap between them, some of which meet no other line."""
+    cuts = np.linspace(0, 9, 28)
+    for k in range(10):
+        width = THIN if k % 3 else THICK
+        for start, end in zip(cuts[:-1], cuts[1:] - np.append(np.full(26, 0.001), 0), strict=True):
+            sheet.line([(k, start), (k, end)], width)
+            sheet.line([(start, k), (end, k)], width)
+
+
 def one_path(sheet: Sheet) -> None:
     for width, places in ((THIN, range(10)), (THICK, range(0, 10, 3))):
         path = sheet.canvas.beginPath()
@@ -92,7 +102,17 @@ def rings(sheet: Sheet) -> None:
             sheet.canvas.drawPath(path, stroke=0, fill=1, fillMode=0)
 
 
-MANNERS = [Sheet.grid, cells_framed, filled_bars, edge_by_edge, one_path, white_cells_on_black, dashed, rounded_frame]
+MANNERS = [
+    Sheet.grid,
+    cells_framed,
+    filled_bars,
+    edge_by_edge,
+    piece_by_piece,
+    one_path,
+    white_cells_on_black,
+    dashed,
+    rounded_frame,
+]
 
 
 @pytest.mark.parametrize("manner", [*MANNERS, rings], ids=lambda manner: manner.__name__)

@@ -10,6 +10,7 @@ from random import Random
 import pytest
 
 from fixtures.printer.backends.streams import Manner
+from fixtures.printer.habits import Habits
 from fixtures.printer.page import print_page
 from fixtures.printer.pagebox import PageBox
 from fixtures.printer.style import sample_style
@@ -34,6 +35,7 @@ def printed(path: Path, unicode: bool, forms: bool = True, turn: int = 0) -> Pag
         style,
         writer="streams",
         manner=Manner(forms=forms, clip=True, unicode=unicode),
+        habits=Habits(),
         outline_text=False,
         outline_strokes=False,
         page_box=PageBox(turn=turn),  # type: ignore[arg-type]
