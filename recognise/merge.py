@@ -193,19 +193,14 @@ def _merge_traces(
             seen = 0.0
         merged.append(replace(trace, confidence=1 - (1 - trace.confidence) * (1 - seen)))
     drawn = frozenset[frozenset[Cell]]().union(*map(_links, vectors))
-    share = covered(picture.drawn, picture.floor, picture.flat, _outlines(drawn_by))
+    texts = [box_polygon(glyph.box) for glyph in drawn_by.glyphs]
+    share = covered(picture.drawn, picture.floor, picture.flat, [*_outlines(drawn_by), *texts])
     for trace in pixels:
         # What else the picture shows lies on lines that are drawn, or it is a doubt.
-        if not (_links(trace) <= drawn or _on_drawn_cells(trace, vectors) or _is_piece(trace, share, picture)):
+        if not (_links(trace) <= drawn or _on_drawn_cells(trace, vectors) or share(claims(trace)) >= MISREAD):
             doubts.append(_trace_doubt("the picture shows a line here that the PDF does not draw", trace))
             merged.append(trace)
     return tuple(merged), tuple(doubts)
-
-
-def _is_piece(trace: Trace, share: Callable[[Sequence[Polygon]], float], picture: Picture) -> bool:
-    """Whether the ink of a line is there all along it, and that of marks which the PDF draws."""
-    inked = supported(picture.drawn, picture.floor, picture.flat, trace) >= INKED
-    return inked and share(claims(trace)) >= MISREAD
 
 
 def _hiding(vectors: Evidence) -> list[tuple[Point, float]]:

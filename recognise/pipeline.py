@@ -210,7 +210,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     left = unexplained_ink(grid.ink.unsifted, grid.ink.floor, grid.flat, claimed)
     found = [Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left]
     broken = [trace.where for trace in grid.evidence.traces if trace.dashed and trace.how == "vector" and trace.where]
-    for cell, box in hidden_ink(grid.ink.unsifted, grid.flat, draft, broken):
+    for cell, box in hidden_ink(grid.ink.unsifted, grid.flat, draft, broken, grid.by_vectors):
         why = f"something stands on a mark in {cell}, and no digit was read there"
         found.append(Doubt(why, where=box_polygon(box)))
     return tuple(found)

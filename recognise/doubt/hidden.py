@@ -59,12 +59,21 @@ AREA, EXTENT = 0.014, 0.1
 """In square cells, and in cells: what is smaller is dust; what a narrow mark hides of a thin 1 is larger."""
 
 
-def hidden_ink(drawn: Grey, flat: Flat, draft: Draft, broken: Sequence[Polygon] = ()) -> Iterator[tuple[Cell, Box]]:
+GIVEN = 0.1
+"""In cells: so far around the middle of its cell every given has ink."""
+
+
+def hidden_ink(
+    drawn: Grey, flat: Flat, draft: Draft, broken: Sequence[Polygon] = (), by_vectors: bool = False
+) -> Iterator[tuple[Cell, Box]]:
     """Each cell in which something stands on a mark that no item accounts for, with its box in cells. `drawn` is ink
     from 0 to 1 in the pixels of `flat` without the lattice's lines; `broken` are outlines of dashed lines that a PDF
-    draws, in which ink and paper take turns."""
+    draws, in which ink and paper take turns. Where vectors draw the marks, what stands in those on edges and corners is
+    known, and only givens are looked for."""
     marks = [item for item in draft.items if _is_mark(item)]
     parted = [_parted(item.claimed) for item in marks]
+    if by_vectors:
+        parted = [([p for p in wide if _reaches_a_middle(p)], thin) for wide, thin in parted]
     known = [polygon for item in draft.items if not _is_mark(item) for polygon in item.claimed]
     known += [doubt.where for doubt in draft.doubts if doubt.where is not None]
     known += broken
@@ -129,6 +138,14 @@ def _parted(polygons: Iterable[Polygon]) -> tuple[list[Polygon], list[Polygon]]:
         _, (width, height), _ = cv2.minAreaRect(np.asarray(polygon, np.float32))
         (wide if min(width, height) >= WIDE else thin).append(polygon)
     return wide, thin
+
+
+def _reaches_a_middle(polygon: Polygon) -> bool:
+    """Whether a mark comes to where a given stands: near the middle of a cell."""
+    points = np.asarray(polygon, np.float32)
+    low, high = np.floor(points.min(axis=0)), np.ceil(points.max(axis=0))
+    middles = ((x + 0.5, y + 0.5) for x in np.arange(low[0], high[0]) for y in np.arange(low[1], high[1]))
+    return any(cv2.pointPolygonTest(points, (float(x), float(y)), True) > -GIVEN for x, y in middles)
 
 
 def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> npt.NDArray[np.bool_]:

@@ -129,7 +129,7 @@ def test_a_line_of_the_pdf_without_ink_is_a_doubt(outlined: bool) -> None:
 @pytest.mark.parametrize("other", ["r1c1 r1c2 r1c3", "r5c5 r5c6"], ids=["longer", "elsewhere"])
 def test_a_line_that_only_the_picture_shows_is_a_doubt_and_kept(other: str) -> None:
     line = trace(other, discs=(0,))
-    merged, doubts = merge(evidence(traces=(line,)), evidence(traces=(DRAWN,)), _picture(DRAWN))
+    merged, doubts = merge(evidence(traces=(line,)), evidence(traces=(DRAWN,)), _picture(DRAWN, line))
     assert len(doubts) == 1
     assert line in merged.traces
 
