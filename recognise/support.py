@@ -26,6 +26,12 @@ SLACK = 0.05
 """In cells: how far the ink of a line may reach beyond its measured width (blur, rounding, a wall's own thickness)."""
 DASH_GAP = 0.15
 """In cells: half of the widest gap between the dashes of a broken line."""
+BEYOND = 0.42
+"""In cells: how far a line may go on beyond the middle of its last cell."""
+STRIP = 0.2
+"""In cells."""
+SHARP = 0.1
+"""Cosine of the angle at a bend from which on its tip stands out: 45 degrees, not 90."""
 BULB_SIDES = 16
 """Corners of the polygon that stands for a bulb."""
 
@@ -83,7 +89,46 @@ def claims(trace: Trace) -> tuple[Polygon, ...]:
     bands = [band(start, end, half) for start, end in _links(trace)]
     joints = [disc_polygon(cell.centre, half, BULB_SIDES) for cell in trace.nodes]
     bulbs = [disc_polygon(trace.nodes[node].centre, radius + SLACK, BULB_SIDES) for node, radius in trace.discs]
-    return (*bands, *joints, *bulbs)
+    return (*bands, *joints, *bulbs, *(_overshoots(trace, half) if trace.how == "vector" else ()))
+
+
+def _overshoots(trace: Trace, half: float) -> Iterator[Polygon]:
+    """Where the ink of a line goes on beyond the middle of a cell, which only the vectors know to be the line's: behind
+    an end, and the tip of a sharp bend whose sides are drawn out until they meet."""
+    arms: dict[int, list[npt.NDArray[np.float64]]] = {}
+    for a, b in trace.links:
+        for node, other in ((a, b), (b, a)):
+            way = np.subtract(trace.nodes[other].centre, trace.nodes[node].centre)
+            arms.setdefault(node, []).append(way / np.hypot(*way))
+    for node, ways in arms.items():
+        middle = np.array(trace.nodes[node].centre)
+        if len(ways) == 1 and half < BEYOND:
+            yield from _strips(middle - ways[0] * half, middle - ways[0] * BEYOND, half)
+        elif len(ways) == 2 and ways[0] @ ways[1] > SHARP:
+            bisector = (ways[0] + ways[1]) / np.hypot(*(ways[0] + ways[1]))
+            sine = float(np.sqrt((1 - ways[0] @ ways[1]) / 2))
+            outer = [middle + half * side for side in (_aside(ways[0], bisector), _aside(ways[1], bisector))]
+            tip, foot = middle - bisector * half / sine, middle - bisector * half
+            yield from (tuple(map(_point, (foot, side, tip))) for side in outer)
+
+
+def _strips(start: npt.NDArray[np.float64], end: npt.NDArray[np.float64], half: float) -> Iterator[Polygon]:
+    """The band between two points, lengthwise in strips too narrow to hide a character: nobody looks for one there."""
+    number = int(np.ceil(2 * half / STRIP))
+    across = (end - start) @ np.array(((0.0, 1.0), (-1.0, 0.0))) / max(float(np.hypot(*(end - start))), 1e-9)
+    for k in range(number):
+        off = across * half * ((2 * k + 1) / number - 1)
+        yield band(_point(start + off), _point(end + off), half / number)
+
+
+def _aside(way: npt.NDArray[np.float64], inner: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+    """The direction across a way that leads away from the inner side of a bend."""
+    across = np.array((-way[1], way[0]))
+    return -across if across @ inner > 0 else across
+
+
+def _point(at: npt.NDArray[np.float64]) -> Point:
+    return float(at[0]), float(at[1])
 
 
 def _links(trace: Trace) -> Iterator[tuple[Point, Point]]:

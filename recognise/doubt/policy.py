@@ -23,15 +23,18 @@ measured by planting one error in each of 186 puzzles of all kinds. What was mis
 74 of 100 cases; no confidence stands for that, only the guard that looks at the ink."""
 
 DRAWN_OUT: frozenset[Family] = frozenset({"tube", "line", "ringed-line", "arrow", "area", "cell"})
-"""Marks that may be read a cell too short or too long, and the proof pass all the same. A cage is not one of them: its
-total does not come out with another cell."""
+"""Marks that may be read a cell too short or too long, and the proof pass all the same. A cage is not one of them, nor
+a line with a number: their totals do not come out with another cell."""
 
 
 def escape_of(item: Item) -> float:
     """How often the proof would let this item through if it were wrong."""
     if isinstance(item.value, Given):
         return GIVEN
-    drawn_out = any(DRAWN_OUT.intersection(constraint.marks) for constraint in item.value)
+    drawn_out = any(
+        DRAWN_OUT.intersection(constraint.marks) and getattr(constraint, "value", None) is None
+        for constraint in item.value
+    )
     return EXTENT if drawn_out else CLUE
 
 

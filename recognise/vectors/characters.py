@@ -62,7 +62,11 @@ def read_paths(inks: Sequence[Ink], raster: Raster, reader: Reader) -> list[Glyp
     middles = [middle(_box(part)) for _, part in parts]
     read = read_alone(crops, middles, (raster.rows, raster.columns), reader)
     found = [_glyph(part, ink, guesses) for (ink, part), guesses in zip(parts, read, strict=True)]
-    return [_joined(number) for number in _numbers(found) if all(g.text and g.confidence >= SURE for g in number)]
+    # A path of several characters is a number; only single characters are put together.
+    whole = [[glyph for (ink, _), glyph in zip(parts, found, strict=True) if ink is one] for one in inks]
+    single = [glyphs[0] for glyphs in whole if len(glyphs) == 1]
+    numbers = [*_numbers(single), *(number for glyphs in whole if len(glyphs) > 1 for number in _numbers(glyphs))]
+    return [_joined(number) for number in numbers if all(g.text and g.confidence >= SURE for g in number)]
 
 
 def read_alone(

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from recognise.doubt.ink import unexplained_ink
-from recognise.doubt.policy import RISK, is_clean, least_sure, risk
+from recognise.doubt.policy import CLUE, EXTENT, RISK, escape_of, is_clean, least_sure, risk
 from recognise.doubt.proof import proven
 from recognise.doubt.puzzle import as_puzzle
 from recognise.draft import Alternative, Doubt, Draft, Given, Item
@@ -16,7 +16,9 @@ from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.boxes import Boxes
 from schema.kinds.columns import Columns
+from schema.kinds.palindrome import Palindrome
 from schema.kinds.rows import Rows
+from schema.kinds.sum_line import SumLine
 
 GRID = Grid(rows=4, columns=4, digits=(1, 2, 3, 4))
 # Proven below to have one solution; found by our own checker.
@@ -169,3 +171,9 @@ def test_a_wall_that_runs_on_beyond_a_slit_is_found() -> None:
     ink = _blank()
     cv2.line(ink, _at(1.05, 1.09), _at(2.95, 1.09), 0.5, 2)
     assert _left(ink, ((1.2, 1.2), (1.8, 1.2), (1.8, 1.8), (1.2, 1.8))) != []
+
+
+def test_a_line_with_a_total_is_not_read_a_cell_short_unseen() -> None:
+    path = (Cell(1, 1), Cell(1, 2), Cell(2, 3))
+    assert escape_of(Item((SumLine(path=path, value=12),), None, 0.9, "vector")) == CLUE
+    assert escape_of(Item((Palindrome(path=path),), None, 0.9, "vector")) == EXTENT

@@ -25,6 +25,7 @@ from recognise.support import claims
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.between_line import BetweenLine
+from schema.kinds.corner_digits import CornerDigits
 from schema.kinds.odd import Odd
 from schema.kinds.thermometer import Thermometer
 from tests.recognise.evidence_maker import trace
@@ -177,3 +178,34 @@ def test_the_gaps_of_a_dashed_line_hide_nothing() -> None:
             cv2.line(drawn, one, other, 0.35, round(0.32 * CELL))
     assert _on_drawing(drawn, claims(TUBE)) != []
     assert _on_drawing(drawn, claims(TUBE), claims(TUBE)) == []
+
+
+def _claimed(way: str, at: tuple[float, float], how: str) -> bool:
+    line = trace(way, width=0.3, how=how)
+    return any(cv2.pointPolygonTest(np.asarray(p, np.float32), at, True) >= -1e-6 for p in claims(line))
+
+
+@pytest.mark.parametrize(
+    ("way", "at"),
+    [
+        ("r2c2 r2c3", (1.2, 1.5)),
+        ("r2c2 r2c3", (1.2, 1.36)),
+        ("r3c2 r2c2 r3c3", (1.7, 1.2)),
+        ("r2c3 r3c3 r2c2", (2.6, 2.85)),
+    ],
+    ids=["behind an end", "beside that", "beside a tip", "in a tip"],
+)
+def test_the_vectors_know_that_a_line_goes_on_beyond_the_middle_of_a_cell(way: str, at: tuple[float, float]) -> None:
+    assert _claimed(way, at, "vector") == (at != (1.7, 1.2))
+    assert not _claimed(way, at, "shape")
+
+
+def test_a_circle_on_a_corner_hides_no_given() -> None:
+    image = np.zeros((round((6 + 2 * MARGIN) * CELL),) * 2, np.float32)
+    cv2.circle(image, _at(2.0, 2.0), round(0.45 * CELL), 0.2, -1)
+    cv2.rectangle(image, _at(2.12, 2.1), _at(2.22, 2.26), 0.9, -1)
+    corner = CornerDigits(cells=(Cell(2, 2), Cell(2, 3), Cell(3, 2), Cell(3, 3)), digits=(1,))
+    draft = Draft(GRID, (Item((corner,), disc_polygon((2.0, 2.0), 0.45), 1.0, "vector"),), Words())
+    flat = Flat(np.zeros((*image.shape, 3), np.uint8), 6, 6, CELL, MARGIN, image, image)
+    assert list(hidden_ink(image, flat, draft))
+    assert not list(hidden_ink(image, flat, draft, by_vectors=True))

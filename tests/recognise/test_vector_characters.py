@@ -18,17 +18,17 @@ from tests.recognise.drawn_pages import SIDE, Sheet
 SLAB = Face(HERE / "bundled" / "RobotoSlab-Bold.otf")
 
 
-def _written(sheet: Sheet, text: str, x: float, y: float, size: float) -> None:
-    """A text as filled paths, one a character, its base line beginning at a point."""
+def _written(sheet: Sheet, text: str, x: float, y: float, size: float, whole: bool = False) -> None:
+    """A text as filled paths, one a character or one for the `whole`, its base line beginning at a point."""
     left, bottom = sheet.at(x, y)
-    for character in text:
+    for character in [text] if whole else text:
         path = sheet.canvas.beginPath()
         for name, *numbers in SLAB.outline(character):
             at = [v * size * SIDE + (left if i % 2 == 0 else bottom) for i, v in enumerate(numbers)]
             {"m": path.moveTo, "l": path.lineTo, "c": path.curveTo, "h": path.close}[name](*at)
         sheet.canvas.setFillColor("#000000")
         sheet.canvas.drawPath(path, stroke=0, fill=1)
-        left += SLAB.advance(character) * size * SIDE
+        left += SLAB.width(character) * size * SIDE
 
 
 def _read(sheet: Sheet) -> list[tuple[str, int, int]]:
@@ -98,3 +98,11 @@ class _Torn:
 def test_a_nought_that_may_be_a_letter_is_a_nought_where_no_letter_stands(at: tuple[float, float]) -> None:
     crop = np.zeros((32, 32), np.uint8)
     assert read_alone([crop], [at], (9, 9), _Torn())[0][0] == Guess("0", 0.64 / 0.65)
+
+
+def test_paths_of_whole_numbers_stay_apart(tmp_path: Path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    _written(sheet, "13", 0.93, 0.32, 0.3, whole=True)
+    _written(sheet, "12", 1.28, 0.3, 0.3, whole=True)
+    assert [text for text, *_ in _read(sheet)] == ["12", "13"]
