@@ -18,9 +18,9 @@ from ingest.page import Box, Frame, Image, Page
 Points = npt.NDArray[np.float64]
 """Lattice points of a grid, (rows + 1) x (columns + 1) x 2, in pixels of the page's image."""
 
-_ASKEW = 0.006
-"""How far a corner of a scanned grid may be from where a rectangle has it, in its sides; a scan is only turned, and
-that much of it Tesseract does not mind."""
+_ASKEW, _TURNED = 0.006, 0.4
+"""How far a corner of a grid may be from where a rectangle has it, in its sides, and how many degrees a grid may be
+turned, for its page to be read as it is: a scan."""
 _AROUND = 2.5
 """How far around the grid the page is looked at, in its sides: a block of words that belongs to it ends before."""
 _LARGEST = 4000
@@ -35,7 +35,7 @@ def levelled(page: Page, lattices: Sequence[Points]) -> tuple[Page, list[Box]]:
         return whole, []
     largest = max(lattices, key=lambda points: float(np.prod(_sides(points))))
     matrix = _upright(largest)
-    if _deviation(largest) < _ASKEW:
+    if _deviation(largest) < _ASKEW and _turn(largest) < _TURNED:
         return whole, [_box(points) for points in lattices]
     size, matrix = _cut(page.image, largest, matrix)
     seen = cv2.warpPerspective(page.image, matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
@@ -73,6 +73,12 @@ def _deviation(points: Points) -> float:
     slanted = np.abs(a + c - b - d).max() / 2
     right_angle = abs(float(np.dot(b - a, d - a))) / max(sides)
     return float(max(slanted, right_angle) / max(sides))
+
+
+def _turn(points: Points) -> float:
+    """By how many degrees a lattice is turned."""
+    across = points[:, -1] - points[:, 0]
+    return abs(float(np.degrees(np.arctan2(across[:, 1], across[:, 0])).mean()))
 
 
 def _cut(image: Image, points: Points, matrix: Points) -> tuple[tuple[int, int], Points]:

@@ -21,7 +21,7 @@ from recognise.rules.words import sentences
 from recognise.text.engine import Engine, Grey, OcrLine, engine
 from recognise.text.regions import Region, text_regions, text_slope
 
-_CAPITAL = 26.0
+_CAPITAL = 30.0
 """Pixels that capitals are scaled to: Tesseract's documentation asks for 20 or more, about 30 at best."""
 _LARGEST_ZOOM = 3.0
 _NEAR = 0.9
@@ -54,7 +54,8 @@ def ocr_lines(page: Page, grids: Sequence[Box] = (), with_engine: Engine | None 
     reader = with_engine or engine()
     boxes = [_scaled(box, page.scale) for box in grids]
     grey = np.asarray(cv2.cvtColor(page.image, cv2.COLOR_RGB2GRAY), dtype=np.uint8)
-    turn = _Turn.by(text_slope(grey, boxes), grey)
+    # Where there is a grid, the page was made level by it: lines that are askew to it are none.
+    turn = _Turn.by(0.0 if boxes else text_slope(grey, boxes), grey)
     grey, boxes = turn.image(grey), [turn.box(box) for box in boxes]
     lines: list[TextLine] = []
     for region in text_regions(grey, boxes):
@@ -150,11 +151,10 @@ def _straightened(part: Grey, left: int, region: Region) -> Grey:
 
 def _evened(part: Grey, letter: float) -> Grey:
     """A part of the page in even light: paper white, ink black; as it is where it is so already."""
-    dark, light = (float(level) for level in np.percentile(part, (1, 90)))
-    if light > _WHITE and dark < _BLACK:
-        return part
     reach = max(3, int(_PAPER * letter)) | 1
     paper = cv2.GaussianBlur(cv2.dilate(part, np.ones((reach, reach), np.uint8)), (0, 0), reach / 3)
+    if np.percentile(paper, 5) > _WHITE and np.percentile(part, 1) < _BLACK:
+        return part
     shade = np.minimum(1.0, part.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32)))
     ink = float(np.percentile(shade, 1))
     evened = (shade - ink) / max(_LEAST_CONTRAST, 1.0 - ink)

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cached_property
 
 import cv2
 import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
+from recognise.text.baseline import Bend, bend_of
 
 Grey = npt.NDArray[np.uint8]
 Mask = npt.NDArray[np.uint8]
@@ -31,13 +33,11 @@ _LEADING = 1.3
 """White between lines of one block, in letters' heights, at most."""
 _ALIKE = 1.4
 """How much larger letters of one line may be than those of another in the same block."""
+_TALL_TO_SMALL = 1.6
+"""Height of tall letters in that of small ones, at most: lines that start level may differ by it."""
 _LEAST_LETTERS = 3
 _SLOPE_LETTERS = 12
 """Letters that a line has at least, to be text, and to tell how askew the page is."""
-_BEND_LETTERS = 30
-"""Letters from which a line tells how it is curved."""
-_OFF_BASE = 0.2
-"""How far from its line's base a letter may stand, in its height, to stand on it."""
 _ON_BASE = 0.5
 """Part of the letters of a line that stand on its base, at least; those with a tail below it are left over."""
 _LEAST_SIZE = 0.45
@@ -63,24 +63,30 @@ class Region:
     box: Box
     letter: float
     lines: int
-    bend: tuple[float, float] = (0.0, 0.0)
-    """How its lines fall: `bend[0] * x * x + bend[1] * x` at x pixels of the image."""
+    bend: Bend = (0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class _Line:
     box: Box
     letter: float
-    letters: int
-    bend: tuple[float, float]
-    level: float
-    """The share of letters that stand on the line's base."""
+    feet: Numbers
+
+    @property
+    def letters(self) -> int:
+        """How many pieces of ink it has."""
+        return len(self.feet)
+
+    @cached_property
+    def base(self) -> tuple[Bend, float]:
+        """How it bends, and the share of its letters that stand on its base."""
+        return bend_of([self.feet], self.letter)
 
     @property
     def slope(self) -> float:
-        """How much it falls in all."""
-        left, right = self.box[0], self.box[2]
-        return self.bend[0] * (left + right) + self.bend[1]
+        """How much it falls in all, in its length."""
+        (square, straight), _ = self.base
+        return square * (self.box[0] + self.box[2]) + straight
 
 
 def text_regions(grey: Grey, grids: Sequence[Box]) -> list[Region]:
@@ -102,7 +108,7 @@ def text_slope(grey: Grey, grids: Sequence[Box]) -> float:
 def _text_only(lines: list[_Line]) -> list[_Line]:
     """The lines without what is no text: the grain of the table that a page was photographed on has pieces that stand
     on no common base, and few of a size."""
-    lines = [line for line in lines if line.letters <= _LEAST_LETTERS or line.level >= _ON_BASE]
+    lines = [line for line in lines if line.letters <= _LEAST_LETTERS or line.base[1] >= _ON_BASE]
     sizes = [line.letter for line in lines if line.letters >= _SLOPE_LETTERS]
     least = _LEAST_SIZE * min(sizes, default=0.0)
     return [line for line in lines if line.letters >= _SLOPE_LETTERS or line.letter >= least]
@@ -165,25 +171,8 @@ def _line(letters: Numbers) -> _Line:
     left, top = letters[:, 0].min(), letters[:, 1].min()
     right, bottom = (letters[:, 0] + letters[:, 2]).max(), (letters[:, 1] + letters[:, 3]).max()
     height = float(np.percentile(letters[:, 3], 70))
-    bend, level = _base(letters[:, 0] + letters[:, 2] / 2, letters[:, 1] + letters[:, 3], height)
-    return _Line((float(left), float(top), float(right), float(bottom)), height, len(letters), bend, level)
-
-
-def _base(x: Numbers, feet: Numbers, height: float) -> tuple[tuple[float, float], float]:
-    """How the base of a line bends, from the feet of its letters, and the share of letters that stand on it; letters
-    that reach below it are left out."""
-    degree = 2 if len(x) >= _BEND_LETTERS else 1 if len(x) >= _SLOPE_LETTERS else 0
-    middle = float(x.mean())
-    on_base = np.ones(len(x), dtype=bool)
-    fall = np.zeros(1)
-    for _ in range(3):
-        fall = np.polyfit(x[on_base] - middle, feet[on_base], degree)
-        off = feet - np.polyval(fall, x - middle)
-        near = np.abs(off - np.median(off)) < _OFF_BASE * height
-        on_base = near if near.sum() > degree + 1 else on_base
-    level = float((np.abs(off - np.median(off[on_base])) < _OFF_BASE * height).mean())
-    square, straight, _ = np.concatenate([np.zeros(2 - degree), fall])
-    return (float(square), float(straight - 2 * square * middle)), level
+    feet = np.stack([letters[:, 0] + letters[:, 2] / 2, letters[:, 1] + letters[:, 3]], axis=1)
+    return _Line((float(left), float(top), float(right), float(bottom)), height, feet)
 
 
 def _whole(pieces: list[_Line]) -> list[_Line]:
@@ -198,7 +187,7 @@ def _whole(pieces: list[_Line]) -> list[_Line]:
         a, b = before.box, piece.box
         box = (min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3]))
         longer = max(before, piece, key=lambda item: item.letters)
-        found[found.index(before)] = replace(longer, box=box, letters=before.letters + piece.letters)
+        found[found.index(before)] = _Line(box, longer.letter, np.concatenate([before.feet, piece.feet]))
     return found
 
 
@@ -244,12 +233,14 @@ def _ends_with(group: Sequence[_Line], line: _Line) -> bool:
         return False
     left = min(member.box[0] for member in group)
     askew = abs(line.box[0] + line.box[2] - last.box[0] - last.box[2]) / 2
-    return min(abs(line.box[0] - left), askew) < _TAIL_INDENT * letter
+    return min(abs(line.box[0] - left), abs(line.box[0] - last.box[0]), askew) < _TAIL_INDENT * letter
 
 
 def _one_block(a: _Line, b: _Line) -> bool:
     small, large = sorted((a.letter, b.letter))
-    if large > _ALIKE * small:
+    # Where a third of the letters are tall, the usual one is a tall letter here and a small one there.
+    both_long = min(a.letters, b.letters) >= _SLOPE_LETTERS and abs(a.box[0] - b.box[0]) < large
+    if large > (_TALL_TO_SMALL if both_long else _ALIKE) * small:
         return False
     white = max(a.box[1], b.box[1]) - min(a.box[3], b.box[3])
     apart = max(a.box[0], b.box[0]) - min(a.box[2], b.box[2])
@@ -260,7 +251,7 @@ def _region(group: list[_Line], scale: float) -> Region:
     left, top = min(line.box[0] for line in group), min(line.box[1] for line in group)
     right, bottom = max(line.box[2] for line in group), max(line.box[3] for line in group)
     letter = float(np.median([line.letter for line in group]))
-    square, straight = max(group, key=lambda line: line.letters).bend
+    (square, straight), _ = bend_of([line.feet for line in group], letter)
     box = (left / scale, top / scale, right / scale, bottom / scale)
     return Region(box, letter / scale, len(group), (square * scale, straight))
 
