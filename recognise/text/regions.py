@@ -23,6 +23,12 @@ _GROUND = 41
 """Side in work pixels of the window whose brightest part is taken for paper: wider than the boldest stem."""
 _INK = 0.8
 """Ink is darker than this part of the paper around it."""
+_LONG_ENOUGH = 6
+"""Pieces of ink of a line that tells how much text is seen."""
+_FAINT = 0.6
+"""Ink that is usually lighter than this part of the paper is faint: thin letters of it get lost."""
+_FAINT_INK, _SMOOTH = 0.86, 0.7
+"""The part of the paper that faint ink is darker than, after a blur of so many work pixels that takes noise off."""
 _LETTER = (4, 70)
 """Height in work pixels of what may be a letter."""
 _SPECK = 0.35
@@ -123,9 +129,25 @@ def letters_in_line(grey: Grey, grids: Sequence[Box]) -> int:
 
 def _lines(grey: Grey, grids: Sequence[Box], scale: float) -> list[_Line]:
     small = cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else grey
-    ink = _ink(np.asarray(small, dtype=np.uint8))
+    shade = _shade(np.asarray(small, dtype=np.uint8))
     for left, top, right, bottom in grids:
-        ink[_span(top * scale, bottom * scale), _span(left * scale, right * scale)] = 0
+        shade[_span(top * scale, bottom * scale), _span(left * scale, right * scale)] = 1.0
+    dark = shade < _INK
+    found = _lines_of(dark)
+    if not dark.any() or float(np.median(shade[dark])) < _FAINT:
+        return found
+    fainter = _lines_of(cv2.GaussianBlur(shade, (0, 0), _SMOOTH) < _FAINT_INK)
+    return max(found, fainter, key=_text_seen)
+
+
+def _text_seen(lines: list[_Line]) -> float:
+    """How much text there is, in letters' heights of length: in a blurred picture letters are not to be counted."""
+    long_lines = [line for line in _text_only(lines) if line.letters >= _LONG_ENOUGH]
+    return sum((line.box[2] - line.box[0]) / line.letter for line in long_lines)
+
+
+def _lines_of(dark: npt.NDArray[np.bool_]) -> list[_Line]:
+    ink: Mask = dark.astype(np.uint8) * np.uint8(255)
     letters = _letters(ink)
     if not len(letters):
         return []
@@ -141,10 +163,11 @@ def _lines(grey: Grey, grids: Sequence[Box], scale: float) -> list[_Line]:
     return [_line(letters[group]) for group in groups]
 
 
-def _ink(grey: Grey) -> Mask:
+def _shade(grey: Grey) -> npt.NDArray[np.float32]:
+    """How light each place is in parts of the paper around it."""
     paper = cv2.GaussianBlur(cv2.dilate(grey, np.ones((_GROUND, _GROUND), np.uint8)), (0, 0), _GROUND / 3)
-    mask: Mask = ((grey.astype(np.float32) < _INK * paper.astype(np.float32)) * np.uint8(255)).astype(np.uint8)
-    return mask
+    shade: npt.NDArray[np.float32] = grey.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32))
+    return shade
 
 
 def _letters(ink: Mask) -> Numbers:
