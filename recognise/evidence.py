@@ -104,13 +104,14 @@ class Edges:
 @dataclass(frozen=True, slots=True)
 class Tint:
     """A cell whose ground is coloured. `share` is the part of the cell that it fills; `strokes` are the outlines of the
-    strokes where it is hatched."""
+    strokes where it is hatched; `certain` says that both readers of a picture agree on every cell."""
 
     cell: Cell
     colour: Colour
     share: float
     how: How = "shape"
     strokes: tuple[tuple[Point, ...], ...] = ()
+    certain: bool = False
 
 
 @dataclass(frozen=True, slots=True)

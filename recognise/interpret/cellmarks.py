@@ -125,4 +125,5 @@ def tint_mark(colour: Colour, tints: Sequence[Tint], as_area: bool) -> Mark:
     shown = ", ".join(map(str, cells[:4])) + (" and more" if len(cells) > 4 else "")
     where = tuple(square(cells[0])) if len(cells) == 1 else box_polygon(around(cells))
     seen = Seen("area" if as_area else "cell", cells=cells, shape="tint")
-    return Mark(seen, f"a tint in {shown}", where, 1.0, how, claims, paint=colour)
+    certain = all(tint.certain for tint in tints)
+    return Mark(seen, f"a tint in {shown}", where, 1.0, how, claims, paint=colour, certain=certain)

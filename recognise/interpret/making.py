@@ -68,7 +68,7 @@ class Making:
             name = meaning.constraints[0].name
             asks.append(f"it is drawn as a {name}, and the printed rules do not speak of one")
         whole = any(list(constraint.wholes(self.grid)) for constraint in meaning.constraints)
-        if mark.seen.family == "area" and not whole and not _told(mark, meaning, "partial"):
+        if mark.seen.family == "area" and not whole and not _told(mark, meaning, "partial", mark.certain):
             asks.append(f"it has {len(mark.seen.cells)} cells, and there are {len(self.grid.digits)} digits")
         how: HowRead = "house-style" if meaning.house else mark.how
         others = self._others(mark)
@@ -99,11 +99,11 @@ class Making:
         self.doubts.append(Doubt(undecided.question, item=undecided.items[0], where=where))
 
 
-def _told(mark: Mark, meaning: Meaning, field: str) -> bool:
+def _told(mark: Mark, meaning: Meaning, field: str, certain: bool = False) -> bool:
     """Whether the rules say that such marks may lack something (`untold`, `partial`), and this one is drawn so; in a
-    picture what it lacks may have been missed."""
+    picture what it lacks may have been missed, unless that is `certain`."""
     statements = meaning.statements
-    return mark.how == "vector" and bool(statements) and all(s.fields.get(field) for s in statements)
+    return (mark.how == "vector" or certain) and bool(statements) and all(s.fields.get(field) for s in statements)
 
 
 def readings_of(marks: Sequence[Mark]) -> list[Named]:

@@ -36,6 +36,8 @@ class Mark:
     asks: tuple[str, ...] = ()
     width: float = 0.0
     """How wide a line is, in cells."""
+    certain: bool = False
+    """Whether no part of it can have been missed, though a picture shows it."""
 
 
 @dataclass

@@ -7,6 +7,7 @@ whether the dark ground ends on lattice lines (recognise/pixels/borders.py). Wha
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from recognise.evidence import Tint
 from recognise.pixels.borders import Borders
@@ -17,6 +18,9 @@ SURELY_BARE, SURELY = 0.02, 0.98
 RATHER, PERHAPS = 0.5, 0.05
 """Cells of one tint are seen well or badly together: from the first on they belong to a sure one beside them, from the
 second on where it then ends better on lattice lines."""
+
+BARE, TINTED = 0.1, 0.8
+"""Where the network is as sure as this, and colours say the same, both would have to err on the same cell."""
 
 
 def settled_tints(
@@ -37,7 +41,13 @@ def settled_tints(
             tints |= {cell: Tint(cell, border.colour, 1.0) for cell in whole}
         elif border is not None and not border.is_light:
             notes.append(f"perhaps {_named(sorted(part))} are tinted")
-    return tuple(tints[cell] for cell in sorted(tints)), tuple(notes)
+    certain = not notes and _agree({tint.cell for tint in measured}, chance)
+    return tuple(replace(tints[cell], certain=certain) for cell in sorted(tints)), tuple(notes)
+
+
+def _agree(measured: Collection[Cell], chance: Mapping[Cell, float]) -> bool:
+    """Whether the two readers tell tinted cells from bare ones alike, and neither was near to another answer."""
+    return all(likely > TINTED if cell in measured else likely < BARE for cell, likely in chance.items())
 
 
 def _may_be_tint(cells: Collection[Cell], borders: Borders) -> bool:

@@ -226,6 +226,14 @@ def test_two_areas_of_nearly_one_tint_that_touch_are_two() -> None:
     assert [sorted(map(str, region.cells)) for region in found] == [sorted(first), sorted(other)]
 
 
+@pytest.mark.parametrize("certain", [True, False])
+def test_a_small_region_is_asked_about_unless_none_of_it_can_have_been_missed(certain: bool) -> None:
+    tints = tuple(Tint(cell, (221, 221, 221), 1.0, certain=certain) for cell in _cells("r2c2 r2c3 r3c3"))
+    sheet = RuleSheet((*BASIC, Statement("extra-region", {"partial": True}, MarkHint(shape="tint"))))
+    asked = [doubt.why for doubt in _draft(sheet, tints=tints).doubts]
+    assert asked == ([] if certain else ["it has 3 cells, and there are 9 digits"])
+
+
 def test_whole_boxes_that_are_tinted_are_no_mark_of_their_own() -> None:
     box = (usual_boxes(NINE) or ())[4]
     assert _draft(**_tinted(*map(str, box))).doubts == ()

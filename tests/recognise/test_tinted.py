@@ -94,3 +94,11 @@ def test_a_dark_patch_that_ends_on_some_lattice_lines_only_is_asked_about() -> N
 def test_what_both_see_stays() -> None:
     cell = frozenset({Cell(4, 7)})
     assert _settled(_even(), cell, {Cell(4, 7): 0.6}) == (cell, ())
+
+
+@pytest.mark.parametrize(("beside", "certain"), [(0.03, True), (0.3, False)])
+def test_a_tint_is_certain_where_nothing_of_it_can_have_been_missed(beside: float, certain: bool) -> None:
+    tints = [Tint(cell, (235, 235, 235), 1.0) for cell in BOX]
+    chance = {cell: 0.95 if cell in BOX else 0.0 for cell in CELLS} | {Cell(1, 4): beside}
+    found, _ = settled_tints(tints, chance, Borders(_flat(_even())))
+    assert [tint.certain for tint in found] == [certain] * len(BOX)
