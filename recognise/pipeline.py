@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 import numpy as np
@@ -22,6 +22,7 @@ from recognise.glyphs import GlyphReader
 from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatten, measure_edges
 from recognise.hand import Hand, tell_hand
 from recognise.hand.reading import digit_reader
+from recognise.hand.solved import in_the_light_of
 from recognise.interpret import interpret
 from recognise.interpret.places import cell_at
 from recognise.marks.read import MarkReader
@@ -186,6 +187,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     outcome = proven(draft)
     draft = asking_about_unsure(outcome.draft)
     outcome = Proven(draft, outcome.puzzle, outcome.proof)
+    if outcome.proof is not None and outcome.proof.solution is not None:
+        grid = replace(grid, hand=in_the_light_of(outcome.proof.solution, grid.hand))
     clean = outcome.proof is not None and is_clean(draft, outcome.proof.outcome)
     return Result(grid, outcome, clean)
 

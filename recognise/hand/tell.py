@@ -89,12 +89,14 @@ that explains all the ink finds."""
 
 @dataclass(frozen=True, slots=True)
 class Pencilled:
-    """Something written by hand in a cell. `digit` is what it reads as, None where it cannot be told."""
+    """Something written by hand in a cell. `digit` is what it reads as, None where it cannot be told; `guesses` are
+    what it may be by its looks, '' for no digit."""
 
     cell: Cell
     box: Box
     digit: int | None
     confidence: float
+    guesses: tuple[Guess, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,8 +269,8 @@ def _legible(thing: Thing, guesses: tuple[Guess, ...]) -> bool:
 def _pencilled(thing: Thing, guesses: tuple[Guess, ...]) -> Pencilled:
     best = next((g for g in guesses if g.text.isdecimal()), None)
     if best is None or best.probability < LEGIBLE or best.text == "0":
-        return Pencilled(thing.cell, thing.box, None, best.probability if best else 0.0)
-    return Pencilled(thing.cell, thing.box, int(best.text), best.probability)
+        return Pencilled(thing.cell, thing.box, None, best.probability if best else 0.0, guesses)
+    return Pencilled(thing.cell, thing.box, int(best.text), best.probability, guesses)
 
 
 def _without(evidence: Evidence, pencilled: Sequence[Pencilled]) -> Evidence:
