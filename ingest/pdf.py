@@ -45,10 +45,10 @@ def pdf_pages(path: Path, sha256: str, limits: Limits = DEFAULT) -> Iterator[Pag
             raise Unreadable(path, None, "it has no page", "export it again")
         if count > limits.pages:
             raise Unreadable(path, None, f"it has {count} pages, {limits.pages} are read", "split the file")
-        units = _user_units(path, count)
+        units, off = _catalogued(path, count)
         for number in range(1, count + 1):
             try:
-                yield _page(document, path, sha256, number, units[number - 1], limits)
+                yield _page(document, path, sha256, number, units[number - 1], off, limits)
             except Unreadable as fault:
                 yield fault
     finally:
@@ -78,14 +78,29 @@ def _is_cut_short(path: Path) -> bool:
         return b"%%EOF" not in stream.read()
 
 
-def _user_units(path: Path, count: int) -> list[float]:
-    """UserUnit of each page; PDFium leaves it out."""
+def _catalogued(path: Path, count: int) -> tuple[list[float], frozenset[str]]:
+    """UserUnit of each page, and the names of the layers that are not shown; PDFium tells neither."""
+    units: list[float] = []
+    off: frozenset[str] = frozenset()
     try:
         with pikepdf.open(path) as document:
             units = [_user_unit(page.obj) for page in document.pages]
-    except (pikepdf.PdfError, ValueError, TypeError, RecursionError):
-        units = []
-    return (units + [1.0] * count)[:count]
+            off = frozenset(_layers_off(document.Root.get("/OCProperties")))
+    except (pikepdf.PdfError, ValueError, TypeError, AttributeError, KeyError, RecursionError):
+        pass
+    return (units + [1.0] * count)[:count], off
+
+
+def _layers_off(properties: pikepdf.Object | None) -> Iterator[str]:
+    """The names of layers that a viewer leaves out at first (ISO 32000-1, 8.11.4.3)."""
+    if properties is None:
+        return
+    usual = properties.D
+    on, off = ({layer.objgen for layer in usual.get(key, ())} for key in ("/ON", "/OFF"))
+    unsaid = str(usual.get("/BaseState", "/ON")) == "/OFF"
+    for layer in properties.OCGs:
+        if layer.objgen in off or (unsaid and layer.objgen not in on):
+            yield str(layer.Name)
 
 
 def _user_unit(page: pikepdf.Object) -> float:
@@ -96,7 +111,15 @@ def _user_unit(page: pikepdf.Object) -> float:
     return unit if math.isfinite(unit) and unit > 0 else 1.0
 
 
-def _page(document: pdfium.PdfDocument, path: Path, sha256: str, number: int, user_unit: float, limits: Limits) -> Page:
+def _page(
+    document: pdfium.PdfDocument,
+    path: Path,
+    sha256: str,
+    number: int,
+    user_unit: float,
+    off: frozenset[str],
+    limits: Limits,
+) -> Page:
     try:
         page = document[number - 1]
     except pdfium.PdfiumError:
@@ -108,7 +131,7 @@ def _page(document: pdfium.PdfDocument, path: Path, sha256: str, number: int, us
             raise Unreadable(path, number, why, "export it at the size of a printed page")
         frame, to_frame = displayed(box, page.get_rotation(), user_unit)
         image, scale = _rendered(page, frame, user_unit, min(_MOST_PIXELS, limits.working_pixels))
-        vectors = extract_vectors(document.raw, page.raw, to_frame, image, scale)
+        vectors = extract_vectors(document.raw, page.raw, to_frame, image, scale, off)
     except (pdfium.PdfiumError, ValueError):
         raise Unreadable(path, number, "the page cannot be rendered", "export it again") from None
     finally:

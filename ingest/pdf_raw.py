@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from ctypes import byref, c_float, c_int, c_uint, c_void_p, cast, create_string_buffer, pointer
+from ctypes import byref, c_float, c_int, c_uint, c_ulong, c_ushort, c_void_p, cast, create_string_buffer, pointer
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -179,6 +180,22 @@ def _bezier(control: Points) -> Points:
     s = 1 - t
     curve: Points = s**3 * control[0] + 3 * s**2 * t * control[1] + 3 * s * t**2 * control[2] + t**3 * control[3]
     return curve
+
+
+def layers(thing: PageObject) -> Iterator[str]:
+    """The names of the layers to which marks in the content stream put an object (ISO 32000-1, 8.11.3.2)."""
+    for index in range(max(0, pdfium.FPDFPageObj_CountMarks(thing))):
+        mark = pdfium.FPDFPageObj_GetMark(thing, index)
+        if _text_of(partial(pdfium.FPDFPageObjMark_GetName, mark)) == "OC":
+            yield _text_of(partial(pdfium.FPDFPageObjMark_GetParamStringValue, mark, b"Name"))
+
+
+def _text_of(get: Any) -> str:
+    """A text that PDFium writes into a buffer of UTF-16; empty where there is none."""
+    buffer, length = (c_ushort * 256)(), c_ulong()
+    if not get(buffer, 512, byref(length)):
+        return ""
+    return bytes(buffer)[: max(0, min(length.value, 512) - 2)].decode("utf-16-le", "replace")
 
 
 def image_density(image: PageObject, page: Any) -> float:

@@ -58,6 +58,7 @@ class _Harvest:
     page: Any
     image: Image
     scale: float
+    off: frozenset[str] = frozenset()
     paths: list[VectorPath] = field(default_factory=list)
     pictures: list[tuple[int, Box]] = field(default_factory=list)
     covers: list[tuple[int, Box]] = field(default_factory=list)
@@ -66,10 +67,13 @@ class _Harvest:
     segments: int = 0
 
 
-def extract_vectors(document: Any, page: Any, to_frame: Matrix, image: Image, scale: float) -> Vectors | None:
+def extract_vectors(
+    document: Any, page: Any, to_frame: Matrix, image: Image, scale: float, off: frozenset[str] = frozenset()
+) -> Vectors | None:
     """The vectors of a PDFium page handle of a document; None when there are too many to be a printed page's. `image`
-    is the rendered page at `scale` pixels a frame unit: what leaves no trace in it does not count as visible."""
-    harvest = _Harvest(page, image, scale)
+    is the rendered page at `scale` pixels a frame unit: what leaves no trace in it does not count as visible. `off`
+    are the names of layers that are not shown."""
+    harvest = _Harvest(page, image, scale, off)
     _gather(raw.page_objects(page), _Context(to_frame), harvest)
     if harvest.segments > MOST_SEGMENTS:
         return None
@@ -82,6 +86,8 @@ def _gather(things: Iterable[raw.PageObject], context: _Context, harvest: _Harve
         if harvest.segments > MOST_SEGMENTS:
             return
         harvest.order += 1
+        if harvest.off and not harvest.off.isdisjoint(raw.layers(thing)):
+            continue
         kind = pdfium.FPDFPageObj_GetType(thing)
         if kind == pdfium.FPDF_PAGEOBJ_PATH:
             _take_path(thing, context, harvest)

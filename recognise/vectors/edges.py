@@ -29,6 +29,8 @@ COVERED = 0.7
 """The part of an edge that a line covers at least; bars and dots on an edge cover less."""
 DASHES = 0.35
 """The part that many short pieces cover at least to be a dashed line."""
+MANY, SPARSE = 6, 0.15
+"""So many pieces in a row on one edge are a dotted line that covers no more than this: marks are fewer."""
 DASH_WIDTHS = 1.5
 """How much thicker than most dashes of a line another dash of it is at most."""
 MOST_CUT = 1.2
@@ -282,7 +284,7 @@ def _thickest(pieces: list[Piece], place: int) -> tuple[float, float, set[int]] 
     usual = ranked[len(ranked) // 2].width if ranked else 0.0
     # A thicker bar upon a broken line is a mark.
     dashes = [piece for piece in ranked if piece.width <= usual * DASH_WIDTHS]
-    if len(dashes) > 2 and _cover(dashes, place) >= DASHES:
+    if len(dashes) > 2 and _cover(dashes, place) >= (SPARSE if len(dashes) >= MANY else DASHES):
         return dashes[0].width, dashes[0].darkness, {piece.ink for piece in dashes}
     return None
 

@@ -158,3 +158,15 @@ def test_lines_drawn_evenly_over_the_unequal_rows_of_a_table_join_cells(sheet):
         "r2c5 r3c4 r4c3 r5c2 r6c2 r7c2 r8c2",
     ]
     assert not (found.unexplained or found.shapes)
+
+
+def test_sparse_dots_in_a_row_are_an_edge_and_two_bars_are_none(tmp_path):
+    sheet = Sheet(tmp_path / "page.pdf", 6, 6)
+    thick_lines(sheet)
+    for k in (1, 2, 4, 5):
+        for at in np.arange(0.02, 6, 0.08):
+            sheet.line([(k, at), (k, at + 0.02)], THIN)
+            sheet.line([(at, k), (at + 0.02, k)], THIN)
+    found = sheet.evidence()
+    assert nothing_else(found)
+    assert (found.edges.vertical > 0).all() and (found.edges.horizontal > 0).all()
