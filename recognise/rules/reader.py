@@ -107,10 +107,14 @@ def is_rule_like(sentence: Sentence) -> bool:
     return (
         bool(telling)
         or {"NUM", "FORWARD"} <= names
+        or ("NEG" in names <= _EXCEPTION and bool(names & {"ONE", "SOME", "NEUTRALNOUN"}))
         or ("RULE" in names and "SUDOKU" in names)
         or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
     )
 
+
+_EXCEPTION = bag("NEG ONE IT SOME ALL HOLD MAY TWO AND DIGIT NEUTRALNOUN |")
+"""`One of them does not`: nothing by itself, but not to be passed over."""
 
 _TALK = bag(
     "NUM FIRST LAST NEXTONE PREVIOUS END START BETWEEN OUTSIDE SOLUTION UNIQUE FLAVOUR UNKNOWN SECOND "
@@ -241,9 +245,10 @@ def _gist(clause: tuple[str, ...]) -> Reading | None:
 @lru_cache(maxsize=8192)
 def _best(concepts: tuple[str, ...]) -> Reading | None:
     """The one reading of reduced concepts; None where there is none, or where several kinds fit equally well."""
+    in_part = _IN_PART.search("".join(f"{c} " for c in concepts)) is not None
     for free in _FREE:
         statements = free(concepts)
-        if statements is not None:
+        if statements is not None and not (statements and in_part):
             return Reading(tuple(statements), 1.0 if statements else EMPTY)
     names = frozenset(map(named, concepts))
     readings = [(p, p.fit(concepts, names)) for p in PATTERNS]
@@ -261,8 +266,14 @@ def _best(concepts: tuple[str, ...]) -> Reading | None:
     return Reading(stated, GLOSS if pattern.gloss else pattern.cost, pattern.kind if pattern.gloss else "")
 
 
-_PERHAPS = re.compile(r"(?<!\S)MAY (?:CONSECUTIVE|EVEN|ODD|INCREASE|DECREASE|TIMES|PALINDROME|DIFF|GAP)\b")
-_IN_PART = re.compile(r"(?<!\S)SOME (?:COLOUR=\w+ )*(?:THERMO|LINE|ARROW|DOT|BAR|DIAGONAL|SQUARE|CIRCLE) ")
+_PERHAPS = re.compile(
+    r"(?<!\S)MAY (?:HOLD |GIVEN |MEAN |JOIN |MARK )*"
+    r"(?:CONSECUTIVE|EVEN|ODD|INCREASE|DECREASE|TIMES|PALINDROME|DIFF|GAP)\b"
+)
+_IN_PART = re.compile(
+    r"(?<!\S)SOME (?:COLOUR=\w+ |STYLE=\w+ |SHADED |GIVEN )*"
+    r"(?:THERMO|LINE|ARROW|DOT|BAR|DIAGONAL|MAINDIAG|SQUARE|CIRCLE|CAGE|SIGN) "
+)
 
 
 def _hedged(concepts: Sequence[str]) -> bool:

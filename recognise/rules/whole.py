@@ -130,6 +130,9 @@ def both_moves(concepts: Concepts) -> list[Statement] | None:
     names = {named(c) for c in concepts}
     if not {"KNIGHT", "KING"} <= names or names - NEUTRAL - set(_APART.split()) - {"KNIGHT", "KING", "CHESS"}:
         return None
+    first, last = sorted((list(concepts).index("KNIGHT"), list(concepts).index("KING")))
+    if "NEG" in concepts[first:last]:  # the one move, but not the other
+        return None
     return None if _distinct(concepts) is None else [Statement("knight-apart"), Statement("king-apart")]
 
 

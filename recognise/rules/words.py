@@ -49,6 +49,16 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             " ",
         ),
         (r"^\s*[Ff]urther,\s", 0, "additionally, "),
+        # `One of the dots`, `most of the lines`: not all of them, whatever is said of them.
+        (
+            r"(?<!\beach )(?<!\bevery )(?<!\bany )\b"
+            r"(?:(?:exactly |only |at least |at most )?(?:one|two|three|four|five|six)|some|most|many|several|a few)"
+            r" of (?:the |these |those )?"
+            r"(?=(?:\w+ ){0,2}(?:dots|lines|thermometers|arrows|cages|bars|diagonals|signs|marks)\b)",
+            re.I,
+            " some ",
+        ),
+        (r"\b(?:most|many|several|some of the|some) (?=(?:\w+ ){0,2}(?:squares|circles)\b)", re.I, " some "),
         (r"^\s*[QA][:.]\s", 0, " "),
         (r"^\s*\(?\d{1,2}[.)]\s+(?=[A-Z])", 0, " "),
         (r"\s\|\s", 0, ": "),

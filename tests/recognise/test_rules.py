@@ -71,6 +71,23 @@ def test_most_wordings_of_the_printer_are_understood() -> None:
     assert sum(bool(found) for _, found in read) >= 0.97 * len(told) > 200
 
 
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Exactly one of the main diagonals contains every digit once.",
+        "Only one of the long diagonals holds every digit once.",
+        "White dots may mark consecutive digits.",
+        "White dots sometimes mark consecutive digits.",
+        "Most of the grey lines are palindromes.",
+        "Some of the thermometers rise from the bulb.",
+        "Digits increase along each thermometer from the bulb; one of them does not.",
+        "Identical digits can be a knight's move apart but not a king's move.",
+    ],
+)
+def test_what_holds_for_some_marks_only_is_asked_about(told: str) -> None:
+    assert read_rules(told).not_understood or not read_rules(told).statements
+
+
 def test_rules_of_other_kinds_are_never_forced_into_ours_nor_ignored() -> None:
     strange = [t for t in texts("sentences") if t["says"] == ["?"]]
     assert len(strange) > 80
