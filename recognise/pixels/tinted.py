@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
+from ingest.page import Colour
 from recognise.evidence import Tint
 from recognise.pixels.borders import Borders
 from schema.cells import Cell
@@ -21,6 +22,8 @@ second on where it then ends better on lattice lines."""
 
 BARE, TINTED = 0.1, 0.8
 """Where the network is as sure as this, and colours say the same, both would have to err on the same cell."""
+SAME = 3
+"""Levels of 255 by which cells of one tint may differ: no step of colour between them was measured."""
 
 
 def settled_tints(
@@ -28,7 +31,7 @@ def settled_tints(
 ) -> tuple[tuple[Tint, ...], tuple[str, ...]]:
     """The tints, and words on cells in doubt. `measured` are those that steps of colour show, `chance` is how likely
     a tint is to the network in each cell."""
-    dark = {tint.cell for tint in measured if chance[tint.cell] < SURELY_BARE}
+    dark = _alone({tint.cell for tint in measured if chance[tint.cell] < SURELY_BARE}, measured)
     shades = {cell for part in _parts(dark) if _may_be_tint(part, borders) for cell in part}
     notes = [f"the ground of {_named(sorted(shades))} is dark, and was taken for shade"] if shades else []
     tints = {tint.cell: tint for tint in measured if tint.cell not in dark}
@@ -43,6 +46,24 @@ def settled_tints(
             notes.append(f"perhaps {_named(sorted(part))} are tinted")
     certain = not notes and _agree({tint.cell for tint in measured}, chance)
     return tuple(replace(tints[cell], certain=certain) for cell in sorted(tints)), tuple(notes)
+
+
+def _alone(dark: Collection[Cell], measured: Sequence[Tint]) -> frozenset[Cell]:
+    """Of the cells that the network takes for bare, those of a part in which it takes all for bare. A cell beside one
+    of the same tint that it sees, with no step of colour between them, has that tint too."""
+    shades = {tint.cell: tint.colour for tint in measured}
+    seen = [tint.cell for tint in measured if tint.cell not in dark]
+    left = set(dark)
+    while seen:
+        cell = seen.pop()
+        joined = {other for other in left if other.beside(cell) and _same(shades[other], shades[cell])}
+        left -= joined
+        seen.extend(joined)
+    return frozenset(left)
+
+
+def _same(one: Colour, other: Colour) -> bool:
+    return all(abs(a - b) <= SAME for a, b in zip(one, other, strict=True))
 
 
 def _agree(measured: Collection[Cell], chance: Mapping[Cell, float]) -> bool:

@@ -62,6 +62,11 @@ def test_a_cell_of_which_the_network_is_in_doubt_belongs_to_the_tint_that_it_com
     assert _settled(_printed(BOX, 0.06), frozenset(), seen) == (BOX, ())
 
 
+def test_a_cell_that_the_network_misses_belongs_to_the_tint_around_it() -> None:
+    seen = {cell: 0.99 for cell in BOX if cell != Cell(3, 2)}
+    assert _settled(_printed(BOX, 0.06), BOX, seen) == (BOX, ())
+
+
 def test_light_that_fades_is_no_tint() -> None:
     fading = 1 - 0.08 * np.clip(4 - _places()[0], 0, None)
     top = {cell: 0.99 for cell in CELLS if cell.row == 1}
