@@ -206,6 +206,7 @@ def _merge_traces(
 def _hiding(vectors: Evidence) -> list[tuple[Point, float]]:
     """What may lie upon a line, as middles and radii: discs, and characters, which print sets on a bit of white."""
     discs = [(disc.centre, disc.radius) for disc in vectors.discs if disc.fill is not None]
+    discs += [(trace.nodes[node].centre, radius) for trace in vectors.traces for node, radius in trace.discs]
     return discs + [(glyph.centre, HALO * glyph.size) for glyph in vectors.glyphs]
 
 

@@ -25,6 +25,9 @@ the size or less, while capitals and figures of one fount differ by a tenth."""
 LEAST_GIVEN = 0.22
 """In cells: print never sets a given smaller than this, or it could not be told from a total."""
 
+LEAST_LOW, EXACT = 0.15, 0.08
+"""In cells: old-style 0, 1 and 2 of small givens are lower than that, but a PDF sets them in the very middle."""
+
 OLD_STYLE = 0.42
 """Of the usual height: old-style figures without ascender (0, 1 and 2) are this small, and stand in the middle."""
 
@@ -78,8 +81,10 @@ def sort_glyphs(glyphs: Sequence[Glyph], size: Size) -> Sorted:
 
 def _small_given(glyph: Glyph, cell: Cell, least: float) -> bool:
     x, y = glyph.centre
-    middle = abs(x - cell.centre[0]) <= MIDDLE and abs(y - cell.centre[1]) <= MIDDLE
-    return middle and glyph.size >= max(LEAST_GIVEN, least * OLD_STYLE / SMALL)
+    off = max(abs(x - cell.centre[0]), abs(y - cell.centre[1]))
+    if glyph.how == "vector" and off <= EXACT:
+        return glyph.size >= max(LEAST_LOW, least * OLD_STYLE / SMALL)
+    return off <= MIDDLE and glyph.size >= max(LEAST_GIVEN, least * OLD_STYLE / SMALL)
 
 
 def _beside(glyph: Glyph, size: Size) -> Seen | None:

@@ -242,7 +242,9 @@ def _split(chain: _Number) -> Iterator[_Number]:
     for place in range(1, len(chain)):
         one, other = chain[place - 1], chain[place]
         apart = other.box[0] - one.box[2] >= SPLIT * max(one.size, other.size)
-        if texts[place] != texts[place - 1] and apart and max(texts.count(t) for t in texts[place - 1 : place + 1]) > 1:
+        lengths = [texts.count(text) for text in texts[place - 1 : place + 1]]
+        # Two texts of several characters each are two numbers, however near; a number may be set figure by figure.
+        if texts[place] != texts[place - 1] and ((apart and max(lengths) > 1) or min(lengths) > 1):
             yield chain[start:place]
             start = place
     yield chain[start:]

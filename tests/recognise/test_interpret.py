@@ -272,6 +272,15 @@ def test_tints_are_regions_where_squares_have_the_rule_about_squares() -> None:
     assert [c.cells for c in _of(draft, Even)] == [_cells("r7c5")]
 
 
+@pytest.mark.parametrize(
+    ("how", "off", "is_given"), [("vector", 0.02, True), ("vector", 0.15, False), ("shape", 0.02, False)]
+)
+def test_low_figures_of_small_givens_stand_in_the_very_middle(how: str, off: float, is_given: bool) -> None:
+    low = glyph(2.5 + off, 1.5, ("1", 0.999), size=0.2, how=how)
+    draft = _draft(RuleSheet(BASIC), glyphs=(glyph(0.5, 0.5, ("4", 0.999), size=0.34, how="vector"), low))
+    assert (Cell(2, 3) in draft.givens) == is_given
+
+
 def test_old_style_figures_without_ascender_are_givens() -> None:
     draft = _draft(glyphs=(given("r1c1", "6", size=0.6), given("r2c2", "7", size=0.6), given("r3c3", "1", size=0.33)))
     assert draft.givens == {Cell(1, 1): 6, Cell(2, 2): 7, Cell(3, 3): 1}

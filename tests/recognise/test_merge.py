@@ -204,3 +204,12 @@ def test_a_circle_beside_a_number_is_no_character() -> None:
     drawn = evidence(discs=(disc,), glyphs=(glyph(5.5, 1.0, ("7", 0.99), size=0.2, how="vector"),))
     merged, _ = merge(_glyphs(glyph(5.5, 1.48, ("6", 0.999), size=0.84)), drawn, picture)
     assert [g.text for g in merged.glyphs] == ["7"]
+
+
+def test_the_ring_of_another_line_may_hide_a_line() -> None:
+    ring = trace("r5c5 r4c5", discs=(0,), width=0.05)
+    under = trace("r5c4 r5c5 r5c6", width=0.05)
+    picture = _picture(under)
+    cv2.circle(picture.drawn, (round((4.5 + MARGIN) * CELL), round((4.5 + MARGIN) * CELL)), round(0.3 * CELL), 0.0, -1)
+    _, doubts = merge(evidence(), evidence(traces=(under, ring)), picture)
+    assert not [doubt for doubt in doubts if doubt.where and min(y for _, y in doubt.where) > 4]

@@ -37,6 +37,13 @@ def test_numbers_of_neighbouring_cells_stay_apart(sheet):
     assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["13", "15", "16", "9"]
 
 
+def test_two_numbers_that_touch_are_two_where_each_is_a_text_of_its_own(sheet):
+    sheet.grid()
+    sheet.text(2.26, 2.3, "27", 0.4)
+    sheet.text(2.71, 2.3, "12", 0.4)
+    assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["12", "27"]
+
+
 def test_a_table_beside_a_grid_is_none_of_its_clues(sheet):
     sheet.grid()
     for row in range(9):
