@@ -21,6 +21,7 @@ from recognise.geometry import middle
 from recognise.glyphs import GlyphReader
 from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatten, measure_edges
 from recognise.hand import Hand, tell_hand
+from recognise.hand.digits import HandReader
 from recognise.hand.reading import digit_reader
 from recognise.hand.solved import in_the_light_of
 from recognise.interpret import interpret
@@ -80,6 +81,12 @@ class PageReading:
 def glyph_reader() -> GlyphReader:
     """The glyph network, loaded once a process."""
     return GlyphReader()
+
+
+@lru_cache(maxsize=1)
+def hand_reader() -> HandReader:
+    """The network for handwritten digits; it is loaded when there is something to read."""
+    return HandReader()
 
 
 @lru_cache(maxsize=1)
@@ -168,7 +175,7 @@ def look(page: Page, lattice: Lattice) -> Looked:
     )
     hand = Hand()
     if vectors is None:
-        evidence, hand = tell_hand(evidence, stages.ink, Raster.of(flat), digit_reader(glyph_reader()))
+        evidence, hand = tell_hand(evidence, stages.ink, Raster.of(flat), digit_reader(glyph_reader()), hand_reader())
     boxes = boxes_from(evidence.edges, evidence.tints)
     doubts = disagreements + hand.doubts
     return Looked(lattice, flat, boxes, evidence, doubts, stages.ink, hand, by_vectors=vectors is not None)

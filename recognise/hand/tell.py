@@ -16,6 +16,7 @@ import numpy.typing as npt
 from ingest.page import Box, Point
 from recognise.draft import Doubt, box_polygon
 from recognise.evidence import Evidence, Guess, Trace
+from recognise.hand.digits import HandReader, both
 from recognise.hand.strokes import INK, PLACE, Floats, Thing, things
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
@@ -107,9 +108,11 @@ class Hand:
     doubts: tuple[Doubt, ...] = ()
 
 
-def tell_hand(evidence: Evidence, ink: Ink, raster: Raster, read: Read) -> tuple[Evidence, Hand]:
+def tell_hand(
+    evidence: Evidence, ink: Ink, raster: Raster, read: Read, written_digits: HandReader | None = None
+) -> tuple[Evidence, Hand]:
     """The evidence without what somebody has written into the grid, and that by itself. Unless it is plain that there
-    is handwriting, everything stays as it is."""
+    is handwriting, everything stays as it is. `read` knows print, `written_digits` handwriting."""
     if max(raster.rows, raster.columns) > LARGEST:
         return evidence, Hand()
     seen = things(ink, raster)
@@ -128,10 +131,14 @@ def tell_hand(evidence: Evidence, ink: Ink, raster: Raster, read: Read) -> tuple
     if not _established(seen, guesses, (off >= FAR) & ~old_style):
         return evidence, Hand()
     printed, border = _borders(off)
+    by_looks = guesses
+    if written_digits is not None:
+        by_looks = [both(guess, says) for guess, says in zip(guesses, written_digits.read(seen), strict=True)]
     pencilled, doubts = [], []
-    for thing, guess, far, by_hand in zip(seen, guesses, np.where(old_style, border, off), written, strict=True):
+    distances = np.where(old_style, border, off)
+    for thing, guess, looks, far, by_hand in zip(seen, guesses, by_looks, distances, written, strict=True):
         if far > border:
-            pencilled.append(_pencilled(thing, guess))
+            pencilled.append(_pencilled(thing, looks))
         if far > printed and not (far > border and by_hand and _legible(thing, guess)):
             why = f"it is not plain whether this is printed in {thing.cell} or written by hand"
             doubts.append(Doubt(why, where=box_polygon(thing.box)))
