@@ -15,9 +15,9 @@ LEAST, MOST = 3, 40
 """Rows or columns of a lattice."""
 STRAIGHT = 0.3
 """Points by which a line may slope or a filled bar's side be off: what rounding of coordinates leaves."""
-LEVEL, NEXT = 0.05, 3.0
-"""Points: how exactly pieces of one line lie on it, and how far apart they follow each other: dashes of a few points
-have gaps of fewer."""
+LEVEL, NEXT = 0.05, 0.3
+"""Points: how exactly pieces of one line lie on it, and how far apart they follow each other: the sides of cages stand
+further apart."""
 THIN = 12.0
 """Points: a filled bar wider than this is no line."""
 LONG = 3.0
@@ -135,16 +135,18 @@ def _directed(ends: Floats, along: int) -> Lines:
 
 def _run_on(lines: Lines) -> Lines:
     """Lines whose pieces follow each other, as some programs draw them, as whole ones."""
+    across = np.argsort(lines.at, kind="stable")
+    level = np.empty(len(across), dtype=np.int64)
+    level[across] = np.cumsum(np.diff(lines.at[across], prepend=lines.at[across[:1]]) > LEVEL)
     whole: list[list[float]] = []
-    order = np.lexsort((lines.start, np.round(lines.at / LEVEL)))
-    for at, start, end in zip(
-        lines.at[order].tolist(), lines.start[order].tolist(), lines.end[order].tolist(), strict=True
-    ):
-        last = whole[-1] if whole else None
-        if last is not None and abs(at - last[0]) <= LEVEL and start <= last[2] + NEXT:
-            last[2] = max(last[2], end)
+    before = -1
+    for place in np.lexsort((lines.start, level)).tolist():
+        at, start, end = float(lines.at[place]), float(lines.start[place]), float(lines.end[place])
+        if level[place] == before and start <= whole[-1][2] + NEXT:
+            whole[-1][2] = max(whole[-1][2], end)
         else:
             whole.append([at, start, end])
+        before = level[place]
     found = np.array(whole).reshape(-1, 3)
     return Lines(found[:, 0], found[:, 1], found[:, 2])
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 
 import numpy as np
 
@@ -107,7 +108,9 @@ def grid_text(
     around = [mark for mark in marks if mark.size >= LEAST_CLUE and not _in_grid(mark, placement)]
     numbers = _numbers([mark for mark in inside if _is_upright(mark, page)], placement.columns)
     loose = [mark for line in _lines(around) if not _is_running(line) for mark in line]
-    clues = _clues(_numbers([mark for mark in loose if _is_upright(mark, page)], placement.columns), placement, arrows)
+    beside = _numbers([mark for mark in loose if _is_upright(mark, page)], placement.columns)
+    beside = [part for number in beside for part in _by_arrow(number, arrows)]
+    clues = _clues(beside, placement, arrows)
     numbers += [clue for clue in clues if not _in_table(clue, around, loose, placement)]
     turned = [mark for mark in inside if not _is_upright(mark, page)]
     shapes = [*pointers, *(_turned_sign(mark, page) for mark in turned)]
@@ -248,6 +251,21 @@ def _split(chain: _Number) -> Iterator[_Number]:
             yield chain[start:place]
             start = place
     yield chain[start:]
+
+
+def _by_arrow(number: _Number, arrows: Sequence[Box]) -> list[_Number]:
+    """Two numbers that touch, each a text of its own beside a little arrow of its own."""
+    texts = [list(part) for _, part in groupby(number, key=lambda mark: mark.glyph.order)]
+    heads = [middle(box) for box in arrows]
+    nearest = set()
+    for part in texts:
+        x, y = middle(_box(part))
+        away = [float(np.hypot(x - hx, y - hy)) for hx, hy in heads]
+        if not away or min(away) > BESIDE_ARROW:
+            return [number]
+        nearest.add(int(np.argmin(away)))
+    several = len(texts) > 1 and len(nearest) == len(texts)
+    return list(texts) if several else [number]
 
 
 def _follows(one: _Mark, other: _Mark, gap: float, share: float) -> bool:

@@ -43,13 +43,15 @@ def edge_by_edge(sheet: Sheet) -> None:
 
 
 def piece_by_piece(sheet: Sheet) -> None:
-    """Each line in many pieces with hardly a gap between them, some of which meet no other line."""
+    """Each line in many pieces with hardly a gap between them, some of which meet no other line; rounded this way and
+    that, so that they lie beside each other by a little."""
     cuts = np.linspace(0, 9, 28)
     for k in range(10):
         width = THIN if k % 3 else THICK
         for start, end in zip(cuts[:-1], cuts[1:] - np.append(np.full(26, 0.001), 0), strict=True):
-            sheet.line([(k, start), (k, end)], width)
-            sheet.line([(start, k), (end, k)], width)
+            off = k + (0.0004 if start % 2 < 1 else -0.0004)
+            sheet.line([(off, start), (off, end)], width)
+            sheet.line([(start, off), (end, off)], width)
 
 
 def one_path(sheet: Sheet) -> None:
@@ -153,3 +155,13 @@ def test_a_grid_within_a_picture_is_not_read(sheet):
     page = sheet.page()
     assert read_vectors(page, sheet.lattice(page)) is None
     assert read_vectors(replace(page, vectors=None), sheet.lattice(page)) is None
+
+
+def test_a_short_line_beside_a_long_one_by_rounding_takes_nothing_from_it(sheet):
+    short, long = 0.024 / SIDE, 0.026 / SIDE
+    for k in range(10):
+        sheet.line([(k + short, 4), (k + short, 6)], THIN)
+        sheet.line([(4, k + short), (6, k + short)], THIN)
+        sheet.line([(k + long, 0), (k + long, 9)], THIN)
+        sheet.line([(0, k + long), (9, k + long)], THIN)
+    assert [(lattice.rows, lattice.columns) for lattice in lattices_from_vectors(sheet.page())] == [(9, 9)]
