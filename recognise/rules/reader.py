@@ -107,7 +107,7 @@ def is_rule_like(sentence: Sentence) -> bool:
     return (
         bool(telling)
         or {"NUM", "FORWARD"} <= names
-        or ("NEG" in names <= _EXCEPTION and bool(names & {"ONE", "SOME", "NEUTRALNOUN"}))
+        or ("NEG" in names <= _EXCEPTION and bool(names & {"SOME", "NEUTRALNOUN"}))
         or ("RULE" in names and "SUDOKU" in names)
         or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
     )

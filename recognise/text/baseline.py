@@ -15,7 +15,7 @@ _SLOPE_LETTERS, _BEND_LETTERS = 12, 18
 """Letters that tell how lines fall, and how they bend."""
 _OFF = 0.2
 """How far from its line's base a letter may stand, in its height, to stand on it; those with a tail stand lower."""
-_BETTER = 0.05
+_BETTER = 0.02
 """Part of the letters that a bend has to bring to the base, to be believed."""
 _ROUNDS = 3
 
