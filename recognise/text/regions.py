@@ -33,6 +33,10 @@ _LETTER = (4, 70)
 """Height in work pixels of what may be a letter."""
 _SPECK = 0.35
 """What is lower than this part of a usual letter is a dot, a comma or dirt, and tells nothing."""
+_NARROW = 1.5
+"""Width of a single letter in its height, at most."""
+_MUCH_SMALLER, _MUCH_LARGER = 0.55, 4.0
+"""Sizes in parts of each other from which small pieces may be text beside larger ones, and what is no text then."""
 _REACH = 1.1
 """How far to the right a letter looks for the next, in its own height: over a blank, not over a gutter."""
 _LEADING = 1.3
@@ -147,12 +151,25 @@ def _text_seen(lines: list[_Line]) -> float:
 
 
 def _lines_of(dark: npt.NDArray[np.bool_]) -> list[_Line]:
-    ink: Mask = dark.astype(np.uint8) * np.uint8(255)
-    letters = _letters(ink)
-    if not len(letters):
+    """Letters that hang together as lines. Where most ink is in pieces much larger than the many (a dark table under
+    the page), the small ones may be the text: the size that shows more of it is taken."""
+    pieces = _pieces(dark)
+    if not len(pieces):
         return []
+    heights = pieces[:, 3]
+    usual = _usual(heights, pieces[:, 2] * heights)
+    narrow = pieces[:, 2] < _NARROW * heights
+    many = float(np.median(heights[narrow])) if narrow.any() else usual
+    found = _hanging(pieces[heights >= _SPECK * usual], dark.shape)
+    if many > _MUCH_SMALLER * usual:
+        return found
+    small = pieces[(heights >= _SPECK * many) & (heights < _MUCH_LARGER * many)]
+    return max(found, _hanging(small, dark.shape), key=_text_seen)
+
+
+def _hanging(letters: Numbers, shape: tuple[int, ...]) -> list[_Line]:
     # Every letter is painted with its reach to the right: what then hangs together is a line.
-    canvas = np.zeros_like(ink)
+    canvas = np.zeros(shape, dtype=np.uint8)
     for x, y, w, h in letters.astype(int):
         cv2.rectangle(canvas, (x, y), (x + w + int(_REACH * h), y + h - 1), 255, -1)
     _, labels = cv2.connectedComponents(canvas, connectivity=4)
@@ -160,7 +177,7 @@ def _lines_of(dark: npt.NDArray[np.bool_]) -> list[_Line]:
     owner = labels[middles[:, 1], np.minimum(middles[:, 0], labels.shape[1] - 1)]
     order = np.argsort(owner, kind="stable")
     groups = np.split(order, np.flatnonzero(np.diff(owner[order])) + 1)
-    return [_line(letters[group]) for group in groups]
+    return [_line(letters[group]) for group in groups if len(group)]
 
 
 def _shade(grey: Grey) -> npt.NDArray[np.float32]:
@@ -170,17 +187,15 @@ def _shade(grey: Grey) -> npt.NDArray[np.float32]:
     return shade
 
 
-def _letters(ink: Mask) -> Numbers:
-    """Boxes (x, y, width, height) of ink that may be letters, without specks."""
+def _pieces(dark: npt.NDArray[np.bool_]) -> Numbers:
+    """Boxes (x, y, width, height) of ink that may be letters or specks."""
+    ink: Mask = dark.astype(np.uint8) * np.uint8(255)
     _, _, stats, _ = cv2.connectedComponentsWithStats(ink, connectivity=8)
     found: Numbers = stats[1:, :4].astype(np.float64)
     widths, heights = found[:, 2], found[:, 3]
     keep = (heights >= _LETTER[0]) & (heights <= _LETTER[1]) & (widths <= 8 * heights) & (widths <= 4 * _LETTER[1])
-    found = found[keep]
-    if not len(found):
-        return np.empty((0, 4))
-    letters: Numbers = found[found[:, 3] >= _SPECK * _usual(found[:, 3], found[:, 2] * found[:, 3])]
-    return letters
+    kept: Numbers = found[keep]
+    return kept
 
 
 def _usual(heights: Numbers, weights: Numbers) -> float:
