@@ -103,24 +103,20 @@ def _level(one: Placed, other: Placed) -> bool:
 
 
 def _stacks(placed: Sequence[Placed]) -> list[list[Placed]]:
-    """Pieces whose widths overlap, directly or through others: one stack each. Close characters count as one width."""
+    """Pieces whose widths overlap, directly or through others: one stack each. Characters of one number count as one
+    width, whatever stands in other rows between where they begin."""
     stacks: list[list[Placed]] = []
-    right = float("-inf")
     for piece in sorted(placed, key=lambda p: p.box[0]):
-        if stacks and piece.box[0] <= right + _next_gap(piece, stacks[-1]):
-            stacks[-1].append(piece)
-            right = max(right, piece.box[2])
-        else:
-            stacks.append([piece])
-            right = piece.box[2]
+        own = [stack for stack in stacks if _continues(piece, stack)]
+        stacks = [stack for stack in stacks if stack not in own]
+        stacks.append([*(member for stack in own for member in stack), piece])
     return stacks
 
 
-def _next_gap(piece: Placed, stack: Sequence[Placed]) -> float:
-    """How far a piece may stand right of a stack and still be of it: in the same row, the gap between two digits."""
-    if any(_level(other, piece) and piece.box[0] - other.box[2] < LOOSE * piece.height for other in stack):
-        return LOOSE * piece.height
-    return 0.0
+def _continues(piece: Placed, stack: Sequence[Placed]) -> bool:
+    """Whether a piece that begins no further left than a stack is of it."""
+    over = piece.box[0] <= max(other.box[2] for other in stack)
+    return over or any(_level(other, piece) and piece.box[0] - other.box[2] < LOOSE * piece.height for other in stack)
 
 
 def _ring(side: Side, band: Sequence[Placed], raster: Raster) -> Ring | None:

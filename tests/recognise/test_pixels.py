@@ -218,6 +218,19 @@ def test_what_the_edge_of_the_picture_cuts_off_is_no_clue() -> None:
     assert read_pixels(replace(flat, beyond=beyond)).glyphs == ()
 
 
+def test_numbers_of_one_and_of_two_figures_stand_in_one_ring() -> None:
+    raster = Raster(6, 6, CELL, MARGIN * CELL)
+    left = MARGIN * CELL - 48
+    figures = {0: (10,), 2: (3, 16), 4: (3, 16)}
+    blobs = [
+        Blob(left + x, (MARGIN + row) * CELL + 20, 4 if x == 3 else 10, 22, 120, (10 * row + x,))
+        for row, places in figures.items()
+        for x in places
+    ]
+    (ring,) = find_rings(blobs, raster)
+    assert [(row, len(members)) for row, members in ring.clues] == [(1, 1), (3, 2), (5, 2)]
+
+
 def test_rows_of_a_table_beside_the_grid_are_no_ring() -> None:
     raster = Raster(6, 6, CELL, MARGIN * CELL)
     blobs = [Blob(100, MARGIN * CELL + 10 + 28 * k, 12, 18, 150, (k,)) for k in range(12)]
