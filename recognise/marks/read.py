@@ -92,9 +92,16 @@ def _marks(
         pointers(chances, any(_beside(glyph, raster) for glyph in known)),
     ]
     small, small_notes = small_places(chances, known, standing.within)
-    texts = [place for place in (*_texts(spots), *small) if place.on_lattice or not _read_already(place, known)]
-    glyphs, text_notes = read_texts(texts, Print(ink.all, ink.drawn, ink.relative, pieces, raster), reader)
-    replaced = tuple(glyph for glyph in known if any(_stands_in(place.box, glyph) for place in texts))
+    texts = [place for place in _texts(spots) if place.on_lattice or not _read_already(place, known)]
+    glyphs, text_notes = read_texts(
+        [*texts, *small], Print(ink.all, ink.drawn, ink.relative, pieces, raster, ink.floor), reader
+    )
+    glyphs = [glyph for glyph in glyphs if not _worse(glyph, known, small)]
+    replaced = tuple(
+        glyph
+        for glyph in known
+        if any(_stands_in(place.box, glyph) for place in texts) or _read_again(glyph, glyphs, small)
+    )
     traces = agreed(lines, tubes, chances)
     own = {trace.nodes[node].centre for trace in traces for node, _ in trace.discs}
     discs = tuple(disc for found in spots for disc in found.discs if disc.centre not in own)
@@ -141,6 +148,21 @@ def _where_drawn(shape: Shape, characters: Iterable[Glyph], pieces: Pieces, rast
 
 def _read_already(place: Place, known: Iterable[Glyph]) -> bool:
     return any(_stands_in(place.box, glyph) for glyph in known)
+
+
+def _worse(glyph: Glyph, known: Iterable[Glyph], small: Iterable[Place]) -> bool:
+    """Whether a small number was read as well before: with as many characters, and surer."""
+    for place in small:
+        if _stands_in(place.box, glyph):
+            before = [k for k in known if _stands_in(place.box, k) and k.size <= place.tallest]
+            return any(len(k.text) >= len(glyph.text) and k.confidence >= glyph.confidence for k in before)
+    return False
+
+
+def _read_again(glyph: Glyph, found: Iterable[Glyph], small: Iterable[Place]) -> bool:
+    """Whether a small number is among those that were read anew."""
+    own = [place for place in small if _stands_in(place.box, glyph) and glyph.size <= place.tallest]
+    return any(_stands_in(place.box, other) for place in own for other in found)
 
 
 def _stands_in(box: Box, glyph: Glyph) -> bool:

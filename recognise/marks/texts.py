@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
 
 from ingest.page import Box, Point
-from recognise.evidence import Glyph
+from recognise.evidence import Glyph, Guess
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.pixels.blobs import Blob, Pieces
+from recognise.pixels.dashes import dashes
 from recognise.pixels.frame import Colours, Grey, Raster
 from recognise.pixels.glyphs import (
     DIGITS,
@@ -23,6 +24,7 @@ from recognise.pixels.glyphs import (
     read_characters,
     side_by_side,
 )
+from recognise.pixels.touching import parted
 
 EDGE_TALLEST, SMALL_TALLEST = 0.5, 0.4
 """In cells: characters on edges and in the corners of cells are smaller."""
@@ -46,6 +48,14 @@ SHORTEST = 0.09
 """In cells: digits in a circle with three others are no smaller."""
 CORNER = (0.62, 0.42)
 """In cells: the part of a cell, from its top left, in which the total of a cage stands."""
+BEYOND = 0.5
+"""In cells: so far beyond the corner dashes are looked at."""
+SURE = 0.8
+"""A reading with more digits than the best one is taken when each of them is so sure."""
+AS_TALL, TWICE, CLOSE = 0.6, 2.2, 0.8
+"""As parts of a number's height: what is level with it for so much, not much taller, and so close may be of it."""
+ONE_MORE = 0.5
+"""How sure a number remains beside which something like another digit was not read."""
 SIGNS = "+-×÷"
 
 
@@ -90,22 +100,35 @@ def beside(middle: Point) -> Place:
 @dataclass(frozen=True, slots=True)
 class Print:
     """What characters are read from: `whole` is the ink with the lattice, `drawn` without it, `pieces` those of
-    `drawn`."""
+    `drawn`; `floor` is the least that counts as ink."""
 
     whole: Grey
     drawn: Grey
     relative: Colours
     pieces: Pieces
     raster: Raster
+    floor: float
 
 
 @dataclass(frozen=True, slots=True)
 class _Reading:
-    """Characters read at a place from some pieces, and the part of the ink there that is in none of them."""
+    """Characters read at a place from some pieces, those pieces that stand there, and the part of the ink there that is
+    in none of the characters."""
 
     characters: tuple[Character, ...]
     pieces: Pieces
+    near: tuple[Blob, ...]
     left: float
+
+    @property
+    def text(self) -> str:
+        """What is read, from left to right."""
+        return "".join(c.guesses[0].text for c in sorted(self.characters, key=lambda c: c.box[0]))
+
+    @property
+    def least(self) -> float:
+        """How sure the least sure character is."""
+        return min((c.guesses[0].probability for c in self.characters), default=0.0)
 
     @property
     def score(self) -> float:
@@ -121,19 +144,58 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
 
     On the lattice characters mostly stand on a patch of paper that cuts its lines off, and taking the lines out harms
     them; where no patch is, the lines have to be taken out. Both are looked at, the first at several thresholds, and
-    what reads best is taken."""
-    cut = _cut_out(places, seen)
-    looks = [(cut, _pieces(places, cut, share, seen)) for share in SHARES]
+    what reads best is taken. In the corners of cells, too, the ink of the place itself sets the thresholds: totals are
+    often paler than givens, and dashes of their cage touch them."""
+    on_lattice = [place for place in places if place.on_lattice]
+    corners = [place for place in places if not place.on_lattice]
+    cut = _cut_out(on_lattice, seen)
+    looks = {
+        True: [(cut, _pieces(on_lattice, cut, share, seen)) for share in SHARES],
+        False: [(seen.drawn, _pieces(corners, seen.drawn, share, seen)) for share in SHARES],
+    }
     glyphs: list[Glyph] = []
     notes: list[str] = []
     for place in places:
-        tried = [*looks, (seen.drawn, seen.pieces)] if place.on_lattice else [(seen.drawn, seen.pieces)]
-        best = max((_read(place, ink, pieces, seen.raster, reader) for ink, pieces in tried), key=lambda r: r.score)
+        tried = [*looks[place.on_lattice], (seen.drawn, seen.pieces)]
+        readings = [_read(place, ink, pieces, seen.raster, reader) for ink, pieces in tried]
+        best = max(readings, key=lambda r: r.score) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
             x, y = place.middle
             notes.append(f"characters near row {y + 0.5:.1f}, column {x + 0.5:.1f} were hard to read")
-        glyphs += [as_glyph(group, best.pieces, seen.relative) for group in side_by_side(best.characters)]
+        for group in side_by_side(best.characters):
+            glyph = as_glyph(group, best.pieces, seen.relative)
+            more = not place.on_lattice and (
+                any(_more_beside(group, reading.near, seen.raster) for reading in readings)
+                or any(reading.least >= SURE and reading.text != best.text for reading in readings)
+            )
+            glyphs.append(_doubted(glyph) if more else glyph)
     return glyphs, notes
+
+
+def _longest(readings: Sequence[_Reading]) -> _Reading:
+    """The best reading, or one that has more digits, all of them sure: at some thresholds a pale digit is lost."""
+    best = max(readings, key=lambda r: r.score)
+    longer = [r for r in readings if len(r.characters) > len(best.characters) and r.least >= SURE]
+    return max(longer, key=lambda r: r.score) if longer else best
+
+
+def _more_beside(number: Sequence[Character], near: Iterable[Blob], raster: Raster) -> bool:
+    """Whether ink as tall as the digits of a number stands right beside it and is none of them: perhaps one more."""
+    x0, y0 = min(c.box[0] for c in number), min(c.box[1] for c in number)
+    x1, y1 = max(c.box[2] for c in number), max(c.box[3] for c in number)
+    tall = y1 - y0
+    for blob in near:
+        left, top, right, bottom = blob.box(raster)
+        level = min(bottom, y1) - max(top, y0) >= AS_TALL * tall and bottom - top <= TWICE * tall
+        aside = (left + right) / 2 < x0 or (left + right) / 2 > x1
+        if level and aside and max(left - x1, x0 - right) <= CLOSE * tall:
+            return True
+    return False
+
+
+def _doubted(glyph: Glyph) -> Glyph:
+    guesses = tuple(Guess(guess.text, guess.probability * ONE_MORE) for guess in glyph.guesses)
+    return replace(glyph, guesses=guesses)
 
 
 def _cut_out(places: Iterable[Place], seen: Print) -> Grey:
@@ -153,14 +215,22 @@ def _pieces(places: Iterable[Place], cut: Grey, share: float, seen: Print) -> Pi
     circle stand closer over one another than the parts of a broken one."""
     mask = np.zeros(cut.shape, np.uint8)
     for place in places:
-        window = seen.raster.slices(place.box)
+        window = seen.raster.slices(_around(place))
         own = cut[window]
-        if place.on_lattice and own.size and own.max() > 0:
-            mask[window] |= (own > share * np.percentile(own[own > 0], 98)).view(np.uint8)
+        if own.size and own.max() > 0:
+            level = max(seen.floor, share * float(np.percentile(own[own > 0], 98)))
+            mask[window] |= (own > level).view(np.uint8)
     _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
-    found = enumerate(stats[1:].tolist(), start=1)
-    blobs = tuple(Blob(x, y, width, height, area, (n,)) for n, (x, y, width, height, area) in found)
+    set_aside = set(dashes(labels, stats[:, :4].astype(np.int64), np.arange(1, len(stats)), seen.raster.cell).tolist())
+    found = enumerate(stats.tolist())
+    blobs = tuple(Blob(x, y, w, h, area, (n,)) for n, (x, y, w, h, area) in found if n and n not in set_aside)
     return Pieces(np.asarray(labels, np.int32), blobs, seen.pieces.tones)
+
+
+def _around(place: Place) -> Box:
+    """What is looked at of a place: in a corner more of the cell, so that rows of dashes show as such."""
+    x0, y0, x1, y1 = place.box
+    return place.box if place.on_lattice else (x0, y0, x1 + BEYOND, y1 + BEYOND)
 
 
 def _inner(place: Place) -> Box:
@@ -171,9 +241,11 @@ def _inner(place: Place) -> Box:
 def _read(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: CharacterReader) -> _Reading:
     near = [blob for blob in pieces.blobs if _near(blob, place, raster)]
     blobs = [blob for blob in near if _sized(blob, place, raster)]
-    read = read_characters(blobs, pieces, ink, raster, reader, place.allowed) if blobs else []
+    numbers = not place.on_lattice
+    read = read_characters(blobs, pieces, ink, raster, reader, place.allowed, numbers) if blobs else []
+    read = read if place.on_lattice else parted(read, pieces, ink, raster, reader)
     characters = tuple(character for character in read if character.is_character)
-    known = {id(character.blob) for character in characters}
+    known = {label for character in characters for label in character.blob.labels}
     # What runs on to the side of the place is lattice, and what is larger than a character is the circle.
     loose = [
         blob
@@ -181,8 +253,8 @@ def _read(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Chara
         if not _touches(blob, place, raster) and max(blob.width, blob.height) <= raster.px(place.tallest)
     ]
     area = sum(blob.area for blob in loose)
-    left = sum(blob.area for blob in loose if id(blob) not in known)
-    return _Reading(characters, pieces, left / area if area else 0.0)
+    left = sum(blob.area for blob in loose if not known.intersection(blob.labels))
+    return _Reading(characters, pieces, tuple(near), left / area if area else 0.0)
 
 
 def _near(blob: Blob, place: Place, raster: Raster) -> bool:
@@ -209,8 +281,8 @@ def _touches(blob: Blob, place: Place, raster: Raster) -> bool:
 def small_places(
     chances: Chances, known: Iterable[Glyph], inked: Callable[[Box], bool]
 ) -> tuple[list[Place], list[str]]:
-    """The corners of cells in which the network sees small characters and nobody has read any, and words on those where
-    it is in doubt and ink stands."""
+    """The corners of cells in which the network sees small characters, and words on those where it is in doubt, ink
+    stands, and nobody has read any. What was read of small characters may be a part of a number: it is read again."""
     centres = np.array([glyph.centre for glyph in known]).reshape(-1, 2)
     places: list[Place] = []
     notes: list[str] = []
@@ -219,7 +291,7 @@ def small_places(
         left, top = cell.column - 1, cell.row - 1
         box = (float(left), float(top), left + CORNER[0], top + CORNER[1])
         read = bool(_within(centres, box).any())
-        if chance > DRAWN and not read:
+        if chance > DRAWN:
             places.append(Place(box, DIGITS + SIGNS, SMALL_TALLEST, on_lattice=False))
         elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
             notes.append(f"perhaps small characters stand in {cell}")

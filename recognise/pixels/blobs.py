@@ -42,10 +42,18 @@ TONE_AREA = 0.25
 """In square cells: how much of a tone there must be before it is a layer of its own."""
 STROKE_AREA = 0.025
 """In square cells: what the strokes of a single digit cover."""
+BLURRED = 0.1
+"""Ink of strokes out of focus."""
 FAINT = 0.25
 """Ink this part of the way from the even tone to the darkest is of a stroke: hairlines print no darker."""
 CORE = 0.5
 """A piece has pixels this far on the way, or it is no stroke but the blurred edge of something."""
+PALE_TIMES = 2.0
+"""So many times what noise reaches is ink, however pale."""
+PALE_CUT = 0.4
+"""Part of its darkest ink at which such a piece is cut."""
+STEEP = ((0.4, 0.8), (0.5, 0.9))
+"""Ink that becomes paper and full ink when a blurred piece is looked at again."""
 MARGIN = 3
 """Pixels around a piece that its picture keeps: antialiasing and faint ends of strokes."""
 
@@ -120,6 +128,9 @@ def measure_tones(ink: Ink, raster: Raster) -> Tones:
     even = (low > ink.floor) & (high - low < EVEN + 0.1 * low)
     around = cv2.dilate(even.astype(np.uint8), _disc(2 * raster.px(WIDE_STROKE))) > 0
     strokes = part[(part > max(0.2, 2 * ink.floor)) & ~around]
+    if strokes.size <= STROKE_AREA * raster.cell**2:  # blur makes strokes even: only what is wider is none
+        around = cv2.dilate(_wider_than_strokes(even, raster).astype(np.uint8), _disc(2 * raster.px(WIDE_STROKE))) > 0
+        strokes = part[(part > max(BLURRED, 2 * ink.floor)) & ~around]
     dark = float(np.percentile(strokes, 95)) if strokes.size > STROKE_AREA * raster.cell**2 else 1.0
     paler = low[_wider_than_strokes(even & (low < TONE * dark), raster)]
     tone = float(np.percentile(paler, 95)) if paler.size > TONE_AREA * raster.cell**2 else 0.0
@@ -144,8 +155,11 @@ def _disc(pixels: int) -> cv2.typing.MatLike:
 
 def find_pieces(drawn: Grey, raster: Raster, tones: Tones) -> Pieces:
     """The pieces of dark ink that are neither dust nor larger than a character, and no dashes of a line."""
-    mask = (drawn > tones.level(FAINT)).astype(np.uint8)
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
+    return _pieces(drawn > tones.level(FAINT), drawn, raster, tones)
+
+
+def _pieces(mask: Mask, drawn: Grey, raster: Raster, tones: Tones) -> Pieces:
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
     strong = np.bincount(labels[drawn > tones.level(CORE)], minlength=len(stats)) >= CORE_PIXELS
     least, most = SMALLEST * raster.cell, LARGEST * raster.cell
     longer = stats[:, 2:4].max(axis=1)
@@ -158,6 +172,19 @@ def find_pieces(drawn: Grey, raster: Raster, tones: Tones) -> Pieces:
         x, y, width, height, area = (int(v) for v in stats[index])
         blobs.append(Blob(x, y, width, height, area, (int(index),)))
     return Pieces(labels, tuple(whole_pieces(blobs, raster)), tones)
+
+
+def beside_grid(ink: Ink, raster: Raster) -> Pieces:
+    """The pieces of ink beside the grid, each cut at a part of its own darkest ink: clues are often paler than givens.
+    There nothing but characters and arrows stands on bare paper; in the grid pale pieces would be rests of tints."""
+    bare = ink.drawn.copy()
+    bare[raster.grid_slices()] = 0
+    floor = PALE_TIMES * ink.floor
+    _, labels, stats, _ = cv2.connectedComponentsWithStats((bare > floor).astype(np.uint8), connectivity=8)
+    peaks = np.ones(len(stats), np.float32)
+    peaks[1:] = 0
+    np.maximum.at(peaks, labels.ravel(), bare.ravel())
+    return _pieces(bare > np.maximum(floor, PALE_CUT * peaks)[labels], bare, raster, Tones(floor / CORE, 0.0))
 
 
 def whole_pieces(blobs: list[Blob], raster: Raster) -> list[Blob]:
@@ -219,6 +246,13 @@ def picture(blob: Blob, pieces: Pieces, drawn: Grey) -> npt.NDArray[np.uint8]:
     top = max(float(np.percentile(ink[own], 80)), under + 0.05)
     shown = np.clip((ink - under) / (top - under), 0, 1) * near
     return np.asarray(np.rint(255 * (1 - shown)), np.uint8)
+
+
+def steeper(alone: npt.NDArray[np.uint8], low: float, high: float) -> npt.NDArray[np.uint8]:
+    """A piece's picture with ink below `low` (0 to 1) as paper and above `high` as full ink: strokes that blur has run
+    together come apart, and counters open."""
+    ink = (255.0 - alone) / 255.0
+    return np.asarray(np.rint(255 * (1 - np.clip((ink - low) / (high - low), 0, 1))), np.uint8)
 
 
 def colour_of(blob: Blob, pieces: Pieces, relative: Colours) -> Colour:

@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from recognise.evidence import Glyph, Guess
 from recognise.pixels.frame import Grey, Mask, Raster
-from recognise.pixels.glyphs import CharacterReader
+from recognise.pixels.glyphs import CharacterReader, mean_of
 from schema.cells import Cell
 
 CUTS = (0.35, 0.5, 0.65)
@@ -81,7 +81,7 @@ def look_again(drawn: Grey, raster: Raster, usual: Usual, reader: CharacterReade
     by_cell: dict[Cell, list[tuple[tuple[int, int, int, int], tuple[Guess, ...]]]] = {}
     for (cell, box), guesses in zip(boxes, read, strict=True):
         by_cell.setdefault(cell, []).append((box, guesses))
-    return {cell: Look(seen[len(seen) // 2][0], _mean([g for _, g in seen])) for cell, seen in by_cell.items()}
+    return {cell: Look(seen[len(seen) // 2][0], mean_of([g for _, g in seen])) for cell, seen in by_cell.items()}
 
 
 def _proposals(
@@ -129,15 +129,6 @@ def _character(mask: Mask, raster: Raster, height: float) -> Mask | None:
     tall = int(rows[-1] - rows[0]) + 1
     fits = abs(tall - height * raster.cell) <= max(HEIGHT_OFF * height * raster.cell, 2)
     return np.asarray(own, np.bool_) if fits else None
-
-
-def _mean(readings: Sequence[tuple[Guess, ...]]) -> tuple[Guess, ...]:
-    """The mean probabilities of several readings, best first."""
-    sums: dict[str, float] = {}
-    for reading in readings:
-        for guess in reading:
-            sums[guess.text] = sums.get(guess.text, 0.0) + guess.probability / len(readings)
-    return tuple(Guess(text, value) for text, value in sorted(sums.items(), key=lambda pair: -pair[1]))
 
 
 def agreed(glyph: Glyph, look: Look) -> Glyph:

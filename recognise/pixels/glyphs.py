@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from typing import Protocol
 
 import numpy as np
@@ -11,7 +12,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
-from recognise.pixels.blobs import Blob, Pieces, colour_of, picture
+from recognise.pixels.blobs import STEEP, Blob, Pieces, colour_of, picture, steeper
 from recognise.pixels.frame import Colours, Grey, Raster
 
 SHORTEST = 0.11
@@ -26,6 +27,9 @@ LEVEL = 0.6
 """Characters of one number share this part of their height at least."""
 ALIKE = 0.62
 """Heights of characters of one number differ by no more than this ratio; old-style figures differ by a third."""
+LOOKED_AGAIN = 0.97
+"""What is less sure is looked at again with steeper ink, and the mean of the looks counts: blur, weak print and noise
+mislead one look or another, seldom all."""
 SURE_CHARACTER = 0.5
 """Below this a piece is not taken for a character; what it is instead is left to other readers and to the residual."""
 ALTERNATIVES = 4
@@ -33,6 +37,8 @@ ALTERNATIVES = 4
 LOOK_ALIKE = {"O": "0", "D": "0", "Q": "0", "I": "1", "L": "1", "Z": "2", "A": "4", "S": "5", "G": "6", "T": "7",
               "Y": "7", "B": "8"}  # fmt: skip
 """Letters that a digit is taken for where no letter is expected."""
+SLANTED = {"/": "1"}
+"""The same for signs, where nothing but numbers stands; in a cell such a stroke may be a piece of a line."""
 DIGITS = "0123456789"
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -77,7 +83,7 @@ class Character:
     def is_digit(self) -> bool:
         """Whether it is a digit, or looks like one."""
         best = self.free[0].text if self.free else ""
-        return self.is_character and ((best in DIGITS and best != "") or best in LOOK_ALIKE)
+        return self.is_character and ((best in DIGITS and best != "") or best in LOOK_ALIKE | SLANTED)
 
 
 def labels_expected(rows: int, columns: int) -> str:
@@ -92,32 +98,64 @@ def character_sized(pieces: Pieces, raster: Raster) -> list[Blob]:
 
 
 def read_characters(
-    blobs: Sequence[Blob], pieces: Pieces, drawn: Grey, raster: Raster, reader: CharacterReader, allowed: str
+    blobs: Sequence[Blob],
+    pieces: Pieces,
+    drawn: Grey,
+    raster: Raster,
+    reader: CharacterReader,
+    allowed: str,
+    numbers: bool = False,
 ) -> list[Character]:
-    """Pieces read; in the same order."""
+    """Pieces read; in the same order. `numbers` says that nothing but numbers stands there."""
     crops = [window_of(blob, pieces, drawn) for blob in blobs]
     free = reader.read(crops, None) if crops else []
+    unsure = [i for i, guesses in enumerate(free) if guesses and guesses[0].probability < LOOKED_AGAIN]
+    steep = {i: [window_of(blobs[i], pieces, drawn, levels) for levels in STEEP] for i in unsure}
+    again = iter(reader.read([crop for i in unsure for crop in steep[i]], None) if unsure else [])
+    for i in unsure:
+        free[i] = mean_of([free[i], *_seen(islice(again, len(STEEP)))])
     # Only where the likeliest character of all may not stand here are the allowed ones asked for by themselves.
-    alike = [i for i, guesses in enumerate(free) if guesses and _taken_for(guesses[0].text, allowed)]
-    among = dict(zip(alike, reader.read([crops[i] for i in alike], allowed) if alike else [], strict=True))
+    alike = [i for i, guesses in enumerate(free) if guesses and _taken_for(guesses[0].text, allowed, numbers)]
+    looks = [crop for i in alike for crop in (crops[i], *steep.get(i, ()))]
+    counts = [1 + len(steep.get(i, ())) for i in alike]
+    read = iter(reader.read(looks, allowed) if looks else [])
+    among = {i: mean_of([next(read), *_seen(islice(read, count - 1))]) for i, count in zip(alike, counts, strict=True)}
     return [
         Character(blob, blob.box(raster), among.get(i) or _restricted(guesses, allowed), guesses)
         for i, (blob, guesses) in enumerate(zip(blobs, free, strict=True))
     ]
 
 
-def window_of(blob: Blob, pieces: Pieces, drawn: Grey) -> npt.NDArray[np.uint8]:
-    """The crop of a piece as the network wants it."""
+def _seen(looks: Iterable[tuple[Guess, ...]]) -> list[tuple[Guess, ...]]:
+    """The looks that show a character: steep ink makes thin strokes vanish, which says nothing about them."""
+    return [guesses for guesses in looks if guesses and guesses[0].text]
+
+
+def mean_of(readings: Sequence[tuple[Guess, ...]]) -> tuple[Guess, ...]:
+    """The mean probabilities of several readings of one piece, best first."""
+    sums: dict[str, float] = {}
+    for reading in readings:
+        for guess in reading:
+            sums[guess.text] = sums.get(guess.text, 0.0) + guess.probability / len(readings)
+    return tuple(Guess(text, value) for text, value in sorted(sums.items(), key=lambda pair: -pair[1]))
+
+
+def window_of(
+    blob: Blob, pieces: Pieces, drawn: Grey, levels: tuple[float, float] | None = None
+) -> npt.NDArray[np.uint8]:
+    """The crop of a piece as the network wants it, made steeper between two levels of ink on request."""
     from recognise.glyphs.window import window  # noqa: PLC0415 - loads OpenCV's resizing only when reading
 
     alone = picture(blob, pieces, drawn)
+    alone = steeper(alone, *levels) if levels else alone
     top, left = min(blob.y, 6), min(blob.x, 6)
     return window(alone, (left, top, left + blob.width, top + blob.height))
 
 
-def _taken_for(text: str, allowed: str) -> bool:
+def _taken_for(text: str, allowed: str, numbers: bool) -> bool:
     """Whether a character that may not stand here looks like one that may."""
-    return text != "" and text not in allowed and LOOK_ALIKE.get(text, "-") in allowed
+    alike = LOOK_ALIKE | SLANTED if numbers else LOOK_ALIKE
+    return text != "" and text not in allowed and text in alike and alike[text] in allowed
 
 
 def _restricted(guesses: tuple[Guess, ...], allowed: str) -> tuple[Guess, ...]:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import islice
+from typing import get_args
 
 import numpy as np
 
 from recognise.evidence import Edges, Evidence, Flat, Glyph
 from recognise.marks.found import MarkFinder, Marks
-from recognise.pixels.blobs import Blob, Pieces, find_pieces, measure_tones, without
+from recognise.pixels.blobs import Blob, Pieces, beside_grid, find_pieces, measure_tones, without
 from recognise.pixels.borders import Borders
 from recognise.pixels.cells import Look, added, agreed, look_again, usual_of
 from recognise.pixels.crossed import crossed_pieces
@@ -29,8 +31,10 @@ from recognise.pixels.next_door import is_next_door
 from recognise.pixels.outside import Ring, find_rings
 from recognise.pixels.residual import find_residual
 from recognise.pixels.tinted import settled_tints
+from recognise.pixels.touching import parted
 from recognise.pixels.tubes import Tubes, trace_tubes
 from schema.cells import Cell
+from schema.grid import Side
 
 DIGITS = "0123456789"
 MOSTLY = 0.5
@@ -175,26 +179,50 @@ def _cell_under(blob: Blob, raster: Raster) -> Cell | None:
 def _read_outside(
     pieces: Pieces, ink: Ink, flat: Flat, reader: CharacterReader
 ) -> tuple[list[Ring], list[Glyph], tuple[str, ...]]:
-    """The rings of numbers, as rings and as glyphs; a ring with anything but digits in it is text."""
-    kept: list[Ring] = []
-    glyphs: list[Glyph] = []
-    notes: list[str] = []
+    """The rings of numbers, as rings and as glyphs. Each side is looked at twice, as dark as the ink in the grid and as
+    dark as what stands there, and the look that shows more numbers is taken."""
+    looks = [_rings(look, ink, flat, reader) for look in (pieces, beside_grid(ink, Raster.of(flat)))]
+    taken = []
+    for side in get_args(Side):
+        taken += max(([numbers for numbers in look if numbers.ring.side == side] for look in looks), key=_readable)
+    notes = tuple(
+        f"not everything {_where(numbers.ring)} stands in line or is a number" for numbers in taken if numbers.in_doubt
+    )
+    return [numbers.ring for numbers in taken], [glyph for numbers in taken for glyph in numbers.glyphs], notes
+
+
+@dataclass(frozen=True, slots=True)
+class _Numbers:
+    """A ring as read; `readable` of its numbers are numbers, `in_doubt` says that something in it is none."""
+
+    ring: Ring
+    glyphs: tuple[Glyph, ...]
+    readable: int
+    in_doubt: bool
+
+
+def _readable(rings: Iterable[_Numbers]) -> int:
+    return sum(numbers.readable for numbers in rings)
+
+
+def _rings(pieces: Pieces, ink: Ink, flat: Flat, reader: CharacterReader) -> list[_Numbers]:
+    """The rings among some pieces; a ring with anything but digits in it is text."""
     raster = Raster.of(flat)
     whole = (blob for blob in character_sized(pieces, raster) if not _is_cut_off(blob, flat))
     rings = find_rings(whole, raster)
     rings = [ring for ring in rings if not is_next_door(ring, ink.all, flat, ink.floor)]
     blobs = [placed.blob for ring in rings for _, members in ring.clues for placed in members]
-    read = iter(read_characters(blobs, pieces, ink.drawn, raster, reader, DIGITS))
+    read = iter(read_characters(blobs, pieces, ink.drawn, raster, reader, DIGITS, numbers=True))
+    kept: list[_Numbers] = []
     for ring in rings:
-        numbers = [list(islice(read, len(members))) for _, members in ring.clues]
+        numbers = [
+            parted(list(islice(read, len(members))), pieces, ink.drawn, raster, reader) for _, members in ring.clues
+        ]
         digits = [all(c.is_digit for c in number) for number in numbers]
-        if np.mean(digits) < MOSTLY:
-            continue
-        kept.append(ring)
-        glyphs.extend(as_glyph(number, pieces, ink.relative) for number in numbers)
-        if ring.strays or not all(digits):
-            notes.append(f"not everything {_where(ring)} stands in line or is a number")
-    return kept, glyphs, tuple(notes)
+        if np.mean(digits) >= MOSTLY:
+            glyphs = tuple(as_glyph(number, pieces, ink.relative) for number in numbers)
+            kept.append(_Numbers(ring, glyphs, sum(digits), bool(ring.strays) or not all(digits)))
+    return kept
 
 
 def _is_cut_off(blob: Blob, flat: Flat) -> bool:

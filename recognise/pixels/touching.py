@@ -1,0 +1,105 @@
+"""Digits that touch are one piece of ink: cut where the piece is thinnest, each part reads for itself."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+import numpy.typing as npt
+
+from recognise.evidence import Guess
+from recognise.glyphs.window import window
+from recognise.pixels.blobs import STEEP, Blob, Pieces, picture, steeper
+from recognise.pixels.frame import Grey, Raster
+from recognise.pixels.glyphs import DIGITS, Character, CharacterReader
+
+WIDE = 0.72
+"""As a part of its height: a piece narrower than this is no two digits."""
+MIDDLE = (0.24, 0.76)
+"""As parts of the width: where the cut between two digits may lie."""
+CUTS = 3
+"""So many of the thinnest places are tried."""
+SURE_WHOLE = 0.9
+"""What is a digit as it stands, from this probability on, is not cut."""
+SURE_PARTS = 0.8
+"""Both parts must read as digits with this probability: halves of other characters seldom do."""
+CUT_COSTS = 0.97
+"""How much less sure a digit is for having been cut out of a piece."""
+PAD = 6
+"""Pixels of blank paper around a part."""
+
+Picture = npt.NDArray[np.uint8]
+
+
+def parted(
+    characters: Sequence[Character], pieces: Pieces, drawn: Grey, raster: Raster, reader: CharacterReader
+) -> list[Character]:
+    """The characters; a piece that is no sure digit as two digits, where its parts read as such."""
+    found: list[Character] = []
+    for character in characters:
+        found += _two_digits(character, pieces, drawn, raster, reader) or [character]
+    return found
+
+
+def _two_digits(
+    character: Character, pieces: Pieces, drawn: Grey, raster: Raster, reader: CharacterReader
+) -> list[Character]:
+    blob = character.blob
+    sure = character.is_digit and character.guesses[0].probability >= SURE_WHOLE
+    if sure or blob.width < WIDE * blob.height:
+        return []
+    alone = picture(blob, pieces, drawn)
+    left, top = min(blob.x, PAD), min(blob.y, PAD)
+    own = alone[top : top + blob.height, left : left + blob.width]
+    tries = [cut for look in (own, *(steeper(own, *levels) for levels in STEEP)) for cut in _cuts(look)]
+    if not tries:
+        return []
+    read = reader.read([part for _, parts in tries for part, _ in parts], DIGITS)
+    pairs = [(read[2 * n], read[2 * n + 1], boxes) for n, (_, boxes) in enumerate(tries)]
+    likeliest = max(pairs, key=lambda pair: _worst(pair[0], pair[1]))
+    if _worst(likeliest[0], likeliest[1]) < SURE_PARTS:
+        return []
+    return [
+        _part(character, guesses, box, raster) for guesses, (_, box) in zip(likeliest[:2], likeliest[2], strict=True)
+    ]
+
+
+def _worst(*parts: tuple[Guess, ...]) -> float:
+    return min(guesses[0].probability if guesses[0].text else 0.0 for guesses in parts)
+
+
+Part = tuple[Picture, tuple[int, int, int, int]]
+"""A window, and the box (x, y, width, height) of its ink in the piece."""
+
+
+def _cuts(alone: Picture) -> Iterator[tuple[int, tuple[Part, Part]]]:
+    """The columns at which a piece may be cut, thinnest first, with both parts."""
+    ink = 255.0 - alone
+    columns = ink.sum(axis=0)
+    width = len(columns)
+    first, last = (round(share * width) for share in MIDDLE)
+    lowest = [x for x in range(max(1, first), min(last, width - 2) + 1) if columns[x] <= columns[x - 1 : x + 2].min()]
+    for x in sorted(lowest, key=lambda x: float(columns[x]))[:CUTS]:
+        parts = [_part_of(alone, 0, x), _part_of(alone, x, width)]
+        if parts[0] is not None and parts[1] is not None:
+            yield x, (parts[0], parts[1])
+
+
+def _part_of(alone: Picture, start: int, stop: int) -> Part | None:
+    """The window of the columns from start to stop."""
+    part = alone[:, start:stop]
+    dark = part < 255 - (255 - int(alone.min())) // 3
+    if not dark.any():
+        return None
+    rows, columns = np.nonzero(dark.any(axis=1))[0], np.nonzero(dark.any(axis=0))[0]
+    x0, y0, x1, y1 = int(columns[0]), int(rows[0]), int(columns[-1]) + 1, int(rows[-1]) + 1
+    paper = np.pad(part, PAD, constant_values=255)
+    return window(paper, (x0 + PAD, y0 + PAD, x1 + PAD, y1 + PAD)), (start + x0, y0, x1 - x0, y1 - y0)
+
+
+def _part(whole: Character, guesses: tuple[Guess, ...], box: tuple[int, int, int, int], raster: Raster) -> Character:
+    x, y, width, height = box
+    blob = Blob(whole.blob.x + x, whole.blob.y + y, width, height, whole.blob.area // 2, whole.blob.labels)
+    less = tuple(replace(guess, probability=guess.probability * CUT_COSTS) for guess in guesses)
+    return Character(blob, blob.box(raster), less, less)
