@@ -62,8 +62,10 @@ def broken_lines(
 
 def _is_piece(ink: Ink) -> bool:
     """Whether an ink may be a dash: a short straight stroke or bar, no character."""
+    # A wide line's dashes may be wider than long, and the box of a stroke has half its width on all sides.
+    longest = max(float(np.ptp(ink.outlines[0], axis=0).max()), ink.width) if ink.role == "stroke" else extent(ink.box)
     return (
-        extent(ink.box) <= PIECE
+        longest <= PIECE
         and len(ink.outlines) == 1
         and not ink.curved
         and len(ink.outlines[0]) <= (2 if ink.role == "stroke" else 5)

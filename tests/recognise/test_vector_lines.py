@@ -189,3 +189,12 @@ def test_waves_that_cross_make_no_line_of_their_own(sheet: Sheet) -> None:
         sheet.line(points, 0.09, RED)
     found = sheet.evidence().traces
     assert sorted(len(trace.nodes) for trace in found) == [4, 4]
+
+
+def test_wide_single_dashes_are_a_line(sheet: Sheet) -> None:
+    for start, way, length in steps(WAY):
+        for at in np.arange(0, length - 0.1, 0.38):
+            sheet.line([tuple(start + way * at), tuple(start + way * min(at + 0.19, length))], 0.34, GREY)
+    found = sheet.evidence()
+    assert [len(trace.nodes) for trace in found.traces] == [5]
+    assert not found.shapes
