@@ -15,6 +15,7 @@ from recognise.pixels.blobs import Blob, Pieces, beside_grid, find_pieces, measu
 from recognise.pixels.borders import Borders
 from recognise.pixels.cells import Look, added, agreed, look_again, usual_of
 from recognise.pixels.crossed import crossed_pieces
+from recognise.pixels.darker import darker_pieces, darkest
 from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.glyphs import (
     CharacterReader,
@@ -122,23 +123,26 @@ def default_reader() -> CharacterReader:
 
 
 def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterReader) -> tuple[list[Glyph], Mask]:
-    """The characters in the cells, and their pixels. Those that touch a drawn line are looked for in a second round,
-    in cells that have none, and must be surer."""
+    """The characters in the cells, and their pixels. Those that touch a drawn line are looked for in further rounds, in
+    cells that have none, and must be surer: in ink that is darker than lines, then with thin lines taken out."""
     allowed = labels_expected(raster.rows, raster.columns)
     blobs = [blob for blob in character_sized(pieces, raster) if _cell_under(blob, raster)]
     found = standing_in_cells(read_characters(blobs, pieces, ink.drawn, raster, reader, allowed))
+    glyphs = numbers_in_cells(found, pieces, raster, ink.relative)
+    mask = pieces.mask([c.blob for c in found], GROWN)
     taken = {_cell_under(c.blob, raster) for c in found}
     telling = set(allowed) - set(ROUND)
-    crossed = crossed_pieces(ink.drawn, pieces, raster)
-    blobs = [blob for blob in crossed.blobs if (cell := _cell_under(blob, raster)) and cell not in taken]
-    more = read_characters(blobs, crossed, ink.drawn, raster, reader, allowed)
-    more = [c for c in more if c.guesses[0].probability >= CROSSED and c.guesses[0].text in telling]
-    more = standing_in_cells(more)
-    glyphs = [
-        *numbers_in_cells(found, pieces, raster, ink.relative),
-        *numbers_in_cells(more, crossed, raster, ink.relative),
-    ]
-    return glyphs, pieces.mask([c.blob for c in found], GROWN) | crossed.mask([c.blob for c in more], GROWN)
+    dark = darkest(ink)
+    darker = darker_pieces(dark, pieces.tones, raster, [c.blob for c in found])
+    for more, drawn in ((darker, dark), (crossed_pieces(ink.drawn, pieces, raster), ink.drawn)):
+        blobs = [blob for blob in more.blobs if (cell := _cell_under(blob, raster)) and cell not in taken]
+        read = read_characters(blobs, more, drawn, raster, reader, allowed)
+        sure = [c for c in read if c.guesses[0].probability >= CROSSED and c.guesses[0].text in telling]
+        sure = standing_in_cells(sure)
+        glyphs += numbers_in_cells(sure, more, raster, ink.relative)
+        mask |= more.mask([c.blob for c in sure], GROWN)
+        taken |= {_cell_under(c.blob, raster) for c in sure}
+    return glyphs, mask
 
 
 def _look_again(
