@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+import cv2
 import numpy as np
 
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces
@@ -23,6 +24,10 @@ STROKE = 90
 """Percentile of the ink in a character's box that is its stroke."""
 TALL = 0.13
 """In cells: what counts as a character from this height on: small totals stand on lines too."""
+RING = (2, 2)
+"""Pixels: so far from a piece, past its blurred edge, begins the ring that is looked at, and so wide is it."""
+GOES_ON = 0.08
+"""Part of that ring that may be as dark as more than a line: the hole of a blurred 8 is."""
 
 
 def darkest(ink: Ink) -> Grey:
@@ -41,4 +46,17 @@ def darker_pieces(dark: Grey, tones: Tones, raster: Raster, characters: Sequence
     ]
     usual = float(np.median(strokes))
     pieces = find_pieces(dark, raster, Tones(usual, PALER * usual))
-    return replace(pieces, blobs=tuple(blob for blob in pieces.blobs if blob.height >= TALL * raster.cell))
+    tall = [blob for blob in pieces.blobs if blob.height >= TALL * raster.cell]
+    return replace(pieces, blobs=tuple(blob for blob in tall if _stands_alone(blob, pieces, dark, PALER * usual)))
+
+
+def _stands_alone(blob: Blob, pieces: Pieces, dark: Grey, paler: float) -> bool:
+    """Whether a piece ends all around in ink `paler` than itself: a bit of a line that is nearly as dark as characters
+    goes on at its ends."""
+    pad = sum(RING)
+    rows = slice(max(0, blob.y - pad), blob.y + blob.height + pad)
+    columns = slice(max(0, blob.x - pad), blob.x + blob.width + pad)
+    own = np.isin(pieces.labels[rows, columns], blob.labels).astype(np.uint8)
+    inner, outer = (cv2.dilate(own, np.ones((2 * n + 1, 2 * n + 1), np.uint8)) > 0 for n in (RING[0], pad))
+    around = dark[rows, columns][outer & ~inner]
+    return bool(np.mean(around > paler) <= GOES_ON)

@@ -5,6 +5,11 @@ from __future__ import annotations
 import cv2
 import pytest
 
+from recognise.pixels.blobs import Tones, find_pieces, measure_tones
+from recognise.pixels.darker import darker_pieces, darkest
+from recognise.pixels.frame import Raster
+from recognise.pixels.ground import measure_ground
+from recognise.pixels.ink import measure_ink
 from tests.recognise.test_pixels import CELL, Drawing
 
 
@@ -16,3 +21,22 @@ def test_a_figure_on_a_thin_line_of_another_colour_or_tone_is_read(colour: tuple
     for cell, text in (((1, 1), "3"), ((1, 4), "7"), ((3, 6), "5"), ((6, 6), "4"), ((2, 3), "8"), ((5, 3), "2")):
         drawing.text(cell, text)
     assert sorted(glyph.text for glyph in drawing.read().glyphs) == ["2", "3", "4", "5", "7", "8"]
+
+
+def test_a_line_nearly_as_dark_as_figures_gives_none() -> None:
+    drawing = Drawing()
+    for cell, text in (((1, 1), "3"), ((1, 4), "7"), ((3, 6), "5"), ((6, 6), "4")):
+        drawing.text(cell, text)
+    flat = drawing.flat()
+    ink = measure_ink(flat, measure_ground(flat))
+    raster = Raster.of(flat)
+    figures = find_pieces(ink.drawn, raster, measure_tones(ink, raster)).blobs
+    x, y = drawing.at((4, 3))
+    for tone, more in ((0.5, 1), (0.64, 0)):
+        dark = darkest(ink)
+        dark[y - 20 : y + 200, x : x + 5] = tone
+        dark[y : y + 24, x : x + 5] = 0.9
+        found = darker_pieces(dark, Tones(1.0, 0.0), raster, figures).blobs
+        assert len(found) == len(figures) + more, (
+            "a dark stretch of a paler line may be a 1, of a dark one it is a rest"
+        )
