@@ -58,5 +58,7 @@ def _stands_alone(blob: Blob, pieces: Pieces, dark: Grey, paler: float) -> bool:
     columns = slice(max(0, blob.x - pad), blob.x + blob.width + pad)
     own = np.isin(pieces.labels[rows, columns], blob.labels).astype(np.uint8)
     inner, outer = (cv2.dilate(own, np.ones((2 * n + 1, 2 * n + 1), np.uint8)) > 0 for n in (RING[0], pad))
-    around = dark[rows, columns][outer & ~inner]
-    return bool(np.mean(around > paler) <= GOES_ON)
+    # The next figure of a number stands as near as that.
+    near = cv2.dilate((pieces.labels[rows, columns] > 0).astype(np.uint8) * (1 - own), np.ones((3, 3), np.uint8)) > 0
+    around = dark[rows, columns][outer & ~inner & ~near]
+    return bool(np.count_nonzero(around > paler) <= GOES_ON * max(1, around.size))
