@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 
 from ingest.page import Box, Page
-from recognise.evidence import Disc, Edges, Evidence, Lattice, Shape, Tint
+from recognise.evidence import Disc, Edges, Evidence, Glyph, Guess, Lattice, Shape, Tint
 from recognise.geometry import middle
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
@@ -37,6 +37,10 @@ OTHER_GRID = 0.2
 """In cells: how far another lattice may overlap this grid and still be another."""
 OWN = 0.05
 """In cells: what reaches into the grid by less does not stand on it; a frame around it may touch it."""
+AS_HIGH, SLENDER = 0.06, 0.3
+"""As a part of their height: so much figures of one fount differ in height, and so wide is a bare stroke, at most."""
+IN_MIDDLE, BARE_ONE = 0.2, 0.995
+"""In cells: how far from the middle of its cell a given stands; and how sure a bare stroke among figures is a 1."""
 SENTENCE = 4
 """So many characters drawn as paths close together on one line beside a grid are running text."""
 LETTER_GAP = 0.5
@@ -81,7 +85,9 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     pointers = [s.box for s in shapes if s.name == "arrow"]
     as_paths = {s.box for s in shapes if s.name == "glyph-path" and _is_read(s.box, pointers, canvas.raster)}
     written = read_paths([ink for ink in rest if ink.box in as_paths], canvas.raster, reader) if reader else []
-    shapes = [s for s in shapes if s.name != "glyph-path" or not any(_within(s.box, glyph.box) for glyph in written)]
+    written += _ones(shapes, written)
+    read = [glyph.box for glyph in written]
+    shapes = [s for s in shapes if s.name not in ("glyph-path", "bar") or not any(_within(s.box, box) for box in read)]
     beside = [s.box for s in shapes if _is_outside(s.box, canvas.raster)]
     text = grid_text(page, placement, others, beside, reader)
     return Evidence(
@@ -97,6 +103,20 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         unexplained=(*found.unexplained, *(box for box in pictures if not _covers(box, placement))),
         notes=(*hidden, *("the grid stands on a picture" for box in pictures if _covers(box, placement))),
     )
+
+
+def _ones(shapes: Iterable[Shape], written: Sequence[Glyph]) -> list[Glyph]:
+    """The bars that are figures 1: in some founts it is no more. Only in the middle of cells, and where figures of its
+    height and colour are drawn as paths too; elsewhere a bar is a mark."""
+    found = []
+    for bar in shapes:
+        (x, y), (left, top, right, bottom) = middle(bar.box), bar.box
+        high = bottom - top
+        in_middle = max(abs(x % 1 - 0.5), abs(y % 1 - 0.5)) <= IN_MIDDLE and right - left <= SLENDER * high
+        peers = (g for g in written if abs(g.size - high) <= AS_HIGH * high and near(g.colour, bar.colour))
+        if bar.name == "bar" and bar.filled and in_middle and any(peers):
+            found.append(Glyph(bar.box, (Guess("1", BARE_ONE),), high, bar.colour, "shape"))
+    return found
 
 
 def _is_read(box: Box, arrows: Sequence[Box], raster: Raster) -> bool:

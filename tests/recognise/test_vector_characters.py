@@ -106,3 +106,18 @@ def test_paths_of_whole_numbers_stay_apart(tmp_path: Path) -> None:
     _written(sheet, "13", 0.93, 0.32, 0.3, whole=True)
     _written(sheet, "12", 1.28, 0.3, 0.3, whole=True)
     assert [text for text, *_ in _read(sheet)] == ["12", "13"]
+
+
+@pytest.mark.parametrize("beside", [True, False])
+def test_a_bar_is_a_figure_1_where_figures_of_its_height_are_drawn_as_paths_too(tmp_path: Path, beside: bool) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    high = SLAB.ink("8")[3] * 0.6
+    sheet.bar(2.46, 2.72 - high, 2.54, 2.72)
+    if beside:
+        _written(sheet, "8", 4.3, 4.72, 0.6)
+    page = sheet.page()
+    found = read_vectors(page, sheet.lattice(page), glyph_reader())
+    assert found is not None
+    assert ("1" in [glyph.text for glyph in found.glyphs]) == beside
+    assert bool([shape for shape in found.shapes if shape.name == "bar"]) != beside
