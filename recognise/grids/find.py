@@ -23,6 +23,9 @@ PROMISING, BARELY = 0.7, 0.2
 """Mean support of a lattice's edges, and that of its faintest line, that are worth a closer look."""
 SUPPORTED, FAINTEST = 0.8, 0.4
 """Mean support that makes a lattice; that its faintest line needs."""
+TRACED = 0.08
+"""The support that the faintest line of a drawn lattice needs: the vectors say where it runs, and grey dots leave
+little of it in the picture; under white paint there is none."""
 CERTAIN = 0.99
 """A lattice so well supported settles what is there: other outlines inside it are its boxes and cells."""
 FILLED_SCORE, BLOCKED_SCORE = 0.3, 0.1
@@ -69,7 +72,7 @@ def _shown(pyramid: Pyramid, drawn: Iterable[Lattice]) -> Iterator[Lattice]:
         sized = all(LEAST <= count <= MOST for count in (lattice.rows, lattice.columns))
         if sized and max(width, height) <= SQUARISH * min(width, height):
             measured = support(pyramid, lattice.points)
-            if measured.mean >= SUPPORTED and measured.faintest >= FAINTEST:
+            if measured.mean >= PROMISING and measured.faintest >= TRACED:
                 yield Lattice(lattice.points, measured.mean)
 
 
