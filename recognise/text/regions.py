@@ -35,8 +35,8 @@ _SPECK = 0.35
 """What is lower than this part of a usual letter is a dot, a comma or dirt, and tells nothing."""
 _NARROW = 1.5
 """Width of a single letter in its height, at most."""
-_MUCH_SMALLER, _MUCH_LARGER = 0.55, 4.0
-"""Sizes in parts of each other from which small pieces may be text beside larger ones, and what is no text then."""
+_MUCH_SMALLER = 0.55
+"""Size of the many pieces, in that of the ink's, below which they may be text beside much larger things."""
 _REACH = 1.1
 """How far to the right a letter looks for the next, in its own height: over a blank, not over a gutter."""
 _LEADING = 1.3
@@ -145,9 +145,10 @@ def _lines(grey: Grey, grids: Sequence[Box], scale: float) -> list[_Line]:
 
 
 def _text_seen(lines: list[_Line]) -> float:
-    """How much text there is, in letters' heights of length: in a blurred picture letters are not to be counted."""
+    """How much text there is, in pixels of length: in a blurred picture letters are not to be counted, and in a noisy
+    one the grain makes many that are small."""
     long_lines = [line for line in _text_only(lines) if line.letters >= _LONG_ENOUGH]
-    return sum((line.box[2] - line.box[0]) / line.letter for line in long_lines)
+    return sum(line.box[2] - line.box[0] for line in long_lines)
 
 
 def _lines_of(dark: npt.NDArray[np.bool_]) -> list[_Line]:
@@ -163,8 +164,7 @@ def _lines_of(dark: npt.NDArray[np.bool_]) -> list[_Line]:
     found = _hanging(pieces[heights >= _SPECK * usual], dark.shape)
     if many > _MUCH_SMALLER * usual:
         return found
-    small = pieces[(heights >= _SPECK * many) & (heights < _MUCH_LARGER * many)]
-    return max(found, _hanging(small, dark.shape), key=_text_seen)
+    return max(found, _hanging(pieces[heights >= _SPECK * many], dark.shape), key=_text_seen)
 
 
 def _hanging(letters: Numbers, shape: tuple[int, ...]) -> list[_Line]:
