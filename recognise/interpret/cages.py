@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Fence, Glyph
 from recognise.geometry import band
 from recognise.interpret.mark import Left, Mark, joined
-from recognise.interpret.places import around, cell_at
+from recognise.interpret.places import around, cell_at, corner_at
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
 from schema.marks import Seen
@@ -71,6 +72,7 @@ def _totals(glyphs: Sequence[Glyph], cells: tuple[Cell, ...], left: Left) -> lis
     """The characters of a cage's total: in the top left corner of its first cell, or else in that of the only other
     cell of the cage that has one."""
     by_cell: dict[Cell, list[Glyph]] = {}
+    glyphs = [glyph for glyph in glyphs if not _in_corner_circle(glyph, left)]
     for glyph in glyphs:
         cell = cell_at((glyph.box[0], glyph.centre[1]), left.size) or cell_at(glyph.centre, left.size)
         if cell in cells and _in_corner(glyph, cell):
@@ -80,6 +82,14 @@ def _totals(glyphs: Sequence[Glyph], cells: tuple[Cell, ...], left: Left) -> lis
     if _corner(cells) in by_cell:
         return by_cell[_corner(cells)]
     return next(iter(by_cell.values())) if len(by_cell) == 1 else []
+
+
+def _in_corner_circle(glyph: Glyph, left: Left) -> bool:
+    """Whether a character stands in a circle on a corner of cells, and so belongs to that."""
+    return any(
+        math.dist(glyph.centre, disc.centre) <= disc.radius and corner_at(disc.centre, left.size) is not None
+        for disc in left.discs
+    )
 
 
 def _in_corner(glyph: Glyph, cell: Cell) -> bool:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from recognise.draft import Draft, Given
-from recognise.evidence import Disc, Glyph, Shape, Tint, Words
+from recognise.evidence import Disc, Fence, Glyph, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
 from recognise.interpret.labels import infer_range
@@ -15,7 +15,9 @@ from recognise.rules.reader import read_rules
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.boxes import Boxes
+from schema.kinds.cage import Cage
 from schema.kinds.consecutive_pair import ConsecutivePair
+from schema.kinds.corner_digits import CornerDigits
 from schema.kinds.even import Even
 from schema.kinds.extra_region import ExtraRegion
 from schema.kinds.palindrome import Palindrome
@@ -323,3 +325,14 @@ def test_digits_without_a_rule(size: int, texts: str, expected: DigitRange, doub
     digits, doubt = infer_range(size, texts.split(), None)
     assert digits == expected
     assert (doubt is not None) == doubtful
+
+
+def test_digits_in_a_circle_on_a_corner_are_no_part_of_a_total_beside_it() -> None:
+    sheet = RuleSheet((*BASIC, Statement("cage"), Statement("corner-digits")))
+    circle = Disc((1.0, 1.0), 0.25, (255, 255, 255), (0, 0, 0), "vector")
+    digits = (glyph(0.9, 1.0, ("3", 0.999), size=0.12), glyph(1.1, 1.05, ("8", 0.999), size=0.12))
+    total = glyph(1.3, 1.12, ("21", 0.999), size=0.2)
+    cage = Fence(_cells("r2c2 r2c3"), "dashed", (0, 0, 0), "vector")
+    draft = _draft(sheet, glyphs=(*digits, total), discs=(circle,), fences=(cage,))
+    assert [c.value for c in _of(draft, Cage)] == [21]
+    assert [c.digits for c in _of(draft, CornerDigits)] == [(3, 8)]
