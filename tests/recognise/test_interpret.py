@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from recognise.doubt.calibration import calibrated
 from recognise.draft import Draft, Given
 from recognise.evidence import Disc, Fence, Glyph, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
@@ -59,7 +60,7 @@ def test_a_grid_with_givens_is_a_classic() -> None:
 def test_the_other_readings_of_a_given_are_kept() -> None:
     draft = _draft(glyphs=(glyph(0.5, 0.5, ("1", 0.7), ("7", 0.25), ("Q", 0.04), ("", 0.01)),))
     (item,) = (i for i in draft.items if isinstance(i.value, Given))
-    assert item.confidence == pytest.approx(0.7)
+    assert item.confidence == pytest.approx(calibrated(0.7))
     assert [(a.value, a.confidence) for a in item.alternatives] == [(Given(Cell(1, 1), 7), 0.25), ((), 0.01)]
 
 
