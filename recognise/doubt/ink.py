@@ -30,9 +30,6 @@ CLAIM = 0.06
 """In cells: how far ink may stand outside the polygon that claims it (blur and rounding)."""
 BORDER = 0.05
 """In cells: ink nearer than this to a lattice line is a rest of the line, unless it goes on into the cell."""
-FOOT, CORNER, ALONG = 0.25, 0.1, 30
-"""In cells: how far the blur of a heavy line reaches, and the part of an edge at either end where others cross it; and
-the percentile along an edge that its line has at least: marks that stand beside it cover less than the rest."""
 SLIT = 0.12
 """In cells: a gap between a lattice line and what is claimed, or between two claims, that is narrower than this holds
 the blur of both and no mark."""
@@ -45,26 +42,9 @@ def unexplained_ink(drawn: Grey, floor: float, flat: Flat, claimed: Sequence[Pol
     The ink is held against the paper of the page itself (recognise/pixels/standout.py)."""
     free = _free(flat, claimed)
     found: list[Box] = []
-    for marks, kind in standing_out(_without_feet(drawn, flat), free, Raster.of(flat), floor):
+    for marks, kind in standing_out(drawn, free, Raster.of(flat), floor):
         found += _spots(np.where(marks, 255, 0).astype(np.uint8), kind.area, flat)
     return list(_merged(found))
-
-
-def _without_feet(drawn: Grey, flat: Flat) -> Grey:
-    """The ink less the foot of each lattice line: what falls off from the line all along an edge is its blur. What
-    stands beside a line with paper between, a wall of a cage say, rises again and stays."""
-    rest = drawn.copy()
-    raster = Raster.of(flat)
-    size, start, deep = raster.cell, raster.origin, raster.px(FOOT)
-    cut = raster.px(CORNER)
-    for ink, rows, columns in ((rest, raster.rows, raster.columns), (rest.T, raster.columns, raster.rows)):
-        for line in range(rows + 1):
-            y = start + line * size
-            for sides in (ink[y : y + deep], ink[y - deep : y][::-1]):
-                along = sides[:, start : start + columns * size].reshape(deep, columns, size)
-                foot = np.minimum.accumulate(np.percentile(along[:, :, cut:-cut], ALONG, axis=2), axis=0)
-                along -= np.minimum(along, foot[..., None].astype(np.float32))
-    return rest
 
 
 def _free(flat: Flat, claimed: Sequence[Polygon]) -> npt.NDArray[np.bool_]:

@@ -177,19 +177,3 @@ def test_a_line_with_a_total_is_not_read_a_cell_short_unseen() -> None:
     path = (Cell(1, 1), Cell(1, 2), Cell(2, 3))
     assert escape_of(Item((SumLine(path=path, value=12),), None, 0.9, "vector")) == CLUE
     assert escape_of(Item((Palindrome(path=path),), None, 0.9, "vector")) == EXTENT
-
-
-def test_the_foot_of_a_blurred_line_is_its_own_and_what_stands_in_it_is_not() -> None:
-    ink = _blank()
-    for depth in range(round(0.24 * CELL)):
-        ink[_at(0, 0)[1] + depth, _at(0, 0)[0] : _at(4, 0)[0]] = 0.5 - 0.04 * depth
-    assert _left(ink) == []
-    cv2.circle(ink, _at(2.5, 0.17), round(0.08 * CELL), 1.0, -1)
-    (box,) = _left(ink)
-    assert box[0] < 2.5 < box[2]
-
-
-def test_a_wall_beside_a_line_is_no_foot_of_it() -> None:
-    ink = _blank()
-    cv2.line(ink, _at(1.0, 1.14), _at(3.0, 1.14), 0.5, 2)
-    assert _left(ink) != []
