@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from recognise.evidence import Evidence, Glyph
@@ -30,6 +32,15 @@ MIDDLE = 0.2
 in corners and on lines."""
 
 
+STRADDLED = 0.8
+"""Share of the edges of one lattice line with a number on them from which on the line runs through a column of a table:
+where numbers on edges are marks of a puzzle, they stand on few edges of a line, or on those of both directions."""
+COLUMNS = 2
+"""So many lines of this sort, and hardly a number on the lines that cross them."""
+STRAY = 0.1
+"""Numbers on the crossing lines, compared with those on these."""
+
+
 @dataclass(frozen=True, slots=True)
 class Judgement:
     """Whether it is a puzzle, and if not, what it is taken for."""
@@ -52,7 +63,32 @@ def judge(evidence: Evidence) -> Judgement:
     repeats = sum(_repeats(cell, text, texts) for cell, text in texts.items())
     if repeats > max(FEW, REPEATED * len(texts)):
         return Judgement(False, "a table")
+    if _straddled(evidence):
+        return Judgement(False, "a table")
     return Judgement(True)
+
+
+def _straddled(evidence: Evidence) -> bool:
+    """Whether columns (or rows) of numbers stand on lattice lines: a table with lines made up between its columns."""
+    boxes = [glyph.box for glyph in evidence.glyphs if glyph.text]
+    upright = _on_lines([(x0, x1, (y0 + y1) / 2) for x0, y0, x1, y1 in boxes], evidence.columns)
+    level = _on_lines([(y0, y1, (x0 + x1) / 2) for x0, y0, x1, y1 in boxes], evidence.rows)
+    return _are_columns(upright, level, evidence.rows) or _are_columns(level, upright, evidence.columns)
+
+
+def _on_lines(spans: Iterable[tuple[float, float, float]], lines: int) -> set[tuple[int, int]]:
+    """(line, cell along it) of what stands across a lattice line within the grid, in the middle of an edge."""
+    return {
+        (line, int(along))
+        for low, high, along in spans
+        for line in [round((low + high) / 2)]
+        if 0 < line < lines and low < line < high and abs(along % 1 - 0.5) <= MIDDLE
+    }
+
+
+def _are_columns(on: set[tuple[int, int]], across: set[tuple[int, int]], edges: int) -> bool:
+    full = sum(n >= STRADDLED * edges for n in Counter(line for line, _ in on).values())
+    return full >= COLUMNS and len(across) <= STRAY * len(on)
 
 
 def _in_the_middle(evidence: Evidence) -> dict[Cell, tuple[Glyph, ...]]:

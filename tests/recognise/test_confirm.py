@@ -1,6 +1,7 @@
 """What a PDF draws is looked for in the picture: marks by their colour, characters by the network."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import cv2
 import numpy as np
@@ -125,6 +126,7 @@ def test_ink_that_cannot_be_read_is_believed_of_a_layer_that_is_right_elsewhere(
     alone = merge(evidence(4, 4), evidence(4, 4, glyphs=(TOTAL,)), smudge)
     assert len(alone[1]) == 1
     givens = tuple(given(f"r{r}c{c}", "4", 0.999) for r in (2, 3, 4) for c in (1, 2, 3))
-    merged, doubts = merge(evidence(4, 4, glyphs=givens), evidence(4, 4, glyphs=(*givens, TOTAL)), smudge)
+    layer = tuple(replace(one, how="vector") for one in givens)
+    merged, doubts = merge(evidence(4, 4, glyphs=givens), evidence(4, 4, glyphs=(*layer, TOTAL)), smudge)
     assert doubts == ()
     assert {g.text for g in merged.glyphs} == {"4", "12"}
