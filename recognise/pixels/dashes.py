@@ -8,11 +8,13 @@ are set aside before pieces of ink are put together to characters.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
 Ints = npt.NDArray[np.int64]
+Floats = npt.NDArray[np.float64]
 
 THIN = 0.07
 """In cells: a dash is no thicker."""
@@ -40,17 +42,16 @@ def dashes(labels: npt.NDArray[np.int32], boxes: Ints, chosen: Ints, cell: int) 
     """Which of the `chosen` pieces are dashes, or corners of dashed lines. `labels` numbers the pixels of all pieces,
     `boxes` holds x, y, width and height in pixels of each; `cell` is the size of a cell in pixels."""
     own = boxes[chosen]
-    rows = [(axis, row) for axis in (0, 1) for row in _rows(own, axis, cell)]
     found = np.zeros(len(own), dtype=np.bool_)
-    for _, row in rows:
-        found[row] = True
+    ends = []
+    for axis in (0, 1):
+        rows = list(_rows(own, axis, cell))
+        for row in rows:
+            found[row] = True
+        ends.append(_Ends.of(own, rows, axis, cell))
     small = np.nonzero((own[:, 2:].max(axis=1) <= CORNER * cell) & ~found)[0]
     for index in map(int, small):
-        sides = [_side(own, row, index, axis, cell) for axis, row in rows]
-        level, upright = (
-            next((side for (a, _), side in zip(rows, sides, strict=True) if a == axis and side is not None), None)
-            for axis in (0, 1)
-        )
+        level, upright = (one.at(own[index]) for one in ends)
         if level is not None and upright is not None:
             x, y, width, height = (int(v) for v in own[index])
             mask = labels[y : y + height, x : x + width] == chosen[index]
@@ -95,18 +96,37 @@ def _runs(line: Sequence[int], start: Ints, length: Ints) -> Iterator[Ints]:
         yield np.asarray(run, np.int64)
 
 
-def _side(boxes: Ints, row: Ints, index: int, axis: int, cell: int) -> tuple[float, float] | None:
-    """The middle and half the width of a row of dashes that ends at a piece, with one side of the piece in its line;
-    None where it does not."""
-    across = 1 - axis
-    thick = float(np.median(boxes[row, 2 + across]))
-    middle = float(np.median(boxes[row, across] + boxes[row, 2 + across] / 2))
-    reach = thick / 2 + IN_LINE * cell
-    sides = boxes[index, across], boxes[index, across] + boxes[index, 2 + across]
-    if min(abs(side - middle) for side in sides) > reach:
-        return None
-    length = float(np.median(boxes[row, 2 + axis]))
-    gap = float(np.median(np.diff(boxes[row, axis]))) - length
-    before = boxes[row[0], axis] - (boxes[index, axis] + boxes[index, 2 + axis])
-    after = boxes[index, axis] - (boxes[row[-1], axis] + boxes[row[-1], 2 + axis])
-    return (middle, reach) if -1 <= max(before, after) <= max(FAR * gap, 2.0) else None
+@dataclass(frozen=True, slots=True)
+class _Ends:
+    """Where the rows of dashes along one axis end, one value a row, in pixels: their `middle` and half their width
+    (`reach`) across the axis, where they begin and end along it, and how far off an end a corner may stand."""
+
+    axis: int
+    middle: Floats
+    reach: Floats
+    begin: Floats
+    end: Floats
+    slack: Floats
+
+    @classmethod
+    def of(cls, boxes: Ints, rows: Sequence[Ints], axis: int, cell: int) -> _Ends:
+        """Of these rows of the pieces with these boxes."""
+        across = 1 - axis
+        told = np.zeros((len(rows), 5))
+        for number, row in enumerate(rows):
+            start, length = boxes[row, axis], boxes[row, 2 + axis]
+            gap = float(np.median(np.diff(start))) - float(np.median(length))
+            thick = float(np.median(boxes[row, 2 + across]))
+            middle = float(np.median(boxes[row, across] + boxes[row, 2 + across] / 2))
+            slack = max(FAR * gap, 2.0)
+            told[number] = middle, thick / 2 + IN_LINE * cell, start[0], start[-1] + length[-1], slack
+        return cls(axis, *told.T)
+
+    def at(self, box: Ints) -> tuple[float, float] | None:
+        """The middle and half the width of a row that ends at a piece, with one side of the piece in its line; None
+        where there is none."""
+        low, high = box[1 - self.axis], box[1 - self.axis] + box[3 - self.axis]
+        in_line = np.minimum(np.abs(low - self.middle), np.abs(high - self.middle)) <= self.reach
+        off = np.maximum(self.begin - box[self.axis] - box[2 + self.axis], box[self.axis] - self.end)
+        ending = np.nonzero(in_line & (off >= -1) & (off <= self.slack))[0]
+        return (float(self.middle[ending[0]]), float(self.reach[ending[0]])) if ending.size else None

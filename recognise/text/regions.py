@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from statistics import median
 
 import cv2
 import numpy as np
@@ -262,7 +263,7 @@ def _with_tails(groups: list[list[_Line]], lines: Sequence[_Line]) -> list[list[
 
 def _ends_with(group: Sequence[_Line], line: _Line) -> bool:
     """Whether a line is the last of a paragraph: right below it, and level with its left side or its middle."""
-    letter = float(np.median([member.letter for member in group]))
+    letter = median(member.letter for member in group)
     last = max(group, key=lambda member: member.box[3])
     white = line.box[1] - last.box[3]
     if not _TAIL_HEIGHT[0] * letter <= line.letter <= _TAIL_HEIGHT[1] * letter:
