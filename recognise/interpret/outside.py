@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from ingest.page import Point
@@ -27,11 +28,18 @@ SET = {"↘": "down-right", "↙": "down-left", "↗": "up-right", "↖": "up-le
 REACH = 1.1
 """In cells: how far from its number the middle of a little arrow stands at most."""
 BEHIND = 0.2
-"""In cells: about so far behind the tail of its arrow is the middle of a number."""
-STRAIGHT = 2.0
-"""How much more it counts that a number stands beside its arrow's line than how far along it."""
-CLEARLY = 0.1
-"""In cells: by so much less would the numbers of two arrows stand right if they were swapped."""
+"""In cells: so near to the tail of its arrow is the middle of a number at the nearest; nearer, they would touch."""
+ASKEW = 2.0
+"""How much more than its distance it counts that a number is farther beside the tail of its arrow than behind it."""
+STRAIGHT, EXACTLY = 0.1, 0.05
+"""In cells: as if so much nearer is a number on the line of its arrow, and how exactly: ink is seldom in the very
+middle of where a number was set."""
+USUAL, AS_USUAL = 0.5, 0.1
+"""In cells: as if so much nearer is a number that stands as others do to their arrows, and how exactly; another number
+is some three times as far."""
+CLEARLY = 0.4
+"""In cells: by so much less, taken together, would the numbers of two arrows stand right if they were swapped. Two that
+stand exactly in line with each other's arrows, at the tails of their own, are hard to tell."""
 IN_LINE, MIDDLE = 0.25, 0.06
 """In cells: as if so much farther away is a number for an arrow that stands in the middle of a row or column, and how
 exactly."""
@@ -49,17 +57,12 @@ def diagonal_sums(left: Left) -> Iterator[Mark]:
     arrows = left.take_shapes(lambda s: s.name == "arrow" and s.direction in WAYS and _is_outside(middle(s.box), left))
     arrows += map(_set, left.take_glyphs(lambda glyph: glyph.text in SET))
     numbers = [glyph for glyph in left.glyphs if _is_outside(glyph.centre, left)]
-    pairs = sorted(
-        (_apart(arrow, number) + IN_LINE * _is_in_line(number), a, n)
-        for a, arrow in enumerate(arrows)
-        for n, number in enumerate(numbers)
-        if math.dist(middle(arrow.box), number.centre) <= REACH
-    )
+    apart = _apart(arrows, numbers)
+    pairs = sorted((far, a, n) for (a, n), far in apart.items())
     partner: dict[int, int] = {}
     for _, a, n in pairs:
         if a not in partner and n not in partner.values():
             partner[a] = n
-    apart = {(a, n): far for far, a, n in pairs}
     for a, arrow in enumerate(arrows):
         start = _start(arrow, left) if a in partner else None
         if start is None:
@@ -99,15 +102,44 @@ def _set(glyph: Glyph) -> Shape:
     return Shape("arrow", glyph.box, glyph.colour, glyph.how, glyph.confidence, direction=SET[glyph.text])
 
 
-def _apart(arrow: Shape, number: Glyph) -> float:
-    """How far a number is from where that of an arrow should be: on the arrow's line, a bit behind its tail; two clues
-    may stand side by side with their arrows crossing."""
+def _apart(arrows: Sequence[Shape], numbers: Sequence[Glyph]) -> dict[tuple[int, int], float]:
+    """How far numbers are from where those of arrows should be, for each arrow (by its index) and number near it.
+
+    A printer puts numbers where it usually does: where it is known from the arrows that have one number near them and
+    that no other, what stands so is an arrow's own. Else a number belongs near the tail, rather behind than beside it.
+    """
+    places = {
+        (a, n): _behind_tail(arrow, number)
+        for a, arrow in enumerate(arrows)
+        for n, number in enumerate(numbers)
+        if math.dist(middle(arrow.box), number.centre) <= REACH
+    }
+    of_arrow, of_number = Counter(a for a, _ in places), Counter(n for _, n in places)
+    usual = [place for (a, n), place in places.items() if of_arrow[a] == of_number[n] == 1]
+    return {
+        (a, n): _unlikely(place)
+        + IN_LINE * _is_in_line(numbers[n])
+        - USUAL * any(math.dist(place, one) <= AS_USUAL for one in usual)
+        for (a, n), place in places.items()
+    }
+
+
+def _behind_tail(arrow: Shape, number: Glyph) -> Point:
+    """Where a number is seen from the tail of an arrow; both coordinates grow against the way that it points."""
     (x, y), (right, down) = middle(arrow.box), WAYS[arrow.direction][1]
-    dx, dy = number.centre[0] - x, number.centre[1] - y
-    half = math.hypot(arrow.box[2] - arrow.box[0], arrow.box[3] - arrow.box[1]) / 2
-    behind = -(dx * right + dy * down) / math.sqrt(2)
-    beside = abs(dx * down - dy * right) / math.sqrt(2)
-    return abs(behind - half - BEHIND) + STRAIGHT * beside
+    tail = x - right * (arrow.box[2] - arrow.box[0]) / 2, y - down * (arrow.box[3] - arrow.box[1]) / 2
+    return right * (tail[0] - number.centre[0]), down * (tail[1] - number.centre[1])
+
+
+def _unlikely(place: Point) -> float:
+    """How far a place seen from a tail is from a likely one.
+
+    Of two clues in one place beside the grid the numbers stand beside each other, each at the tail of its arrow, or,
+    where these cross, each behind the other's; a number as far beside a tail as behind it may well be its arrow's.
+    """
+    behind, beside = (place[0] + place[1]) / math.sqrt(2), abs(place[0] - place[1]) / math.sqrt(2)
+    in_line = STRAIGHT * (beside <= EXACTLY)
+    return abs(math.hypot(*place) - BEHIND) + ASKEW * max(0.0, beside - behind) - in_line
 
 
 def _sum(arrow: Shape, number: Glyph, start: Cell, off: float) -> Mark:

@@ -331,6 +331,32 @@ def test_crossing_arrows_have_the_numbers_behind_their_tails() -> None:
     assert {(c.direction, c.value) for c in found} == {("up-right", 21), ("down-right", 22)}
 
 
+ABOVE_LEFT = Shape("arrow", (3.06, -0.22, 3.22, -0.06), BLACK, "vector", direction="down-left")
+ABOVE_RIGHT = Shape("arrow", (3.78, -0.22, 3.94, -0.06), BLACK, "vector", direction="down-right")
+
+
+def test_numbers_side_by_side_above_their_arrows_are_not_those_of_the_other() -> None:
+    numbers = (glyph(3.22, -0.66, ("21", 0.999), size=0.3), glyph(3.77, -0.66, ("25", 0.999), size=0.3))
+    arrows = (ABOVE_LEFT, ABOVE_RIGHT)
+    draft = _draft(Statement("diagonal-sum"), shapes=arrows, glyphs=numbers)
+    assert {(c.direction, c.value) for c in _stated(draft, "diagonal-sum")} == {("down-left", 21), ("down-right", 25)}
+    assert not any("as near to its arrow" in why for why in _why(draft))
+
+
+def test_numbers_that_stand_as_others_do_to_their_arrows_are_theirs() -> None:
+    """In line, far behind the tails: with no other arrow to compare, it is asked for."""
+    numbers = (glyph(3.26, -0.74, ("21", 0.999), size=0.3), glyph(3.74, -0.74, ("25", 0.999), size=0.3))
+    lone = Shape("arrow", (6.06, -0.22, 6.22, -0.06), BLACK, "vector", direction="down-left")
+    its = glyph(6.74, -0.74, ("9", 0.999), size=0.3)
+    arrows = (ABOVE_LEFT, ABOVE_RIGHT)
+    alone = _draft(Statement("diagonal-sum"), shapes=arrows, glyphs=numbers)
+    assert sum("as near to its arrow" in why for why in _why(alone)) == 2
+    draft = _draft(Statement("diagonal-sum"), shapes=(*arrows, lone), glyphs=(*numbers, its))
+    found = {(c.start, c.direction, c.value) for c in _stated(draft, "diagonal-sum")}
+    assert {pair[1:] for pair in found} == {("down-left", 25), ("down-right", 21), ("down-left", 9)}
+    assert not any("as near to its arrow" in why for why in _why(draft))
+
+
 def test_numbers_that_may_be_either_arrows_are_asked_for() -> None:
     up = Shape("arrow", (-0.4, 3.2, -0.1, 3.5), BLACK, "vector", direction="up-right")
     down = Shape("arrow", (-0.4, 3.5, -0.1, 3.8), BLACK, "vector", direction="down-right")
