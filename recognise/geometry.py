@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
+
+import cv2
+import numpy as np
+import numpy.typing as npt
 
 from ingest.page import Box, Point
 from recognise.draft import Polygon
+from recognise.evidence import Flat
 
 SIDES = 24
 """Corners of the polygon that stands for a circle."""
@@ -14,6 +20,13 @@ SIDES = 24
 def middle(box: Box) -> Point:
     """The middle of a box."""
     return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+
+
+def bounds(points: npt.ArrayLike) -> Box:
+    """The box of points, given as an array whose last axis is x, y."""
+    places = np.asarray(points, np.float64).reshape(-1, 2)
+    (left, top), (right, bottom) = places.min(axis=0), places.max(axis=0)
+    return float(left), float(top), float(right), float(bottom)
 
 
 def extent(box: Box) -> float:
@@ -35,6 +48,15 @@ def disc_polygon(centre: Point, radius: float, sides: int = SIDES) -> Polygon:
     """A circle as a polygon."""
     turns = (2 * math.pi * n / sides for n in range(sides))
     return tuple((centre[0] + radius * math.cos(t), centre[1] + radius * math.sin(t)) for t in turns)
+
+
+def filled(flat: Flat, polygons: Iterable[Polygon]) -> npt.NDArray[np.uint8]:
+    """The inside of polygons (in cells) as 1, in the pixels of a flattened grid."""
+    mask = np.zeros(flat.image.shape[:2], np.uint8)
+    for polygon in polygons:
+        points = (np.asarray(polygon, np.float64) + flat.margin) * flat.cell
+        cv2.fillPoly(mask, [np.rint(points).astype(np.int32)], 1)
+    return mask
 
 
 def band(start: Point, end: Point, half: float) -> Polygon:

@@ -8,7 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from ingest.page import Box, Image, Page
+from ingest.page import Image, Page
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink
 from recognise.doubt.policy import is_clean, least_sure
@@ -17,7 +17,7 @@ from recognise.doubt.proof import Proven, proven
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Evidence, Flat, Lattice, Words
 from recognise.explain import overlay
-from recognise.geometry import middle
+from recognise.geometry import bounds, middle
 from recognise.glyphs import GlyphReader
 from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatten, measure_edges
 from recognise.hand import Hand, tell_hand
@@ -117,7 +117,7 @@ def look_upright(page: Page) -> tuple[Page, list[Looked]]:
     looked = [look(page, lattice) for lattice in lattices]
     puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
     if page.vectors is None and puzzles and not any(told(grid.evidence) for grid in looked):
-        quarters = text_turn(page, [_box(grid.lattice) for grid in puzzles])
+        quarters = text_turn(page, [bounds(grid.lattice.points) for grid in puzzles])
         if quarters:
             page, lattices = turned(page, lattices, quarters)
             looked = [look(page, lattice) for lattice in lattices]
@@ -132,12 +132,6 @@ def look_upright(page: Page) -> tuple[Page, list[Looked]]:
     page, lattices = turned(page, lattices, best)
     known = {index: turned_grid for index, grid in enumerate(looked) if grid is doubtful}
     return page, [known.get(index) or look(page, lattice) for index, lattice in enumerate(lattices)]
-
-
-def _box(lattice: Lattice) -> Box:
-    """The box of a grid in pixels of the page's image."""
-    (left, top), (right, bottom) = lattice.points.min(axis=(0, 1)), lattice.points.max(axis=(0, 1))
-    return float(left), float(top), float(right), float(bottom)
 
 
 def find_lattices(page: Page) -> list[Lattice]:

@@ -11,7 +11,7 @@ import numpy.typing as npt
 from ingest.page import Point
 from recognise.draft import Polygon
 from recognise.evidence import Flat, Trace
-from recognise.geometry import band, disc_polygon
+from recognise.geometry import band, disc_polygon, filled
 
 Grey = npt.NDArray[np.float32]
 
@@ -58,7 +58,7 @@ def _hiding(trace: Trace) -> dict[int, float]:
 def covered(drawn: Grey, floor: float, flat: Flat, outlines: Sequence[Polygon]) -> Callable[[Sequence[Polygon]], float]:
     """A function that tells which part of the ink in some polygons lies within the outlines; 0 where there is none."""
     reach = max(1, round(SLACK * flat.cell))
-    mask = _filled(drawn.shape, flat, outlines)
+    mask = filled(flat, outlines)
     within = cv2.dilate(mask, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)) > 0
     inked = drawn > 2 * floor
 
@@ -68,19 +68,10 @@ def covered(drawn: Grey, floor: float, flat: Flat, outlines: Sequence[Polygon]) 
             np.rint((v + flat.margin) * flat.cell).astype(int) for v in (corners.min(0), corners.max(0))
         )
         part = slice(max(0, y0), max(0, y1)), slice(max(0, x0), max(0, x1))
-        ink = inked[part] & (_filled(drawn.shape, flat, polygons)[part] > 0)
+        ink = inked[part] & (filled(flat, polygons)[part] > 0)
         return float(within[part][ink].mean()) if ink.any() else 0.0
 
     return share
-
-
-def _filled(shape: tuple[int, ...], flat: Flat, outlines: Sequence[Polygon]) -> npt.NDArray[np.uint8]:
-    """The inside of polygons, in the pixels of a flattened grid."""
-    mask = np.zeros(shape, np.uint8)
-    for outline in outlines:
-        points = (np.asarray(outline, np.float64) + flat.margin) * flat.cell
-        cv2.fillPoly(mask, [np.rint(points).astype(np.int32)], 1)
-    return mask
 
 
 def claims(trace: Trace) -> tuple[Polygon, ...]:

@@ -18,6 +18,7 @@ from checker.prove import conflicting, solution_count
 from recognise.doubt.puzzle import as_puzzle, item_pointers
 from recognise.draft import Alternative, Doubt, Draft, Given, Item
 from schema.kinds.base import Constraint
+from schema.puzzle import Puzzle
 
 SECONDS = 4.0
 """For the whole search."""
@@ -61,11 +62,11 @@ class _Tree:
         puzzle = as_puzzle(changed)
         count = None if puzzle.problems() else solution_count(puzzle, ONE)
         if count == 0:
-            return False, self._further(choices, self._blamed(changed, choices))
+            return False, self._further(choices, self._blamed(changed, puzzle, choices))
         loose = count is not None and len(choices) < LOOSE
         return count == 1, self._further(choices, self._least_sure() if loose else ())
 
-    def _blamed(self, changed: Draft, choices: Choices) -> set[int]:
+    def _blamed(self, changed: Draft, puzzle: Puzzle, choices: Choices) -> set[int]:
         """The items of a reading without a solution of which one must be changed."""
         settled = {index for index, _ in choices}
         pointers = item_pointers(changed)
@@ -75,7 +76,7 @@ class _Tree:
             for pointer in names
             if index not in settled and self.draft.items[index].alternatives
         }
-        blamed = conflicting(as_puzzle(changed), owners.keys(), max(0.0, self.deadline - time.monotonic()))
+        blamed = conflicting(puzzle, owners.keys(), max(0.0, self.deadline - time.monotonic()))
         return {owners[pointer] for pointer in blamed}
 
     def _least_sure(self) -> Iterable[int]:

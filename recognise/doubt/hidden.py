@@ -15,6 +15,7 @@ import numpy.typing as npt
 from ingest.page import Box
 from recognise.draft import Draft, Given, Item, Polygon
 from recognise.evidence import Flat
+from recognise.geometry import filled
 from schema.cells import Cell
 from schema.kinds.unread_mark import UnreadMark
 
@@ -84,7 +85,7 @@ def hidden_ink(
             ground |= _ground(smooth, flat, wide)
     if not ground.any():
         return
-    ground &= ~_grown(_filled(flat, [*(p for _, thin in parted for p in thin), *known]), CLAIM, flat)
+    ground &= ~_grown(filled(flat, [*(p for _, thin in parted for p in thin), *known]), CLAIM, flat)
     full = _fuller([circle for wide, _ in parted for circle in _ends(wide)], smooth, flat, draft)
     for cell in draft.grid.cells():
         if cell in draft.givens:
@@ -150,7 +151,7 @@ def _reaches_a_middle(polygon: Polygon) -> bool:
 
 def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> npt.NDArray[np.bool_]:
     """What of one mark lies within its outline, however thick that is: from some depth on its ink no longer changes."""
-    depth = np.asarray(cv2.distanceTransform(_filled(flat, polygons), cv2.DIST_L2, 5), np.float32)
+    depth = np.asarray(cv2.distanceTransform(filled(flat, polygons), cv2.DIST_L2, 5), np.float32)
     deepest = float(depth.max())
     tone = float(np.median(ink[depth > DEEP * deepest])) if deepest > 0 else 0.0
     wall = 0.0
@@ -159,7 +160,7 @@ def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> npt.NDArray[n
         if there.size and np.abs(np.percentile(there, ROUND_ABOUT) - tone).min() > STRONG / 2:
             wall = at
     ground = depth > max(WALL * flat.cell, wall + RIM * flat.cell)
-    for x, y in _notches(_filled(flat, polygons)):
+    for x, y in _notches(filled(flat, polygons)):
         there = np.zeros(ground.shape, np.uint8)
         cv2.circle(there, (x, y), round(NOTCH * flat.cell), 1, -1)
         ground &= there == 0
@@ -201,7 +202,7 @@ def _fuller(circles: Sequence[tuple[float, float, float]], ink: Grey, flat: Flat
         cell = Cell(int(y) + 1, int(x) + 1)
         in_middle = max(abs(x - cell.centre[0]), abs(y - cell.centre[1])) <= MIDDLE
         if cell in draft.grid and cell not in draft.givens and in_middle:
-            inside = _filled(flat, [_square_around(x, y, HEART * radius)]) > 0
+            inside = filled(flat, [_square_around(x, y, HEART * radius)]) > 0
             values = ink[inside]
             more = float((values > np.percentile(values, 20) + STRONG).mean()) if values.size else 0.0
             held[cell] = x, y, radius, more
@@ -215,14 +216,6 @@ def _fuller(circles: Sequence[tuple[float, float, float]], ink: Grey, flat: Flat
 
 def _square_around(x: float, y: float, half: float) -> Polygon:
     return (x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)
-
-
-def _filled(flat: Flat, polygons: Sequence[Polygon]) -> Mask:
-    mask = np.zeros(flat.image.shape[:2], np.uint8)
-    for polygon in polygons:
-        points = (np.asarray(polygon, np.float64) + flat.margin) * flat.cell
-        cv2.fillPoly(mask, [np.rint(points).astype(np.int32)], 1)
-    return mask
 
 
 def _grown(mask: Mask, by: float, flat: Flat) -> npt.NDArray[np.bool_]:

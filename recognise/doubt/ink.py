@@ -16,6 +16,7 @@ import numpy.typing as npt
 from ingest.page import Box
 from recognise.draft import Polygon
 from recognise.evidence import Flat
+from recognise.geometry import filled
 from recognise.pixels.frame import Raster
 from recognise.pixels.standout import standing_out
 
@@ -54,11 +55,7 @@ def _free(flat: Flat, claimed: Sequence[Polygon]) -> npt.NDArray[np.bool_]:
     for ring in _rings(flat, claimed):
         _fill(free, flat, ring, 1)
     reach = max(1, round(CLAIM * flat.cell))
-    taken = np.zeros_like(free)
-    for polygon in claimed:
-        points = (np.asarray(polygon, dtype=np.float64) + flat.margin) * flat.cell
-        cv2.fillPoly(taken, [np.rint(points).astype(np.int32)], 1)
-    taken = np.asarray(cv2.dilate(taken, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)), np.uint8)
+    taken = np.asarray(cv2.dilate(filled(flat, claimed), np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)), np.uint8)
     return np.asarray((free > 0) & (_without_slits(taken, flat) == 0))
 
 

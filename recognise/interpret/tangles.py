@@ -38,16 +38,16 @@ def take_tangles(making: Making, left: Left) -> None:
     the rules mean nothing stay."""
     kept = []
     for trace in left.traces:
-        readings = _readings(making, trace) if not trace.heads else []
+        family, options = ways(trace) if not trace.heads else ("line", [])
+        readings = _readings(making, trace, family, options)
         if readings:
-            _leave_open(making, trace, readings)
+            _leave_open(making, trace, _seen(family, options[0], trace), readings)
         else:
             kept.append(trace)
     left.traces = kept
 
 
-def _readings(making: Making, trace: Trace) -> list[Reading]:
-    family, options = ways(trace)
+def _readings(making: Making, trace: Trace, family: Family, options: Sequence[Paths]) -> list[Reading]:
     found: list[tuple[Paths, tuple[Constraint, ...]]] = []
     for paths in options:
         seens = _seen(family, paths, trace)
@@ -65,9 +65,8 @@ def _seen(family: Family, paths: Paths, trace: Trace) -> list[Seen]:
     return [Seen(family, paths=(path,), shape=shape) for path in paths]
 
 
-def _leave_open(making: Making, trace: Trace, readings: Sequence[Reading]) -> None:
-    family, options = ways(trace)
-    for seen in _seen(family, options[0], trace):
+def _leave_open(making: Making, trace: Trace, lines: Sequence[Seen], readings: Sequence[Reading]) -> None:
+    for seen in lines:
         making.meaning(seen)  # its sentences are accounted for
     where = trace_polygon(trace)
     unread = UnreadMark(shape="line", cells=trace.nodes)

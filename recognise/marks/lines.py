@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
+from recognise.grouping import grouped
 from recognise.marks.network import Chances
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
@@ -162,17 +163,12 @@ def _joined_at(cell: Cell, steps: Sequence[Step], chances: Chances) -> tuple[lis
 
 def _alike(steps: Sequence[Step], places: Iterable[int]) -> list[list[int]]:
     """Steps of one colour that are not surely of two kinds."""
-    groups: list[list[int]] = []
-    for place in places:
-        step = steps[place]
-        for group in groups:
-            like = steps[group[0]]
-            if not like.clashes(step) and like.stroke.differs(step.stroke) < SAME_COLOUR:
-                group.append(place)
-                break
-        else:
-            groups.append([place])
-    return groups
+
+    def fits(group: Sequence[int], place: int) -> bool:
+        like, step = steps[group[0]], steps[place]
+        return not like.clashes(step) and like.stroke.differs(step.stroke) < SAME_COLOUR
+
+    return grouped(places, fits)
 
 
 def _is_start(cell: Cell, chances: Chances) -> bool:

@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
+from recognise.grouping import grouped
 from recognise.pixels.blobs import STEEP, Blob, Pieces, colour_of, picture, steeper
 from recognise.pixels.frame import Colours, Grey, Raster
 
@@ -206,14 +207,7 @@ def on_line(centre: tuple[float, float]) -> bool:
 
 def side_by_side(characters: Sequence[Character]) -> list[list[Character]]:
     """Characters put together to numbers: alike in height, level, and close."""
-    groups: list[list[Character]] = []
-    for character in sorted(characters, key=lambda c: c.box[0]):
-        group = next((g for g in groups if _follows(g[-1], character)), None)
-        if group is None:
-            groups.append([character])
-        else:
-            group.append(character)
-    return groups
+    return grouped(sorted(characters, key=lambda c: c.box[0]), lambda group, other: _follows(group[-1], other))
 
 
 def _follows(left: Character, right: Character) -> bool:

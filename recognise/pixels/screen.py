@@ -63,12 +63,12 @@ def descreened(flat: Flat) -> Flat:
 def screened(grey: Grey, cell: int) -> Bits:
     """The pixels (1) of screened areas in a picture with `cell` pixels a cell, without the strokes upon them."""
     tone = cv2.GaussianBlur(grey, (0, 0), FINE * cell)
-    deep, sure = (_crowded(grey - tone, depth, cell) for depth in (DEEP, SHALLOW))
-    if not sure.any():
-        return np.asarray(sure, np.uint8)
-    whole = cv2.morphologyEx(sure, cv2.MORPH_CLOSE, _disc(GAPS * cell))
+    deep, crowded = (_crowded(grey - tone, depth, cell) for depth in (DEEP, SHALLOW))
+    if not crowded.any():
+        return np.asarray(crowded, np.uint8)
+    whole = cv2.morphologyEx(crowded, cv2.MORPH_CLOSE, _disc(GAPS * cell))
     count, labels, stats, _ = cv2.connectedComponentsWithStats(whole, connectivity=8)
-    seen = sure > 0
+    seen = crowded > 0
     sums = np.bincount(labels[seen], weights=tone[seen], minlength=count)
     tones = sums / np.maximum(np.bincount(labels[seen], minlength=count), 1)
     certain = np.bincount(labels[deep > 0], minlength=count)

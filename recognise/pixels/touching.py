@@ -55,8 +55,8 @@ def _two_digits(
     tries = [cut for look in (own, *(steeper(own, *levels) for levels in STEEP)) for cut in _cuts(look)]
     if not tries:
         return []
-    read = reader.read([part for _, parts in tries for part, _ in parts], DIGITS)
-    pairs = [(read[2 * n], read[2 * n + 1], boxes) for n, (_, boxes) in enumerate(tries)]
+    read = reader.read([part for parts in tries for part, _ in parts], DIGITS)
+    pairs = [(read[2 * n], read[2 * n + 1], parts) for n, parts in enumerate(tries)]
     likeliest = max(pairs, key=lambda pair: _worst(pair[0], pair[1]))
     if _worst(likeliest[0], likeliest[1]) < SURE_PARTS:
         return []
@@ -73,8 +73,8 @@ Part = tuple[Picture, tuple[int, int, int, int]]
 """A window, and the box (x, y, width, height) of its ink in the piece."""
 
 
-def _cuts(alone: Picture) -> Iterator[tuple[int, tuple[Part, Part]]]:
-    """The columns at which a piece may be cut, thinnest first, with both parts."""
+def _cuts(alone: Picture) -> Iterator[tuple[Part, Part]]:
+    """Both parts of a piece, cut where it may be, thinnest first."""
     ink = 255.0 - alone
     columns = ink.sum(axis=0)
     width = len(columns)
@@ -83,7 +83,7 @@ def _cuts(alone: Picture) -> Iterator[tuple[int, tuple[Part, Part]]]:
     for x in sorted(lowest, key=lambda x: float(columns[x]))[:CUTS]:
         parts = [_part_of(alone, 0, x), _part_of(alone, x, width)]
         if parts[0] is not None and parts[1] is not None:
-            yield x, (parts[0], parts[1])
+            yield parts[0], parts[1]
 
 
 def _part_of(alone: Picture, start: int, stop: int) -> Part | None:

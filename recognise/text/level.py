@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box, Frame, Image, Page
+from recognise.geometry import bounds
 
 Points = npt.NDArray[np.float64]
 """Lattice points of a grid, (rows + 1) x (columns + 1) x 2, in pixels of the page's image."""
@@ -36,11 +37,11 @@ def levelled(page: Page, lattices: Sequence[Points]) -> tuple[Page, list[Box]]:
     largest = max(lattices, key=lambda points: float(np.prod(_sides(points))))
     matrix = _upright(largest)
     if _deviation(largest) < _ASKEW and _turn(largest) < _TURNED:
-        return whole, [_box(points) for points in lattices]
+        return whole, [bounds(points) for points in lattices]
     size, matrix = _cut(page.image, largest, matrix)
     seen = cv2.warpPerspective(page.image, matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     image = np.asarray(seen, dtype=np.uint8)
-    boxes = [_box(cv2.perspectiveTransform(points.reshape(1, -1, 2), matrix)[0]) for points in lattices]
+    boxes = [bounds(cv2.perspectiveTransform(points.reshape(1, -1, 2), matrix)[0]) for points in lattices]
     return replace(whole, image=image, frame=_pixels(image)), boxes
 
 
@@ -84,20 +85,14 @@ def _turn(points: Points) -> float:
 def _cut(image: Image, points: Points, matrix: Points) -> tuple[tuple[int, int], Points]:
     """The size of the levelled picture and the homography to it: what lies around the grid and on the page."""
     width, height = _sides(points)
-    grid = _box(cv2.perspectiveTransform(points.reshape(1, -1, 2), matrix)[0])
+    grid = bounds(cv2.perspectiveTransform(points.reshape(1, -1, 2), matrix)[0])
     left, top = grid[0] - _AROUND * width, grid[1] - _AROUND * height
     right, bottom = grid[2] + _AROUND * width, grid[3] + _AROUND * height
     rows, columns = image.shape[:2]
     corners = np.array([[0, 0], [columns, 0], [columns, rows], [0, rows]], dtype=np.float64)
     if (np.c_[corners, np.ones(4)] @ matrix[2] > 0).all():
-        page = _box(cv2.perspectiveTransform(corners.reshape(1, -1, 2), matrix)[0])
+        page = bounds(cv2.perspectiveTransform(corners.reshape(1, -1, 2), matrix)[0])
         left, top, right, bottom = max(left, page[0]), max(top, page[1]), min(right, page[2]), min(bottom, page[3])
     shift = np.array([[1.0, 0.0, -left], [0.0, 1.0, -top], [0.0, 0.0, 1.0]])
     size = (min(_LARGEST, int(right - left) + 1), min(_LARGEST, int(bottom - top) + 1))
     return size, shift @ matrix
-
-
-def _box(points: Points) -> Box:
-    flat = points.reshape(-1, 2)
-    low, high = flat.min(axis=0), flat.max(axis=0)
-    return float(low[0]), float(low[1]), float(high[0]), float(high[1])

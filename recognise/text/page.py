@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from ingest.page import Box, Page
 from recognise.evidence import TextLine, Words
+from recognise.geometry import bounds
 from recognise.text.assign import assign_words
 from recognise.text.glyph_lines import glyph_lines
 from recognise.text.level import Points, levelled
@@ -18,17 +19,10 @@ def page_words(page: Page, lattices: Sequence[Points]) -> list[Words]:
     """Title, setter and rules text of each grid; lattice points are in pixels of the page's image. The places of the
     lines are those of the page as displayed, or as it was levelled for OCR."""
     if page.vectors is not None and _has_words(page):
-        outlines = [_outline(page, points) for points in lattices]
+        outlines = [bounds(page.to_frame(points.reshape(-1, 2))) for points in lattices]
         return assign_words(page_lines(page, outlines), outlines, page.frame)
     seen, outlines = levelled(page, lattices)
     return assign_words(page_lines(seen, outlines), outlines, seen.frame)
-
-
-def _outline(page: Page, points: Points) -> Box:
-    """The box of a grid in the page's frame."""
-    places = page.to_frame(points.reshape(-1, 2))
-    (left, top), (right, bottom) = places.min(axis=0), places.max(axis=0)
-    return float(left), float(top), float(right), float(bottom)
 
 
 def page_lines(page: Page, grids: Sequence[Box] = ()) -> list[TextLine]:

@@ -14,6 +14,7 @@ import numpy as np
 from ingest.page import Point
 from recognise.evidence import Edges, Fence, FenceStyle
 from recognise.grids.boxes import boxes_from, thick_regions
+from recognise.grouping import grouped
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.inks import CELL, Canvas, Ink, near
 from schema.cells import Cell
@@ -152,14 +153,7 @@ def _is_line(ink: Ink) -> bool:
 
 
 def _by_colour(inks: Iterable[tuple[int, Ink]]) -> list[list[tuple[int, Ink]]]:
-    groups: list[list[tuple[int, Ink]]] = []
-    for index, ink in inks:
-        group = next((group for group in groups if near(group[0][1].colour, ink.colour)), None)
-        if group is None:
-            groups.append([(index, ink)])
-        else:
-            group.append((index, ink))
-    return groups
+    return grouped(inks, lambda group, ink: near(group[0][1].colour, ink[1].colour))
 
 
 def _all_sides(mask: Mask, raster: Raster) -> _Sides:

@@ -14,6 +14,7 @@ from ingest.page import Box, Point
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import extent, middle
 from recognise.glyphs.window import Grey, window
+from recognise.grouping import grouped
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import LOOK_ALIKE, labels_expected, on_line
@@ -135,14 +136,7 @@ def _glyph(part: Sequence[Floats], ink: Ink, guesses: tuple[Guess, ...]) -> Glyp
 
 def _numbers(glyphs: Sequence[Glyph]) -> list[list[Glyph]]:
     """Characters that stand side by side."""
-    groups: list[list[Glyph]] = []
-    for glyph in sorted(glyphs, key=lambda g: g.box[0]):
-        group = next((group for group in groups if _follows(group[-1], glyph)), None)
-        if group is None:
-            groups.append([glyph])
-        else:
-            group.append(glyph)
-    return groups
+    return grouped(sorted(glyphs, key=lambda g: g.box[0]), lambda group, other: _follows(group[-1], other))
 
 
 def _follows(one: Glyph, other: Glyph) -> bool:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from recognise.evidence import Shape
+from recognise.grouping import grouped
 from recognise.pixels.frame import Raster
 from recognise.vectors.inks import CELL, Ink, near
 from recognise.vectors.place import Floats
@@ -73,14 +74,7 @@ def _pieces(inks: Sequence[tuple[int, Ink]], direction: str, raster: Raster) -> 
 
 
 def _by_colour(pieces: Sequence[_Piece]) -> list[list[_Piece]]:
-    groups: list[list[_Piece]] = []
-    for piece in pieces:
-        group = next((group for group in groups if near(group[0][1].colour, piece[1].colour)), None)
-        if group is None:
-            groups.append([piece])
-        else:
-            group.append(piece)
-    return groups
+    return grouped(pieces, lambda group, piece: near(group[0][1].colour, piece[1].colour))
 
 
 def _covers(along: Floats, size: int) -> bool:

@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from ingest.page import Point
 from recognise.evidence import Tint
+from recognise.grouping import grouped
 from recognise.vectors.inks import CELL, Canvas, Ink, canvas_size, near
 from recognise.vectors.place import Floats
 from schema.cells import Cell
@@ -110,17 +111,13 @@ def _bar(points: Floats) -> tuple[Floats, Floats, float] | None:
 
 def _parallel(strokes: Sequence[_Stroke], inks: dict[int, Ink]) -> list[list[_Stroke]]:
     """Strokes of one colour and one direction."""
-    groups: list[list[_Stroke]] = []
-    for stroke in strokes:
-        for group in groups:
-            turn = abs(stroke.angle - group[0].angle)
-            same_way = min(turn, np.pi - turn) <= PARALLEL
-            if same_way and near(inks[stroke.ink].colour, inks[group[0].ink].colour):
-                group.append(stroke)
-                break
-        else:
-            groups.append([stroke])
-    return groups
+
+    def fits(group: Sequence[_Stroke], stroke: _Stroke) -> bool:
+        turn = abs(stroke.angle - group[0].angle)
+        same_way = min(turn, np.pi - turn) <= PARALLEL
+        return bool(same_way and near(inks[stroke.ink].colour, inks[group[0].ink].colour))
+
+    return grouped(strokes, fits)
 
 
 def _hatched(group: Sequence[_Stroke], inks: dict[int, Ink], canvas: Canvas) -> Iterator[Tint]:
