@@ -72,6 +72,8 @@ class Glyph:
     size: float
     colour: Colour
     how: How
+    copies: int = 1
+    """How many characters of the grid are drawn by this very outline: they are all right or all wrong."""
 
     @property
     def text(self) -> str:
@@ -145,6 +147,8 @@ class Trace:
     confidence: float = 1.0
     where: tuple[Point, ...] = ()
     ambiguous: tuple[str, ...] = ()
+    sway: float = 0.0
+    """In cells: how far a wavy line swings to either side of its way."""
 
 
 FenceStyle = Literal["dashed", "dotted", "solid", "border"]

@@ -13,6 +13,8 @@ from ingest.page import Box, Point
 from recognise.draft import Polygon
 from recognise.evidence import Flat
 
+SPREAD = 6
+"""Rows and columns of points by which the part of a box in a circle is measured."""
 SIDES = 24
 """Corners of the polygon that stands for a circle."""
 
@@ -42,6 +44,14 @@ def holds(box: Box, point: Point) -> bool:
 def overlap(one: Box, other: Box) -> bool:
     """Whether two boxes share some area."""
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def share_in_circle(box: Box, centre: Point, radius: float) -> float:
+    """The part of a box, by points evenly spread over it, that lies in a circle."""
+    shares = (np.arange(SPREAD) + 0.5) / SPREAD
+    across = box[0] + (box[2] - box[0]) * shares - centre[0]
+    down = box[1] + (box[3] - box[1]) * shares - centre[1]
+    return float((np.hypot(across[None, :], down[:, None]) <= radius).mean())
 
 
 def disc_polygon(centre: Point, radius: float, sides: int = SIDES) -> Polygon:

@@ -17,6 +17,8 @@ Grey = npt.NDArray[np.float32]
 
 SAMPLES = 25
 """Places looked at along one link, from cell centre to cell centre."""
+LATTICE = 0.06
+"""In cells: so near to the middle of a lattice line there need be no ink of a line that crosses it."""
 ACROSS = 0.04
 """In cells: how far beside its place a wall of an outlined tube is looked for."""
 CIRCLE, HEAD = 0.46, 0.3
@@ -78,6 +80,10 @@ def claims(trace: Trace) -> tuple[Polygon, ...]:
     """Polygons that cover all ink of a trace: a band along each link, a disc on each node that carries one."""
     half = trace.width / 2 + SLACK
     bands = [band(start, end, half) for start, end in _links(trace)]
+    if trace.sway:
+        # A wave hides nothing: it takes up little of the strip in which it swings.
+        ways = [(np.array(start), np.array(end)) for start, end in _links(trace)]
+        bands = [strip for start, end in ways for strip in _strips(start, end, half + trace.sway)]
     joints = [disc_polygon(cell.centre, half, BULB_SIDES) for cell in trace.nodes]
     bulbs = [disc_polygon(trace.nodes[node].centre, radius + SLACK, BULB_SIDES) for node, radius in trace.discs]
     return (*bands, *joints, *bulbs, *(_overshoots(trace, half) if trace.how == "vector" else ()))
@@ -137,10 +143,11 @@ def _share(
 ) -> float:
     along = np.linspace(np.array(ends[0]), np.array(ends[1]), SAMPLES)
     if not trace.outlined:
-        free = np.ones(len(along), bool)
+        # Where a lattice line was taken away, what crosses it may have gone with it.
+        free = np.asarray((np.abs(along - np.round(along)) > LATTICE).all(axis=1))
         for centre, radius in hidden:
             free &= np.hypot(along[:, 0] - centre[0], along[:, 1] - centre[1]) > radius + ACROSS
-        shows = _inked(drawn, flat, along) > floor
+        shows = _inked_beside(drawn, flat, along, trace.sway) > floor
         if trace.dashed:
             # Between dashes or dots there is none; there must be some in every stretch of this length.
             window = 1 + 2 * round(DASH_GAP / float(np.hypot(*(along[1] - along[0]))))
@@ -155,6 +162,16 @@ def _share(
         near = [_inked(drawn, flat, middle + normal * side * (trace.width / 2 + off)) for off in (-ACROSS, 0.0, ACROSS)]
         walls.append((np.max(near, axis=0) > floor).mean())
     return float(min(walls))
+
+
+def _inked_beside(drawn: Grey, flat: Flat, points: npt.NDArray[np.float64], sway: float) -> Grey:
+    """The darkest ink up to so far beside points along a straight way: a wavy line is on one of its sides."""
+    way = points[-1] - points[0]
+    across = np.array((-way[1], way[0])) / np.hypot(*way)
+    count = round(sway / ACROSS)
+    return np.max(
+        [_inked(drawn, flat, points + across * sway * k / max(count, 1)) for k in range(-count, count + 1)], 0
+    )
 
 
 def _inked(drawn: Grey, flat: Flat, points: npt.NDArray[np.float64]) -> Grey:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Fence, Glyph
 from recognise.geometry import band
+from recognise.interpret.corners import in_circle
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import around, cell_at, corner_at
 from schema.cells import Cell
@@ -86,10 +86,7 @@ def _totals(glyphs: Sequence[Glyph], cells: tuple[Cell, ...], left: Left) -> lis
 
 def _in_corner_circle(glyph: Glyph, left: Left) -> bool:
     """Whether a character stands in a circle on a corner of cells, and so belongs to that."""
-    return any(
-        math.dist(glyph.centre, disc.centre) <= disc.radius and corner_at(disc.centre, left.size) is not None
-        for disc in left.discs
-    )
+    return any(in_circle(glyph, disc) and corner_at(disc.centre, left.size) is not None for disc in left.discs)
 
 
 def _in_corner(glyph: Glyph, cell: Cell) -> bool:

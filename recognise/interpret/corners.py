@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from recognise.draft import box_polygon
 from recognise.evidence import Disc, Glyph
-from recognise.geometry import disc_polygon
+from recognise.geometry import disc_polygon, share_in_circle
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import corner_at
 from schema.cells import Cell
@@ -19,6 +19,9 @@ LARGEST = 0.42
 """In cells: the radius of the largest circle that print sets on a corner; larger ones would reach the givens."""
 ROOM = 1.15
 """In radii: how far from the middle of a circle its digits may stand."""
+OWN = 0.75
+"""The part of a character's box that lies within that distance where it stands in the circle; a cage's total or a
+line's number beside the circle only reaches into it."""
 BARE = 0.14
 """In cells: how far from a corner the middle of a digit without a circle may stand."""
 SMALL = 0.36
@@ -39,7 +42,7 @@ def take_corners(left: Left) -> tuple[Corner, ...]:
     found = []
     for disc in left.take_discs(lambda d: d.radius <= LARGEST and corner_at(d.centre, left.size) is not None):
         cells = corner_at(disc.centre, left.size)
-        glyphs = left.take_glyphs(lambda g: math.dist(g.centre, disc.centre) <= ROOM * disc.radius)  # noqa: B023
+        glyphs = left.take_glyphs(lambda g: in_circle(g, disc))  # noqa: B023
         if cells is not None and glyphs:
             found.append(Corner(cells, disc, tuple(glyphs)))
         else:
@@ -54,6 +57,12 @@ def take_corners(left: Left) -> tuple[Corner, ...]:
             glyphs = left.take_glyphs(lambda g: any(g is one for one in near))  # noqa: B023
             found.append(Corner(cells, None, tuple(glyphs)))
     return tuple(found)
+
+
+def in_circle(glyph: Glyph, disc: Disc) -> bool:
+    """Whether a character stands in a circle, as digits on a corner do, and not only beside it."""
+    near = math.dist(glyph.centre, disc.centre) <= ROOM * disc.radius
+    return near and share_in_circle(glyph.box, disc.centre, ROOM * disc.radius) >= OWN
 
 
 def _around(glyphs: Sequence[Glyph], cells: tuple[Cell, Cell, Cell, Cell]) -> bool:

@@ -85,8 +85,11 @@ class Left:
 
 
 def sureness(glyph: Glyph) -> float:
-    """How likely a character's first reading is right."""
-    return glyph.confidence if glyph.how == "vector" else calibrated(glyph.confidence)
+    """How likely a character's first reading is right. Copies of one outline share its doubt, which whoever adds up
+    the doubts of a page shall meet once."""
+    if glyph.how == "vector":
+        return glyph.confidence
+    return 1 - (1 - calibrated(glyph.confidence)) / glyph.copies
 
 
 def in_reading_order(glyphs: Iterable[Glyph]) -> list[Glyph]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import cv2
 import numpy as np
@@ -36,6 +37,8 @@ SURE = 0.9
 """Below this an outline is left to the reader of the picture."""
 SEEN = 0.9
 """The part of a character that must show; what covers it hides more."""
+COPY = 0.01
+"""In cells: outlines that nowhere differ by more are one outline."""
 OVER = 0.5
 """Outlines whose widths share this part of the narrower one are one character: ÷, =, the holes of 8."""
 APART = 0.45
@@ -59,15 +62,34 @@ def read_paths(inks: Sequence[Ink], raster: Raster, reader: Reader) -> list[Glyp
         for part in _characters(ink.outlines)
         if extent(_box(part)) >= LEAST
     ]
-    crops = [_crop(part, ink.even_odd) for ink, part in parts]
-    middles = [middle(_box(part)) for _, part in parts]
+    copies = _copies([part for _, part in parts])
+    firsts = [parts[group[0]] for group in copies]
+    crops = [_crop(part, ink.even_odd) for ink, part in firsts]
+    middles = [middle(_box(part)) for _, part in firsts]
     read = read_alone(crops, middles, (raster.rows, raster.columns), reader)
-    found = [_glyph(part, ink, guesses) for (ink, part), guesses in zip(parts, read, strict=True)]
+    of = {number: (guesses, len(group)) for group, guesses in zip(copies, read, strict=True) for number in group}
+    found = [_glyph(part, ink, *of[number]) for number, (ink, part) in enumerate(parts)]
     # A path of several characters is a number; only single characters are put together.
     whole = [[glyph for (ink, _), glyph in zip(parts, found, strict=True) if ink is one] for one in inks]
     single = [glyphs[0] for glyphs in whole if len(glyphs) == 1]
     numbers = [*_numbers(single), *(number for glyphs in whole if len(glyphs) > 1 for number in _numbers(glyphs))]
+    numbers = [_letter_or_sign(number) for number in numbers]
     return [_joined(number) for number in numbers if all(g.text and g.confidence >= SURE for g in number)]
+
+
+def _copies(parts: Sequence[Sequence[Floats]]) -> list[list[int]]:
+    """The numbers of the characters that are drawn by one outline, and stand alike on lines or in cells."""
+    groups: dict[tuple[bool, tuple[int, ...]], list[tuple[Floats, list[int]]]] = {}
+    for number, part in enumerate(parts):
+        points = np.concatenate(part)
+        shape = points - points.min(axis=0)
+        alike = groups.setdefault((on_line(middle(_box(part))), tuple(map(len, part))), [])
+        group = next((its for first, its in alike if np.abs(first - shape).max() <= COPY), None)
+        if group is None:
+            alike.append((shape, [number]))
+        else:
+            group.append(number)
+    return [its for alike in groups.values() for _, its in alike]
 
 
 def read_alone(
@@ -129,9 +151,9 @@ def _crop(part: Sequence[Floats], even_odd: bool) -> Grey:
     return window(np.asarray(255 * (1 - ink), np.uint8), (FREE, FREE, width - FREE, height - FREE))
 
 
-def _glyph(part: Sequence[Floats], ink: Ink, guesses: tuple[Guess, ...]) -> Glyph:
+def _glyph(part: Sequence[Floats], ink: Ink, guesses: tuple[Guess, ...], copies: int) -> Glyph:
     box = _box(part)
-    return Glyph(box, guesses, box[3] - box[1], ink.colour, "shape")
+    return Glyph(box, guesses, box[3] - box[1], ink.colour, "shape", copies)
 
 
 def _numbers(glyphs: Sequence[Glyph]) -> list[list[Glyph]]:
@@ -150,6 +172,22 @@ def _follows(one: Glyph, other: Glyph) -> bool:
     )
 
 
+def _letter_or_sign(number: list[Glyph]) -> list[Glyph]:
+    """A number with X and × told apart, which some founts draw alike: a sign stands with figures, a letter alone."""
+    kept, dropped = ("×", "X") if len(number) > 1 else ("X", "×")
+    return [replace(glyph, guesses=_as_one(glyph.guesses, kept, dropped)) for glyph in number]
+
+
+def _as_one(guesses: tuple[Guess, ...], kept: str, dropped: str) -> tuple[Guess, ...]:
+    """Guesses with the chance of one text added to that of its likeness."""
+    chances = {guess.text: guess.probability for guess in guesses}
+    if kept not in chances or dropped not in chances:
+        return guesses
+    chances[kept] += chances.pop(dropped)
+    best_first = sorted(chances.items(), key=lambda each: -each[1])
+    return tuple(Guess(text, chance) for text, chance in best_first)
+
+
 def _joined(number: Sequence[Glyph]) -> Glyph:
     boxes = np.array([g.box for g in number])
     (x0, y0), (x1, y1) = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
@@ -159,6 +197,7 @@ def _joined(number: Sequence[Glyph]) -> Glyph:
         max(g.size for g in number),
         number[0].colour,
         "shape",
+        min(g.copies for g in number),
     )
 
 

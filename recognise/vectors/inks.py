@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
@@ -39,6 +39,8 @@ SAME = 1e-3
 OFF_MIDDLE = 0.08
 """In cells: how far the corner of a line may lie off the middle of its cell, as the lines of a table lie off even
 places."""
+AGAIN = 0.04
+"""In cells: how much the box of a thing differs at most from that of the same thing drawn again with another pen."""
 GONE = 0.02
 """As a part of an ink's own area: less of it seen is nothing seen."""
 
@@ -133,8 +135,38 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
             canvas.top_colour[window][ink.whole.mask] = _code(ink.colour)
             if _is_paper(ink, ground):
                 canvas.ground_order[window][_surely(ink.whole.mask)] = ink.order
-    seen = [_uncovered(ink, canvas) for ink in inks if not _is_paper(ink, ground)]
+    seen = [_uncovered(ink, canvas) for ink in _once(inks) if not _is_paper(ink, ground)]
     return [ink for ink in seen if ink is not None], canvas
+
+
+def _once(inks: Sequence[Ink]) -> Iterator[Ink]:
+    """The inks without those that paint the same thing in the same colour again, within the first or around it: of a
+    line that is drawn twice, the wider."""
+    by_place: dict[tuple[object, ...], list[Ink]] = {}
+    for ink in sorted(inks, key=lambda ink: -canvas_size(ink.whole)):
+        left, top, right, bottom = ink.box
+        place = ink.role, ink.colour, ink.opaque, round((left + right) / AGAIN), round((top + bottom) / AGAIN)
+        by_place.setdefault(place, []).append(ink)
+    again = {id(ink) for its in by_place.values() for n, ink in enumerate(its) if any(_holds(o, ink) for o in its[:n])}
+    return (ink for ink in inks if id(ink) not in again)
+
+
+def _holds(ink: Ink, other: Ink) -> bool:
+    """Whether an opaque ink covers another all over, and is hardly larger."""
+    apart = max(abs(a - b) for a, b in zip(ink.box, other.box, strict=True))
+    if not ink.opaque or other.order == ink.order or apart > AGAIN:
+        return False
+    return not bool((canvas_part(other.whole, ink.whole)).any())
+
+
+def canvas_part(patch: Patch, without: Patch) -> Mask:
+    """The mask of a patch without what another covers."""
+    mask = patch.mask.copy()
+    y, x = without.top - patch.top, without.left - patch.left
+    rows, columns = without.mask.shape
+    inner = mask[max(0, y) : max(0, y + rows), max(0, x) : max(0, x + columns)]
+    inner &= ~without.mask[max(0, -y) : max(0, -y) + inner.shape[0], max(0, -x) : max(0, -x) + inner.shape[1]]
+    return mask
 
 
 def _surely(mask: Mask) -> Mask:
@@ -277,7 +309,7 @@ def _painted(
         if role == "fill":
             area = _with_hairlines(filled(its, path.even_odd, raster, shape), its, raster, shape)
         else:
-            area = _stroked(its, closed, width, path.cap, raster, shape)
+            area = stroked(its, closed, width, path.cap, raster, shape)
         patch = clips.cut(area, path.clip)
         if patch is not None:
             yield Ink(
@@ -370,7 +402,7 @@ def _with_hairlines(area: Patch, outlines: tuple[Floats, ...], raster: Raster, s
     upright = bool((np.abs(steps).min(axis=1) < SAME).all()) and len(outlines) == 1 and len(points) <= 5
     if upright or width >= THINNEST or np.ptp(points, axis=0).max() < LINE:
         return area
-    return _stroked(outlines, (True,) * len(outlines), THINNEST - width, "butt", raster, shape, area)
+    return stroked(outlines, (True,) * len(outlines), THINNEST - width, "butt", raster, shape, area)
 
 
 def polygon_area(points: Floats) -> float:
@@ -379,7 +411,7 @@ def polygon_area(points: Floats) -> float:
     return float((x * next_y - next_x * y).sum()) / 2
 
 
-def _stroked(
+def stroked(
     outlines: tuple[Floats, ...],
     closed: tuple[bool, ...],
     width: float,

@@ -21,6 +21,7 @@ from recognise.vectors.inks import CELL, Canvas, Ink
 from recognise.vectors.joining import Line, merged, round_cell
 from recognise.vectors.marks import similar
 from recognise.vectors.strokes import HEAD_SIZE, SPARE, Rounds, draw_discs, draw_head, draws_head, each_alone, together
+from recognise.vectors.waves import straightened
 from schema.cells import Cell
 
 TIP = 0.42
@@ -56,6 +57,8 @@ def find_lines(
     `capsules`, what arrows come from."""
     bulbs = [(i, disc) for i, disc in enumerate(discs) if _on_cell(disc, canvas.raster) and disc.radius >= LEAST_BULB]
     rounds = Rounds(tuple(disc for _, disc in bulbs), tuple(capsules))
+    waves = {index: straightened(ink, canvas.raster, canvas.shape) for index, ink in inks}
+    inks = [(index, waves[index][0]) for index, _ in inks]
     lines, left = each_alone(inks, rounds, canvas)
     lines.extend(together(left, rounds, canvas))
     spoken_for = {index for line in lines for index in line.inks}
@@ -66,8 +69,12 @@ def find_lines(
     for line in drawings:
         trace, its = _with_discs(line, bulbs, canvas)
         used.update(its)
-        traces.append(trace)
-    unexplained = [box for line in drawings for box in _beside(line, dict(inks), discs, capsules, canvas)]
+        traces.append(replace(trace, sway=max((waves[index][1] for index in line.inks), default=0.0)))
+    unexplained = [
+        box
+        for line, trace in zip(drawings, traces, strict=True)
+        for box in _beside(line, trace, dict(inks), discs, capsules, canvas)
+    ]
     drawn = frozenset(index for line in lines for index in line.inks)
     drawn |= frozenset(_outlines_of_heads(left, lines, canvas))
     return Lines(tuple(traces), drawn, frozenset(used), tuple(unexplained))
@@ -143,11 +150,11 @@ def _outline(trace: Trace, canvas: Canvas) -> tuple[Point, ...]:
 
 
 def _beside(
-    line: Line, inks: dict[int, Ink], discs: Sequence[Disc], capsules: Sequence[Capsule], canvas: Canvas
+    line: Line, trace: Trace, inks: dict[int, Ink], discs: Sequence[Disc], capsules: Sequence[Capsule], canvas: Canvas
 ) -> list[Box]:
     """Boxes of what a line's inks paint beside the line as traced."""
-    raster, trace = canvas.raster, line.trace
-    area = painted([trace], raster, canvas.shape, SPARE).view(np.uint8)
+    raster = canvas.raster
+    area = painted([trace], raster, canvas.shape, SPARE + trace.sway).view(np.uint8)
     for start, stop in _overshoots(trace):
         first, last = ((round(raster.at(x)), round(raster.at(y))) for x, y in (start, stop))
         cv2.line(area, first, last, 1, raster.px(trace.width + 2 * SPARE))

@@ -6,7 +6,7 @@ import pytest
 
 from recognise.doubt.calibration import calibrated
 from recognise.draft import Draft, Given
-from recognise.evidence import Disc, Fence, Glyph, Shape, Tint, Words
+from recognise.evidence import Disc, Fence, Glyph, Guess, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
 from recognise.interpret.labels import infer_range
@@ -337,3 +337,13 @@ def test_digits_in_a_circle_on_a_corner_are_no_part_of_a_total_beside_it() -> No
     draft = _draft(sheet, glyphs=(*digits, total), discs=(circle,), fences=(cage,))
     assert [c.value for c in _of(draft, Cage)] == [21]
     assert [c.digits for c in _of(draft, CornerDigits)] == [(3, 8)]
+
+
+def test_a_number_that_reaches_into_a_circle_on_a_corner_is_not_one_of_its_digits() -> None:
+    sheet = RuleSheet((*BASIC, Statement("cage"), Statement("corner-digits")))
+    circle = Disc((1.0, 1.0), 0.2, (255, 255, 255), (0, 0, 0), "vector")
+    total = Glyph((1.0, 1.06, 1.27, 1.2), (Guess("21", 0.999),), 0.14, (0, 0, 0), "vector")
+    cage = Fence(_cells("r2c2 r2c3"), "dashed", (0, 0, 0), "vector")
+    draft = _draft(sheet, glyphs=(glyph(1.0, 1.0, ("1", 0.999), size=0.12), total), discs=(circle,), fences=(cage,))
+    assert [c.digits for c in _of(draft, CornerDigits)] == [(1,)]
+    assert [c.value for c in _of(draft, Cage)] == [21]

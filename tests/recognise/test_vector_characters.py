@@ -1,6 +1,7 @@
 """Characters that a PDF draws as paths."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -10,6 +11,7 @@ import pytest
 from fixtures.fonts.catalogue import HERE
 from fixtures.printer.face import Face
 from recognise.evidence import Guess
+from recognise.interpret.mark import sureness
 from recognise.pipeline import glyph_reader
 from recognise.vectors import read_vectors
 from recognise.vectors.characters import read_alone
@@ -121,3 +123,34 @@ def test_a_bar_is_a_figure_1_where_figures_of_its_height_are_drawn_as_paths_too(
     assert found is not None
     assert ("1" in [glyph.text for glyph in found.glyphs]) == beside
     assert bool([shape for shape in found.shapes if shape.name == "bar"]) != beside
+
+
+class _Doubtful:
+    """Takes every character for one of two."""
+
+    def read(self, crops: Sequence[npt.NDArray[np.uint8]], allowed: str = "") -> list[tuple[Guess, ...]]:
+        return [(Guess("X", 0.55), Guess("×", 0.43)) for _ in crops]
+
+
+def test_what_may_be_a_letter_or_a_sign_is_a_letter_alone_and_a_sign_behind_figures(tmp_path: Path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    _written(sheet, "X", 2.9, 3.6, 0.3)
+    _written(sheet, "XX", 5.1, 5.32, 0.3)
+    page = sheet.page()
+    found = read_vectors(page, sheet.lattice(page), _Doubtful())
+    assert found is not None
+    assert sorted((g.text, round(g.confidence, 2)) for g in found.glyphs) == [("X", 0.98), ("××", 0.96)]
+
+
+def test_copies_of_one_outline_share_their_doubt(tmp_path: Path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    for text, x in (("5", 0.4), ("5", 3.4), ("7", 4.4), ("5", 7.4)):
+        _written(sheet, text, x, 0.7, 0.5)
+    page = sheet.page()
+    found = read_vectors(page, sheet.lattice(page), glyph_reader())
+    assert found is not None
+    assert sorted((g.text, g.copies) for g in found.glyphs) == [("5", 3), ("5", 3), ("5", 3), ("7", 1)]
+    one = next(g for g in found.glyphs if g.text == "5")
+    assert 1 - sureness(one) == pytest.approx((1 - sureness(replace(one, copies=1))) / 3)

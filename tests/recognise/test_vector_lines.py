@@ -198,3 +198,22 @@ def test_wide_single_dashes_are_a_line(sheet: Sheet) -> None:
     found = sheet.evidence()
     assert [len(trace.nodes) for trace in found.traces] == [5]
     assert not found.shapes
+
+
+@pytest.mark.parametrize("reach", [0.03, 0.08])
+def test_a_wave_between_rings_is_one_line_and_may_be_drawn_twice(sheet: Sheet, reach: float) -> None:
+    way: list[tuple[float, float]] = [ends(WAY)[0]]
+    for start, direction, length in steps(WAY):
+        for share in np.linspace(0, length, 49)[1:]:
+            lean = reach * np.sin(2 * np.pi * share / length * 4)
+            x, y = start + direction * share + np.array((-direction[1], direction[0])) * lean
+            way.append((float(x), float(y)))
+    for width in (0.09, 0.07):
+        sheet.line(way, width, RED)
+    for x, y in (way[0], way[-1]):
+        sheet.disc(x, y, 0.3, "#ffffff", RED)
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert sorted(map(str, trace.nodes)) == sorted(WAY.split())
+    assert trace.sway == pytest.approx(reach, abs=0.02)
+    assert not found.unexplained
