@@ -169,9 +169,9 @@ def _inked_beside(drawn: Grey, flat: Flat, points: npt.NDArray[np.float64], sway
     way = points[-1] - points[0]
     across = np.array((-way[1], way[0])) / np.hypot(*way)
     count = round(sway / ACROSS)
-    return np.max(
-        [_inked(drawn, flat, points + across * sway * k / max(count, 1)) for k in range(-count, count + 1)], 0
-    )
+    aside = (across * sway * k / max(count, 1) for k in range(-count, count + 1))
+    darkest: Grey = np.max([_inked(drawn, flat, points + off) for off in aside], axis=0)
+    return darkest
 
 
 def _inked(drawn: Grey, flat: Flat, points: npt.NDArray[np.float64]) -> Grey:
