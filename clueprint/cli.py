@@ -31,6 +31,7 @@ class LazyCommand:
 COMMANDS = {
     "read": LazyCommand("clueprint.commands.read:read", "Read the puzzles on pages into puzzle files."),
     "check": LazyCommand("clueprint.commands.check:check", "Prove that puzzles have exactly one solution."),
+    "compare": LazyCommand("clueprint.commands.compare:compare", "Compare a printed proof with its puzzle file."),
     "house-style": LazyCommand(
         "clueprint.commands.house_style:house_style", "Draft what a publication's marks mean, from its pages."
     ),

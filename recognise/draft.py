@@ -62,11 +62,13 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """Something that a person must look at: the item (by its place in `Draft.items`) or a place on the page."""
+    """Something that a person must look at: the item (by its place in `Draft.items`) or a place on the page. `meaning`
+    says that it is not in doubt what stands there, only what it means: who knows the puzzle knows the answer."""
 
     why: str
     item: int | None = None
     where: Polygon | None = None
+    meaning: bool = False
 
 
 @dataclass(frozen=True, slots=True)

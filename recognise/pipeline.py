@@ -99,16 +99,21 @@ def read_page(page: Page, *, explain: bool = False, house: Sequence[Statement] =
     """Read every puzzle on a page, top to bottom, left to right; a page without one gives no results. `house` is what
     the house style of the publication says of marks."""
     page, looked = look_upright(page)
-    puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
     reading = PageReading(page)
-    if puzzles:
-        for grid, words in zip(puzzles, page_words(page, [p.lattice.points for p in puzzles]), strict=True):
-            reading.results.append(conclude(grid, words, house))
+    for grid, words in with_words(page, looked):
+        reading.results.append(conclude(grid, words, house))
     if explain:
         reading.pictures["grids"] = explain_grids(page.image, [grid.lattice for grid in looked])
         shown = [(result.looked.flat, result.proven.draft) for result in reading.results]
         reading.pictures["reading"] = overlay(page, shown)
     return reading
+
+
+def with_words(page: Page, looked: Sequence[Looked]) -> list[tuple[Looked, Words]]:
+    """The grids of a page that are puzzles, each with the words that the page prints for it."""
+    puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
+    words = page_words(page, [grid.lattice.points for grid in puzzles]) if puzzles else []
+    return list(zip(puzzles, words, strict=True))
 
 
 def look_upright(page: Page) -> tuple[Page, list[Looked]]:
@@ -177,11 +182,8 @@ def look(page: Page, lattice: Lattice) -> Looked:
 
 def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Result:
     """What one grid means, with every guard applied."""
-    size = max(grid.lattice.rows, grid.lattice.columns)
-    text = words.rules_text
-    sheet: RuleSheet | None = read_rules(text, (1, size), words.confidence) if text else None
-    draft = interpret(grid.evidence, grid.boxes, sheet, words, house)
-    poor = None if grid.by_vectors else _too_poor(grid)
+    draft = interpret(grid.evidence, grid.boxes, sheet_of(grid, words), words, house)
+    poor = fault_of_picture(grid)
     if poor is not None:
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft))
@@ -194,8 +196,18 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     return Result(grid, outcome, clean)
 
 
-def _too_poor(grid: Looked) -> str | None:
-    """What is wrong with the picture; handwriting and cells with marks in them need not be read as characters."""
+def sheet_of(grid: Looked, words: Words) -> RuleSheet | None:
+    """What the rules say that are printed for a grid; None where none are."""
+    size = max(grid.lattice.rows, grid.lattice.columns)
+    text = words.rules_text
+    return read_rules(text, (1, size), words.confidence) if text else None
+
+
+def fault_of_picture(grid: Looked) -> str | None:
+    """What is wrong with a picture of which hardly anything can be read; handwriting and cells with marks in them need
+    not be read as characters."""
+    if grid.by_vectors:
+        return None
     seen = grid.evidence
     marked = {cell for trace in seen.traces for cell in trace.nodes}
     # A blurred digit is easily taken for a mark of no kind: such marks count as what was not read.

@@ -84,8 +84,8 @@ def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:
         x, y = float(min(corner.cells).column), float(min(corner.cells).row)
         radius = corner.disc.radius if corner.disc else 2 * SMALL / 3
         shape = disc_polygon(corner.disc.centre if corner.disc else (x, y), radius)
-        asks = ["its figures may be one number or several digits"] if not short and any(map(_long, words)) else []
-        asks += [f"“{word}” in it is no digit of the grid" for word in words if word not in known]
+        unsaid = ("its figures may be one number or several digits",) if not short and any(map(_long, words)) else ()
+        asks = [f"“{word}” in it is no digit of the grid" for word in words if word not in known]
         yield Mark(
             Seen("corner", cells=corner.cells, text=digits, shape="dot"),
             f"digits on the corner of {corner.cells[0]} and {corner.cells[3]}",
@@ -97,6 +97,7 @@ def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:
             rim=corner.disc.outline if corner.disc else None,
             texts=others if short and all(len(g.text) == 1 for g in others) else (),
             asks=tuple(asks),
+            unsaid=unsaid,
         )
 
 

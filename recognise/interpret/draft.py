@@ -29,7 +29,7 @@ from recognise.interpret.regions import decide_boxes
 from recognise.interpret.tangles import take_tangles
 from recognise.interpret.tints import take_tints
 from recognise.interpret.undecided import take_marks
-from recognise.rules import RuleSheet, Statement
+from recognise.rules import DigitRange, RuleSheet, Statement
 from recognise.support import claims as trace_claims
 from schema.cells import Cell
 from schema.grid import Grid
@@ -55,12 +55,13 @@ def interpret(
     sheet: RuleSheet | None,
     words: Words,
     house: Sequence[Statement] = (),
+    digits: DigitRange | None = None,
 ) -> Draft:
     """What the evidence on one grid means. `sheet` is None where the page prints no rules for it; `house` is what the
-    house style says of marks."""
+    house style says of marks, `digits` which digits the grid has where that is known and the page does not say it."""
     left = Left.of(evidence)
     marks, corners = taken(left, _blocks(evidence, boxes, left))
-    making, glyphs = _begun(left, sheet, house)
+    making, glyphs = _begun(left, sheet, house, digits)
     _structure(making, boxes, [mark.seen.cells for mark in marks if mark.seen.family == "cage"])
     _givens(making, glyphs)
     marks += corner_marks(corners, making.grid)
@@ -110,14 +111,16 @@ def _blocks(evidence: Evidence, boxes: SeenBoxes, left: Left) -> tuple[tuple[Cel
     return regions if len(regions) > 1 else ()
 
 
-def _begun(left: Left, sheet: RuleSheet | None, house: Sequence[Statement]) -> tuple[Making, Sorted]:
+def _begun(
+    left: Left, sheet: RuleSheet | None, house: Sequence[Statement], known: DigitRange | None
+) -> tuple[Making, Sorted]:
     """The grid with its digits, and the characters that no mark has taken."""
     glyphs = sort_glyphs(left.glyphs, left.size)
     texts = (g.text for group in glyphs.in_cells.values() for g in group)
-    digits, doubt = infer_range(max(left.size), texts, sheet.digits if sheet else None)
+    digits, doubt = infer_range(max(left.size), texts, (sheet.digits if sheet else None) or known)
     making = Making(make_grid(*left.size, digits), sheet, tuple(house))
     if doubt:
-        making.doubts.append(Doubt(doubt))
+        making.doubts.append(Doubt(doubt, meaning=True))
     return making, glyphs
 
 
@@ -128,7 +131,7 @@ def _structure(making: Making, seen: SeenBoxes, fenced: Sequence[tuple[Cell, ...
             making.items.append(Item((whole,), None, 1.0, "text" if making.sheet else "inferred"))
         else:
             making.doubts.append(
-                Doubt(f"the {whole.kind} are {size} cells long, and there are {len(grid.digits)} digits")
+                Doubt(f"the {whole.kind} are {size} cells long, and there are {len(grid.digits)} digits", meaning=True)
             )
     boxes, confidence, doubts = decide_boxes(seen, grid, making.sheet, fenced)
     making.doubts.extend(doubts)

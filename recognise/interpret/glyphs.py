@@ -118,8 +118,8 @@ def clue_marks(clues: Sequence[tuple[Seen, Glyph]], left: Left, hints: Sequence[
     ringed and no sentence (`hints`) says what that means, a person has to look."""
     rings = [_ring(glyph, left) for _, glyph in clues]
     told = any(hint.style in (RINGED, UNRINGED) for hint in hints) or all(rings)
-    asks = () if told else ("a ring round it, and the rules do not say why",)
-    return [_clue(seen, glyph, ring, asks) for (seen, glyph), ring in zip(clues, rings, strict=True)]
+    unsaid = () if told else ("a ring round it, and the rules do not say why",)
+    return [_clue(seen, glyph, ring, unsaid) for (seen, glyph), ring in zip(clues, rings, strict=True)]
 
 
 def _ring(glyph: Glyph, left: Left) -> Disc | None:
@@ -131,7 +131,7 @@ def _ring(glyph: Glyph, left: Left) -> Disc | None:
     return around[0] if around else None
 
 
-def _clue(seen: Seen, glyph: Glyph, ring: Disc | None, asks: tuple[str, ...]) -> Mark:
+def _clue(seen: Seen, glyph: Glyph, ring: Disc | None, unsaid: tuple[str, ...]) -> Mark:
     text, likely, others = joined([glyph])
     place = f"{seen.side} of {'column' if seen.side in ('top', 'bottom') else 'row'} {seen.index}"
     where = box_polygon(glyph.box)
@@ -140,7 +140,9 @@ def _clue(seen: Seen, glyph: Glyph, ring: Disc | None, asks: tuple[str, ...]) ->
         return Mark(seen, name, where, likely, glyph.how, texts=others)
     circle = disc_polygon(ring.centre, ring.radius)
     sure = likely * ring.confidence
-    return Mark(replace(seen, shape=RINGED), name, circle, sure, glyph.how, (where, circle), texts=others, asks=asks)
+    return Mark(
+        replace(seen, shape=RINGED), name, circle, sure, glyph.how, (where, circle), texts=others, unsaid=unsaid
+    )
 
 
 def read_given(cell: Cell, glyph: Glyph, grid: Grid) -> Item | None:

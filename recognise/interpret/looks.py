@@ -30,7 +30,7 @@ def settled_looks(marks: Sequence[Mark], hints: Sequence[MarkHint]) -> list[Mark
             mark = found[i]
             if mark.paint is not None:
                 name = _rimmed(names[mark.paint], mark, spoken)
-                found[i] = replace(mark, seen=replace(mark.seen, colour=name), asks=(*mark.asks, *asks))
+                found[i] = replace(mark, seen=replace(mark.seen, colour=name), unsaid=(*mark.unsaid, *asks))
     return _with_widths(found) if any(hint.style in ("thick", "thin") for hint in hints) else found
 
 

@@ -10,11 +10,11 @@ from recognise.draft import Reading as Named
 from recognise.interpret.cages import NO_NUMBER
 from recognise.interpret.glyphs import WORTH_NAMING
 from recognise.interpret.mark import Mark
-from recognise.interpret.meaning import Meaning, meaning_of, readings_as
+from recognise.interpret.meaning import Meaning, fields_for, meaning_of, readings_as
 from recognise.rules import RuleSheet, Statement
 from schema.cells import Cell
 from schema.grid import Grid
-from schema.kinds import KINDS
+from schema.kinds import KINDS, kind_named
 from schema.kinds.base import Constraint
 from schema.kinds.unread_mark import UnreadMark
 from schema.marks import Seen
@@ -36,9 +36,10 @@ class Making:
     settled: list[tuple[Seen, Statement]] = field(default_factory=list)
     undecided: list[Undecided] = field(default_factory=list)
 
-    def add(self, item: Item, *why: str) -> None:
-        """Take an item, with what a person must look at about it."""
+    def add(self, item: Item, *why: str, unsaid: Sequence[str] = ()) -> None:
+        """Take an item, with what a person must look at about it, and about what it means."""
         self.doubts.extend(Doubt(words, item=len(self.items)) for words in why)
+        self.doubts.extend(Doubt(words, item=len(self.items), meaning=True) for words in unsaid)
         self.items.append(item)
 
     def unread(
@@ -61,18 +62,18 @@ class Making:
 
     def take(self, mark: Mark, meaning: Meaning) -> None:
         """Take a mark with its meaning."""
-        asks = [*mark.asks, *meaning.asks]
+        asks, unsaid = [*mark.asks], [*mark.unsaid, *meaning.asks]
         if _told(mark, meaning, "untold"):
             asks = [why for why in asks if why != NO_NUMBER]
         if not meaning.statements and not meaning.house and self.sheet is not None:
             name = meaning.constraints[0].name
-            asks.append(f"it is drawn as a {name}, and the printed rules do not speak of one")
+            unsaid.append(f"it is drawn as a {name}, and the printed rules do not speak of one")
         whole = any(list(constraint.wholes(self.grid)) for constraint in meaning.constraints)
         if mark.seen.family == "area" and not whole and not _told(mark, meaning, "partial", mark.certain):
-            asks.append(f"it has {len(mark.seen.cells)} cells, and there are {len(self.grid.digits)} digits")
+            unsaid.append(f"it has {len(mark.seen.cells)} cells, and there are {len(self.grid.digits)} digits")
         how: HowRead = "house-style" if meaning.house else mark.how
         others = self._others(mark)
-        self.add(Item(meaning.constraints, mark.where, mark.confidence, how, others, mark.claims), *asks)
+        self.add(Item(meaning.constraints, mark.where, mark.confidence, how, others, mark.claims), *asks, unsaid=unsaid)
 
     def _others(self, mark: Mark) -> tuple[Alternative, ...]:
         """What the mark states if its text is read otherwise."""
@@ -90,13 +91,17 @@ class Making:
         for mark in marks:
             cells = dict.fromkeys((*mark.seen.cells, *(cell for path in mark.seen.paths for cell in path)))
             unread = UnreadMark(shape=mark.seen.shape or mark.seen.family, cells=tuple(cells))
-            self.add(Item((unread,), mark.where, mark.confidence, mark.how, claims=mark.claims), *mark.asks)
+            self.add(
+                Item((unread,), mark.where, mark.confidence, mark.how, claims=mark.claims),
+                *mark.asks,
+                unsaid=mark.unsaid,
+            )
         self.ask(Undecided(looks, tuple(range(first, len(self.items))), tuple(readings)), marks[0].where)
 
     def ask(self, undecided: Undecided, where: Polygon) -> None:
         """Leave it to the checker, and to a person, what items mean that are taken as unread."""
         self.undecided.append(undecided)
-        self.doubts.append(Doubt(undecided.question, item=undecided.items[0], where=where))
+        self.doubts.append(Doubt(undecided.question, item=undecided.items[0], where=where, meaning=True))
 
 
 def _told(mark: Mark, meaning: Meaning, field: str, certain: bool = False) -> bool:
@@ -106,15 +111,16 @@ def _told(mark: Mark, meaning: Meaning, field: str, certain: bool = False) -> bo
     return (mark.how == "vector" or certain) and bool(statements) and all(s.fields.get(field) for s in statements)
 
 
-def readings_of(marks: Sequence[Mark]) -> list[Named]:
-    """Every reading that all of these marks allow."""
+def readings_of(marks: Sequence[Mark], house: Sequence[Statement] = ()) -> list[Named]:
+    """Every reading that all of these marks allow; with the fields that the house style gives to kinds, too."""
     found = []
     for kind in KINDS:
-        options = [readings_as(kind, mark.seen) for mark in marks]
+        stated = [fields_for(kind, statement) for statement in house if kind_named(statement.kind) is kind]
+        options = [readings_as(kind, mark.seen, stated) for mark in marks]
         for fields, _ in options[0]:
             values = [next((made for said, made in option if said == fields), None) for option in options]
             if all(values):
-                switched = [name for name, value in fields.items() if value]
+                switched = [name if value is True else f"{name} {value}" for name, value in fields.items() if value]
                 name = f"{kind.name} ({', '.join(switched)})" if switched else kind.name
                 found.append(Named(name, tuple(value for value in values if value)))
     return found

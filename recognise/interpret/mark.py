@@ -22,7 +22,7 @@ class Mark:
     """One mark of a grid as a kind would be built from it. `name` says in a few words what it looks like; `paint` and
     `rim` are the colours of its ground and of its outline, from which `seen.colour` is settled once all marks are
     known; `texts` are readings of its text that are less likely than `seen.text`; `asks` is what a person must look at
-    whatever it means."""
+    whatever it means, `unsaid` what he must look at because nothing says what it means."""
 
     seen: Seen
     name: str
@@ -34,6 +34,7 @@ class Mark:
     rim: Colour | None = None
     texts: tuple[Guess, ...] = ()
     asks: tuple[str, ...] = ()
+    unsaid: tuple[str, ...] = ()
     width: float = 0.0
     """How wide a line is, in cells."""
     certain: bool = False

@@ -58,14 +58,17 @@ def meaning_of(seen: Seen, sheet: RuleSheet | None, house: Sequence[Statement] =
     return Meaning((), others=possible, why_not="no rule on the page says what it means")
 
 
-def readings_as(kind: type[Constraint], seen: Seen) -> list[tuple[Mapping[str, Any], Stated]]:
+def readings_as(
+    kind: type[Constraint], seen: Seen, stated: Sequence[Mapping[str, Any]] = ()
+) -> list[tuple[Mapping[str, Any], Stated]]:
     """Every way to read a mark as a kind where no rule says how: with each setting of the kind's switches, where it
-    needs no other field. A kind that takes no notice of what is printed with the mark is no reading of it."""
+    needs no other field, and with the fields that somebody has `stated` for such a kind. A kind that takes no notice of
+    what is printed with the mark is no reading of it."""
     if seen.family == "rule" or seen.family not in kind.marks:
         return []
     bare = _made(kind, replace(seen, text=""), {}) if seen.text else None
     found = []
-    for fields in _switched(kind):
+    for fields in (*stated, *(fields for fields in _switched(kind) if fields not in stated)):
         made = _made(kind, seen, fields)
         if made is not None and (bare is None or fields or made != bare):
             found.append((fields, made))

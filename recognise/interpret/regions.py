@@ -57,5 +57,5 @@ def decide_boxes(
     if seen.cells is not None and {frozenset(box) for box in seen.cells} - {frozenset(cells) for cells in fenced}:
         return None, 0.5, [Doubt("thick lines divide the grid into parts that cannot hold every digit once")]
     if sheet is None and usual_boxes(grid) is not None:
-        return None, 0.8, [Doubt("neither lines nor rules tell whether the grid has boxes")]
+        return None, 0.8, [Doubt("neither lines nor rules tell whether the grid has boxes", meaning=True)]
     return None, 0.95, []

@@ -49,7 +49,7 @@ def _boxes(making: Making) -> list[tuple[Cell, ...]]:
 
 
 def _named(mark: Mark, name: str, asks: tuple[str, ...]) -> Mark:
-    return replace(mark, seen=replace(mark.seen, colour=name), asks=(*mark.asks, *asks))
+    return replace(mark, seen=replace(mark.seen, colour=name), unsaid=(*mark.unsaid, *asks))
 
 
 def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
@@ -74,9 +74,9 @@ def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
     elif making.sheet is not None:
         making.unread("tint", whole.where, whole.seen.cells, f"{whole.name}: {as_cells.why_not}", ())
     else:
-        by_cell = [replace(reading, values=(reading.values[0],)) for reading in readings_of([whole])]
+        by_cell = [replace(reading, values=(reading.values[0],)) for reading in readings_of([whole], making.house)]
         known = {reading.name for reading in by_cell}
-        by_area = [reading for reading in readings_of(parts) if reading.name not in known]
+        by_area = [reading for reading in readings_of(parts, making.house) if reading.name not in known]
         joined = [replace(r, values=(tuple(c for value in r.values for c in value),)) for r in by_area]
         fitting = joined if all(len(part.seen.cells) == len(making.grid.digits) for part in parts) else []
         making.leave_open(f"{whole.seen.colour} tint", (*fitting, *by_cell), [whole])

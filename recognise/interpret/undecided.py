@@ -25,7 +25,7 @@ def take_marks(making: Making, marks: Sequence[Mark]) -> None:
         else:
             _unread(making, mark, meaning)
     for looks, alike in open_marks.items():
-        readings = readings_of(alike)
+        readings = readings_of(alike, making.house)
         if readings:
             making.leave_open(looks, readings, alike)
         else:
@@ -46,7 +46,7 @@ def _unread(making: Making, mark: Mark, meaning: Meaning) -> None:
     seen = mark.seen
     cells = dict.fromkeys((*seen.cells, *(cell for path in seen.paths for cell in path)))
     making.unread(seen.shape or seen.family, mark.where, tuple(cells), f"{mark.name}: {_why(meaning)}", mark.claims)
-    making.doubts.extend(Doubt(why, where=mark.where) for why in mark.asks)
+    making.doubts.extend(Doubt(why, where=mark.where) for why in (*mark.asks, *mark.unsaid))
 
 
 def _why(meaning: Meaning) -> str:

@@ -1,0 +1,105 @@
+"""The proof's picture with a frame for each finding, and a strip below that says what each of them is."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from pathlib import Path
+from textwrap import wrap
+
+import numpy as np
+from PIL import Image, ImageDraw, ImageFont
+
+from clueprint.compare.result import Comparison, Finding
+from clueprint.compare.signs import sign_of
+from ingest.page import Page
+
+_FONT = Path(__file__).parents[1] / "draw" / "faces" / "DejaVuSans-Drawn.ttf"
+_TEXT = 1 / 60
+"""Font size in widths of the picture: some hundred characters go on a line of the strip."""
+_LEADING = 1.4
+
+
+def displayed_picture(page: Page) -> Image.Image:
+    """The page as a viewer shows it, at the size that was worked on; points times `page.scale` are its pixels."""
+    return Image.fromarray(np.ascontiguousarray(np.rot90(page.image, page.turned)))
+
+
+def marked_png(page: Page, comparison: Comparison) -> bytes:
+    """The page with its findings framed and numbered, as PNG."""
+    picture = displayed_picture(page)
+    size = max(12, round(picture.width * _TEXT))
+    font = ImageFont.truetype(str(_FONT), size)
+    pen = ImageDraw.Draw(picture)
+    numbered = list(comparison.numbered())
+    for number, finding in numbered:
+        if finding.page == page.number and finding.where is not None:
+            points = [(x * page.scale, y * page.scale) for x, y in finding.where]
+            _frame(pen, points, number, finding, font, size)
+    whole = _with_strip(picture, numbered, font, size)
+    out = io.BytesIO()
+    whole.save(out, format="PNG")
+    return out.getvalue()
+
+
+def _frame(
+    pen: ImageDraw.ImageDraw,
+    points: Sequence[tuple[float, float]],
+    number: int,
+    finding: Finding,
+    font: ImageFont.FreeTypeFont,
+    size: int,
+) -> None:
+    sign = sign_of(finding)
+    width = max(2, size // 6)
+    for start, end in zip(points, [*points[1:], points[0]], strict=True):
+        _dashed(pen, start, end, [length * width for length in sign.dash], sign.rgb, width)
+    text = f"{number} {sign.word}"
+    left, top = min(x for x, _ in points), max(0.0, min(y for _, y in points) - size * _LEADING)
+    box = pen.textbbox((left, top), text, font=font)
+    pen.rectangle((box[0] - width, box[1] - width, box[2] + width, box[3] + width), fill=sign.rgb)
+    pen.text((left, top), text, font=font, fill="white")
+
+
+def _dashed(
+    pen: ImageDraw.ImageDraw,
+    start: tuple[float, float],
+    end: tuple[float, float],
+    dash: Sequence[float],
+    colour: tuple[int, int, int],
+    width: int,
+) -> None:
+    length = float(np.hypot(end[0] - start[0], end[1] - start[1]))
+    if not dash or length == 0:
+        pen.line((start, end), fill=colour, width=width)
+        return
+    at = 0.0
+    while at < length:
+        ends = [
+            (start[0] + (end[0] - start[0]) * t / length, start[1] + (end[1] - start[1]) * t / length)
+            for t in (at, min(at + dash[0], length))
+        ]
+        pen.line(ends, fill=colour, width=width)
+        at += sum(dash)
+
+
+def _with_strip(
+    picture: Image.Image, numbered: Sequence[tuple[int, Finding]], font: ImageFont.FreeTypeFont, size: int
+) -> Image.Image:
+    """The picture on a strip of paper that lists the findings."""
+    margin = size
+    columns = max(20, int((picture.width - 2 * margin) / (size * 0.56)))
+    lines: list[tuple[str, tuple[int, int, int]]] = []
+    for number, finding in numbered:
+        sign = sign_of(finding)
+        note = f" ({finding.note})" if finding.note else ""
+        text = f"{number} {sign.word}: {finding.why}{note}"
+        lines += [(line, sign.rgb) for line in wrap(text, columns, subsequent_indent="    ")]
+    step = round(size * _LEADING)
+    whole = Image.new("RGB", (picture.width, picture.height + 2 * margin + step * max(1, len(lines))), "white")
+    whole.paste(picture, (0, 0))
+    pen = ImageDraw.Draw(whole)
+    pen.line((0, picture.height, picture.width, picture.height), fill="black", width=2)
+    for number, (line, colour) in enumerate(lines or [("no difference", (0, 0, 0))]):
+        pen.text((margin, picture.height + margin + number * step), line, font=font, fill=colour)
+    return whole
