@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Protocol
 
 from recognise.rules.allmarked import settled
+from recognise.rules.pattern import SUBJECTS, named
 from recognise.rules.sheet import MarkHint, Statement
 from recognise.rules.words import Sentence
 
@@ -21,6 +22,10 @@ class Read(Protocol):
     @property
     def gloss(self) -> str:
         """The kind that it only explains; empty when it states something."""
+
+    @property
+    def presents(self) -> frozenset[str]:
+        """The marks that it only says to be there."""
 
 
 Readings = Sequence[tuple[range, Read | None]]
@@ -44,6 +49,7 @@ def conclude(
     understood = [(w, r) for w, r in readings if r is not None and not set(w) & unclear]
     statements = [replace(s, sentence=sentences[w[0]].text) for w, r in understood if not r.gloss for s in r.statements]
     kinds = {s.kind for s in statements if not s.negated}
+    unclear |= _unexplained(sentences, understood)
     for where, reading in understood:
         if not reading.gloss:
             continue
@@ -59,6 +65,22 @@ def conclude(
     unclear |= {i for i, s in enumerate(sentences) if s.text in faulty}
     gone = {sentences[i].text for i in unclear}
     return [s for s in merged if s.sentence not in gone], [sentences[i].text for i in sorted(unclear)]
+
+
+def _unexplained(sentences: Sequence[Sentence], understood: Sequence[tuple[range, Read]]) -> set[int]:
+    """Sentences that present marks of which nothing else is said: no other names them, and none goes on about them."""
+    told = [
+        ({named(c) for i in where for c in sentences[i].concepts}, where)
+        for where, reading in understood
+        if reading.statements or reading.gloss
+    ]
+    lost: set[int] = set()
+    for where, reading in understood:
+        if reading.presents and not any(
+            reading.presents & names or (other.start == where.stop and not names & SUBJECTS) for names, other in told
+        ):
+            lost |= set(where)
+    return lost
 
 
 def _with_digits(

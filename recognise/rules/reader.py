@@ -7,17 +7,19 @@ Clauses are tried alone and joined with those that follow; what no pattern accou
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence, Set
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from recognise.rules.allmarked import PAIR_KINDS, all_marked, says_every_pair
+from recognise.rules.asides import is_byline, is_heading, is_note
 from recognise.rules.conclude import conclude
 from recognise.rules.digits import stated_digits
 from recognise.rules.gist import gist
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
 from recognise.rules.loose import GIST_COST, IDLE_COST, SLACK_COST, decides, idle, shortened
+from recognise.rules.presents import presented
 from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums
 from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
 from recognise.rules.pattern import NEUTRAL, SUBJECTS, Pattern, hint, named, values
@@ -43,6 +45,7 @@ ACROSS_SENTENCES = 0.6
 INHERITED = 0.3
 EMPTY = 1.2
 GLOSS = 1.5
+PRESENTED = 2.5
 """Costs: a clause left over outweighs any way to read it. Joining two clauses costs a little more than a statement,
 so that clauses which stand alone are read alone; joining sentences, or taking the subject from the clause before, is
 a last resort."""
@@ -57,12 +60,14 @@ IN_THE_MAIN = 0.94
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """How one run of clauses is understood; `gloss` says that it only explains."""
+    """How one run of clauses is understood; `gloss` says that it only explains, `presents` which marks it only
+    says to be there."""
 
     statements: tuple[Statement, ...]
     cost: float
     gloss: str = ""
     unsure: bool = False
+    presents: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +95,8 @@ def read_rules(text: str, digits: tuple[int, int] | None = None, confidence: flo
     left_out = tuple(found[i].text for i in sorted(unsure) if found[i].text not in unclear)
     sure = 1 - (1 - confidence) * MISLED
     statements = [replace(s, confidence=sure * (IN_THE_MAIN if s.sentence in left_out else 1.0)) for s in statements]
-    return RuleSheet(tuple(statements), stated, left_out, tuple(unclear))
+    beside = {s.text for at, s in enumerate(found) if is_beside(s, at, {st.kind for st in statements})}
+    return RuleSheet(tuple(statements), stated, left_out, tuple(t for t in unclear if t not in beside))
 
 
 _EXAMPLE = re.compile(r"\W*(?:for (?:example|instance)|examples?|e\.? ?g\.?)\b", re.I)
@@ -98,7 +104,7 @@ _EXAMPLE = re.compile(r"\W*(?:for (?:example|instance)|examples?|e\.? ?g\.?)\b",
 
 def is_rule_like(sentence: Sentence) -> bool:
     """Whether a sentence speaks of anything that rules speak of; anything else is talk."""
-    if _EXAMPLE.match(sentence.text):
+    if _EXAMPLE.match(sentence.text) or is_byline(sentence.text):
         return False
     names = {named(c) for c in sentence.concepts}
     telling = names & _TELLING
@@ -111,6 +117,21 @@ def is_rule_like(sentence: Sentence) -> bool:
         or ("RULE" in names and "SUDOKU" in names)
         or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
     )
+
+
+_RULED_BY_WORDS = bag(
+    "KNIGHT KING ANTIKNIGHT ANTIKING ADJACENT SHARESIDE NONCONSECUTIVE NEG NOREPEAT DIFFER CHESS REPEAT CONSECUTIVE"
+)
+"""What rules speak of that no mark in the grid shows: a sentence with one of these is never passed over."""
+_NAMES_A_MOVE = {"KNIGHT": "knight-apart", "KING": "king-apart"}
+
+
+def is_beside(sentence: Sentence, at: int, kinds: Set[str]) -> bool:
+    """Whether a sentence that nobody understands is no rule all the same: a hint, a page number, or a heading before
+    rules; `at` is its place in the text, `kinds` are those that the rest states."""
+    names = {named(c) for c in sentence.concepts}
+    hidden = {name for name in names & _RULED_BY_WORDS if _NAMES_A_MOVE.get(name) not in kinds}
+    return not hidden and (is_note(sentence.text) or (at == 0 and bool(kinds) and is_heading(sentence.text)))
 
 
 _EXCEPTION = bag("NEG ONE IT SOME ALL HOLD MAY TWO AND DIGIT NEUTRALNOUN |")
@@ -254,7 +275,8 @@ def _best(concepts: tuple[str, ...]) -> Reading | None:
     readings = [(p, p.fit(concepts, names)) for p in PATTERNS]
     fitting = sorted(((p, f) for p, f in readings if f is not None), key=lambda pf: (pf[0].gloss, pf[0].cost))
     if not fitting:
-        return None
+        marks = presented(concepts)
+        return Reading((), PRESENTED, presents=marks) if marks else None
     first = fitting[0][0]
     rivals = {p.kind for p, _ in fitting if (p.gloss, p.cost) == (first.gloss, first.cost)}
     if len(rivals) > 1:

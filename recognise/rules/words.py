@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 
+from recognise.rules.asides import answers, with_answers, without_examples
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY
 from recognise.rules.repair import mended
 
@@ -131,7 +132,7 @@ def sentences(text: str) -> list[Sentence]:
     for piece in _SENTENCE_END.split(tidy):
         if not piece or not piece.strip():
             continue
-        if found and _ABBREVIATION.search(found[-1]):
+        if found and (_ABBREVIATION.search(found[-1]) or answers(found[-1], piece)):
             found[-1] = f"{found[-1]} {piece}"
         else:
             found.append(piece)
@@ -154,7 +155,7 @@ def concepts_of(sentence: str) -> list[str]:
 
 
 def _tokens(sentence: str) -> Iterator[str]:
-    sentence = mended(sentence)
+    sentence = mended(with_answers(without_examples(sentence)))
     for pattern, replacement in _REWRITES:
         sentence = pattern.sub(replacement, sentence)
     for match in _TOKEN.finditer(sentence):

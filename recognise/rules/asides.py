@@ -1,0 +1,114 @@
+"""What stands beside the rules in a rules text: examples in brackets, questions that are answered, names, headings.
+
+Works on words as printed, before they are looked up: an example in figures is left out (`(1 and 6 is fine, 3 and 7 is
+not)`), and a question with its answer is put as a statement (`Can digits repeat in a cage? No.`).
+"""
+
+from __future__ import annotations
+
+import re
+
+_SPELLED = "one|two|three|four|five|six|seven|eight|nine|ten"
+_BRACKET = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
+_FIGURE = re.compile(rf"(?<![\w=])(?:\d{{1,2}}|{_SPELLED})(?![\w=])", re.I)
+_RULE_IN_BRACKET = re.compile(
+    r"\b(?:not? (?:count|includ|repeat)\w*|exclu\w+|inclu\w+|without|repeat\w*|may|can|must|shall|cannot|between|both|"
+    r"once|always|never|each|every|all|only|digits?|numbers? (?:from|1)|least|most|more|values?|scor\w+)\b",
+    re.I,
+)
+"""A bracket with one of these states something, whatever figures stand in it."""
+_FEWEST_FIGURES = 2
+_ONE_RANGE = re.compile(r"\W*(?:from )?\d{1,2}\s*(?:[-–—~]|to|through|and|or)\s*\d{1,2}\W*", re.I)
+
+_CHAIN = re.compile(
+    r",?\s*(?:\b(?:such as|for example|for instance|e\.? ?g\.?|say|like)[,:]?\s+)"
+    r"\d{1,2}(?:\s*[-–—+]\s*\d{1,2})+(?:\s*=\s*\d{1,2})?(?![\d:])"
+)
+"""An example in figures that no bracket holds: `such as 3-4-5-6`, `e.g. 3+2=5`."""
+_NO_THIS_BY_THAT = re.compile(
+    r"\s*[:;,]\s*(?:so )?no \d (?:next to|beside|by|touching) (?:a|an|another) \d\b"
+    r"(?:\s*(?:,|and|or)\s*(?:no )?\d (?:next to|beside|by|touching) (?:a|an|another) \d\b)*",
+    re.I,
+)
+_SAY = re.compile(r",?\s*\b(?:say|for example|for instance)\s*$", re.I)
+
+_YES_NO = re.compile(
+    r"\b(?P<verb>Can|May|Could|Must|Do|Does|Are|Is|Will|Have|Has)\s+(?P<what>[^.?!]{6,120})\?['\"”’)]*\s*"
+    r"(?:A[:.]\s*)?(?P<answer>Yes|No|Not all|Not necessarily|Never|Sure|Certainly|Of course|By all means)\b"
+    r"(?:,? (?:of course|not necessarily|not all|they can(?:'t|not)?|they may(?: not)?|they are(?: not|n't)?|"
+    r"it (?:is|can|may)(?: not|n't)?|all of them|never|always|indeed|certainly not))*"
+    r"(?P<rest>[^.!?]*)[.!]?",
+    re.I,
+)
+_DENIES = re.compile(r"n[o']|never", re.I)
+
+
+def without_examples(text: str) -> str:
+    """The text without examples in figures; brackets that state something stay."""
+    text = _BRACKET.sub(lambda found: " " if _is_example(found[1]) else found[0], text)
+    return _NO_THIS_BY_THAT.sub("", _CHAIN.sub(" ", text))
+
+
+def _is_example(inside: str) -> bool:
+    if _ONE_RANGE.fullmatch(inside) or _RULE_IN_BRACKET.search(inside):
+        return False
+    return len(_FIGURE.findall(_SAY.sub("", inside))) >= _FEWEST_FIGURES
+
+
+def answers(question: str, piece: str) -> bool:
+    """Whether a piece of text answers the question before it by yes or no."""
+    return question.rstrip("'\"”’) ").endswith("?") and _YES_NO.search(f"{question} {piece}") is not None
+
+
+def with_answers(text: str) -> str:
+    """The text with each question that is answered by yes or no put as a statement."""
+    return _YES_NO.sub(_as_statement, text)
+
+
+def _as_statement(found: re.Match[str]) -> str:
+    allowed = found["verb"].lower() in ("can", "may", "could")
+    what, rest = found["what"].strip(), found["rest"].rstrip()
+    if _DENIES.match(found["answer"]):
+        return f"Not {what}{rest}."
+    return f"{found['verb'].lower() + ' ' if allowed else ''}{what}{rest}."
+
+
+# ------------------------------------------------------------------------------------------ sentences that are no rules
+
+_NAME = r"(?:[A-Z]\.\s?)*(?:[A-Z][a-zà-ÿ'’-]+|[A-Z]\.)(?:\s+(?:de |von |van |der |den )*[A-Z][a-zà-ÿ'’-]+){0,3}"
+_BYLINE = re.compile(
+    r"\W*(?i:(?:(?:a|this) )?(?:(?:puzzle|sudoku|grid) )?(?:(?:set|composed|constructed|created|written|designed|"
+    r"devised|made|drawn|compiled|invented|contributed) )?by|author|setter|constructor|composer|compiler)\b[:\s]+"
+    rf"(?:the )?{_NAME}(?:\s*,\s*[A-Z][\w ]*)?\W*"
+)
+_INITIALS = re.compile(r"\W*(?:[A-Z]\.\s?)+[A-Z][a-zà-ÿ'’-]+\W*")
+_NOTE = re.compile(
+    r"\W*(?:(?:hint|tip|solution|answer|difficulty|level|rating|score|par|name|date|time)s?\s*(?:[:.=–-]|$)|"
+    r"(?:the )?(?:solution|answer)s? (?:on|in|at|to|is|are|will|can|overleaf|see|next)\b|"
+    r"(?:page|puzzle|no\.?|nr\.?|number|difficulty|level)\s*\d+\W*$|(?:©|\(c\)|copyright)|"
+    r"(?:easy|medium|hard|tricky|gentle|moderate)(?:\s*\d+)?\s*(?:$|[,/–-]|\s(?:medium|hard)))",
+    re.I,
+)
+
+
+def is_byline(sentence: str) -> bool:
+    """Whether a sentence does nothing but name who set the puzzle."""
+    return bool(_BYLINE.fullmatch(sentence) or _INITIALS.fullmatch(sentence))
+
+
+def is_note(sentence: str) -> bool:
+    """Whether a sentence is a hint, a page number, a word on the solution or on how hard it is."""
+    return _NOTE.match(sentence) is not None
+
+
+_SMALL = frozenset("a an and at by for from in of on or the to with".split())
+_LONGEST_HEADING = 5
+
+
+def is_heading(sentence: str) -> bool:
+    """Whether a sentence is set as a name: a few words, each with a capital (`Knightly Lunch.`, `Hot Cages by Ann`)."""
+    words = re.findall(r"[^\W\d_][\w'’-]*", sentence)
+    told = [w for w in words if w.lower() not in _SMALL]
+    if not 2 <= len(told) or len(words) > _LONGEST_HEADING or re.search(r"[\d:;=?]", sentence):
+        return False
+    return all(w[0].isupper() and not w.isupper() for w in told)
