@@ -38,7 +38,11 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
     if told is not None:
         return [Statement("all-marked", {}, look, negated=not told)]
     if "NOTALL" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE"}:
-        return []
+        of_pairs = not names & {"CLUE", "OUTSIDE", "DIGIT", "CELL", "GRID"}
+        return [Statement("all-marked", {}, MarkHint(), negated=True)] if of_pairs else []
+    if {"NEEDNOT", "GIVEN"} <= names and len(relations) == 1 and not names - _AROUND - set(_RELATIONS) - {"NEEDNOT"}:
+        # `Consecutive digits need not be marked.`
+        return [Statement("all-marked", {"of": kind}, look, negated=True) for kind in relations]
     if {"MAY", "UNMARKED"} <= names and len(relations) == 1 and not names - _AROUND - set(_RELATIONS) - {"UNMARKED"}:
         # `There may be consecutive pairs without a dot.`
         return [Statement("all-marked", {"of": kind}, look, negated=True) for kind in relations]
@@ -70,7 +74,7 @@ def says_every_pair(concepts: Concepts) -> bool:
     """Whether a clause that gives a mark its meaning also says that every such pair is marked: the relation has to
     belong to `all pairs` (`every pair of consecutive digits is marked by a bar`), not to the marked pairs."""
     order = [named(c) for c in concepts]
-    relation = next((i for i, name in enumerate(order) if name in _RELATIONS), None)
+    related = [i for i, name in enumerate(order) if name in _RELATIONS]
     mark = next((i for i, name in enumerate(order) if name in _NOUNS - {"MARK"}), None)
     every = next(
         (
@@ -80,12 +84,14 @@ def says_every_pair(concepts: Concepts) -> bool:
         ),
         None,
     )
-    if relation is None or mark is None:
+    if not related or mark is None:
         return False
-    if "IF" in order[:relation] and relation < mark and "MARK" not in order[:relation]:
-        return True  # `whenever two cells are consecutive, a bar is printed`
-    if every is None or relation < every:
+    relation = related[0]
+    if "IF" in order[:relation] and relation < mark and not _NOUNS & set(order[:relation]):
+        return "MAY" not in order[relation:mark]  # `whenever two cells are consecutive, a bar is printed`
+    if every is None or related[-1] < every:
         return False
+    relation = next(i for i in related if i > every)
     return not every < mark < relation
 
 
@@ -103,7 +109,7 @@ def settled(statements: Sequence[Statement]) -> tuple[list[Statement], list[Stat
             found.append(statement)
             continue
         kinds = [str(statement.fields["of"])] if "of" in statement.fields else _kinds_of(statement.mark, pairs)
-        if not kinds:
+        if not kinds and not (statement.negated and _says_no_mark(statement)):
             lost.append(statement)
         found += [replace(statement, fields={"of": kind}) for kind in kinds]
     return found, lost

@@ -17,7 +17,9 @@ _RULE_IN_BRACKET = re.compile(
     re.I,
 )
 """A bracket with one of these states something, whatever figures stand in it."""
-_FEWEST_FIGURES = 2
+_FEWEST_FIGURES, _FIGURES_OF_A_CASE = 2, 4
+_CASE = re.compile(r"\W*(?:in|if|when|with|here|so if)\b", re.I)
+"""How an example begins that tells a case: `(in 2 1 4 3 5, three can be seen)`."""
 _ONE_RANGE = re.compile(r"\W*(?:from )?\d{1,2}\s*(?:[-–—~]|to|through|and|or)\s*\d{1,2}\W*", re.I)
 
 _CHAIN = re.compile(
@@ -50,9 +52,18 @@ def without_examples(text: str) -> str:
 
 
 def _is_example(inside: str) -> bool:
-    if _ONE_RANGE.fullmatch(inside) or _RULE_IN_BRACKET.search(inside):
-        return False
-    return len(_FIGURE.findall(_SAY.sub("", inside))) >= _FEWEST_FIGURES
+    figures = len(_FIGURE.findall(_SAY.sub("", inside)))
+    if _CASE.match(inside) and figures >= _FIGURES_OF_A_CASE:
+        return True
+    return figures >= _FEWEST_FIGURES and not _ONE_RANGE.fullmatch(inside) and not _RULE_IN_BRACKET.search(inside)
+
+
+def denied_together(text: str) -> str:
+    """The text with what `neither ... nor ...` denies put as alternatives of one denial."""
+    return _NEITHER.sub(lambda found: "not" + re.sub(r"\bnor\b", "or", found[1], flags=re.I), text)
+
+
+_NEITHER = re.compile(r"\bneither\b((?:[^.;]{1,60}?\bnor\b)+)", re.I)
 
 
 def answers(question: str, piece: str) -> bool:

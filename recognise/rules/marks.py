@@ -38,6 +38,11 @@ def _two_digits(concepts: Concepts) -> Fields | None:
     return {} if not {"GE", "DIFF", "GAP"} & {named(c) for c in concepts} else None
 
 
+def _divided(concepts: Concepts) -> Fields | None:
+    """Digits are divided, and not the grid into cages."""
+    return None if "GRID" in concepts else {}
+
+
 def _untold(concepts: Concepts) -> Fields | None:
     """`The total of some cages is not told`."""
     return {"untold": True} if "CAGE" in concepts or "SOME" in concepts else {}
@@ -65,6 +70,7 @@ CAGES = (
         "CAGE QUOTIENT|RATIO",
         _CAGE.replace(" SUM", "") + " SIGN OPSIGN MARK GREATER LESS BETWEEN",
         {"operation": "quotient"},
+        settle=_divided,
     ),
     Pattern("cage", "CAGE OPSIGN", _CAGE + _SIGNED, {"operation": "printed"}),
     Pattern(
@@ -233,13 +239,13 @@ CELL_MARKS = (
     ),
     Pattern(
         "even",
-        "EVEN SQUARE|CIRCLE|SHADED|REGION|DIAMOND|COLOUR|BOX",
+        "EVEN SQUARE|CIRCLE|SHADED|REGION|DIAMOND|COLOUR|BOX|DOT",
         "SQUARE CIRCLE SHADED COLOUR MARK REGION DIAMOND EXACTLY STYLE ONLY",
         settle=one_parity,
     ),
     Pattern(
         "odd",
-        "ODD SQUARE|CIRCLE|SHADED|REGION|DIAMOND|COLOUR|BOX",
+        "ODD SQUARE|CIRCLE|SHADED|REGION|DIAMOND|COLOUR|BOX|DOT",
         "SQUARE CIRCLE SHADED COLOUR MARK REGION DIAMOND EXACTLY STYLE ONLY",
         settle=one_parity,
     ),

@@ -20,6 +20,12 @@ _ON = "(?:FROM|TOWARDS|HOLD|IT|ALL|ONE|END|LINE|ROW|COLUMN|OR|AND|FORWARD|EDGE|G
 _UNIT = r"(?:SIZE=\w+ |BOUNDED |IRREGULAR |STYLE=\w+ )?(?:ROW|COLUMN|BOX|REGION) "
 _PLAIN = r"(?:(?:DIGIT|CELL|PAIR|NEUTRALNOUN|HOLD|MAY|IT|ALL|ONE|OR|APPLY|TOWARDS|NUM=2|ATLEASTONCE) )"
 
+_PLACED = (
+    r"(?:(?:DIGIT|CELL|ROW|COLUMN|BOX|REGION|GRID|CAGE|LINE|PAIR|NEUTRALNOUN|MAINDIAG|DIAGONAL|HOLD|MAY|IT|ALL|ONE|OR|"
+    r"AND|ALONG|TOWARDS|ADJACENT|EVENDIAGONALLY|SHARESIDE|KNIGHT|KING|MOVE|CHESS|APART|BY|GIVEN|EDGE|CORNER|FROM|TWO|"
+    r"APPLY|JOIN|COLOUR=\w+|SHADED|EXACTLY) )"
+)
+
 _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(r"(?<!\S)" + pattern), replacement)
     for pattern, replacement in (
@@ -90,8 +96,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:INCREASE|GREATER) (?:THAN )?OR (?:REMAIN )?(?:SAMEAS|EQUAL) (?:TOWARDS )?", "NOTDECREASE "),
         (r"(?:EQUAL|REPEAT) (?:TOWARDS |DIGIT )*OR (?:INCREASE|GREATER) ", "NOTDECREASE "),
         (r"(?:OR )?(?:HOLD )?NEG (?:DIGIT |MAY |EQUAL |ALL )*DECREASE ", "NOTDECREASE "),
-        (r"NEG " + _PLAIN + r"*LESS THAN OR EQUAL ", "GREATER THAN "),
-        (r"NEG " + _PLAIN + r"*LESS (?=THAN )", "NOTLESS "),
+        (r"NEG ((?:" + _PLAIN + r"|ALONG |SLOW |THERMO )*)LESS THAN OR EQUAL (?:TOWARDS )?", r"\1GREATER THAN "),
+        (r"NEG ((?:" + _PLAIN + r"|ALONG |SLOW |THERMO )*)LESS (?=THAN )", r"\1NOTLESS "),
         (r"(?:NEEDNOT|NEG) (?:INCREASE|CONSECUTIVE)?(?:BY )(?:NUM=1|CONSECUTIVE|MOVE) ", "NOTBYONE "),
         (r"NEEDNOT CONSECUTIVE ", "NOTBYONE "),
         (r"ATLEAST ASLARGE ", "NOTDECREASE "),
@@ -106,6 +112,13 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:MAY )(?:HOLD |APPLY )*REPEAT (?:DIGIT )?", "MAYREPEAT "),
         (r"REPEAT (?:DIGIT )?(?:MAY )?(?:HOLD )?ALLOWED ", "MAYREPEAT "),
         (r"ALLOWED (?:TOWARDS )?REPEAT ", "MAYREPEAT "),
+        (rf"(?<!NEG )ALLOWED ({_PLACED}*)(?:TWICE|REPEAT|EQUAL DIGIT) ", r"MAYREPEAT \1"),
+        (rf"EQUAL (?:CONSECUTIVE |ADJACENT )DIGIT ({_PLACED}*)(?<!NEG )ALLOWED ", r"MAYREPEAT \1"),
+        (
+            r"MAY (?:HOLD |IT |ALL )*(?:GREATER|FURTHER) ((?:POSSIBLE |ADJACENT |PAIR |CELL |DIGIT |DOT |BAR |MARK |"
+            r"CONSECUTIVE |COLOUR=\w+ |LETTER=\w |ONE )*)THAN (?:IT |ONE |ALL |HOLD )*GIVEN ",
+            r"NOTALL \1GIVEN ",
+        ),
         (
             r"NEG ((?:" + _NOUN + r")*)(?:EQUAL (?:DIGIT |NUMBER )?)?(?:REPEAT|TWICE) (?:DIGIT )?(?:ALLOWED )?",
             r"NOREPEAT \1",
@@ -118,7 +131,23 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"NEG ((?:" + _PLAIN + r")*)EQUAL (?:DIGIT )", r"NOREPEAT \1"),
         (r"NEG (?:TWO )?((?:" + _PLAIN + r")*)EQUAL ", r"NOREPEAT \1"),
         (r"NEG (?:TWO )?((?:AND |" + _NOUN[3:] + r"*)EQUAL DIGIT ", r"NOREPEAT \1"),
-        (r"NEG ADJACENT SELF ", "NOREPEAT ADJACENT "),
+        (
+            rf"NEG (?:TWO )?((?:{_PLACED}|EQUAL )*?)EQUAL ((?:OR |AND |ALL |SIZE=\w+ |{_UNIT})+)(?:MAYREPEAT |(?:MAY )?(?:HOLD )?EQUAL DIGIT )",
+            r"NOREPEAT \1\2",
+        ),
+        # Denied alike, whatever place is named between: `no two digits on a main diagonal are alike`.
+        (rf"NEG (?:TWO )?({_PLACED}*)EQUAL (?:DIGIT |EACH )?", r"NOREPEAT \1"),
+        (rf"EQUAL (?:DIGIT )?({_PLACED}*)(?:MAY )?NEG (?=ADJACENT |{_PLACED}*(?:KNIGHT|KING) )", r"NOREPEAT \1"),
+        (rf"(?:NEG ALLOWED|FORBIDDEN) ({_PLACED}*)(?:REPEAT|TWICE|EQUAL DIGIT) (?:DIGIT )?", r"NOREPEAT \1"),
+        (r"(?:DIFFERENCE|DIFFER) (?:HOLD |BY )*NEG (?:EXACTLY )?NUM=(\d+) ", r"NEG DIFF=\1 "),
+        (r"NEG (?:DIGIT )?(?:MAY )?(?:HOLD )?ADJACENT (?:TOWARDS )?SELF ", "NOREPEAT ADJACENT "),
+        # Cells side by side hold digits, and these are neighbours: as numbers, that is.
+        (
+            r"((?:ADJACENT|SHARESIDE) (?:CELL )?(?:MAY )?)NEG ((?:HOLD |MAY )*)DIGIT (?:HOLD )?ADJACENT ",
+            r"\1NONCONSECUTIVE \2",
+        ),
+        (r"NEG ((?:MAY |HOLD |ONLY |DIGIT |ALL |ONE |IT )*)EVEN (?=(?:DIGIT|ONE) )", r"\1ODD "),
+        (r"NEG ((?:MAY |HOLD |ONLY |DIGIT |ALL |ONE |IT )*)ODD (?=(?:DIGIT|ONE) )", r"\1EVEN "),
         (r"(?:DIFFER|DIFFERENCE) (?:BY |HOLD )*MORETHAN NUM=1 ", "GAP=2 "),
         (r"STYLE=plain DIGIT (?!OUTSIDE)", "STYLE=plain DIGIT OUTSIDE "),
         (r"NEG DIGIT (ADJACENT )(?:ONE )?EQUAL DIGIT ", r"NOREPEAT \1"),

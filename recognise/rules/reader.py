@@ -115,6 +115,7 @@ def is_rule_like(sentence: Sentence) -> bool:
         or {"NUM", "FORWARD"} <= names
         or ("NEG" in names <= _EXCEPTION and bool(names & {"SOME", "NEUTRALNOUN"}))
         or ("RULE" in names and "SUDOKU" in names)
+        or (names in ({"SUDOKU"}, {"STANDARD"}) and sentence.text.endswith((".", ";")))
         or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
     )
 
@@ -243,7 +244,7 @@ def _loosely(clause: tuple[str, ...]) -> Reading | None:
         if found and cost > found[0][0]:
             break
         reading = _best(reduced(shorter))
-        if reading is not None:
+        if reading is not None and (reading.statements or reading.gloss or cost < SLACK_COST):
             found.append((cost, reading))
     if not found:
         return _gist(clause)
@@ -293,7 +294,7 @@ _PERHAPS = re.compile(
     r"(?:CONSECUTIVE|EVEN|ODD|INCREASE|DECREASE|TIMES|PALINDROME|DIFF|GAP)\b"
 )
 _IN_PART = re.compile(
-    r"(?<!\S)SOME (?:COLOUR=\w+ |STYLE=\w+ |SHADED |GIVEN )*"
+    r"(?<!\S)SOME (?:COLOUR=\w+ |STYLE=\w+ |SHADED |GIVEN |TWO |NUM=\d+ |ALL )*"
     r"(?:THERMO|LINE|ARROW|DOT|BAR|DIAGONAL|MAINDIAG|SQUARE|CIRCLE|CAGE|SIGN) "
 )
 

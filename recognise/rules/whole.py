@@ -98,7 +98,7 @@ def standard(concepts: Concepts) -> list[Statement] | None:
         or {"SUDOKU", "RULE"} <= names
         or ("STANDARD" in names and names & {"RULE", "SUDOKU", "APPLY", "HOLD"})
         or ("SUDOKU" in names and names & {"REST", "ADDITIONALLY", "RANGE"})
-        or names in ({"STANDARD"}, {"STANDARD", "REST"})
+        or names in ({"STANDARD"}, {"STANDARD", "REST"}, {"SUDOKU"})
     ):
         return None
     if (

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 
-from recognise.rules.asides import answers, with_answers, without_examples
+from recognise.rules.asides import answers, denied_together, with_answers, without_examples
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY
 from recognise.rules.repair import mended
 
@@ -49,6 +49,8 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             re.I,
             " ",
         ),
+        (r"(?<!\w)±\s*1\b", 0, " consecutive "),
+        (r"[×x]\s*2\b(?=\s*(?:[.;,)]|$))", 0, " double "),
         (r"^\s*[Ff]urther,\s", 0, "additionally, "),
         # `One of the dots`, `most of the lines`: not all of them, whatever is said of them.
         (
@@ -68,6 +70,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"[×·]\s*(?=(?:the )?other)", 0, " times "),
         (r"&", 0, " and "),
         (r"\s=\s", 0, " is "),
+        (r"(?<=[A-Za-z]{3})\s+\+\s+(?=[A-Za-z])", 0, ", "),
         (r"…", 0, "..."),
         (r"\bfollow(?:s|ing)? the (?=\d)", re.I, "after the "),
         (r"\b(?:symbol|character)s (?=\d)", re.I, "digits "),
@@ -91,7 +94,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         # `(A is 10, G is 16)` after the letters: said already.
         (
-            r"\(?\b[A-Z] (?:is|stands for|means|for) \d+(?:[,.]? (?:and )?[A-Z] (?:is|stands for|means|for) \d+)*\)?",
+            r"\(?\b[A-UWYZ] (?:is|stands for|means|for) \d+(?:[,.]? (?:and )?[A-UWYZ] (?:is|stands for|means|for) \d+)*\)?",
             0,
             " ",
         ),
@@ -155,7 +158,7 @@ def concepts_of(sentence: str) -> list[str]:
 
 
 def _tokens(sentence: str) -> Iterator[str]:
-    sentence = mended(with_answers(without_examples(sentence)))
+    sentence = mended(with_answers(denied_together(without_examples(sentence))))
     for pattern, replacement in _REWRITES:
         sentence = pattern.sub(replacement, sentence)
     for match in _TOKEN.finditer(sentence):
