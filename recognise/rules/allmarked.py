@@ -37,19 +37,25 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
     told = _whether_all(names)
     if told is not None:
         return [Statement("all-marked", {}, look, negated=not told)]
-    if "NOTALL" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE"}:
-        of_pairs = not names & {"CLUE", "OUTSIDE", "DIGIT", "CELL", "GRID"}
-        return [Statement("all-marked", {}, MarkHint(), negated=True)] if of_pairs else []
-    if {"NEEDNOT", "GIVEN"} <= names and len(relations) == 1 and not names - _AROUND - set(_RELATIONS) - {"NEEDNOT"}:
-        # `Consecutive digits need not be marked.`
-        return [Statement("all-marked", {"of": kind}, look, negated=True) for kind in relations]
-    if {"MAY", "UNMARKED"} <= names and len(relations) == 1 and not names - _AROUND - set(_RELATIONS) - {"UNMARKED"}:
-        # `There may be consecutive pairs without a dot.`
-        return [Statement("all-marked", {"of": kind}, look, negated=True) for kind in relations]
+    not_all = _not_all(names, relations, look)
+    if not_all is not None:
+        return not_all
     denied = "UNMARKED" in names and names & {"NEG", "NONCONSECUTIVE"} and not _relation_first(concepts)
     if not relations or not denied or names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE"}:
         return None
     return [Statement("all-marked", {"of": kind}, look) for kind in sorted(relations)]
+
+
+def _not_all(names: set[str], relations: set[str], look: MarkHint) -> list[Statement] | None:
+    """What a clause says that has no noun for the marks, or names their relation: `consecutive digits need not be
+    marked`, `there may be consecutive pairs without a dot`."""
+    if "NOTALL" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE"}:
+        of_pairs = not names & {"CLUE", "OUTSIDE", "DIGIT", "CELL", "GRID"}
+        return [Statement("all-marked", {}, MarkHint(), negated=True)] if of_pairs else []
+    not_marked = {"NEEDNOT", "GIVEN"} <= names or {"MAY", "UNMARKED"} <= names
+    if not not_marked or len(relations) != 1 or names - _AROUND - set(_RELATIONS) - {"NEEDNOT", "UNMARKED"}:
+        return None
+    return [Statement("all-marked", {"of": kind}, look, negated=True) for kind in relations]
 
 
 def _whether_all(names: set[str]) -> bool | None:
@@ -80,7 +86,7 @@ def says_every_pair(concepts: Concepts) -> bool:
         (
             i
             for i, n in enumerate(order)
-            if n == "ALL" and order[i + 1 : i + 2] and order[i + 1] in ("PAIR", "ADJACENT", "TWO")
+            if n == "ALL" and order[i + 1 : i + 2] and order[i + 1] in ("PAIR", "ADJACENT", "TWO", "IF", "NEUTRALNOUN")
         ),
         None,
     )

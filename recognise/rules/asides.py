@@ -66,6 +66,15 @@ def denied_together(text: str) -> str:
 _NEITHER = re.compile(r"\bneither\b((?:[^.;]{1,60}?\bnor\b)+)", re.I)
 
 
+_AS_MANY = re.compile(r"\bfirst ([A-Za-z])(?= (?:digits|numbers|figures|cells|squares)\b)")
+
+
+def counted_by_letter(text: str) -> str:
+    """The text with the letter that says how many digits are meant put as X: `the first n digits, n the first`."""
+    letters = set(_AS_MANY.findall(text))
+    return re.sub(rf"(?<![\w'-]){letters.pop()}(?![\w'-])", "X", text) if len(letters) == 1 else text
+
+
 def answers(question: str, piece: str) -> bool:
     """Whether a piece of text answers the question before it by yes or no."""
     return question.rstrip("'\"”’) ").endswith("?") and _YES_NO.search(f"{question} {piece}") is not None
@@ -112,14 +121,14 @@ def is_note(sentence: str) -> bool:
     return _NOTE.match(sentence) is not None
 
 
-_SMALL = frozenset("a an and at by for from in of on or the to with".split())
-_LONGEST_HEADING = 5
+_SMALL = frozenset(["a", "an", "and", "at", "by", "for", "from", "in", "of", "on", "or", "the", "to", "with"])
+_LONGEST_HEADING, _SHORTEST_HEADING = 5, 2
 
 
 def is_heading(sentence: str) -> bool:
     """Whether a sentence is set as a name: a few words, each with a capital (`Knightly Lunch.`, `Hot Cages by Ann`)."""
     words = re.findall(r"[^\W\d_][\w'’-]*", sentence)
     told = [w for w in words if w.lower() not in _SMALL]
-    if not 2 <= len(told) or len(words) > _LONGEST_HEADING or re.search(r"[\d:;=?]", sentence):
+    if len(told) < _SHORTEST_HEADING or len(words) > _LONGEST_HEADING or re.search(r"[\d:;=?]", sentence):
         return False
     return all(w[0].isupper() and not w.isupper() for w in told)

@@ -149,7 +149,7 @@ PLAIN_LINES = (
     Pattern(
         "between-line",
         "LINE|ALONG BETWEEN CIRCLE|END",
-        _LOOK + " ONLY LOWEST HIGHEST TWO JOIN EXCLUDED START OTHER BOTHWAYS BOTHENDS",
+        _LOOK + " ONLY LOWEST HIGHEST TWO JOIN EXCLUDED START OTHER BOTHWAYS BOTHENDS MARK",
         settle=_between,
     ),
     Pattern(

@@ -103,9 +103,8 @@ _ROMAN = {"V": 5, "X": 10}
 
 def by_one(concepts: Concepts) -> Fields | None:
     """Nothing more, unless a difference other than 1 is named."""
-    if any(v != "1" for v in values(concepts, "DIFF")):
-        return None
-    return {}
+    other = re.search(r"OR (?:BY |DIFF=)?(?:NUM=)?\d", " ".join(concepts))
+    return None if other or any(v != "1" for v in values(concepts, "DIFF")) else {}
 
 
 def times_of(concepts: Concepts) -> Fields | None:

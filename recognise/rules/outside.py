@@ -81,7 +81,12 @@ _BREAD = (
 )
 
 SANDWICHES = (
-    Pattern("sandwich", "OUTSIDE|CLUE|TOTALWORD|SANDWICHNAME|END BETWEEN ENDS SUM|TOTALWORD|SANDWICHNAME", _BREAD, settle=straight),
+    Pattern(
+        "sandwich",
+        "OUTSIDE|CLUE|TOTALWORD|SANDWICHNAME|END BETWEEN ENDS SUM|TOTALWORD|SANDWICHNAME",
+        _BREAD,
+        settle=straight,
+    ),
     Pattern("sandwich", "OUTSIDE|CLUE ENDS|LOWEST|NUM|RANGE SUM|TOTALWORD EXCLUDED", _BREAD, settle=straight),
     Pattern(
         "sandwich",

@@ -109,7 +109,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (rf"NEG ((?:{_UNIT})+)(?:AND |OR )?NEG (?={_UNIT})", r"NEG \1"),
         (r"NEG LIMIT ALONG REPEAT ", "MAYREPEAT "),
         (r"(?:NEEDNOT )" + _PLAIN + r"*DIFFER ", "MAYREPEAT "),
-        (r"(?:MAY )(?:HOLD |APPLY )*REPEAT (?:DIGIT )?", "MAYREPEAT "),
+        (r"(?:MAY )(?:HOLD |APPLY |DIGIT |IT )*REPEAT (?:DIGIT )?", "MAYREPEAT "),
         (r"REPEAT (?:DIGIT )?(?:MAY )?(?:HOLD )?ALLOWED ", "MAYREPEAT "),
         (r"ALLOWED (?:TOWARDS )?REPEAT ", "MAYREPEAT "),
         (rf"(?<!NEG )ALLOWED ({_PLACED}*)(?:TWICE|REPEAT|EQUAL DIGIT) ", r"MAYREPEAT \1"),
@@ -132,14 +132,23 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"NEG (?:TWO )?((?:" + _PLAIN + r")*)EQUAL ", r"NOREPEAT \1"),
         (r"NEG (?:TWO )?((?:AND |" + _NOUN[3:] + r"*)EQUAL DIGIT ", r"NOREPEAT \1"),
         (
-            rf"NEG (?:TWO )?((?:{_PLACED}|EQUAL )*?)EQUAL ((?:OR |AND |ALL |SIZE=\w+ |{_UNIT})+)(?:MAYREPEAT |(?:MAY )?(?:HOLD )?EQUAL DIGIT )",
+            rf"NEG (?:TWO )?((?:{_PLACED}|EQUAL )*?)EQUAL ((?:OR |AND |ALL |SIZE=\w+ |{_UNIT})+)"
+            r"(?:MAYREPEAT |(?:MAY )?(?:HOLD )?EQUAL DIGIT )",
             r"NOREPEAT \1\2",
         ),
         # Denied alike, whatever place is named between: `no two digits on a main diagonal are alike`.
         (rf"NEG (?:TWO )?({_PLACED}*)EQUAL (?:DIGIT |EACH )?", r"NOREPEAT \1"),
-        (rf"EQUAL (?:DIGIT )?({_PLACED}*)(?:MAY )?NEG (?=ADJACENT |{_PLACED}*(?:KNIGHT|KING) )", r"NOREPEAT \1"),
+        (rf"EQUAL (?:DIGIT )?({_PLAIN}*)(?:MAY )?NEG (?=ADJACENT |{_PLACED}*(?:KNIGHT|KING) )", r"NOREPEAT \1"),
         (rf"(?:NEG ALLOWED|FORBIDDEN) ({_PLACED}*)(?:REPEAT|TWICE|EQUAL DIGIT) (?:DIGIT )?", r"NOREPEAT \1"),
-        (r"(?:DIFFERENCE|DIFFER) (?:HOLD |BY )*NEG (?:EXACTLY )?NUM=(\d+) ", r"NEG DIFF=\1 "),
+        (
+            rf"(?:DIFFERENCE|DIFFER) ((?:{_PLACED}|BETWEEN )*)NEG (?:HOLD |EQUAL )?(?:EXACTLY )?NUM=(\d+) ",
+            r"\1NEG DIFF=\2 ",
+        ),
+        (r"NOGAP OR REPEAT ", "NOGAP NOREPEAT "),
+        (r"DECREASE BETWEEN ", "BETWEEN "),
+        (r"(LINE (?:NUM=2 |TWO )?)BULB ", r"\1CIRCLE END "),
+        (r"(BETWEEN|JOIN) NUM=2 (?!AND |NUM|OR )", r"\1 TWO "),
+        (r"TIMES NUM=(\d+) ", r"TIMES=\1 "),
         (r"NEG (?:DIGIT )?(?:MAY )?(?:HOLD )?ADJACENT (?:TOWARDS )?SELF ", "NOREPEAT ADJACENT "),
         # Cells side by side hold digits, and these are neighbours: as numbers, that is.
         (
@@ -211,9 +220,9 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             "EVERYMARK ",
         ),
         (
-            r"(?:MAY|SOME) (?:ONE |IT |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD |AND |CLUE )*"
+            r"(?:MAY|SOME) ((?:ONE |IT |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD |AND |CLUE )*)"
             r"(?:MISSING|UNMARKED|EXCLUDED|NEG GIVEN) ",
-            "NOTALL ",
+            r"NOTALL \1",
         ),
         (r"NEG (?:NECESSARILY )?(?:POSSIBLE )?ALL ", "NOTALL "),
         (

@@ -24,6 +24,10 @@ _AROUND = (
 def presented(concepts: Sequence[str]) -> frozenset[str]:
     """The marks that a clause of reduced concepts says to be in the grid, when it says nothing else."""
     names = frozenset(map(named, concepts))
-    if names - _AROUND or not ("SOME" in names or names & bag("HOLD GIVEN QUOTIENT RUN START SEE JOIN")):
+    if (
+        concepts[0] == "ALONG"
+        or names - _AROUND
+        or not ("SOME" in names or names & bag("HOLD GIVEN QUOTIENT RUN START JOIN"))
+    ):
         return frozenset()
     return names & _MARKS

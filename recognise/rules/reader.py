@@ -19,11 +19,11 @@ from recognise.rules.gist import gist
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
 from recognise.rules.loose import GIST_COST, IDLE_COST, SLACK_COST, decides, idle, shortened
-from recognise.rules.presents import presented
 from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums
 from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
 from recognise.rules.pattern import NEUTRAL, SUBJECTS, Pattern, hint, named, values
 from recognise.rules.phrases import reduced, uncounted
+from recognise.rules.presents import presented
 from recognise.rules.sheet import RuleSheet, Statement
 from recognise.rules.whole import WHOLE, both_moves, digits_only, heading, no_boxes, plainly, standard, talk, units
 from recognise.rules.words import CUT, UNKNOWN, Sentence, sentences
@@ -82,7 +82,7 @@ def read_rules(text: str, digits: tuple[int, int] | None = None, confidence: flo
     """What a rules text states. `digits` are the lowest and highest digit of the grid where they are known; what the
     text itself says of them wins. `confidence` is the chance that OCR has a word right. Nothing is claimed of a text in
     another language."""
-    found = [s for s in sentences(text) if is_rule_like(s)]
+    found = [s for at, s in enumerate(sentences(text)) if is_rule_like(s) and not _is_aside(s, at)]
     atoms = [(i, atom) for i, s in enumerate(found) for atom in _atoms(s)]
     stated, disagree = stated_digits([a for _, a in atoms])
     asked = frozenset(i for i, s in enumerate(found) if s.asks)
@@ -133,6 +133,15 @@ def is_beside(sentence: Sentence, at: int, kinds: Set[str]) -> bool:
     names = {named(c) for c in sentence.concepts}
     hidden = {name for name in names & _RULED_BY_WORDS if _NAMES_A_MOVE.get(name) not in kinds}
     return not hidden and (is_note(sentence.text) or (at == 0 and bool(kinds) and is_heading(sentence.text)))
+
+
+def _is_aside(sentence: Sentence, at: int) -> bool:
+    """Whether a sentence is a hint, a note or a heading, cannot hide a rule, and states nothing when read alone."""
+    if not (is_note(sentence.text) or (at == 0 and is_heading(sentence.text))):
+        return False
+    if {named(c) for c in sentence.concepts} & _RULED_BY_WORDS:
+        return False
+    return any(reading is None for _, reading in _cheapest([(0, atom) for atom in _atoms(sentence)], explain_loosely))
 
 
 _EXCEPTION = bag("NEG ONE IT SOME ALL HOLD MAY TWO AND DIGIT NEUTRALNOUN |")

@@ -61,7 +61,10 @@ def _speaks_of_units(names: set[str]) -> bool:
         if not names & (_EVERY_DIGIT - {"ONCE"}):
             return False
         areas = bool(names & {"REGION", "SQUARE"} or (names & {"DIAGONAL", "MAINDIAG"} and "CELL" not in names))
-        return areas or bool({"CELL", "BOX"} & names and names & (_EVERY_DIGIT - {"RANGE", "LETTERS"}))
+        return areas or bool(
+            {"CELL", "BOX"} & names
+            and (names & (_EVERY_DIGIT - {"RANGE", "LETTERS"}) or {"BOX", "ADDITIONALLY"} <= names)
+        )
     if "REGION" in names and "BOX" not in names:
         return bool(names & (_OUTLINE - {"SQUARE"}) or {"ROW", "COLUMN"} & names)
     return bool(names & (set(_UNITS) | {"REGION", "DIAGONAL", "MAINDIAG"}) or {"SQUARE", "SIZE"} <= names)
@@ -105,7 +108,7 @@ def standard(concepts: Concepts) -> list[Statement] | None:
         names
         - NEUTRAL
         - _OUTLINE
-        - {"STANDARD", "SUDOKU", "LATIN", "RANGE", "LETTERS", "LETTERWORD", "SIZE", "NEXTONE"}
+        - {"STANDARD", "SUDOKU", "LATIN", "RANGE", "LETTERS", "LETTERWORD", "SIZE", "NEXTONE", "LIMIT"}
     ):
         return None
     kinds = ["rows", "columns"] if latin else ["rows", "columns", "boxes"]

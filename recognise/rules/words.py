@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 
-from recognise.rules.asides import answers, denied_together, with_answers, without_examples
+from recognise.rules.asides import answers, counted_by_letter, denied_together, with_answers, without_examples
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY
 from recognise.rules.repair import mended
 
@@ -25,6 +25,9 @@ CUT = "|"
 _NUMBER = r"(?:\d{1,2}|" + "|".join(sorted(NUMBERS, key=len, reverse=True)) + ")"
 _LINK = r"(?:\s*(?:,|-|;|/|and|or|then)\s*)+"
 _TO = r"\s*(?:-|~|to|through|thru|until|till|up to|\.{2,3}|,\s*\.{3}\s*,?)\s*"
+
+_LEGEND = r"[A-UWYZ] (?:is|stands for|means|for) \d+"
+"""What a letter stands for; V and X are sums of two cells."""
 
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(pattern, flags), replacement)
@@ -94,7 +97,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         # `(A is 10, G is 16)` after the letters: said already.
         (
-            r"\(?\b[A-UWYZ] (?:is|stands for|means|for) \d+(?:[,.]? (?:and )?[A-UWYZ] (?:is|stands for|means|for) \d+)*\)?",
+            rf"\(?\b{_LEGEND}(?:[,.]? (?:and )?{_LEGEND})*\)?",
             0,
             " ",
         ),
@@ -158,7 +161,7 @@ def concepts_of(sentence: str) -> list[str]:
 
 
 def _tokens(sentence: str) -> Iterator[str]:
-    sentence = mended(with_answers(denied_together(without_examples(sentence))))
+    sentence = mended(with_answers(denied_together(counted_by_letter(without_examples(sentence)))))
     for pattern, replacement in _REWRITES:
         sentence = pattern.sub(replacement, sentence)
     for match in _TOKEN.finditer(sentence):

@@ -54,6 +54,69 @@ def test_texts_in_wilful_voices_are_mostly_asked_about(name: str, right: float, 
     assert result.wrong <= wrong
 
 
+@pytest.mark.parametrize(
+    ("name", "right", "wrong"), [("fifth_seen", 0.88, 1), ("fifth_unseen", 0.83, 2), ("sixth", 0.88, 0)]
+)
+def test_texts_in_the_voices_of_many_people_are_mostly_read(name: str, right: float, wrong: int) -> None:
+    """Terse, long-winded, legal, chatty, translated, with typos: written from the contract's table before the parser
+    was looked at, halves drawn by lot. `fifth_unseen` has never been looked at, only scored: its faults are not to be
+    printed."""
+    result = score(texts(name))
+    assert result.right >= right * (result.right + result.missed)
+    assert result.wrong <= wrong
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("What do cages mean? Their digits sum to the clue. Can digits repeat in a cage? No.", False),
+        ("What do cages mean? Their digits sum to the clue. May digits repeat in a cage? Yes, of course.", True),
+    ],
+)
+def test_an_answered_question_states(text: str, told: bool) -> None:
+    assert [s.fields["repeats"] for s in read_rules(text).statements if "repeats" in s.fields] == [told]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Adjacent digits on the green line are at least 5 apart (1 and 6 is fine, 3 and 7 is not).",
+        "Along each green line neighbours differ by 5 or more (1-6-1-7, say).",
+    ],
+)
+def test_examples_in_figures_are_left_out(text: str) -> None:
+    assert [s.fields for s in read_rules(text).statements] == [{"gap": 5}]
+
+
+@pytest.mark.parametrize("aside", ["(1 and 9 not counted)", "(the 1 and the 9 are not included)"])
+def test_a_bracket_with_figures_that_states_something_is_read(aside: str) -> None:
+    text = f"Clues outside give the sum of the digits between the 1 and the 9 {aside}."
+    assert kinds(text) == ["sandwich"]
+    denied = text.replace("not counted", "both counted").replace("are not included", "are included")
+    assert kinds(denied) == []
+
+
+def test_marks_that_are_only_said_to_be_there_need_a_meaning_elsewhere() -> None:
+    there = "There are some grey lines in the grid."
+    assert read_rules(f"{there} Each of them reads the same forwards and backwards.").not_understood == ()
+    assert read_rules(f"{there} Digits along a thermometer increase from the bulb.").not_understood == (there,)
+
+
+def test_lines_that_cut_the_grid_into_cages_divide_no_digits() -> None:
+    assert kinds("The dotted lines divide the grid into cages. The digits in a cage sum to its number.") == ["cage"]
+
+
+def test_hints_and_headings_are_no_doubts_unless_they_may_hide_a_rule() -> None:
+    rules = "Digits along a thermometer increase from the bulb."
+    assert read_rules(f"Hot Stuff. {rules} Hint: start in the middle box. Solution on page 40.").not_understood == ()
+    for hiding in (f"Knightly Thermos. {rules}", f"{rules} Hint: never use the king."):
+        assert read_rules(hiding).not_understood
+
+
+def test_a_heading_takes_no_rule_with_it() -> None:
+    assert kinds("Hot Cages by Elin Berg. Normal sudoku rules apply.")[:3] == ["rows", "columns", "boxes"]
+
+
 def test_most_wordings_of_the_printer_are_understood() -> None:
     fields = {
         "low": 1, "high": 9, "colour": "green ", "gap": 5, "ratio": 2, "what": "white dots", "each": "every",
