@@ -41,7 +41,11 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
     if not_all is not None:
         return not_all
     denied = "UNMARKED" in names and names & {"NEG", "NONCONSECUTIVE"} and not _relation_first(concepts)
-    if not relations or not denied or names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE"}:
+    if (
+        not relations
+        or not denied
+        or names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE", "CLUE"}
+    ):
         return None
     return [Statement("all-marked", {"of": kind}, look) for kind in sorted(relations)]
 

@@ -32,7 +32,7 @@ def _lowest_bulb(concepts: Concepts) -> Fields | None:
 _TUBE = _LOOK + (
     " READ THERMO BULB TIP END PREVIOUS NEXTONE ADJACENT APART FORWARD NOTBYONE LOWEST BRANCH "
     "MOVE ANYORDER SHADED CIRCLE FIRST BOTHENDS NOREPEAT TOBULB FROMTIP SEQUENCE UNTIL HEIGHT "
-    "FURTHER SHAFT THAN ONCE CIRCLE"
+    "FURTHER SHAFT THAN ONCE CIRCLE ONLY"
 )
 
 THERMOMETERS = (
@@ -125,11 +125,14 @@ PLAIN_LINES = (
     Pattern("palindrome", "LINE MIRROR", _LOOK + " EQUAL FIRST LAST SECOND IMAGE PALINDROME"),
     Pattern("palindrome", "PALINDROME|LINE MAYREPEAT", _LOOK + " PALINDROME", gloss=True),
     Pattern(
-        "gap-line", "LINE ADJACENT|NEXTONE|APART|CONSECUTIVE GAP", _LOOK + " DIFFER DIFFERENCE BETWEEN", settle=gap_of
+        "gap-line",
+        "LINE ADJACENT|NEXTONE|APART|CONSECUTIVE|MOVE GAP",
+        _LOOK + " DIFFER DIFFERENCE BETWEEN",
+        settle=gap_of,
     ),
     Pattern(
         "gap-line",
-        "LINE|ALONG ADJACENT|NEXTONE GE",
+        "LINE|ALONG ADJACENT|NEXTONE|MOVE GE",
         _LOOK + " BETWEEN DIFFERENCE DIFFER APART",
         settle=lambda c: None if "SUM" in c else {"gap": int(values(c, "GE")[0])},
     ),

@@ -136,6 +136,19 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"(?:MAYREPEAT |(?:MAY )?(?:HOLD )?EQUAL DIGIT )",
             r"NOREPEAT \1\2",
         ),
+        (r"(?:NUM=2|TWO) FOURCELLS ", "TWO ADJACENT CELL "),
+        # None lacks a digit, none has it twice: what is denied twice is said of all.
+        (
+            rf"NEG ((?:OR |AND |ALL |ONE |{_UNIT})+)(?:MAY )?(?:UNMARKED|MISSING) ((?:ALL |ONE )?DIGIT (?:RANGE=\S+ )?)"
+            r"(?:OR (?:MAY )?(?:GIVEN|HOLD) (?:ONE|IT|DIGIT|ANY) TWICE )?",
+            r"\1HOLD ALLDIGITS \2",
+        ),
+        (
+            r"(?<!\S)(?:FLAVOUR )?HOLD (?:GIVEN )?(?:ALL )+(?=(?:POSSIBLE |COLOUR=\w+ |STYLE=\w+ )*(?:DOT|BAR|DIAMOND|SIGN|LETTER=\w|MARK|SQUARE) $)",
+            "EVERYMARK ",
+        ),
+        (r"((?:BETWEEN|CIRCLE|END) (?:\S+ )*?)NEG (?:MAY |HOLD )*EQUAL (?:TOWARDS )?(?:IT|ONE|ALL) $", r"\1EXCLUDED "),
+        (r"(?:CELL|DIGIT) (?:WRAP|AFTER) (?:ALL )?CIRCLE ", "CELL "),
         # Denied alike, whatever place is named between: `no two digits on a main diagonal are alike`.
         (rf"NEG (?:TWO )?({_PLACED}*)EQUAL (?:DIGIT |EACH )?", r"NOREPEAT \1"),
         (rf"EQUAL (?:DIGIT )?({_PLAIN}*)(?:MAY )?NEG (?=ADJACENT |{_PLACED}*(?:KNIGHT|KING) )", r"NOREPEAT \1"),
@@ -220,7 +233,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             "EVERYMARK ",
         ),
         (
-            r"(?:MAY|SOME) ((?:ONE |IT |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD |AND |CLUE )*)"
+            r"(?:MAY|SOME) "
+            r"((?:ONE |IT |MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |HOLD |AND |CLUE )*)"
             r"(?:MISSING|UNMARKED|EXCLUDED|NEG GIVEN) ",
             r"NOTALL \1",
         ),

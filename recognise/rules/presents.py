@@ -19,15 +19,15 @@ _AROUND = (
         "BOUNDED LETTERWORD SUDOKU FOURMEET SIZE START AMONG ROW COLUMN RUN BOTHENDS HEAD POINT"
     )
 )
+_CLUES = bag("DIGIT CLUE OUTSIDE GRID ALL TOTALWORD")
+_THERE = bag("SOME HOLD GIVEN QUOTIENT RUN START JOIN")
 
 
 def presented(concepts: Sequence[str]) -> frozenset[str]:
     """The marks that a clause of reduced concepts says to be in the grid, when it says nothing else."""
     names = frozenset(map(named, concepts))
-    if (
-        concepts[0] == "ALONG"
-        or names - _AROUND
-        or not ("SOME" in names or names & bag("HOLD GIVEN QUOTIENT RUN START JOIN"))
-    ):
+    if names <= _CLUES and "OUTSIDE" in names:
+        return frozenset(("OUTSIDE", "CLUE"))
+    if concepts[0] == "ALONG" or names - _AROUND or not names & _THERE:
         return frozenset()
     return names & _MARKS

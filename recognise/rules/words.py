@@ -29,6 +29,8 @@ _TO = r"\s*(?:-|~|to|through|thru|until|till|up to|\.{2,3}|,\s*\.{3}\s*,?)\s*"
 _LEGEND = r"[A-UWYZ] (?:is|stands for|means|for) \d+"
 """What a letter stands for; V and X are sums of two cells."""
 
+_SIDE, _CORNER = (rf"(?:(?:an?|the|any|one) )?(?:{what})" for what in ("sides?|edges?|borders?", "corners?|vertex"))
+
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(pattern, flags), replacement)
     for pattern, flags, replacement in (
@@ -54,6 +56,12 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         (r"(?<!\w)±\s*1\b", 0, " consecutive "),
         (r"[×x]\s*2\b(?=\s*(?:[.;,)]|$))", 0, " double "),
+        (
+            r"\b(?:touch|meet|adjoin|shar|abut)\w*(?: each other| one another)?(?: at| by| in| along| with)?"
+            rf"(?: {_SIDE} or(?: at| by| in| along| even)* {_CORNER}| {_CORNER} or(?: at| by| in| along| even)* {_SIDE})\b",
+            re.I,
+            " diagonally adjacent ",
+        ),
         (r"^\s*[Ff]urther,\s", 0, "additionally, "),
         # `One of the dots`, `most of the lines`: not all of them, whatever is said of them.
         (
