@@ -111,7 +111,9 @@ def _first_digits(concepts: Concepts) -> Fields | None:
     """The first X digits, X being the first: X has to be named as the first digit."""
     if {"LAST", "NEG", "EXCLUDED", "BACKWARD", "PRODUCT"} & {named(c) for c in concepts}:
         return None
-    if re.search(r"(?:FIRST|ADJACENT) (?:DIGIT |CLUE )*MEAN (?:COUNT|MANY)", " ".join(concepts)):
+    if re.search(
+        r"(?:FIRST|ADJACENT) (?:DIGIT |CLUE |TOWARDS |FROM |HOLD |OUTSIDE )*MEAN (?:COUNT|MANY)", " ".join(concepts)
+    ):
         return {}
     told = sum(c in ("FIRST", "ADJACENT") for c in concepts) >= 2
     return {} if told or "XSUMNAME" in concepts else None

@@ -34,6 +34,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"IF SEE (?=(?:ONE |ALL )*(?:COLOUR|STYLE|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER|MARK|SQUARE|LINE|ARROW|CAGE))",
             "IF ",
         ),
+        # `Between them, and never equal to them`: between all the same.
+        (r"((?:BETWEEN|CIRCLE|END) (?:\S+ )*?)NEG (?:MAY |HOLD )*EQUAL (?:TOWARDS )?(?:IT|ONE|ALL) $", r"\1EXCLUDED "),
         # The line between two cells is their border.
         (r"(?:ALONG )?LINE (?=BETWEEN (?:ALL |ADJACENT |NUM=2 )*CELL )", "EDGE "),
         (r"((?:DOT|BAR|CIRCLE|DIAMOND|LETTER=\w) (?:HOLD )?)(?:(?:ALONG )?LINE|WRAP) (?=BETWEEN IT )", r"\1EDGE "),
@@ -144,10 +146,10 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"\1HOLD ALLDIGITS \2",
         ),
         (
-            r"(?<!\S)(?:FLAVOUR )?HOLD (?:GIVEN )?(?:ALL )+(?=(?:POSSIBLE |COLOUR=\w+ |STYLE=\w+ )*(?:DOT|BAR|DIAMOND|SIGN|LETTER=\w|MARK|SQUARE) $)",
+            r"(?<!\S)(?:FLAVOUR )?HOLD (?:GIVEN )?(?:ALL )+"
+            r"(?=(?:POSSIBLE |COLOUR=\w+ |STYLE=\w+ )*(?:DOT|BAR|DIAMOND|SIGN|LETTER=\w|MARK|SQUARE) $)",
             "EVERYMARK ",
         ),
-        (r"((?:BETWEEN|CIRCLE|END) (?:\S+ )*?)NEG (?:MAY |HOLD )*EQUAL (?:TOWARDS )?(?:IT|ONE|ALL) $", r"\1EXCLUDED "),
         (r"(?:CELL|DIGIT) (?:WRAP|AFTER) (?:ALL )?CIRCLE ", "CELL "),
         # Denied alike, whatever place is named between: `no two digits on a main diagonal are alike`.
         (rf"NEG (?:TWO )?({_PLACED}*)EQUAL (?:DIGIT |EACH )?", r"NOREPEAT \1"),

@@ -31,6 +31,8 @@ _LEGEND = r"[A-UWYZ] (?:is|stands for|means|for) \d+"
 
 _SIDE, _CORNER = (rf"(?:(?:an?|the|any|one) )?(?:{what})" for what in ("sides?|edges?|borders?", "corners?|vertex"))
 
+_AT = "(?:(?:at|by|in|along|even) )*"
+
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(pattern, flags), replacement)
     for pattern, flags, replacement in (
@@ -58,7 +60,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"[×x]\s*2\b(?=\s*(?:[.;,)]|$))", 0, " double "),
         (
             r"\b(?:touch|meet|adjoin|shar|abut)\w*(?: each other| one another)?(?: at| by| in| along| with)?"
-            rf"(?: {_SIDE} or(?: at| by| in| along| even)* {_CORNER}| {_CORNER} or(?: at| by| in| along| even)* {_SIDE})\b",
+            rf"(?: {_SIDE} or {_AT}{_CORNER}| {_CORNER} or {_AT}{_SIDE})\b",
             re.I,
             " diagonally adjacent ",
         ),
@@ -89,6 +91,12 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"twenty[- ]five", re.I, "25"),
         # Operation signs in a list, before commas cut it.
         (r"\(?\s*\+\s*(?:,|/|or|and)\s[^.;)]{0,24}[/÷:]\s*\)?", 0, " operation sign "),
+        (
+            r"\b(?:greater|less|smaller|larger|bigger)[- ]than(?:\s*(?:and|or|/|,)\s*(?:greater|less|smaller)[- ]than)?"
+            r" (?:marks?|signs?|symbols?)\b",
+            re.I,
+            " inequality sign ",
+        ),
         (r"[<>]\s*(?:(?:,|or|and|/)\s*[<>])?", 0, " inequality sign "),
         (rf"\b(?!one\b)({_NUMBER})\s*(?:x|×|-?by-?)\s*({_NUMBER})\b", re.I, r" §size=\1x\2 "),
         (r"\b(\d{1,2})\s*:\s*(\d{1,2})\b", 0, r" §ratio=\1:\2 "),
