@@ -205,6 +205,8 @@ class Evidence:
     shapes: tuple[Shape, ...] = ()
     unexplained: tuple[Box, ...] = ()
     stray: tuple[Box, ...] = ()
+    patches: tuple[Box, ...] = ()
+    """Boxes of bare paper that a PDF paints under marks: lines that run there are hidden."""
     notes: tuple[str, ...] = field(default=())
 
 

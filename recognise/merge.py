@@ -11,7 +11,7 @@ from ingest.page import Box, Point
 from recognise.confirm import Looker
 from recognise.draft import Doubt, Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Tint, Trace
-from recognise.geometry import band, disc_polygon, holds, middle, overlap
+from recognise.geometry import band, disc_polygon, extent, holds, middle, overlap
 from recognise.merge_glyphs import merge_glyphs
 from recognise.picture import Picture
 from recognise.support import claims, covered, supported
@@ -204,9 +204,10 @@ def _merge_traces(
 
 
 def _hiding(vectors: Evidence) -> list[tuple[Point, float]]:
-    """What may lie upon a line, as middles and radii: discs, and characters, which print sets on a bit of white."""
+    """What may lie upon a line, as middles and radii: discs, bits of white, and characters, which print sets on one."""
     discs = [(disc.centre, disc.radius) for disc in vectors.discs if disc.fill is not None]
     discs += [(trace.nodes[node].centre, radius) for trace in vectors.traces for node, radius in trace.discs]
+    discs += [(middle(box), extent(box) / 2) for box in vectors.patches]
     return discs + [(glyph.centre, HALO * glyph.size) for glyph in vectors.glyphs]
 
 

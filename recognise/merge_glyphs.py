@@ -23,7 +23,7 @@ ALONE = 0.9
 TRUSTED = 0.9995
 """How far it is where there is ink that the network cannot read, and the layer is right elsewhere on the grid: a layer
 is wrong by whole fonts."""
-PROVED = 8
+PROVED = 5
 """So many characters on which both agree, and none on which they do not, make a layer trusted."""
 RATHER = 0.5
 """From this probability on the picture shows the character that the text layer names."""

@@ -10,7 +10,7 @@ import numpy as np
 
 from ingest.page import Image, Page
 from recognise.doubt.hidden import hidden_ink
-from recognise.doubt.ink import unexplained_ink
+from recognise.doubt.ink import unexplained_ink, without_tints
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import too_poor
 from recognise.doubt.proof import Proven, proven
@@ -223,7 +223,10 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     claimed = [polygon for item in draft.items for polygon in item.claimed]
     claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
     claimed += [box_polygon(pencilled.box) for pencilled in grid.hand.pencilled]
-    left = unexplained_ink(grid.ink.unsifted, grid.ink.floor, grid.flat, claimed)
+    ink = grid.ink.unsifted
+    if grid.by_vectors:
+        ink = without_tints(ink, grid.flat, grid.evidence.tints)
+    left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed)
     found = [Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left]
     broken = [trace.where for trace in grid.evidence.traces if trace.dashed and trace.how == "vector" and trace.where]
     for cell, box in hidden_ink(grid.ink.unsifted, grid.flat, draft, broken, grid.by_vectors):

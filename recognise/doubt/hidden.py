@@ -85,8 +85,9 @@ def hidden_ink(
             ground |= _ground(smooth, flat, wide)
     if not ground.any():
         return
-    ground &= ~_grown(filled(flat, [*(p for _, thin in parted for p in thin), *known]), CLAIM, flat)
-    full = _fuller([circle for wide, _ in parted for circle in _ends(wide)], smooth, flat, draft)
+    explained = _grown(filled(flat, [*(p for _, thin in parted for p in thin), *known]), CLAIM, flat)
+    ground &= ~explained
+    full = _fuller([circle for wide, _ in parted for circle in _ends(wide)], smooth, ~explained, flat, draft)
     for cell in draft.grid.cells():
         if cell in draft.givens:
             continue
@@ -194,15 +195,17 @@ def _ends(polygons: Sequence[Polygon]) -> Iterator[tuple[float, float, float]]:
             yield x, y, radius
 
 
-def _fuller(circles: Sequence[tuple[float, float, float]], ink: Grey, flat: Flat, draft: Draft) -> dict[Cell, Box]:
-    """Circles that hold clearly more ink than the others of their size: a line that ends in a circle is seen in all of
-    them, a character in this one only."""
+def _fuller(
+    circles: Sequence[tuple[float, float, float]], ink: Grey, free: npt.NDArray[np.bool_], flat: Flat, draft: Draft
+) -> dict[Cell, Box]:
+    """Circles that hold clearly more ink than the others of their size, where nothing else claims it (`free`): a line
+    that ends in a circle is seen in all of them, a character in this one only."""
     held: dict[Cell, tuple[float, float, float, float]] = {}
     for x, y, radius in circles:
         cell = Cell(int(y) + 1, int(x) + 1)
         in_middle = max(abs(x - cell.centre[0]), abs(y - cell.centre[1])) <= MIDDLE
         if cell in draft.grid and cell not in draft.givens and in_middle:
-            inside = filled(flat, [_square_around(x, y, HEART * radius)]) > 0
+            inside = (filled(flat, [_square_around(x, y, HEART * radius)]) > 0) & free
             values = ink[inside]
             more = float((values > np.percentile(values, 20) + STRONG).mean()) if values.size else 0.0
             held[cell] = x, y, radius, more

@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.draft import Polygon
-from recognise.evidence import Flat
+from recognise.evidence import Flat, Tint
 from recognise.geometry import filled
 from recognise.pixels.frame import Raster
 from recognise.pixels.standout import standing_out
@@ -31,6 +31,8 @@ CLAIM = 0.06
 """In cells: how far ink may stand outside the polygon that claims it (blur and rounding)."""
 BORDER = 0.05
 """In cells: ink nearer than this to a lattice line is a rest of the line, unless it goes on into the cell."""
+ROUNDING = 8
+"""Grey levels by which a picture of a PDF's page shows a colour otherwise than the file says."""
 SLIT = 0.12
 """In cells: a gap between a lattice line and what is claimed, or between two claims, that is narrower than this holds
 the blur of both and no mark."""
@@ -46,6 +48,20 @@ def unexplained_ink(drawn: Grey, floor: float, flat: Flat, claimed: Sequence[Pol
     for marks, kind in standing_out(drawn, free, Raster.of(flat), floor):
         found += _spots(np.where(marks, 255, 0).astype(np.uint8), kind.area, flat)
     return list(_merged(found))
+
+
+def without_tints(drawn: Grey, flat: Flat, tints: Sequence[Tint]) -> Grey:
+    """The ink without what shows the very colour that a PDF paints on the ground of its cell: bits of white under
+    marks leave odd pieces of a tint, which look like ink."""
+    left = drawn.copy()
+    for tint in tints:
+        x0, y0, x1, y1 = (
+            round((v + flat.margin) * flat.cell)
+            for v in (tint.cell.column - 1, tint.cell.row - 1, tint.cell.column, tint.cell.row)
+        )
+        off = np.abs(flat.image[y0:y1, x0:x1].astype(np.int16) - np.asarray(tint.colour, np.int16)).max(axis=-1)
+        left[y0:y1, x0:x1][off <= ROUNDING] = 0.0
+    return left
 
 
 def _free(flat: Flat, claimed: Sequence[Polygon]) -> npt.NDArray[np.bool_]:

@@ -108,6 +108,8 @@ def _stated(seen: Seen, statements: Iterable[Statement]) -> list[Statement]:
         and _is_printed(s, seen)
         and fits(s.mark, seen)
     ]
+    # What is said of the number in a dot has the word over what is said of dots, and of numbers.
+    fitting = [s for s in fitting if seen.shape == "dot" and _left_to_print(s) and describes(s.mark)] or fitting
     # Where ringed numbers mean one thing, what is said of numbers is said of the others.
     fitting = [s for s in fitting if s.mark.style == RINGED] or fitting
     # A sentence that describes the mark it speaks of has the word over one that does not, and one about a kind that is
@@ -124,7 +126,11 @@ def _same_way(statement: Statement, seen: Seen) -> bool:
 
 def _is_printed(statement: Statement, seen: Seen) -> bool:
     """Whether the number that a sentence leaves to the mark stands in it."""
-    return statement.fields.get("ratio") != "printed" or seen.text.strip().isdecimal()
+    return not _left_to_print(statement) or seen.text.strip().isdecimal()
+
+
+def _left_to_print(statement: Statement) -> bool:
+    return statement.fields.get("ratio") == "printed"
 
 
 def _built(seen: Seen, statements: Sequence[Statement]) -> Meaning:

@@ -19,7 +19,7 @@ from recognise.grouping import grouped
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import LOOK_ALIKE, labels_expected, on_line
-from recognise.vectors.inks import Ink, canvas_size
+from recognise.vectors.inks import Ink, canvas_size, polygon_area
 from recognise.vectors.place import Floats
 
 TALL = 48
@@ -37,6 +37,10 @@ SURE = 0.9
 """Below this an outline is left to the reader of the picture."""
 SEEN = 0.9
 """The part of a character that must show; what covers it hides more."""
+LEVEL_BAR, FULL = 1.3, 0.97
+"""A minus is so many times as wide as high at least, and fills so much of its box."""
+MINUS = Guess("-", 0.999)
+"""What such a bar is among figures."""
 COPY = 0.01
 """In cells: outlines that nowhere differ by more are one outline."""
 OVER = 0.5
@@ -67,6 +71,7 @@ def read_paths(inks: Sequence[Ink], raster: Raster, reader: Reader) -> list[Glyp
     crops = [_crop(part, ink.even_odd) for ink, part in firsts]
     middles = [middle(_box(part)) for _, part in firsts]
     read = read_alone(crops, middles, (raster.rows, raster.columns), reader)
+    read = [(MINUS,) if _is_bar(part) else guesses for (_, part), guesses in zip(firsts, read, strict=True)]
     of = {number: (guesses, len(group)) for group, guesses in zip(copies, read, strict=True) for number in group}
     found = [_glyph(part, ink, *of[number]) for number, (ink, part) in enumerate(parts)]
     # A path of several characters is a number; only single characters are put together.
@@ -75,6 +80,14 @@ def read_paths(inks: Sequence[Ink], raster: Raster, reader: Reader) -> list[Glyp
     numbers = [*_numbers(single), *(number for glyphs in whole if len(glyphs) > 1 for number in _numbers(glyphs))]
     numbers = [_letter_or_sign(number) for number in numbers]
     return [_joined(number) for number in numbers if all(g.text and g.confidence >= SURE for g in number)]
+
+
+def _is_bar(part: Sequence[Floats]) -> bool:
+    """Whether a character is a bare level bar, which only a minus is, however thin: among characters, for bars by
+    themselves are marks of their own."""
+    x0, y0, x1, y1 = _box(part)
+    across, down = x1 - x0, y1 - y0
+    return len(part) == 1 and across >= LEVEL_BAR * down and abs(polygon_area(part[0])) >= FULL * across * down
 
 
 def _copies(parts: Sequence[Sequence[Floats]]) -> list[list[int]]:

@@ -41,6 +41,8 @@ RECTANGLE = 5
 """Points of a rectangle that ends where it began; a short filled area of more is no dash of a line."""
 SHOWS = 0.5
 """The part of an area that shows when ground is not painted on most of it."""
+ALONG = np.linspace(0.1, 0.9, 17)
+"""Where along an edge it is looked whether ground was painted over it."""
 CUTS = (0.2, 0.35, 0.5, 0.65, 0.8)
 """Where along an edge filled areas are cut through to measure them."""
 
@@ -264,12 +266,12 @@ def _by_edge(pieces: Sequence[Piece], inks: Sequence[Ink], canvas: Canvas) -> di
 
 
 def _painted_over(piece: Piece, place: int, ink: Ink, canvas: Canvas) -> bool:
-    """Whether ground was painted over a piece along the middle of an edge."""
-    along = canvas.raster.origin + np.round((place + np.array([0.3, 0.5, 0.7])) * CELL).astype(int)
+    """Whether ground was painted over a piece along most of an edge; the bit of white under a mark leaves its ends."""
+    along = canvas.raster.origin + np.round((place + ALONG) * CELL).astype(int)
     across = canvas.raster.origin + piece.line * CELL
     rows, columns = (along, across) if piece.vertical else (across, along)
     orders: npt.NDArray[np.int32] = np.atleast_1d(canvas.ground_order[rows, columns])
-    return bool((orders > ink.order).sum() > 1)
+    return bool((orders > ink.order).mean() > COVERED)
 
 
 def _thickest(pieces: list[Piece], place: int) -> tuple[float, float, set[int]] | None:

@@ -10,17 +10,17 @@ import numpy as np
 
 from ingest.page import Box, Page
 from recognise.evidence import Disc, Edges, Evidence, Glyph, Guess, Lattice, Shape, Tint
-from recognise.geometry import middle
+from recognise.geometry import extent, middle
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import find_capsules
-from recognise.vectors.characters import read_paths
+from recognise.vectors.characters import APART, read_paths
 from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import lattice_lines
 from recognise.vectors.hatching import find_hatching
-from recognise.vectors.inks import Canvas, Ink, gather_inks, near
+from recognise.vectors.inks import PANEL, Canvas, Ink, gather_inks, near
 from recognise.vectors.lattices import exact, lattices_from_vectors, line_groups
 from recognise.vectors.lines import find_lines
 from recognise.vectors.marks import covered, disc, merge_discs, on_paper, shape, tints
@@ -39,8 +39,11 @@ OWN = 0.05
 """In cells: what reaches into the grid by less does not stand on it; a frame around it may touch it."""
 AS_HIGH, SLENDER = 0.06, 0.3
 """As a part of their height: so much figures of one fount differ in height, and so wide is a bare stroke, at most."""
+UPPER = 0.42
+"""In cells from the top of its cell: the middle of a total stands above this, that of a given below."""
 IN_MIDDLE, BARE_ONE = 0.2, 0.995
-"""In cells: how far from the middle of its cell a given stands; and how sure a bare stroke among figures is a 1."""
+"""In cells: how far from the middle of its cell a given stands, and as a part of a number's height, how far from its
+middle a minus; and how sure a bare stroke among figures is a 1."""
 SENTENCE = 4
 """So many characters drawn as paths close together on one line beside a grid are running text."""
 LETTER_GAP = 0.5
@@ -85,6 +88,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     pointers = [s.box for s in shapes if s.name == "arrow"]
     as_paths = {s.box for s in shapes if s.name == "glyph-path" and _is_read(s.box, pointers, canvas.raster)}
     written = read_paths([ink for ink in rest if ink.box in as_paths], canvas.raster, reader) if reader else []
+    written = [_with_minus(glyph, shapes) for glyph in written]
     written += _ones(shapes, written)
     read = [glyph.box for glyph in written]
     shapes = [s for s in shapes if s.name not in ("glyph-path", "bar") or not any(_within(s.box, box) for box in read)]
@@ -101,6 +105,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         fences=(*cages.fences, *border_cages(lines.edges)),
         shapes=(*text.shapes, *diagonals.shapes, *(each.shape for each in capsules.capsules), *shapes),
         unexplained=(*found.unexplained, *(box for box in pictures if not _covers(box, placement))),
+        patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
         notes=(*hidden, *("the grid stands on a picture" for box in pictures if _covers(box, placement))),
     )
 
@@ -117,6 +122,22 @@ def _ones(shapes: Iterable[Shape], written: Sequence[Glyph]) -> list[Glyph]:
         if bar.name == "bar" and bar.filled and in_middle and any(peers):
             found.append(Glyph(bar.box, (Guess("1", BARE_ONE),), high, bar.colour, "shape"))
     return found
+
+
+def _with_minus(number: Glyph, shapes: Iterable[Shape]) -> Glyph:
+    """A number in the corner of a cell with the minus behind it, if one is drawn as a path of its own: a level bar in
+    half its height."""
+    x0, y0, x1, y1 = number.box
+    if (y0 + y1) / 2 % 1 > UPPER:
+        return number
+    for bar in shapes:
+        left, top, right, bottom = bar.box
+        behind = right <= math.ceil(x1) and 0 <= left - x1 <= APART * number.size and right - left <= number.size
+        level = abs((top + bottom) / 2 - (y0 + y1) / 2) <= IN_MIDDLE * number.size
+        if bar.name == "bar" and bar.filled and behind and level and right - left > bottom - top:
+            guesses = tuple(replace(guess, text=f"{guess.text}-") for guess in number.guesses)
+            return replace(number, box=(x0, min(y0, top), right, max(y1, bottom)), guesses=guesses)
+    return number
 
 
 def _is_read(box: Box, arrows: Sequence[Box], raster: Raster) -> bool:

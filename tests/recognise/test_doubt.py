@@ -6,12 +6,12 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.doubt.ink import unexplained_ink
+from recognise.doubt.ink import unexplained_ink, without_tints
 from recognise.doubt.policy import CLUE, EXTENT, RISK, escape_of, is_clean, least_sure, risk
 from recognise.doubt.proof import proven
 from recognise.doubt.puzzle import as_puzzle
 from recognise.draft import Alternative, Doubt, Draft, Given, Item
-from recognise.evidence import Flat, Words
+from recognise.evidence import Flat, Tint, Words
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.boxes import Boxes
@@ -177,3 +177,16 @@ def test_a_line_with_a_total_is_not_read_a_cell_short_unseen() -> None:
     path = (Cell(1, 1), Cell(1, 2), Cell(2, 3))
     assert escape_of(Item((SumLine(path=path, value=12),), None, 0.9, "vector")) == CLUE
     assert escape_of(Item((Palindrome(path=path),), None, 0.9, "vector")) == EXTENT
+
+
+def test_odd_pieces_of_a_tint_that_a_pdf_paints_are_no_ink() -> None:
+    image = np.full((4 * CELL, 4 * CELL, 3), 255, np.uint8)
+    maps = np.zeros(image.shape[:2], np.float32)
+    flat = Flat(image, 2, 2, CELL, MARGIN, maps, maps)
+    image[CELL : 2 * CELL, CELL : 2 * CELL] = (254, 240, 178)
+    image[CELL + 10 : CELL + 20, CELL + 10 : CELL + 20] = (60, 60, 60)
+    drawn = (1 - image.min(axis=-1) / 255).astype(np.float32)
+    left = without_tints(drawn, flat, (Tint(Cell(1, 1), (254, 240, 178), 1.0, "vector"),))
+    assert set(zip(*np.nonzero(left), strict=True)) == {
+        (CELL + y, CELL + x) for y in range(10, 20) for x in range(10, 20)
+    }

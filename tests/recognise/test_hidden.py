@@ -209,3 +209,14 @@ def test_a_circle_on_a_corner_hides_no_given() -> None:
     flat = Flat(np.zeros((*image.shape, 3), np.uint8), 6, 6, CELL, MARGIN, image, image)
     assert list(hidden_ink(image, flat, draft))
     assert not list(hidden_ink(image, flat, draft, by_vectors=True))
+
+
+def test_a_line_of_its_own_that_ends_in_one_of_the_rings_hides_nothing() -> None:
+    side = round((6 + 2 * MARGIN) * CELL)
+    drawn = np.zeros((side, side), np.float32)
+    _rings(drawn)
+    other = trace("r4c3 r3c3", width=0.12)
+    cv2.line(drawn, _at(2.5, 3.5), _at(2.5, 2.5), 0.8, round(0.12 * CELL))
+    rings = tuple(polygon for line in RINGS for polygon in claims(line))
+    assert _on_drawing(drawn, rings) != []
+    assert _on_drawing(drawn, (*rings, *claims(other))) == []

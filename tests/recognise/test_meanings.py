@@ -465,3 +465,18 @@ def test_in_a_grey_picture_words_of_colour_mean_shades() -> None:
 def test_a_mark_is_unread_and_not_lost_where_its_text_is_no_number() -> None:
     draft = _draft(Statement("sandwich", {}, MarkHint(place="outside")), glyphs=(glyph(2.5, -0.5, ("Q", 0.9)),))
     assert [c.kind for c in draft.constraints if isinstance(c, UnreadMark)] or _why(draft)
+
+
+def test_what_is_said_of_the_number_in_a_dot_has_the_word_over_dots_and_numbers() -> None:
+    dot, number = MarkHint("dot", "black"), MarkHint("number")
+    rules = (
+        Statement("ratio-pair", {"ratio": 2}, dot),
+        Statement("ratio-pair", {"ratio": "printed"}, dot),
+        Statement("sum-pair", {}, number),
+    )
+    discs = (Disc((1, 0.5), 0.16, BLACK, None, "vector"), Disc((1, 1.5), 0.16, BLACK, None, "vector"))
+    draft = _draft(
+        *rules, discs=discs, glyphs=(glyph(1, 0.5, ("3", 0.999), size=0.2), glyph(2, 2.5, ("7", 0.999), size=0.2))
+    )
+    assert sorted(c.ratio for c in _stated(draft, "ratio-pair")) == [2, 3]
+    assert [c.value for c in _stated(draft, "sum-pair")] == [7]

@@ -213,3 +213,13 @@ def test_the_ring_of_another_line_may_hide_a_line() -> None:
     cv2.circle(picture.drawn, (round((4.5 + MARGIN) * CELL), round((4.5 + MARGIN) * CELL)), round(0.3 * CELL), 0.0, -1)
     _, doubts = merge(evidence(), evidence(traces=(under, ring)), picture)
     assert not [doubt for doubt in doubts if doubt.where and min(y for _, y in doubt.where) > 4]
+
+
+def test_a_line_under_a_bit_of_white_is_confirmed_by_its_ink_elsewhere() -> None:
+    across = trace("r1c1 r1c2", how="vector")
+    shown = _picture(across)
+    cv2.circle(shown.drawn, (round((1 + MARGIN) * CELL), round((0.5 + MARGIN) * CELL)), round(0.25 * CELL), 0.0, -1)
+    _, doubts = merge(evidence(), evidence(traces=(across,)), shown)
+    assert any("draws a line" in doubt.why for doubt in doubts)
+    _, doubts = merge(evidence(), evidence(traces=(across,), patches=((0.75, 0.25, 1.25, 0.75),)), shown)
+    assert doubts == ()

@@ -40,7 +40,7 @@ def _read(sheet: Sheet) -> list[tuple[str, int, int]]:
     return sorted((g.text, int(g.centre[1]) + 1, int(g.centre[0]) + 1) for g in found.glyphs)
 
 
-@pytest.mark.parametrize("text", ["24", "105", "8", "16+"])
+@pytest.mark.parametrize("text", ["24", "105", "8", "16+", "8-"])
 def test_a_small_number_beside_dashes_is_read_from_its_outlines(tmp_path: Path, text: str) -> None:
     sheet = Sheet(tmp_path / "page.pdf")
     sheet.grid()

@@ -138,3 +138,13 @@ def test_a_few_printed_pages():
     except LookupError:
         pytest.skip("the fonts of the training half are not here")
     assert [one.wrong for one in read] == [()] * len(read)
+
+
+def test_a_bit_of_white_under_a_mark_is_no_gap_in_the_lattice(sheet: Sheet) -> None:
+    sheet.grid()
+    sheet.bar(0.8, 1.3, 1.2, 1.7, "#ffffff")
+    sheet.bar(4.0, 4.9, 5.0, 5.1, "#ffffff")
+    found = sheet.evidence()
+    assert found.edges.vertical[1, 1] == found.edges.vertical[5, 1] > 0
+    assert found.edges.horizontal[5, 4] == 0
+    assert found.patches == (pytest.approx((0.8, 1.3, 1.2, 1.7)),)
