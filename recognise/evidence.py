@@ -21,10 +21,12 @@ How = Literal["vector", "ocr", "shape"]
 @dataclass(frozen=True, slots=True)
 class Lattice:
     """A grid found on a page: `points[r, c]` is where the lattice lines cross, (x, y) in pixels of `Page.image`;
-    shape (rows + 1, columns + 1, 2). `score` is 0 to 1, how sure it is a puzzle grid."""
+    shape (rows + 1, columns + 1, 2). `score` is 0 to 1, how sure it is a puzzle grid; of a `broken` one the picture
+    does not show every line."""
 
     points: npt.NDArray[np.float64]
     score: float = 1.0
+    broken: bool = False
 
     @property
     def rows(self) -> int:

@@ -12,7 +12,7 @@ from ingest.page import Image, Page
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink, without_tints
 from recognise.doubt.policy import is_clean, least_sure
-from recognise.doubt.poor import too_poor
+from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Evidence, Flat, Lattice, Words
@@ -186,7 +186,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     poor = fault_of_picture(grid)
     if poor is not None:
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
-    draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft))
+    draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *lost_lines(grid.lattice))
     outcome = proven(draft)
     draft = asking_about_unsure(outcome.draft)
     outcome = Proven(draft, outcome.puzzle, outcome.proof)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Protocol, TypeVar
 
 import numpy as np
@@ -77,7 +78,7 @@ def turned(page: Page, lattices: Sequence[Lattice], quarters: int) -> tuple[Page
     after = page.turn(quarters)
     moved = [after.to_image(page.to_frame(lattice.points)) for lattice in lattices]
     return after, [
-        Lattice(np.rot90(points, -quarters).copy(), lattice.score)
+        replace(lattice, points=np.rot90(points, -quarters).copy())
         for points, lattice in zip(moved, lattices, strict=True)
     ]
 

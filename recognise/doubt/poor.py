@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 import numpy as np
 
+from recognise.draft import Doubt
 from recognise.evidence import Evidence, Lattice
 from recognise.grids.mesh import step
 from recognise.hand.strokes import FEATURES, Thing, things
@@ -27,6 +28,7 @@ PALE = 0.3
 """Ink (0 to 1) of the strokes."""
 GRAINY = 0.15
 """What noise reaches, in ink (0 to 1)."""
+LOST_LINES = "not all lines of the grid show in the picture; fine marks may be lost like them (scan it in grey)"
 
 
 def too_poor(
@@ -42,6 +44,11 @@ def too_poor(
         return None
     faults = list(_faults(seen, ink, lattice))
     return f"the picture is too poor to read: {'; '.join(faults)}" if faults else None
+
+
+def lost_lines(lattice: Lattice) -> tuple[Doubt, ...]:
+    """A doubt about all that is printed as fine as the lines of the grid that the picture has lost."""
+    return (Doubt(LOST_LINES),) if lattice.broken else ()
 
 
 def _faults(seen: Sequence[Thing], ink: Ink, lattice: Lattice) -> Iterator[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 import cv2
 import numpy as np
@@ -10,11 +11,12 @@ import numpy as np
 from ingest.page import Image
 from recognise.evidence import Lattice
 from recognise.grids import judge
+from recognise.grids.blocks import cells_of_blocks
 from recognise.grids.candidates import Outline, outlines
-from recognise.grids.fit import fits
+from recognise.grids.fit import BLOCKS, fits
 from recognise.grids.ink import luminance
 from recognise.grids.mesh import refine, step
-from recognise.grids.verify import completed, repaired, support
+from recognise.grids.verify import Support, completed, repaired, support
 from recognise.grids.warp import Points, Pyramid, mesh_maps
 
 PUZZLE = 0.5
@@ -23,6 +25,9 @@ PROMISING, BARELY = 0.7, 0.2
 """Mean support of a lattice's edges, and that of its faintest line, that are worth a closer look."""
 SUPPORTED, FAINTEST = 0.8, 0.4
 """Mean support that makes a lattice; that its faintest line needs."""
+ONE_LOST = 8
+"""From this many rows and columns on a lattice may lack one line for the rest of its length: the screen of a print can
+swallow a dotted or very thin one whole, and the even spacing of all others tells where it was."""
 TRACED = 0.08
 """The support that the faintest line of a drawn lattice needs: the vectors say where it runs, and grey dots leave
 little of it in the picture; under white paint there is none."""
@@ -81,14 +86,33 @@ def _lattice(pyramid: Pyramid, outline: Outline) -> Lattice | None:
     for rough in fits(pyramid, outline):
         points = repaired(pyramid, refine(pyramid, rough))
         first = support(pyramid, points)
-        if first.mean < PROMISING or first.faintest < BARELY:
+        if not _stands(first, PROMISING, BARELY):
             continue
         points, whole = completed(pyramid, points)
         points = repaired(pyramid, points)
         measured = support(pyramid, points)
-        if whole and measured.mean >= SUPPORTED and measured.faintest >= FAINTEST and not _cut(pyramid, points):
-            return Lattice(points, measured.mean)
+        if whole and _stands(measured, SUPPORTED, FAINTEST) and not _cut(pyramid, points):
+            return Lattice(points, measured.mean, broken=measured.faintest < FAINTEST)
+    return _lattice_of_blocks(pyramid, outline)
+
+
+def _lattice_of_blocks(pyramid: Pyramid, outline: Outline) -> Lattice | None:
+    """The lattice of a grid whose thin lines are lost."""
+    for rough in fits(pyramid, outline, (BLOCKS,)):
+        blocks = repaired(pyramid, refine(pyramid, rough))
+        measured = support(pyramid, blocks)
+        if _stands(measured, SUPPORTED, FAINTEST):
+            points = cells_of_blocks(pyramid, blocks)
+            return None if points is None else Lattice(points, measured.mean, broken=True)
     return None
+
+
+def _stands(measured: Support, mean: float, faintest: float) -> bool:
+    """Whether the edges of a lattice are inked as much as that on the whole, and each of its lines too, but for one
+    inside a large grid."""
+    faint = [line for line in measured.lines if line < faintest]
+    one_lost = len(faint) == 1 and min(measured.rows.shape[1], measured.columns.shape[0]) >= ONE_LOST
+    return measured.mean >= mean and (not faint or (one_lost and measured.outermost >= faintest))
 
 
 def _cut(pyramid: Pyramid, points: Points) -> bool:
@@ -117,7 +141,7 @@ def _judged(pyramid: Pyramid, lattices: list[Lattice]) -> list[Lattice]:
             most = BLOCKED_SCORE
         elif held.numbered or (held.filled and (small or not held.by_hand)):
             most = FILLED_SCORE
-        judged.append(Lattice(one.points, min(one.score, most)))
+        judged.append(replace(one, score=min(one.score, most)))
     return judged
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -14,9 +14,9 @@ from recognise.grids.candidates import Frame, Outline
 from recognise.grids.ink import Contrast, Grey, across_rows, odd
 from recognise.grids.warp import Points, Pyramid
 
-COARSE, FINE = range(4, 8), range(8, 26)
+BLOCKS, COARSE, FINE = range(3, 4), range(4, 8), range(8, 26)
 """Counts of cells looked for. Lines are told from areas by their thickness: a frame around few cells may be as thick as
-a cell of many."""
+a cell of many. Three are the blocks of a grid whose thin lines are lost."""
 THICKEST = 0.22
 """The thickest line, in cells of the coarsest spacing looked for."""
 SIDE = 640
@@ -71,13 +71,14 @@ class Axis:
         return len(self.places) - 1
 
 
-def fits(pyramid: Pyramid, outline: Outline) -> Iterator[Points]:
+def fits(pyramid: Pyramid, outline: Outline, counts: Sequence[range] = (COARSE, FINE)) -> Iterator[Points]:
     """The lattice points (rows + 1, columns + 1, 2) of a candidate, roughly, the likeliest of its few best readings
-    first; nothing where no lattice of evenly spaced lines with squarish cells fills it."""
+    first; nothing where no lattice of evenly spaced lines with squarish cells fills it. `counts` are the numbers of
+    cells along a side that are looked for, in ranges of lines alike in thickness."""
     frame = Frame(outline)
     flat = _flat(pyramid, outline, frame)
-    rows = _axes(flat)
-    columns = _axes(np.ascontiguousarray(flat.T)) if rows else []
+    rows = _axes(flat, counts)
+    columns = _axes(np.ascontiguousarray(flat.T), counts) if rows else []
     aspect = flat.shape[1] / flat.shape[0]
     pairs = [(r, c) for r in rows for c in columns if 1 / SQUARISH <= aspect * r.count / c.count <= SQUARISH]
     best = max((r.quality + c.quality for r, c in pairs), default=0.0)
@@ -106,10 +107,10 @@ def _unit(count: int) -> Profile:
     return np.asarray((np.arange(count) + 0.5) / count * (1 + 2 * MARGIN) - MARGIN, np.float64)
 
 
-def _axes(flat: Grey) -> list[Axis]:
+def _axes(flat: Grey, counts: Sequence[range]) -> list[Axis]:
     """The possible lattice lines along the rows of a candidate laid flat, the best of each count."""
     best: dict[int, Axis] = {}
-    for sizes in (COARSE, FINE):
+    for sizes in counts:
         contrast = across_rows(flat, odd(THICKEST * SIDE / sizes[0]))
         floor = NOISE_FACTOR * float(np.median(contrast))
         for threshold in THRESHOLDS:

@@ -67,9 +67,19 @@ class Support:
         return float(np.nanmean(np.concatenate([self.rows.ravel(), self.columns.ravel()])))
 
     @property
+    def lines(self) -> Points:
+        """Of each line of the lattice, those along the rows first."""
+        return np.concatenate([_line_means(self.rows), _line_means(self.columns.T)])
+
+    @property
     def faintest(self) -> float:
         """Of the faintest line of the lattice."""
-        return float(min(_line_means(self.rows).min(), _line_means(self.columns.T).min()))
+        return float(self.lines.min())
+
+    @property
+    def outermost(self) -> float:
+        """Of the faintest of the four outer lines."""
+        return float(min(*_line_means(self.rows)[[0, -1]], *_line_means(self.columns.T)[[0, -1]]))
 
 
 def _line_means(edges: Points) -> Points:

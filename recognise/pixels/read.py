@@ -57,6 +57,7 @@ class Stages:
     pieces: Pieces
     rings: tuple[Ring, ...]
     tubes: Tubes
+    characters: Mask
     explained: Mask
 
 
@@ -95,7 +96,7 @@ def read_stages(
     )
     if marks is not None:
         evidence = _with_marks(evidence, marks, flat)
-    return evidence, Stages(ground, ink, pieces, tuple(rings), tubes, explained)
+    return evidence, Stages(ground, ink, pieces, tuple(rings), tubes, characters, explained)
 
 
 def _with_marks(evidence: Evidence, marks: Marks, flat: Flat) -> Evidence:

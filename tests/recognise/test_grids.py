@@ -124,6 +124,39 @@ def test_pale_hairlines_beside_thick_borders_are_lines() -> None:
     assert (lattice.rows, lattice.columns) == (9, 9)
 
 
+def digits_in_blocks(offset: float) -> np.ndarray:
+    """A frame of 3 x 3 blocks without the thin lines between their cells, and twenty digits that stand `offset` of a
+    cell off the middles of these."""
+    page = np.full((9 * CELL + 2 * PAD, 9 * CELL + 2 * PAD, 3), 255, np.uint8)
+    for at in range(PAD, PAD + 9 * CELL + 1, 3 * CELL):
+        cv2.line(page, (PAD, at), (PAD + 9 * CELL, at), (0, 0, 0), 4)
+        cv2.line(page, (at, PAD), (at, PAD + 9 * CELL), (0, 0, 0), 4)
+    for index in range(20):
+        row, column = divmod(index * 4, 9)
+        spot = PAD + round((column + offset) * CELL) + 12, PAD + row * CELL + 29
+        cv2.putText(page, str(index % 9 + 1), spot, cv2.FONT_HERSHEY_SIMPLEX, 0.8, (0, 0, 0), 2)
+    return page
+
+
+def test_digits_tell_the_cells_of_blocks_whose_thin_lines_are_lost() -> None:
+    (lattice,) = find_grids(digits_in_blocks(0))
+    assert (lattice.rows, lattice.columns, lattice.broken) == (9, 9, True)
+    truth = PAD + CELL * np.stack(np.meshgrid(np.arange(10.0), np.arange(10.0)), axis=-1)
+    assert np.abs(lattice.points - truth).max() < 0.1 * CELL
+    assert find_grids(digits_in_blocks(0.4)) == []
+
+
+@pytest.mark.parametrize(("lost", "found"), [((2,), True), ((2, 7), False), ((0,), False)])
+def test_one_line_inside_a_large_grid_may_be_lost(lost: tuple[int, ...], found: bool) -> None:
+    page = drawn(9, 9, None)
+    for line in lost:
+        page[:, PAD + line * CELL] = 255
+    for line in range(10):
+        cv2.line(page, (PAD, PAD + line * CELL), (PAD + 9 * CELL, PAD + line * CELL), (0, 0, 0), 1)
+    sizes = [(lattice.rows, lattice.columns, lattice.broken) for lattice in find_grids(page)]
+    assert (sizes == [(9, 9, True)]) == found
+
+
 def test_a_title_close_above_does_not_pull_the_top_line() -> None:
     page = drawn(8, 8, None)
     cv2.putText(page, "MMM BORROWED", (PAD, PAD - 9), cv2.FONT_HERSHEY_SIMPLEX, 0.9, (0, 0, 0), 4)
