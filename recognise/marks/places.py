@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -32,6 +32,8 @@ ABOUT, WITHIN = 0.25, 0.45
 POINTER = 0.35
 """In cells: half the side of the place of a little arrow beside the grid."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
+DARK = 110
+"""Mean of red, green and blue below which nobody prints in black on it."""
 SIGNS = {"SIGN_LEFT": "left", "SIGN_RIGHT": "right", "SIGN_UP": "up", "SIGN_DOWN": "down"}
 POINTERS = {
     "E": "right",
@@ -78,7 +80,7 @@ def edge_spots(chances: Chances, looking: Looking) -> Spots:
     """What sits on the edges between two cells."""
     discs: list[Disc] = []
     shapes: list[Shape] = []
-    texts: list[Place] = []
+    texts: list[tuple[Point, Disc | None]] = []
     notes: list[str] = []
     for one, other, plane in _edges(chances):
         told = chances.at("edge", one.row, one.column, plane)
@@ -96,8 +98,20 @@ def edge_spots(chances: Chances, looking: Looking) -> Spots:
         elif name != "CHARACTERS":
             shapes.append(_edge_shape(place, name, told[name], plane))
         if text > DRAWN or name == "CHARACTERS":
-            texts.append(on_edge(place, discs[-1].radius if name in DOTS else 0.0))
-    return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))
+            texts.append((place, discs[-1] if name in DOTS else None))
+    return Spots(tuple(discs), tuple(shapes), tuple(_edge_texts(texts, discs)), tuple(notes))
+
+
+def _edge_texts(texts: Iterable[tuple[Point, Disc | None]], discs: Sequence[Disc]) -> Iterator[Place]:
+    """Where characters on edges stand, alone or on a dot. Dots of one look are of one size: the lattice under one can
+    hide how large it is."""
+    radii = {dark: [disc.radius for disc in discs if _is_dark(disc) == dark] for dark in (True, False)}
+    for place, disc in texts:
+        if disc is None:
+            yield on_edge(place)
+        else:
+            dark = _is_dark(disc)
+            yield on_edge(place, max(disc.radius, float(np.median(radii[dark]))), dark=dark)
 
 
 def _edges(chances: Chances) -> Iterator[tuple[Cell, Cell, int]]:
@@ -107,6 +121,11 @@ def _edges(chances: Chances) -> Iterator[tuple[Cell, Cell, int]]:
             yield cell, Cell(cell.row, cell.column + 1), 0
         if cell.row < chances.rows:
             yield cell, Cell(cell.row + 1, cell.column), 1
+
+
+def _is_dark(disc: Disc) -> bool:
+    """Whether characters on a disc are printed in paper's colour."""
+    return disc.fill is not None and sum(disc.fill) < 3 * DARK
 
 
 def _dot(place: Point, name: str, chance: float, looking: Looking) -> Disc:

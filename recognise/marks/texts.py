@@ -57,18 +57,22 @@ AS_TALL, TWICE, CLOSE = 0.6, 2.2, 0.8
 ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read."""
 SIGNS = "+-×÷"
+MOSTLY_DISC = 75
+"""Percentile of the ink of a dark disc that is the disc's own: light characters on it cover less than a quarter."""
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
     """Where characters stand, which they may be, and how tall (and wide) each is at most, in cells. `radius` is that of
-    the circle around them, if one is; `on_lattice` says that lattice lines run into them."""
+    the circle around them, if one is, which is a `dark` disc or an outline; `on_lattice` says that lattice lines run
+    into them."""
 
     box: Box
     allowed: str
     tallest: float
     radius: float = 0.0
     on_lattice: bool = True
+    dark: bool = False
 
     @property
     def middle(self) -> Point:
@@ -76,13 +80,13 @@ class Place:
         return (self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2
 
 
-def on_edge(middle: Point, radius: float = 0.0) -> Place:
+def on_edge(middle: Point, radius: float = 0.0, *, dark: bool = False) -> Place:
     """Numbers and letters on the edge between two cells, in a dot of some radius or in none."""
     half = max(radius, EDGE_TEXT)
     x, y = middle
     tallest = IN_CIRCLE * radius if radius >= LEAST_CIRCLE else EDGE_TALLEST
     circle = radius if radius >= LEAST_CIRCLE else 0.0
-    return Place((x - half, y - half, x + half, y + half), DIGITS + LETTERS, tallest, circle)
+    return Place((x - half, y - half, x + half, y + half), DIGITS + LETTERS, tallest, circle, dark=dark)
 
 
 def in_circle(middle: Point, radius: float) -> Place:
@@ -144,19 +148,21 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
 
     On the lattice characters mostly stand on a patch of paper that cuts its lines off, and taking the lines out harms
     them; where no patch is, the lines have to be taken out. Both are looked at, the first at several thresholds, and
-    what reads best is taken. In the corners of cells, too, the ink of the place itself sets the thresholds: totals are
-    often paler than givens, and dashes of their cage touch them."""
+    what reads best is taken. What stands on a dark disc is lighter than it. In the corners of cells, too, the ink of
+    the place itself sets the thresholds: totals are often paler than givens, and dashes of their cage touch them."""
     on_lattice = [place for place in places if place.on_lattice]
     corners = [place for place in places if not place.on_lattice]
-    cut = _cut_out(on_lattice, seen)
+    dark = [place for place in places if place.dark and place.radius]
+    cut, light = _cut_out(on_lattice, seen), _light_on_dark(dark, seen)
     looks = {
         True: [(cut, _pieces(on_lattice, cut, share, seen)) for share in SHARES],
         False: [(seen.drawn, _pieces(corners, seen.drawn, share, seen)) for share in SHARES],
     }
+    on_dark = [(light, _pieces(dark, light, share, seen)) for share in SHARES] if dark else []
     glyphs: list[Glyph] = []
     notes: list[str] = []
     for place in places:
-        tried = [*looks[place.on_lattice], (seen.drawn, seen.pieces)]
+        tried = on_dark if place in dark else [*looks[place.on_lattice], (seen.drawn, seen.pieces)]
         readings = [_read(place, ink, pieces, seen.raster, reader) for ink, pieces in tried]
         best = max(readings, key=lambda r: r.score) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
@@ -208,6 +214,19 @@ def _cut_out(places: Iterable[Place], seen: Print) -> Grey:
         elif place.on_lattice:
             mask[seen.raster.slices(_inner(place))] = 1
     return np.where(mask > 0, seen.whole, np.float32(0))
+
+
+def _light_on_dark(places: Iterable[Place], seen: Print) -> Grey:
+    """What is lighter than the dark discs of some places, as ink."""
+    light = np.zeros(seen.whole.shape, np.float32)
+    for place in places:
+        mask = np.zeros(seen.whole.shape, np.uint8)
+        x, y = (round(seen.raster.at(v)) for v in place.middle)
+        cv2.circle(mask, (x, y), seen.raster.px(INSIDE * place.radius), 1, -1)
+        own = seen.whole[mask > 0]
+        if own.size:
+            light[mask > 0] = np.maximum(np.percentile(own, MOSTLY_DISC) - own, 0)
+    return light
 
 
 def _pieces(places: Iterable[Place], cut: Grey, share: float, seen: Print) -> Pieces:

@@ -10,7 +10,7 @@ import pytest
 
 from recognise.evidence import Flat
 from recognise.glyphs import GlyphReader
-from recognise.marks.texts import SMALL_TALLEST, Place, Print, read_texts
+from recognise.marks.texts import SMALL_TALLEST, Place, Print, on_edge, read_texts
 from recognise.pixels import read_pixels
 from recognise.pixels.blobs import find_pieces, measure_tones
 from recognise.pixels.frame import Raster
@@ -75,10 +75,23 @@ def test_a_total_above_the_dashes_of_its_cage_keeps_its_digits(number: str) -> N
         cv2.line(drawing.image, (x + 7, y + at), (x + 7, y + at + 5), (0, 0, 0), 2)
         cv2.line(drawing.image, (x + at + 16, y + 7), (x + at + 21, y + 7), (0, 0, 0), 2)
     cv2.putText(drawing.image, number, (x + 5, y + 17), cv2.FONT_HERSHEY_SIMPLEX, 0.42, (0, 0, 0), 1, cv2.LINE_AA)
-    flat = drawing.flat()
+    place = Place((1.0, 1.0, 1.62, 1.42), "0123456789", SMALL_TALLEST, on_lattice=False)
+    assert texts_at(place, drawing.flat()) == [number]
+
+
+def texts_at(place: Place, flat: Flat) -> list[str]:
     ink = measure_ink(flat, measure_ground(flat))
     pieces = find_pieces(ink.drawn, RASTER, measure_tones(ink, RASTER))
     seen = Print(ink.all, ink.drawn, ink.relative, pieces, RASTER, ink.floor)
-    place = Place((1.0, 1.0, 1.62, 1.42), "0123456789", SMALL_TALLEST, on_lattice=False)
-    glyphs, _ = read_texts([place], seen, GlyphReader())
-    assert [glyph.text for glyph in glyphs] == [number]
+    return [glyph.text for glyph in read_texts([place], seen, GlyphReader())[0]]
+
+
+@pytest.mark.parametrize(("fill", "text"), [(0, 255), (60, 255), (255, 0)])
+def test_a_number_on_a_dot_is_read_whatever_the_dot_s_colour(fill: int, text: int) -> None:
+    flat = Drawing().flat()  # with its lattice, which the dot covers
+    middle = ((MARGIN + 2) * CELL, MARGIN * CELL + CELL * 3 // 2)
+    cv2.circle(flat.image, middle, CELL // 4, (fill,) * 3, -1, cv2.LINE_AA)
+    cv2.circle(flat.image, middle, CELL // 4, (0, 0, 0), 1, cv2.LINE_AA)
+    corner = middle[0] - 5, middle[1] + 7
+    cv2.putText(flat.image, "3", corner, cv2.FONT_HERSHEY_SIMPLEX, 0.6, (text,) * 3, 2, cv2.LINE_AA)
+    assert texts_at(on_edge((2.0, 1.5), 0.25, dark=fill < 128), flat) == ["3"]
