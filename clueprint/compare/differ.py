@@ -19,6 +19,10 @@ from schema.kinds.boxes import Boxes
 from schema.pointers import constraint_pointer, given_pointer
 from schema.puzzle import Puzzle
 
+_BESIDE = ("outside", "outside-diagonal", "rule")
+"""Families that do not stand on the cells that they speak of."""
+_NEAR = "; something that was not read stands on its cells"
+
 
 class Differ:
     """Holds one grid of the proof against the source."""
@@ -29,6 +33,7 @@ class Differ:
         self.proof = proof
         self.stated = stated
         self.places = places(source)
+        self.unsettled: set[Cell] = set()
         self.page = proof.grid.page.number
 
     def findings(self) -> list[Finding]:
@@ -111,6 +116,8 @@ class Differ:
         for pair in paired(self.source.grid, expected, [mark.constraint for mark in marks]):
             if pair.exact:
                 continue
+            if pair.expected is not None:
+                self.unsettled |= self._cells(expected[pair.expected])
             pointer = None if pair.expected is None else constraint_pointer(owners[pair.expected][1])
             if pair.found is None:
                 assert pair.expected is not None and pointer is not None
@@ -125,11 +132,17 @@ class Differ:
         if "rule" in constraint.marks and constraint.kind in self.stated:
             return
         place = self._place(constraint, pointer)
-        unread = self.proof.unread_at(place, sorted(cells_on(self.source.grid, constraint)))
-        why = f"the {name_of(constraint)} is not on the proof" + _unread(unread)
-        yield self._finding(
-            why, "missing", place, sure=unread is None, item=pointer, expected=constraint_document(constraint)
-        )
+        cells = self._cells(constraint)
+        unread = self.proof.unread_at(place, sorted(cells))
+        clear = self.proof.is_clear(cells)
+        why = f"the {name_of(constraint)} is not on the proof" + (_unread(unread) or ("" if clear else _NEAR))
+        sure = unread is None and clear
+        yield self._finding(why, "missing", place, sure=sure, item=pointer, expected=constraint_document(constraint))
+
+    def _cells(self, *constraints: Constraint | None) -> frozenset[Cell]:
+        """The cells that marks stand on; none for numbers beside the grid."""
+        on_grid = (c for c in constraints if c is not None and c.marks[0] not in _BESIDE)
+        return frozenset(cell for c in on_grid for cell in cells_on(self.source.grid, c))
 
     def _place(self, constraint: Constraint, pointer: str) -> Polygon:
         """Where an item of the source should stand."""
@@ -146,9 +159,10 @@ class Differ:
         said = changed(ours, theirs) if ours is not None else f"the {name_of(theirs)} is not in the source"
         if index in self.proof.known.contested:
             said += "; it looks like marks that mean this"
-        sure = self.proof.is_sure(index) and not may_be
+        clear = self.proof.is_clear(self._cells(ours, theirs))
+        sure = self.proof.is_sure(index) and not may_be and clear
         return self._finding(
-            said + self._doubts(index, may_be),
+            said + self._doubts(index, may_be) + ("" if clear else _NEAR),
             "extra" if ours is None else "changed",
             self.proof.item(index).where,
             sure=sure,
@@ -167,9 +181,9 @@ class Differ:
             where = sorted({cell for c in item.value for cell in cells_on(self.source.grid, c)})
             cells = f" at {', '.join(map(str, where[:4]))}" if where and "at r" not in looks else ""
             why = f"the proof has a mark{cells} that the source does not have: {looks}" + self._doubts(index)
-            yield self._finding(
-                why, "extra", item.where, sure=self.proof.is_sure(index), found=constraint_document(item.value[0])
-            )
+            # Part of a mark of the source that was not followed may look like one of its own.
+            sure = self.proof.is_sure(index) and not self.unsettled.intersection(where)
+            yield self._finding(why, "extra", item.where, sure=sure, found=constraint_document(item.value[0]))
 
     def boxes(self) -> Iterator[Finding]:
         """The boxes that the proof's lines or tints show."""

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from clueprint.compare.match import cells_on, spread
 from clueprint.compare.proof import ProofGrid
@@ -12,6 +13,7 @@ from clueprint.compare.source import is_drawn
 from recognise.draft import Alternative, Doubt, Draft, Given, Item, Polygon
 from recognise.geometry import bounds
 from recognise.interpret.cages import NO_NUMBER
+from recognise.interpret.draft import cells_under
 from schema.cells import Cell
 from schema.kinds.base import Constraint
 from schema.puzzle import Puzzle
@@ -59,6 +61,26 @@ class Printed:
         """Whether an item was read surely enough that what differs is a difference."""
         return self.item(index).confidence >= SURE and not self.doubts.get(index) and index not in self.known.contested
 
+    def is_clear(self, cells: Iterable[Cell]) -> bool:
+        """Whether nothing that could not be read stands on these cells: then what was read there is all there is."""
+        return not self._unsettled.intersection(cells)
+
+    @cached_property
+    def _unsettled(self) -> frozenset[Cell]:
+        """The cells on which something stands that was not read, or is no mark of the source's kinds."""
+        grid = self.draft.grid
+        found: set[Cell] = set()
+        for index in (*self.unread, *self.known.strange):
+            found |= self._cells_of(index)
+        for doubt in self.draft.doubts:
+            if doubt.item is None and doubt.where is not None:
+                found.update(cells_under(bounds(doubt.where), grid))
+        return frozenset(found)
+
+    def _cells_of(self, index: int) -> set[Cell]:
+        value = self.item(index).value
+        return set() if isinstance(value, Given) else {cell for c in value for cell in cells_on(self.draft.grid, c)}
+
     def may_be(self, index: int, value: Given | tuple[Constraint, ...]) -> bool:
         """Whether an item may be something else by its other readings."""
         item = self.item(index)
@@ -68,16 +90,15 @@ class Printed:
         """A mark or ink at this place that nobody could read, and so may be the item that should stand there."""
         for index in self.unread:
             item = self.item(index)
-            if item.where is not None and _covers(item.where, place) and self._on_cells(item, cells):
+            if item.where is not None and _covers(item.where, place) and self._on_cells(index, cells):
                 self.told.add(index)
                 return item
         spots = (doubt for doubt in self.draft.doubts if doubt.item is None and doubt.where is not None)
         return next((doubt for doubt in spots if doubt.where and _covers(doubt.where, place)), None)
 
-    def _on_cells(self, item: Item, cells: Sequence[Cell]) -> bool:
+    def _on_cells(self, index: int, cells: Sequence[Cell]) -> bool:
         """Whether an unread mark stands on the cells of what should stand there; where there are none, anywhere."""
-        assert not isinstance(item.value, Given)
-        stood = {cell for c in item.value for cell in cells_on(self.draft.grid, c)}
+        stood = self._cells_of(index)
         return not cells or not stood or len(stood & set(cells)) * 2 >= len(set(cells))
 
 

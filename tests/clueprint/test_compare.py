@@ -306,6 +306,17 @@ def test_a_given_under_unread_ink_is_perhaps_there():
     assert found.verdict == "query" and found.queries[0].item == "/givens/r1c1"
 
 
+def test_a_line_among_things_that_were_not_read_is_for_a_person():
+    """Where part of a line was not followed, what was read of it is no sure difference."""
+    grid = read_as(with_constraints(SHORT))
+    spot = Doubt("there is ink here that the puzzle does not explain", where=box_polygon((2.4, 0.4, 2.6, 0.6)))
+    found = compare(proof_of(replace(grid, draft=grid.draft.doubting(spot))), with_constraints(THERMOMETER))
+    assert found.verdict == "query" and "/constraints/3" in {f.item for f in found.queries}
+    far = Doubt(spot.why, where=box_polygon((3.4, 3.4, 3.6, 3.6)))
+    found = compare(proof_of(replace(grid, draft=grid.draft.doubting(far))), with_constraints(THERMOMETER))
+    assert [f.item for f in found.differences] == ["/constraints/3"]
+
+
 def undecided(*values, others=()):
     """A proof on which lines stand that look alike, and of which its words do not say what they are."""
     grid = read_as(small())
