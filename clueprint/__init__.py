@@ -6,6 +6,7 @@
     outcome = clueprint.read_sources([Path("page.pdf")], into=Path("read"))
     puzzle = clueprint.load_puzzle(Path("read/page-p1-1.puzzle.json"))
     proof = clueprint.prove(puzzle)
+    comparison = clueprint.compare_proof(Path("proof.pdf"), puzzle)
 
 Names are imported on first use, so that `import clueprint` costs next to nothing.
 """
@@ -18,6 +19,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from checker.filled import Examination, examine, read_filled
     from checker.prove import Proof, prove
+    from clueprint.compare import Comparison, compare_proof
     from clueprint.draw import draw as draw_puzzle
     from clueprint.errors import ClueprintError
     from clueprint.reading import Outcome, read_sources
@@ -30,11 +32,13 @@ __all__ = [
     "BadFile",
     "Cell",
     "ClueprintError",
+    "Comparison",
     "Examination",
     "Outcome",
     "Proof",
     "Puzzle",
     "Reading",
+    "compare_proof",
     "draw_puzzle",
     "examine",
     "load_puzzle",
@@ -50,11 +54,13 @@ _HOMES = {
     "BadFile": "schema.files:BadFile",
     "Cell": "schema.cells:Cell",
     "ClueprintError": "clueprint.errors:ClueprintError",
+    "Comparison": "clueprint.compare:Comparison",
     "Examination": "checker.filled:Examination",
     "Outcome": "clueprint.reading:Outcome",
     "Proof": "checker.prove:Proof",
     "Puzzle": "schema.puzzle:Puzzle",
     "Reading": "schema.reading:Reading",
+    "compare_proof": "clueprint.compare:compare_proof",
     "draw_puzzle": "clueprint.draw:draw",
     "examine": "checker.filled:examine",
     "load_puzzle": "schema.files:load_puzzle",

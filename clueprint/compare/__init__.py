@@ -34,7 +34,7 @@ def compare(proof: Proof, source: Puzzle) -> Comparison:
     """Hold a proof that was read against its source."""
     lost = tuple(Finding(f"page {fault.page} of the proof: {fault.why}", sure=False) for fault in proof.unreadable)
     grids = [printed(grid, source) for grid in proof.grids]
-    best, _ = best_fit(source, grids)
+    best, others = best_fit(source, grids)
     if best is None:
         return _none_fits(proof, lost)
     words = printed_words(best.grid)
@@ -46,11 +46,17 @@ def compare(proof: Proof, source: Puzzle) -> Comparison:
     found = best.grid
     return Comparison(
         tuple(replace(f, note=note) for f in differences),
-        (*asked, *queries(best, source), *lost),
+        (*asked, *queries(best, source), *map(_second, others), *lost),
         found.page.number,
         found.corners,
         shown=found.page,
     )
+
+
+def _second(other: Printed) -> Finding:
+    """A grid that is nearly as like the source as the one that was compared."""
+    why = "this grid is like the source, too, and was not compared"
+    return Finding(why, page=other.grid.page.number, where=other.grid.corners, sure=False)
 
 
 def _none_fits(proof: Proof, lost: tuple[Finding, ...]) -> Comparison:

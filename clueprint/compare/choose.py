@@ -16,17 +16,20 @@ FITS = 0.35
 once in some twenty; a proof that differs from its source in a third of all items is more than badly set."""
 NAMED = 0.3
 """What the same title counts."""
+AS_LIKE = 0.8
+"""From this part of the best likeness on, another grid may be the same puzzle, printed a second time."""
 OTHER_SIZE = 0.5
 """A grid of another size is taken only where none of the right size fits."""
 
 
-def best_fit(source: Puzzle, grids: Sequence[Printed]) -> tuple[Printed | None, float]:
-    """The grid that is most like the source, and how like; None where none is like it enough."""
-    scored = [(fit(source, grid), -n) for n, grid in enumerate(grids)]
-    if not scored:
-        return None, 0.0
-    score, n = max(scored)
-    return (grids[-n], score) if score >= FITS else (None, score)
+def best_fit(source: Puzzle, grids: Sequence[Printed]) -> tuple[Printed | None, tuple[Printed, ...]]:
+    """The grid that is most like the source (None where none is like it enough), and all that are nearly as like."""
+    scored = sorted(((fit(source, grid), -n) for n, grid in enumerate(grids)), reverse=True)
+    fitting = [(score, grids[-n]) for score, n in scored if score >= FITS]
+    if not fitting:
+        return None, ()
+    best = fitting[0][0]
+    return fitting[0][1], tuple(grid for score, grid in fitting[1:] if score >= AS_LIKE * best)
 
 
 def fit(source: Puzzle, proof: Printed) -> float:

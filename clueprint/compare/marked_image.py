@@ -35,7 +35,7 @@ def marked_png(page: Page, comparison: Comparison) -> bytes:
     for number, finding in numbered:
         if finding.page == page.number and finding.where is not None:
             points = [(x * page.scale, y * page.scale) for x, y in finding.where]
-            _frame(pen, points, number, finding, font, size)
+            _frame(pen, points, number, finding, font, size, picture.width)
     whole = _with_strip(picture, numbered, font, size)
     out = io.BytesIO()
     whole.save(out, format="PNG")
@@ -49,13 +49,17 @@ def _frame(
     finding: Finding,
     font: ImageFont.FreeTypeFont,
     size: int,
+    across: int,
 ) -> None:
     sign = sign_of(finding)
     width = max(2, size // 6)
+    middle = np.mean(points, axis=0)
+    points = [tuple(at + np.sign(at - middle) * 1.5 * width) for at in np.asarray(points)]
     for start, end in zip(points, [*points[1:], points[0]], strict=True):
         _dashed(pen, start, end, [length * width for length in sign.dash], sign.rgb, width)
     text = f"{number} {sign.word}"
     left, top = min(x for x, _ in points), max(0.0, min(y for _, y in points) - size * _LEADING)
+    left = max(0.0, min(left, across - pen.textlength(text, font=font) - width))
     box = pen.textbbox((left, top), text, font=font)
     pen.rectangle((box[0] - width, box[1] - width, box[2] + width, box[3] + width), fill=sign.rgb)
     pen.text((left, top), text, font=font, fill="white")

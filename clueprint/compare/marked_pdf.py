@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import math
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -13,6 +14,7 @@ import pypdfium2
 from clueprint.compare.result import Comparison, Finding
 from clueprint.compare.signs import Sign, sign_of
 from clueprint.errors import ClueprintError
+from ingest.page import Box
 from ingest.pdf_frame import Matrix, displayed
 
 WIDTH = 1.5
@@ -32,11 +34,12 @@ def marked_pdf(proof: Path, comparison: Comparison) -> bytes:
     try:
         with pikepdf.open(proof) as document:
             notes = 0
+            width = comparison.shown.frame.width if comparison.shown else math.inf
             for number, finding in comparison.numbered():
                 if finding.page is not None and finding.page <= len(document.pages):
                     to_user = _to_user(proof, document, finding.page)
                     notes += finding.where is None
-                    annotation = _annotation(document, number, finding, to_user, notes)
+                    annotation = _annotation(document, number, finding, to_user, notes, width)
                     _add(document, document.pages[finding.page - 1], annotation)
             out = io.BytesIO()
             document.save(out)
@@ -64,7 +67,7 @@ def _add(document: pikepdf.Pdf, page: pikepdf.Page, annotation: pikepdf.Dictiona
 
 
 def _annotation(
-    document: pikepdf.Pdf, number: int, finding: Finding, to_user: Matrix, notes: int
+    document: pikepdf.Pdf, number: int, finding: Finding, to_user: Matrix, notes: int, width: float
 ) -> pikepdf.Dictionary:
     sign = sign_of(finding)
     note = f" ({finding.note})" if finding.note else ""
@@ -84,7 +87,7 @@ def _annotation(
         )
     corners = _grown(finding.where)
     vertices = to_user.apply(np.asarray(corners))
-    tag = _tag_box(corners, f"{number} {sign.word}")
+    tag = _tag_box(corners, f"{number} {sign.word}", width)
     points = [*corners, tag[:2], tag[2:]]
     xs, ys = zip(*points, strict=True)
     around = (min(xs) - WIDTH, min(ys) - WIDTH, max(xs) + WIDTH, max(ys) + WIDTH)
@@ -118,16 +121,15 @@ def _grown(polygon: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     return [(float(x), float(y)) for x, y in points + away / length * AWAY]
 
 
-def _tag_box(corners: Sequence[tuple[float, float]], text: str) -> tuple[float, float, float, float]:
-    """Where the tag stands: on top of the frame, from its left."""
-    left, top = min(x for x, _ in corners), min(y for _, y in corners)
-    top = max(top, SIZE + 2)  # inside the page
-    return left, top - SIZE - 2, left + _ADVANCE * SIZE * len(text) + 4, top
+def _tag_box(corners: Sequence[tuple[float, float]], text: str, width: float) -> Box:
+    """Where the tag stands: on top of the frame, from its left, inside a page of that width."""
+    wide = _ADVANCE * SIZE * len(text) + 4
+    left = max(0.0, min(*(x for x, _ in corners), width - wide))
+    top = max(min(y for _, y in corners), SIZE + 2)
+    return left, top - SIZE - 2, left + wide, top
 
 
-def _drawn(
-    corners: Sequence[tuple[float, float]], tag: tuple[float, float, float, float], text: str, sign: Sign
-) -> str:
+def _drawn(corners: Sequence[tuple[float, float]], tag: Box, text: str, sign: Sign) -> str:
     """The frame and its tag in points of the displayed page."""
     colour = " ".join(f"{channel / 255:.3f}" for channel in sign.rgb)
     dash = " ".join(f"{length * WIDTH:g}" for length in sign.dash)
@@ -137,9 +139,7 @@ def _drawn(
     return "\n".join([f"{colour} RG {WIDTH:g} w [{dash}] 0 d", *steps, "s", f"{colour} rg {box}", words])
 
 
-def _appearance(
-    document: pikepdf.Pdf, rectangle: tuple[float, float, float, float], to_user: Matrix, drawn: str
-) -> pikepdf.Object:
+def _appearance(document: pikepdf.Pdf, rectangle: Box, to_user: Matrix, drawn: str) -> pikepdf.Object:
     """The picture of an annotation, drawn in the displayed page's points whatever its rotation and unit."""
     m = to_user
     matrix = " ".join(f"{value:.6f}" for value in (m.a, m.b, m.c, m.d, m.e, m.f))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 import io
-import json
 from collections.abc import Iterator, Sequence
 from html import escape
 from typing import Any
@@ -30,7 +29,7 @@ h1 { font-size: 1.4rem; } h2 { font-size: 1.15rem; margin-top: 1.6rem; }
 figure svg { width: 100%; height: auto; border: 1px solid #767676; background: #fff; }
 figcaption { margin-top: .3rem; color: #404040; }
 table { border-collapse: collapse; width: 100%; } th, td { border: 1px solid #8c8c8c; padding: .35rem .5rem; text-align: left; vertical-align: top; }
-thead th { background: #efefef; } td code { overflow-wrap: anywhere; }
+thead th { background: #efefef; } td code { overflow-wrap: anywhere; } td:last-child code { white-space: nowrap; }
 tr:target, polygon:target { outline: 3px solid #1b1b1b; }
 .frame { fill: none; vector-effect: non-scaling-stroke; stroke-width: 2.5; }
 a { color: inherit; } a:focus-visible { outline: 3px solid #1b1b1b; }
@@ -45,12 +44,12 @@ def report(source: Puzzle, names: tuple[str, str], comparison: Comparison, page:
         f"<h1>{escape(title)}</h1>",
         f"<p><strong>{_headline(comparison)}</strong></p>",
         *_notes(comparison),
-        *_table("Differences", comparison, comparison.differences),
-        *_table("To look at", comparison, comparison.queries),
         '<div class="sheets">',
         *([] if page is None else _proof(page, comparison)),
         *_source(source),
         "</div>",
+        *_table("Differences", comparison, comparison.differences),
+        *_table("To look at", comparison, comparison.queries),
     ]
     policy = "default-src 'none'; img-src data:; style-src 'unsafe-inline'"
     head = (
@@ -107,9 +106,14 @@ def _row(number: int, finding: Finding) -> str:
 def _value(value: Any) -> str:
     if value is None:
         return "nothing"
-    if isinstance(value, str | int):
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, list):
+        return escape(", ".join(map(str, value)))
+    if not isinstance(value, dict):
         return escape(str(value))
-    return f"<code>{escape(json.dumps(value, ensure_ascii=False))}</code>"
+    fields = (f"{key} {_value(part)}" for key, part in value.items() if key != "kind")
+    return escape(str(value.get("kind", ""))) + ("<br>" if "kind" in value else "") + "; ".join(fields)
 
 
 def _proof(page: Page, comparison: Comparison) -> Iterator[str]:
@@ -125,18 +129,20 @@ def _proof(page: Page, comparison: Comparison) -> Iterator[str]:
     yield f'<image width="{width:.2f}" height="{height:.2f}" href="data:image/jpeg;base64,{picture_data}"/>'
     for number, finding in comparison.numbered():
         if finding.page == page.number and finding.where is not None:
-            yield from _frame(number, finding, width / 60)
+            yield from _frame(number, finding, width)
     yield f"</svg><figcaption>Page {page.number} of the proof</figcaption></figure>"
 
 
-def _frame(number: int, finding: Finding, size: float) -> Iterator[str]:
+def _frame(number: int, finding: Finding, width: float) -> Iterator[str]:
+    size = width / 60
     sign = sign_of(finding)
     assert finding.where is not None
     points = " ".join(f"{x:.2f},{y:.2f}" for x, y in finding.where)
     dash = " ".join(f"{length * 2.5:g}" for length in sign.dash)
     left, top = min(x for x, _ in finding.where), min(y for _, y in finding.where)
-    top = max(top, size * 1.3)
     text = f"{number} {sign.word}"
+    wide = 0.62 * size * len(text) + size * 0.4
+    left, top = max(0.0, min(left, width - wide)), max(top, size * 1.3)
     yield f'<a href="#finding-{number}" aria-label="{escape(text)}">'
     yield f"<title>{escape(f'{text}: {finding.why}')}</title>"
     yield (
@@ -144,7 +150,6 @@ def _frame(number: int, finding: Finding, size: float) -> Iterator[str]:
         + (f' stroke-dasharray="{dash}"' if dash else "")
         + ' pointer-events="all"/>'
     )
-    wide = 0.62 * size * len(text) + size * 0.4
     yield f'<rect x="{left:.2f}" y="{top - size * 1.3:.2f}" width="{wide:.2f}" height="{size * 1.3:.2f}"'
     yield f' fill="{sign.colour}"/>'
     yield f'<text x="{left + size * 0.2:.2f}" y="{top - size * 0.3:.2f}" font-size="{size:.2f}"'

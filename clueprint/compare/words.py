@@ -14,7 +14,7 @@ from recognise.draft import box_polygon
 from recognise.evidence import TextLine
 from recognise.pipeline import sheet_of
 from recognise.rules import RuleSheet
-from recognise.text.page import page_lines
+from recognise.text.page import has_words, page_lines
 from schema.files import constraint_document
 from schema.kinds import kind_named
 from schema.pointers import constraint_pointer
@@ -26,17 +26,14 @@ _SHOWN = 160
 
 @dataclass(frozen=True, slots=True)
 class PrintedWords:
-    """The words that the proof prints for one grid. `others` are all lines of its page, where a PDF has them as text;
-    OCR may misread a word, so that what differs there is for a person."""
+    """The words that the proof prints for one grid. `exact` says that they are those of a PDF's text; OCR may misread a
+    word or lose one, so that what differs there is for a person. `others` are all lines of the page where they are
+    exact."""
 
     grid: ProofGrid
     sheet: RuleSheet | None
-    others: tuple[TextLine, ...]
-
-    @property
-    def exact(self) -> bool:
-        """Whether the words are those of a PDF's text and no reading of a picture."""
-        return self.grid.looked.by_vectors and all(line.how == "vector" for line in self.grid.words.lines + self.others)
+    exact: bool
+    others: tuple[TextLine, ...] = ()
 
     @property
     def stated(self) -> frozenset[str]:
@@ -55,9 +52,9 @@ class PrintedWords:
 
 def printed_words(grid: ProofGrid) -> PrintedWords:
     """The words of one grid, with what they say of its marks."""
-    lines = tuple(page_lines(grid.page)) if grid.looked.by_vectors and grid.words.lines else ()
-    exact = all(line.how == "vector" for line in lines)
-    return PrintedWords(grid, sheet_of(grid.looked, grid.words), lines if exact else ())
+    exact = grid.page.vectors is not None and has_words(grid.page)
+    lines = tuple(page_lines(grid.page)) if exact else ()
+    return PrintedWords(grid, sheet_of(grid.looked, grid.words), exact, lines)
 
 
 def _held(line: str, text: str) -> bool:

@@ -18,7 +18,7 @@ _LEAST_LETTERS = 12
 def page_words(page: Page, lattices: Sequence[Points]) -> list[Words]:
     """Title, setter and rules text of each grid; lattice points are in pixels of the page's image. The places of the
     lines are those of the page as displayed, or as it was levelled for OCR."""
-    if page.vectors is not None and _has_words(page):
+    if page.vectors is not None and has_words(page):
         outlines = [bounds(page.to_frame(points.reshape(-1, 2))) for points in lattices]
         return assign_words(page_lines(page, outlines), outlines, page.frame)
     seen, outlines = levelled(page, lattices)
@@ -27,14 +27,14 @@ def page_words(page: Page, lattices: Sequence[Points]) -> list[Words]:
 
 def page_lines(page: Page, grids: Sequence[Box] = ()) -> list[TextLine]:
     """All lines of a PDF's text layer, or the lines that OCR reads near the grids (boxes in frame units)."""
-    if page.vectors is not None and _has_words(page):
+    if page.vectors is not None and has_words(page):
         return glyph_lines(page.vectors.glyphs)
     from recognise.text.ocr import ocr_lines  # noqa: PLC0415
 
     return ocr_lines(page, grids)
 
 
-def _has_words(page: Page) -> bool:
+def has_words(page: Page) -> bool:
     """Whether the text layer has words outside pictures; characters that it cannot name (empty text) speak against."""
     assert page.vectors is not None
     seen = [g for g in page.vectors.glyphs if g.visible and g.upright]

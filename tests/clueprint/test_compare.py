@@ -351,6 +351,12 @@ def test_marks_that_look_alike_and_mean_two_things_are_for_a_person():
     assert found.verdict == "query" and found.queries[0].item == "/constraints/4"
 
 
+def test_words_of_a_picture_are_for_a_person():
+    printed = small().model_copy(update={"rules_text": "Place the digits 1 to 5 once in every row, column and box."})
+    found = compare(proof_of(read_as(printed, by_vectors=False)), small())
+    assert found.verdict == "query" and found.queries[0].item == "/rules_text"
+
+
 # ------------------------------------------------------------------------------------------------ which grid
 
 
@@ -359,6 +365,11 @@ def test_the_grid_that_fits_is_found_among_several():
     other = other.model_copy(update={"title": "High Tide"})
     found = compare(proof_of(read_as(other), read_as(small(), number=2)), small())
     assert (found.verdict, found.page) == ("same", 2)
+
+
+def test_a_second_grid_of_the_same_puzzle_is_for_a_person():
+    found = compare(proof_of(read_as(small()), read_as(small(), number=3)), small())
+    assert (found.verdict, found.page) == ("query", 1) and found.queries[0].page == 3
 
 
 def test_no_grid_fits():
