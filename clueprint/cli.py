@@ -35,6 +35,9 @@ COMMANDS = {
     "house-style": LazyCommand(
         "clueprint.commands.house_style:house_style", "Draft what a publication's marks mean, from its pages."
     ),
+    "archive": LazyCommand(
+        "clueprint.commands.archive:archive_command", "Read a back catalogue in parallel, restartable after any stop."
+    ),
     "draw": LazyCommand("clueprint.commands.draw:draw", "Draw a puzzle file as SVG, PDF, PNG or text."),
 }
 

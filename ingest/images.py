@@ -23,19 +23,32 @@ _TURNED_ORIENTATIONS = (5, 6, 7, 8)
 _ORIENTATION_TAG = 0x0112
 
 
-def image_pages(path: Path, sha256: str, limits: Limits = DEFAULT) -> Iterator[Page | Unreadable]:
-    """The frames of an image file, in order; one that cannot be read comes as its Unreadable. Raises Unreadable when
-    the file as a whole cannot be read."""
+def image_pages(
+    path: Path, sha256: str, limits: Limits = DEFAULT, only: int | None = None
+) -> Iterator[Page | Unreadable]:
+    """The frames of an image file in order, or the one that `only` names; one that cannot be read comes as its
+    Unreadable. Raises Unreadable when the file as a whole cannot be read."""
     with _opened(path) as picture:
-        # A phone's JPEG that carries a preview or depth map calls itself MPO: the first frame is the photo.
-        frames = 1 if picture.format == "MPO" else getattr(picture, "n_frames", 1)
-        if frames > limits.pages:
-            raise Unreadable(path, None, f"it has {frames} pages, {limits.pages} are read", "split the file")
-        for number in range(1, frames + 1):
+        frames = _frames(picture, path, limits) if only is None else 0
+        for number in range(1, frames + 1) if only is None else (only,):
             try:
                 yield _page(picture, path, sha256, number, limits)
             except Unreadable as fault:
                 yield fault
+
+
+def image_page_count(path: Path, limits: Limits = DEFAULT) -> int:
+    """How many frames an image file has. Raises Unreadable as `image_pages` does."""
+    with _opened(path) as picture:
+        return _frames(picture, path, limits)
+
+
+def _frames(picture: Pillow.Image, path: Path, limits: Limits) -> int:
+    # A phone's JPEG that carries a preview or depth map calls itself MPO: the first frame is the photo.
+    frames: int = 1 if picture.format == "MPO" else getattr(picture, "n_frames", 1)
+    if frames > limits.pages:
+        raise Unreadable(path, None, f"it has {frames} pages, {limits.pages} are read", "split the file")
+    return frames
 
 
 def _opened(path: Path) -> Pillow.Image:

@@ -35,24 +35,41 @@ _TAIL = 65_536
 _POINTS_PER_INCH = 72
 
 
-def pdf_pages(path: Path, sha256: str, limits: Limits = DEFAULT) -> Iterator[Page | Unreadable]:
-    """The pages of a PDF in order; a page that cannot be read comes as its Unreadable. Raises Unreadable when the file
-    as a whole cannot be read: it needs a password, is damaged or cut short, or has no page."""
+def pdf_pages(
+    path: Path, sha256: str, limits: Limits = DEFAULT, only: int | None = None
+) -> Iterator[Page | Unreadable]:
+    """The pages of a PDF in order, or the one that `only` names; a page that cannot be read comes as its Unreadable.
+    Raises Unreadable when the file as a whole cannot be read: it needs a password, is damaged or cut short, or has no
+    page."""
     document = _opened(path)
     try:
-        count = len(document)
-        if count == 0:
-            raise Unreadable(path, None, "it has no page", "export it again")
-        if count > limits.pages:
-            raise Unreadable(path, None, f"it has {count} pages, {limits.pages} are read", "split the file")
+        count = _counted(document, path, limits)
         units, off = _catalogued(path, count)
-        for number in range(1, count + 1):
+        for number in range(1, count + 1) if only is None else (only,):
             try:
                 yield _page(document, path, sha256, number, units[number - 1], off, limits)
             except Unreadable as fault:
                 yield fault
     finally:
         document.close()
+
+
+def pdf_page_count(path: Path, limits: Limits = DEFAULT) -> int:
+    """How many pages a PDF has. Raises Unreadable as `pdf_pages` does."""
+    document = _opened(path)
+    try:
+        return _counted(document, path, limits)
+    finally:
+        document.close()
+
+
+def _counted(document: pdfium.PdfDocument, path: Path, limits: Limits) -> int:
+    count = len(document)
+    if count == 0:
+        raise Unreadable(path, None, "it has no page", "export it again")
+    if count > limits.pages:
+        raise Unreadable(path, None, f"it has {count} pages, {limits.pages} are read", "split the file")
+    return count
 
 
 def _opened(path: Path) -> pdfium.PdfDocument:

@@ -6,11 +6,15 @@ import os
 import tempfile
 from pathlib import Path
 
+_PREFIX = 40
+"""Characters of a name that its temporary name has too; a character takes up to 4 bytes, a name has at most 255."""
 
-def write_whole(path: Path, content: bytes) -> None:
-    """Write under a temporary name beside `path`, flush to the disk, then rename: a reader sees the old file or the new
-    one, never half of it. Raises OSError when that cannot be done; what was there before then stays."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:100]}.", suffix=".part")
+
+def write_whole(path: Path, content: bytes, beside: Path | None = None) -> None:
+    """Write under a temporary name beside `path` (or in the folder `beside`, on the same disk), flush to the disk, then
+    rename: a reader sees the old file or the new one, never half of it. Raises OSError when that cannot be done; what
+    was there before then stays."""
+    handle, name = tempfile.mkstemp(dir=beside or path.parent, prefix=f".{path.name[:_PREFIX]}.", suffix=".part")
     temporary = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:
