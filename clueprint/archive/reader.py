@@ -75,21 +75,25 @@ def answer_to(job: Job) -> Answer:
     page = job.page if isinstance(job, ReadPage) else None
     try:
         return _surveyed(job) if isinstance(job, Survey) else _read(job)
-    except Unreadable as fault:
-        return Failed(fault.page, fault.why, fault.remedy)
-    except MemoryError:
-        return Failed(page, "reading it takes too much memory", "allow more with --memory", lost=True)
-    except OSError as fault:
-        return Failed(page, f"it cannot be opened ({fault.strerror})", "check its permissions", passing=True)
     except Exception as fault:
         if _is_out_of_memory(fault):
             return Failed(page, "reading it takes too much memory", "allow more with --memory", lost=True)
+        if isinstance(fault, Unreadable):
+            return Failed(fault.page, fault.why, fault.remedy)
+        if isinstance(fault, OSError):
+            return Failed(page, f"it cannot be opened ({fault.strerror})", "check its permissions", passing=True)
+        # Libraries fail in many ways when memory is short: worth a second try, in a fresh process.
         why = f"clueprint itself failed on it ({type(fault).__name__}: {fault})"
-        return Failed(page, why, "please report it with the page")
+        return Failed(page, why, "please report it with the page", lost=True)
 
 
-def _is_out_of_memory(fault: Exception) -> bool:
-    return isinstance(fault, cv2.error) and fault.code == cv2.Error.StsNoMem
+def _is_out_of_memory(fault: BaseException | None) -> bool:
+    """Whether memory ran out, or what failed did so because of it."""
+    while fault is not None:
+        if isinstance(fault, MemoryError) or (isinstance(fault, cv2.error) and fault.code == cv2.Error.StsNoMem):
+            return True
+        fault = fault.__cause__
+    return False
 
 
 def _surveyed(job: Survey) -> Answer:

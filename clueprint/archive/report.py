@@ -42,14 +42,14 @@ def _puzzles(catalogue: Catalogue) -> Iterator[sqlite3.Row]:
 
 
 def _puzzle(catalogue: Catalogue, row: sqlite3.Row) -> dict[str, object]:
-    queries = catalogue.rows("SELECT item, place, why FROM queries WHERE puzzle_id = ? ORDER BY query_id", row["puzzle_id"])
+    query = "SELECT item, place, why FROM queries WHERE puzzle_id = ? ORDER BY query_id"
     return {
         "source": row["named"],
         "page": row["page"],
         "puzzle": row["puzzle"],
         "reading": row["reading"],
         "verdict": row["verdict"],
-        "queries": [_query(query) for query in queries],
+        "queries": [_query(found) for found in catalogue.rows(query, row["puzzle_id"])],
     }
 
 
