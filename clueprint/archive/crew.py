@@ -28,6 +28,16 @@ REACHING = 20
 COUNTED = 10.0
 """Seconds between two looks at how many workers there are; they may come and go."""
 
+_PRIVATE = "127.0.0.1:0"
+"""dask opens a port for its pages whether they are wanted or not: for this machine alone, and with nothing on it."""
+_SETTINGS = {
+    "distributed.scheduler.http.routes": [],
+    "distributed.worker.http.routes": [],
+    # What reading takes is bounded elsewhere; dask's own workers hold a few kilobytes.
+    "distributed.worker.memory.terminate": False,
+    "distributed.worker.memory.pause": False,
+}
+
 
 class Crew:
     """Workers: `workers` of them on this machine, or those of the scheduler at `scheduler`. Raises ClueprintError when
@@ -40,15 +50,15 @@ class Crew:
         self._scheduler = scheduler
         self._threads, self._counted = workers, float("inf")
         logging.getLogger("distributed").setLevel(logging.CRITICAL)
-        # Its workers hold a few kilobytes each; what reading takes is bounded elsewhere.
-        dask.config.set({"distributed.worker.memory.terminate": False, "distributed.worker.memory.pause": False})
+        dask.config.set(_SETTINGS)
         if scheduler is None:
-            # In this process: no port is opened, and nothing is left behind when it is killed.
+            # In this process: nothing is left behind when it is killed.
             self._cluster = LocalCluster(
                 n_workers=1,
                 threads_per_worker=workers,
                 processes=False,
-                dashboard_address=None,
+                dashboard_address=_PRIVATE,
+                worker_dashboard_address=_PRIVATE,
                 silence_logs=logging.CRITICAL,
             )
             self._client = Client(self._cluster)

@@ -41,7 +41,6 @@ _MORE_LIKELY_KILLED = "1000"
 def main() -> None:
     """Do jobs until there are none."""
     channel, lifeline, terms = Connection(int(sys.argv[1])), int(sys.argv[2]), Terms("", *map(int, sys.argv[3:5]))
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the one who asked decides what Ctrl-C means
     threading.Thread(target=_end_with, args=(lifeline,), daemon=True).start()
     cv2.setNumThreads(1)
     _bound_memory(terms.memory)

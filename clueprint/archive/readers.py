@@ -52,6 +52,7 @@ class _Reader:
             self._process = subprocess.Popen(
                 [sys.executable, "-m", "clueprint.archive.reader", *numbers],
                 pass_fds=ends,
+                process_group=0,  # Ctrl-C on the terminal is for the one who asks
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.DEVNULL,
                 stderr=subprocess.DEVNULL,

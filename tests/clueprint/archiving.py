@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import json
-import os
 import sqlite3
 import subprocess
 import sys
@@ -83,13 +81,3 @@ def _command(pid: int) -> bytes:
         return Path(f"/proc/{pid}/cmdline").read_bytes()
     except OSError:
         return b""
-
-
-def document(out: str) -> dict:
-    """What `--json` printed, as far as an archive of the same pages is to print the same."""
-    return json.loads(out)
-
-
-def end(process: subprocess.Popen[str], number: int) -> None:
-    """Send a signal to a process alone, as `kill` does."""
-    os.kill(process.pid, number)

@@ -60,7 +60,7 @@ def test_killed_in_the_midst_of_reading(tmp_path):
         within(60, lambda n=wanted: (into / "catalogue.sqlite").exists() and len(_pages(into)) >= n)
         readers = readers_of(run.pid)
         os.kill(run.pid, signal.SIGKILL)
-        run.wait()
+        run.communicate()
         assert readers
         within(10, lambda left=readers: not any(map(is_alive, left)))
         whole(into)
@@ -92,7 +92,9 @@ def test_stopped_on_request(tmp_path, number):
     assert 0 < len(_pages(into)) < PAGES
     assert not any(map(is_alive, readers))
     finished(into, len(_pages(into)))
-    assert start(scans, "--into", into).wait(timeout=120) == 0
+    on = start(scans, "--into", into)
+    on.communicate(timeout=120)
+    assert on.returncode == 0
     finished(into, PAGES)
 
 
@@ -116,7 +118,8 @@ def test_two_runs_do_not_write_one_folder(tmp_path):
     out, err = second.communicate(timeout=60)
     assert (second.returncode, out) == (2, "")
     assert "another run archives into it" in err and len(err.splitlines()) == 1
-    assert first.wait(timeout=120) == 0
+    first.communicate(timeout=120)
+    assert first.returncode == 0
     finished(into, 2)
 
 
