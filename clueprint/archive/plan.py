@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Literal
 
 from clueprint.archive.catalogue import Catalogue, How, Listed
-from clueprint.archive.jobs import Failed, Job, ReadPage, Stamp, Survey, Surveyed
+from clueprint.archive.jobs import Job, ReadPage, Stamp, Survey
 from clueprint.archive.names import absolute, place_of, printable
 from recognise.rules import Statement
 
@@ -47,6 +47,9 @@ class Plan:
         self._pages: deque[Job] = deque()
         self._later: deque[Job] = deque()
         self._claimed: set[str] = set()
+        self._surveys: dict[int, bool] = {}
+        """Sources that are looked at, in order, and whether the answer is there: pages are planned in that order, so
+        that of two sources of one content the first has them, however the answers come."""
         self.counts = Counts()
 
     # -------------------------------------------------------------------------------------------- listing
@@ -100,6 +103,7 @@ class Plan:
         while not self._pages and self._sources:
             source = self._catalogue.source(self._sources.popleft())
             if not source.known:
+                self._surveys[source.source] = False
                 return Survey(source.source, source.path)
             self._open(source)
         if self._pages:
@@ -124,14 +128,17 @@ class Plan:
 
     # -------------------------------------------------------------------------------------------- answers
 
-    def surveyed(self, job: Survey, found: Surveyed | Failed) -> None:
-        """A source was looked at: its pages are planned."""
+    def surveyed(self, job: Survey) -> None:
+        """A source was looked at, and that is entered: its pages are planned."""
         self.counts.unseen -= 1
-        if isinstance(found, Surveyed):
-            if found.sha256 not in self._claimed:
+        self._surveys[job.source] = True
+        while self._surveys and self._surveys[first := next(iter(self._surveys))]:
+            del self._surveys[first]
+            source = self._catalogue.source(first)
+            if source.known and source.sha256 not in self._claimed:
                 self.counts.seen += 1
-                self.counts.known += found.pages
-            self._open(self._catalogue.source(job.source))
+                self.counts.known += source.pages
+                self._open(source)
 
     def open_again(self, sources: Iterable[int]) -> None:
         """Look again at sources whose pages were forgotten with those of another one."""

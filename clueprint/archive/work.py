@@ -132,7 +132,7 @@ class _Work:
             self._let_go(job.source)
         with self.catalogue.transaction():
             self.catalogue.survey(job.source, found)
-        self.plan.surveyed(job, found)
+        self.plan.surveyed(job)
 
     def _let_go(self, source: int) -> None:
         """A file holds something else than it did: what was read in its place is set aside and forgotten."""
@@ -155,7 +155,7 @@ class _Work:
         with self.catalogue.transaction():
             once_more = self.catalogue.fail(job.source, sha256, failed, self.wish.how)
         if isinstance(job, Survey):
-            self.plan.surveyed(job, failed)
+            self.plan.surveyed(job)
         if once_more:
             self.plan.try_later(job)
             return
