@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from recognise.rules import Statement
+if TYPE_CHECKING:
+    from recognise.rules import Statement
 
 
 @dataclass(frozen=True, slots=True)

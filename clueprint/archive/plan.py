@@ -8,12 +8,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from clueprint.archive.catalogue import Catalogue, How, Listed
 from clueprint.archive.jobs import Job, ReadPage, Stamp, Survey
 from clueprint.archive.names import absolute, place_of, printable
-from recognise.rules import Statement
+
+if TYPE_CHECKING:
+    from recognise.rules import Statement
 
 Again = Literal["failures", "all"]
 _AT_ONCE = 500

@@ -9,16 +9,19 @@ from dataclasses import dataclass
 from importlib.metadata import version
 from itertools import takewhile
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from clueprint.archive.catalogue import Catalogue, How
-from clueprint.archive.crew import Crew
 from clueprint.archive.filing import clear_up, file_grids, put_away
 from clueprint.archive.jobs import Answer, Failed, Job, PageRead, ReadPage, Survey, Surveyed, Terms
 from clueprint.archive.plan import Again, Counts, Plan
 from clueprint.archive.sources import common_folder, walked
 from clueprint.archive.stop import Stop
 from clueprint.errors import ClueprintError
-from recognise.rules import Statement
+
+if TYPE_CHECKING:
+    from clueprint.archive.crew import Crew
+    from recognise.rules import Statement
 
 LOOK = 0.5
 """Seconds between two looks at whether the person wants to stop, and between two pictures of progress."""
@@ -95,6 +98,8 @@ class _Work:
         self.plan.list_sources(files, common_folder(wish.sources), wish.again)
         job = None if self.stop.asked else self.plan.next()
         if job is not None:
+            from clueprint.archive.crew import Crew  # noqa: PLC0415 - slow to import, and often nothing is left to do
+
             with Crew(Terms(wish.how.version, wish.seconds, wish.memory), wish.workers, wish.scheduler) as crew:
                 crew.give(job)
                 self._with(crew)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -16,7 +17,9 @@ from clueprint.archive.sources import listed
 from clueprint.archive.stop import Stop
 from clueprint.archive.work import Wish, archive
 from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, ClueprintError, complain
-from clueprint.house_style import load_house_style
+
+if TYPE_CHECKING:
+    from recognise.rules import Statement
 
 SECONDS = 300.0
 """That a page may take: the hardest that were seen took a minute on one core."""
@@ -84,14 +87,15 @@ def archive_command(
     named = (*sources, *(listed(list_file) if list_file else ()))
     if not named:
         raise click.UsageError("no SOURCE given", click.get_current_context())
+    house, digest = _house_style(house_style) if house_style else ((), "")
     wish = Wish(
         sources=named,
         into=into,
         workers=workers or len(os.sched_getaffinity(0)),
         seconds=time_limit,
         memory=int(memory * 2**30),
-        house=load_house_style(house_style) if house_style else (),
-        house_style=hashlib.sha256(house_style.read_bytes()).hexdigest() if house_style else "",
+        house=house,
+        house_style=digest,
         scheduler=scheduler,
         again=again,
     )
@@ -104,6 +108,13 @@ def archive_command(
         return _archived(wish, catalogue, as_json)
     finally:
         catalogue.close()
+
+
+def _house_style(path: Path) -> tuple[tuple[Statement, ...], str]:
+    """What a house style states, and the SHA-256 of its file. Raises ClueprintError."""
+    from clueprint.house_style import load_house_style  # noqa: PLC0415 - slow to import, and seldom needed
+
+    return load_house_style(path), hashlib.sha256(path.read_bytes()).hexdigest()
 
 
 def _archived(wish: Wish, catalogue: Catalogue, as_json: bool) -> int:

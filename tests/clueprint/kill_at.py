@@ -15,7 +15,7 @@ from itertools import count as count_from
 from pathlib import Path
 from typing import Any, ClassVar
 
-from clueprint.archive import work
+from clueprint.archive import crew
 from clueprint.archive.catalogue import Catalogue
 from clueprint.archive.jobs import Answer, Job
 from clueprint.archive.reader import answer_to
@@ -89,7 +89,7 @@ def archived(into: Path, sources: tuple[Path, ...], number: int) -> int:
 
 def main(folder: Path, sources: tuple[Path, ...]) -> None:
     """Be killed at every touch."""
-    work.Crew = Alone
+    crew.Crew = Alone
     (folder / "whole").mkdir()
     archived(folder / "whole", sources, 0)
     for number in count_from(1):
