@@ -72,7 +72,7 @@ def _nothing_more(_: Concepts) -> Fields:
     return {}
 
 
-_SETTLE: Mapping[str, Callable[[Concepts], Fields | None]] = {
+SETTLE: Mapping[str, Callable[[Concepts], Fields | None]] = {
     "thermometer": _rising,
     "arrow": pill_of,
     "gap-line": gap_of,
@@ -86,6 +86,7 @@ _SETTLE: Mapping[str, Callable[[Concepts], Fields | None]] = {
     "sandwich": straight,
     "sandwich wrap": wrapped,
 }
+"""What a kind needs besides its name, by kind or by kind and variant: its fields, or None where they are not told."""
 
 _SHORT = {
     "LOOK": "LINE COLOUR SHADED ALLDIGITS ONLY",
@@ -139,7 +140,7 @@ def _gist(line: str) -> Gist:
     kind, _, variant = what.partition(" ")
     groups = tuple(frozenset(group.split("|")) for group in needs.split())
     fields = {"operation": variant} if kind == "cage" else {}
-    settle = _SETTLE.get(kind if kind == "cage" else what, _nothing_more)
+    settle = SETTLE.get(kind if kind == "cage" else what, _nothing_more)
     return Gist(kind, groups, frozenset(may.split()).union(*groups), fields, settle)
 
 

@@ -53,7 +53,7 @@ THERMOMETERS = (
     ),
     Pattern("thermometer", "THERMO|BULB NOTLESS PREVIOUS", _TUBE + " SLOW", {"strict": False}),
     Pattern("thermometer", "THERMO INCREASE MAYREPEAT", _TUBE + " SLOW EQUAL", {"strict": False}),
-    Pattern("thermometer", "THERMO MAYREPEAT", _TUBE + " SLOW EQUAL", {"strict": False}, gloss=True),
+    Pattern("thermometer", "THERMO|BULB MAYREPEAT", _TUBE + " SLOW EQUAL", {"strict": False}, gloss=True),
     Pattern("thermometer", "BRANCH THERMO|EACH|ALL", _TUBE + " SOME APPLY", gloss=True),
     Pattern("thermometer", "BULB LOWEST", _TUBE, gloss=True),
     Pattern("thermometer", "THERMO NOREPEAT", _TUBE, gloss=True),
@@ -115,7 +115,7 @@ def _at_line_end(concepts: Concepts) -> Fields | None:
 
 
 PLAIN_LINES = (
-    Pattern("palindrome", "PALINDROME", _LOOK + " SEQUENCE READ EQUAL BOTHWAYS BOTHENDS END FROM"),
+    Pattern("palindrome", "PALINDROME", _LOOK + " THERMO SEQUENCE READ EQUAL BOTHWAYS BOTHENDS END FROM"),
     Pattern(
         "palindrome", "LINE|IT READ|EQUAL BOTHWAYS", _LOOK + " READ EQUAL END START FORWARD BACKWARD ORDER SEQUENCE"
     ),

@@ -17,7 +17,11 @@ _SIGNED = " OPSIGN SIGN PRODUCT QUOTIENT DIFFERENCE SUM ANYORDER MARK BETWEEN AD
 
 
 def _summed(concepts: Concepts) -> Fields | None:
-    if {"EVEN", "ODD"} & set(concepts) or "SUM ONE" in " ".join(c for c in concepts if c != "HOLD"):
+    if (
+        {"ADDITIONALLY", "REGION"} <= set(concepts)
+        or {"EVEN", "ODD"} & set(concepts)
+        or "SUM ONE" in " ".join(c for c in concepts if c != "HOLD")
+    ):
         # `one digit is the sum of the others`.
         return None
     repeats = {"NOREPEAT": False, "DIFFER": False, "ONCE": False, "MAYREPEAT": True}
@@ -55,6 +59,7 @@ CAGES = (
         "CAGE NOREPEAT|DIFFER",
         _CAGE.replace(" SUM", "").replace(" EQUAL", "") + " ONCE DIFFER",
         {"repeats": False},
+        settle=lambda c: None if {"ADDITIONALLY", "REGION"} <= set(c) else {},
     ),
     Pattern("cage", "CAGE MAYREPEAT", "CAGE STYLE", {"repeats": True}),
     Pattern("cage", "CAGE PRODUCT", _CAGE.replace(" SUM", ""), {"operation": "product"}),

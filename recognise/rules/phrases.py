@@ -7,8 +7,10 @@ or more apart` both become GAP=5. What is left over keeps its own name, so that 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
+
+from recognise.rules.words import CUT, Sentence
 
 _N = r"NUM=(\d+)"
 _NOUN = (
@@ -35,7 +37,10 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             "IF ",
         ),
         # `Between them, and never equal to them`: between all the same.
-        (r"((?:BETWEEN|CIRCLE|END) (?:\S+ )*?)NEG (?:MAY |HOLD )*EQUAL (?:TOWARDS )?(?:IT|ONE|ALL) $", r"\1EXCLUDED "),
+        (
+            r"((?:BETWEEN|CIRCLE|END) (?:\S+ )*?)(?:NEG (?:MAY |HOLD )*EQUAL|NOREPEAT) TOWARDS (?:IT|ONE|ALL) $",
+            r"\1EXCLUDED ",
+        ),
         # The line between two cells is their border.
         (r"(?:ALONG )?LINE (?=BETWEEN (?:ALL |ADJACENT |NUM=2 )*CELL )", "EDGE "),
         (r"((?:DOT|BAR|CIRCLE|DIAMOND|LETTER=\w) (?:HOLD )?)(?:(?:ALONG )?LINE|WRAP) (?=BETWEEN IT )", r"\1EDGE "),
@@ -139,6 +144,9 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"NOREPEAT \1\2",
         ),
         (r"(?:NUM=2|TWO) FOURCELLS ", "TWO ADJACENT CELL "),
+        # Numbers that stand between cells as other marks do.
+        (r"ALL POSSIBLE (?:DIGIT|CLUE|TOTALWORD) (?:HOLD )?GIVEN ", "EVERYMARK "),
+        (r"NEG DIGIT (?=BETWEEN IT )", "UNMARKED "),
         # None lacks a digit, none has it twice: what is denied twice is said of all.
         (
             rf"NEG ((?:OR |AND |ALL |ONE |{_UNIT})+)(?:MAY )?(?:UNMARKED|MISSING) ((?:ALL |ONE )?DIGIT (?:RANGE=\S+ )?)"
@@ -273,6 +281,19 @@ def uncounted(clause: Sequence[str]) -> tuple[str, ...]:
     text = _DIFFERENT_COUNT.sub("OTHER ", "".join(f"{c} " for c in clause))
     text = _TWO_BESIDE.sub("TWO ", text)
     return tuple(_PLAIN_COUNT.sub("", text).split())
+
+
+def clauses(sentence: Sentence) -> Iterator[tuple[str, ...]]:
+    """The clauses of a sentence, as concepts that are not yet put together."""
+    clause: list[str] = []
+    for concept in sentence.concepts:
+        if concept != CUT:
+            clause += concept.split()
+        elif clause and clause != ["AND"]:
+            yield uncounted(clause)
+            clause = []
+    if clause:
+        yield uncounted(clause)
 
 
 _MORE_THAN = re.compile(

@@ -6,27 +6,27 @@ Clauses are tried alone and joined with those that follow; what no pattern accou
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterator, Sequence, Set
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from recognise.rules.allmarked import PAIR_KINDS, all_marked, says_every_pair
-from recognise.rules.asides import is_byline, is_heading, is_note
+from recognise.rules.allmarked import all_marked
 from recognise.rules.conclude import conclude
 from recognise.rules.digits import stated_digits
 from recognise.rules.gist import gist
-from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
 from recognise.rules.loose import GIST_COST, IDLE_COST, SLACK_COST, decides, idle, shortened
 from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums
+from recognise.rules.opined import opined
 from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
-from recognise.rules.pattern import NEUTRAL, SUBJECTS, Pattern, hint, named, values
-from recognise.rules.phrases import reduced, uncounted
+from recognise.rules.pattern import NEUTRAL, SUBJECTS, Pattern, named
+from recognise.rules.phrases import clauses, reduced
 from recognise.rules.presents import presented
+from recognise.rules.rulelike import is_beside, is_rule_like, looks_beside, may_hide_a_rule
 from recognise.rules.sheet import RuleSheet, Statement
+from recognise.rules.stating import hedged, in_part, stated
 from recognise.rules.whole import WHOLE, both_moves, digits_only, heading, no_boxes, plainly, standard, talk, units
-from recognise.rules.words import CUT, UNKNOWN, Sentence, sentences
+from recognise.rules.words import UNKNOWN, Sentence, sentences
 
 PATTERNS: tuple[Pattern, ...] = (
     *THERMOMETERS, *ARROWS, *PLAIN_LINES, *CAGES, *PAIRS, *CELL_MARKS, *SANDWICHES, *TOWERS_AND_SUMS, *DIAGONAL_SUMS,
@@ -34,8 +34,6 @@ PATTERNS: tuple[Pattern, ...] = (
 )  # fmt: skip
 _FREE = (both_moves, units, plainly, standard, no_boxes, all_marked, letter_sums, digits_only, heading, talk)
 
-_OUTSIDE_KINDS = frozenset({"sandwich", "skyscraper", "x-sum"})
-_OWN_SHAPE = {"cage": "cage", "thermometer": "", "diagonal-sum": "arrow", "arrow": "arrow"}
 
 LONGEST_SEGMENT = 13
 """Clauses that may make one statement together; the longest definitions in print have about so many."""
@@ -83,98 +81,40 @@ def read_rules(text: str, digits: tuple[int, int] | None = None, confidence: flo
     text itself says of them wins. `confidence` is the chance that OCR has a word right. Nothing is claimed of a text in
     another language."""
     found = [s for at, s in enumerate(sentences(text)) if is_rule_like(s) and not _is_aside(s, at)]
-    atoms = [(i, atom) for i, s in enumerate(found) for atom in _atoms(s)]
-    stated, disagree = stated_digits([a for _, a in atoms])
+    atoms = [(i, atom) for i, s in enumerate(found) for atom in clauses(s)]
+    named_digits, disagree = stated_digits([a for _, a in atoms])
     asked = frozenset(i for i, s in enumerate(found) if s.asks)
     readings = _cheapest(atoms, explain, asked)
     if any(reading is None for _, reading in readings):
-        readings = _cheapest(atoms, explain_loosely, asked)
-    known = (stated.low, stated.high) if stated else digits
+        readings = _with_opinions(found, _cheapest(atoms, explain_loosely, asked))
+    known = (named_digits.low, named_digits.high) if named_digits else digits
     statements, unclear = conclude(found, readings, known, frozenset(atoms[at][0] for at in disagree))
     unsure = {i for where, r in readings if r is not None and r.unsure and r.statements for i in where}
     left_out = tuple(found[i].text for i in sorted(unsure) if found[i].text not in unclear)
     sure = 1 - (1 - confidence) * MISLED
     statements = [replace(s, confidence=sure * (IN_THE_MAIN if s.sentence in left_out else 1.0)) for s in statements]
     beside = {s.text for at, s in enumerate(found) if is_beside(s, at, {st.kind for st in statements})}
-    return RuleSheet(tuple(statements), stated, left_out, tuple(t for t in unclear if t not in beside))
+    return RuleSheet(tuple(statements), named_digits, left_out, tuple(t for t in unclear if t not in beside))
 
 
-_EXAMPLE = re.compile(r"\W*(?:for (?:example|instance)|examples?|e\.? ?g\.?)\b", re.I)
-
-
-def is_rule_like(sentence: Sentence) -> bool:
-    """Whether a sentence speaks of anything that rules speak of; anything else is talk."""
-    if _EXAMPLE.match(sentence.text) or is_byline(sentence.text):
-        return False
-    names = {named(c) for c in sentence.concepts}
-    telling = names & _TELLING
-    if "FLAVOUR" in names and telling <= {"CLUE", "DIGIT"}:
-        return False
-    return (
-        bool(telling)
-        or {"NUM", "FORWARD"} <= names
-        or ("NEG" in names <= _EXCEPTION and bool(names & {"SOME", "NEUTRALNOUN"}))
-        or ("RULE" in names and "SUDOKU" in names)
-        or (names in ({"SUDOKU"}, {"STANDARD"}) and sentence.text.endswith((".", ";")))
-        or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
-    )
-
-
-_RULED_BY_WORDS = bag(
-    "KNIGHT KING ANTIKNIGHT ANTIKING ADJACENT SHARESIDE NONCONSECUTIVE NEG NOREPEAT DIFFER CHESS REPEAT CONSECUTIVE"
-)
-"""What rules speak of that no mark in the grid shows: a sentence with one of these is never passed over."""
-_NAMES_A_MOVE = {"KNIGHT": "knight-apart", "KING": "king-apart"}
-
-
-def is_beside(sentence: Sentence, at: int, kinds: Set[str]) -> bool:
-    """Whether a sentence that nobody understands is no rule all the same: a hint, a page number, or a heading before
-    rules; `at` is its place in the text, `kinds` are those that the rest states."""
-    names = {named(c) for c in sentence.concepts}
-    hidden = {name for name in names & _RULED_BY_WORDS if _NAMES_A_MOVE.get(name) not in kinds}
-    return not hidden and (is_note(sentence.text) or (at == 0 and bool(kinds) and is_heading(sentence.text)))
+def _with_opinions(
+    found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]]
+) -> list[tuple[range, Reading | None]]:
+    """The readings, where a sentence that nothing accounts for, and that no reading shares with another, states what
+    the second opinion says."""
+    lost = {i for where, reading in readings if reading is None for i in where}
+    lost -= {i for where, _ in readings if len(where) > 1 for i in where}
+    told = {i: statements for i in sorted(lost) if (statements := opined(found[i]))}
+    kept = [(where, reading) for where, reading in readings if where[0] not in told]
+    kept += [(range(i, i + 1), Reading(states, GIST_COST, unsure=True)) for i, states in told.items()]
+    return sorted(kept, key=lambda part: part[0].start)
 
 
 def _is_aside(sentence: Sentence, at: int) -> bool:
     """Whether a sentence is a hint, a note or a heading, cannot hide a rule, and states nothing when read alone."""
-    if not (is_note(sentence.text) or (at == 0 and is_heading(sentence.text))):
+    if not looks_beside(sentence, at) or may_hide_a_rule(sentence):
         return False
-    if {named(c) for c in sentence.concepts} & _RULED_BY_WORDS:
-        return False
-    return any(reading is None for _, reading in _cheapest([(0, atom) for atom in _atoms(sentence)], explain_loosely))
-
-
-_EXCEPTION = bag("NEG ONE IT SOME ALL HOLD MAY TWO AND DIGIT NEUTRALNOUN |")
-"""`One of them does not`: nothing by itself, but not to be passed over."""
-
-_TALK = bag(
-    "NUM FIRST LAST NEXTONE PREVIOUS END START BETWEEN OUTSIDE SOLUTION UNIQUE FLAVOUR UNKNOWN SECOND "
-    "MANY SOME RUN IT ONE FROM TOWARDS OR AND THAN BY IF SO ALONG MEAN GIVEN MAY HOLD ALL GRID SUDOKU "
-    "POINT TWO ADDITIONALLY POSSIBLE JOIN BEHIND SEE UNTIL POINT OPEN IRREGULAR STANDARD HEIGHT DIRECTION "
-    "NEUTRALNOUN START NEEDNOT NEG APPLY | SAMEAS FORWARD READ MOVE HEAD TOTALWORD COLOUR SHADED LIMIT "
-    "PRODUCT TIMES COUNT BRANCH GREATER LESS ATLEAST ATMOST SLOW"
-)
-
-
-def _telling() -> frozenset[str]:
-    from recognise.rules.lexicon import PHRASES  # noqa: PLC0415
-
-    return frozenset(named(c) for c in PHRASES.values() if c) | {"RANGE", "LETTERS", "SIZE", "LETTER"}
-
-
-_TELLING = _telling() - _TALK
-
-
-def _atoms(sentence: Sentence) -> Iterator[tuple[str, ...]]:
-    clause: list[str] = []
-    for concept in sentence.concepts:
-        if concept != CUT:
-            clause += concept.split()
-        elif clause and clause != ["AND"]:
-            yield uncounted(clause)
-            clause = []
-    if clause:
-        yield uncounted(clause)
+    return any(reading is None for _, reading in _cheapest([(0, atom) for atom in clauses(sentence)], explain_loosely))
 
 
 def _cheapest(
@@ -267,19 +207,18 @@ def _loosely(clause: tuple[str, ...]) -> Reading | None:
 def _gist(clause: tuple[str, ...]) -> Reading | None:
     about = reduced(tuple(c for c in clause if c != UNKNOWN))
     found = gist(about)
-    if found is None or decides(clause) or _hedged(about):
+    if found is None or decides(clause) or hedged(about):
         return None
     kind, fields = found
-    return Reading(tuple(_stated(Pattern(kind, ""), fields, about)), GIST_COST, unsure=True)
+    return Reading(tuple(stated(kind, fields, about)), GIST_COST, unsure=True)
 
 
 @lru_cache(maxsize=8192)
 def _best(concepts: tuple[str, ...]) -> Reading | None:
     """The one reading of reduced concepts; None where there is none, or where several kinds fit equally well."""
-    in_part = _IN_PART.search("".join(f"{c} " for c in concepts)) is not None
     for free in _FREE:
         statements = free(concepts)
-        if statements is not None and not (statements and in_part):
+        if statements is not None and not (statements and in_part(concepts)):
             return Reading(tuple(statements), 1.0 if statements else EMPTY)
     names = frozenset(map(named, concepts))
     readings = [(p, p.fit(concepts, names)) for p in PATTERNS]
@@ -292,43 +231,10 @@ def _best(concepts: tuple[str, ...]) -> Reading | None:
     if len(rivals) > 1:
         return None
     pattern, fields = fitting[0]
-    if fields is None or (not pattern.gloss and _hedged(concepts)):
+    if fields is None or (not pattern.gloss and hedged(concepts)):
         return None
-    stated = tuple(_stated(pattern, fields, concepts))
-    return Reading(stated, GLOSS if pattern.gloss else pattern.cost, pattern.kind if pattern.gloss else "")
-
-
-_PERHAPS = re.compile(
-    r"(?<!\S)MAY (?:HOLD |GIVEN |MEAN |JOIN |MARK )*"
-    r"(?:CONSECUTIVE|EVEN|ODD|INCREASE|DECREASE|TIMES|PALINDROME|DIFF|GAP)\b"
-)
-_IN_PART = re.compile(
-    r"(?<!\S)SOME (?:COLOUR=\w+ |STYLE=\w+ |SHADED |GIVEN |TWO |NUM=\d+ |ALL )*"
-    r"(?:THERMO|LINE|ARROW|DOT|BAR|DIAGONAL|MAINDIAG|SQUARE|CIRCLE|CAGE|SIGN) "
-)
-
-
-def _hedged(concepts: Sequence[str]) -> bool:
-    """Whether a clause says only what may be (`digits may be consecutive`), or speaks of some marks and not of all."""
-    text = " ".join(concepts)
-    allowed = {"NEG", "ONLY", "NOTDECREASE"} & set(concepts)
-    return bool(_IN_PART.search(text)) or (not allowed and bool(_PERHAPS.search(text)))
-
-
-def _stated(pattern: Pattern, fields: object, concepts: tuple[str, ...]) -> Iterator[Statement]:
-    outside = pattern.kind in _OUTSIDE_KINDS or pattern.kind == "diagonal-sum"
-    shape = "number" if pattern.kind in _OUTSIDE_KINDS else _OWN_SHAPE.get(pattern.kind, "")
-    look = hint(concepts, shape)
-    if pattern.kind == "sum-pair" and not look.letter:
-        look = replace(look, shape="number", place="edge")
-    if outside:
-        look = replace(look, place="outside")
-    colours = list(dict.fromkeys(values(concepts, "COLOUR")))
-    for colour in colours if len(colours) > 1 else [look.colour]:
-        assert isinstance(fields, dict)
-        yield Statement(pattern.kind, fields, replace(look, colour=colour))
-    if pattern.kind in PAIR_KINDS and says_every_pair(concepts):
-        yield Statement("all-marked", {"of": pattern.kind}, look)
+    states = tuple(stated(pattern.kind, fields, concepts))
+    return Reading(states, GLOSS if pattern.gloss else pattern.cost, pattern.kind if pattern.gloss else "")
 
 
 __all__ = ["NEUTRAL", "PATTERNS", "explain", "is_rule_like", "read_rules"]

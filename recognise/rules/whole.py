@@ -201,6 +201,9 @@ WHOLE = (
         "ADJACENT SHARESIDE NEG CELL EXACTLY BETWEEN ROW COLUMN",
         settle=_next_differ,
     ),
+    # Areas with a border of dots that are more regions, and no cages.
+    Pattern("extra-region", "CAGE ADDITIONALLY REGION NOREPEAT|DIFFER", "STYLE ONCE", {"partial": True}),
+    Pattern("extra-region", "CAGE ADDITIONALLY REGION ALLDIGITS|RANGE|ONCE", "STYLE ONCE NOREPEAT"),
     Pattern("boxes", "REGION|BOX QUOTIENT", "GRID IRREGULAR STYLE LINE BOUNDED SIZE EDGE ROW COLUMN", gloss=True),
     Pattern("knight-apart", "ANTIKNIGHT", "RULE"),
     Pattern("king-apart", "ANTIKING", "RULE"),

@@ -57,7 +57,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             " ",
         ),
         (r"(?<!\w)±\s*1\b", 0, " consecutive "),
-        (r"[×x]\s*2\b(?=\s*(?:[.;,)]|$))", 0, " double "),
+        (r"(?<!\w)(?<!\d )[×x]\s*2\b(?=\s*(?:[.;,)]|$))", 0, " double "),
         (
             r"\b(?:touch|meet|adjoin|shar|abut)\w*(?: each other| one another)?(?: at| by| in| along| with)?"
             rf"(?: {_SIDE} or {_AT}{_CORNER}| {_CORNER} or {_AT}{_SIDE})\b",

@@ -42,8 +42,8 @@ def test_texts_held_back_are_never_read_wrongly() -> None:
 @pytest.mark.parametrize(
     ("name", "right", "wrong"),
     [
-        pytest.param("fourth_seen", 0.53, 0, id="seen"),
-        pytest.param("fourth_unseen", 0.47, 6, id="unseen"),
+        pytest.param("fourth_seen", 0.6, 0, id="seen"),
+        pytest.param("fourth_unseen", 0.53, 6, id="unseen"),
     ],
 )
 def test_texts_in_wilful_voices_are_mostly_asked_about(name: str, right: float, wrong: int) -> None:
@@ -55,7 +55,7 @@ def test_texts_in_wilful_voices_are_mostly_asked_about(name: str, right: float, 
 
 
 @pytest.mark.parametrize(
-    ("name", "right", "wrong"), [("fifth_seen", 0.88, 1), ("fifth_unseen", 0.83, 2), ("sixth", 0.88, 0)]
+    ("name", "right", "wrong"), [("fifth_seen", 0.9, 1), ("fifth_unseen", 0.86, 2), ("sixth", 0.89, 0)]
 )
 def test_texts_in_the_voices_of_many_people_are_mostly_read(name: str, right: float, wrong: int) -> None:
     """Terse, long-winded, legal, chatty, translated, with typos: written from the contract's table before the parser
@@ -115,6 +115,20 @@ def test_hints_and_headings_are_no_doubts_unless_they_may_hide_a_rule() -> None:
 
 def test_a_heading_takes_no_rule_with_it() -> None:
     assert kinds("Hot Cages by Elin Berg. Normal sudoku rules apply.")[:3] == ["rows", "columns", "boxes"]
+
+
+def test_a_second_opinion_is_asked_where_no_pattern_fits_and_is_put_to_a_person() -> None:
+    told = "All digits on a line between circles are exceeded by one of the circled digits and exceed the other."
+    sheet = read_rules(told)
+    assert [s.kind for s in sheet.statements] == ["between-line"]
+    assert sheet.unsure == (told,)
+    for strange in ("Every second thermometer increases from the bulb.", "A dot means that one is more than double."):
+        assert read_rules(strange).statements == ()
+
+
+def test_areas_that_are_more_regions_are_no_cages() -> None:
+    assert kinds("Dotted areas are extra areas: no digit twice in one of them.") == ["extra-region"]
+    assert kinds("In the dotted areas no digit may repeat.") == ["cage"]
 
 
 def test_most_wordings_of_the_printer_are_understood() -> None:

@@ -1,0 +1,73 @@
+"""Which sentences of a text speak as rules do, and which stand beside rules: examples, bylines, hints, headings."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Set
+
+from recognise.rules.asides import is_byline, is_heading, is_note
+from recognise.rules.lexicon import PHRASES, bag
+from recognise.rules.pattern import named
+from recognise.rules.words import Sentence
+
+_EXAMPLE = re.compile(r"\W*(?:for (?:example|instance)|examples?|e\.? ?g\.?)\b", re.I)
+
+
+def is_rule_like(sentence: Sentence) -> bool:
+    """Whether a sentence speaks of anything that rules speak of; anything else is talk."""
+    if _EXAMPLE.match(sentence.text) or is_byline(sentence.text):
+        return False
+    names = {named(c) for c in sentence.concepts}
+    telling = names & _TELLING
+    if "FLAVOUR" in names and telling <= {"CLUE", "DIGIT"}:
+        return False
+    return (
+        bool(telling)
+        or {"NUM", "FORWARD"} <= names
+        or ("NEG" in names <= _EXCEPTION and bool(names & {"SOME", "NEUTRALNOUN"}))
+        or ("RULE" in names and "SUDOKU" in names)
+        or (names in ({"SUDOKU"}, {"STANDARD"}) and sentence.text.endswith((".", ";")))
+        or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
+    )
+
+
+_RULED_BY_WORDS = bag(
+    "KNIGHT KING ANTIKNIGHT ANTIKING ADJACENT SHARESIDE NONCONSECUTIVE NEG NOREPEAT DIFFER CHESS REPEAT CONSECUTIVE"
+)
+"""What rules speak of that no mark in the grid shows: a sentence with one of these is never passed over."""
+_NAMES_A_MOVE = {"KNIGHT": "knight-apart", "KING": "king-apart"}
+
+
+def may_hide_a_rule(sentence: Sentence, kinds: Set[str] = frozenset()) -> bool:
+    """Whether a sentence speaks of what no mark shows, and of no move that a rule of `kinds` already names."""
+    names = {named(c) for c in sentence.concepts}
+    return any(_NAMES_A_MOVE.get(name) not in kinds for name in names & _RULED_BY_WORDS)
+
+
+def looks_beside(sentence: Sentence, at: int) -> bool:
+    """Whether a sentence looks like a hint, a note, or a heading before rules; `at` is its place in the text."""
+    return is_note(sentence.text) or (at == 0 and is_heading(sentence.text))
+
+
+def is_beside(sentence: Sentence, at: int, kinds: Set[str]) -> bool:
+    """Whether a sentence that nobody understands is no rule all the same; `kinds` are those that the rest states."""
+    return bool(kinds) and looks_beside(sentence, at) and not may_hide_a_rule(sentence, kinds)
+
+
+_EXCEPTION = bag("NEG ONE IT SOME ALL HOLD MAY TWO AND DIGIT NEUTRALNOUN |")
+"""`One of them does not`: nothing by itself, but not to be passed over."""
+
+_TALK = bag(
+    "NUM FIRST LAST NEXTONE PREVIOUS END START BETWEEN OUTSIDE SOLUTION UNIQUE FLAVOUR UNKNOWN SECOND "
+    "MANY SOME RUN IT ONE FROM TOWARDS OR AND THAN BY IF SO ALONG MEAN GIVEN MAY HOLD ALL GRID SUDOKU "
+    "POINT TWO ADDITIONALLY POSSIBLE JOIN BEHIND SEE UNTIL POINT OPEN IRREGULAR STANDARD HEIGHT DIRECTION "
+    "NEUTRALNOUN START NEEDNOT NEG APPLY | SAMEAS FORWARD READ MOVE HEAD TOTALWORD COLOUR SHADED LIMIT "
+    "PRODUCT TIMES COUNT BRANCH GREATER LESS ATLEAST ATMOST SLOW"
+)
+
+
+def _telling() -> frozenset[str]:
+    return frozenset(named(c) for c in PHRASES.values() if c) | {"RANGE", "LETTERS", "SIZE", "LETTER"}
+
+
+_TELLING = _telling() - _TALK

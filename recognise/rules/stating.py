@@ -1,0 +1,54 @@
+"""From a clause that was understood to statements: what the mark looks like, what holds for some marks only."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from recognise.rules.allmarked import PAIR_KINDS, says_every_pair
+from recognise.rules.pattern import Fields, hint, values
+from recognise.rules.sheet import Statement
+
+_OUTSIDE_KINDS = frozenset({"sandwich", "skyscraper", "x-sum"})
+_LINE_KINDS = frozenset({"palindrome", "gap-line", "run-line", "between-line", "box-sum-line", "sum-line"})
+_OWN_SHAPE = {"cage": "cage", "extra-region": "tint", "thermometer": "", "diagonal-sum": "arrow", "arrow": "arrow"}
+
+_PERHAPS = re.compile(
+    r"(?<!\S)MAY (?:HOLD |GIVEN |MEAN |JOIN |MARK )*"
+    r"(?:CONSECUTIVE|EVEN|ODD|INCREASE|DECREASE|TIMES|PALINDROME|DIFF|GAP)\b"
+)
+_IN_PART = re.compile(
+    r"(?<!\S)SOME (?:COLOUR=\w+ |STYLE=\w+ |SHADED |GIVEN |TWO |NUM=\d+ |ALL )*"
+    r"(?:THERMO|LINE|ARROW|DOT|BAR|DIAGONAL|MAINDIAG|SQUARE|CIRCLE|CAGE|SIGN) "
+)
+
+
+def in_part(concepts: Sequence[str]) -> bool:
+    """Whether a clause speaks of some marks and not of all."""
+    return _IN_PART.search("".join(f"{c} " for c in concepts)) is not None
+
+
+def hedged(concepts: Sequence[str]) -> bool:
+    """Whether a clause says only what may be (`digits may be consecutive`), or speaks of some marks and not of all."""
+    text = " ".join(concepts)
+    allowed = {"NEG", "ONLY", "NOTDECREASE"} & set(concepts)
+    return bool(_IN_PART.search(text)) or (not allowed and bool(_PERHAPS.search(text)))
+
+
+def stated(kind: str, fields: Fields, concepts: Sequence[str]) -> Iterator[Statement]:
+    """The statements that a clause of reduced concepts makes of a kind, with what it says of the mark's look."""
+    outside = kind in _OUTSIDE_KINDS or kind == "diagonal-sum"
+    shape = "number" if kind in _OUTSIDE_KINDS else _OWN_SHAPE.get(kind, "")
+    look = hint(concepts, shape)
+    if kind == "sum-pair" and not look.letter:
+        look = replace(look, shape="number", place="edge")
+    if look.shape == "tube" and kind in _LINE_KINDS:
+        look = replace(look, shape="line")
+    if outside:
+        look = replace(look, place="outside")
+    colours = list(dict.fromkeys(values(concepts, "COLOUR")))
+    for colour in colours if len(colours) > 1 else [look.colour]:
+        yield Statement(kind, fields, replace(look, colour=colour))
+    if kind in PAIR_KINDS and says_every_pair(concepts):
+        yield Statement("all-marked", {"of": kind}, look)
