@@ -17,6 +17,8 @@ Grey = npt.NDArray[np.float32]
 
 SAMPLES = 25
 """Places looked at along one link, from cell centre to cell centre."""
+BEND = 3.0
+"""As a multiple of its depth: how far from a bend the way has no ink beside it where a curve cuts the bend off."""
 LATTICE = 0.06
 """In cells: so near to the middle of a lattice line there need be no ink of a line that crosses it."""
 ACROSS = 0.04
@@ -49,8 +51,9 @@ def supported(drawn: Grey, floor: float, flat: Flat, trace: Trace, upon: Sequenc
 
 
 def _hiding(trace: Trace) -> dict[int, float]:
-    """The nodes of a trace around which its line may be hidden, and how far."""
-    found = dict(trace.discs)
+    """The nodes of a trace around which its line may be hidden, or lead round in a curve, and how far."""
+    found = dict.fromkeys(range(len(trace.nodes)), BEND * trace.sway) if trace.sway else {}
+    found |= dict(trace.discs)
     if trace.heads:
         leaves = [node for node in range(len(trace.nodes)) if sum(node in link for link in trace.links) == 1]
         found |= {node: HEAD if node in trace.heads else CIRCLE for node in leaves if node not in found}

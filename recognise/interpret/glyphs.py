@@ -40,6 +40,9 @@ LARGEST_RING = 0.6
 OFF_CENTRE = 0.5
 """In radii: how far from a ring's middle its number may stand."""
 
+SHORTEST_NAMES = 3
+"""So many numbers in order might be clues."""
+
 WORTH_NAMING = 1e-4
 """Alternatives less likely than this are left out of the reading."""
 
@@ -76,7 +79,7 @@ def sort_glyphs(glyphs: Sequence[Glyph], size: Size) -> Sorted:
                 rest.append(glyph)
             else:
                 outside.append((seen, glyph))
-    return Sorted(in_cells, _with_rings(outside), tuple(rest))
+    return Sorted(in_cells, without_names(_with_rings(outside), size), tuple(rest))
 
 
 def _small_given(glyph: Glyph, cell: Cell, least: float) -> bool:
@@ -111,6 +114,22 @@ def _with_rings(clues: Sequence[tuple[Seen, Glyph]]) -> tuple[tuple[Seen, Glyph]
 def _depth(glyph: Glyph, side: Side | None) -> float:
     x, y = glyph.centre
     return {"top": -y, "left": -x, "bottom": y, "right": x}[side or "top"]
+
+
+def without_names(clues: Sequence[tuple[Seen, Glyph]], size: Size) -> tuple[tuple[Seen, Glyph], ...]:
+    """The clues without the numbers that name rows or columns: in one ring 1 to the last in order, one at each. No
+    clues are such, and where they were, the rules would speak of marks that are not found."""
+    rings: dict[tuple[Side | None, int | None], list[tuple[Seen, Glyph]]] = {}
+    for clue in clues:
+        rings.setdefault((clue[0].side, clue[0].ring), []).append(clue)
+    return tuple(clue for ring in rings.values() if not _are_names(ring, size) for clue in ring)
+
+
+def _are_names(ring: Sequence[tuple[Seen, Glyph]], size: Size) -> bool:
+    length = size[1] if ring[0][0].side in ("top", "bottom") else size[0]
+    texts = [glyph.text for _, glyph in sorted(ring, key=lambda clue: clue[0].index or 0)]
+    names = [str(number) for number in range(1, length + 1)]
+    return len(names) > SHORTEST_NAMES and texts in (names, names[::-1])
 
 
 def clue_marks(clues: Sequence[tuple[Seen, Glyph]], left: Left, hints: Sequence[MarkHint]) -> list[Mark]:

@@ -13,7 +13,7 @@ from recognise.evidence import Disc
 from recognise.geometry import extent
 from recognise.pixels.frame import Mask
 from recognise.pixels.tracing import painted
-from recognise.vectors.inks import CELL, Canvas, Ink, Patch, near
+from recognise.vectors.inks import CELL, Canvas, Ink, Patch, near, polygon_area
 from recognise.vectors.joining import Line
 from recognise.vectors.strokes import SPARE, Rounds, draw_discs, headed, touching
 
@@ -27,6 +27,8 @@ MANY = 3
 """Pieces in a line at least."""
 WAVE = 0.7
 """In cells: a wavy line is longer."""
+STRIP = 0.2
+"""In cells: how wide a line is at most that is drawn by its outline and leaves the middle of its way."""
 WITHIN = 0.85
 """The part of a piece, or of a wavy line, that lies along the line as traced."""
 
@@ -45,7 +47,7 @@ def broken_lines(
     """Lines among inks of which none is a line by itself, given with their indices, and among small discs."""
     found: list[Broken] = []
     for index, ink in inks:
-        if extent(ink.box) >= WAVE and ink.role == "stroke" and not any(ink.closed):
+        if extent(ink.box) >= WAVE and (_is_strip(ink) if ink.role == "fill" else not any(ink.closed)):
             found += _traced([(index, ink)], {}, rounds, canvas)
     small = [(index, ink) for index, ink in inks if _is_piece(ink)]
     dots = {number: disc for number, disc in enumerate(discs) if disc.radius <= DOT and disc.fill}
@@ -58,6 +60,13 @@ def broken_lines(
         if len(pieces) + len(its_dots) >= MANY:
             found += _traced(pieces, its_dots, rounds, canvas)
     return found
+
+
+def _is_strip(ink: Ink) -> bool:
+    """Whether a filled area is long and narrow, as a line drawn by its outline is."""
+    steps = np.concatenate([np.roll(each, -1, axis=0) - each for each in ink.outlines])
+    around = float(np.hypot(steps[:, 0], steps[:, 1]).sum())
+    return 2 * abs(sum(map(polygon_area, ink.outlines))) <= STRIP * max(around, 1e-6)
 
 
 def _is_piece(ink: Ink) -> bool:

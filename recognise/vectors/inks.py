@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box, Colour, Page, Point, VectorPath
+from recognise.geometry import extent
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.place import Floats, Placement
 
@@ -28,7 +29,7 @@ GROUND = 6
 """Grey levels by which a colour may differ from the ground and still cover as ground does."""
 PANEL = 0.75
 """In cells: a larger white area on tinted paper is a tint."""
-DARKEST_GROUND = 0.4
+DARKEST = 0.4
 """A darker area under the whole grid shows as the lines between cells that are painted on it."""
 LINE = 0.45
 """In cells: a filled path that is a line from cell to cell, or between the circles there, is no shorter."""
@@ -41,6 +42,8 @@ OFF_MIDDLE = 0.08
 places."""
 AGAIN = 0.04
 """In cells: how much the box of a thing differs at most from that of the same thing drawn again with another pen."""
+PASTED, NARROW = 2.5, 0.1
+"""In cells: what covers more is pasted over a whole drawing; a narrower ink may be a piece of a lattice line."""
 GONE = 0.02
 """As a part of an ink's own area: less of it seen is nothing seen."""
 
@@ -109,6 +112,8 @@ class Canvas:
     top_order: npt.NDArray[np.int32]
     top_colour: npt.NDArray[np.int32]
     paper: tuple[Ink, ...] = ()
+    buried: tuple[Ink, ...] = ()
+    """Small inks on the grid that something painted over them hides wholly."""
 
     @property
     def shape(self) -> tuple[int, int]:
@@ -135,15 +140,33 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
             canvas.top_colour[window][ink.whole.mask] = _code(ink.colour)
             if _is_paper(ink, ground):
                 canvas.ground_order[window][_surely(ink.whole.mask)] = ink.order
-    seen = [_uncovered(ink, canvas) for ink in _once(inks) if not _is_paper(ink, ground)]
+    drawn = [ink for ink in _once(inks) if not _is_paper(ink, ground)]
+    seen = [_uncovered(ink, canvas) for ink in drawn]
+    buried = [ink for ink, left in zip(drawn, seen, strict=True) if left is None]
+    canvas = replace(canvas, buried=tuple(_under_marks(buried, inks, canvas)))
     return [ink for ink in seen if ink is not None], canvas
+
+
+def _under_marks(buried: Sequence[Ink], inks: Sequence[Ink], canvas: Canvas) -> Iterator[Ink]:
+    """Of inks that nothing is seen of those that may be marks: small, on the grid, off its lines, and not under a panel
+    that some program pasted over all that it had drawn before."""
+    panels = {ink.order for ink in inks if extent(ink.box) > PASTED}
+    rows, columns = canvas.raster.rows, canvas.raster.columns
+    for ink in buried:
+        left, top, right, bottom = ink.box
+        narrow = min(right - left, bottom - top) <= NARROW
+        on_grid = 0 <= (left + right) / 2 <= columns and 0 <= (top + bottom) / 2 <= rows
+        over = canvas.top_order[ink.whole.window][ink.whole.mask]
+        if on_grid and not narrow and extent(ink.box) <= PANEL and not panels.intersection(over.tolist()):
+            yield ink
 
 
 def _once(inks: Sequence[Ink]) -> Iterator[Ink]:
     """The inks without those that paint the same thing in the same colour again, within the first or around it: of a
     line that is drawn twice, the wider."""
     by_place: dict[tuple[object, ...], list[Ink]] = {}
-    for ink in sorted(inks, key=lambda ink: -canvas_size(ink.whole)):
+    # The masks of thin strokes are all alike, and only their widths tell which is the wider.
+    for ink in sorted(inks, key=lambda ink: (-ink.width, -canvas_size(ink.whole))):
         left, top, right, bottom = ink.box
         place = ink.role, ink.colour, ink.opaque, round((left + right) / AGAIN), round((top + bottom) / AGAIN)
         by_place.setdefault(place, []).append(ink)
@@ -207,15 +230,16 @@ def canvas_mask(patch: Patch, shape: tuple[int, int]) -> Mask:
 
 
 def _ground(inks: list[Ink], raster: Raster) -> Colour:
-    """White, or the light colour that is painted under the whole grid before anything else is."""
+    """White, or the light colour that is painted under the whole grid: over what some program drew there before, if
+    it did."""
     inside = raster.grid_slices()
     needed = (inside[0].stop - inside[0].start) * (inside[1].stop - inside[1].start)
     ground = (255, 255, 255)
     for ink in inks:
-        if ink.role != "fill" or canvas_size(ink.whole) < needed:
-            break
-        if darkness(ink.colour) <= DARKEST_GROUND:
-            ground = ink.colour
+        if ink.role == "fill" and ink.opaque and canvas_size(ink.whole) >= needed and darkness(ink.colour) <= DARKEST:
+            left, top, right, bottom = ink.box
+            if left <= 0 and top <= 0 and right >= raster.columns and bottom >= raster.rows:
+                ground = ink.colour
     return ground
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from ingest.page import Box, Page
+from ingest.page import Box, Page, Point
 from recognise.evidence import Disc, Edges, Evidence, Glyph, Guess, Lattice, Shape, Tint
 from recognise.geometry import extent, middle
 from recognise.picture import Reader
@@ -106,7 +106,10 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         shapes=(*text.shapes, *diagonals.shapes, *(each.shape for each in capsules.capsules), *shapes),
         unexplained=(*found.unexplained, *(box for box in pictures if not _covers(box, placement))),
         patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
-        notes=(*hidden, *("the grid stands on a picture" for box in pictures if _covers(box, placement))),
+        notes=(
+            *dict.fromkeys((*hidden, *_buried(canvas))),
+            *("the grid stands on a picture" for box in pictures if _covers(box, placement)),
+        ),
     )
 
 
@@ -204,9 +207,19 @@ def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[D
     return merge_discs(discs), hidden, left
 
 
+def _buried(canvas: Canvas) -> list[str]:
+    """What a person must look at about marks that others hide: the file has them, and print does not show them."""
+    names = ((_cell_at(middle(ink.box)), "mark" if disc(ink) is None else "circle") for ink in canvas.buried)
+    return [f"a {name} at {cell} lies under another" for cell, name in names]
+
+
 def _cell_of(disc: Disc) -> Cell:
     """The cell of a disc's middle; on a border, the cell before it."""
-    x, y = (max(1, math.ceil(at - 0.05)) for at in disc.centre)
+    return _cell_at(disc.centre)
+
+
+def _cell_at(point: Point) -> Cell:
+    x, y = (max(1, math.ceil(at - 0.05)) for at in point)
     return Cell(y, x)
 
 

@@ -347,3 +347,11 @@ def test_a_number_that_reaches_into_a_circle_on_a_corner_is_not_one_of_its_digit
     draft = _draft(sheet, glyphs=(glyph(1.0, 1.0, ("1", 0.999), size=0.12), total), discs=(circle,), fences=(cage,))
     assert [c.digits for c in _of(draft, CornerDigits)] == [(1,)]
     assert [c.value for c in _of(draft, Cage)] == [21]
+
+
+@pytest.mark.parametrize(("last", "clues"), [("9", 0), ("8", 9)])
+def test_numbers_in_order_that_name_the_rows_are_no_clues(last: str, clues: int) -> None:
+    numbers = [*map(str, range(1, 9)), last]
+    names = [glyph(-0.4, row + 0.5, (text, 0.999), size=0.25) for row, text in enumerate(numbers)]
+    draft = _draft(RuleSheet(BASIC), glyphs=tuple(names))
+    assert sum("the left of row" in doubt.why for doubt in draft.doubts) == clues

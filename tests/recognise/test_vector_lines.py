@@ -217,3 +217,18 @@ def test_a_wave_between_rings_is_one_line_and_may_be_drawn_twice(sheet: Sheet, r
     assert sorted(map(str, trace.nodes)) == sorted(WAY.split())
     assert trace.sway == pytest.approx(reach, abs=0.02)
     assert not found.unexplained
+
+
+@pytest.mark.parametrize("radius", [0.12, 0.3])
+def test_bends_drawn_as_curves_are_bends_in_the_middle_of_their_cells(sheet: Sheet, radius: float) -> None:
+    there = [np.array(point) for point in ends(WAY)]
+    way = [tuple(there[0])]
+    for before, at, after in zip(there, there[1:], there[2:], strict=False):
+        first, last = (at + (other - at) / np.hypot(*(other - at)) * radius for other in (before, after))
+        way += [tuple((1 - t) ** 2 * first + 2 * t * (1 - t) * at + t**2 * last) for t in np.linspace(0, 1, 9)]
+    sheet.line([*way, tuple(there[-1])], 0.03, RED)
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert " ".join(map(str, trace.nodes)) == WAY
+    assert trace.links == ((0, 1), (1, 2), (2, 3), (3, 4))
+    assert not (found.shapes or found.unexplained)

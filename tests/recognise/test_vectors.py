@@ -148,3 +148,23 @@ def test_a_bit_of_white_under_a_mark_is_no_gap_in_the_lattice(sheet: Sheet) -> N
     assert found.edges.vertical[1, 1] == found.edges.vertical[5, 1] > 0
     assert found.edges.horizontal[5, 4] == 0
     assert found.patches == (pytest.approx((0.8, 1.3, 1.2, 1.7)),)
+
+
+def test_a_dot_wholly_under_a_bit_of_white_is_spoken_of(sheet: Sheet) -> None:
+    sheet.grid()
+    sheet.disc(3, 1.5, 0.1, "#000000")
+    sheet.bar(2.8, 1.3, 3.2, 1.7, "#ffffff")
+    sheet.text(3, 1.5, "7", 0.3)
+    sheet.disc(6, 1.5, 0.1, "#000000")
+    found = sheet.evidence()
+    assert found.notes == ("a circle at r2c3 lies under another",)
+    assert [disc.centre for disc in found.discs] == [pytest.approx((6, 1.5))]
+
+
+def test_what_was_drawn_before_a_panel_under_the_whole_grid_is_not(sheet: Sheet) -> None:
+    sheet.disc(3, 1.5, 0.1, "#000000")
+    sheet.bar(10, 1, 10.5, 1.5, "#000000")
+    sheet.bar(-0.5, -0.5, 9.5, 9.5, "#f3f0e6")
+    sheet.grid()
+    found = sheet.evidence()
+    assert not (found.notes or found.tints or found.shapes or found.discs)
