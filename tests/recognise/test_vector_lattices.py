@@ -42,6 +42,14 @@ def edge_by_edge(sheet: Sheet) -> None:
             sheet.line([(j, k), (j + 1, k)], width)
 
 
+def drawn_again(sheet: Sheet) -> None:
+    """All lines thin, then those of the boxes once more with a broad pen."""
+    for width, places in ((THIN, range(10)), (THICK, range(0, 10, 3))):
+        for k in places:
+            sheet.line([(k, 0), (k, 9)], width)
+            sheet.line([(0, k), (9, k)], width)
+
+
 def piece_by_piece(sheet: Sheet) -> None:
     """Each line in many pieces with hardly a gap between them, some of which meet no other line; rounded this way and
     that, so that they lie beside each other by a little."""
@@ -109,6 +117,7 @@ MANNERS = [
     cells_framed,
     filled_bars,
     edge_by_edge,
+    drawn_again,
     piece_by_piece,
     one_path,
     white_cells_on_black,
