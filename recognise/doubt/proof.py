@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from checker.prove import Proof, prove
 from recognise.doubt.alternatives import settled_by_proof
+from recognise.doubt.prize import without_prize_strip
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.readings import with_readings
 from recognise.draft import Doubt, Draft
@@ -27,7 +28,7 @@ class Proven:
 def proven(draft: Draft) -> Proven:
     """Prove a draft, its undecided marks read first. Where there is not exactly one solution, the likeliest changes
     that lead to one are made, marked `inferred` and put to a person."""
-    draft = with_readings(draft)
+    draft = with_readings(without_prize_strip(draft))
     puzzle = as_puzzle(draft)
     problems = puzzle.problems()
     if problems:

@@ -61,10 +61,13 @@ class Borders:
         self._raster = Raster.of(flat)
         self._image = np.asarray(cv2.GaussianBlur(flat.image, (0, 0), BLUR * flat.cell), np.uint8)
 
-    def around(self, cells: Collection[Cell], *, frame: bool) -> Border | None:
-        """The border of some cells; with `frame` the frame of the grid counts too. A page may be tinted around its
-        grid, but a shadow does not stop at the frame. None for cells that have no border."""
-        steps = np.array(list(self._steps(frozenset(cells), frame)))
+    def around(
+        self, cells: Collection[Cell], *, frame: bool, among: Collection[Cell] | None = None
+    ) -> Border | None:
+        """The border of some cells; with `frame` the frame of the grid counts too, with `among` only where one of those
+        cells lies on the other side. A page may be tinted around its grid, but a shadow does not stop at the frame.
+        None for cells that have no border."""
+        steps = np.array(list(self._steps(frozenset(cells), frame, among)))
         if not len(steps):
             return None
         deepest = steps.min(axis=1)
@@ -83,12 +86,14 @@ class Borders:
                     found |= {cell}
         return found
 
-    def _steps(self, cells: frozenset[Cell], frame: bool) -> Iterator[Floats]:
+    def _steps(self, cells: frozenset[Cell], frame: bool, among: Collection[Cell] | None) -> Iterator[Floats]:
         for cell in sorted(cells):
             for down, right in WAYS:
                 row, column = cell.row + down, cell.column + right
                 inside = 1 <= row <= self._raster.rows and 1 <= column <= self._raster.columns
                 if (inside and Cell(row, column) in cells) or not (inside or frame):
+                    continue
+                if inside and among is not None and Cell(row, column) not in among:
                     continue
                 own = self._grounds(cell.row, cell.column, (down, right))
                 other = self._grounds(row, column, (-down, -right))

@@ -12,6 +12,7 @@ from dataclasses import replace
 from ingest.page import Colour
 from recognise.evidence import Tint
 from recognise.pixels.borders import Borders
+from recognise.pixels.chequered import chequered
 from schema.cells import Cell
 
 SURELY_BARE, SURELY = 0.02, 0.98
@@ -22,6 +23,7 @@ second on where it then ends better on lattice lines."""
 
 BARE, TINTED = 0.1, 0.8
 """Where the network is as sure as this, and colours say the same, both would have to err on the same cell."""
+PAPER: Colour = (255, 255, 255)
 SAME = 3
 """Levels of 255 by which cells of one tint may differ: no step of colour between them was measured."""
 
@@ -31,6 +33,10 @@ def settled_tints(
 ) -> tuple[tuple[Tint, ...], tuple[str, ...]]:
     """The tints, and words on cells in doubt. `measured` are those that steps of colour show, `chance` is how likely
     a tint is to the network in each cell."""
+    seen = {tint.cell for tint in measured} | {cell for cell, likely in chance.items() if likely > RATHER}
+    board = chequered(borders, _size(chance), seen)
+    if board is not None:
+        return _besides(board, seen, chance, borders)
     dark = _alone({tint.cell for tint in measured if chance[tint.cell] < SURELY_BARE}, measured)
     shades = {cell for part in _parts(dark) if _may_be_tint(part, borders) for cell in part}
     notes = [f"the ground of {_named(sorted(shades))} is dark, and was taken for shade"] if shades else []
@@ -46,6 +52,37 @@ def settled_tints(
             notes.append(f"perhaps {_named(sorted(part))} are tinted")
     certain = not notes and _agree({tint.cell for tint in measured}, chance)
     return tuple(replace(tints[cell], certain=certain) for cell in sorted(tints)), tuple(notes)
+
+
+def _size(cells: Iterable[Cell]) -> tuple[int, int]:
+    last = max(cells)
+    return last.row, last.column
+
+
+def _besides(
+    board: frozenset[Cell], seen: Collection[Cell], chance: Mapping[Cell, float], borders: Borders
+) -> tuple[tuple[Tint, ...], tuple[str, ...]]:
+    """The tints of a grid of which every other box is tinted, `board`: what else was `seen` must end on lattice lines
+    in the boxes that are not."""
+    whole = borders.around(board, frame=False)
+    colours = dict.fromkeys(board, whole.colour if whole is not None else PAPER)
+    notes = []
+    white = set(chance) - board
+    for part in _parts(white.intersection(seen)):
+        border = borders.around(part, frame=False, among=white)
+        if border is not None and border.is_tint and _sides(part, white) > 1:
+            colours |= dict.fromkeys(part, border.colour)
+        elif border is not None and not border.is_light and any(chance[cell] > RATHER for cell in part):
+            notes.append(f"perhaps {_named(sorted(part))} are tinted")
+    certain = not notes and _agree(colours, chance)
+    return tuple(Tint(cell, colours[cell], 1.0, certain=certain) for cell in sorted(colours)), tuple(notes)
+
+
+def _sides(cells: Collection[Cell], white: Collection[Cell]) -> int:
+    """On how many sides (of four) cells border on white ones: a fold along a lattice line darkens one side of it."""
+    outside = set(white).difference(cells)
+    beside = [(cell, other) for cell in cells for other in outside if cell.beside(other)]
+    return len({(other.row - cell.row, other.column - cell.column) for cell, other in beside})
 
 
 def _alone(dark: Collection[Cell], measured: Sequence[Tint]) -> frozenset[Cell]:

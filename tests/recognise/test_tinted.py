@@ -107,3 +107,24 @@ def test_a_tint_is_certain_where_nothing_of_it_can_have_been_missed(beside: floa
     chance = {cell: 0.95 if cell in BOX else 0.0 for cell in CELLS} | {Cell(1, 4): beside}
     found, _ = settled_tints(tints, chance, Borders(_flat(_even())))
     assert [tint.certain for tint in found] == [certain] * len(BOX)
+
+
+BOARD = frozenset(cell for cell in CELLS if ((cell.row - 1) // 3 + (cell.column - 1) // 3) % 2 == 0)
+"""Every other box."""
+
+
+def test_where_every_other_box_is_tinted_a_fold_adds_no_cells() -> None:
+    y, x = _places()
+    fold = 1 - 0.05 * ((y > 3) & (y < 5) & (x > 7))
+    found, notes = _settled(_printed(BOARD, 0.06) * fold, BOARD | {Cell(4, 8), Cell(4, 9), Cell(5, 8)}, {})
+    assert (found, notes) == (BOARD, ())
+
+
+def test_a_tint_in_a_white_box_beside_tinted_ones_stays() -> None:
+    found, notes = _settled(_printed(BOARD | {Cell(5, 2)}, 0.06), BOARD | {Cell(5, 2)}, {})
+    assert (found, notes) == (BOARD | {Cell(5, 2)}, ())
+
+
+def test_a_cell_of_a_tinted_box_that_is_white_stays_white() -> None:
+    left = BOARD - {Cell(2, 2)}
+    assert _settled(_printed(left, 0.06), left, {}) == (left, ())
