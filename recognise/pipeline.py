@@ -32,6 +32,7 @@ from recognise.pixels import read_stages
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 from recognise.pixels.screen import descreened
+from recognise.pixels.texture import without_shade
 from recognise.plausible import judge
 from recognise.rules import RuleSheet, Statement
 from recognise.rules.reader import read_rules
@@ -223,10 +224,11 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     claimed = [polygon for item in draft.items for polygon in item.claimed]
     claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
     claimed += [box_polygon(pencilled.box) for pencilled in grid.hand.pencilled]
-    ink = grid.ink.unsifted
+    ink, characters = grid.ink.level, [glyph.box for glyph in grid.evidence.glyphs if glyph.text]
     if grid.by_vectors:
-        ink = without_tints(ink, grid.flat, grid.evidence.tints)
-    left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed)
+        ink = without_shade(without_tints(grid.ink.unsifted, grid.flat, grid.evidence.tints), Raster.of(grid.flat))
+    telling = not grid.by_vectors and not grid.flat.screened
+    left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters if telling else [])
     found = [Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left]
     broken = [trace.where for trace in grid.evidence.traces if trace.dashed and trace.how == "vector" and trace.where]
     for cell, box in hidden_ink(grid.ink.unsifted, grid.flat, draft, broken, grid.by_vectors):

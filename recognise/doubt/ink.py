@@ -18,6 +18,7 @@ from recognise.draft import Polygon
 from recognise.evidence import Flat, Tint
 from recognise.geometry import filled
 from recognise.pixels.frame import Raster
+from recognise.pixels.sides import Sides
 from recognise.pixels.standout import standing_out
 
 Mask = npt.NDArray[np.uint8]
@@ -38,15 +39,21 @@ SLIT = 0.12
 the blur of both and no mark."""
 
 
-def unexplained_ink(drawn: Grey, floor: float, flat: Flat, claimed: Sequence[Polygon]) -> list[Box]:
-    """Boxes, in cells, of ink that no polygon in `claimed` explains. `drawn` is ink from 0 to 1 in the pixels of
-    `flat` without the lattice's lines, `floor` what paper and noise reach at least.
+def unexplained_ink(
+    level: Grey, floor: float, flat: Flat, claimed: Sequence[Polygon], characters: Sequence[Box] = ()
+) -> list[Box]:
+    """Boxes, in cells, of ink that no polygon in `claimed` explains. `level` is ink from 0 to 1 in the pixels of
+    `flat` without the lattice's lines and shade, `floor` what paper and noise reach at least.
 
-    The ink is held against the paper of the page itself (recognise/pixels/standout.py)."""
-    free = _free(flat, claimed)
+    The ink is held against the paper of the page itself (recognise/pixels/standout.py), and, where they are given,
+    against the `characters` that are printed on it: what has not their sharp sides is no print."""
+    taken = _grown(filled(flat, claimed), CLAIM, flat)
+    looked_at = _looked_at(flat, claimed)
+    sides = Sides(level, looked_at & (taken == 0), Raster.of(flat), characters)
     found: list[Box] = []
-    for marks, kind in standing_out(drawn, free, Raster.of(flat), floor):
-        found += _spots(np.where(marks, 255, 0).astype(np.uint8), kind.area, flat)
+    free = looked_at & (_without_slits(taken, flat) == 0)
+    for marks, kind in standing_out(level, free, Raster.of(flat), floor):
+        found += _spots(marks, kind.area, flat, sides)
     return list(_merged(found))
 
 
@@ -64,15 +71,18 @@ def without_tints(drawn: Grey, flat: Flat, tints: Sequence[Tint]) -> Grey:
     return left
 
 
-def _free(flat: Flat, claimed: Sequence[Polygon]) -> npt.NDArray[np.bool_]:
-    """Where ink would be unexplained: in the grid, and in the rings in which clues stand, but for what is claimed."""
-    free = np.zeros(flat.image.shape[:2], np.uint8)
-    _fill(free, flat, (BORDER, BORDER, flat.columns - BORDER, flat.rows - BORDER), 1)
+def _looked_at(flat: Flat, claimed: Sequence[Polygon]) -> npt.NDArray[np.bool_]:
+    """The grid, and the rings in which clues stand."""
+    looked_at = np.zeros(flat.image.shape[:2], np.uint8)
+    _fill(looked_at, flat, (BORDER, BORDER, flat.columns - BORDER, flat.rows - BORDER), 1)
     for ring in _rings(flat, claimed):
-        _fill(free, flat, ring, 1)
-    reach = max(1, round(CLAIM * flat.cell))
-    taken = np.asarray(cv2.dilate(filled(flat, claimed), np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)), np.uint8)
-    return np.asarray((free > 0) & (_without_slits(taken, flat) == 0))
+        _fill(looked_at, flat, ring, 1)
+    return looked_at.view(np.bool_)
+
+
+def _grown(mask: Mask, by: float, flat: Flat) -> Mask:
+    reach = max(1, round(by * flat.cell))
+    return np.asarray(cv2.dilate(mask, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)), np.uint8)
 
 
 def _without_slits(taken: Mask, flat: Flat) -> Mask:
@@ -106,17 +116,20 @@ def _rings(flat: Flat, claimed: Sequence[Polygon]) -> Iterator[Box]:
         yield min(b[0] for b in right), 0, max(b[2] for b in right), flat.rows
 
 
-def _spots(ink: Mask, least_area: float, flat: Flat) -> Iterator[Box]:
+def _spots(ink: npt.NDArray[np.bool_], least_area: float, flat: Flat, sides: Sides) -> Iterator[Box]:
     """Boxes of ink that belongs together and is too large to be dust: a dashed line is many specks, and must not hide
     by being cut up."""
     reach = max(1, round(JOIN * flat.cell))
-    joined = cv2.dilate(ink, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8))
+    joined = _grown(ink.view(np.uint8), JOIN, flat)
     count, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
-    areas = np.bincount(labels[ink > 0], minlength=count)
+    areas = np.bincount(labels[ink], minlength=count)
     for index in range(1, count):
         x, y, width, height, _ = (int(v) for v in stats[index])
         extent = max(width, height) - 2 * reach
-        if areas[index] >= least_area * flat.cell**2 and extent >= LEAST_EXTENT * flat.cell:
+        if areas[index] < least_area * flat.cell**2 or extent < LEAST_EXTENT * flat.cell:
+            continue
+        window = slice(y, y + height), slice(x, x + width)
+        if not sides.are_soft(ink[window] & (labels[window] == index), (y, x)):
             x0, y0 = (x + reach) / flat.cell - flat.margin, (y + reach) / flat.cell - flat.margin
             yield x0, y0, x0 + (width - 2 * reach) / flat.cell, y0 + (height - 2 * reach) / flat.cell
 

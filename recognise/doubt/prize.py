@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from checker.prove import is_unique
 from recognise.doubt.puzzle import as_puzzle
@@ -63,5 +64,5 @@ def _cells(item: Item) -> list[Cell]:
 def _straight(cells: Sequence[Cell]) -> bool:
     """Whether cells stand side by side in one row or column, enough of them for a strip."""
     along = sorted(cells)
-    steps = {(b.row - a.row, b.column - a.column) for a, b in zip(along, along[1:], strict=False)}
+    steps = {(b.row - a.row, b.column - a.column) for a, b in pairwise(along)}
     return len(along) >= SHORTEST and steps in ({(0, 1)}, {(1, 0)})

@@ -45,7 +45,7 @@ class Standing:
         """The pixels; found when first asked for, as on a clear page nothing is in doubt."""
         if self._mask is None:
             found = np.zeros(self._free.shape, np.bool_)
-            for part, _ in standing_out(self._ink.unsifted, self._free, self._raster, self._ink.floor):
+            for part, _ in standing_out(self._ink.level, self._free, self._raster, self._ink.floor):
                 found |= part
             self._mask = found
         return self._mask

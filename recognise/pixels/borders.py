@@ -61,9 +61,7 @@ class Borders:
         self._raster = Raster.of(flat)
         self._image = np.asarray(cv2.GaussianBlur(flat.image, (0, 0), BLUR * flat.cell), np.uint8)
 
-    def around(
-        self, cells: Collection[Cell], *, frame: bool, among: Collection[Cell] | None = None
-    ) -> Border | None:
+    def around(self, cells: Collection[Cell], *, frame: bool, among: Collection[Cell] | None = None) -> Border | None:
         """The border of some cells; with `frame` the frame of the grid counts too, with `among` only where one of those
         cells lies on the other side. A page may be tinted around its grid, but a shadow does not stop at the frame.
         None for cells that have no border."""

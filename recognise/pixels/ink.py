@@ -60,8 +60,8 @@ class Lines:
 class Ink:
     """`all` is the ink with the grid, `drawn` without it; `relative` is the picture as if on white paper (1 is paper).
     `grid` marks the pixels that the grid's lines cover. `floor` is the least that counts as ink here. `unsifted` is
-    `drawn` before shade and texture of the paper were taken away: the guard that looks at all ink must not be blind to
-    what the reader chose not to see."""
+    `drawn` before shade and texture of the paper were taken away, `level` without shade but with all texture: the guard
+    that looks at all ink must not be blind to what the reader chose not to see."""
 
     all: Grey
     drawn: Grey
@@ -71,6 +71,7 @@ class Ink:
     floor: float
     horizontal: Lines
     vertical: Lines
+    level: Grey
 
 
 def measure_ink(flat: Flat, ground: Ground) -> Ink:
@@ -85,9 +86,9 @@ def measure_ink(flat: Flat, ground: Ground) -> Ink:
     _erase(drawn, grid, horizontal, raster)
     _erase(drawn.T, grid.T, vertical, _turned(raster))
     unsifted = drawn
-    drawn = without_shade(unsifted, raster)
-    drawn[~print_mask(drawn, raster, floor)] = 0
-    return Ink(ink, drawn, unsifted, relative, grid, floor, horizontal, vertical)
+    level = without_shade(unsifted, raster)
+    drawn = np.where(print_mask(level, raster, floor), level, np.float32(0))
+    return Ink(ink, drawn, unsifted, relative, grid, floor, horizontal, vertical, level)
 
 
 def edges_of(ink: Ink, raster: Raster) -> Edges:
@@ -191,20 +192,26 @@ def _bridge(above: Grey, below: Grey, height: int) -> Grey:
     """`height` rows between two pairs of rows (nearest first): at each pixel the strongest ink that a straight stroke,
     up to 45 degrees off the perpendicular, carries from one pair to the other."""
     offsets = np.arange(-(height + 1), height + 2)
-    places = np.arange(1, height + 1)[:, None]
-    columns = np.arange(above.shape[1])
+    places = np.arange(1, height + 1)
+    most = height + 1 + BEFORE
+    shifted = [[_shifts(row, most) for row in rows] for rows in (above, below)]
     best = np.zeros((height, above.shape[1]), dtype=np.float32)
     for offset in offsets:
         slope = offset / (height + 1)
         ink: Grey | None = None
-        for rows, away in ((above, places), (below, places - (height + 1))):
+        for rows, away in zip(shifted, (places, places - (height + 1)), strict=True):
             for row, before in zip(rows, (0, BEFORE), strict=True):
                 shift = np.rint(slope * (away + np.sign(away[0]) * before)).astype(np.int64)
-                carried = row[np.clip(columns - shift, 0, len(columns) - 1)]
+                carried = row[most - shift]
                 ink = carried if ink is None else np.minimum(ink, carried)
         if ink is not None:
             np.maximum(best, ink, out=best)
     return best
+
+
+def _shifts(row: npt.NDArray[np.float32], most: int) -> Grey:
+    """A row of pixels moved by -`most` to `most` pixels to the left, one below the other; its ends go on outside."""
+    return np.asarray(np.lib.stride_tricks.sliding_window_view(np.pad(row, most, mode="edge"), len(row)))
 
 
 def soften(ink: Grey, sigma: float) -> Grey:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import cv2
@@ -13,6 +14,7 @@ from recognise.evidence import Shape
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
 from recognise.pixels.ink import Ink, soften
 from recognise.pixels.shapes import name_of
+from recognise.pixels.sides import Sides
 from recognise.pixels.standout import standing_out
 
 SMOOTH = 0.02
@@ -39,12 +41,18 @@ class Residual:
     unexplained: tuple[Box, ...]
 
 
-def find_residual(ink: Ink, explained: Mask, raster: Raster) -> Residual:
+def find_residual(ink: Ink, explained: Mask, raster: Raster, characters: Sequence[Box] = ()) -> Residual:
     """What is left on the grid of the ink without the lattice outside the mask `explained`, as far as it stands out
-    from the paper of this page."""
+    from the paper of this page and is as sharp as its `characters`, where these are given."""
     drawn, relative, floor = ink.drawn, ink.relative, ink.floor
     rows, columns = raster.grid_slices(raster.px(AROUND))
-    out = [(mask[rows, columns], least) for mask, least in _standing_out(ink, explained, raster)]
+    free = np.zeros(explained.shape, np.bool_)
+    free[rows, columns] = ~explained[rows, columns]
+    out = [
+        (mask[rows, columns], kind.area * raster.cell**2)
+        for mask, kind in standing_out(ink.level, free, raster, ink.floor)
+    ]
+    sides = Sides(ink.level, free, raster, characters)
     smooth = soften(np.ascontiguousarray(drawn[rows, columns]), SMOOTH * raster.cell)
     left = (smooth > max(LEAST, ABOVE * floor)) & ~explained[rows, columns]
     size = 2 * raster.px(NEAR) + 1
@@ -56,7 +64,9 @@ def find_residual(ink: Ink, explained: Mask, raster: Raster) -> Residual:
         window = slice(y, y + height), slice(x, x + width)
         around = labels[window] == label
         own = left[window] & around
-        if not any(np.count_nonzero(mask[window] & around) >= least for mask, least in out):
+        place = rows.start + y, columns.start + x
+        things = [mask[window] & around for mask, least in out if np.count_nonzero(mask[window] & around) >= least]
+        if all(sides.are_soft(thing, place) for thing in things):
             continue
         found = _tight(own)
         if float(smooth[window][own].sum()) < WEIGHT * raster.cell**2 or max(found.shape) < EXTENT * raster.cell:
@@ -71,15 +81,6 @@ def find_residual(ink: Ink, explained: Mask, raster: Raster) -> Residual:
         if name == "mark":
             boxes.append(box)
     return Residual(tuple(shapes), tuple(boxes))
-
-
-def _standing_out(ink: Ink, explained: Mask, raster: Raster) -> list[tuple[Mask, float]]:
-    """Where unexplained ink stands out from the paper by each of the filters, and how many pixels make a mark."""
-    free = np.zeros(explained.shape, np.bool_)
-    inside = raster.grid_slices(raster.px(AROUND))
-    free[inside] = ~explained[inside]
-    found = standing_out(ink.unsifted, free, raster, ink.floor)
-    return [(mask, kind.area * raster.cell**2) for mask, kind in found]
 
 
 def _tight(mask: Mask) -> Mask:

@@ -7,6 +7,7 @@ are measured on each page, place by place, and no constant has to fit them all.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
@@ -16,7 +17,6 @@ import numpy as np
 import numpy.typing as npt
 
 from recognise.pixels.frame import Grey, Mask, Raster
-from recognise.pixels.texture import without_shade
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,9 +38,9 @@ LINE = Kind(least=0.06, most=0.12, area=0.004)
 """Thin lines may be pale: their length tells them from grain."""
 LINE_LENGTH, LINE_WIDTH = 0.6, 0.06
 """In cells: strokes of text that shows through are shorter than that; lines from cell to cell are longer."""
-LINE_SIDES = 0.08, 0.14
-"""In cells, from the middle of a line: the ground on both sides, which is paler. The borders of shadows, tints and
-folds have it on one side only."""
+LINE_SIDE = 0.11
+"""In cells, from the middle of a line: where the ground on both sides is looked at, which is paler. The borders of
+shadows, tints and folds have it on one side only."""
 DIRECTIONS = 12
 """In which lines are looked for: between two of them a line of that length and width still lies half within."""
 BROAD = Kind(least=0.08, most=0.14, area=0.06)
@@ -59,12 +59,13 @@ RIM = 0.5
 """In cells: how far beside the ground that is looked at the filters still see the page."""
 
 
-def standing_out(drawn: Grey, free: Mask, raster: Raster, floor: float) -> Iterator[tuple[Mask, Kind]]:
-    """For each filter the pixels at which ink stands out, and its kind. `drawn` is ink from 0 to 1 without the grid's
-    lines, `free` where it is looked at (the rest is explained), `floor` what paper and noise reach at least."""
+def standing_out(level: Grey, free: Mask, raster: Raster, floor: float) -> Iterator[tuple[Mask, Kind]]:
+    """For each filter the pixels at which ink stands out, and its kind. `level` is ink from 0 to 1 without shade and
+    without the grid's lines, `free` where it is looked at (the rest is explained), `floor` what paper and noise reach
+    at least."""
     if not free.any():
         return
-    ink = np.where(free, without_shade(drawn, raster), 0).astype(np.float32)
+    ink = np.where(free, level, 0).astype(np.float32)
     part = _looked_at(free, raster)
     for answer, kind in _answers(np.ascontiguousarray(ink[part]), raster.cell):
         whole = np.zeros_like(ink)
@@ -92,24 +93,28 @@ def _lines(ink: Grey, cell: int) -> Grey:
     Measured at half the size: a line two pixels wide there is one pixel wide."""
     half = np.asarray(cv2.resize(ink, None, fx=0.5, fy=0.5, interpolation=cv2.INTER_AREA), np.float32)
     best = np.zeros_like(half)
+    rim = math.ceil(LINE_SIDE * (cell // 2))
+    height, width = half.shape
     for turn in range(DIRECTIONS):
-        middle, left, right = (cv2.filter2D(half, -1, k) for k in _kernels(cell // 2, np.pi * turn / DIRECTIONS))
+        kernel, (x, y) = _kernel(cell // 2, np.pi * turn / DIRECTIONS)
+        middle = cv2.filter2D(half, -1, kernel)
+        around = cv2.copyMakeBorder(middle, rim, rim, rim, rim, cv2.BORDER_REFLECT_101)
+        left, right = (around[rim + s * y :, rim + s * x :][:height, :width] for s in (-1, 1))
         np.maximum(best, middle - np.maximum(left, right), out=best)
     return np.asarray(cv2.resize(best, (ink.shape[1], ink.shape[0]), interpolation=cv2.INTER_LINEAR), np.float32)
 
 
 @lru_cache(maxsize=64)
-def _kernels(cell: int, angle: float) -> tuple[Grey, Grey, Grey]:
-    """Means over the middle of a line and over the ground left and right of it."""
+def _kernel(cell: int, angle: float) -> tuple[Grey, tuple[int, int]]:
+    """The mean over a piece of a line, and how far (x, y) from it, in pixels, the ground on one of its sides lies, of
+    which the same piece is taken."""
     reach = int(LINE_LENGTH / 2 * cell) + 2
     y, x = np.mgrid[-reach : reach + 1, -reach : reach + 1]
     along, across = x * np.cos(angle) + y * np.sin(angle), y * np.cos(angle) - x * np.sin(angle)
-    within = np.abs(along) <= LINE_LENGTH / 2 * cell
-    near, far = (side * cell for side in LINE_SIDES)
-    half = max(LINE_WIDTH / 2 * cell, 0.5)
-    parts = (np.abs(across) <= half, (across >= -far) & (across <= -near), (across >= near) & (across <= far))
-    middle, left, right = ((within & part) / max(1, np.count_nonzero(within & part)) for part in parts)
-    return middle.astype(np.float32), left.astype(np.float32), right.astype(np.float32)
+    within = (np.abs(along) <= LINE_LENGTH / 2 * cell) & (np.abs(across) <= max(LINE_WIDTH / 2 * cell, 0.5))
+    off = LINE_SIDE * cell
+    kernel = (within / np.count_nonzero(within)).astype(np.float32)
+    return kernel, (round(-off * np.sin(angle)), round(off * np.cos(angle)))
 
 
 def _broad(ink: Grey, cell: int) -> Grey:

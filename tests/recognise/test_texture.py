@@ -33,7 +33,7 @@ def _noisy_page(mark: int | None) -> Flat:
 def test_a_mark_on_noisy_paper_is_never_sifted_from_the_guards_view(grey: int) -> None:
     flat = _noisy_page(grey)
     ink = measure_ink(flat, measure_ground(flat))
-    found = unexplained_ink(ink.unsifted, ink.floor, flat, ())
+    found = unexplained_ink(ink.level, ink.floor, flat, ())
     assert any(x0 < 4.5 < x1 and y0 < 2.5 < y1 for x0, y0, x1, y1 in found)
 
 
