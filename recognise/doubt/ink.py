@@ -18,16 +18,14 @@ from recognise.draft import Polygon
 from recognise.evidence import Flat, Tint
 from recognise.geometry import filled
 from recognise.pixels.frame import Raster
+from recognise.pixels.printed import printed_things
 from recognise.pixels.sides import Sides
-from recognise.pixels.standout import standing_out
 
 Mask = npt.NDArray[np.uint8]
 Grey = npt.NDArray[np.float32]
 
 LEAST_EXTENT = 0.08
 """In cells: what is left of an antialiased edge is smaller than this in both directions."""
-JOIN = 0.09
-"""In cells: specks nearer than twice this belong together; the gaps of dashed and dotted lines are narrower."""
 CLAIM = 0.06
 """In cells: how far ink may stand outside the polygon that claims it (blur and rounding)."""
 BORDER = 0.05
@@ -49,11 +47,15 @@ def unexplained_ink(
     against the `characters` that are printed on it: what has not their sharp sides is no print."""
     taken = _grown(filled(flat, claimed), CLAIM, flat)
     looked_at = _looked_at(flat, claimed)
-    sides = Sides(level, looked_at & (taken == 0), Raster.of(flat), characters)
-    found: list[Box] = []
+    raster = Raster.of(flat)
+    sides = Sides(level, looked_at & (taken == 0), raster, characters, flat.screened)
     free = looked_at & (_without_slits(taken, flat) == 0)
-    for marks, kind in standing_out(level, free, Raster.of(flat), floor):
-        found += _spots(marks, kind.area, flat, sides)
+    found: list[Box] = []
+    for (y, x), thing in printed_things(level, free, raster, floor, sides):
+        (top, left), (bottom, right) = (end(np.argwhere(thing), axis=0) for end in (np.min, np.max))
+        width, height = int(right - left) + 1, int(bottom - top) + 1
+        if max(width, height) >= LEAST_EXTENT * flat.cell:
+            found.append(raster.box(x + int(left), y + int(top), width, height))
     return list(_merged(found))
 
 
@@ -114,24 +116,6 @@ def _rings(flat: Flat, claimed: Sequence[Polygon]) -> Iterator[Box]:
         yield min(b[0] for b in left), 0, max(b[2] for b in left), flat.rows
     if right:
         yield min(b[0] for b in right), 0, max(b[2] for b in right), flat.rows
-
-
-def _spots(ink: npt.NDArray[np.bool_], least_area: float, flat: Flat, sides: Sides) -> Iterator[Box]:
-    """Boxes of ink that belongs together and is too large to be dust: a dashed line is many specks, and must not hide
-    by being cut up."""
-    reach = max(1, round(JOIN * flat.cell))
-    joined = _grown(ink.view(np.uint8), JOIN, flat)
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
-    areas = np.bincount(labels[ink], minlength=count)
-    for index in range(1, count):
-        x, y, width, height, _ = (int(v) for v in stats[index])
-        extent = max(width, height) - 2 * reach
-        if areas[index] < least_area * flat.cell**2 or extent < LEAST_EXTENT * flat.cell:
-            continue
-        window = slice(y, y + height), slice(x, x + width)
-        if not sides.are_soft(ink[window] & (labels[window] == index), (y, x)):
-            x0, y0 = (x + reach) / flat.cell - flat.margin, (y + reach) / flat.cell - flat.margin
-            yield x0, y0, x0 + (width - 2 * reach) / flat.cell, y0 + (height - 2 * reach) / flat.cell
 
 
 def _merged(boxes: Sequence[Box]) -> Iterator[Box]:

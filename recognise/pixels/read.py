@@ -82,9 +82,8 @@ def read_stages(
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     marks = find_marks(flat, ink, pieces, [*glyphs, *clues], tubes.traces) if find_marks else None
     explained = characters | (marks.explained if marks else tubes.explained)
-    # What a PDF draws is as soft as its author wanted it, and a screen smoothed away has no sharp sides either.
-    telling = marks is not None and not flat.screened
-    rest = find_residual(ink, explained, raster, [glyph.box for glyph in glyphs] if telling else ())
+    # What a PDF draws is as soft as its author wanted it.
+    rest = find_residual(ink, explained, raster, [glyph.box for glyph in glyphs] if marks else (), flat.screened)
     evidence = Evidence(
         rows=flat.rows,
         columns=flat.columns,

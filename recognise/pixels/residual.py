@@ -13,9 +13,9 @@ from ingest.page import Box, Colour
 from recognise.evidence import Shape
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
 from recognise.pixels.ink import Ink, soften
+from recognise.pixels.printed import printed_things
 from recognise.pixels.shapes import name_of
 from recognise.pixels.sides import Sides
-from recognise.pixels.standout import standing_out
 
 SMOOTH = 0.02
 """Smoothing in cells: single specks of dust fade, marks do not."""
@@ -41,18 +41,21 @@ class Residual:
     unexplained: tuple[Box, ...]
 
 
-def find_residual(ink: Ink, explained: Mask, raster: Raster, characters: Sequence[Box] = ()) -> Residual:
+def find_residual(
+    ink: Ink, explained: Mask, raster: Raster, characters: Sequence[Box] = (), screen: Mask | None = None
+) -> Residual:
     """What is left on the grid of the ink without the lattice outside the mask `explained`, as far as it stands out
-    from the paper of this page and is as sharp as its `characters`, where these are given."""
+    from the paper of this page and is as sharp as its `characters`, where these are given and no print `screen` was
+    smoothed away."""
     drawn, relative, floor = ink.drawn, ink.relative, ink.floor
     rows, columns = raster.grid_slices(raster.px(AROUND))
     free = np.zeros(explained.shape, np.bool_)
     free[rows, columns] = ~explained[rows, columns]
-    out = [
-        (mask[rows, columns], kind.area * raster.cell**2)
-        for mask, kind in standing_out(ink.level, free, raster, ink.floor)
-    ]
-    sides = Sides(ink.level, free, raster, characters)
+    sides = Sides(ink.level, free, raster, characters, screen)
+    out = np.zeros(free.shape, np.bool_)
+    for (y, x), thing in printed_things(ink.level, free, raster, ink.floor, sides):
+        out[y : y + thing.shape[0], x : x + thing.shape[1]] |= thing
+    out = out[rows, columns]
     smooth = soften(np.ascontiguousarray(drawn[rows, columns]), SMOOTH * raster.cell)
     left = (smooth > max(LEAST, ABOVE * floor)) & ~explained[rows, columns]
     size = 2 * raster.px(NEAR) + 1
@@ -64,9 +67,7 @@ def find_residual(ink: Ink, explained: Mask, raster: Raster, characters: Sequenc
         window = slice(y, y + height), slice(x, x + width)
         around = labels[window] == label
         own = left[window] & around
-        place = rows.start + y, columns.start + x
-        things = [mask[window] & around for mask, least in out if np.count_nonzero(mask[window] & around) >= least]
-        if all(sides.are_soft(thing, place) for thing in things):
+        if not (out[window] & around).any():
             continue
         found = _tight(own)
         if float(smooth[window][own].sum()) < WEIGHT * raster.cell**2 or max(found.shape) < EXTENT * raster.cell:

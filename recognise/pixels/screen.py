@@ -57,7 +57,7 @@ def descreened(flat: Flat) -> Flat:
     share = np.minimum(soft, cv2.erode(screen, np.ones((3, 3), np.uint8)))[inside][..., None]
     image = flat.image.copy()
     image[inside] = np.rint(image[inside] * (1 - share) + smooth[inside] * share)
-    return replace(flat, image=image, screened=True)
+    return replace(flat, image=image, screened=screen > 0)
 
 
 def screened(grey: Grey, cell: int) -> Bits:

@@ -45,10 +45,13 @@ Floats = npt.NDArray[np.float64]
 
 class Sides:
     """Looks at the sides of ink. `ink` is ink from 0 to 1 without lattice lines and shade, `free` where it is not that
-    of something known, `characters` boxes of print, in cells."""
+    of something known, `characters` boxes of print, in cells; `screen` where a print screen was smoothed away, and with
+    it the sides of what it filled."""
 
-    def __init__(self, ink: Grey, free: Mask, raster: Raster, characters: Sequence[Box]) -> None:
-        self._ink, self._free, self._raster = ink, free, raster
+    def __init__(
+        self, ink: Grey, free: Mask, raster: Raster, characters: Sequence[Box], screen: Mask | None = None
+    ) -> None:
+        self._ink, self._free, self._raster, self._screen = ink, free, raster, screen
         self._print = self._measured(characters)
 
     def are_soft(self, thing: Mask, place: tuple[int, int]) -> bool:
@@ -67,6 +70,8 @@ class Sides:
             slice(max(0, y - pad), y + int(bottom - top) + pad),
             slice(max(0, x - pad), x + int(right - left) + pad),
         )
+        if self._screen is not None and self._screen[window].any():
+            return False
         own = np.zeros(self._ink.shape, np.uint8)[window]
         own[y - window[0].start :, x - window[1].start :][: bottom - top, : right - left] = thing[
             top:bottom, left:right

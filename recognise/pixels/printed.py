@@ -1,0 +1,36 @@
+"""Things of ink that stand out from the paper of their page and look like print."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import cv2
+import numpy as np
+
+from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.pixels.sides import Sides
+from recognise.pixels.standout import standing_out
+
+JOIN = 0.09
+"""In cells: specks nearer than twice this belong together; the gaps of dashed and dotted lines are narrower."""
+
+Place = tuple[int, int]
+
+
+def printed_things(level: Grey, free: Mask, raster: Raster, floor: float, sides: Sides) -> Iterator[tuple[Place, Mask]]:
+    """Each thing where ink that is not explained stands out: its pixels, and where (y, x) their window begins. What is
+    as small as dust, or soft where print is sharp, is none. A dashed line is many specks, and must not hide by being
+    cut up. `level` is ink from 0 to 1 without shade and lattice lines, `free` where it is looked at."""
+    reach = raster.px(JOIN)
+    wide = np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)
+    for ink, kind in standing_out(level, free, raster, floor):
+        joined = cv2.dilate(ink.astype(np.uint8), wide)
+        count, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
+        areas = np.bincount(labels[ink], minlength=count)
+        for index in range(1, count):
+            if areas[index] >= kind.area * raster.cell**2:
+                x, y, width, height, _ = (int(v) for v in stats[index])
+                window = slice(y, y + height), slice(x, x + width)
+                thing = ink[window] & (labels[window] == index)
+                if not sides.are_soft(thing, (y, x)):
+                    yield (y, x), thing
