@@ -45,8 +45,16 @@ def words_of(text: str) -> list[Word]:
 
 def same_words(one: str, other: str) -> bool:
     """Whether two texts say the same words; how they are parted by blanks and hyphens does not count."""
-    ours, theirs = ("".join(word.plain for word in words_of(text)) for text in (one, other))
-    return ours == theirs
+    return _run_together(words_of(one)) == _run_together(words_of(other))
+
+
+def _run_together(words: Sequence[Word]) -> str:
+    """The letters of words without what parts them, but for numbers: 1 2 is not 12."""
+    said = ""
+    for word in words:
+        said += "|" if said[-1:].isdigit() and word.plain[:1].isdigit() else ""
+        said += word.plain
+    return said
 
 
 def holds_words(text: str, wanted: str) -> bool:
@@ -90,9 +98,9 @@ def _aligned(ours: Sequence[str], theirs: Sequence[str]) -> dict[int, int]:
 
 def _shared(one: str, other: str) -> float:
     """The share of the words of the longer sentence that the other has too, in order."""
-    ours, theirs = ([word.plain for word in words_of(text)] for text in (one, other))
-    if "".join(ours) == "".join(theirs):
+    if same_words(one, other):
         return 1.0
+    ours, theirs = ([word.plain for word in words_of(text)] for text in (one, other))
     blocks = SequenceMatcher(None, ours, theirs, autojunk=False).get_matching_blocks()
     return sum(block.size for block in blocks) / max(len(ours), len(theirs))
 
@@ -108,8 +116,7 @@ def differing(expected: str, found: str) -> Iterator[tuple[str, str]]:
     ours, theirs = words_of(expected), words_of(found)
     matcher = SequenceMatcher(None, [w.plain for w in ours], [w.plain for w in theirs], autojunk=False)
     for tag, i0, i1, j0, j1 in matcher.get_opcodes():
-        joined = ("".join(w.plain for w in ours[i0:i1]), "".join(w.plain for w in theirs[j0:j1]))
-        if tag != "equal" and joined[0] != joined[1]:
+        if tag != "equal" and _run_together(ours[i0:i1]) != _run_together(theirs[j0:j1]):
             yield _printed(expected, ours[i0:i1]), _printed(found, theirs[j0:j1])
 
 

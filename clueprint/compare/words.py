@@ -150,6 +150,7 @@ def _stated(source: Puzzle, words: PrintedWords) -> Iterator[Finding]:
     if sheet is None:
         return
     yield from _fields(source, words, sheet, where)
+    yield from _silent(source, words, sheet, where)
     yield from _unspoken(source, words, where)
     for sentence in (*sheet.not_understood, *sheet.unsure):
         why = f"the source has no rules text, and this sentence of the proof is not understood: “{_cut(sentence)}”"
@@ -178,6 +179,23 @@ def _fields(source: Puzzle, words: PrintedWords, sheet: RuleSheet, where: Polygo
             ours = getattr(wrong[0][1], name)
             why = f"by the printed rules the {name} of the {kind.name} is {said}, in the source {ours}"
             yield Finding(why, pointers[0], "changed", ours, said, page, where, pointers, sure=words.exact)
+
+
+def _silent(source: Puzzle, words: PrintedWords, sheet: RuleSheet, where: Polygon | None) -> Iterator[Finding]:
+    """What a kind of the source has otherwise than usual (digits of a cage may repeat, a sandwich goes round the edge),
+    and the sentences that state the kind do not say."""
+    for kind_name in words.stated:
+        kind = kind_named(kind_name)
+        said = {name for s in sheet.statements if s.kind == kind_name for name in s.fields}
+        having = [(n, c) for n, c in enumerate(source.constraints) if c.kind == kind_name]
+        for name, field in kind.model_fields.items():
+            unusual = [n for n, c in having if getattr(c, name) != field.default]
+            if field.annotation is not bool or name in said or not unusual:
+                continue
+            why = f"{name} of the {kind.name} is {not field.default} in the source, and the printed rules do not say it"
+            pointers = tuple(map(constraint_pointer, unusual))
+            page = words.grid.page.number
+            yield Finding(why, pointers[0], page=page, where=where, items=pointers, sure=False)
 
 
 def _unspoken(source: Puzzle, words: PrintedWords, where: Polygon | None) -> Iterator[Finding]:

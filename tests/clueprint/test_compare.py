@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from clueprint.compare import compare
 from clueprint.compare.source import is_drawn
+from clueprint.compare.texts import same_words, text_changes
 from recognise.draft import Alternative, Doubt, Given, Reading, Undecided, box_polygon
 from schema.cells import Cell
 from schema.grid import Grid
@@ -252,6 +253,32 @@ def test_a_wrong_gap_in_the_printed_rules_is_one_difference():
     assert (found.item, found.items) == ("/constraints/3", ("/constraints/3", "/constraints/4"))
     assert (found.expected, found.found) == (2, 3)
     assert differences(source, source.model_copy(update={"rules_text": f"{rules} at least 2."})) == ()
+
+
+def test_what_the_printed_rules_leave_out_is_for_a_person():
+    """A sandwich that goes round the edge, and rules that speak of plain ones."""
+    clue = CLUE.model_copy(update={"wrap": True})
+    rules = (
+        "Place 1 to 4 once in every row, column and box. Numbers outside the grid give the sum of the digits between"
+    )
+    source = with_constraints(clue, rules_text=None)
+    found = compare(proof_of(read_as(source.model_copy(update={"rules_text": f"{rules} the 1 and the 4."}))), source)
+    assert found.verdict == "query" and "wrap" in found.queries[0].why and found.queries[0].item == "/constraints/3"
+
+
+@pytest.mark.parametrize(
+    ("one", "other", "same"),
+    [
+        ("Sub-grid of 9", "subgrid of 9", True),
+        ("ﬁve lines", "FIVE  LINES.", True),
+        ("the sum is 1 2", "the sum is 12", False),
+        ("A < B", "A > B", False),
+        ("non-consecutive", "consecutive", False),
+    ],
+)
+def test_which_texts_say_the_same(one, other, same):
+    assert same_words(one, other) == same
+    assert bool(text_changes(one, other)) != same
 
 
 # ------------------------------------------------------------------------------------------------ honesty
