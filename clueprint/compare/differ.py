@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
+from clueprint.compare.blank import is_blank_cell, is_blank_mark
 from clueprint.compare.match import cells_on, paired, spread
 from clueprint.compare.phrases import changed, name_of
 from clueprint.compare.printed import Printed
@@ -21,6 +22,7 @@ from schema.puzzle import Puzzle
 
 _BESIDE = ("outside", "outside-diagonal", "rule")
 """Families that do not stand on the cells that they speak of."""
+_OVERLOOKED = "; there is ink, and it may have been overlooked"
 _NEAR = "; something that was not read stands on its cells"
 
 
@@ -33,6 +35,7 @@ class Differ:
         self.proof = proof
         self.stated = stated
         self.places = places(source)
+        self.by_vectors = proof.grid.looked.by_vectors
         self.unsettled: set[Cell] = set()
         self.page = proof.grid.page.number
 
@@ -76,8 +79,11 @@ class Differ:
             assert ours is not None
             place = box_polygon((cell.column - 1, cell.row - 1, cell.column, cell.row))
             unread = self.proof.unread_at(place, [cell])
-            why = f"the source has {label(ours)} in {cell}, the proof nothing" + _unread(unread)
-            yield self._finding(why, "missing", place, sure=unread is None, item=pointer, expected=ours)
+            blank = self.by_vectors or is_blank_cell(self.proof.grid, cell)
+            why = f"the source has {label(ours)} in {cell}, the proof nothing"
+            why += _unread(unread) or ("" if blank else _OVERLOOKED)
+            sure = unread is None and blank
+            yield self._finding(why, "missing", place, sure=sure, item=pointer, expected=ours)
             return
         item = self.proof.item(index)
         assert isinstance(item.value, Given)
@@ -135,8 +141,10 @@ class Differ:
         cells = self._cells(constraint)
         unread = self.proof.unread_at(place, sorted(cells))
         clear = self.proof.is_clear(cells)
-        why = f"the {name_of(constraint)} is not on the proof" + (_unread(unread) or ("" if clear else _NEAR))
-        sure = unread is None and clear
+        blank = self.by_vectors or is_blank_mark(self.proof.grid, self.source, pointer)
+        why = f"the {name_of(constraint)} is not on the proof"
+        why += _unread(unread) or ("" if clear else _NEAR) or ("" if blank else _OVERLOOKED)
+        sure = unread is None and clear and blank
         yield self._finding(why, "missing", place, sure=sure, item=pointer, expected=constraint_document(constraint))
 
     def _cells(self, *constraints: Constraint | None) -> frozenset[Cell]:
@@ -182,7 +190,7 @@ class Differ:
             cells = f" at {', '.join(map(str, where[:4]))}" if where and "at r" not in looks else ""
             why = f"the proof has a mark{cells} that the source does not have: {looks}" + self._doubts(index)
             # Part of a mark of the source that was not followed may look like one of its own.
-            sure = self.proof.is_sure(index) and not self.unsettled.intersection(where)
+            sure = self.proof.is_sure(index) and not (self.unsettled | self.proof.doubtful).intersection(where)
             yield self._finding(why, "extra", item.where, sure=sure, found=constraint_document(item.value[0]))
 
     def boxes(self) -> Iterator[Finding]:

@@ -62,15 +62,17 @@ class Printed:
         return self.item(index).confidence >= SURE and not self.doubts.get(index) and index not in self.known.contested
 
     def is_clear(self, cells: Iterable[Cell]) -> bool:
-        """Whether nothing that could not be read stands on these cells: then what was read there is all there is."""
-        return not self._unsettled.intersection(cells)
+        """Whether nothing that could not be read stands on these cells, and no mark of kinds that the source does not
+        have: then what was read there is all there is."""
+        strange = {cell for index in self.known.strange for cell in self._cells_of(index)}
+        return not (self.doubtful | strange).intersection(cells)
 
     @cached_property
-    def _unsettled(self) -> frozenset[Cell]:
-        """The cells on which something stands that was not read, or is no mark of the source's kinds."""
+    def doubtful(self) -> frozenset[Cell]:
+        """The cells on which something stands that was not read, or read with doubts."""
         grid = self.draft.grid
         found: set[Cell] = set()
-        for index in (*self.unread, *self.known.strange):
+        for index in (*(i for i in self.unread if i not in self.known.strange), *self.doubts):
             found |= self._cells_of(index)
         for doubt in self.draft.doubts:
             if doubt.item is None and doubt.where is not None:

@@ -10,7 +10,7 @@ import numpy as np
 import pikepdf
 import pypdfium2
 import pytest
-from PIL import Image
+from PIL import Image, ImageDraw
 
 from clueprint.draw import draw
 from schema.cells import Cell
@@ -68,6 +68,22 @@ def test_several_pages_are_searched(run, tmp_path, source):
     whole.save(tmp_path / "issue.pdf")
     _, document, _ = compared(run, tmp_path / "issue.pdf", source)
     assert document["page"] == 2 and [d["page"] for d in document["differences"]] == [2]
+
+
+def test_a_given_missing_from_a_scan_is_a_difference_only_on_blank_paper(run, tmp_path, source):
+    fewer = {cell: digit for cell, digit in MISPRINT.items() if cell != "r2c3"}
+    proof = page(tmp_path, "proof.png", fewer)
+    _, document, _ = compared(run, proof, source)
+    assert [(d["item"], d["change"]) for d in document["differences"]] == [("/givens/r2c3", "missing")]
+    corners = np.array(document["corners"])
+    cell = (corners[1, 0] - corners[0, 0]) / 4
+    x, y = corners[0] + cell * np.array([2.5, 1.5])
+    with Image.open(proof) as image:
+        pen = ImageDraw.Draw(image)
+        pen.line((x - cell / 4, y + cell / 4, x + cell / 4, y - cell / 4), fill="black", width=5)
+        image.save(proof)
+    _, document, _ = compared(run, proof, source)
+    assert document["differences"] == [] and "/givens/r2c3" in {query["item"] for query in document["queries"]}
 
 
 # ------------------------------------------------------------------------------------------------ marked proofs
