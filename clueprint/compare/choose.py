@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from clueprint.compare.match import says_the_same, spread
+from clueprint.compare.match import says_the_same
 from clueprint.compare.printed import Printed
-from clueprint.compare.source import is_drawn
+from clueprint.compare.source import marks_of
 from clueprint.compare.texts import same_words
 from recognise.draft import Given
 from schema.puzzle import Puzzle
@@ -34,7 +34,7 @@ def best_fit(source: Puzzle, grids: Sequence[Printed]) -> tuple[Printed | None, 
 
 def fit(source: Puzzle, proof: Printed) -> float:
     """The share of items that source and proof have in common, 0 to 1, and more for the same title."""
-    expected = [one for c in source.constraints if is_drawn(c) and c.understood for one in spread(c)]
+    expected = marks_of(source)
     found = [mark.constraint for mark in proof.marks]
     givens = {
         cell: item.value.digit for cell, i in proof.givens.items() if isinstance((item := proof.item(i)).value, Given)

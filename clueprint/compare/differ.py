@@ -13,6 +13,7 @@ from clueprint.compare.printed import Printed
 from clueprint.compare.result import Change, Finding
 from clueprint.compare.source import is_drawn, places
 from recognise.draft import Doubt, Given, Item, Polygon, box_polygon
+from recognise.geometry import bounds
 from schema.cells import Cell
 from schema.files import constraint_document
 from schema.kinds.base import Constraint
@@ -22,8 +23,13 @@ from schema.puzzle import Puzzle
 
 _BESIDE = ("outside", "outside-diagonal", "rule")
 """Families that do not stand on the cells that they speak of."""
+_STRAY = "; it stands far from the grid, and may be no part of the puzzle"
 _OVERLOOKED = "; there is ink, and it may have been overlooked"
 _NEAR = "; something that was not read stands on its cells"
+
+
+FAR = 1.0
+"""In cells: clues begin nearer to the grid than this; a page number in line with a column does not."""
 
 
 class Differ:
@@ -168,9 +174,10 @@ class Differ:
         if index in self.proof.known.contested:
             said += "; it looks like marks that mean this"
         clear = self.proof.is_clear(self._cells(ours, theirs))
-        sure = self.proof.is_sure(index) and not may_be and clear
+        stray = ours is None and self._is_far(index)
+        sure = self.proof.is_sure(index) and not may_be and clear and not stray
         return self._finding(
-            said + self._doubts(index, may_be) + ("" if clear else _NEAR),
+            said + self._doubts(index, may_be) + ("" if clear else _NEAR) + (_STRAY if stray else ""),
             "extra" if ours is None else "changed",
             self.proof.item(index).where,
             sure=sure,
@@ -178,6 +185,15 @@ class Differ:
             expected=None if ours is None else constraint_document(ours),
             found=constraint_document(theirs),
         )
+
+    def _is_far(self, index: int) -> bool:
+        """Whether an item stands so far from the grid that it may be something else on the page."""
+        where = self.proof.item(index).where
+        if where is None:
+            return False
+        x0, y0, x1, y1 = bounds(where)
+        grid = self.source.grid
+        return max(-x1, -y1, x0 - grid.columns, y0 - grid.rows) > FAR
 
     def _strange(self) -> Iterator[Finding]:
         """Marks that are seen well and that are none of the source's."""

@@ -9,7 +9,7 @@ from functools import cached_property
 from clueprint.compare.match import cells_on, spread
 from clueprint.compare.proof import ProofGrid
 from clueprint.compare.settle import Settled, settled
-from clueprint.compare.source import is_drawn
+from clueprint.compare.source import is_drawn, marks_of
 from recognise.draft import Alternative, Doubt, Draft, Given, Item, Polygon
 from recognise.geometry import bounds
 from recognise.interpret.cages import NO_NUMBER
@@ -122,8 +122,7 @@ def _covers(spot: Polygon, place: Polygon) -> bool:
 
 def printed(grid: ProofGrid, source: Puzzle) -> Printed:
     """The items of a grid of the proof, its marks meant as in the source."""
-    expected = [one for c in source.constraints if is_drawn(c) for one in spread(c)]
-    known = settled(grid.draft, expected)
+    known = settled(grid.draft, marks_of(source))
     marks: list[Mark] = []
     unread: list[int] = []
     givens: dict[Cell, int] = {}

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from clueprint.compare.source import digits_of, house_of
+from clueprint.compare.settle import settled
+from clueprint.compare.source import digits_of, house_of, marks_of
 from ingest.errors import Unreadable
 from ingest.page import Page
 from ingest.source import read_source
@@ -67,12 +68,14 @@ def read_proof(path: Path, source: Puzzle) -> Proof:
 def grids_of(page: Page, source: Puzzle) -> Iterator[ProofGrid]:
     """The grids of one page."""
     upright, looked = look_upright(page)
-    house, digits = house_of(source), digits_of(source)
+    house, digits, expected = house_of(source), digits_of(source), marks_of(source)
     for grid, words in with_words(upright, looked):
         size = (grid.lattice.rows, grid.lattice.columns)
         known = digits if size == (source.grid.rows, source.grid.columns) else None
         draft = interpret(grid.evidence, grid.boxes, None, words, house, known)
         fault = fault_of_picture(grid)
         if fault is None:
-            draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft))
+            # The guards that look at the ink pass over marks that nobody has read.
+            read = settled(draft, expected).draft
+            draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, read))
         yield ProofGrid(upright, grid, words, draft, fault)

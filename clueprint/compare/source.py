@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from clueprint.compare.match import spread
 from clueprint.draw.lattice import puzzle_shapes
 from clueprint.draw.primitives import bounds_of
 from clueprint.house_style import SHOWN
@@ -54,6 +55,11 @@ def digits_of(source: Puzzle) -> DigitRange | None:
 def is_drawn(constraint: Constraint) -> bool:
     """Whether a constraint has a mark on paper."""
     return constraint.marks != ("rule",)
+
+
+def marks_of(source: Puzzle) -> list[Constraint]:
+    """The constraints of the source that have marks, one for each mark."""
+    return [one for c in source.constraints if is_drawn(c) and c.understood for one in spread(c)]
 
 
 def places(source: Puzzle) -> dict[str, Polygon]:

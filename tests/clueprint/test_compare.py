@@ -185,6 +185,14 @@ def test_a_mark_of_the_proof_alone():
     assert found.why == "the cage at r1c1 and r1c2 is not in the source"
 
 
+def test_a_number_far_from_the_grid_is_perhaps_no_clue():
+    grid = read_as(with_constraints(CLUE))
+    for top, verdict in ((-0.9, "different"), (-2.5, "query")):
+        away = replace(grid.draft.items[-1], where=box_polygon((2.2, top, 2.8, top + 0.6)))
+        draft = replace(grid.draft, items=(*grid.draft.items[:-1], away))
+        assert compare(proof_of(replace(grid, draft=draft)), small()).verdict == verdict
+
+
 def test_boxes_that_run_otherwise():
     grid = small().grid
     rows = Boxes.regular(grid, 1, 4)
