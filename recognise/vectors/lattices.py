@@ -115,8 +115,9 @@ def _middle_lines(sides: Floats, along: int) -> Floats:
     shared = np.minimum(end[:, None], end) - np.maximum(start[:, None], start)
     facing = (apart > 0) & (apart <= THIN) & (shared >= LONG * apart)
     middles = []
-    for one in np.nonzero(facing.any(axis=1))[0]:
-        other = int(np.argmin(np.where(facing[one], apart[one], np.inf)))
+    nearest = np.where(facing, apart, np.inf)
+    # One side of a frame faces the inner sides of all that it holds.
+    for one, other in np.argwhere(facing & (nearest <= nearest.min(axis=1, keepdims=True, initial=np.inf) + STRAIGHT)):
         ends = np.empty((2, 2))
         ends[:, across] = (at[one] + at[other]) / 2
         ends[:, along] = max(start[one], start[other]), min(end[one], end[other])

@@ -6,6 +6,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from shapely.geometry import LineString
+from shapely.ops import unary_union
 
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
 from tests.recognise.drawn_pages import SIDE, Sheet, nothing_else
@@ -112,6 +114,21 @@ def rings(sheet: Sheet) -> None:
             sheet.canvas.drawPath(path, stroke=0, fill=1, fillMode=0)
 
 
+def one_area(sheet: Sheet) -> None:
+    """All thin lines as one area, and all thick ones as another, each with its holes."""
+    for places, width in ((range(1, 9), THIN), (range(0, 10, 3), THICK)):
+        lines = [LineString([(k, 0), (k, 9)]) for k in places] + [LineString([(0, k), (9, k)]) for k in places]
+        area = unary_union([line.buffer(width / 2, cap_style="square") for line in lines])
+        path = sheet.canvas.beginPath()
+        for ring in (area.exterior, *area.interiors):
+            path.moveTo(*sheet.at(*ring.coords[0]))
+            for point in list(ring.coords)[1:-1]:
+                path.lineTo(*sheet.at(*point))
+            path.close()
+        sheet.canvas.setFillColor("#000000")
+        sheet.canvas.drawPath(path, stroke=0, fill=1, fillMode=0)
+
+
 MANNERS = [
     Sheet.grid,
     cells_framed,
@@ -126,7 +143,7 @@ MANNERS = [
 ]
 
 
-@pytest.mark.parametrize("manner", [*MANNERS, rings], ids=lambda manner: manner.__name__)
+@pytest.mark.parametrize("manner", [*MANNERS, rings, one_area], ids=lambda manner: manner.__name__)
 def test_edges_are_the_same_however_they_are_drawn(sheet, manner):
     manner(sheet)
     found = sheet.evidence()
@@ -140,7 +157,7 @@ def test_edges_are_the_same_however_they_are_drawn(sheet, manner):
 
 
 @pytest.mark.parametrize(
-    "manner", [m for m in (*MANNERS, rings) if m != white_cells_on_black], ids=lambda m: m.__name__
+    "manner", [m for m in (*MANNERS, rings, one_area) if m != white_cells_on_black], ids=lambda m: m.__name__
 )
 def test_lattices_are_exact(sheet, manner):
     manner(sheet)
