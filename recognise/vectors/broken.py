@@ -13,9 +13,12 @@ from recognise.evidence import Disc
 from recognise.geometry import extent
 from recognise.pixels.frame import Mask
 from recognise.pixels.tracing import painted
-from recognise.vectors.inks import CELL, Canvas, Ink, Patch, near, polygon_area
+from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.joining import Line
-from recognise.vectors.strokes import SPARE, Rounds, draw_discs, headed, touching
+from recognise.vectors.painting import polygon_area
+from recognise.vectors.patches import CELL, Patch
+from recognise.vectors.rounds import Rounds, draw_discs, touching
+from recognise.vectors.strokes import SPARE, headed
 
 GROWN = 0.11
 """In cells: half of the widest gap between two pieces, and how far a wave swings to one side."""

@@ -16,7 +16,8 @@ from recognise.evidence import Edges, Fence, FenceStyle
 from recognise.grids.boxes import boxes_from, thick_regions
 from recognise.grouping import grouped
 from recognise.pixels.frame import Mask, Raster
-from recognise.vectors.inks import CELL, Canvas, Ink, near
+from recognise.vectors.inks import Canvas, Ink, near
+from recognise.vectors.patches import CELL
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
 

@@ -10,7 +10,9 @@ import numpy as np
 from ingest.page import Box
 from recognise.evidence import Shape
 from recognise.pixels.frame import Raster
-from recognise.vectors.inks import CELL, Canvas, Ink, canvas_size, filled
+from recognise.vectors.inks import Canvas, Ink
+from recognise.vectors.painting import filled
+from recognise.vectors.patches import CELL, canvas_size
 from recognise.vectors.place import Floats
 from schema.cells import Cell
 

@@ -19,7 +19,9 @@ from recognise.grouping import grouped
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import LOOK_ALIKE, labels_expected, on_line
-from recognise.vectors.inks import Ink, canvas_size, polygon_area
+from recognise.vectors.inks import Ink
+from recognise.vectors.painting import polygon_area
+from recognise.vectors.patches import canvas_size
 from recognise.vectors.place import Floats
 
 TALL = 48

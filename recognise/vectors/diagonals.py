@@ -10,7 +10,8 @@ import numpy as np
 from recognise.evidence import Shape
 from recognise.grouping import grouped
 from recognise.pixels.frame import Raster
-from recognise.vectors.inks import CELL, Ink, near
+from recognise.vectors.inks import Ink, near
+from recognise.vectors.patches import CELL
 from recognise.vectors.place import Floats
 
 ASIDE = 0.12

@@ -11,7 +11,8 @@ import numpy.typing as npt
 
 from recognise.evidence import Edges
 from recognise.pixels.frame import Mask, Raster
-from recognise.vectors.inks import CELL, Canvas, Ink, Patch, darkness
+from recognise.vectors.inks import Canvas, Ink, darkness
+from recognise.vectors.patches import CELL, Patch
 from recognise.vectors.place import Floats
 
 ASIDE = 0.04

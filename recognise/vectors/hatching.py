@@ -14,7 +14,8 @@ import numpy.typing as npt
 from ingest.page import Point
 from recognise.evidence import Tint
 from recognise.grouping import grouped
-from recognise.vectors.inks import CELL, Canvas, Ink, canvas_size, near
+from recognise.vectors.inks import Canvas, Ink, near
+from recognise.vectors.patches import CELL, canvas_size
 from recognise.vectors.place import Floats
 from schema.cells import Cell
 

@@ -17,10 +17,12 @@ from recognise.pixels.tracing import painted
 from recognise.vectors.broken import broken_lines
 from recognise.vectors.capsules import Capsule
 from recognise.vectors.graph import BULGE
-from recognise.vectors.inks import CELL, Canvas, Ink
+from recognise.vectors.inks import Canvas, Ink
 from recognise.vectors.joining import Line, merged, round_cell
 from recognise.vectors.marks import similar
-from recognise.vectors.strokes import HEAD_SIZE, SPARE, Rounds, draw_discs, draw_head, draws_head, each_alone, together
+from recognise.vectors.patches import CELL
+from recognise.vectors.rounds import Rounds, draw_discs
+from recognise.vectors.strokes import HEAD_SIZE, SPARE, draw_head, draws_head, each_alone, together
 from recognise.vectors.waves import straightened
 from schema.cells import Cell
 

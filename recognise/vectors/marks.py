@@ -11,7 +11,9 @@ from ingest.page import Box, Colour
 from recognise.evidence import Disc, Shape, Tint
 from recognise.geometry import extent
 from recognise.pixels.frame import Raster
-from recognise.vectors.inks import CELL, Ink, canvas_size, darkness, polygon_area
+from recognise.vectors.inks import Ink, darkness
+from recognise.vectors.painting import polygon_area
+from recognise.vectors.patches import CELL, canvas_size
 from recognise.vectors.place import Floats
 from schema.cells import Cell
 

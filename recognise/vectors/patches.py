@@ -1,14 +1,55 @@
-"""Masks on parts of the canvas, put together and compared."""
+"""Masks on parts of the canvas on which a grid is drawn anew, put together and compared."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 import cv2
 import numpy as np
 
-from recognise.vectors.inks import Patch
+from recognise.pixels.frame import Mask
 
+CELL = 64
+"""Pixels a cell of the masks."""
 TOUCH = 3
 """Pixels by which inks of one mark may stand apart."""
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """A mask on a part of the canvas; `left`, `top` in canvas pixels."""
+
+    left: int
+    top: int
+    mask: Mask
+
+    @property
+    def window(self) -> tuple[slice, slice]:
+        """The part of the canvas."""
+        rows, columns = self.mask.shape
+        return slice(self.top, self.top + rows), slice(self.left, self.left + columns)
+
+
+def canvas_mask(patch: Patch, shape: tuple[int, int]) -> Mask:
+    """A patch on an otherwise empty canvas."""
+    mask = np.zeros(shape, dtype=np.bool_)
+    mask[patch.window] = patch.mask
+    return mask
+
+
+def canvas_size(patch: Patch) -> int:
+    """Pixels of a patch that are set."""
+    return int(np.count_nonzero(patch.mask))
+
+
+def canvas_part(patch: Patch, without: Patch) -> Mask:
+    """The mask of a patch without what another covers."""
+    mask = patch.mask.copy()
+    y, x = without.top - patch.top, without.left - patch.left
+    rows, columns = without.mask.shape
+    inner = mask[max(0, y) : max(0, y + rows), max(0, x) : max(0, x + columns)]
+    inner &= ~without.mask[max(0, -y) : max(0, -y) + inner.shape[0], max(0, -x) : max(0, -x) + inner.shape[1]]
+    return mask
 
 
 def joined_patches(one: Patch, other: Patch) -> Patch:

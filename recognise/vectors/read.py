@@ -19,14 +19,16 @@ from recognise.vectors.capsules import find_capsules
 from recognise.vectors.characters import APART, read_paths
 from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import lattice_lines
+from recognise.vectors.gather import PANEL, gather_inks
 from recognise.vectors.hatching import find_hatching
-from recognise.vectors.inks import PANEL, Canvas, Ink, gather_inks, near
+from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.lattices import exact, lattices_from_vectors, line_groups
 from recognise.vectors.lines import find_lines
 from recognise.vectors.marks import covered, disc, merge_discs, on_paper, shape, tints
+from recognise.vectors.numbers import BESIDE_ARROW
 from recognise.vectors.place import Placement, image_to_frame, place
 from recognise.vectors.signs import Compound, compounds, is_letter, pointing, take_arrows
-from recognise.vectors.text import BESIDE_ARROW, grid_text
+from recognise.vectors.text import grid_text
 from schema.cells import Cell
 
 DRAWN = 0.6

@@ -13,8 +13,8 @@ from ingest.page import Box
 from recognise.evidence import Shape
 from recognise.geometry import extent
 from recognise.pixels.frame import Mask, Raster
-from recognise.vectors.inks import CELL, Ink, Patch, near
-from recognise.vectors.patches import joined_patches, touch
+from recognise.vectors.inks import Ink, near
+from recognise.vectors.patches import CELL, Patch, joined_patches, touch
 from recognise.vectors.place import Floats
 
 LARGEST = 0.9

@@ -1,49 +1,40 @@
-"""Lines that one ink draws, or several together: as their area, as the area within a wall, with the circles from which
-they come and the arrow heads in which they end."""
+"""Lines that one ink draws, or several together: as their area, or as the area within a wall; with the circles from
+which they come and the arrow heads in which they end."""
 
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 
 import cv2
 import numpy as np
 
 from ingest.page import Colour
-from recognise.evidence import Disc, Trace
+from recognise.evidence import Trace
 from recognise.geometry import extent
 from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.tracing import painted
-from recognise.vectors.capsules import Capsule
 from recognise.vectors.graph import Graph, graphs, loops
 from recognise.vectors.heads import Head, with_heads
-from recognise.vectors.inks import CELL, THINNEST, Canvas, Ink, Patch, canvas_mask, filled, near
+from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.joining import Line
-from recognise.vectors.marks import similar
-from recognise.vectors.patches import joined_patches, touch
+from recognise.vectors.painting import THINNEST, filled
+from recognise.vectors.patches import CELL, Patch, canvas_mask, joined_patches, touch
+from recognise.vectors.rounds import RIM, Rounds, area, cell_under, draw_discs, spokes, touching
+from recognise.vectors.walls import is_hollow, within
 from schema.cells import Cell
 
 SURE, UNSURE = 0.999, 0.6
 """Confidence of a trace whose ink is wholly explained by it, and of one with something in doubt."""
 SPARE = 0.08
 """In cells: how far ink may stand beside a line as traced: mitred bends, square ends, curves at a bulb."""
-RIM = 0.07
-"""In cells: how near to the rim of a circle a line ends that comes from it."""
 HEAD_SIZE = 0.65
 """In cells: what is added to a line's end as its head is no larger."""
 MOST_NEAR = 6
 """So many small inks at the ends of a line are tried one by one."""
 OF_HEAD = 0.75
 """The part of an ink that lies within the head which it draws."""
-
-
-@dataclass(frozen=True, slots=True)
-class Rounds:
-    """What lines may come from: discs in the middle of cells, and capsules."""
-
-    discs: tuple[Disc, ...]
-    capsules: tuple[Capsule, ...] = ()
 
 
 def each_alone(
@@ -90,13 +81,13 @@ def _trace(index: int, ink: Ink, small: Sequence[tuple[int, Ink]], rounds: Round
     near_ones = _near_end(ink, small)
     found, used = _traced(ink.whole, ink, touching(ink, rounds), near_ones, canvas)
     if found:
-        hollow = _is_hollow([trace for trace, _ in found], ink, canvas)
+        hollow = is_hollow([trace for trace, _ in found], ink, canvas)
         return [_line(replace(trace, outlined=hollow), (index, *used), heads) for trace, heads in found]
     if ink.role == "stroke" and all(ink.closed) and ink.width <= CELL:
         inside = filled(ink.outlines, ink.even_odd, canvas.raster, canvas.shape)
         found, _ = _traced(inside, ink, Rounds(()), (), canvas)
     elif ink.role == "fill" and len(ink.outlines) > 1:
-        found, _ = _traced(_within(ink.whole), ink, Rounds(()), (), canvas)
+        found, _ = _traced(within(ink.whole), ink, Rounds(()), (), canvas)
     return [_line(replace(trace, outlined=True), (index,), heads) for trace, heads in found]
 
 
@@ -116,49 +107,6 @@ def _near_end(ink: Ink, small: Sequence[tuple[int, Ink]]) -> tuple[tuple[int, In
         found += met
         fresh += [other for _, other in met]
     return tuple(found)
-
-
-def touching(ink: Ink, rounds: Rounds) -> Rounds:
-    """The circles that carry a line on to the middle of their cell: those of its own colour that it meets, and those
-    of any colour at whose rim it ends; and the capsules that it meets."""
-    left, top, right, bottom = ink.box
-    discs = [
-        disc
-        for disc in rounds.discs
-        if left - disc.radius - RIM <= disc.centre[0] <= right + disc.radius + RIM
-        and top - disc.radius - RIM <= disc.centre[1] <= bottom + disc.radius + RIM
-    ]
-    own = (d for d in discs if similar(d.fill, ink.colour) or similar(d.outline, ink.colour) or _ends_at_rim(ink, d))
-    capsules = (
-        c
-        for c in rounds.capsules
-        if left - RIM <= c.shape.box[2]
-        and c.shape.box[0] <= right + RIM
-        and top - RIM <= c.shape.box[3]
-        and c.shape.box[1] <= bottom + RIM
-    )
-    return Rounds(tuple(own), tuple(capsules))
-
-
-def _ends_at_rim(ink: Ink, disc: Disc) -> bool:
-    """Whether a line ends at the rim of a disc and keeps out of it."""
-    if ink.role == "fill":
-        return _touches_rim(ink, disc)
-    if any(ink.closed):
-        return False
-    for points in ink.outlines:
-        away = np.hypot(*(points - disc.centre).T)
-        ends = away[[0, -1]]
-        if abs(float(ends.min()) - disc.radius) <= RIM and away.min() >= disc.radius - RIM:
-            return True
-    return False
-
-
-def _touches_rim(ink: Ink, disc: Disc) -> bool:
-    """The same for a line that is a filled area."""
-    points = np.concatenate(ink.outlines)
-    away = np.hypot(*(points - disc.centre).T)
-    return bool(abs(float(away.min()) - disc.radius) <= RIM and extent(ink.box) > disc.radius)
 
 
 def _traced(
@@ -195,45 +143,16 @@ def headed(
     for disc in rounds.discs:
         rim = np.zeros(canvas.shape, dtype=np.bool_)
         draw_discs(rim, [replace(disc, radius=disc.radius + RIM)], canvas.raster)
-        starts |= _spokes(mask, patch, ink, rim, [_cell_under(disc.centre)], canvas.raster)
+        starts |= spokes(mask, patch, ink, rim, [cell_under(disc.centre)], canvas.raster)
     draw_discs(mask, rounds.discs, canvas.raster)
     for capsule in rounds.capsules:
-        starts |= _spokes(mask, patch, ink, _area(capsule, canvas), capsule.cells, canvas.raster)
+        starts |= spokes(mask, patch, ink, area(capsule, canvas), capsule.cells, canvas.raster)
     half = max(ink.width if ink.role == "stroke" and not any(ink.closed) else 0.0, THINNEST) / 2
     found = graphs(mask, canvas.raster)
     return [
         (_trace_of(graph, ink, heads), tuple(heads.values()))
         for graph, heads in with_heads(found, mask, canvas.raster, starts, half)
     ]
-
-
-def _cell_under(point: tuple[float, float]) -> Cell:
-    return Cell(int(point[1]) + 1, int(point[0]) + 1)
-
-
-def _spokes(mask: Mask, patch: Patch, ink: Ink, area: Mask, cells: Sequence[Cell], raster: Raster) -> set[Cell]:
-    """Carry a line on from wherever it comes to a circle or capsule to the middle of the nearest of its cells, and
-    give those cells. A line that is drawn up to the middle needs none."""
-    contacts = (area[patch.window] & patch.mask).astype(np.uint8)
-    count, _, _, middles = cv2.connectedComponentsWithStats(contacts, connectivity=8)
-    reached = set()
-    for x, y in middles[1:count].tolist():
-        start = np.array((raster.to_cells(x + patch.left + 0.5), raster.to_cells(y + patch.top + 0.5)))
-        cell = min(cells, key=lambda c: float(np.hypot(*(start - c.centre))))
-        reached.add(cell)
-        first, last = ((round(raster.at(px)), round(raster.at(py))) for px, py in (start.tolist(), cell.centre))
-        if not mask[last[1], last[0]]:
-            cv2.line(mask.view(np.uint8), first, last, 1, raster.px(max(ink.width, THINNEST)))
-    return reached
-
-
-def _area(capsule: Capsule, canvas: Canvas) -> Mask:
-    """A capsule and its rim."""
-    area = np.zeros(canvas.shape, dtype=np.uint8)
-    points = np.round(capsule.outline * CELL + canvas.raster.origin).astype(np.int32)
-    cv2.fillPoly(area, [points], 1)
-    cv2.polylines(area, [points], True, 1, canvas.raster.px(2 * RIM))
-    return area.view(np.bool_)
 
 
 def draws_head(ink: Ink, heads: Sequence[Head], canvas: Canvas) -> bool:
@@ -250,13 +169,6 @@ def draw_head(area: Mask, head: Head, raster: Raster) -> None:
     points = np.round(np.array(head.outline) * CELL + raster.origin).astype(np.int32)
     cv2.fillConvexPoly(area.view(np.uint8), points, 1)
     cv2.polylines(area.view(np.uint8), [points], True, 1, raster.px(2 * SPARE))
-
-
-def draw_discs(mask: Mask, discs: Iterable[Disc], raster: Raster) -> None:
-    """Fill discs on a canvas."""
-    for disc in discs:
-        centre = (round(raster.at(disc.centre[0])), round(raster.at(disc.centre[1])))
-        cv2.circle(mask.view(np.uint8), centre, round(disc.radius * CELL), 1, -1)
 
 
 def _trace_of(graph: Graph, ink: Ink, heads: dict[Cell, Head]) -> Trace:
@@ -280,33 +192,6 @@ def _trace_of(graph: Graph, ink: Ink, heads: dict[Cell, Head]) -> Trace:
     )
 
 
-def _is_hollow(traces: Sequence[Trace], ink: Ink, canvas: Canvas) -> bool:
-    """Whether ground was painted along the middle of a line: a wide dark stroke with a white one upon it."""
-    spots = []
-    for trace in traces:
-        for a, b in trace.links:
-            (x0, y0), (x1, y1) = trace.nodes[a].centre, trace.nodes[b].centre
-            spots += [(x0 + (x1 - x0) * t, y0 + (y1 - y0) * t) for t in (0.3, 0.5, 0.7)]
-    pixels = np.round(np.array(spots) * CELL + canvas.raster.origin).astype(int)
-    return bool((canvas.ground_order[pixels[:, 1], pixels[:, 0]] > ink.order).mean() > 0.5)
-
-
-def _within(patch: Patch) -> Patch:
-    """A wall with what it encloses: the ways in from outside cross one wall, those out to a hole of a looped tube
-    cross another. Walls thinner than a pixel have gaps, so they are taken a pixel wider and what is found narrower."""
-    wall = cv2.dilate(np.pad(patch.mask, 2).astype(np.uint8), np.ones((3, 3), np.uint8))
-    contours, hierarchy = cv2.findContours(wall, cv2.RETR_TREE, cv2.CHAIN_APPROX_NONE)
-    inside = np.zeros(wall.shape, dtype=np.uint8)
-    depths: dict[int, int] = {}
-    for index in range(len(contours)):
-        parent = int(hierarchy[0][index][3])
-        depths[index] = 0 if parent < 0 else depths[parent] + 1
-        if depths[index] % 4 in (0, 3):
-            cv2.drawContours(inside, contours, index, 1 if depths[index] % 4 == 0 else 0, cv2.FILLED)
-    area = cv2.erode(inside, np.ones((3, 3), np.uint8))[2:-2, 2:-2].view(np.bool_)
-    return Patch(patch.left, patch.top, area | patch.mask)
-
-
 def together(left: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) -> list[Line]:
     """Lines put together from inks of one colour, none of which is a line by itself."""
     groups: dict[tuple[str, Colour, bool], list[tuple[int, Ink]]] = {}
@@ -328,7 +213,7 @@ def together(left: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) ->
         found = headed(patch, ink, its_rounds, (), canvas)
         hollow = not found
         if hollow and ink.role == "stroke":
-            found = headed(_within(patch), replace(ink, closed=(True,)), Rounds(()), (), canvas)
+            found = headed(within(patch), replace(ink, closed=(True,)), Rounds(()), (), canvas)
         for trace, heads in found:
             its = tuple(index for index, other in group if _meets_trace(other, trace, heads, canvas))
             if not its:

@@ -8,7 +8,8 @@ from itertools import pairwise
 import numpy as np
 
 from recognise.pixels.frame import Raster
-from recognise.vectors.inks import Ink, stroked
+from recognise.vectors.inks import Ink
+from recognise.vectors.painting import stroked
 from recognise.vectors.patches import joined_patches
 from recognise.vectors.place import Floats
 

@@ -1,0 +1,100 @@
+"""Which numbers beside a grid are clues, and which are tables or running text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from ingest.page import Box
+from recognise.geometry import middle
+from recognise.vectors.letters import Mark, Number, box_of
+from recognise.vectors.numbers import ABREAST, BESIDE_ARROW, as_numbers
+from recognise.vectors.place import Placement
+from schema.grid import Side
+
+RING = 2.4
+"""Cells around the grid in which clues stand: rings two deep."""
+LEAST_CLUE = 0.22
+"""Font size in cells: smaller characters beside a grid are running text or a table."""
+CENTRED = 0.27
+"""In cells: how far a clue's middle may lie off the middle of its row or column."""
+SAME_RING = 0.3
+"""In cells: clues whose distances from the grid differ by less are of one ring."""
+IN_STEP = 0.7
+"""The part of a ring that stands in the middle of rows or columns; the lines of a table seldom keep a grid's step."""
+DEEPEST = 2
+"""Rings of clues around a grid; more numbers one behind the other are a table."""
+_Ring = tuple[Side, float, bool]
+"""Side of the grid, distance from it in cells, and whether in the middle of a row or column."""
+
+
+def clues_among(numbers: Sequence[Number], placement: Placement, arrows: Sequence[Box]) -> list[Number]:
+    """The numbers beside a grid that are clues: in step with its rows or columns, or beside a little arrow."""
+    near = [number for number in numbers if _may_be_clue(number, placement)]
+    heads = [middle(box) for box in arrows]
+    placed = [(number, _ring(number, placement)) for number in near]
+    clues = []
+    for number, ring in placed:
+        x, y = middle(box_of(number))
+        pointed = any(np.hypot(x - hx, y - hy) <= BESIDE_ARROW for hx, hy in heads)
+        peers = [other for _, other in placed if ring and other and _same_ring(ring, other)]
+        in_step = ring is not None and ring[2] and sum(other[2] for other in peers) >= IN_STEP * len(peers)
+        if pointed or in_step:
+            clues.append(number)
+    return clues
+
+
+def _may_be_clue(number: Number, placement: Placement) -> bool:
+    x, y = middle(box_of(number))
+    in_reach = -RING <= x <= placement.columns + RING and -RING <= y <= placement.rows + RING
+    # A character that the file gives no meaning is left to the pixels, but not dropped.
+    figures = any(not mark.glyph.text or mark.glyph.text.isdigit() for mark in number)
+    return in_reach and figures and max(mark.size for mark in number) >= LEAST_CLUE
+
+
+def in_table(clue: Number, around: Sequence[Mark], loose: Sequence[Mark], placement: Placement) -> bool:
+    """Whether a number stands in a table: behind others of its size, or in a row that a word of its font begins.
+    Above and below a grid the figures of running text do not count: its lines lie across."""
+    ring = _ring(clue, placement)
+    if ring is None:
+        return False
+    across = ring[0] in ("top", "bottom")
+    place = middle(box_of(clue))[0 if across else 1]
+    peers = [mark for mark in (loose if across else around) if mark.glyph.text.isdigit() and _same_size(clue[0], mark)]
+    behind = 0
+    for number in as_numbers(peers, placement.columns):
+        other = _ring(number, placement)
+        at = middle(box_of(number))[0 if across else 1]
+        behind += bool(other and other[0] == ring[0] and abs(at - place) <= SAME_RING)
+    return behind > DEEPEST or (not across and any(_words(clue[0], mark, ring[0]) for mark in around))
+
+
+def _same_size(one: Mark, other: Mark) -> bool:
+    return abs(one.size - other.size) <= 0.1 * one.size
+
+
+def _words(first: Mark, mark: Mark, side: Side) -> bool:
+    """Whether `mark` is a letter on the line of `first`, in its font and on the same side of the grid."""
+    alike = mark.glyph.font == first.glyph.font and _same_size(first, mark)
+    gap = first.box[0] - mark.box[2] if mark.box[2] <= first.box[0] else mark.box[0] - first.box[2]
+    beyond = (mark.box[0] < 0) == (side == "left")
+    shared = min(first.box[3], mark.box[3]) - max(first.box[1], mark.box[1])
+    abreast = shared >= ABREAST * min(first.box[3] - first.box[1], mark.box[3] - mark.box[1])
+    return alike and beyond and abreast and mark.glyph.text.isalpha() and mark.glyph.text.islower() and gap < RING
+
+
+def _ring(number: Number, placement: Placement) -> _Ring | None:
+    x, y = middle(box_of(number))
+    across, down = 0 <= x <= placement.columns, 0 <= y <= placement.rows
+    if across == down:
+        return None
+    along = x if across else y
+    centred = abs(along % 1 - 0.5) <= CENTRED
+    if across:
+        return ("top", -y, centred) if y < 0 else ("bottom", y - placement.rows, centred)
+    return ("left", -x, centred) if x < 0 else ("right", x - placement.columns, centred)
+
+
+def _same_ring(one: _Ring, other: _Ring) -> bool:
+    return one[0] == other[0] and abs(one[1] - other[1]) <= SAME_RING

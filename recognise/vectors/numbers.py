@@ -1,0 +1,120 @@
+"""Characters put together to lines of text and to numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import groupby
+
+import numpy as np
+
+from ingest.page import Box
+from recognise.geometry import middle
+from recognise.vectors.letters import Mark, Number, box_of
+
+TIGHT = 0.5
+"""As a part of the font size: the widest gap of ink between characters of one number, as between the ones of "11" in
+a font of equally wide figures; a space adds about 0.25."""
+LOOSE = 1.4
+"""As a part of the font size: the widest gap in a line of running text, as justified lines have."""
+SAME_LINE = 0.3
+"""The part of the lower character's height that two characters of one line share; a comma stands lower than most."""
+ABREAST = 0.6
+"""The same for characters of one number."""
+LETTERS = 3
+"""A line with a word of so many letters is running text; labels of large grids are single letters."""
+BESIDE_ARROW = 0.75
+"""In cells, from middle to middle: how near a number stands to the little arrow that goes with it."""
+TIGHT_ON_EDGE = 0.3
+"""As a part of the font size: the widest gap in a number that stands across the edge of two columns."""
+SPLIT = 0.15
+"""As a part of the font size: the gap between two numbers that stand side by side, each set by itself."""
+
+
+def _chained(marks: Iterable[Mark], follows: Callable[[Mark, Mark], bool]) -> list[list[Mark]]:
+    """Characters put together from left to right, each to the first chain one of whose last members it follows."""
+    finished: list[list[Mark]] = []
+    open_ones: list[list[Mark]] = []
+    for mark in sorted(marks, key=lambda mark: mark.box[0]):
+        best = next((chain for chain in open_ones if any(follows(one, mark) for one in chain[-3:])), None)
+        if best is None:
+            # Chains that end too far to the left for anything that still comes.
+            finished += [chain for chain in open_ones if _is_behind(chain[-1], mark)]
+            open_ones = [chain for chain in open_ones if not _is_behind(chain[-1], mark)]
+            open_ones.append([mark])
+        else:
+            best.append(mark)
+    return finished + open_ones
+
+
+def _is_behind(last: Mark, mark: Mark) -> bool:
+    return mark.box[0] - last.box[2] > 2 * LOOSE * max(last.size, mark.size)
+
+
+def as_lines(marks: Iterable[Mark]) -> list[list[Mark]]:
+    """Characters as lines of text."""
+    return _chained(marks, lambda one, other: _follows(one, other, LOOSE, SAME_LINE))
+
+
+def as_numbers(marks: Iterable[Mark], columns: int) -> list[Number]:
+    """Characters that stand close together, within the width of a cell and in one font, as numbers or signs."""
+
+    def follows(one: Mark, other: Mark) -> bool:
+        x, other_x = one.middle[0], other.middle[0]
+        # Beside the grid there are no columns that could keep two numbers apart.
+        one_column = int(x // 1) == int(other_x // 1) or x < 0 or other_x > columns
+        narrow = other.box[2] - one.box[0] <= 1.0 and one.glyph.font == other.glyph.font
+        return narrow and _follows(one, other, TIGHT if one_column else TIGHT_ON_EDGE, ABREAST)
+
+    return [number for chain in _chained(marks, follows) for number in _split(chain)]
+
+
+def _split(chain: Number) -> Iterator[Number]:
+    """Two numbers side by side, each written as one text of its own, that stand so close that they look like one."""
+    texts = [mark.glyph.order for mark in chain]
+    start = 0
+    for place in range(1, len(chain)):
+        one, other = chain[place - 1], chain[place]
+        apart = other.box[0] - one.box[2] >= SPLIT * max(one.size, other.size)
+        lengths = [texts.count(text) for text in texts[place - 1 : place + 1]]
+        # Two texts of several characters each are two numbers, however near; a number may be set figure by figure.
+        if texts[place] != texts[place - 1] and ((apart and max(lengths) > 1) or min(lengths) > 1):
+            yield chain[start:place]
+            start = place
+    yield chain[start:]
+
+
+def by_arrow(number: Number, arrows: Sequence[Box]) -> list[Number]:
+    """Two numbers that touch, each a text of its own beside a little arrow of its own."""
+    texts = [list(part) for _, part in groupby(number, key=lambda mark: mark.glyph.order)]
+    heads = [middle(box) for box in arrows]
+    nearest = set()
+    for part in texts:
+        x, y = middle(box_of(part))
+        away = [float(np.hypot(x - hx, y - hy)) for hx, hy in heads]
+        if not away or min(away) > BESIDE_ARROW:
+            return [number]
+        nearest.add(int(np.argmin(away)))
+    several = len(texts) > 1 and len(nearest) == len(texts)
+    return list(texts) if several else [number]
+
+
+def _follows(one: Mark, other: Mark, gap: float, share: float) -> bool:
+    """Whether `other` stands abreast of `one`, at most `gap` font sizes to the right of it."""
+    size = max(one.size, other.size)
+    shared = min(one.box[3], other.box[3]) - max(one.box[1], other.box[1])
+    lower = min(one.box[3] - one.box[1], other.box[3] - other.box[1])
+    near = -0.5 * size <= other.box[0] - one.box[2] <= gap * size
+    return near and shared >= share * lower and min(one.size, other.size) >= 0.6 * size
+
+
+def is_running(line: Sequence[Mark]) -> bool:
+    """Whether a line holds a word: several letters close together."""
+    run = 0
+    for before, mark in zip((None, *line), line, strict=False):
+        joined = before is not None and _follows(before, mark, TIGHT, SAME_LINE)
+        # A character that nothing could read is a small letter, which grids do not hold.
+        letter = mark.glyph.text.isalpha() or not mark.glyph.text
+        run = (run + 1 if joined else 1) if letter else 0
+        if run >= LETTERS:
+            return True
+    return False
