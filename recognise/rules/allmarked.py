@@ -53,7 +53,7 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
 def _not_all(names: set[str], relations: set[str], look: MarkHint) -> list[Statement] | None:
     """What a clause says that has no noun for the marks, or names their relation: `consecutive digits need not be
     marked`, `there may be consecutive pairs without a dot`."""
-    if "NOTALL" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE"}:
+    if "NOTALL" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE", "UNMARKED"}:
         of_pairs = not names & {"CLUE", "OUTSIDE", "DIGIT", "CELL", "GRID"}
         return [Statement("all-marked", {}, MarkHint(), negated=True)] if of_pairs else []
     not_marked = {"NEEDNOT", "GIVEN"} <= names or {"MAY", "UNMARKED"} <= names

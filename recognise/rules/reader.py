@@ -14,6 +14,7 @@ from recognise.rules.allmarked import all_marked
 from recognise.rules.conclude import conclude
 from recognise.rules.digits import stated_digits
 from recognise.rules.gist import gist
+from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
 from recognise.rules.loose import GIST_COST, IDLE_COST, SLACK_COST, decides, idle, shortened
 from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums
@@ -129,7 +130,7 @@ def _cheapest(
             clause = tuple(c for _, atom in atoms[start:end] for c in atom)
             same = start > 0 and atoms[start - 1][0] == atoms[start][0]
             reading = explain(clause, paths[start].subject, same)
-            if reading is None or (reading.statements and atoms[end - 1][0] in asked):
+            if reading is None or _swallows([atom for _, atom in atoms[start:end]]) or (reading.statements and atoms[end - 1][0] in asked):
                 continue
             borders = atoms[end - 1][0] - atoms[start][0]
             cost = paths[start].cost + reading.cost + JOINED * (end - start - 1) + ACROSS_SENTENCES * borders
@@ -143,6 +144,30 @@ def _cheapest(
         found.append((range(atoms[path.before][0], atoms[at - 1][0] + 1), path.reading))
         at = path.before
     return found[::-1]
+
+
+_DENIES = bag("NEG NOREPEAT DIFFER NONCONSECUTIVE FORBIDDEN")
+_WHERE = bag("CELL APART MOVE ADJACENT SHARESIDE EVENDIAGONALLY CHESS UNKNOWN KNIGHT KING")
+_OF_ANOTHER = (SUBJECTS - bag("KNIGHT KING")) | bag("IT UNMARKED BULB TIP")
+
+
+def _swallows(parts: Sequence[tuple[str, ...]]) -> bool:
+    """Whether one of several clauses could be a rule of its own about cells (`cells a ... move apart never hold the same
+    digit`, with a word that OCR or the lexicon lost) and another states something without it."""
+    if len(parts) == 1:
+        return False
+    for at, part in enumerate(parts):
+        if _could_stand_alone(part):
+            rest = [*parts[:at], *parts[at + 1 :]]
+            whole = tuple(c for other in rest for c in other)
+            if any((told := explain(other)) is not None and told.statements for other in (*rest, whole)):
+                return True
+    return False
+
+
+def _could_stand_alone(clause: Sequence[str]) -> bool:
+    names = {named(c) for c in clause}
+    return bool(names & _DENIES and names & _WHERE) and not names & _OF_ANOTHER
 
 
 def _subject(clause: Sequence[str]) -> tuple[str, ...]:
@@ -218,7 +243,7 @@ def _best(concepts: tuple[str, ...]) -> Reading | None:
     """The one reading of reduced concepts; None where there is none, or where several kinds fit equally well."""
     for free in _FREE:
         statements = free(concepts)
-        if statements is not None and not (statements and in_part(concepts)):
+        if statements is not None and not (in_part(concepts) and any(not s.negated for s in statements)):
             return Reading(tuple(statements), 1.0 if statements else EMPTY)
     names = frozenset(map(named, concepts))
     readings = [(p, p.fit(concepts, names)) for p in PATTERNS]
