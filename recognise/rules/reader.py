@@ -6,7 +6,7 @@ Clauses are tried alone and joined with those that follow; what no pattern accou
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Sequence, Set
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -14,6 +14,7 @@ from recognise.rules.allmarked import all_marked
 from recognise.rules.conclude import conclude
 from recognise.rules.digits import stated_digits
 from recognise.rules.gist import gist
+from recognise.rules.legible import damaged, is_illegible
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
 from recognise.rules.loose import GIST_COST, IDLE_COST, SLACK_COST, decides, idle, shortened
@@ -81,7 +82,8 @@ def read_rules(text: str, digits: tuple[int, int] | None = None, confidence: flo
     """What a rules text states. `digits` are the lowest and highest digit of the grid where they are known; what the
     text itself says of them wins. `confidence` is the chance that OCR has a word right. Nothing is claimed of a text in
     another language."""
-    found = [s for at, s in enumerate(sentences(text)) if is_rule_like(s) and not _is_aside(s, at)]
+    parts = sentences(text)
+    found = [s for at, s in enumerate(parts) if is_rule_like(s) and not _is_aside(s, at)]
     atoms = [(i, atom) for i, s in enumerate(found) for atom in clauses(s)]
     named_digits, disagree = stated_digits([a for _, a in atoms])
     asked = frozenset(i for i, s in enumerate(found) if s.asks)
@@ -95,7 +97,28 @@ def read_rules(text: str, digits: tuple[int, int] | None = None, confidence: flo
     sure = 1 - (1 - confidence) * MISLED
     statements = [replace(s, confidence=sure * (IN_THE_MAIN if s.sentence in left_out else 1.0)) for s in statements]
     beside = {s.text for at, s in enumerate(found) if is_beside(s, at, {st.kind for st in statements})}
-    return RuleSheet(tuple(statements), named_digits, left_out, tuple(t for t in unclear if t not in beside))
+    unclear = [t for t in unclear if t not in beside]
+    if confidence < 1:
+        unclear += _illegible(parts, {s.sentence for s in statements}.union(unclear, _told(found, readings)))
+    return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear))
+
+
+_CELLS = bag("DIGIT CELL ROW COLUMN BOX DIAGONAL MAINDIAG ADJACENT KNIGHT KING")
+
+
+def _told(found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]]) -> set[str]:
+    """The sentences that state or explain something."""
+    telling = (where for where, r in readings if r is not None and (r.statements or r.gloss or r.presents))
+    return {found[i].text for where in telling for i in where}
+
+
+def _illegible(parts: Sequence[Sentence], accounted: Set[str]) -> list[str]:
+    """The sentences that say nothing and cannot be read; one that speaks of cells is taken for a rule sooner."""
+    return [
+        s.text
+        for s in parts
+        if s.text not in accounted and (is_illegible(s.text) or (_CELLS & set(s.concepts) and damaged(s.text)[0] > 0))
+    ]
 
 
 def _with_opinions(
@@ -130,7 +153,9 @@ def _cheapest(
             clause = tuple(c for _, atom in atoms[start:end] for c in atom)
             same = start > 0 and atoms[start - 1][0] == atoms[start][0]
             reading = explain(clause, paths[start].subject, same)
-            if reading is None or _swallows([atom for _, atom in atoms[start:end]]) or (reading.statements and atoms[end - 1][0] in asked):
+            if reading is None or (reading.statements and atoms[end - 1][0] in asked):
+                continue
+            if _swallows([atom for _, atom in atoms[start:end]]):
                 continue
             borders = atoms[end - 1][0] - atoms[start][0]
             cost = paths[start].cost + reading.cost + JOINED * (end - start - 1) + ACROSS_SENTENCES * borders
@@ -152,8 +177,8 @@ _OF_ANOTHER = (SUBJECTS - bag("KNIGHT KING")) | bag("IT UNMARKED BULB TIP")
 
 
 def _swallows(parts: Sequence[tuple[str, ...]]) -> bool:
-    """Whether one of several clauses could be a rule of its own about cells (`cells a ... move apart never hold the same
-    digit`, with a word that OCR or the lexicon lost) and another states something without it."""
+    """Whether one of several clauses could be a rule of its own about cells (`cells a ... move apart never hold the
+    same digit`, with a word that OCR or the lexicon lost) and another states something without it."""
     if len(parts) == 1:
         return False
     for at, part in enumerate(parts):

@@ -38,7 +38,7 @@ def _english() -> frozenset[str]:
     return bag("\n".join(line for line in text.splitlines() if not line.startswith("#")))
 
 
-_ENGLISH = _english()
+ENGLISH = _english()
 
 
 def _inflected(word: str) -> Iterator[str]:
@@ -51,14 +51,14 @@ def _inflected(word: str) -> Iterator[str]:
         yield from (word + word[-1] + "ed", word + word[-1] + "ing")
 
 
-_FORMS = frozenset(f for w in VOCABULARY if w.isalpha() for f in _inflected(w)) | frozenset(NUMBERS)
+FORMS = frozenset(f for w in VOCABULARY if w.isalpha() for f in _inflected(w)) | frozenset(NUMBERS)
 
 
 @lru_cache(maxsize=1)
 def _one_letter_short() -> dict[str, set[str]]:
     """Each known word with one of its letters left out, to the words that it may be; made when first needed."""
     index: dict[str, set[str]] = {}
-    for form in _FORMS:
+    for form in FORMS:
         if len(form) >= _FUZZY_FROM - 1:
             for at in range(len(form)):
                 index.setdefault(form[:at] + form[at + 1 :], set()).add(form)
@@ -108,7 +108,7 @@ def _read(words: tuple[str, ...]) -> tuple[float, tuple[str, ...]] | None:
     if any(s in NUMBERS for s in stems):
         return None
     body, tail = _tail("".join(words))
-    if not body.isalpha() or body.lower() not in _FORMS:
+    if not body.isalpha() or body.lower() not in FORMS:
         return None
     return _SPACE_ADDED * (len(words) - 1) + 0.1, (body + tail,)
 
@@ -126,7 +126,7 @@ def _alone(printed: str) -> tuple[float, tuple[str, ...]]:
     word = body.lower()
     if len(word) < 2 or not _WORD.fullmatch(body) or is_known(word):
         return 0.0, (printed,)
-    if word in _ENGLISH or (body[:1].isupper() and body[1:].isdigit()):
+    if word in ENGLISH or (body[:1].isupper() and body[1:].isdigit()):
         return _NOT_KNOWN, (printed,)
     ways = sorted(_ways(word))
     if ways and ways[0][0] < _NOT_KNOWN:
@@ -144,7 +144,7 @@ def would_be_mended(word: str) -> bool:
 
 def is_known(word: str) -> bool:
     """Whether rules texts use the word, in any form."""
-    return word in _FORMS or word in NUMBERS or not any(c.isalpha() for c in word) or word in _SINGLE
+    return word in FORMS or word in NUMBERS or not any(c.isalpha() for c in word) or word in _SINGLE
 
 
 @lru_cache(maxsize=8192)
@@ -161,7 +161,7 @@ def _ways(word: str) -> tuple[tuple[float, tuple[str, ...]], ...]:
             for whole, torn in pairs:
                 if not _sound(whole) or len(torn) < 2:
                     continue
-                for cost, mend in _near(torn) if torn not in _FORMS else ():
+                for cost, mend in _near(torn) if torn not in FORMS else ():
                     found.append((_SPACE_LOST + cost, (whole, mend) if whole is left else (mend, whole)))
                 if whole is left:
                     for at in range(1, len(torn)):
@@ -172,16 +172,16 @@ def _ways(word: str) -> tuple[tuple[float, tuple[str, ...]], ...]:
 
 def _sound(piece: str) -> bool:
     """Whether a piece of a run of letters may stand as a word: of short ones only the commonest, and figures."""
-    return (piece in _FORMS and len(piece) >= _SHORT) or piece in _COMMON or piece.isdigit()
+    return (piece in FORMS and len(piece) >= _SHORT) or piece in _COMMON or piece.isdigit()
 
 
 @lru_cache(maxsize=8192)
 def _near(word: str) -> tuple[tuple[float, str], ...]:
     """Known words that OCR may have printed like this one, with what that costs."""
     once = set(_undone(word))
-    found = {(_ONE_SLIP, w) for w in once if w in _FORMS}
+    found = {(_ONE_SLIP, w) for w in once if w in FORMS}
     if not found and len(word) > _SHORT:
-        found = {(2 * _ONE_SLIP, w) for o in once for w in _undone(o) if w in _FORMS}
+        found = {(2 * _ONE_SLIP, w) for o in once for w in _undone(o) if w in FORMS}
     if not found and len(word) >= _FUZZY_FROM:
         found = {(_ANY_SLIP, w) for w in _one_edit(word)}
     stems = {w.removesuffix("s") for _, w in found}
@@ -201,7 +201,7 @@ def _one_edit(word: str) -> set[str]:
     for at in range(len(word)):
         shorter = word[:at] + word[at + 1 :]
         found |= index.get(shorter, set())
-        if shorter in _FORMS:
+        if shorter in FORMS:
             found.add(shorter)
     return {f for f in found if abs(len(f) - len(word)) <= 1 and _is_one_edit(f, word)}
 

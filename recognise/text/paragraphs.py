@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from recognise.rules.legible import is_illegible
 from recognise.rules.reader import is_rule_like, read_rules
 from recognise.rules.words import UNKNOWN, sentences
 from recognise.text.blocks import Block
@@ -30,7 +31,9 @@ def rules_paragraphs(paragraphs: Sequence[Block]) -> set[int]:
         more = {
             i
             for i, block in enumerate(paragraphs)
-            if i not in found and _speaks_as_rules(block) and any(_in_one_column(paragraphs[j], block) for j in found)
+            if i not in found
+            and (_speaks_as_rules(block) or _cannot_be_read(block))
+            and any(_in_one_column(paragraphs[j], block) for j in found)
         }
         found, grown = found | more, bool(more)
     return found
@@ -54,6 +57,11 @@ def _speaks_as_rules(block: Block) -> bool:
     found, words = sentences(block.text), len(block.text.split())
     like, strange = sum(map(is_rule_like, found)), sum(s.concepts.count(UNKNOWN) for s in found)
     return words >= _LEAST_RULE and strange <= _STRANGE * words and like > 0 and like >= _RULES_SHARE * len(found)
+
+
+def _cannot_be_read(block: Block) -> bool:
+    """Whether OCR made nothing of a paragraph: beside rules it may have been one."""
+    return block.lines[0].how != "vector" and len(block.text.split()) >= _LEAST_RULE and is_illegible(block.text)
 
 
 def _in_one_column(a: Block, b: Block) -> bool:

@@ -117,6 +117,30 @@ def test_a_heading_takes_no_rule_with_it() -> None:
     assert kinds("Hot Cages by Elin Berg. Normal sudoku rules apply.")[:3] == ["rows", "columns", "boxes"]
 
 
+_HIDDEN = "Normal sudoku rules apply. Digits along a thermometer increase from the bulb. {}"
+
+
+@pytest.mark.parametrize(
+    "lost",
+    [
+        "Cells a khight's move apart must not contain the same digit.",
+        "Cells a move apart must not contain the same digit.",
+        "No digit may be repeated a cn|ght's mova away.",
+        "Neiglib0urlng vell are newer ceasecuiye.",
+        "Equal dilils never ouch, nol eyon dilgona|dr.",
+    ],
+)
+def test_a_rule_without_marks_that_ocr_lost_is_asked_about(lost: str) -> None:
+    sheet = read_rules(_HIDDEN.format(lost), confidence=0.9)
+    assert sheet.not_understood == (lost,)
+    assert [s.kind for s in sheet.statements][-1] == "thermometer"
+
+
+def test_talk_that_ocr_read_well_is_no_doubt() -> None:
+    for talk in ("Send the solution on a postcard.", "Have fun with it!", "By Marta Keller"):
+        assert read_rules(_HIDDEN.format(talk), confidence=0.9).not_understood == ()
+
+
 def test_a_second_opinion_is_asked_where_no_pattern_fits_and_is_put_to_a_person() -> None:
     told = "All digits on a line between circles are exceeded by one of the circled digits and exceed the other."
     sheet = read_rules(told)
