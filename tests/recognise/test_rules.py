@@ -137,7 +137,7 @@ def test_a_rule_without_marks_that_ocr_lost_is_asked_about(lost: str) -> None:
 
 
 def test_talk_that_ocr_read_well_is_no_doubt() -> None:
-    for talk in ("Send the solution on a postcard.", "Have fun with it!", "By Marta Keller"):
+    for talk in ("The winner gets a book token.", "Have fun with it!", "By Marta Keller"):
         assert read_rules(_HIDDEN.format(talk), confidence=0.9).not_understood == ()
 
 
