@@ -1,0 +1,100 @@
+"""Cages and their totals to constraints, from evidence made by hand."""
+
+from dataclasses import replace
+
+import pytest
+
+from recognise.evidence import Fence, How, Tint, Words
+from recognise.grids import Boxes as SeenBoxes
+from recognise.interpret import interpret
+from recognise.rules import MarkHint, RuleSheet, Statement
+from recognise.rules.reader import read_rules
+from schema.cells import Cell
+from tests.recognise.evidence_maker import evidence, given, glyph
+from tests.recognise.ideal_evidence import BLACK, GREY, small
+from tests.recognise.meanings import drafted, parsed, reasons, stated
+
+TWO_CAGES = tuple(Fence(parsed(cells), "dashed", BLACK, "vector") for cells in ("r1c1 r2c1", "r3c1 r3c2"))
+
+CAGE = Statement("cage", {"operation": "sum", "repeats": False}, MarkHint("cage"))
+
+
+def test_a_total_serves_one_cage_and_givens_are_none() -> None:
+    glyphs = (small(0.2, 0.18, "12"), given("r3c1", "7"), small(0.2, 2.18, "9"))
+    draft = drafted(CAGE, fences=TWO_CAGES, glyphs=glyphs)
+    assert {(c.cells, c.value) for c in stated(draft, "cage")} == {(parsed("r1c1 r2c1"), 12), (parsed("r3c1 r3c2"), 9)}
+    assert draft.givens == {Cell(3, 1): 7}
+    assert reasons(draft) == []
+
+
+def test_a_cage_without_a_number_among_cages_with_one_is_asked_for() -> None:
+    seen = tuple(replace(fence, how="shape") for fence in TWO_CAGES)
+    total = (small(0.2, 0.18, "12"),)
+    draft = drafted(CAGE, fences=seen, glyphs=total)
+    assert [c.value for c in stated(draft, "cage")] == [12, None]
+    assert len(reasons(draft)) == 1
+    assert reasons(drafted(CAGE, fences=seen)) == []
+    # What a PDF draws is known: a number that is not there was not missed.
+    assert reasons(drafted(CAGE, fences=TWO_CAGES, glyphs=total)) == []
+    # Totals drawn as paths are read by the pixels, and may be missed.
+    assert len(reasons(drafted(CAGE, fences=TWO_CAGES, glyphs=(replace(total[0], how="ocr"),)))) == 1
+
+
+def test_a_cage_is_no_query_where_the_rules_say_that_some_have_no_number() -> None:
+    glyphs = (glyph(0.2, 0.2, ("7", 0.999), size=0.25),)
+    told = read_rules("Digits in a cage add up to the number in its corner. The total of some cages is not told.")
+    (cage,) = (s for s in told.statements if s.kind == "cage")
+    drawn = tuple(replace(fence, style="border") for fence in TWO_CAGES)
+    assert reasons(drafted(cage, fences=drawn, glyphs=glyphs)) == []
+    assert any("without a number" in why for why in reasons(drafted(CAGE, fences=drawn, glyphs=glyphs)))
+    seen = tuple(replace(fence, how="shape") for fence in drawn)
+    assert any("without a number" in why for why in reasons(drafted(cage, fences=seen, glyphs=glyphs)))
+
+
+@pytest.mark.parametrize(
+    ("told", "how", "asked"),
+    [
+        ("No digit repeats inside a shaded area.", "vector", False),
+        ("No digit repeats inside a shaded area.", "shape", True),
+        ("Each shaded area contains every digit once.", "vector", True),
+    ],
+)
+def test_a_small_region_is_a_query_unless_the_rules_only_forbid_repeats(told: str, how: How, asked: bool) -> None:
+    (region,) = read_rules(told).statements
+    tints = tuple(Tint(Cell(2, column), GREY, 1.0, how) for column in range(2, 7))
+    assert any("5 cells" in why for why in reasons(drafted(region, tints=tints))) == asked
+
+
+def test_a_cage_claims_its_line_and_its_total_and_nothing_inside() -> None:
+    fences = (Fence(parsed("r1c1 r1c2 r2c1 r2c2"), "dashed", BLACK, "vector"),)
+    draft = drafted(CAGE, fences=fences, glyphs=(small(0.2, 0.18, "12"),))
+    (item,) = (i for i in draft.items if isinstance(i.value, tuple) and i.value[0].kind == "cage")
+    for x0, y0, x1, y1 in (_bounds(p) for p in item.claimed):
+        assert not (x0 < 0.5 < x1 and y0 < 0.5 < y1)
+        assert min(x1 - x0, y1 - y0) < 0.3
+
+
+def _bounds(polygon) -> tuple[float, float, float, float]:
+    xs, ys = [p[0] for p in polygon], [p[1] for p in polygon]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def test_thick_blocks_with_signs_are_cages_and_no_boxes() -> None:
+    blocks = (parsed("r1c1 r1c2"), parsed("r2c1 r2c2"))
+    fences = tuple(Fence(cells, "border", BLACK, "vector") for cells in blocks)
+    sheet = RuleSheet((Statement("rows"), Statement("columns"), Statement("cage", {"operation": "printed"})))
+    glyphs = (small(0.2, 0.18, "2+"), small(0.2, 1.18, "3"), small(0.36, 1.18, "-"))
+    draft = interpret(evidence(2, 2, fences=fences, glyphs=glyphs), SeenBoxes(blocks, "irregular", 0.9), sheet, Words())
+    assert {(c.value, c.operation) for c in stated(draft, "cage")} == {(2, "sum"), (3, "difference")}
+    draft = interpret(
+        evidence(2, 2, fences=fences, glyphs=glyphs[1:]), SeenBoxes(blocks, "irregular", 0.9), sheet, Words()
+    )
+    assert any("number" in why for why in reasons(draft))
+
+
+def test_a_number_without_its_sign_is_asked_for_where_sums_have_one() -> None:
+    sheet = Statement("cage", {"operation": "printed"})
+    glyphs = (small(0.2, 0.18, "12"), small(0.2, 2.18, "9+"))
+    assert any("sign" in why for why in reasons(drafted(sheet, fences=TWO_CAGES, glyphs=glyphs)))
+    glyphs = (small(0.2, 0.18, "12"), small(0.2, 2.18, "9×"))
+    assert reasons(drafted(sheet, fences=TWO_CAGES, glyphs=glyphs)) == []

@@ -1,0 +1,64 @@
+"""Tints, circles and squares, and the colours that rules name, from evidence made by hand."""
+
+from recognise.evidence import Disc, Shape, Tint
+from recognise.interpret.colours import is_grey, names_for, names_in_grey, plain_name
+from recognise.rules import MarkHint, Statement
+from schema.cells import Cell
+from tests.recognise.ideal_evidence import GREY
+from tests.recognise.meanings import drafted, parsed, reasons, stated
+
+
+def test_tints_are_regions_or_cells_by_what_the_rules_say() -> None:
+    region = "r2c2 r2c3 r2c4 r3c2 r3c3 r3c4 r4c2 r4c3 r4c4"
+    tints = tuple(
+        Tint(cell, (200, 220, 240), 1.0) for cell in parsed(region + " r6c6 r6c7 r6c8 r7c6 r7c7 r7c8 r8c6 r8c7 r8c8")
+    )
+    draft = drafted(Statement("extra-region", {}, MarkHint("tint")), tints=tints)
+    assert [len(c.cells) for c in stated(draft, "extra-region")] == [9, 9]
+    assert reasons(draft) == []
+    draft = drafted(Statement("even", {}, MarkHint("tint")), tints=tints)
+    assert [len(c.cells) for c in stated(draft, "even")] == [18]
+    draft = drafted(Statement("extra-region", {}, MarkHint("tint")), tints=tints[:-1])
+    assert any("8 cells" in why for why in reasons(draft))
+
+
+def test_tints_of_two_colours_are_two_rules() -> None:
+    tints = (Tint(Cell(1, 1), (190, 210, 250), 1.0), Tint(Cell(5, 5), (250, 230, 150), 1.0))
+    two = (Statement("even", {}, MarkHint("tint", "blue")), Statement("odd", {}, MarkHint("tint", "yellow")))
+    draft = drafted(*two, tints=tints)
+    assert [c.cells for c in stated(draft, "even")] == [parsed("r1c1")]
+    assert [c.cells for c in stated(draft, "odd")] == [parsed("r5c5")]
+
+
+def test_circles_and_squares_in_cells() -> None:
+    discs = (Disc((0.5, 0.5), 0.36, GREY, None, "vector"), Disc((4.5, 4.5), 0.36, GREY, None, "vector"))
+    shapes = (Shape("square", (2.2, 2.2, 2.8, 2.8), GREY, "vector"),)
+    two = (Statement("odd", {}, MarkHint("circle", "grey")), Statement("even", {}, MarkHint("square")))
+    draft = drafted(*two, discs=discs, shapes=shapes)
+    assert [c.cells for c in stated(draft, "odd")] == [parsed("r1c1 r5c5")]
+    assert [c.cells for c in stated(draft, "even")] == [parsed("r3c3")]
+    assert reasons(draft) == []
+
+
+def test_colours_by_their_plain_words() -> None:
+    named = {"#b0b0b0": "grey", "#7fb2d6": "blue", "#a98fd6": "purple", "#fdf1dc": "yellow", "#ffffff": "white"}
+    for colour, word in named.items():
+        assert plain_name(tuple(int(colour[i : i + 2], 16) for i in (1, 3, 5))) == word
+
+
+def test_the_words_of_the_rules_decide_among_the_colours_of_the_page() -> None:
+    mauve, grey = (150, 140, 190), (180, 180, 180)
+    assert names_for([mauve], ["purple"])[mauve] == "purple"
+    assert names_for([mauve, grey], ["purple", "grey"]) == {mauve: "purple", grey: "grey"}
+    assert names_for([(60, 60, 70)], ["black", "white"]) == {(60, 60, 70): "black"}
+    green, red = (80, 180, 90), (200, 60, 60)
+    assert names_for([green, red], ["red"]) == {green: "green", red: "red"}
+
+
+def test_in_a_grey_picture_words_of_colour_mean_shades() -> None:
+    pale, dark = (219, 219, 219), (105, 105, 105)
+    assert names_in_grey([pale], ["yellow"]) == ({pale: "yellow"}, True)
+    assert names_in_grey([dark, pale], ["yellow", "purple"]) == ({dark: "purple", pale: "yellow"}, True)
+    assert not names_in_grey([dark, pale], ["red", "purple"])[1], "these words are as dark as each other"
+    assert names_in_grey([dark], ["red", "yellow"]) == ({dark: "red"}, False)
+    assert not is_grey([pale, (240, 220, 120)])

@@ -1,0 +1,64 @@
+"""Lines and arrows to constraints, from evidence made by hand."""
+
+from dataclasses import replace
+
+from recognise.evidence import Disc
+from recognise.rules import MarkHint, Statement
+from schema.cells import Cell
+from tests.recognise.evidence_maker import trace
+from tests.recognise.ideal_evidence import GREY
+from tests.recognise.meanings import drafted, parsed, reasons, stated
+
+
+def test_several_shafts_from_one_circle() -> None:
+    fork = trace("r5c5 r4c5 r3c5 r5c6 r5c7", "0-1 1-2 0-3 3-4", discs=(0,), heads=(2, 4))
+    other = trace("r6c5 r7c5", heads=(1,))
+    draft = drafted(Statement("arrow", {}, MarkHint("arrow")), traces=(fork, other))
+    assert {(c.circle, c.shaft) for c in stated(draft, "arrow")} == {
+        (parsed("r5c5"), parsed("r4c5 r3c5")),
+        (parsed("r5c5"), parsed("r5c6 r5c7")),
+    }
+    assert len(stated(draft, "unread-mark")) == 1
+    lone = Disc((4.5, 4.5), 0.38, None, GREY, "vector")
+    draft = drafted(Statement("arrow", {}, MarkHint("arrow")), traces=(other,), discs=(lone,))
+    assert {(c.circle, c.shaft) for c in stated(draft, "arrow")} == {(parsed("r5c5"), parsed("r6c5 r7c5"))}
+    assert reasons(draft) == []
+
+
+def test_two_lines_told_apart_by_the_colours_that_the_rules_name() -> None:
+    lines = (trace("r1c1 r1c2 r1c3", how="vector"), trace("r3c1 r3c2 r3c3", how="vector"))
+    bluish = tuple(_coloured(line, c) for line, c in zip(lines, ((120, 120, 200), (176, 176, 176)), strict=True))
+    two = (Statement("run-line", {}, MarkHint("line", "purple")), Statement("palindrome", {}, MarkHint("line", "grey")))
+    draft = drafted(*two, traces=bluish)
+    assert [c.path[0] for c in stated(draft, "run-line")] == [Cell(1, 1)]
+    assert [c.path[0] for c in stated(draft, "palindrome")] == [Cell(3, 1)]
+
+
+def test_a_colour_that_the_rules_name_for_other_marks_does_not_name_these() -> None:
+    lines = (_coloured(trace("r1c1 r1c2 r1c3"), (203, 203, 203)), trace("r3c1 r3c2 r3c3", discs=(0, 2)))
+    pale = Statement("gap-line", {"gap": 5}, MarkHint("line", "white"))
+    draft = drafted(pale, Statement("odd", {}, MarkHint("circle", "grey")), traces=lines)
+    assert len(stated(draft, "gap-line")) == 1
+
+
+def test_a_plain_line_is_no_line_with_ringed_ends_where_another_rule_speaks_of_lines() -> None:
+    two = (Statement("between-line", {}, MarkHint("line")), Statement("palindrome", {}, MarkHint("line")))
+    lines = (trace("r1c1 r1c2 r1c3"), trace("r3c1 r3c2 r3c3", discs=(0, 2)))
+    draft = drafted(*two, traces=lines)
+    assert [c.path[0] for c in stated(draft, "between-line")] == [Cell(3, 1)]
+    assert [c.path[0] for c in stated(draft, "palindrome")] == [Cell(1, 1)]
+
+
+def _coloured(line, colour):
+    return replace(line, colour=colour)
+
+
+def test_thick_and_thin_lines() -> None:
+    lines = (trace("r1c1 r1c2 r1c3", width=0.3), trace("r3c1 r3c2 r3c3", width=0.06))
+    two = (
+        Statement("gap-line", {"gap": 5}, MarkHint("line", style="thick")),
+        Statement("palindrome", {}, MarkHint("line", style="thin")),
+    )
+    draft = drafted(*two, traces=lines)
+    assert [c.path[0] for c in stated(draft, "gap-line")] == [Cell(1, 1)]
+    assert [c.path[0] for c in stated(draft, "palindrome")] == [Cell(3, 1)]

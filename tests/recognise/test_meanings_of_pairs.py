@@ -1,0 +1,85 @@
+"""Marks between cells and on their corners to constraints, from evidence made by hand."""
+
+import pytest
+
+from recognise.evidence import Disc, Shape
+from recognise.rules import MarkHint, Statement
+from schema.cells import Cell
+from schema.kinds.unread_mark import UnreadMark
+from tests.recognise.evidence_maker import glyph
+from tests.recognise.ideal_evidence import BLACK, WHITE, small
+from tests.recognise.meanings import drafted, parsed, reasons, stated
+
+
+@pytest.mark.parametrize(
+    ("hint", "expected"),
+    [(MarkHint("dot", "white"), "r1c1 r1c2"), (MarkHint("dot", "black"), "r2c1 r2c2"), (MarkHint("bar"), "r3c1 r3c2")],
+    ids=["white", "black", "bar"],
+)
+def test_marks_between_two_cells_by_colour_and_shape(hint: MarkHint, expected: str) -> None:
+    discs = (Disc((1, 0.5), 0.12, None, BLACK, "vector"), Disc((1.02, 1.47), 0.12, (40, 40, 60), None, "vector"))
+    shapes = (Shape("bar", (0.9, 2.47, 1.1, 2.53), BLACK, "vector"),)
+    draft = drafted(Statement("consecutive-pair", {}, hint), discs=discs, shapes=shapes)
+    assert [c.cells for c in stated(draft, "consecutive-pair")] == [parsed(expected)]
+    assert len(stated(draft, "unread-mark")) == 2
+
+
+def test_a_mark_that_two_rules_may_speak_of_is_a_query() -> None:
+    two = (Statement("consecutive-pair", {}, MarkHint("dot")), Statement("ratio-pair", {}, MarkHint("dot")))
+    draft = drafted(*two, discs=(Disc((1, 0.5), 0.12, WHITE, BLACK, "vector"),))
+    assert len(stated(draft, "unread-mark")) == 1
+    assert any("several rules" in why for why in reasons(draft))
+
+
+@pytest.mark.parametrize(("way", "greater"), [("left", "r1c2"), ("right", "r1c1")])
+def test_a_sign_points_to_the_smaller_cell(way: str, greater: str) -> None:
+    drawn = Shape("sign", (0.9, 0.4, 1.1, 0.6), BLACK, "vector", direction=way, filled=False)
+    (found,) = stated(drafted(Statement("greater"), shapes=(drawn,)), "greater")
+    assert found.greater == Cell.parse(greater)
+
+
+def test_a_sign_that_points_along_its_edge_is_asked_for() -> None:
+    drawn = Shape("sign", (0.9, 0.4, 1.1, 0.6), BLACK, "vector", direction="up", filled=False)
+    assert reasons(drafted(Statement("greater"), shapes=(drawn,))) != []
+
+
+def test_corner_digits_in_reading_order_and_as_often_as_they_stand() -> None:
+    disc = Disc((3.0, 2.0), 0.25, WHITE, BLACK, "vector")
+    glyphs = (small(3.08, 2.09, "1"), small(2.92, 1.91, "4"), small(3.08, 1.91, "4"))
+    (found,) = stated(drafted(Statement("corner-digits"), discs=(disc,), glyphs=glyphs), "corner-digits")
+    assert (min(found.cells), found.digits) == (Cell(2, 3), (4, 4, 1))
+    joined = (small(3.0, 2.0, "44"),)
+    (found,) = stated(drafted(Statement("corner-digits"), discs=(disc,), glyphs=joined), "corner-digits")
+    assert found.digits == (4, 4)
+
+
+def test_a_circle_on_a_corner_without_a_digit_is_a_query() -> None:
+    draft = drafted(Statement("corner-digits"), discs=(Disc((3.0, 2.0), 0.25, WHITE, BLACK, "vector"),))
+    assert len(stated(draft, "unread-mark")) == 1
+
+
+@pytest.mark.parametrize("half", [0.15, 0.45])
+def test_signs_between_cells_may_have_long_arms(half: float) -> None:
+    sign = Shape("sign", (1 - half / 2, 0.5 - half, 1 + half / 2, 0.5 + half), BLACK, "vector", direction="right")
+    (found,) = stated(drafted(Statement("greater", {}, MarkHint("sign")), shapes=(sign,)), "greater")
+    assert (found.greater, found.less) == (Cell(1, 1), Cell(1, 2))
+
+
+def test_a_mark_is_unread_and_not_lost_where_its_text_is_no_number() -> None:
+    draft = drafted(Statement("sandwich", {}, MarkHint(place="outside")), glyphs=(glyph(2.5, -0.5, ("Q", 0.9)),))
+    assert [c.kind for c in draft.constraints if isinstance(c, UnreadMark)] or reasons(draft)
+
+
+def test_what_is_said_of_the_number_in_a_dot_has_the_word_over_dots_and_numbers() -> None:
+    dot, number = MarkHint("dot", "black"), MarkHint("number")
+    rules = (
+        Statement("ratio-pair", {"ratio": 2}, dot),
+        Statement("ratio-pair", {"ratio": "printed"}, dot),
+        Statement("sum-pair", {}, number),
+    )
+    discs = (Disc((1, 0.5), 0.16, BLACK, None, "vector"), Disc((1, 1.5), 0.16, BLACK, None, "vector"))
+    draft = drafted(
+        *rules, discs=discs, glyphs=(glyph(1, 0.5, ("3", 0.999), size=0.2), glyph(2, 2.5, ("7", 0.999), size=0.2))
+    )
+    assert sorted(c.ratio for c in stated(draft, "ratio-pair")) == [2, 3]
+    assert [c.value for c in stated(draft, "sum-pair")] == [7]
