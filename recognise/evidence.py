@@ -230,7 +230,7 @@ class TextLine:
 @dataclass(frozen=True, slots=True)
 class Words:
     """What the page says about one grid: title, setter, and the rules text with the lines it came from, in their places
-    on the page or, read by OCR, on the page seen from straight above."""
+    on the page as displayed."""
 
     title: str | None = None
     setter: str | None = None

@@ -12,6 +12,7 @@ from PIL import Image, ImageDraw, ImageFont
 
 from clueprint.compare.result import Comparison, Finding
 from clueprint.compare.signs import sign_of
+from clueprint.compare.tags import Tags
 from ingest.page import Page
 
 _FONT = Path(__file__).parents[1] / "draw" / "faces" / "DejaVuSans-Drawn.ttf"
@@ -32,10 +33,11 @@ def marked_png(page: Page, comparison: Comparison) -> bytes:
     font = ImageFont.truetype(str(_FONT), size)
     pen = ImageDraw.Draw(picture)
     numbered = list(comparison.numbered())
+    tags = Tags(float(picture.width))
     for number, finding in numbered:
         if finding.page == page.number and finding.where is not None:
             points = [(x * page.scale, y * page.scale) for x, y in finding.where]
-            _frame(pen, points, number, finding, font, size, picture.width)
+            _frame(pen, points, number, finding, font, size, tags)
     whole = _with_strip(picture, numbered, font, size)
     out = io.BytesIO()
     whole.save(out, format="PNG")
@@ -49,7 +51,7 @@ def _frame(
     finding: Finding,
     font: ImageFont.FreeTypeFont,
     size: int,
-    across: int,
+    tags: Tags,
 ) -> None:
     sign = sign_of(finding)
     width = max(2, size // 6)
@@ -58,11 +60,9 @@ def _frame(
     for start, end in zip(points, [*points[1:], points[0]], strict=True):
         _dashed(pen, start, end, [length * width for length in sign.dash], sign.rgb, width)
     text = f"{number} {sign.word}"
-    left, top = min(x for x, _ in points), max(0.0, min(y for _, y in points) - size * _LEADING)
-    left = max(0.0, min(left, across - pen.textlength(text, font=font) - width))
-    box = pen.textbbox((left, top), text, font=font)
-    pen.rectangle((box[0] - width, box[1] - width, box[2] + width, box[3] + width), fill=sign.rgb)
-    pen.text((left, top), text, font=font, fill="white")
+    box = tags.place(points, pen.textlength(text, font=font) + 2 * width, size * _LEADING)
+    pen.rectangle(box, fill=sign.rgb)
+    pen.text((box[0] + width, box[1] + width / 2), text, font=font, fill="white")
 
 
 def _dashed(

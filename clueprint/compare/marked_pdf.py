@@ -13,6 +13,7 @@ import pypdfium2
 
 from clueprint.compare.result import Comparison, Finding
 from clueprint.compare.signs import Sign, sign_of
+from clueprint.compare.tags import Tags
 from clueprint.errors import ClueprintError
 from ingest.page import Box
 from ingest.pdf_frame import Matrix, displayed
@@ -34,12 +35,12 @@ def marked_pdf(proof: Path, comparison: Comparison) -> bytes:
     try:
         with pikepdf.open(proof) as document:
             notes = 0
-            width = comparison.shown.frame.width if comparison.shown else math.inf
+            tags = Tags(comparison.shown.frame.width if comparison.shown else math.inf)
             for number, finding in comparison.numbered():
                 if finding.page is not None and finding.page <= len(document.pages):
                     to_user = _to_user(proof, document, finding.page)
                     notes += finding.where is None
-                    annotation = _annotation(document, number, finding, to_user, notes, width)
+                    annotation = _annotation(document, number, finding, to_user, notes, tags)
                     _add(document, document.pages[finding.page - 1], annotation)
             out = io.BytesIO()
             document.save(out)
@@ -67,7 +68,7 @@ def _add(document: pikepdf.Pdf, page: pikepdf.Page, annotation: pikepdf.Dictiona
 
 
 def _annotation(
-    document: pikepdf.Pdf, number: int, finding: Finding, to_user: Matrix, notes: int, width: float
+    document: pikepdf.Pdf, number: int, finding: Finding, to_user: Matrix, notes: int, tags: Tags
 ) -> pikepdf.Dictionary:
     sign = sign_of(finding)
     note = f" ({finding.note})" if finding.note else ""
@@ -87,7 +88,8 @@ def _annotation(
         )
     corners = _grown(finding.where)
     vertices = to_user.apply(np.asarray(corners))
-    tag = _tag_box(corners, f"{number} {sign.word}", width)
+    word = f"{number} {sign.word}"
+    tag = tags.place(corners, _ADVANCE * SIZE * len(word) + 4, SIZE + 2)
     points = [*corners, tag[:2], tag[2:]]
     xs, ys = zip(*points, strict=True)
     around = (min(xs) - WIDTH, min(ys) - WIDTH, max(xs) + WIDTH, max(ys) + WIDTH)
@@ -102,9 +104,7 @@ def _annotation(
             "/Vertices": _array(vertices.ravel().tolist()),
             "/Rect": _array(rectangle),
             "/BS": pikepdf.Dictionary(style),
-            "/AP": pikepdf.Dictionary(
-                N=_appearance(document, rectangle, to_user, _drawn(corners, tag, f"{number} {sign.word}", sign))
-            ),
+            "/AP": pikepdf.Dictionary(N=_appearance(document, rectangle, to_user, _drawn(corners, tag, word, sign))),
         }
     )
 
@@ -119,14 +119,6 @@ def _grown(polygon: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     away = points - points.mean(axis=0)
     length = np.maximum(np.abs(away).max(axis=1, keepdims=True), 1e-6)
     return [(float(x), float(y)) for x, y in points + away / length * AWAY]
-
-
-def _tag_box(corners: Sequence[tuple[float, float]], text: str, width: float) -> Box:
-    """Where the tag stands: on top of the frame, from its left, inside a page of that width."""
-    wide = _ADVANCE * SIZE * len(text) + 4
-    left = max(0.0, min(*(x for x, _ in corners), width - wide))
-    top = max(min(y for _, y in corners), SIZE + 2)
-    return left, top - SIZE - 2, left + wide, top
 
 
 def _drawn(corners: Sequence[tuple[float, float]], tag: Box, text: str, sign: Sign) -> str:

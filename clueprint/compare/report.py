@@ -13,6 +13,7 @@ from PIL import Image
 from clueprint.compare.marked_image import displayed_picture
 from clueprint.compare.result import Comparison, Finding
 from clueprint.compare.signs import sign_of
+from clueprint.compare.tags import Tags
 from clueprint.draw import picture, to_svg
 from ingest.page import Page
 from schema.puzzle import Puzzle
@@ -127,22 +128,22 @@ def _proof(page: Page, comparison: Comparison) -> Iterator[str]:
     label = f"Page {page.number} of the proof with numbered frames"
     yield f'<figure><svg role="group" aria-label="{label}" viewBox="0 0 {width:.2f} {height:.2f}">'
     yield f'<image width="{width:.2f}" height="{height:.2f}" href="data:image/jpeg;base64,{picture_data}"/>'
+    tags = Tags(width)
     for number, finding in comparison.numbered():
         if finding.page == page.number and finding.where is not None:
-            yield from _frame(number, finding, width)
+            yield from _frame(number, finding, tags)
     yield f"</svg><figcaption>Page {page.number} of the proof</figcaption></figure>"
 
 
-def _frame(number: int, finding: Finding, width: float) -> Iterator[str]:
-    size = width / 60
+def _frame(number: int, finding: Finding, tags: Tags) -> Iterator[str]:
+    size = tags.width / 60
     sign = sign_of(finding)
     assert finding.where is not None
     points = " ".join(f"{x:.2f},{y:.2f}" for x, y in finding.where)
     dash = " ".join(f"{length * 2.5:g}" for length in sign.dash)
-    left, top = min(x for x, _ in finding.where), min(y for _, y in finding.where)
     text = f"{number} {sign.word}"
     wide = 0.62 * size * len(text) + size * 0.4
-    left, top = max(0.0, min(left, width - wide)), max(top, size * 1.3)
+    left, top, _, foot = tags.place(finding.where, wide, size * 1.3)
     yield f'<a href="#finding-{number}" aria-label="{escape(text)}">'
     yield f"<title>{escape(f'{text}: {finding.why}')}</title>"
     yield (
@@ -150,9 +151,9 @@ def _frame(number: int, finding: Finding, width: float) -> Iterator[str]:
         + (f' stroke-dasharray="{dash}"' if dash else "")
         + ' pointer-events="all"/>'
     )
-    yield f'<rect x="{left:.2f}" y="{top - size * 1.3:.2f}" width="{wide:.2f}" height="{size * 1.3:.2f}"'
+    yield f'<rect x="{left:.2f}" y="{top:.2f}" width="{wide:.2f}" height="{size * 1.3:.2f}"'
     yield f' fill="{sign.colour}"/>'
-    yield f'<text x="{left + size * 0.2:.2f}" y="{top - size * 0.3:.2f}" font-size="{size:.2f}"'
+    yield f'<text x="{left + size * 0.2:.2f}" y="{foot - size * 0.3:.2f}" font-size="{size:.2f}"'
     yield f' font-family="sans-serif" font-weight="bold" fill="#ffffff">{escape(text)}</text></a>'
 
 

@@ -41,9 +41,7 @@ class PrintedWords:
         return frozenset(s.kind for s in self.sheet.statements if not s.negated) if self.sheet else frozenset()
 
     def where(self, text: str) -> Polygon | None:
-        """Where words stand on the page; None where that is not known exactly."""
-        if not self.exact:
-            return None
+        """Where words stand on the page; None where no line of the puzzle's own holds any of them."""
         wanted = {word.plain for word in words_of(text)}
         lines = [line.box for line in self.grid.words.lines if wanted & {w.plain for w in words_of(line.text)}]
         held = [line.box for line in self.grid.words.lines if _held(line.text, text)]

@@ -45,6 +45,18 @@ def levelled(page: Page, lattices: Sequence[Points]) -> tuple[Page, list[Box]]:
     return replace(whole, image=image, frame=_pixels(image)), boxes
 
 
+def way_back(lattices: Sequence[Points], boxes: Sequence[Box]) -> Points:
+    """The homography from a levelled picture to the page's own, which brings the box of its largest grid back to that
+    grid; 3 x 3. Without a grid nothing was levelled."""
+    if not lattices:
+        return np.eye(3)
+    points, box = max(zip(lattices, boxes, strict=True), key=lambda pair: float(np.prod(_sides(pair[0]))))
+    corners = np.stack([points[0, 0], points[0, -1], points[-1, -1], points[-1, 0]]).astype(np.float32)
+    x0, y0, x1, y1 = box
+    flat = np.array([[x0, y0], [x1, y0], [x1, y1], [x0, y1]], dtype=np.float32)
+    return np.asarray(cv2.getPerspectiveTransform(flat, corners), dtype=np.float64)
+
+
 def _pixels(image: Image) -> Frame:
     return Frame(float(image.shape[1]), float(image.shape[0]), "px")
 

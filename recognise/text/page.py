@@ -3,26 +3,41 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+
+import cv2
+import numpy as np
 
 from ingest.page import Box, Page
 from recognise.evidence import TextLine, Words
 from recognise.geometry import bounds
 from recognise.text.assign import assign_words
 from recognise.text.glyph_lines import glyph_lines
-from recognise.text.level import Points, levelled
+from recognise.text.level import Points, levelled, way_back
 
 _LEAST_LETTERS = 12
 """Letters in the visible text layer below which the page's words are outlines or a picture, for OCR to read."""
 
 
 def page_words(page: Page, lattices: Sequence[Points]) -> list[Words]:
-    """Title, setter and rules text of each grid; lattice points are in pixels of the page's image. The places of the
-    lines are those of the page as displayed, or as it was levelled for OCR."""
+    """Title, setter and rules text of each grid; lattice points are in pixels of the page's image, the boxes of the
+    lines in its frame."""
     if page.vectors is not None and has_words(page):
         outlines = [bounds(page.to_frame(points.reshape(-1, 2))) for points in lattices]
         return assign_words(page_lines(page, outlines), outlines, page.frame)
     seen, outlines = levelled(page, lattices)
-    return assign_words(page_lines(seen, outlines), outlines, seen.frame)
+    found = assign_words(page_lines(seen, outlines), outlines, seen.frame)
+    return [_as_displayed(words, page, way_back(lattices, outlines)) for words in found]
+
+
+def _as_displayed(words: Words, page: Page, back: Points) -> Words:
+    """Words with the boxes of their lines where the page is displayed, from the levelled picture."""
+    lines = []
+    for line in words.lines:
+        x0, y0, x1, y1 = line.box
+        corners = cv2.perspectiveTransform(np.array([[[x0, y0], [x1, y0], [x1, y1], [x0, y1]]]), back)[0]
+        lines.append(replace(line, box=bounds(page.to_frame(corners))))
+    return replace(words, lines=tuple(lines))
 
 
 def page_lines(page: Page, grids: Sequence[Box] = ()) -> list[TextLine]:

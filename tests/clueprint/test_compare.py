@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from clueprint.compare import compare
 from clueprint.compare.source import is_drawn
+from clueprint.compare.tags import Tags
 from clueprint.compare.texts import same_words, text_changes
 from recognise.draft import Alternative, Doubt, Given, Reading, Undecided, box_polygon
 from schema.cells import Cell
@@ -390,6 +391,15 @@ def test_words_of_a_picture_are_for_a_person():
     printed = small().model_copy(update={"rules_text": "Place the digits 1 to 5 once in every row, column and box."})
     found = compare(proof_of(read_as(printed, by_vectors=False)), small())
     assert found.verdict == "query" and found.queries[0].item == "/rules_text"
+
+
+def test_tags_stand_apart_and_on_the_page():
+    tags = Tags(100.0)
+    boxes = [tags.place([(left, 20.0), (left + 10, 30.0)], 30.0, 8.0) for left in (0.0, 5.0, 90.0, 88.0, 0.0, 1.0)]
+    assert all(box[0] >= 0 and box[2] <= 100 and box[1] >= 0 for box in boxes)
+    for n, one in enumerate(boxes):
+        for other in boxes[:n]:
+            assert one[0] >= other[2] or other[0] >= one[2] or one[1] >= other[3] or other[1] >= one[3]
 
 
 # ------------------------------------------------------------------------------------------------ which grid

@@ -96,6 +96,13 @@ def test_words_of_a_photo_are_read_where_its_grid_is_a_rectangle(page: Page) -> 
     assert abs(text_slope(cv2.cvtColor(image, cv2.COLOR_RGB2GRAY), [])) > 3
     words = page_words(photo, [lattice.reshape(2, 2, 2)])[0]
     assert (words.title, words.setter, words.rules_text) == ("Harbour Lights", "Wader", " ".join(RULES))
+    # The lines lie on the photo where they are seen, not where they were levelled.
+    title = page_words(page, [np.array([[left, top], [right, top], [left, bottom], [right, bottom]]).reshape(2, 2, 2)])
+    flat = next(line.box for line in title[0].lines if "Harbour" in line.text)
+    seen_at = next(line.box for line in words.lines if "Harbour" in line.text)
+    middle = np.array([[[(flat[0] + flat[2]) / 2 * page.scale, (flat[1] + flat[3]) / 2 * page.scale]]])
+    there = cv2.perspectiveTransform(middle, matrix)[0, 0]
+    assert np.allclose([(seen_at[0] + seen_at[2]) / 2, (seen_at[1] + seen_at[3]) / 2], there, atol=15)
 
 
 def test_a_short_last_line_and_a_lost_full_stop_come_back() -> None:
