@@ -32,7 +32,7 @@ GOES_ON = 0.08
 
 def darkest(ink: Ink) -> Grey:
     """Ink in the channel where it shows least, without the lattice: colours fade, black stays."""
-    grey = np.asarray(1.0 - ink.relative.max(axis=-1), np.float32)
+    grey = np.asarray(1.0 - np.maximum.reduce(cv2.split(ink.relative)), np.float32)
     return np.minimum(grey, ink.drawn)
 
 

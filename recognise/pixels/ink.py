@@ -78,7 +78,7 @@ def measure_ink(flat: Flat, ground: Ground) -> Ink:
     """Ink of a flattened grid with and without its lattice lines."""
     raster = Raster.of(flat)
     relative = np.minimum(flat.image / ground.colour, 1.0).astype(np.float32)
-    ink = np.ascontiguousarray(1.0 - relative.min(axis=-1))
+    ink = np.asarray(1.0 - np.minimum.reduce(cv2.split(relative)), np.float32)
     floor = _floor(ink, raster)
     horizontal = find_lines(ink, raster, floor)
     vertical = find_lines(ink.T, _turned(raster), floor)

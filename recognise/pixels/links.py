@@ -9,6 +9,7 @@ parallel tubes and two ends in neighbouring cells cannot be taken for each other
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import cv2
 import numpy as np
@@ -59,11 +60,11 @@ def find_links(mask: Mask, raster: Raster, hidden: Mask | None = None) -> list[L
     firsts, seconds = _candidates(raster)
     if len(firsts) == 0:
         return []
-    patches = _straightened(mask, raster, firsts, seconds)
+    patches = _straightened(mask, raster)
     covered = _covered(patches, raster)
     unseen = np.zeros_like(covered)
     if hidden is not None:
-        behind = _straightened(hidden, raster, firsts, seconds)
+        behind = _straightened(hidden, raster)
         unseen = _covered(behind, raster) & ~covered
         patches |= behind
     seen = 1 - unseen.mean(axis=-1)
@@ -90,11 +91,17 @@ def _candidates(raster: Raster) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.i
     return firsts[inside], seconds[inside]
 
 
-def _straightened(
-    mask: Mask, raster: Raster, firsts: npt.NDArray[np.int64], seconds: npt.NDArray[np.int64]
-) -> npt.NDArray[np.bool_]:
-    """The mask along each link, straightened: (links, along, across); `along` from centre to centre, `across` a pixel
-    each, the centre line in the middle."""
+def _straightened(mask: Mask, raster: Raster) -> npt.NDArray[np.bool_]:
+    """The mask along each candidate, straightened: (links, along, across); `along` from centre to centre, `across` a
+    pixel each, the centre line in the middle."""
+    rows, columns = _ways(raster)
+    return np.asarray(mask[rows, columns], np.bool_)
+
+
+@lru_cache(maxsize=2)
+def _ways(raster: Raster) -> tuple[npt.NDArray[np.int32], npt.NDArray[np.int32]]:
+    """Row and column of the pixels along each candidate; (links, along, across)."""
+    firsts, seconds = _candidates(raster)
     centres = raster.centres()
     start, end = centres[tuple(firsts.T)], centres[tuple(seconds.T)]
     step = end - start
@@ -107,8 +114,8 @@ def _straightened(
         + step[:, None, None] * along[None, :, None, None]
         + normal[:, None, None] * across[None, None, :, None]
     )
-    flat = points.reshape(len(firsts) * len(along), len(across), 2).astype(np.int32)
-    return np.asarray(mask[flat[..., 1], flat[..., 0]].reshape(len(firsts), len(along), len(across)), np.bool_)
+    places = points.astype(np.int32)
+    return np.ascontiguousarray(places[..., 1]), np.ascontiguousarray(places[..., 0])
 
 
 def _covered(patches: npt.NDArray[np.bool_], raster: Raster) -> npt.NDArray[np.bool_]:
