@@ -44,7 +44,7 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
     if (
         not relations
         or not denied
-        or names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE", "CLUE"}
+        or names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE", "CLUE", "COUNT"}
     ):
         return None
     return [Statement("all-marked", {"of": kind}, look) for kind in sorted(relations)]

@@ -17,6 +17,8 @@ _RULE_IN_BRACKET = re.compile(
     re.I,
 )
 """A bracket with one of these states something, whatever figures stand in it."""
+_LETTER = re.compile(r"(?<![\w'])[A-Z](?![\w'])")
+"""A letter that stands for something: `(V is 5, X is 10)`."""
 _FEWEST_FIGURES, _FIGURES_OF_A_CASE = 2, 4
 _CASE = re.compile(r"\W*(?:in|if|when|with|here|so if)\b", re.I)
 """How an example begins that tells a case: `(in 2 1 4 3 5, three can be seen)`."""
@@ -52,6 +54,8 @@ def without_examples(text: str) -> str:
 
 
 def _is_example(inside: str) -> bool:
+    if _LETTER.search(inside):
+        return False
     figures = len(_FIGURE.findall(_SAY.sub("", inside)))
     if _CASE.match(inside) and figures >= _FIGURES_OF_A_CASE:
         return True

@@ -13,6 +13,9 @@ _NO_DIGITS_OF_GRID = bag(
 )
 """A range in a clause with one of these is about something else."""
 
+_LETTERED = 10
+"""The lowest number that a letter stands for."""
+
 
 def stated_digits(clauses: Sequence[Sequence[str]]) -> tuple[DigitRange | None, frozenset[int]]:
     """The digits that the clauses name, None where they name none or disagree; and the places of clauses that
@@ -25,6 +28,8 @@ def stated_digits(clauses: Sequence[Sequence[str]]) -> tuple[DigitRange | None, 
             continue
         for value in values(clause, "RANGE"):
             low, high = map(int, value.split("-"))
+            if low >= _LETTERED and values(clause, "LETTERS"):
+                continue  # `the letters A to C stand for 10 to 12`
             ranges.add((low, high))
             naming.add(at)
         letters |= set(values(clause, "LETTERS"))

@@ -179,6 +179,7 @@ PAIRS = (
         settle=printed_ratio,
     ),
     Pattern("sum-pair", "LETTER|MARK SUM|TOTALWORD NUM", _BESIDE + " EXACTLY EQUAL", settle=sum_of_two),
+    Pattern("sum-pair", "LETTERWORD SUM|TOTALWORD TWO|ADJACENT|BETWEEN", "EDGE JOIN BETWEEN ADJACENT TWO", gloss=True),
     Pattern("sum-pair", "LETTER NUM", "BETWEEN JOIN MARK EQUAL TWO EDGE", settle=_roman),
     Pattern(
         "sum-pair",

@@ -147,6 +147,9 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         # Numbers that stand between cells as other marks do.
         (r"ALL POSSIBLE (?:DIGIT|CLUE|TOTALWORD) (?:HOLD )?GIVEN ", "EVERYMARK "),
         (r"NEG DIGIT (?=BETWEEN IT )", "UNMARKED "),
+        (r"CIRCLE OUTSIDE (?=(?:ALL |ONE |COLOUR=\w+ |STYLE=\w+ )*LINE )", "CIRCLE END "),
+        (r"NEG UNTIL (?:ONE |CELL |DIGIT )*EQUAL (?:ONE |DIGIT )?", "NOREPEAT "),
+        (r"MAYREPEAT (?:ATLEAST|OR INCREASE|OR GREATER) ", "NOTDECREASE "),
         # None lacks a digit, none has it twice: what is denied twice is said of all.
         (
             rf"NEG ((?:OR |AND |ALL |ONE |{_UNIT})+)(?:MAY )?(?:UNMARKED|MISSING) ((?:ALL |ONE )?DIGIT (?:RANGE=\S+ )?)"
@@ -250,12 +253,15 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         (r"NEG (?:NECESSARILY )?(?:POSSIBLE )?ALL ", "NOTALL "),
         (
-            r"ALL (?=(?:POSSIBLE |ONE )*(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SIGN |COLOUR=\w+ |LETTER=\w |AND )+"
+            r"ALL (?=(?:POSSIBLE |ONE )*(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SQUARE |SIGN |COLOUR=\w+ |LETTER=\w |AND )+"
             r"(?:HOLD |POSSIBLE |MAY )*GIVEN (?!(?:ALL |IT )*"
             r"(?:SUM|TOTALWORD|DIGIT|ALLDIGITS|COUNT|MANY|GREATER|LESS|LOWEST|HIGHEST) ))",
             "EVERYMARK ",
         ),
-        (r"NEG (?=(?:COLOUR=\w+ )*(?:MARK|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER=\w) )", "UNMARKED "),
+        (
+            r"NEG (?=(?:COLOUR=\w+ )*(?:MARK|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER=\w) |(?:COLOUR=\w+ )?SQUARE BETWEEN )",
+            "UNMARKED ",
+        ),
         (r"NEG GIVEN ", "UNMARKED "),
     )
 )

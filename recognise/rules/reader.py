@@ -185,9 +185,15 @@ def _swallows(parts: Sequence[tuple[str, ...]]) -> bool:
         if _could_stand_alone(part):
             rest = [*parts[:at], *parts[at + 1 :]]
             whole = tuple(c for other in rest for c in other)
+            if _telling(part) and _telling(part) <= _telling(whole):
+                continue  # it says again what the others say: `nor neighbours of any sort`
             if any((told := explain(other)) is not None and told.statements for other in (*rest, whole)):
                 return True
     return False
+
+
+def _telling(clause: Sequence[str]) -> set[str]:
+    return {c for c in reduced(tuple(clause)) if named(c) not in NEUTRAL | _DENIES}
 
 
 def _could_stand_alone(clause: Sequence[str]) -> bool:

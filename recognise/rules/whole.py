@@ -172,7 +172,7 @@ def talk(concepts: Concepts) -> list[Statement] | None:
     return [] if names & chat and not names - chat - NEUTRAL - {"NEG", "NEEDNOT"} else None
 
 
-_APART = "SAMEAS SELF JOIN MOVE CHESS APART EQUAL NOREPEAT DIFFER BETWEEN NEG ONE NUM TWO ADJACENT PREVIOUS"
+_APART = "UNTIL SAMEAS SELF JOIN MOVE CHESS APART EQUAL NOREPEAT DIFFER BETWEEN NEG ONE NUM TWO ADJACENT PREVIOUS"
 
 
 def _distinct(concepts: Concepts) -> Fields | None:
@@ -191,6 +191,10 @@ def _next_differ(concepts: Concepts) -> Fields | None:
     return {} if "CONSECUTIVE" in concepts or "DIFF=1" in concepts else None
 
 
+def _dotted(concepts: Concepts) -> Fields | None:
+    return {"partial": True} if values(concepts, "STYLE") == ["dotted"] else None
+
+
 WHOLE = (
     Pattern("knight-apart", "KNIGHT NOREPEAT|DIFFER|NEG", _APART + " KNIGHT", settle=_distinct),
     Pattern("king-apart", "KING NOREPEAT|DIFFER|NEG", _APART + " KING EVENDIAGONALLY", settle=_distinct),
@@ -201,6 +205,8 @@ WHOLE = (
         "ADJACENT SHARESIDE NEG CELL EXACTLY BETWEEN ROW COLUMN",
         settle=_next_differ,
     ),
+    # Cells with a pattern of dots in them.
+    Pattern("extra-region", "STYLE CELL|SQUARE NOREPEAT|DIFFER|ALLDIGITS", "EQUAL", settle=_dotted),
     # Areas with a border of dots that are more regions, and no cages.
     Pattern("extra-region", "CAGE ADDITIONALLY REGION NOREPEAT|DIFFER", "STYLE ONCE", {"partial": True}),
     Pattern("extra-region", "CAGE ADDITIONALLY REGION ALLDIGITS|RANGE|ONCE", "STYLE ONCE NOREPEAT"),

@@ -89,6 +89,14 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\b(?:symbol|character)s (?=\d)", re.I, "digits "),
         (r"(?<=\w)-\s*\n\s*(?=[a-z])", 0, ""),
         (r"twenty[- ]five", re.I, "25"),
+        (r"\bdrawn (?=lines?\b)", re.I, "marked "),
+        (r"\b(\d) (?:through|to|up to|-|–) ([A-P])\b", 0, r" §range=\1_9 §letters=A_\2 "),
+        (
+            r"\+ (?:for|means|is) (?:the )?(?:sum|addition)\b[^.;]{0,90}÷ (?:for|means|is) (?:the )?"
+            r"(?:quotient|division)(?: of the (?:two )?digits)?",
+            re.I,
+            " operation sign ",
+        ),
         # Operation signs in a list, before commas cut it.
         (r"\(?\s*\+\s*(?:,|/|or|and)\s[^.;)]{0,24}[/÷:]\s*\)?", 0, " operation sign "),
         (

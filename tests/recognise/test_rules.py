@@ -117,6 +117,32 @@ def test_a_heading_takes_no_rule_with_it() -> None:
     assert kinds("Hot Cages by Elin Berg. Normal sudoku rules apply.")[:3] == ["rows", "columns", "boxes"]
 
 
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("No row, column or box may lack one of the digits 1 to 9 or hold it twice.", ["rows", "columns", "boxes"]),
+        ("Equal digits are never neighbours, nor do they touch at a corner or an edge.", ["king-apart"]),
+        ("No digit attacks its twin as a chess knight would.", ["knight-apart"]),
+        ("Digits in dotted cells all differ.", ["extra-region"]),
+        ("No repeats on the drawn lines from corner to corner.", ["diagonal"]),
+        ("Follow a grey line forwards or backwards: it makes no difference to what you read.", ["palindrome"]),
+        ("Lazy thermometers: leaving the bulb, the next digit may be the same or higher.", ["thermometer"]),
+        ("Letters between cells are Roman numerals and give their sum (V is 5, X is 10).", ["sum-pair", "sum-pair"]),
+        ("The first n digits of the row add up to the clue outside, n being the first of them.", ["x-sum"]),
+    ],
+)
+def test_rules_in_unusual_wording(text: str, told: list[str]) -> None:
+    assert kinds(text) == told
+    assert read_rules(text).not_understood == ()
+
+
+def test_cells_that_all_differ_are_not_lost_beside_rows_and_columns() -> None:
+    rows = "Each line across, each line down and each bold-lined box has the numbers 1 to 9."
+    assert "extra-region" in kinds(f"{rows} All dotted cells differ from each other.")
+    odd = "All zorgy cells differ from each other."
+    assert read_rules(f"{rows} {odd}").not_understood == (odd,)
+
+
 _HIDDEN = "Normal sudoku rules apply. Digits along a thermometer increase from the bulb. {}"
 
 
