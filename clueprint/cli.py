@@ -38,6 +38,7 @@ COMMANDS = {
     "archive": LazyCommand(
         "clueprint.commands.archive:archive_command", "Read a back catalogue in parallel, restartable after any stop."
     ),
+    "desk": LazyCommand("clueprint.commands.desk:desk", "Look at readings beside their scans and save."),
     "draw": LazyCommand("clueprint.commands.draw:draw", "Draw a puzzle file as SVG, PDF, PNG or text."),
 }
 

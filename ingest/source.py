@@ -22,14 +22,16 @@ _SIGNATURES = (b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff", b"II*\0", b"MM\0*", b"GIF8
 """How files of those formats begin that can be told by it."""
 
 
-def read_source(path: Path, limits: Limits = DEFAULT, *, guard: bool = True) -> Iterator[Page | Unreadable]:
-    """The pages of an image or PDF, in order; a page that cannot be read comes as its Unreadable, the others still
-    come. Raises Unreadable when the source as a whole cannot be read. With `guard` the decoding runs in a child
-    process that may crash, hang or run out of memory without harm."""
+def read_source(
+    path: Path, limits: Limits = DEFAULT, *, guard: bool = True, only: int | None = None
+) -> Iterator[Page | Unreadable]:
+    """The pages of an image or PDF, in order, or the one that `only` names; a page that cannot be read comes as its
+    Unreadable, the others still come. Raises Unreadable when the source as a whole cannot be read. With `guard` the
+    decoding runs in a child process that may crash, hang or run out of memory without harm."""
     sha256 = _checked(path, limits)
     if guard:
-        return guarded(_decoded, (path, sha256, limits), path, limits)
-    return _decoded(path, sha256, limits)
+        return guarded(_decoded, (path, sha256, limits, only), path, limits)
+    return _decoded(path, sha256, limits, only)
 
 
 def survey_source(path: Path, limits: Limits = DEFAULT) -> tuple[str, int]:

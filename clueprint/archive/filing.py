@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from clueprint.archive.jobs import GridRead
+from clueprint.aside import free_name
 from schema.files import PUZZLE_SUFFIX, READING_SUFFIX
 from schema.whole import write_whole
 
@@ -59,15 +60,7 @@ def put_away(into: Path, names: Iterable[str]) -> None:
     for name in names:
         path = into / name
         if path.exists():
-            _set_aside(path)
-
-
-def _set_aside(path: Path) -> None:
-    """As NAME.before, or .before-2 and so on: what was set aside earlier may be somebody's work."""
-    aside, number = path.with_name(path.name + ".before"), 2
-    while aside.exists():
-        aside, number = path.with_name(f"{path.name}.before-{number}"), number + 1
-    path.replace(aside)
+            path.replace(free_name(path))
 
 
 def _names(filed: Iterable[Filed]) -> list[tuple[str | None, str | None]]:
@@ -82,7 +75,7 @@ def _written(into: Path, name: str, text: str, earlier: dict[str, str | None]) -
         return sha256
     path.parent.mkdir(parents=True, exist_ok=True)
     if there is not None and there != earlier.get(name):
-        _set_aside(path)
+        path.replace(free_name(path))
     write_whole(path, content, into / WRITING)
     return sha256
 

@@ -1,0 +1,64 @@
+"""`clueprint desk`: a page on this machine to look at readings beside their scans."""
+
+from __future__ import annotations
+
+import secrets
+import socket
+import webbrowser
+from pathlib import Path
+
+import click
+import uvicorn
+
+from clueprint.desk.server import Desk, application
+from clueprint.desk.shelf import Shelf
+from clueprint.errors import EXIT_FINE, EXIT_LOOK, ClueprintError, complain
+
+HERE = "127.0.0.1"
+"""This machine only."""
+
+
+@click.command()
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+@click.option(
+    "--scans",
+    multiple=True,
+    metavar="FOLDER",
+    type=click.Path(path_type=Path),
+    help="Where the pages are that were read, if not beside DIR; may be given several times.",
+)
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Port to listen at; any free one by default.")
+@click.option("--no-browser", is_flag=True, help="Only print the address; open no browser.")
+def desk(folder: Path, scans: tuple[Path, ...], port: int, no_browser: bool) -> int:
+    """Look at the puzzles in DIR beside their scans, answer queries and save.
+
+    DIR is a folder that `read` or `archive` wrote. The page is for this machine alone; nothing is saved until you say
+    so. Ctrl-C ends it.
+    """
+    work = Desk(Shelf(folder, scans))
+    listening = _listening(port)
+    address = f"http://{HERE}:{listening.getsockname()[1]}/{(token := secrets.token_urlsafe(24))}/"
+    click.echo(address)
+    if not no_browser:
+        webbrowser.open(address)
+    server = uvicorn.Server(uvicorn.Config(application(work, token), log_level="critical", access_log=False))
+    try:
+        server.run(sockets=[listening])
+    except KeyboardInterrupt:
+        pass
+    finally:
+        listening.close()
+    for name in work.unsaved:
+        complain(f"{name}: changed on the desk and not saved")
+    return EXIT_LOOK if work.unsaved else EXIT_FINE
+
+
+def _listening(port: int) -> socket.socket:
+    listening = socket.socket()
+    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind((HERE, port))
+    except OSError as fault:
+        listening.close()
+        raise ClueprintError(f"port {port}: {fault.strerror}", "name another with --port") from None
+    return listening

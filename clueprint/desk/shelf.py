@@ -1,0 +1,99 @@
+"""The puzzles of a folder: by the catalogue of an archive where there is one, else by looking through it."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing
+from dataclasses import dataclass
+from pathlib import Path
+
+from clueprint.archive.store import NAME
+from clueprint.errors import ClueprintError
+from schema.files import READING_SUFFIX, BadFile, load_puzzle
+from schema.reading import load_reading
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One puzzle on the shelf; `reading` is its file, relative to the folder."""
+
+    reading: str
+    verdict: str
+    queries: int
+    title: str
+    source: str
+    page: int
+
+
+class Shelf:
+    """The puzzles of a folder. Raises ClueprintError for what is no folder."""
+
+    def __init__(self, folder: Path, scans: tuple[Path, ...] = ()) -> None:
+        if not folder.is_dir():
+            raise ClueprintError(f"{folder}: it is no folder", "name the one that readings were written into")
+        self.folder = folder.resolve()
+        self._scans = scans
+        self._catalogue = self.folder / NAME
+
+    def entries(self, verdict: str, words: str, first: int, count: int) -> tuple[int, list[Entry]]:
+        """How many puzzles there are of a verdict ('' for any) in whose title or source the words stand, and a part of
+        them."""
+        if self._catalogue.exists():
+            return self._catalogued(verdict, words, first, count)
+        found = [
+            entry
+            for entry in self._looked_through()
+            if verdict in ("", entry.verdict) and words.lower() in f"{entry.title} {entry.source}".lower()
+        ]
+        return len(found), found[first : first + count]
+
+    def _catalogued(self, verdict: str, words: str, first: int, count: int) -> tuple[int, list[Entry]]:
+        where = "WHERE (? = '' OR verdict = ?) AND instr(lower(ifnull(title, '') || ' ' || path), lower(?))"
+        values = (verdict, verdict, words)
+        with closing(self._connected()) as db:
+            total = db.execute(f"SELECT count(*) FROM every_puzzle {where}", values).fetchone()[0]
+            rows = db.execute(
+                f"SELECT reading, verdict, queries, title, path, page FROM every_puzzle {where} LIMIT ? OFFSET ?",
+                (*values, count, first),
+            )
+            return total, [self._as_on_disk(Entry(r[0], r[1], r[2], r[3] or "", Path(r[4]).name, r[5])) for r in rows]
+
+    def _as_on_disk(self, entry: Entry) -> Entry:
+        """The catalogue says how a puzzle was read; what was saved since stands in its file."""
+        return self._entry(self.folder / entry.reading) or entry
+
+    def _connected(self) -> sqlite3.Connection:
+        return sqlite3.connect(f"file:{self._catalogue}?mode=ro", uri=True, timeout=60)
+
+    def _looked_through(self) -> Iterator[Entry]:
+        for path in sorted(self.folder.rglob(f"*{READING_SUFFIX}")):
+            if entry := self._entry(path):
+                yield entry
+
+    def _entry(self, path: Path) -> Entry | None:
+        try:
+            reading = load_reading(path)
+            puzzle = load_puzzle(path.parent / Path(reading.puzzle).name) if reading.puzzle else None
+        except BadFile:
+            return None
+        title = (puzzle and puzzle.title) or ""
+        name = str(path.relative_to(self.folder))
+        return Entry(name, reading.verdict, len(reading.queries), title, reading.source.file, reading.source.page)
+
+    def reading_file(self, name: str) -> Path:
+        """The file of a reading by its name. Raises KeyError for what is no reading in this folder."""
+        path = (self.folder / name).resolve()
+        if not (path.is_relative_to(self.folder) and path.name.endswith(READING_SUFFIX) and path.is_file()):
+            raise KeyError(name)
+        return path
+
+    def places(self, reading_file: Path, file: str, sha256: str) -> Iterator[Path]:
+        """Where the page of a reading may be, likeliest first."""
+        if self._catalogue.exists():
+            with closing(self._connected()) as db:
+                yield from (Path(row[0]) for row in db.execute("SELECT path FROM sources WHERE sha256 = ?", (sha256,)))
+        for folder in (*self._scans, self.folder, reading_file.parent):
+            yield folder / file
+            yield from folder.rglob(file)
+        yield from (self.folder.parent / file, Path.cwd() / file)

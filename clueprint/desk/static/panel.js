@@ -1,0 +1,102 @@
+// The right-hand panel: the queries one after another, and the item that is selected with what can be done to it.
+
+import { byId, element } from "./dom.js";
+
+export function showQueries(view, current, hooks) {
+  byId("queries").replaceChildren(...view.queries.map((query, number) => {
+    const here = number === current;
+    const button = element("button", { type: "button", "aria-current": here ? "true" : null, click: () => hooks.query(number) }, query.why);
+    return element("li", { "data-query": number }, button);
+  }));
+  if (view.queries.length === 0) {
+    byId("queries").append(element("li", { class: "none" }, "Nothing is in query."));
+  }
+  byId("queries").querySelector("[aria-current]")?.scrollIntoView({ block: "nearest" });
+}
+
+export function showItem(view, chosen, hooks) {
+  const parts = [];
+  const item = view.items.find((candidate) => candidate.item === chosen.item);
+  if (item) parts.push(...itemParts(view, item, hooks));
+  else if (chosen.cell) parts.push(...cellParts(view, chosen.cell, hooks));
+  if (chosen.query !== null) {
+    parts.push(element("p", {}, action("Accept as it stands", "a", () => hooks.accept())));
+  }
+  byId("item").replaceChildren(...parts);
+}
+
+function itemParts(view, item, hooks) {
+  const sure = item.confidence === null ? "stated by the rules" : `read with confidence ${item.confidence.toFixed(3)}`;
+  const parts = [
+    element("h3", {}, item.words),
+    element("p", { class: "how" }, item.answered ? "answered by you" : sure),
+  ];
+  if (item.alternatives.length > 0) {
+    parts.push(element("p", {}, "It may also be:"), element("ul", {}, ...item.alternatives.map((other, number) =>
+      element("li", {}, action(`${other.words} (${other.confidence.toFixed(3)})`, number === 0 ? "c" : "",
+        () => hooks.choose(item.item, number))))));
+  }
+  if (item.digit !== null) parts.push(digits(view, item.item.split("/").at(-1), item.digit, hooks));
+  if (item.constraint) parts.push(...constraintParts(item, hooks));
+  parts.push(element("p", {}, action("There is no such item", "Delete", () => hooks.remove(item.item))));
+  return parts;
+}
+
+function constraintParts(item, hooks) {
+  const parts = [];
+  const { constraint } = item;
+  if (typeof constraint.value === "number") {
+    const field = element("input", { type: "number", value: constraint.value, name: "value" });
+    const form = element("form", {
+      submit: (event) => {
+        event.preventDefault();
+        hooks.change(item.item, { ...constraint, value: field.valueAsNumber });
+      },
+    }, element("label", {}, "Value ", field), action("Change", "", null, "submit"));
+    parts.push(form);
+  }
+  if (constraint.path) parts.push(element("p", {}, action("Edit the path", "e", () => hooks.trace(item.item))));
+  return parts;
+}
+
+function cellParts(view, cell, hooks) {
+  return [element("h3", {}, `${cell} is empty`), digits(view, cell, null, hooks)];
+}
+
+function digits(view, cell, now, hooks) {
+  const buttons = Object.entries(view.grid.labels).map(([digit, label]) =>
+    element("button", { type: "button", "aria-pressed": String(Number(digit) === now), click: () => hooks.put(cell, Number(digit)) }, label));
+  return element("div", { class: "digits", role: "group", "aria-label": `Digit of ${cell}` }, ...buttons);
+}
+
+function action(words, key, click, type = "button") {
+  return element("button", { type, click }, words, ...(key ? [" ", element("kbd", {}, key)] : []));
+}
+
+export function showProof(proof, view) {
+  const place = byId("proof");
+  place.dataset.outcome = proof.outcome;
+  place.replaceChildren(element("strong", {}, HEADLINES[proof.outcome] ?? proof.outcome), ...details(proof, view));
+}
+
+const HEADLINES = {
+  working: "… being proved",
+  one: "✓ exactly one solution",
+  several: "≠ several solutions",
+  none: "✗ no solution",
+  unknown: "? not settled",
+};
+
+function details(proof) {
+  if (proof.outcome === "several") return [element("span", {}, ` not forced: ${listed(proof.differ)}`)];
+  if (proof.outcome === "none") {
+    return [element("span", {}, " these cannot all be right:"),
+      element("ul", {}, ...proof.conflict.map((suspect) => element("li", {}, suspect.why)))];
+  }
+  return proof.note ? [element("span", {}, ` ${proof.note}`)] : [];
+}
+
+function listed(cells) {
+  const few = cells.slice(0, 12);
+  return few.join(" ") + (cells.length > few.length ? ` and ${cells.length - few.length} more` : "");
+}

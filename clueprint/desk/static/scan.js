@@ -1,0 +1,54 @@
+// The page as it was scanned, with an outline over every item that was read off it.
+
+import { element, points, svg } from "./dom.js";
+import { scanAddress } from "./api.js";
+
+const MARGIN = 0.12; // of the grid's size, around it: clues beside the grid and a little of the page
+
+export function scanOf(name, view, hooks) {
+  const { width, height } = view.frame;
+  const picture = svg("image", { href: scanAddress(name), width, height, preserveAspectRatio: "none" });
+  const note = element("p", { class: "note", hidden: true }, "The scan cannot be shown.");
+  picture.addEventListener("error", async () => {
+    const response = await fetch(scanAddress(name));
+    if (response.ok) return;
+    note.textContent = (await response.json()).detail;
+    note.hidden = false;
+  });
+  const asked = new Set(view.queries.map((query) => query.item));
+  const cells = Object.entries(view.cells).map(([cell, where]) =>
+    svg("polygon", { class: "cell", "data-cell": cell, points: points(where), click: () => hooks.cell(cell) }));
+  const outlines = view.items.filter((item) => item.where).map((item) =>
+    svg("polygon", {
+      class: asked.has(item.item) ? "outline asked" : "outline",
+      "data-item": item.item,
+      points: points(item.where),
+      click: () => hooks.select(item.item),
+      mouseenter: () => hooks.light(item.item),
+      mouseleave: () => hooks.light(null),
+    }, svg("title", {}, item.words)));
+  const places = view.queries.map((query, number) => ({ query, number })).filter(({ query }) => query.where)
+    .map(({ query, number }) =>
+      svg("polygon", { class: "place", "data-query": number, points: points(query.where), click: () => hooks.query(number) },
+        svg("title", {}, query.why)));
+  const whole = `0 0 ${width} ${height}`;
+  const near = around(view);
+  const drawn = svg("svg", { viewBox: near, role: "img", "aria-label": `Scan of ${view.source.file}, page ${view.source.page}` },
+    picture, ...cells, ...outlines, ...places);
+  const zoom = element("button", { type: "button", class: "zoom", "aria-pressed": "false" }, "Whole page");
+  zoom.addEventListener("click", () => {
+    const all = zoom.getAttribute("aria-pressed") === "false";
+    zoom.setAttribute("aria-pressed", String(all));
+    drawn.setAttribute("viewBox", all ? whole : near);
+  });
+  return [zoom, note, drawn];
+}
+
+function around(view) {
+  const places = view.items.filter((item) => item.where && item.item.startsWith("/constraints/")).flatMap((item) => item.where);
+  const all = [...view.corners, ...places];
+  const [left, right] = [Math.min(...all.map((p) => p[0])), Math.max(...all.map((p) => p[0]))];
+  const [top, bottom] = [Math.min(...all.map((p) => p[1])), Math.max(...all.map((p) => p[1]))];
+  const free = MARGIN * Math.max(right - left, bottom - top);
+  return `${left - free} ${top - free} ${right - left + 2 * free} ${bottom - top + 2 * free}`;
+}
