@@ -101,6 +101,8 @@ class Run:
             return Answer("unknown", ())
         parameters = core.SatParameters()
         parameters.num_workers = 1
+        # It would take Ctrl-C for itself, and leave it without Python's handler afterwards.
+        parameters.catch_sigint_signal = False
         parameters.max_time_in_seconds = seconds
         parameters.max_deterministic_time = self.work
         parameters.enumerate_all_solutions = callback is not None

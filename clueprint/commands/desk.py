@@ -4,18 +4,22 @@ from __future__ import annotations
 
 import secrets
 import socket
+import threading
 import webbrowser
 from pathlib import Path
 
 import click
 import uvicorn
 
+from clueprint.archive.stop import Stop
 from clueprint.desk.server import Desk, application
 from clueprint.desk.shelf import Shelf
 from clueprint.errors import EXIT_FINE, EXIT_LOOK, ClueprintError, complain
 
 HERE = "127.0.0.1"
 """This machine only."""
+LOOK = 0.2
+"""Seconds between two looks at whether to end."""
 
 
 @click.command()
@@ -41,16 +45,24 @@ def desk(folder: Path, scans: tuple[Path, ...], port: int, no_browser: bool) -> 
     click.echo(address)
     if not no_browser:
         webbrowser.open(address)
-    server = uvicorn.Server(uvicorn.Config(application(work, token), log_level="critical", access_log=False))
-    try:
-        server.run(sockets=[listening])
-    except KeyboardInterrupt:
-        pass
-    finally:
-        listening.close()
+    _serve(uvicorn.Config(application(work, token), log_level="critical", access_log=False), listening)
     for name in work.unsaved:
         complain(f"{name}: changed on the desk and not saved")
     return EXIT_LOOK if work.unsaved else EXIT_FINE
+
+
+def _serve(config: uvicorn.Config, listening: socket.socket) -> None:
+    """Answer until Ctrl-C, or until the system asks to end."""
+    server = uvicorn.Server(config)
+    # In a thread, where uvicorn leaves signals to us: it would end the program by the one it got.
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [listening]})
+    with Stop() as stop, listening:
+        thread.start()
+        while thread.is_alive() and not stop.asked:
+            thread.join(LOOK)
+        server.should_exit = True
+        server.force_exit = True
+        thread.join()
 
 
 def _listening(port: int) -> socket.socket:
@@ -58,6 +70,7 @@ def _listening(port: int) -> socket.socket:
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((HERE, port))
+        listening.listen()  # from now on the address answers, if only when the server has started
     except OSError as fault:
         listening.close()
         raise ClueprintError(f"port {port}: {fault.strerror}", "name another with --port") from None

@@ -100,8 +100,8 @@ def _reading(desk: Desk) -> APIRouter:
     def puzzles(
         verdict: str = "", words: str = "", first: int = 0, count: Annotated[int, Query(le=AT_MOST)] = AT_MOST
     ) -> dict[str, Any]:
-        total, entries = desk.shelf.entries(verdict, words, first, count)
-        return {"folder": desk.shelf.folder.name, "total": total, "puzzles": entries}
+        part = desk.shelf.entries(verdict, words, first, count)
+        return {"folder": desk.shelf.folder.name, "total": part.total, "puzzles": part.puzzles, "next": part.next}
 
     @router.get("/sheet/{name:path}")
     def sheet(name: str) -> dict[str, Any]:

@@ -26,6 +26,15 @@ class Entry:
     page: int
 
 
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Some of the puzzles, and how many there are; `next` is where the next part begins, None after the last."""
+
+    total: int
+    puzzles: list[Entry]
+    next: int | None
+
+
 class Shelf:
     """The puzzles of a folder. Raises ClueprintError for what is no folder."""
 
@@ -36,9 +45,8 @@ class Shelf:
         self._scans = scans
         self._catalogue = self.folder / NAME
 
-    def entries(self, verdict: str, words: str, first: int, count: int) -> tuple[int, list[Entry]]:
-        """How many puzzles there are of a verdict ('' for any) in whose title or source the words stand, and a part of
-        them."""
+    def entries(self, verdict: str, words: str, first: int, count: int) -> Part:
+        """A part of the puzzles of a verdict ('' for any) in whose title or source the words stand."""
         if self._catalogue.exists():
             return self._catalogued(verdict, words, first, count)
         found = [
@@ -46,18 +54,22 @@ class Shelf:
             for entry in self._looked_through()
             if verdict in ("", entry.verdict) and words.lower() in f"{entry.title} {entry.source}".lower()
         ]
-        return len(found), found[first : first + count]
+        return Part(len(found), found[first : first + count], first + count if first + count < len(found) else None)
 
-    def _catalogued(self, verdict: str, words: str, first: int, count: int) -> tuple[int, list[Entry]]:
+    def _catalogued(self, verdict: str, words: str, first: int, count: int) -> Part:
         where = "WHERE (? = '' OR verdict = ?) AND instr(lower(ifnull(title, '') || ' ' || path), lower(?))"
         values = (verdict, verdict, words)
         with closing(self._connected()) as db:
-            total = db.execute(f"SELECT count(*) FROM every_puzzle {where}", values).fetchone()[0]
+            total = db.execute(f"SELECT count(DISTINCT puzzle_id) FROM every_puzzle {where}", values).fetchone()[0]
             rows = db.execute(
-                f"SELECT reading, verdict, queries, title, path, page FROM every_puzzle {where} LIMIT ? OFFSET ?",
+                f"SELECT reading, verdict, queries, title, path, page FROM every_puzzle {where}"
+                " GROUP BY puzzle_id ORDER BY source, page, number LIMIT ? OFFSET ?",
                 (*values, count, first),
-            )
-            return total, [self._as_on_disk(Entry(r[0], r[1], r[2], r[3] or "", Path(r[4]).name, r[5])) for r in rows]
+            ).fetchall()
+        found = [self._as_on_disk(Entry(r[0], r[1], r[2], r[3] or "", Path(r[4]).name, r[5])) for r in rows]
+        # What was saved since the catalogue was written may have another verdict.
+        found = [entry for entry in found if verdict in ("", entry.verdict)]
+        return Part(total - len(rows) + len(found), found, first + count if first + count < total else None)
 
     def _as_on_disk(self, entry: Entry) -> Entry:
         """The catalogue says how a puzzle was read; what was saved since stands in its file."""

@@ -56,6 +56,15 @@ function shapeOf(shape) {
   return svg(shape.closed ? "polygon" : "polyline", { points: points(shape.points), ...paint });
 }
 
+// A frame around each item, which cannot be measured before it is shown: dashed where it is asked about, and heavier
+// where it is chosen, so that no colour has to tell it.
+export function frame(drawing) {
+  for (const group of drawing.querySelectorAll(".drawn")) {
+    const { x, y, width, height } = group.getBBox();
+    group.append(svg("rect", { class: "frame", x: x - FREE / 2, y: y - FREE / 2, width: width + FREE, height: height + FREE, rx: FREE / 2 }));
+  }
+}
+
 export function trail(cells) {
   return cells.map((cell) => {
     const [, row, column] = cell.match(/^r(\d+)c(\d+)$/);

@@ -6,11 +6,14 @@ import { byId, element } from "./dom.js";
 const PART = 100;
 const SIGNS = { clean: "✓ clean", query: "? query", faulty: "✗ faulty" };
 
+let next = null; // where the part after those shown begins
+
 export async function showList(more = false) {
   const form = byId("filter");
-  const first = more ? byId("puzzles").children.length : 0;
+  const first = more ? next : 0;
   const query = { verdict: form.verdict.value, words: form.words.value, first, count: PART };
-  const { folder, total, puzzles: found } = await puzzles(query);
+  const { folder, total, puzzles: found, next: rest } = await puzzles(query);
+  next = rest;
   const rows = found.map((entry) => element("tr", {},
     element("th", { scope: "row" }, element("a", { href: `#${encodeURIComponent(entry.reading)}` }, entry.title || entry.reading)),
     element("td", {}, `${entry.source}, page ${entry.page}`),
@@ -18,7 +21,6 @@ export async function showList(more = false) {
     element("td", {}, String(entry.queries))));
   if (more) byId("puzzles").append(...rows);
   else byId("puzzles").replaceChildren(...rows);
-  const shown = byId("puzzles").children.length;
   byId("count").textContent = total === 1 ? `1 puzzle in ${folder}` : `${total} puzzles in ${folder}`;
-  byId("more").hidden = shown >= total;
+  byId("more").hidden = next === null;
 }

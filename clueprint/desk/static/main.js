@@ -2,7 +2,7 @@
 
 import * as api from "./api.js";
 import { byId } from "./dom.js";
-import { drawingOf, trail } from "./drawing.js";
+import { drawingOf, frame, trail } from "./drawing.js";
 import { showList } from "./list.js";
 import { showItem, showProof, showQueries } from "./panel.js";
 import { scanOf } from "./scan.js";
@@ -52,6 +52,7 @@ function show(found) {
   byId("scan").dataset.name = name;
   byId("scan").replaceChildren(...scanOf(name, view, hooks));
   byId("drawing").replaceChildren(drawingOf(view, hooks));
+  frame(byId("drawing"));
   if (chosen.query !== null && chosen.query >= view.queries.length) chosen.query = null;
   refresh();
   if (!proved) watch();

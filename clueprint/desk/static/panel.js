@@ -3,9 +3,12 @@
 import { byId, element } from "./dom.js";
 
 export function showQueries(view, current, hooks) {
+  const words = new Map(view.items.map((item) => [item.item, item.words]));
   byId("queries").replaceChildren(...view.queries.map((query, number) => {
     const here = number === current;
-    const button = element("button", { type: "button", "aria-current": here ? "true" : null, click: () => hooks.query(number) }, query.why);
+    const about = words.get(query.item);
+    const button = element("button", { type: "button", "aria-current": here ? "true" : null, click: () => hooks.query(number) },
+      about ? `${about}: ${query.why}` : query.why);
     return element("li", { "data-query": number }, button);
   }));
   if (view.queries.length === 0) {
@@ -16,12 +19,12 @@ export function showQueries(view, current, hooks) {
 
 export function showItem(view, chosen, hooks) {
   const parts = [];
+  if (chosen.query !== null) {
+    parts.push(element("p", { class: "accept" }, action("Accept as it stands", "a", () => hooks.accept())));
+  }
   const item = view.items.find((candidate) => candidate.item === chosen.item);
   if (item) parts.push(...itemParts(view, item, hooks));
   else if (chosen.cell) parts.push(...cellParts(view, chosen.cell, hooks));
-  if (chosen.query !== null) {
-    parts.push(element("p", {}, action("Accept as it stands", "a", () => hooks.accept())));
-  }
   byId("item").replaceChildren(...parts);
 }
 
