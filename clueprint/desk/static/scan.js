@@ -31,10 +31,12 @@ export function scanOf(name, view, hooks) {
     .map(({ query, number }) =>
       svg("polygon", { class: "place", "data-query": number, points: points(query.where), click: () => hooks.query(number) },
         svg("title", {}, query.why)));
+  // Small ones on top, or a large one would keep the mouse from them.
+  const marks = [...outlines, ...places].sort((one, other) => area(other) - area(one));
   const whole = `0 0 ${width} ${height}`;
   const near = around(view);
   const drawn = svg("svg", { viewBox: near, role: "img", "aria-label": `Scan of ${view.source.file}, page ${view.source.page}` },
-    picture, ...cells, ...outlines, ...places);
+    picture, ...cells, ...marks);
   const zoom = element("button", { type: "button", class: "zoom", "aria-pressed": "false" }, "Whole page");
   zoom.addEventListener("click", () => {
     const all = zoom.getAttribute("aria-pressed") === "false";
@@ -42,6 +44,12 @@ export function scanOf(name, view, hooks) {
     drawn.setAttribute("viewBox", all ? whole : near);
   });
   return [zoom, note, drawn];
+}
+
+function area(polygon) {
+  const corners = polygon.getAttribute("points").split(" ").map((point) => point.split(",").map(Number));
+  const [x, y] = [0, 1].map((axis) => corners.map((corner) => corner[axis]));
+  return (Math.max(...x) - Math.min(...x)) * (Math.max(...y) - Math.min(...y));
 }
 
 function around(view) {

@@ -1,0 +1,221 @@
+"""The page of `clueprint desk` in a browser: what a person sees and does, by keyboard and mouse, on large and small
+screens. Skipped where there is no Chromium."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+from pathlib import Path
+
+import pytest
+
+from clueprint.reading import read_sources
+from schema.cells import Cell
+from schema.files import load_puzzle, save_puzzle
+from schema.kinds.thermometer import Thermometer
+from schema.reading import Alternative, Item, Query, load_reading, save_reading
+from tests.clueprint.reading_pages import page
+from tests.clueprint.test_desk import NAME, served
+
+CHROMIUM = shutil.which("chromium")
+playwright = pytest.importorskip("playwright.sync_api")
+expect = playwright.expect
+pytestmark = [
+    pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine"),
+    pytest.mark.slow,
+    # Playwright leaves its own event loop and pipes to the garbage collector.
+    pytest.mark.filterwarnings("ignore::ResourceWarning", "ignore::pytest.PytestUnraisableExceptionWarning"),
+]
+PUZZLE = NAME.replace("reading", "puzzle")
+SLOW = 60_000
+"""Milliseconds: many share this machine."""
+
+
+@pytest.fixture(scope="module")
+def browser():
+    with playwright.sync_playwright() as driver:
+        chromium = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture(scope="module")
+def read_once(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("desk")
+    (folder / "read").mkdir()
+    read_sources([page(folder, "tide.png")], folder / "read")
+    return folder
+
+
+@pytest.fixture
+def folder(read_once, tmp_path):
+    """A reading with three queries: a digit that may be another, a thermometer, a place."""
+    shutil.copytree(read_once, tmp_path, dirs_exist_ok=True)
+    into = tmp_path / "read"
+    puzzle, reading = load_puzzle(into / PUZZLE), load_reading(into / NAME)
+    tube = Thermometer(path=(Cell.parse("r4c1"), Cell.parse("r4c2")))
+    changed = {name: getattr(puzzle, name) for name in type(puzzle).model_fields}
+    save_puzzle(type(puzzle)(**{**changed, "constraints": (*puzzle.constraints, tube)}), into / PUZZLE)
+    pointer = f"/constraints/{len(puzzle.constraints)}"
+    items = [_doubtful(item) if item.item == "/givens/r1c1" else item for item in reading.items]
+    items.append(Item(item=pointer, where=reading.corners, confidence=0.7, how="shape"))
+    queries = (
+        Query(item="/givens/r1c1", why="it was hard to read"),
+        Query(item=pointer, why="its end is not clear"),
+        Query(where=items[2].where, why="there is ink here"),
+    )
+    update = {"items": tuple(items), "queries": queries, "verdict": "query"}
+    save_reading(reading.model_copy(update=update), into / NAME)
+    return into
+
+
+def _doubtful(item: Item) -> Item:
+    return item.model_copy(update={"confidence": 0.6, "alternatives": (Alternative(value=4, confidence=0.4),)})
+
+
+@pytest.fixture
+def desk(browser, folder):
+    """The page of the puzzle, opened from the list; what it asked for and what went wrong in it are kept."""
+    with served(folder) as (process, address):
+        context = browser.new_context(viewport={"width": 1280, "height": 800})
+        context.set_default_timeout(SLOW)
+        shown = context.new_page()
+        shown.asked, shown.faults = [], []
+        shown.on("request", lambda request: shown.asked.append(request.url))
+        shown.on("pageerror", lambda fault: shown.faults.append(str(fault)))
+        shown.goto(address)
+        shown.click("#puzzles a")
+        shown.wait_for_selector("#drawing svg")
+        shown.wait_for_selector("#proof:not([data-outcome=working])")
+        yield shown
+        assert shown.faults == []
+        assert all(url.startswith(address) for url in shown.asked)
+        context.close()
+        os.kill(process.pid, signal.SIGTERM)
+        process.wait(timeout=60)
+
+
+def queries(desk) -> list[str]:
+    return desk.locator("#queries button").all_inner_texts()
+
+
+def waiting(desk, count: int) -> None:
+    """Wait until so many queries are left."""
+    expect(desk.locator("#queries button")).to_have_count(count, timeout=SLOW)
+
+
+def settled(desk) -> str:
+    """What the checker says of the puzzle as it is now."""
+    desk.wait_for_selector("#proof:not([data-outcome=working])")
+    return desk.locator("#proof").get_attribute("data-outcome")
+
+
+def test_queries_are_answered_by_keyboard_and_saved_on_request(desk, folder):
+    before = {path.name: path.read_bytes() for path in folder.iterdir()}
+    assert [text.rpartition(": ")[2] for text in queries(desk)] == [
+        "it was hard to read", "its end is not clear", "there is ink here",
+    ]  # fmt: skip
+    assert "the given 1 in r1c1" in desk.inner_text("#item")
+    desk.keyboard.press("a")
+    waiting(desk, 2)
+    assert "thermometer" in desk.inner_text("#item")
+    desk.keyboard.press("n")
+    desk.keyboard.press("p")
+    desk.keyboard.press("Delete")
+    waiting(desk, 1)
+    desk.keyboard.press("a")
+    desk.wait_for_selector("#queries .none")
+    assert settled(desk) == "one"
+    assert "not saved" in desk.inner_text("#state")
+    assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
+    desk.keyboard.press("s")
+    expect(desk.locator("#state")).to_have_text("clean", timeout=SLOW)
+    assert load_reading(folder / NAME).verdict == "clean"
+    assert not any(isinstance(c, Thermometer) for c in load_puzzle(folder / PUZZLE).constraints)
+    assert (folder / f"{PUZZLE}.before").read_bytes() == before[PUZZLE]
+
+
+def test_an_alternative_a_digit_and_undo(desk):
+    desk.keyboard.press("c")
+    waiting(desk, 2)
+    assert desk.locator("#drawing [data-item='/givens/r1c1'] text").text_content() == "4"
+    assert settled(desk) == "none"
+    assert "cannot all be right" in desk.inner_text("#proof")
+    desk.keyboard.press("u")
+    waiting(desk, 3)
+    assert desk.locator("#drawing [data-item='/givens/r1c1'] text").text_content() == "1"
+    assert desk.locator("#undo").is_disabled()
+    desk.click("#drawing [data-cell=r4c4]")
+    desk.keyboard.press("1")
+    desk.wait_for_selector("#drawing [data-item='/givens/r4c4']")
+    assert desk.locator("#scan [data-item='/givens/r4c4']").count() == 1
+
+
+def test_a_path_is_drawn_anew(desk):
+    desk.keyboard.press("n")
+    desk.keyboard.press("e")
+    for cell in ("r4c1", "r3c2", "r3c3"):
+        desk.click(f"#drawing [data-cell={cell}]")
+    desk.keyboard.press("Enter")
+    expect(desk.locator("#item h3")).to_contain_text("r3c3", timeout=SLOW)
+    desk.keyboard.press("e")
+    desk.keyboard.press("Escape")
+    assert "r4c1, r3c2, r3c3" in desk.inner_text("#item h3")
+
+
+def test_scan_and_drawing_light_up_in_step(desk):
+    desk.hover("#drawing [data-item='/givens/r2c3']")
+    desk.wait_for_selector("#scan [data-item='/givens/r2c3'].lit")
+    desk.hover("#scan [data-item='/givens/r1c2']")
+    desk.wait_for_selector("#drawing [data-item='/givens/r1c2'].lit")
+    assert desk.locator("#drawing .lit").count() == 1
+    natural = desk.evaluate("fetch(document.querySelector('#scan image').getAttribute('href')).then(r => r.status)")
+    assert natural == 200
+
+
+def test_somebody_else_changed_the_file(desk, folder):
+    desk.keyboard.press("a")
+    waiting(desk, 2)
+    file = folder / NAME
+    other = file.read_text("utf-8").replace("not clear", "not seen")
+    file.write_text(other, "utf-8")
+    desk.keyboard.press("s")
+    desk.wait_for_selector("#message button")
+    assert file.read_text("utf-8") == other
+    desk.click("#message button")
+    waiting(desk, 3)
+    assert any("not seen" in text for text in queries(desk))
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 600), (390, 800)])
+def test_everything_is_in_reach_on_any_screen(desk, size):
+    desk.set_viewport_size({"width": size[0], "height": size[1]})
+    width = desk.evaluate("document.documentElement.scrollWidth")
+    assert width <= size[0]
+    for place in ("#scan svg", "#drawing svg", "#queries", "#save", ".accept button"):
+        desk.locator(place).first.scroll_into_view_if_needed()
+        box = desk.locator(place).first.bounding_box()
+        assert box["width"] >= 30 and box["height"] >= 16
+        assert box["x"] >= 0 and box["x"] + box["width"] <= size[0] + 1
+
+
+def test_every_control_has_a_name_and_enough_contrast(desk):
+    unnamed = desk.evaluate(
+        "[...document.querySelectorAll('button, input, select, a')].filter(e => e.offsetParent &&"
+        " !(e.textContent.trim() || e.getAttribute('aria-label') || e.labels?.length)).map(e => e.outerHTML)"
+    )
+    assert unnamed == []
+    colours = (Path(__file__).parents[2] / "clueprint/desk/static/desk.css").read_text("utf-8")
+    named = dict(line.strip(" ;").removeprefix("--").split(": ") for line in colours.split("\n}")[0].splitlines()[2:])
+    paper = _luminance(named["paper"])
+    for name in ("ink", "faint", "chosen", "lit", "asked"):
+        # WCAG 2.2, success criterion 1.4.3: 4.5 to 1 for text.
+        assert (paper + 0.05) / (_luminance(named[name]) + 0.05) >= 4.5, name
+
+
+def _luminance(colour: str) -> float:
+    """Relative luminance of an sRGB colour, as WCAG 2.2 defines it."""
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
