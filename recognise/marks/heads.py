@@ -51,7 +51,7 @@ HEADS: tuple[Head, ...] = (
     ),
     Head("edge_text", ("TEXT",), exclusive=False, planes=2),
     Head("corner", ("NONE", "CIRCLE", "OTHER")),
-    Head("pointer", ("NONE", "E", "SE", "S", "SW", "W", "NW", "N", "NE")),
+    Head("pointer", ("E", "SE", "S", "SW", "W", "NW", "N", "NE"), exclusive=False),
     Head("wall", ("NONE", "THIN", "THICK"), planes=2),
 )  # fmt: skip
 """In the order of the channels."""

@@ -31,6 +31,10 @@ ABOUT, WITHIN = 0.25, 0.45
 """In cells: half the side of the places on the lattice and in cells in which ink must stand for a doubt."""
 POINTER = 0.35
 """In cells: half the side of the place of a little arrow beside the grid."""
+MOST_POINTERS = 2
+"""Arrows in one place."""
+TOWARDS = 0.17
+"""In cells: how far off the middle of their place each of two arrows stands."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
 DARK = 110
 """Mean of red, green and blue below which nobody prints in black on it."""
@@ -286,15 +290,23 @@ def pointers(chances: Chances, numbers: bool) -> Spots:
             if 0 < row <= chances.rows and 0 < column <= chances.columns:
                 continue
             told = chances.at("pointer", row, column)
-            name = max(told, key=lambda key: told[key])
-            if name == "NONE":
-                if told["NONE"] < MIDDLING[1] and numbers:
-                    notes.append(f"perhaps a little arrow stands beside row {row}, column {column}")
-                continue
+            sure = sorted((name for name in told if told[name] > DRAWN), key=lambda name: -told[name])[:MOST_POINTERS]
             place = column - 0.5, row - 0.5
-            box = _box(place, POINTER)
-            shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
-            texts.append(beside(place))
-            if told[name] < MIDDLING[1]:
+            for name in sure:
+                box = _pointer_box(place, name) if len(sure) > 1 else _box(place, POINTER)
+                shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
+            if sure:
+                texts.append(beside(place))
+            doubtful = any(MIDDLING[0] < chance < MIDDLING[1] for chance in told.values())
+            if doubtful and sure:
                 notes.append(f"where the little arrow beside row {row}, column {column} points was hard to tell")
+            elif doubtful and numbers:
+                notes.append(f"perhaps a little arrow stands beside row {row}, column {column}")
     return Spots((), tuple(shapes), tuple(texts), tuple(notes))
+
+
+def _pointer_box(place: Point, name: str) -> Box:
+    """Where one of two arrows stands that share a place: between its middle and the corner that it points to."""
+    way = POINTERS[name]
+    down, right = ("down" in way) - ("up" in way), ("right" in way) - ("left" in way)
+    return _box((place[0] + right * TOWARDS, place[1] + down * TOWARDS), POINTER - TOWARDS)

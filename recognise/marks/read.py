@@ -18,6 +18,7 @@ from recognise.marks.lines import DRAWN
 from recognise.marks.network import Chances, LatticeReader
 from recognise.marks.places import (
     CELL_CIRCLE,
+    POINTER,
     Looking,
     Spots,
     capsules,
@@ -135,11 +136,12 @@ def _where_drawn(shape: Shape, characters: Iterable[Glyph], pieces: Pieces, rast
     if shape.name != "arrow":
         return shape
     x, y = (shape.box[0] + shape.box[2]) / 2, (shape.box[1] + shape.box[3]) / 2
+    reach = HALF_CELL * (shape.box[2] - shape.box[0]) / (2 * POINTER)
     taken = [glyph.box for glyph in characters]
     boxes = [
         box
         for box in (blob.box(raster) for blob in pieces.blobs)
-        if max(abs((box[0] + box[2]) / 2 - x), abs((box[1] + box[3]) / 2 - y)) <= HALF_CELL
+        if max(abs((box[0] + box[2]) / 2 - x), abs((box[1] + box[3]) / 2 - y)) <= reach
         and not any(overlap(box, other) for other in taken)
     ]
     largest = max(boxes, key=lambda box: (box[2] - box[0]) * (box[3] - box[1]), default=shape.box)

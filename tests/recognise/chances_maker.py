@@ -23,9 +23,8 @@ def sure(labels: Labels) -> Chances:
         "edge": labels.edge,
         "wall": labels.wall,
         "corner": labels.corner[None],
-        "pointer": labels.pointer[None],
     }
-    bits = {"node": labels.node, "side": labels.side}
+    bits = {"node": labels.node, "side": labels.side, "pointer": labels.pointer}
     heads = {}
     for head in HEADS:
         if head.exclusive:

@@ -200,8 +200,7 @@ def test_what_may_be_there_is_asked_about(glyphs, head: str, place: tuple[int, .
 
 
 def test_a_little_arrow_in_doubt_is_asked_about_where_numbers_stand_beside_the_grid() -> None:
-    chances = changed(sure(Labels.empty(6, 6)), "pointer", (0, 0, 0, 2), 0.8)
-    chances = changed(chances, "pointer", (0, 1, 0, 2), 0.2)
+    chances = changed(sure(Labels.empty(6, 6)), "pointer", (0, 0, 0, 2), 0.2)
     assert any("row 0, column 2" in note for note in pointers(chances, numbers=True).notes)
     assert pointers(chances, numbers=False).notes == ()
 
@@ -237,3 +236,16 @@ def test_a_little_arrow_stands_where_it_is_drawn(glyphs) -> None:
     sheet.line((1.9, -0.12), (1.89, -0.26), BLACK, 0.05)
     (arrow,) = [shape for shape in _look(sheet, sure(labels), glyphs).shapes if shape.name == "arrow"]
     assert arrow.box == pytest.approx((1.7, -0.35, 1.9, -0.12), abs=0.08)
+
+
+def test_two_little_arrows_may_share_a_place(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    labels.pointer[0, 2] = Pointer.SE | Pointer.SW
+    for way in (-1, 1):
+        tip = (1.5 + way * 0.42, -0.08)
+        for tail in ((tip[0] - way * 0.22, -0.3), (tip[0] - way * 0.14, -0.09), (tip[0] - way * 0.01, -0.22)):
+            sheet.line(tail, tip, BLACK, 0.05)
+    arrows = [shape for shape in _look(sheet, sure(labels), glyphs).shapes if shape.name == "arrow"]
+    boxes = {arrow.direction: arrow.box for arrow in arrows}
+    assert boxes["down-left"] == pytest.approx((1.08, -0.3, 1.3, -0.08), abs=0.08)
+    assert boxes["down-right"] == pytest.approx((1.7, -0.3, 1.92, -0.08), abs=0.08)
