@@ -242,10 +242,10 @@ def test_two_little_arrows_may_share_a_place(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     labels.pointer[0, 2] = Pointer.SE | Pointer.SW
     for way in (-1, 1):
-        tip = (1.5 + way * 0.42, -0.08)
-        for tail in ((tip[0] - way * 0.22, -0.3), (tip[0] - way * 0.14, -0.09), (tip[0] - way * 0.01, -0.22)):
+        tip = (1.5 + way * 0.42, -0.14)
+        for tail in ((tip[0] - way * 0.22, -0.36), (tip[0] - way * 0.14, -0.15), (tip[0] - way * 0.01, -0.28)):
             sheet.line(tail, tip, BLACK, 0.05)
     arrows = [shape for shape in _look(sheet, sure(labels), glyphs).shapes if shape.name == "arrow"]
     boxes = {arrow.direction: arrow.box for arrow in arrows}
-    assert boxes["down-left"] == pytest.approx((1.08, -0.3, 1.3, -0.08), abs=0.08)
-    assert boxes["down-right"] == pytest.approx((1.7, -0.3, 1.92, -0.08), abs=0.08)
+    assert boxes["down-left"] == pytest.approx((1.08, -0.36, 1.3, -0.14), abs=0.08)
+    assert boxes["down-right"] == pytest.approx((1.7, -0.36, 1.92, -0.14), abs=0.08)
