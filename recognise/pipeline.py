@@ -227,9 +227,10 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     ink, characters = grid.ink.level, [glyph.box for glyph in grid.evidence.glyphs if glyph.text]
     if grid.by_vectors:
         ink = without_shade(without_tints(grid.ink.unsifted, grid.flat, grid.evidence.tints), Raster.of(grid.flat))
-        # What a PDF draws is as soft as its author wanted it.
+        # What a PDF draws is as soft as its author wanted it, and its lattice lines are as wide as he drew them.
         characters = []
-    left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters)
+    lattice = None if grid.by_vectors else grid.ink.grid
+    left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice)
     found = [Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left]
     broken = [trace.where for trace in grid.evidence.traces if trace.dashed and trace.how == "vector" and trace.where]
     for cell, box in hidden_ink(grid.ink.unsifted, grid.flat, draft, broken, grid.by_vectors):

@@ -38,10 +38,16 @@ the blur of both and no mark."""
 
 
 def unexplained_ink(
-    level: Grey, floor: float, flat: Flat, claimed: Sequence[Polygon], characters: Sequence[Box] = ()
+    level: Grey,
+    floor: float,
+    flat: Flat,
+    claimed: Sequence[Polygon],
+    characters: Sequence[Box] = (),
+    lattice: npt.NDArray[np.bool_] | None = None,
 ) -> list[Box]:
     """Boxes, in cells, of ink that no polygon in `claimed` explains. `level` is ink from 0 to 1 in the pixels of
-    `flat` without the lattice's lines and shade, `floor` what paper and noise reach at least.
+    `flat` without the lattice's lines and shade, `floor` what paper and noise reach at least, `lattice` the pixels that
+    its lines cover, which are more in a blurred picture.
 
     The ink is held against the paper of the page itself (recognise/pixels/standout.py), and, where they are given,
     against the `characters` that are printed on it: what has not their sharp sides is no print."""
@@ -49,7 +55,7 @@ def unexplained_ink(
     looked_at = _looked_at(flat, claimed)
     raster = Raster.of(flat)
     sides = Sides(level, looked_at & (taken == 0), raster, characters, flat.screened)
-    free = looked_at & (_without_slits(taken, flat) == 0)
+    free = looked_at & (_without_slits(taken, flat, lattice) == 0)
     found: list[Box] = []
     for (y, x), thing in printed_things(level, free, raster, floor, sides):
         (top, left), (bottom, right) = (end(np.argwhere(thing), axis=0) for end in (np.min, np.max))
@@ -87,9 +93,9 @@ def _grown(mask: Mask, by: float, flat: Flat) -> Mask:
     return np.asarray(cv2.dilate(mask, np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)), np.uint8)
 
 
-def _without_slits(taken: Mask, flat: Flat) -> Mask:
+def _without_slits(taken: Mask, flat: Flat, lattice: npt.NDArray[np.bool_] | None) -> Mask:
     """What is claimed, with the slits between claims and lattice lines."""
-    lines = np.zeros_like(taken)
+    lines = np.zeros_like(taken) if lattice is None else lattice.astype(np.uint8)
     size = 2 * max(1, round(SLIT / 2 * flat.cell)) + 1
     for column in range(flat.columns + 1):
         _fill(lines, flat, (column - BORDER, 0, column + BORDER, flat.rows), 1)

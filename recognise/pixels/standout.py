@@ -66,26 +66,30 @@ def standing_out(level: Grey, free: Mask, raster: Raster, floor: float) -> Itera
     if not free.any():
         return
     ink = np.where(free, level, 0).astype(np.float32)
-    part = _looked_at(free, raster)
-    for answer, kind in _answers(np.ascontiguousarray(ink[part]), raster.cell):
+    for answer, kind, part in _answers(ink, _looked_at(free, raster.px(RIM)), _looked_at(free, 0), raster.cell):
         whole = np.zeros_like(ink)
         whole[part] = answer
         enough = np.clip(TIMES * _paper(whole, free, raster), max(kind.least, floor), max(kind.most, floor))
         yield (whole > enough) & free, kind
 
 
-def _looked_at(free: Mask, raster: Raster) -> tuple[slice, slice]:
+Part = tuple[slice, slice]
+
+
+def _looked_at(free: Mask, rim: int) -> Part:
     """The part of the picture that holds all free ground and a rim around it."""
-    rim = raster.px(RIM)
     spans = [np.flatnonzero(free.any(axis=axis)) for axis in (1, 0)]
     rows, columns = (slice(max(0, int(span[0]) - rim), int(span[-1]) + 1 + rim) for span in spans)
     return rows, columns
 
 
-def _answers(ink: Grey, cell: int) -> Iterator[tuple[Grey, Kind]]:
-    yield np.asarray(cv2.GaussianBlur(ink, (0, 0), SPOT_BLUR * cell), np.float32), SPOT
-    yield _lines(ink, cell), LINE
-    yield _broad(ink, cell), BROAD
+def _answers(ink: Grey, part: Part, inner: Part, cell: int) -> Iterator[tuple[Grey, Kind, Part]]:
+    """What each filter answers, and where. For lines the ground ends where nothing more is looked at, and is taken to
+    go on beyond: the blur of the grid's frame, cut off there, would be paler on both sides."""
+    around = np.ascontiguousarray(ink[part])
+    yield np.asarray(cv2.GaussianBlur(around, (0, 0), SPOT_BLUR * cell), np.float32), SPOT, part
+    yield _lines(np.ascontiguousarray(ink[inner]), cell), LINE, inner
+    yield _broad(around, cell), BROAD, part
 
 
 def _lines(ink: Grey, cell: int) -> Grey:
@@ -97,8 +101,8 @@ def _lines(ink: Grey, cell: int) -> Grey:
     height, width = half.shape
     for turn in range(DIRECTIONS):
         kernel, (x, y) = _kernel(cell // 2, np.pi * turn / DIRECTIONS)
-        middle = cv2.filter2D(half, -1, kernel)
-        around = cv2.copyMakeBorder(middle, rim, rim, rim, rim, cv2.BORDER_REFLECT_101)
+        middle = cv2.filter2D(half, -1, kernel, borderType=cv2.BORDER_REPLICATE)
+        around = cv2.copyMakeBorder(middle, rim, rim, rim, rim, cv2.BORDER_REPLICATE)
         left, right = (around[rim + s * y :, rim + s * x :][:height, :width] for s in (-1, 1))
         np.maximum(best, middle - np.maximum(left, right), out=best)
     return np.asarray(cv2.resize(best, (ink.shape[1], ink.shape[0]), interpolation=cv2.INTER_LINEAR), np.float32)
