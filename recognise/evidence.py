@@ -44,8 +44,8 @@ class Flat:
     """A grid flattened: `cell` pixels a cell, with `margin` cells of page on every side of the grid. The point (x, y)
     in cells lies at ((x + margin) * cell, (y + margin) * cell) in `image`. Page area that does not exist is white.
     `map_x`, `map_y` give for each pixel the place in `Page.image` that it came from; `beyond` marks the pixels that lie
-    beyond the page, None where none do; `screened` those at which a print
-    screen was smoothed away."""
+    beyond the page, None where none do; `screened` those at which a print screen was smoothed away. `page` is that
+    image, where a closer look at it can show more than this one."""
 
     image: Image
     rows: int
@@ -56,6 +56,7 @@ class Flat:
     map_y: npt.NDArray[np.float32]
     beyond: npt.NDArray[np.bool_] | None = None
     screened: npt.NDArray[np.bool_] | None = None
+    page: Image | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,12 +20,6 @@ BATCH = 128
 LEAST = 0.0005
 """Guesses below this probability are left out."""
 
-MISLABELLED = 0.0185
-"""For each piece that shows a character, so many whole characters were shown as NOTHING in training: glyphs that were
-small in their scene and that the view of a piece made large again (FIGURES.md). Their share is taken back."""
-KEPT = 0.25
-"""Part of the probability of NOTHING that remains at least."""
-
 Probabilities = npt.NDArray[np.float64]
 
 
@@ -61,7 +55,7 @@ class GlyphReader:
         if len(kept):
             kept -= kept.max(axis=1, keepdims=True)
         raised = np.exp(kept)
-        return _corrected(np.asarray(raised / raised.sum(axis=1, keepdims=True)))
+        return np.asarray(raised / raised.sum(axis=1, keepdims=True))
 
     def _scores(self, crops: Sequence[Grey]) -> Probabilities:
         found = np.empty((len(crops), len(CHARACTERS) + 1))
@@ -70,15 +64,6 @@ class GlyphReader:
             self._net.setInput(normalised(part).reshape(-1, 1, SIDE, SIDE))
             found[first : first + len(part)] = self._net.forward()
         return found
-
-
-def _corrected(found: Probabilities) -> Probabilities:
-    """Probabilities without the known noise of the training labels (a backward correction as in Patrini et al.,
-    arXiv:1609.03683, for the one pair of labels that was mixed up)."""
-    nothing = found[:, -1:]
-    truly = np.maximum(nothing - MISLABELLED * (1 - nothing), KEPT * nothing)
-    whole = np.concatenate([found[:, :-1], truly], axis=1)
-    return np.asarray(whole / whole.sum(axis=1, keepdims=True))
 
 
 def _columns(allowed: str | None) -> npt.NDArray[np.intp]:

@@ -4,12 +4,13 @@ from recognise.grids.boxes import Boxes, boxes_from, thick_regions
 from recognise.grids.edges import measure_edges
 from recognise.grids.explain import explain_grids
 from recognise.grids.find import find_grids, find_lattices
-from recognise.grids.flatten import flatten
+from recognise.grids.flatten import closer, flatten
 from recognise.grids.judge import looks_filled
 
 __all__ = [
     "Boxes",
     "boxes_from",
+    "closer",
     "explain_grids",
     "find_grids",
     "find_lattices",

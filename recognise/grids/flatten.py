@@ -10,6 +10,13 @@ from recognise.evidence import Flat, Lattice
 from recognise.grids.mesh import step
 from recognise.grids.warp import mesh_maps
 
+SLACK = 0.4
+"""A page up to so much short of the next whole factor is shrunk by it all the same."""
+CLOSER = 2
+"""How much larger the scale of a closer look is: totals of cages are a fifth of a cell high, a quarter of a given."""
+RICHER = 1.2
+"""Page pixels to one of the flat picture, along a line, from which on a closer look shows more."""
+
 
 def flatten(image: Image, lattice: Lattice, cell: int = 64, margin: float = 3.0) -> Flat:
     """The grid of `lattice` (pixels of `image`, RGB) with `cell` pixels a cell and `margin` cells of page around it.
@@ -17,8 +24,35 @@ def flatten(image: Image, lattice: Lattice, cell: int = 64, margin: float = 3.0)
     Follows the mesh of lattice points, not one homography, so that curled pages come out straight; where the page has
     more pixels than the flat picture, it is shrunk first, so that thin lines do not flicker."""
     map_x, map_y = mesh_maps(lattice.points, cell, margin)
+    flat = _sampled(image, map_x, map_y, step(lattice.points) / cell)
+    height, width = image.shape[:2]
+    beyond = (map_x < 0) | (map_y < 0) | (map_x > width - 1) | (map_y > height - 1)
+    rows, columns = lattice.rows, lattice.columns
+    return Flat(flat, rows, columns, cell, margin, map_x, map_y, beyond if beyond.any() else None, page=image)
+
+
+def closer(flat: Flat, margin: float) -> Flat | None:
+    """The same grid taken from its page at CLOSER times the scale, with less of the page around it; None where the page
+    has no more pixels than the flat picture has."""
+    if flat.page is None:
+        return None
+    away = round((flat.margin - margin) * flat.cell)
+    height, width = (size - 2 * away for size in flat.map_x.shape)
+    maps = [part[away : away + height, away : away + width] for part in (flat.map_x, flat.map_y)]
+    middle = maps[0][height // 2], maps[1][height // 2]
+    density = float(np.hypot(np.diff(middle[0]), np.diff(middle[1])).mean())
+    if density < RICHER:
+        return None
+    size = CLOSER * width, CLOSER * height
+    x, y = (np.asarray(cv2.resize(part, size, interpolation=cv2.INTER_LINEAR), np.float32) for part in maps)
+    image = _sampled(flat.page, x, y, density / CLOSER)
+    return Flat(image, flat.rows, flat.columns, CLOSER * flat.cell, margin, x, y)
+
+
+def _sampled(image: Image, map_x: np.ndarray, map_y: np.ndarray, step: float) -> Image:
+    """The image at the places of the maps, whose neighbours lie `step` pixels apart."""
     source, x, y = image, map_x, map_y
-    shrink = int(step(lattice.points) / cell + SLACK)
+    shrink = int(step + SLACK)
     if shrink >= 2:
         left, top, right, bottom = _window(map_x, map_y, image)
         source = image[top:bottom, left:right]
@@ -27,15 +61,8 @@ def flatten(image: Image, lattice: Lattice, cell: int = 64, margin: float = 3.0)
         y = (map_y - top + 0.5) * np.float32(size[1] / source.shape[0]) - np.float32(0.5)
         source = np.asarray(cv2.resize(source, size, interpolation=cv2.INTER_AREA), np.uint8)
     white = (255, 255, 255)
-    flat = cv2.remap(source, x, y, cv2.INTER_CUBIC, borderMode=cv2.BORDER_CONSTANT, borderValue=white)
-    height, width = image.shape[:2]
-    beyond = (map_x < 0) | (map_y < 0) | (map_x > width - 1) | (map_y > height - 1)
-    rows, columns = lattice.rows, lattice.columns
-    return Flat(np.asarray(flat, np.uint8), rows, columns, cell, margin, map_x, map_y, beyond if beyond.any() else None)
-
-
-SLACK = 0.4
-"""A page up to so much short of the next whole factor is shrunk by it all the same."""
+    taken = cv2.remap(source, x, y, cv2.INTER_CUBIC, borderMode=cv2.BORDER_CONSTANT, borderValue=white)
+    return np.asarray(taken, np.uint8)
 
 
 def _window(map_x: np.ndarray, map_y: np.ndarray, image: Image) -> tuple[int, int, int, int]:

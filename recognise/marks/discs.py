@@ -16,6 +16,9 @@ USUAL = 45
 """Percentile over the rays at which a circle shows: lines that run into it, and the lattice, cover fewer."""
 OFF = 0.08
 """In cells: how far from its place the middle of a circle may be."""
+STEPS = 2
+"""So many steps to each side in which the middle is sought: a thin ring is lost from a middle that is off by two of
+its widths."""
 FILLED = 0.35
 """A disc with at least this part of its outline's ink half-way to its middle is filled."""
 EDGE = 0.5
@@ -37,18 +40,14 @@ def measure_round(
     place: Point, ink: Grey, relative: Colours, raster: Raster, floor: float, least: float, most: float
 ) -> Round | None:
     """The circle about a place whose radius is from `least` to `most` cells; None where none shows."""
-    best: tuple[float, Point, Floats] | None = None
-    for dx in (-OFF, 0.0, OFF):
-        for dy in (-OFF, 0.0, OFF):
-            centre = place[0] + dx, place[1] + dy
-            rays = _rays(ink, centre, raster, most + OFF)
-            profile = np.percentile(rays, USUAL, axis=0)
-            score = float(np.abs(np.diff(profile)).max(initial=0.0)) - 0.02 * (abs(dx) + abs(dy)) / OFF
-            if best is None or score > best[0]:
-                best = score, centre, profile
-    assert best is not None
-    _, centre, profile = best
-    low, high = raster.px(least), min(len(profile) - 2, raster.px(most))
+    offsets = np.linspace(-OFF, OFF, 2 * STEPS + 1)
+    moves = np.array([(dx, dy) for dx in offsets for dy in offsets])
+    rays = _rays(ink, np.add(place, moves), raster, most + OFF)
+    profiles = np.sort(rays, axis=1)[:, round((RAYS - 1) * USUAL / 100)]
+    low, high = raster.px(least), min(profiles.shape[1] - 2, raster.px(most))
+    steepest = np.abs(np.diff(profiles[:, max(0, low - 1) : high + 2])).max(axis=1, initial=0.0)
+    best = int((steepest - 0.02 * np.abs(moves).sum(axis=1) / OFF).argmax())
+    centre, profile = (float(place[0] + moves[best, 0]), float(place[1] + moves[best, 1])), profiles[best]
     if high <= low or profile[: high + 2].max() <= floor:
         return None
     peak = float(profile[low : high + 1].max())
@@ -57,7 +56,7 @@ def measure_round(
     above = np.nonzero(profile[: high + 2] > EDGE * peak)[0]
     outer = int(above[-1])
     rim = low + int(profile[low : outer + 1].argmax()) if outer >= low else outer
-    colours = _rays_colours(relative, centre, raster, most + OFF)
+    colours = _rays(relative, np.array([centre]), raster, most + OFF)[0]
     inner = float(np.median(profile[: max(1, round(0.75 * outer)) + 1]))
     outline = _colour(colours[:, rim])
     if inner >= FILLED * peak and inner > floor:
@@ -67,17 +66,15 @@ def measure_round(
     return Round(centre, (outer + 0.5) / raster.cell, (255, 255, 255), outline)
 
 
-def _rays(picture: Grey, centre: Point, raster: Raster, reach: float) -> Floats:
-    """What stands along each ray from a place, a pixel a step."""
+def _rays(picture: Grey | Colours, centres: Floats, raster: Raster, reach: float) -> Floats:
+    """What stands along each ray from each place (n, 2), a pixel a step."""
     turns = np.arange(RAYS) * 2 * np.pi / RAYS
     steps = np.arange(raster.px(reach) + 1)
-    x = (raster.at(centre[0]) - 0.5 + np.cos(turns)[:, None] * steps).astype(np.float32)
-    y = (raster.at(centre[1]) - 0.5 + np.sin(turns)[:, None] * steps).astype(np.float32)
-    return np.asarray(cv2.remap(picture, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE), np.float64)
-
-
-def _rays_colours(picture: Colours, centre: Point, raster: Raster, reach: float) -> Floats:
-    return _rays(picture, centre, raster, reach)
+    middles = (centres * raster.cell + raster.origin - 0.5)[:, :, None, None]
+    x = (middles[:, 0] + np.cos(turns)[:, None] * steps).astype(np.float32).reshape(-1, len(steps))
+    y = (middles[:, 1] + np.sin(turns)[:, None] * steps).astype(np.float32).reshape(-1, len(steps))
+    seen = cv2.remap(picture, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    return np.asarray(seen, np.float64).reshape(len(centres), RAYS, len(steps), *picture.shape[2:])
 
 
 def _colour(shades: Floats) -> Colour:

@@ -180,7 +180,7 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
             radius = found.radius if found else CORNER_RADIUS
             outline = found.outline if found else BLACK
             discs.append(Disc(place, radius, found.fill if found else None, outline, "shape", told["CIRCLE"]))
-            texts.append(in_circle(place, radius))
+            texts.append(in_circle(found.centre if found else place, radius))
         else:
             shapes.append(Shape("mark", _box(place, 0.2), BLACK, "shape", told["OTHER"]))
     return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))

@@ -32,7 +32,8 @@ from recognise.marks.standing import Standing
 from recognise.marks.strokes import Stroke, measure
 from recognise.marks.texts import Place, Print, read_texts, small_places
 from recognise.marks.traces import find_traces
-from recognise.pixels.blobs import Pieces
+from recognise.pixels.blobs import Pieces, find_pieces
+from recognise.pixels.closer import look_closer
 from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.glyphs import CharacterReader
 from recognise.pixels.ink import Ink
@@ -59,18 +60,19 @@ class MarkReader:
 
     def __call__(self, flat: Flat, ink: Ink, pieces: Pieces, known: Sequence[Glyph], tubes: Sequence[Trace]) -> Marks:
         """The marks of a grid; see `recognise.marks.found.MarkFinder`."""
-        return _marks(self._lattice.look(flat), ink, Raster.of(flat), pieces, known, tubes, self._reader)
+        return _marks(self._lattice.look(flat), ink, flat, pieces, known, tubes, self._reader)
 
 
 def _marks(
     chances: Chances,
     ink: Ink,
-    raster: Raster,
+    flat: Flat,
     pieces: Pieces,
     known: Sequence[Glyph],
     tubes: Sequence[Trace],
     reader: CharacterReader,
 ) -> Marks:
+    raster = Raster.of(flat)
     standing = Standing(ink, raster, known)
     looking = Looking(ink.all, ink.drawn, ink.relative, raster, ink.floor, standing)
 
@@ -94,9 +96,8 @@ def _marks(
     ]
     small, small_notes = small_places(chances, known, standing.within)
     texts = [place for place in _texts(spots) if place.on_lattice or not _read_already(place, known)]
-    glyphs, text_notes = read_texts(
-        [*texts, *small], Print(ink.all, ink.drawn, ink.relative, pieces, raster, ink.floor), reader
-    )
+    places = [*texts, *small]
+    glyphs, text_notes = read_texts(places, _print(flat, ink, pieces), reader) if places else ([], [])
     glyphs = [glyph for glyph in glyphs if not _worse(glyph, known, small)]
     replaced = tuple(
         glyph
@@ -113,6 +114,15 @@ def _marks(
     size = ink.drawn.shape[0], ink.drawn.shape[1]
     explained = _explained(traces, cages.fences, discs, shapes, glyphs, raster, size)
     return Marks(traces, cages.fences, discs, shapes, tuple(glyphs), replaced, tint, notes, explained)
+
+
+def _print(flat: Flat, ink: Ink, pieces: Pieces) -> Print:
+    """What small characters are read from: the page closer by, where it has more to show."""
+    close = look_closer(flat, ink)
+    if close is None:
+        return Print(ink.all, ink.drawn, ink.relative, pieces, Raster.of(flat), ink.floor)
+    found = find_pieces(close.drawn, close.raster, pieces.tones)
+    return Print(close.whole, close.drawn, close.relative, found, close.raster, ink.floor)
 
 
 def _clear_of(cell: Cell, chances: Chances) -> float:

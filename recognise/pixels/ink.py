@@ -61,7 +61,8 @@ class Ink:
     """`all` is the ink with the grid, `drawn` without it; `relative` is the picture as if on white paper (1 is paper).
     `grid` marks the pixels that the grid's lines cover. `floor` is the least that counts as ink here. `unsifted` is
     `drawn` before shade and texture of the paper were taken away, `level` without shade but with all texture: the guard
-    that looks at all ink must not be blind to what the reader chose not to see."""
+    that looks at all ink must not be blind to what the reader chose not to see. `paper` is the colour of the ground at
+    each pixel, RGB, 0 to 255."""
 
     all: Grey
     drawn: Grey
@@ -72,6 +73,7 @@ class Ink:
     horizontal: Lines
     vertical: Lines
     level: Grey
+    paper: Colours
 
 
 def measure_ink(flat: Flat, ground: Ground) -> Ink:
@@ -88,7 +90,7 @@ def measure_ink(flat: Flat, ground: Ground) -> Ink:
     unsifted = drawn
     level = without_shade(unsifted, raster)
     drawn = np.where(print_mask(level, raster, floor), level, np.float32(0))
-    return Ink(ink, drawn, unsifted, relative, grid, floor, horizontal, vertical, level)
+    return Ink(ink, drawn, unsifted, relative, grid, floor, horizontal, vertical, level, ground.colour)
 
 
 def edges_of(ink: Ink, raster: Raster) -> Edges:

@@ -46,7 +46,8 @@ STROKE = 0.55
 
 
 def descreened(flat: Flat) -> Flat:
-    """The flattened grid with its screened areas as even tones; itself where it has none."""
+    """The flattened grid with its screened areas as even tones; itself where it has none. The page closer by would show
+    the screen again."""
     grey = np.asarray(cv2.cvtColor(flat.image, cv2.COLOR_RGB2GRAY), np.float32)
     screen = screened(grey, flat.cell)
     inside = Raster.of(flat).grid_slices()
@@ -57,7 +58,7 @@ def descreened(flat: Flat) -> Flat:
     share = np.minimum(soft, cv2.erode(screen, np.ones((3, 3), np.uint8)))[inside][..., None]
     image = flat.image.copy()
     image[inside] = np.rint(image[inside] * (1 - share) + smooth[inside] * share)
-    return replace(flat, image=image, screened=screen > 0)
+    return replace(flat, image=image, screened=screen > 0, page=None)
 
 
 def screened(grey: Grey, cell: int) -> Bits:
