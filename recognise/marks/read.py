@@ -163,11 +163,12 @@ def _read_already(place: Place, known: Iterable[Glyph]) -> bool:
 
 
 def _worse(glyph: Glyph, known: Iterable[Glyph], small: Iterable[Place]) -> bool:
-    """Whether a small number was read as well before: with as many characters, and surer."""
+    """Whether a small number was read better before: with more characters, and as surely. With as many, what was read
+    now has the word, for it was looked at in more ways: if it is in doubt, there was a reason."""
     for place in small:
         if _stands_in(place.box, glyph):
             before = [k for k in known if _stands_in(place.box, k) and k.size <= place.tallest]
-            return any(len(k.text) >= len(glyph.text) and k.confidence >= glyph.confidence for k in before)
+            return any(len(k.text) > len(glyph.text) and k.confidence >= glyph.confidence for k in before)
     return False
 
 

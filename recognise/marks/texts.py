@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from ingest.page import Box, Point
 from recognise.evidence import Glyph, Guess
@@ -46,10 +47,15 @@ MOST_LEFT = 0.12
 """The part of a place's ink that specks may be."""
 SHORTEST = 0.09
 """In cells: digits in a circle with three others are no smaller."""
-CORNER = (0.62, 0.42)
+CORNER = (0.92, 0.42)
 """In cells: the part of a cell, from its top left, in which the total of a cage stands."""
 BEYOND = 0.5
 """In cells: so far beyond the corner dashes are looked at."""
+FREE, WALL = 0.7, 0.22
+"""In cells: from here on no total stands beside or below the corner of a cell; so far from the lattice line a wall
+stands at most."""
+RUNS = 0.3
+"""Part of the darkest line along a cell's side that dashes, with their gaps, are at least."""
 SURE = 0.8
 """A reading with more digits than the best one is taken when each of them is so sure."""
 AS_TALL, TWICE, CLOSE = 0.6, 2.2, 0.8
@@ -64,15 +70,24 @@ MOSTLY_DISC = 75
 @dataclass(frozen=True, slots=True)
 class Place:
     """Where characters stand, which they may be, and how tall (and wide) each is at most, in cells. `radius` is that of
+<<<<<<< HEAD
     the circle around them, if one is, which is a `dark` disc or an outline; `on_lattice` says that lattice lines run
     into them."""
+=======
+    the circle around them, if one is; `on_lattice` says that lattice lines run into them, `in_corner` that it is the
+    top left corner of a cell."""
+>>>>>>> 6a6a428 (Totals beside the walls of their cages, wide ones, and clues that one look loses digits of)
 
     box: Box
     allowed: str
     tallest: float
     radius: float = 0.0
     on_lattice: bool = True
+<<<<<<< HEAD
     dark: bool = False
+=======
+    in_corner: bool = False
+>>>>>>> 6a6a428 (Totals beside the walls of their cages, wide ones, and clues that one look loses digits of)
 
     @property
     def middle(self) -> Point:
@@ -161,9 +176,27 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     on_dark = [(light, _pieces(dark, light, share, seen)) for share in SHARES] if dark else []
     glyphs: list[Glyph] = []
     notes: list[str] = []
+<<<<<<< HEAD
     for place in places:
         tried = on_dark if place in dark else [*looks[place.on_lattice], (seen.drawn, seen.pieces)]
         readings = [_read(place, ink, pieces, seen.raster, reader) for ink, pieces in tried]
+=======
+    found = {
+        place: [
+            _read(place, ink, pieces, seen.raster, reader)
+            for ink, pieces in [*looks[place.on_lattice], (seen.drawn, seen.pieces)]
+        ]
+        for place in places
+    }
+    walled = [place for place in corners if place.in_corner and _longest(found[place]).score < SURE]
+    if walled:
+        peeled = _peeled(walled, seen)
+        for share in SHARES:
+            pieces = _pieces(walled, peeled, share, seen)
+            for place in walled:
+                found[place].append(_read(place, peeled, pieces, seen.raster, reader))
+    for place, readings in found.items():
+>>>>>>> 6a6a428 (Totals beside the walls of their cages, wide ones, and clues that one look loses digits of)
         best = max(readings, key=lambda r: r.score) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
             x, y = place.middle
@@ -172,7 +205,7 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
             glyph = as_glyph(group, best.pieces, seen.relative)
             more = not place.on_lattice and (
                 any(_more_beside(group, reading.near, seen.raster) for reading in readings)
-                or any(reading.least >= SURE and reading.text != best.text for reading in readings)
+                or any(reading.least >= SURE and _contradicts(reading, best, seen.raster) for reading in readings)
             )
             glyphs.append(_doubted(glyph) if more else glyph)
     return glyphs, notes
@@ -183,6 +216,26 @@ def _longest(readings: Sequence[_Reading]) -> _Reading:
     best = max(readings, key=lambda r: r.score)
     longer = [r for r in readings if len(r.characters) > len(best.characters) and r.least >= SURE]
     return max(longer, key=lambda r: r.score) if longer else best
+
+
+def _contradicts(reading: _Reading, best: _Reading, raster: Raster) -> bool:
+    """Whether a reading says something else than the best one. One that has lost digits, and has ink in their places
+    that it could not read, says the same."""
+    if reading.text == best.text:
+        return False
+    inked = [blob.box(raster) for blob in reading.near]
+    seen = all(any(_same_place(character.box, box) for box in inked) for character in best.characters)
+    return not (seen and _is_part(reading.text, best.text))
+
+
+def _is_part(part: str, whole: str) -> bool:
+    """Whether a text is another with characters lost."""
+    rest = iter(whole)
+    return len(part) < len(whole) and all(character in rest for character in part)
+
+
+def _same_place(one: Box, other: Box) -> bool:
+    return one[0] <= (other[0] + other[2]) / 2 <= one[2] and one[1] <= (other[1] + other[3]) / 2 <= one[3]
 
 
 def _more_beside(number: Sequence[Character], near: Iterable[Blob], raster: Raster) -> bool:
@@ -216,6 +269,7 @@ def _cut_out(places: Iterable[Place], seen: Print) -> Grey:
     return np.where(mask > 0, seen.whole, np.float32(0))
 
 
+<<<<<<< HEAD
 def _light_on_dark(places: Iterable[Place], seen: Print) -> Grey:
     """What is lighter than the dark discs of some places, as ink."""
     light = np.zeros(seen.whole.shape, np.float32)
@@ -227,6 +281,27 @@ def _light_on_dark(places: Iterable[Place], seen: Print) -> Grey:
         if own.size:
             light[mask > 0] = np.maximum(np.percentile(own, MOSTLY_DISC) - own, 0)
     return light
+=======
+def _peeled(places: Iterable[Place], seen: Print) -> Grey:
+    """The ink with the lattice, in corners of cells without what runs along the top and the left of the cell: walls of
+    cages touch the totals that stand beside them. Where a wall ends shows where no total is."""
+    peeled = np.zeros_like(seen.whole)
+    for place in places:
+        left, top = place.box[:2]
+        beside = seen.whole[seen.raster.slices((left + FREE, top, left + 1 - WALL, top + WALL))]
+        below = seen.whole[seen.raster.slices((left, top + FREE, left + WALL, top + 1 - WALL))]
+        rows, columns = (_band(part.mean(axis=axis), seen.floor) for part, axis in ((beside, 1), (below, 0)))
+        y, x = seen.raster.slices((left, top, left + 1, top + 1))
+        inside = slice(y.start + rows, y.stop), slice(x.start + columns, x.stop)
+        peeled[inside] = seen.whole[inside]
+    return peeled
+
+
+def _band(profile: npt.NDArray[np.floating], floor: float) -> int:
+    """Pixels from the lattice line to the end of what runs along it."""
+    above = np.flatnonzero(profile > max(floor, RUNS * float(profile.max(initial=0.0))))
+    return int(above[-1]) + 1 if above.size else 0
+>>>>>>> 6a6a428 (Totals beside the walls of their cages, wide ones, and clues that one look loses digits of)
 
 
 def _pieces(places: Iterable[Place], cut: Grey, share: float, seen: Print) -> Pieces:
@@ -311,7 +386,7 @@ def small_places(
         box = (float(left), float(top), left + CORNER[0], top + CORNER[1])
         read = bool(_within(centres, box).any())
         if chance > DRAWN:
-            places.append(Place(box, DIGITS + SIGNS, SMALL_TALLEST, on_lattice=False))
+            places.append(Place(box, DIGITS + SIGNS, SMALL_TALLEST, on_lattice=False, in_corner=True))
         elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
             notes.append(f"perhaps small characters stand in {cell}")
     return places, notes

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 from typing import get_args
@@ -10,6 +10,7 @@ from typing import get_args
 import numpy as np
 
 from recognise.evidence import Edges, Evidence, Flat, Glyph
+from recognise.geometry import holds
 from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, beside_grid, find_pieces, measure_tones, without
 from recognise.pixels.borders import Borders
@@ -44,6 +45,8 @@ CROSSED = 0.9
 """A character that a line crosses is taken for one from this probability on: rests of lines look like a 1 or a 7."""
 ROUND = "0COQDGU"
 """What the wall of a bulb looks like once its tube is cut off: never taken for a character that a line crosses."""
+SURE_OTHERWISE, OTHERWISE = 0.8, 0.5
+"""Another look that is so sure of another number leaves a number this part of its confidence."""
 GROWN = 3
 """Pixels around a character's strokes that belong to it: antialiasing and blur."""
 
@@ -186,11 +189,17 @@ def _read_outside(
     pieces: Pieces, ink: Ink, flat: Flat, reader: CharacterReader
 ) -> tuple[list[Ring], list[Glyph], tuple[str, ...]]:
     """The rings of numbers, as rings and as glyphs. Each side is looked at twice, as dark as the ink in the grid and as
-    dark as what stands there, and the look that shows more numbers is taken."""
+    dark as what stands there, and the look that shows more numbers is taken, or more figures of them: what is pale is
+    lost at some thresholds. A number that the other look shows otherwise is in doubt."""
     looks = [_rings(look, ink, flat, reader) for look in (pieces, beside_grid(ink, Raster.of(flat)))]
-    taken = []
+    taken: list[_Numbers] = []
     for side in get_args(Side):
-        taken += max(([numbers for numbers in look if numbers.ring.side == side] for look in looks), key=_readable)
+        sides = [[numbers for numbers in look if numbers.ring.side == side] for look in looks]
+        best = max(sides, key=_readable)
+        others = [glyph for look in sides if look is not best for numbers in look for glyph in numbers.glyphs]
+        taken += [
+            replace(numbers, glyphs=tuple(_doubted(glyph, others) for glyph in numbers.glyphs)) for numbers in best
+        ]
     notes = tuple(
         f"not everything {_where(numbers.ring)} stands in line or is a number" for numbers in taken if numbers.in_doubt
     )
@@ -207,8 +216,19 @@ class _Numbers:
     in_doubt: bool
 
 
-def _readable(rings: Iterable[_Numbers]) -> int:
-    return sum(numbers.readable for numbers in rings)
+def _readable(rings: Sequence[_Numbers]) -> tuple[int, int]:
+    """How many numbers of some rings are read, and how many figures in all."""
+    figures = sum(len(glyph.text) for numbers in rings for glyph in numbers.glyphs)
+    return sum(numbers.readable for numbers in rings), figures
+
+
+def _doubted(glyph: Glyph, others: Iterable[Glyph]) -> Glyph:
+    """A number, half as sure if another look shows another one in its place, and not only a part of it."""
+    here = [other for other in others if holds(other.box, glyph.centre) or holds(glyph.box, other.centre)]
+    if all(other.text in glyph.text or other.confidence < SURE_OTHERWISE for other in here):
+        return glyph
+    halved = (replace(guess, probability=guess.probability * OTHERWISE) for guess in glyph.guesses)
+    return replace(glyph, guesses=tuple(halved))
 
 
 def _rings(pieces: Pieces, ink: Ink, flat: Flat, reader: CharacterReader) -> list[_Numbers]:
