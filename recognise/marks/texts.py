@@ -70,24 +70,16 @@ MOSTLY_DISC = 75
 @dataclass(frozen=True, slots=True)
 class Place:
     """Where characters stand, which they may be, and how tall (and wide) each is at most, in cells. `radius` is that of
-<<<<<<< HEAD
     the circle around them, if one is, which is a `dark` disc or an outline; `on_lattice` says that lattice lines run
-    into them."""
-=======
-    the circle around them, if one is; `on_lattice` says that lattice lines run into them, `in_corner` that it is the
-    top left corner of a cell."""
->>>>>>> 6a6a428 (Totals beside the walls of their cages, wide ones, and clues that one look loses digits of)
+    into them, `in_corner` that it is the top left corner of a cell."""
 
     box: Box
     allowed: str
     tallest: float
     radius: float = 0.0
     on_lattice: bool = True
-<<<<<<< HEAD
     dark: bool = False
-=======
     in_corner: bool = False
->>>>>>> 6a6a428 (Totals beside the walls of their cages, wide ones, and clues that one look loses digits of)
 
     @property
     def middle(self) -> Point:
@@ -176,18 +168,10 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     on_dark = [(light, _pieces(dark, light, share, seen)) for share in SHARES] if dark else []
     glyphs: list[Glyph] = []
     notes: list[str] = []
-<<<<<<< HEAD
+    found = {}
     for place in places:
         tried = on_dark if place in dark else [*looks[place.on_lattice], (seen.drawn, seen.pieces)]
-        readings = [_read(place, ink, pieces, seen.raster, reader) for ink, pieces in tried]
-=======
-    found = {
-        place: [
-            _read(place, ink, pieces, seen.raster, reader)
-            for ink, pieces in [*looks[place.on_lattice], (seen.drawn, seen.pieces)]
-        ]
-        for place in places
-    }
+        found[place] = [_read(place, ink, pieces, seen.raster, reader) for ink, pieces in tried]
     walled = [place for place in corners if place.in_corner and _longest(found[place]).score < SURE]
     if walled:
         peeled = _peeled(walled, seen)
@@ -196,7 +180,6 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
             for place in walled:
                 found[place].append(_read(place, peeled, pieces, seen.raster, reader))
     for place, readings in found.items():
->>>>>>> 6a6a428 (Totals beside the walls of their cages, wide ones, and clues that one look loses digits of)
         best = max(readings, key=lambda r: r.score) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
             x, y = place.middle
@@ -246,7 +229,8 @@ def _more_beside(number: Sequence[Character], near: Iterable[Blob], raster: Rast
     for blob in near:
         left, top, right, bottom = blob.box(raster)
         level = min(bottom, y1) - max(top, y0) >= AS_TALL * tall and bottom - top <= TWICE * tall
-        aside = (left + right) / 2 < x0 or (left + right) / 2 > x1
+        # What covers the number is its own ink, and a wall that it touches at this threshold.
+        aside = min(right, x1) - max(left, x0) <= (x1 - x0) / 2 and not x0 <= (left + right) / 2 <= x1
         if level and aside and max(left - x1, x0 - right) <= CLOSE * tall:
             return True
     return False
@@ -269,7 +253,6 @@ def _cut_out(places: Iterable[Place], seen: Print) -> Grey:
     return np.where(mask > 0, seen.whole, np.float32(0))
 
 
-<<<<<<< HEAD
 def _light_on_dark(places: Iterable[Place], seen: Print) -> Grey:
     """What is lighter than the dark discs of some places, as ink."""
     light = np.zeros(seen.whole.shape, np.float32)
@@ -281,7 +264,8 @@ def _light_on_dark(places: Iterable[Place], seen: Print) -> Grey:
         if own.size:
             light[mask > 0] = np.maximum(np.percentile(own, MOSTLY_DISC) - own, 0)
     return light
-=======
+
+
 def _peeled(places: Iterable[Place], seen: Print) -> Grey:
     """The ink with the lattice, in corners of cells without what runs along the top and the left of the cell: walls of
     cages touch the totals that stand beside them. Where a wall ends shows where no total is."""
@@ -301,7 +285,6 @@ def _band(profile: npt.NDArray[np.floating], floor: float) -> int:
     """Pixels from the lattice line to the end of what runs along it."""
     above = np.flatnonzero(profile > max(floor, RUNS * float(profile.max(initial=0.0))))
     return int(above[-1]) + 1 if above.size else 0
->>>>>>> 6a6a428 (Totals beside the walls of their cages, wide ones, and clues that one look loses digits of)
 
 
 def _pieces(places: Iterable[Place], cut: Grey, share: float, seen: Print) -> Pieces:

@@ -8,14 +8,20 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.evidence import Flat
+from recognise.evidence import Flat, Glyph, Guess, Lattice
 from recognise.glyphs import GlyphReader
+from recognise.grids import closer, flatten
+from recognise.marks.discs import measure_round
+from recognise.marks.read import _worse
 from recognise.marks.texts import SMALL_TALLEST, Place, Print, on_edge, read_texts
 from recognise.pixels import read_pixels
 from recognise.pixels.blobs import find_pieces, measure_tones
+from recognise.pixels.closer import look_closer
 from recognise.pixels.frame import Raster
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.ink import measure_ink
+from recognise.pixels.outside import Ring
+from recognise.pixels.read import _doubted, _Numbers, _readable
 from tests.recognise.test_pixels import CELL, MARGIN, Drawing
 
 RASTER = Raster(6, 6, CELL, MARGIN * CELL)
@@ -95,3 +101,82 @@ def test_a_number_on_a_dot_is_read_whatever_the_dot_s_colour(fill: int, text: in
     corner = middle[0] - 5, middle[1] + 7
     cv2.putText(flat.image, "3", corner, cv2.FONT_HERSHEY_SIMPLEX, 0.6, (text,) * 3, 2, cv2.LINE_AA)
     assert texts_at(on_edge((2.0, 1.5), 0.25, dark=fill < 128), flat) == ["3"]
+
+
+@pytest.mark.parametrize("number", ["16", "18"])
+def test_a_total_that_touches_the_wall_of_its_cage_is_read(number: str) -> None:
+    drawing = Drawing()
+    x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
+    cv2.line(drawing.image, (x + 6, y + 6), (x + CELL, y + 6), (90, 90, 90), 2)
+    cv2.putText(drawing.image, number, (x + 12, y + 15), cv2.FONT_HERSHEY_SIMPLEX, 0.42, (0, 0, 0), 1, cv2.LINE_AA)
+    place = Place((1.0, 1.0, 1.92, 1.42), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+    glyphs, _ = read_texts([place], print_of(drawing.flat()), GlyphReader())
+    assert [glyph.text for glyph in glyphs] == [number]
+    assert glyphs[0].confidence > 0.9
+    glyphs, _ = read_texts([replace(place, in_corner=False)], print_of(drawing.flat()), GlyphReader())
+    assert [glyph.text for glyph in glyphs] != [number]
+
+
+def print_of(flat: Flat) -> Print:
+    ink = measure_ink(flat, measure_ground(flat))
+    pieces = find_pieces(ink.drawn, RASTER, measure_tones(ink, RASTER))
+    return Print(ink.all, ink.drawn, ink.relative, pieces, RASTER, ink.floor)
+
+
+def test_small_characters_are_taken_from_the_page_at_a_larger_scale() -> None:
+    """A page of 192 pixels a cell, with a number that is 7 pixels high in the flat picture."""
+    page = np.full((8 * 192, 8 * 192, 3), 255, np.uint8)
+    for line in range(7):
+        cv2.line(page, (192, (1 + line) * 192), (7 * 192, (1 + line) * 192), (0, 0, 0), 3)
+        cv2.line(page, ((1 + line) * 192, 192), ((1 + line) * 192, 7 * 192), (0, 0, 0), 3)
+    cv2.putText(page, "28", (2 * 192 + 24, 2 * 192 + 50), cv2.FONT_HERSHEY_SIMPLEX, 0.98, (0, 0, 0), 2, cv2.LINE_AA)
+    ticks = 192.0 * np.arange(1, 8) - 0.5
+    flat = flatten(page, Lattice(np.stack(np.meshgrid(ticks, ticks), axis=-1)))
+    ink = measure_ink(flat, measure_ground(flat))
+    close = look_closer(flat, ink)
+    assert close is not None
+    assert close.raster == Raster(6, 6, 128, 128)
+    box = close.raster.slices((1.05, 1.05, 1.6, 1.4))
+    assert np.count_nonzero(close.drawn[box] > 0.9) > 3 * np.count_nonzero(ink.drawn[box_of(flat)] > 0.9)
+    assert close.drawn[close.raster.slices((2.9, 2.2, 3.1, 2.8))].max() < 0.3  # lattice lines stay out
+    assert look_closer(replace(flat, page=None), ink) is None
+
+
+def box_of(flat: Flat) -> tuple[slice, slice]:
+    return Raster.of(flat).slices((1.05, 1.05, 1.6, 1.4))
+
+
+def test_a_page_of_few_pixels_has_no_more_to_show() -> None:
+    page = np.full((8 * 40, 8 * 40, 3), 255, np.uint8)
+    ticks = 40.0 * np.arange(1, 8)
+    assert closer(flatten(page, Lattice(np.stack(np.meshgrid(ticks, ticks), axis=-1))), 1) is None
+
+
+def test_the_look_that_shows_more_figures_of_a_clue_is_taken_and_another_number_is_a_doubt() -> None:
+    short, whole, other = (Glyph((0, 0, 1, 1), (Guess(t, 0.99),), 0.3, (0, 0, 0), "ocr") for t in ("3", "32", "37"))
+    ring = Ring("left", (), ())
+    assert _readable([_Numbers(ring, (whole,), 1, False)]) > _readable([_Numbers(ring, (short,), 1, False)])
+    assert _doubted(whole, [short]) == whole
+    assert _doubted(whole, [other]).confidence < 0.6
+
+
+def test_a_number_that_was_looked_at_in_more_ways_has_the_word_over_one_read_before() -> None:
+    place = Place((1.0, 1.0, 1.92, 1.42), "0123456789", SMALL_TALLEST, on_lattice=False)
+    before, doubted = (Glyph((1.1, 1.1, 1.3, 1.3), (Guess("2", p),), 0.2, (0, 0, 0), "ocr") for p in (0.999, 0.5))
+    assert not _worse(doubted, [before], [place])
+    assert _worse(doubted, [replace(before, guesses=(Guess("12", 0.999),))], [place])
+
+
+@pytest.mark.parametrize("off", [0.0, 0.035])
+def test_a_thin_circle_beside_its_corner_is_measured_around_its_digits(off: float) -> None:
+    flat = Drawing().flat()
+    centre = (round(RASTER.at(2 + off)), round(RASTER.at(2)))
+    cv2.circle(flat.image, centre, 16, (255, 255, 255), -1)
+    cv2.circle(flat.image, centre, 16, (0, 0, 0), 1, cv2.LINE_AA)
+    for text, dx, dy in (("2", -8, -2), ("3", 2, -2), ("6", -8, 9), ("7", 2, 9)):
+        place = (centre[0] + dx, centre[1] + dy)
+        cv2.putText(flat.image, text, place, cv2.FONT_HERSHEY_SIMPLEX, 0.3, (0, 0, 0), 1, cv2.LINE_AA)
+    ink = measure_ink(flat, measure_ground(flat))
+    found = measure_round((2.0, 2.0), ink.all, ink.relative, RASTER, ink.floor, 0.1, 0.4)
+    assert found is not None
+    assert found.radius == pytest.approx(16.5 / CELL, abs=0.04)

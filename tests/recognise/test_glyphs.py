@@ -13,7 +13,6 @@ from PIL import Image, ImageDraw, ImageFont
 
 from recognise.glyphs import GlyphReader
 from recognise.glyphs.classes import CHARACTERS, DIGITS, SIDE
-from recognise.glyphs.reader import _corrected
 from recognise.glyphs.window import normalised, window
 
 Grey = npt.NDArray[np.uint8]
@@ -113,15 +112,3 @@ def test_reading_needs_no_deep_learning_library() -> None:
     code = "import sys; from recognise.glyphs import GlyphReader; GlyphReader(); print('torch' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
-
-
-def test_the_noise_of_the_training_labels_is_taken_back() -> None:
-    found = np.zeros((3, len(CHARACTERS) + 1))
-    found[0, [5, -1]] = 0.97, 0.03
-    found[1, [5, -1]] = 0.999, 0.001
-    found[2, [5, -1]] = 0.0, 1.0
-    corrected = _corrected(found)
-    assert np.allclose(corrected.sum(axis=1), 1)
-    assert corrected[0, 5] == pytest.approx(0.97 / (0.97 + 0.03 - 0.0185 * 0.97))
-    assert corrected[1, -1] == pytest.approx(0.00025, rel=0.01)  # some doubt always remains
-    assert corrected[2, -1] == 1
