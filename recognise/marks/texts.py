@@ -60,8 +60,10 @@ SURE = 0.8
 """A reading with more digits than the best one is taken when each of them is so sure."""
 AS_TALL, TWICE, CLOSE = 0.6, 2.2, 0.8
 """As parts of a number's height: what is level with it for so much, not much taller, and so close may be of it."""
+AGREEING = 2
+"""So many looks at least show a number that is not in doubt."""
 ONE_MORE = 0.5
-"""How sure a number remains beside which something like another digit was not read."""
+"""How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
 SIGNS = "+-×÷"
 MOSTLY_DISC = 75
 """Percentile of the ink of a dark disc that is the disc's own: light characters on it cover less than a quarter."""
@@ -186,11 +188,12 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
             notes.append(f"characters near row {y + 0.5:.1f}, column {x + 0.5:.1f} were hard to read")
         for group in side_by_side(best.characters):
             glyph = as_glyph(group, best.pieces, seen.relative)
-            more = not place.on_lattice and (
+            unsettled = not place.on_lattice and (
                 any(_more_beside(group, reading.near, seen.raster) for reading in readings)
                 or any(reading.least >= SURE and _contradicts(reading, best, seen.raster) for reading in readings)
+                or sum(reading.text == best.text for reading in readings) < AGREEING
             )
-            glyphs.append(_doubted(glyph) if more else glyph)
+            glyphs.append(_doubted(glyph) if unsettled else glyph)
     return glyphs, notes
 
 
