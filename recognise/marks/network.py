@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from recognise.evidence import Flat
+from recognise.marks import calibration
 from recognise.marks.heads import FIRST, HEADS, WAYS, Head
 from recognise.marks.picture import lattice_picture, normalised
 from schema.cells import Cell
@@ -19,6 +20,8 @@ HERE = Path(__file__).parent
 
 Probabilities = npt.NDArray[np.float64]
 BY_NAME = {head.name: head for head in HEADS}
+DRAWN_LINKS = slice(1, 4)
+"""Lines, shafts and tubes."""
 STEPS = {way: plane for plane, way in enumerate(WAYS)}
 
 
@@ -77,7 +80,28 @@ class LatticeReader:
 def chances(scores: npt.NDArray[np.float64]) -> Chances:
     """Probabilities of scores (channels, rows + 2, columns + 2): softmax where a head's classes exclude each other."""
     rows, columns = scores.shape[1] - 2, scores.shape[2] - 2
-    return Chances(rows, columns, {head.name: _of(head, scores) for head in HEADS})
+    return Chances(rows, columns, _counted({head.name: _of(head, scores) for head in HEADS}))
+
+
+def _counted(told: dict[str, Probabilities]) -> dict[str, Probabilities]:
+    """The probabilities of what is nearly sure, as counted (`recognise.marks.calibration`)."""
+    node = told["node"].copy()
+    for name in ("BULB", "HEAD"):
+        place = BY_NAME["node"].classes.index(name)
+        node[:, place] = calibration.of_each(node[:, place], calibration.BULBS_AND_HEADS)
+    return told | {
+        "node": node,
+        "link": calibration.of_classes(told["link"], DRAWN_LINKS, calibration.LINKS),
+        "edge": _of_likeliest(told["edge"]),
+        "side": calibration.of_each(told["side"], calibration.WALLS),
+    }
+
+
+def _of_likeliest(told: Probabilities) -> Probabilities:
+    """Of marks on edges each class for itself: at most one of them is nearly sure."""
+    for number in range(1, told.shape[1]):
+        told = calibration.of_classes(told, slice(number, number + 1), calibration.EDGES)
+    return told
 
 
 def _of(head: Head, scores: npt.NDArray[np.float64]) -> Probabilities:

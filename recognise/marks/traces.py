@@ -119,7 +119,8 @@ def _sure(course: Course, rounded: Sequence[Cell], chances: Chances) -> float:
     bulb = "BULB" if course.kind == "TUBE" else "CIRCLE"
     doubts += [chances.node(cell, bulb) for cell in rounded]
     if course.kind == "SHAFT":
-        doubts += [max(chances.node(cell, name) for name in ("HEAD", "CIRCLE", "CAPSULE")) for cell in course.ends]
+        ends = (cell for cell in course.ends if cell not in rounded)
+        doubts += [max(chances.node(cell, name) for name in ("HEAD", "CIRCLE", "CAPSULE")) for cell in ends]
     doubts += [1 - _drawn(chance) for cell in course.ends for pair, chance in _around(cell, chances) if pair not in own]
     return float(course.sure * math.exp(TOGETHER * sum(math.log(max(chance, 1e-6)) for chance in doubts)))
 
