@@ -39,7 +39,7 @@ def of_classes(told: Probabilities, there: slice, power: float) -> Probabilities
     some = told[:, there].sum(axis=1, keepdims=True)
     doubt = np.maximum(1 - some, 1e-12)
     left = less(doubt, power)
-    counted = told * (left / doubt)
+    counted: Probabilities = told * (left / doubt)
     counted[:, there] = told[:, there] * ((1 - left) / np.maximum(some, 1e-12))
     return counted
 
