@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from recognise.draft import Alternative, Given, Item, box_polygon
-from recognise.evidence import Disc, Glyph, Guess
-from recognise.geometry import disc_polygon
+from recognise.evidence import Disc, Glyph, Guess, Shape
+from recognise.geometry import disc_polygon, extent, middle
 from recognise.interpret.hints import RINGED, UNRINGED
 from recognise.interpret.mark import Left, Mark, joined, sureness
 from recognise.interpret.places import Size, cell_at
@@ -134,11 +134,38 @@ def _are_names(ring: Sequence[tuple[Seen, Glyph]], size: Size) -> bool:
 
 def clue_marks(clues: Sequence[tuple[Seen, Glyph]], left: Left, hints: Sequence[MarkHint]) -> list[Mark]:
     """Numbers beside the grid as marks; a ring round one is how it looks, and is taken with it. Where only some are
-    ringed and no sentence (`hints`) says what that means, a person has to look."""
+    ringed and no sentence (`hints`) says what that means, a person has to look. A frame round every one is how the
+    page sets such numbers, and means nothing."""
+    frames = _frames(clues, left)
     rings = [_ring(glyph, left) for _, glyph in clues]
     told = any(hint.style in (RINGED, UNRINGED) for hint in hints) or all(rings)
     unsaid = () if told else ("a ring round it, and the rules do not say why",)
-    return [_clue(seen, glyph, ring, unsaid) for (seen, glyph), ring in zip(clues, rings, strict=True)]
+    marks = [_clue(seen, glyph, ring, unsaid) for (seen, glyph), ring in zip(clues, rings, strict=True)]
+    return [_framed(mark, frame) for mark, frame in zip(marks, frames, strict=True)] if frames else marks
+
+
+def _frames(clues: Sequence[tuple[Seen, Glyph]], left: Left) -> list[Shape]:
+    """The shapes round the numbers, one for each of them and alike, taken from what is left; none where not all have
+    one."""
+    found: list[Shape] = []
+    for _, glyph in clues:
+        around = [shape for shape in left.shapes if _is_round(shape, glyph)]
+        if len(around) != 1 or around[0].name != (found or around)[0].name:
+            return []
+        found += around
+    left.take_shapes(lambda shape: any(shape is one for one in found))
+    return found
+
+
+def _is_round(shape: Shape, glyph: Glyph) -> bool:
+    x0, y0, x1, y1 = shape.box
+    about = math.dist(middle(shape.box), glyph.centre) <= OFF_CENTRE * LARGEST_RING
+    inside = x0 < glyph.box[0] and glyph.box[2] < x1 and y0 < glyph.box[1] and glyph.box[3] < y1
+    return about and inside and extent(shape.box) <= 2 * LARGEST_RING
+
+
+def _framed(mark: Mark, frame: Shape) -> Mark:
+    return replace(mark, claims=(*(mark.claims or (mark.where,)), box_polygon(frame.box)))
 
 
 def _ring(glyph: Glyph, left: Left) -> Disc | None:

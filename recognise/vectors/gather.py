@@ -11,6 +11,7 @@ import numpy as np
 from ingest.page import Colour, Page
 from recognise.geometry import extent
 from recognise.pixels.frame import Mask, Raster
+from recognise.vectors.gradients import as_one
 from recognise.vectors.inks import Canvas, Ink, darkness, near
 from recognise.vectors.patches import CELL, Patch, canvas_part, canvas_size
 from recognise.vectors.paths import MARGIN, Clips, inks_of
@@ -35,7 +36,7 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
     shape = (raster.rows * CELL + 2 * raster.origin, raster.columns * CELL + 2 * raster.origin)
     paths = page.vectors.paths if page.vectors else ()
     clips = Clips(placement, raster, shape)
-    inks = [ink for path in paths for ink in inks_of(path, placement, raster, shape, clips)]
+    inks = as_one([ink for path in paths for ink in inks_of(path, placement, raster, shape, clips)])
     ground = _ground(inks, raster)
     paper = tuple(ink for ink in inks if ink.role == "fill" and _is_paper(ink, ground))
     empty = np.full(shape, -1, np.int32)

@@ -26,16 +26,22 @@ BESIDE_ARROW = 0.75
 """In cells, from middle to middle: how near a number stands to the little arrow that goes with it."""
 TIGHT_ON_EDGE = 0.3
 """As a part of the font size: the widest gap in a number that stands across the edge of two columns."""
+ONE_SIZE = 0.85
+"""As a part of the larger: the least size of another figure of one number."""
 SPLIT = 0.15
 """As a part of the font size: the gap between two numbers that stand side by side, each set by itself."""
 
 
 def _chained(marks: Iterable[Mark], follows: Callable[[Mark, Mark], bool]) -> list[list[Mark]]:
-    """Characters put together from left to right, each to the first chain one of whose last members it follows."""
+    """Characters put together from left to right, each to the first chain one of whose last members it follows: one
+    that shares some of its height."""
     finished: list[list[Mark]] = []
     open_ones: list[list[Mark]] = []
     for mark in sorted(marks, key=lambda mark: mark.box[0]):
-        best = next((chain for chain in open_ones if any(follows(one, mark) for one in chain[-3:])), None)
+        best = next(
+            (chain for chain in open_ones if any(_abreast(one, mark) and follows(one, mark) for one in chain[-3:])),
+            None,
+        )
         if best is None:
             # Chains that end too far to the left for anything that still comes.
             finished += [chain for chain in open_ones if _is_behind(chain[-1], mark)]
@@ -44,6 +50,11 @@ def _chained(marks: Iterable[Mark], follows: Callable[[Mark, Mark], bool]) -> li
         else:
             best.append(mark)
     return finished + open_ones
+
+
+def _abreast(one: Mark, other: Mark) -> bool:
+    # Asked for each character and each line of the page's text, hence first and without arithmetic.
+    return one.box[1] < other.box[3] and other.box[1] < one.box[3]
 
 
 def _is_behind(last: Mark, mark: Mark) -> bool:
@@ -63,6 +74,10 @@ def as_numbers(marks: Iterable[Mark], columns: int) -> list[Number]:
         # Beside the grid there are no columns that could keep two numbers apart.
         one_column = int(x // 1) == int(other_x // 1) or x < 0 or other_x > columns
         narrow = other.box[2] - one.box[0] <= 1.0 and one.glyph.font == other.glyph.font
+        # Figures of one number are of one size; the sign behind them may be smaller.
+        figures = one.glyph.text.isdigit() and other.glyph.text.isdigit()
+        if figures and min(one.size, other.size) < ONE_SIZE * max(one.size, other.size):
+            return False
         return narrow and _follows(one, other, TIGHT if one_column else TIGHT_ON_EDGE, ABREAST)
 
     return [number for chain in _chained(marks, follows) for number in _split(chain)]

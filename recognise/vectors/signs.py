@@ -66,6 +66,11 @@ WAYS: dict[str, tuple[float, float]] = {
 }
 
 
+SIDE, ALONG = 3, 0.85
+"""Pixels in from a side of its box in which a frame runs, and the part of the side along which it does: corners may be
+round."""
+
+
 @dataclass(frozen=True, slots=True)
 class Compound:
     """Inks of one colour that touch and so are one mark."""
@@ -213,7 +218,7 @@ def _runs(column: Mask) -> list[tuple[int, int]]:
 def _arrow(mask: Mask, compound: Compound) -> str | None:
     """Where a shaft with a head, or a bare triangle, points."""
     triangle = _triangle(compound)
-    if triangle is not None:
+    if triangle is not None or _is_frame(mask):
         return triangle
     rows, columns = np.nonzero(mask)
     points = np.stack([columns, rows], axis=1).astype(np.float64)
@@ -228,6 +233,12 @@ def _arrow(mask: Mask, compound: Compound) -> str | None:
     ]
     # Backwards a stout arrow fits as well, but its head is then behind.
     return max(even, key=lambda way: fits[way][1]) if even else None
+
+
+def _is_frame(mask: Mask) -> bool:
+    """Whether an area reaches along all four sides of its box, as a frame round a number does."""
+    sides = (mask[:SIDE].any(axis=0), mask[-SIDE:].any(axis=0), mask[:, :SIDE].any(axis=1), mask[:, -SIDE:].any(axis=1))
+    return all(side.mean() >= ALONG for side in sides)
 
 
 def _is_mirrored(ink: Ink, step: Floats) -> bool:

@@ -108,3 +108,12 @@ def test_both_diagonals_where_the_rules_speak_of_both_and_one_is_drawn() -> None
     draft = drafted(one, shapes=(drawn,))
     assert [c.direction for c in stated(draft, "diagonal")] == ["down"]
     assert reasons(draft) == []
+
+
+def test_tinted_cells_on_both_diagonals_are_the_mark_of_a_rule_about_diagonals() -> None:
+    cells = {Cell(n, n) for n in range(1, 10)} | {Cell(n, 10 - n) for n in range(1, 10)}
+    tints = tuple(Tint(cell, GREY, 1.0, "vector") for cell in sorted(cells))
+    draft = drafted(Statement("diagonal"), tints=tints)
+    assert {c.direction for c in stated(draft, "diagonal")} == {"down", "up"}
+    assert not stated(draft, "unread-mark")
+    assert stated(drafted(tints=tints), "unread-mark")

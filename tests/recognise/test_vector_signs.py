@@ -339,3 +339,13 @@ def test_the_head_of_an_arrow_close_to_the_grid_is_no_corner_of_its_frame(sheet)
     sheet.line([(1.7, -0.3), (1.93, -0.07)], 0.03)
     sheet.line([(1.8, -0.07), (1.93, -0.07), (1.93, -0.2)], 0.03)
     assert [(shape.name, shape.direction) for shape in sheet.evidence().shapes] == [("arrow", "down-right")]
+
+
+@pytest.mark.parametrize("half", [(0.2, 0.3), (0.34, 0.3)])
+def test_a_frame_round_a_number_beside_the_grid_is_no_arrow(sheet, half):
+    across, down = half
+    sheet.grid()
+    sheet.text(-0.6, 2.5, "21", 0.4)
+    sheet.line([(-0.6 - across, 2.5 - down), (-0.6 + across, 2.5 - down), (-0.6 + across, 2.5 + down),
+                (-0.6 - across, 2.5 + down)], 0.02, closed=True)  # fmt: skip
+    assert [shape.name for shape in sheet.evidence().shapes] == ["square"]

@@ -69,3 +69,10 @@ def test_small_totals_keep_their_size(sheet):
     sheet.text(2.2, 0.2, "15", 0.25)
     sizes = {glyph.text: glyph.size for glyph in sheet.evidence().glyphs}
     assert sizes["15"] < 0.5 * sizes["8"]
+
+
+def test_a_small_number_beside_a_given_is_not_part_of_it(sheet):
+    sheet.grid()
+    sheet.text(2.5, 4.5, "2", 0.6)
+    sheet.text(2.9, 4.5, "10", 0.4)
+    assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["10", "2"]

@@ -201,3 +201,18 @@ def test_a_spur_that_no_line_explains_is_shown(sheet):
     sheet.grid()
     found = sheet.evidence()
     assert found.unexplained or found.shapes
+
+
+def test_a_tube_that_grows_paler_step_by_step_is_one_tube(sheet):
+    shades = [f"#{150 + 5 * k:02x}{180 + 3 * k:02x}f0" for k in range(12)]
+    way = [(0.5, 2.5 + 0.25 * k) for k in range(13)]
+    for k, shade in reversed(list(enumerate(shades))):
+        sheet.canvas.setLineCap(1)
+        sheet.line([way[k], way[k + 1]], 0.34, shade)
+    sheet.disc(0.5, 2.5, 0.3, shades[0])
+    sheet.grid()
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert " ".join(map(str, trace.nodes)) == "r3c1 r4c1 r5c1 r6c1"
+    assert [node for node, _ in trace.discs] == [0]
+    assert not (found.discs or found.shapes or found.unexplained)

@@ -1,0 +1,59 @@
+"""Gradients that a program drew step by step: strokes of a tube, each a little paler than the one before, or strips of
+a tint. They are one thing of one colour."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from recognise.vectors.inks import Ink, darkness, near
+from recognise.vectors.patches import joined_patches
+
+STEP = 14
+"""Grey levels from one step of a gradient to the next, at most; two colours of a page differ by more."""
+STEPS = 4
+"""A gradient has so many steps at least."""
+SAME_PEN = 1e-3
+"""In cells: by how much strokes of one width differ."""
+APART = 3
+"""Places in the paint order from one step to the next: a program may set a colour or a clip as a thing of its own."""
+TOUCH = 0.02
+"""In cells: strips that follow each other touch."""
+
+
+def as_one(inks: Sequence[Ink]) -> list[Ink]:
+    """The inks, in paint order; the strokes of a gradient in its darkest colour, the strips of one as one ink."""
+    found: list[Ink] = []
+    chain: list[Ink] = []
+    for ink in inks:
+        if chain and not _goes_on(chain[-1], ink):
+            found += _whole(chain)
+            chain = []
+        chain.append(ink)
+    return found + list(_whole(chain))
+
+
+def _goes_on(one: Ink, other: Ink) -> bool:
+    """Whether an ink is the next step of a gradient."""
+    alike = one.role == other.role and one.opaque == other.opaque and abs(one.width - other.width) <= SAME_PEN
+    shaded = one.colour != other.colour and near(one.colour, other.colour, STEP)
+    follows = one.order < other.order <= one.order + APART
+    (left, top, right, bottom), box = one.box, other.box
+    meet = left <= box[2] + TOUCH and box[0] <= right + TOUCH and top <= box[3] + TOUCH and box[1] <= bottom + TOUCH
+    return alike and shaded and follows and meet
+
+
+def _whole(chain: Sequence[Ink]) -> Iterator[Ink]:
+    if len(chain) < STEPS:
+        yield from chain
+        return
+    colour = max((ink.colour for ink in chain), key=darkness)
+    if chain[0].role == "stroke":
+        yield from (replace(ink, colour=colour) for ink in chain)
+        return
+    patch = chain[0].whole
+    for ink in chain[1:]:
+        patch = joined_patches(patch, ink.whole)
+    outlines = tuple(outline for ink in chain for outline in ink.outlines)
+    closed = tuple(each for ink in chain for each in ink.closed)
+    yield replace(chain[0], outlines=outlines, closed=closed, colour=colour, patch=patch, whole=patch)
