@@ -212,6 +212,8 @@ class Evidence:
     stray: tuple[Box, ...] = ()
     patches: tuple[Box, ...] = ()
     """Boxes of bare paper that a PDF paints under marks: lines that run there are hidden."""
+    rails: tuple[Box, ...] = ()
+    """Boxes of what a PDF's lattice lines ink, edge by edge."""
     notes: tuple[str, ...] = field(default=())
 
 

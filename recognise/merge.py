@@ -68,6 +68,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
         fences=_shown(vectors.fences, looker.fence, _of_fence, doubts),
         shapes=_shown(named, looker.shape, _of_shape, doubts),
         unexplained=tuple(b for b in vectors.unexplained if not _within_any(b, known)),
+        rails=vectors.rails,
         notes=(*pixels.notes, *vectors.notes),
     )
     return merged, tuple(doubts)

@@ -10,7 +10,7 @@ import numpy as np
 
 from ingest.page import Image, Page
 from recognise.doubt.hidden import hidden_ink
-from recognise.doubt.ink import unexplained_ink, without_tints
+from recognise.doubt.ink import unexplained_ink, without_ground
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
@@ -226,7 +226,9 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     claimed += [box_polygon(pencilled.box) for pencilled in grid.hand.pencilled]
     ink, characters = grid.ink.level, [glyph.box for glyph in grid.evidence.glyphs if glyph.text]
     if grid.by_vectors:
-        ink = without_shade(without_tints(grid.ink.unsifted, grid.flat, grid.evidence.tints), Raster.of(grid.flat))
+        seen = grid.evidence
+        ink = without_ground(grid.ink.unsifted, grid.flat, seen.tints, seen.rails)
+        ink = without_shade(ink, Raster.of(grid.flat))
         # What a PDF draws is as soft as its author wanted it, and its lattice lines are as wide as he drew them.
         characters = []
     lattice = None if grid.by_vectors else grid.ink.grid

@@ -30,6 +30,8 @@ CLAIM = 0.06
 """In cells: how far ink may stand outside the polygon that claims it (blur and rounding)."""
 BORDER = 0.05
 """In cells: ink nearer than this to a lattice line is a rest of the line, unless it goes on into the cell."""
+BLUR = 0.025
+"""In cells: how far a line's ink reaches beyond it in the picture of a PDF's page."""
 ROUNDING = 8
 """Grey levels by which a picture of a PDF's page shows a colour otherwise than the file says."""
 SLIT = 0.12
@@ -65,10 +67,13 @@ def unexplained_ink(
     return list(_merged(found))
 
 
-def without_tints(drawn: Grey, flat: Flat, tints: Sequence[Tint]) -> Grey:
-    """The ink without what shows the very colour that a PDF paints on the ground of its cell: bits of white under
-    marks leave odd pieces of a tint, which look like ink."""
+def without_ground(drawn: Grey, flat: Flat, tints: Sequence[Tint], rails: Sequence[Box]) -> Grey:
+    """The ink without what a PDF paints under all marks: what shows the very colour of a tint in its cell, for bits of
+    white under marks leave odd pieces of it; and `rails`, what its lattice lines ink, for a picture's lattice is taken
+    away as single solid lines, and they may be double or dotted."""
     left = drawn.copy()
+    for x0, y0, x1, y1 in rails:
+        _fill(left, flat, (x0 - BLUR, y0 - BLUR, x1 + BLUR, y1 + BLUR), 0)
     for tint in tints:
         x0, y0, x1, y1 = (
             round((v + flat.margin) * flat.cell)
@@ -140,6 +145,6 @@ def _bounds(polygon: Polygon) -> Box:
     return min(xs), min(ys), max(xs), max(ys)
 
 
-def _fill(mask: Mask, flat: Flat, box: Box, value: int) -> None:
+def _fill(mask: Mask | Grey, flat: Flat, box: Box, value: int) -> None:
     x0, y0, x1, y1 = (max(0, round((v + flat.margin) * flat.cell)) for v in box)
     mask[y0:y1, x0:x1] = value

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import Literal
 
 from recognise.draft import Given
 from recognise.evidence import Tint
@@ -15,6 +16,8 @@ from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import Meaning
 from schema.cells import Cell
 from schema.kinds.boxes import Boxes
+from schema.kinds.diagonal import Diagonal
+from schema.marks import Seen
 
 SAME_SHADE = 2.0
 """CIE76 difference up to which two cells are of one tint: what is no step of colour between them counts as none, and
@@ -29,11 +32,32 @@ def take_tints(making: Making, left: Left) -> None:
     drawn = any(tint.how == "vector" for _, tints in groups for tint in tints.values())
     names, asks = tint_names([colour for colour, _ in groups], [s.mark for s in stated], drawn)
     for colour, tints in groups:
+        if _take_diagonals(making, tints):
+            continue
         whole = _named(tint_mark(colour, tuple(tints.values()), as_area=False), names[colour], asks)
         found = [part for area in areas(tints) for part in _apart(area, tints, len(making.grid.digits))]
         by_area = [[tints[cell] for cell in part] for part in found]
         parts = [_named(tint_mark(colour, area, as_area=True), names[colour], asks) for area in by_area]
         _take(making, whole, parts)
+
+
+def _take_diagonals(making: Making, tints: Mapping[Cell, Tint]) -> bool:
+    """Whether tinted cells are one or both of the long diagonals, and a rule speaks of such: they are its mark."""
+    ways: tuple[Literal["down", "up"], ...] = ("down", "up")
+    on = {way: frozenset(Diagonal(direction=way).cells_of(making.grid)) for way in ways}
+    drawn = [way for way in ways if on[way] <= tints.keys()]
+    if making.grid.rows != making.grid.columns or not drawn or frozenset().union(*(on[w] for w in drawn)) != set(tints):
+        return False
+    marks = [
+        (way, tint_mark(tints[min(on[way])].colour, [tints[cell] for cell in sorted(on[way])], True)) for way in drawn
+    ]
+    marks = [(way, replace(mark, seen=Seen("diagonal", direction=way, shape="tint"))) for way, mark in marks]
+    meanings = [making.meaning(mark.seen) for _, mark in marks]
+    if not all(meaning.statements for meaning in meanings):
+        return False
+    for (_, mark), meaning in zip(marks, meanings, strict=True):
+        making.take(mark, meaning)
+    return True
 
 
 def _apart(area: tuple[Cell, ...], tints: Mapping[Cell, Tint], most: int) -> list[tuple[Cell, ...]]:

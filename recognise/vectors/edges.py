@@ -9,6 +9,7 @@ from itertools import pairwise
 import numpy as np
 import numpy.typing as npt
 
+from ingest.page import Box
 from recognise.evidence import Edges
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.inks import Canvas, Ink, darkness
@@ -60,6 +61,13 @@ class Piece:
     darkness: float
     ink: int
     dashed: bool
+    off: float = 0.0
+    """How far its middle lies off the lattice line: pieces of double lines stand on either side."""
+
+    @property
+    def reach(self) -> float:
+        """How far from the lattice line it inks at most."""
+        return abs(self.off) + self.width / 2
 
 
 @dataclass(slots=True)
@@ -68,6 +76,8 @@ class LatticeLines:
 
     edges: Edges
     used: set[int] = field(default_factory=set)
+    rails: list[Box] = field(default_factory=list)
+    """Boxes, in cells, of what lines ink along each edge."""
 
 
 def lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines:
@@ -88,6 +98,10 @@ def lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines:
         (vertical if upright else horizontal)[at] = thickness
         (dark_vertical if upright else dark_horizontal)[at] = dark
         found.used.update(users)
+        half = max(piece.reach for piece in on_edge if piece.ink in users)
+        along, across = (place, place + 1), (line - half, line + half)
+        (x0, x1), (y0, y1) = (across, along) if upright else (along, across)
+        found.rails.append((x0, y0, x1, y1))
     return found
 
 
@@ -159,7 +173,7 @@ def _stroke_piece(index: int, ink: Ink, start: Floats, end: Floats, raster: Rast
     low, high = sorted((float(start[along]), float(end[along])))
     if low < -FRAME_ASIDE - ink.width or high > length + FRAME_ASIDE + ink.width:
         return None
-    return Piece(bool(upright), line, low, high, ink.width, darkness(ink.colour), index, ink.dashed)
+    return Piece(bool(upright), line, low, high, ink.width, darkness(ink.colour), index, ink.dashed, at - line)
 
 
 def _is_dash(points: Floats) -> bool:
@@ -179,8 +193,8 @@ def _dash_pieces(index: int, ink: Ink, points: Floats, raster: Raster) -> Iterat
         across, along = (0, 1) if upright else (1, 0)
         lines = raster.columns if upright else raster.rows
         span, reach = (float(low[across]), float(high[across])), (float(low[along]), float(high[along]))
-        for line, width in _on_lines([span], lines, span):
-            yield Piece(upright, line, *reach, width, darkness(ink.colour), index, False)
+        for line, width, off in _on_lines([span], lines, span):
+            yield Piece(upright, line, *reach, width, darkness(ink.colour), index, False, off)
 
 
 def _filled_pieces(index: int, ink: Ink, raster: Raster) -> Iterator[Piece]:
@@ -200,8 +214,8 @@ def _filled_pieces(index: int, ink: Ink, raster: Raster) -> Iterator[Piece]:
                 else:
                     spans = _cut(sides, ink.even_odd, across, along, place + cut)
                 start, end = place + step / len(CUTS), place + (step + 1) / len(CUTS)
-                for line, width in _on_lines(spans, lines, low):
-                    yield Piece(upright, line, start, end, width, darkness(ink.colour), index, False)
+                for line, width, off in _on_lines(spans, lines, low):
+                    yield Piece(upright, line, start, end, width, darkness(ink.colour), index, False, off)
 
 
 def _mask_cut(patch: Patch, upright: bool, at: float, raster: Raster) -> list[tuple[float, float]]:
@@ -242,15 +256,18 @@ def _cut(sides: list[Floats], even_odd: bool, across: int, along: int, at: float
     return spans
 
 
-def _on_lines(spans: list[tuple[float, float]], lines: int, reach: tuple[float, float]) -> Iterator[tuple[int, float]]:
-    """The lattice lines that a cut runs across, with the thickness there. Beside a line, as cages are, it is none."""
+def _on_lines(
+    spans: list[tuple[float, float]], lines: int, reach: tuple[float, float]
+) -> Iterator[tuple[int, float, float]]:
+    """The lattice lines that a cut runs across, with the thickness there and how far off its middle is. Beside a line,
+    as cages are, it is none."""
     for start, end in spans:
         middle = (start + end) / 2
         line = round(middle)
         outward = (middle < line) if line == 0 else (middle > line) if line == lines else False
         on_line = abs(middle - line) <= max(FRAME_ASIDE if outward else ASIDE, (end - start) / 2)
         if on_line and 0 <= line <= lines and end - start <= WIDEST and reach[0] <= end and start <= reach[1]:
-            yield line, end - start
+            yield line, end - start, middle - line
 
 
 def _by_edge(pieces: Sequence[Piece], inks: Sequence[Ink], canvas: Canvas) -> dict[tuple[bool, int, int], list[Piece]]:

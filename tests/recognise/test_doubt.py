@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.doubt.ink import unexplained_ink, without_tints
+from recognise.doubt.ink import unexplained_ink, without_ground
 from recognise.doubt.policy import CLUE, EXTENT, RISK, escape_of, is_clean, least_sure, risk
 from recognise.doubt.proof import proven
 from recognise.doubt.puzzle import as_puzzle
@@ -186,7 +186,19 @@ def test_odd_pieces_of_a_tint_that_a_pdf_paints_are_no_ink() -> None:
     image[CELL : 2 * CELL, CELL : 2 * CELL] = (254, 240, 178)
     image[CELL + 10 : CELL + 20, CELL + 10 : CELL + 20] = (60, 60, 60)
     drawn = (1 - image.min(axis=-1) / 255).astype(np.float32)
-    left = without_tints(drawn, flat, (Tint(Cell(1, 1), (254, 240, 178), 1.0, "vector"),))
+    left = without_ground(drawn, flat, (Tint(Cell(1, 1), (254, 240, 178), 1.0, "vector"),), ())
     assert set(zip(*np.nonzero(left), strict=True)) == {
         (CELL + y, CELL + x) for y in range(10, 20) for x in range(10, 20)
     }
+
+
+def test_double_lines_that_a_pdf_draws_between_cells_are_no_ink() -> None:
+    drawn = _blank()
+    for x in (0.93, 1.07):
+        cv2.line(drawn, _at(x, 0), _at(x, 1), 1.0, 2)
+    rails = [(0.9, 0.0, 1.1, 1.0)]
+    assert _left(drawn)
+    assert not _left(without_ground(drawn, _flat(), (), rails))
+    cv2.circle(drawn, _at(1.0, 0.5), round(0.25 * CELL), 1.0, -1)
+    found = _left(without_ground(drawn, _flat(), (), rails))
+    assert min(box[0] for box in found) < 0.8 < 1.2 < max(box[2] for box in found)

@@ -360,7 +360,9 @@ def test_numbers_in_order_that_name_the_rows_are_no_clues(last: str, clues: int)
 @pytest.mark.parametrize("framed", [2, 1])
 def test_frames_round_all_numbers_beside_the_grid_mean_nothing(framed: int) -> None:
     numbers = [glyph(-0.5, row + 0.5, ("7", 0.999), size=0.3) for row in range(2)]
-    frames = [Shape("square", (-0.9, row + 0.1, -0.1, row + 0.9), (0, 0, 0), "vector", filled=False) for row in range(2)]
+    frames = [
+        Shape("square", (-0.9, row + 0.1, -0.1, row + 0.9), (0, 0, 0), "vector", filled=False) for row in range(2)
+    ]
     sheet = RuleSheet((*BASIC, Statement("sandwich")))
     draft = _draft(sheet, glyphs=tuple(numbers), shapes=tuple(frames[:framed]))
     assert sum("a square stands there" in doubt.why for doubt in draft.doubts) == (0 if framed == 2 else 1)
