@@ -2,7 +2,7 @@
 
 import pytest
 
-from recognise.evidence import Shape
+from recognise.evidence import Shape, Tint
 from recognise.rules import Statement
 from schema.cells import Cell
 from tests.recognise.evidence_maker import glyph
