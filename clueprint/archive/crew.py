@@ -49,7 +49,8 @@ class Crew:
         self._jobs: dict[Future, Job] = {}
         self._scheduler = scheduler
         self._threads, self._counted = workers, float("inf")
-        logging.getLogger("distributed").setLevel(logging.CRITICAL)
+        for name in ("distributed", "tornado", "asyncio"):
+            logging.getLogger(name).setLevel(logging.CRITICAL)
         dask.config.set(_SETTINGS)
         if scheduler is None:
             # In this process: nothing is left behind when it is killed.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable
 from importlib.resources import files
 from pathlib import Path
+from threading import Lock
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Body, FastAPI, HTTPException, Query, Request, Response
@@ -39,6 +40,8 @@ class Desk:
 
     def __init__(self, shelf: Shelf) -> None:
         self.shelf = shelf
+        self.turn = Lock()
+        """Held by who changes or saves a puzzle: requests are answered in several threads."""
         self._sheets: dict[Path, Sheet] = {}
 
     @property
@@ -146,32 +149,36 @@ def _writing(desk: Desk) -> APIRouter:
 
     @router.post("/edit/{name:path}")
     def edit(name: str, version: Version, wish: Annotated[dict[str, Any], Body()]) -> dict[str, Any]:
-        sheet = desk.seen(name, version)
-        try:
-            sheet.become(edited(sheet.state, wish))
-        except Refused as fault:
-            raise HTTPException(REFUSED, str(fault)) from None
-        return sheet_view(sheet)
+        with desk.turn:
+            sheet = desk.seen(name, version)
+            try:
+                sheet.become(edited(sheet.state, wish))
+            except Refused as fault:
+                raise HTTPException(REFUSED, str(fault)) from None
+            return sheet_view(sheet)
 
     @router.post("/undo/{name:path}")
     def undo(name: str, version: Annotated[int, Body(embed=True)]) -> dict[str, Any]:
-        sheet = desk.seen(name, version)
-        sheet.undo()
-        return sheet_view(sheet)
+        with desk.turn:
+            sheet = desk.seen(name, version)
+            sheet.undo()
+            return sheet_view(sheet)
 
     @router.post("/reload/{name:path}")
     def reload(name: str) -> dict[str, Any]:
-        return sheet_view(desk.sheet(name, anew=True))
+        with desk.turn:
+            return sheet_view(desk.sheet(name, anew=True))
 
     @router.post("/save/{name:path}")
     def save(name: str, version: Annotated[int, Body(embed=True)]) -> dict[str, Any]:
-        sheet = desk.seen(name, version)
-        try:
-            outcome = sheet.save()
-        except OSError as fault:
-            raise HTTPException(REFUSED, f"nothing was saved: {fault.strerror}") from None
-        if outcome == "changed":
-            raise HTTPException(STALE, "nothing was saved: the files were changed by somebody else meanwhile")
-        return sheet_view(sheet)
+        with desk.turn:
+            sheet = desk.seen(name, version)
+            try:
+                outcome = sheet.save()
+            except OSError as fault:
+                raise HTTPException(REFUSED, f"nothing was saved: {fault.strerror}") from None
+            if outcome == "changed":
+                raise HTTPException(STALE, "nothing was saved: the files were changed by somebody else meanwhile")
+            return sheet_view(sheet)
 
     return router

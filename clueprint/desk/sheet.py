@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import CancelledError, Future, ThreadPoolExecutor
 from pathlib import Path
 from typing import Literal
 
-from checker.prove import Proof, prove
+from checker.prove import TIME_LIMIT, Proof, prove
 from clueprint.aside import free_name
 from clueprint.desk.edits import State
 from clueprint.errors import ClueprintError
@@ -75,7 +75,7 @@ class Sheet:
         future = self._proof
         try:
             return future.result(seconds)
-        except TimeoutError:
+        except (TimeoutError, CancelledError):
             return None
 
     @property
@@ -88,10 +88,12 @@ class Sheet:
         return "clean" if sure else "query"
 
     def save(self) -> Saved:
-        """Write both files, whole or not at all, and keep those before as NAME.before. Nothing is written where a file
-        is no longer what was loaded. Raises OSError; then both files are as before."""
+        """Write both files, whole or not at all, and keep those before as NAME.before; waits for the proof, on which
+        the verdict depends. Nothing is written where a file is no longer what was loaded. Raises OSError; then both
+        files are as before."""
         if self._digests() != self._on_disk:
             return "changed"
+        self.proof(TIME_LIMIT)
         verdict = self.verdict
         reading = self.state.reading.model_copy(update={"verdict": verdict})
         texts = {self.puzzle_file: puzzle_text(self.state.puzzle), self.reading_file: reading_text(reading)}

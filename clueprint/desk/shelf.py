@@ -6,6 +6,7 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from clueprint.archive.store import NAME
@@ -24,6 +25,18 @@ class Entry:
     title: str
     source: str
     page: int
+
+
+@lru_cache(maxsize=100_000)
+def _entry_of(path: Path, name: str, _modified: int) -> Entry | None:
+    """What a reading says; each file is read again only when it has changed."""
+    try:
+        reading = load_reading(path)
+        puzzle = load_puzzle(path.parent / Path(reading.puzzle).name) if reading.puzzle else None
+    except BadFile:
+        return None
+    title = (puzzle and puzzle.title) or ""
+    return Entry(name, reading.verdict, len(reading.queries), title, reading.source.file, reading.source.page)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,13 +98,9 @@ class Shelf:
 
     def _entry(self, path: Path) -> Entry | None:
         try:
-            reading = load_reading(path)
-            puzzle = load_puzzle(path.parent / Path(reading.puzzle).name) if reading.puzzle else None
-        except BadFile:
+            return _entry_of(path, str(path.relative_to(self.folder)), path.stat().st_mtime_ns)
+        except OSError:
             return None
-        title = (puzzle and puzzle.title) or ""
-        name = str(path.relative_to(self.folder))
-        return Entry(name, reading.verdict, len(reading.queries), title, reading.source.file, reading.source.page)
 
     def reading_file(self, name: str) -> Path:
         """The file of a reading by its name. Raises KeyError for what is no reading in this folder."""

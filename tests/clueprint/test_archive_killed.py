@@ -131,5 +131,14 @@ def test_workers_of_a_scheduler(run, tmp_path):
         code, out, err = run("archive", source, "--into", into, "--scheduler", cluster.scheduler_address)
         assert (code, err) == (0, ""), out
     finished(into, 1)
+    assert rows(into, "SELECT outcome FROM runs") == [("finished",)]
     ((address,),) = rows(into, "SELECT scheduler FROM runs")
     assert address.startswith("tcp://127.0.0.1:")
+
+
+def test_workers_with_another_version_read_nothing(run, tmp_path, monkeypatch):
+    monkeypatch.setattr("clueprint.archive.readers.version", lambda _: "0.0.1")
+    code, out, err = run("archive", page(tmp_path, "tide.png"), "--into", tmp_path / "out")
+    assert (code, out) == (2, "")
+    assert "a worker has clueprint 0.0.1" in err and len(err.splitlines()) == 1
+    assert names(tmp_path / "out") == []

@@ -239,12 +239,20 @@ document.addEventListener("keydown", (event) => {
     finishTrace();
     return;
   }
-  const digit = chosen.cell && digitNamed(event.key);
-  const act = digit ? () => hooks.put(chosen.cell, Number(digit)) : KEYS[event.key];
-  if (!act) return;
+  const { key } = event;
+  if (!KEYS[key] && !digitNamed(key)) return;
   event.preventDefault();
-  act();
+  // One after another: a key that is pressed before the last one was answered is meant for what comes then.
+  turn = turn.then(() => act(key)).catch((fault) => say(fault.message));
 });
+
+let turn = Promise.resolve();
+
+function act(key) {
+  if (!view) return undefined;
+  const digit = chosen.cell && digitNamed(key);
+  return digit ? hooks.put(chosen.cell, Number(digit)) : KEYS[key]?.();
+}
 
 byId("undo").addEventListener("click", undo);
 byId("save").addEventListener("click", save);
