@@ -19,7 +19,7 @@ from distributed import Client, Future, KilledWorker, LocalCluster
 
 from clueprint.archive.jobs import Answer, Failed, Job, ReadPage, Terms
 from clueprint.archive.readers import Misfit, carried_out, dismiss_readers
-from clueprint.errors import ClueprintError
+from clueprint.errors import ClueprintError, complain
 
 AHEAD = 2
 """Jobs for each thread of a worker: one in work, one that waits for it."""
@@ -134,7 +134,10 @@ class Crew:
 
 def _connected(scheduler: str) -> Client:
     try:
-        return Client(scheduler, timeout=REACHING)
+        client = Client(scheduler, timeout=REACHING)
+        if not client.nthreads():
+            complain(f"{scheduler} has no workers yet; start some with `dask worker {scheduler}`")
+        return client
     except (OSError, ValueError, TimeoutError) as fault:
         why = str(fault).splitlines()[0]
         raise ClueprintError(f"no scheduler at {scheduler} ({why})", "start one with `dask scheduler`") from None

@@ -98,6 +98,8 @@ def _is_out_of_memory(fault: BaseException | None) -> bool:
 def _surveyed(job: Survey) -> Answer:
     try:
         stamp = Stamp.of(job.path)
+        if job.path.is_dir():
+            return Failed(None, "this folder cannot be opened", "check its permissions", passing=True)
         if not job.path.is_file():
             return Failed(None, "it is no file", "name a file or a folder", passing=True)
     except OSError as fault:

@@ -14,7 +14,8 @@ from ingest.source import looks_like_source
 
 def walked(sources: Iterable[Path], into: Path) -> Iterator[Path]:
     """Every file to archive: a file is itself, a folder all images and PDFs in it and its folders, in order, without
-    hidden ones, links to folders, and `into`. What is not there is yielded all the same."""
+    hidden ones, links to folders, and `into`. What is not there, and a folder that cannot be opened, is yielded all the
+    same."""
     aside = os.path.realpath(into)
     for source in sources:
         if source.is_dir():
@@ -30,12 +31,15 @@ def common_folder(sources: Iterable[Path]) -> Path:
 
 
 def _in_folder(folder: Path, aside: str) -> Iterator[Path]:
-    for place, folders, names in os.walk(folder):
+    closed: list[OSError] = []
+    for place, folders, names in os.walk(folder, onerror=closed.append):
         here = Path(place)
         folders[:] = sorted(n for n in folders if not n.startswith(".") and os.path.realpath(here / n) != aside)
         for name in sorted(names):
             if not name.startswith(".") and _is_page_file(here / name):
                 yield here / name
+    # Nobody may think that what is in them was read.
+    yield from (Path(os.fsdecode(fault.filename)) for fault in closed)
 
 
 def _is_page_file(path: Path) -> bool:

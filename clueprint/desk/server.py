@@ -20,6 +20,7 @@ from clueprint.desk.shelf import Shelf
 from clueprint.desk.views import proof_view, sheet_view
 from clueprint.errors import ClueprintError
 from schema.files import BadFile
+from schema.reading import load_reading
 
 POLICY = "default-src 'self'; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 HEADERS = {
@@ -112,9 +113,10 @@ def _reading(desk: Desk) -> APIRouter:
 
     @router.get("/scan/{name:path}")
     def page(name: str) -> Response:
+        file = desk.file(name)
         try:
-            picture = scan(desk.shelf, desk.file(name), desk.sheet(name).state.reading)
-        except NoScan as fault:
+            picture = scan(desk.shelf, file, load_reading(file))
+        except (NoScan, BadFile) as fault:
             raise HTTPException(MISSING, str(fault)) from None
         return Response(picture, media_type="image/jpeg")
 

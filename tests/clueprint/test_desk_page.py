@@ -164,6 +164,12 @@ def test_a_path_is_drawn_anew(desk):
     assert "r4c1, r3c2, r3c3" in desk.inner_text("#item h3")
 
 
+def test_a_path_is_drawn_by_keyboard_alone(desk):
+    for key in ("n", "e", "ArrowDown", "Space", "ArrowRight", "Space", "ArrowDown", "Space", "Enter"):
+        desk.keyboard.press(key)
+    expect(desk.locator("#item h3")).to_contain_text("r1c1, r1c2, r2c2", timeout=SLOW)
+
+
 def test_scan_and_drawing_light_up_in_step(desk):
     desk.hover("#drawing [data-item='/givens/r2c3']")
     desk.wait_for_selector("#scan [data-item='/givens/r2c3'].lit")

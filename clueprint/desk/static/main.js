@@ -144,8 +144,11 @@ function cell(place) {
 function move(rows, columns) {
   const [, row, column] = (chosen.cell ?? "r1c1").match(/^r(\d+)c(\d+)$/).map(Number);
   const to = (value, by, most) => Math.min(Math.max(value + by, 1), most);
-  const from = chosen.cell ? [rows, columns] : [0, 0];
-  cell(`r${to(row, from[0], view.grid.rows)}c${to(column, from[1], view.grid.columns)}`);
+  const by = chosen.cell ? [rows, columns] : [0, 0];
+  const place = `r${to(row, by[0], view.grid.rows)}c${to(column, by[1], view.grid.columns)}`;
+  if (!chosen.trace) return cell(place);
+  chosen.cell = place;
+  return refresh();
 }
 
 // ---------------------------------------------------------------------------------------------- changing
@@ -189,7 +192,7 @@ const hooks = {
   remove: (item) => edit({ do: "delete", item }),
   trace: (item) => {
     chosen = { ...nothing(), item, trace: [] };
-    say("Click the cells of the path in order, in the drawing; Enter finishes, Escape leaves it as it is.");
+    say("Click the cells of the path in order, in the drawing, or go there by arrows and press the space bar; Enter finishes, Escape leaves it as it is.");
     refresh();
   },
 };
@@ -217,6 +220,8 @@ const KEYS = {
   u: undo,
   s: save,
   Delete: () => chosen.item && hooks.remove(chosen.item),
+  v: () => byId("item").querySelector("[name=value]")?.focus(),
+  " ": () => chosen.trace && chosen.cell && cell(chosen.cell),
   Backspace: () => chosen.item && hooks.remove(chosen.item),
   ArrowUp: () => move(-1, 0),
   ArrowDown: () => move(1, 0),
@@ -233,6 +238,7 @@ function digitNamed(key) {
 document.addEventListener("keydown", (event) => {
   if (!view || event.ctrlKey || event.altKey || event.metaKey) return;
   if (event.target.closest("input, select, textarea")) return;
+  if (event.key === " " && !chosen.trace) return;
   if (chosen.trace && (event.key === "Enter" || event.key === "Escape")) {
     event.preventDefault();
     if (event.key === "Escape") chosen.trace = [];
@@ -250,7 +256,7 @@ let turn = Promise.resolve();
 
 function act(key) {
   if (!view) return undefined;
-  const digit = chosen.cell && digitNamed(key);
+  const digit = chosen.cell && !chosen.trace && digitNamed(key);
   return digit ? hooks.put(chosen.cell, Number(digit)) : KEYS[key]?.();
 }
 

@@ -3,6 +3,7 @@
 import { byId, element } from "./dom.js";
 
 export function showQueries(view, current, hooks) {
+  const inside = byId("queries").contains(document.activeElement);
   const words = new Map(view.items.map((item) => [item.item, item.words]));
   byId("queries").replaceChildren(...view.queries.map((query, number) => {
     const here = number === current;
@@ -14,7 +15,9 @@ export function showQueries(view, current, hooks) {
   if (view.queries.length === 0) {
     byId("queries").append(element("li", { class: "none" }, "Nothing is in query."));
   }
-  byId("queries").querySelector("[aria-current]")?.scrollIntoView({ block: "nearest" });
+  const here = byId("queries").querySelector("[aria-current]");
+  here?.scrollIntoView({ block: "nearest" });
+  if (inside) here?.focus();
 }
 
 export function showItem(view, chosen, hooks) {
