@@ -40,11 +40,11 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
     not_all = _not_all(names, relations, look)
     if not_all is not None:
         return not_all
-    denied = "UNMARKED" in names and names & {"NEG", "NONCONSECUTIVE"} and not _relation_first(concepts)
+    denied = "UNMARKED" in names and names & {"NEG", "NONCONSECUTIVE", "EXCLUDED"} and not _relation_first(concepts)
     if (
         not relations
         or not denied
-        or names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE", "CLUE", "COUNT"}
+        or names - _AROUND - set(_RELATIONS) - {"UNMARKED", "NEG", "NUM", "NONCONSECUTIVE", "CLUE", "COUNT", "EXCLUDED"}
     ):
         return None
     return [Statement("all-marked", {"of": kind}, look) for kind in sorted(relations)]
@@ -56,8 +56,8 @@ def _not_all(names: set[str], relations: set[str], look: MarkHint) -> list[State
     if "NOTALL" in names and not names - _AROUND - {"NOTALL", "CLUE", "OUTSIDE", "UNMARKED"}:
         of_pairs = not names & {"CLUE", "OUTSIDE", "DIGIT", "CELL", "GRID"}
         return [Statement("all-marked", {}, MarkHint(), negated=True)] if of_pairs else []
-    not_marked = {"NEEDNOT", "GIVEN"} <= names or {"MAY", "UNMARKED"} <= names
-    if not not_marked or len(relations) != 1 or names - _AROUND - set(_RELATIONS) - {"NEEDNOT", "UNMARKED"}:
+    not_marked = {"NEEDNOT", "GIVEN"} <= names or {"MAY", "UNMARKED"} <= names or ("NOTALL" in names and names & _NOUNS)
+    if not not_marked or len(relations) != 1 or names - _AROUND - set(_RELATIONS) - {"NEEDNOT", "UNMARKED", "NOTALL"}:
         return None
     return [Statement("all-marked", {"of": kind}, look, negated=True) for kind in relations]
 
@@ -96,6 +96,8 @@ def says_every_pair(concepts: Concepts) -> bool:
     )
     if not related or mark is None:
         return False
+    if "IFF" in order:
+        return True  # `a bar stands between two cells if and only if they are consecutive`
     relation = related[0]
     if "IF" in order[:relation] and relation < mark and not _NOUNS & set(order[:relation]):
         return "MAY" not in order[relation:mark]  # `whenever two cells are consecutive, a bar is printed`

@@ -76,6 +76,8 @@ def shortened(clause: Sequence[str]) -> Iterator[tuple[tuple[str, ...], float]]:
         return
     base = UNKNOWN_COST * len(unknown)
     kinds = list(dict.fromkeys(named(c) for c in known if named(c) in SLACK))
+    if "STANDARD" in known and "MARK" in kinds:
+        kinds.remove("MARK")  # `these signs have their usual meaning`
     for number in range(0 if unknown else 1, MOST_LEFT_OUT + 1):
         for chosen in combinations(kinds, number):
             yield tuple(c for c in known if named(c) not in chosen), base + SLACK_COST * number

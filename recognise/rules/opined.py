@@ -28,6 +28,7 @@ _FEWEST_TOLD = 3
 """Telling concepts that a sentence needs for an opinion to rest on."""
 _UNITS = bag("rows columns boxes")
 _WHOLE = bag("ALLDIGITS ONCE RANGE NOREPEAT DIFFER STANDARD SUDOKU LETTERS LATIN")
+_GRID = bag("ROW COLUMN BOX REGION SUDOKU LATIN RULE")
 _DENIED_BOXES = re.compile(r"(?<!\S)(?:NEG|UNMARKED) (?:ALL |SIZE=\S+ )*BOX")
 _NEVER = bag("OTHER EXCEPT SECOND MORETHAN LIMIT")
 _VARIANTS: Mapping[str, tuple[str, Fields]] = {
@@ -93,7 +94,7 @@ def _has_what_it_needs(answer: str, names: Set[str]) -> bool:
         (k for k, _ in (_VARIANTS[v] for v in answer.split()[1:] if v in _VARIANTS)), answer.split(maxsplit=1)[0]
     )
     if answer in _UNITS:
-        return bool(names & _WHOLE)
+        return bool(names & _WHOLE and names & _GRID)
     needs = [gist.needs for gist in GISTS if gist.kind == kind]
     return not needs or any(all(group & names for group in groups) for groups in needs)
 

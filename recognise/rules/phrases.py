@@ -49,7 +49,13 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"IF ((?:COLOUR=\w+ )?LINE HOLD )(?:SOME |DIFFER |MORETHAN ONE |ATLEAST NUM=2 |NUM=2 ATLEAST )BOX ",
             r"\1BOX ",
         ),
-        (r"(?:MAY )?NEG (?:HOLD )?(?:DIFFER|DIFFERENCE) (?:BY |HOLD )*LESS THAN NUM=(\d+) ", r"GAP=\1 "),
+        (
+            r"(?:MAY )?NEG ((?:HOLD |ADJACENT |DIGIT |CELL |TWO |NUM=2 )*)(?:MAY )?(?:DIFFER|DIFFERENCE) (?:BY |HOLD )*"
+            r"LESS THAN NUM=(\d+) ",
+            r"\1GAP=\2 ",
+        ),
+        (rf"(?:DIFFERENCE|DIFFER) ((?:{_PLACED}|BETWEEN |BY )*)RANGE=(\d)-8 ", r"\1GAP=\2 "),
+        (r"ALL ONE (?:PAIR |ADJACENT |CELL )*NEG (?=CONSECUTIVE |DIFF=|TIMES=|SUM )", "UNMARKED NEG "),
         (r"(?:GIVEN|MEAN) NUM=2 (?=(?:GREATER|LESS) (?:DIGIT )?$)", "GIVEN TWO "),
         (r"BETWEEN BOTHWAYS (?=DIGIT )", "BETWEEN END "),
         (r"((?:ROW|COLUMN|BOX|REGION|CAGE) )INCLUDED (?=(?:ALL|ALLDIGITS|DIGIT|RANGE|LETTERS|ONE) )", r"\1HOLD "),

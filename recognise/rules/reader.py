@@ -138,7 +138,8 @@ def _is_aside(sentence: Sentence, at: int) -> bool:
     """Whether a sentence is a hint, a note or a heading, cannot hide a rule, and states nothing when read alone."""
     if not looks_beside(sentence, at) or may_hide_a_rule(sentence):
         return False
-    return any(reading is None for _, reading in _cheapest([(0, atom) for atom in clauses(sentence)], explain_loosely))
+    readings = _cheapest([(0, atom) for atom in clauses(sentence)], explain_loosely)
+    return not any(reading is not None and reading.statements for _, reading in readings)
 
 
 def _cheapest(

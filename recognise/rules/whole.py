@@ -25,6 +25,8 @@ def units(concepts: Concepts) -> list[Statement] | None:
     names = {named(c) for c in concepts}
     if not _speaks_of_units(names) or (names & {"BOUNDED", "IRREGULAR"} and not names & _OUTLINED):
         return None  # what is outlined is a unit of its own, and it was not understood which
+    if "LINE" in names and "COLUMN" in names:
+        names.add("ROW")  # `no line, column or box`: what is no column is a row
     found = [Statement(kind) for unit, kind in _UNITS.items() if unit in names]
     tinted = _tints_a_region(concepts)
     if tinted:

@@ -89,6 +89,18 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\b(?:symbol|character)s (?=\d)", re.I, "digits "),
         (r"(?<=\w)-\s*\n\s*(?=[a-z])", 0, ""),
         (r"twenty[- ]five", re.I, "25"),
+        (r"\bif,? (?:and|but) only if,?", re.I, " iff "),
+        (
+            r"\bfrom (?:the )?(?:small|low|smaller|lower)(?: digits?| numbers?| values?)?(?: \([^)]*\))?"
+            r" to (?:the )?(?:large|high|big|larger|higher|bigger)(?: ones?| digits?| numbers?)?\b",
+            re.I,
+            " increasing ",
+        ),
+        (
+            r"\bfrom one (?:end|side),? (?:and )?then from the other(?: end| side)?\b",
+            re.I,
+            " in both directions ",
+        ),
         (r"\bdrawn (?=lines?\b)", re.I, "marked "),
         (r"\b(\d) (?:through|to|up to|-|–) ([A-P])\b", 0, r" §range=\1_9 §letters=A_\2 "),
         (
@@ -177,7 +189,7 @@ def concepts_of(sentence: str) -> list[str]:
     while at < len(words):
         length, concept = _longest_phrase(words, at)
         if concept:
-            if concept in ("AND", "IF") or (concept == "OR" and found[-1:] == [CUT]):
+            if concept in ("AND", "IF", "IFF") or (concept == "OR" and found[-1:] == [CUT]):
                 found.append(CUT)
             found.append(concept)
         at += length

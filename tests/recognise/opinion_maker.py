@@ -25,7 +25,7 @@ from recognise.rules.sheet import Statement
 from recognise.rules.words import sentences
 from tests.recognise.rules_score import found, said_in_frames, score, texts, wanted
 
-SETS = ("tune", "sentences", "second", "third", "ordinary", "fourth_seen", "fifth_seen", "sixth")
+SETS = ("tune", "sentences", "second", "third", "ordinary", "fourth_seen", "fifth_seen", "sixth", "seventh")
 FRAMES = 6
 LEAST_SEEN = 3
 """Sentences that a feature has to stand in."""

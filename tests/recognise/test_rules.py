@@ -55,7 +55,8 @@ def test_texts_in_wilful_voices_are_mostly_asked_about(name: str, right: float, 
 
 
 @pytest.mark.parametrize(
-    ("name", "right", "wrong"), [("fifth_seen", 0.9, 1), ("fifth_unseen", 0.86, 2), ("sixth", 0.89, 0)]
+    ("name", "right", "wrong"),
+    [("fifth_seen", 0.9, 1), ("fifth_unseen", 0.86, 2), ("sixth", 0.89, 0), ("seventh", 0.9, 0)],
 )
 def test_texts_in_the_voices_of_many_people_are_mostly_read(name: str, right: float, wrong: int) -> None:
     """Terse, long-winded, legal, chatty, translated, with typos: written from the contract's table before the parser
@@ -141,6 +142,11 @@ def test_cells_that_all_differ_are_not_lost_beside_rows_and_columns() -> None:
     assert "extra-region" in kinds(f"{rows} All dotted cells differ from each other.")
     odd = "All zorgy cells differ from each other."
     assert read_rules(f"{rows} {odd}").not_understood == (odd,)
+
+
+def test_signs_with_their_usual_meaning_are_no_usual_rules() -> None:
+    assert kinds("Between some cells you see a < or a >. These signs have their usual meaning.") == ["greater"]
+    assert kinds("No line, column or box may contain a digit from 1 to 9 twice.") == ["rows", "columns", "boxes"]
 
 
 _HIDDEN = "Normal sudoku rules apply. Digits along a thermometer increase from the bulb. {}"
