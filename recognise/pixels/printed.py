@@ -24,11 +24,14 @@ def printed_things(level: Grey, free: Mask, raster: Raster, floor: float, sides:
     reach = raster.px(JOIN)
     wide = np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)
     for ink, kind in standing_out(level, free, raster, floor):
+        least = kind.area * raster.cell**2
+        if np.count_nonzero(ink) < least:
+            continue
         joined = cv2.dilate(ink.astype(np.uint8), wide)
         count, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
         areas = np.bincount(labels[ink], minlength=count)
         for index in range(1, count):
-            if areas[index] >= kind.area * raster.cell**2:
+            if areas[index] >= least:
                 x, y, width, height, _ = (int(v) for v in stats[index])
                 window = slice(y, y + height), slice(x, x + width)
                 thing = ink[window] & (labels[window] == index)
