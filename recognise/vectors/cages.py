@@ -8,16 +8,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
+import cv2
 import numpy as np
 
 from ingest.page import Point
 from recognise.evidence import Edges, Fence, FenceStyle
+from recognise.geometry import extent, middle
 from recognise.grids.boxes import boxes_from, thick_regions
 from recognise.grouping import grouped
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.patches import CELL
+from recognise.vectors.place import Floats
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
 
@@ -56,6 +60,11 @@ SIDES: tuple[tuple[int, int], ...] = ((-1, 0), (0, 1), (1, 0), (0, -1))
 """(rows, columns) from a cell to its neighbour above, right, below, left."""
 
 
+BENT, OFF_CORNER, ALIKE = 0.3, 0.08, 0.012
+"""In cells: a dash round a corner is no longer, and so near to the cage's outline, whose corners are square; and how
+much two dashes of one shape differ."""
+
+
 @dataclass(frozen=True, slots=True)
 class Cages:
     """The fences, and the indices of the inks that draw them."""
@@ -92,7 +101,36 @@ def find_cages(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Cages:
         drawn = list(_fences(sides, [ink for _, ink in group], canvas.raster))
         fences += drawn
         used |= set(_explained(drawn, group, canvas))
+        used |= set(_round_corners([each for each in inks if near(group[0][1].colour, each[1].colour)], drawn))
     return Cages(tuple(fences), frozenset(used))
+
+
+def _round_corners(inks: Sequence[tuple[int, Ink]], fences: Sequence[Fence]) -> Iterator[int]:
+    """The inks that are dashes bent round the corners of cages: small, and near the outline all along. Where a total
+    may stand, only such as are drawn elsewhere too."""
+    bent = [(index, ink, at) for index, ink in inks if (at := _on_outline(ink, fences)) is not None]
+    sizes = [_size(ink) for _, ink, at in bent if at != "total"]
+    for index, ink, at in bent:
+        if at != "total" or any(np.abs(_size(ink) - size).max() <= ALIKE for size in sizes):
+            yield index
+
+
+def _size(ink: Ink) -> Floats:
+    left, top, right, bottom = ink.box
+    return np.array((right - left, bottom - top))
+
+
+def _on_outline(ink: Ink, fences: Sequence[Fence]) -> Literal["total", "side"] | None:
+    """Whether a small ink lies on the outline of a cage, and if so, whether where its total stands."""
+    if extent(ink.box) > BENT:
+        return None
+    points = [(float(x), float(y)) for outline in ink.outlines for x, y in outline]
+    for fence in fences:
+        outline = np.asarray(fence.where, np.float32)
+        if len(outline) > 2 and all(abs(cv2.pointPolygonTest(outline, at, True)) <= OFF_CORNER for at in points):
+            first, (x, y) = min(fence.cells), middle(ink.box)
+            return "total" if x < first.column - 0.4 and y < first.row - 0.5 else "side"
+    return None
 
 
 def border_cages(edges: Edges) -> tuple[Fence, ...]:

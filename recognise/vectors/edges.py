@@ -45,6 +45,8 @@ SHOWS = 0.5
 """The part of an area that shows when ground is not painted on most of it."""
 ALONG = np.linspace(0.1, 0.9, 17)
 """Where along an edge it is looked whether ground was painted over it."""
+TELLS = 1.3
+"""So much thicker than broken lines are solid ones that are told by their thickness."""
 CUTS = (0.2, 0.35, 0.5, 0.65, 0.8)
 """Where along an edge filled areas are cut through to measure them."""
 
@@ -89,20 +91,35 @@ def lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines:
     horizontal, vertical = np.zeros((raster.rows + 1, raster.columns)), np.zeros((raster.rows, raster.columns + 1))
     dark_horizontal, dark_vertical = horizontal.copy(), vertical.copy()
     found = LatticeLines(Edges(horizontal, vertical, dark_horizontal, dark_vertical))
+    broken = {True: np.zeros(vertical.shape, bool), False: np.zeros(horizontal.shape, bool)}
     for (upright, line, place), on_edge in by_edge.items():
         best = _thickest(on_edge, place)
         if best is None:
             continue
-        thickness, dark, users = best
+        thickness, dark, users, is_broken = best
         at = (place, line) if upright else (line, place)
         (vertical if upright else horizontal)[at] = thickness
         (dark_vertical if upright else dark_horizontal)[at] = dark
+        broken[upright][at] = is_broken
         found.used.update(users)
         half = max(piece.reach for piece in on_edge if piece.ink in users)
         along, across = (place, place + 1), (line - half, line + half)
         (x0, x1), (y0, y1) = (across, along) if upright else (along, across)
         found.rails.append((x0, y0, x1, y1))
+    _lighten(horizontal, vertical, broken[False], broken[True])
     return found
+
+
+def _lighten(horizontal: Floats, vertical: Floats, across: Mask, down: Mask) -> None:
+    """Broken lines as half as thick where the solid ones are no thicker: it is by that that they are told apart."""
+    inner = np.concatenate([horizontal[1:-1].ravel(), vertical[:, 1:-1].ravel()])
+    is_broken = np.concatenate([across[1:-1].ravel(), down[:, 1:-1].ravel()])
+    drawn = inner > 0
+    if not (is_broken & drawn).any() or not (~is_broken & drawn).any():
+        return
+    if np.median(inner[drawn & ~is_broken]) < TELLS * np.median(inner[drawn & is_broken]):
+        horizontal[across] *= 0.5
+        vertical[down] *= 0.5
 
 
 def _near_lines(canvas: Canvas) -> Mask:
@@ -292,20 +309,21 @@ def _painted_over(piece: Piece, place: int, ink: Ink, canvas: Canvas) -> bool:
     return bool((orders > ink.order).mean() > COVERED)
 
 
-def _thickest(pieces: list[Piece], place: int) -> tuple[float, float, set[int]] | None:
-    """Thickness and darkness of an edge, and the inks that make it: the thickest pieces that cover it together. Thin
-    pieces under a thick line, and lines drawn twice, are explained too."""
+def _thickest(pieces: list[Piece], place: int) -> tuple[float, float, set[int], bool] | None:
+    """Thickness and darkness of an edge, the inks that make it, and whether it is a broken line: the thickest pieces
+    that cover it together. Thin pieces under a thick line, and lines drawn twice, are explained too."""
     ranked = sorted(pieces, key=lambda piece: -piece.width)
     taken: list[Piece] = []
     for piece in ranked:
         taken.append(piece)
         if _cover(taken, place) >= COVERED:
-            return piece.width, piece.darkness, {other.ink for other in ranked if _belongs(other, piece, place)}
+            users = {other.ink for other in ranked if _belongs(other, piece, place)}
+            return piece.width, piece.darkness, users, piece.dashed
     usual = ranked[len(ranked) // 2].width if ranked else 0.0
     # A thicker bar upon a broken line is a mark.
     dashes = [piece for piece in ranked if piece.width <= usual * DASH_WIDTHS]
     if len(dashes) > 2 and _cover(dashes, place) >= (SPARSE if len(dashes) >= MANY else DASHES):
-        return dashes[0].width, dashes[0].darkness, {piece.ink for piece in dashes}
+        return dashes[0].width, dashes[0].darkness, {piece.ink for piece in dashes}, True
     return None
 
 

@@ -222,3 +222,23 @@ def test_signs_on_all_edges_of_a_cell_are_no_cage(sheet):
     found = sheet.evidence()
     assert not found.fences
     assert [shape.name for shape in found.shapes] == ["sign"] * 4
+
+
+def test_dashes_bent_round_the_corners_of_a_cage_are_its_own(sheet):
+    def bent(x, y, dx, dy):
+        """A filled dash from beside a corner to beneath it."""
+        turn = [(x + dx * 0.1 * (1 - np.sin(a)), y + dy * 0.1 * (1 - np.cos(a))) for a in np.linspace(0, np.pi / 2, 8)]
+        inner = [(px + dx * 0.03, py + dy * 0.03) for px, py in turn]
+        sheet.area([*turn, *reversed(inner)], "#dd4433")
+
+    sheet.grid()
+    for x, y, dx, dy in ((2.08, 3.08, 1, 1), (3.92, 3.08, -1, 1), (3.92, 4.92, -1, -1), (2.08, 4.92, 1, -1)):
+        bent(x, y, dx, dy)
+    for k in range(11):
+        for y in (3.08, 4.89):
+            sheet.bar(2.24 + k * 0.14, y, 2.32 + k * 0.14, y + 0.03, "#dd4433")
+        for x in (2.08, 3.89):
+            sheet.bar(x, 3.24 + k * 0.14, x + 0.03, 3.32 + k * 0.14, "#dd4433")
+    found = sheet.evidence()
+    assert [sorted(map(str, fence.cells)) for fence in found.fences] == [["r4c3", "r4c4", "r5c3", "r5c4"]]
+    assert not found.shapes

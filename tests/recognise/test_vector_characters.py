@@ -154,3 +154,25 @@ def test_copies_of_one_outline_share_their_doubt(tmp_path: Path) -> None:
     assert sorted((g.text, g.copies) for g in found.glyphs) == [("5", 3), ("5", 3), ("5", 3), ("7", 1)]
     one = next(g for g in found.glyphs if g.text == "5")
     assert 1 - sureness(one) == pytest.approx((1 - sureness(replace(one, copies=1))) / 3)
+
+
+class _Hesitant:
+    """Takes what has much ink for a sure 8 and what has little for a 1, or nothing."""
+
+    def read(self, crops: Sequence[npt.NDArray[np.uint8]], allowed: str = "") -> list[tuple[Guess, ...]]:
+        sure, unsure = (Guess("8", 0.99),), (Guess("1", 0.7), Guess("", 0.3))
+        return [sure if (crop < 128).mean() > 0.16 else unsure for crop in crops]
+
+
+@pytest.mark.parametrize(("size", "read"), [(0.5, ["1", "8"]), (0.3, ["8"])])
+def test_an_outline_among_sure_characters_of_its_height_is_one_too(
+    tmp_path: Path, size: float, read: list[str]
+) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    _written(sheet, "8", 0.4, 0.7, 0.5)
+    _written(sheet, "1", 3.4, 0.7, size)
+    page = sheet.page()
+    found = read_vectors(page, sheet.lattice(page), _Hesitant())
+    assert found is not None
+    assert sorted(g.text for g in found.glyphs) == read

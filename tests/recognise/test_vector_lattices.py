@@ -191,3 +191,15 @@ def test_a_short_line_beside_a_long_one_by_rounding_takes_nothing_from_it(sheet)
         sheet.line([(k + long, 0), (k + long, 9)], THIN)
         sheet.line([(0, k + long), (9, k + long)], THIN)
     assert [(lattice.rows, lattice.columns) for lattice in lattices_from_vectors(sheet.page())] == [(9, 9)]
+
+
+@pytest.mark.parametrize("dotted", [False, True])
+def test_solid_lines_are_told_from_dotted_ones_that_are_as_thick(sheet: Sheet, dotted: bool) -> None:
+    for k in range(10):
+        if k % 3 and dotted:
+            sheet.canvas.setDash(1, 1)
+        sheet.line([(k, 0), (k, 9)], 0.03)
+        sheet.line([(0, k), (9, k)], 0.03)
+        sheet.canvas.setDash()
+    edges = sheet.evidence().edges
+    assert edges.vertical[:, 3] == pytest.approx(edges.vertical[:, 4] * (2 if dotted else 1))
