@@ -17,6 +17,7 @@ from ingest.page import Box, Point
 from recognise.draft import Doubt, box_polygon
 from recognise.evidence import Evidence, Guess, Trace
 from recognise.hand.digits import HandReader, both
+from recognise.hand.groups import leaning
 from recognise.hand.strokes import INK, PLACE, Floats, Thing, things
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
@@ -63,6 +64,9 @@ BETWEEN = 1.0, 3.2
 """Where the border between print and handwriting is sought: in the widest gap. Blurred print varies more than sharp."""
 STEADY = 0.5
 """Print goes on beyond PRINTED as long as no gap is wider than this."""
+CERTAIN = 6.0
+"""What leans so far to the print or to the handwriting, once both are known (logarithm of how much likelier: 400 to 1),
+is taken for that even where distance from the print alone says otherwise, and asked about."""
 FAR = 2.3
 """What is surely written is this far off by place and ink alone, and by shape too where its ink is another."""
 OTHER_INK = 3.0
@@ -136,10 +140,13 @@ def tell_hand(
         by_looks = [both(guess, says) for guess, says in zip(guesses, written_digits.read(seen), strict=True)]
     pencilled, doubts = [], []
     distances = np.where(old_style, border, off)
-    for thing, guess, looks, far, by_hand in zip(seen, guesses, by_looks, distances, written, strict=True):
-        if far > border:
+    features = np.array([thing.features for thing in seen]) / USUAL
+    lean = leaning(features, off <= PRINTED, off >= WRITTEN)
+    for thing, guess, looks, far, by_hand, side in zip(seen, guesses, by_looks, distances, written, lean, strict=True):
+        otherwise = side >= CERTAIN if far > border else side <= -CERTAIN
+        if (far > border) != otherwise:
             pencilled.append(_pencilled(thing, looks))
-        if far > printed and not (far > border and by_hand and _legible(thing, guess)):
+        if otherwise or (far > printed and not (far > border and by_hand and _legible(thing, guess))):
             why = f"it is not plain whether this is printed in {thing.cell} or written by hand"
             doubts.append(Doubt(why, where=box_polygon(thing.box)))
     return _without(evidence, pencilled), Hand(tuple(pencilled), tuple(doubts))

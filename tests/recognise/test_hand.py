@@ -13,6 +13,8 @@ from clueprint.draw import draw
 from fixtures.generator import make_puzzle
 from ingest.page import Page
 from ingest.source import read_source
+from recognise.hand.groups import leaning
+from recognise.hand.tell import CERTAIN
 from recognise.pipeline import PageReading, read_page
 from recognise.place import to_page
 from schema.cells import Cell
@@ -93,3 +95,30 @@ def test_print_alone_is_no_handwriting(tmp_path) -> None:
     (result,) = _read(tmp_path / "page.png").results
     assert result.looked.hand.pencilled == ()
     assert result.proven.draft.givens == puzzle.givens
+
+
+def groups_of(apart: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Thirty printed and fifty written things by nine features, of which the last four are `apart`; the first printed
+    one stands far off its place. With what distance from the print alone makes of them."""
+    rng = np.random.default_rng(4)
+    print_, hand = rng.normal(0, 0.7, (30, 9)), rng.normal(0, 2, (50, 9))
+    hand[:, 5:] = rng.normal(apart, 0.8, (50, 4))
+    print_[0, :3] = 5
+    features = np.concatenate([print_, hand])
+    printed = np.arange(80) < 30
+    off = np.linalg.norm(features, axis=1) / 3
+    return features, printed & (off <= 1), off >= 2.5
+
+
+def test_print_that_stands_off_its_place_is_print_where_the_handwriting_is_of_another_ink():
+    features, printed, written = groups_of(6.0)
+    assert not printed[0]  # by its distance from the print
+    lean = leaning(features, printed, written)
+    assert (lean[:30] > CERTAIN).all()
+    assert (lean[30:] < -CERTAIN).all()
+
+
+def test_print_and_handwriting_that_run_into_each_other_tell_nothing():
+    features, printed, written = groups_of(0.0)
+    assert not leaning(features, printed, written | (np.arange(80) >= 60)).any()
+    assert not leaning(features, printed, np.zeros(80, np.bool_)).any()  # or that are not there
