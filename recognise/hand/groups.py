@@ -31,7 +31,8 @@ Flags = npt.NDArray[np.bool_]
 
 def leaning(features: Floats, printed: Flags, written: Flags) -> Floats:
     """For each thing the logarithm of how much likelier it is of the print than of the handwriting: 0 where either
-    group is too small to tell, or they are not apart. `features` (n, k) are in units of what print varies; the flags are the first groups."""
+    group is too small to tell, or they are not apart. `features` (n, k) are in units of what print varies; the flags
+    are the first groups."""
     lean = np.zeros(len(features))
     for _ in range(ROUNDS):
         if min(printed.sum(), written.sum()) < FEWEST:
