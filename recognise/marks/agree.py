@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from recognise.evidence import Trace
+from recognise.marks.lines import MIDDLING
 from recognise.marks.network import Chances
 from recognise.marks.traces import BULB_UNSEEN, Lines
 from schema.cells import Cell
@@ -31,7 +32,7 @@ def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances) -> tuple[Trac
     for trace, kind in zip(lines.traces, lines.kinds, strict=True):
         partner = by_links.get(_links(trace))
         if partner is not None:
-            found.append(_joined(trace, partner, kind))
+            found.append(_joined(trace, partner, kind, chances))
         elif kind == "TUBE" and any(_links(trace) & _links(other) for other in tubes):
             found.append(replace(trace, ambiguous=(*trace.ambiguous, "a second look joins its cells otherwise")))
         else:
@@ -41,7 +42,7 @@ def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances) -> tuple[Trac
     return (*found, *(replace(trace, ambiguous=(*trace.ambiguous, words)) for trace in alone))
 
 
-def _joined(trace: Trace, partner: Trace, kind: str) -> Trace:
+def _joined(trace: Trace, partner: Trace, kind: str, chances: Chances) -> Trace:
     """A line that both saw: kind and circles by the network, measures by the tracer."""
     measured = {partner.nodes[node]: radius for node, radius in partner.discs}
     discs = tuple((node, measured.get(trace.nodes[node], radius)) for node, radius in trace.discs)
@@ -53,6 +54,12 @@ def _joined(trace: Trace, partner: Trace, kind: str) -> Trace:
             *(words for words in ambiguous if words != BULB_UNSEEN),
             "its bulb was seen in one of two looks only",
         )
+    if kind == "TUBE" and len(discs) > 1:
+        # A letter or digit may look like a bulb where a tube ends: of two, one of them unsure, the wider is measured.
+        seen = tuple((node, radius) for node, radius in discs if trace.nodes[node] in measured)
+        others = [trace.nodes[node] for node, _ in discs if trace.nodes[node] not in measured]
+        if len(seen) == 1 and all(chances.node(cell, "BULB") < MIDDLING[1] for cell in others):
+            discs = seen
     own = {trace.nodes[node] for node, _ in trace.discs}
     if kind == "TUBE" and own and measured and set(measured) != own:
         ambiguous = (*ambiguous, "a second look sees its bulb elsewhere")

@@ -93,6 +93,22 @@ def test_an_arrow_has_its_circle_and_its_head(glyphs) -> None:
     assert evidence.unexplained == ()
 
 
+def test_of_two_bulbs_of_a_tube_the_one_that_is_drawn_counts(glyphs) -> None:
+    """A letter around the end of a tube looks like a bulb."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = _link(labels, "r2c2 r3c3 r3c4 r3c5", Link.TUBE)
+    sheet.path(path, GREY, 0.25)
+    sheet.circle(path[0].centre, 0.38, GREY, 0)
+    labels.node[2, 2] = Node.BULB
+    labels.node[3, 5] |= Node.BULB
+    bulb = (0, 0, 3, 5)
+    (trace,) = _look(sheet, changed(sure(labels), "node", bulb, 0.7), glyphs).traces
+    assert [str(trace.nodes[node]) for node, _ in trace.discs] == ["r2c2"]
+    assert any("bulb" in words for words in trace.ambiguous)
+    (trace,) = _look(sheet, changed(sure(labels), "node", bulb, 0.99), glyphs).traces
+    assert len(trace.discs) == 2
+
+
 def test_a_circle_at_one_end_of_a_line_is_a_mark_of_its_own(glyphs) -> None:
     """A trace with one disc is a tube to those who say what it means."""
     sheet, labels = Sheet(), Labels.empty(6, 6)
