@@ -20,6 +20,11 @@ HERE = Path(__file__).parent
 
 Probabilities = npt.NDArray[np.float64]
 BY_NAME = {head.name: head for head in HEADS}
+NODE_POWERS = {
+    "BULB": calibration.BULBS_AND_HEADS,
+    "HEAD": calibration.BULBS_AND_HEADS,
+    "TINT": calibration.TINTS,
+}
 DRAWN_LINKS = slice(1, 4)
 """Lines, shafts and tubes."""
 STEPS = {way: plane for plane, way in enumerate(WAYS)}
@@ -86,9 +91,9 @@ def chances(scores: npt.NDArray[np.float64]) -> Chances:
 def _counted(told: dict[str, Probabilities]) -> dict[str, Probabilities]:
     """The probabilities of what is nearly sure, as counted (`recognise.marks.calibration`)."""
     node = told["node"].copy()
-    for name in ("BULB", "HEAD"):
+    for name, power in NODE_POWERS.items():
         place = BY_NAME["node"].classes.index(name)
-        node[:, place] = calibration.of_each(node[:, place], calibration.BULBS_AND_HEADS)
+        node[:, place] = calibration.of_each(node[:, place], power)
     return told | {
         "node": node,
         "link": calibration.of_classes(told["link"], DRAWN_LINKS, calibration.LINKS),
