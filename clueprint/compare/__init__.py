@@ -38,7 +38,7 @@ def compare(proof: Proof, source: Puzzle) -> Comparison:
     if best is None:
         return _none_fits(proof, lost)
     words = printed_words(best.grid)
-    differences, asked = split([*Differ(source, best, words.stated).findings(), *word_findings(source, words)])
+    differences, asked = split([*Differ(source, best, words).findings(), *word_findings(source, words)])
     if best.grid.fault is not None:
         # Hardly anything of the picture can be read: what seems to differ is for a person, too.
         differences, asked = [], [*(replace(f, sure=False) for f in differences), *asked]

@@ -12,6 +12,7 @@ from clueprint.compare.phrases import changed, name_of
 from clueprint.compare.printed import Printed
 from clueprint.compare.result import Change, Finding
 from clueprint.compare.source import is_drawn, places
+from clueprint.compare.words import PrintedWords
 from recognise.draft import Doubt, Given, Item, Polygon, box_polygon
 from recognise.geometry import bounds
 from schema.cells import Cell
@@ -35,11 +36,12 @@ FAR = 1.0
 class Differ:
     """Holds one grid of the proof against the source."""
 
-    def __init__(self, source: Puzzle, proof: Printed, stated: frozenset[str] = frozenset()) -> None:
-        """`stated` are the kinds that the printed rules speak of: what has no mark may be printed as words alone."""
+    def __init__(self, source: Puzzle, proof: Printed, words: PrintedWords) -> None:
+        """`words` are those that the proof prints for this grid: what has no mark may be printed as words alone."""
         self.source = source
         self.proof = proof
-        self.stated = stated
+        self.stated = words.stated
+        self.exact = words.exact
         self.places = places(source)
         self.by_vectors = proof.grid.looked.by_vectors
         self.unsettled: set[Cell] = set()
@@ -169,7 +171,7 @@ class Differ:
     def _otherwise(self, ours: Constraint | None, pointer: str | None, theirs: Constraint, index: int) -> Finding:
         """A mark of the proof that the source does not have, or has otherwise."""
         self.proof.told.add(index)
-        may_be = ours is not None and self.proof.may_be(index, (ours,))
+        may_be = ours is not None and (self.proof.may_be(index, (ours,)) or self._lost_figure(ours, theirs))
         said = changed(ours, theirs) if ours is not None else f"the {name_of(theirs)} is not in the source"
         if index in self.proof.known.contested:
             said += "; it looks like marks that mean this"
@@ -184,6 +186,15 @@ class Differ:
             item=pointer,
             expected=None if ours is None else constraint_document(ours),
             found=constraint_document(theirs),
+        )
+
+    def _lost_figure(self, ours: Constraint, theirs: Constraint) -> bool:
+        """Whether a number that is read by its looks lacks or has more of the figures of the source's: small ones are
+        overlooked, and specks taken for them, without a doubt about the rest."""
+        one, other = (str(getattr(c, "value", "")) for c in (ours, theirs))
+        shorter, longer = sorted((one, other), key=len)
+        return (
+            not self.exact and len(shorter) < len(longer) and (longer.startswith(shorter) or longer.endswith(shorter))
         )
 
     def _is_far(self, index: int) -> bool:

@@ -327,6 +327,14 @@ def test_what_is_hard_to_read_is_not_the_same_though_it_agrees():
     assert compare(doubted(small(), "r1c1", 1.0, doubt="a scratch runs through it"), small()).verdict == "query"
 
 
+def test_a_figure_that_a_reader_of_pictures_may_have_lost_is_a_query():
+    fifteen = CAGE.model_copy(update={"value": 15})
+    for value, verdict in ((5, "query"), (1, "query"), (25, "different"), (None, "different")):
+        printed = with_constraints(CAGE.model_copy(update={"value": value}))
+        assert compare(proof_of(read_as(printed, by_vectors=False)), with_constraints(fifteen)).verdict == verdict
+        assert compare(proof_of(read_as(printed)), with_constraints(fifteen)).verdict == "different"
+
+
 def test_ink_that_nothing_explains_is_a_query():
     grid = read_as(small())
     spot = Doubt("there is ink here that the puzzle does not explain", where=box_polygon((2.2, 2.2, 2.8, 2.8)))
