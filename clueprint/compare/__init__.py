@@ -7,11 +7,14 @@ from pathlib import Path
 
 from checker.prove import prove
 from clueprint.compare.choose import best_fit
-from clueprint.compare.differ import Differ, split
 from clueprint.compare.doubts import queries
+from clueprint.compare.givens import given_findings
+from clueprint.compare.held import Held, split
+from clueprint.compare.marks import mark_findings
 from clueprint.compare.printed import Printed, printed
 from clueprint.compare.proof import Proof, read_proof
 from clueprint.compare.result import Comparison, Finding
+from clueprint.compare.whole import box_findings, size_finding
 from clueprint.compare.words import printed_words, word_findings
 from recognise.draft import Given
 from schema.kinds.base import Constraint
@@ -38,7 +41,7 @@ def compare(proof: Proof, source: Puzzle) -> Comparison:
     if best is None:
         return _none_fits(proof, lost)
     words = printed_words(best.grid)
-    differences, asked = split([*Differ(source, best, words).findings(), *word_findings(source, words)])
+    differences, asked = split([*_findings(Held(source, best, words)), *word_findings(source, words)])
     if best.grid.fault is not None:
         # Hardly anything of the picture can be read: what seems to differ is for a person, too.
         differences, asked = [], [*(replace(f, sure=False) for f in differences), *asked]
@@ -51,6 +54,12 @@ def compare(proof: Proof, source: Puzzle) -> Comparison:
         found.corners,
         shown=found.page,
     )
+
+
+def _findings(held: Held) -> list[Finding]:
+    """Everything on the grid that differs, or may differ; on a grid of another size nothing can be compared."""
+    size = size_finding(held)
+    return [size] if size is not None else [*box_findings(held), *given_findings(held), *mark_findings(held)]
 
 
 def _second(other: Printed) -> Finding:

@@ -14,7 +14,7 @@ from ingest.source import read_source
 from recognise.draft import Draft
 from recognise.evidence import Words
 from recognise.interpret import interpret
-from recognise.pipeline import Looked, fault_of_picture, ink_doubts, look_upright, with_words
+from recognise.pipeline import Looked, fault_of_picture, ink_doubts, look_upright, sheet_of, with_words
 from recognise.place import corners, to_page
 from schema.puzzle import Puzzle
 
@@ -22,13 +22,15 @@ from schema.puzzle import Puzzle
 @dataclass(frozen=True, slots=True)
 class ProofGrid:
     """One grid of the proof. `draft` is what its ink says, its marks meant as in the source; what the printed rules say
-    of them is in `words` and compared as text. `fault` says why a picture of it cannot be read at all."""
+    of them is in `words` and compared as text. `by_rules` is the same ink as its own printed rules alone explain it,
+    None where there are none. `fault` says why a picture of it cannot be read at all."""
 
     page: Page
     looked: Looked
     words: Words
     draft: Draft
     fault: str | None = None
+    by_rules: Draft | None = None
 
     def on_page(self, polygon: Sequence[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
         """A polygon in cells as it lies on the page."""
@@ -78,4 +80,6 @@ def grids_of(page: Page, source: Puzzle) -> Iterator[ProofGrid]:
             # The guards that look at the ink pass over marks that nobody has read.
             read = settled(draft, expected).draft
             draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, read))
-        yield ProofGrid(upright, grid, words, draft, fault)
+        sheet = sheet_of(grid, words)
+        by_rules = None if sheet is None else interpret(grid.evidence, grid.boxes, sheet, words, (), known)
+        yield ProofGrid(upright, grid, words, draft, fault, by_rules)

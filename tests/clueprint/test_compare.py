@@ -327,6 +327,15 @@ def test_what_is_hard_to_read_is_not_the_same_though_it_agrees():
     assert compare(doubted(small(), "r1c1", 1.0, doubt="a scratch runs through it"), small()).verdict == "query"
 
 
+def test_a_figure_on_a_line_of_a_picture_is_perhaps_a_piece_of_it():
+    for cell, verdict in (("r2c2", "query"), ("r4c4", "different")):
+        more = {**small().givens, Cell.parse(cell): 4}
+        printed = with_constraints(THERMOMETER, givens=more)
+        source = with_constraints(THERMOMETER)
+        assert compare(proof_of(read_as(printed, by_vectors=False)), source).verdict == verdict
+        assert compare(proof_of(read_as(printed)), source).verdict == "different"
+
+
 def test_a_figure_that_a_reader_of_pictures_may_have_lost_is_a_query():
     fifteen = CAGE.model_copy(update={"value": 15})
     for value, verdict in ((5, "query"), (1, "query"), (25, "different"), (None, "different")):
@@ -385,6 +394,23 @@ def test_the_source_says_what_a_mark_means():
 def test_a_mark_that_the_source_does_not_have_is_extra():
     found = compare(undecided(PALINDROME), small())
     assert [f.change for f in found.differences] == ["extra"] and "grey line" in found.differences[0].why
+
+
+def test_colours_that_changed_places_are_for_a_person():
+    """The ink is as in the source; only the rules on the page tell that it means something else."""
+    run = kind_named("run-line")(path=cells("r1c4 r2c4 r3c4"))
+    grid = read_as(with_constraints(PALINDROME, run))
+    swapped = read_as(with_constraints(kind_named("run-line")(path=PALINDROME.path), PALINDROME)).draft
+    places = [box_polygon((n, n, n + 1, n + 1)) for n in range(len(grid.draft.items))]
+    draft, by_rules = (
+        replace(d, items=tuple(replace(i, where=p) for i, p in zip(d.items, places, strict=True)))
+        for d in (grid.draft, swapped)
+    )
+    found = compare(proof_of(replace(grid, draft=draft, by_rules=by_rules)), with_constraints(PALINDROME, run))
+    assert found.verdict == "query" and [q.item for q in found.queries] == ["/constraints/3", "/constraints/4"]
+    assert "should be read as run line, in the source as palindrome" in found.queries[0].why
+    found = compare(proof_of(replace(grid, draft=draft, by_rules=draft)), with_constraints(PALINDROME, run))
+    assert found.verdict == "same"
 
 
 def test_marks_that_look_alike_and_mean_two_things_are_for_a_person():
