@@ -10,6 +10,7 @@ from clueprint.compare.choose import best_fit
 from clueprint.compare.doubts import queries
 from clueprint.compare.givens import given_findings
 from clueprint.compare.held import Held, split
+from clueprint.compare.many import in_measure
 from clueprint.compare.marks import mark_findings
 from clueprint.compare.printed import Printed, printed
 from clueprint.compare.proof import Proof, read_proof
@@ -41,7 +42,8 @@ def compare(proof: Proof, source: Puzzle) -> Comparison:
     if best is None:
         return _none_fits(proof, lost)
     words = printed_words(best.grid)
-    differences, asked = split([*_findings(Held(source, best, words)), *word_findings(source, words)])
+    held = Held(source, best, words)
+    differences, asked = split([*in_measure(held, _findings(held)), *word_findings(source, words)])
     if best.grid.fault is not None:
         # Hardly anything of the picture can be read: what seems to differ is for a person, too.
         differences, asked = [], [*(replace(f, sure=False) for f in differences), *asked]

@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from clueprint.compare.proof import ProofGrid
 from clueprint.draw.lattice import puzzle_shapes
-from clueprint.draw.primitives import Circle, Polyline, Shape
+from clueprint.draw.primitives import Circle, Polyline, Shape, bounds_of
 from schema.cells import Cell
 from schema.kinds.base import Point
 from schema.puzzle import Puzzle
@@ -26,6 +26,8 @@ SPECKS = 0.01
 """Part of a cell's inside that may be dark by dust. The thinnest figure, a 1, covers four times that."""
 STEP, REACH = 0.1, 0.08
 """In cells: how far apart a mark's picture is looked up, and how far from its place ink may lie."""
+SMALL = 1.2
+"""In cells: a mark whose picture is no larger is looked for in all of its place, wherever in it print may put it."""
 HARDLY = 0.3
 """Part of a mark's picture on which ink may lie that belongs to others; where there is more it may be there."""
 
@@ -38,10 +40,18 @@ def is_blank_cell(grid: ProofGrid, cell: Cell) -> bool:
 
 def is_blank_mark(grid: ProofGrid, source: Puzzle, pointer: str) -> bool:
     """Whether a mark of the source cannot stand where we would draw it."""
-    points = [point for shape in puzzle_shapes(source) if shape.item == pointer for point in _along(shape)]
-    if not points:
+    shapes = [shape for shape in puzzle_shapes(source) if shape.item == pointer]
+    if not shapes:
         return False
-    inked = [bool((_window(grid, x - REACH, y - REACH, x + REACH, y + REACH) > PALE).any()) for x, y in points]
+    x0, y0, x1, y1 = bounds_of(shapes)
+    if max(x1 - x0, y1 - y0) < SMALL:
+        seen = _window(grid, x0, y0, x1, y1)
+        return seen.size > 0 and float((seen > PALE).mean()) < SPECKS
+    inked = [
+        bool((_window(grid, x - REACH, y - REACH, x + REACH, y + REACH) > PALE).any())
+        for shape in shapes
+        for x, y in _along(shape)
+    ]
     return sum(inked) < HARDLY * len(inked)
 
 

@@ -133,15 +133,11 @@ class _Marks:
         )
 
     def _lost_figure(self, ours: Constraint, theirs: Constraint) -> bool:
-        """Whether a number that is read by its looks lacks or has more of the figures of the source's: small ones are
-        overlooked, and specks taken for them, without a doubt about the rest."""
-        one, other = (str(getattr(c, "value", "")) for c in (ours, theirs))
-        shorter, longer = sorted((one, other), key=len)
-        return (
-            not self.held.words.exact
-            and len(shorter) < len(longer)
-            and (longer.startswith(shorter) or longer.endswith(shorter))
-        )
+        """Whether a number that is read by its looks lacks or has more of the figures of the source's, or a sign: small
+        ones are overlooked, and specks taken for them, without a doubt about the rest."""
+        shorter, longer = sorted((_printed(ours), _printed(theirs)), key=len)
+        part = longer.startswith(shorter) or longer.endswith(shorter)
+        return not self.held.words.exact and len(shorter) < len(longer) and part
 
     def _is_far(self, index: int) -> bool:
         """Whether an item stands so far from the grid that it may be something else on the page."""
@@ -167,3 +163,9 @@ class _Marks:
                 where
             )
             yield self.held.finding(why, "extra", item.where, sure=sure, found=constraint_document(item.value[0]))
+
+
+def _printed(constraint: Constraint) -> str:
+    """What is printed with a mark: its number, and one letter that stands for the sign beside it, if it has one."""
+    value, operation = getattr(constraint, "value", None), getattr(constraint, "operation", "sum")
+    return ("" if value is None else str(value)) + ("" if operation == "sum" else operation[0])

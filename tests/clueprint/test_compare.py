@@ -338,10 +338,20 @@ def test_a_figure_on_a_line_of_a_picture_is_perhaps_a_piece_of_it():
 
 def test_a_figure_that_a_reader_of_pictures_may_have_lost_is_a_query():
     fifteen = CAGE.model_copy(update={"value": 15})
-    for value, verdict in ((5, "query"), (1, "query"), (25, "different"), (None, "different")):
+    times = CAGE.model_copy(update={"value": 15, "operation": "product"})
+    assert compare(proof_of(read_as(with_constraints(fifteen), False)), with_constraints(times)).verdict == "query"
+    for value, verdict in ((5, "query"), (1, "query"), (25, "different"), (None, "query")):
         printed = with_constraints(CAGE.model_copy(update={"value": value}))
         assert compare(proof_of(read_as(printed, by_vectors=False)), with_constraints(fifteen)).verdict == verdict
         assert compare(proof_of(read_as(printed)), with_constraints(fifteen)).verdict == "different"
+
+
+def test_many_differences_of_one_kind_on_a_picture_are_for_a_person():
+    fewer = dict(list(small().givens.items())[3:])
+    moved = {cell: digit % 4 + 1 for cell, digit in list(small().givens.items())[:3]}
+    printed = small().model_copy(update={"givens": {**fewer, **moved}})
+    assert compare(proof_of(read_as(printed, by_vectors=False)), small()).verdict == "query"
+    assert len(compare(proof_of(read_as(printed)), small()).differences) == 3
 
 
 def test_ink_that_nothing_explains_is_a_query():
