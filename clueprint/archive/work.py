@@ -16,8 +16,8 @@ from clueprint.archive.filing import clear_up, file_grids, put_away
 from clueprint.archive.jobs import Answer, Failed, Job, PageRead, ReadPage, Survey, Surveyed, Terms
 from clueprint.archive.plan import Again, Counts, Plan
 from clueprint.archive.sources import common_folder, walked
-from clueprint.archive.stop import Stop
 from clueprint.errors import ClueprintError
+from clueprint.stop import Stop
 
 if TYPE_CHECKING:
     from clueprint.archive.crew import Crew

@@ -14,9 +14,9 @@ from clueprint.archive.plan import Again
 from clueprint.archive.progress import shown
 from clueprint.archive.report import document, failure_lines, told, verdicts
 from clueprint.archive.sources import listed
-from clueprint.archive.stop import Stop
 from clueprint.archive.work import Wish, archive
 from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, ClueprintError, complain
+from clueprint.stop import Stop
 
 if TYPE_CHECKING:
     from recognise.rules import Statement

@@ -11,10 +11,10 @@ from pathlib import Path
 import click
 import uvicorn
 
-from clueprint.archive.stop import Stop
 from clueprint.desk.server import Desk, application
 from clueprint.desk.shelf import Shelf
 from clueprint.errors import EXIT_FINE, EXIT_LOOK, ClueprintError, complain
+from clueprint.stop import Stop
 
 HERE = "127.0.0.1"
 """This machine only."""

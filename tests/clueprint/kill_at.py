@@ -19,8 +19,8 @@ from clueprint.archive import crew
 from clueprint.archive.catalogue import Catalogue
 from clueprint.archive.jobs import Answer, Job
 from clueprint.archive.reader import answer_to
-from clueprint.archive.stop import Stop
 from clueprint.archive.work import Wish, archive
+from clueprint.stop import Stop
 
 TOUCHES = {"os.mkdir", "os.rename", "os.remove", "os.chmod", "tempfile.mkstemp"}
 

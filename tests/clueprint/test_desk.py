@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import resource
 import shutil
 import signal
 import subprocess
@@ -263,6 +264,31 @@ def test_a_file_that_changed_meanwhile_is_not_overwritten(client, folder):
     assert answer.status_code == 409 and "changed" in answer.json()["detail"]
     assert file.read_text("utf-8") == other
     assert client.post(f"/token/api/reload/{NAME}", json={}).json()["queries"][0]["why"] == "it was hard to see"
+
+
+def test_both_files_are_saved_or_neither(client, folder):
+    edit(client, do="given", cell="r1c1", digit=4)
+    before = {path.name: path.read_bytes() for path in folder.iterdir()}
+    sizes = sorted(len(content) for content in before.values())
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    # As on a full disk: there is room for the puzzle file and not for the reading.
+    resource.setrlimit(resource.RLIMIT_FSIZE, ((sizes[0] + sizes[1]) // 2, hard))
+    try:
+        answer = save(client)
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    assert answer.status_code == 422 and "nothing was saved" in answer.json()["detail"]
+    assert {name: (folder / name).read_bytes() for name in before} == before
+    assert sheet(client)["unsaved"] and save(client).status_code == 200
+
+
+def test_a_clue_is_changed(client, folder):
+    cage = {"kind": "cage", "cells": ["r4c3", "r4c4"], "value": 3}
+    edit(client, do="change", item="/constraints/0", constraint=cage)
+    view = edit(client, do="change", item="/constraints/0", constraint={**cage, "value": 5}).json()
+    (item,) = (item for item in view["items"] if item["item"] == "/constraints/0")
+    assert item["constraint"]["value"] == 5 and item["answered"] and "cage" in item["words"]
+    assert any(shape.get("text") == "5" and shape["item"] == "/constraints/0" for shape in view["drawing"]["shapes"])
 
 
 def test_a_change_of_what_another_window_shows_no_longer(client):
