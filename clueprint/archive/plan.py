@@ -92,8 +92,11 @@ class Plan:
         same = stamp is not None and stamp == listed.stamp
         if again is not None:
             self._catalogue.forget_failures(listed.source, listed.sha256)
-        # A source that was found unreadable is as good as known, until something about it changes.
-        known = same and (listed.known or self._catalogue.is_set_aside(listed.source, self._how))
+        if listed.sha256 is None:
+            # What was found unreadable is as good as known, until something about it changes.
+            known = same and self._catalogue.is_set_aside(listed.source, self._how)
+        else:
+            known = same and listed.known
         if again == "all" and listed.sha256 is not None:
             self._catalogue.ask_again(listed.sha256)
         self._catalogue.see(listed.source, printable(str(file)), stamp, known)

@@ -186,6 +186,12 @@ def test_sources_that_cannot_be_read_are_looked_at_again_when_something_changed(
     page(tmp_path, "later.png")
     code, out, err = run("archive", bad, tmp_path / "later.png", "--into", into)
     assert (code, len(err.splitlines())) == (2, 1) and out.startswith("1 page in ")
+    style = tmp_path / "style.toml"
+    style.write_text('publication = "Harbour Weekly"\n', encoding="utf-8")
+    assert run("archive", bad, "--into", into)[0] == 2
+    assert rows(into, "SELECT run FROM failures") == [(1,)]
+    assert run("archive", bad, "--into", into, "--house-style", style)[0] == 2
+    assert rows(into, "SELECT run FROM failures") == [(4,)]
     page(tmp_path, "bad.png", OTHER)
     assert run("archive", bad, tmp_path / "later.png", "--into", into)[0] == 0
     assert load_puzzle(into / "bad-p1-1.puzzle.json") == small(OTHER)
