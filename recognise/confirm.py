@@ -86,6 +86,10 @@ class Looker:
         steps = np.linspace(0.1, 0.9, 9)
         x, y = tint.cell.column - 1, tint.cell.row - 1
         spots = np.array([(x + dx, y + dy) for dx in steps for dy in steps])
+        if tint.share < UNDER and tint.strokes:
+            # Dots that take up so little are missed between such places, and looked for one by one.
+            spots = np.array([np.mean(stroke, axis=0) for stroke in tint.strokes])
+            return bool(self.shows(spots, tint.colour).mean() >= GROUND)
         return bool(self.shows(spots, tint.colour, reach=0).mean() >= UNDER * tint.share)
 
     def shape(self, shape: Shape) -> bool:

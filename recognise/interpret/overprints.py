@@ -23,8 +23,11 @@ def as_printed(marks: Sequence[Mark], explain: Explain) -> Iterator[Mark]:
     on_edges = [mark.seen for mark in marks if mark.seen.family == "edge"]
     bare_texts = any(seen.text and seen.shape in ("number", "letter") for seen in on_edges)
     bare_dots = any(not seen.text and seen.shape == "dot" for seen in on_edges)
+    bare_frames = {seen.shape for seen in on_edges if not seen.text}
     for mark in marks:
-        if not any(mark is one for one in both):
+        if _is_framed(mark, explain) and mark.seen.shape not in bare_frames:
+            yield _text(mark)
+        elif not any(mark is one for one in both):
             yield mark
         elif bare_texts and bare_dots:
             yield replace(mark, seen=replace(mark.seen, text=""), texts=())
@@ -41,6 +44,15 @@ def _is_both(mark: Mark, explain: Explain) -> bool:
         return False
     dot, text = replace(seen, text=""), _text(mark).seen
     return bool(explain(dot).constraints and explain(text).constraints)
+
+
+def _is_framed(mark: Mark, explain: Explain) -> bool:
+    """Whether a text stands in a square or the like of which no rule speaks, and one speaks of such texts: it is how
+    the page prints them."""
+    seen = mark.seen
+    if seen.family != "edge" or not seen.text or seen.shape in ("dot", "number", "letter", "sign"):
+        return False
+    return not explain(seen).constraints and bool(explain(_text(mark).seen).constraints)
 
 
 def _text(mark: Mark) -> Mark:

@@ -36,6 +36,9 @@ def take_tints(making: Making, left: Left) -> None:
             continue
         whole = _named(tint_mark(colour, tuple(tints.values()), as_area=False), names[colour], asks)
         found = [part for area in areas(tints) for part in _apart(area, tints, len(making.grid.digits))]
+        if len(found) > 1 and all(len(part) == 1 for part in found) and len(found) <= len(making.grid.digits):
+            # One cell alone is no region: cells apart from each other are one together.
+            found = [tuple(cell for part in found for cell in part)]
         by_area = [[tints[cell] for cell in part] for part in found]
         parts = [_named(tint_mark(colour, area, as_area=True), names[colour], asks) for area in by_area]
         _take(making, whole, parts)

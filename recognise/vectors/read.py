@@ -28,6 +28,7 @@ from recognise.vectors.marks import covered, disc, merge_discs, on_paper, shape,
 from recognise.vectors.numbers import BESIDE_ARROW
 from recognise.vectors.place import Placement, image_to_frame, place
 from recognise.vectors.signs import Compound, compounds, is_letter, pointing, take_arrows
+from recognise.vectors.stipple import find_stipple
 from recognise.vectors.text import grid_text
 from schema.cells import Cell
 
@@ -74,7 +75,8 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     ]
     left = [(index, ink) for index, ink in left if not lists.is_bullet(ink.box)]
     hatching = find_hatching(left, canvas)
-    left = [(index, ink) for index, ink in left if index not in hatching.inks]
+    stipple = find_stipple(left, canvas.raster)
+    left = [(index, ink) for index, ink in left if index not in hatching.inks | stipple.inks]
     cages = find_cages(left, canvas)
     diagonals = find_diagonals(left, canvas.raster)
     left = [(index, ink) for index, ink in left if index not in cages.inks | diagonals.inks]
@@ -101,7 +103,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         columns=placement.columns,
         edges=lines.edges,
         glyphs=(*text.glyphs, *written),
-        tints=(*tinted, *hatching.tints),
+        tints=(*tinted, *hatching.tints, *stipple.tints),
         discs=tuple(d for number, d in enumerate(discs) if number not in found.discs),
         traces=found.traces,
         fences=(*cages.fences, *border_cages(lines.edges)),

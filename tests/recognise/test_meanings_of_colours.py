@@ -62,3 +62,10 @@ def test_in_a_grey_picture_words_of_colour_mean_shades() -> None:
     assert not names_in_grey([dark, pale], ["red", "purple"])[1], "these words are as dark as each other"
     assert names_in_grey([dark], ["red", "yellow"]) == ({dark: "red"}, False)
     assert not is_grey([pale, (240, 220, 120)])
+
+
+def test_tinted_cells_apart_from_each_other_are_one_region() -> None:
+    cells = [Cell(row, column) for row in (2, 5, 8) for column in (2, 5, 8)]
+    tints = tuple(Tint(cell, GREY, 1.0, "vector") for cell in cells)
+    draft = drafted(Statement("extra-region"), tints=tints)
+    assert [sorted(c.cells) for c in stated(draft, "extra-region")] == [cells]

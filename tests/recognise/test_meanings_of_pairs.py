@@ -83,3 +83,13 @@ def test_what_is_said_of_the_number_in_a_dot_has_the_word_over_dots_and_numbers(
     )
     assert sorted(c.ratio for c in stated(draft, "ratio-pair")) == [2, 3]
     assert [c.value for c in stated(draft, "sum-pair")] == [7]
+
+
+@pytest.mark.parametrize("bare", [False, True])
+def test_numbers_in_squares_are_numbers_where_no_rule_speaks_of_squares(bare: bool) -> None:
+    squares = [Shape("square", (x - 0.15, 0.35, x + 0.15, 0.65), BLACK, "vector", filled=False) for x in (1, 3)]
+    numbers = [glyph(1, 0.5, ("9", 0.999), size=0.2), glyph(3, 0.5, ("11", 0.999), size=0.2)]
+    draft = drafted(
+        Statement("sum-pair", {}, MarkHint("number")), shapes=tuple(squares), glyphs=tuple(numbers[: 1 if bare else 2])
+    )
+    assert [c.value for c in stated(draft, "sum-pair")] == ([] if bare else [9, 11])

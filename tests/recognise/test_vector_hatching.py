@@ -91,3 +91,18 @@ def test_the_strokes_of_a_word_are_no_hatching(sheet: Sheet) -> None:
     for x in (0.2, 0.4, 0.6, 0.8):
         sheet.line([(4 + x, 4.25), (4 + x, 4.75)], 0.03)
     assert not sheet.evidence().tints
+
+
+@pytest.mark.parametrize("apart", [0.2, 0.25])
+def test_a_cell_full_of_dots_is_tinted_and_a_dotted_line_is_not(sheet, apart):
+    sheet.grid()
+    places = np.arange(apart / 2, 1, apart)
+    for x in places:
+        for y in places:
+            sheet.disc(2 + x, 3 + y, 0.025, "#444444")
+    for t in np.arange(0.5, 2.51, 0.125):
+        sheet.disc(5 + t, 5 + t, 0.03, "#444444")
+    found = sheet.evidence()
+    assert [str(tint.cell) for tint in found.tints] == ["r4c3"]
+    assert [" ".join(map(str, trace.nodes)) for trace in found.traces] == ["r6c6 r7c7 r8c8"]
+    assert not found.discs
