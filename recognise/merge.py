@@ -42,6 +42,8 @@ on it is a piece of these."""
 
 THIN = 0.06
 """In cells: half the width of the band that a line from corner to corner takes up."""
+FRAME = 1.6
+"""How much larger than a character what is known as that character may be."""
 
 
 def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple[Evidence, tuple[Doubt, ...]]:
@@ -159,7 +161,8 @@ def _accounted(shape: Shape, known: Sequence[Box], grid: Evidence) -> bool:
     if not _maybe_text(shape):
         return False
     if shape.name != GLYPH_PATH:
-        return _within_any(shape.box, known)
+        # What is much larger than the character in it is a frame round that.
+        return _within_any(shape.box, [box for box in known if extent(shape.box) <= FRAME * extent(box)])
     x0, y0, x1, y1 = shape.box
     columns = range(max(0, math.floor(x0 + EDGE)), min(grid.columns, math.ceil(x1 - EDGE)))
     rows = range(max(0, math.floor(y0 + EDGE)), min(grid.rows, math.ceil(y1 - EDGE)))

@@ -56,7 +56,8 @@ def _hiding(trace: Trace) -> dict[int, float]:
     found |= dict(trace.discs)
     if trace.heads:
         leaves = [node for node in range(len(trace.nodes)) if sum(node in link for link in trace.links) == 1]
-        found |= {node: HEAD if node in trace.heads else CIRCLE for node in leaves if node not in found}
+        discs = dict(trace.discs)
+        found |= {node: HEAD if node in trace.heads else CIRCLE for node in leaves if node not in discs}
     return found
 
 

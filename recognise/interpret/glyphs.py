@@ -6,6 +6,7 @@ import math
 import statistics
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from string import ascii_uppercase
 
 from recognise.draft import Alternative, Given, Item, box_polygon
 from recognise.evidence import Disc, Glyph, Guess, Shape
@@ -13,6 +14,7 @@ from recognise.geometry import disc_polygon, extent, middle
 from recognise.interpret.hints import RINGED, UNRINGED
 from recognise.interpret.mark import Left, Mark, joined, sureness
 from recognise.interpret.places import Size, cell_at
+from recognise.pixels.glyphs import LOOK_ALIKE
 from recognise.rules import MarkHint
 from schema.cells import Cell
 from schema.grid import Grid, Side
@@ -127,9 +129,23 @@ def without_names(clues: Sequence[tuple[Seen, Glyph]], size: Size) -> tuple[tupl
 
 def _are_names(ring: Sequence[tuple[Seen, Glyph]], size: Size) -> bool:
     length = size[1] if ring[0][0].side in ("top", "bottom") else size[0]
+    if _are_letters(ring, length):
+        return True
     texts = [glyph.text for _, glyph in sorted(ring, key=lambda clue: clue[0].index or 0)]
     names = [str(number) for number in range(1, length + 1)]
     return len(names) > SHORTEST_NAMES and texts in (names, names[::-1])
+
+
+def _are_letters(ring: Sequence[tuple[Seen, Glyph]], length: int) -> bool:
+    """Whether most rows or columns have a letter, in the order of the alphabet; a picture's reader takes some of them
+    for figures."""
+    hits = 0
+    for seen, glyph in ring:
+        letter = ascii_uppercase[(seen.index or 1) - 1]
+        if glyph.text not in (letter, LOOK_ALIKE.get(letter), ""):
+            return False
+        hits += glyph.text == letter
+    return hits >= SHORTEST_NAMES and 2 * len(ring) > length
 
 
 def clue_marks(clues: Sequence[tuple[Seen, Glyph]], left: Left, hints: Sequence[MarkHint]) -> list[Mark]:

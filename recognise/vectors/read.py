@@ -34,8 +34,9 @@ from schema.cells import Cell
 
 DRAWN = 0.6
 """The part of a grid's outer edges that vectors draw at least; otherwise the grid is a picture's."""
-BESIDE = 0.9
-"""In cells: a mark outside the grid belongs to it up to this distance, and up to this size."""
+BESIDE, LARGEST_BESIDE = 0.9, 1.15
+"""In cells: a mark outside the grid belongs to it up to this distance, and up to this size: that of a frame round a
+number."""
 OTHER_GRID = 0.2
 """In cells: how far another lattice may overlap this grid and still be another."""
 OWN = 0.05
@@ -191,7 +192,7 @@ def _belongs(ink: Ink, raster: Raster) -> bool:
         return True
     left, top, right, bottom = ink.box
     away = max(-right, -bottom, left - raster.columns, top - raster.rows)
-    return away <= BESIDE and max(right - left, bottom - top) <= BESIDE
+    return away <= BESIDE and max(right - left, bottom - top) <= LARGEST_BESIDE
 
 
 def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[Disc], list[str], list[tuple[int, Ink]]]:

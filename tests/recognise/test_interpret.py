@@ -366,3 +366,10 @@ def test_frames_round_all_numbers_beside_the_grid_mean_nothing(framed: int) -> N
     sheet = RuleSheet((*BASIC, Statement("sandwich")))
     draft = _draft(sheet, glyphs=tuple(numbers), shapes=tuple(frames[:framed]))
     assert sum("a square stands there" in doubt.why for doubt in draft.doubts) == (0 if framed == 2 else 1)
+
+
+@pytest.mark.parametrize(("texts", "clues"), [("A8C0EF6H1", 0), ("48C0E36H1", 9)])
+def test_letters_in_order_that_name_the_columns_are_no_clues(texts: str, clues: int) -> None:
+    names = [glyph(column + 0.5, -0.4, (text, 0.999), size=0.25) for column, text in enumerate(texts)]
+    draft = _draft(RuleSheet(BASIC), glyphs=tuple(names))
+    assert sum("the top of column" in doubt.why for doubt in draft.doubts) == clues

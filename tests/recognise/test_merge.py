@@ -1,5 +1,7 @@
 """Two readers: sure where they agree, doubtful where they do not."""
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
@@ -222,4 +224,21 @@ def test_a_line_under_a_bit_of_white_is_confirmed_by_its_ink_elsewhere() -> None
     _, doubts = merge(evidence(), evidence(traces=(across,)), shown)
     assert any("draws a line" in doubt.why for doubt in doubts)
     _, doubts = merge(evidence(), evidence(traces=(across,), patches=((0.75, 0.25, 1.25, 0.75),)), shown)
+    assert doubts == ()
+
+
+@pytest.mark.parametrize(("half", "kept"), [(0.2, 0), (0.45, 1)])
+def test_a_frame_round_a_number_is_not_known_by_that(half: float, kept: int) -> None:
+    number = glyph(-0.5, 2.5, ("7", 0.99), size=0.3)
+    box = (-0.5 - half, 2.5 - half, -0.5 + half, 2.5 + half)
+    frame = Shape("mark", box, (0, 0, 0), "vector", filled=False)
+    merged, _ = merge(_glyphs(number), evidence(shapes=(frame,), glyphs=(replace(number, how="vector"),)), BLANK)
+    assert len(merged.shapes) == kept
+
+
+def test_the_head_of_an_arrow_whose_shaft_bends_in_a_curve_may_hide_its_end() -> None:
+    arrow = replace(trace("r1c1 r1c2 r2c3", how="vector"), heads=(2,), sway=0.04)
+    shown = _picture(arrow)
+    cv2.circle(shown.drawn, (round((2.5 + MARGIN) * CELL), round((1.5 + MARGIN) * CELL)), round(0.28 * CELL), 0.0, -1)
+    _, doubts = merge(evidence(), evidence(traces=(arrow,)), shown)
     assert doubts == ()
