@@ -99,7 +99,7 @@ def says_every_pair(concepts: Concepts) -> bool:
     if "IFF" in order:
         return True  # `a bar stands between two cells if and only if they are consecutive`
     relation = related[0]
-    if "IF" in order[:relation] and relation < mark and not _NOUNS & set(order[:relation]):
+    if "IF" in order[: relation - 1] and relation < mark and not _NOUNS & set(order[:relation]):
         return "MAY" not in order[relation:mark]  # `whenever two cells are consecutive, a bar is printed`
     if every is None or related[-1] < every:
         return False

@@ -24,6 +24,8 @@ _SHORT = 3
 """Letters up to which a word allows one slip only; longer ones allow two."""
 _FUZZY_FROM = 6
 """Letters that a word needs before a slip of any kind is forgiven: shorter words are too near each other."""
+_TYPED_FROM, _MISTYPED = 5, 1.0
+"""Letters that a word needs before a slip of a typist is undone, and what that costs."""
 _COMMON = bag("a an at as be by if in is it no of on or to up we")
 _WORD = re.compile(r"(?<![\w§=])[A-Za-z0-9|!]*[A-Za-z][A-Za-z0-9|!]*(?![\w=])")
 _SINGLE = bag("a i x v b c d e f g h j k l m n o p q r s t u w y z")
@@ -182,6 +184,8 @@ def _near(word: str) -> tuple[tuple[float, str], ...]:
     found = {(_ONE_SLIP, w) for w in once if w in FORMS}
     if not found and len(word) > _SHORT:
         found = {(2 * _ONE_SLIP, w) for o in once for w in _undone(o) if w in FORMS}
+    if not found and len(word) >= _TYPED_FROM:
+        found = {(_MISTYPED, w) for w in _mistyped(word)}
     if not found and len(word) >= _FUZZY_FROM:
         found = {(_ANY_SLIP, w) for w in _one_edit(word)}
     stems = {w.removesuffix("s") for _, w in found}
@@ -193,6 +197,12 @@ def _undone(word: str) -> Iterator[str]:
         for length in (1, 2):
             for printed in _slips.get(word[at : at + length], ()) if at + length <= len(word) else ():
                 yield word[:at] + printed + word[at + length :]
+
+
+def _mistyped(word: str) -> set[str]:
+    """Known words that a typist may have meant: two letters changed about, or one left out."""
+    swapped = {word[:at] + word[at + 1] + word[at] + word[at + 2 :] for at in range(len(word) - 1)}
+    return (swapped & FORMS) or {w for w in _one_letter_short().get(word, ()) if len(w) == len(word) + 1}
 
 
 def _one_edit(word: str) -> set[str]:
