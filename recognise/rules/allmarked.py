@@ -90,7 +90,9 @@ def says_every_pair(concepts: Concepts) -> bool:
         (
             i
             for i, n in enumerate(order)
-            if n == "ALL" and order[i + 1 : i + 2] and order[i + 1] in ("PAIR", "ADJACENT", "TWO", "IF", "NEUTRALNOUN")
+            if n == "ALL"
+            and order[i + 1 : i + 2]
+            and (order[i + 1] in ("PAIR", "ADJACENT", "TWO", "NEUTRALNOUN") or "IF" in order[i + 1 : i + 3])
         ),
         None,
     )

@@ -157,6 +157,16 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"CIRCLE OUTSIDE (?=(?:ALL |ONE |COLOUR=\w+ |STYLE=\w+ )*LINE )", "CIRCLE END "),
         (r"NEG UNTIL (?:ONE |CELL |DIGIT )*EQUAL (?:ONE |DIGIT )?", "NOREPEAT "),
         (r"MAYREPEAT (?:ATLEAST|OR INCREASE|OR GREATER) ", "NOTDECREASE "),
+        (
+            r"DIFFER FROM ((?:ALL |ONE |IT )*(?:NEXTONE|ADJACENT|PREVIOUS) )(?:DIGIT |ONE |CELL )*BY "
+            r"(?:GE=|ATLEAST NUM=|NUM=)(\d+) (?:ATLEAST )?",
+            r"\1GAP=\2 ",
+        ),
+        (rf"EQUAL (?:DIGIT )?((?:{_PLAIN}|APART )*)(?:MAY )?NEG (?=ADJACENT )", r"NOREPEAT \1"),
+        (r"UNMARKED (?:MAY |PAIR |CELL |ONE |IT )*MAY (?:HOLD )?SO ", "NOTALL "),
+        (r"(LINE (?:HOLD |RUN |IF )*)(?:MORETHAN ONE|SOME|GREATER THAN ONE) BOX ", r"\1BOX "),
+        (r"EQUAL DIGIT HOLD ROW ", "EQUAL DIGIT "),
+        (r"START SELF ", "INCLUDED "),
         # None lacks a digit, none has it twice: what is denied twice is said of all.
         (
             rf"NEG ((?:OR |AND |ALL |ONE |{_UNIT})+)(?:MAY )?(?:UNMARKED|MISSING) ((?:ALL |ONE )?DIGIT (?:RANGE=\S+ )?)"

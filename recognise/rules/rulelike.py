@@ -8,7 +8,7 @@ from collections.abc import Set
 from recognise.rules.asides import is_byline, is_heading, is_note
 from recognise.rules.lexicon import PHRASES, bag
 from recognise.rules.pattern import named
-from recognise.rules.words import Sentence
+from recognise.rules.words import CUT, Sentence
 
 _EXAMPLE = re.compile(r"\W*(?:for (?:example|instance)|examples?|e\.? ?g\.?)\b", re.I)
 
@@ -26,7 +26,7 @@ def is_rule_like(sentence: Sentence) -> bool:
         or {"NUM", "FORWARD"} <= names
         or ("NEG" in names <= _EXCEPTION and bool(names & {"SOME", "NEUTRALNOUN"}))
         or ("RULE" in names and "SUDOKU" in names)
-        or (names in ({"SUDOKU"}, {"STANDARD"}) and sentence.text.endswith((".", ";")))
+        or (names - {CUT} in ({"SUDOKU"}, {"STANDARD"}) and sentence.text.endswith((".", ";")))
         or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
     )
 
