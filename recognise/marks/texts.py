@@ -182,7 +182,7 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
             for place in walled:
                 found[place].append(_read(place, peeled, pieces, seen.raster, reader))
     for place, readings in found.items():
-        best = max(readings, key=lambda r: r.score) if place.on_lattice else _longest(readings)
+        best = _fullest(readings) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
             x, y = place.middle
             notes.append(f"characters near row {y + 0.5:.1f}, column {x + 0.5:.1f} were hard to read")
@@ -202,6 +202,14 @@ def _longest(readings: Sequence[_Reading]) -> _Reading:
     best = max(readings, key=lambda r: r.score)
     longer = [r for r in readings if len(r.characters) > len(best.characters) and r.least >= SURE]
     return max(longer, key=lambda r: r.score) if longer else best
+
+
+def _fullest(readings: Sequence[_Reading]) -> _Reading:
+    """The best reading, or one that has all its characters and more, all of them sure: what touches a line is no piece
+    of its own once the line is out, and then not even left over."""
+    best = max(readings, key=lambda r: r.score)
+    fuller = [r for r in readings if r.least >= SURE and _is_part(best.text, r.text)]
+    return max(fuller, key=lambda r: r.score) if fuller else best
 
 
 def _contradicts(reading: _Reading, best: _Reading, raster: Raster) -> bool:

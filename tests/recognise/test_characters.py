@@ -13,11 +13,12 @@ from recognise.glyphs import GlyphReader
 from recognise.grids import closer, flatten
 from recognise.marks.discs import measure_round
 from recognise.marks.read import _worse
-from recognise.marks.texts import SMALL_TALLEST, Place, Print, on_edge, read_texts
+from recognise.marks.texts import SMALL_TALLEST, Place, Print, _fullest, _Reading, on_edge, read_texts
 from recognise.pixels import read_pixels
-from recognise.pixels.blobs import find_pieces, measure_tones
+from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces, measure_tones
 from recognise.pixels.closer import look_closer
 from recognise.pixels.frame import Raster
+from recognise.pixels.glyphs import Character
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.ink import measure_ink
 from recognise.pixels.outside import Ring
@@ -180,3 +181,19 @@ def test_a_thin_circle_beside_its_corner_is_measured_around_its_digits(off: floa
     found = measure_round((2.0, 2.0), ink.all, ink.relative, RASTER, ink.floor, 0.1, 0.4)
     assert found is not None
     assert found.radius == pytest.approx(16.5 / CELL, abs=0.04)
+
+
+def test_of_two_readings_of_a_number_on_the_lattice_the_one_with_more_sure_figures_is_taken() -> None:
+    """One has lost a figure with the line that it touches, and knows of no ink that it did not read."""
+    short, whole = reading_of("1", 0.99, 0.0), reading_of("12", 0.99, 0.1)
+    assert short.score > whole.score
+    assert _fullest([short, whole]) is whole
+    assert _fullest([short, reading_of("12", 0.6, 0.0)]) is short  # not sure enough
+    assert _fullest([short, reading_of("72", 0.99, 0.1)]) is short  # another number
+
+
+def reading_of(text: str, sure: float, left: float) -> _Reading:
+    blob = Blob(0, 0, 9, 9, 40, (1,))
+    box = (0.0, 0.0, 0.2, 0.2)
+    characters = tuple(Character(blob, box, (Guess(c, sure),), (Guess(c, sure),)) for c in text)
+    return _Reading(characters, Pieces(np.zeros((9, 9), np.int32), (), Tones(1.0, 0.0)), (), left)
