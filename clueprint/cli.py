@@ -121,7 +121,3 @@ def _see_help(ctx: click.Context | None) -> str:
 def _stop(why: object, status: int) -> NoReturn:
     complain(why)
     sys.exit(status)
-
-
-if __name__ == "__main__":
-    main()

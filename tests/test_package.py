@@ -22,7 +22,7 @@ HEAVY = ("cv2", "numpy", "ortools", "pydantic", "skimage", "PIL", "pdfplumber", 
 
 def run(*arguments: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
-        [sys.executable, "-m", "clueprint.cli", *arguments], capture_output=True, text=True, cwd=ROOT, check=False
+        [sys.executable, "-m", "clueprint", *arguments], capture_output=True, text=True, cwd=ROOT, check=False
     )
 
 

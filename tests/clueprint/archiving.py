@@ -54,7 +54,7 @@ def finished(into: Path, puzzles: int) -> None:
 
 def start(*arguments: object, **how) -> subprocess.Popen[str]:
     """`clueprint archive ARGUMENTS...` as a process of its own group."""
-    command = [sys.executable, "-m", "clueprint.cli", "archive", *map(str, arguments)]
+    command = [sys.executable, "-m", "clueprint", "archive", *map(str, arguments)]
     pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, "text": True}
     return subprocess.Popen(command, cwd=ROOT, start_new_session=True, **{**pipes, **how})
 

@@ -310,7 +310,7 @@ def test_wishes_that_make_no_sense(client, wish):
 @contextmanager
 def served(*arguments: object) -> Iterator[tuple[subprocess.Popen[str], str]]:
     """The command as a process, and the address that it prints."""
-    command = [sys.executable, "-m", "clueprint.cli", "desk", *map(str, arguments), "--no-browser", "--port", "0"]
+    command = [sys.executable, "-m", "clueprint", "desk", *map(str, arguments), "--no-browser", "--port", "0"]
     pipes = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, "text": True}
     with subprocess.Popen(command, cwd=ROOT, **pipes) as process:
         try:

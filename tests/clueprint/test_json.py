@@ -26,7 +26,7 @@ def read(tmp_path_factory):
     command = [
         sys.executable,
         "-m",
-        "clueprint.cli",
+        "clueprint",
         "read",
         *map(str, sources),
         "--into",

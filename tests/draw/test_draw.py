@@ -149,7 +149,7 @@ def test_the_command_says_in_one_line_why_not(content: str | None, out: str, tmp
     source = tmp_path / "in.puzzle.json"
     if content is not None:
         source.write_text(harbour().model_dump_json() if content == "good" else content, encoding="utf-8")
-    command = [sys.executable, "-m", "clueprint.cli", "draw", str(source), "-o", str(tmp_path / out)]
+    command = [sys.executable, "-m", "clueprint", "draw", str(source), "-o", str(tmp_path / out)]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout, len(done.stderr.splitlines())) == (2, "", 1)
     assert ("in.puzzle.json" if content != "good" else "out.") in done.stderr
@@ -159,7 +159,7 @@ def test_the_command_says_in_one_line_why_not(content: str | None, out: str, tmp
 def test_the_command_draws(tmp_path: Path) -> None:
     source, out = tmp_path / "in.puzzle.json", tmp_path / "out.txt"
     source.write_text(harbour().model_dump_json(exclude_none=True), encoding="utf-8")
-    command = [sys.executable, "-m", "clueprint.cli", "draw", str(source), "-o", str(out)]
+    command = [sys.executable, "-m", "clueprint", "draw", str(source), "-o", str(out)]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
     assert out.read_text(encoding="utf-8") == to_text(harbour())
