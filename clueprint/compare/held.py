@@ -37,6 +37,14 @@ class Held:
         return self.proof.grid.looked.by_vectors
 
     @cached_property
+    def by_text(self) -> bool:
+        """Whether the figures of the puzzle are those of a PDF's text, and none is read by its looks."""
+        vectors = self.proof.grid.page.vectors
+        glyphs = () if vectors is None else vectors.glyphs
+        figures = sum(glyph.visible and glyph.text.isdigit() for glyph in glyphs)
+        return self.words.exact or figures >= max(1, len(self.source.givens))
+
+    @cached_property
     def places(self) -> dict[str, Polygon]:
         """Where each item of the source should stand."""
         return places(self.source)

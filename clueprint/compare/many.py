@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from clueprint.compare.held import Held
 from clueprint.compare.result import Finding
+from clueprint.compare.source import marks_of
 
 FEWEST, SHARE = 3, 0.25
 """So many differences among the items of one kind, and this part of them, are more than a press gets wrong."""
@@ -16,10 +17,10 @@ FEWEST, SHARE = 3, 0.25
 def in_measure(held: Held, findings: Sequence[Finding]) -> list[Finding]:
     """The findings; where characters are read by their looks, those of kinds of which too many differ are for a
     person."""
-    if held.words.exact:
+    if held.by_text:
         return list(findings)
     counts = Counter(_kind(held, finding) for finding in findings if finding.sure)
-    totals = Counter(constraint.kind for constraint in held.source.constraints)
+    totals = Counter(constraint.kind for constraint in marks_of(held.source))
     totals["given"] = len(held.source.givens)
     found = []
     for finding in findings:

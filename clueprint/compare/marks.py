@@ -137,7 +137,7 @@ class _Marks:
         ones are overlooked, and specks taken for them, without a doubt about the rest."""
         shorter, longer = sorted((_printed(ours), _printed(theirs)), key=len)
         part = longer.startswith(shorter) or longer.endswith(shorter)
-        return not self.held.words.exact and len(shorter) < len(longer) and part
+        return not self.held.by_text and len(shorter) < len(longer) and part
 
     def _is_far(self, index: int) -> bool:
         """Whether an item stands so far from the grid that it may be something else on the page."""

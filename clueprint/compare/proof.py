@@ -69,17 +69,35 @@ def read_proof(path: Path, source: Puzzle) -> Proof:
 
 def grids_of(page: Page, source: Puzzle) -> Iterator[ProofGrid]:
     """The grids of one page."""
+    return (as_in(source, seen) for seen in seen_on(page))
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One grid of a page, the right way up, before anybody says what its marks mean."""
+
+    page: Page
+    looked: Looked
+    words: Words
+
+
+def seen_on(page: Page) -> list[Seen]:
+    """Every grid on a page that may be a puzzle."""
     upright, looked = look_upright(page)
-    house, digits, expected = house_of(source), digits_of(source), marks_of(source)
-    for grid, words in with_words(upright, looked):
-        size = (grid.lattice.rows, grid.lattice.columns)
-        known = digits if size == (source.grid.rows, source.grid.columns) else None
-        draft = interpret(grid.evidence, grid.boxes, None, words, house, known)
-        fault = fault_of_picture(grid)
-        if fault is None:
-            # The guards that look at the ink pass over marks that nobody has read.
-            read = settled(draft, expected).draft
-            draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, read))
-        sheet = sheet_of(grid, words)
-        by_rules = None if sheet is None else interpret(grid.evidence, grid.boxes, sheet, words, (), known)
-        yield ProofGrid(upright, grid, words, draft, fault, by_rules)
+    return [Seen(upright, grid, words) for grid, words in with_words(upright, looked)]
+
+
+def as_in(source: Puzzle, seen: Seen) -> ProofGrid:
+    """A grid with its marks meant as in a source."""
+    grid, words = seen.looked, seen.words
+    size = (grid.lattice.rows, grid.lattice.columns)
+    known = digits_of(source) if size == (source.grid.rows, source.grid.columns) else None
+    draft = interpret(grid.evidence, grid.boxes, None, words, house_of(source), known)
+    fault = fault_of_picture(grid)
+    if fault is None:
+        # The guards that look at the ink pass over marks that nobody has read.
+        read = settled(draft, marks_of(source)).draft
+        draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, read))
+    sheet = sheet_of(grid, words)
+    by_rules = None if sheet is None else interpret(grid.evidence, grid.boxes, sheet, words, (), known)
+    return ProofGrid(seen.page, grid, words, draft, fault, by_rules)
