@@ -127,7 +127,7 @@ PLAIN_LINES = (
     Pattern(
         "gap-line",
         "LINE ADJACENT|NEXTONE|APART|CONSECUTIVE|MOVE GAP",
-        _LOOK + " DIFFER DIFFERENCE BETWEEN",
+        _LOOK + " DIFFER DIFFERENCE BETWEEN JOIN",
         settle=gap_of,
     ),
     Pattern(

@@ -167,6 +167,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(LINE (?:HOLD |RUN |IF )*)(?:MORETHAN ONE|SOME|GREATER THAN ONE) BOX ", r"\1BOX "),
         (r"EQUAL DIGIT HOLD ROW ", "EQUAL DIGIT "),
         (r"START SELF ", "INCLUDED "),
+        (r"SEE FROM (?=(?:ALL |IT )?BULB )", "FROM "),
+        (r"SEE (?=EQUAL BOTHWAYS )", ""),
         # None lacks a digit, none has it twice: what is denied twice is said of all.
         (
             rf"NEG ((?:OR |AND |ALL |ONE |{_UNIT})+)(?:MAY )?(?:UNMARKED|MISSING) ((?:ALL |ONE )?DIGIT (?:RANGE=\S+ )?)"

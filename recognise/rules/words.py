@@ -101,6 +101,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             re.I,
             " in both directions ",
         ),
+        (r"\b(?:within|inside) one\b(?=\s*(?:[,.;]|$))", re.I, " within it "),
         (r"\bdrawn (?=lines?\b)", re.I, "marked "),
         (r"\b(\d) (?:through|to|up to|-|–) ([A-P])\b", 0, r" §range=\1_9 §letters=A_\2 "),
         (
