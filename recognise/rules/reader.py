@@ -182,6 +182,8 @@ def _swallows(parts: Sequence[tuple[str, ...]]) -> bool:
     same digit`, with a word that OCR or the lexicon lost) and another states something without it."""
     if len(parts) == 1:
         return False
+    if any(_says_all_given(part) for part in parts[1:]):
+        return True
     for at, part in enumerate(parts):
         if _could_stand_alone(part):
             rest = [*parts[:at], *parts[at + 1 :]]
@@ -191,6 +193,12 @@ def _swallows(parts: Sequence[tuple[str, ...]]) -> bool:
             if any((told := explain(other)) is not None and told.statements for other in (*rest, whole)):
                 return True
     return False
+
+
+def _says_all_given(clause: Sequence[str]) -> bool:
+    """Whether a clause says that all pairs of a sort are marked: it is a rule, and not more about the marks."""
+    names = [named(c) for c in clause]
+    return names[:1] == ["ALL"] and {"PAIR", "GIVEN"} <= set(names)
 
 
 def _telling(clause: Sequence[str]) -> set[str]:

@@ -463,3 +463,10 @@ def test_contradiction_is_not_understood() -> None:
 )
 def test_nothing_is_claimed_of_what_is_no_rules_text(text: str) -> None:
     assert read_rules(text).statements == ()
+
+
+def test_a_sentence_that_all_pairs_are_marked_is_not_lost_in_the_one_before() -> None:
+    text = "The number between two cells is the sum of the two digits. All pairs with these sums have been marked."
+    sheet = read_rules(text, (1, 9))
+    stated = {statement.kind for statement in sheet.statements}
+    assert "all-marked" in stated or sheet.not_understood or sheet.unsure
