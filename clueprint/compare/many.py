@@ -15,11 +15,11 @@ FEWEST, SHARE = 3, 0.25
 
 
 def in_measure(held: Held, findings: Sequence[Finding]) -> list[Finding]:
-    """The findings; where characters are read by their looks, those of kinds of which too many differ are for a
-    person."""
+    """The findings; where characters are read by their looks, those of kinds of which too many differ, surely or
+    perhaps, are for a person."""
     if held.by_text:
         return list(findings)
-    counts = Counter(_kind(held, finding) for finding in findings if finding.sure)
+    counts = Counter(_kind(held, finding) for finding in findings)
     totals = Counter(constraint.kind for constraint in marks_of(held.source))
     totals["given"] = len(held.source.givens)
     found = []
