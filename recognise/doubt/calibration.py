@@ -6,10 +6,11 @@ brought down to 26 to 62 pixels a cell or put out of focus; 2,750 givens, clues 
 to 0.8: 60 of 90; 0.8 to 0.9: 81 of 84; 0.9 to 0.95: 134 of 134; 0.95 to 0.98: 85 of 85; 0.98 to 0.99: 172 of 173; 0.99
 to 0.995: 274 of 275; above: 1,876 of 1,877. Of the three wrong ones above 0.9 the first was seen by one look alone and
 is in doubt since, the second is a clue beside which the reader says that something is no number, the third is a given
-where a total was not read. Scans and photos do not differ by more than chance. What is stated from 0.5 to 0.8 is right
-as often as stated; from there on the doubt falls faster than is stated (a power law through 3 of 84 at 0.85, of
-exponent 1.71, as with the network before), and stops at the 2 in 10,000 that the count above 0.99 (with those of
-newspaper photos) bears out. Below 0.5 the network is taken at its word."""
+where a total was not read. Scans and photos do not differ by more than chance. Of 3,294 digits of 116 newspaper
+photos, which were only measured, all 3,275 stated above 0.9 are right. What is stated from 0.5 to 0.8 is right as often
+as stated; from there on the doubt falls faster than is stated (a power law through 3 of 84 at 0.85, of exponent 1.71,
+as with the network before), and stops at the 2 in 10,000 that the count above 0.99 (5,362 with those of the photos)
+bears out. Below 0.5 the network is taken at its word."""
 
 from __future__ import annotations
 
