@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ingest.page import Box, Point
-from recognise.evidence import Disc, Shape
+from recognise.evidence import Disc, Glyph, Shape
 from recognise.marks.discs import Round, measure_round
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
@@ -35,6 +35,8 @@ MOST_POINTERS = 2
 """Arrows in one place."""
 TOWARDS = 0.17
 """In cells: how far off the middle of their place each of two arrows stands."""
+TIP, AT_TIP = 0.46, 0.12
+"""In cells: how far off the middle of its place a little arrow ends, and how near its ink comes to that."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
 DARK = 110
 """Mean of red, green and blue below which nobody prints in black on it."""
@@ -307,6 +309,21 @@ def pointers(chances: Chances, numbers: bool) -> Spots:
 
 def _pointer_box(place: Point, name: str) -> Box:
     """Where one of two arrows stands that share a place: between its middle and the corner that it points to."""
-    way = POINTERS[name]
-    down, right = ("down" in way) - ("up" in way), ("right" in way) - ("left" in way)
+    down, right = _steps(POINTERS[name])
     return _box((place[0] + right * TOWARDS, place[1] + down * TOWARDS), POINTER - TOWARDS)
+
+
+def _steps(direction: str) -> tuple[int, int]:
+    """Rows and columns of a step in a direction."""
+    return ("down" in direction) - ("up" in direction), ("right" in direction) - ("left" in direction)
+
+
+def is_pointer(glyph: Glyph, shape: Shape) -> bool:
+    """Whether what was read as a character, and was hard to read, is a little arrow: it stands at the arrow's tip."""
+    if shape.name != "arrow" or shape.direction is None or glyph.confidence >= DRAWN:
+        return False
+    row, column = (np.floor((shape.box[n] + shape.box[n + 2]) / 2) + 0.5 for n in (1, 0))
+    down, right = _steps(shape.direction)
+    tip = column + right * TIP, row + down * TIP
+    off = (max(glyph.box[n] - tip[n], tip[n] - glyph.box[n + 2], 0.0) for n in (0, 1))
+    return bool(max(off) <= AT_TIP)

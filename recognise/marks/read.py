@@ -26,6 +26,7 @@ from recognise.marks.places import (
     corner_spots,
     diagonals,
     edge_spots,
+    is_pointer,
     pointers,
 )
 from recognise.marks.standing import Standing
@@ -98,17 +99,24 @@ def _marks(
     texts = [place for place in _texts(spots) if place.on_lattice or not _read_already(place, known)]
     places = [*texts, *small]
     glyphs, text_notes = read_texts(places, _print(flat, ink, pieces), reader) if places else ([], [])
-    glyphs = [glyph for glyph in glyphs if not _worse(glyph, known, small)]
+    drawn = [shape for found in spots for shape in found.shapes]
+    glyphs = [
+        glyph
+        for glyph in glyphs
+        if not _worse(glyph, known, small) and not any(is_pointer(glyph, shape) for shape in drawn)
+    ]
     replaced = tuple(
         glyph
         for glyph in known
-        if any(_stands_in(place.box, glyph) for place in texts) or _read_again(glyph, glyphs, small)
+        if any(_stands_in(place.box, glyph) for place in texts)
+        or _read_again(glyph, glyphs, small)
+        or any(is_pointer(glyph, shape) for shape in drawn)
     )
     traces = agreed(lines, tubes, chances)
     own = {trace.nodes[node].centre for trace in traces for node, _ in trace.discs}
     discs = tuple(disc for found in spots for disc in found.discs if disc.centre not in own)
     characters = [*(glyph for glyph in known if glyph not in replaced), *glyphs]
-    shapes = tuple(_where_drawn(shape, characters, pieces, raster) for found in spots for shape in found.shapes)
+    shapes = tuple(_where_drawn(shape, characters, pieces, raster) for shape in drawn)
     notes = (*lines.notes, *cages.notes, *(note for found in spots for note in found.notes), *small_notes, *text_notes)
     tint = {cell: chances.node(cell, "TINT") for cell in chances.cells()}
     size = ink.drawn.shape[0], ink.drawn.shape[1]

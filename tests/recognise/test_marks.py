@@ -6,10 +6,11 @@ import numpy as np
 import pytest
 
 from fixtures.training.lattice_labels import Edge, Labels, Link, Node, Pointer, Side
-from recognise.evidence import Evidence
+from ingest.page import Box
+from recognise.evidence import Evidence, Glyph, Guess, Shape
 from recognise.glyphs import GlyphReader
 from recognise.marks.picture import lattice_picture, normalised
-from recognise.marks.places import pointers
+from recognise.marks.places import is_pointer, pointers
 from recognise.marks.read import MarkReader
 from recognise.pixels.read import read_stages
 from schema.cells import Cell
@@ -265,3 +266,15 @@ def test_two_little_arrows_may_share_a_place(glyphs) -> None:
     boxes = {arrow.direction: arrow.box for arrow in arrows}
     assert boxes["down-left"] == pytest.approx((1.08, -0.36, 1.3, -0.14), abs=0.08)
     assert boxes["down-right"] == pytest.approx((1.7, -0.36, 1.92, -0.14), abs=0.08)
+
+
+def test_what_was_hard_to_read_at_the_tip_of_a_little_arrow_is_the_arrow() -> None:
+    arrow = Shape("arrow", (9.15, 5.49, 9.51, 5.85), BLACK, "shape", 0.95, direction="down-left")
+    tail, number = (9.1, 5.78, 9.34, 5.99), (9.52, 5.66, 9.73, 5.85)
+    assert is_pointer(_read("2", tail, 0.27), arrow)
+    assert not is_pointer(_read("2", tail, 0.8), arrow)
+    assert not is_pointer(_read("15", number, 0.27), arrow)
+
+
+def _read(text: str, box: Box, confidence: float) -> Glyph:
+    return Glyph(box, (Guess(text, confidence),), box[3] - box[1], BLACK, "shape")
