@@ -8,12 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from ingest.page import Box, Point
-from recognise.evidence import Disc, Glyph, Shape
+from recognise.evidence import Disc, Shape
 from recognise.marks.discs import Round, measure_round
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.marks.standing import Standing
-from recognise.marks.texts import Place, beside, in_circle, on_edge
+from recognise.marks.texts import Place, in_circle, on_edge
 from recognise.pixels.frame import Colours, Grey, Raster
 from schema.cells import Cell
 
@@ -29,28 +29,10 @@ SQUARE = 0.36
 """In cells: half the side of a square in a cell."""
 ABOUT, WITHIN = 0.25, 0.45
 """In cells: half the side of the places on the lattice and in cells in which ink must stand for a doubt."""
-POINTER = 0.35
-"""In cells: half the side of the place of a little arrow beside the grid."""
-MOST_POINTERS = 2
-"""Arrows in one place."""
-TOWARDS = 0.17
-"""In cells: how far off the middle of their place each of two arrows stands."""
-TIP, AT_TIP = 0.46, 0.12
-"""In cells: how far off the middle of its place a little arrow ends, and how near its ink comes to that."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
 DARK = 110
 """Mean of red, green and blue below which nobody prints in black on it."""
 SIGNS = {"SIGN_LEFT": "left", "SIGN_RIGHT": "right", "SIGN_UP": "up", "SIGN_DOWN": "down"}
-POINTERS = {
-    "E": "right",
-    "SE": "down-right",
-    "S": "down",
-    "SW": "down-left",
-    "W": "left",
-    "NW": "up-left",
-    "N": "up",
-    "NE": "up-right",
-}
 BLACK = (0, 0, 0)
 
 
@@ -94,7 +76,7 @@ def edge_spots(chances: Chances, looking: Looking) -> Spots:
         place = (one.centre[0] + other.centre[0]) / 2, (one.centre[1] + other.centre[1]) / 2
         name = max(told, key=lambda key: told[key])
         if told["NONE"] > DRAWN or name == "NONE":
-            if told["NONE"] < MIDDLING[1] and looking.standing.within(_box(place, ABOUT)):
+            if told["NONE"] < MIDDLING[1] and looking.standing.within(box_at(place, ABOUT)):
                 notes.append(f"perhaps something stands between {one} and {other}")
             continue
         if told[name] < MIDDLING[1]:
@@ -147,15 +129,18 @@ def _dot(place: Point, name: str, chance: float, looking: Looking) -> Disc:
 
 def _edge_shape(place: Point, name: str, chance: float, plane: int) -> Shape:
     if name in SIGNS:
-        return Shape("sign", _box(place, BAR[0] * 0.7), BLACK, "shape", chance, direction=SIGNS[name])
+        return Shape("sign", box_at(place, BAR[0] * 0.7), BLACK, "shape", chance, direction=SIGNS[name])
     if name == "DIAMOND":
-        return Shape("diamond", _box(place, 0.17), BLACK, "shape", chance)
+        return Shape("diamond", box_at(place, 0.17), BLACK, "shape", chance)
     if name == "BAR":
-        return Shape("bar", _box(place, BAR[1], BAR[0]) if plane == 0 else _box(place, *BAR), BLACK, "shape", chance)
-    return Shape("mark", _box(place, 0.2), BLACK, "shape", chance)
+        return Shape(
+            "bar", box_at(place, BAR[1], BAR[0]) if plane == 0 else box_at(place, *BAR), BLACK, "shape", chance
+        )
+    return Shape("mark", box_at(place, 0.2), BLACK, "shape", chance)
 
 
-def _box(place: Point, half: float, tall: float | None = None) -> Box:
+def box_at(place: Point, half: float, tall: float | None = None) -> Box:
+    """The box around a place, in cells, half its width and half its height given; a square without `tall`."""
     high = half if tall is None else tall
     return place[0] - half, place[1] - high, place[0] + half, place[1] + high
 
@@ -172,7 +157,7 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
         told = chances.at("corner", cell.row, cell.column)
         place = float(cell.column), float(cell.row)
         if told["NONE"] > DRAWN:
-            if told["NONE"] < MIDDLING[1] and looking.standing.within(_box(place, ABOUT)):
+            if told["NONE"] < MIDDLING[1] and looking.standing.within(box_at(place, ABOUT)):
                 notes.append(f"perhaps something stands on the lower right corner of {cell}")
             continue
         if max(told.values()) < MIDDLING[1]:
@@ -184,7 +169,7 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
             discs.append(Disc(place, radius, found.fill if found else None, outline, "shape", told["CIRCLE"]))
             texts.append(in_circle(found.centre if found else place, radius))
         else:
-            shapes.append(Shape("mark", _box(place, 0.2), BLACK, "shape", told["OTHER"]))
+            shapes.append(Shape("mark", box_at(place, 0.2), BLACK, "shape", told["OTHER"]))
     return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))
 
 
@@ -201,7 +186,7 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell]) -> S
                 continue
             # Ink of no kind that we have is left to the guard that looks at all ink: it knows this paper's noise.
             doubtful = MIDDLING[0] < chance < MIDDLING[1] and name != "UNKNOWN"
-            if doubtful and looking.standing.within(_box(cell.centre, WITHIN)):
+            if doubtful and looking.standing.within(box_at(cell.centre, WITHIN)):
                 notes.append(f"whether a {name.lower()} stands in {cell} was hard to tell")
             if chance <= DRAWN:
                 continue
@@ -209,10 +194,10 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell]) -> S
                 discs.append(_circle(cell, chance, chances, looking))
             elif name == "SQUARE":
                 filled = chances.node(cell, "FILLED") > DRAWN
-                box = _box(cell.centre, SQUARE)
+                box = box_at(cell.centre, SQUARE)
                 shapes.append(Shape("square", box, _shade(cell, looking), "shape", chance, filled=filled))
             else:
-                shapes.append(Shape("mark", _box(cell.centre, 0.3), BLACK, "shape", chance))
+                shapes.append(Shape("mark", box_at(cell.centre, 0.3), BLACK, "shape", chance))
     return Spots(tuple(discs), tuple(shapes), (), tuple(notes))
 
 
@@ -258,7 +243,7 @@ def capsules(chances: Chances, standing: Standing) -> Spots:
         f"perhaps an outline joins {one} and {other}"
         for one, other, chance in chances.links()
         if MIDDLING[0] < chance["CAPSULE"] < MIDDLING[1]
-        and (chance["CAPSULE"] > DRAWN or any(standing.within(_box(cell.centre, WITHIN)) for cell in (one, other)))
+        and (chance["CAPSULE"] > DRAWN or any(standing.within(box_at(cell.centre, WITHIN)) for cell in (one, other)))
     ]
     return Spots((), tuple(shapes), (), tuple(notes))
 
@@ -280,50 +265,3 @@ def diagonals(chances: Chances) -> Spots:
         if 1 < seen < size:
             notes.append(f"whether a line runs {direction} from corner to corner was hard to tell")
     return Spots((), tuple(shapes), (), tuple(notes))
-
-
-def pointers(chances: Chances, numbers: bool) -> Spots:
-    """Little arrows beside the grid. Each has its number: without `numbers` there, a place in doubt is none."""
-    shapes: list[Shape] = []
-    texts: list[Place] = []
-    notes: list[str] = []
-    for row in range(chances.rows + 2):
-        for column in range(chances.columns + 2):
-            if 0 < row <= chances.rows and 0 < column <= chances.columns:
-                continue
-            told = chances.at("pointer", row, column)
-            sure = sorted((name for name in told if told[name] > DRAWN), key=lambda name: -told[name])[:MOST_POINTERS]
-            place = column - 0.5, row - 0.5
-            for name in sure:
-                box = _pointer_box(place, name) if len(sure) > 1 else _box(place, POINTER)
-                shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
-            if sure:
-                texts.append(beside(place))
-            doubtful = any(MIDDLING[0] < chance < MIDDLING[1] for chance in told.values())
-            if doubtful and sure:
-                notes.append(f"where the little arrow beside row {row}, column {column} points was hard to tell")
-            elif doubtful and numbers:
-                notes.append(f"perhaps a little arrow stands beside row {row}, column {column}")
-    return Spots((), tuple(shapes), tuple(texts), tuple(notes))
-
-
-def _pointer_box(place: Point, name: str) -> Box:
-    """Where one of two arrows stands that share a place: between its middle and the corner that it points to."""
-    down, right = _steps(POINTERS[name])
-    return _box((place[0] + right * TOWARDS, place[1] + down * TOWARDS), POINTER - TOWARDS)
-
-
-def _steps(direction: str) -> tuple[int, int]:
-    """Rows and columns of a step in a direction."""
-    return ("down" in direction) - ("up" in direction), ("right" in direction) - ("left" in direction)
-
-
-def is_pointer(glyph: Glyph, shape: Shape) -> bool:
-    """Whether what was read as a character, and was hard to read, is a little arrow: it stands at the arrow's tip."""
-    if shape.name != "arrow" or shape.direction is None or glyph.confidence >= DRAWN:
-        return False
-    row, column = (np.floor((shape.box[n] + shape.box[n + 2]) / 2) + 0.5 for n in (1, 0))
-    down, right = _steps(shape.direction)
-    tip = column + right * TIP, row + down * TIP
-    off = (max(glyph.box[n] - tip[n], tip[n] - glyph.box[n + 2], 0.0) for n in (0, 1))
-    return bool(max(off) <= AT_TIP)

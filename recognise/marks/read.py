@@ -18,7 +18,6 @@ from recognise.marks.lines import DRAWN
 from recognise.marks.network import Chances, LatticeReader
 from recognise.marks.places import (
     CELL_CIRCLE,
-    POINTER,
     Looking,
     Spots,
     capsules,
@@ -26,9 +25,8 @@ from recognise.marks.places import (
     corner_spots,
     diagonals,
     edge_spots,
-    is_pointer,
-    pointers,
 )
+from recognise.marks.pointers import POINTER, is_pointer, pointers
 from recognise.marks.standing import Standing
 from recognise.marks.strokes import Stroke, measure
 from recognise.marks.texts import Place, Print, read_texts, small_places

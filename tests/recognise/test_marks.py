@@ -10,7 +10,7 @@ from ingest.page import Box
 from recognise.evidence import Evidence, Glyph, Guess, Shape
 from recognise.glyphs import GlyphReader
 from recognise.marks.picture import lattice_picture, normalised
-from recognise.marks.places import is_pointer, pointers
+from recognise.marks.pointers import is_pointer, pointers
 from recognise.marks.read import MarkReader
 from recognise.pixels.read import read_stages
 from schema.cells import Cell

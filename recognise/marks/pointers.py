@@ -1,0 +1,78 @@
+"""Little arrows beside the grid, and what was taken for a character in their place."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ingest.page import Box, Point
+from recognise.evidence import Glyph, Shape
+from recognise.marks.lines import DRAWN, MIDDLING
+from recognise.marks.network import Chances
+from recognise.marks.places import BLACK, Spots, box_at
+from recognise.marks.texts import Place, beside
+
+POINTER = 0.35
+"""In cells: half the side of the place of a little arrow beside the grid."""
+MOST_POINTERS = 2
+"""Arrows in one place."""
+TOWARDS = 0.17
+"""In cells: how far off the middle of their place each of two arrows stands."""
+TIP, AT_TIP = 0.46, 0.12
+"""In cells: how far off the middle of its place a little arrow ends, and how near its ink comes to that."""
+POINTERS = {
+    "E": "right",
+    "SE": "down-right",
+    "S": "down",
+    "SW": "down-left",
+    "W": "left",
+    "NW": "up-left",
+    "N": "up",
+    "NE": "up-right",
+}
+
+
+def pointers(chances: Chances, numbers: bool) -> Spots:
+    """Little arrows beside the grid. Each has its number: without `numbers` there, a place in doubt is none."""
+    shapes: list[Shape] = []
+    texts: list[Place] = []
+    notes: list[str] = []
+    for row in range(chances.rows + 2):
+        for column in range(chances.columns + 2):
+            if 0 < row <= chances.rows and 0 < column <= chances.columns:
+                continue
+            told = chances.at("pointer", row, column)
+            sure = sorted((name for name in told if told[name] > DRAWN), key=lambda name: -told[name])[:MOST_POINTERS]
+            place = column - 0.5, row - 0.5
+            for name in sure:
+                box = _pointer_box(place, name) if len(sure) > 1 else box_at(place, POINTER)
+                shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
+            if sure:
+                texts.append(beside(place))
+            doubtful = any(MIDDLING[0] < chance < MIDDLING[1] for chance in told.values())
+            if doubtful and sure:
+                notes.append(f"where the little arrow beside row {row}, column {column} points was hard to tell")
+            elif doubtful and numbers:
+                notes.append(f"perhaps a little arrow stands beside row {row}, column {column}")
+    return Spots((), tuple(shapes), tuple(texts), tuple(notes))
+
+
+def _pointer_box(place: Point, name: str) -> Box:
+    """Where one of two arrows stands that share a place: between its middle and the corner that it points to."""
+    down, right = _steps(POINTERS[name])
+    return box_at((place[0] + right * TOWARDS, place[1] + down * TOWARDS), POINTER - TOWARDS)
+
+
+def _steps(direction: str) -> tuple[int, int]:
+    """Rows and columns of a step in a direction."""
+    return ("down" in direction) - ("up" in direction), ("right" in direction) - ("left" in direction)
+
+
+def is_pointer(glyph: Glyph, shape: Shape) -> bool:
+    """Whether what was read as a character, and was hard to read, is a little arrow: it stands at the arrow's tip."""
+    if shape.name != "arrow" or shape.direction is None or glyph.confidence >= DRAWN:
+        return False
+    row, column = (np.floor((shape.box[n] + shape.box[n + 2]) / 2) + 0.5 for n in (1, 0))
+    down, right = _steps(shape.direction)
+    tip = column + right * TIP, row + down * TIP
+    off = (max(glyph.box[n] - tip[n], tip[n] - glyph.box[n + 2], 0.0) for n in (0, 1))
+    return bool(max(off) <= AT_TIP)
