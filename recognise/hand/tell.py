@@ -15,7 +15,8 @@ import numpy.typing as npt
 
 from ingest.page import Box, Point
 from recognise.draft import Doubt, box_polygon
-from recognise.evidence import Evidence, Guess, Trace
+from recognise.evidence import Evidence, Guess, Shape, Trace
+from recognise.geometry import holds, middle
 from recognise.hand.digits import HandReader, both
 from recognise.hand.groups import leaning
 from recognise.hand.strokes import INK, PLACE, Floats, Thing, things
@@ -295,11 +296,16 @@ def _without(evidence: Evidence, pencilled: Sequence[Pencilled]) -> Evidence:
         evidence,
         glyphs=tuple(g for g in evidence.glyphs if (int(g.centre[1] + 1), int(g.centre[0] + 1)) not in cells
                      or not _on(g.centre, evidence)),
-        shapes=tuple(s for s in evidence.shapes if not _inside(s.box, boxes)),
+        shapes=tuple(s for s in evidence.shapes if not _inside(s.box, boxes) and not _is_hand(s, pencilled)),
         unexplained=tuple(b for b in evidence.unexplained if not _inside(b, boxes)),
         stray=tuple(b for b in evidence.stray if not _inside(b, boxes)),
         traces=tuple(t for t in evidence.traces if not _lies_on(t, boxes)),
     )  # fmt: skip
+
+
+def _is_hand(shape: Shape, pencilled: Sequence[Pencilled]) -> bool:
+    """Whether a mark of no kind is handwriting: its box is that of any mark in a cell, and not measured."""
+    return shape.name == "mark" and any(holds(shape.box, middle(p.box)) for p in pencilled)
 
 
 def _on(point: Point, evidence: Evidence) -> bool:

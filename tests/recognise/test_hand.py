@@ -13,8 +13,9 @@ from clueprint.draw import draw
 from fixtures.generator import make_puzzle
 from ingest.page import Page
 from ingest.source import read_source
+from recognise.evidence import Edges, Evidence, Shape
 from recognise.hand.groups import leaning
-from recognise.hand.tell import CERTAIN
+from recognise.hand.tell import CERTAIN, Pencilled, _without
 from recognise.pipeline import PageReading, read_page
 from recognise.place import to_page
 from schema.cells import Cell
@@ -122,3 +123,11 @@ def test_print_and_handwriting_that_run_into_each_other_tell_nothing():
     features, printed, written = groups_of(0.0)
     assert not leaning(features, printed, written | (np.arange(80) >= 60)).any()
     assert not leaning(features, printed, np.zeros(80, np.bool_)).any()  # or that are not there
+
+
+def test_a_mark_of_no_kind_in_whose_middle_somebody_has_written_is_no_mark():
+    narrow = Pencilled(Cell(1, 1), (0.45, 0.2, 0.55, 0.8), 1, 0.9)
+    mark, elsewhere = (Shape("mark", (x + 0.2, 0.2, x + 0.8, 0.8), (0, 0, 0), "shape") for x in (0.0, 2.0))
+    none = np.zeros((5, 4))
+    evidence = Evidence(4, 4, Edges(none, none.T, none, none.T), shapes=(mark, elsewhere))
+    assert _without(evidence, [narrow]).shapes == (elsewhere,)
