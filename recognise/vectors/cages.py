@@ -20,6 +20,7 @@ from recognise.grids.boxes import boxes_from, thick_regions
 from recognise.grouping import grouped
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.inks import Canvas, Ink, near
+from recognise.vectors.painting import polygon_area
 from recognise.vectors.patches import CELL
 from recognise.vectors.place import Floats
 from schema.cells import Cell
@@ -39,8 +40,9 @@ COVER = 0.22
 """The part of the stretch that dashes cover at least, dots being the sparsest."""
 WIDEST_GAP = 0.3
 """In cells: between two dashes."""
-TOTAL_GAP = 0.45
-"""In cells: where the total stands in the line, at the left of an upper side or at the top of a left one."""
+TOTAL_GAP = 0.52
+"""In cells, from the start of the stretch: where the total stands in the line, at the left of an upper side or at the
+top of a left one. Three figures and a sign are that wide."""
 INSIDE = 0.9
 """The part of an ink that lies along the sides of the cages which explain it."""
 SPARE = 0.02
@@ -52,6 +54,9 @@ ROUND_DOTS = 1.7
 UPRIGHT, SLANT = 0.85, 0.02
 """The part of a filled line's outline that runs along edges, and the slope up to which it does; its corners may be
 round, and figures are round all over."""
+SOLID = 0.8
+"""The part of its hull that a dot or dash fills at least, a slightly bent one too; the figures of a small total, no
+larger than a dot may be, fill less."""
 MARK, MID_EDGE = 0.6, 0.1
 """In cells: a mark on an edge is no larger, and its middle lies so near to that of its edge."""
 SURE = 0.999
@@ -182,13 +187,19 @@ def _is_line(ink: Ink) -> bool:
     """Whether an ink may be a line along edges, a dash or a dot: no character of a total in the line's colour."""
     if ink.role == "stroke":
         return ink.width <= THICKEST
-    left, top, right, bottom = ink.box
-    if max(right - left, bottom - top) <= THICKEST:
+    if extent(ink.box) <= THICKEST and _is_solid(ink):
         return True
     steps = np.concatenate([np.diff(np.concatenate([points, points[:1]]), axis=0) for points in ink.outlines])
     lengths = np.hypot(steps[:, 0], steps[:, 1])
     along = np.abs(steps).min(axis=1) <= SLANT * lengths
     return float(lengths[along].sum()) >= UPRIGHT * float(lengths.sum())
+
+
+def _is_solid(ink: Ink) -> bool:
+    """Whether a small fill has no bays and no holes, as dots and dashes have none and most figures have."""
+    points = ink.outlines[0]
+    hull = cv2.contourArea(cv2.convexHull(points.astype(np.float32)))
+    return len(ink.outlines) == 1 and abs(polygon_area(points)) >= SOLID * hull
 
 
 def _by_colour(inks: Iterable[tuple[int, Ink]]) -> list[list[tuple[int, Ink]]]:
@@ -216,7 +227,10 @@ def _side(view: Mask, way: tuple[int, int]) -> _Side | None:
     first, last = (round(part * CELL) for part in STRETCH)
     strip = view[: round((DEEPEST + THICKEST / 2) * CELL), first:last]
     columns = np.flatnonzero(strip.any(axis=0))
-    if len(columns) < COVER * (last - first):
+    # Totals stand at the start of an upper or a left side.
+    may_hold_total = way in ((-1, 0), (0, -1))
+    total = int(columns[0]) if may_hold_total and len(columns) and columns[0] > WIDEST_GAP * CELL else 0
+    if len(columns) == 0 or len(columns) < COVER * (last - first - total):
         return None
     depths = np.arange(strip.shape[0])[:, None] + 0.5
     counts = strip.sum(axis=0)[columns]
@@ -227,8 +241,6 @@ def _side(view: Mask, way: tuple[int, int]) -> _Side | None:
         return None
     steps = np.diff(np.concatenate([[-1], columns, [last - first]]))
     gaps = (steps - 1) / CELL
-    # Totals stand at the start of an upper or a left side.
-    may_hold_total = way in ((-1, 0), (0, -1))
     allowed = np.where(np.arange(len(gaps)) == 0, TOTAL_GAP if may_hold_total else WIDEST_GAP, WIDEST_GAP)
     if (gaps > allowed).any():
         return None

@@ -15,6 +15,7 @@ from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.inks import Canvas, Ink, darkness
 from recognise.vectors.patches import CELL, Patch
 from recognise.vectors.place import Floats
+from recognise.vectors.twins import find_twins
 
 ASIDE = 0.04
 """In cells: how far a line may lie off its lattice line; cages are set in by more."""
@@ -86,6 +87,7 @@ def lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines:
     """Find the lattice lines among inks. Inks on lattice lines that are too short to be one are left over."""
     near = _near_lines(canvas)
     pieces = [piece for index, ink in enumerate(inks) for piece in _pieces(index, ink, near, canvas.raster)]
+    pieces += _double_lines(inks, canvas.raster)
     by_edge = _by_edge(pieces, inks, canvas)
     raster = canvas.raster
     horizontal, vertical = np.zeros((raster.rows + 1, raster.columns)), np.zeros((raster.rows, raster.columns + 1))
@@ -153,6 +155,13 @@ def _pieces(index: int, ink: Ink, near: Mask, raster: Raster) -> Iterator[Piece]
     inside = near[ink.patch.window]
     if np.count_nonzero(ink.patch.mask & inside) >= ALL_NEAR * np.count_nonzero(ink.patch.mask):
         yield from _filled_pieces(index, ink, raster)
+
+
+def _double_lines(inks: Sequence[Ink], raster: Raster) -> Iterator[Piece]:
+    """Each stroke of a double line, as thick as both and what is between them."""
+    for twin in find_twins(inks, raster):
+        shade = darkness(inks[twin.ink].colour)
+        yield Piece(twin.vertical, twin.line, twin.start, twin.end, twin.width, shade, twin.ink, False)
 
 
 def _stroke_pieces(index: int, ink: Ink, ring: Floats, raster: Raster) -> list[Piece]:

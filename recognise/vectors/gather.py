@@ -16,6 +16,7 @@ from recognise.vectors.inks import Canvas, Ink, darkness, near
 from recognise.vectors.patches import CELL, Patch, canvas_part, canvas_size
 from recognise.vectors.paths import MARGIN, Clips, inks_of
 from recognise.vectors.place import Placement
+from recognise.vectors.rings import rings_joined
 
 PANEL = 0.75
 """In cells: a larger white area on tinted paper is a tint."""
@@ -34,7 +35,7 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
     canvas that says what covers what."""
     raster = Raster(placement.rows, placement.columns, CELL, MARGIN * CELL)
     shape = (raster.rows * CELL + 2 * raster.origin, raster.columns * CELL + 2 * raster.origin)
-    paths = page.vectors.paths if page.vectors else ()
+    paths = rings_joined(page.vectors.paths) if page.vectors else ()
     clips = Clips(placement, raster, shape)
     inks = as_one([ink for path in paths for ink in inks_of(path, placement, raster, shape, clips)])
     ground = _ground(inks, raster)

@@ -27,6 +27,9 @@ LEVEL = 0.04
 FULL = 0.4
 """The part of the crossings of these rows and columns at which a dot stands, at least; every other one where rows are
 set off against each other. The dots of a line stand at fewer."""
+INNER, CENTRAL = 0.24, 0.08
+"""In cells from the middle of the cell, and the part of its dots that stand so near at least: evenly spread it is some
+0.2; the dashes of a cage's line on three sides of a cell stand farther off, all of them."""
 SPARE = 0.02
 """In cells: how much larger than its dot a claim is on all sides."""
 
@@ -58,7 +61,8 @@ def _are_all_over(dots: Sequence[Ink]) -> bool:
     places = np.array([middle(dot.box) for dot in dots])
     across, down = (_lines(places[:, axis]) for axis in (0, 1))
     wide = bool((np.ptp(places, axis=0) >= OVER).all())
-    return wide and min(across, down) >= ROWS and len(dots) >= FULL * across * down
+    inner = float((np.abs(places % 1 - 0.5).max(axis=1) <= INNER).mean())
+    return wide and inner >= CENTRAL and min(across, down) >= ROWS and len(dots) >= FULL * across * down
 
 
 def _lines(values: np.ndarray[tuple[int], np.dtype[np.float64]]) -> int:

@@ -242,3 +242,41 @@ def test_dashes_bent_round_the_corners_of_a_cage_are_its_own(sheet):
     found = sheet.evidence()
     assert [sorted(map(str, fence.cells)) for fence in found.fences] == [["r4c3", "r4c4", "r5c3", "r5c4"]]
     assert not found.shapes
+
+
+def test_the_figures_of_a_small_total_are_no_dots_of_the_line(sheet):
+    sheet.grid()
+    (loop,) = inset_outline(cells_of("r3c3 r3c4"), INSET)
+    sheet.canvas.setStrokeColor("#000000")
+    sheet.canvas.setDash(0.5, 1.5)
+    sheet.line(loop, WIDTH, "#000000", closed=True)
+    sheet.canvas.setDash()
+    path = sheet.canvas.beginPath()
+    seven = [(0, 0), (0.07, 0), (0.07, 0.02), (0.03, 0.12), (0.01, 0.12), (0.05, 0.02), (0, 0.02)]
+    for place, (x, y) in enumerate(seven):
+        (path.lineTo if place else path.moveTo)(*sheet.at(2.05 + x, 2.06 + y))
+    path.close()
+    sheet.canvas.setFillColor("#000000")
+    sheet.canvas.drawPath(path, stroke=0, fill=1)
+    found = sheet.evidence()
+    assert found_cells(found) == [cells_of("r3c3 r3c4")]
+    assert len(found.shapes) == 1
+
+
+def test_dashes_on_three_sides_of_a_cell_are_no_dotted_tint(sheet):
+    sheet.grid()
+    cells = "r4c5 r5c5 r5c6"
+    draw(sheet, filled_dashes, [cells], 0.11)
+    found = sheet.evidence()
+    assert found_cells(found) == [cells_of(cells)]
+    assert not found.tints
+
+
+def test_a_wide_total_leaves_one_dash_of_its_side(sheet):
+    sheet.grid()
+    (loop,) = inset_outline(cells_of("r3c3 r3c4 r4c3"), 0.11)
+    for ends in pieces(loop, 0.09, 0.06):
+        (x0, y0), (x1, y1) = ends.min(axis=0) - WIDTH / 2, ends.max(axis=0) + WIDTH / 2
+        if not (2.05 <= x0 <= 2.64 and y1 < 2.2):
+            sheet.bar(x0, y0, x1, y1, "#333333")
+    assert found_cells(sheet.evidence()) == [cells_of("r3c3 r3c4 r4c3")]

@@ -203,3 +203,30 @@ def test_solid_lines_are_told_from_dotted_ones_that_are_as_thick(sheet: Sheet, d
         sheet.canvas.setDash()
     edges = sheet.evidence().edges
     assert edges.vertical[:, 3] == pytest.approx(edges.vertical[:, 4] * (2 if dotted else 1))
+
+
+@pytest.mark.parametrize("apart", [0.02, 0.05, 0.09])
+def test_double_lines_are_thick_ones(sheet: Sheet, apart: float) -> None:
+    sheet.grid(THIN, THIN)
+    for k in (3, 6):
+        for off in (-apart, apart):
+            sheet.line([(k + off, 0), (k + off, 9)], 0.012)
+            sheet.line([(0, k + off), (9, k + off)], 0.012)
+    found = sheet.evidence()
+    for k in (3, 6):
+        assert found.edges.vertical[:, k] == pytest.approx(2 * apart + 0.012, abs=2e-3)
+        assert found.edges.horizontal[k] == pytest.approx(2 * apart + 0.012, abs=2e-3)
+    assert found.edges.vertical[:, 4] == pytest.approx(THIN, abs=2e-3)
+    assert nothing_else(found) and not found.fences
+
+
+def test_the_sides_of_two_cages_are_no_double_line(sheet: Sheet) -> None:
+    sheet.grid(THIN, THIN)
+    for left, right in ((2.05, 2.95), (3.05, 3.95)):
+        for x in (left, right):
+            sheet.line([(x, 2.05), (x, 4.95)], 0.012)
+        for y in (2.05, 4.95):
+            sheet.line([(left, y), (right, y)], 0.012)
+    found = sheet.evidence()
+    assert found.edges.vertical[:, 3] == pytest.approx(THIN, abs=2e-3)
+    assert len(found.fences) == 2

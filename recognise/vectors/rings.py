@@ -1,0 +1,64 @@
+"""Outlines that a program draws side by side, each side a path of its own, put together again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from ingest.page import Point, VectorPath
+
+LEAST = 12
+"""Sides: rings of fewer may be a cell or a cage, of which each side is told by itself."""
+JOINT = 0.05
+"""Points: how far apart the end of a side and the start of the next are at most."""
+
+
+def rings_joined(paths: Sequence[VectorPath]) -> Iterator[VectorPath]:
+    """The paths in paint order, those that follow each other round a ring, drawn with one pen, as one closed path."""
+    start = 0
+    while start < len(paths):
+        end = _ring_from(paths, start)
+        if end > start:
+            points = tuple(path.subpaths[0][0] for path in paths[start:end] if not _is_point(path))
+            yield replace(paths[start], subpaths=(points,), closed=(True,), curved=(True,))
+            start = end
+        else:
+            yield paths[start]
+            start += 1
+
+
+def _ring_from(paths: Sequence[VectorPath], start: int) -> int:
+    """Past which path the ring ends that begins with path `start`; `start` itself where none does."""
+    if not _is_side(paths[start]):
+        return start
+    first, at = paths[start].subpaths[0]
+    end, sides = start + 1, 1
+    while end < len(paths) and _goes_on(paths[start], at, paths[end]):
+        at = paths[end].subpaths[0][1]
+        sides += not _is_point(paths[end])
+        end += 1
+        if _near(at, first):
+            while end < len(paths) and _is_point(paths[end]) and _goes_on(paths[start], at, paths[end]):
+                end += 1
+            return end if sides >= LEAST else start
+    return start
+
+
+def _is_side(path: VectorPath) -> bool:
+    return path.fill is None and path.stroke is not None and len(path.subpaths) == 1 and len(path.subpaths[0]) == 2
+
+
+def _is_point(path: VectorPath) -> bool:
+    return _is_side(path) and _near(*path.subpaths[0])
+
+
+def _goes_on(pen: VectorPath, at: Point, path: VectorPath) -> bool:
+    """Whether a path is a side that begins at a place and is drawn with the pen of another."""
+    alike = all(getattr(pen, name) == getattr(path, name) for name in ("stroke", "width", "dash", "opacity", "clip"))
+    return alike and _is_side(path) and _near(at, path.subpaths[0][0])
+
+
+def _near(one: Point, other: Point) -> bool:
+    return bool(np.abs(np.subtract(one, other)).max() <= JOINT)
