@@ -28,7 +28,7 @@ from recognise.interpret import interpret
 from recognise.interpret.places import cell_at
 from recognise.marks.read import MarkReader
 from recognise.merge import Picture, merge
-from recognise.pixels import read_stages
+from recognise.pixels import read_stages, stray_beside
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 from recognise.pixels.screen import descreened
@@ -176,6 +176,9 @@ def look(page: Page, lattice: Lattice) -> Looked:
     hand = Hand()
     if vectors is None:
         evidence, hand = tell_hand(evidence, stages.ink, Raster.of(flat), digit_reader(glyph_reader()), hand_reader())
+        if hand.pencilled and evidence.stray:
+            left = stray_beside([pencilled.box for pencilled in hand.pencilled], evidence, stages, flat)
+            evidence = replace(evidence, stray=left)
     boxes = boxes_from(evidence.edges, evidence.tints)
     doubts = disagreements + hand.doubts
     return Looked(lattice, flat, boxes, evidence, doubts, stages.ink, hand, by_vectors=vectors is not None)

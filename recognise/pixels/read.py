@@ -9,8 +9,9 @@ from typing import get_args
 
 import numpy as np
 
+from ingest.page import Box
 from recognise.evidence import Edges, Evidence, Flat, Glyph
-from recognise.geometry import holds
+from recognise.geometry import holds, overlap
 from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, beside_grid, find_pieces, measure_tones, without
 from recognise.pixels.borders import Borders
@@ -101,6 +102,17 @@ def read_stages(
     if marks is not None:
         evidence = _with_marks(evidence, marks, flat)
     return evidence, Stages(ground, ink, pieces, tuple(rings), tubes, characters, explained)
+
+
+def stray_beside(written: Iterable[Box], evidence: Evidence, stages: Stages, flat: Flat) -> tuple[Box, ...]:
+    """What is left of the stray ink of a picture when that of handwriting, in its boxes, is taken away as well: a
+    shadow or stain that somebody wrote on has no sharp sides of its own."""
+    raster = Raster.of(flat)
+    explained = stages.explained.copy()
+    for box in written:
+        explained[raster.slices(box, GROWN)] = True
+    rest = find_residual(stages.ink, explained, raster, [glyph.box for glyph in evidence.glyphs], flat.screened)
+    return tuple(shape.box for shape in rest.shapes if any(overlap(shape.box, box) for box in evidence.stray))
 
 
 def _with_marks(evidence: Evidence, marks: Marks, flat: Flat) -> Evidence:

@@ -57,9 +57,12 @@ def find_residual(
         out[y : y + thing.shape[0], x : x + thing.shape[1]] |= thing
     out = out[rows, columns]
     smooth = soften(np.ascontiguousarray(drawn[rows, columns]), SMOOTH * raster.cell)
-    left = (smooth > max(LEAST, ABOVE * floor)) & ~explained[rows, columns]
     size = 2 * raster.px(NEAR) + 1
-    joined = cv2.dilate(left.astype(np.uint8), np.ones((size, size), np.uint8))
+    near = np.ones((size, size), np.uint8)
+    # Shade that begins beside a mark is none of it.
+    left = (smooth > max(LEAST, ABOVE * floor)) & ~explained[rows, columns]
+    left &= cv2.dilate(out.view(np.uint8), near, iterations=2) > 0
+    joined = cv2.dilate(left.astype(np.uint8), near)
     _, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
     shapes, boxes = [], []
     for label in range(1, len(stats)):

@@ -1,5 +1,7 @@
 """What has not the sharp sides of the page's characters is a fold, a stain or print that shows through."""
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
@@ -8,6 +10,7 @@ from ingest.page import Box
 from recognise.doubt.ink import unexplained_ink
 from recognise.draft import box_polygon
 from recognise.evidence import Flat
+from recognise.pixels import read_stages, stray_beside
 
 CELL, MARGIN, SIZE = 64, 1.0, 6
 SIDE = round((SIZE + 2 * MARGIN) * CELL)
@@ -56,3 +59,21 @@ def test_what_fades_out_on_all_sides_is_no_print(mark: str) -> None:
 
 def test_too_few_characters_cannot_tell() -> None:
     assert _found(_page(1.0, 8.0, "disc"), CHARACTERS[:3])
+
+
+def test_a_shadow_that_somebody_wrote_on_is_no_stray_ink() -> None:
+    ink = _page(1.0, 8.0, "line")
+    at = round((2.9 + MARGIN) * CELL), round((2.5 + MARGIN) * CELL)
+    written = (2.85, 2.1, 3.25, 2.55)
+    shade = (255 * (1 - ink)).astype(np.uint8)
+    cv2.putText(shade, "7", at, cv2.FONT_HERSHEY_SIMPLEX, 0.7, (90,), 2, cv2.LINE_AA)
+    for k in range(SIZE + 1):
+        edge, end = round((k + MARGIN) * CELL), round((SIZE + MARGIN) * CELL)
+        cv2.line(shade, (edge, CELL), (edge, end), (0,), 2)
+        cv2.line(shade, (CELL, edge), (end, edge), (0,), 2)
+    maps = np.zeros((SIDE, SIDE), np.float32)
+    flat = Flat(np.dstack([shade] * 3), SIZE, SIZE, CELL, MARGIN, maps, maps)
+    evidence, stages = read_stages(flat)
+    evidence = replace(evidence, stray=((2.0, 2.0, 4.0, 3.0),))
+    assert stray_beside([], evidence, stages, flat)
+    assert stray_beside([written], evidence, stages, flat) == ()
