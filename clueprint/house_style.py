@@ -104,7 +104,10 @@ class _Reader:
             found[part] = word
         if not {"shape", "place"} & set(found):
             raise self._wrong(at, f"{looks!r} names no shape", f"use one of: {', '.join(FAMILIES)}")
-        return MarkHint(**{key: value.upper() if key == "letter" else value for key, value in found.items()})
+        shape, colour, place, letter, style = (
+            found.get(p, "") for p in ("shape", "colour", "place", "letter", "style")
+        )
+        return MarkHint(shape, colour, place, letter.upper(), style)
 
     def _check(self, at: str, kind: type[Constraint], key: str, value: object) -> None:
         field = kind.model_fields.get(key)

@@ -99,12 +99,13 @@ def groups(colours: Iterable[Colour]) -> list[list[Colour]]:
 
 def names_for(colours: Iterable[Colour], spoken: Iterable[str]) -> dict[Colour, str]:
     """A word for each colour of a page's marks. Words that the rules use (`spoken`) and that none of the colours has by
-    itself go to the nearest colour that has none of them: what a page calls its purple line may look blue alone."""
+    itself go to the nearest colour that has none of them, or one that fits another shade better: what a page calls its
+    purple line may look blue alone."""
     shades = groups(colours)
     named = {shade[0]: plain_name(shade[0]) for shade in shades}
     words = [word for word in dict.fromkeys(spoken) if word in _TYPICAL and word not in named.values()]
     pairs = sorted(
-        (_off(shade, word), word, shade) for word in words for shade, name in named.items() if name not in spoken
+        (_off(shade, word), word, shade) for word in words for shade in named if _may_be(word, shade, named, spoken)
     )
     given: set[str] = set()
     settled: set[Colour] = set()
@@ -114,6 +115,17 @@ def names_for(colours: Iterable[Colour], spoken: Iterable[str]) -> dict[Colour, 
             given.add(word)
             settled.add(shade)
     return {colour: named[shade[0]] for shade in shades for colour in shade}
+
+
+def _may_be(word: str, shade: Colour, named: Mapping[Colour, str], spoken: Iterable[str]) -> bool:
+    """Whether a shade may be what a page calls by a word that no shade has by itself: it has no name that the page
+    speaks of, or shares it with one that has a better claim to it, and is nearer to the word."""
+    name = named[shade]
+    if name not in spoken:
+        return True
+    rivals = (other for other, its in named.items() if its == name and other != shade)
+    own = _off(shade, name)
+    return any(_off(rival, name) < own for rival in rivals) and _off(shade, word) < own
 
 
 def is_grey(colours: Iterable[Colour]) -> bool:

@@ -51,6 +51,9 @@ _CELL_SHAPES: dict[str, tuple[str, ...]] = {
 """The same for marks in cells: a square may fill its cell."""
 
 
+DOUBLE = "double"
+"""How the rules call a line of two strokes; drawn as `outline`, where a reader tells them apart."""
+
 RINGED, UNRINGED = "circled", "plain"
 """How the rules tell apart two kinds of numbers beside the grid; `circled` is the shape of such a clue as well."""
 
@@ -61,6 +64,8 @@ def fits(hint: MarkHint, seen: Seen) -> bool:
     if families is not None and seen.family not in families:
         return False
     if hint.place and seen.family not in PLACES[hint.place]:
+        return False
+    if hint.sides and seen.side is not None and seen.side not in hint.sides:
         return False
     if hint.letter and (seen.text or seen.family == "edge") and hint.letter.upper() != _as_letter(seen.text):
         return False
@@ -78,6 +83,8 @@ def _shape_fits(hint: MarkHint, seen: Seen) -> bool:
     shapes = {"edge": _EDGE_SHAPES, "cell": _CELL_SHAPES}.get(seen.family, {}).get(hint.shape)
     if shapes is None or not seen.shape or seen.shape == "mark":
         return True
+    if hint.letter and seen.shape == "dot":
+        return bool(seen.text)  # a letter in a ring
     if hint.shape == "number" and not seen.text.isdecimal():
         return False
     return seen.shape in shapes
@@ -90,6 +97,8 @@ def _style_fits(hint: MarkHint, seen: Seen) -> bool:
         return True
     if hint.style in ("dashed", "dotted"):
         return seen.shape == "dashed"
+    if hint.style == DOUBLE:
+        return seen.shape not in ("dashed", "thick", "thin")
     return not (hint.style in ("thick", "thin") and seen.shape in ("thick", "thin") and hint.style != seen.shape)
 
 

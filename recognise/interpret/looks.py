@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import product
 
 from ingest.page import Colour
-from recognise.interpret.colours import has_hue, is_grey, names_for, names_in_grey, plain_name
+from recognise.interpret.colours import SAME, apart, has_hue, is_grey, names_for, names_in_grey, plain_name
 from recognise.interpret.hints import FAMILIES
 from recognise.interpret.mark import Mark
 from recognise.rules import MarkHint
@@ -22,8 +23,9 @@ def settled_looks(marks: Sequence[Mark], hints: Sequence[MarkHint]) -> list[Mark
     among the looks that a page has."""
     found = list(marks)
     grey = all(mark.how != "vector" for mark in marks) and is_grey(mark.paint for mark in marks if mark.paint)
-    for family in dict.fromkeys(_together(mark.seen) for mark in marks):
-        places = [index for index, mark in enumerate(found) if _together(mark.seen) == family]
+    ringed = _share_a_name(marks, hints)
+    for family in dict.fromkeys(_together(mark.seen, ringed) for mark in marks):
+        places = [index for index, mark in enumerate(found) if _together(mark.seen, ringed) == family]
         spoken = _spoken(hints, {found[i].seen.family for i in places})
         names, asks = _names([paint for i in places if (paint := found[i].paint)], spoken, grey)
         for i in places:
@@ -49,9 +51,24 @@ def _spoken(hints: Sequence[MarkHint], families: set[Family]) -> list[str]:
     return [hint.colour for hint in about]
 
 
-def _together(seen: Seen) -> str:
-    """Families that the rules speak of with one set of colours."""
-    return "lines" if seen.family in ("line", "tube") else f"{seen.family} {seen.shape}"
+def _share_a_name(marks: Sequence[Mark], hints: Sequence[MarkHint]) -> bool:
+    """Whether a ringed line and another line would both have a colour that the rules speak of, in shades that differ:
+    then another of their words may mean one of the two."""
+    spoken = _spoken(hints, {"line"})
+    paints = [(mark.seen.family == "ringed-line", mark.paint) for mark in marks if mark.seen.family in LINES]
+    shades = [{paint for ringed, paint in paints if paint and ringed == which} for which in (False, True)]
+    return any(
+        plain_name(a) == plain_name(b) and plain_name(a) in spoken and apart(a, b) > SAME for a, b in product(*shades)
+    )
+
+
+def _together(seen: Seen, ringed: bool) -> str:
+    """Families that the rules speak of with one set of colours; `ringed` says that ringed lines are among the lines."""
+    return (
+        "lines"
+        if seen.family in ("line", "tube") or (ringed and seen.family == "ringed-line")
+        else f"{seen.family} {seen.shape}"
+    )
 
 
 def _rimmed(name: str, mark: Mark, spoken: Sequence[str]) -> str:

@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from recognise.interpret.hints import RINGED, describes, fits
+from recognise.interpret.hints import DOUBLE, RINGED, describes, fits
 from recognise.rules import RuleSheet, Statement
 from schema.kinds import KINDS, kind_named
 from schema.kinds.base import Constraint
@@ -112,11 +112,22 @@ def _stated(seen: Seen, statements: Iterable[Statement]) -> list[Statement]:
     fitting = [s for s in fitting if seen.shape == "dot" and _left_to_print(s) and describes(s.mark)] or fitting
     # Where ringed numbers mean one thing, what is said of numbers is said of the others.
     fitting = [s for s in fitting if s.mark.style == RINGED] or fitting
+    fitting = _by_strokes(seen, fitting)
     # A sentence that describes the mark it speaks of has the word over one that does not, and one about a kind that is
     # printed so over one about a kind that is printed so now and then.
     described = [s for s in fitting if describes(s.mark)] or fitting
     usual = min((kind_named(s.kind).marks.index(seen.family) for s in described), default=0)
     return [s for s in described if kind_named(s.kind).marks.index(seen.family) == usual]
+
+
+def _by_strokes(seen: Seen, fitting: list[Statement]) -> list[Statement]:
+    """What is said of double lines is said of a line seen as two strokes, and not of one whose colour another sentence
+    names."""
+    if seen.shape == "outline":
+        return [s for s in fitting if s.mark.style == DOUBLE] or fitting
+    if any(s.mark.colour and s.mark.style != DOUBLE for s in fitting):
+        return [s for s in fitting if s.mark.style != DOUBLE or s.mark.colour]
+    return fitting
 
 
 def _same_way(statement: Statement, seen: Seen) -> bool:

@@ -9,6 +9,8 @@ from typing import Protocol
 from recognise.rules.allmarked import settled
 from recognise.rules.pattern import SUBJECTS, named
 from recognise.rules.sheet import MarkHint, Statement
+from recognise.rules.sides import with_sides
+from recognise.rules.stating import OUTSIDE_KINDS
 from recognise.rules.words import Sentence
 
 
@@ -64,7 +66,9 @@ def conclude(
     faulty = {s.sentence for s in (*lost, *wrong, *clashing, *_denied(statements))}
     unclear |= {i for i, s in enumerate(sentences) if s.text in faulty}
     gone = {sentences[i].text for i in unclear}
-    return [s for s in merged if s.sentence not in gone], [sentences[i].text for i in sorted(unclear)]
+    kept = [s for s in merged if s.sentence not in gone]
+    told = {sentences[w[0]].text: " ".join(sentences[i].text for i in w) for w, r in understood if r.statements}
+    return with_sides(kept, told, OUTSIDE_KINDS), [sentences[i].text for i in sorted(unclear)]
 
 
 def _unexplained(sentences: Sequence[Sentence], understood: Sequence[tuple[range, Read]]) -> set[int]:

@@ -102,6 +102,13 @@ def _both(concepts: Concepts) -> Fields | None:
     return {} if "GREATER" in concepts and "LESS" in concepts else None
 
 
+def _neither_bound(concepts: Concepts) -> Fields | None:
+    """`Never as low as the smaller circle or as high as the larger`: one denial for both bounds."""
+    text = " ".join(c for c in concepts if c not in ("ALL", "ONE", "IT", "DIGIT", "HOLD", "CIRCLE", "END"))
+    denied = re.search(r"(?<!\S)NEG (?:MAY )?(?:ASSMALL LESS OR ASLARGE GREATER|ASLARGE GREATER OR ASSMALL LESS)", text)
+    return None if denied is None else {}
+
+
 def _boxsum(concepts: Concepts) -> Fields | None:
     return None if "NEG" in concepts else {}
 
@@ -117,7 +124,9 @@ def _at_line_end(concepts: Concepts) -> Fields | None:
 PLAIN_LINES = (
     Pattern("palindrome", "PALINDROME", _LOOK + " THERMO SEQUENCE READ EQUAL BOTHWAYS BOTHENDS END FROM"),
     Pattern(
-        "palindrome", "LINE|IT READ|EQUAL BOTHWAYS", _LOOK + " READ EQUAL END START FORWARD BACKWARD ORDER SEQUENCE"
+        "palindrome",
+        "LINE|IT|THERMO READ|EQUAL BOTHWAYS",
+        _LOOK + " READ EQUAL END START FORWARD BACKWARD ORDER SEQUENCE",
     ),
     Pattern("palindrome", "LINE EQUAL|SAMEAS BACKWARD|BOTHWAYS", _LOOK + " READ EQUAL SAMEAS SEQUENCE ORDER"),
     Pattern("palindrome", "FIRST EQUAL LAST", _LOOK + " SECOND", gloss=True),
@@ -160,6 +169,12 @@ PLAIN_LINES = (
         "LINE CIRCLE|END GREATER|LESS LESS|GREATER",
         _LOOK + " SMALLER CIRCLE END BETWEEN JOIN BOTHWAYS BOTHENDS",
         settle=_both,
+    ),
+    Pattern(
+        "between-line",
+        "LINE|THERMO|ALONG NEG ASSMALL ASLARGE CIRCLE|END",
+        _LOOK + " LESS GREATER CIRCLE END JOIN WRAP IF THERMO BETWEEN BOTHENDS TIP",
+        settle=_neither_bound,
     ),
     Pattern(
         "box-sum-line",

@@ -56,6 +56,10 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"\1GAP=\2 ",
         ),
         (rf"(?:DIFFERENCE|DIFFER) ((?:{_PLACED}|BETWEEN |BY )*)RANGE=(\d)-8 ", r"\1GAP=\2 "),
+        # There are no other such pairs: what is marked is all there is.
+        (r"NEG ONE POSSIBLE (?:PAIR|ADJACENT|NEUTRALNOUN|MARK) (?=$|ALL |AND ALL )", "EVERYMARK "),
+        (rf"NEG ((?:TWO |ADJACENT |NEXTONE |{_PLAIN})*)CLOSER (?:APART )?THAN NUM=(\d+) ", r"\1GAP=\2 "),
+        (r"LINE (?=(?:MAINDIAG|DIAGONAL) )", ""),
         (r"ALL ONE (?:PAIR |ADJACENT |CELL )*NEG (?=CONSECUTIVE |DIFF=|TIMES=|SUM )", "UNMARKED NEG "),
         (r"(?:GIVEN|MEAN) NUM=2 (?=(?:GREATER|LESS) (?:DIGIT )?$)", "GIVEN TWO "),
         (r"BETWEEN BOTHWAYS (?=DIGIT )", "BETWEEN END "),
@@ -234,7 +238,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"DIFFER BY (?=(?:EXACTLY |IT |ALL )*(?:DIGIT|SMALLNUM|CLUE|TOTALWORD) )", "DIFFERENCE "),
         (r"DIFFERENCE (?:HOLD |BY |BETWEEN |IT |DIGIT )*(?:EXACTLY )?" + _N + " ", r"DIFF=\1 "),
         (r"(?:EXACTLY )?" + _N + " (?:APART|GREATER|LESS) (?:THAN )?", r"DIFF=\1 "),
-        (r"DIFFERENCE (?:HOLD |BY )*ONE (?!DIGIT |CELL |GREATER |LESS |OR )", "DIFF=1 "),
+        (r"DIFFERENCE (?:HOLD |BY |EXACTLY )*ONE (?!DIGIT |CELL |GREATER |LESS |OR )", "DIFF=1 "),
         (r"NEXTONE (?:ONE )?DIGIT ", "NEXTONE DIGIT "),
         # Sandwiches.
         (r"BOUNDED BY (?=(?:IT |DIGIT )*NUM=)", "BETWEEN "),

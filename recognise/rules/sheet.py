@@ -13,13 +13,16 @@ class MarkHint:
     `shape` is one of `line`, `tube`, `arrow`, `cage`, `dot`, `bar`, `diamond`, `circle`, `square`, `tint`, `number`,
     `letter`, `sign`, `diagonal`; `colour` a plain colour name (`grey`, `white`, `purple`); `place` is `outside`,
     `edge`, `corner` or `ends`; `letter` is the letter printed as the mark (`X`); `style` is `dashed`, `dotted`,
-    `thick`, `thin` or `wavy`, of numbers beside the grid `circled` or `plain`."""
+    `thick`, `thin`, `wavy` or `double`, of numbers beside the grid `circled` or `plain`. `sides`
+    (`top`, `bottom`, `left`, `right`) are those where numbers beside the grid mean this, where the text has another
+    meaning for those at other sides; empty where it does not tell them apart so."""
 
     shape: str = ""
     colour: str = ""
     place: str = ""
     letter: str = ""
     style: str = ""
+    sides: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

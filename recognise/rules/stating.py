@@ -10,7 +10,7 @@ from recognise.rules.allmarked import PAIR_KINDS, says_every_pair
 from recognise.rules.pattern import Fields, hint, values
 from recognise.rules.sheet import Statement
 
-_OUTSIDE_KINDS = frozenset({"sandwich", "skyscraper", "x-sum"})
+OUTSIDE_KINDS = frozenset({"sandwich", "skyscraper", "x-sum"})
 _LINE_KINDS = frozenset({"palindrome", "gap-line", "run-line", "between-line", "box-sum-line", "sum-line"})
 _OWN_SHAPE = {"cage": "cage", "extra-region": "tint", "thermometer": "", "diagonal-sum": "arrow", "arrow": "arrow"}
 
@@ -38,8 +38,8 @@ def hedged(concepts: Sequence[str]) -> bool:
 
 def stated(kind: str, fields: Fields, concepts: Sequence[str]) -> Iterator[Statement]:
     """The statements that a clause of reduced concepts makes of a kind, with what it says of the mark's look."""
-    outside = kind in _OUTSIDE_KINDS or kind == "diagonal-sum"
-    shape = "number" if kind in _OUTSIDE_KINDS else _OWN_SHAPE.get(kind, "")
+    outside = kind in OUTSIDE_KINDS or kind == "diagonal-sum"
+    shape = "number" if kind in OUTSIDE_KINDS else _OWN_SHAPE.get(kind, "")
     look = hint(concepts, shape)
     if kind == "sum-pair" and not look.letter:
         look = replace(look, shape="number", place="edge")

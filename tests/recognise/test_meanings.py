@@ -1,6 +1,8 @@
 """Marks of every family to constraints, from evidence without fault; what has no rule is not lost."""
 
+from dataclasses import replace
 from random import Random
+from typing import get_args
 
 import pytest
 
@@ -12,10 +14,13 @@ from recognise.draft import Draft
 from recognise.evidence import Disc, Fence, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
-from recognise.rules import RuleSheet
+from recognise.interpret.meaning import meaning_of
+from recognise.rules import MarkHint, RuleSheet, Statement
 from recognise.rules.reader import read_rules
 from schema.cells import Cell
+from schema.grid import Side
 from schema.kinds.boxes import Boxes
+from schema.marks import Seen
 from schema.puzzle import Puzzle
 from tests.recognise.evidence_maker import trace
 from tests.recognise.ideal_evidence import BLACK, GREY, ideal_evidence, small
@@ -89,3 +94,36 @@ def test_kinds_on_one_page_do_not_take_each_others_marks(flavours: tuple[str, ..
 def test_no_evidence_is_dropped_without_a_rule_for_it(part: dict) -> None:
     draft = drafted(**part)
     assert reasons(draft) != []
+
+
+def _kind_of(seen: Seen, *statements: Statement) -> list[str]:
+    return [c.kind for c in meaning_of(seen, RuleSheet(statements)).constraints]
+
+
+def test_numbers_beside_the_grid_mean_what_the_rules_say_of_their_side() -> None:
+    two = (
+        Statement("x-sum", {}, MarkHint("number", place="outside", sides=("top", "left"))),
+        Statement("sandwich", {}, MarkHint("number", place="outside", sides=("bottom",))),
+    )
+    beside = {side: _kind_of(Seen("outside", text="12", side=side, index=3), *two) for side in get_args(Side)}
+    assert beside == {"top": ["x-sum"], "left": ["x-sum"], "bottom": ["sandwich"], "right": []}
+
+
+def test_double_lines_are_told_from_lines_of_a_named_colour() -> None:
+    double = Statement("gap-line", {"gap": 5}, MarkHint("line", style="double"))
+    grey = Statement("palindrome", {}, MarkHint("line", "grey"))
+    plain = Statement("palindrome", {}, MarkHint("line"))
+    line = Seen("line", paths=(parsed("r1c1 r1c2 r1c3"),), colour="grey")
+    strokes = replace(line, shape="outline", colour="black")
+    assert _kind_of(line, double, grey) == ["palindrome"]
+    assert _kind_of(strokes, double, grey) == ["gap-line"]
+    assert _kind_of(strokes, double, plain) == ["gap-line"]
+    assert _kind_of(line, double, plain) == []  # two strokes may be seen as one
+    assert _kind_of(replace(line, shape="dashed"), double) == []
+
+
+def test_letters_between_cells_may_stand_in_rings() -> None:
+    five = Statement("sum-pair", {"value": 5}, MarkHint("letter", letter="V"))
+    ring = Seen("edge", parsed("r1c1 r1c2"), shape="dot", text="V", colour="white")
+    assert _kind_of(ring, five) == ["sum-pair"]
+    assert _kind_of(replace(ring, text=""), five) == []

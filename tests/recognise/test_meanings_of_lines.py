@@ -34,6 +34,18 @@ def test_two_lines_told_apart_by_the_colours_that_the_rules_name() -> None:
     assert [c.path[0] for c in stated(draft, "palindrome")] == [Cell(3, 1)]
 
 
+def test_ringed_lines_share_the_colour_words_of_plain_ones() -> None:
+    plain = _coloured(trace("r1c1 r1c2 r1c3", how="vector"), (246, 168, 82))
+    ringed = _coloured(trace("r3c1 r3c2 r3c3", discs=(0, 2), how="vector"), (181, 140, 103))
+    two = (
+        Statement("gap-line", {"gap": 5}, MarkHint("line", "orange")),
+        Statement("between-line", {}, MarkHint("line", "brown")),
+    )
+    draft = drafted(*two, traces=(plain, ringed))
+    assert [c.path[0] for c in stated(draft, "gap-line")] == [Cell(1, 1)]
+    assert [c.path[0] for c in stated(draft, "between-line")] == [Cell(3, 1)]
+
+
 def test_a_colour_that_the_rules_name_for_other_marks_does_not_name_these() -> None:
     lines = (_coloured(trace("r1c1 r1c2 r1c3"), (203, 203, 203)), trace("r3c1 r3c2 r3c3", discs=(0, 2)))
     pale = Statement("gap-line", {"gap": 5}, MarkHint("line", "white"))
