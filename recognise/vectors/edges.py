@@ -248,6 +248,8 @@ def _mask_cut(patch: Patch, upright: bool, at: float, raster: Raster) -> list[tu
     """Where the line at `at` runs through what ground leaves of a mask: from, to; exact to a pixel. Masks of ground
     lack their rim, half a pixel on each side."""
     place = int(raster.at(at)) - (patch.top if upright else patch.left)
+    if not 0 <= place < patch.mask.shape[0 if upright else 1]:
+        return []  # ground covers all of it there
     run = (patch.mask[place] if upright else patch.mask[:, place]).astype(np.int8)
     steps = np.nonzero(np.diff(np.concatenate([[0], run, [0]]).astype(np.int8)))[0]
     offset = patch.left if upright else patch.top

@@ -230,3 +230,13 @@ def test_the_sides_of_two_cages_are_no_double_line(sheet: Sheet) -> None:
     found = sheet.evidence()
     assert found.edges.vertical[:, 3] == pytest.approx(THIN, abs=2e-3)
     assert len(found.fences) == 2
+
+
+def test_an_area_of_which_ground_leaves_a_strip_is_cut_where_the_strip_is(sheet: Sheet) -> None:
+    sheet.bar(0, 0, 9, 6.02)
+    sheet.bar(-0.1, -0.1, 9.1, 5.98, "#ffffff")
+    sheet.grid()
+    found = sheet.evidence()
+    assert nothing_else(found)
+    assert found.edges.horizontal[3] == pytest.approx(THICK, abs=0.01)
+    assert found.edges.horizontal[4] == pytest.approx(THIN, abs=0.01)
