@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from string import ascii_uppercase
 
+from ingest.page import Point
 from recognise.draft import Alternative, Given, Item, box_polygon
 from recognise.evidence import Disc, Glyph, Guess, Shape
 from recognise.geometry import disc_polygon, extent, middle
@@ -41,6 +42,12 @@ LARGEST_RING = 0.6
 
 OFF_CENTRE = 0.5
 """In radii: how far from a ring's middle its number may stand."""
+
+INTO = {"top": "down", "bottom": "up", "left": "right", "right": "left"}
+"""Which way an arrow on a side of the grid points into it."""
+
+IN_LINE = 0.2
+"""In cells: how far a little arrow and its number may lie off the middle of their row or column."""
 
 SHORTEST_NAMES = 3
 """So many numbers in order might be clues."""
@@ -157,7 +164,8 @@ def clue_marks(clues: Sequence[tuple[Seen, Glyph]], left: Left, hints: Sequence[
     told = any(hint.style in (RINGED, UNRINGED) for hint in hints) or all(rings)
     unsaid = () if told else ("a ring round it, and the rules do not say why",)
     marks = [_clue(seen, glyph, ring, unsaid) for (seen, glyph), ring in zip(clues, rings, strict=True)]
-    return [_framed(mark, frame) for mark, frame in zip(marks, frames, strict=True)] if frames else marks
+    marks = [_framed(mark, frame) for mark, frame in zip(marks, frames, strict=True)] if frames else marks
+    return [_pointed(mark, glyph, left) for mark, (_, glyph) in zip(marks, clues, strict=True)]
 
 
 def _frames(clues: Sequence[tuple[Seen, Glyph]], left: Left) -> list[Shape]:
@@ -171,6 +179,27 @@ def _frames(clues: Sequence[tuple[Seen, Glyph]], left: Left) -> list[Shape]:
         found += around
     left.take_shapes(lambda shape: any(shape is one for one in found))
     return found
+
+
+def _pointed(mark: Mark, glyph: Glyph, left: Left) -> Mark:
+    """A clue with the little arrow that points from it along its row or column into the grid, taken from what is left:
+    it says no more than where the clue stands."""
+    side, along = mark.seen.side, (mark.seen.index or 0) - 0.5
+    across = 0 if side in ("top", "bottom") else 1
+    for shape in left.shapes:
+        at, depth = middle(shape.box), _beyond(middle(shape.box), side, left.size)
+        between = 0 <= depth < _beyond(glyph.centre, side, left.size)
+        in_line = max(abs(at[across] - along), abs(at[across] - glyph.centre[across])) <= IN_LINE
+        if shape.name == "arrow" and shape.direction == INTO.get(side or "") and between and in_line:
+            left.take_shapes(lambda one: one is shape)  # noqa: B023 - called at once
+            return _framed(mark, shape)
+    return mark
+
+
+def _beyond(point: Point, side: Side | None, size: Size) -> float:
+    """How far beyond its side of the grid a point lies."""
+    (x, y), (rows, columns) = point, size
+    return {"top": -y, "left": -x, "bottom": y - rows, "right": x - columns}[side or "top"]
 
 
 def _is_round(shape: Shape, glyph: Glyph) -> bool:

@@ -13,6 +13,7 @@ from recognise.evidence import Disc, Edges, Evidence, Glyph, Guess, Lattice, Sha
 from recognise.geometry import extent, middle
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
+from recognise.vectors.broken import DOT
 from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import find_capsules
@@ -48,6 +49,8 @@ UPPER = 0.42
 IN_MIDDLE, BARE_ONE = 0.2, 0.995
 """In cells: how far from the middle of its cell a given stands, and as a part of a number's height, how far from its
 middle a minus; and how sure a bare stroke among figures is a 1."""
+CAP = 0.1
+"""As a part of a stroke's width, or of a disc's radius: how exactly a disc is the round end of a stroke."""
 SENTENCE = 4
 """So many characters drawn as paths close together on one line beside a grid are running text."""
 LETTER_GAP = 0.5
@@ -85,7 +88,11 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     capsules = find_capsules(left, canvas)
     left = [(index, ink) for index, ink in left if index not in capsules.inks]
     tinted, left = _take_tints(left, canvas.raster)
-    found = find_lines(left, discs, capsules.capsules, canvas)
+    # The dots of a dotted line that lie under the mark of a corner are dots of it all the same.
+    dots = [each for ink in canvas.buried if (each := disc(ink)) is not None and each.radius <= DOT]
+    found = find_lines(left, [*discs, *dots], capsules.capsules, canvas)
+    explained = [dots[number - len(discs)] for number in found.discs if number >= len(discs)]
+    explained += [each for ink in canvas.buried if (each := disc(ink)) is not None and _is_cap(each, inks)]
     rest = [ink for index, ink in left if index not in found.inks]
     drawn_twice = {(inks[index].order, inks[index].part) for index in found.inks}
     pictures = _pictures(page, placement)
@@ -113,7 +120,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         rails=tuple(lines.rails),
         patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
         notes=(
-            *dict.fromkeys((*hidden, *_buried(canvas))),
+            *dict.fromkeys((*hidden, *_buried(canvas, explained))),
             *("the grid stands on a picture" for box in pictures if _covers(box, placement)),
         ),
     )
@@ -203,6 +210,7 @@ def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[D
     under = [(order, each) for order, each in paper if covered(each, order, filled)]
     paper = [each for each in paper if each not in under]
     buried = [each for order, each in filled if covered(each, order, paper)]
+    buried = [each for each in buried if not _is_cap(each, [ink for _, ink in inks])]
     hidden = [f"a circle at {_cell_of(each)} lies under another" for each in (*(each for _, each in under), *buried)]
     discs, left = [], []
     for index, ink, found in told:
@@ -213,10 +221,26 @@ def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[D
     return merge_discs(discs), hidden, left
 
 
-def _buried(canvas: Canvas) -> list[str]:
-    """What a person must look at about marks that others hide: the file has them, and print does not show them."""
-    names = ((_cell_at(middle(ink.box)), "mark" if disc(ink) is None else "circle") for ink in canvas.buried)
+def _buried(canvas: Canvas, explained: Sequence[Disc]) -> list[str]:
+    """What a person must look at about marks that others hide: the file has them, and print does not show them. The
+    discs `explained` are no marks of their own."""
+    told = [(ink, disc(ink)) for ink in canvas.buried]
+    names = ((_cell_at(middle(ink.box)), "circle" if its else "mark") for ink, its in told if its not in explained)
     return [f"a {name} at {cell} lies under another" for cell, name in names]
+
+
+def _is_cap(found: Disc, inks: Sequence[Ink]) -> bool:
+    """Whether a filled disc is the round end, or the round corner, of a stroke of its colour and width."""
+    for ink in inks:
+        if ink.role == "stroke" and near(ink.colour, found.fill or ink.colour) and _as_wide(ink, found):
+            ends = np.concatenate(ink.outlines)
+            if np.hypot(*(ends - found.centre).T).min() <= CAP * found.radius:
+                return True
+    return False
+
+
+def _as_wide(ink: Ink, found: Disc) -> bool:
+    return abs(ink.width - 2 * found.radius) <= CAP * ink.width
 
 
 def _cell_of(disc: Disc) -> Cell:

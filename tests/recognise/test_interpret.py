@@ -373,3 +373,12 @@ def test_letters_in_order_that_name_the_columns_are_no_clues(texts: str, clues: 
     names = [glyph(column + 0.5, -0.4, (text, 0.999), size=0.25) for column, text in enumerate(texts)]
     draft = _draft(RuleSheet(BASIC), glyphs=tuple(names))
     assert sum("the top of column" in doubt.why for doubt in draft.doubts) == clues
+
+
+@pytest.mark.parametrize(("way", "left"), [("right", 0), ("left", 1), ("down", 1)])
+def test_a_little_arrow_from_a_number_straight_into_the_grid_only_says_where_it_stands(way: str, left: int) -> None:
+    arrow = Shape("arrow", (-0.13, 3.42, -0.03, 3.58), (0, 0, 0), "vector", direction=way)
+    sheet = RuleSheet((*BASIC, Statement("sandwich", {}, MarkHint(place="outside"))))
+    draft = _draft(sheet, glyphs=(glyph(-0.7, 3.5, ("7", 0.999)),), shapes=(arrow,))
+    assert _of(draft, Sandwich) == [Sandwich(side="left", index=4, value=7)]
+    assert sum("arrow stands there" in doubt.why for doubt in draft.doubts) == left

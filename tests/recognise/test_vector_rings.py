@@ -37,3 +37,33 @@ def test_an_arc_is_no_circle(sheet):
     draw_sides(sheet, 0.7)
     found = sheet.evidence()
     assert not found.discs and not nothing_else(found)
+
+
+def test_a_dotted_line_runs_on_under_the_mark_of_a_corner(sheet):
+    sheet.grid()
+    for t in np.arange(0, 1.001, 0.1):
+        sheet.disc(3.5 + 2 * t, 3.5 + 2 * t, 0.06, "#333333")
+    sheet.disc(4, 4, 0.23, "#e6e6e6", "#000000")
+    found = sheet.evidence()
+    assert [" ".join(map(str, trace.nodes)) for trace in found.traces] == ["r4c4 r5c5 r6c6"]
+    assert [disc.centre for disc in found.discs] == [pytest.approx((4, 4))] and not found.notes
+
+
+def test_a_small_dot_under_a_mark_that_no_line_explains_is_spoken_of(sheet):
+    sheet.grid()
+    sheet.disc(4, 4, 0.06, "#333333")
+    sheet.disc(4, 4, 0.23, "#e6e6e6", "#000000")
+    found = sheet.evidence()
+    assert found.notes == ("a circle at r4c4 lies under another",)
+    assert len(found.discs) == 1
+
+
+def test_the_round_ends_of_a_line_under_its_circles_are_no_marks_of_their_own(sheet):
+    sheet.grid()
+    sheet.line([(2.5, 2.5), (4.5, 2.5)], 0.34, "#000000")
+    for x in (2.5, 4.5):
+        sheet.disc(x, 2.5, 0.17, "#000000")
+    sheet.line([(2.5, 2.5), (4.5, 2.5)], 0.28, "#ffffff")
+    for x in (2.5, 4.5):
+        sheet.disc(x, 2.5, 0.38, "#ffffff", "#4c4c4c")
+    assert sheet.evidence().notes == ()
