@@ -7,7 +7,8 @@ from pathlib import Path
 import click
 
 from clueprint.draw import draw as draw_into
-from schema.files import load_puzzle
+from clueprint.errors import ClueprintError
+from schema.files import BadFile, load_puzzle
 
 
 @click.command()
@@ -15,4 +16,8 @@ from schema.files import load_puzzle
 @click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="OUT.svg, .pdf, .png or .txt.")
 def draw(puzzle: Path, output: Path) -> None:
     """Draw PUZZLE into a file: .svg, .pdf or .png, or .txt for the givens alone, as its name says."""
-    draw_into(load_puzzle(puzzle), output)
+    try:
+        drawn = load_puzzle(puzzle)
+    except BadFile as fault:
+        raise ClueprintError(str(fault), "name a puzzle file") from None
+    draw_into(drawn, output)

@@ -152,6 +152,7 @@ def test_the_command_says_in_one_line_why_not(content: str | None, out: str, tmp
     command = [sys.executable, "-m", "clueprint", "draw", str(source), "-o", str(tmp_path / out)]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     assert (done.returncode, done.stdout, len(done.stderr.splitlines())) == (2, "", 1)
+    assert "internal error" not in done.stderr
     assert ("in.puzzle.json" if content != "good" else "out.") in done.stderr
     assert not (tmp_path / out).exists()
 
