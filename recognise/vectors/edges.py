@@ -11,6 +11,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.evidence import Edges
+from recognise.geometry import extent
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.inks import Canvas, Ink, darkness
 from recognise.vectors.patches import CELL, Patch
@@ -40,6 +41,9 @@ MOST_CUT = 1.2
 """In cells: the length of all rounded corners of a frame together, four of 0.3 at most."""
 SHORT = 0.9
 """In cells: shorter pieces may be marks on an edge."""
+LEAST_LEFT, SAME_DASH = 2, 0.005
+"""Dashes that are left of an edge at least where marks hide the rest of it, and how much, in cells, those of one line
+differ in width and length: each is cut by the same pen."""
 RECTANGLE = 5
 """Points of a rectangle that ends where it began; a short filled area of more is no dash of a line."""
 SHOWS = 0.5
@@ -108,8 +112,44 @@ def lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines:
         along, across = (place, place + 1), (line - half, line + half)
         (x0, x1), (y0, y1) = (across, along) if upright else (along, across)
         found.rails.append((x0, y0, x1, y1))
+    dashes = _dashes(by_edge, inks, found.used)
+    for (upright, line, place), on_edge in by_edge.items():
+        at = (place, line) if upright else (line, place)
+        rest = [piece for piece in on_edge if piece.ink not in found.used]
+        if (vertical if upright else horizontal)[at] == 0 and _goes_on(rest, dashes.get((upright, line), [])):
+            (vertical if upright else horizontal)[at] = rest[0].width
+            (dark_vertical if upright else dark_horizontal)[at] = rest[0].darkness
+            broken[upright][at] = True
+            found.used.update(piece.ink for piece in rest)
     _lighten(horizontal, vertical, broken[False], broken[True])
     return found
+
+
+def _dashes(
+    by_edge: dict[tuple[bool, int, int], list[Piece]], inks: Sequence[Ink], used: set[int]
+) -> dict[tuple[bool, int], list[Piece]]:
+    """The short pieces of which the broken lines consist, line by line."""
+    found: dict[tuple[bool, int], list[Piece]] = {}
+    for (upright, line, _), on_edge in by_edge.items():
+        short = (p for p in on_edge if p.ink in used and extent(inks[p.ink].box) < SHORT)
+        found.setdefault((upright, line), []).extend(short)
+    return found
+
+
+def _goes_on(rest: Sequence[Piece], dashes: Sequence[Piece]) -> bool:
+    """Whether what is left of an edge are dashes of the broken line that runs along the edges beside it, cut short or
+    whole: marks upon it hide the others."""
+    if len(rest) < LEAST_LEFT or not dashes:
+        return False
+    # Dashes of the lines that cross it are among them.
+    dash = sorted(dashes, key=lambda piece: piece.width)[len(dashes) // 2]
+    longest = max(piece.end - piece.start for piece in dashes if abs(piece.width - dash.width) <= SAME_DASH)
+    return all(
+        abs(piece.width - dash.width) <= SAME_DASH
+        and piece.darkness == dash.darkness
+        and piece.end - piece.start <= longest + SAME_DASH
+        for piece in rest
+    )
 
 
 def _lighten(horizontal: Floats, vertical: Floats, across: Mask, down: Mask) -> None:

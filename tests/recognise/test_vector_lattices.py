@@ -240,3 +240,19 @@ def test_an_area_of_which_ground_leaves_a_strip_is_cut_where_the_strip_is(sheet:
     assert nothing_else(found)
     assert found.edges.horizontal[3] == pytest.approx(THICK, abs=0.01)
     assert found.edges.horizontal[4] == pytest.approx(THIN, abs=0.01)
+
+
+def test_dashes_beside_a_mark_that_hides_the_rest_of_their_edge_are_lattice(sheet: Sheet) -> None:
+    for k in (0, 3, 6, 9):
+        sheet.line([(k, 0), (k, 9)], THICK)
+        sheet.line([(0, k), (9, k)], THICK)
+    for k in (1, 2, 4, 5, 7, 8):
+        for start in np.arange(0.02, 8.95, 0.11):
+            sheet.bar(k - 0.006, start, k + 0.006, start + 0.06)
+            sheet.bar(start, k - 0.006, start + 0.06, k + 0.006)
+    sheet.bar(4.22, 3.5, 4.78, 4.5, "#ffffff")
+    sheet.bar(3.5, 7.22, 4.5, 7.78, "#ffffff")
+    found = sheet.evidence()
+    assert found.edges.horizontal[4, 4] == pytest.approx(found.edges.horizontal[4, 5]) != 0
+    assert found.edges.vertical[7, 4] == pytest.approx(found.edges.vertical[6, 4]) != 0
+    assert nothing_else(found)
