@@ -214,6 +214,9 @@ class Evidence:
     """Boxes of bare paper that a PDF paints under marks: lines that run there are hidden."""
     rails: tuple[Box, ...] = ()
     """Boxes of what a PDF's lattice lines ink, edge by edge."""
+    phrases: tuple[Box, ...] = ()
+    """Boxes of words, with the numbers in them, that a PDF's text layer has beside the grid: no number there is a
+    clue."""
     notes: tuple[str, ...] = field(default=())
 
 

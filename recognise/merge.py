@@ -115,13 +115,14 @@ def _of_shape(shape: Shape) -> tuple[str, Polygon]:
 
 def _characters(pixels: Evidence, vectors: Evidence, picture: Picture) -> list[Glyph]:
     """The characters that the pixels show, without pieces of marks that they took for some: the PDF draws a mark there,
-    and nothing that may be a character."""
+    and nothing that may be a character. Nor those beside the grid that stand in the words of a heading or a text."""
     unclear = [shape.box for shape in vectors.shapes if _maybe_text(shape)] + list(vectors.unexplained)
     unclear += [glyph.box for glyph in vectors.glyphs]
     share = covered(picture.drawn, picture.floor, picture.flat, _outlines(vectors))
     return [
         glyph
         for glyph in pixels.glyphs
+        if _is_on(glyph.box, pixels) or not any(holds(box, glyph.centre) for box in vectors.phrases)
         if any(_one_place(glyph.box, box) for box in unclear) or share([box_polygon(glyph.box)]) < MISREAD
     ]
 

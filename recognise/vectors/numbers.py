@@ -20,6 +20,8 @@ SAME_LINE = 0.3
 """The part of the lower character's height that two characters of one line share; a comma stands lower than most."""
 ABREAST = 0.6
 """The same for characters of one number."""
+SPACE = 0.5
+"""As a part of the font size: the widest space between words that are not set to fill a line."""
 LETTERS = 3
 """A line with a word of so many letters is running text; labels of large grids are single letters."""
 BESIDE_ARROW = 0.75
@@ -64,6 +66,16 @@ def _is_behind(last: Mark, mark: Mark) -> bool:
 def as_lines(marks: Iterable[Mark]) -> list[list[Mark]]:
     """Characters as lines of text."""
     return _chained(marks, lambda one, other: _follows(one, other, LOOSE, SAME_LINE))
+
+
+def phrases(marks: Iterable[Mark]) -> list[list[Mark]]:
+    """Words that stand a space apart, set in one fount and size, with the numbers among them."""
+
+    def follows(one: Mark, other: Mark) -> bool:
+        alike = one.glyph.font == other.glyph.font and one.size == other.size
+        return alike and _follows(one, other, SPACE, SAME_LINE)
+
+    return [chain for chain in _chained(marks, follows) if is_running(chain)]
 
 
 def as_numbers(marks: Iterable[Mark], columns: int) -> list[Number]:

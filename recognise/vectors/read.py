@@ -118,6 +118,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         shapes=(*text.shapes, *diagonals.shapes, *(each.shape for each in capsules.capsules), *shapes),
         unexplained=(*found.unexplained, *(box for box in pictures if not _covers(box, placement))),
         rails=tuple(lines.rails),
+        phrases=text.phrases,
         patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
         notes=(
             *dict.fromkeys((*hidden, *_buried(canvas, explained))),

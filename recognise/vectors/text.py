@@ -16,7 +16,7 @@ from recognise.picture import Reader
 from recognise.vectors.beside import LEAST_CLUE, RING, clues_among, in_table
 from recognise.vectors.characters import SURE, read_alone
 from recognise.vectors.letters import Mark, box_of, glyph_of, in_grid, is_upright
-from recognise.vectors.numbers import as_lines, as_numbers, by_arrow, is_running
+from recognise.vectors.numbers import as_lines, as_numbers, by_arrow, is_running, phrases
 from recognise.vectors.place import Placement
 from recognise.vectors.turned import POINTERS, arrows_beside, turned_sign
 
@@ -27,6 +27,8 @@ class Text:
 
     glyphs: tuple[Glyph, ...]
     shapes: tuple[Shape, ...]
+    phrases: tuple[Box, ...] = ()
+    """Boxes of words beside the grid, with the numbers in them."""
 
 
 def grid_text(
@@ -53,7 +55,8 @@ def grid_text(
     # Only pixels tell what a character is whose font has no mapping to Unicode.
     unknown = [number for number in numbers if not all(mark.glyph.text for mark in number)]
     shapes += [Shape("glyph-path", box_of(number), number[0].glyph.colour, "vector") for number in unknown]
-    return Text(tuple(glyph_of(number) for number in numbers if number not in unknown), tuple(shapes))
+    known = (glyph_of(number) for number in numbers if number not in unknown)
+    return Text(tuple(known), tuple(shapes), tuple(map(box_of, phrases(around))))
 
 
 def _marks(page: Page, placement: Placement) -> Iterable[Mark]:

@@ -242,3 +242,10 @@ def test_the_head_of_an_arrow_whose_shaft_bends_in_a_curve_may_hide_its_end() ->
     cv2.circle(shown.drawn, (round((2.5 + MARGIN) * CELL), round((1.5 + MARGIN) * CELL)), round(0.28 * CELL), 0.0, -1)
     _, doubts = merge(evidence(), evidence(traces=(arrow,)), shown)
     assert doubts == ()
+
+
+@pytest.mark.parametrize(("left", "kept"), [(-1.0, 0), (0.6, 1)])
+def test_a_number_in_the_words_of_a_heading_is_no_clue(left: float, kept: int) -> None:
+    seen = _glyphs(glyph(0.5, -0.6, ("44", 0.99)))
+    vectors = replace(_glyphs(), phrases=((left, -0.9, 0.9, -0.3),))
+    assert len(merge(seen, vectors, BLANK)[0].glyphs) == kept

@@ -76,3 +76,13 @@ def test_a_small_number_beside_a_given_is_not_part_of_it(sheet):
     sheet.text(2.5, 4.5, "2", 0.6)
     sheet.text(2.9, 4.5, "10", 0.4)
     assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["10", "2"]
+
+
+def test_the_words_of_a_heading_and_the_numbers_among_them_are_no_clues(sheet):
+    sheet.grid()
+    sheet.text(1.5, -0.6, "Puzzle 444", 0.5)
+    sheet.text(5.5, -0.6, "17", 0.5)
+    found = sheet.evidence()
+    ((left, _, right, _),) = found.phrases
+    assert left < 0.7 and 2.2 < right < 3.5
+    assert [glyph.text for glyph in found.glyphs] == ["17"]
