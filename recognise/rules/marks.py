@@ -146,6 +146,17 @@ def sum_of_two(concepts: Concepts) -> Fields | None:
     return None if values(concepts, "LETTER") or "DOT" in concepts else {}
 
 
+def _sum_by_look(concepts: Concepts) -> Fields | None:
+    """A sum that goes with a mark of some look; a number that stands in the mark is no such sum."""
+    text = " ".join(concepts)
+    told = re.search(r"(?:SUM|TOTALWORD) (?:TOWARDS |EXACTLY |BY |HOLD |EQUAL |MEAN )*NUM=(\d+)", text)
+    return None if told is None or int(told[1]) < LEAST_SUM or _HELD.match(text) else sum_of_two(concepts)
+
+
+LEAST_SUM = 3
+"""What two different digits add up to at the least, where digits start with 1."""
+
+
 def _roman(concepts: Concepts) -> Fields | None:
     """`X = 10`: the letter's own number, and no other."""
     letters, numbers = set(values(concepts, "LETTER")), {int(v) for v in values(concepts, "NUM")}
@@ -159,7 +170,7 @@ def _number_on_edge(concepts: Concepts) -> Fields | None:
     """A sum printed on the border of two cells: only where the clause says that two cells share it."""
     text, names = " ".join(concepts), set(concepts)
     inside = _IN_DOT.search(text) or _HELD.match(text) or _HOLDS_SUM.match(text)
-    if not inside and ("DOT" in names or not names & {"EDGE", "JOIN", "BETWEEN", "SMALLNUM"}):
+    if not inside and (names & {"DOT", "SQUARE", "DIAMOND"} or not names & {"EDGE", "JOIN", "BETWEEN", "SMALLNUM"}):
         return None
     return {} if names & {"TWO", "ADJACENT", "PAIR"} or {"JOIN", "EDGE"} <= names else None
 
@@ -179,12 +190,18 @@ PAIRS = (
         settle=printed_ratio,
     ),
     Pattern("sum-pair", "LETTER|MARK SUM|TOTALWORD NUM", _BESIDE + " EXACTLY EQUAL", settle=sum_of_two),
+    Pattern(
+        "sum-pair",
+        "DIAMOND|BAR|SQUARE|DOT SUM|TOTALWORD NUM BETWEEN|JOIN|EDGE",
+        _BESIDE + " EXACTLY EQUAL",
+        settle=_sum_by_look,
+    ),
     Pattern("sum-pair", "LETTERWORD SUM|TOTALWORD TWO|ADJACENT|BETWEEN", "EDGE JOIN BETWEEN ADJACENT TWO", gloss=True),
     Pattern("sum-pair", "LETTER NUM", "BETWEEN JOIN MARK EQUAL TWO EDGE", settle=_roman),
     Pattern(
         "sum-pair",
         "SUM|TOTALWORD EDGE|JOIN|BETWEEN|SMALLNUM|OUTSIDE|ADJACENT|DOT",
-        "CIRCLE DOT EDGE SHARESIDE JOIN BETWEEN ADJACENT CLUE SMALLNUM SIDE COLOUR OUTSIDE BOTH",
+        "CIRCLE DOT SQUARE DIAMOND EDGE SHARESIDE JOIN BETWEEN ADJACENT CLUE SMALLNUM SIDE COLOUR OUTSIDE BOTH",
         settle=_number_on_edge,
     ),
     Pattern(

@@ -51,13 +51,15 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"\1BOX ",
         ),
         (
-            r"(?:MAY )?NEG ((?:HOLD |ADJACENT |DIGIT |CELL |TWO |NUM=2 )*)(?:MAY )?(?:DIFFER|DIFFERENCE) (?:BY |HOLD )*"
+            r"(?:MAY )?NEG ((?:HOLD |ADJACENT |DIGIT |CELL |TWO |NUM=2 |ALL |IT |ALONG |LINE |COLOUR=\w+ |STYLE=\w+ )*)"
+            r"(?:MAY )?(?:DIFFER|DIFFERENCE) (?:BY |HOLD )*"
             r"LESS THAN NUM=(\d+) ",
             r"\1GAP=\2 ",
         ),
         (rf"(?:DIFFERENCE|DIFFER) ((?:{_PLACED}|BETWEEN |BY )*)RANGE=(\d)-8 ", r"\1GAP=\2 "),
         # There are no other such pairs: what is marked is all there is.
         (r"NEG ONE POSSIBLE (?:PAIR|ADJACENT|NEUTRALNOUN|MARK) (?=$|ALL |AND ALL )", "EVERYMARK "),
+        (r"ALL POSSIBLE PAIR (?:HOLD |ALL )*GIVEN (?=$)", "EVERYMARK "),
         (rf"NEG ((?:TWO |ADJACENT |NEXTONE |{_PLAIN})*)CLOSER (?:APART )?THAN NUM=(\d+) ", r"\1GAP=\2 "),
         (r"LINE (?=(?:MAINDIAG|DIAGONAL) )", ""),
         (r"ALL ONE (?:PAIR |ADJACENT |CELL )*NEG (?=CONSECUTIVE |DIFF=|TIMES=|SUM )", "UNMARKED NEG "),
