@@ -22,6 +22,8 @@ NEAR = 1
 """Pixels beside a place in which its ink may lie: rounding and antialiasing."""
 LIKE = 0.62
 """A pixel shows a colour when it is nearer to it than this part of what parts it from paper: a thin line is blurred."""
+LIKE_DOTS = 0.8
+"""The same for the dots and dashes of a line: those of a fine one are smaller than a pixel both ways."""
 FAINT = 16.0
 """Distance in RGB from paper below which nothing can be told: white on white."""
 WINDOW = 0.3
@@ -44,7 +46,9 @@ class Looker:
         inner = flat.image.reshape(-1, 3)
         self._paper = np.percentile(inner[:: max(1, len(inner) // 4000)], 90, axis=0).astype(np.float64)
 
-    def shows(self, points: Sequence[Point] | Floats, colour: Colour, reach: int = NEAR) -> npt.NDArray[np.bool_]:
+    def shows(
+        self, points: Sequence[Point] | Floats, colour: Colour, reach: int = NEAR, like: float = LIKE
+    ) -> npt.NDArray[np.bool_]:
         """For each point in cells whether the colour shows there; all True for a colour that is paper's own."""
         wanted = np.asarray(colour, np.float64)
         apart = float(np.linalg.norm(wanted - self._paper))
@@ -58,16 +62,17 @@ class Looker:
                 rows = np.clip(places[:, 1] + dy, 0, height - 1).astype(int)
                 columns = np.clip(places[:, 0] + dx, 0, width - 1).astype(int)
                 off = np.linalg.norm(self._flat.image[rows, columns].astype(np.float64) - wanted, axis=1)
-                found |= off < LIKE * apart
+                found |= off < like * apart
         return found
 
     def fence(self, fence: Fence) -> bool:
         """Whether a fence shows all along its outline."""
         loops = [fence.where] if len(fence.where) > 2 else [tuple(loop) for loop in inset_outline(fence.cells, 0.09)]
-        return all(self._unbroken(_along(loop), fence.colour) for loop in loops)
+        like = LIKE_DOTS if fence.style in ("dotted", "dashed") else LIKE
+        return all(self._unbroken(_along(loop), fence.colour, like) for loop in loops)
 
-    def _unbroken(self, points: Floats, colour: Colour) -> bool:
-        shown = self.shows(points, colour, reach=2)
+    def _unbroken(self, points: Floats, colour: Colour, like: float) -> bool:
+        shown = self.shows(points, colour, reach=2, like=like)
         count = max(1, round(WINDOW / STEP))
         windows = np.lib.stride_tricks.sliding_window_view(np.append(shown, shown[:count]), min(count, len(shown)))
         return bool(windows.any(axis=1).mean() >= 1 - WINDOW / 2)

@@ -68,8 +68,8 @@ def read_paths(inks: Sequence[Ink], raster: Raster, reader: Reader) -> list[Glyp
         for ink in inks
         if ink.role == "fill"
         and canvas_size(ink.patch) >= SEEN * canvas_size(ink.whole)
-        and LEAST_HEIGHT <= max(map(_height, _characters(ink.outlines))) <= MOST_HEIGHT
-        for part in _characters(ink.outlines)
+        and LEAST_HEIGHT <= max(map(_height, characters_of(ink.outlines))) <= MOST_HEIGHT
+        for part in characters_of(ink.outlines)
         if extent(_box(part)) >= LEAST
     ]
     copies = _copies([part for _, part in parts])
@@ -144,7 +144,7 @@ def read_alone(
     return found
 
 
-def _characters(outlines: Sequence[Floats]) -> list[list[Floats]]:
+def characters_of(outlines: Sequence[Floats]) -> list[list[Floats]]:
     """The outlines of a path, character by character from left to right."""
     found: list[tuple[float, float, list[Floats]]] = []
     for points in sorted(outlines, key=lambda p: float(p[:, 0].min())):

@@ -17,7 +17,7 @@ from recognise.vectors.broken import DOT
 from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import find_capsules
-from recognise.vectors.characters import APART, read_paths
+from recognise.vectors.characters import APART, characters_of, read_paths
 from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import lattice_lines
 from recognise.vectors.gather import PANEL, gather_inks
@@ -308,7 +308,10 @@ def _each(mark: Compound, raster: Raster) -> Iterator[Shape]:
         left, top, right, bottom = found.box
         # Beside the grid no mark is an upright bar, but the figure 1 of some founts is.
         is_figure = found.name == "bar" and ink.role == "fill" and bottom - top > right - left
-        yield replace(found, name="glyph-path") if is_figure and _is_outside(found.box, raster) else found
+        # Nor is a line of text that is drawn as one path.
+        is_text = found.name == "mark" and ink.role == "fill" and len(characters_of(ink.outlines)) >= SENTENCE
+        outside = _is_outside(found.box, raster)
+        yield replace(found, name="glyph-path") if outside and (is_figure or is_text) else found
 
 
 def _lines(boxes: Sequence[Box]) -> list[list[Box]]:

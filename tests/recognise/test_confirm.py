@@ -77,6 +77,18 @@ def test_a_mark_of_the_pdf_is_taken_and_what_the_picture_does_not_show_is_a_doub
     assert len(getattr(merged, part)) == 1
 
 
+@pytest.mark.parametrize(("style", "shade", "told"), [("dotted", 180, 0), ("solid", 180, 1), ("dotted", 215, 1)])
+def test_the_fine_dots_of_a_cage_show_fainter_than_a_line(style: str, shade: int, told: int) -> None:
+    def dots(image: np.ndarray) -> None:
+        for loop in inset_outline(CAGE, 0.09):
+            for one, other in zip(loop, (*loop[1:], loop[0]), strict=True):
+                for x, y in np.linspace(one, other, 13):
+                    cv2.circle(image, _at(x, y), 0, (shade, shade, shade), -1)
+
+    vectors = evidence(4, 4, fences=(Fence(CAGE, style, BLACK, "vector"),))
+    assert len(merge(evidence(4, 4), vectors, _picture(dots))[1]) == told
+
+
 def test_marks_on_a_page_by_pixels_alone_are_those_of_the_pixels() -> None:
     seen: Evidence = evidence(4, 4, discs=(Disc((2.5, 2.5), 0.36, None, GREY, "shape"),))
     assert merge(seen, None, _picture())[0].discs == seen.discs

@@ -86,3 +86,15 @@ def test_the_words_of_a_heading_and_the_numbers_among_them_are_no_clues(sheet):
     ((left, _, right, _),) = found.phrases
     assert left < 0.7 and 2.2 < right < 3.5
     assert [glyph.text for glyph in found.glyphs] == ["17"]
+
+
+def test_a_line_of_text_that_is_one_path_beside_a_grid_is_text(sheet):
+    sheet.grid()
+    path = sheet.canvas.beginPath()
+    for n in range(8):
+        seven = (0, 0), (0.1, 0), (0.1, 0.03), (0.04, 0.2), (0, 0.2), (0.06, 0.03), (0, 0.03)
+        for place, (x, y) in enumerate(seven):
+            (path.lineTo if place else path.moveTo)(*sheet.at(6 + 0.14 * n + x, 9.3 + y))
+        path.close()
+    sheet.canvas.drawPath(path, stroke=0, fill=1)
+    assert {shape.name for shape in sheet.evidence().shapes} == {"glyph-path"}
