@@ -48,6 +48,8 @@ COVERS = 0.95
 """In radii: a disc this large hides one that it is painted upon, and leaves no rim of it."""
 SHADE, SHADE_GREY = 40, 0.12
 """Grey levels in any channel, and darkness, by which two inks of one mark may differ: a rim is often a shade darker."""
+SAME_PATH = 0.01
+"""In cells: what rounding leaves between the corners of one path drawn twice."""
 
 
 def disc(ink: Ink) -> Disc | None:
@@ -186,6 +188,21 @@ def shape(ink: Ink, raster: Raster) -> Shape:
     where = tuple(_point(point) for point in ink.outlines[0]) if len(ink.outlines) == 1 else ()
     return Shape(
         _name(ink, raster), ink.box, ink.colour, "vector", where=where, filled=ink.role == "fill" and not is_frame(ink)
+    )
+
+
+def without_rims(shapes: Sequence[Shape]) -> list[Shape]:
+    """The shapes without the outlines that were drawn again round filled ones, as printers do that fill a path and
+    stroke it in two steps."""
+    filled = [s for s in shapes if s.filled and s.where]
+    return [s for s in shapes if s.filled or not any(_same_path(s, other) for other in filled)]
+
+
+def _same_path(one: Shape, other: Shape) -> bool:
+    return (
+        one.name == other.name
+        and len(one.where) == len(other.where)
+        and bool(np.allclose(one.where, other.where, rtol=0, atol=SAME_PATH))
     )
 
 

@@ -25,7 +25,7 @@ from recognise.vectors.hatching import find_hatching
 from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.lattices import exact, lattices_from_vectors, line_groups
 from recognise.vectors.lines import find_lines
-from recognise.vectors.marks import covered, disc, merge_discs, on_paper, shape, tints
+from recognise.vectors.marks import covered, disc, merge_discs, on_paper, shape, tints, without_rims
 from recognise.vectors.numbers import BESIDE_ARROW
 from recognise.vectors.place import Placement, image_to_frame, place
 from recognise.vectors.signs import Compound, compounds, is_letter, pointing, take_arrows
@@ -284,7 +284,7 @@ def _shapes(inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canvas
             shapes += _each(mark, raster)
     outside = sorted(s.box for s in shapes if s.name == "glyph-path" and _is_outside(s.box, raster))
     running = {box for line in _lines(outside) if len(line) >= SENTENCE for box in line}
-    return [s for s in shapes if s.box not in running]
+    return without_rims([s for s in shapes if s.box not in running])
 
 
 def _named(mark: Compound, raster: Raster) -> list[tuple[Compound, Shape | None]]:
