@@ -84,7 +84,7 @@ def edge_spots(chances: Chances, looking: Looking) -> Spots:
         if name in DOTS:
             discs.append(_dot(place, name, told[name], looking))
         elif name != "CHARACTERS":
-            shapes.append(_edge_shape(place, name, told[name], plane))
+            shapes.append(_edge_shape(place, name, told[name], plane, looking))
         if text > DRAWN or name == "CHARACTERS":
             texts.append((place, discs[-1] if name in DOTS else None))
     return Spots(tuple(discs), tuple(shapes), tuple(_edge_texts(texts, discs)), tuple(notes))
@@ -127,11 +127,12 @@ def _dot(place: Point, name: str, chance: float, looking: Looking) -> Disc:
     return Disc(place, radius, fill, found.outline if found else None, "shape", chance)
 
 
-def _edge_shape(place: Point, name: str, chance: float, plane: int) -> Shape:
+def _edge_shape(place: Point, name: str, chance: float, plane: int, looking: Looking) -> Shape:
     if name in SIGNS:
         return Shape("sign", box_at(place, BAR[0] * 0.7), BLACK, "shape", chance, direction=SIGNS[name])
     if name == "DIAMOND":
-        return Shape("diamond", box_at(place, 0.17), BLACK, "shape", chance)
+        filled = min(_shade_at(place, IN_DIAMOND, looking)) < LIGHT_INSIDE
+        return Shape("diamond", box_at(place, 0.17), BLACK, "shape", chance, filled=filled)
     if name == "BAR":
         return Shape(
             "bar", box_at(place, BAR[1], BAR[0]) if plane == 0 else box_at(place, *BAR), BLACK, "shape", chance
@@ -212,8 +213,19 @@ def _circle(cell: Cell, chance: float, chances: Chances, looking: Looking) -> Di
 
 def _shade(cell: Cell, looking: Looking) -> tuple[int, int, int]:
     """The colour at four places between the middle of a cell and its circle or square, where no digit stands."""
-    x, y = (looking.raster.at(v) for v in cell.centre)
-    off = 0.2 * looking.raster.cell
+    return _shade_at(cell.centre, 0.2, looking)
+
+
+IN_DIAMOND = 0.05
+"""In cells: so far to the sides of a diamond's middle its inside shows, and no lattice line that runs under it."""
+LIGHT_INSIDE = 128
+"""Grey level, paper being 255, from which on the inside of a diamond is paper."""
+
+
+def _shade_at(place: Point, apart: float, looking: Looking) -> tuple[int, int, int]:
+    """The middling colour at the four corners of a square about a place, so many cells to each side of it."""
+    x, y = (looking.raster.at(v) for v in place)
+    off = apart * looking.raster.cell
     spots = [(x + dx * off, y + dy * off) for dx in (-1, 1) for dy in (-1, 1)]
     picked = [looking.relative[round(py), round(px)] for px, py in spots]
     red, green, blue = (round(255 * float(v)) for v in np.median(picked, axis=0))
