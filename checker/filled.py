@@ -11,6 +11,7 @@ from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.base import Digits
 from schema.puzzle import Puzzle
+from schema.words import counted
 
 _LARGEST_FILE = 1 << 20
 """Bytes; a 25x25 grid with long labels is a hundredth of it."""
@@ -78,14 +79,14 @@ def parse_filled(text: str, grid: Grid) -> dict[Cell, int]:
     numbered = [(n, lines[n - 1]) for n in range(used[0], used[-1] + 1)] if used else []
     problems: list[str] = []
     if len(numbered) != grid.rows:
-        problems.append(f"{_count(len(numbered), 'line')} for {_count(grid.rows, 'row')}")
+        problems.append(f"{counted(len(numbered), 'line')} for {counted(grid.rows, 'row')}")
     labels = _labels(grid)
     printed = [grid.label(digit) for digit in grid.digits]
     filled: dict[Cell, int] = {}
     for row, (number, line) in enumerate(numbered[: grid.rows], 1):
         entries = _entries(line, printed, grid.columns)
         if len(entries) != grid.columns:
-            problems.append(f"line {number} has {_count(len(entries), 'cell')} instead of {grid.columns}")
+            problems.append(f"line {number} has {counted(len(entries), 'cell')} instead of {grid.columns}")
             continue
         for column, entry in enumerate(entries, 1):
             if entry not in labels:
@@ -117,7 +118,3 @@ def _entries(line: str, labels: Iterable[str], columns: int) -> list[str]:
     if all(len(label) == 1 for label in labels) and len(parts) != columns:
         return list("".join(parts))
     return parts
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" + ("" if number == 1 else "s")

@@ -12,6 +12,7 @@ from checker.prove import Proof
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.puzzle import Puzzle
+from schema.words import counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +69,7 @@ def told(answer: Checked) -> Iterator[str]:
     for suspect in proof.conflict:
         yield f"  {suspect.why}  [{suspect.item}]"
     if answer.unread:
-        yield f"  {_count(answer.unread, 'mark')} could not be read, and the proof knows nothing of them"
+        yield f"  {counted(answer.unread, 'mark')} could not be read, and the proof knows nothing of them"
     if answer.examination:
         yield from _examined(answer.examination, proof, grid)
 
@@ -79,7 +80,7 @@ def _headline(proof: Proof) -> str:
         return f"exactly one solution {time}"
     if proof.outcome == "several":
         least = "" if proof.complete else "at least "
-        return f"several solutions; not forced: {least}{_count(len(proof.differ), 'cell')} {time}"
+        return f"several solutions; not forced: {least}{counted(len(proof.differ), 'cell')} {time}"
     if proof.outcome == "none":
         doubt = "" if proof.complete else ", and perhaps not all of them matter"
         return f"no solution; these cannot all be right{doubt} {time}"
@@ -91,9 +92,9 @@ def _examined(filled: Examination, proof: Proof, grid: Grid) -> Iterator[str]:
         yield f"  filled grid: {fault.why}  [{fault.item}]"
     for wrong in filled.wrong:
         yield f"  filled grid: {wrong.cell} holds {grid.label(wrong.digit)}, the solution {grid.label(wrong.solution)}"
-    empty = f", {_count(filled.empty, 'cell')} still empty" if filled.empty else ""
+    empty = f", {counted(filled.empty, 'cell')} still empty" if filled.empty else ""
     if filled.broken or filled.wrong:
-        broken, wrong_cells = _count(len(filled.broken), "broken rule"), _count(len(filled.wrong), "wrong cell")
+        broken, wrong_cells = counted(len(filled.broken), "broken rule"), counted(len(filled.wrong), "wrong cell")
         yield f"  filled grid: {broken}, {wrong_cells}{empty}"
     elif proof.outcome == "one":
         yield f"  filled grid: right{empty}"
@@ -107,7 +108,3 @@ def grid_lines(grid: Grid, digits: Mapping[Cell, int]) -> Iterator[str]:
     for row in range(1, grid.rows + 1):
         labels = (grid.label(digits[cell]) if cell in digits else "." for cell in grid.row(row))
         yield " ".join(label.rjust(width) for label in labels)
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

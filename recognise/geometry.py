@@ -41,6 +41,11 @@ def holds(box: Box, point: Point) -> bool:
     return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
 
 
+def within(box: Box, outer: Box) -> bool:
+    """Whether a box lies wholly in another."""
+    return outer[0] <= box[0] and outer[1] <= box[1] and box[2] <= outer[2] and box[3] <= outer[3]
+
+
 def overlap(one: Box, other: Box) -> bool:
     """Whether two boxes share some area."""
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]

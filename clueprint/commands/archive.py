@@ -15,7 +15,8 @@ from clueprint.archive.progress import shown
 from clueprint.archive.report import document, failure_lines, told, verdicts
 from clueprint.archive.sources import listed
 from clueprint.archive.work import Wish, archive
-from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, ClueprintError, complain
+from clueprint.commands.options import house_style_option, into_option, json_option, make_folder
+from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, complain
 from clueprint.stop import Stop
 
 if TYPE_CHECKING:
@@ -29,14 +30,9 @@ GIBIBYTES = 3.0
 
 @click.command(name="archive")
 @click.argument("sources", nargs=-1, metavar="SOURCE...", type=click.Path(path_type=Path))
-@click.option("--into", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Where the files go.")
+@into_option
 @click.option("--from", "list_file", metavar="FILE", help="More sources, one path a line; `-` is standard input.")
-@click.option(
-    "--house-style",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="What this publication's marks mean where its pages do not say it.",
-)
+@house_style_option
 @click.option(
     "--again",
     type=click.Choice(["failures", "all"]),
@@ -65,7 +61,7 @@ GIBIBYTES = 3.0
     metavar="GIB",
     help="Memory that one page may take.",
 )
-@click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
+@json_option
 def archive_command(
     sources: tuple[Path, ...],
     into: Path,
@@ -99,10 +95,7 @@ def archive_command(
         scheduler=scheduler,
         again=again,
     )
-    try:
-        into.mkdir(parents=True, exist_ok=True)
-    except OSError as fault:
-        raise ClueprintError(f"{into}: it cannot be made a folder ({fault.strerror})", "name another") from None
+    make_folder(into)
     catalogue = Catalogue(into)
     try:
         return _archived(wish, catalogue, as_json)

@@ -13,6 +13,7 @@ import click
 from checker.filled import BadGrid, examine, read_filled
 from checker.prove import TIME_LIMIT, prove
 from clueprint.answers import Checked, document, told
+from clueprint.commands.options import json_option
 from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, ClueprintError, complain
 from schema.files import BadFile, load_puzzle
 from schema.kinds.base import Digits
@@ -36,7 +37,7 @@ def _seconds(_ctx: click.Context, _param: click.Parameter, value: float) -> floa
     help="Check this filled grid too: a line for each row, a label for each cell, `.` for an empty one; or a reading,"
     " for what is written by hand in it.",
 )
-@click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
+@json_option
 @click.option(
     "--time-limit",
     type=float,

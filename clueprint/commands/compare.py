@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from clueprint.commands.options import json_option
 from clueprint.compare import compare_proof
 from clueprint.compare.output import check_names, rendered, write_all
 from clueprint.errors import EXIT_FINE, EXIT_LOOK, ClueprintError
@@ -26,7 +27,7 @@ from schema.files import BadFile, load_puzzle
 @click.option(
     "--report", type=click.Path(path_type=Path), metavar="OUT.html", help="Write a page to look at, all in one file."
 )
-@click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
+@json_option
 def compare(proof: Path, source: Path, marked: Path | None, report: Path | None, as_json: bool) -> int:
     """Compare PROOF, a PDF or an image of the printed page, with SOURCE, the puzzle file that it was set from.
 

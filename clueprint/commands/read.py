@@ -10,36 +10,29 @@ import click
 from rich.console import Console
 from rich.progress import Progress
 
-from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, ClueprintError, complain
+from clueprint.commands.options import house_style_option, into_option, json_option, make_folder
+from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, complain
 from clueprint.reading import read_sources
 
 
 @click.command()
 @click.argument("sources", nargs=-1, required=True, metavar="SOURCE...", type=click.Path(path_type=Path))
-@click.option("--into", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Where the files go.")
-@click.option(
-    "--house-style",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="What this publication's marks mean where its pages do not say it.",
-)
+@into_option
+@house_style_option
 @click.option(
     "--explain",
     metavar="DIR",
     type=click.Path(path_type=Path),
     help="Leave pictures of what each step saw in this folder.",
 )
-@click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
+@json_option
 def read(sources: tuple[Path, ...], into: Path, house_style: Path | None, explain: Path | None, as_json: bool) -> int:
     """Read every puzzle on the pages of each SOURCE, an image or a PDF.
 
     Each puzzle becomes STEM-pPAGE-N.puzzle.json with its reading beside it, N counting the grids of a page.
     """
     for folder in filter(None, (into, explain)):
-        try:
-            folder.mkdir(parents=True, exist_ok=True)
-        except OSError as fault:
-            raise ClueprintError(f"{folder}: it cannot be made a folder ({fault.strerror})", "name another") from None
+        make_folder(folder)
     with Progress(console=Console(stderr=True), transient=True, disable=as_json or not sys.stderr.isatty()) as progress:
         task = progress.add_task("reading", total=len(sources))
         outcome = read_sources(

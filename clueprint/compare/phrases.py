@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from schema.cells import Cell
-from schema.kinds._words import listed
 from schema.kinds.base import Constraint
+from schema.words import listed
 
 _NAMED = 4
 """So many cells are named; of more, the first and their number."""

@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from ingest.page import Page
 from schema.reading import Point
+from schema.words import counted
 
 Change = Literal["missing", "extra", "changed"]
 Verdict = Literal["same", "different", "query"]
@@ -92,8 +93,4 @@ class Comparison:
             yield f"{number:3} {sort}{place}: {finding.why}" + (f"  [{finding.item}]" if finding.item else "")
         notes = dict.fromkeys(finding.note for finding in self.differences if finding.note)
         yield from (f"    note: {note}" for note in notes)
-        yield f"{self.verdict}: {_count(len(self.differences), 'difference')}, {len(self.queries)} to look at"
-
-
-def _count(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+        yield f"{self.verdict}: {counted(len(self.differences), 'difference')}, {len(self.queries)} to look at"

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from ingest.page import Box, Point
+from recognise.geometry import overlap
 
 
 @dataclass
@@ -22,7 +23,7 @@ class Tags:
         foot = max(min(y for _, y in frame), high)
         while True:
             box = (left, foot - high, left + wide, foot)
-            other = next((tag for tag in self.taken if _overlap(tag, box)), None)
+            other = next((tag for tag in self.taken if overlap(tag, box)), None)
             if other is None:
                 break
             left = other[2]
@@ -30,7 +31,3 @@ class Tags:
                 left, foot = start, foot + high
         self.taken.append(box)
         return box
-
-
-def _overlap(a: Box, b: Box) -> bool:
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]

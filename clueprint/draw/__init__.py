@@ -13,6 +13,7 @@ from clueprint.draw.primitives import Circle, Picture, Polyline, Text
 from clueprint.draw.svg import to_svg
 from clueprint.errors import ClueprintError
 from schema.puzzle import Puzzle
+from schema.words import listed
 
 __all__ = [
     "FORMATS",
@@ -44,13 +45,11 @@ def draw(puzzle: Puzzle, path: Path) -> None:
     file that cannot be written."""
     render = FORMATS.get(path.suffix.lower())
     if render is None:
-        raise ClueprintError(f"{path}: cannot tell what to draw from this name", f"end it in {_listed(list(FORMATS))}")
+        raise ClueprintError(
+            f"{path}: cannot tell what to draw from this name", f"end it in {listed(list(FORMATS), 'or')}"
+        )
     try:
         content = render(puzzle)
     except ClueprintError as error:
         raise ClueprintError(f"{path}: {error.what}", error.remedy) from error
     write_drawing(path, content)
-
-
-def _listed(words: list[str]) -> str:
-    return f"{', '.join(words[:-1])} or {words[-1]}"

@@ -16,7 +16,7 @@ import numpy.typing as npt
 from ingest.page import Box
 from recognise.draft import Polygon
 from recognise.evidence import Flat, Tint
-from recognise.geometry import filled
+from recognise.geometry import bounds, filled, within
 from recognise.pixels.frame import Raster
 from recognise.pixels.printed import printed_things
 from recognise.pixels.sides import Sides
@@ -114,7 +114,7 @@ def _without_slits(taken: Mask, flat: Flat, lattice: npt.NDArray[np.bool_] | Non
 
 def _rings(flat: Flat, claimed: Sequence[Polygon]) -> Iterator[Box]:
     """The strip along each side in which claimed clues stand, as deep as they reach."""
-    boxes = [_bounds(polygon) for polygon in claimed]
+    boxes = [bounds(polygon) for polygon in claimed]
     above = [b for b in boxes if b[3] <= 0]
     below = [b for b in boxes if b[1] >= flat.rows]
     left = [b for b in boxes if b[2] <= 0]
@@ -132,17 +132,8 @@ def _rings(flat: Flat, claimed: Sequence[Polygon]) -> Iterator[Box]:
 def _merged(boxes: Sequence[Box]) -> Iterator[Box]:
     """Boxes without those that lie within another."""
     for index, box in enumerate(boxes):
-        if not any(_within(box, other) for n, other in enumerate(boxes) if n != index and (n < index or other != box)):
+        if not any(within(box, other) for n, other in enumerate(boxes) if n != index and (n < index or other != box)):
             yield box
-
-
-def _within(box: Box, other: Box) -> bool:
-    return other[0] <= box[0] and other[1] <= box[1] and box[2] <= other[2] and box[3] <= other[3]
-
-
-def _bounds(polygon: Polygon) -> Box:
-    xs, ys = [p[0] for p in polygon], [p[1] for p in polygon]
-    return min(xs), min(ys), max(xs), max(ys)
 
 
 def _fill(mask: Mask | Grey, flat: Flat, box: Box, value: int) -> None:

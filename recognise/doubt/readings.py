@@ -5,13 +5,13 @@ from __future__ import annotations
 import itertools
 import math
 import time
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from checker.prove import is_unique
 from recognise.doubt.puzzle import as_puzzle
 from recognise.draft import Alternative, Doubt, Draft, Given, Reading, Undecided
 from schema.kinds.unread_mark import UnreadMark
+from schema.words import listed
 
 SECONDS = 8.0
 """For all readings of a page."""
@@ -94,8 +94,4 @@ def _outcome(undecided: Undecided, number: int, tried: _Tried, only: Choice | No
     tail = "" if tried.all else ", and not all of them could be tried"
     if not names:
         return f"none of them was found to leave exactly one solution{tail}"
-    return f"{_listed(names)} would leave exactly one solution{tail}"
-
-
-def _listed(names: Sequence[str]) -> str:
-    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+    return f"{listed(names)} would leave exactly one solution{tail}"

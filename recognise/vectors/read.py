@@ -10,7 +10,7 @@ import numpy as np
 
 from ingest.page import Box, Page, Point
 from recognise.evidence import Disc, Edges, Evidence, Glyph, Guess, Lattice, Shape, Tint
-from recognise.geometry import extent, middle
+from recognise.geometry import extent, middle, within
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.vectors.broken import DOT
@@ -103,7 +103,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     written = [_with_minus(glyph, shapes) for glyph in written]
     written += _ones(shapes, written)
     read = [glyph.box for glyph in written]
-    shapes = [s for s in shapes if s.name not in ("glyph-path", "bar") or not any(_within(s.box, box) for box in read)]
+    shapes = [s for s in shapes if s.name not in ("glyph-path", "bar") or not any(within(s.box, box) for box in read)]
     beside = [s.box for s in shapes if _is_outside(s.box, canvas.raster)]
     text = grid_text(page, placement, others, beside, reader)
     return Evidence(
@@ -330,11 +330,6 @@ def _follows(one: Box, other: Box) -> bool:
     height = max(one[3] - one[1], other[3] - other[1])
     shared = min(one[3], other[3]) - max(one[1], other[1])
     return shared > 0 and other[0] - one[2] <= LETTER_GAP * height
-
-
-def _within(box: Box, outer: Box) -> bool:
-    """Whether a path lies wholly in the box of a number that was read from its outlines."""
-    return outer[0] <= box[0] and outer[1] <= box[1] and box[2] <= outer[2] and box[3] <= outer[3]
 
 
 def _is_outside(box: Box, raster: Raster) -> bool:

@@ -9,9 +9,9 @@ from typing import ClassVar
 
 from schema.cells import Cell
 from schema.grid import Grid
-from schema.kinds._words import listed
 from schema.kinds.base import Board, Constraint, Digits, Setting
 from schema.marks import Family
+from schema.words import listed
 
 BESIDE = ((0, 1), (1, 0))
 """Steps, as rows and columns, that reach each two cells with a common side once."""

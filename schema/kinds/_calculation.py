@@ -13,8 +13,8 @@ from typing import Literal
 
 from schema.cells import Cell
 from schema.kinds._totals import sums_of
-from schema.kinds._words import added, worked
 from schema.kinds.base import Amount, Board, Flag
+from schema.words import added, worked
 
 Operation = Literal["sum", "difference", "product", "quotient"]
 

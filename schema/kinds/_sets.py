@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from schema.cells import Cell
 from schema.grid import Grid
-from schema.kinds._words import counted, listed
 from schema.kinds.base import Digits
+from schema.words import counted, listed
 
 Problem = tuple[str, str]
 

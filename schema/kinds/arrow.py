@@ -15,9 +15,9 @@ from schema.kinds._drawing import arrow_head, capsule
 from schema.kinds._lines import path_problems
 from schema.kinds._sets import set_problems
 from schema.kinds._totals import sums_left
-from schema.kinds._words import added, with_empty
 from schema.kinds.base import Board, Constraint, Digits, Look, Paint, Pen, Sample, Setting
 from schema.marks import Family, Seen
+from schema.words import added, with_empty
 
 _LONGEST_TABLE = 600
 """Rows of a table that still propagate faster than a sum: more than any shaft of 9 digits from 1 needs (126)."""

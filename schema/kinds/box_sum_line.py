@@ -10,9 +10,9 @@ from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds._lines import Line, along, path_problems
 from schema.kinds._totals import sums_left
-from schema.kinds._words import added, with_empty
 from schema.kinds.base import Board, Digits, Look, Sample, Setting
 from schema.kinds.boxes import Boxes
+from schema.words import added, with_empty
 
 
 class BoxSumLine(Line):

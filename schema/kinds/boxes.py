@@ -12,9 +12,9 @@ from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds._outline import borders
 from schema.kinds._sets import set_problems, twice, whole_problem
-from schema.kinds._words import counted, listed
 from schema.kinds.base import Board, Constraint, Digits, Look, Paint, Pen, Sample, Setting
 from schema.marks import Family
+from schema.words import counted, listed
 
 _NAMED = 6
 """So many missing cells are named; of more, their number is told."""

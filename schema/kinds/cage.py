@@ -13,9 +13,9 @@ from schema.kinds import _calculation as calculation
 from schema.kinds._outline import inset_outline
 from schema.kinds._sets import set_problems, twice
 from schema.kinds._values import Total, printed_number
-from schema.kinds._words import with_empty
 from schema.kinds.base import Board, Constraint, Digits, Look, Paint, Pen, Sample, Setting
 from schema.marks import Family, Seen
+from schema.words import with_empty
 
 _INSET = 0.09
 """How far the outline keeps from the edges of its cells."""

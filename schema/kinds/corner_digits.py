@@ -12,9 +12,9 @@ from pydantic import Field
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds._sets import set_problems
-from schema.kinds._words import listed
 from schema.kinds.base import Board, Constraint, Digits, Look, Paint, Pen, Sample, Setting
 from schema.marks import Family, Seen
+from schema.words import listed
 
 
 class CornerDigits(Constraint):

@@ -11,9 +11,9 @@ from schema.kinds._drawing import arrow_head
 from schema.kinds._sets import set_problems
 from schema.kinds._totals import sums_left
 from schema.kinds._values import Total, printed_number
-from schema.kinds._words import added, with_empty
 from schema.kinds.base import Board, Constraint, Digits, Look, Paint, Pen, Sample, Setting
 from schema.marks import Direction, Family, Seen
+from schema.words import added, with_empty
 
 _ARROW = (0.44, 0.08)
 """Where the little arrow begins and ends, in diagonals of a cell before the corner of the start."""

@@ -8,8 +8,8 @@ from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds._lines import Line, along
 from schema.kinds._sets import twice
-from schema.kinds._words import listed
 from schema.kinds.base import Board, Digits, Look, Sample, Setting
+from schema.words import listed
 
 
 class RunLine(Line):

@@ -9,8 +9,8 @@ from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds._outside import OutsideClue
 from schema.kinds._totals import sums_of
-from schema.kinds._words import added, with_empty
 from schema.kinds.base import Board, Digits, Sample, Setting
+from schema.words import added, with_empty
 
 
 class Sandwich(OutsideClue):

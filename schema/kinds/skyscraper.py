@@ -8,8 +8,8 @@ from typing import ClassVar, Literal
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds._outside import OutsideClue
-from schema.kinds._words import listed
 from schema.kinds.base import Board, Digits, Flag, Sample, Setting
+from schema.words import listed
 
 
 class Skyscraper(OutsideClue):

@@ -10,9 +10,9 @@ from schema.grid import Grid
 from schema.kinds._lines import Line, along
 from schema.kinds._totals import sums_left
 from schema.kinds._values import Total, printed_number
-from schema.kinds._words import added, with_empty
 from schema.kinds.base import Board, Digits, Look, Pen, Sample, Setting
 from schema.marks import Seen
+from schema.words import added, with_empty
 
 
 class SumLine(Line):

@@ -1,0 +1,28 @@
+"""What several commands take alike."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from clueprint.errors import ClueprintError
+
+into_option = click.option(
+    "--into", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Where the files go."
+)
+house_style_option = click.option(
+    "--house-style",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="What this publication's marks mean where its pages do not say it.",
+)
+json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder and those that it lies in, where they are not there. Raises ClueprintError."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        raise ClueprintError(f"{folder}: it cannot be made a folder ({fault.strerror})", "name another") from None
