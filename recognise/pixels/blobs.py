@@ -86,11 +86,6 @@ class Blob:
         """The rectangle in cells."""
         return raster.box(self.x, self.y, self.width, self.height)
 
-    @property
-    def solidity(self) -> float:
-        """The part of its rectangle that is ink."""
-        return self.area / (self.width * self.height)
-
     def with_(self, other: Blob) -> Blob:
         """Both pieces as one."""
         x, y = min(self.x, other.x), min(self.y, other.y)

@@ -25,10 +25,6 @@ def _downwards_to_bulb(concepts: Concepts) -> Fields | None:
     return {"strict": True} if "TOBULB" in concepts or "FROMTIP" in concepts else None
 
 
-def _lowest_bulb(concepts: Concepts) -> Fields | None:
-    return {"strict": True} if "INCREASE" in concepts else None
-
-
 _TUBE = _LOOK + (
     " READ THERMO BULB TIP END PREVIOUS NEXTONE ADJACENT APART FORWARD NOTBYONE LOWEST BRANCH "
     "MOVE ANYORDER SHADED CIRCLE FIRST BOTHENDS NOREPEAT TOBULB FROMTIP SEQUENCE UNTIL HEIGHT "

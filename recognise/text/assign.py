@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from ingest.page import Box, Frame
 from recognise.evidence import TextLine, Words
@@ -32,15 +31,6 @@ _LOOSE = 0.02
 """Part of a grid's side by which the box around it may be too large: photographed grids are no upright rectangles."""
 _LARGER = 1.08
 """How much larger than the rules a line that is not bold must be to be a title."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Place:
-    """How a block stands to a grid, in lengths of the grid's shorter side."""
-
-    distance: float
-    above: bool
-    overlap: float
 
 
 def assign_words(lines: Sequence[TextLine], grid_boxes: Sequence[Box], frame: Frame) -> list[Words]:
