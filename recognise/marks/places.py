@@ -23,8 +23,9 @@ CORNER_CIRCLE = (0.1, 0.4)
 CELL_CIRCLE = (0.2, 0.5)
 DOT_RADIUS, CORNER_RADIUS, CELL_RADIUS = 0.12, 0.24, 0.38
 """In cells: where nothing could be measured."""
-BAR = (0.32, 0.1)
-"""In cells: half the length and width of the place that a bar, a diamond or a sign takes up at most."""
+BAR = (0.3, 0.1)
+"""In cells: half the length and width of the place that a bar or a sign takes up at most. What is longer than
+`recognise.interpret.edges.LARGEST` is no mark of an edge."""
 SQUARE = 0.36
 """In cells: half the side of a square in a cell."""
 ABOUT, WITHIN = 0.25, 0.45
