@@ -66,7 +66,8 @@ def lattices_from_vectors(page: Page) -> list[Lattice]:
 
 def line_groups(page: Page) -> list[tuple[Lines, Lines]]:
     """Straight lines that hang together by crossing or touching: those along x and those along y of each group, in
-    frame units of the upright page. A group is a lattice, a table, or another figure of crossing lines."""
+    frame units of the upright page. A group is a lattice, a table, or another figure of crossing lines; a strip of
+    boxes has two lines one way and several the other."""
     segments = [part for path in (page.vectors.paths if page.vectors else ()) for part in _segments(page, path)]
     if not segments:
         return []
@@ -172,7 +173,8 @@ def _groups(across: Lines, down: Lines) -> list[tuple[Lines, Lines]]:
                 break
             rows = grown
         left &= ~rows
-        if rows.sum() > LEAST and columns.sum() > LEAST:
+        fewer, more = sorted((rows.sum(), columns.sum()))
+        if fewer > 1 and more > LEAST:
             groups.append((_pick(across, rows), _pick(down, columns)))
     return groups
 

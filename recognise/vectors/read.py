@@ -42,6 +42,10 @@ OTHER_GRID = 0.2
 """In cells: how far another lattice may overlap this grid and still be another."""
 OWN = 0.05
 """In cells: what reaches into the grid by less does not stand on it; a frame around it may touch it."""
+RINGS, CLUE_BOX = 2, 0.1
+"""So many rows of boxes beside the grid may be for its clues, and in cells: how far their width is from a cell's."""
+RIM = 0.02
+"""In cells: what stands no farther outside another lattice is a line of its frame."""
 AS_HIGH, SLENDER = 0.06, 0.3
 """As a part of their height: so much figures of one fount differ in height, and so wide is a bare stroke, at most."""
 UPPER = 0.42
@@ -171,21 +175,28 @@ def _is_drawn(edges: Edges) -> bool:
 
 
 def _other_figures(page: Page, placement: Placement) -> list[Box]:
-    """The boxes, in cells, of lattices and tables beside the grid."""
+    """The boxes, in cells, of lattices, tables and strips of boxes beside the grid; not of a strip whose boxes are as
+    wide as its cells, for clues may stand in those."""
     boxes = []
     for across, down in line_groups(page):
         (left, right), (top, bottom) = across.reach, down.reach
         corners = np.array([(left, top), (right, bottom)]) * page.scale
         (left, top), (right, bottom) = placement.to_cells(image_to_frame(page, corners)).tolist()
         shared = min(min(right, placement.columns) - max(left, 0), min(bottom, placement.rows) - max(top, 0))
-        if shared <= OTHER_GRID:
+        boxes_across, boxes_down = len(down.at) - 1, len(across.at) - 1
+        step = (right - left) / boxes_across if boxes_across > boxes_down else (bottom - top) / boxes_down
+        for_clues = min(boxes_across, boxes_down) <= RINGS and abs(step - 1) <= CLUE_BOX
+        if shared <= OTHER_GRID and not for_clues:
             boxes.append((left, top, right, bottom))
     return boxes
 
 
 def _in_any(box: Box, others: Iterable[Box]) -> bool:
-    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-    return any(left <= x <= right and top <= y <= bottom for left, top, right, bottom in others)
+    """Whether a box stands in one of the others, or on its rim: their own outermost lines do."""
+    x, y = middle(box)
+    return any(
+        left - RIM <= x <= right + RIM and top - RIM <= y <= bottom + RIM for left, top, right, bottom in others
+    )
 
 
 def _belongs(ink: Ink, raster: Raster) -> bool:

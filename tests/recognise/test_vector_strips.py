@@ -1,0 +1,37 @@
+"""The vector reader beside a grid: a strip of boxes to write in belongs to another puzzle, unless its boxes are cells."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from tests.recognise.drawn_pages import Sheet, nothing_else
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    return Sheet(tmp_path / "page.pdf")
+
+
+def strip(sheet: Sheet, left: float, top: float, step: float, boxes: int, height: float) -> None:
+    """A row of boxes to the right of a place, drawn line by line."""
+    right = left + boxes * step
+    for y in (top, top + height):
+        sheet.line([(left, y), (right, y)], 0.02)
+    for x in np.linspace(left, right, boxes + 1):
+        sheet.line([(x, top), (x, top + height)], 0.02)
+
+
+@pytest.mark.parametrize("away", [0.4, 0.7])
+def test_the_last_box_of_a_strip_is_no_mark_of_the_grid(sheet, away):
+    sheet.grid()
+    strip(sheet, -away - 5 * 0.4, 2.3, 0.4, 5, 0.4)
+    strip(sheet, 9 + away, 4.3, 0.4, 5, 0.4)
+    assert nothing_else(sheet.evidence())
+
+
+def test_clues_in_boxes_as_wide_as_cells_are_read(sheet):
+    sheet.grid()
+    strip(sheet, 0, -0.95, 1.0, 9, 0.8)
+    sheet.text(3.5, -0.55, "14", 0.4)
+    assert "".join(glyph.text for glyph in sheet.evidence().glyphs) == "14"
