@@ -194,9 +194,7 @@ def _other_figures(page: Page, placement: Placement) -> list[Box]:
 def _in_any(box: Box, others: Iterable[Box]) -> bool:
     """Whether a box stands in one of the others, or on its rim: their own outermost lines do."""
     x, y = middle(box)
-    return any(
-        left - RIM <= x <= right + RIM and top - RIM <= y <= bottom + RIM for left, top, right, bottom in others
-    )
+    return any(left - RIM <= x <= right + RIM and top - RIM <= y <= bottom + RIM for left, top, right, bottom in others)
 
 
 def _belongs(ink: Ink, raster: Raster) -> bool:

@@ -1,4 +1,4 @@
-"""The vector reader beside a grid: a strip of boxes to write in belongs to another puzzle, unless its boxes are cells."""
+"""The vector reader beside a grid: a strip of boxes is of another puzzle unless they are as wide as cells."""
 
 from __future__ import annotations
 
