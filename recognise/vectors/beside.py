@@ -23,6 +23,9 @@ SAME_RING = 0.3
 """In cells: clues whose distances from the grid differ by less are of one ring."""
 IN_STEP = 0.7
 """The part of a ring that stands in the middle of rows or columns; the lines of a table seldom keep a grid's step."""
+LONE = 1.7
+"""In cells: a number farther from the grid than this, with none beside it and none before it, is any number of the
+page."""
 DEEPEST = 2
 """Rings of clues around a grid; more numbers one behind the other are a table."""
 _Ring = tuple[Side, float, bool]
@@ -40,7 +43,9 @@ def clues_among(numbers: Sequence[Number], placement: Placement, arrows: Sequenc
         pointed = any(np.hypot(x - hx, y - hy) <= BESIDE_ARROW for hx, hy in heads)
         peers = [other for _, other in placed if ring and other and _same_ring(ring, other)]
         in_step = ring is not None and ring[2] and sum(other[2] for other in peers) >= IN_STEP * len(peers)
-        if pointed or in_step:
+        others = [other for n, other in placed if n is not number]
+        lone = ring is not None and ring[1] > LONE and not any(_keeps_company(ring, other) for other in others)
+        if pointed or (in_step and not lone):
             clues.append(number)
     return clues
 
@@ -94,6 +99,10 @@ def _ring(number: Number, placement: Placement) -> _Ring | None:
     if across:
         return ("top", -y, centred) if y < 0 else ("bottom", y - placement.rows, centred)
     return ("left", -x, centred) if x < 0 else ("right", x - placement.columns, centred)
+
+
+def _keeps_company(one: _Ring, other: _Ring | None) -> bool:
+    return other is not None and one[0] == other[0] and (_same_ring(one, other) or other[1] < one[1])
 
 
 def _same_ring(one: _Ring, other: _Ring) -> bool:

@@ -98,3 +98,21 @@ def test_a_line_of_text_that_is_one_path_beside_a_grid_is_text(sheet):
         path.close()
     sheet.canvas.drawPath(path, stroke=0, fill=1)
     assert {shape.name for shape in sheet.evidence().shapes} == {"glyph-path"}
+
+
+def clues_of(sheet) -> list[str]:
+    return sorted(glyph.text for glyph in sheet.evidence().glyphs)
+
+
+def test_a_lone_number_far_below_the_grid_is_that_of_the_page(sheet):
+    sheet.grid()
+    sheet.text(4.5, 11.2, "9", 0.4)
+    assert clues_of(sheet) == []
+
+
+@pytest.mark.parametrize(("x", "y"), [(4.5, 10.6), (7.5, 11.2)])
+def test_a_number_far_below_the_grid_with_others_is_a_clue(sheet, x, y):
+    sheet.grid()
+    sheet.text(4.5, 11.2, "9", 0.4)
+    sheet.text(x, y, "5", 0.4)
+    assert clues_of(sheet) == ["5", "9"]
