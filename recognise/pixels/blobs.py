@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import cv2
 import numpy as np
@@ -12,6 +13,7 @@ import numpy.typing as npt
 from ingest.page import Box, Colour
 from recognise.pixels.dashes import dashes
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
+from recognise.pixels.framing import hollow_round_others
 from recognise.pixels.ink import Ink, soften
 
 LARGEST = 0.97
@@ -162,6 +164,9 @@ def _pieces(mask: Mask, drawn: Grey, raster: Raster, tones: Tones) -> Pieces:
     shown[0] = False
     shown[dashes(labels, stats[:, :4].astype(np.int64), np.nonzero(shown)[0], raster.cell)] = False
     chosen = np.nonzero(shown & (longer >= least) & (stats[:, 4] >= least**2 / 2) & strong)[0]
+    beside = [int(index) for index in chosen if _is_beside(stats[index], raster)]
+    shown[list(hollow_round_others(labels, stats, beside))] = False
+    chosen = chosen[shown[chosen]]
     blobs = []
     for index in chosen:
         x, y, width, height, area = (int(v) for v in stats[index])
@@ -180,6 +185,13 @@ def beside_grid(ink: Ink, raster: Raster) -> Pieces:
     peaks[1:] = 0
     np.maximum.at(peaks, labels.ravel(), bare.ravel())
     return _pieces(bare > np.maximum(floor, PALE_CUT * peaks)[labels], bare, raster, Tones(floor / CORE, 0.0))
+
+
+def _is_beside(stat: npt.NDArray[np.integer[Any]], raster: Raster) -> bool:
+    """Whether a piece (x, y, width, height in pixels) lies beside the grid as a whole."""
+    rows, columns = raster.grid_slices()
+    x, y, width, height = (int(v) for v in stat[:4])
+    return bool(x + width <= columns.start or x >= columns.stop or y + height <= rows.start or y >= rows.stop)
 
 
 def whole_pieces(blobs: list[Blob], raster: Raster) -> list[Blob]:

@@ -10,7 +10,7 @@ from typing import get_args
 import numpy as np
 
 from ingest.page import Box
-from recognise.evidence import Edges, Evidence, Flat, Glyph
+from recognise.evidence import Disc, Edges, Evidence, Flat, Glyph, Shape
 from recognise.geometry import holds, overlap
 from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, beside_grid, find_pieces, measure_tones, without
@@ -19,6 +19,7 @@ from recognise.pixels.cells import Look, added, agreed, look_again, usual_of
 from recognise.pixels.crossed import crossed_pieces
 from recognise.pixels.darker import darker_pieces, darkest
 from recognise.pixels.frame import Mask, Raster
+from recognise.pixels.framing import frames_of_all
 from recognise.pixels.glyphs import (
     CharacterReader,
     as_glyph,
@@ -100,7 +101,7 @@ def read_stages(
         notes=notes,
     )
     if marks is not None:
-        evidence = _with_marks(evidence, marks, flat)
+        evidence = _with_frames(_with_marks(evidence, marks, flat), ink, raster)
     return evidence, Stages(ground, ink, pieces, tuple(rings), tubes, characters, explained)
 
 
@@ -130,6 +131,15 @@ def _with_marks(evidence: Evidence, marks: Marks, flat: Flat) -> Evidence:
         stray=(*evidence.stray, *(shape.box for shape in evidence.shapes)),
         notes=(*evidence.notes, *marks.notes, *in_doubt),
     )
+
+
+def _with_frames(evidence: Evidence, ink: Ink, raster: Raster) -> Evidence:
+    """The evidence with the frames round the numbers beside the grid."""
+    numbers = [glyph.box for glyph in evidence.glyphs if glyph.text and raster.cell_of(*glyph.centre) is None]
+    frames = frames_of_all(numbers, ink.all, ink.relative, raster, ink.floor)
+    discs = tuple(frame for frame in frames if isinstance(frame, Disc))
+    shapes = tuple(frame for frame in frames if isinstance(frame, Shape))
+    return replace(evidence, discs=(*evidence.discs, *discs), shapes=(*evidence.shapes, *shapes))
 
 
 def default_reader() -> CharacterReader:

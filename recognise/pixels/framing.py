@@ -1,0 +1,162 @@
+"""Frames that print sets round numbers: a thin box or ring with one number in it and nothing else.
+
+A frame is found from the side of the paper: the patch of paper on which the number stands is enclosed by ink all round,
+and has the shape of a box or of a circle. Where there is none, the patch runs on into the cells or the margin."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box, Colour
+from recognise.evidence import Disc, Shape
+from recognise.geometry import middle
+from recognise.pixels.frame import Colours, Grey, Raster
+
+REACH = 0.62
+"""In cells: how far from the middle of its number a frame reaches at most; one clue's would touch the next clue's."""
+INKED = 2.0
+"""So many times what noise reaches is the ink of a frame, which is often paler than its number."""
+PALE = 0.4
+"""Part of the darkest ink around a number from which on ink belongs to its frame, at most."""
+GAP = 0.03
+"""In cells: worn thin lines have gaps of this size."""
+LINE = 0.1
+"""In cells: the line of a frame is no wider."""
+BOX, ROUND = 0.9, 0.68
+"""Part of its rectangle that the inside of a box covers at least, and that of a ring; a circle covers 0.785."""
+ASPECT = 1.2
+"""A ring is no longer than this times its width."""
+HOLLOW, HELD = 0.5, 0.35
+"""A piece is a frame when it encloses this part of its rectangle, and what stands inside is this tall as a part of it:
+no character encloses as much of another one."""
+
+Mask = npt.NDArray[np.uint8]
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A frame by the outer side of its line, in cells; `is_round` tells a ring from a box."""
+
+    box: Box
+    is_round: bool
+    colour: Colour
+
+    def mark(self) -> Disc | Shape:
+        """The frame as evidence."""
+        x0, y0, x1, y1 = self.box
+        if self.is_round:
+            return Disc(middle(self.box), (x1 - x0 + y1 - y0) / 4, None, self.colour, "shape")
+        return Shape("square", self.box, self.colour, "shape", filled=False)
+
+
+def frame_around(number: Box, ink: Grey, relative: Colours, raster: Raster, floor: float) -> Frame | None:
+    """The frame round a number whose box is given in cells; None where it stands in none. `ink` holds all ink, lattice
+    lines too: on an edge they end at the frame."""
+    x, y = middle(number)
+    window = raster.slices((x - REACH, y - REACH, x + REACH, y + REACH))
+    part = ink[window]
+    if not part.size:
+        return None
+    inked = (part > max(INKED * floor, min(PALE, PALE * float(part.max())) / 2)).astype(np.uint8)
+    size = 2 * max(1, round(GAP / 2 * raster.cell)) + 1
+    inked = np.asarray(cv2.morphologyEx(inked, cv2.MORPH_CLOSE, np.ones((size, size), np.uint8)), np.uint8)
+    top, left = window[0].start, window[1].start
+    own = _within(raster.slices(number, 1), (top, left))
+    patch = _patch(inked, own)
+    if patch is None:
+        return None
+    rows, columns = np.flatnonzero(patch.any(axis=1)), np.flatnonzero(patch.any(axis=0))
+    y0, y1, x0, x1 = int(rows[0]), int(rows[-1]) + 1, int(columns[0]), int(columns[-1]) + 1
+    holds = y0 < own[0].start and own[0].stop < y1 and x0 < own[1].start and own[1].stop < x1
+    line = _line(inked, (x0, y0, x1, y1), raster)
+    if not holds or line is None:
+        return None
+    covered = float(patch[y0:y1, x0:x1].mean())
+    is_round = covered < BOX
+    if is_round and (covered < ROUND or max(x1 - x0, y1 - y0) > ASPECT * min(x1 - x0, y1 - y0)):
+        return None
+    box = raster.box(left + x0 - line, top + y0 - line, x1 - x0 + 2 * line, y1 - y0 + 2 * line)
+    return Frame(box, is_round, _colour(relative[window], patch))
+
+
+def _within(slices: tuple[slice, slice], start: tuple[int, int]) -> tuple[slice, slice]:
+    rows, columns = (slice(max(0, s.start - o), max(0, s.stop - o)) for s, o in zip(slices, start, strict=True))
+    return rows, columns
+
+
+def _patch(inked: Mask, own: tuple[slice, slice]) -> Mask | None:
+    """The paper on which a number stands, the number itself filled in; None where it runs out of the window."""
+    number = np.zeros_like(inked)
+    number[own] = 1
+    paper = ((inked == 0) | (number > 0)).astype(np.uint8)
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(paper, connectivity=4)
+    label = int(np.bincount(labels[own][labels[own] > 0].ravel()).argmax()) if (labels[own] > 0).any() else 0
+    if label == 0:
+        return None
+    x, y, width, height, _ = stats[label]
+    if x == 0 or y == 0 or x + width == inked.shape[1] or y + height == inked.shape[0]:
+        return None
+    return np.asarray(labels == label, np.uint8)
+
+
+def _line(inked: Mask, inside: tuple[int, int, int, int], raster: Raster) -> int | None:
+    """How wide the line round a patch is, in pixels: the thinnest of its sides, for lattice lines touch the others;
+    None where the patch is no hole in a thin line but one in a broad mark."""
+    x0, y0, x1, y1 = inside
+    y, x = (y0 + y1) // 2, (x0 + x1) // 2
+    ways = (inked[y, x0 - 1 :: -1], inked[y, x1:], inked[y0 - 1 :: -1, x], inked[y1:, x])
+    widths = [int(np.argmin(way)) if not way.all() else len(way) for way in ways]
+    return min(widths) if min(widths) <= LINE * raster.cell else None
+
+
+def _colour(relative: Colours, patch: Mask) -> Colour:
+    around = (cv2.dilate(patch, np.ones((5, 5), np.uint8)) > 0) & (patch == 0)
+    red, green, blue = (round(255 * float(v)) for v in np.median(relative[around], axis=0))
+    return red, green, blue
+
+
+def hollow_round_others(
+    labels: npt.NDArray[np.integer[Any]], stats: npt.NDArray[np.integer[Any]], chosen: Sequence[int]
+) -> set[int]:
+    """The labels among `chosen` that are frames: hollow, closed, with another of them inside. `stats` holds x, y, width
+    and height of every label."""
+    frames = set()
+    for index in chosen:
+        x, y, width, height = (int(v) for v in stats[index][:4])
+        inside = [
+            other
+            for other in chosen
+            if other != index
+            and x < stats[other][0]
+            and y < stats[other][1]
+            and stats[other][0] + stats[other][2] < x + width
+            and stats[other][1] + stats[other][3] < y + height
+        ]
+        if not inside or max(int(stats[other][3]) for other in inside) < HELD * height:
+            continue
+        own = np.pad((labels[y : y + height, x : x + width] == index).astype(np.uint8), 2)
+        closed = cv2.morphologyEx(own, cv2.MORPH_CLOSE, np.ones((3, 3), np.uint8))
+        _, _, areas, _ = cv2.connectedComponentsWithStats((closed == 0).astype(np.uint8), connectivity=4)
+        holes = [int(hole[4]) for hole in areas[1:] if hole[0] > 0 and hole[1] > 0]
+        if max(holes, default=0) >= HOLLOW * width * height:
+            frames.add(int(index))
+    return frames
+
+
+def frames_of_all(
+    numbers: Sequence[Box], ink: Grey, relative: Colours, raster: Raster, floor: float
+) -> list[Disc | Shape]:
+    """The frames of numbers of one family: rings wherever one is, boxes only where every number stands in one: that is
+    how the page sets them, and a lone box would be a mark."""
+    found = [frame_around(number, ink, relative, raster, floor) for number in numbers]
+    frames = [frame for frame in found if frame is not None]
+    boxes = [frame for frame in frames if not frame.is_round]
+    kept = boxes if len(boxes) == len(numbers) else []
+    rings = [frame for frame in frames if frame.is_round]
+    return [frame.mark() for frame in (*kept, *rings)]
