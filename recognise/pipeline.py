@@ -26,9 +26,11 @@ from recognise.hand.reading import digit_reader
 from recognise.hand.solved import in_the_light_of
 from recognise.interpret import interpret
 from recognise.interpret.places import cell_at
+from recognise.interpret.spoken import spoken_of
 from recognise.marks.read import MarkReader
+from recognise.marks.spoken import Spoken
 from recognise.merge import Picture, merge
-from recognise.pixels import read_stages, stray_beside
+from recognise.pixels import Stages, read_stages, stray_beside, with_marks
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 from recognise.pixels.screen import descreened
@@ -58,6 +60,8 @@ class Looked:
     hand: Hand = field(default_factory=Hand)
     by_vectors: bool = False
     """Whether a PDF draws it: then no photograph is to blame, and nobody has written in it."""
+    stages: Stages | None = None
+    """What the pixel reader saw before it looked for marks, for another look."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +174,12 @@ def look(page: Page, lattice: Lattice) -> Looked:
     vectors = read_vectors(page, lattice, glyph_reader()) if page.vectors is not None else None
     # Where the page has vectors they say what the marks are.
     pixels, stages = read_stages(flat, edges, glyph_reader(), mark_reader() if vectors is None else None)
+    return _looked(lattice, flat, (pixels, stages), vectors)
+
+
+def _looked(lattice: Lattice, flat: Flat, seen: tuple[Evidence, Stages], vectors: Evidence | None) -> Looked:
+    """One grid, of what the pixel reader saw and what the vectors draw."""
+    pixels, stages = seen
     evidence, disagreements = merge(
         pixels, vectors, Picture(stages.ink.unsifted, stages.ink.floor, flat, glyph_reader())
     )
@@ -181,12 +191,24 @@ def look(page: Page, lattice: Lattice) -> Looked:
             evidence = replace(evidence, stray=left)
     boxes = boxes_from(evidence.edges, evidence.tints)
     doubts = disagreements + hand.doubts
-    return Looked(lattice, flat, boxes, evidence, doubts, stages.ink, hand, by_vectors=vectors is not None)
+    drawn = vectors is not None
+    return Looked(lattice, flat, boxes, evidence, doubts, stages.ink, hand, drawn, None if drawn else stages)
+
+
+def look_again(grid: Looked, spoken: Spoken) -> Looked:
+    """The same grid, its marks read by somebody who knows what the rules speak of; where a PDF draws it, and where no
+    rules are printed, as it was."""
+    if grid.stages is None or not spoken.speaks:
+        return grid
+    seen = with_marks(grid.flat, grid.stages, mark_reader().guided_by(spoken))
+    return _looked(grid.lattice, grid.flat, seen, None)
 
 
 def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Result:
     """What one grid means, with every guard applied."""
-    draft = interpret(grid.evidence, grid.boxes, sheet_of(grid, words), words, house)
+    sheet = sheet_of(grid, words)
+    grid = look_again(grid, spoken_of(sheet, house))
+    draft = interpret(grid.evidence, grid.boxes, sheet, words, house)
     poor = fault_of_picture(grid)
     if poor is not None:
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)

@@ -16,8 +16,9 @@ from schema.marks import Seen
 
 LARGEST_DOT = 0.3
 """In cells: the radius of the largest dot between two cells."""
-LARGEST, LARGEST_SIGN = 0.62, 0.95
-"""In cells: the longest side of any other mark between two cells, and of a sign, whose arms may be long."""
+LARGEST, LARGEST_SIGN = 0.66, 0.95
+"""In cells: the longest side of any other mark between two cells (a bar in a picture takes up 0.64), and of a sign,
+whose arms may be long."""
 WHITE: Colour = (255, 255, 255)
 POINTS = {"left": "<", "right": ">", "up": "∧", "down": "∨"}
 """A drawn sign as the character that it looks like, by where its point is; no letter, for a V is one thing and a sign

@@ -42,7 +42,7 @@ def measure_round(
     """The circle about a place whose radius is from `least` to `most` cells; None where none shows."""
     offsets = np.linspace(-OFF, OFF, 2 * STEPS + 1)
     moves = np.array([(dx, dy) for dx in offsets for dy in offsets])
-    rays = _rays(ink, np.add(place, moves), raster, most + OFF)
+    rays = rays_from(ink, np.add(place, moves), raster, most + OFF)
     profiles = np.sort(rays, axis=1)[:, round((RAYS - 1) * USUAL / 100)]
     low, high = raster.px(least), min(profiles.shape[1] - 2, raster.px(most))
     steepest = np.abs(np.diff(profiles[:, max(0, low - 1) : high + 2])).max(axis=1, initial=0.0)
@@ -56,7 +56,7 @@ def measure_round(
     above = np.nonzero(profile[: high + 2] > EDGE * peak)[0]
     outer = int(above[-1])
     rim = low + int(profile[low : outer + 1].argmax()) if outer >= low else outer
-    colours = _rays(relative, np.array([centre]), raster, most + OFF)[0]
+    colours = rays_from(relative, np.array([centre]), raster, most + OFF)[0]
     inner = float(np.median(profile[: max(1, round(0.75 * outer)) + 1]))
     outline = _colour(colours[:, rim])
     if inner >= FILLED * peak and inner > floor:
@@ -66,7 +66,7 @@ def measure_round(
     return Round(centre, (outer + 0.5) / raster.cell, (255, 255, 255), outline)
 
 
-def _rays(picture: Grey | Colours, centres: Floats, raster: Raster, reach: float) -> Floats:
+def rays_from(picture: Grey | Colours, centres: Floats, raster: Raster, reach: float) -> Floats:
     """What stands along each ray from each place (n, 2), a pixel a step."""
     turns = np.arange(RAYS) * 2 * np.pi / RAYS
     steps = np.arange(raster.px(reach) + 1)

@@ -9,6 +9,7 @@ from itertools import combinations
 
 from recognise.grouping import grouped
 from recognise.marks.network import Chances
+from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 
@@ -28,6 +29,8 @@ SURELY_OTHER = 0.9
 look alike, and only the whole line tells."""
 OTHER_WIDTH = 1.8
 """Strokes whose widths differ by more than this factor are of two lines."""
+WIDER = 0.04
+"""In cells: and by more than this, for widths are measured in pixels, of which thin lines have one or two."""
 TOGETHER = 0.6
 """Links of one line are seen well or badly together: the product of their chances is taken to this power."""
 TELLING = 2.0
@@ -59,14 +62,22 @@ class Step:
 
     def clashes(self, step: Step) -> bool:
         """Whether two steps are surely of two kinds, or of two widths."""
-        kinds = self.kind != step.kind and min(self.chance[self.kind], step.chance[step.kind]) > SURELY_OTHER
-        narrow, wide = sorted((self.stroke.width, step.stroke.width))
-        hollow = self.stroke.outlined or step.stroke.outlined
-        return kinds or (not hollow and narrow > 0 and wide > OTHER_WIDTH * narrow)
+        return self.is_other_kind(step) or _other_width(self.stroke, step.stroke)
+
+    def is_other_kind(self, step: Step) -> bool:
+        """Whether two steps are surely of two kinds."""
+        return self.kind != step.kind and min(self.chance[self.kind], step.chance[step.kind]) > SURELY_OTHER
 
     def other(self, cell: Cell) -> Cell:
         """Its other end."""
         return self.second if cell == self.first else self.first
+
+
+def _other_width(one: Stroke, other: Stroke) -> bool:
+    """Whether two strokes are clearly of two widths; outlines are measured too badly to say."""
+    narrow, wide = sorted((one.width, other.width))
+    hollow = one.outlined or other.outlined
+    return not hollow and narrow > 0 and wide > max(OTHER_WIDTH * narrow, narrow + WIDER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +113,7 @@ def drawn_steps(chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> li
     ]
 
 
-def courses(steps: Sequence[Step], chances: Chances) -> list[Course]:
+def courses(steps: Sequence[Step], chances: Chances, spoken: Spoken = SILENT) -> list[Course]:
     """The lines that steps make."""
     parent = list(range(len(steps)))
 
@@ -113,7 +124,7 @@ def courses(steps: Sequence[Step], chances: Chances) -> list[Course]:
 
     asks: list[tuple[int, str]] = []
     for cell, meeting in _meetings(steps).items():
-        pairs, doubt = _joined_at(cell, [steps[i] for i in meeting], chances)
+        pairs, doubt = _joined_at(cell, [steps[i] for i in meeting], chances, spoken)
         for a, b in pairs:
             parent[root(meeting[a])] = root(meeting[b])
         if doubt:
@@ -122,10 +133,9 @@ def courses(steps: Sequence[Step], chances: Chances) -> list[Course]:
     for index in range(len(steps)):
         groups.setdefault(root(index), []).append(index)
     found = []
-    for members in groups.values():
-        own = tuple(steps[i] for i in members)
+    lines = [tuple(steps[i] for i in members) for members in groups.values()]
+    for members, own, (kind, sure) in zip(groups.values(), lines, kinds_of(lines, chances, spoken), strict=True):
         words = tuple(dict.fromkeys(words for index, words in asks if index in members))
-        kind, sure = _kind_of(own, chances)
         found.append(Course(kind, own, words, sure))
     return found
 
@@ -138,14 +148,13 @@ def _meetings(steps: Sequence[Step]) -> dict[Cell, list[int]]:
     return {cell: indices for cell, indices in meeting.items() if len(indices) > 1}
 
 
-def _joined_at(cell: Cell, steps: Sequence[Step], chances: Chances) -> tuple[list[tuple[int, int]], str]:
+def _joined_at(
+    cell: Cell, steps: Sequence[Step], chances: Chances, spoken: Spoken
+) -> tuple[list[tuple[int, int]], str]:
     """Which of the steps that meet in a cell are of one line (pairs of places), and words where that is in doubt."""
     places = range(len(steps))
     if len(steps) == 2:
-        # Where a line ends and only two steps meet, both end: a line that went on would not have ended.
-        ends = chances.node(cell, "END") > DRAWN
-        other = steps[0].kind != "TUBE" and steps[0].stroke.differs(steps[1].stroke) > OTHER_COLOUR
-        return ([] if ends or other or steps[0].clashes(steps[1]) else [(0, 1)]), ""
+        return ([] if _both_end(cell, steps[0], steps[1], chances, spoken) else [(0, 1)]), ""
     pairs: list[tuple[int, int]] = []
     doubt = ""
     for alike in _alike(steps, places):
@@ -159,6 +168,19 @@ def _joined_at(cell: Cell, steps: Sequence[Step], chances: Chances) -> tuple[lis
             pairs += ahead
             doubt = doubt or (f"lines of one colour meet in {cell}" if unsure else "")
     return pairs, doubt
+
+
+def _both_end(cell: Cell, one: Step, other: Step, chances: Chances, spoken: Spoken) -> bool:
+    """Whether two steps that meet alone in a cell are the ends of two lines: a line that went on would not have ended,
+    and where none ends they are one, however badly colours and widths of thin and dotted strokes are measured. Where
+    the rules know only lines that end in circles, there must be one."""
+    end = chances.node(cell, "END")
+    if spoken.ringed_only and spoken.one_line and chances.node(cell, "CIRCLE") < MIDDLING[0]:
+        end = min(end, DRAWN)
+    if end < MIDDLING[0]:
+        return one.is_other_kind(other)
+    differ = one.kind != "TUBE" and one.stroke.differs(other.stroke) > OTHER_COLOUR
+    return end > DRAWN or differ or one.clashes(other)
 
 
 def _alike(steps: Sequence[Step], places: Iterable[int]) -> list[list[int]]:
@@ -200,20 +222,50 @@ def _bend(cell: Cell, one: Step, other: Step) -> float:
     return abs(math.pi - abs((ways[0] - ways[1] + math.pi) % (2 * math.pi) - math.pi))
 
 
-def _kind_of(steps: Sequence[Step], chances: Chances) -> tuple[str, float]:
-    """The kind that explains all steps of a line best, with its bulb or head, and its probability. Steps of one line
-    look alike: n of them count as the root of n."""
+def kinds_of(lines: Sequence[Sequence[Step]], chances: Chances, spoken: Spoken) -> list[tuple[str, float]]:
+    """The kind of each line with its probability: the one that explains its steps best, with its bulb or head. Where
+    the rules speak of one kind of line only, those that look alike are of one kind, and their mean tells: a style that
+    the network does not know misleads it in all of them. What no rule speaks of is rarer."""
+    scores = [_scores(steps, chances) for steps in lines]
+    if spoken.one_line:
+        for alike in grouped(range(len(lines)), lambda group, at: _look_alike(lines[group[0]], lines[at])):
+            whole = {name: sum(scores[at][name] for at in alike) / len(alike) for name in KINDS}
+            scores = [whole if at in alike else own for at, own in enumerate(scores)]
+    found = []
+    for own in scores:
+        told = {name: own[name] + math.log(spoken.weight(name, spoken.links)) for name in KINDS}
+        best = max(KINDS, key=lambda name: told[name])
+        found.append((best, 1 / sum(math.exp(told[name] - told[best]) for name in KINDS)))
+    return found
+
+
+def _look_alike(one: Sequence[Step], other: Sequence[Step]) -> bool:
+    """Whether two lines are drawn alike: in one colour, both hollow or neither, and about as wide."""
+    first, second = (_middling(steps) for steps in (one, other))
+    alike = first.outlined == second.outlined and first.differs(second) < SAME_COLOUR
+    return alike and not _other_width(first, second)
+
+
+def _middling(steps: Sequence[Step]) -> Stroke:
+    """The stroke of middling width of a line."""
+    return sorted((step.stroke for step in steps), key=lambda stroke: stroke.width)[len(steps) // 2]
+
+
+def _scores(steps: Sequence[Step], chances: Chances) -> dict[str, float]:
+    """How well each kind explains all steps of a line, with its bulb or head, as logarithms. Steps of one line look
+    alike: n of them count as the root of n. A head stands where a line ends, and no circle does; a line between two
+    circles is no arrow."""
     cells = {cell for step in steps for cell in (step.first, step.second)}
     bulb = max(chances.node(cell, "BULB") for cell in cells)
-    head = max(chances.node(cell, "HEAD") for cell in cells)
+    ends = [cell for cell in cells if sum(cell in (step.first, step.second) for step in steps) == 1]
+    heads = {cell: chances.node(cell, "HEAD") * (1 - chances.node(cell, "CIRCLE")) for cell in ends}
+    head = max(heads.values(), default=max(chances.node(cell, "HEAD") for cell in cells))
     marks = {"LINE": (1 - bulb) * (1 - head), "SHAFT": (1 - bulb) * head, "TUBE": bulb * (1 - head)}
-    scores = {
+    return {
         name: sum(math.log(step.chance[name] / step.drawn + LEAST) for step in steps) / math.sqrt(len(steps))
         + TELLING * math.log(marks[name] + LEAST)
         for name in KINDS
     }
-    best = max(KINDS, key=lambda name: scores[name])
-    return best, 1 / sum(math.exp(scores[name] - scores[best]) for name in KINDS)
 
 
 def uncrossed(course: Course, bulbs: Sequence[Cell]) -> list[Course]:

@@ -9,12 +9,13 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape
-from recognise.marks.discs import Round, measure_round
 from recognise.marks.lines import DRAWN, MIDDLING
+from recognise.marks.looking import Looking
 from recognise.marks.network import Chances
+from recognise.marks.sights import SQUARE_ON_EDGE, Sight, named, told_in_cells
+from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.standing import Standing
 from recognise.marks.texts import Place, in_circle, on_edge
-from recognise.pixels.frame import Colours, Grey, Raster
 from schema.cells import Cell
 
 DOT = (0.03, 0.26)
@@ -47,46 +48,31 @@ class Spots:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Looking:
-    """What places are measured on: ink with and without the lattice, colours relative to paper, and where ink stands
-    out from it, which it must where the network is in doubt."""
-
-    whole: Grey
-    drawn: Grey
-    relative: Colours
-    raster: Raster
-    floor: float
-    standing: Standing
-
-    def round_at(self, place: Point, sizes: tuple[float, float], on_lattice: bool = True) -> Round | None:
-        """The circle about a place."""
-        ink = self.whole if on_lattice else self.drawn
-        return measure_round(place, ink, self.relative, self.raster, self.floor, *sizes)
-
-
-def edge_spots(chances: Chances, looking: Looking) -> Spots:
+def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> Spots:
     """What sits on the edges between two cells."""
     discs: list[Disc] = []
     shapes: list[Shape] = []
     texts: list[tuple[Point, Disc | None]] = []
     notes: list[str] = []
+    sights = {}
     for one, other, plane in _edges(chances):
-        told = chances.at("edge", one.row, one.column, plane)
-        text = chances.at("edge_text", one.row, one.column, plane)["TEXT"]
         place = (one.centre[0] + other.centre[0]) / 2, (one.centre[1] + other.centre[1]) / 2
-        name = max(told, key=lambda key: told[key])
-        if told["NONE"] > DRAWN or name == "NONE":
-            if told["NONE"] < MIDDLING[1] and looking.standing.within(box_at(place, ABOUT)):
+        sight = Sight(place, plane, chances.at("edge", one.row, one.column, plane)).in_light_of(spoken)
+        if sight.told["NONE"] > DRAWN or sight.likeliest == "NONE":
+            if sight.told["NONE"] < MIDDLING[1] and looking.standing.within(box_at(place, ABOUT)):
                 notes.append(f"perhaps something stands between {one} and {other}")
             continue
-        if told[name] < MIDDLING[1]:
+        sights[one, other] = sight
+    for (one, other), (name, chance) in zip(sights, named(list(sights.values()), looking, spoken), strict=True):
+        place, plane = sights[one, other].place, sights[one, other].plane
+        text = chances.at("edge_text", one.row, one.column, plane)["TEXT"]
+        if chance < MIDDLING[1]:
             notes.append(f"what stands between {one} and {other} was hard to tell")
         if name in DOTS:
-            discs.append(_dot(place, name, told[name], looking))
+            discs.append(_dot(place, name, chance, looking))
         elif name != "CHARACTERS":
-            shapes.append(_edge_shape(place, name, told[name], plane, looking))
-        if text > DRAWN or name == "CHARACTERS":
+            shapes.append(_edge_shape(place, name, chance, plane, looking))
+        if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written)):
             texts.append((place, discs[-1] if name in DOTS else None))
     return Spots(tuple(discs), tuple(shapes), tuple(_edge_texts(texts, discs)), tuple(notes))
 
@@ -131,9 +117,9 @@ def _dot(place: Point, name: str, chance: float, looking: Looking) -> Disc:
 def _edge_shape(place: Point, name: str, chance: float, plane: int, looking: Looking) -> Shape:
     if name in SIGNS:
         return Shape("sign", box_at(place, BAR[0] * 0.7), BLACK, "shape", chance, direction=SIGNS[name])
-    if name == "DIAMOND":
+    if name in ("DIAMOND", SQUARE_ON_EDGE):
         filled = min(_shade_at(place, IN_DIAMOND, looking)) < LIGHT_INSIDE
-        return Shape("diamond", box_at(place, 0.17), BLACK, "shape", chance, filled=filled)
+        return Shape(name.lower(), box_at(place, 0.17), BLACK, "shape", chance, filled=filled)
     if name == "BAR":
         return Shape(
             "bar", box_at(place, BAR[1], BAR[0]) if plane == 0 else box_at(place, *BAR), BLACK, "shape", chance
@@ -175,15 +161,16 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
     return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))
 
 
-def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell]) -> Spots:
+def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spoken: Spoken = SILENT) -> Spots:
     """Circles, squares and unknown marks in cells; `circled` have a circle that belongs to a line."""
     discs: list[Disc] = []
     shapes: list[Shape] = []
     notes: list[str] = []
     own = set(circled)
-    for cell in chances.cells():
-        for name in ("CIRCLE", "SQUARE", "UNKNOWN"):
-            chance = chances.node(cell, name)
+    looks = {cell: {name: chances.node(cell, name) for name in CELL_LOOKS} for cell in chances.cells()}
+    told = told_in_cells({cell: look for cell, look in looks.items() if cell not in own}, looking, spoken)
+    for cell, look in looks.items():
+        for name, chance in told.get(cell, look).items():
             if cell in own and name == "CIRCLE":
                 continue
             # Ink of no kind that we have is left to the guard that looks at all ink: it knows this paper's noise.
@@ -194,10 +181,10 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell]) -> S
                 continue
             if name == "CIRCLE":
                 discs.append(_circle(cell, chance, chances, looking))
-            elif name == "SQUARE":
+            elif name in ("SQUARE", "DIAMOND"):
                 filled = chances.node(cell, "FILLED") > DRAWN
                 box = box_at(cell.centre, SQUARE)
-                shapes.append(Shape("square", box, _shade(cell, looking), "shape", chance, filled=filled))
+                shapes.append(Shape(name.lower(), box, _shade(cell, looking), "shape", chance, filled=filled))
             else:
                 shapes.append(Shape("mark", box_at(cell.centre, 0.3), BLACK, "shape", chance))
     return Spots(tuple(discs), tuple(shapes), (), tuple(notes))
@@ -218,9 +205,10 @@ def _shade(cell: Cell, looking: Looking) -> tuple[int, int, int]:
 
 
 IN_DIAMOND = 0.05
-"""In cells: so far to the sides of a diamond's middle its inside shows, and no lattice line that runs under it."""
+"""In cells: so far to the sides of the middle of a diamond or square its inside shows, and no lattice line that runs
+under it."""
 LIGHT_INSIDE = 128
-"""Grey level, paper being 255, from which on the inside of a diamond is paper."""
+"""Grey level, paper being 255, from which on the inside of a diamond or square is paper."""
 
 
 def _shade_at(place: Point, apart: float, looking: Looking) -> tuple[int, int, int]:

@@ -15,10 +15,10 @@ from recognise.marks.agree import agreed
 from recognise.marks.cages import find_cages
 from recognise.marks.found import Marks
 from recognise.marks.lines import DRAWN
+from recognise.marks.looking import Looking
 from recognise.marks.network import Chances, LatticeReader
 from recognise.marks.places import (
     CELL_CIRCLE,
-    Looking,
     Spots,
     capsules,
     cell_spots,
@@ -27,6 +27,7 @@ from recognise.marks.places import (
     edge_spots,
 )
 from recognise.marks.pointers import POINTER, is_pointer, pointers
+from recognise.marks.spoken import SILENT, Spoken, weighed
 from recognise.marks.standing import Standing
 from recognise.marks.strokes import Stroke, measure
 from recognise.marks.texts import Place, Print, read_texts, small_places
@@ -53,17 +54,23 @@ WALL = 0.05
 class MarkReader:
     """Finds marks by the lattice network; characters that stand with them are read by `reader`."""
 
-    def __init__(self, reader: CharacterReader, lattice: LatticeReader | None = None) -> None:
+    def __init__(self, reader: CharacterReader, lattice: LatticeReader | None = None, spoken: Spoken = SILENT) -> None:
         self._reader = reader
         self._lattice = lattice or LatticeReader()
+        self._spoken = spoken
+
+    def guided_by(self, spoken: Spoken) -> MarkReader:
+        """A reader that knows what the rules of the page speak of."""
+        return MarkReader(self._reader, self._lattice, spoken)
 
     def __call__(self, flat: Flat, ink: Ink, pieces: Pieces, known: Sequence[Glyph], tubes: Sequence[Trace]) -> Marks:
         """The marks of a grid; see `recognise.marks.found.MarkFinder`."""
-        return _marks(self._lattice.look(flat), ink, flat, pieces, known, tubes, self._reader)
+        return _marks(self._lattice.look(flat), self._spoken, ink, flat, pieces, known, tubes, self._reader)
 
 
 def _marks(
-    chances: Chances,
+    told: Chances,
+    spoken: Spoken,
     ink: Ink,
     flat: Flat,
     pieces: Pieces,
@@ -71,6 +78,7 @@ def _marks(
     tubes: Sequence[Trace],
     reader: CharacterReader,
 ) -> Marks:
+    chances = weighed(told, spoken)
     raster = Raster.of(flat)
     standing = Standing(ink, raster, known)
     looking = Looking(ink.all, ink.drawn, ink.relative, raster, ink.floor, standing)
@@ -83,12 +91,12 @@ def _marks(
         found = looking.round_at(cell.centre, CELL_CIRCLE, on_lattice=False)
         return found.radius if found else None
 
-    lines = find_traces(chances, stroke, radius, standing.between, raster)
+    lines = find_traces(chances, stroke, radius, standing.between, raster, spoken)
     cages = find_cages(chances, ink.drawn, ink.relative, raster, ink.floor, standing.along)
     spots = [
-        edge_spots(chances, looking),
+        edge_spots(told, looking, spoken),
         corner_spots(chances, looking),
-        cell_spots(chances, looking, lines.circled),
+        cell_spots(chances, looking, lines.circled, spoken),
         capsules(chances, standing),
         diagonals(chances),
         pointers(chances, any(_beside(glyph, raster) for glyph in known)),

@@ -11,7 +11,8 @@ import numpy as np
 from ingest.page import Colour
 from recognise.evidence import Trace
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, courses, drawn_steps, uncrossed
-from recognise.marks.network import Chances
+from recognise.marks.network import BY_NAME, Chances
+from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke
 from recognise.pixels.frame import Raster
 from recognise.pixels.tracing import outline
@@ -43,14 +44,16 @@ def find_traces(
     radius: Callable[[Cell], float | None],
     stands: Callable[[Cell, Cell], bool],
     raster: Raster,
+    spoken: Spoken = SILENT,
 ) -> Lines:
     """Every line that is rather drawn than not. `measure` looks at the stroke between two cells, `radius` at the disc
     around the middle of one, `stands` says whether ink stands out from the paper on the way between two."""
     steps = drawn_steps(chances, measure)
     bulbs = [cell for cell in chances.cells() if chances.node(cell, "BULB") > DRAWN]
     found: list[Course] = []
-    for course in courses(steps, chances):
+    for course in courses(steps, chances, spoken):
         found.extend(uncrossed(course, bulbs) if course.kind == "TUBE" else [course])
+    chances = ringed(chances, found, spoken)
     traces, circled = [], set[Cell]()
     for course in found:
         trace, its = _trace(course, chances, measure, radius, raster)
@@ -62,6 +65,23 @@ def find_traces(
         frozenset(circled),
         tuple(_stray(found, chances, measure, stands)),
     )
+
+
+def ringed(chances: Chances, lines: Iterable[Course], spoken: Spoken) -> Chances:
+    """The chances with the circles that the rules expect: where lines end in circles, and one end of a plain line has
+    one, so has the other, unless circles stand by themselves too; and both ends where all lines do."""
+    place = BY_NAME["node"].classes.index("CIRCLE")
+    told = chances.heads["node"].copy()
+    for course in lines:
+        if course.kind != "LINE" or len(course.ends) != 2 or not spoken.ringed:
+            continue
+        for one, other in (course.ends, course.ends[::-1]):
+            by_its_other = not spoken.circles and chances.node(one, "CIRCLE") > DRAWN
+            if spoken.ringed_only or by_its_other:
+                chance = chances.node(other, "CIRCLE")
+                likely = chance / (chance + (1 - chance) * spoken.unspoken)
+                told[0, place, other.row, other.column] = likely
+    return replace(chances, heads=chances.heads | {"node": told})
 
 
 def _trace(

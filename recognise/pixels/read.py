@@ -55,7 +55,8 @@ GROWN = 3
 
 @dataclass(frozen=True, slots=True)
 class Stages:
-    """What each stage saw, for pictures."""
+    """What each stage saw, for pictures, and to look at the marks once more: `bare` is the evidence before anybody
+    looks for marks, `inside` the characters of it that stand in cells."""
 
     ground: Ground
     ink: Ink
@@ -64,6 +65,8 @@ class Stages:
     tubes: Tubes
     characters: Mask
     explained: Mask
+    bare: Evidence
+    inside: tuple[Glyph, ...]
 
 
 def read_pixels(flat: Flat, edges: Edges | None = None, reader: CharacterReader | None = None) -> Evidence:
@@ -85,24 +88,33 @@ def read_stages(
     glyphs, characters = _look_again(glyphs, characters, ink, raster, reader)
     rings, clues, notes = _read_outside(pieces, ink, flat, reader)
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
-    marks = find_marks(flat, ink, pieces, [*glyphs, *clues], tubes.traces) if find_marks else None
-    explained = characters | (marks.explained if marks else tubes.explained)
-    # What a PDF draws is as soft as its author wanted it.
-    rest = find_residual(ink, explained, raster, [glyph.box for glyph in glyphs] if marks else (), flat.screened)
-    evidence = Evidence(
+    bare = Evidence(
         rows=flat.rows,
         columns=flat.columns,
         edges=edges or edges_of(ink, raster),
         glyphs=(*glyphs, *clues),
         tints=ground.tints,
         traces=tubes.traces,
-        shapes=rest.shapes,
-        unexplained=rest.unexplained,
         notes=notes,
     )
+    explained = characters | tubes.explained
+    stages = Stages(ground, ink, pieces, tuple(rings), tubes, characters, explained, bare, tuple(glyphs))
+    return with_marks(flat, stages, find_marks)
+
+
+def with_marks(flat: Flat, stages: Stages, find_marks: MarkFinder | None) -> tuple[Evidence, Stages]:
+    """The evidence with the marks that `find_marks` finds, and with what is left of the ink; it can be looked for once
+    more by somebody who knows more."""
+    ink, bare = stages.ink, stages.bare
+    marks = find_marks(flat, ink, stages.pieces, bare.glyphs, stages.tubes.traces) if find_marks else None
+    explained = stages.characters | (marks.explained if marks else stages.tubes.explained)
+    # What a PDF draws is as soft as its author wanted it.
+    inside = [glyph.box for glyph in stages.inside] if marks else ()
+    rest = find_residual(ink, explained, Raster.of(flat), inside, flat.screened)
+    evidence = replace(bare, shapes=rest.shapes, unexplained=rest.unexplained)
     if marks is not None:
-        evidence = _with_frames(_with_marks(evidence, marks, flat), ink, raster)
-    return evidence, Stages(ground, ink, pieces, tuple(rings), tubes, characters, explained)
+        evidence = _with_frames(_marked(evidence, marks, flat), ink, Raster.of(flat))
+    return evidence, replace(stages, explained=explained)
 
 
 def stray_beside(written: Iterable[Box], evidence: Evidence, stages: Stages, flat: Flat) -> tuple[Box, ...]:
@@ -116,7 +128,7 @@ def stray_beside(written: Iterable[Box], evidence: Evidence, stages: Stages, fla
     return tuple(shape.box for shape in rest.shapes if any(overlap(shape.box, box) for box in evidence.stray))
 
 
-def _with_marks(evidence: Evidence, marks: Marks, flat: Flat) -> Evidence:
+def _marked(evidence: Evidence, marks: Marks, flat: Flat) -> Evidence:
     tints, in_doubt = settled_tints(evidence.tints, marks.tint, Borders(flat))
     return replace(
         evidence,

@@ -1,0 +1,184 @@
+"""What marks are taken for in the light of what the rules of their page speak of."""
+
+from itertools import pairwise
+
+import pytest
+
+from fixtures.training.lattice_labels import Edge, Labels, Link, Node
+from recognise.evidence import Evidence
+from recognise.glyphs import GlyphReader
+from recognise.interpret.edges import edge_marks
+from recognise.interpret.mark import Left
+from recognise.interpret.spoken import spoken_of
+from recognise.marks.network import BY_NAME, Chances
+from recognise.marks.read import MarkReader
+from recognise.marks.spoken import SILENT, Spoken
+from recognise.pixels.read import read_stages
+from recognise.rules import MarkHint, RuleSheet, Statement
+from schema.cells import Cell
+from tests.recognise.chances_maker import Sheet, Told, changed, sure
+
+GREY, BLACK = (150, 150, 150), (0, 0, 0)
+WAYS = {(0, 1): 0, (1, 1): 1, (1, 0): 2, (1, -1): 3}
+BETWEEN = Spoken(frozenset(("LINE",)), ringed=True, circles=False, no_edges=True, whole=True)
+
+
+@pytest.fixture(scope="module")
+def glyphs():
+    return GlyphReader()
+
+
+def _look(sheet: Sheet, chances: Chances, glyphs: GlyphReader, spoken: Spoken) -> Evidence:
+    return read_stages(sheet.flat, None, glyphs, MarkReader(glyphs, Told(chances), spoken))[0]
+
+
+def _link(labels: Labels, cells: str, kind: Link) -> list[Cell]:
+    path = [Cell.parse(text) for text in cells.split()]
+    for pair in pairwise(path):
+        one, other = sorted(pair)
+        labels.link[WAYS[other.row - one.row, other.column - one.column], one.row, one.column] = kind
+    for end in (path[0], path[-1]):
+        labels.node[end.row, end.column] |= Node.END
+    return path
+
+
+def _seen_as(chances: Chances, head: str, place: tuple[int, int, int], told: dict[str, float]) -> Chances:
+    """The chances of classes at (plane, row, column); the rest of them as good as none."""
+    plane, row, column = place
+    for index, name in enumerate(BY_NAME[head].classes):
+        chances = changed(chances, head, (plane, index, row, column), told.get(name, 1e-5))
+    return chances
+
+
+BARS = {"BAR": 0.97, "DARK_DOT": 0.02}
+SQUARES = Spoken(edges=frozenset(("square",)), whole=True)
+DOTS = Spoken(edges=frozenset(("dark dot",)), whole=True)
+
+
+@pytest.mark.parametrize(
+    ("spoken", "drawn", "name"),
+    [
+        (SILENT, "square", "bar"),
+        (SQUARES, "square", "square"),
+        (SQUARES, "bar", "bar"),
+        (DOTS, "dot", "disc"),
+        (DOTS, "bar", "bar"),
+    ],
+)
+def test_on_an_edge_the_rules_and_its_figure_tell_a_mark(spoken: Spoken, drawn: str, name: str, glyphs) -> None:
+    """The network takes each for a bar; where the rules know no bars, the figure decides, and a bar stays one."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    middles = {(2, 2): (2.0, 1.5), (4, 3): (3.0, 3.5), (5, 5): (5.0, 4.5)}
+    chances = sure(labels)
+    for (row, column), (x, y) in middles.items():
+        if drawn == "square":
+            for step in range(-11, 12):
+                sheet.line((x - 0.11, y + step / 100), (x + 0.11, y + step / 100), BLACK, 0.02)
+        elif drawn == "dot":
+            sheet.circle((x, y), 0.14, BLACK, 0)
+        else:
+            sheet.line((x - 0.24, y), (x + 0.24, y), BLACK, 0.1)
+        chances = _seen_as(chances, "edge", (0, row, column), BARS)
+    evidence = _look(sheet, chances, glyphs, spoken)
+    assert [shape.name for shape in evidence.shapes] == ([] if name == "disc" else [name] * 3)
+    assert len(evidence.discs) == (3 if name == "disc" else 0)
+
+
+def test_a_bar_between_cells_is_a_mark_of_two_cells(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.line((1.75, 1.5), (2.25, 1.5), BLACK, 0.1)
+    labels.edge[0, 2, 2] = Edge.BAR
+    (mark,) = edge_marks(Left.of(_look(sheet, sure(labels), glyphs, SILENT)))
+    assert (mark.seen.shape, [str(cell) for cell in mark.seen.cells]) == ("bar", ["r2c2", "r2c3"])
+
+
+@pytest.mark.parametrize(("doubt", "drawn"), [(0.4, False), (1e-4, True)])
+def test_rules_without_marks_on_edges_make_doubtful_ones_none(doubt: float, drawn: bool, glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.line((1.85, 1.5), (2.15, 1.5), BLACK, 0.08)
+    chances = _seen_as(sure(labels), "edge", (0, 2, 2), {"BAR": 1 - doubt, "NONE": doubt})
+    assert bool(_look(sheet, chances, glyphs, BETWEEN).shapes) == drawn
+    assert _look(sheet, chances, glyphs, SILENT).shapes
+
+
+def _line(sheet: Sheet, told: dict[str, float], bulb: float = 1e-4) -> Chances:
+    """Two alike lines whose links the network tells so."""
+    labels = Labels.empty(6, 6)
+    for cells in ("r2c2 r2c3 r2c4", "r4c2 r4c3 r5c4"):
+        path = _link(labels, cells, Link.TUBE)
+        sheet.path(path, GREY, 0.25)
+    chances = sure(labels)
+    for plane, row, column in zip(*labels.link.nonzero(), strict=True):
+        chances = _seen_as(chances, "link", (plane, row, column), told)
+    return changed(changed(chances, "node", (0, 0, 2, 2), bulb), "node", (0, 0, 4, 2), bulb)
+
+
+@pytest.mark.parametrize(
+    ("told", "bulb", "spoken", "family", "asked"),
+    [
+        ({"TUBE": 0.9, "LINE": 0.1}, 0.6, SILENT, "tube", False),
+        ({"TUBE": 0.7, "LINE": 0.3}, 0.1, BETWEEN, "line", False),
+        ({"TUBE": 0.999, "LINE": 0.001}, 0.999, BETWEEN, "tube", False),
+        ({"TUBE": 0.9, "LINE": 0.1}, 0.6, BETWEEN, "line", True),
+    ],
+)
+def test_lines_are_what_the_rules_know_unless_they_are_clearly_others(
+    told: dict[str, float], bulb: float, spoken: Spoken, family: str, asked: bool, glyphs
+) -> None:
+    sheet = Sheet()
+    first = _look(sheet, _line(sheet, told, bulb), glyphs, spoken).traces[0]
+    assert bool(first.discs) == (family == "tube")
+    assert ("what kind of line it is was hard to tell" in first.ambiguous) == asked
+
+
+@pytest.mark.parametrize(("spoken", "own"), [(SILENT, 0), (BETWEEN, 2)])
+def test_a_line_with_a_circle_at_one_end_has_one_at_the_other_where_the_rules_say_so(
+    spoken: Spoken, own: int, glyphs
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = _link(labels, "r2c2 r3c3 r3c4", Link.LINE)
+    sheet.path(path, GREY, 0.12)
+    for cell in (path[0], path[-1]):
+        sheet.circle(cell.centre, 0.36, GREY)
+        labels.node[cell.row, cell.column] |= Node.CIRCLE | Node.OUTLINED
+    evidence = _look(sheet, changed(sure(labels), "node", (0, 1, 3, 4), 0.3), glyphs, spoken)
+    assert len(evidence.traces[0].discs) == own
+    assert len(evidence.discs) == (1 if own == 0 else 0)
+
+
+def test_a_thin_line_goes_on_where_nothing_ends_however_wide_its_parts_look(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = _link(labels, "r2c2 r3c3 r3c4 r3c5", Link.LINE)
+    sheet.path(path[:2], BLACK, 0.02)
+    sheet.path(path[1:], BLACK, 0.09)
+    assert len(_look(sheet, sure(labels), glyphs, SILENT).traces) == 1
+
+
+def test_diamonds_in_cells_are_what_the_rules_call_so(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for cell in (Cell(2, 2), Cell(4, 5)):
+        x, y = cell.centre
+        corners = [(x, y - 0.4), (x + 0.4, y), (x, y + 0.4), (x - 0.4, y)]
+        for start, end in pairwise([*corners, corners[0]]):
+            sheet.line(start, end, BLACK, 0.03)
+        labels.node[cell.row, cell.column] = Node.UNKNOWN
+    diamonds = Spoken(cells=frozenset(("circle", "diamond")), whole=True)
+    assert {s.name for s in _look(sheet, sure(labels), glyphs, SILENT).shapes} == {"mark"}
+    assert {s.name for s in _look(sheet, sure(labels), glyphs, diamonds).shapes} == {"diamond"}
+
+
+def test_what_rules_speak_of() -> None:
+    statements = (
+        Statement("ratio-pair", {"ratio": 2}, MarkHint("square", "black")),
+        Statement("consecutive-pair", {}, MarkHint("dot", "white")),
+        Statement("between-line", {}, MarkHint("line", "grey")),
+        Statement("odd", {}, MarkHint("diamond")),
+        Statement("thermometer", negated=True),
+    )
+    spoken = spoken_of(RuleSheet(statements))
+    assert spoken.edges == {"square", "white dot"}
+    assert (spoken.links, spoken.cells) == ({"LINE"}, {"diamond"})
+    assert (spoken.ringed, spoken.ringed_only, spoken.circles, spoken.whole) == (True, True, False, True)
+    assert not spoken_of(RuleSheet(statements, unsure=("Perhaps.",))).whole
+    assert spoken_of(RuleSheet((*statements, Statement("ratio-pair")))).edges == frozenset()
+    assert spoken_of(None) == SILENT
