@@ -21,8 +21,8 @@ ALONE = 0.9
 """How far a character of the text layer is believed where the pixels show none."""
 
 TRUSTED = 0.9995
-"""How far it is where there is ink that the network cannot read, and the layer is right elsewhere on the grid: a layer
-is wrong by whole fonts."""
+"""How far it is where there is ink that the network cannot read clearly, and the layer is right elsewhere on the grid:
+a layer is wrong by whole fonts."""
 PROVED = 5
 """So many characters on which both agree, and none on which they do not, make a layer trusted."""
 RATHER = 0.5
@@ -36,7 +36,7 @@ def merge_glyphs(
     find is looked for once more where the text layer puts it."""
     merged: list[Glyph] = []
     doubts: list[Doubt] = []
-    unread: list[Glyph] = []
+    unread: list[tuple[Glyph, Glyph | None]] = []
     left = list(pixels)
     agreed = clashes = 0
     for glyph in vectors:
@@ -56,22 +56,20 @@ def merge_glyphs(
             merged.append(_believed(glyph, ALONE))
             doubts.append(_doubt(f"the PDF's text says “{glyph.text}”, the picture shows no such character", glyph))
         elif not shown.text or _is_part(shown.text, glyph.text):
-            unread.append(glyph)
+            unread.append((glyph, None))
+        elif _is_guess(shown, glyph):
+            unread.append((glyph, shown))
         else:
-            joined = _joined(shown, glyph)
-            merged.append(joined)
+            merged.append(_joined(shown, glyph))
             agreed += shown.text == glyph.text
             if shown.text != glyph.text:
                 clashes += 1
-                why = f"the PDF's text says “{glyph.text}”, the picture shows “{shown.text}”"
-                doubts.append(_doubt(why, joined))
-    trusted = agreed >= PROVED and not clashes
-    merged += [
-        replace(glyph, guesses=(Guess(glyph.text, TRUSTED),)) if trusted else _believed(glyph, ALONE)
-        for glyph in unread
-    ]
-    if not trusted:
-        doubts += [_doubt(f"the PDF's text says “{g.text}”, and the picture is too small to tell", g) for g in unread]
+                doubts.append(_differ(shown, glyph))
+    if agreed >= PROVED and not clashes:
+        merged += [replace(glyph, guesses=(Guess(glyph.text, TRUSTED),)) for glyph, _ in unread]
+    else:
+        merged += [_joined(shown, glyph) if shown else _believed(glyph, ALONE) for glyph, shown in unread]
+        doubts += [_differ(shown, glyph) if shown else _too_small(glyph) for glyph, shown in unread]
     # A spot where the pixels found no character, and the text layer a clear one, is spoken of above already.
     left = [p for p in left if p.text or not any(_same_place(p, glyph) for glyph in vectors)]
     return (*merged, *left), tuple(doubts)
@@ -81,6 +79,11 @@ def _is_part(shown: str, text: str) -> bool:
     """Whether the picture shows a number with characters lost, as to a line that runs through them."""
     rest = iter(text)
     return len(shown) < len(text) and all(character in rest for character in shown)
+
+
+def _is_guess(shown: Glyph, glyph: Glyph) -> bool:
+    """Whether the picture shows something else, but not clearly: a line that touches a 6 makes it look like a 0."""
+    return shown.text != glyph.text and shown.confidence < PIXELS_SURE
 
 
 def _clashes(pixels: Glyph, path: Glyph) -> bool:
@@ -118,6 +121,14 @@ def _joined(pixels: Glyph, vectors: Glyph) -> Glyph:
 
 def _believed(glyph: Glyph, probability: float) -> Glyph:
     return replace(glyph, guesses=tuple(Guess(g.text, min(g.probability, probability)) for g in glyph.guesses))
+
+
+def _differ(shown: Glyph, glyph: Glyph) -> Doubt:
+    return _doubt(f"the PDF's text says “{glyph.text}”, the picture shows “{shown.text}”", glyph)
+
+
+def _too_small(glyph: Glyph) -> Doubt:
+    return _doubt(f"the PDF's text says “{glyph.text}”, and the picture is too small to tell", glyph)
 
 
 def _doubt(why: str, glyph: Glyph) -> Doubt:

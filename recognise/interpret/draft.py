@@ -62,14 +62,15 @@ def interpret(
     left = Left.of(evidence)
     marks, corners = taken(left, _blocks(evidence, boxes, left))
     making, glyphs = _begun(left, sheet, house, digits)
-    _structure(making, boxes, [mark.seen.cells for mark in marks if mark.seen.family == "cage"])
+    fenced = [mark.seen.cells for mark in marks if mark.seen.family == "cage"]
+    _structure(making, boxes, fenced)
     _givens(making, glyphs)
     marks += corner_marks(corners, making.grid)
     hints = [s.mark for s in (*(sheet.statements if sheet else ()), *house)]
     marks += clue_marks(glyphs.outside, left, hints)
     take_marks(making, settled_looks(marks, hints))
     take_tangles(making, left)
-    take_tints(making, left)
+    take_tints(making, left, fenced)
     making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, left, glyphs, evidence.unexplained)
     making.doubts.extend(Doubt("there is ink that nothing explains", where=box_polygon(box)) for box in evidence.stray)

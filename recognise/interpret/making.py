@@ -60,6 +60,11 @@ class Making:
         self.settled.extend((seen, statement) for statement in meaning.statements)
         return meaning
 
+    def speaks_of(self, seen: Seen) -> bool:
+        """Whether the page's rules, or the house style, speak of such a mark."""
+        meaning = meaning_of(seen, self.sheet, self.house)
+        return bool(meaning.statements or meaning.house)
+
     def take(self, mark: Mark, meaning: Meaning) -> None:
         """Take a mark with its meaning."""
         asks, unsaid = [*mark.asks], [*mark.unsaid, *meaning.asks]

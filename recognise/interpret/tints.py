@@ -24,13 +24,20 @@ SAME_SHADE = 2.0
 the least that is one makes more."""
 
 
-def take_tints(making: Making, left: Left) -> None:
+def take_tints(making: Making, left: Left, cages: Sequence[tuple[Cell, ...]] = ()) -> None:
     """Tints that do not show boxes, each colour by itself: areas where a rule about areas fits, cells where one about
-    cells does. Where no rule is printed both are left open."""
+    cells does. Where no rule is printed both are left open. Tints that fill all `cages` are how these are drawn."""
     groups = tint_groups(left, _boxes(making))
     stated = (*(making.sheet.statements if making.sheet else ()), *making.house)
     drawn = any(tint.how == "vector" for _, tints in groups for tint in tints.values())
     names, asks = tint_names([colour for colour, _ in groups], [s.mark for s in stated], drawn)
+    looks = [
+        _named(tint_mark(colour, tuple(tints.values()), as_area), names[colour], asks).seen
+        for colour, tints in groups
+        for as_area in (False, True)
+    ]
+    if fill_cages([frozenset(tints) for _, tints in groups], cages) and not any(map(making.speaks_of, looks)):
+        return
     for colour, tints in groups:
         if _take_diagonals(making, tints):
             continue
@@ -42,6 +49,12 @@ def take_tints(making: Making, left: Left) -> None:
         by_area = [[tints[cell] for cell in part] for part in found]
         parts = [_named(tint_mark(colour, area, as_area=True), names[colour], asks) for area in by_area]
         _take(making, whole, parts)
+
+
+def fill_cages(tinted: Sequence[frozenset[Cell]], cages: Sequence[tuple[Cell, ...]]) -> bool:
+    """Whether each of several cages is filled with one of the tints, and nothing else is tinted."""
+    whole = [cage for cage in cages if any(cells.issuperset(cage) for cells in tinted)]
+    return len(whole) == len(cages) > 1 and frozenset().union(*tinted) == frozenset().union(*whole)
 
 
 def _take_diagonals(making: Making, tints: Mapping[Cell, Tint]) -> bool:

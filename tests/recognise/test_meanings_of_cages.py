@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from ingest.page import Colour
 from recognise.evidence import Fence, How, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
@@ -98,3 +99,30 @@ def test_a_number_without_its_sign_is_asked_for_where_sums_have_one() -> None:
     assert any("sign" in why for why in reasons(drafted(sheet, fences=TWO_CAGES, glyphs=glyphs)))
     glyphs = (small(0.2, 0.18, "12"), small(0.2, 2.18, "9×"))
     assert reasons(drafted(sheet, fences=TWO_CAGES, glyphs=glyphs)) == []
+
+
+TOTALS = (small(0.2, 0.18, "12"), small(0.2, 2.18, "9"))
+
+
+def _tinted(*cells_and_colours: tuple[str, Colour]) -> tuple[Tint, ...]:
+    return tuple(Tint(cell, colour, 1.0, "vector") for cells, colour in cells_and_colours for cell in parsed(cells))
+
+
+def test_tints_that_fill_all_cages_are_how_these_are_drawn() -> None:
+    tints = _tinted(("r1c1 r2c1", (220, 235, 200)), ("r3c1 r3c2", (245, 225, 205)))
+    draft = drafted(CAGE, fences=TWO_CAGES, glyphs=TOTALS, tints=tints)
+    assert len(stated(draft, "cage")) == 2
+    assert reasons(draft) == []
+
+
+@pytest.mark.parametrize("tinted", ["r1c1 r2c1", "r1c1 r2c1 r3c1", "r1c1 r2c1 r3c1 r3c2 r3c3"])
+def test_tints_that_do_not_are_asked_about(tinted: str) -> None:
+    draft = drafted(CAGE, fences=TWO_CAGES, glyphs=TOTALS, tints=_tinted((tinted, (220, 235, 200))))
+    assert reasons(draft) != []
+
+
+def test_tinted_cages_keep_what_a_rule_says_of_the_tint() -> None:
+    even = Statement("even", {}, MarkHint("tint"))
+    tints = _tinted(("r1c1 r2c1 r3c1 r3c2", (220, 235, 200)))
+    draft = drafted(CAGE, even, fences=TWO_CAGES, glyphs=TOTALS, tints=tints)
+    assert len(stated(draft, "even")) == 1

@@ -53,6 +53,16 @@ def test_a_text_layer_that_says_otherwise_is_a_doubt(seen: float, taken: str) ->
     assert len(doubts) == 1
 
 
+@pytest.mark.parametrize(("others", "doubts"), [(5, 0), (4, 1)])
+def test_what_the_picture_shows_unclearly_is_no_clash_with_a_proved_layer(others: int, doubts: int) -> None:
+    cells = [f"r2c{n}" for n in range(1, others + 1)]
+    shown = [given("r1c1", "10", 0.7), *(given(cell, "7") for cell in cells)]
+    layer = [given("r1c1", "16", 0.99, how="vector"), *(given(cell, "7", 0.99, how="vector") for cell in cells)]
+    merged, found = merge(_glyphs(*shown), _glyphs(*layer), BLANK)
+    assert "16" in [g.text for g in merged.glyphs]
+    assert len(found) == doubts
+
+
 def test_a_character_that_only_the_text_layer_has_is_a_doubt() -> None:
     merged, doubts = merge(_glyphs(), _glyphs(given("r1c1", "5", 0.99, how="vector")), BLANK)
     assert merged.glyphs[0].confidence <= 0.9
