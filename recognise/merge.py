@@ -14,8 +14,10 @@ from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Tint, Trace
 from recognise.geometry import band, disc_polygon, extent, holds, middle, overlap
 from recognise.merge_glyphs import merge_glyphs
 from recognise.picture import Picture
+from recognise.pixels.outside import not_in_line
 from recognise.support import claims, covered, supported
 from schema.cells import Cell
+from schema.grid import Side
 from schema.kinds._drawing import square
 
 GLYPH_PATH = "glyph-path"
@@ -71,7 +73,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
         shapes=_shown(named, looker.shape, _of_shape, doubts),
         unexplained=tuple(b for b in vectors.unexplained if not _within_any(b, known)),
         rails=vectors.rails,
-        notes=(*pixels.notes, *vectors.notes),
+        notes=(*(note for note in pixels.notes if note not in _answered(pixels, vectors)), *vectors.notes),
     )
     return merged, tuple(doubts)
 
@@ -125,6 +127,21 @@ def _characters(pixels: Evidence, vectors: Evidence, picture: Picture) -> list[G
         if _is_on(glyph.box, pixels) or not any(holds(box, glyph.centre) for box in vectors.phrases)
         if any(_one_place(glyph.box, box) for box in unclear) or share([box_polygon(glyph.box)]) < MISREAD
     ]
+
+
+def _answered(pixels: Evidence, vectors: Evidence) -> set[str]:
+    """What the pixel reader asks about the sides on which all that it took for numbers are words of the text layer."""
+    is_word: dict[Side, list[bool]] = {}
+    for glyph in pixels.glyphs:
+        x, y = glyph.centre
+        side: Side | None = None
+        if 0 <= x <= pixels.columns:
+            side = "top" if y < 0 else "bottom" if y > pixels.rows else None
+        elif 0 <= y <= pixels.rows:
+            side = "left" if x < 0 else "right"
+        if side is not None:
+            is_word.setdefault(side, []).append(any(holds(box, glyph.centre) for box in vectors.phrases))
+    return {not_in_line(side) for side, words in is_word.items() if all(words)}
 
 
 def _one_place(one: Box, other: Box) -> bool:

@@ -10,7 +10,7 @@ import numpy as np
 
 from ingest.page import Image, Page
 from recognise.doubt.hidden import hidden_ink
-from recognise.doubt.ink import unexplained_ink, without_ground
+from recognise.doubt.ink import unexplained_ink, without_ground, without_own
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
@@ -259,8 +259,10 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     lattice = None if grid.by_vectors else grid.ink.grid
     left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice)
     found = [Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left]
-    broken = [trace.where for trace in grid.evidence.traces if trace.dashed and trace.how == "vector" and trace.where]
-    for cell, box in hidden_ink(grid.ink.unsifted, grid.flat, draft, broken, grid.by_vectors):
+    drawn = [trace for trace in grid.evidence.traces if trace.how == "vector" and trace.where]
+    broken = [trace.where for trace in drawn if trace.dashed or trace.outlined]
+    unsifted = without_own(grid.ink.unsifted, grid.flat, drawn)
+    for cell, box in hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors):
         why = f"something stands on a mark in {cell}, and no digit was read there"
         found.append(Doubt(why, where=box_polygon(box)))
     return tuple(found)

@@ -161,11 +161,26 @@ def _share(
     normal = np.array((-direction[1], direction[0])) / np.hypot(*direction)
     # The inner third only: walls give way at joints and bulbs.
     middle = along[SAMPLES // 3 : -(SAMPLES // 3)]
+    others = [other for other in _links(trace) if other != ends]
     walls = []
     for side in (-1, 1):
-        near = [_inked(drawn, flat, middle + normal * side * (trace.width / 2 + off)) for off in (-ACROSS, 0.0, ACROSS)]
-        walls.append((np.max(near, axis=0) > floor).mean())
+        wall = middle + normal * side * trace.width / 2
+        # A thin wall is a pixel wide: no place across it may be left out.
+        near = [_inked(drawn, flat, wall + normal * side * off) for off in np.linspace(-ACROSS, ACROSS, 5)]
+        # In a sharp bend the inner wall gives way as far as the other arm reaches.
+        stands = np.array([all(_away(at, other) > trace.width / 2 + ACROSS for other in others) for at in wall])
+        stands &= (np.abs(wall - np.round(wall)) > LATTICE).all(axis=1)
+        for centre, radius in hidden:
+            stands &= np.hypot(wall[:, 0] - centre[0], wall[:, 1] - centre[1]) > radius + ACROSS
+        walls.append((np.max(near, axis=0) > floor)[stands].mean() if stands.any() else 1.0)
     return float(min(walls))
+
+
+def _away(at: npt.NDArray[np.float64], ends: tuple[Point, Point]) -> float:
+    """How far a point is from the straight way between two others."""
+    start, way = np.array(ends[0]), np.subtract(ends[1], ends[0])
+    part = float(np.clip((at - start) @ way / (way @ way), 0.0, 1.0))
+    return float(np.hypot(*(at - start - part * way)))
 
 
 def _inked_beside(drawn: Grey, flat: Flat, points: npt.NDArray[np.float64], sway: float) -> Grey:

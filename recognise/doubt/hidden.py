@@ -38,6 +38,8 @@ ROUND_ABOUT = (40, 60)
 HEART, ALIKE, ENOUGH, FULLER = 0.55, 0.15, 3, 0.15
 """Circles are compared by the middle of each (a part of the radius), with those of about its radius, where there are
 enough; one that has so much more of its middle inked holds something. A line that ends in it takes up less."""
+LEAST_FREE = 0.25
+"""The part of a circle's middle that nothing else claims; of less, only rims of what does are left."""
 MIDDLE = 0.25
 """In cells: how far from the middle of its cell a circle that hides a given may lie; dots between cells hide none."""
 BORDER = 0.09
@@ -68,9 +70,9 @@ def hidden_ink(
     drawn: Grey, flat: Flat, draft: Draft, broken: Sequence[Polygon] = (), by_vectors: bool = False
 ) -> Iterator[tuple[Cell, Box]]:
     """Each cell in which something stands on a mark that no item accounts for, with its box in cells. `drawn` is ink
-    from 0 to 1 in the pixels of `flat` without the lattice's lines; `broken` are outlines of dashed lines that a PDF
-    draws, in which ink and paper take turns. Where vectors draw the marks, what stands in those on edges and corners is
-    known, and only givens are looked for."""
+    from 0 to 1 in the pixels of `flat` without the lattice's lines; `broken` are outlines of dashed and of hollow lines
+    that a PDF draws, in which ink and paper take turns. Where vectors draw the marks, what stands in those on edges and
+    corners is known, and only givens are looked for."""
     marks = [item for item in draft.items if _is_mark(item)]
     parted = [_parted(item.claimed) for item in marks]
     if by_vectors:
@@ -205,9 +207,10 @@ def _fuller(
         cell = Cell(int(y) + 1, int(x) + 1)
         in_middle = max(abs(x - cell.centre[0]), abs(y - cell.centre[1])) <= MIDDLE
         if cell in draft.grid and cell not in draft.givens and in_middle:
-            inside = (filled(flat, [_square_around(x, y, HEART * radius)]) > 0) & free
-            values = ink[inside]
-            more = float((values > np.percentile(values, 20) + STRONG).mean()) if values.size else 0.0
+            heart = filled(flat, [_square_around(x, y, HEART * radius)]) > 0
+            values = ink[heart & free]
+            some = values.size >= LEAST_FREE * np.count_nonzero(heart)
+            more = float((values > np.percentile(values, 20) + STRONG).mean()) if some else 0.0
             held[cell] = x, y, radius, more
     found = {}
     for cell, (x, y, radius, more) in held.items():

@@ -7,7 +7,7 @@ which they stand is looked at too.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import cv2
 import numpy as np
@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.draft import Polygon
-from recognise.evidence import Flat, Tint
+from recognise.evidence import Flat, Tint, Trace
 from recognise.geometry import bounds, filled, within
 from recognise.pixels.frame import Raster
 from recognise.pixels.printed import printed_things
@@ -81,6 +81,16 @@ def without_ground(drawn: Grey, flat: Flat, tints: Sequence[Tint], rails: Sequen
         )
         off = np.abs(flat.image[y0:y1, x0:x1].astype(np.int16) - np.asarray(tint.colour, np.int16)).max(axis=-1)
         left[y0:y1, x0:x1][off <= ROUNDING] = 0.0
+    return left
+
+
+def without_own(drawn: Grey, flat: Flat, traces: Iterable[Trace]) -> Grey:
+    """The ink without what shows the very colour of a line that a PDF draws, within its outline: where a circle hides
+    part of it, that is no other ink than the rest."""
+    left = drawn.copy()
+    for trace in traces:
+        off = np.abs(flat.image.astype(np.int16) - np.asarray(trace.colour, np.int16)).max(axis=-1)
+        left[(filled(flat, [trace.where]) > 0) & (off <= ROUNDING)] = 0.0
     return left
 
 

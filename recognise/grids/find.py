@@ -14,6 +14,7 @@ from recognise.grids import judge
 from recognise.grids.blocks import cells_of_blocks
 from recognise.grids.candidates import Outline, outlines
 from recognise.grids.fit import BLOCKS, fits
+from recognise.grids.framed import framed
 from recognise.grids.ink import luminance
 from recognise.grids.mesh import refine, step
 from recognise.grids.verify import Support, completed, repaired, support
@@ -88,8 +89,10 @@ def _lattice(pyramid: Pyramid, outline: Outline) -> Lattice | None:
         first = support(pyramid, points)
         if not _stands(first, PROMISING, BARELY):
             continue
-        points, whole = completed(pyramid, points)
-        points = repaired(pyramid, points)
+        more, whole = completed(pyramid, points)
+        within = framed(pyramid, more)
+        points = repaired(pyramid, more if within is None else within)
+        whole = whole or within is not None
         measured = support(pyramid, points)
         if whole and _stands(measured, SUPPORTED, FAINTEST) and not _cut(pyramid, points):
             return Lattice(points, measured.mean, broken=measured.faintest < FAINTEST)

@@ -38,6 +38,9 @@ def cages(left: Left, blocks: Sequence[tuple[Cell, ...]] = ()) -> Iterator[Mark]
     texts_known = all(glyph.how == "vector" for glyphs in totals for glyph in glyphs)
     signed = any("+" in glyph.text for glyphs in totals for glyph in glyphs)
     for fence, glyphs in zip(fences, totals, strict=True):
+        if fence.style == "border" and len(fence.cells) == 1 and some and not glyphs:
+            # Where thick borders are cages, a cell by itself that has no number is in none.
+            continue
         text, likely, others = joined(glyphs)
         # Some cages have none, and where a PDF's text gives the totals of all others none can be missed. Where thick
         # borders are cages every cell is in one, and each has its number.

@@ -85,6 +85,12 @@ def find_rings(blobs: Iterable[Blob], raster: Raster) -> list[Ring]:
     return rings
 
 
+def not_in_line(side: Side) -> str:
+    """What a person is told where something in a ring is out of line or no number."""
+    where = {"top": "above the grid", "bottom": "below the grid"}.get(side, f"{side} of the grid")
+    return f"not everything {where} stands in line or is a number"
+
+
 def _lines(placed: Sequence[Placed]) -> list[list[Placed]]:
     """Pieces on one line of print each."""
     lines: list[list[Placed]] = []

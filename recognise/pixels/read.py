@@ -32,7 +32,7 @@ from recognise.pixels.glyphs import (
 from recognise.pixels.ground import Ground, measure_ground
 from recognise.pixels.ink import Ink, edges_of, measure_ink
 from recognise.pixels.next_door import is_next_door
-from recognise.pixels.outside import Ring, find_rings
+from recognise.pixels.outside import Ring, find_rings, not_in_line
 from recognise.pixels.residual import find_residual
 from recognise.pixels.tinted import settled_tints
 from recognise.pixels.touching import parted
@@ -234,9 +234,7 @@ def _read_outside(
         taken += [
             replace(numbers, glyphs=tuple(_doubted(glyph, others) for glyph in numbers.glyphs)) for numbers in best
         ]
-    notes = tuple(
-        f"not everything {_where(numbers.ring)} stands in line or is a number" for numbers in taken if numbers.in_doubt
-    )
+    notes = tuple(not_in_line(numbers.ring.side) for numbers in taken if numbers.in_doubt)
     return [numbers.ring for numbers in taken], [glyph for numbers in taken for glyph in numbers.glyphs], notes
 
 
@@ -294,7 +292,3 @@ def _is_cut_off(blob: Blob, flat: Flat) -> bool:
         for start, length in ((blob.y, blob.height), (blob.x, blob.width))
     )
     return bool(flat.beyond[rows, columns].any())
-
-
-def _where(ring: Ring) -> str:
-    return {"top": "above the grid", "bottom": "below the grid"}.get(ring.side, f"{ring.side} of the grid")

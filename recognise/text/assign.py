@@ -108,6 +108,9 @@ def _nearest(block: Block, grids: Sequence[Box]) -> int:
 def _apart(block: Box, grid: Box) -> float:
     across = max(grid[0] - block[2], block[0] - grid[2], 0.0)
     above, below = grid[1] - block[3], block[1] - grid[3]
+    if across > 0:
+        # Half of what stands beside a grid stands no higher than it; else it heads another one.
+        above = grid[1] - (block[1] + block[3]) / 2
     return across * 1.5 + max(above, below * 1.2, 0.0)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from string import ascii_uppercase
 
 import numpy as np
 
@@ -28,6 +29,8 @@ LONE = 1.7
 page."""
 DEEPEST = 2
 """Rings of clues around a grid; more numbers one behind the other are a table."""
+LEAST_NAMES = 3
+"""So many letters in the order of the alphabet stand beside a grid by no chance."""
 _Ring = tuple[Side, float, bool]
 """Side of the grid, distance from it in cells, and whether in the middle of a row or column."""
 
@@ -73,6 +76,23 @@ def in_table(clue: Number, around: Sequence[Mark], loose: Sequence[Mark], placem
         at = middle(box_of(number))[0 if across else 1]
         behind += bool(other and other[0] == ring[0] and abs(at - place) <= SAME_RING)
     return behind > DEEPEST or (not across and any(_words(clue[0], mark, ring[0]) for mark in around))
+
+
+def names_of_lines(marks: Sequence[Mark], placement: Placement) -> list[Number]:
+    """The letters beside a grid that name its rows or its columns: A to the last in order, one at each."""
+    rings: dict[tuple[Side, int], dict[int, Number]] = {}
+    for mark in marks:
+        ring = _ring([mark], placement) if mark.glyph.text in ascii_uppercase else None
+        if ring is not None and ring[2] and ring[1] <= RING:
+            at = int(mark.middle[0 if ring[0] in ("top", "bottom") else 1])
+            rings.setdefault((ring[0], round(ring[1] / SAME_RING)), {})[at] = [mark]
+    named = []
+    for (side, _), by_place in rings.items():
+        length = placement.columns if side in ("top", "bottom") else placement.rows
+        texts = "".join(by_place[at][0].glyph.text for at in sorted(by_place))
+        if LEAST_NAMES <= length == len(by_place) and texts == ascii_uppercase[:length]:
+            named += list(by_place.values())
+    return named
 
 
 def _same_size(one: Mark, other: Mark) -> bool:

@@ -30,6 +30,8 @@ TIGHT_ON_EDGE = 0.3
 """As a part of the font size: the widest gap in a number that stands across the edge of two columns."""
 ONE_SIZE = 0.85
 """As a part of the larger: the least size of another figure of one number."""
+DASHES = "-\u2010\u2012\u2013\u2014\u2212"
+"""What stands on both sides of a page number."""
 SPLIT = 0.15
 """As a part of the font size: the gap between two numbers that stand side by side, each set by itself."""
 
@@ -145,3 +147,9 @@ def is_running(line: Sequence[Mark]) -> bool:
         if run >= LETTERS:
             return True
     return False
+
+
+def is_page_number(line: Sequence[Mark]) -> bool:
+    """Whether a line is a number between two dashes, as the foot of a page has it."""
+    texts = [mark.glyph.text for mark in line if mark.glyph.text.strip()]
+    return len(texts) > 2 and texts[0] in DASHES and texts[-1] in DASHES and all(map(str.isdigit, texts[1:-1]))

@@ -13,10 +13,10 @@ from recognise.evidence import Glyph, Shape
 from recognise.geometry import holds, middle
 from recognise.glyphs.window import window
 from recognise.picture import Reader
-from recognise.vectors.beside import LEAST_CLUE, RING, clues_among, in_table
+from recognise.vectors.beside import LEAST_CLUE, RING, clues_among, in_table, names_of_lines
 from recognise.vectors.characters import SURE, read_alone
 from recognise.vectors.letters import Mark, box_of, glyph_of, in_grid, is_upright
-from recognise.vectors.numbers import as_lines, as_numbers, by_arrow, is_running, phrases
+from recognise.vectors.numbers import as_lines, as_numbers, by_arrow, is_page_number, is_running, phrases
 from recognise.vectors.place import Placement
 from recognise.vectors.turned import POINTERS, arrows_beside, turned_sign
 
@@ -28,7 +28,8 @@ class Text:
     glyphs: tuple[Glyph, ...]
     shapes: tuple[Shape, ...]
     phrases: tuple[Box, ...] = ()
-    """Boxes of words beside the grid, with the numbers in them."""
+    """Boxes of words beside the grid, with the numbers in them; of page numbers, and of letters that name its rows or
+    columns."""
 
 
 def grid_text(
@@ -45,7 +46,7 @@ def grid_text(
     inside = [mark for mark in marks if in_grid(mark, placement)]
     around = [mark for mark in marks if mark.size >= LEAST_CLUE and not in_grid(mark, placement)]
     numbers = as_numbers([mark for mark in inside if is_upright(mark, page)], placement.columns)
-    loose = [mark for line in as_lines(around) if not is_running(line) for mark in line]
+    loose = [mark for line in as_lines(around) if not (is_running(line) or is_page_number(line)) for mark in line]
     beside = as_numbers([mark for mark in loose if is_upright(mark, page)], placement.columns)
     beside = [part for number in beside for part in by_arrow(number, arrows)]
     clues = clues_among(beside, placement, arrows)
@@ -56,7 +57,9 @@ def grid_text(
     unknown = [number for number in numbers if not all(mark.glyph.text for mark in number)]
     shapes += [Shape("glyph-path", box_of(number), number[0].glyph.colour, "vector") for number in unknown]
     known = (glyph_of(number) for number in numbers if number not in unknown)
-    return Text(tuple(known), tuple(shapes), tuple(map(box_of, phrases(around))))
+    folios = [line for line in as_lines(around) if is_page_number(line)]
+    names = names_of_lines([mark for mark in marks if not in_grid(mark, placement)], placement)
+    return Text(tuple(known), tuple(shapes), tuple(map(box_of, [*phrases(around), *folios, *names])))
 
 
 def _marks(page: Page, placement: Placement) -> Iterable[Mark]:

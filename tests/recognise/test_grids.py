@@ -230,3 +230,23 @@ def test_tinted_cells_here_and_there_show_no_boxes() -> None:
 def test_a_sideways_puzzle_is_a_puzzle() -> None:
     (lattice,) = find_grids(np.ascontiguousarray(np.rot90(drawn(9, 9, (3, 3)))))
     assert (lattice.rows, lattice.columns) == (9, 9)
+
+
+def with_boxed_clues(page: np.ndarray, rows: tuple[int, ...], thick: int) -> np.ndarray:
+    """A 9 x 9 grid with that frame, and boxes of a cell's size for clues that touch it on the left."""
+    cv2.rectangle(page, (PAD, PAD), (PAD + 9 * CELL, PAD + 9 * CELL), (0, 0, 0), thick)
+    for row in rows:
+        cv2.rectangle(page, (PAD - CELL, PAD + row * CELL), (PAD, PAD + (row + 1) * CELL), (90, 90, 90), 1)
+    return page
+
+
+@pytest.mark.parametrize("rows", [(0, 1, 2, 3, 5, 6, 7, 8), tuple(range(9))])
+def test_a_grid_ends_at_its_frame_though_boxes_for_clues_touch_it(rows: tuple[int, ...]) -> None:
+    (lattice,) = find_grids(with_boxed_clues(drawn(9, 9, None), rows, 5))
+    assert (lattice.rows, lattice.columns) == (9, 9)
+    assert np.abs(lattice.points[0, 0] - PAD).max() < 3
+
+
+def test_without_a_frame_nothing_tells_where_a_grid_ends() -> None:
+    found = find_grids(with_boxed_clues(drawn(9, 9, None), (0, 1, 2, 3, 5, 6, 7, 8), 1))
+    assert not any((lattice.rows, lattice.columns) == (9, 9) for lattice in found)

@@ -17,6 +17,7 @@ from fixtures.printer.style import sample_style
 from ingest.page import Page
 from ingest.source import read_source
 from recognise.doubt.hidden import hidden_ink
+from recognise.doubt.ink import without_own
 from recognise.draft import Draft, Given, Item, Polygon
 from recognise.evidence import Flat, Words
 from recognise.geometry import disc_polygon
@@ -220,3 +221,27 @@ def test_a_line_of_its_own_that_ends_in_one_of_the_rings_hides_nothing() -> None
     rings = tuple(polygon for line in RINGS for polygon in claims(line))
     assert _on_drawing(drawn, rings) != []
     assert _on_drawing(drawn, (*rings, *claims(other))) == []
+
+
+def test_a_line_that_a_circle_hides_in_part_is_no_other_ink_than_the_rest() -> None:
+    image = np.full((8 * CELL, 8 * CELL, 3), 255, np.uint8)
+    line = replace(trace("r2c2 r2c3", how="vector"), colour=(198, 198, 198), where=tuple(claims(TUBE)[0]))
+    cv2.fillPoly(image, [np.array([_at(*point) for point in line.where], np.int32)], (198, 198, 198))
+    cv2.circle(image, _at(1.5, 1.5), round(0.3 * CELL), (255, 255, 255), -1)
+    cv2.rectangle(image, _at(2.2, 1.4), _at(2.3, 1.6), (0, 0, 0), -1)
+    ink = np.asarray(1 - image.min(axis=-1) / 255, np.float32)
+    flat = Flat(image, 6, 6, CELL, MARGIN, ink, ink)
+    left = without_own(ink, flat, [line])
+    assert left.max() == 1.0
+    assert np.array_equal(left > 0, ink == 1.0)
+
+
+def test_the_rest_that_other_marks_leave_of_a_circle_tells_nothing() -> None:
+    side = round((6 + 2 * MARGIN) * CELL)
+    drawn = np.zeros((side, side), np.float32)
+    _rings(drawn)
+    cv2.line(drawn, _at(2.5, 3.5), _at(2.5, 2.5), 0.8, round(0.12 * CELL))
+    rings = tuple(polygon for line in RINGS for polygon in claims(line))
+    tube = ((2.1, 2.1), (2.9, 2.1), (2.9, 2.65), (2.1, 2.65))
+    assert _on_drawing(drawn, rings) != []
+    assert _on_drawing(drawn, rings, (tube,)) == []

@@ -126,3 +126,11 @@ def test_tinted_cages_keep_what_a_rule_says_of_the_tint() -> None:
     tints = _tinted(("r1c1 r2c1 r3c1 r3c2", (220, 235, 200)))
     draft = drafted(CAGE, even, fences=TWO_CAGES, glyphs=TOTALS, tints=tints)
     assert len(stated(draft, "even")) == 1
+
+
+def test_a_cell_by_itself_between_thick_borders_that_has_no_number_is_no_cage() -> None:
+    cells = ("r1c1 r2c1", "r3c1")
+    fences = tuple(Fence(parsed(each), "border", BLACK, "vector") for each in cells)
+    draft = drafted(CAGE, fences=fences, glyphs=(small(0.2, 0.18, "12"),))
+    assert [c.cells for c in stated(draft, "cage")] == [parsed("r1c1 r2c1")]
+    assert reasons(draft) == []

@@ -8,6 +8,7 @@ import pytest
 
 from recognise.evidence import Disc, Flat, Shape
 from recognise.merge import Picture, merge
+from recognise.pixels.outside import not_in_line
 from recognise.support import claims
 from tests.recognise.evidence_maker import evidence, given, glyph, trace
 
@@ -259,3 +260,47 @@ def test_a_number_in_the_words_of_a_heading_is_no_clue(left: float, kept: int) -
     seen = _glyphs(glyph(0.5, -0.6, ("44", 0.99)))
     vectors = replace(_glyphs(), phrases=((left, -0.9, 0.9, -0.3),))
     assert len(merge(seen, vectors, BLANK)[0].glyphs) == kept
+
+
+def _hollow(tube) -> Picture:
+    """A grid on which the walls of a tube are inked: those of all its pieces together."""
+    shown = _picture()
+    inside, around = (np.zeros(shown.drawn.shape, np.uint8) for _ in range(2))
+    for a, b in tube.links:
+        ends = [np.rint((np.array(tube.nodes[n].centre) + MARGIN) * CELL).astype(int).tolist() for n in (a, b)]
+        for area, wider in ((inside, -3), (around, 3)):
+            cv2.line(area, *ends, 1, round(tube.width * CELL) + wider)
+    shown.drawn[(around > 0) & (inside == 0)] = 0.8
+    return shown
+
+
+def test_the_inner_wall_of_a_sharp_bend_gives_way_as_far_as_the_other_arm_reaches() -> None:
+    bent = trace("r1c1 r2c2 r2c1", how="vector", outlined=True, width=0.4)
+    _, doubts = merge(evidence(), evidence(traces=(bent,)), _hollow(bent))
+    assert doubts == ()
+    shown = _hollow(bent)
+    shown.drawn[: round((0.9 + MARGIN) * CELL)] = 0.0
+    _, doubts = merge(evidence(), evidence(traces=(bent,)), shown)
+    assert [doubt.why for doubt in doubts] == ["the PDF draws a line here that the picture does not show"]
+
+
+def test_what_stands_upon_the_wall_of_a_tube_hides_it() -> None:
+    tube = trace("r1c1 r1c2", how="vector", outlined=True, width=0.4)
+    shown = _hollow(tube)
+    cv2.circle(shown.drawn, tuple(round((v + MARGIN) * CELL) for v in (0.85, 0.7)), round(0.2 * CELL), 0.0, -1)
+    _, doubts = merge(evidence(), evidence(traces=(tube,)), shown)
+    assert len(doubts) == 1
+    upon = Disc((0.85, 0.7), 0.2, (255, 255, 255), (0, 0, 0), "vector")
+    _, doubts = merge(evidence(), evidence(traces=(tube,), discs=(upon,)), shown)
+    assert not any("a line" in doubt.why for doubt in doubts)
+
+
+def test_letters_that_name_rows_answer_what_the_pixels_ask_of_that_side() -> None:
+    note = not_in_line("left")
+    letters = tuple(glyph(-0.4, row + 0.5, ("8", 0.9), size=0.2) for row in range(3))
+    words = tuple((-0.5, row + 0.4, -0.3, row + 0.6) for row in range(3))
+    seen = evidence(glyphs=letters, notes=(note,))
+    merged, _ = merge(seen, evidence(phrases=words), BLANK)
+    assert (merged.glyphs, merged.notes) == ((), ())
+    merged, _ = merge(seen, evidence(phrases=words[:2]), BLANK)
+    assert merged.notes == (note,)

@@ -190,6 +190,20 @@ def test_two_puzzles_each_get_their_own_words() -> None:
     assert (second.title, second.rules_text) == ("Second", "Grey lines are palindromes.")
 
 
+def test_rules_that_head_a_lower_grid_are_not_those_of_the_higher_one_beside_them() -> None:
+    grids: list[Box] = [(50, 190, 280, 420), (310, 240, 550, 480)]
+    told = (
+        "Place 1 to 9 once in every row, in",
+        "every column and in each box. Grey",
+        "lines are palindromes. Circles are",
+    )
+    told += ("on odd digits. Squares are on even", "digits. White dots join digits that", "are consecutive.")
+    own = line("White dots join consecutive digits.", 50, 150, 7)
+    heading = [line(text, 300, 130 + 11 * number, 9) for number, text in enumerate(told)]
+    first, second = assign_words([own, *heading], grids, FRAME)
+    assert (first.rules_text, second.rules_text) == (own.text, " ".join(told))
+
+
 def test_rules_at_the_head_of_the_page_serve_all_puzzles() -> None:
     grids: list[Box] = [(50, 150, 280, 380), (320, 150, 550, 380)]
     head = "Place 1 to 9 once in every row, column and box of both grids."

@@ -116,3 +116,26 @@ def test_a_number_far_below_the_grid_with_others_is_a_clue(sheet, x, y):
     sheet.text(4.5, 11.2, "9", 0.4)
     sheet.text(x, y, "5", 0.4)
     assert clues_of(sheet) == ["5", "9"]
+
+
+def test_letters_that_name_rows_are_words_beside_the_grid(sheet):
+    sheet.grid()
+    for row, letter in enumerate("ABCDEFGHI"):
+        sheet.text(-0.4, 0.5 + row, letter, 0.24)
+    found = sheet.evidence()
+    assert not found.glyphs
+    assert len(found.phrases) == 9
+
+
+def test_letters_in_another_order_name_nothing(sheet):
+    sheet.grid()
+    for row, letter in enumerate("ABDCEFGHI"):
+        sheet.text(-0.4, 0.5 + row, letter, 0.24)
+    assert not sheet.evidence().phrases
+
+
+def test_a_page_number_between_dashes_is_no_clue(sheet):
+    sheet.grid()
+    sheet.text(6.5, 10.2, "\u2013 47 \u2013", 0.4)
+    found = sheet.evidence()
+    assert (found.glyphs, len(found.phrases)) == ((), 1)
