@@ -18,7 +18,7 @@ from recognise.interpret.cellmarks import cell_marks
 from recognise.interpret.corners import Corner, corner_marks, take_corners
 from recognise.interpret.edges import edge_marks
 from recognise.interpret.glyphs import Sorted, clue_marks, read_given, sort_glyphs
-from recognise.interpret.labels import infer_range, make_grid
+from recognise.interpret.labels import infer_range, make_grid, texts_in_range
 from recognise.interpret.lines import line_marks, trace_polygon
 from recognise.interpret.looks import settled_looks
 from recognise.interpret.making import Making
@@ -117,8 +117,9 @@ def _begun(
 ) -> tuple[Making, Sorted]:
     """The grid with its digits, and the characters that no mark has taken."""
     glyphs = sort_glyphs(left.glyphs, left.size)
-    texts = (g.text for group in glyphs.in_cells.values() for g in group)
-    digits, doubt = infer_range(max(left.size), texts, (sheet.digits if sheet else None) or known)
+    size = max(left.size)
+    texts = texts_in_range(((g.text, g.confidence) for group in glyphs.in_cells.values() for g in group), size)
+    digits, doubt = infer_range(size, texts, (sheet.digits if sheet else None) or known)
     making = Making(make_grid(*left.size, digits), sheet, tuple(house))
     if doubt:
         making.doubts.append(Doubt(doubt, meaning=True))

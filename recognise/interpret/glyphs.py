@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import statistics
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from string import ascii_uppercase
 
@@ -51,6 +51,9 @@ IN_LINE = 0.2
 
 SHORTEST_NAMES = 3
 """So many numbers in order might be clues."""
+
+FOREIGN = 0.5
+"""A character that is so likely a digit which the grid does not have is not taken for one that it has."""
 
 WORTH_NAMING = 1e-4
 """Alternatives less likely than this are left out of the reading."""
@@ -239,6 +242,7 @@ def _clue(seen: Seen, glyph: Glyph, ring: Disc | None, unsaid: tuple[str, ...]) 
 def read_given(cell: Cell, glyph: Glyph, grid: Grid) -> Item | None:
     """A glyph in a cell as a given; None when nothing that it may be is a digit of the grid."""
     digits = {grid.label(d): d for d in grid.digits}
+    glyph = _without_foreign(glyph, digits)
     readings = [(digits[g.text], g.probability) for g in glyph.guesses if g.text in digits]
     if not readings:
         return None
@@ -250,3 +254,13 @@ def read_given(cell: Cell, glyph: Glyph, grid: Grid) -> Item | None:
         alternatives += (Alternative((), nothing),)
     how = glyph.how
     return Item(Given(cell, digit), box_polygon(glyph.box), probability, how, alternatives)
+
+
+def _without_foreign(glyph: Glyph, digits: Collection[str]) -> Glyph:
+    """A glyph without the digits that the grid does not have, their probability shared among the others: a blurred 8
+    may be a 0 by its looks, and in a grid of 1 to 9 it is none. One that most likely is foreign stays as it is."""
+    foreign = sum(g.probability for g in glyph.guesses if g.text.isdecimal() and g.text not in digits)
+    if not 0 < foreign < FOREIGN:
+        return glyph
+    kept = [g for g in glyph.guesses if not g.text.isdecimal() or g.text in digits]
+    return replace(glyph, guesses=tuple(Guess(g.text, g.probability / (1 - foreign)) for g in kept))

@@ -31,6 +31,19 @@ def infer_range(size: int, texts: Iterable[str], stated: DigitRange | None) -> t
     return DigitRange(low, high, labels), None
 
 
+def texts_in_range(read: Iterable[tuple[str, float]], size: int) -> set[str]:
+    """The characters of a grid with `size` cells a row, as read with their probabilities, without those that cannot
+    stand beside others: a grid that holds a 0 does not hold its size as well, and the surer of them tells. A blurred 9
+    looks like a 0."""
+    sure: dict[str, float] = {}
+    for text, probability in read:
+        sure[text] = sure.get(text, 0.0) + probability
+    lowest, highest = "0", str(size)
+    if lowest in sure and highest in sure:
+        del sure[min((lowest, highest), key=lambda text: sure[text])]
+    return set(sure)
+
+
 def make_grid(rows: int, columns: int, digits: DigitRange) -> Grid:
     """The grid with that range of digits."""
     labels = {str(digit): label for digit, label in digits.labels.items()}

@@ -129,9 +129,16 @@ def measure_tones(ink: Ink, raster: Raster) -> Tones:
         around = cv2.dilate(_wider_than_strokes(even, raster).astype(np.uint8), _disc(2 * raster.px(WIDE_STROKE))) > 0
         strokes = part[(part > max(BLURRED, 2 * ink.floor)) & ~around]
     dark = float(np.percentile(strokes, 95)) if strokes.size > STROKE_AREA * raster.cell**2 else 1.0
-    paler = low[_wider_than_strokes(even & (low < TONE * dark), raster)]
-    tone = float(np.percentile(paler, 95)) if paler.size > TONE_AREA * raster.cell**2 else 0.0
-    return Tones(dark, tone)
+    return Tones(dark, _tone(low[_wider_than_strokes(even & (low < TONE * dark), raster)], raster))
+
+
+def _tone(paler: Grey, raster: Raster) -> float:
+    """The tone of even ink, 0 where there is too little of it: one that TONE_AREA of it reaches at least, for shade
+    beside the grid and the core of one blurred figure are no tone together."""
+    least = round(TONE_AREA * raster.cell**2)
+    if paler.size <= least:
+        return 0.0
+    return min(float(np.percentile(paler, 95)), float(np.partition(paler, -least)[-least]))
 
 
 def _wider_than_strokes(even: Mask, raster: Raster) -> Mask:

@@ -7,7 +7,7 @@ what the cell holds; characters that are already sure give the size that the oth
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import cv2
@@ -21,6 +21,8 @@ from schema.cells import Cell
 
 CUTS = (0.35, 0.5, 0.65)
 """Parts of the darkest ink of the cell at which it is cut."""
+DARKER_CUTS = (*CUTS, 0.75, 0.85)
+"""The same in cells where nothing was read: a line that runs through a character may be nearly as dark."""
 INNER = 0.06
 """In cells: what is nearer to the cell's border may be a rest of a line."""
 PALEST = 0.3
@@ -33,6 +35,8 @@ SURE = 0.9
 """From here on a character tells the others' size, and a second look by itself is believed."""
 ENOUGH = 4
 """So many sure characters tell a size."""
+NEIGHBOURS = 2
+"""So many cuts next to each other must show a character for it to be believed by them alone."""
 NEW = 0.995
 """The most that a second look alone is believed."""
 PAD = 3
@@ -51,10 +55,12 @@ class Usual:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """What one cell shows: the box in pixels at the middle cut, its pixels, and the mean guesses."""
+    """What one cell shows: the box in pixels at the middle cut, and the mean guesses; `best` is the probability of the
+    likeliest character at the two neighbouring cuts that show it best."""
 
     box: tuple[int, int, int, int]
     guesses: tuple[Guess, ...]
+    best: float = 0.0
 
 
 def usual_of(glyphs: Sequence[Glyph], drawn: Grey, raster: Raster) -> Usual | None:
@@ -66,26 +72,43 @@ def usual_of(glyphs: Sequence[Glyph], drawn: Grey, raster: Raster) -> Usual | No
     return Usual(float(np.median([g.size for g in sure])), float(np.median(dark)))
 
 
-def look_again(drawn: Grey, raster: Raster, usual: Usual, reader: CharacterReader, allowed: str) -> dict[Cell, Look]:
+def look_again(
+    drawn: Grey, raster: Raster, usual: Usual, reader: CharacterReader, allowed: str, taken: Collection[Cell] = ()
+) -> dict[Cell, Look]:
     """Every cell in which something of a character's size stands, and what it reads as. `drawn` is ink without lattice
-    lines; `allowed` the characters that may stand there, 'nothing' always among them."""
+    lines; `allowed` the characters that may stand there, 'nothing' always among them; `taken` the cells in which one
+    was read before."""
     boxes: list[tuple[Cell, tuple[int, int, int, int]]] = []
     crops: list[npt.NDArray[np.uint8]] = []
     for row in range(raster.rows):
         for column in range(raster.columns):
             cell = Cell(row + 1, column + 1)
-            for box, crop in _proposals(drawn, raster, cell, usual):
+            for box, crop in _proposals(drawn, raster, cell, usual, CUTS if cell in taken else DARKER_CUTS):
                 boxes.append((cell, box))
                 crops.append(crop)
     read = reader.read(crops, allowed) if crops else []
     by_cell: dict[Cell, list[tuple[tuple[int, int, int, int], tuple[Guess, ...]]]] = {}
     for (cell, box), guesses in zip(boxes, read, strict=True):
         by_cell.setdefault(cell, []).append((box, guesses))
-    return {cell: Look(seen[len(seen) // 2][0], mean_of([g for _, g in seen])) for cell, seen in by_cell.items()}
+    return {cell: _together(seen) for cell, seen in by_cell.items()}
+
+
+def _together(seen: Sequence[tuple[tuple[int, int, int, int], tuple[Guess, ...]]]) -> Look:
+    """The looks at one cell as one. At some cuts a fold or a line hangs on to the character, and it reads as nothing;
+    at others it falls apart: two cuts that agree tell, and what the others say still counts for how sure it is."""
+    readings = [guesses for _, guesses in seen]
+    likeliest = max(mean_of(readings), key=lambda g: g.probability if g.text else 0.0, default=None)
+    if likeliest is None or not likeliest.text or len(readings) < NEIGHBOURS:
+        return Look(seen[len(seen) // 2][0], mean_of(readings))
+    chances = [next((g.probability for g in guesses if g.text == likeliest.text), 0.0) for guesses in readings]
+    pairs = [sum(chances[k : k + NEIGHBOURS]) / NEIGHBOURS for k in range(len(chances) - NEIGHBOURS + 1)]
+    first = int(np.argmax(pairs))
+    shown = [guesses for guesses in readings if guesses and guesses[0].text]
+    return Look(seen[first][0], mean_of(shown or readings), pairs[first])
 
 
 def _proposals(
-    drawn: Grey, raster: Raster, cell: Cell, usual: Usual
+    drawn: Grey, raster: Raster, cell: Cell, usual: Usual, cuts: Sequence[float]
 ) -> list[tuple[tuple[int, int, int, int], npt.NDArray[np.uint8]]]:
     """For each cut of a cell's ink the box of what stands there, and its window."""
     from recognise.glyphs.window import window  # noqa: PLC0415 - loads OpenCV's resizing only when reading
@@ -97,7 +120,7 @@ def _proposals(
     if peak < PALEST * usual.dark:
         return []
     found = []
-    for cut in CUTS:
+    for cut in cuts:
         mask = _character(part > cut * peak, raster, usual.height)
         if mask is None:
             continue
@@ -151,7 +174,7 @@ def added(looks: Mapping[Cell, Look], taken: set[Cell], raster: Raster, like: Gl
     found = []
     for cell, look in looks.items():
         best = look.guesses[0]
-        if cell in taken or not best.text or best.probability < SURE:
+        if cell in taken or not best.text or max(best.probability, look.best) < SURE:
             continue
         x0, y0, x1, y1 = look.box
         box = raster.box(x0, y0, x1 - x0, y1 - y0)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 from typing import get_args
@@ -30,6 +30,7 @@ from recognise.pixels.glyphs import (
     standing_in_cells,
 )
 from recognise.pixels.ground import Ground, measure_ground
+from recognise.pixels.in_place import doubted, in_place, look_in_place, place_of
 from recognise.pixels.ink import Ink, edges_of, measure_ink
 from recognise.pixels.next_door import is_next_door
 from recognise.pixels.outside import Ring, find_rings, not_in_line
@@ -187,24 +188,40 @@ def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterRead
 def _look_again(
     glyphs: list[Glyph], characters: Mask, ink: Ink, raster: Raster, reader: CharacterReader
 ) -> tuple[list[Glyph], Mask]:
-    """The characters after a second look at every cell, and their pixels. It looks for single characters: totals, and
-    the numbers and letters of larger grids, stand as first read."""
+    """The characters after a second look at every cell, and a third where nothing was read, and their pixels. Both look
+    for single characters: totals, and the numbers and letters of larger grids, stand as first read."""
     usual = usual_of(glyphs, ink.drawn, raster)
     if usual is None or max(raster.rows, raster.columns) > len(DIGITS) - 1:
         return glyphs, characters
-    looks = look_again(ink.drawn, raster, usual, reader, labels_expected(raster.rows, raster.columns))
     cells = [raster.cell_of(*glyph.centre) for glyph in glyphs]
+    taken = {cell for cell in cells if cell is not None}
+    allowed = labels_expected(raster.rows, raster.columns)
+    looks = look_again(ink.drawn, raster, usual, reader, allowed, taken)
     checked = [
         agreed(glyph, looks[cell])
         if cell in looks and len(glyph.text) == 1 and cells.count(cell) == 1 and _alike(glyph, looks[cell], raster)
         else glyph
         for glyph, cell in zip(glyphs, cells, strict=True)
     ]
-    more = added(looks, {cell for cell in cells if cell is not None}, raster, glyphs[0])
+    more = added(looks, taken, raster, glyphs[0])
+    place = place_of(glyphs, usual)
+    if place is not None:
+        alone = _seen_once(checked, looks, raster)
+        taken |= {cell for glyph in more if (cell := raster.cell_of(*glyph.centre)) is not None}
+        seen = look_in_place(ink.drawn, raster, usual, place, taken - alone, reader, allowed)
+        checked = [doubted(glyph, seen.get(raster.cell_of(*glyph.centre))) for glyph in checked]
+        more += in_place({cell: look for cell, look in seen.items() if cell not in alone}, glyphs[0])
     mask = characters.copy()
     for glyph in more:
         mask[raster.slices(glyph.box, GROWN)] = True
     return [*checked, *more], mask
+
+
+def _seen_once(glyphs: Iterable[Glyph], looks: Mapping[Cell, Look], raster: Raster) -> set[Cell]:
+    """The cells of characters that the second look did not see: what is left of one when a line is taken out of it may
+    look like another."""
+    placed = ((raster.cell_of(*glyph.centre), glyph) for glyph in glyphs if len(glyph.text) == 1)
+    return {cell for cell, glyph in placed if cell and (cell not in looks or looks[cell].guesses[0].text != glyph.text)}
 
 
 def _alike(glyph: Glyph, look: Look, raster: Raster) -> bool:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
+from types import SimpleNamespace
 
 import cv2
 import numpy as np
@@ -197,3 +199,64 @@ def reading_of(text: str, sure: float, left: float) -> _Reading:
     box = (0.0, 0.0, 0.2, 0.2)
     characters = tuple(Character(blob, box, (Guess(c, sure),), (Guess(c, sure),)) for c in text)
     return _Reading(characters, Pieces(np.zeros((9, 9), np.int32), (), Tones(1.0, 0.0)), (), left)
+
+
+def test_shade_and_the_core_of_one_blurred_figure_are_no_tone() -> None:
+    """Characters are what is darker than the tone of tubes: a tone that is none cuts blurred characters to pieces."""
+    drawing = np.zeros(((6 + 2 * MARGIN) * CELL,) * 2, np.uint8)
+    for row, column in itertools.product((2, 3, 4), (2, 3, 4, 5)):
+        at = RASTER.px(MARGIN + column - 0.7), RASTER.px(MARGIN + row - 0.3)
+        cv2.putText(drawing, "7", at, cv2.FONT_HERSHEY_SIMPLEX, 1.3, (1,), 6)
+    drawn = np.asarray(0.5 * drawing, np.float32)
+    drawn[RASTER.slices((0, 0, 6, 0.22))] = 0.08
+    drawn[RASTER.slices((1.3, 0.22, 1.72, 0.7))] = 0.3
+    ink = SimpleNamespace(drawn=drawn, floor=0.05)
+    tone = measure_tones(ink, RASTER).even  # type: ignore[arg-type]
+    assert tone < 0.1
+    drawn[RASTER.slices((0, 5.3, 5, 5.7))] = 0.3
+    assert measure_tones(ink, RASTER).even == pytest.approx(0.3, abs=0.02)  # type: ignore[arg-type]
+
+
+def grid_with(digits: dict[tuple[int, int], str]) -> Drawing:
+    drawing = Drawing()
+    for cell, digit in digits.items():
+        drawing.text(cell, digit)
+    return drawing
+
+
+def read_at(flat: Flat, cell: tuple[int, int]) -> list[str]:
+    row, column = cell
+    found = [glyph for glyph in read_pixels(flat).glyphs if glyph.text]
+    return [g.text for g in found if (int(g.centre[1]) + 1, int(g.centre[0]) + 1) == (row, column)]
+
+
+GIVENS = {(1, 1): "5", (2, 4): "3", (3, 3): "8", (5, 6): "6", (6, 2): "2", (4, 1): "4"}
+
+
+def test_a_given_on_a_dotted_line_that_is_nearly_as_dark_is_read() -> None:
+    drawing = grid_with(GIVENS)
+    x, y = drawing.at((3, 5))
+    for step in range(-9, 10):
+        cv2.circle(drawing.image, (x + 11 * step, y), 6, (60, 60, 60), -1, cv2.LINE_AA)
+    drawing.text((3, 5), "6")
+    assert read_at(drawing.flat(), (3, 5)) == ["6"]
+
+
+def test_a_given_in_which_black_lines_meet_is_read() -> None:
+    flats = []
+    for givens in ({**GIVENS, (3, 5): "7"}, GIVENS):
+        drawing = grid_with(givens)
+        x, y = drawing.at((3, 5))
+        cv2.line(drawing.image, (x, y), (x + CELL, y), (0, 0, 0), 4)
+        cv2.line(drawing.image, (x, y), (x - 3 * CELL, y + 3 * CELL), (0, 0, 0), 4)
+        flats.append(drawing.flat())
+    assert [read_at(flat, (3, 5)) for flat in flats] == [["7"], []]
+
+
+def test_a_line_taken_out_of_a_given_leaves_it_in_doubt() -> None:
+    drawing = grid_with({**GIVENS, (3, 5): "6"})
+    x, y = drawing.at((3, 5))
+    cv2.line(drawing.image, (x, y), (x + CELL, y), (0, 0, 0), 4)
+    cv2.line(drawing.image, (x, y), (x - 3 * CELL, y + 3 * CELL), (0, 0, 0), 4)
+    (given,) = (glyph for glyph in read_pixels(drawing.flat()).glyphs if 4 < glyph.centre[0] < 5 and glyph.text)
+    assert given.text == "6" or given.confidence < 0.7

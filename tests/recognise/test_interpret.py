@@ -9,7 +9,8 @@ from recognise.draft import Draft, Given
 from recognise.evidence import Disc, Fence, Glyph, Guess, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
-from recognise.interpret.labels import infer_range
+from recognise.interpret.labels import infer_range, texts_in_range
+from recognise.interpret.mark import sureness
 from recognise.interpret.regions import usual_boxes
 from recognise.rules import DigitRange, MarkHint, RuleSheet, Statement
 from recognise.rules.reader import read_rules
@@ -326,6 +327,26 @@ def test_digits_without_a_rule(size: int, texts: str, expected: DigitRange, doub
     digits, doubt = infer_range(size, texts.split(), None)
     assert digits == expected
     assert (doubt is not None) == doubtful
+
+
+def test_a_blurred_nine_that_looks_like_a_nought_does_not_change_the_digits_of_the_grid() -> None:
+    assert texts_in_range([("0", 0.9), ("9", 0.99), ("9", 0.99), ("3", 1.0)], 9) == {"9", "3"}
+    assert texts_in_range([("0", 0.99), ("0", 0.99), ("9", 0.9), ("3", 1.0)], 9) == {"0", "3"}
+    nines = (glyph(0.5, 0.5, ("9", 0.999)), glyph(1.5, 4.5, ("9", 0.999)))
+    nought = glyph(4.5, 2.5, ("0", 0.88), ("9", 0.11))
+    draft = _draft(None, glyphs=(*nines, nought))
+    assert draft.grid.digits == tuple(range(1, 10))
+    (given,) = (item for item in draft.items if isinstance(item.value, Given) and item.value.cell == Cell(3, 5))
+    assert isinstance(given.value, Given)
+    assert given.value.digit == 9
+    assert given.confidence < 0.2  # it looks like another digit, though there is none such
+
+
+def test_a_digit_that_the_grid_does_not_have_takes_nothing_from_the_others() -> None:
+    eight = glyph(4.5, 2.5, ("8", 0.90), ("0", 0.08), ("6", 0.02))
+    draft = _draft(None, glyphs=(glyph(0.5, 0.5, ("9", 0.999)), eight))
+    (given,) = (item for item in draft.items if isinstance(item.value, Given) and item.value.cell == Cell(3, 5))
+    assert given.confidence == pytest.approx(sureness(glyph(4.5, 2.5, ("8", 0.90 / 0.92))))
 
 
 def test_digits_in_a_circle_on_a_corner_are_no_part_of_a_total_beside_it() -> None:

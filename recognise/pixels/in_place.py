@@ -1,0 +1,114 @@
+"""A third look at cells in which nothing was read, at the place where the givens of the page stand.
+
+A line that runs into a character makes one piece of both, and no cut parts what is equally dark. But the givens of a
+grid stand at one place in their cells, in one size: there the ink is looked at with all that is around it, as the
+network was taught to see characters that lines cross, at several shifts, and the mean tells.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box, Point
+from recognise.evidence import Glyph, Guess
+from recognise.geometry import holds
+from recognise.pixels.cells import ENOUGH, HEIGHT_OFF, PALEST, SURE, Usual
+from recognise.pixels.frame import Grey, Raster
+from recognise.pixels.glyphs import CharacterReader, mean_of
+from schema.cells import Cell
+
+EVEN = 0.03
+"""In cells: print stands in the middle of its cells, or off it, to this standard deviation; old-style figures and a
+grid that was found askew do not, and tell no place."""
+SHIFTS = (-0.04, 0.0, 0.04)
+"""In cells: how far off its place a character is looked for, across and down."""
+WIDE = 0.6
+"""Width of a figure as a part of its height."""
+INKED = 95.0
+"""Percentile of the ink at the place that must be that of characters."""
+BELIEVED = 0.6
+"""From this mean probability on a character is taken for one."""
+MOST = 0.97
+"""The most that this look alone is believed."""
+
+InPlace = tuple[Box, tuple[Guess, ...]]
+"""Where a character would stand, and what it reads as."""
+
+
+def place_of(glyphs: Iterable[Glyph], usual: Usual) -> Point | None:
+    """Where in their cells the sure characters of usual height stand, in cells; None where they do not agree."""
+    middles = [
+        (glyph.centre[0] % 1, glyph.centre[1] % 1)
+        for glyph in glyphs
+        if glyph.confidence >= SURE and len(glyph.text) == 1
+        and abs(glyph.size - usual.height) <= HEIGHT_OFF * usual.height
+    ]  # fmt: skip
+    if len(middles) < ENOUGH or max(np.std(middles, axis=0)) > EVEN:
+        return None
+    across, down = np.median(middles, axis=0)
+    return float(across), float(down)
+
+
+def look_in_place(
+    drawn: Grey,
+    raster: Raster,
+    usual: Usual,
+    place: Point,
+    taken: Collection[Cell],
+    reader: CharacterReader,
+    allowed: str,
+) -> dict[Cell, InPlace]:
+    """For each cell that is not `taken` and has ink at the place of a character: the box, and what it reads as.
+    `drawn` is ink without lattice lines, `allowed` the characters that may stand there."""
+    grey = np.rint(255 * (1 - np.clip(drawn / max(usual.dark, 1e-3), 0, 1))).astype(np.uint8)
+    boxes, crops = {}, []
+    for row, column in itertools.product(range(raster.rows), range(raster.columns)):
+        cell = Cell(row + 1, column + 1)
+        box = _around((column + place[0], row + place[1]), usual.height)
+        if cell not in taken and np.percentile(drawn[raster.slices(box)], INKED) >= PALEST * usual.dark:
+            boxes[cell] = box
+            crops += list(_windows(grey, raster, box))
+    read = iter(reader.read(crops, allowed) if crops else [])
+    looks = len(SHIFTS) ** 2
+    return {cell: (box, mean_of(list(itertools.islice(read, looks)))) for cell, box in boxes.items()}
+
+
+def in_place(seen: Mapping[Cell, InPlace], like: Glyph) -> list[Glyph]:
+    """The characters among them, with the colour of another one."""
+    found = []
+    for box, guesses in seen.values():
+        best = guesses[0]
+        if best.text and best.probability >= BELIEVED:
+            kept = (Guess(best.text, min(best.probability, MOST)), *guesses[1:])
+            found.append(Glyph(box, kept, box[3] - box[1], like.colour, "ocr"))
+    return found
+
+
+def doubted(glyph: Glyph, seen: InPlace | None) -> Glyph:
+    """A character, with the mean of both readings where this look shows another one in its place."""
+    if seen is None or not holds(seen[0], glyph.centre):
+        return glyph
+    best = seen[1][0]
+    if not best.text or best.text == glyph.text or best.probability < BELIEVED:
+        return glyph
+    return replace(glyph, guesses=mean_of([glyph.guesses, seen[1]]))
+
+
+def _around(middle: Point, height: float) -> Box:
+    (x, y), half = middle, height / 2
+    return x - WIDE * half, y - half, x + WIDE * half, y + half
+
+
+def _windows(grey: npt.NDArray[np.uint8], raster: Raster, box: Box) -> Iterator[npt.NDArray[np.uint8]]:
+    from recognise.glyphs.window import window  # noqa: PLC0415 - loads OpenCV's resizing only when reading
+
+    for x, y in itertools.product(SHIFTS, SHIFTS):
+        at: Sequence[float] = [
+            v * raster.cell + raster.origin for v in (box[0] + x, box[1] + y, box[2] + x, box[3] + y)
+        ]
+        yield window(grey, (at[0], at[1], at[2], at[3]))
