@@ -89,12 +89,10 @@ def in_place(seen: Mapping[Cell, InPlace], like: Glyph) -> list[Glyph]:
     return found
 
 
-def doubted(glyph: Glyph, seen: InPlace | None) -> Glyph:
+def doubted(glyph: Glyph, seen: InPlace) -> Glyph:
     """A character, with the mean of both readings where this look shows another one in its place."""
-    if seen is None or not holds(seen[0], glyph.centre):
-        return glyph
     best = seen[1][0]
-    if not best.text or best.text == glyph.text or best.probability < BELIEVED:
+    if not holds(seen[0], glyph.centre) or not best.text or best.text == glyph.text or best.probability < BELIEVED:
         return glyph
     return replace(glyph, guesses=mean_of([glyph.guesses, seen[1]]))
 

@@ -209,7 +209,10 @@ def _look_again(
         alone = _seen_once(checked, looks, raster)
         taken |= {cell for glyph in more if (cell := raster.cell_of(*glyph.centre)) is not None}
         seen = look_in_place(ink.drawn, raster, usual, place, taken - alone, reader, allowed)
-        checked = [doubted(glyph, seen.get(raster.cell_of(*glyph.centre))) for glyph in checked]
+        checked = [
+            doubted(glyph, seen[cell]) if cell in alone and cell in seen else glyph
+            for glyph, cell in zip(checked, cells, strict=True)
+        ]
         more += in_place({cell: look for cell, look in seen.items() if cell not in alone}, glyphs[0])
     mask = characters.copy()
     for glyph in more:
