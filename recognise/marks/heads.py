@@ -39,14 +39,14 @@ HEADS: tuple[Head, ...] = (
     Head(
         "node",
         ("BULB", "CIRCLE", "SQUARE", "FILLED", "OUTLINED", "CAPSULE", "HEAD", "END", "TINT", "SMALL", "CHARACTERS",
-         "DOWN", "UP", "UNKNOWN"),
+         "DOWN", "UP", "UNKNOWN", "DIAMOND"),
         exclusive=False,
     ),
     Head("side", ("TOP", "LEFT", "BOTTOM", "RIGHT"), exclusive=False),
     Head(
         "edge",
         ("NONE", "WHITE_DOT", "DARK_DOT", "BAR", "DIAMOND", "SIGN_LEFT", "SIGN_RIGHT", "SIGN_UP", "SIGN_DOWN",
-         "CHARACTERS", "OTHER"),
+         "CHARACTERS", "OTHER", "SQUARE"),
         planes=2,
     ),
     Head("edge_text", ("TEXT",), exclusive=False, planes=2),
