@@ -14,7 +14,7 @@ from recognise.marks.spoken import CELL_LOOKS, EDGE_LOOKS, Spoken
 from schema.cells import Cell
 
 SQUARE_ON_EDGE = "SQUARE"
-"""A small square, for which the network has no class."""
+"""A small square, which the network takes for other small marks when it is worn."""
 SIZES = (0.05, 0.34)
 """In cells: how far a dot, square, diamond or bar on an edge reaches from its middle."""
 FIGURES = {"white dot": "circle", "dark dot": "circle", "bar": "bar", "diamond": "diamond", "square": "square"}
@@ -22,8 +22,8 @@ FIGURES = {"white dot": "circle", "dark dot": "circle", "bar": "bar", "diamond":
 NO_FIGURE = 0.3
 """How well any figure goes with a mark that has none of its own."""
 UNKNOWN, UNMEASURED = 0.3, 0.05
-"""The part of what the network says of other classes that counts for one it does not know, where a figure was measured,
-and where none was."""
+"""The part of what the network says of other classes that counts for a square where the rules speak of none of them and
+of squares, where a figure was measured, and where none was."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,10 +73,10 @@ def _named(sight: Sight, spoken: Spoken, figure: Mapping[str, float] | None) -> 
     some = 1 - sight.told["NONE"]
     shares = {name: chance for name, chance in sight.told.items() if name != "NONE"}
     if EDGE_LOOKS[sight.likeliest] not in spoken.edges and "square" in spoken.edges:
-        shares[SQUARE_ON_EDGE] = (UNKNOWN if figure else UNMEASURED) * some
+        shares[SQUARE_ON_EDGE] = max(shares[SQUARE_ON_EDGE], (UNKNOWN if figure else UNMEASURED) * some)
     weights = {}
     for name, share in shares.items():
-        look = EDGE_LOOKS.get(name, "square")
+        look = EDGE_LOOKS[name]
         fit = figure.get(FIGURES[look], NO_FIGURE) if figure and look in FIGURES else NO_FIGURE
         weights[name] = share * fit * spoken.weight(look, spoken.edges)
     best = max(weights, key=lambda name: weights[name])
@@ -92,8 +92,8 @@ def told_in_cells(
     looks: Mapping[Cell, Mapping[str, float]], looking: Looking, spoken: Spoken
 ) -> dict[Cell, dict[str, float]]:
     """The chance of each class of mark in cells where the network sees one that no rule speaks of, told anew by its
-    figure: those that the network takes for the same are one kind, and are measured together. The network has no class
-    for diamonds: it takes them for marks of no kind."""
+    figure: those that the network takes for the same are one kind, and are measured together. A worn diamond may be a
+    mark of no kind to the network."""
     wanted = {name for name, figure in CELL_FIGURES.items() if figure in spoken.cells}
     if not wanted:
         return {}
@@ -114,7 +114,7 @@ def _told_in_cell(
     look: Mapping[str, float], name: str, wanted: set[str], figure: Mapping[str, float] | None, spoken: Spoken
 ) -> dict[str, float]:
     some = look[name]
-    shares = {**look, "DIAMOND": look["UNKNOWN"]}
+    shares = {**look, "DIAMOND": max(look["DIAMOND"], look["UNKNOWN"])}
     weights = {
         other: share
         * (figure[CELL_FIGURES[other]] if figure and other in CELL_FIGURES else NO_FIGURE)

@@ -28,9 +28,10 @@ EDGE_LOOKS = {
     "SIGN_DOWN": "sign",
     "CHARACTERS": "text",
     "OTHER": "other",
+    "SQUARE": "square",
 }
-"""What each class of marks on edges looks like. A small square is none of them: the network takes it for any."""
-CELL_LOOKS = {"CIRCLE": "circle", "SQUARE": "square", "UNKNOWN": "mark"}
+"""What each class of marks on edges looks like."""
+CELL_LOOKS = {"CIRCLE": "circle", "SQUARE": "square", "DIAMOND": "diamond", "UNKNOWN": "mark"}
 """The same for marks in cells."""
 
 
