@@ -159,6 +159,10 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:NUM=2|TWO) FOURCELLS ", "TWO ADJACENT CELL "),
         # Numbers that stand between cells as other marks do.
         (r"ALL POSSIBLE (?:DIGIT|CLUE|TOTALWORD) (?:HOLD )?GIVEN ", "EVERYMARK "),
+        (
+            r"ALL POSSIBLE SOME (?=(?:COLOUR=\w+ |STYLE=\w+ )*(?:DOT|BAR|DIAMOND|SIGN|LETTER=\w|MARK|SQUARE) )",
+            "ALL POSSIBLE ",
+        ),
         (r"NEG DIGIT (?=BETWEEN IT )", "UNMARKED "),
         (r"CIRCLE OUTSIDE (?=(?:ALL |ONE |COLOUR=\w+ |STYLE=\w+ )*LINE )", "CIRCLE END "),
         (r"NEG UNTIL (?:ONE |CELL |DIGIT )*EQUAL (?:ONE |DIGIT )?", "NOREPEAT "),
