@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -13,12 +14,14 @@ from ingest.page import Box, Point
 from recognise.evidence import Glyph, Guess
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
+from recognise.marks.operations import sign_behind, with_sign
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.dashes import dashes
 from recognise.pixels.frame import Colours, Grey, Raster
 from recognise.pixels.glyphs import (
     DIGITS,
     LETTERS,
+    OPERATIONS,
     Character,
     CharacterReader,
     as_glyph,
@@ -64,7 +67,6 @@ AGREEING = 2
 """So many looks at least show a number that is not in doubt."""
 ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
-SIGNS = "+-×÷"
 MOSTLY_DISC = 75
 """Percentile of the ink of a dark disc that is the disc's own: light characters on it cover less than a quarter."""
 
@@ -193,8 +195,19 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
                 or any(reading.least >= SURE and _contradicts(reading, best, seen.raster) for reading in readings)
                 or sum(reading.text == best.text for reading in readings) < AGREEING
             )
-            glyphs.append(_doubted(glyph) if unsettled else glyph)
+            glyph = _doubted(glyph) if unsettled else glyph
+            glyphs.append(_signed(glyph, group, readings, seen.raster) if place.in_corner else glyph)
     return glyphs, notes
+
+
+def _signed(glyph: Glyph, number: Sequence[Character], readings: Sequence[_Reading], raster: Raster) -> Glyph:
+    """A number of a cage with the sign behind it, where the looks at it agree on one."""
+    told = [sign_behind(number, reading.near, raster) for reading in readings]
+    signs = Counter(sign for sign, _ in told if sign)
+    sign, times = signs.most_common(1)[0] if signs else ("", 0)
+    if times < AGREEING or len(signs) > 1 or not glyph.text.isdecimal():
+        return glyph
+    return with_sign(glyph, sign, next(box for name, box in told if name == sign and box is not None))
 
 
 def _longest(readings: Sequence[_Reading]) -> _Reading:
@@ -380,7 +393,7 @@ def small_places(
         box = (float(left), float(top), left + CORNER[0], top + CORNER[1])
         read = bool(_within(centres, box).any())
         if chance > DRAWN:
-            places.append(Place(box, DIGITS + SIGNS, SMALL_TALLEST, on_lattice=False, in_corner=True))
+            places.append(Place(box, DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True))
         elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
             notes.append(f"perhaps small characters stand in {cell}")
     return places, notes

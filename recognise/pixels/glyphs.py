@@ -28,6 +28,8 @@ LEVEL = 0.6
 """Characters of one number share this part of their height at least."""
 ALIKE = 0.62
 """Heights of characters of one number differ by no more than this ratio; old-style figures differ by a third."""
+OPERATIONS, ALIKE_SIGN = "+-×÷", 0.45
+"""Signs behind a number, and how much lower than its figures they may be."""
 LOOKED_AGAIN = 0.97
 """What is less sure is looked at again with steeper ink, and the mean of the looks counts: blur, weak print and noise
 mislead one look or another, seldom all."""
@@ -214,7 +216,10 @@ def _follows(left: Character, right: Character) -> bool:
     shorter, taller = sorted((left.height, right.height))
     shared = min(left.box[3], right.box[3]) - max(left.box[1], right.box[1])
     gap = right.box[0] - left.box[2]
-    return shorter >= ALIKE * taller and shared >= LEVEL * shorter and gap <= APART * taller
+    is_sign = right.guesses[0].text in OPERATIONS and right.height == shorter if right.guesses else False
+    return (
+        shorter >= (ALIKE_SIGN if is_sign else ALIKE) * taller and shared >= LEVEL * shorter and gap <= APART * taller
+    )
 
 
 def as_glyph(characters: Sequence[Character], pieces: Pieces, relative: Colours) -> Glyph:

@@ -1,0 +1,71 @@
+"""Signs behind the totals of cages that are no characters of one piece: minus is a bar, divided by a bar with dots."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from ingest.page import Box
+from recognise.evidence import Glyph, Guess
+from recognise.pixels.blobs import Blob
+from recognise.pixels.frame import Raster
+from recognise.pixels.glyphs import Character
+
+REACH = 1.6
+"""As a part of the number's height, like all that follows: so far from the number its sign ends at most."""
+CLOSE, OVER = 0.8, 0.1
+"""So far from the number a sign begins at most, and so far it may reach into its box."""
+SHORTEST, THICKEST, LONG = 0.28, 0.35, 1.5
+"""Of a bar: least length, greatest thickness, and how many times as long as thick it is at least."""
+LEVEL, IN_LINE = 0.25, 0.18
+"""How far the middle of a bar lies above or below that of the number, and the middle of a dot beside that of its
+bar."""
+SURE = 0.999
+"""How sure a sign is whose every piece is in its place."""
+
+
+def sign_behind(number: Sequence[Character], near: Iterable[Blob], raster: Raster) -> tuple[str, Box | None]:
+    """The sign that stands right behind a number among pieces of ink near it, `-` or `÷`, and its box; an empty text
+    where there is none, or more ink than a sign has."""
+    x1 = max(c.box[2] for c in number)
+    top, bottom = min(c.box[1] for c in number), max(c.box[3] for c in number)
+    tall, level = bottom - top, (top + bottom) / 2
+    own = {label for character in number for label in character.blob.labels}
+    boxes = [blob.box(raster) for blob in near if not own.intersection(blob.labels)]
+    behind = [
+        box
+        for box in boxes
+        if -OVER * tall <= box[0] - x1 <= CLOSE * tall
+        and box[2] - x1 <= REACH * tall
+        and top <= (box[1] + box[3]) / 2 <= bottom
+        and box[3] - box[1] <= tall
+    ]
+    bars = [box for box in behind if _is_bar(box, tall) and abs((box[1] + box[3]) / 2 - level) <= LEVEL * tall]
+    if len(bars) != 1:
+        return "", None
+    (bar,) = bars
+    rest = [box for box in behind if box is not bar]
+    if not rest:
+        return "-", bar
+    if len(rest) == 2 and all(_is_dot(box, bar, tall) for box in rest):
+        above, below = sorted(rest, key=lambda box: box[1])
+        if above[3] <= bar[1] and below[1] >= bar[3]:
+            return "÷", (bar[0], above[1], bar[2], below[3])
+    return "", None
+
+
+def with_sign(glyph: Glyph, sign: str, box: Box) -> Glyph:
+    """A number with its sign."""
+    x0, y0, x1, y1 = glyph.box
+    guesses = tuple(Guess(guess.text + sign, guess.probability * SURE) for guess in glyph.guesses)
+    return replace(glyph, guesses=guesses, box=(x0, min(y0, box[1]), max(x1, box[2]), max(y1, box[3])))
+
+
+def _is_bar(box: Box, tall: float) -> bool:
+    length, thickness = box[2] - box[0], box[3] - box[1]
+    return length >= max(SHORTEST * tall, LONG * thickness) and thickness <= THICKEST * tall
+
+
+def _is_dot(box: Box, bar: Box, tall: float) -> bool:
+    in_line = abs((box[0] + box[2]) / 2 - (bar[0] + bar[2]) / 2) <= IN_LINE * tall
+    return in_line and max(box[2] - box[0], box[3] - box[1]) <= THICKEST * tall

@@ -1,0 +1,65 @@
+"""Signs behind the totals of cages: a bar is a minus, a bar between two dots is a division."""
+
+from __future__ import annotations
+
+import pytest
+
+from ingest.page import Box
+from recognise.evidence import Glyph, Guess
+from recognise.marks.operations import sign_behind, with_sign
+from recognise.pixels.blobs import Blob
+from recognise.pixels.frame import Raster
+from recognise.pixels.glyphs import Character, side_by_side
+
+RASTER = Raster(9, 9, 100, 0)
+BAR, ABOVE, BELOW = (0.27, 0.16, 0.36, 0.18), (0.305, 0.11, 0.325, 0.13), (0.305, 0.21, 0.325, 0.23)
+
+
+def blob(box: Box, label: int) -> Blob:
+    x0, y0, x1, y1 = (round(100 * at) for at in box)
+    return Blob(x0, y0, x1 - x0, y1 - y0, (x1 - x0) * (y1 - y0), (label,))
+
+
+def character(text: str, box: Box, label: int) -> Character:
+    guesses = (Guess(text, 0.999),)
+    return Character(blob(box, label), box, guesses, guesses)
+
+
+NUMBER = [character("1", (0.07, 0.07, 0.13, 0.25), 1), character("2", (0.14, 0.07, 0.24, 0.25), 2)]
+
+
+def sign(*boxes: Box) -> str:
+    near = [each.blob for each in NUMBER] + [blob(box, label) for label, box in enumerate(boxes, 3)]
+    return sign_behind(NUMBER, near, RASTER)[0]
+
+
+@pytest.mark.parametrize(
+    ("pieces", "expected"),
+    [
+        ((BAR,), "-"),
+        ((BAR, ABOVE, BELOW), "÷"),
+        ((), ""),
+        ((BAR, ABOVE), ""),
+        ((BAR, ABOVE, (0.305, 0.05, 0.325, 0.07)), ""),
+        (((0.27, 0.05, 0.36, 0.07),), ""),
+        (((0.27, 0.16, 0.80, 0.18),), ""),
+        (((0.50, 0.16, 0.59, 0.18),), ""),
+        (((0.27, 0.08, 0.34, 0.24),), ""),
+    ],
+    ids=["minus", "division", "nothing", "one dot", "both dots above", "too high", "a line", "far off", "a figure"],
+)
+def test_what_stands_behind_a_number(pieces: tuple[Box, ...], expected: str) -> None:
+    assert sign(*pieces) == expected
+
+
+def test_a_sign_is_part_of_its_number() -> None:
+    number = Glyph((0.07, 0.07, 0.24, 0.25), (Guess("12", 0.99), Guess("17", 0.01)), 0.18, (0, 0, 0), "ocr")
+    signed = with_sign(number, "÷", BAR)
+    assert [guess.text for guess in signed.guesses] == ["12÷", "17÷"]
+    assert signed.box == (0.07, 0.07, 0.36, 0.25)
+
+
+@pytest.mark.parametrize(("text", "groups"), [("×", 1), ("5", 2)])
+def test_signs_may_be_lower_than_the_figures_before_them(text: str, groups: int) -> None:
+    low = character(text, (0.26, 0.12, 0.35, 0.22), 3)
+    assert len(side_by_side([*NUMBER, low])) == groups
