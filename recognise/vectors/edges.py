@@ -31,6 +31,8 @@ WIDEST = 0.3
 """In cells: what is thicker is no line."""
 COVERED = 0.7
 """The part of an edge that a line covers at least; bars and dots on an edge cover less."""
+PAINTED_OVER = 0.9
+"""The part of an edge that ground must cover for no line to be there; a white bar on a line leaves its ends."""
 DASHES = 0.35
 """The part that many short pieces cover at least to be a dashed line."""
 MANY, SPARSE = 6, 0.15
@@ -357,7 +359,7 @@ def _painted_over(piece: Piece, place: int, ink: Ink, canvas: Canvas) -> bool:
     across = canvas.raster.origin + piece.line * CELL
     rows, columns = (along, across) if piece.vertical else (across, along)
     orders: npt.NDArray[np.int32] = np.atleast_1d(canvas.ground_order[rows, columns])
-    return bool((orders > ink.order).mean() > COVERED)
+    return bool((orders > ink.order).mean() > PAINTED_OVER)
 
 
 def _thickest(pieces: list[Piece], place: int) -> tuple[float, float, set[int], bool] | None:

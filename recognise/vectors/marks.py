@@ -36,6 +36,8 @@ INSET = 0.06
 """In cells: a square set in so far on all sides stands in its cell and is no tint of it."""
 OBLONG = 0.5
 """Width by height, or the other way round, below which a rectangle is a bar."""
+MID_EDGE, LEAST_BAR = 0.06, 0.25
+"""In cells: how far the middle of a bar lies off that of its edge, and how long it is at least; a minus is shorter."""
 FULL = 0.88
 """The part of its box that a square with rounded corners fills; a circle fills 0.785."""
 LEAST_ROUNDED = 0.6
@@ -213,6 +215,8 @@ def _name(ink: Ink, raster: Raster) -> str:
         return "square"
     if ink.role == "fill" and is_frame(ink):
         return "square"
+    if _is_rounded_bar(ink):
+        return "bar"
     if ink.curved or len(ink.outlines) > 1 or len(_corners(ink.outlines[0])) > MOST_CORNERS:
         return "glyph-path" if ink.role == "fill" and extent(ink.box) < 1 else "mark"
     return _filled_name(ink) if ink.role == "fill" else _stroked_name(ink, raster)
@@ -237,6 +241,17 @@ def _is_rounded_square(ink: Ink) -> bool:
     across, down = right - left, bottom - top
     even = min(across, down) >= OBLONG * max(across, down)
     return len(ink.outlines) == 1 and _fills_its_box(ink.outlines[0]) and even
+
+
+def _is_rounded_bar(ink: Ink) -> bool:
+    """Whether an ink is a bar with round corners along the middle of an edge, where no figure stands."""
+    left, top, right, bottom = ink.box
+    across, down = right - left, bottom - top
+    upright = down > across
+    on_line, along = ((left + right) / 2, (top + bottom) / 2)[:: 1 if upright else -1]
+    in_place = abs(on_line - round(on_line)) <= MID_EDGE and abs(along % 1 - 0.5) <= MID_EDGE
+    oblong = min(across, down) < OBLONG * max(across, down) and LEAST_BAR <= max(across, down) <= 1
+    return in_place and oblong and ink.curved and len(ink.outlines) == 1 and _fills_its_box(ink.outlines[0])
 
 
 def _fills_its_box(points: Floats) -> bool:

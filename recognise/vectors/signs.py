@@ -69,6 +69,9 @@ WAYS: dict[str, tuple[float, float]] = {
 SIDE, ALONG = 3, 0.85
 """Pixels in from a side of its box in which a frame runs, and the part of the side along which it does: corners may be
 round."""
+LEAST_STAR, INDENTED, REGULAR = 8, 0.75, 0.15
+"""Corners of a star of four points, the least; how near to the middle the inner corners are, as a part of how far the
+outer ones are; and how much those of one sort differ."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +221,7 @@ def _runs(column: Mask) -> list[tuple[int, int]]:
 def _arrow(mask: Mask, compound: Compound) -> str | None:
     """Where a shaft with a head, or a bare triangle, points."""
     triangle = _triangle(compound)
-    if triangle is not None or _is_frame(mask):
+    if triangle is not None or _is_frame(mask) or all(_is_star(o) for ink in compound.inks for o in ink.outlines):
         return triangle
     rows, columns = np.nonzero(mask)
     points = np.stack([columns, rows], axis=1).astype(np.float64)
@@ -233,6 +236,16 @@ def _arrow(mask: Mask, compound: Compound) -> str | None:
     ]
     # Backwards a stout arrow fits as well, but its head is then behind.
     return max(even, key=lambda way: fits[way][1]) if even else None
+
+
+def _is_star(points: Floats) -> bool:
+    """Whether the corners of an outline lie by turns far from its middle and near to it, as those of a star do."""
+    corners = _corners(points)
+    if len(corners) < LEAST_STAR or len(corners) % 2:
+        return False
+    away = np.hypot(*(corners - corners.mean(axis=0)).T)
+    far, near = sorted((away[::2], away[1::2]), key=lambda part: -float(part.mean()))
+    return bool(near.max() <= INDENTED * far.min() and max(np.ptp(far), np.ptp(near)) <= REGULAR * far.max())
 
 
 def _is_frame(mask: Mask) -> bool:

@@ -1,9 +1,18 @@
-"""Shapes of left-over paths, from shapes made by hand."""
+"""Shapes of left-over paths, from shapes made by hand and from pages."""
+
+import numpy as np
+import pytest
 
 from recognise.evidence import Shape
 from recognise.vectors.marks import without_rims
+from tests.recognise.drawn_pages import SIDE, Sheet
 
 CORNERS = ((0.87, 2.37), (1.13, 2.37), (1.13, 2.63), (0.87, 2.63), (0.87, 2.37))
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    return Sheet(tmp_path / "page.pdf")
 
 
 def _square(filled: bool, by: float = 0.0) -> Shape:
@@ -18,3 +27,39 @@ def test_the_stroke_of_a_filled_path_is_no_second_mark() -> None:
     assert without_rims([near, fill]) == [fill]
     assert without_rims([fill, far]) == [fill, far]
     assert without_rims([rim]) == [rim]
+
+
+def round_bar(sheet: Sheet, x: float, y: float, across: float, down: float, fill: str) -> None:
+    """A bar with round corners, filled and outlined, about a point."""
+    sheet.canvas.setFillColor(fill)
+    sheet.canvas.setStrokeColor("#503060")
+    sheet.canvas.setLineWidth(0.6)
+    left, low = sheet.at(x - across / 2, y + down / 2)
+    sheet.canvas.roundRect(left, low, across * SIDE, down * SIDE, 0.05 * SIDE, stroke=1, fill=1)
+
+
+def test_bars_with_round_corners_on_edges_are_bars_and_no_minus(sheet):
+    sheet.grid()
+    round_bar(sheet, 3.5, 2, 0.6, 0.15, "#8a7090")
+    round_bar(sheet, 5, 4.5, 0.15, 0.6, "#8a7090")
+    found = sheet.evidence()
+    assert {shape.name for shape in found.shapes} == {"bar"}
+    assert not found.glyphs
+
+
+def test_a_white_bar_on_a_line_leaves_the_line(sheet):
+    sheet.grid()
+    sheet.area([(2.92, 1.18), (3.08, 1.18), (3.08, 1.82), (2.92, 1.82)], "#ffffff", "#000000", 0.02)
+    found = sheet.evidence()
+    assert (found.edges.vertical > 0).all()
+    assert len(found.shapes) == 1
+
+
+def test_a_row_of_stars_above_a_grid_is_no_arrow(sheet):
+    sheet.grid()
+    for number in range(5):
+        turns = np.arange(10) * np.pi / 5
+        away = np.where(np.arange(10) % 2, 0.05, 0.12)
+        points = np.stack([6.5 + 0.3 * number + away * np.sin(turns), -0.4 - away * np.cos(turns)], axis=1)
+        sheet.area([tuple(point) for point in points.tolist()], "#d0a030")
+    assert not [shape for shape in sheet.evidence().shapes if shape.name == "arrow"]
