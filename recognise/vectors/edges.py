@@ -268,8 +268,9 @@ def _dash_pieces(index: int, ink: Ink, points: Floats, raster: Raster) -> Iterat
 def _filled_pieces(index: int, ink: Ink, raster: Raster) -> Iterator[Piece]:
     """Cut a filled area across every edge near it; each cut that goes through a thin part counts for its stretch."""
     left, top, right, bottom = ink.box
-    # Where cells are painted on a dark area, what shows between them are the lines.
-    painted_on = np.count_nonzero(ink.patch.mask) < SHOWS * np.count_nonzero(ink.whole.mask)
+    # Where cells are painted on a dark area, what shows between them are the lines; of a bar, a mark may hide most.
+    is_area = min(right - left, bottom - top) > WIDEST
+    painted_on = is_area and np.count_nonzero(ink.patch.mask) < SHOWS * np.count_nonzero(ink.whole.mask)
     sides = [np.stack([points, np.roll(points, -1, axis=0)], axis=1) for points in ink.outlines]
     for upright in (True, False):
         across, along = (0, 1) if upright else (1, 0)

@@ -291,7 +291,10 @@ def _stroked_name(ink: Ink, raster: Raster) -> str:
     if len(corners) == 3 and not ink.closed[0]:
         return "sign"
     if ink.closed[0] and len(corners) == 4 and extent(ink.box) < 1:
-        return "square" if (np.abs(np.diff(corners, axis=0)).min(axis=1) < 0.01).all() else "diamond"
+        if (np.abs(np.diff(corners, axis=0)).min(axis=1) >= 0.01).any():
+            return "diamond"
+        across, down = np.ptp(corners, axis=0)
+        return "square" if OBLONG < across / max(down, 1e-6) < 1 / OBLONG else "bar"
     return "outline" if ink.closed[0] else "mark"
 
 

@@ -49,10 +49,13 @@ def test_bars_with_round_corners_on_edges_are_bars_and_no_minus(sheet):
 
 def test_a_white_bar_on_a_line_leaves_the_line(sheet):
     sheet.grid()
-    sheet.area([(2.92, 1.18), (3.08, 1.18), (3.08, 1.82), (2.92, 1.82)], "#ffffff", "#000000", 0.02)
+    sheet.bar(3.99, 1, 4.01, 2)
+    for x in (3, 4):
+        around = [(x - 0.08, 1.18), (x + 0.08, 1.18), (x + 0.08, 1.82), (x - 0.08, 1.82)]
+        sheet.area(around, "#ffffff", "#000000", 0.02)
     found = sheet.evidence()
     assert (found.edges.vertical > 0).all()
-    assert len(found.shapes) == 1
+    assert [shape.name for shape in found.shapes] == ["bar", "bar"]
 
 
 def test_a_row_of_stars_above_a_grid_is_no_arrow(sheet):
