@@ -83,7 +83,7 @@ def look_again(
     for row in range(raster.rows):
         for column in range(raster.columns):
             cell = Cell(row + 1, column + 1)
-            for box, crop in _proposals(drawn, raster, cell, usual, CUTS if cell in taken else DARKER_CUTS):
+            for box, crop in _proposals(drawn, raster, cell, usual, whole=cell not in taken):
                 boxes.append((cell, box))
                 crops.append(crop)
     read = reader.read(crops, allowed) if crops else []
@@ -108,9 +108,10 @@ def _together(seen: Sequence[tuple[tuple[int, int, int, int], tuple[Guess, ...]]
 
 
 def _proposals(
-    drawn: Grey, raster: Raster, cell: Cell, usual: Usual, cuts: Sequence[float]
+    drawn: Grey, raster: Raster, cell: Cell, usual: Usual, whole: bool
 ) -> list[tuple[tuple[int, int, int, int], npt.NDArray[np.uint8]]]:
-    """For each cut of a cell's ink the box of what stands there, and its window."""
+    """For each cut of a cell's ink the box of what stands there, and its window; with `whole` at more cuts, and without
+    what goes on beyond the cell."""
     from recognise.glyphs.window import window  # noqa: PLC0415 - loads OpenCV's resizing only when reading
 
     x, y = (cell.column - 1) * raster.cell + raster.origin, (cell.row - 1) * raster.cell + raster.origin
@@ -120,9 +121,9 @@ def _proposals(
     if peak < PALEST * usual.dark:
         return []
     found = []
-    for cut in cuts:
+    for cut in DARKER_CUTS if whole else CUTS:
         mask = _character(part > cut * peak, raster, usual.height)
-        if mask is None:
+        if mask is None or (whole and _reaches_out(mask)):
             continue
         ys, xs = np.nonzero(mask)
         box = (int(xs.min()), int(ys.min()), int(xs.max()) + 1, int(ys.max()) + 1)
@@ -152,6 +153,11 @@ def _character(mask: Mask, raster: Raster, height: float) -> Mask | None:
     tall = int(rows[-1] - rows[0]) + 1
     fits = abs(tall - height * raster.cell) <= max(HEIGHT_OFF * height * raster.cell, 2)
     return np.asarray(own, np.bool_) if fits else None
+
+
+def _reaches_out(mask: Mask) -> bool:
+    """Whether ink reaches the border of what is looked at of a cell: a bend in a line looks like a 7 there."""
+    return bool(mask[0].any() or mask[-1].any() or mask[:, 0].any() or mask[:, -1].any())
 
 
 def agreed(glyph: Glyph, look: Look) -> Glyph:

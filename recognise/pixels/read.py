@@ -35,6 +35,7 @@ from recognise.pixels.ink import Ink, edges_of, measure_ink
 from recognise.pixels.next_door import is_next_door
 from recognise.pixels.outside import Ring, find_rings, not_in_line
 from recognise.pixels.residual import find_residual
+from recognise.pixels.same_fount import in_the_same_fount
 from recognise.pixels.tinted import settled_tints
 from recognise.pixels.touching import parted
 from recognise.pixels.tubes import Tubes, trace_tubes
@@ -217,7 +218,7 @@ def _look_again(
     mask = characters.copy()
     for glyph in more:
         mask[raster.slices(glyph.box, GROWN)] = True
-    return [*checked, *more], mask
+    return in_the_same_fount([*checked, *more], ink.drawn, raster), mask
 
 
 def _seen_once(glyphs: Iterable[Glyph], looks: Mapping[Cell, Look], raster: Raster) -> set[Cell]:

@@ -25,6 +25,7 @@ from recognise.pixels.ground import measure_ground
 from recognise.pixels.ink import measure_ink
 from recognise.pixels.outside import Ring
 from recognise.pixels.read import _doubted, _Numbers, _readable
+from recognise.pixels.same_fount import in_the_same_fount, weighed_by
 from tests.recognise.test_pixels import CELL, MARGIN, Drawing
 
 RASTER = Raster(6, 6, CELL, MARGIN * CELL)
@@ -260,3 +261,31 @@ def test_a_line_taken_out_of_a_given_leaves_it_in_doubt() -> None:
     cv2.line(drawing.image, (x, y), (x - 3 * CELL, y + 3 * CELL), (0, 0, 0), 4)
     (given,) = (glyph for glyph in read_pixels(drawing.flat()).glyphs if 4 < glyph.centre[0] < 5 and glyph.text)
     assert given.text == "6" or given.confidence < 0.7
+
+
+def test_a_bend_in_a_line_is_no_given() -> None:
+    drawing = grid_with(GIVENS)
+    x, y = drawing.at((3, 5))
+    cv2.line(drawing.image, (x - CELL - 20, y), (x, y), (60, 60, 60), 3)
+    cv2.line(drawing.image, (x, y), (x - CELL, y + CELL), (60, 60, 60), 3)
+    assert read_at(drawing.flat(), (3, 5)) == []
+
+
+def test_a_doubtful_character_is_weighed_by_its_likeness_to_the_sure_ones_of_its_page() -> None:
+    doubtful = Glyph((2.3, 2.2, 2.7, 2.8), (Guess("8", 0.5), Guess("5", 0.4), Guess("0", 0.1)), 0.6, (0, 0, 0), "ocr")
+    weighed = weighed_by(doubtful, {"5": 0.97, "8": 0.94, "6": 0.9})
+    assert weighed.text == "5"
+    assert weighed.confidence == pytest.approx(0.4 / (0.4 + 0.5 * 0.25 + 0.1))  # of 0 the page has no pattern
+    assert weighed_by(doubtful, {}) == doubtful
+
+
+def test_a_character_is_held_against_those_of_its_own_fount() -> None:
+    drawing = grid_with({**GIVENS, (2, 2): "5", (5, 3): "5"})
+    flat = drawing.flat()
+    raster, drawn = Raster.of(flat), measure_ink(flat, measure_ground(flat)).drawn
+    sure = [glyph for glyph in read_pixels(flat).glyphs if glyph.text]
+    one = next(g for g in sure if g.text == "5")
+    doubtful = [replace(g, guesses=(Guess("6", 0.6), Guess("5", 0.4))) if g is one else g for g in sure]
+    found = in_the_same_fount(doubtful, drawn, raster)
+    assert [g.text for g in found] == [g.text for g in sure]
+    assert [g for g in found if g.box != one.box] == [g for g in sure if g is not one]
