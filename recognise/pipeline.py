@@ -19,7 +19,7 @@ from recognise.evidence import Evidence, Flat, Lattice, Words
 from recognise.explain import overlay
 from recognise.geometry import bounds, middle
 from recognise.glyphs import GlyphReader
-from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatten, measure_edges
+from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatten, measure_edges, straightened
 from recognise.hand import Hand, tell_hand
 from recognise.hand.digits import HandReader
 from recognise.hand.reading import digit_reader
@@ -169,7 +169,7 @@ def look(page: Page, lattice: Lattice) -> Looked:
     """Flatten one grid and have both readers look at it."""
     flat = flatten(page.image, lattice)
     if page.vectors is None:
-        flat = descreened(flat)
+        flat = descreened(straightened(flat))
     edges = measure_edges(flat)
     vectors = read_vectors(page, lattice, glyph_reader()) if page.vectors is not None else None
     # Where the page has vectors they say what the marks are.

@@ -6,6 +6,7 @@ from recognise.grids.explain import explain_grids
 from recognise.grids.find import find_grids, find_lattices
 from recognise.grids.flatten import closer, flatten
 from recognise.grids.judge import looks_filled
+from recognise.grids.straight import straightened
 
 __all__ = [
     "Boxes",
@@ -17,5 +18,6 @@ __all__ = [
     "flatten",
     "looks_filled",
     "measure_edges",
+    "straightened",
     "thick_regions",
 ]

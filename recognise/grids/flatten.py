@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 
@@ -25,10 +27,29 @@ def flatten(image: Image, lattice: Lattice, cell: int = 64, margin: float = 3.0)
     more pixels than the flat picture, it is shrunk first, so that thin lines do not flicker."""
     map_x, map_y = mesh_maps(lattice.points, cell, margin)
     flat = _sampled(image, map_x, map_y, step(lattice.points) / cell)
+    beyond = _beyond(image, map_x, map_y)
+    return Flat(flat, lattice.rows, lattice.columns, cell, margin, map_x, map_y, beyond, page=image)
+
+
+def taken_anew(flat: Flat, map_x: np.ndarray, map_y: np.ndarray) -> Flat:
+    """The same grid taken from its page at other places. Raises ValueError where the page is not there any more."""
+    if flat.page is None:
+        raise ValueError("a flattened grid without its page cannot be taken anew")
+    image = _sampled(flat.page, map_x, map_y, _density(map_x, map_y))
+    return replace(flat, image=image, map_x=map_x, map_y=map_y, beyond=_beyond(flat.page, map_x, map_y))
+
+
+def _beyond(image: Image, map_x: np.ndarray, map_y: np.ndarray) -> np.ndarray | None:
+    """The pixels that lie beyond the page; None where none do."""
     height, width = image.shape[:2]
     beyond = (map_x < 0) | (map_y < 0) | (map_x > width - 1) | (map_y > height - 1)
-    rows, columns = lattice.rows, lattice.columns
-    return Flat(flat, rows, columns, cell, margin, map_x, map_y, beyond if beyond.any() else None, page=image)
+    return beyond if beyond.any() else None
+
+
+def _density(map_x: np.ndarray, map_y: np.ndarray) -> float:
+    """Page pixels to one of the flat picture, along its middle."""
+    middle = len(map_x) // 2
+    return float(np.hypot(np.diff(map_x[middle]), np.diff(map_y[middle])).mean())
 
 
 def closer(flat: Flat, margin: float) -> Flat | None:
@@ -39,8 +60,7 @@ def closer(flat: Flat, margin: float) -> Flat | None:
     away = round((flat.margin - margin) * flat.cell)
     height, width = (size - 2 * away for size in flat.map_x.shape)
     maps = [part[away : away + height, away : away + width] for part in (flat.map_x, flat.map_y)]
-    middle = maps[0][height // 2], maps[1][height // 2]
-    density = float(np.hypot(np.diff(middle[0]), np.diff(middle[1])).mean())
+    density = _density(maps[0], maps[1])
     if density < RICHER:
         return None
     size = CLOSER * width, CLOSER * height

@@ -132,9 +132,9 @@ def _proposals(
         grey = cv2.copyMakeBorder(
             np.rint(255 * (1 - shown)).astype(np.uint8), PAD, PAD, PAD, PAD, cv2.BORDER_CONSTANT, value=(255,)
         )
-        whole = (box[0] + PAD, box[1] + PAD, box[2] + PAD, box[3] + PAD)
+        padded = (box[0] + PAD, box[1] + PAD, box[2] + PAD, box[3] + PAD)
         on_page = (box[0] + x + near, box[1] + y + near, box[2] + x + near, box[3] + y + near)
-        found.append((on_page, window(np.asarray(grey, np.uint8), whole)))
+        found.append((on_page, window(np.asarray(grey, np.uint8), padded)))
     return found
 
 

@@ -1,0 +1,142 @@
+"""Lattice lines that still bow in a flattened grid are followed and made straight.
+
+The mesh bends from lattice point to lattice point; between two of them, and where smoothing held a point back at a
+fold, paper may bend more. Each line is followed by dynamic programming along the darkest way near its place, as an
+active contour with open ends; where it runs beside its place all along and nothing is left at the place, the picture is
+taken from the page anew.
+"""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from recognise.evidence import Flat
+from recognise.grids.flatten import taken_anew
+
+Floats = npt.NDArray[np.float32]
+
+REACH = 0.2
+"""In cells: how far from its place a line is followed. Dashes of cages lie as near, but are not joined to the line."""
+STRIDE = 2
+"""Pixels along a line from one place to the next."""
+STEEP = 2
+"""Places along a line in which it moves by one pixel at most."""
+TURN = 0.02
+"""Ink that a pixel to the side must gain."""
+OFF = 0.045
+"""In cells: a line that lies less far off is where it should be: its own width hides it."""
+CLEAR = 0.12
+"""Ink by which a line stands out from what is on both sides of it."""
+LEFT = 0.4
+"""Part of a line's ink that is left at its place at most, where it runs beside it."""
+ALL_ALONG = 0.5
+"""Part of a line's usual ink that it has at every place."""
+WINDOW = 0.12
+"""In cells: over so much of a line its ink is averaged, so that dotted lines are lines."""
+SMOOTH = 0.06
+"""In cells: smoothing of the way along a line."""
+
+
+def straightened(flat: Flat) -> Flat:
+    """The flattened grid, with lines that bow made straight; the same where none does."""
+    ink = np.asarray((255 - flat.image.min(axis=-1)) / np.float32(255), np.float32)
+    down = _offsets(ink, flat.rows, flat.columns, flat)
+    across = _offsets(np.ascontiguousarray(ink.T), flat.columns, flat.rows, flat)
+    if flat.page is None or (not down.any() and not across.any()):
+        return flat
+    shift_y = _spread(down, flat.rows, flat, ink.shape)
+    shift_x = _spread(across, flat.columns, flat, ink.shape[::-1]).T
+    height, width = ink.shape
+    x, y = np.meshgrid(np.arange(width, dtype=np.float32), np.arange(height, dtype=np.float32))
+    x, y = (x + shift_x).astype(np.float32), (y + shift_y).astype(np.float32)
+    map_x, map_y = (cv2.remap(part, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE) for part in
+                    (flat.map_x, flat.map_y))  # fmt: skip
+    return taken_anew(flat, np.asarray(map_x, np.float32), np.asarray(map_y, np.float32))
+
+
+def _offsets(ink: Floats, lines: int, cells: int, flat: Flat) -> Floats:
+    """For each line (lines + 1) and each pixel along it how far below its place it runs, in pixels; 0 where it is at
+    its place or not surely followed."""
+    origin, reach = round(flat.margin * flat.cell), round(REACH * flat.cell)
+    along = slice(origin, origin + cells * flat.cell)
+    rows = origin + flat.cell * np.arange(lines + 1)[:, None] + np.arange(-reach, reach + 1)
+    bands = cv2.blur(ink, (STRIDE, 1))[:, along][:, ::STRIDE][rows]
+    bands = np.maximum(bands - np.median(bands, axis=1, keepdims=True), 0)
+    ways = _ways(bands)
+    found = np.zeros((lines + 1, bands.shape[2]), np.float32)
+    for line in range(lines + 1):
+        found[line] = _believed(bands[line], ways[line], reach, flat.cell)
+    smooth = cv2.GaussianBlur(
+        found, (0, 0), sigmaX=SMOOTH * flat.cell / STRIDE, sigmaY=1e-6, borderType=cv2.BORDER_REPLICATE
+    )
+    smooth = np.where(np.abs(smooth) > 0.2, smooth, 0)
+    return np.asarray(cv2.resize(smooth, (cells * flat.cell, lines + 1), interpolation=cv2.INTER_LINEAR), np.float32)
+
+
+def _ways(bands: Floats) -> npt.NDArray[np.int64]:
+    """The darkest way along each band (lines, places across, places along): the place across at each place along."""
+    lines, height, length = bands.shape
+    best = np.zeros((lines, height), np.float32)
+    came = np.zeros((length, lines, height), np.int8)
+    for at in range(length):
+        if at % STEEP == 0:
+            moves = np.stack([np.pad(best, ((0, 0), (1, 0)), constant_values=-np.inf)[:, :-1] - TURN, best,
+                              np.pad(best, ((0, 0), (0, 1)), constant_values=-np.inf)[:, 1:] - TURN])  # fmt: skip
+            move = moves.argmax(axis=0)
+            best = np.take_along_axis(moves, move[None], 0)[0]
+            came[at] = move - 1
+        best = best + np.minimum(bands[:, :, at], CLEAR * 2)
+    ways = np.zeros((lines, length), np.int64)
+    here = best.argmax(axis=1)
+    for at in range(length - 1, -1, -1):
+        ways[:, at] = here
+        here = here + came[at, np.arange(lines), here]
+    return ways
+
+
+def _believed(band: Floats, way: npt.NDArray[np.int64], reach: int, cell: int) -> Floats:
+    """How far the way runs beside the middle of the band, 0 over each stretch where that is not sure."""
+    places = np.arange(band.shape[1])
+    window = max(1, round(WINDOW * cell / STRIDE))
+    on_way = _averaged(band[way, places], window)
+    at_place = _averaged(band[reach - 1 : reach + 2].max(axis=0), 3 * window)
+    off = (way - reach).astype(np.float32)
+    beside = np.abs(off) >= 1
+    result = np.zeros_like(off)
+    usual = float(np.median(on_way))
+    for start, stop in _runs(beside):
+        part = slice(start, stop)
+        far = np.abs(off[part]) >= OFF * cell
+        if not far.any() or usual < CLEAR or on_way[part].min() < ALL_ALONG * usual:
+            continue
+        if at_place[part][far].mean() <= LEFT * on_way[part][far].mean():
+            result[part] = off[part]
+    return result
+
+
+def _averaged(values: Floats, window: int) -> Floats:
+    return np.asarray(cv2.blur(values.reshape(1, -1).astype(np.float32), (2 * window + 1, 1))[0], np.float32)
+
+
+def _runs(flags: npt.NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """First and one past the last place of each run of True."""
+    ends = np.flatnonzero(np.diff(np.concatenate([[0], flags.astype(np.int8), [0]])))
+    return list(zip(ends[::2].tolist(), ends[1::2].tolist(), strict=True))
+
+
+def _spread(offsets: Floats, lines: int, flat: Flat, shape: tuple[int, ...]) -> Floats:
+    """Offsets of lines spread over the whole picture: between two lines by their distances, beside the grid fading."""
+    origin = round(flat.margin * flat.cell)
+    field = np.zeros(shape, np.float32)
+    place = (np.arange(shape[0]) - origin) / flat.cell
+    known = np.concatenate([[-1.0], np.arange(lines + 1), [lines + 1.0]])
+    values = np.pad(offsets, ((1, 1), (0, 0)))
+    low = np.clip(np.searchsorted(known, place, side="right") - 1, 0, len(known) - 2)
+    part = np.clip((place - known[low]) / (known[low + 1] - known[low]), 0, 1)[:, None].astype(np.float32)
+    whole = values[low] * (1 - part) + values[low + 1] * part
+    field[:, origin : origin + offsets.shape[1]] = whole
+    field[:, :origin] = whole[:, :1]
+    field[:, origin + offsets.shape[1] :] = whole[:, -1:]
+    return field

@@ -1,0 +1,56 @@
+"""Lattice lines that bow between the points of the mesh are made straight, and nothing else is moved."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+
+from recognise.evidence import Flat, Lattice
+from recognise.grids import flatten, straightened
+
+CELL, SIZE = 64, 6
+
+
+def _page(bow: float, lines: bool = True, cage: bool = False) -> Flat:
+    """A grid whose fourth line down bows by `bow` cells in its third to fifth column; `lines` says whether that line is
+    there at all, `cage` whether dashes of a cage run 0.1 cells below it."""
+    image = np.full(((SIZE + 2) * CELL,) * 2 + (3,), 255, np.uint8)
+    at = CELL * np.arange(1, SIZE + 2)
+    xs = np.arange(CELL, (SIZE + 1) * CELL + 1)
+    shape = bow * CELL * np.exp(-(((xs - 4 * CELL) / (0.8 * CELL)) ** 2))
+    for index, y in enumerate(at):
+        cv2.line(image, (int(y), CELL), (int(y), int(at[-1])), (60, 60, 60), 2)
+        if index != 3 or lines:
+            ys = y + (shape if index == 3 else 0 * shape)
+            cv2.polylines(image, [np.stack([xs, ys], -1).round().astype(np.int32)], False, (60, 60, 60), 2)
+    if cage:
+        for x in range(3 * CELL + 6, 5 * CELL - 6, 9):
+            cv2.line(image, (x, int(at[3]) + 7), (x + 5, int(at[3]) + 7), (0, 0, 0), 2)
+    points = np.stack(np.meshgrid(at, at), -1).astype(np.float64)
+    return flatten(image, Lattice(points))
+
+
+def _line(flat: Flat, column: float) -> float:
+    """How far below its place the fourth line is there, in cells."""
+    origin = round(flat.margin * flat.cell)
+    x, y = round(origin + column * flat.cell), origin + 3 * flat.cell
+    strip = 255 - flat.image[y - 14 : y + 15, x - 1 : x + 2].mean(axis=(1, 2))
+    return float((strip * np.arange(-14, 15)).sum() / strip.sum() / flat.cell)
+
+
+def test_a_line_that_bows_is_made_straight() -> None:
+    bent = _page(0.12)
+    assert _line(bent, 3.2) > 0.09
+    assert abs(_line(straightened(bent), 3.2)) < 0.03
+    assert abs(_line(straightened(bent), 1.5)) < 0.03
+
+
+def test_a_grid_that_lies_flat_stays_as_it_is() -> None:
+    flat = _page(0.0)
+    assert straightened(flat) is flat
+
+
+def test_dashes_of_a_cage_are_not_taken_for_a_line() -> None:
+    for lines in (True, False):
+        flat = _page(0.0, lines=lines, cage=True)
+        assert straightened(flat) is flat
