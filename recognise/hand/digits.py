@@ -24,6 +24,9 @@ SIDE = 8
 INKED = 0.35
 """Part of the darkest ink from which on a pixel belongs to the digit."""
 DIGITS = range(1, 10)
+TOGETHER = 0.75
+"""Power of the product of what two readers say. It were 1 if they erred independently, and a half if they erred alike
+(a pool of opinions whose weights add up to one); they see the same picture, and were taught by others."""
 LEAST = 0.01
 """No digit is less likely than this to one reader alone: each errs where the other may be right."""
 
@@ -66,12 +69,13 @@ def squares(ink: Grey) -> npt.NDArray[np.float32]:
 
 def both(print_says: tuple[Guess, ...], hand_says: Floats) -> tuple[Guess, ...]:
     """What a thing may be to the glyph network and to this one together, best first, '' for no digit: their product,
-    as each knows what the other does not; and none only where neither knows it."""
+    as each knows what the other does not, to a power for what they have in common; and none only where neither knows
+    it."""
     by_print = {guess.text: guess.probability for guess in print_says}
     known = max(1e-9, sum(by_print.get(str(digit), 0.0) for digit in DIGITS))
     none = (1 - min(1.0, known)) * (1 - float(hand_says.max()))
     product = [
-        max(LEAST, by_print.get(str(digit), 0.0) / known) * max(LEAST, float(share))
+        (max(LEAST, by_print.get(str(digit), 0.0) / known) * max(LEAST, float(share))) ** TOGETHER
         for digit, share in zip(DIGITS, hand_says, strict=True)
     ]
     shares = (1 - none) * np.array(product) / sum(product)

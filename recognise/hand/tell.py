@@ -8,7 +8,7 @@ place); what lies far from it, and is like no printed digit, was written by hand
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -96,14 +96,13 @@ that explains all the ink finds."""
 @dataclass(frozen=True, slots=True)
 class Pencilled:
     """Something written by hand in a cell. `digit` is what it reads as, None where it cannot be told; `guesses` are
-    what it may be by its looks, '' for no digit; `picture` is its shape (`Thing.picture`)."""
+    what it may be by its looks, '' for no digit."""
 
     cell: Cell
     box: Box
     digit: int | None
     confidence: float
     guesses: tuple[Guess, ...] = ()
-    picture: Floats | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,8 +284,8 @@ def _legible(thing: Thing, guesses: tuple[Guess, ...]) -> bool:
 def _pencilled(thing: Thing, guesses: tuple[Guess, ...]) -> Pencilled:
     best = next((g for g in guesses if g.text.isdecimal()), None)
     if best is None or best.probability < LEGIBLE or best.text == "0":
-        return Pencilled(thing.cell, thing.box, None, best.probability if best else 0.0, guesses, thing.picture)
-    return Pencilled(thing.cell, thing.box, int(best.text), best.probability, guesses, thing.picture)
+        return Pencilled(thing.cell, thing.box, None, best.probability if best else 0.0, guesses)
+    return Pencilled(thing.cell, thing.box, int(best.text), best.probability, guesses)
 
 
 def _without(evidence: Evidence, pencilled: Sequence[Pencilled]) -> Evidence:

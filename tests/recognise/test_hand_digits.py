@@ -66,3 +66,9 @@ def test_a_digit_that_is_none_in_print_is_read_by_the_hand_alone() -> None:
 
 def test_what_neither_knows_is_none() -> None:
     assert both((Guess("", 0.99),), _says(5, 0.2))[0].text == ""
+
+
+def test_readers_that_see_the_same_picture_do_not_make_each_other_sure() -> None:
+    best = both((Guess("7", 0.9), Guess("1", 0.1)), _says(7, 0.9))[0]
+    alone = 0.9 * 0.9 / (0.9 * 0.9 + 0.1 * 0.1 / 8 + 7 * 0.01 * 0.1 / 8)
+    assert 0.9 < best.probability < alone - 0.01
