@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from itertools import groupby
 
 import cv2
 import numpy as np
@@ -33,7 +35,7 @@ DASHED = 0.12
 @dataclass(frozen=True, slots=True)
 class Stroke:
     """One step as drawn. `width` in cells; `shade` its colour relative to paper, 0 to 1; `ink` how much stands on its
-    way, 0 to 1, and `inked` the part of the way where some does."""
+    way, 0 to 1, and `inked` the part of the way where some does; `gap` is its longest stretch without any, in cells."""
 
     width: float
     shade: tuple[float, float, float]
@@ -41,6 +43,7 @@ class Stroke:
     inked: float
     outlined: bool
     dashed: bool
+    gap: float = 0.0
 
     def differs(self, other: Stroke) -> float:
         """How far the colours are apart, in the channel where they are most."""
@@ -65,16 +68,31 @@ def measure(
         hollow.append(is_hollow)
     outlined = float(np.mean(hollow)) > 0.5
     usual = float(np.median([w for w in widths if w > 0] or [0.0]))
-    inked = float((ink.max(axis=1) > floor).mean() if outlined else (middle > floor).mean())
-    broken = float((middle < BROKEN * float(np.percentile(middle, 90))).mean())
+    some = (ink.max(axis=1) if outlined else middle) > floor
+    whole = middle >= BROKEN * float(np.percentile(middle, 90))
+    dashed = not outlined and float((~whole).mean()) >= DASHED
+    colours = _sampled_colours(relative, places)
+    if dashed:  # its gaps say nothing of its colour
+        ink, colours, peak = ink[whole], colours[whole], float(np.median(middle[whole]))
     return Stroke(
         usual,
-        _shade(ink, _sampled_colours(relative, places), near, outlined),
+        _shade(ink, colours, near, outlined),
         float(np.median(ink.max(axis=1))) if outlined else peak,
-        inked,
+        float(some.mean()),
         outlined,
-        not outlined and broken >= DASHED,
+        dashed,
+        _longest(~some) / (STATIONS - 1) * _far(ends) * (part[1] - part[0]),
     )
+
+
+def _far(ends: tuple[Cell, Cell]) -> float:
+    return math.dist(ends[0].centre, ends[1].centre)
+
+
+def _longest(holds: npt.NDArray[np.bool_]) -> int:
+    """The length of the longest run of True."""
+    runs = (sum(1 for _ in run) for value, run in groupby(holds.tolist()) if value)
+    return max(runs, default=0)
 
 
 def _places(ends: tuple[Cell, Cell], part: tuple[float, float], raster: Raster) -> Floats:

@@ -20,6 +20,8 @@ from schema.cells import Cell
 
 INKED = 0.85
 """A step with ink on less than this part of its way is in doubt; digits on it are taken out, with some of the line."""
+GAP = 0.25
+"""In cells: dashes and dots stand nearer to each other, and so do the rests of a line beside digits."""
 SOME_INK = 0.25
 """Where less of the way has ink nothing is drawn, whatever the network thinks possible."""
 BULB_UNSEEN = "its bulb is not seen"
@@ -162,7 +164,7 @@ def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], St
     for step in course.steps:
         if step.drawn < MIDDLING[1]:
             yield f"perhaps {step.first} and {step.second} are not joined"
-        if step.stroke.inked < INKED:
+        if step.stroke.inked < INKED and not (step.stroke.dashed and step.stroke.gap < GAP):
             yield f"there is little ink between {step.first} and {step.second}"
     if course.sure < MIDDLING[1]:
         yield "what kind of line it is was hard to tell"
