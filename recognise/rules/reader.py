@@ -14,6 +14,7 @@ from recognise.rules.allmarked import all_marked
 from recognise.rules.conclude import conclude
 from recognise.rules.digits import stated_digits
 from recognise.rules.gist import gist
+from recognise.rules.guess import Guess, guesses
 from recognise.rules.legible import damaged, is_illegible
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
@@ -27,7 +28,7 @@ from recognise.rules.presents import presented
 from recognise.rules.rulelike import is_beside, is_rule_like, looks_beside, may_hide_a_rule
 from recognise.rules.sheet import RuleSheet, Statement
 from recognise.rules.stating import hedged, in_part, stated
-from recognise.rules.whole import WHOLE, both_moves, digits_only, heading, no_boxes, plainly, standard, talk, units
+from recognise.rules.whole import WHOLE, both_moves, digits_only, heading, no_boxes, plainly, said_to_be_usual, standard, talk, units
 from recognise.rules.words import UNKNOWN, Sentence, sentences
 
 PATTERNS: tuple[Pattern, ...] = (
@@ -91,7 +92,11 @@ def read_rules(text: str, digits: tuple[int, int] | None = None, confidence: flo
     if any(reading is None for _, reading in readings):
         readings = _with_opinions(found, _cheapest(atoms, explain_loosely, asked))
     known = (named_digits.low, named_digits.high) if named_digits else digits
-    statements, unclear = conclude(found, readings, known, frozenset(atoms[at][0] for at in disagree))
+    clash = frozenset(atoms[at][0] for at in disagree)
+    statements, unclear = conclude(found, readings, known, clash)
+    if unclear or any(r is None or not (r.statements or r.gloss) for _, r in readings):
+        found, readings, moved = _with_guesses(parts, found, readings, set(unclear))
+        statements, unclear = conclude(found, readings, known, frozenset(moved[i] for i in clash))
     unsure = {i for where, r in readings if r is not None and r.unsure and r.statements for i in where}
     left_out = tuple(found[i].text for i in sorted(unsure) if found[i].text not in unclear)
     sure = 1 - (1 - confidence) * MISLED
@@ -132,6 +137,44 @@ def _with_opinions(
     kept = [(where, reading) for where, reading in readings if where[0] not in told]
     kept += [(range(i, i + 1), Reading(states, GIST_COST, unsure=True)) for i, states in told.items()]
     return sorted(kept, key=lambda part: part[0].start)
+
+
+def _with_guesses(
+    parts: Sequence[Sentence], found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]], lost: Set[str]
+) -> tuple[list[Sentence], list[tuple[range, Reading | None]], dict[int, int]]:
+    """The sentences that speak as rules do and their readings, with what sentences that state nothing most likely
+    state (`guess.py`); and where each sentence of `found` stands now."""
+    places = {id(s): at for at, s in enumerate(found)}
+    silent = {places[id(s)] for s in found if s.text in lost} | set(range(len(found)))
+    silent -= {
+        i
+        for where, r in readings
+        if r is not None and (r.statements or r.gloss)
+        for i in where
+        if found[i].text not in lost
+    }
+    made: list[tuple[Guess, list[Sentence]]] = []
+    run: list[Sentence] = []
+    for at, sentence in enumerate([*parts, None]):
+        here = sentence is not None and places.get(id(sentence), -1)
+        if sentence is not None and (here in silent or (here == -1 and not looks_beside(sentence, at))):
+            run.append(sentence)
+            continue
+        made += [(guess, run) for guess in (guesses(run, explain) if run else ())]
+        run = []
+    used = {id(run[i]) for guess, run in made for i in guess.places}
+    now = [s for s in parts if id(s) in places or id(s) in used]
+    moved = {places[id(s)]: at for at, s in enumerate(now) if id(s) in places}
+    new = {id(s): at for at, s in enumerate(now)}
+    kept = [
+        (range(moved[where.start], moved[where.stop - 1] + 1), reading)
+        for where, reading in readings
+        if not any(id(found[i]) in used for i in where)
+    ]
+    for guess, run in made:
+        first = new[id(run[guess.places.start])]
+        kept.append((range(first, first + len(guess.places)), Reading(guess.statements, GIST_COST, unsure=True)))
+    return now, sorted(kept, key=lambda part: part[0].start), moved
 
 
 def _is_aside(sentence: Sentence, at: int) -> bool:
@@ -251,6 +294,9 @@ Explain = Callable[[tuple[str, ...], tuple[str, ...], bool], Reading | None]
 def _loosely(clause: tuple[str, ...]) -> Reading | None:
     """The cheapest reading of a clause with words left out; None where different ones may be left out at the same
     cost with different results."""
+    usual = said_to_be_usual(clause)
+    if usual is not None:
+        return Reading(tuple(usual), IDLE_COST)
     if idle(clause):
         return Reading((), IDLE_COST)
     found: list[tuple[float, Reading]] = []

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from recognise.rules.lexicon import bag
 from recognise.rules.pattern import NEUTRAL, Concepts, Fields, Pattern, hint, named, values
 from recognise.rules.sheet import Statement
@@ -115,6 +117,33 @@ def standard(concepts: Concepts) -> list[Statement] | None:
         return None
     kinds = ["rows", "columns"] if latin else ["rows", "columns", "boxes"]
     return [Statement(k, {"irregular": True} if k == "boxes" and "IRREGULAR" in names else {}) for k in kinds]
+
+
+_CALLED_OFF = bag("NEG NEEDNOT EXCEPT INSTEAD OTHER SOME NOTALL EXCLUDED FORBIDDEN UNMARKED MISSING ONLY THAN ASLARGE")
+
+
+def said_to_be_usual(concepts: Concepts) -> list[Statement] | None:
+    """`Apart from that it is a bog standard sudoku`: the usual rules in words of which some are unknown. `concepts`
+    are as printed, with UNKNOWN for each such word; nothing else that tells may stand beside them."""
+    names = {named(c) for c in concepts}
+    unknown = sum(c == "UNKNOWN" for c in concepts)
+    if names & _CALLED_OFF or names - NEUTRAL - _BESIDE_USUAL or unknown > _UNKNOWN_BESIDE_USUAL:
+        return None
+    usual = (
+        {"STANDARD", "SUDOKU"} <= names
+        or {"SUDOKU", "RULE"} <= names
+        or ({"STANDARD", "RULE"} <= names and unknown < _UNKNOWN_BESIDE_USUAL)
+        or _GRID_IS_SUDOKU.search(" ".join(concepts)) is not None
+    )
+    return [Statement("rows"), Statement("columns"), Statement("boxes")] if usual else None
+
+
+_BESIDE_USUAL = bag("STANDARD SUDOKU RULE RANGE LETTERS UNKNOWN EDGE FLAVOUR GRID HOLD SIZE")
+_UNKNOWN_BESIDE_USUAL = 4
+"""Words that nobody foresaw beside `normal sudoku`; with more the sentence is about something else."""
+_GRID_IS_SUDOKU = re.compile(
+    r"(?:REST |^)(?:IT |GRID )*SUDOKU (?:ALL ONE )?$|GRID SUDOKU$|HOLD (?:GRID |IT )?(?:UNKNOWN )?ALL SUDOKU$"
+)
 
 
 def no_boxes(concepts: Concepts) -> list[Statement] | None:

@@ -184,11 +184,11 @@ def sentences(text: str) -> list[Sentence]:
 
 def concepts_of(sentence: str) -> list[str]:
     """The concepts of a sentence in order; words that the lexicon does not have are `UNKNOWN`, filler is left out."""
-    words = list(_tokens(sentence))
+    words = list(tokens(sentence))
     found: list[str] = []
     at = 0
     while at < len(words):
-        length, concept = _longest_phrase(words, at)
+        length, concept = longest_phrase(words, at)
         if concept:
             if concept in ("AND", "IF", "IFF") or (concept == "OR" and found[-1:] == [CUT]):
                 found.append(CUT)
@@ -197,7 +197,8 @@ def concepts_of(sentence: str) -> list[str]:
     return found
 
 
-def _tokens(sentence: str) -> Iterator[str]:
+def tokens(sentence: str) -> Iterator[str]:
+    """The words of a sentence, examples left out and OCR's errors undone; numbers that belong together as one."""
     sentence = mended(with_answers(denied_together(counted_by_letter(without_examples(sentence)))))
     for pattern, replacement in _REWRITES:
         sentence = pattern.sub(replacement, sentence)
@@ -205,7 +206,8 @@ def _tokens(sentence: str) -> Iterator[str]:
         yield match[0] if match[0].startswith("§") else match[0].lower()
 
 
-def _longest_phrase(words: list[str], at: int) -> tuple[int, str]:
+def longest_phrase(words: list[str], at: int) -> tuple[int, str]:
+    """How many words from a place on are one phrase, and its concept: empty for filler."""
     word = words[at]
     if word in _CUT_MARKS:
         return 1, CUT
@@ -276,6 +278,12 @@ _ADVERB_FROM = 7
 @lru_cache(maxsize=4096)
 def _forms(word: str) -> tuple[str, ...]:
     """The plain forms of a word that the lexicon has, the word itself first."""
+    return tuple(t for t in plain_forms(word) if t in VOCABULARY)
+
+
+@lru_cache(maxsize=8192)
+def plain_forms(word: str) -> tuple[str, ...]:
+    """What a word may be in plain form, the word itself first."""
     tries = [word, _IRREGULAR.get(word, word), word.removesuffix("s"), word.removesuffix("es")]
     if word.endswith("ies"):
         tries.append(word[:-3] + "y")
@@ -289,7 +297,7 @@ def _forms(word: str) -> tuple[str, ...]:
                 tries.append(stem[:-1])
             if stem.endswith("i"):
                 tries.append(stem[:-1] + "y")
-    return tuple(dict.fromkeys(t for t in tries if t in VOCABULARY))
+    return tuple(dict.fromkeys(tries))
 
 
 def known(word: str) -> bool:
