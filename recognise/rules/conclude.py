@@ -112,7 +112,7 @@ def _merged(statements: Sequence[Statement]) -> tuple[list[Statement], list[Stat
         for at, old in enumerate(found):
             if not _same_thing(old, new):
                 continue
-            if any(old.fields[k] != new.fields[k] for k in old.fields.keys() & new.fields.keys()):
+            if clash(old, new):
                 clashing += [old, new]
             else:
                 found[at] = replace(old, fields={**old.fields, **new.fields}, mark=_joined(old.mark, new.mark))
@@ -120,6 +120,13 @@ def _merged(statements: Sequence[Statement]) -> tuple[list[Statement], list[Stat
         else:
             found.append(new)
     return found, clashing
+
+
+def clash(a: Statement, b: Statement) -> bool:
+    """Whether two statements about the same mark contradict each other, or one denies the other."""
+    if a.kind == b.kind and a.negated != b.negated:
+        return a.fields.get("of") == b.fields.get("of")
+    return _same_thing(a, b) and any(a.fields[k] != b.fields[k] for k in a.fields.keys() & b.fields.keys())
 
 
 def _denied(statements: Sequence[Statement]) -> list[Statement]:

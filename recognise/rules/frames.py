@@ -98,7 +98,10 @@ def framed(clause: tuple[str, ...], besides: frozenset[str]) -> Framed | None:
     if best < LEAST or best - rival < AHEAD:
         return None
     told = tuple(c for c in concepts if c != UNKNOWN)
-    statements = _made(frame, told, names)
+    if frame.kind in ("base", "units", "boxless"):
+        statements = _of_grid(frame.kind, names)
+    else:
+        statements = made(frame.kind, frame.variant, told)
     return Framed(tuple(statements), best) if statements else None
 
 
@@ -115,19 +118,23 @@ def _named(concepts: Concepts) -> frozenset[str]:
 # ------------------------------------------------------------------------------------------------ what a frame states
 
 
-def _made(frame: Frame, concepts: Concepts, names: frozenset[str]) -> list[Statement]:
-    if frame.kind in ("base", "units", "boxless"):
-        return _of_grid(frame.kind, names)
-    if frame.kind == "all-marked":
-        return [Statement("all-marked", {}, hint(concepts), negated=frame.variant == "no")]
-    fields = _FIELDS.get(frame.kind, _nothing)(concepts)
+def made(kind: str, variant: str, concepts: Concepts) -> list[Statement]:
+    """The statements of a kind that reduced concepts make; none where they lack a field that it needs."""
+    if kind == "all-marked":
+        return [Statement("all-marked", {}, hint(concepts), negated=variant == "no")]
+    if kind in ("rows", "columns", "boxes"):
+        return [Statement(kind)]
+    fields = _FIELDS.get(kind, _nothing)(concepts)
     if fields is None:
         return []
-    if frame.kind == "cage" and frame.variant != "kept":
-        fields = {"operation": frame.variant, **fields}
-    if frame.variant == "wrap":
+    if kind == "cage" and variant in _OPERATIONS:
+        fields = {"operation": variant, **fields}
+    if variant == "wrap":
         fields = {"wrap": True, **fields}
-    return list(stated(frame.kind, fields, concepts))
+    return list(stated(kind, fields, concepts))
+
+
+_OPERATIONS = bag("sum product difference quotient printed")
 
 
 def _of_grid(kind: str, names: frozenset[str]) -> list[Statement]:

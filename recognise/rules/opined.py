@@ -1,48 +1,51 @@
-"""What a sentence that no pattern accounts for most likely states, by the second opinion: always put to a person.
+"""What sentences that no pattern accounts for most likely state, by the second opinion: always put to a person.
 
-The opinion names kinds; what a kind needs besides (the gap, the ratio, which way a tube runs) has to stand in the
-sentence, and one with a word of other rules, with an exception or about some marks only is left alone.
+The opinion names kinds, of a sentence and of the text as a whole; what a kind needs besides (the gap, the ratio, which
+way a tube runs) has to stand in the sentence, and one with a word of other rules, with an exception or about some
+marks only is left alone.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Iterable, Mapping, Sequence, Set
 
-from recognise.rules.gist import GISTS, SETTLE
+from recognise.rules.frames import made
 from recognise.rules.lexicon import bag
-from recognise.rules.loose import decides
-from recognise.rules.opinion import RULE_OF_NO_KIND, opinion
-from recognise.rules.pattern import NEUTRAL, Concepts, Fields, named
-from recognise.rules.phrases import clauses, reduced
+from recognise.rules.opinion import RULE_OF_NO_KIND, features, opinion
+from recognise.rules.pattern import NEUTRAL, Fields, named
+from recognise.rules.phrases import reduced
+from recognise.rules.second import looked_at_again
 from recognise.rules.sheet import Statement
-from recognise.rules.stating import hedged, in_part, stated
-from recognise.rules.words import UNKNOWN, Sentence
+from recognise.rules.stating import hedged, in_part
+from recognise.rules.words import UNKNOWN
 
-LIKELY, RIVAL = 0.8, 0.2
-"""Chance from which a kind is stated, and chance of another from which nothing is: so high that on the texts held back
-nothing was stated that is wrong."""
-STRANGE = 0.1
+LIKELY = 0.6
+"""Chance from which a kind is stated."""
+HINTED = 0.2
+"""Chance from which a sentence may be where a kind is told that the text as a whole likely states."""
+UNLIKELY = 0.02
+"""Chance in the text as a whole below which no frame is believed."""
+UNLIKELY_HERE = 0.03
+"""The same of the sentences that a frame was found in."""
+STRANGER = 0.2
+"""Chance of a rule of another kind from which no frame is believed."""
+STRANGE = 0.15
 """Chance of a rule of another kind from which nothing is stated."""
-_FEWEST_TOLD = 3
+_FEWEST_TOLD = 2
 """Telling concepts that a sentence needs for an opinion to rest on."""
-_UNITS = bag("rows columns boxes")
-_WHOLE = bag("ALLDIGITS ONCE RANGE NOREPEAT DIFFER STANDARD SUDOKU LETTERS LATIN")
-_GRID = bag("ROW COLUMN BOX REGION SUDOKU LATIN RULE")
+_NEVER = bag("EXCEPT SECOND LIMIT")
 _DENIED_BOXES = re.compile(r"(?<!\S)(?:NEG|UNMARKED) (?:ALL |SIZE=\S+ )*BOX")
-_NEVER = bag("OTHER EXCEPT SECOND MORETHAN LIMIT")
-_VARIANTS: Mapping[str, tuple[str, Fields]] = {
-    "strict": ("thermometer", {"strict": True}),
-    "slow": ("thermometer", {"strict": False}),
-    "wrap": ("sandwich", {"wrap": True}),
-    "repeats": ("cage", {"repeats": True}),
-    "differ": ("cage", {"repeats": False}),
-}
 
 
-def sentence_concepts(sentence: Sentence) -> tuple[str, ...]:
-    """The concepts of a sentence, put together clause by clause."""
-    return tuple(concept for clause in clauses(sentence) for concept in reduced(clause))
+def looked_at(sentences: Iterable[str]) -> frozenset[str]:
+    """The features of sentences as printed."""
+    found: frozenset[str] = frozenset()
+    for sentence in sentences:
+        clauses = looked_at_again(sentence)
+        concepts = [c for clause in clauses for c in reduced(clause.concepts)]
+        found |= features(concepts, frozenset().union(*(clause.besides for clause in clauses)))
+    return found
 
 
 def answers_of(kind: str, fields: Fields, negated: bool = False) -> list[str]:
@@ -58,62 +61,58 @@ def answers_of(kind: str, fields: Fields, negated: bool = False) -> list[str]:
     return [f"{'!' if negated else ''}{kind}"]
 
 
-def opined(sentence: Sentence) -> tuple[Statement, ...]:
-    """The statements that a sentence most likely makes; none where that is not clear."""
-    concepts = sentence_concepts(sentence)
-    names = {named(c) for c in concepts}
-    if not _may_be_judged(sentence, concepts, names):
-        return ()
-    found: list[Statement] = []
-    for answer in _likely(concepts):
-        denied = answer == "boxes" and _DENIED_BOXES.search(" ".join(concepts))
-        made = None if denied or not _has_what_it_needs(answer, names) else _statements(answer, concepts)
-        if made is None:
+class Opinion:
+    """What a text as a whole likely states."""
+
+    def __init__(self, sentences: Sequence[str]) -> None:
+        self._whole: Mapping[str, float] = opinion(looked_at(sentences))
+
+    def denies(self, statement: Statement, sentences: Sequence[str]) -> bool:
+        """Whether the text as a whole, or the sentences that a statement was taken from, speak against it."""
+        answers = answers_of(statement.kind, statement.fields, statement.negated)
+        here = opinion(looked_at(sentences))
+        if here.get(RULE_OF_NO_KIND, 0.0) > STRANGER:
+            return True
+        return bool(answers) and any(
+            max(chances.get(answer, 1.0) for answer in answers) < least
+            for chances, least in ((self._whole, UNLIKELY), (here, UNLIKELY_HERE))
+        )
+
+    def of(self, sentence: str, told: Set[str]) -> tuple[Statement, ...]:
+        """What a sentence most likely states, but for the answers that are told already."""
+        clauses = looked_at_again(sentence)
+        concepts = tuple(c for clause in clauses for c in reduced(clause.concepts))
+        if not _may_be_judged(concepts):
             return ()
-        found += made
-    return tuple(found)
+        chances = opinion(looked_at([sentence]))
+        if chances.get(RULE_OF_NO_KIND, 0.0) > STRANGE:
+            return ()
+        found: list[Statement] = []
+        for answer, chance in chances.items():
+            likely = chance > LIKELY or (chance > HINTED and self._whole.get(answer, 0.0) > LIKELY)
+            if likely and answer != RULE_OF_NO_KIND and answer not in told:
+                found += _statements(answer, concepts)
+        return tuple(found)
 
 
-def _may_be_judged(sentence: Sentence, concepts: Sequence[str], names: Set[str]) -> bool:
-    if names & _NEVER or len(names - NEUTRAL) < _FEWEST_TOLD or sentence.asks:
+def _may_be_judged(concepts: Sequence[str]) -> bool:
+    names = {named(c) for c in concepts}
+    if names & _NEVER or len(names - NEUTRAL) < _FEWEST_TOLD:
         return False
-    return not (in_part(concepts) or hedged(concepts) or any(map(decides, clauses(sentence))))
+    return not (in_part(concepts) or hedged(concepts))
 
 
-def _likely(concepts: Sequence[str]) -> list[str]:
-    """The answers that are likely, where no other is half so and it is no rule of another kind."""
-    chances = opinion(concepts)
-    strange = chances.pop(RULE_OF_NO_KIND, 0.0) > STRANGE
-    unclear = any(RIVAL < chance <= LIKELY for chance in chances.values())
-    return [] if strange or unclear else [answer for answer, chance in chances.items() if chance > LIKELY]
+_VARIANTS = {"slow": {"strict": False}, "strict": {"strict": True}, "repeats": {"repeats": True}, "differ": {"repeats": False}}
 
 
-def _has_what_it_needs(answer: str, names: Set[str]) -> bool:
-    """Whether a sentence holds what some wording of the kind cannot do without."""
-    kind = next(
-        (k for k, _ in (_VARIANTS[v] for v in answer.split()[1:] if v in _VARIANTS)), answer.split(maxsplit=1)[0]
-    )
-    if answer in _UNITS:
-        return bool(names & _WHOLE and names & _GRID)
-    needs = [gist.needs for gist in GISTS if gist.kind == kind]
-    return not needs or any(all(group & names for group in groups) for groups in needs)
-
-
-def _statements(answer: str, concepts: Sequence[str]) -> list[Statement] | None:
-    """The statements of one answer, None where the sentence lacks what the kind needs."""
-    concepts = tuple(c for c in concepts if c != UNKNOWN)
+def _statements(answer: str, concepts: Sequence[str]) -> list[Statement]:
+    """The statements of one answer; none where the sentence lacks what the kind needs."""
+    told = tuple(c for c in concepts if c != UNKNOWN)
+    if answer == "boxes" and _DENIED_BOXES.search(" ".join(told)):
+        return []
     kind, _, variant = answer.partition(" ")
     if kind.startswith("!"):
         return [Statement(kind[1:], negated=True)]
-    fields: Fields = {"operation": variant} if kind == "cage" else {}
-    if variant in _VARIANTS:
-        kind, fields = _VARIANTS[variant]
-    settle = SETTLE.get(answer, SETTLE.get(kind, _nothing)) if variant not in ("repeats", "differ") else _nothing
-    settled = settle(concepts)
-    if settled is None or any(settled.get(key, value) != value for key, value in fields.items()):
-        return None
-    return list(stated(kind, {**fields, **settled}, concepts))
-
-
-def _nothing(_: Concepts) -> Fields:
-    return {}
+    statements = made(kind, variant, told)
+    want = _VARIANTS.get(variant, {})
+    return [s for s in statements if all(s.fields.get(key, value) == value for key, value in want.items())]

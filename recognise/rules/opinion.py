@@ -27,11 +27,12 @@ RULE_OF_NO_KIND = "other"
 WEIGHTS = Path(__file__).with_name("opinion.npz")
 
 
-def features(concepts: Iterable[str]) -> frozenset[str]:
-    """What is looked at: each concept by name, and each two that stand side by side."""
+def features(concepts: Iterable[str], besides: Iterable[str] = ()) -> frozenset[str]:
+    """What is looked at: each concept by name, each two that stand side by side, and what words may stand for
+    besides."""
     names = [named(c) for c in concepts]
     told = ["^", *(n for n in names if n not in _PASSED_OVER), "$"]
-    return frozenset(names) | {f"{a} {b}" for a, b in pairwise(told)}
+    return frozenset(names) | {f"{a} {b}" for a, b in pairwise(told)} | {f"~{name}" for name in besides}
 
 
 @lru_cache(maxsize=1)
@@ -41,9 +42,10 @@ def _learnt() -> tuple[dict[str, int], list[str], NDArray[np.float64]]:
         return places, str(kept["answers"]).split("\n"), kept["weights"].astype(float) * float(kept["step"])
 
 
-def opinion(concepts: Sequence[str]) -> dict[str, float]:
-    """Each answer (a kind, with what tells its variants apart: `cage product`, `!all-marked`) to its chance."""
+def opinion(looked_at: Iterable[str]) -> dict[str, float]:
+    """Each answer (a kind, with what tells its variants apart: `cage product`, `!all-marked`) to its chance, by the
+    features of a sentence or of a whole text."""
     places, answers, weights = _learnt()
-    rows = [places[name] for name in features(concepts) if name in places]
+    rows = [places[name] for name in looked_at if name in places]
     chances = 1 / (1 + np.exp(-(weights[rows].sum(axis=0) + weights[-1])))
     return dict(zip(answers, map(float, chances), strict=True))

@@ -14,13 +14,12 @@ from recognise.rules.allmarked import all_marked
 from recognise.rules.conclude import conclude
 from recognise.rules.digits import stated_digits
 from recognise.rules.gist import gist
-from recognise.rules.guess import Guess, guesses
 from recognise.rules.legible import damaged, is_illegible
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
+from recognise.rules.lost import found_in
 from recognise.rules.loose import GIST_COST, IDLE_COST, SLACK_COST, decides, idle, shortened
 from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums
-from recognise.rules.opined import opined
 from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
 from recognise.rules.pattern import NEUTRAL, SUBJECTS, Pattern, named
 from recognise.rules.phrases import clauses, reduced
@@ -90,12 +89,12 @@ def read_rules(text: str, digits: tuple[int, int] | None = None, confidence: flo
     asked = frozenset(i for i, s in enumerate(found) if s.asks)
     readings = _cheapest(atoms, explain, asked)
     if any(reading is None for _, reading in readings):
-        readings = _with_opinions(found, _cheapest(atoms, explain_loosely, asked))
+        readings = _cheapest(atoms, explain_loosely, asked)
     known = (named_digits.low, named_digits.high) if named_digits else digits
     clash = frozenset(atoms[at][0] for at in disagree)
     statements, unclear = conclude(found, readings, known, clash)
     if unclear or any(r is None or not (r.statements or r.gloss) for _, r in readings):
-        found, readings, moved = _with_guesses(parts, found, readings, set(unclear))
+        found, readings, moved = _with_lost(parts, found, readings, set(unclear), statements)
         statements, unclear = conclude(found, readings, known, frozenset(moved[i] for i in clash))
     unsure = {i for where, r in readings if r is not None and r.unsure and r.statements for i in where}
     left_out = tuple(found[i].text for i in sorted(unsure) if found[i].text not in unclear)
@@ -126,55 +125,32 @@ def _illegible(parts: Sequence[Sentence], accounted: Set[str]) -> list[str]:
     ]
 
 
-def _with_opinions(
-    found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]]
-) -> list[tuple[range, Reading | None]]:
-    """The readings, where a sentence that nothing accounts for, and that no reading shares with another, states what
-    the second opinion says."""
-    lost = {i for where, reading in readings if reading is None for i in where}
-    lost -= {i for where, _ in readings if len(where) > 1 for i in where}
-    told = {i: statements for i in sorted(lost) if (statements := opined(found[i]))}
-    kept = [(where, reading) for where, reading in readings if where[0] not in told]
-    kept += [(range(i, i + 1), Reading(states, GIST_COST, unsure=True)) for i, states in told.items()]
-    return sorted(kept, key=lambda part: part[0].start)
-
-
-def _with_guesses(
-    parts: Sequence[Sentence], found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]], lost: Set[str]
+def _with_lost(
+    parts: Sequence[Sentence],
+    found: Sequence[Sentence],
+    readings: Sequence[tuple[range, Reading | None]],
+    lost: Set[str],
+    told: Sequence[Statement],
 ) -> tuple[list[Sentence], list[tuple[range, Reading | None]], dict[int, int]]:
-    """The sentences that speak as rules do and their readings, with what sentences that state nothing most likely
-    state (`guess.py`); and where each sentence of `found` stands now."""
-    places = {id(s): at for at, s in enumerate(found)}
-    silent = {places[id(s)] for s in found if s.text in lost} | set(range(len(found)))
-    silent -= {
-        i
-        for where, r in readings
-        if r is not None and (r.statements or r.gloss)
-        for i in where
-        if found[i].text not in lost
-    }
-    made: list[tuple[Guess, list[Sentence]]] = []
-    run: list[Sentence] = []
-    for at, sentence in enumerate([*parts, None]):
-        here = sentence is not None and places.get(id(sentence), -1)
-        if sentence is not None and (here in silent or (here == -1 and not looks_beside(sentence, at))):
-            run.append(sentence)
-            continue
-        made += [(guess, run) for guess in (guesses(run, explain) if run else ())]
-        run = []
-    used = {id(run[i]) for guess, run in made for i in guess.places}
-    now = [s for s in parts if id(s) in places or id(s) in used]
-    moved = {places[id(s)]: at for at, s in enumerate(now) if id(s) in places}
-    new = {id(s): at for at, s in enumerate(now)}
-    kept = [
-        (range(moved[where.start], moved[where.stop - 1] + 1), reading)
+    """The sentences that speak as rules do and their readings, with what those that state nothing most likely state
+    (`lost.py`); and where each sentence of `found` stands now."""
+    states = {i for where, r in readings if r is not None and (r.statements or r.gloss) for i in where}
+    silent_ids = {id(s) for i, s in enumerate(found) if i not in states or s.text in lost}
+    found_ids = {id(s) for s in found}
+    silent = {at for at, s in enumerate(parts) if id(s) in silent_ids}
+    made = found_in(parts, silent, {at for at, s in enumerate(parts) if id(s) in found_ids}, told, explain)
+    used = {id(s) for one in made for s in one.sentences}
+    now = [s for s in parts if id(s) in found_ids | used]
+    place = {id(s): at for at, s in enumerate(now)}
+    kept: list[tuple[range, Reading | None]] = [
+        (range(place[id(found[where.start])], place[id(found[where.stop - 1])] + 1), reading)
         for where, reading in readings
         if not any(id(found[i]) in used for i in where)
     ]
-    for guess, run in made:
-        first = new[id(run[guess.places.start])]
-        kept.append((range(first, first + len(guess.places)), Reading(guess.statements, GIST_COST, unsure=True)))
-    return now, sorted(kept, key=lambda part: part[0].start), moved
+    for one in made:
+        first = place[id(one.sentences[0])]
+        kept.append((range(first, first + len(one.sentences)), Reading(one.statements, GIST_COST, unsure=True)))
+    return now, sorted(kept, key=lambda part: part[0].start), {i: place[id(s)] for i, s in enumerate(found)}
 
 
 def _is_aside(sentence: Sentence, at: int) -> bool:
