@@ -137,3 +137,11 @@ def is_heading(sentence: str) -> bool:
     if len(told) < _SHORTEST_HEADING or len(words) > _LONGEST_HEADING or re.search(r"[\d:;=?]", sentence):
         return False
     return all(w[0].isupper() and not w.isupper() for w in told)
+
+
+_HEADLINE = re.compile(r"\W*[A-Z][A-Z'’-]+(?: [A-Z'’-]+){0,5}[.!:]")
+
+
+def is_headline(sentence: str) -> bool:
+    """Whether a sentence is a few words in capitals that head the rule after them (`SHY NEIGHBOURS:`)."""
+    return _HEADLINE.fullmatch(sentence.strip()) is not None

@@ -62,7 +62,7 @@ def conclude(
         ]
     statements, lost = settled(statements)
     statements, wrong = _with_digits(statements, digits)
-    merged, clashing = _merged(statements)
+    merged, clashing = _merged(_without_echo(statements))
     faulty = {s.sentence for s in (*lost, *wrong, *clashing, *_denied(statements))}
     unclear |= {i for i, s in enumerate(sentences) if s.text in faulty}
     gone = {sentences[i].text for i in unclear}
@@ -120,6 +120,14 @@ def _merged(statements: Sequence[Statement]) -> tuple[list[Statement], list[Stat
         else:
             found.append(new)
     return found, clashing
+
+
+def _without_echo(statements: Sequence[Statement]) -> list[Statement]:
+    """The statements without `the two numbers add up to that`, after the letters whose sums are meant."""
+    valued = any(s.kind == "sum-pair" and "value" in s.fields and s.mark.letter for s in statements)
+    return [
+        s for s in statements if not (valued and s.kind == "sum-pair" and "value" not in s.fields and not s.mark.colour)
+    ]
 
 
 def clash(a: Statement, b: Statement) -> bool:

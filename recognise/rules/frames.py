@@ -16,6 +16,7 @@ from pathlib import Path
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import pill_of
 from recognise.rules.marks import LEAST_SUM, by_one, times_of
+from recognise.rules.outside import ends_named
 from recognise.rules.pattern import NEUTRAL, Concepts, Fields, hint, named, values
 from recognise.rules.phrases import reduced
 from recognise.rules.sheet import Statement
@@ -27,7 +28,8 @@ RELATIONS = bag(
     "RATIO GE GAP DIFF PALINDROME KNIGHT KING ANTIKNIGHT ANTIKING WRAP NOREPEAT MAYREPEAT DIFFER REPEAT TWICE BETWEEN "
     "ENDS ANYORDER NOGAP HIDE TOWER EXCEPT OTHER INSTEAD ATMOST MORETHAN LIMIT FORBIDDEN NEG NEEDNOT NOTALL "
     "EVERYMARK UNMARKED SECOND GREATER LESS LOWEST HIGHEST MIRROR BOTHWAYS XSUMNAME SANDWICHNAME LITTLEKILLER "
-    "EVENDIAGONALLY ONCE NOTHINGMEANS TRIPLE DOUBLE CLOSER ASSMALL ASLARGE ATLEAST COUNT MANY LAST BACKWARD EXACTLY"
+    "EVENDIAGONALLY ONCE NOTHINGMEANS TRIPLE DOUBLE CLOSER ASSMALL ASLARGE ATLEAST COUNT MANY LAST BACKWARD EXACTLY "
+    "INCLUDED"
 )
 """What makes or breaks a rule."""
 _PLAIN = (NEUTRAL | bag("HOLD RUN FLAVOUR BY EXACTLY UNKNOWN GIVEN EDGE JOIN SEE READ IT")) - RELATIONS
@@ -62,7 +64,13 @@ class Frame:
         if (names & RELATIONS) - known:
             return 0.0
         left = names - known - _PLAIN
-        return total + 0.3 * (len(self.needs) - 2) + _MATCHED * len(names & self.may) - _LEFT * len(left) - _STRANGE * unknown
+        return (
+            total
+            + 0.3 * (len(self.needs) - 2)
+            + _MATCHED * len(names & self.may)
+            - _LEFT * len(left)
+            - _STRANGE * unknown
+        )
 
 
 def _frames() -> Iterator[Frame]:
@@ -175,14 +183,29 @@ def _sum(concepts: Concepts) -> Fields | None:
 
 
 def _bread(concepts: Concepts) -> Fields | None:
-    if "WRAP" not in concepts and re.search(r"(?<!\S)(?:OUTSIDE|NEG) (?:DIGIT |BETWEEN )*(?:ENDS=|LOWEST|HIGHEST)", " ".join(concepts)):
+    """The digits that bound a sandwich where they are figures; None where the sum is of others, or goes back."""
+    text = " ".join(concepts)
+    wraps = "WRAP" in concepts
+    if _OTHER_SUM.search(text) or (wraps and {"BACKWARD", "BOTHWAYS"} & set(concepts)):
         return None
-    for ends in values(concepts, "ENDS"):
-        low, _, high = ends.partition(",")
-        if low.isdigit() and high.isdigit():
-            low, high = sorted((low, high), key=int)
-            return {"ends": (int(low), int(high))} if int(low) <= 1 else None
+    if not wraps and "FORWARD" in concepts and {"FROM", "START", "AFTER"} & set(concepts):
+        return None  # it may wrap or not
+    for pair in ends_named(concepts):
+        low, high = ("0", "9") if "low" in pair else pair
+        if wraps and (pair[0] == "high" or int(low) > int(high)):
+            return None
+        if "low" not in pair:
+            return (
+                {"ends": (min(int(low), int(high)), max(int(low), int(high)))}
+                if min(int(low), int(high)) <= 1
+                else None
+            )
     return {}
+
+
+_OTHER_SUM = re.compile(
+    r"(?<!\S)(?:OUTSIDE|NEG) (?:DIGIT |BETWEEN )*(?:ENDS=|LOWEST|HIGHEST)|(?<!\S)(?:ALL (?:ONE )?COUNT|INCLUDED)(?!\S)"
+)
 
 
 def _way(concepts: Concepts) -> Fields:

@@ -84,7 +84,9 @@ def guesses(sentences: Sequence[Sentence], explain: Explain) -> list[Guess]:
             broken.add(parts[at - 1][0])
         at = path.before
     judged = {at for at in range(len(sentences)) if _is_judged([clause for i, clause in parts if i == at])}
-    return [g for g in found[::-1] if broken.isdisjoint(g.places) and not (len(g.places) == 1 and g.places[0] in judged)]
+    return [
+        g for g in found[::-1] if broken.isdisjoint(g.places) and not (len(g.places) == 1 and g.places[0] in judged)
+    ]
 
 
 def _is_judged(clauses: Sequence[Clause]) -> bool:

@@ -1,8 +1,8 @@
 """What is made of sentences that state nothing: those that nobody understands, and those taken for talk too lightly.
 
-Sentences that follow each other are looked at together (`guess.py`); where the text as a whole speaks against what they
-were taken for, that is dropped, and what it speaks for is looked for in those still left (`opined.py`). All of it is put
-to a person.
+Sentences that follow each other are looked at together (`guess.py`); where the text as a whole speaks against what
+they were taken for, that is dropped, and what it speaks for is looked for in those still left (`opined.py`). All of it
+is put to a person.
 """
 
 from __future__ import annotations
@@ -68,4 +68,6 @@ def _runs(parts: Sequence[Sentence], silent: Set[int], rule_like: Set[int]) -> l
 def _believed(
     statements: Sequence[Statement], sentences: Sequence[str], opinion: Opinion, known: Sequence[Statement]
 ) -> tuple[Statement, ...]:
-    return tuple(s for s in statements if not opinion.denies(s, sentences) and not any(clash(s, other) for other in known))
+    return tuple(
+        s for s in statements if not opinion.denies(s, sentences) and not any(clash(s, other) for other in known)
+    )

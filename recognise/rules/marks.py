@@ -34,6 +34,8 @@ def _summed(concepts: Concepts) -> Fields | None:
 def _several(concepts: Concepts) -> Fields | None:
     """Operations named in a list: the sign beside the number says which."""
     named_here = {"SUM", "PRODUCT", "DIFFERENCE", "QUOTIENT"} & set(concepts)
+    if len(named_here) == 1:
+        return None  # `the operation of each cage is subtraction`: the sign does not tell
     signed = {"MARK", "OPSIGN", "SIGN"} & set(concepts)
     return {} if len(named_here) > 1 or signed else None
 
@@ -77,7 +79,7 @@ CAGES = (
         {"operation": "quotient"},
         settle=_divided,
     ),
-    Pattern("cage", "CAGE OPSIGN", _CAGE + _SIGNED, {"operation": "printed"}),
+    Pattern("cage", "CAGE OPSIGN", _CAGE + _SIGNED, {"operation": "printed"}, settle=_several),
     Pattern(
         "cage",
         "CAGE|OPSIGN SUM|PRODUCT|DIFFERENCE|QUOTIENT MARK|OPSIGN|SIGN|OR",

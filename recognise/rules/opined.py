@@ -102,7 +102,12 @@ def _may_be_judged(concepts: Sequence[str]) -> bool:
     return not (in_part(concepts) or hedged(concepts))
 
 
-_VARIANTS = {"slow": {"strict": False}, "strict": {"strict": True}, "repeats": {"repeats": True}, "differ": {"repeats": False}}
+_VARIANTS = {
+    "slow": {"strict": False},
+    "strict": {"strict": True},
+    "repeats": {"repeats": True},
+    "differ": {"repeats": False},
+}
 
 
 def _statements(answer: str, concepts: Sequence[str]) -> list[Statement]:

@@ -7,7 +7,7 @@ from the tests' texts (`tests/recognise/opinion_maker.py`), never from those tha
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from functools import lru_cache
 from itertools import pairwise
 from pathlib import Path

@@ -12,7 +12,7 @@ _PLACE = (
 )
 
 
-def _ends(concepts: Concepts) -> list[tuple[str, str]]:
+def ends_named(concepts: Concepts) -> list[tuple[str, str]]:
     """The two digits that bound a sandwich, as figures and as `low` and `high`, each pair in the order in which the
     clause names them; empty where it names none or more than two."""
     pairs = [(v.partition(",")[0], v.partition(",")[2]) for v in values(concepts, "ENDS")]
@@ -52,7 +52,7 @@ def straight(concepts: Concepts) -> Fields | None:
     either = ("OR", "SUM") in pairwise(c for c in concepts if c != "ALL")
     one_way = "FORWARD" in concepts and {"FROM", "START", "AFTER", "FROMTIP"} & set(concepts)
     beyond = re.search(r"(?<!\S)OUTSIDE (?:DIGIT )?(?:ENDS=|NUM=|RANGE=|LOWEST|HIGHEST)", " ".join(concepts))
-    return None if one_way or either or beyond else _bounds(_ends(concepts))
+    return None if one_way or either or beyond else _bounds(ends_named(concepts))
 
 
 def _forward(pair: tuple[str, str]) -> bool:
@@ -69,7 +69,7 @@ def wrapped(concepts: Concepts) -> Fields | None:
     if ("ALL", "COUNT") in pairwise(concepts) or {"BACKWARD", "BOTHWAYS"} & set(concepts) or _denies(concepts):
         # `both counted`: the sum takes in the digits at its ends, which is another rule.
         return None
-    pairs = _ends(concepts)
+    pairs = ends_named(concepts)
     bounds = _bounds(pairs)
     return None if bounds is None or not all(map(_forward, pairs)) else {"wrap": True, **bounds}
 

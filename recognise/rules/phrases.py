@@ -308,12 +308,19 @@ _COUNTED = r"(?=(?:IRREGULAR |SHADED |COLOUR=\w+ |SIZE=\w+ )*(?:DIGIT|BOX|REGION
 _DIFFERENT_COUNT = re.compile(r"(?<!\S)EXACTLY NUM=\d+ (?=(?:DIFFER )?DIGIT )")
 _TWO_BESIDE = re.compile(r"(?<!\S)NUM=2 (?=(?:ADJACENT )?DIGIT (?:OUTSIDE|ADJACENT|JOIN|BY|HOLD|IT|$))")
 """`The two digits beside it`: that there are two matters to a mark between cells."""
+_OF_PAIRS = re.compile(r"(?<!\S)(?:SUM|TIMES|CONSECUTIVE|DIFFERENCE|DIFFER|RATIO|DOUBLE) ")
+_MORE_THAN_A_PAIR = re.compile(
+    r"^(?:ALL |ONE |IT )*NUM=(?:3|5|6|7) (?=(?:ADJACENT )?DIGIT (?:HOLD )?(?:SUM|TIMES|CONSECUTIVE|DIFFER))"
+)
+"""`The three digits sum to 10`: no rule of two cells."""
 _PLAIN_COUNT = re.compile(r"(?<!\S)NUM=\d+ " + _COUNTED)
 
 
 def uncounted(clause: Sequence[str]) -> tuple[str, ...]:
     """A clause without the numbers that only count its nouns: `the nine digits`. `Exactly eight digits` is a rule."""
     text = _DIFFERENT_COUNT.sub("OTHER ", "".join(f"{c} " for c in clause))
+    if _OF_PAIRS.search(text):
+        text = _MORE_THAN_A_PAIR.sub("OTHER ", text)
     text = _TWO_BESIDE.sub("TWO ", text)
     return tuple(_PLAIN_COUNT.sub("", text).split())
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Set
 
-from recognise.rules.asides import is_byline, is_heading, is_note
+from recognise.rules.asides import is_byline, is_heading, is_headline, is_note
 from recognise.rules.lexicon import PHRASES, bag
-from recognise.rules.pattern import named
+from recognise.rules.pattern import SUBJECTS, named
 from recognise.rules.words import CUT, Sentence
 
 _EXAMPLE = re.compile(r"\W*(?:for (?:example|instance)|examples?|e\.? ?g\.?)\b", re.I)
@@ -19,7 +19,9 @@ def is_rule_like(sentence: Sentence) -> bool:
         return False
     names = {named(c) for c in sentence.concepts}
     telling = names & _TELLING
-    if "FLAVOUR" in names and telling <= {"CLUE", "DIGIT"}:
+    if "FLAVOUR" in names and telling <= {"CLUE", "DIGIT", "TWICE", "FORBIDDEN"}:
+        return False
+    if is_headline(sentence.text) and not names & SUBJECTS:
         return False
     return (
         bool(telling)

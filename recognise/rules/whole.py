@@ -25,16 +25,21 @@ _ALSO = {"REGION", "SHADED", "COLOUR", "DIAGONAL", "MAINDIAG", "BOTHWAYS", "CORN
 def units(concepts: Concepts) -> list[Statement] | None:
     """Rows, columns, boxes (and diagonals or tinted regions named with them) that hold every digit once."""
     names = {named(c) for c in concepts}
+    if _adds_a_region(names):
+        partial = bool({"NOREPEAT", "DIFFER"} & names)
+        return [Statement("extra-region", {"partial": True} if partial else {}, hint(concepts, "tint"))]
     if not _speaks_of_units(names) or (names & {"BOUNDED", "IRREGULAR"} and not names & _OUTLINED):
         return None  # what is outlined is a unit of its own, and it was not understood which
     if "LINE" in names and "COLUMN" in names:
         names.add("ROW")  # `no line, column or box`: what is no column is a row
     found = [Statement(kind) for unit, kind in _UNITS.items() if unit in names]
     tinted = _tints_a_region(concepts)
+    if {"DIAGONAL", "MAINDIAG"} & names and "ROW" not in names:
+        names.discard("REGION")  # `the diagonal is a region of nine different digits`
     if tinted:
         # `shaded boxes` are no boxes of the grid, unless they are named beside its rows.
         found = [s for s in found if s.kind != "boxes" or "ROW" in names]
-        partial = {"NOREPEAT", "DIFFER"} & names and not names & {"ALLDIGITS", "RANGE", "LETTERS", "ONCE", "ROW"}
+        partial = bool({"NOREPEAT", "DIFFER"} & names) and not names & {"ALLDIGITS", "RANGE", "LETTERS", "ONCE", "ROW"}
         found.append(Statement("extra-region", {"partial": True} if partial else {}, hint(concepts, "tint")))
     elif "REGION" in names:
         found.append(Statement("boxes", {"irregular": True} if "IRREGULAR" in names else {}))
@@ -43,6 +48,15 @@ def units(concepts: Concepts) -> list[Statement] | None:
     if {"DIAGONAL", "MAINDIAG"} & names:
         found.append(Statement("diagonal", _direction(concepts)))
     return _single(found) or None
+
+
+def _adds_a_region(names: set[str]) -> bool:
+    """`Additional regions: no digit twice`, with or without a word of how they look."""
+    return (
+        {"ADDITIONALLY", "REGION"} <= names
+        and bool(names & (_EVERY_DIGIT - {"LETTERS"}))
+        and not names - _AROUND - {"REGION", "SHADED", "COLOUR", "CELL", "MARK"}
+    )
 
 
 def _tints_a_region(concepts: Concepts) -> bool:

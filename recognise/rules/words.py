@@ -76,6 +76,21 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         (r"\b(?:most|many|several|some of the|some) (?=(?:\w+ ){0,2}(?:squares|circles)\b)", re.I, " some "),
         (r"^\s*[QA][:.]\s", 0, " "),
+        # Rules that are numbered, and rules with a headline in capitals.
+        (r"^\s*\(?(?:[ivx]{1,4}|[a-h])\)\s+(?=[A-Z])", 0, " "),
+        (r"^\s*(?:first|second|third|fourth|fifth|lastly|finally)(?:ly)?\s*[:,]\s+", re.I, " "),
+        (r"^\s*(?:HOW TO (?:PLAY|SOLVE)|(?:THE )?RULES?|INSTRUCTIONS)\b[:.]?\s+(?=[A-Z])", 0, " "),
+        (r"(?<=\w) n (?=(?:rows?|cols?|columns?|box(?:es)?)\b)", 0, " and "),
+        # What a diagonal or an area shares with rows: all the digits.
+        (
+            r",?\s*\b(?:(?:just|exactly|much|treated|filled|behaves?|works?) )*(?:as|like)(?: in| with| for)?"
+            r"(?: an?| any| every| each| the| all)*(?: other| extra| further| normal| usual)?"
+            r" (?:rows?|columns?|box(?:es)?)"
+            r"(?: (?:and|or) (?:rows?|columns?|box(?:es)?))?(?: (?:is|are|do|does))?\b(?=\s*(?:[.,;:!)]|$))",
+            re.I,
+            " hold all digits ",
+        ),
+        (r"\b(bulb|next|previous)\s*<\s*(?=\w)", re.I, r"\1 less than "),
         (r"^\s*\(?\d{1,2}[.)]\s+(?=[A-Z])", 0, " "),
         (r"\s\|\s", 0, ": "),
         (r"[≥⩾]", 0, " at least "),
@@ -123,8 +138,8 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\b(\d{1,2})\s*:\s*(\d{1,2})\b", 0, r" §ratio=\1:\2 "),
         (rf"\bratio (?:of )?({_NUMBER}) (?:to|:) ({_NUMBER})\b", re.I, r" §ratio=\1:\2 "),
         (rf"\bratio (?:of )?({_NUMBER})-to-({_NUMBER})\b", re.I, r" §ratio=\1:\2 "),
-        (r"\b2, ?4, ?6,? (?:or|and) 8\b", 0, " even "),
-        (r"\b1, ?3, ?5, ?7,? (?:or|and) 9\b", 0, " odd "),
+        (r"\b2, ?4(?:, ?6)?,? (?:or|and) [68]\b", 0, " even "),
+        (r"\b1, ?3(?:, ?5)?(?:, ?7)?,? (?:or|and) [579]\b", 0, " odd "),
         (r"\b(\d)(?:, ?\d)+(?:, ?\.\.\.)?,?(?: ?and|,|, ?\.\.\.,?) ?(\d{1,2})\b", 0, r" §list=\1_\2 "),
         (rf"\b(?:from )?({_NUMBER}){_TO}({_NUMBER})\b", re.I, r" §range=\1_\2 "),
         (
@@ -146,7 +161,8 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 )
 
 _SENTENCE_END = re.compile(
-    r"(?<=[.!?])['\")]*\s+(?=\S)|(?<=[a-z]{3}[.!?])(?=[A-Z][a-z])|\s*[•●▪■◆»○►✓]\s*|\n\s*(?:[*–—-]|\(?[a-z0-9]{1,3}[.)])\s+(?=\S)|(?:(?<=\s)|^)\*\s+|\n\s*\n|(?<=;)\s+"
+    r"(?<=[.!?])(?:(?<!\.\.\.)|(?=['\")]*\s+[A-Z]))['\")]*\s+(?=\S)|(?<=[A-Z]{2}[.!:])\s+(?=[A-Z][a-z])|"
+    r"(?<=[a-z]{3}[.!?])(?=[A-Z][a-z])|\s*[•●▪■◆»○►✓]\s*|\n\s*(?:[*–—-]|\(?[a-z0-9]{1,3}[.)])\s+(?=\S)|(?:(?<=\s)|^)\*\s+|\n\s*\n|(?<=;)\s+"
 )
 _ABBREVIATION = re.compile(
     r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)]|(?:^|:|\bby) ?[A-Z]\.)$", re.I

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from random import Random
 
@@ -25,10 +25,13 @@ Fact = tuple[str, ...]
 
 @dataclass(frozen=True)
 class Score:
+    """`surely_wrong` are those of the `wrong` that are not put to a person."""
+
     right: int
     wrong: int
     missed: int
     faults: tuple[str, ...]
+    surely_wrong: int = 0
 
 
 def texts(name: str) -> list[dict[str, object]]:
@@ -76,7 +79,7 @@ def found(sheet: RuleSheet) -> set[Fact]:
 
 
 def score(items: list[dict[str, object]]) -> Score:
-    right = wrong = missed = 0
+    right = wrong = missed = surely = 0
     faults = []
     for item in items:
         text, says = str(item["text"]), list(item["says"])  # type: ignore[call-overload]
@@ -86,7 +89,13 @@ def score(items: list[dict[str, object]]) -> Score:
         # A sentence may say a little more than the test asks for: `there are no boxes` beside rows and columns.
         extra = {f for f in got - want if f != ("!boxes",) and f[1:] != ("pill=true",)}
         wrong += len(extra)
+        surely += len(extra & found(without_unsure(sheet)))
         ignored = any(s.startswith("?") for s in says) and not sheet.not_understood
         if extra or ignored:
             faults.append(f"{text!r}: {sorted(extra) or 'ignored'}")
-    return Score(right, wrong, missed, tuple(faults))
+    return Score(right, wrong, missed, tuple(faults), surely)
+
+
+def without_unsure(sheet: RuleSheet) -> RuleSheet:
+    """The sheet with nothing that is put to a person."""
+    return replace(sheet, statements=tuple(s for s in sheet.statements if s.sentence not in sheet.unsure))

@@ -8,17 +8,23 @@ import pytest
 from fixtures.printer.sections import sections
 from recognise.rules.reader import read_rules
 from recognise.rules.repair import mended
-from tests.recognise.rules_score import found, said_in_frames, score, texts, wanted
+from tests.recognise.rules_score import found, said_in_frames, score, texts, wanted, without_unsure
 
 
 def kinds(text: str) -> list[str]:
     return [("not " if s.negated else "") + s.kind for s in read_rules(text).statements]
 
 
+def surely(text: str) -> list[str]:
+    """The kinds that are stated and not put to a person."""
+    return [s.kind for s in without_unsure(read_rules(text)).statements]
+
+
 @pytest.mark.parametrize("name", ["tune", "sentences", "second", "third", "ordinary"])
 def test_texts_tuned_on_are_read(name: str) -> None:
     result = score(texts(name))
-    assert result.wrong <= 0.003 * result.right, result.faults
+    assert result.surely_wrong <= result.wrong <= 0.008 * result.right, result.faults
+    assert result.surely_wrong <= 0.001 * result.right, result.faults
     assert result.right >= 0.97 * (result.right + result.missed)
 
 
@@ -35,15 +41,15 @@ def test_rules_said_in_many_ways_are_read_and_sure() -> None:
 
 def test_texts_held_back_are_never_read_wrongly() -> None:
     result = score(texts("held"))
-    assert result.wrong == 0, result.faults
-    assert result.right >= 0.95 * (result.right + result.missed)
+    assert result.surely_wrong == 0, result.faults
+    assert result.right >= 0.98 * (result.right + result.missed)
 
 
 @pytest.mark.parametrize(
     ("name", "right", "wrong"),
     [
-        pytest.param("fourth_seen", 0.6, 0, id="seen"),
-        pytest.param("fourth_unseen", 0.53, 6, id="unseen"),
+        pytest.param("fourth_seen", 0.77, 0, id="seen"),
+        pytest.param("fourth_unseen", 0.72, 4, id="unseen"),
     ],
 )
 def test_texts_in_wilful_voices_are_mostly_asked_about(name: str, right: float, wrong: int) -> None:
@@ -51,7 +57,8 @@ def test_texts_in_wilful_voices_are_mostly_asked_about(name: str, right: float, 
     contract's table alone. `unseen` has never been looked at, only scored: its faults are not to be printed."""
     result = score(texts(name))
     assert result.right >= right * (result.right + result.missed)
-    assert result.wrong <= wrong
+    assert result.surely_wrong <= wrong
+    assert result.wrong <= 0.045 * result.right
 
 
 @pytest.mark.parametrize(
@@ -64,7 +71,8 @@ def test_texts_in_the_voices_of_many_people_are_mostly_read(name: str, right: fl
     shape and colour. `fifth_unseen` has never been looked at, only scored: its faults are not to be printed."""
     result = score(texts(name))
     assert result.right >= right * (result.right + result.missed)
-    assert result.wrong <= wrong
+    assert result.surely_wrong <= wrong
+    assert result.wrong <= 0.045 * result.right
 
 
 @pytest.mark.parametrize(
@@ -94,7 +102,7 @@ def test_a_bracket_with_figures_that_states_something_is_read(aside: str) -> Non
     text = f"Clues outside give the sum of the digits between the 1 and the 9 {aside}."
     assert kinds(text) == ["sandwich"]
     denied = text.replace("not counted", "both counted").replace("are not included", "are included")
-    assert kinds(denied) == []
+    assert surely(denied) == []
 
 
 def test_marks_that_are_only_said_to_be_there_need_a_meaning_elsewhere() -> None:
@@ -164,8 +172,8 @@ _HIDDEN = "Normal sudoku rules apply. Digits along a thermometer increase from t
 )
 def test_a_rule_without_marks_that_ocr_lost_is_asked_about(lost: str) -> None:
     sheet = read_rules(_HIDDEN.format(lost), confidence=0.9)
-    assert sheet.not_understood == (lost,)
-    assert [s.kind for s in sheet.statements][-1] == "thermometer"
+    assert (*sheet.not_understood, *sheet.unsure) == (lost,)
+    assert [s.kind for s in without_unsure(sheet).statements][-1] == "thermometer"
 
 
 def test_talk_that_ocr_read_well_is_no_doubt() -> None:
@@ -270,7 +278,7 @@ def test_wrapped_sandwich_may_be_told_over_several_sentences() -> None:
     )
     assert read_rules(told).statements[0].fields == {"wrap": True, "ends": (1, 9)}
     one_way = "Clues outside give the sum of the digits between the 1 and the 9, going forward from the 1."
-    assert read_rules(one_way).not_understood == (one_way,)
+    assert surely(one_way) == []
 
 
 def test_digits_that_bound_a_wrapped_sandwich_may_be_left_out_without_naming_them_again() -> None:
@@ -408,8 +416,7 @@ def test_all_marked_takes_its_kinds_from_the_marks_named() -> None:
 
 def test_an_outlined_thing_that_nobody_knows_is_not_left_out_of_the_units() -> None:
     told = "In each row, each column and each heavily outlined wombat every digit is placed once."
-    assert read_rules(told).not_understood == (told,)
-    assert kinds(told.replace("heavily outlined ", "")) == []
+    assert surely(told) == surely(told.replace("heavily outlined ", "")) == []
     assert kinds(told.replace("heavily outlined wombat", "thick-lined box")) == ["rows", "columns", "boxes"]
 
 
@@ -482,7 +489,7 @@ def test_a_sentence_read_with_known_words_left_out_is_said_to_be_unsure() -> Non
 def test_words_that_nobody_foresaw_may_stand_in_a_rule_but_not_decide_it() -> None:
     assert kinds("Digits on a thermometer cheerfully increase from the bulb.") == ["thermometer"]
     for twist in ("may be blorbed or", "increase only zestily from the bulb or", "never blorb but"):
-        assert kinds(f"Digits on a thermometer {twist} increase from the bulb.") == []
+        assert surely(f"Digits on a thermometer {twist} increase from the bulb.") == []
 
 
 def test_confidence_of_a_statement_follows_that_of_the_words() -> None:
@@ -542,3 +549,55 @@ def test_a_sentence_that_all_pairs_are_marked_is_not_lost_in_the_one_before() ->
     sheet = read_rules(text, (1, 9))
     stated = {statement.kind for statement in sheet.statements}
     assert "all-marked" in stated or sheet.not_understood or sheet.unsure
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("The pony never lands on a number equal to its own.", ["knight-apart"]),
+        ("Two square friends with a seashell on the wall between them total 7.", ["sum-pair"]),
+        ("A green eel swims so that each step is five or more away from the one before it.", ["gap-line"]),
+        ("Tall houses hide the low ones, and the kerb tells how many roofs are visible.", ["skyscraper"]),
+        ("The sudoku part of this thing is as ordinary as porridge.", ["rows", "columns", "boxes"]),
+    ],
+)
+def test_words_of_a_tale_are_taken_for_what_they_stand_for_and_put_to_a_person(text: str, told: list[str]) -> None:
+    assert kinds(text) == told
+    assert surely(text) in ([], ["rows", "columns", "boxes"])
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Diamonds between cells: the three digits sum to 11.", []),
+        ("White dots: consecutive. Black: ratio 3.", ["consecutive-pair", "ratio-pair"]),
+        ("Bonus regions: no repeats.", ["extra-region"]),
+        ("The thin diagonal is a region of nine different digits.", ["diagonal"]),
+        ("V is 5 and X is 10. The two digits beside it add up to that.", ["sum-pair", "sum-pair"]),
+        (
+            "An X joins two that make ten. And neighbours are never consecutive.",
+            ["sum-pair", "neighbours-not-consecutive"],
+        ),
+        ("THRICE AS NICE: Where a pink dot lies between two cells, one is three times the other.", ["ratio-pair"]),
+        ("The long diagonals behave like rows.", ["diagonal"]),
+    ],
+)
+def test_what_was_read_surely_and_wrongly_is_not(text: str, told: list[str]) -> None:
+    assert surely(text) == told
+
+
+def test_marks_of_two_colours_in_two_sentences_keep_their_own() -> None:
+    stated = read_rules("White dots: consecutive. Black: ratio 3.").statements
+    assert [(s.kind, s.mark.colour) for s in stated] == [("consecutive-pair", "white"), ("ratio-pair", "black")]
+
+
+def test_what_contradicts_the_text_is_not_guessed_at() -> None:
+    sheet = read_rules("Place 1 to 6 in each row. Clues outside give the sum of the digits between the 1 and the 5.")
+    assert "sandwich" not in [s.kind for s in sheet.statements]
+
+
+def test_ordinary_wordings_of_another_writer_are_mostly_read() -> None:
+    """The second opinion has learnt from these; what it makes of texts held back is in DEVELOPERS.md."""
+    result = score(texts("ninth"))
+    assert result.right >= 0.75 * (result.right + result.missed)
+    assert result.surely_wrong <= 0.01 * result.right
