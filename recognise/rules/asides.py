@@ -126,6 +126,20 @@ def is_note(sentence: str) -> bool:
     return _NOTE.match(sentence) is not None
 
 
+_ONE_AND_TWO = re.compile(
+    r"\W*(?:(?:a|any|the|each) )?(?:(?:pair|digits?|numbers?|neighbours?|cells?) )?(?:of |with |between )?"
+    r"(?:a |the )?(?:1|one) "
+    r"and (?:a |the )?(?:2|two),?[^.;]*\b(?:may|can|could|might)\b[^.;]*"
+    r"\b(?:either|both|any|black or white|white or black)\b[^.;]*[.;]?\W*",
+    re.I,
+)
+
+
+def is_about_one_and_two(sentence: str) -> bool:
+    """Whether a sentence only says that 1 and 2 are consecutive and in ratio 2, so that either dot may stand there."""
+    return _ONE_AND_TWO.fullmatch(sentence) is not None
+
+
 _SMALL = frozenset(["a", "an", "and", "at", "by", "for", "from", "in", "of", "on", "or", "the", "to", "with"])
 _LONGEST_HEADING, _SHORTEST_HEADING = 5, 2
 

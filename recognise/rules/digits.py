@@ -34,9 +34,28 @@ def stated_digits(clauses: Sequence[Sequence[str]]) -> tuple[DigitRange | None, 
             naming.add(at)
         letters |= set(values(clause, "LETTERS"))
         naming |= {at} if values(clause, "LETTERS") else set()
+    ranges = _of_units(ranges, clauses)
     if len(ranges) > 1 or len(letters) > 1:
         return None, frozenset(naming)
     return _range(ranges, letters), frozenset()
+
+
+def _of_units(ranges: set[tuple[int, int]], clauses: Sequence[Sequence[str]]) -> set[tuple[int, int]]:
+    """Of several ranges the one that rows, columns or boxes are said to hold, where the others lie within it and are
+    told of something else: `if the rings are 2 and 6 the line may hold 3, 4 and 5`."""
+    named_by_units = {
+        (low, high)
+        for clause in clauses
+        if _UNITS & {named(c) for c in clause}
+        for low, high in (tuple(map(int, value.split("-"))) for value in values(clause, "RANGE"))
+    }
+    if len(ranges) < 2 or len(named_by_units) != 1:
+        return ranges
+    (low, high) = next(iter(named_by_units))
+    return named_by_units if all(low < a and b < high for a, b in ranges - named_by_units) else ranges
+
+
+_UNITS = bag("ROW COLUMN BOX")
 
 
 def _range(ranges: set[tuple[int, int]], letters: set[str]) -> DigitRange | None:

@@ -24,11 +24,11 @@ LIKELY = 0.6
 """Chance from which a kind is stated."""
 HINTED = 0.2
 """Chance from which a sentence may be where a kind is told that the text as a whole likely states."""
-UNLIKELY = 0.02
+UNLIKELY = 0.005
 """Chance in the text as a whole below which no frame is believed."""
-UNLIKELY_HERE = 0.03
+UNLIKELY_HERE = 0.01
 """The same of the sentences that a frame was found in."""
-STRANGER = 0.2
+STRANGER = 0.3
 """Chance of a rule of another kind from which no frame is believed."""
 STRANGE = 0.15
 """Chance of a rule of another kind from which nothing is stated."""

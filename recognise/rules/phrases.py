@@ -42,6 +42,9 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"((?:BETWEEN|CIRCLE|END) (?:\S+ )*?)(?:NEG (?:MAY |HOLD )*EQUAL|NOREPEAT) TOWARDS (?:IT|ONE|ALL) $",
             r"\1EXCLUDED ",
         ),
+        # Outlined blocks are cages, but among rows and columns boxes.
+        (r"((?:ROW|COLUMN) (?:AND |ALL |OR |HOLD )*)CAGE=block ", r"\1BOX "),
+        (r"CAGE=block ((?:AND |ALL |OR |HOLD )*(?:ROW|COLUMN) )", r"BOX \1"),
         # The line between two cells is their border.
         (r"(?:ALONG )?LINE (?=BETWEEN (?:ALL |ADJACENT |NUM=2 )*CELL )", "EDGE "),
         (r"((?:DOT|BAR|CIRCLE|DIAMOND|LETTER=\w) (?:HOLD )?)(?:(?:ALONG )?LINE|WRAP) (?=BETWEEN IT )", r"\1EDGE "),

@@ -197,7 +197,7 @@ def _cheapest(
         for start in range(max(0, end - LONGEST_SEGMENT), end):
             clause = tuple(c for _, atom in atoms[start:end] for c in atom)
             same = start > 0 and atoms[start - 1][0] == atoms[start][0]
-            if _mixes_colours(atoms[start:end]):
+            if atoms[start][0] != atoms[end - 1][0] and _mixes_colours(atoms[start:end]):
                 continue
             reading = explain(clause, paths[start].subject, same)
             if reading is None or (reading.statements and atoms[end - 1][0] in asked):
@@ -205,6 +205,8 @@ def _cheapest(
             if _swallows([atom for _, atom in atoms[start:end]]) or _swallows_a_sentence(atoms, start, end):
                 continue
             borders = atoms[end - 1][0] - atoms[start][0]
+            if borders and _loses_a_sentence(atoms[start:end], reading):
+                continue
             cost = paths[start].cost + reading.cost + JOINED * (end - start - 1) + ACROSS_SENTENCES * borders
             if cost < best.cost:
                 best = _Path(cost, _subject(clause) or paths[start].subject, start, reading)
@@ -248,6 +250,15 @@ def _mixes_colours(atoms: Sequence[tuple[int, tuple[str, ...]]]) -> bool:
         by_sentence.setdefault(at, set()).update(c for c in atom if c.startswith("COLOUR"))
     told = [colours for colours in by_sentence.values() if colours]
     return any(colours != told[0] for colours in told[1:])
+
+
+def _loses_a_sentence(atoms: Sequence[tuple[int, tuple[str, ...]]], reading: Reading) -> bool:
+    """Whether the first of sentences that are joined states by itself what they do not state together."""
+    first = tuple(c for at, atom in atoms for c in atom if at == atoms[0][0])
+    alone = explain(first)
+    if alone is None or not alone.statements:
+        return False
+    return not {s.kind for s in alone.statements} <= {s.kind for s in reading.statements}
 
 
 _BY_WORDS = bag("knight-apart king-apart neighbours-not-consecutive")

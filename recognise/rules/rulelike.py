@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Set
 
-from recognise.rules.asides import is_byline, is_heading, is_headline, is_note
+from recognise.rules.asides import is_about_one_and_two, is_byline, is_heading, is_headline, is_note
 from recognise.rules.lexicon import PHRASES, bag
 from recognise.rules.pattern import SUBJECTS, named
 from recognise.rules.words import CUT, Sentence
@@ -15,7 +15,7 @@ _EXAMPLE = re.compile(r"\W*(?:for (?:example|instance)|examples?|e\.? ?g\.?)\b",
 
 def is_rule_like(sentence: Sentence) -> bool:
     """Whether a sentence speaks of anything that rules speak of; anything else is talk."""
-    if _EXAMPLE.match(sentence.text) or is_byline(sentence.text):
+    if _EXAMPLE.match(sentence.text) or is_byline(sentence.text) or is_about_one_and_two(sentence.text):
         return False
     names = {named(c) for c in sentence.concepts}
     telling = names & _TELLING

@@ -26,7 +26,7 @@ _NUMBER = r"(?:\d{1,2}|" + "|".join(sorted(NUMBERS, key=len, reverse=True)) + ")
 _LINK = r"(?:\s*(?:,|-|;|/|and|or|then)\s*)+"
 _TO = r"\s*(?:-|~|to|through|thru|until|till|up to|\.{2,3}|,\s*\.{3}\s*,?)\s*"
 
-_LEGEND = r"[A-UWYZ] (?:is|stands for|means|for) \d+"
+_LEGEND = r"[A-UWYZ] (?:is|stands for|means|for|=) (?:\d+|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen)"
 """What a letter stands for; V and X are sums of two cells."""
 
 _SIDE, _CORNER = (rf"(?:(?:an?|the|any|one) )?(?:{what})" for what in ("sides?|edges?|borders?", "corners?|vertex"))

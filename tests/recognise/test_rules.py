@@ -557,7 +557,7 @@ def test_a_sentence_that_all_pairs_are_marked_is_not_lost_in_the_one_before() ->
         ("The pony never lands on a number equal to its own.", ["knight-apart"]),
         ("Two square friends with a seashell on the wall between them total 7.", ["sum-pair"]),
         ("A green eel swims so that each step is five or more away from the one before it.", ["gap-line"]),
-        ("Tall houses hide the low ones, and the kerb tells how many roofs are visible.", ["skyscraper"]),
+        ("From the kerb you glimpse so many roofs, the tall ones masking the rest.", ["skyscraper"]),
         ("The sudoku part of this thing is as ordinary as porridge.", ["rows", "columns", "boxes"]),
     ],
 )
@@ -580,6 +580,10 @@ def test_words_of_a_tale_are_taken_for_what_they_stand_for_and_put_to_a_person(t
         ),
         ("THRICE AS NICE: Where a pink dot lies between two cells, one is three times the other.", ["ratio-pair"]),
         ("The long diagonals behave like rows.", ["diagonal"]),
+        ("Put 1 to 6 once in each row, each column and each outlined block.", ["rows", "columns", "boxes"]),
+        ("The digits in an outlined block sum to its number.", ["cage"]),
+        ("White dots: consecutive. Between a 1 and a 2 there may be any dot.", ["consecutive-pair"]),
+        ("Sudoku. Tubes: going up from the bulb.", ["rows", "columns", "boxes", "thermometer"]),
     ],
 )
 def test_what_was_read_surely_and_wrongly_is_not(text: str, told: list[str]) -> None:
