@@ -557,7 +557,7 @@ def test_a_sentence_that_all_pairs_are_marked_is_not_lost_in_the_one_before() ->
         ("The pony never lands on a number equal to its own.", ["knight-apart"]),
         ("Two square friends with a seashell on the wall between them total 7.", ["sum-pair"]),
         ("A green eel swims so that each step is five or more away from the one before it.", ["gap-line"]),
-        ("From the kerb you glimpse so many roofs, the tall ones masking the rest.", ["skyscraper"]),
+        ("From the kerb one perceives that many mountains.", ["skyscraper"]),
         ("The sudoku part of this thing is as ordinary as porridge.", ["rows", "columns", "boxes"]),
     ],
 )
