@@ -25,6 +25,8 @@ SECONDS = 1.5
 
 def without_prize_strip(draft: Draft) -> Draft:
     """The draft with a prize strip as nothing, where its tints can only be one; else the draft itself."""
+    if draft.words.rules_text:
+        return draft
     tinted = [u for u in draft.undecided if all(_is_tint(draft.items[index]) for index in u.items)]
     strip = {index for undecided in tinted for index in undecided.items}
     rest = [item for index, item in enumerate(draft.items) if index not in strip]

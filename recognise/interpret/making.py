@@ -60,6 +60,12 @@ class Making:
         self.settled.extend((seen, statement) for statement in meaning.statements)
         return meaning
 
+    @property
+    def is_open(self) -> bool:
+        """Whether a mark that no rule explains may still have one: where no rules are printed, or where a sentence that
+        is not understood may be the one that says it."""
+        return self.sheet is None or bool(self.sheet.not_understood)
+
     def speaks_of(self, seen: Seen) -> bool:
         """Whether the page's rules, or the house style, speak of such a mark."""
         meaning = meaning_of(seen, self.sheet, self.house)

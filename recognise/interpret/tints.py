@@ -111,7 +111,7 @@ def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
             making.take(part, meaning)
     elif as_cells.constraints:
         making.take(whole, as_cells)
-    elif making.sheet is not None:
+    elif not making.is_open:
         making.unread("tint", whole.where, whole.seen.cells, f"{whole.name}: {as_cells.why_not}", ())
     else:
         by_cell = [replace(reading, values=(reading.values[0],)) for reading in readings_of([whole], making.house)]

@@ -20,7 +20,7 @@ def take_marks(making: Making, marks: Sequence[Mark]) -> None:
         meaning = making.meaning(mark.seen)
         if meaning.constraints:
             making.take(mark, meaning)
-        elif making.sheet is None and meaning.others:
+        elif meaning.others and making.is_open:
             open_marks.setdefault(looks_of(mark), []).append(mark)
         else:
             _unread(making, mark, meaning)

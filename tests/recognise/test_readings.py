@@ -13,6 +13,7 @@ from recognise.draft import Draft
 from recognise.evidence import Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
+from recognise.rules import RuleSheet, Statement
 from schema.kinds.boxes import Boxes
 from schema.kinds.unread_mark import UnreadMark
 from schema.puzzle import Puzzle
@@ -68,3 +69,27 @@ def test_a_sign_has_one_meaning_in_the_trade() -> None:
     assert differences(as_puzzle(draft), puzzle) == []
     assert draft.doubts == ()
     assert draft.undecided == ()
+
+
+NOT_UNDERSTOOD = RuleSheet((Statement("rows"), Statement("columns"), Statement("boxes")), not_understood=("Gleeps.",))
+
+
+@pytest.mark.parametrize("flavour", ["consecutive-pair", "even"])
+def test_a_sentence_that_is_not_understood_may_be_the_one_that_explains_a_mark(flavour: str) -> None:
+    puzzle = _puzzle(flavour)
+    cells = next(c.cells for c in puzzle.constraints if isinstance(c, Boxes))
+    seen = SeenBoxes(cells, "regular", 0.9999)
+    result = proven(interpret(ideal_evidence(puzzle), seen, NOT_UNDERSTOOD, Words(rules_text="Gleeps.")))
+    assert differences(as_puzzle(result.draft), puzzle) == []
+    assert any("Gleeps" in doubt.why for doubt in result.draft.doubts)
+    assert result.proof is not None
+    assert not is_clean(result.draft, result.proof.outcome)
+
+
+def test_where_all_sentences_are_understood_a_mark_that_none_explains_stays_unread() -> None:
+    puzzle = _puzzle("even")
+    cells = next(c.cells for c in puzzle.constraints if isinstance(c, Boxes))
+    known = RuleSheet(NOT_UNDERSTOOD.statements)
+    draft = interpret(ideal_evidence(puzzle), SeenBoxes(cells, "regular", 0.9999), known, Words())
+    assert draft.undecided == ()
+    assert any(isinstance(c, UnreadMark) for c in draft.constraints)
