@@ -19,6 +19,10 @@ Floats = npt.NDArray[np.float32]
 
 REACH = 0.2
 """In cells: how far from its place a line is followed. Dashes of cages lie as near, but are not joined to the line."""
+THICK = 5
+"""Pixels across a line over which its ink is averaged: thick lines are as wide."""
+MOST, MIDDLE = 0.25, 0.2
+"""More ink than this makes no way better, for what crosses a line is no part of it; what the averaged ink counts."""
 STRIDE = 2
 """Pixels along a line from one place to the next."""
 STEEP = 2
@@ -31,6 +35,10 @@ CLEAR = 0.12
 """Ink by which a line stands out from what is on both sides of it."""
 LEFT = 0.4
 """Part of a line's ink that is left at its place at most, where it runs beside it."""
+GAPS = 25
+"""Percentile of the ink at a place along a stretch that tells whether a line is left there."""
+LEAST = 0.05
+"""Ink that is none."""
 ALL_ALONG = 0.5
 """Part of a line's usual ink that it has at every place."""
 WINDOW = 0.12
@@ -64,7 +72,8 @@ def _offsets(ink: Floats, lines: int, cells: int, flat: Flat) -> Floats:
     rows = origin + flat.cell * np.arange(lines + 1)[:, None] + np.arange(-reach, reach + 1)
     bands = cv2.blur(ink, (STRIDE, 1))[:, along][:, ::STRIDE][rows]
     bands = np.maximum(bands - np.median(bands, axis=1, keepdims=True), 0)
-    ways = _ways(bands)
+    # Along the middle of a thick line, not along its side.
+    ways = _ways(np.minimum(bands, MOST) + MIDDLE * np.stack([cv2.blur(band, (1, THICK)) for band in bands]))
     found = np.zeros((lines + 1, bands.shape[2]), np.float32)
     for line in range(lines + 1):
         found[line] = _believed(bands[line], ways[line], reach, flat.cell)
@@ -87,7 +96,7 @@ def _ways(bands: Floats) -> npt.NDArray[np.int64]:
             move = moves.argmax(axis=0)
             best = np.take_along_axis(moves, move[None], 0)[0]
             came[at] = move - 1
-        best = best + np.minimum(bands[:, :, at], CLEAR * 2)
+        best = best + bands[:, :, at]
     ways = np.zeros((lines, length), np.int64)
     here = best.argmax(axis=1)
     for at in range(length - 1, -1, -1):
@@ -101,7 +110,8 @@ def _believed(band: Floats, way: npt.NDArray[np.int64], reach: int, cell: int) -
     places = np.arange(band.shape[1])
     window = max(1, round(WINDOW * cell / STRIDE))
     on_way = _averaged(band[way, places], window)
-    at_place = _averaged(band[reach - 1 : reach + 2].max(axis=0), 3 * window)
+    at_place = _averaged(band[reach - 1 : reach + 2].max(axis=0), window)
+    own = _averaged(_width(band, way), window) / 2
     off = (way - reach).astype(np.float32)
     beside = np.abs(off) >= 1
     result = np.zeros_like(off)
@@ -111,9 +121,24 @@ def _believed(band: Floats, way: npt.NDArray[np.int64], reach: int, cell: int) -
         far = np.abs(off[part]) >= OFF * cell
         if not far.any() or usual < CLEAR or on_way[part].min() < ALL_ALONG * usual:
             continue
-        if at_place[part][far].mean() <= LEFT * on_way[part][far].mean():
+        # A thick line covers its place although it runs beside it; text that stands there has gaps.
+        left = np.where(np.abs(off[part]) > own[part] + 1, at_place[part], 0)[far]
+        if np.percentile(left, GAPS) <= LEFT * on_way[part][far].mean():
             result[part] = off[part]
     return result
+
+
+def _width(band: Floats, way: npt.NDArray[np.int64]) -> Floats:
+    """How wide the line is at each place, in pixels: what hangs together across with at least half of its ink."""
+    places = np.arange(band.shape[1])
+    inked = band >= np.maximum(band[way, places] / 2, LEAST)
+    wide = inked[way, places].astype(np.float32)
+    for side in (-1, 1):
+        goes_on = inked[way, places]
+        for step in range(1, THICK + 2):
+            goes_on &= inked[np.clip(way + side * step, 0, len(band) - 1), places]
+            wide += goes_on
+    return wide
 
 
 def _averaged(values: Floats, window: int) -> Floats:
