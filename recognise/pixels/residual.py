@@ -32,6 +32,9 @@ NEAR = 0.06
 AROUND = 0.05
 """In cells: how far outside its frame ink still belongs to the grid."""
 
+FRAME = 0.2
+"""In cells: how far from the outline of a grid the ink of its frame reaches, when that is thick or blurred."""
+
 
 @dataclass(frozen=True, slots=True)
 class Residual:
@@ -51,6 +54,8 @@ def find_residual(
     rows, columns = raster.grid_slices(raster.px(AROUND))
     free = np.zeros(explained.shape, np.bool_)
     free[rows, columns] = ~explained[rows, columns]
+    # Where the frame runs, its ink was bridged by that of the ground outside, which may be tinted.
+    free[_along_frame(raster, free.shape) & ink.grid] = False
     sides = Sides(ink.level, free, raster, characters, screen)
     out = np.zeros(free.shape, np.bool_)
     for (y, x), thing in printed_things(ink.level, free, raster, ink.floor, sides):
@@ -60,7 +65,7 @@ def find_residual(
     size = 2 * raster.px(NEAR) + 1
     near = np.ones((size, size), np.uint8)
     # Shade that begins beside a mark is none of it.
-    left = (smooth > max(LEAST, ABOVE * floor)) & ~explained[rows, columns]
+    left = (smooth > max(LEAST, ABOVE * floor)) & free[rows, columns]
     left &= cv2.dilate(out.view(np.uint8), near, iterations=2) > 0
     joined = cv2.dilate(left.astype(np.uint8), near)
     _, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
@@ -85,6 +90,14 @@ def find_residual(
         if name == "mark":
             boxes.append(box)
     return Residual(tuple(shapes), tuple(boxes))
+
+
+def _along_frame(raster: Raster, shape: tuple[int, ...]) -> Mask:
+    """Where the outermost lines of the grid may run."""
+    along = np.zeros(shape, np.bool_)
+    along[raster.slices((-FRAME, -FRAME, raster.columns + FRAME, raster.rows + FRAME))] = True
+    along[raster.slices((FRAME, FRAME, raster.columns - FRAME, raster.rows - FRAME))] = False
+    return along
 
 
 def _tight(mask: Mask) -> Mask:
