@@ -19,6 +19,7 @@ from recognise.evidence import Flat, Tint, Trace
 from recognise.geometry import bounds, filled, within
 from recognise.pixels.frame import Raster
 from recognise.pixels.printed import printed_things
+from recognise.pixels.residual import along_frame
 from recognise.pixels.sides import Sides
 
 Mask = npt.NDArray[np.uint8]
@@ -58,6 +59,8 @@ def unexplained_ink(
     raster = Raster.of(flat)
     sides = Sides(level, looked_at & (taken == 0), raster, characters, flat.screened)
     free = looked_at & (_without_slits(taken, flat, lattice) == 0)
+    if lattice is not None:
+        free &= ~(along_frame(raster, free.shape) & lattice)
     found: list[Box] = []
     for (y, x), thing in printed_things(level, free, raster, floor, sides):
         (top, left), (bottom, right) = (end(np.argwhere(thing), axis=0) for end in (np.min, np.max))

@@ -72,16 +72,23 @@ def _offsets(ink: Floats, lines: int, cells: int, flat: Flat) -> Floats:
     rows = origin + flat.cell * np.arange(lines + 1)[:, None] + np.arange(-reach, reach + 1)
     bands = cv2.blur(ink, (STRIDE, 1))[:, along][:, ::STRIDE][rows]
     bands = np.maximum(bands - np.median(bands, axis=1, keepdims=True), 0)
+    found = np.zeros((lines + 1, bands.shape[2]), np.float32)
+    if not _strays(bands, reach, flat.cell):
+        return np.zeros((lines + 1, cells * flat.cell), np.float32)
     # Along the middle of a thick line, not along its side.
     ways = _ways(np.minimum(bands, MOST) + MIDDLE * np.stack([cv2.blur(band, (1, THICK)) for band in bands]))
-    found = np.zeros((lines + 1, bands.shape[2]), np.float32)
     for line in range(lines + 1):
         found[line] = _believed(bands[line], ways[line], reach, flat.cell)
-    smooth = cv2.GaussianBlur(
-        found, (0, 0), sigmaX=SMOOTH * flat.cell / STRIDE, sigmaY=1e-6, borderType=cv2.BORDER_REPLICATE
-    )
-    smooth = np.where(np.abs(smooth) > 0.2, smooth, 0)
+    sigma = SMOOTH * flat.cell / STRIDE
+    smooth = cv2.GaussianBlur(found, (0, 0), sigmaX=sigma, sigmaY=1e-6, borderType=cv2.BORDER_REPLICATE)
     return np.asarray(cv2.resize(smooth, (cells * flat.cell, lines + 1), interpolation=cv2.INTER_LINEAR), np.float32)
+
+
+def _strays(bands: Floats, reach: int, cell: int) -> bool:
+    """Whether any of the lines is not seen near its place all along."""
+    off, window = round(OFF * cell), max(1, round(WINDOW * cell / STRIDE))
+    near = cv2.blur(bands[:, reach - off : reach + off + 1].max(axis=1), (2 * window + 1, 1))
+    return bool((near.min(axis=1) < ALL_ALONG * np.median(near, axis=1)).any())
 
 
 def _ways(bands: Floats) -> npt.NDArray[np.int64]:

@@ -55,7 +55,7 @@ def find_residual(
     free = np.zeros(explained.shape, np.bool_)
     free[rows, columns] = ~explained[rows, columns]
     # Where the frame runs, its ink was bridged by that of the ground outside, which may be tinted.
-    free[_along_frame(raster, free.shape) & ink.grid] = False
+    free[along_frame(raster, free.shape) & ink.grid] = False
     sides = Sides(ink.level, free, raster, characters, screen)
     out = np.zeros(free.shape, np.bool_)
     for (y, x), thing in printed_things(ink.level, free, raster, ink.floor, sides):
@@ -92,7 +92,7 @@ def find_residual(
     return Residual(tuple(shapes), tuple(boxes))
 
 
-def _along_frame(raster: Raster, shape: tuple[int, ...]) -> Mask:
+def along_frame(raster: Raster, shape: tuple[int, ...]) -> Mask:
     """Where the outermost lines of the grid may run."""
     along = np.zeros(shape, np.bool_)
     along[raster.slices((-FRAME, -FRAME, raster.columns + FRAME, raster.rows + FRAME))] = True
