@@ -31,6 +31,8 @@ CLAIM = 0.06
 """In cells: how far ink may stand outside the polygon that claims it (blur and rounding)."""
 BORDER = 0.05
 """In cells: ink nearer than this to a lattice line is a rest of the line, unless it goes on into the cell."""
+ROUNDED = 0.005
+"""In cells: a third of a pixel."""
 BLUR = 0.025
 """In cells: how far a line's ink reaches beyond it in the picture of a PDF's page."""
 ROUNDING = 8
@@ -65,9 +67,38 @@ def unexplained_ink(
     for (y, x), thing in printed_things(level, free, raster, floor, sides):
         (top, left), (bottom, right) = (end(np.argwhere(thing), axis=0) for end in (np.min, np.max))
         width, height = int(right - left) + 1, int(bottom - top) + 1
+        box = raster.box(x + int(left), y + int(top), width, height)
         if max(width, height) >= LEAST_EXTENT * flat.cell:
-            found.append(raster.box(x + int(left), y + int(top), width, height))
-    return list(_merged(found))
+            found.append(box)
+    return list(_merged(found if lattice is None else _without_rests(found)))
+
+
+def _without_rests(boxes: Sequence[Box]) -> list[Box]:
+    """Boxes without the rests of lattice lines that lean or bow: thin ink along one side of a line. What lies along
+    both sides is a bar on it."""
+    sides = [_side_of_line(box) for box in boxes]
+
+    def is_rest(index: int) -> bool:
+        side = sides[index]
+        if side is None:
+            return False
+        axis, line, above = side
+        low, high = boxes[index][1 - axis], boxes[index][3 - axis]
+        beyond = (box for box, other in zip(boxes, sides, strict=True) if other == (axis, line, not above))
+        return not any(box[1 - axis] < high and low < box[3 - axis] for box in beyond)
+
+    return [box for index, box in enumerate(boxes) if not is_rest(index)]
+
+
+def _side_of_line(box: Box) -> tuple[int, int, bool] | None:
+    """Along which line (axis 0 for x, its number) a box lies, nowhere farther from it than BORDER, and whether on its
+    lower side; None where it lies along none."""
+    for axis in (0, 1):
+        low, high = box[axis], box[axis + 2]
+        line = round((low + high) / 2)
+        if max(abs(low - line), abs(high - line)) <= BORDER + ROUNDED and (low >= line or high <= line):
+            return axis, line, high <= line
+    return None
 
 
 def without_ground(drawn: Grey, flat: Flat, tints: Sequence[Tint], rails: Sequence[Box]) -> Grey:

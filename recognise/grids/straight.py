@@ -31,6 +31,8 @@ TURN = 0.02
 """Ink that a pixel to the side must gain."""
 OFF = 0.045
 """In cells: a line that lies less far off is where it should be: its own width hides it."""
+BESIDE, NEARLY = 0.03, 0.7
+"""In cells from its place, and part of its usual ink: where each line has so much ink all along, none is followed."""
 CLEAR = 0.12
 """Ink by which a line stands out from what is on both sides of it."""
 LEFT = 0.4
@@ -86,9 +88,9 @@ def _offsets(ink: Floats, lines: int, cells: int, flat: Flat) -> Floats:
 
 def _strays(bands: Floats, reach: int, cell: int) -> bool:
     """Whether any of the lines is not seen near its place all along."""
-    off, window = round(OFF * cell), max(1, round(WINDOW * cell / STRIDE))
+    off, window = round(BESIDE * cell), max(1, round(WINDOW * cell / STRIDE))
     near = cv2.blur(bands[:, reach - off : reach + off + 1].max(axis=1), (2 * window + 1, 1))
-    return bool((near.min(axis=1) < ALL_ALONG * np.median(near, axis=1)).any())
+    return bool((near.min(axis=1) < NEARLY * np.median(near, axis=1)).any())
 
 
 def _ways(bands: Floats) -> npt.NDArray[np.int64]:

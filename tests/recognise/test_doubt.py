@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.doubt.ink import unexplained_ink, without_ground
+from recognise.doubt.ink import _without_rests, unexplained_ink, without_ground
 from recognise.doubt.policy import CLUE, EXTENT, RISK, escape_of, is_clean, least_sure, risk
 from recognise.doubt.proof import proven
 from recognise.doubt.puzzle import as_puzzle
@@ -171,6 +171,15 @@ def test_a_wall_that_runs_on_beyond_a_slit_is_found() -> None:
     ink = _blank()
     cv2.line(ink, _at(1.05, 1.09), _at(2.95, 1.09), 0.5, 2)
     assert _left(ink, ((1.2, 1.2), (1.8, 1.2), (1.8, 1.8), (1.2, 1.8))) != []
+
+
+def test_a_rest_along_one_side_of_a_lattice_line_is_no_mark_and_a_bar_on_it_is() -> None:
+    below, above = (1.2, 2.02, 1.8, 2.05), (1.3, 1.95, 1.7, 1.98)
+    elsewhere, wide = (2.3, 1.95, 2.7, 1.98), (1.2, 2.02, 1.8, 2.12)
+    assert _without_rests([below]) == []
+    assert _without_rests([below, elsewhere]) == []
+    assert _without_rests([below, above]) == [below, above]
+    assert _without_rests([wide]) == [wide]
 
 
 def test_a_line_with_a_total_is_not_read_a_cell_short_unseen() -> None:
