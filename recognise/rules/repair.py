@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 from pathlib import Path
 
-from recognise.rules.lexicon import NUMBERS, VOCABULARY, bag
+from recognise.rules.lexicon import NUMBERS, PHRASES, VOCABULARY, bag
 
 _CONFUSED = (
     "1:l 1:i 0:o 5:s 8:b 6:b 9:g |:l |:i !:l !:i l:i i:l l:t t:l rn:m m:rn vv:w cl:d d:cl li:h ii:u ri:n nn:m ni:m "
@@ -27,6 +27,9 @@ _FUZZY_FROM = 6
 _TYPED_FROM, _MISTYPED = 5, 1.0
 """Letters that a word needs before a slip of a typist is undone, and what that costs."""
 _COMMON = bag("a an at as be by if in is it no of on or to up we")
+_GLUE = bag("a an and are as at by each every for from in into is it no not of on or that the to with")
+_COMMON_GAIN = 0.05
+"""What it speaks for a lost blank that one of the words is a common one: `columnsand` is no column of sand."""
 _WORD = re.compile(r"(?<![\w§=])[A-Za-z0-9|!]*[A-Za-z][A-Za-z0-9|!]*(?![\w=])")
 _SINGLE = bag("a i x v b c d e f g h j k l m n o p q r s t u w y z")
 
@@ -56,11 +59,17 @@ def _inflected(word: str) -> Iterator[str]:
 FORMS = frozenset(f for w in VOCABULARY if w.isalpha() for f in _inflected(w)) | frozenset(NUMBERS)
 
 
+_COLOURS = bag("grey gray white black blue green red purple pink orange yellow brown cyan magenta teal violet")
+_RARE = {w for phrase, c in PHRASES.items() if c.startswith("COLOUR=") and len(phrase) == 1 for w in phrase} - _COLOURS
+TARGETS = FORMS - {form for word in _RARE for form in _inflected(word)}
+"""The words that a damaged one may have been: printers' names of colours (`umber`, `sand`) are too rare for that."""
+
+
 @lru_cache(maxsize=1)
 def _one_letter_short() -> dict[str, set[str]]:
     """Each known word with one of its letters left out, to the words that it may be; made when first needed."""
     index: dict[str, set[str]] = {}
-    for form in FORMS:
+    for form in TARGETS:
         if len(form) >= _FUZZY_FROM - 1:
             for at in range(len(form)):
                 index.setdefault(form[:at] + form[at + 1 :], set()).add(form)
@@ -110,7 +119,7 @@ def _read(words: tuple[str, ...]) -> tuple[float, tuple[str, ...]] | None:
     if any(s in NUMBERS for s in stems):
         return None
     body, tail = _tail("".join(words))
-    if not body.isalpha() or body.lower() not in FORMS:
+    if not body.isalpha() or body.lower() not in TARGETS:
         return None
     return _SPACE_ADDED * (len(words) - 1) + 0.1, (body + tail,)
 
@@ -155,7 +164,8 @@ def _ways(word: str) -> tuple[tuple[float, tuple[str, ...]], ...]:
     for cut in range(1, len(word)):
         left, right = word[:cut], word[cut:]
         if _sound(left) and _sound(right):
-            found.append((_SPACE_LOST, (left, right)))
+            common = left in _GLUE or right in _GLUE
+            found.append((_SPACE_LOST - (_COMMON_GAIN if common else 0), (left, right)))
     if not found:
         for cut in range(2, len(word) - 1):
             left, right = word[:cut], word[cut:]
@@ -174,16 +184,16 @@ def _ways(word: str) -> tuple[tuple[float, tuple[str, ...]], ...]:
 
 def _sound(piece: str) -> bool:
     """Whether a piece of a run of letters may stand as a word: of short ones only the commonest, and figures."""
-    return (piece in FORMS and len(piece) >= _SHORT) or piece in _COMMON or piece.isdigit()
+    return (piece in TARGETS and len(piece) >= _SHORT) or piece in _COMMON or piece.isdigit()
 
 
 @lru_cache(maxsize=8192)
 def _near(word: str) -> tuple[tuple[float, str], ...]:
     """Known words that OCR may have printed like this one, with what that costs."""
     once = set(_undone(word))
-    found = {(_ONE_SLIP, w) for w in once if w in FORMS}
+    found = {(_ONE_SLIP, w) for w in once if w in TARGETS}
     if not found and len(word) > _SHORT:
-        found = {(2 * _ONE_SLIP, w) for o in once for w in _undone(o) if w in FORMS}
+        found = {(2 * _ONE_SLIP, w) for o in once for w in _undone(o) if w in TARGETS}
     if not found and len(word) >= _TYPED_FROM:
         found = {(_MISTYPED, w) for w in _mistyped(word)}
     if not found and len(word) >= _FUZZY_FROM:
@@ -202,7 +212,7 @@ def _undone(word: str) -> Iterator[str]:
 def _mistyped(word: str) -> set[str]:
     """Known words that a typist may have meant: two letters changed about, or one left out."""
     swapped = {word[:at] + word[at + 1] + word[at] + word[at + 2 :] for at in range(len(word) - 1)}
-    return (swapped & FORMS) or {w for w in _one_letter_short().get(word, ()) if len(w) == len(word) + 1}
+    return (swapped & TARGETS) or {w for w in _one_letter_short().get(word, ()) if len(w) == len(word) + 1}
 
 
 def _one_edit(word: str) -> set[str]:
@@ -211,7 +221,7 @@ def _one_edit(word: str) -> set[str]:
     for at in range(len(word)):
         shorter = word[:at] + word[at + 1 :]
         found |= index.get(shorter, set())
-        if shorter in FORMS:
+        if shorter in TARGETS:
             found.add(shorter)
     return {f for f in found if abs(len(f) - len(word)) <= 1 and _is_one_edit(f, word)}
 

@@ -10,7 +10,7 @@ from functools import lru_cache
 from itertools import product
 
 from recognise.rules.asides import answers, counted_by_letter, denied_together, with_answers, without_examples
-from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY
+from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
 from recognise.rules.repair import mended
 
 UNKNOWN = "UNKNOWN"
@@ -222,6 +222,10 @@ def tokens(sentence: str) -> Iterator[str]:
         yield match[0] if match[0].startswith("§") else match[0].lower()
 
 
+_MAY_BE_NOT = bag("nt nof nol nct noi nat nit nox nop uot mot rot")
+"""What OCR makes of `not`: a sentence with one of these is never sure of what it says."""
+
+
 def longest_phrase(words: list[str], at: int) -> tuple[int, str]:
     """How many words from a place on are one phrase, and its concept: empty for filler."""
     word = words[at]
@@ -236,7 +240,7 @@ def longest_phrase(words: list[str], at: int) -> tuple[int, str]:
                 return length, PHRASES[phrase]
     if word.isdigit() or word in NUMBERS:
         return 1, f"NUM={_number(word)}"
-    if len(word) == 1 and word.isalpha():
+    if (len(word) == 1 and word.isalpha()) or word in _MAY_BE_NOT:
         return 1, VARIABLE
     return 1, UNKNOWN if word.isalpha() else ""
 
