@@ -15,7 +15,7 @@ from pathlib import Path
 
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import pill_of
-from recognise.rules.marks import LEAST_SUM, by_one, times_of
+from recognise.rules.marks import LEAST_SUM, by_one, letter_sums, times_of
 from recognise.rules.outside import ends_named
 from recognise.rules.pattern import NEUTRAL, Concepts, Fields, hint, named, values
 from recognise.rules.phrases import reduced
@@ -96,7 +96,7 @@ class Framed:
 def framed(clause: tuple[str, ...], besides: frozenset[str]) -> Framed | None:
     """The statements of the one frame that a stretch of clauses fits best; None where it fits none, or several."""
     concepts = reduced(clause)
-    if in_part(concepts) or hedged(concepts):
+    if in_part(concepts) or hedged([c for c in concepts if c != UNKNOWN]):
         return None
     names = _named(concepts)
     unknown = sum(c == UNKNOWN for c in concepts)
@@ -132,8 +132,10 @@ def made(kind: str, variant: str, concepts: Concepts) -> list[Statement]:
         return [Statement("all-marked", {}, hint(concepts), negated=variant == "no")]
     if kind in ("rows", "columns", "boxes"):
         return [Statement(kind)]
+    if kind == "sum-pair" and (letters := letter_sums(concepts)):
+        return letters
     fields = _FIELDS.get(kind, _nothing)(concepts)
-    if fields is None:
+    if fields is None or not _is_told(kind, concepts):
         return []
     if kind == "cage" and variant in _OPERATIONS:
         fields = {"operation": variant, **fields}
@@ -142,6 +144,19 @@ def made(kind: str, variant: str, concepts: Concepts) -> list[Statement]:
     return list(stated(kind, fields, concepts))
 
 
+def _is_told(kind: str, concepts: Concepts) -> bool:
+    """Whether a rule that denies something denies it, and one of marked pairs names what marks them."""
+    names = {named(c) for c in concepts}
+    if kind in ("knight-apart", "king-apart", "neighbours-not-consecutive"):
+        return bool(names & _DENIALS)
+    return kind not in _MARKED or bool(names & _PAIR_MARKS)
+
+
+_DENIALS = bag("NEG NOREPEAT DIFFER NONCONSECUTIVE FORBIDDEN UNMARKED ANTIKNIGHT ANTIKING NOTALL GAP")
+_MARKED = bag("consecutive-pair ratio-pair sum-pair greater")
+_PAIR_MARKS = bag(
+    "DOT BAR CIRCLE DIAMOND SQUARE MARK LETTER SIGN HEAD POINT BETWEEN EDGE JOIN COLOUR OPSIGN LETTERWORD"
+)
 _OPERATIONS = bag("sum product difference quotient printed")
 
 

@@ -224,7 +224,12 @@ def letter_sums(concepts: Concepts) -> list[Statement] | None:
     """`X and V mean that two cells add up to 10 and 5`: letters and sums in the same order."""
     letters, numbers = values(concepts, "LETTER"), [int(v) for v in values(concepts, "NUM")]
     names = {named(c) for c in concepts} - NEUTRAL - set(_BESIDE.split()) - {"SUM", "NUM", "EXACTLY"}
-    if names or "SUM" not in concepts or len(letters) < 2 or numbers != [_ROMAN.get(x) for x in letters]:
+    if (
+        names
+        or not {"SUM", "TWO", "BETWEEN"} & set(concepts)
+        or len(letters) < 2
+        or numbers != [_ROMAN.get(x) for x in letters]
+    ):
         return None
     return [
         Statement("sum-pair", {"value": n}, MarkHint("letter", letter=x)) for x, n in zip(letters, numbers, strict=True)

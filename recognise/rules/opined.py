@@ -99,7 +99,7 @@ def _may_be_judged(concepts: Sequence[str]) -> bool:
     names = {named(c) for c in concepts}
     if names & _NEVER or len(names - NEUTRAL) < _FEWEST_TOLD:
         return False
-    return not (in_part(concepts) or hedged(concepts))
+    return not (in_part(concepts) or hedged([c for c in concepts if c != UNKNOWN]))
 
 
 _VARIANTS = {

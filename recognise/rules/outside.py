@@ -126,13 +126,15 @@ _FIRST = (
 )
 
 TOWERS_AND_SUMS = (
-    Pattern("skyscraper", "TOWER|BOX|REGION SEE COUNT|CLUE|OUTSIDE|MANY", _SKYLINE.replace(" NEG", ""), cost=0.9),
+    Pattern("skyscraper", "TOWER|BOX|REGION SEE COUNT|CLUE|OUTSIDE|MANY|EDGE", _SKYLINE.replace(" NEG", ""), cost=0.9),
     Pattern("skyscraper", "SEE|COUNT|MANY OUTSIDE|CLUE GREATER|TALLER|LESS PREVIOUS", _SKYLINE.replace(" NEG", "")),
     Pattern("skyscraper", "SEE COUNT|MANY HIDE OUTSIDE|CLUE GREATER|LESS|TALLER|SHORTER", _SKYLINE.replace(" NEG", "")),
     Pattern("skyscraper", "TOWER|HIDE HIDE|HEIGHT|TALLER|SHORTER|SEE|ASLARGE", _SKYLINE, gloss=True),
+    Pattern("skyscraper", "TOWER OUTSIDE", "TOWER RULE CLUE DIGIT OUTSIDE"),
     Pattern("skyscraper", "TOWER", "TOWER RULE CLUE DIGIT", gloss=True),
     Pattern("x-sum", "SUM|TOTALWORD FIRST LETTER|MANY|COUNT|SOME", _FIRST, settle=_first_digits),
     Pattern("x-sum", "SUM|TOTALWORD ADJACENT CLUE MANY|COUNT", _FIRST, settle=_first_digits),
+    Pattern("x-sum", "XSUMNAME OUTSIDE", "CLUE"),
     Pattern("x-sum", "XSUMNAME", "", gloss=True),
 )
 

@@ -29,9 +29,21 @@ def is_rule_like(sentence: Sentence) -> bool:
         or ("NEG" in names <= _EXCEPTION and bool(names & {"SOME", "NEUTRALNOUN"}))
         or ("RULE" in names and "SUDOKU" in names)
         or (names - {CUT} in ({"SUDOKU"}, {"STANDARD"}) and sentence.text.endswith((".", ";")))
+        or _is_a_sudoku(sentence, names)
         or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
     )
 
+
+_SHORT = 9
+"""Words of the longest sentence that may say only that the puzzle is a sudoku."""
+
+
+def _is_a_sudoku(sentence: Sentence, names: Set[str]) -> bool:
+    """`The grid is a sudoku`, `and it is of sudoku that we speak`."""
+    return "SUDOKU" in names <= _OF_SUDOKU and len(sentence.text.split()) <= _SHORT
+
+
+_OF_SUDOKU = bag("SUDOKU GRID IT REST ALL ONE AND HOLD UNKNOWN |")
 
 _RULED_BY_WORDS = bag(
     "KNIGHT KING ANTIKNIGHT ANTIKING ADJACENT SHARESIDE NONCONSECUTIVE NEG NOREPEAT DIFFER CHESS REPEAT CONSECUTIVE"

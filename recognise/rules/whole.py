@@ -170,6 +170,8 @@ def no_boxes(concepts: Concepts) -> list[Statement] | None:
         and not names - NEUTRAL - {"BOX", "NEG", "UNMARKED", "SUDOKU", "SIZE", "IRREGULAR", "REST"}
     ):
         return [Statement("boxes", negated=True)]
+    if {"REGION"} | none == names - NEUTRAL and none:
+        return [Statement("boxes", negated=True)]
     return None
 
 

@@ -93,7 +93,14 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\b(bulb|next|previous)\s*<\s*(?=\w)", re.I, r"\1 less than "),
         (r"^\s*\(?\d{1,2}[.)]\s+(?=[A-Z])", 0, " "),
         (r"\s\|\s", 0, ": "),
-        (r"[≥⩾]", 0, " at least "),
+        (r"[≥⩾]|>=|=>", 0, " at least "),
+        (r"\+\s?/\s?-\s*1\b", 0, " consecutive "),
+        (r"(?<![\w'-])([vx])'s\b", 0, r" §letter=\1 "),
+        (
+            r"(?<![\w'-])([vx])(?=\s*(?:/|,|and|or|is|means|makes|=|:|between)\s*(?:[vx]\b|5\b|10\b|five|ten|two|cells))",
+            0,
+            r" §letter=\1 ",
+        ),
         (r"[→↔⇒]", 0, " : "),
         (r"[×·]\s*(?=(?:the )?other)", 0, " times "),
         (r"&", 0, " and "),
@@ -255,6 +262,8 @@ def _special(token: str) -> str:
         return f"TIMES={high // low}" if low and high % low == 0 else UNKNOWN
     if name == "size":
         return f"SIZE={value}"
+    if name == "letter":
+        return f"LETTER={value.upper()}"
     return f"{name.upper()}={value.replace('_', '-')}"
 
 
