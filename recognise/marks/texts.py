@@ -36,6 +36,13 @@ IN_CIRCLE = 1.45
 """As a part of its radius: characters in a circle are smaller; what is larger is the circle."""
 INSIDE = 0.78
 """As a part of its radius: what lies within is not the circle's own line."""
+OTHER_INSIDES = (0.68, 0.9)
+"""The same where what is read there stands to one side: circles are measured to a tenth."""
+UNSEEN = 0.2
+"""In cells: radius of a circle that was not seen as one, if there is one."""
+ASIDE, ASKEW = 0.2, 0.045
+"""As a part of its width, and in cells: how far from the middle of its place print sets no number; grids are found to
+three hundredths."""
 LEAST_CIRCLE = 0.14
 """In cells: radius of the smallest dot that holds characters."""
 EDGE_TEXT, EDGE_INNER = 0.36, 0.3
@@ -176,6 +183,13 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     for place in places:
         tried = on_dark if place in dark else [*looks[place.on_lattice], (seen.drawn, seen.pieces)]
         found[place] = [_read(place, ink, pieces, seen.raster, reader) for ink, pieces in tried]
+    askew = [place for place in on_lattice if place not in dark and _askew(_fullest(found[place]), place)]
+    for inside in OTHER_INSIDES if askew else ():
+        whole = _cut_out([place if place.radius else replace(place, radius=UNSEEN) for place in askew], seen, inside)
+        for share in SHARES:
+            pieces = _pieces(askew, whole, share, seen)
+            for place in askew:
+                found[place].append(_read(place, whole, pieces, seen.raster, reader))
     walled = [place for place in corners if place.in_corner and _longest(found[place]).score < SURE]
     if walled:
         peeled = _peeled(walled, seen)
@@ -195,7 +209,7 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
                 or any(reading.least >= SURE and _contradicts(reading, best, seen.raster) for reading in readings)
                 or sum(reading.text == best.text for reading in readings) < AGREEING
             )
-            glyph = _doubted(glyph) if unsettled else glyph
+            glyph = _doubted(glyph) if unsettled or _askew(best, place) else glyph
             glyphs.append(_signed(glyph, group, readings, seen.raster) if place.in_corner else glyph)
     return glyphs, notes
 
@@ -265,13 +279,22 @@ def _doubted(glyph: Glyph) -> Glyph:
     return replace(glyph, guesses=guesses)
 
 
-def _cut_out(places: Iterable[Place], seen: Print) -> Grey:
+def _askew(reading: _Reading, place: Place) -> bool:
+    """Whether what is read on the lattice stands to one side of its place: a digit that touches the circle around a
+    number is not read, and the others look like a whole number."""
+    if not place.on_lattice or not reading.characters:
+        return False
+    left, right = (sign * max(sign * c.box[end] for c in reading.characters) for sign, end in ((-1, 0), (1, 2)))
+    return abs((left + right) / 2 - place.middle[0]) > max(ASIDE * (right - left), ASKEW)
+
+
+def _cut_out(places: Iterable[Place], seen: Print, inside: float = INSIDE) -> Grey:
     """The ink within the circles and within the places on edges."""
     mask = np.zeros(seen.whole.shape, np.uint8)
     for place in places:
         if place.radius:
             x, y = (round(seen.raster.at(v)) for v in place.middle)
-            cv2.circle(mask, (x, y), seen.raster.px(INSIDE * place.radius), 1, -1)
+            cv2.circle(mask, (x, y), seen.raster.px(inside * place.radius), 1, -1)
         elif place.on_lattice:
             mask[seen.raster.slices(_inner(place))] = 1
     return np.where(mask > 0, seen.whole, np.float32(0))

@@ -107,6 +107,17 @@ def test_a_number_on_a_dot_is_read_whatever_the_dot_s_colour(fill: int, text: in
     assert texts_at(on_edge((2.0, 1.5), 0.25, dark=fill < 128), flat) == ["3"]
 
 
+def test_a_number_of_which_a_digit_touches_its_ring_is_read_whole() -> None:
+    flat = Drawing().flat()
+    x, y = (MARGIN + 2) * CELL, MARGIN * CELL + CELL * 3 // 2
+    cv2.circle(flat.image, (x, y), 12, (255, 255, 255), -1)
+    cv2.circle(flat.image, (x, y), 12, (40, 40, 40), 1, cv2.LINE_AA)
+    (width, height), _ = cv2.getTextSize("10", cv2.FONT_HERSHEY_COMPLEX, 0.5, 2)
+    corner = x - width // 2, y + height // 2
+    cv2.putText(flat.image, "10", corner, cv2.FONT_HERSHEY_COMPLEX, 0.5, (0, 0, 0), 2, cv2.LINE_AA)
+    assert texts_at(on_edge((2.0, 1.5)), flat) == ["10"]
+
+
 @pytest.mark.parametrize("number", ["16", "18"])
 def test_a_total_that_touches_the_wall_of_its_cage_is_read(number: str) -> None:
     drawing = Drawing()
