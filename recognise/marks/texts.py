@@ -50,6 +50,8 @@ EDGE_TEXT, EDGE_INNER = 0.36, 0.3
 paper lies that cuts the lattice off."""
 TOUCH = 0.02
 """In cells: what comes so near to the side of that part runs on outside of it."""
+ON_LINE, THIN = 0.03, 0.06
+"""In cells: how near to its place a lattice line runs, and how wide a thin one is."""
 SHARES = (0.25, 0.35, 0.5)
 """Of the darkest ink of a place: from here on ink is of a stroke. Worn strokes break at high shares, close ones touch
 at low ones."""
@@ -198,7 +200,7 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
             for place in walled:
                 found[place].append(_read(place, peeled, pieces, seen.raster, reader))
     for place, readings in found.items():
-        best = _fullest(readings) if place.on_lattice else _longest(readings)
+        best = _centred(readings, place) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
             x, y = place.middle
             notes.append(f"characters near row {y + 0.5:.1f}, column {x + 0.5:.1f} were hard to read")
@@ -237,6 +239,15 @@ def _fullest(readings: Sequence[_Reading]) -> _Reading:
     best = max(readings, key=lambda r: r.score)
     fuller = [r for r in readings if r.least >= SURE and _is_part(best.text, r.text)]
     return max(fuller, key=lambda r: r.score) if fuller else best
+
+
+def _centred(readings: Sequence[_Reading], place: Place) -> _Reading:
+    """The fullest reading, or, where that stands to one side, the fullest sure one that does not."""
+    best = _fullest(readings)
+    if not _askew(best, place):
+        return best
+    centred = [r for r in readings if r.characters and r.least >= SURE and not _askew(r, place)]
+    return _fullest(centred) if centred else best
 
 
 def _contradicts(reading: _Reading, best: _Reading, raster: Raster) -> bool:
@@ -374,7 +385,9 @@ def _read(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Chara
     loose = [
         blob
         for blob in near
-        if not _touches(blob, place, raster) and max(blob.width, blob.height) <= raster.px(place.tallest)
+        if not _touches(blob, place, raster)
+        and not _is_bit_of_line(blob.box(raster), place)
+        and max(blob.width, blob.height) <= raster.px(place.tallest)
     ]
     area = sum(blob.area for blob in loose)
     left = sum(blob.area for blob in loose if not known.intersection(blob.labels))
@@ -390,7 +403,21 @@ def _near(blob: Blob, place: Place, raster: Raster) -> bool:
 def _sized(blob: Blob, place: Place, raster: Raster) -> bool:
     """Whether a piece has the size of a character, and is not a rest of a lattice line."""
     x0, y0, x1, y1 = blob.box(raster)
+    if _is_bit_of_line((x0, y0, x1, y1), place):
+        return False
     return SHORTEST <= y1 - y0 <= place.tallest and x1 - x0 <= place.tallest and not _touches(blob, place, raster)
+
+
+def _is_bit_of_line(box: Box, place: Place) -> bool:
+    """Whether a piece lies on a lattice line as a thin stroke along it, farther from the middle of its place than it is
+    long: a bit of the line between a ring and what is looked at. A 1 on a line stands in the middle."""
+    if not place.on_lattice:
+        return False
+    sizes, middle = (box[2] - box[0], box[3] - box[1]), ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+    along = int(sizes[1] > sizes[0])
+    across = 1 - along
+    on_line = abs(middle[across] - round(middle[across])) <= ON_LINE
+    return on_line and sizes[across] <= THIN and abs(middle[along] - place.middle[along]) > sizes[along]
 
 
 def _touches(blob: Blob, place: Place, raster: Raster) -> bool:

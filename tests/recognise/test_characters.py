@@ -15,7 +15,7 @@ from recognise.glyphs import GlyphReader
 from recognise.grids import closer, flatten
 from recognise.marks.discs import measure_round
 from recognise.marks.read import _worse
-from recognise.marks.texts import SMALL_TALLEST, Place, Print, _fullest, _Reading, on_edge, read_texts
+from recognise.marks.texts import SMALL_TALLEST, Place, Print, _fullest, _is_bit_of_line, _Reading, on_edge, read_texts
 from recognise.pixels import read_pixels
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces, measure_tones
 from recognise.pixels.closer import look_closer
@@ -116,6 +116,13 @@ def test_a_number_of_which_a_digit_touches_its_ring_is_read_whole() -> None:
     corner = x - width // 2, y + height // 2
     cv2.putText(flat.image, "10", corner, cv2.FONT_HERSHEY_COMPLEX, 0.5, (0, 0, 0), 2, cv2.LINE_AA)
     assert texts_at(on_edge((2.0, 1.5)), flat) == ["10"]
+
+
+def test_a_bit_of_a_lattice_line_beside_a_ring_is_no_character() -> None:
+    place = on_edge((2.0, 1.5), 0.15)
+    assert _is_bit_of_line((1.98, 1.66, 2.02, 1.77), place)
+    assert not _is_bit_of_line((1.98, 1.42, 2.02, 1.58), place)  # a 1
+    assert not _is_bit_of_line((2.08, 1.66, 2.12, 1.77), place)
 
 
 @pytest.mark.parametrize("number", ["16", "18"])
