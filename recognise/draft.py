@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from ingest.page import Point
-from recognise.evidence import Words
+from recognise.evidence import Slip, Words
 from recognise.rules import Statement
 from schema.cells import Cell
 from schema.grid import Grid
@@ -51,6 +51,12 @@ class Item:
     claims: tuple[Polygon, ...] | None = None
     """Polygons that cover all ink of the mark, where `where` does not say it exactly enough; none for a mark that is
     ground and no ink."""
+    extent: float | None = None
+    """How likely it is on just these cells, whatever it means; None where that was not told apart from `confidence`."""
+    slips: tuple[Slip, ...] = ()
+    """Where it may go otherwise than read."""
+    escape: float | None = None
+    """How much of the doubt about its cells the proof of this puzzle lets through; None while that is not known."""
 
     @property
     def claimed(self) -> tuple[Polygon, ...]:

@@ -134,6 +134,18 @@ class Disc:
 
 
 @dataclass(frozen=True, slots=True)
+class Slip:
+    """Where a mark may go otherwise than told: a step between two cells that is told as `drawn`, or as none, and the
+    chance that it is not so. `first` and `second` are one cell where that may not belong to a set of cells, or where a
+    line may go on in another one that ends there."""
+
+    first: Cell
+    second: Cell
+    drawn: bool
+    chance: float
+
+
+@dataclass(frozen=True, slots=True)
 class Trace:
     """A drawn line as a graph snapped to cells: `nodes` are cells, `links` pairs of indices into `nodes` whose cells
     touch. `outlined` says that it is drawn as an outline (a tube), not filled. `discs` are the indices of the nodes on
@@ -150,8 +162,15 @@ class Trace:
     heads: tuple[int, ...] = ()
     dashed: bool = False
     confidence: float = 1.0
+    extent: float | None = None
+    """How likely it goes through just these cells, whatever kind of line it is; as likely as it is right where that was
+    not told apart."""
+    slips: tuple[Slip, ...] = ()
+    """Where it may go otherwise."""
     where: tuple[Point, ...] = ()
     ambiguous: tuple[str, ...] = ()
+    tips: tuple[tuple[int, float], ...] = ()
+    """For the nodes with a head how far, in cells, its tip lies beyond the middle, where that was measured."""
     sway: float = 0.0
     """In cells: how far a wavy line swings to either side of its way."""
 

@@ -213,7 +213,7 @@ def _merge_traces(
         if partner is None and supported(picture.drawn, picture.floor, picture.flat, trace, _hiding(drawn_by)) < INKED:
             doubts.append(_trace_doubt("the PDF draws a line here that the picture does not show", trace))
             seen = 0.0
-        merged.append(replace(trace, confidence=1 - (1 - trace.confidence) * (1 - seen)))
+        merged.append(replace(trace, confidence=1 - (1 - trace.confidence) * (1 - seen), extent=None))
     drawn = frozenset[frozenset[Cell]]().union(*map(_links, vectors))
     texts = [box_polygon(glyph.box) for glyph in drawn_by.glyphs]
     share = covered(picture.drawn, picture.floor, picture.flat, [*_outlines(drawn_by), *texts])

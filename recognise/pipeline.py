@@ -14,6 +14,7 @@ from recognise.doubt.ink import unexplained_ink, without_ground, without_own
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
+from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Evidence, Flat, Lattice, Words
 from recognise.explain import overlay
@@ -214,7 +215,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *lost_lines(grid.lattice))
     outcome = proven(draft)
-    draft = asking_about_unsure(outcome.draft)
+    proved = outcome.proof is not None and outcome.proof.outcome == "one"
+    draft = asking_about_unsure(weighed(outcome.draft) if proved else outcome.draft)
     outcome = Proven(draft, outcome.puzzle, outcome.proof)
     if outcome.proof is not None and outcome.proof.solution is not None:
         grid = replace(grid, hand=in_the_light_of(outcome.proof.solution, grid.hand))

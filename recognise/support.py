@@ -32,6 +32,8 @@ DASH_GAP = 0.15
 """In cells: half of the widest gap between the dashes of a broken line."""
 BEYOND = 0.42
 """In cells: how far a line may go on beyond the middle of its last cell."""
+HEAD_LONG, HEAD_WIDE = 0.3, 0.18
+"""In cells: how long an arrow head is at most, and how far it reaches to each side of its shaft."""
 STRIP = 0.2
 """In cells."""
 SHARP = 0.1
@@ -90,7 +92,23 @@ def claims(trace: Trace) -> tuple[Polygon, ...]:
         bands = [strip for start, end in ways for strip in _strips(start, end, half + trace.sway)]
     joints = [disc_polygon(cell.centre, half, BULB_SIDES) for cell in trace.nodes]
     bulbs = [disc_polygon(trace.nodes[node].centre, radius + SLACK, BULB_SIDES) for node, radius in trace.discs]
-    return (*bands, *joints, *bulbs, *(_overshoots(trace, half) if trace.how == "vector" else ()))
+    ends = _overshoots(trace, half) if trace.how == "vector" else _heads(trace)
+    return (*bands, *joints, *bulbs, *ends)
+
+
+def _heads(trace: Trace) -> Iterator[Polygon]:
+    """The triangle that an arrow head fills, behind its tip as seen in a picture."""
+    for node, beyond in trace.tips:
+        before = next((a if b == node else b for a, b in trace.links if node in (a, b)), None)
+        if before is not None:
+            end, way = (
+                np.array(trace.nodes[node].centre),
+                np.subtract(trace.nodes[node].centre, trace.nodes[before].centre),
+            )
+            way = way / np.hypot(*way)
+            aside = np.array((-way[1], way[0])) * (HEAD_WIDE + SLACK)
+            tip, back = end + way * (beyond + 2 * SLACK), end + way * (beyond - HEAD_LONG)
+            yield tuple(map(_point, (tip, back + aside, back - aside)))
 
 
 def _overshoots(trace: Trace, half: float) -> Iterator[Polygon]:

@@ -100,6 +100,8 @@ def _arrow(trace: Trace, circles: Sequence[Circle], used: set[int]) -> Mark | No
         paint=trace.colour,
         asks=(*trace.ambiguous, *(f"one end of it, in {path[-1]}, has no head" for path in bare)),
         width=trace.width,
+        extent=trace.extent,
+        slips=trace.slips,
     )
 
 

@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from ingest.page import Colour
 from recognise.draft import Polygon, box_polygon
-from recognise.evidence import Disc, How, Shape, Tint
+from recognise.evidence import Disc, How, Shape, Slip, Tint
 from recognise.geometry import disc_polygon, middle
 from recognise.interpret.colours import groups
 from recognise.interpret.mark import CHARACTERS, Left, Mark
@@ -73,6 +73,7 @@ def _mark(name: str, look: Look, places: Sequence[Place], sources: Sequence[Disc
         max(sure, 0.0),
         sources[0].how,
         tuple(polygon for _, polygon, _ in places),
+        slips=tuple(Slip(cell, cell, True, 1 - confidence) for cell, _, confidence in places),
         paint=look[0],
         rim=look[1],
     )

@@ -102,6 +102,8 @@ def line_marks(left: Left) -> Iterator[Mark]:
             texts=others,
             asks=trace.ambiguous,
             width=trace.width,
+            extent=trace.extent,
+            slips=trace.slips,
         )
 
 

@@ -84,7 +84,9 @@ class Making:
             unsaid.append(f"it has {len(mark.seen.cells)} cells, and there are {len(self.grid.digits)} digits")
         how: HowRead = "house-style" if meaning.house else mark.how
         others = self._others(mark)
-        self.add(Item(meaning.constraints, mark.where, mark.confidence, how, others, mark.claims), *asks, unsaid=unsaid)
+        stated, where = meaning.constraints, mark.where
+        item = Item(stated, where, mark.confidence, how, others, mark.claims, mark.extent, mark.slips)
+        self.add(item, *asks, unsaid=unsaid)
 
     def _others(self, mark: Mark) -> tuple[Alternative, ...]:
         """What the mark states if its text is read otherwise."""

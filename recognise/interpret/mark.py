@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from ingest.page import Colour
 from recognise.doubt.calibration import calibrated
 from recognise.draft import Polygon
-from recognise.evidence import Disc, Evidence, Fence, Glyph, Guess, How, Shape, Tint, Trace
+from recognise.evidence import Disc, Evidence, Fence, Glyph, Guess, How, Shape, Slip, Tint, Trace
 from recognise.interpret.places import Size
 from schema.marks import Seen
 
@@ -37,6 +37,10 @@ class Mark:
     unsaid: tuple[str, ...] = ()
     width: float = 0.0
     """How wide a line is, in cells."""
+    extent: float | None = None
+    """How likely it is on just its cells, whatever it is; None where that was not told apart."""
+    slips: tuple[Slip, ...] = ()
+    """Where it may go otherwise."""
     certain: bool = False
     """Whether no part of it can have been missed, though a picture shows it."""
 

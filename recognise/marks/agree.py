@@ -8,7 +8,7 @@ from dataclasses import replace
 from recognise.evidence import Trace
 from recognise.marks.lines import MIDDLING
 from recognise.marks.network import Chances
-from recognise.marks.traces import BULB_UNSEEN, Lines
+from recognise.marks.traces import BULB_UNSEEN, Lines, drawn_chance, together
 from schema.cells import Cell
 
 ONE_BLIND = 0.3
@@ -33,7 +33,7 @@ def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances) -> tuple[Trac
         partner = by_links.get(_links(trace))
         if partner is not None:
             found.append(_joined(trace, partner, kind, chances))
-        elif kind == "TUBE" and any(_links(trace) & _links(other) for other in tubes):
+        elif kind == "TUBE" and any(_joins_otherwise(trace, other, chances) for other in tubes):
             found.append(replace(trace, ambiguous=(*trace.ambiguous, "a second look joins its cells otherwise")))
         else:
             found.append(trace)
@@ -63,7 +63,8 @@ def _joined(trace: Trace, partner: Trace, kind: str, chances: Chances) -> Trace:
     own = {trace.nodes[node] for node, _ in trace.discs}
     if kind == "TUBE" and own and measured and set(measured) != own:
         ambiguous = (*ambiguous, "a second look sees its bulb elsewhere")
-    sure = 1 - ONE_BLIND * (1 - trace.confidence)
+    # Where lines end in one cell, both looks part them by their colours.
+    apart = together(slip.chance for slip in trace.slips if slip.first == slip.second)
     return replace(
         trace,
         colour=trace.colour if partner.outlined else partner.colour,
@@ -71,9 +72,23 @@ def _joined(trace: Trace, partner: Trace, kind: str, chances: Chances) -> Trace:
         outlined=partner.outlined,
         discs=discs,
         where=partner.where,
-        confidence=sure,
+        confidence=_both_see(trace.confidence / apart) * apart,
+        extent=None if trace.extent is None else _both_see(trace.extent / apart) * apart,
         ambiguous=ambiguous,
     )
+
+
+def _joins_otherwise(trace: Trace, other: Trace, chances: Chances) -> bool:
+    """Whether another look at a line joins its cells otherwise, where the network is not sure: at sharp bends the
+    tracer takes the inside of the bend for a step."""
+    one, two = _links(trace), _links(other)
+    drawn = [drawn_chance(chances.link(*sorted(link))) for link in one ^ two]
+    return bool(one & two) and any(SURELY_NONE < chance < 1 - SURELY_NONE for chance in drawn)
+
+
+def _both_see(sure: float) -> float:
+    """How sure a line is that two looks see."""
+    return 1 - ONE_BLIND * (1 - sure)
 
 
 def _possible(trace: Trace, chances: Chances) -> bool:

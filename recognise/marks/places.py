@@ -40,12 +40,14 @@ BLACK = (0, 0, 0)
 
 @dataclass(frozen=True, slots=True)
 class Spots:
-    """Marks of single places; `texts` are places at which characters stand with them, `notes` places in doubt."""
+    """Marks of single places; `texts` are places at which characters stand with them, `notes` places in doubt, and
+    `unless_read` those that are in doubt unless a text is read there."""
 
     discs: tuple[Disc, ...] = ()
     shapes: tuple[Shape, ...] = ()
     texts: tuple[Place, ...] = ()
     notes: tuple[str, ...] = ()
+    unless_read: tuple[tuple[Point, str], ...] = ()
 
 
 def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> Spots:
@@ -54,6 +56,7 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
     shapes: list[Shape] = []
     texts: list[tuple[Point, Disc | None]] = []
     notes: list[str] = []
+    unread: list[tuple[Point, str]] = []
     sights = {}
     for one, other, plane in _edges(chances):
         place = (one.centre[0] + other.centre[0]) / 2, (one.centre[1] + other.centre[1]) / 2
@@ -67,14 +70,16 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
         place, plane = sights[one, other].place, sights[one, other].plane
         text = chances.at("edge_text", one.row, one.column, plane)["TEXT"]
         if chance < MIDDLING[1]:
-            notes.append(f"what stands between {one} and {other} was hard to tell")
+            words = f"what stands between {one} and {other} was hard to tell"
+            unread += [(place, words)] if name == "CHARACTERS" else []
+            notes += [words] if name != "CHARACTERS" else []
         if name in DOTS:
             discs.append(_dot(place, name, chance, looking))
         elif name != "CHARACTERS":
             shapes.append(_edge_shape(place, name, chance, plane, looking))
         if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written)):
             texts.append((place, discs[-1] if name in DOTS else None))
-    return Spots(tuple(discs), tuple(shapes), tuple(_edge_texts(texts, discs)), tuple(notes))
+    return Spots(tuple(discs), tuple(shapes), tuple(_edge_texts(texts, discs)), tuple(notes), tuple(unread))
 
 
 def _edge_texts(texts: Iterable[tuple[Point, Disc | None]], discs: Sequence[Disc]) -> Iterator[Place]:

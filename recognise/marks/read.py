@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -10,11 +11,11 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Fence, Flat, Glyph, Shape, Trace
-from recognise.geometry import overlap
+from recognise.geometry import holds, overlap
 from recognise.marks.agree import agreed
 from recognise.marks.cages import find_cages
 from recognise.marks.found import Marks
-from recognise.marks.lines import DRAWN
+from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
 from recognise.marks.network import Chances, LatticeReader
 from recognise.marks.places import (
@@ -29,12 +30,13 @@ from recognise.marks.places import (
 from recognise.marks.pointers import POINTER, is_pointer, pointers
 from recognise.marks.spoken import SILENT, Spoken, weighed
 from recognise.marks.standing import Standing
-from recognise.marks.strokes import Stroke, measure
+from recognise.marks.strokes import Stroke, measure, tip_beyond
 from recognise.marks.texts import Place, Print, read_texts, small_places
 from recognise.marks.traces import find_traces
 from recognise.pixels.blobs import Pieces, find_pieces
 from recognise.pixels.closer import look_closer
 from recognise.pixels.frame import Mask, Raster
+from recognise.pixels.framing import frames_of_all
 from recognise.pixels.glyphs import CharacterReader
 from recognise.pixels.ink import Ink
 from recognise.pixels.tracing import overshoots, painted
@@ -47,6 +49,10 @@ PAST_DIGIT, PAST_HEAD, PAST_CIRCLE = 0.2, 0.36, 0.44
 HEAD = 0.24
 """In cells: how far an arrow head reaches to all sides of its tip."""
 HALF_CELL = 0.5
+PLATE = 0.2
+"""In cells: half the width of the patch of paper on which characters stand between cells."""
+UNLIKE_MARKS = frozenset("2345689")
+"""Figures that no dot, bar or sign looks like."""
 WALL = 0.05
 """In cells: half the width of what a cage's wall takes up."""
 
@@ -83,19 +89,23 @@ def _marks(
     standing = Standing(ink, raster, known)
     looking = Looking(ink.all, ink.drawn, ink.relative, raster, ink.floor, standing)
 
+    on_ways = [edge_spots(told, looking, spoken), corner_spots(chances, looking)]
+
     def stroke(one: Cell, other: Cell) -> Stroke:
-        part = _clear_of(one, chances), 1 - _clear_of(other, chances)
-        return measure((one, other), part, ink.drawn, ink.relative, raster, ink.floor)
+        part = clear_of(one, chances), 1 - clear_of(other, chances)
+        return measure((one, other), part, ink.drawn, ink.relative, raster, ink.floor, _hidden(one, other, on_ways))
 
     def radius(cell: Cell) -> float | None:
         found = looking.round_at(cell.centre, CELL_CIRCLE, on_lattice=False)
         return found.radius if found else None
 
-    lines = find_traces(chances, stroke, radius, standing.between, raster, spoken)
+    def tip(before: Cell, last: Cell) -> float:
+        return tip_beyond(before, last, ink.drawn, raster, ink.floor)
+
+    lines = find_traces(chances, stroke, radius, standing.between, raster, spoken, tip)
     cages = find_cages(chances, ink.drawn, ink.relative, raster, ink.floor, standing.along)
     spots = [
-        edge_spots(told, looking, spoken),
-        corner_spots(chances, looking),
+        *on_ways,
         cell_spots(chances, looking, lines.circled, spoken),
         capsules(chances, standing),
         diagonals(chances),
@@ -122,12 +132,33 @@ def _marks(
     own = {trace.nodes[node].centre for trace in traces for node, _ in trace.discs}
     discs = tuple(disc for found in spots for disc in found.discs if disc.centre not in own)
     characters = [*(glyph for glyph in known if glyph not in replaced), *glyphs]
+    on_edges = [place.box for place in texts if place.on_lattice and not place.radius]
+    bare = [glyph.box for glyph in glyphs if any(holds(box, glyph.centre) for box in on_edges)]
+    frames = frames_of_all(bare, ink.all, ink.relative, raster, ink.floor)
+    drawn += [frame for frame in frames if isinstance(frame, Shape)]
+    discs += tuple(frame for frame in frames if isinstance(frame, Disc))
     shapes = tuple(_where_drawn(shape, characters, pieces, raster) for shape in drawn)
-    notes = (*lines.notes, *cages.notes, *(note for found in spots for note in found.notes), *small_notes, *text_notes)
+    framed = [frame.box for frame in frames if isinstance(frame, Shape)]
+    answered = [glyph for glyph in glyphs if _is_plainly_text(glyph, framed)]
+    unread = [
+        words
+        for found in spots
+        for place, words in found.unless_read
+        if not any(math.dist(glyph.centre, place) <= PLATE for glyph in answered)
+    ]
+    of_spots = [*(note for found in spots for note in found.notes), *unread]
+    notes = (*lines.notes, *cages.notes, *of_spots, *small_notes, *text_notes)
     tint = {cell: chances.node(cell, "TINT") for cell in chances.cells()}
     size = ink.drawn.shape[0], ink.drawn.shape[1]
     explained = _explained(traces, cages.fences, discs, shapes, glyphs, raster, size)
     return Marks(traces, cages.fences, discs, shapes, tuple(glyphs), replaced, tint, notes, explained)
+
+
+def _is_plainly_text(glyph: Glyph, framed: Iterable[Box]) -> bool:
+    """Whether what was read on an edge can be no dot, bar or sign, which may look like one figure or letter: a longer
+    text, another figure, or one in a frame."""
+    plain = len(glyph.text) > 1 or glyph.text in UNLIKE_MARKS or any(holds(box, glyph.centre) for box in framed)
+    return plain and glyph.confidence >= MIDDLING[1]
 
 
 def _print(flat: Flat, ink: Ink, pieces: Pieces) -> Print:
@@ -139,11 +170,20 @@ def _print(flat: Flat, ink: Ink, pieces: Pieces) -> Print:
     return Print(close.whole, close.drawn, close.relative, found, close.raster, ink.floor)
 
 
-def _clear_of(cell: Cell, chances: Chances) -> float:
+def clear_of(cell: Cell, chances: Chances) -> float:
     """How far from the middle of a cell a line through it can be seen as what it is."""
     if max(chances.node(cell, name) for name in ("BULB", "CIRCLE", "CAPSULE")) > DRAWN:
         return PAST_CIRCLE
     return PAST_HEAD if chances.node(cell, "HEAD") > DRAWN else PAST_DIGIT
+
+
+def _hidden(one: Cell, other: Cell, spots: Iterable[Spots]) -> float:
+    """How far, in cells, marks on the middle of the way between two cells hide it."""
+    (x0, y0), (x1, y1) = one.centre, other.centre
+    middle = (x0 + x1) / 2, (y0 + y1) / 2
+    places = [(disc.centre, disc.radius + SPARE) for found in spots for disc in found.discs]
+    places += [(place.middle, max(place.radius, PLATE)) for found in spots for place in found.texts]
+    return max((radius for centre, radius in places if math.dist(centre, middle) <= PLATE), default=0.0)
 
 
 def _beside(glyph: Glyph, raster: Raster) -> bool:

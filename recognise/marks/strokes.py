@@ -28,6 +28,10 @@ LEAST_HOLLOW = 0.12
 """In cells: what is narrower is no outline, whatever its middle."""
 BROKEN = 0.4
 """Where a stroke has less than this part of its usual ink it is broken."""
+TIP = 0.42
+"""In cells: so far before and behind the middle of a cell the tip of an arrow lies at most."""
+CLEAR = 2.0
+"""Ink of so many times what noise reaches is no fold and no shade."""
 DASHED = 0.12
 """The part of a dashed line that is gaps, at least."""
 
@@ -35,7 +39,8 @@ DASHED = 0.12
 @dataclass(frozen=True, slots=True)
 class Stroke:
     """One step as drawn. `width` in cells; `shade` its colour relative to paper, 0 to 1; `ink` how much stands on its
-    way, 0 to 1, and `inked` the part of the way where some does; `gap` is its longest stretch without any, in cells."""
+    way, 0 to 1, and `strong` that this is clear of noise; `inked` the part of the way where some does, and `open` the
+    same of what no other mark hides; `gap` is its longest stretch without any, in cells."""
 
     width: float
     shade: tuple[float, float, float]
@@ -44,6 +49,8 @@ class Stroke:
     outlined: bool
     dashed: bool
     gap: float = 0.0
+    strong: bool = True
+    open: float = 1.0
 
     def differs(self, other: Stroke) -> float:
         """How far the colours are apart, in the channel where they are most."""
@@ -51,10 +58,17 @@ class Stroke:
 
 
 def measure(
-    ends: tuple[Cell, Cell], part: tuple[float, float], drawn: Grey, relative: Colours, raster: Raster, floor: float
+    ends: tuple[Cell, Cell],
+    part: tuple[float, float],
+    drawn: Grey,
+    relative: Colours,
+    raster: Raster,
+    floor: float,
+    hidden: float = 0.0,
 ) -> Stroke:
     """The stroke from the middle of one cell to that of another, looked at on a part of its way (0 to 1): away from
-    digits, circles and heads. `drawn` is the ink without the lattice, `floor` the least that counts."""
+    digits, circles and heads. `drawn` is the ink without the lattice, `floor` the least that counts, `hidden` how far,
+    in cells, a mark on the middle of the way hides it to both sides."""
     places = _places(ends, part, raster)
     ink = _sampled(drawn, places)
     reach = ink.shape[1] // 2
@@ -74,14 +88,17 @@ def measure(
     colours = _sampled_colours(relative, places)
     if dashed:  # its gaps say nothing of its colour
         ink, colours, peak = ink[whole], colours[whole], float(np.median(middle[whole]))
+    most = float(np.median(ink.max(axis=1))) if outlined else peak
     return Stroke(
         usual,
         _shade(ink, colours, near, outlined),
-        float(np.median(ink.max(axis=1))) if outlined else peak,
+        most,
         float(some.mean()),
         outlined,
         dashed,
         _longest(~some) / (STATIONS - 1) * _far(ends) * (part[1] - part[0]),
+        most >= CLEAR * floor,
+        _open(some, _far(ends), part, hidden),
     )
 
 
@@ -93,6 +110,25 @@ def _longest(holds: npt.NDArray[np.bool_]) -> int:
     """The length of the longest run of True."""
     runs = (sum(1 for _ in run) for value, run in groupby(holds.tolist()) if value)
     return max(runs, default=0)
+
+
+def _open(some: npt.NDArray[np.bool_], length: float, part: tuple[float, float], hidden: float) -> float:
+    """The part of a way with ink, without what a mark on its middle hides."""
+    seen = np.abs(np.linspace(*part, STATIONS) - 0.5) * length > hidden
+    return float(some[seen].mean()) if seen.any() else 1.0
+
+
+def tip_beyond(before: Cell, last: Cell, drawn: Grey, raster: Raster, floor: float) -> float:
+    """How far, in cells, a line from one cell into the next runs on beyond the middle of that, as far as its ink goes
+    on without a gap; less than 0 where it ends before."""
+    start, end = np.array(before.centre), np.array(last.centre)
+    way = (end - start) / np.hypot(*(end - start))
+    off = np.arange(-TIP, TIP, 1 / raster.cell)
+    places = end + off[:, None] * way
+    x, y = (((places[:, k] * raster.cell + raster.origin) - 0.5).astype(np.float32)[None] for k in (0, 1))
+    shows = cv2.remap(drawn, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)[0] > floor
+    gaps = np.flatnonzero(~shows)
+    return float(off[gaps[0]]) if len(gaps) else TIP
 
 
 def _places(ends: tuple[Cell, Cell], part: tuple[float, float], raster: Raster) -> Floats:

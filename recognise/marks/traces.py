@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ingest.page import Colour
-from recognise.evidence import Trace
+from recognise.evidence import Slip, Trace
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, courses, drawn_steps, uncrossed
+from recognise.marks.looks import drawn_doubt, missed_doubt
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke
@@ -25,6 +26,9 @@ GAP = 0.25
 SOME_INK = 0.25
 """Where less of the way has ink nothing is drawn, whatever the network thinks possible."""
 BULB_UNSEEN = "its bulb is not seen"
+ONE_LIKE, ONE_UNLIKE = 0.2, 0.035
+"""How likely two lines are one that end in one cell, by whether they look alike there: of 23 and 173 lines that met so
+on 540 samples like those of `recognise.marks.looks`, and of whose ends the network was sure, 5 and 6 were."""
 RADIUS = 0.38
 """In cells: the radius of a circle or bulb that nobody has measured."""
 
@@ -47,9 +51,11 @@ def find_traces(
     stands: Callable[[Cell, Cell], bool],
     raster: Raster,
     spoken: Spoken = SILENT,
+    tip: Callable[[Cell, Cell], float] | None = None,
 ) -> Lines:
     """Every line that is rather drawn than not. `measure` looks at the stroke between two cells, `radius` at the disc
-    around the middle of one, `stands` says whether ink stands out from the paper on the way between two."""
+    around the middle of one, `stands` says whether ink stands out from the paper on the way between two, `tip` how far
+    a line from one into the other runs on beyond the middle."""
     steps = drawn_steps(chances, measure)
     bulbs = [cell for cell in chances.cells() if chances.node(cell, "BULB") > DRAWN]
     found: list[Course] = []
@@ -58,7 +64,12 @@ def find_traces(
     chances = ringed(chances, found, spoken)
     traces, circled = [], set[Cell]()
     for course in found:
-        trace, its = _trace(course, chances, measure, radius, raster)
+        met = [(cell, other) for other in found if other is not course for cell in set(course.ends) & set(other.ends)]
+        trace, its = _trace(course, met, chances, measure, radius, raster, spoken)
+        if tip is not None:
+            trace = replace(
+                trace, tips=tuple((node, tip(_before(trace, node), trace.nodes[node])) for node in trace.heads)
+            )
         traces.append(trace)
         circled.update(its)
     return Lines(
@@ -88,15 +99,19 @@ def ringed(chances: Chances, lines: Iterable[Course], spoken: Spoken) -> Chances
 
 def _trace(
     course: Course,
+    met: Sequence[tuple[Cell, Course]],
     chances: Chances,
     measure: Callable[[Cell, Cell], Stroke],
     radius: Callable[[Cell], float | None],
     raster: Raster,
+    spoken: Spoken,
 ) -> tuple[Trace, list[Cell]]:
-    """The trace of a line, and the cells whose circle is its own."""
+    """The trace of a line, and the cells whose circle is its own. `met` are lines that end where this one does."""
     nodes = course.cells
     index = {cell: place for place, cell in enumerate(nodes)}
     rounded, asks = _rounded(course, chances)
+    slips = (*_slips(course, chances, measure), *_goes_on(course, met))
+    extent = together(slip.chance for slip in slips)
     discs = tuple((index[cell], radius(cell) or RADIUS) for cell in rounded)
     heads = tuple(index[cell] for cell in course.ends if course.kind == "SHAFT" and chances.node(cell, "HEAD") > DRAWN)
     if course.kind == "SHAFT" and not heads:
@@ -112,10 +127,17 @@ def _trace(
         discs,
         heads,
         dashed=bool(np.mean([stroke.dashed for stroke in strokes]) > DRAWN),
-        confidence=_sure(course, rounded, chances),
+        confidence=extent * _kind_sure(course, rounded, chances, spoken),
+        extent=extent,
+        slips=slips,
         ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances, measure)))),
     )
     return replace(trace, where=outline(trace, raster)), rounded
+
+
+def _before(trace: Trace, head: int) -> Cell:
+    """The cell from which a line comes to the one with its head."""
+    return next(trace.nodes[a if b == head else b] for a, b in trace.links if head in (a, b))
 
 
 def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
@@ -134,17 +156,55 @@ def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
     return (list(course.ends), []) if both else ([], [])
 
 
-def _sure(course: Course, rounded: Sequence[Cell], chances: Chances) -> float:
-    """How likely it is that the whole line is as told: its links of its kind, its circles, and no link more."""
+def _slips(course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> Iterable[Slip]:
+    """Where a line may go otherwise: a step of it that is not drawn, or one more at one of its ends."""
     own = {frozenset((step.first, step.second)) for step in course.steps}
-    doubts = [step.drawn for step in course.steps]
+    for step in course.steps:
+        yield Slip(step.first, step.second, True, drawn_doubt(step, course.steps, chances))
+    for cell in course.ends:
+        for pair, _ in _around(cell, chances):
+            if pair not in own:
+                one, other = sorted(pair)
+                yield Slip(one, other, False, missed_doubt(one, other, measure(one, other), chances))
+
+
+def _goes_on(course: Course, met: Iterable[tuple[Cell, Course]]) -> Iterable[Slip]:
+    """Where another line ends in the cell in which this one does: they may be one."""
+    for cell, other in met:
+        steps = [next(step for step in line.steps if cell in (step.first, step.second)) for line in (course, other)]
+        yield Slip(cell, cell, False, ONE_LIKE if steps[0].looks_like(steps[1]) else ONE_UNLIKE)
+
+
+def _kind_sure(course: Course, rounded: Sequence[Cell], chances: Chances, spoken: Spoken) -> float:
+    """How likely a line is of its kind, with its circles and heads where they are told. Where the rules speak of such
+    lines alone there is a bulb, or a circle and a head, on each of them, and only which end it is may be in doubt."""
     bulb = "BULB" if course.kind == "TUBE" else "CIRCLE"
-    doubts += [chances.node(cell, bulb) for cell in rounded]
+    doubts = [1 - chances.node(cell, bulb) for cell in rounded]
     if course.kind == "SHAFT":
         ends = (cell for cell in course.ends if cell not in rounded)
-        doubts += [max(chances.node(cell, name) for name in ("HEAD", "CIRCLE", "CAPSULE")) for cell in ends]
-    doubts += [1 - _drawn(chance) for cell in course.ends for pair, chance in _around(cell, chances) if pair not in own]
-    return float(course.sure * math.exp(TOGETHER * sum(math.log(max(chance, 1e-6)) for chance in doubts)))
+        doubts += [1 - max(chances.node(cell, name) for name in ("HEAD", "CIRCLE", "CAPSULE")) for cell in ends]
+    told = course.sure * together(doubts)
+    if course.kind == spoken.one_line and course.kind != "LINE" and rounded:
+        return 1 - min(1 - told, spoken.unspoken * (1 - told) + _backwards(course, rounded[0], chances))
+    return told
+
+
+def _backwards(course: Course, start: Cell, chances: Chances) -> float:
+    """How likely a tube or an arrow begins at another of its ends than told."""
+    bulb = "BULB" if course.kind == "TUBE" else "CIRCLE"
+    turned = 0.0
+    for end in course.ends:
+        if end != start:
+            odds = chances.node(end, bulb) / max(chances.node(start, bulb), 1e-6)
+            if course.kind == "SHAFT":
+                odds *= chances.node(start, "HEAD") / max(chances.node(end, "HEAD"), 1e-6)
+            turned += odds
+    return turned
+
+
+def together(doubts: Iterable[float]) -> float:
+    """How likely all parts of a line are right."""
+    return float(math.exp(TOGETHER * sum(math.log(max(1 - doubt, 1e-6)) for doubt in doubts)))
 
 
 def _around(cell: Cell, chances: Chances) -> Iterable[tuple[frozenset[Cell], dict[str, float]]]:
@@ -162,21 +222,22 @@ def _around(cell: Cell, chances: Chances) -> Iterable[tuple[frozenset[Cell], dic
 def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> Iterable[str]:
     """What is in doubt of a line."""
     for step in course.steps:
-        if step.drawn < MIDDLING[1]:
+        if drawn_doubt(step, course.steps, chances) > 1 - MIDDLING[1]:
             yield f"perhaps {step.first} and {step.second} are not joined"
-        if step.stroke.inked < INKED and not (step.stroke.dashed and step.stroke.gap < GAP):
+        if step.stroke.open < INKED and not (step.stroke.dashed and step.stroke.gap < GAP):
             yield f"there is little ink between {step.first} and {step.second}"
     if course.sure < MIDDLING[1]:
         yield "what kind of line it is was hard to tell"
     for cell in course.cells:
         for pair, chance in _around(cell, chances):
-            if MIDDLING[0] < _drawn(chance) < DRAWN and measure(*sorted(pair)).inked > SOME_INK:
+            if MIDDLING[0] < drawn_chance(chance) < DRAWN and measure(*sorted(pair)).inked > SOME_INK:
                 yield f"perhaps it also goes from {cell} to {next(iter(pair - {cell}))}"
         if course.kind == "TUBE" and MIDDLING[0] < chances.node(cell, "BULB") < MIDDLING[1]:
             yield f"whether a bulb sits on {cell} was hard to tell"
 
 
-def _drawn(chance: dict[str, float]) -> float:
+def drawn_chance(chance: dict[str, float]) -> float:
+    """The probability that a line is drawn, of whatever kind."""
     return sum(chance[name] for name in KINDS)
 
 
@@ -189,7 +250,7 @@ def _stray(
     """Words on each link in doubt that touches no line and has ink on its way."""
     taken = {cell for course in found for cell in course.cells}
     for one, other, chance in chances.links():
-        possible = MIDDLING[0] < _drawn(chance) <= DRAWN and one not in taken and other not in taken
+        possible = MIDDLING[0] < drawn_chance(chance) <= DRAWN and one not in taken and other not in taken
         if possible and measure(one, other).inked > SOME_INK and stands(one, other):
             yield f"perhaps a line joins {one} and {other}"
 

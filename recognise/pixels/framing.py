@@ -22,14 +22,15 @@ REACH = 0.62
 """In cells: how far from the middle of its number a frame reaches at most; one clue's would touch the next clue's."""
 INKED = 2.0
 """So many times what noise reaches is the ink of a frame, which is often paler than its number."""
-PALE = 0.4
-"""Part of the darkest ink around a number from which on ink belongs to its frame, at most."""
+PALE, TIGHT = 0.4, 0.5
+"""Part of the darkest ink around a number from which on ink belongs to its frame, at most, and where the frame stands
+so close that the blur of both meets."""
 GAP = 0.03
 """In cells: worn thin lines have gaps of this size."""
 LINE = 0.1
 """In cells: the line of a frame is no wider."""
 BOX, ROUND = 0.9, 0.68
-"""Part of its rectangle that the inside of a box covers at least, and that of a ring; a circle covers 0.785."""
+"""Part of its rectangle that the hull of a box's inside covers at least, and of a ring's; a circle covers 0.785."""
 ASPECT = 1.2
 """A ring is no longer than this times its width."""
 HOLLOW, HELD = 0.5, 0.35
@@ -63,11 +64,18 @@ def frame_around(number: Box, ink: Grey, relative: Colours, raster: Raster, floo
     part = ink[window]
     if not part.size:
         return None
-    inked = (part > max(INKED * floor, min(PALE, PALE * float(part.max())) / 2)).astype(np.uint8)
+    pale = (part > max(INKED * floor, PALE * min(PALE, float(part.max())))).astype(np.uint8)
     size = 2 * max(1, round(GAP / 2 * raster.cell)) + 1
-    inked = np.asarray(cv2.morphologyEx(inked, cv2.MORPH_CLOSE, np.ones((size, size), np.uint8)), np.uint8)
+    closed = np.asarray(cv2.morphologyEx(pale, cv2.MORPH_CLOSE, np.ones((size, size), np.uint8)), np.uint8)
+    tight = (part > TIGHT * float(np.percentile(part, 98))).astype(np.uint8)
+    found = (_frame(inked, window, number, relative, raster) for inked in (closed, tight))
+    return next((frame for frame in found if frame is not None), None)
+
+
+def _frame(inked: Mask, window: tuple[slice, slice], number: Box, relative: Colours, raster: Raster) -> Frame | None:
+    """The frame that the ink in a window of the picture makes round a number."""
     top, left = window[0].start, window[1].start
-    own = _within(raster.slices(number, 1), (top, left))
+    own = _within(raster.slices(number), (top, left))
     patch = _patch(inked, own)
     if patch is None:
         return None
@@ -77,12 +85,19 @@ def frame_around(number: Box, ink: Grey, relative: Colours, raster: Raster, floo
     line = _line(inked, (x0, y0, x1, y1), raster)
     if not holds or line is None:
         return None
-    covered = float(patch[y0:y1, x0:x1].mean())
+    covered = _hull(patch) / ((y1 - y0) * (x1 - x0))
     is_round = covered < BOX
     if is_round and (covered < ROUND or max(x1 - x0, y1 - y0) > ASPECT * min(x1 - x0, y1 - y0)):
         return None
     box = raster.box(left + x0 - line, top + y0 - line, x1 - x0 + 2 * line, y1 - y0 + 2 * line)
     return Frame(box, is_round, _colour(relative[window], patch))
+
+
+def _hull(patch: Mask) -> float:
+    """The area of the convex hull of a patch, in pixels."""
+    contours, _ = cv2.findContours(patch, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    hull = cv2.convexHull(np.concatenate(contours))
+    return float(cv2.contourArea(hull)) + cv2.arcLength(hull, True) / 2 + 1
 
 
 def _within(slices: tuple[slice, slice], start: tuple[int, int]) -> tuple[slice, slice]:

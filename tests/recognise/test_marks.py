@@ -2,6 +2,7 @@
 
 from itertools import pairwise
 
+import cv2
 import numpy as np
 import pytest
 
@@ -13,6 +14,7 @@ from recognise.marks.picture import lattice_picture, normalised
 from recognise.marks.pointers import is_pointer, pointers
 from recognise.marks.read import MarkReader
 from recognise.pixels.read import read_stages
+from recognise.support import claims
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
 from tests.recognise.chances_maker import Sheet, Told, changed, sure
@@ -66,6 +68,43 @@ def test_two_lines_that_end_in_one_cell_are_two(glyphs) -> None:
     assert len(_look(sheet, sure(labels), glyphs).traces) == 1
 
 
+def test_where_the_network_hardly_thinks_that_a_line_ends_it_goes_on_if_its_look_does(glyphs) -> None:
+    end = (0, list(Node).index(Node.END), 3, 3)
+    for width, colour, lines in ((0.12, GREY, 1), (0.12, RED, 2), (0.25, GREY, 2)):
+        sheet, labels = Sheet(), Labels.empty(6, 6)
+        sheet.path(_link(labels, "r1c1 r2c2 r3c3", Link.LINE), GREY, 0.12)
+        sheet.path(_link(labels, "r3c3 r4c4 r5c5", Link.LINE), colour, width)
+        traces = _look(sheet, changed(sure(labels), "node", end, 0.7), glyphs).traces
+        assert len(traces) == lines
+        asked = any("another begins" in words for trace in traces for words in trace.ambiguous)
+        assert asked == (lines == 1)
+
+
+def test_lines_that_end_in_one_cell_may_be_one_to_the_proof(glyphs) -> None:
+    for colour, chance in ((GREY, 0.2), (RED, 0.035)):
+        sheet, labels = Sheet(), Labels.empty(6, 6)
+        sheet.path(_link(labels, "r1c1 r2c2 r3c3", Link.LINE), GREY, 0.12)
+        sheet.path(_link(labels, "r3c3 r4c4 r5c5", Link.LINE), colour, 0.12)
+        (one, other) = _look(sheet, sure(labels), glyphs).traces
+        for trace in (one, other):
+            (slip,) = [slip for slip in trace.slips if slip.first == slip.second]
+            assert (str(slip.first), slip.drawn, slip.chance) == ("r3c3", False, chance)
+            assert trace.extent == pytest.approx((1 - chance) ** 0.6, abs=0.002)
+
+
+def test_dots_of_a_line_and_a_mark_upon_it_leave_no_gap(glyphs) -> None:
+    def drawn(gap: bool) -> tuple[str, ...]:
+        sheet, labels = Sheet(), Labels.empty(6, 6)
+        _link(labels, "r2c2 r2c3 r2c4", Link.LINE)
+        for k in range(21):
+            if not (gap and 3 <= k <= 7):
+                sheet.circle((1.5 + 0.1 * k, 1.5), 0.03, BLACK, 0)
+        return _look(sheet, sure(labels), glyphs).traces[0].ambiguous
+
+    assert drawn(gap=False) == ()
+    assert any("little ink" in words for words in drawn(gap=True))
+
+
 def test_lines_that_meet_in_a_fork_are_asked_about(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     for cells in ("r1c1 r2c2 r3c3", "r3c3 r3c4 r3c5", "r3c3 r4c3"):
@@ -90,6 +129,11 @@ def test_an_arrow_has_its_circle_and_its_head(glyphs) -> None:
     assert str(trace.nodes[node]) == "r2c2"
     assert radius == pytest.approx(0.39, abs=0.05)
     assert max(trace.colour) < 60
+    ((_, beyond),) = trace.tips
+    assert beyond == pytest.approx(0.03, abs=0.05)
+    head = claims(trace)[-1]
+    assert min(x for x, _ in head) == pytest.approx(3.2, abs=0.1)
+    assert max(x for x, _ in head) == pytest.approx(3.6, abs=0.1)
     assert evidence.discs == ()
     assert evidence.unexplained == ()
 
@@ -214,6 +258,29 @@ def test_what_may_be_there_is_asked_about(glyphs, head: str, place: tuple[int, .
     evidence = _look(sheet, chances, glyphs)
     assert any(words in note for note in evidence.notes)
     assert not any(words in note for note in _look(Sheet(), chances, glyphs).notes)
+
+
+def test_a_number_in_a_frame_on_an_edge_is_no_other_mark(glyphs) -> None:
+    """The network may know no such frames: what is read in one is a text, and the frame is explained."""
+
+    def looked(framed: bool, text: str) -> Evidence:
+        sheet, labels = Sheet(), Labels.empty(6, 6)
+        x, y = sheet._at((2.0, 1.5))
+        sheet.image[y - 14 : y + 14, x - 14 : x + 14] = 255
+        if framed:
+            sheet.image[y - 14 : y + 14, x - 14 : x + 14] = 60
+            sheet.image[y - 12 : y + 12, x - 12 : x + 12] = 255
+        cv2.putText(sheet.image, text, (x - 6, y + 8), cv2.FONT_HERSHEY_SIMPLEX, 0.6, BLACK, 2, cv2.LINE_AA)
+        labels.edge[0, 2, 2], labels.edge_text[0, 2, 2] = Edge.CHARACTERS, 1
+        chances = changed(sure(labels), "edge", (0, list(Edge).index(Edge.CHARACTERS), 2, 2), 0.8)
+        return _look(sheet, changed(chances, "edge", (0, 0, 2, 2), 0.2), glyphs)
+
+    for text, framed, asked in (("7", True, False), ("7", False, True), ("5", False, False)):
+        evidence = looked(framed, text)
+        assert [glyph.text for glyph in evidence.glyphs] == [text]
+        assert [shape.name for shape in evidence.shapes] == ["square"] * framed
+        assert any("r2c2 and r2c3" in note for note in evidence.notes) == asked
+        assert evidence.stray == ()
 
 
 def test_a_little_arrow_in_doubt_is_asked_about_where_numbers_stand_beside_the_grid() -> None:

@@ -1,0 +1,142 @@
+"""What the proof lets through on this very page: where a mark might go another way, that way is proved too.
+
+A printed puzzle has one solution. A line that may be a cell shorter, or go on into one more, or a set of cells of
+which one may not belong to it, can only have been printed so where the puzzle has one solution with that as well: else
+the way as read is the only one left. `recognise.doubt.policy` has the average over many puzzles; here it is known."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterator
+from dataclasses import replace
+
+from checker.prove import is_unique
+from recognise.doubt.policy import EXTENT, RISK, passing, risk
+from recognise.doubt.puzzle import as_puzzle
+from recognise.draft import Draft, Given, Value
+from recognise.evidence import Slip
+from schema.cells import Cell
+from schema.kinds.base import Constraint
+
+SECONDS, ONE = 4.0, 0.5
+"""For all ways of a page, and for one of them; nearly all take milliseconds."""
+LEAST = 1e-6
+"""A way less likely than this is not worth a proof."""
+
+Stated = tuple[Constraint, ...]
+
+
+def weighed(draft: Draft) -> Draft:
+    """The draft, which has one solution, with how much of each item's doubt the proof lets through: looked at from the
+    most doubtful item down, until the rest is under the risk of a clean reading."""
+    deadline = time.monotonic() + SECONDS
+    items = list(draft.items)
+    for index in sorted(range(len(items)), key=lambda i: -passing(items[i])):
+        if risk(items) < RISK or time.monotonic() > deadline:
+            break
+        if items[index].slips:
+            items[index] = replace(items[index], escape=_escape(draft, index))
+    return replace(draft, items=tuple(items))
+
+
+def _escape(draft: Draft, index: int) -> float:
+    """The part of the doubt about where an item goes that a proof lets through."""
+    item = draft.items[index]
+    every = sum(slip.chance for slip in item.slips)
+    through = 0.0
+    for slip in item.slips:
+        through += slip.chance * (_lets_through(draft, index, slip) if slip.chance > LEAST else 1.0)
+    return through / every if every else EXTENT
+
+
+def _lets_through(draft: Draft, index: int, slip: Slip) -> float:
+    """1 where the puzzle has one solution with this slip put right, 0 where it has not; between where that cannot be
+    told."""
+    joins = slip.first == slip.second and not slip.drawn
+    items = _joined(draft, index, slip.first) if joins else {index: other_way(draft.items[index].value, slip)}
+    values = [items.get(place, item.value) for place, item in enumerate(draft.items)]
+    if any(value is None for value in values) or not items:
+        return EXTENT
+    changed = (replace(item, value=value) for item, value in zip(draft.items, values, strict=True) if value is not None)
+    puzzle = as_puzzle(replace(draft, items=tuple(changed)))
+    if puzzle.problems():
+        return EXTENT
+    return 0.0 if is_unique(puzzle, ONE) is False else 1.0
+
+
+def _joined(draft: Draft, index: int, cell: Cell) -> dict[int, Value | None]:
+    """What two items state when the line of one goes on in that of the other, which ends in the same cell; nothing
+    where they are not both a single path."""
+    line = _only_path(draft.items[index].value)
+    partners = [
+        (place, path)
+        for place, item in enumerate(draft.items)
+        if place != index and (path := _only_path(item.value)) and cell in (path[0], path[-1])
+    ]
+    value = draft.items[index].value
+    if not line or len(partners) != 1 or isinstance(value, Given):
+        return {}
+    place, path = partners[0]
+    rest = path if path[0] == cell else path[::-1]
+    whole = (*line, *rest[1:]) if line[-1] == cell else (*rest[::-1], *line[1:])
+    return {index: (value[0].model_copy(update={"path": whole}),), place: ()}
+
+
+def _only_path(value: Value) -> tuple[Cell, ...]:
+    """The path of the only constraint that a mark states; empty where it states something else."""
+    return () if isinstance(value, Given) or len(value) != 1 else tuple(getattr(value[0], "path", ()))
+
+
+def other_way(value: Value, slip: Slip) -> Value | None:
+    """What a mark states where a slip is put right; None where nothing that is known is left."""
+    if isinstance(value, Given):
+        return None
+    changed: list[Constraint] = []
+    touched = False
+    for constraint in value:
+        parts = list(_put_right(constraint, slip))
+        touched |= parts != [constraint]
+        changed += parts
+    return tuple(dict.fromkeys(changed)) if touched and changed else None
+
+
+def _put_right(constraint: Constraint, slip: Slip) -> Iterator[Constraint]:
+    one, other = slip.first, slip.second
+    if one == other and not slip.drawn:
+        yield constraint
+        return
+    if one == other:
+        left = tuple(cell for cell in getattr(constraint, "cells", ()) if cell != one)
+        if left:
+            yield constraint.model_copy(update={"cells": left})
+        return
+    name = "shaft" if hasattr(constraint, "shaft") else "path"
+    path: tuple[Cell, ...] | None = getattr(constraint, name, None)
+    if path is None:
+        yield constraint
+    elif slip.drawn:
+        yield from (constraint.model_copy(update={name: part}) for part in _cut(path, one, other, name == "shaft"))
+    else:
+        yield constraint.model_copy(update={name: _longer(path, one, other)})
+
+
+def _cut(path: tuple[Cell, ...], one: Cell, other: Cell, is_shaft: bool) -> Iterator[tuple[Cell, ...]]:
+    """The parts of a path that is not joined between two cells, of a shaft the one at the circle; a single cell is no
+    line."""
+    for place in range(len(path) - 1):
+        if {path[place], path[place + 1]} == {one, other}:
+            first, second = path[: place + 1], path[place + 1 :]
+            yield from (first,) if is_shaft else (part for part in (first, second) if len(part) > 1)
+            return
+    yield path
+
+
+def _longer(path: tuple[Cell, ...], one: Cell, other: Cell) -> tuple[Cell, ...]:
+    """A path that goes on at the end that is one of two cells, into the other."""
+    for end, beyond in ((one, other), (other, one)):
+        if beyond not in path:
+            if path[-1] == end:
+                return (*path, beyond)
+            if path[0] == end:
+                return (beyond, *path)
+    return path

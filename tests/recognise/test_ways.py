@@ -1,0 +1,103 @@
+"""What the proof of a page lets through where a mark may go another way."""
+
+from dataclasses import replace
+
+import pytest
+
+from recognise.doubt.policy import EXTENT, KIND, RISK, is_clean, passing, risk
+from recognise.doubt.proof import proven
+from recognise.doubt.ways import other_way, weighed
+from recognise.draft import Draft, Given, Item
+from recognise.evidence import Slip, Words
+from schema.cells import Cell
+from schema.grid import Grid
+from schema.kinds.arrow import Arrow
+from schema.kinds.boxes import Boxes
+from schema.kinds.columns import Columns
+from schema.kinds.even import Even
+from schema.kinds.palindrome import Palindrome
+from schema.kinds.rows import Rows
+from schema.kinds.thermometer import Thermometer
+
+GRID = Grid(rows=4, columns=4, digits=(1, 2, 3, 4))
+# 1 2 3 4 / 3 4 1 2 / 2 1 4 3 / 4 3 2 1 is one filled grid of it.
+FULL = {(1, 1): 1, (1, 2): 2, (1, 3): 3, (1, 4): 4, (2, 1): 3, (2, 2): 4, (2, 3): 1, (2, 4): 2, (3, 1): 2, (3, 2): 1}
+WHERE = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0))
+
+
+def cells(*names: str) -> tuple[Cell, ...]:
+    return tuple(map(Cell.parse, names))
+
+
+def _draft(line: Item, givens: dict[tuple[int, int], int]) -> Draft:
+    rules = [Item((rule,), None, 1.0, "text") for rule in (Rows(), Columns(), Boxes.regular(GRID, 2, 2))]
+    digits = [Item(Given(Cell(*cell), digit), WHERE, 1.0, "shape") for cell, digit in givens.items()]
+    return Draft(GRID, (*rules, *digits, line), Words())
+
+
+def _line(path: tuple[Cell, ...], *slips: Slip) -> Item:
+    doubt = sum(slip.chance for slip in slips)
+    return Item((Thermometer(path=path),), WHERE, 1 - doubt, "shape", extent=1 - doubt, slips=slips)
+
+
+END = Slip(*cells("r1c3", "r1c4"), True, 0.01)
+
+
+def test_a_line_without_which_the_puzzle_has_no_single_solution_is_as_read() -> None:
+    path = cells("r1c1", "r1c2", "r1c3", "r1c4")
+    enough, few = {(4, 2): 3, (4, 3): 2, (3, 3): 4}, {(4, 1): 4, (4, 4): 1}
+    loose, short = _draft(_line(path, END), enough), _draft(_line(path[:3]), enough)
+    assert [proven(draft).proof.outcome for draft in (loose, short)] == ["one", "one"]  # type: ignore[union-attr]
+    assert weighed(loose).items[-1].escape == 1.0
+    tight, short = _draft(_line(path, END), few), _draft(_line(path[:3]), few)
+    outcomes = [proven(draft).proof.outcome for draft in (tight, short)]  # type: ignore[union-attr]
+    assert outcomes == ["one", "several"]
+    assert weighed(tight).items[-1].escape == 0.0
+    assert risk(tight.items) > RISK > risk(weighed(tight).items)
+    assert is_clean(weighed(tight), "one")
+
+
+def test_what_may_go_on_can_only_go_where_the_solution_lets_it() -> None:
+    path = cells("r1c1", "r1c2", "r1c3")
+    up, down = (Slip(*cells("r1c3", to), False, 0.01) for to in ("r1c4", "r2c3"))
+    givens = {cell: digit for cell, digit in FULL.items() if cell[0] > 1}
+    for slip, escape in ((up, 1.0), (down, 0.0)):
+        assert weighed(_draft(_line(path, slip), {**givens, (1, 1): 1})).items[-1].escape == escape
+
+
+def test_two_lines_that_end_in_one_cell_may_be_one() -> None:
+    joined = Slip(*cells("r1c3", "r1c3"), False, 0.1)
+    one, other = _line(cells("r1c1", "r1c2", "r1c3"), joined), _line(cells("r1c3", "r1c4"))
+    back = _line(cells("r1c3", "r2c3"))
+    for rest, escape in ((other, 1.0), (back, None)):
+        draft = _draft(one, FULL)
+        value = rest.value if escape else (Thermometer(path=cells("r2c3", "r1c3")),)
+        draft = replace(draft, items=(*draft.items, replace(rest, value=value)))
+        found = weighed(draft).items[-2].escape
+        assert found == (escape if escape else 0.0)
+
+
+def test_a_way_of_which_nothing_is_left_counts_as_in_most_puzzles() -> None:
+    slip = Slip(*cells("r1c1", "r1c2"), True, 0.01)
+    assert weighed(_draft(_line(cells("r1c1", "r1c2"), slip), FULL)).items[-1].escape == EXTENT
+
+
+def test_the_kind_of_a_line_is_another_doubt_than_where_it_goes() -> None:
+    line = replace(_line(cells("r1c1", "r1c2")), confidence=0.98, extent=0.99)
+    assert passing(line) == pytest.approx(0.01 * EXTENT + 0.01 * KIND)
+    assert passing(replace(line, escape=0.0)) == pytest.approx(0.01 * KIND)
+    assert passing(replace(line, extent=None)) == pytest.approx(0.02 * EXTENT)
+
+
+def test_other_ways_of_lines_and_sets() -> None:
+    path = cells("r1c1", "r1c2", "r1c3", "r1c4")
+    cut = Slip(path[1], path[2], True, 0.1)
+    assert other_way((Palindrome(path=path),), cut) == (Palindrome(path=path[:2]), Palindrome(path=path[2:]))
+    assert other_way((Arrow(circle=path[:1], shaft=path[1:]),), cut) == (Arrow(circle=path[:1], shaft=path[1:2]),)
+    longer = Slip(*cells("r1c4", "r2c4"), False, 0.1)
+    assert other_way((Thermometer(path=path),), longer) == (Thermometer(path=(*path, Cell(2, 4))),)
+    before = Slip(*cells("r1c1", "r2c1"), False, 0.1)
+    assert other_way((Palindrome(path=path),), before) == (Palindrome(path=(Cell(2, 1), *path)),)
+    assert other_way((Even(cells=path),), Slip(path[0], path[0], True, 0.1)) == (Even(cells=path[1:]),)
+    assert other_way((Even(cells=path[:1]),), Slip(path[0], path[0], True, 0.1)) is None
+    assert other_way((Rows(),), cut) is None
