@@ -27,8 +27,9 @@ SOME_INK = 0.25
 """Where less of the way has ink nothing is drawn, whatever the network thinks possible."""
 BULB_UNSEEN = "its bulb is not seen"
 ONE = 0.5
-"""How likely two lines are one that end in one cell and were not joined: of 25 lines that met another so, without any
-other question, on 200 worn samples like those of `recognise.marks.looks`, 16 went on in it."""
+"""How likely two lines are one that meet in a cell in which the network is not sure that any ends, and that were not
+joined: of 25 lines that met another so, without any other question, on 200 worn samples like those of
+`recognise.marks.looks`, 16 went on in it. Where it is sure that one ends none of 4 did, with the network before."""
 RADIUS = 0.38
 """In cells: the radius of a circle or bulb that nobody has measured."""
 
@@ -111,7 +112,7 @@ def _trace(
     nodes = course.cells
     index = {cell: place for place, cell in enumerate(nodes)}
     rounded, asks = _rounded(course, chances)
-    slips = (*_slips(course, chances, measure), *_goes_on(met))
+    slips = (*_slips(course, chances, measure), *_goes_on(met, chances))
     extent = together(slip.chance for slip in slips)
     discs = tuple((index[cell], radius(cell) or RADIUS) for cell in rounded)
     heads = tuple(index[cell] for cell in course.ends if course.kind == "SHAFT" and chances.node(cell, "HEAD") > DRAWN)
@@ -169,10 +170,11 @@ def _slips(course: Course, chances: Chances, measure: Callable[[Cell, Cell], Str
                 yield Slip(one, other, False, missed_doubt(one, other, measure(one, other), chances))
 
 
-def _goes_on(met: Iterable[Cell]) -> Iterator[Slip]:
+def _goes_on(met: Iterable[Cell], chances: Chances) -> Iterator[Slip]:
     """Where another line ends in the cell in which this one does: they may be one."""
     for cell in met:
-        yield Slip(cell, cell, False, ONE)
+        end = chances.node(cell, "END")
+        yield Slip(cell, cell, False, ONE if end < MIDDLING[1] else 1 - end)
 
 
 def _kind_sure(course: Course, rounded: Sequence[Cell], chances: Chances, spoken: Spoken) -> float:

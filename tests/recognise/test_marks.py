@@ -81,15 +81,16 @@ def test_where_the_network_hardly_thinks_that_a_line_ends_it_goes_on_if_its_look
 
 
 def test_lines_that_end_in_one_cell_may_be_one_to_the_proof(glyphs) -> None:
-    for colour in (GREY, RED):
+    for end, chance in ((0.3, 0.5), (0.99, 0.01)):
         sheet, labels = Sheet(), Labels.empty(6, 6)
         sheet.path(_link(labels, "r1c1 r2c2 r3c3", Link.LINE), GREY, 0.12)
-        sheet.path(_link(labels, "r3c3 r4c4 r5c5", Link.LINE), colour, 0.12)
-        (one, other) = _look(sheet, sure(labels), glyphs).traces
+        sheet.path(_link(labels, "r3c3 r4c4 r5c5", Link.LINE), RED, 0.12)
+        chances = changed(sure(labels), "node", (0, list(Node).index(Node.END), 3, 3), end)
+        (one, other) = _look(sheet, chances, glyphs).traces
         for trace in (one, other):
             (slip,) = [slip for slip in trace.slips if slip.first == slip.second]
-            assert (str(slip.first), slip.drawn, slip.chance) == ("r3c3", False, 0.5)
-            assert trace.extent == pytest.approx(0.5**0.6, abs=0.002)
+            assert (str(slip.first), slip.drawn, slip.chance) == ("r3c3", False, pytest.approx(chance))
+            assert trace.extent == pytest.approx((1 - chance) ** 0.6, abs=0.002)
 
 
 def test_dots_of_a_line_and_a_mark_upon_it_leave_no_gap(glyphs) -> None:
