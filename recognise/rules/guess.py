@@ -115,9 +115,18 @@ def _loss(clause: Clause) -> float:
 
 
 def _told(stretch: Sequence[Clause], explain: Explain) -> tuple[tuple[Statement, ...], float] | None:
+    if _of_two_colours(stretch):
+        return None
     concepts = tuple(c for clause in stretch for c in clause.concepts)
     pattern = explain(concepts)
     if pattern is not None and pattern.statements:
         return pattern.statements, _BY_PATTERN
     frame = framed(concepts, frozenset().union(*(clause.besides for clause in stretch)))
     return None if frame is None else (frame.statements, frame.score)
+
+
+def _of_two_colours(stretch: Sequence[Clause]) -> bool:
+    """Whether clauses tell different things of marks of different colours: `black: double, white: consecutive`."""
+    colours = {frozenset(c for c in clause.concepts if c.startswith("COLOUR=")) for clause in stretch} - {frozenset()}
+    telling = sum(any(named(c) in _OF_RULES for c in clause.concepts) for clause in stretch)
+    return len(colours) > 1 and telling > 1

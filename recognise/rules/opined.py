@@ -113,6 +113,8 @@ _VARIANTS = {
 def _statements(answer: str, concepts: Sequence[str]) -> list[Statement]:
     """The statements of one answer; none where the sentence lacks what the kind needs."""
     told = tuple(c for c in concepts if c != UNKNOWN)
+    if len({c for c in told if named(c) == "COLOUR"}) > 1:
+        told = tuple(c for c in told if named(c) != "COLOUR")  # whose colour is whose is not known
     if answer == "boxes" and _DENIED_BOXES.search(" ".join(told)):
         return []
     kind, _, variant = answer.partition(" ")

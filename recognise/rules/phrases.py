@@ -160,6 +160,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"NOREPEAT \1\2",
         ),
         (r"(?:NUM=2|TWO) FOURCELLS ", "TWO ADJACENT CELL "),
+        (r"PAIR FOURCELLS ", "PAIR ADJACENT CELL "),
         # Numbers that stand between cells as other marks do.
         (r"ALL POSSIBLE (?:DIGIT|CLUE|TOTALWORD) (?:HOLD )?GIVEN ", "EVERYMARK "),
         (

@@ -65,23 +65,21 @@ a last resort."""
 MISLED = 0.01
 """The share of damaged words that make a statement wrong: in texts with one word in ten damaged at random, about one
 statement in a thousand was wrong; the others were read right or not understood."""
-IN_THE_MAIN = 0.94
-"""The share of statements right that were found by leaving known words out, at the least, on texts never looked at."""
-GUESSED = 0.9
-"""The same of those that a frame or the opinion gave: of 250 on texts never looked at 228 were right."""
+IN_THE_MAIN = 0.95
+"""The share of statements right that are put to a person, at the least: on texts never looked at 281 of 294 were right,
+on others in verse and tales 111 of 115."""
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
     """How one run of clauses is understood; `gloss` says that it only explains, `presents` which marks it only
-    says to be there, `guessed` that it is what sentences most likely state that nobody understands."""
+    says to be there."""
 
     statements: tuple[Statement, ...]
     cost: float
     gloss: str = ""
     unsure: bool = False
     presents: frozenset[str] = frozenset()
-    guessed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,9 +111,7 @@ def read_rules(text: str, digits: tuple[int, int] | None = None, confidence: flo
     unsure = {i for where, r in readings if r is not None and r.unsure and r.statements for i in where}
     left_out = tuple(found[i].text for i in sorted(unsure) if found[i].text not in unclear)
     sure = 1 - (1 - confidence) * MISLED
-    guessed = {found[i].text for where, r in readings if r is not None and r.guessed for i in where}
-    chance = {t: GUESSED if t in guessed else IN_THE_MAIN for t in left_out}
-    statements = [replace(s, confidence=sure * chance.get(s.sentence, 1.0)) for s in statements]
+    statements = [replace(s, confidence=sure * (IN_THE_MAIN if s.sentence in left_out else 1.0)) for s in statements]
     beside = {s.text for at, s in enumerate(found) if is_beside(s, at, {st.kind for st in statements})}
     unclear = [t for t in unclear if t not in beside]
     if confidence < 1:
@@ -172,9 +168,7 @@ def _with_lost(
     ]
     for one in made:
         first = place[id(one.sentences[0])]
-        kept.append(
-            (range(first, first + len(one.sentences)), Reading(one.statements, GIST_COST, unsure=True, guessed=True))
-        )
+        kept.append((range(first, first + len(one.sentences)), Reading(one.statements, GIST_COST, unsure=True)))
     return now, sorted(kept, key=lambda part: part[0].start), {i: place[id(s)] for i, s in enumerate(found)}
 
 

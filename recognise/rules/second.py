@@ -17,7 +17,7 @@ from recognise.rules.words import CUT, UNKNOWN, VARIABLE, longest_phrase, plain_
 
 _PARTS = bag("while whilst but whereas although though because which who whose")
 """Words that part clauses here, where each is looked at by itself."""
-_GIVES_WAY = ("", UNKNOWN, VARIABLE)
+_GIVES_WAY = ("", UNKNOWN, VARIABLE, "FLAVOUR")
 _LONGEST = max(map(len, SECOND))
 
 

@@ -94,6 +94,12 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"^\s*\(?\d{1,2}[.)]\s+(?=[A-Z])", 0, " "),
         (r"\s\|\s", 0, ": "),
         (r"[≥⩾]|>=|=>", 0, " at least "),
+        (
+            r"\b(dots?|bars?|circles?|diamonds?|discs?|signs?|letters?|[VX]) marks? (?=(?:every|each|all|any|two|an?|"
+            r"the|pairs?|consecutive|neighbou?r\w*|cells)\b)",
+            0,
+            r"\1 shown at ",
+        ),
         (r"\+\s?/\s?-\s*1\b", 0, " consecutive "),
         (r"(?<![\w'-])([vx])'s\b", 0, r" §letter=\1 "),
         (
