@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from ingest.page import Colour
@@ -22,6 +22,9 @@ NO_CELL_MARK = (*CHARACTERS, "capsule", "diagonal", "arrow", "sign", "dashes", "
 WHITE: Colour = (255, 255, 255)
 HALF = 0.5
 """Part of a box that a tint fills at least where it shows the box, and other tints stand in it too."""
+
+MISSED = 1
+"""Cells of a box whose ground a picture may not show."""
 
 Place = tuple[Cell, Polygon, float]
 """A cell, the outline of the mark in it, how sure it is."""
@@ -79,27 +82,43 @@ def _mark(name: str, look: Look, places: Sequence[Place], sources: Sequence[Disc
     )
 
 
-def tint_groups(left: Left, boxes: Sequence[Sequence[Cell]]) -> list[tuple[Colour, dict[Cell, Tint]]]:
-    """The tinted cells by colour, without the tints that show the boxes."""
+def tint_groups(
+    left: Left, boxes: Sequence[Sequence[Cell]], covered: frozenset[Cell] = frozenset()
+) -> list[tuple[Colour, dict[Cell, Tint]]]:
+    """The tinted cells by colour, without the tints that show the boxes. In a picture the ground of cells that are
+    `covered` by a mark is mixed with it: where there is one tint beside them, they have that."""
     tints, left.tints = [tint for tint in left.tints if _on_grid(tint.cell, left)], []
     found: list[tuple[Colour, dict[Cell, Tint]]] = []
+    mixed: list[Tint] = []
     for group in groups(tint.colour for tint in tints):
-        cells = frozenset(tint.cell for tint in tints if tint.colour in group)
-        others = frozenset(tint.cell for tint in tints if tint.colour not in group)
-        if not _shows_boxes(cells, others, boxes):
-            found.append((group[0], {tint.cell: tint for tint in tints if tint.colour in group}))
-    return found
+        own = [tint for tint in tints if tint.colour in group]
+        if all(tint.cell in covered and tint.how == "shape" for tint in own):
+            mixed += own
+        else:
+            found.append((group[0], {tint.cell: tint for tint in own}))
+    if len(found) == 1:
+        found = [(found[0][0], found[0][1] | {tint.cell: tint for tint in mixed})]
+    else:
+        found += [(tint.colour, {tint.cell: tint}) for tint in mixed]
+    return [
+        (colour, own)
+        for colour, own in found
+        if not _shows_boxes(own, frozenset(tint.cell for tint in tints if tint.cell not in own), boxes)
+    ]
 
 
 def _on_grid(cell: Cell, left: Left) -> bool:
     return 1 <= cell.row <= left.size[0] and 1 <= cell.column <= left.size[1]
 
 
-def _shows_boxes(cells: frozenset[Cell], others: frozenset[Cell], boxes: Sequence[Sequence[Cell]]) -> bool:
-    """Whether a tint fills boxes as a whole, but for cells that another tint covers."""
-    shown = [box for box in boxes if not cells.isdisjoint(box)]
-    whole = all(set(box) <= cells | others and len(cells & set(box)) > HALF * len(box) for box in shown)
-    return bool(shown) and whole
+def _shows_boxes(own: Mapping[Cell, Tint], others: frozenset[Cell], boxes: Sequence[Sequence[Cell]]) -> bool:
+    """Whether a tint fills boxes as a whole, but for cells that another tint covers; in a picture the ground of a cell
+    may be missed where a digit or a mark stands in it."""
+    shown = [box for box in boxes if not own.keys().isdisjoint(box)]
+    blurred = len(shown) > 1 and all(tint.how == "shape" for tint in own.values())
+    missed = [len(set(box) - own.keys() - others) for box in shown]
+    whole = all(len(own.keys() & set(box)) > HALF * len(box) for box in shown)
+    return bool(shown) and whole and max(missed) <= (MISSED if blurred else 0) and sum(missed) < len(shown)
 
 
 def areas(

@@ -25,6 +25,7 @@ from recognise.interpret.making import Making
 from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import fields_for
 from recognise.interpret.outside import diagonal_sums, long_diagonals
+from recognise.interpret.places import cell_at
 from recognise.interpret.regions import decide_boxes
 from recognise.interpret.tangles import take_tangles
 from recognise.interpret.tints import take_tints
@@ -70,7 +71,7 @@ def interpret(
     marks += clue_marks(glyphs.outside, left, hints)
     take_marks(making, settled_looks(marks, hints))
     take_tangles(making, left)
-    take_tints(making, left, fenced)
+    take_tints(making, left, fenced, _marked(evidence))
     making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, left, glyphs, evidence.unexplained)
     making.doubts.extend(Doubt("there is ink that nothing explains", where=box_polygon(box)) for box in evidence.stray)
@@ -101,6 +102,13 @@ def characters_in_cells(evidence: Evidence) -> dict[Cell, tuple[Glyph, ...]]:
     left = Left.of(evidence)
     taken(left)
     return sort_glyphs(left.glyphs, left.size).in_cells
+
+
+def _marked(evidence: Evidence) -> frozenset[Cell]:
+    """The cells in which lines run or circles stand."""
+    on_lines = {cell for trace in evidence.traces for cell in trace.nodes}
+    round_ones = {cell_at(disc.centre, (evidence.rows, evidence.columns)) for disc in evidence.discs}
+    return frozenset(on_lines | {cell for cell in round_ones if cell is not None})
 
 
 def _blocks(evidence: Evidence, boxes: SeenBoxes, left: Left) -> tuple[tuple[Cell, ...], ...]:

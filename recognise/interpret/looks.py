@@ -8,7 +8,7 @@ from itertools import product
 
 from ingest.page import Colour
 from recognise.interpret.colours import SAME, apart, has_hue, is_grey, names_for, names_in_grey, plain_name
-from recognise.interpret.hints import FAMILIES
+from recognise.interpret.hints import DOUBLE, FAMILIES
 from recognise.interpret.mark import Mark
 from recognise.rules import MarkHint
 from schema.marks import Family, Seen
@@ -33,6 +33,8 @@ def settled_looks(marks: Sequence[Mark], hints: Sequence[MarkHint]) -> list[Mark
             if mark.paint is not None:
                 name = _rimmed(names[mark.paint], mark, spoken)
                 found[i] = replace(mark, seen=replace(mark.seen, colour=name), unsaid=(*mark.unsaid, *asks))
+    if any(hint.style == DOUBLE for hint in hints):
+        found = _with_strokes(found)
     return _with_widths(found) if any(hint.style in ("thick", "thin") for hint in hints) else found
 
 
@@ -78,6 +80,26 @@ def _rimmed(name: str, mark: Mark, spoken: Sequence[str]) -> str:
         return name
     rim = plain_name(mark.rim)
     return rim if rim in spoken and rim != "black" else name
+
+
+def _with_strokes(marks: Sequence[Mark]) -> list[Mark]:
+    """Lines of the colour in which most lines are drawn as two strokes, where the rules speak of such: on worn print a
+    second stroke may be lost, which is asked about."""
+    plain = [mark for mark in marks if mark.seen.family in LINES and not mark.seen.shape and mark.how == "shape"]
+    double = [mark.paint for mark in marks if mark.seen.family in LINES and mark.seen.shape == "outline" and mark.paint]
+
+    def is_double(mark: Mark) -> bool:
+        alike = sum(apart(paint, mark.paint) <= SAME for paint in double if mark.paint)
+        others = sum(apart(other.paint, mark.paint) <= SAME for other in plain if mark.paint and other.paint)
+        return alike > others
+
+    asks = ("whether it is drawn as two strokes was hard to tell",)
+    return [
+        replace(mark, seen=replace(mark.seen, shape="outline"), unsaid=(*mark.unsaid, *asks))
+        if mark in plain and is_double(mark)
+        else mark
+        for mark in marks
+    ]
 
 
 def _with_widths(marks: Sequence[Mark]) -> list[Mark]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
 from recognise.draft import Given
 from recognise.evidence import Tint
 from recognise.interpret.cellmarks import areas, tint_groups, tint_mark
-from recognise.interpret.colours import apart
+from recognise.interpret.colours import SAME, apart
 from recognise.interpret.looks import tint_names
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Left, Mark
@@ -24,10 +24,14 @@ SAME_SHADE = 2.0
 the least that is one makes more."""
 
 
-def take_tints(making: Making, left: Left, cages: Sequence[tuple[Cell, ...]] = ()) -> None:
+def take_tints(
+    making: Making, left: Left, cages: Sequence[tuple[Cell, ...]] = (), covered: frozenset[Cell] = frozenset()
+) -> None:
     """Tints that do not show boxes, each colour by itself: areas where a rule about areas fits, cells where one about
-    cells does. Where no rule is printed both are left open. Tints that fill all `cages` are how these are drawn."""
-    groups = tint_groups(left, _boxes(making))
+    cells does. Where no rule is printed both are left open. Tints that fill all `cages` are how these are drawn;
+    `covered` are the cells in which other marks stand."""
+    seen = list(left.tints)
+    groups = tint_groups(left, _boxes(making), covered)
     stated = (*(making.sheet.statements if making.sheet else ()), *making.house)
     drawn = any(tint.how == "vector" for _, tints in groups for tint in tints.values())
     names, asks = tint_names([colour for colour, _ in groups], [s.mark for s in stated], drawn)
@@ -41,13 +45,14 @@ def take_tints(making: Making, left: Left, cages: Sequence[tuple[Cell, ...]] = (
     for colour, tints in groups:
         if _take_diagonals(making, tints):
             continue
-        whole = _named(tint_mark(colour, tuple(tints.values()), as_area=False), names[colour], asks)
+        mixed = {tint.cell for tint in seen if tint.cell in tints and apart(tint.colour, colour) > SAME} & covered
+        whole = _named(tint_mark(colour, tuple(tints.values()), as_area=False), names[colour], asks, mixed)
         found = [part for area in areas(tints) for part in _apart(area, tints, len(making.grid.digits))]
         if len(found) > 1 and all(len(part) == 1 for part in found) and len(found) <= len(making.grid.digits):
             # One cell alone is no region: cells apart from each other are one together.
             found = [tuple(cell for part in found for cell in part)]
         by_area = [[tints[cell] for cell in part] for part in found]
-        parts = [_named(tint_mark(colour, area, as_area=True), names[colour], asks) for area in by_area]
+        parts = [_named(tint_mark(colour, area, as_area=True), names[colour], asks, mixed) for area in by_area]
         _take(making, whole, parts)
 
 
@@ -88,8 +93,11 @@ def _boxes(making: Making) -> list[tuple[Cell, ...]]:
     return [box for constraint in stated if isinstance(constraint, Boxes) for box in constraint.cells]
 
 
-def _named(mark: Mark, name: str, asks: tuple[str, ...]) -> Mark:
-    return replace(mark, seen=replace(mark.seen, colour=name), unsaid=(*mark.unsaid, *asks))
+def _named(mark: Mark, name: str, asks: tuple[str, ...], mixed: Collection[Cell]) -> Mark:
+    """A tint with its colour's name, and with what is asked about its colour and about those of its cells whose ground
+    is mixed with another mark."""
+    unclear = (f"the tint of {cell} is mixed with a mark on it" for cell in mark.seen.cells if cell in mixed)
+    return replace(mark, seen=replace(mark.seen, colour=name), unsaid=(*mark.unsaid, *asks, *unclear))
 
 
 def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import numpy as np
 
 from ingest.page import Box, Point
@@ -9,6 +11,7 @@ from recognise.evidence import Glyph, Shape
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.marks.places import BLACK, Spots, box_at
+from recognise.marks.slanted import Slanted
 from recognise.marks.texts import Place, beside
 
 POINTER = 0.35
@@ -19,6 +22,8 @@ TOWARDS = 0.17
 """In cells: how far off the middle of their place each of two arrows stands."""
 TIP, AT_TIP = 0.46, 0.12
 """In cells: how far off the middle of its place a little arrow ends, and how near its ink comes to that."""
+MEASURED = 0.99
+"""How sure an arrow is that the rules speak of and its ink shows."""
 POINTERS = {
     "E": "right",
     "SE": "down-right",
@@ -31,8 +36,10 @@ POINTERS = {
 }
 
 
-def pointers(chances: Chances, numbers: bool) -> Spots:
-    """Little arrows beside the grid. Each has its number: without `numbers` there, a place in doubt is none."""
+def pointers(chances: Chances, numbers: bool, measured: Iterable[Slanted] = ()) -> Spots:
+    """Little arrows beside the grid. Each has its number: without `numbers` there, a place in doubt is none. `measured`
+    are those that their ink shows, where the rules speak of such arrows."""
+    inked = {(arrow.row, arrow.column, arrow.way): arrow.box for arrow in measured}
     shapes: list[Shape] = []
     texts: list[Place] = []
     notes: list[str] = []
@@ -41,10 +48,18 @@ def pointers(chances: Chances, numbers: bool) -> Spots:
             if 0 < row <= chances.rows and 0 < column <= chances.columns:
                 continue
             told = chances.at("pointer", row, column)
+            told |= {name: max(told[name], MEASURED) for name in told if (row, column, name) in inked}
+            if any((row, column, name) in inked for name in told):
+                # An arrow that is measured is the one that the network had half seen.
+                told = {
+                    name: chance if chance > DRAWN or (row, column, name) in inked else 0.0
+                    for name, chance in told.items()
+                }
             sure = sorted((name for name in told if told[name] > DRAWN), key=lambda name: -told[name])[:MOST_POINTERS]
             place = column - 0.5, row - 0.5
             for name in sure:
-                box = _pointer_box(place, name) if len(sure) > 1 else box_at(place, POINTER)
+                guess = _pointer_box(place, name) if len(sure) > 1 else box_at(place, POINTER)
+                box = inked.get((row, column, name), guess)
                 shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
             if sure:
                 texts.append(beside(place))

@@ -28,6 +28,7 @@ from recognise.marks.places import (
     edge_spots,
 )
 from recognise.marks.pointers import POINTER, is_pointer, pointers
+from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken, weighed
 from recognise.marks.standing import Standing
 from recognise.marks.strokes import Stroke, measure, tip_beyond
@@ -109,7 +110,11 @@ def _marks(
         cell_spots(chances, looking, lines.circled, spoken),
         capsules(chances, standing),
         diagonals(chances),
-        pointers(chances, any(_beside(glyph, raster) for glyph in known)),
+        pointers(
+            chances,
+            any(_beside(glyph, raster) for glyph in known),
+            slanted(pieces, raster, known) if spoken.arrowed else (),
+        ),
     ]
     small, small_notes = small_places(chances, known, standing.within)
     texts = [place for place in _texts(spots) if place.on_lattice or not _read_already(place, known)]

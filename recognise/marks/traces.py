@@ -62,6 +62,8 @@ def find_traces(
     found: list[Course] = []
     for course in courses(steps, chances, spoken):
         found.extend(uncrossed(course, bulbs) if course.kind == "TUBE" else [course])
+    doubtful = [course for course in found if _lacks_circles(course, chances, spoken)]
+    found = [course for course in found if course not in doubtful]
     chances = ringed(chances, found, spoken)
     traces, circled = [], set[Cell]()
     for course in found:
@@ -77,8 +79,18 @@ def find_traces(
         tuple(traces),
         tuple(course.kind for course in found),
         frozenset(circled),
-        tuple(_stray(found, chances, measure, stands)),
+        (
+            *(f"perhaps a line joins {step.first} and {step.second}" for course in doubtful for step in course.steps),
+            *_stray(found, chances, measure, stands),
+        ),
     )
+
+
+def _lacks_circles(course: Course, chances: Chances, spoken: Spoken) -> bool:
+    """Whether a line in doubt, all of it, is none: all lines that the rules know end in circles, and it has none."""
+    circled = any(max(chances.node(cell, name) for name in ("CIRCLE", "BULB")) > MIDDLING[0] for cell in course.ends)
+    doubtful = all(step.drawn < MIDDLING[1] for step in course.steps)
+    return spoken.ringed_only and spoken.one_line is not None and course.kind == "LINE" and doubtful and not circled
 
 
 def ringed(chances: Chances, lines: Iterable[Course], spoken: Spoken) -> Chances:

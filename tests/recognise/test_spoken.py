@@ -1,21 +1,31 @@
 """What marks are taken for in the light of what the rules of their page speak of."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 
 from fixtures.training.lattice_labels import Edge, Labels, Link, Node
-from recognise.evidence import Evidence
+from recognise.evidence import Evidence, Glyph, Guess, Tint
 from recognise.glyphs import GlyphReader
+from recognise.interpret.cellmarks import tint_groups
 from recognise.interpret.edges import edge_marks
-from recognise.interpret.mark import Left
+from recognise.interpret.looks import settled_looks
+from recognise.interpret.mark import Left, Mark
 from recognise.interpret.spoken import spoken_of
 from recognise.marks.network import BY_NAME, Chances
+from recognise.marks.pointers import pointers
 from recognise.marks.read import MarkReader
+from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken
+from recognise.pixels.blobs import find_pieces, measure_tones
+from recognise.pixels.frame import Raster
+from recognise.pixels.ground import measure_ground
+from recognise.pixels.ink import measure_ink
 from recognise.pixels.read import read_stages
 from recognise.rules import MarkHint, RuleSheet, Statement
 from schema.cells import Cell
+from schema.marks import Seen
 from tests.recognise.chances_maker import Sheet, Told, changed, sure
 
 GREY, BLACK = (150, 150, 150), (0, 0, 0)
@@ -182,3 +192,79 @@ def test_what_rules_speak_of() -> None:
     assert not spoken_of(RuleSheet(statements, unsure=("Perhaps.",))).whole
     assert spoken_of(RuleSheet((*statements, Statement("ratio-pair")))).edges == frozenset()
     assert spoken_of(None) == SILENT
+
+
+def _arrow_sheet() -> Sheet:
+    sheet = Sheet()
+    sheet.line((-0.35, 0.65), (-0.08, 0.92), BLACK, 0.04)
+    sheet.line((3.2, -0.35), (3.2, -0.08), BLACK, 0.04)
+    return sheet
+
+
+def test_a_little_arrow_lies_along_a_diagonal_beside_a_number() -> None:
+    flat = _arrow_sheet().flat
+    raster = Raster.of(flat)
+    ink = measure_ink(flat, measure_ground(flat))
+    pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
+    boxes = ((-0.7, 0.3, -0.5, 0.6), (3.0, -0.8, 3.3, -0.5))
+    numbers = [Glyph(box, (Guess("7", 0.99),), 0.3, BLACK, "ocr") for box in boxes]
+    (arrow,) = slanted(pieces, raster, numbers)
+    assert (arrow.row, arrow.column, arrow.way) == (1, 0, "SE")
+    assert list(slanted(pieces, raster, numbers[1:])) == []
+    chances = sure(Labels.empty(6, 6))
+    (shape,) = pointers(chances, True, [arrow]).shapes
+    assert (shape.direction, shape.box) == ("down-right", arrow.box)
+    assert pointers(chances, True).shapes == ()
+
+
+def _tints(cells: dict[str, tuple[int, int, int]]) -> Left:
+    found = [Tint(Cell.parse(name), colour, 1.0) for name, colour in cells.items()]
+    return Left((4, 4), [], [], [], [], [], found)
+
+
+BOXES = [tuple(Cell(r + i, c + j) for i in (0, 1) for j in (0, 1)) for r in (1, 3) for c in (1, 3)]
+
+
+def test_the_ground_under_a_mark_has_the_tint_of_the_cells_beside_it() -> None:
+    blue, mixed = (180, 200, 240), (220, 221, 221)
+    seen = {"r2c2": blue, "r2c3": blue, "r3c2": blue, "r3c3": mixed}
+    under = frozenset((Cell(3, 3),))
+    assert [len(cells) for _, cells in tint_groups(_tints(seen), BOXES, under)] == [4]
+    assert [len(cells) for _, cells in tint_groups(_tints(seen), BOXES)] == [3, 1]
+
+
+def test_tinted_boxes_of_a_picture_may_lack_a_cell() -> None:
+    grey = (238, 238, 238)
+    both = [cell for box in (BOXES[0], BOXES[3]) for cell in box]
+    seen = {str(cell): grey for cell in both}
+    assert tint_groups(_tints(seen), BOXES) == []
+    del seen["r2c2"]
+    assert tint_groups(_tints(seen), BOXES) == []
+    del seen["r1c1"]
+    assert len(tint_groups(_tints(seen), BOXES)) == 1
+
+
+def _line_mark(shape: str, paint: tuple[int, int, int], width: float) -> Mark:
+    seen = Seen("line", paths=((Cell(1, 1), Cell(1, 2)),), shape=shape)
+    return Mark(seen, "a line", (), 0.99, "shape", paint=paint, width=width)
+
+
+def test_a_line_of_the_colour_of_double_ones_is_double_where_the_rules_speak_of_such() -> None:
+    grey = (170, 170, 170)
+    marks = [_line_mark("outline", BLACK, 0.2)] * 2 + [_line_mark("", BLACK, 0.06), _line_mark("", grey, 0.2)]
+    hints = [MarkHint("line", style="double"), MarkHint("line", "grey")]
+    found = settled_looks(marks, hints)
+    assert [mark.seen.shape for mark in found] == ["outline", "outline", "outline", ""]
+    assert [bool(mark.unsaid) for mark in found] == [False, False, True, False]
+    assert [mark.seen.shape for mark in settled_looks(marks, hints[1:])] == ["outline", "outline", "", ""]
+
+
+@pytest.mark.parametrize(("circle", "lines"), [(0.0, 0), (0.5, 1)])
+def test_a_doubtful_line_without_circles_is_none_where_all_lines_have_them(circle: float, lines: int, glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(_link(labels, "r2c2 r3c3", Link.LINE), GREY, 0.12)
+    chances = _seen_as(sure(labels), "link", (1, 2, 2), {"LINE": 0.6, "NONE": 0.4})
+    chances = changed(chances, "node", (0, 1, 2, 2), circle)
+    ringed = replace(BETWEEN, ringed_only=True)
+    assert len(_look(sheet, chances, glyphs, ringed).traces) == lines
+    assert len(_look(sheet, chances, glyphs, SILENT).traces) == 1
