@@ -1,4 +1,4 @@
-"""What a mark on an edge is, where the network sees one: by the network, by its figure, by what the rules speak of."""
+"""What a mark on an edge or in a cell is, where the network sees one: by the network, by its figure, by the rules."""
 
 from __future__ import annotations
 
@@ -24,6 +24,12 @@ NO_FIGURE = 0.3
 UNKNOWN, UNMEASURED = 0.3, 0.05
 """The part of what the network says of other classes that counts for a square where the rules speak of none of them and
 of squares, where a figure was measured, and where none was."""
+
+
+IN_CELL = (0.2, 0.48)
+"""In cells: how far a circle, square or diamond in a cell reaches from its middle."""
+CELL_FIGURES = {"CIRCLE": "circle", "SQUARE": "square", "DIAMOND": "diamond"}
+"""The figure of each class of mark in cells, and of diamonds, which the network takes for marks of no kind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +87,6 @@ def _named(sight: Sight, spoken: Spoken, figure: Mapping[str, float] | None) -> 
         weights[name] = share * fit * spoken.weight(look, spoken.edges)
     best = max(weights, key=lambda name: weights[name])
     return best, some * weights[best] / max(sum(weights.values()), 1e-12)
-
-
-IN_CELL = (0.2, 0.48)
-"""In cells: how far a circle, square or diamond in a cell reaches from its middle."""
-CELL_FIGURES = {"CIRCLE": "circle", "SQUARE": "square", "DIAMOND": "diamond"}
 
 
 def told_in_cells(

@@ -262,7 +262,7 @@ def test_a_line_of_the_colour_of_double_ones_is_double_where_the_rules_speak_of_
 @pytest.mark.parametrize(("circle", "lines"), [(0.0, 0), (0.5, 1)])
 def test_a_doubtful_line_without_circles_is_none_where_all_lines_have_them(circle: float, lines: int, glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
-    sheet.path(_link(labels, "r2c2 r3c3", Link.LINE), GREY, 0.12)
+    sheet.path(_link(labels, "r2c2 r3c3", Link.LINE), GREY, 0.03)
     chances = _seen_as(sure(labels), "link", (1, 2, 2), {"LINE": 0.6, "NONE": 0.4})
     chances = changed(chances, "node", (0, 1, 2, 2), circle)
     ringed = replace(BETWEEN, ringed_only=True)
