@@ -93,7 +93,7 @@ def _boxes(making: Making) -> list[tuple[Cell, ...]]:
     return [box for constraint in stated if isinstance(constraint, Boxes) for box in constraint.cells]
 
 
-def _named(mark: Mark, name: str, asks: tuple[str, ...], mixed: Collection[Cell]) -> Mark:
+def _named(mark: Mark, name: str, asks: tuple[str, ...], mixed: Collection[Cell] = ()) -> Mark:
     """A tint with its colour's name, and with what is asked about its colour and about those of its cells whose ground
     is mixed with another mark."""
     unclear = (f"the tint of {cell} is mixed with a mark on it" for cell in mark.seen.cells if cell in mixed)
