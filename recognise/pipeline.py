@@ -43,6 +43,7 @@ from recognise.text import page_words
 from recognise.text.lying import text_turn
 from recognise.upright import best_turn, is_clear, readable, told, turned
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
+from recognise.vectors.retraced import retraced
 
 SAME_OUTLINE = 0.25
 """In cells: how far the outline of a grid in the picture may be from that of the same grid among the vectors."""
@@ -107,12 +108,39 @@ def read_page(page: Page, *, explain: bool = False, house: Sequence[Statement] =
     page, looked = look_upright(page)
     reading = PageReading(page)
     for grid, words in with_words(page, looked):
-        reading.results.append(conclude(grid, words, house))
+        reading.results.append(_best(page, conclude(grid, words, house), words, house))
     if explain:
         reading.pictures["grids"] = explain_grids(page.image, [grid.lattice for grid in looked])
         shown = [(result.looked.flat, result.proven.draft) for result in reading.results]
         reading.pictures["reading"] = overlay(page, shown)
     return reading
+
+
+def _best(page: Page, result: Result, words: Words, house: Sequence[Statement]) -> Result:
+    """What a grid means; where a program rendered its picture and something in it is to be looked at, the same grid is
+    drawn again as paths, and what the vector reader says of these counts if it leaves less to look at."""
+    if result.clean or result.looked.by_vectors:
+        return result
+    drawn = drawn_again(page, result.looked.lattice)
+    other = conclude(drawn, words, house) if drawn is not None else result
+    return min(result, other, key=_left_to_do)
+
+
+def _left_to_do(result: Result) -> tuple[bool, bool, int]:
+    """How far a reading is from being clean."""
+    proof = result.proven.proof
+    return not result.clean, proof is None or proof.solution is None, len(result.proven.draft.doubts)
+
+
+def drawn_again(page: Page, lattice: Lattice) -> Looked | None:
+    """A grid as both readers see it when its rendered picture is drawn again as paths; None where it was not rendered,
+    or where these do not draw it."""
+    again = retraced(page, lattice)
+    vectors = read_vectors(*again, glyph_reader()) if again is not None else None
+    if again is None or vectors is None:
+        return None
+    flat = flatten(page.image, again[1])
+    return _looked(again[1], flat, read_stages(flat, measure_edges(flat), glyph_reader(), None), vectors)
 
 
 def with_words(page: Page, looked: Sequence[Looked]) -> list[tuple[Looked, Words]]:
