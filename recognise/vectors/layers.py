@@ -23,6 +23,8 @@ UNDER = 0.12
 """In cells: how far areas go on under strokes."""
 SPECK = 5
 """Pixels: a piece of less is a rest of a rim."""
+RESTS = 40
+"""Pixels: what is smaller and has the colour of no area is a rest of a rim."""
 NEXT = 8
 """Pixels from a stroke of a known colour to what goes with it: as far as across a lattice line."""
 ONE_INK = 60
@@ -59,6 +61,8 @@ def pieces_of(strokes: Mask, image: npt.NDArray[np.uint8], colours: tuple[Colour
         window = slice(y, y + height), slice(x, x + width)
         mask = pieces[window] == index
         colour = _ink(image[window][mask], inks)
+        if area < RESTS and colour not in colours:
+            continue
         for part in _without_rings(mask):
             yield Layer(colour, part, x, y)
 
