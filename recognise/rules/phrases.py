@@ -99,16 +99,17 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"ONE APART ", "NUM=1 APART "),
         (
             r"NUM=2 (?=(?:ADJACENT |CONSECUTIVE |SHARESIDE |COLOUR=\w+ |EQUAL )*"
-            r"(?:CELL|DIGIT|END|CIRCLE|NEUTRALNOUN|DIAGONAL|MAINDIAG|PAIR|SHADED|ADJACENT) )",
+            r"(?:CELL|DIGIT|END|CIRCLE|NEUTRALNOUN|DIAGONAL|MAINDIAG|PAIR|SHADED|ADJACENT|SQUARE) )",
             "TWO ",
         ),
+        (r"IT NUM=2 (?=(?:HOLD )?SUM )", "TWO "),
         (
             r"(?:NUM=4 )(?=(?:ADJACENT |SHADED |COLOUR=\w+ |SIZE=\w+ |STYLE=\w+ )*(?:CELL|REGION|SQUARE|BOX|SHADED) )",
             "FOUR ",
         ),
         (r"EACH ONE ", "ALL "),
         # Which way a diagonal runs.
-        (r"CORNER=(?:tl (?:RUN |TOWARDS )*CORNER=br|br (?:RUN |TOWARDS )*CORNER=tl) ", "WAY=down "),
+        (r"CORNER=(?:tl (?:RUN |TOWARDS |FORWARD )*CORNER=br|br (?:RUN |TOWARDS )*CORNER=tl) ", "WAY=down "),
         (r"CORNER=(?:bl (?:RUN |TOWARDS )*CORNER=tr|tr (?:RUN |TOWARDS )*CORNER=bl) ", "WAY=up "),
         # Which way a tube runs.
         (r"ATMOST (?=(?:ONE )?(?:TIP|END) )", "TOWARDS "),
@@ -136,6 +137,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"REPEAT (?:DIGIT )?(?:MAY )?(?:HOLD )?ALLOWED ", "MAYREPEAT "),
         (r"ALLOWED (?:TOWARDS )?REPEAT ", "MAYREPEAT "),
         (rf"(?<!NEG )ALLOWED ({_PLACED}*)(?:TWICE|REPEAT|EQUAL DIGIT) ", r"MAYREPEAT \1"),
+        (r"EQUAL ADJACENT (?:MAY )?(?<!NEG )ALLOWED ", "MAYREPEAT ADJACENT "),
+        (rf"(?:EQUAL (?:DIGIT )?|REPEAT )({_PLACED}*(?:KNIGHT|KING|ADJACENT) {_PLACED}*)FORBIDDEN ", r"NOREPEAT \1"),
         (rf"EQUAL (?:CONSECUTIVE |ADJACENT )DIGIT ({_PLACED}*)(?<!NEG )ALLOWED ", r"MAYREPEAT \1"),
         (
             r"MAY (?:HOLD |IT |ALL )*(?:GREATER|FURTHER) ((?:POSSIBLE |ADJACENT |PAIR |CELL |DIGIT |DOT |BAR |MARK |"

@@ -328,7 +328,7 @@ def _loosely(clause: tuple[str, ...]) -> Reading | None:
     usual = said_to_be_usual(clause)
     if usual is not None:
         return Reading(tuple(usual), IDLE_COST)
-    if idle(clause):
+    if idle(clause) and not any(named(c) == "WAY" for c in reduced(clause)):
         return Reading((), IDLE_COST)
     found: list[tuple[float, Reading]] = []
     for shorter, cost in shortened(clause):

@@ -43,7 +43,7 @@ def units(concepts: Concepts) -> list[Statement] | None:
         found.append(Statement("extra-region", {"partial": True} if partial else {}, hint(concepts, "tint")))
     elif "REGION" in names:
         found.append(Statement("boxes", {"irregular": True} if "IRREGULAR" in names else {}))
-    elif {"SQUARE", "SIZE"} <= names and "BOX" not in names:
+    elif "SQUARE" in names and names & {"SIZE", "BOUNDED"} and "BOX" not in names:
         found.append(Statement("boxes"))
     if {"DIAGONAL", "MAINDIAG"} & names:
         found.append(Statement("diagonal", _direction(concepts)))

@@ -83,7 +83,8 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?<=\w) n (?=(?:rows?|cols?|columns?|box(?:es)?)\b)", 0, " and "),
         # What a diagonal or an area shares with rows: all the digits.
         (
-            r",?\s*\b(?:(?:just|exactly|much|treated|filled|behaves?|works?) )*(?:as|like)(?: in| with| for)?"
+            r",?\s*(?<!well )(?<!such )\b(?:(?:just|exactly|much|treated|filled|behaves?|works?) )*"
+            r"(?:as|like)(?: in| with| for)?"
             r"(?: an?| any| every| each| the| all)*(?: other| extra| further| normal| usual)?"
             r" (?:rows?|columns?|box(?:es)?)"
             r"(?: (?:and|or) (?:rows?|columns?|box(?:es)?))?(?: (?:is|are|do|does))?\b(?=\s*(?:[.,;:!)]|$))",
@@ -102,6 +103,7 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         (r"\+\s?/\s?-\s*1\b", 0, " consecutive "),
         (r"(?<![\w'-])([vx])'s\b", 0, r" §letter=\1 "),
+        (r"\b(?:small|little|tiny) ([vx])\b", 0, r" §letter=\1 "),
         (
             r"(?<![\w'-])([vx])(?=\s*(?:/|,|and|or|is|means|makes|=|:|between)\s*(?:[vx]\b|5\b|10\b|five|ten|two|cells))",
             0,

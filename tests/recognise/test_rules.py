@@ -605,3 +605,28 @@ def test_ordinary_wordings_of_another_writer_are_mostly_read() -> None:
     result = score(texts("ninth"))
     assert result.right >= 0.75 * (result.right + result.missed)
     assert result.surely_wrong <= 0.01 * result.right
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("An X on the edge of two squares says that they make a sum of ten.", ["sum-pair"]),
+        ("Repeats a king's move away are forbidden.", ["king-apart"]),
+        ("As well as rows, columns and boxes, the two long diagonals have no repeats.", ["rows", "columns", "boxes"]),
+        ("Each row, each column and each bold-edged square has the digits 1 to 9.", ["rows", "columns", "boxes"]),
+        ("A tiny v between squares makes their sum five.", ["sum-pair"]),
+        ("V: these two cells have sum 5. X: these two have sum 10.", ["sum-pair", "sum-pair"]),
+    ],
+)
+def test_more_ordinary_wordings_are_sure(text: str, told: list[str]) -> None:
+    assert surely(text)[: len(told)] == told
+
+
+def test_a_direction_in_brackets_is_the_diagonal_s() -> None:
+    (stated,) = read_rules("No repeats on the diagonal (bottom left to top right).").statements
+    assert stated.fields == {"direction": "up"}
+
+
+def test_equal_neighbours_make_a_thermometer_slow() -> None:
+    (stated,) = read_rules("Each tube goes up from the bulb, though equal neighbours are allowed.").statements
+    assert stated.fields == {"strict": False}
