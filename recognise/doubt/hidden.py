@@ -6,6 +6,7 @@ dark mark) and larger than dust is a place that a person must look at."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 
 import cv2
@@ -33,6 +34,9 @@ DEEP, WALLS = 0.35, 0.14
 SHARP, NOTCH, NOTCHED = 0.2, 0.2, 4.0
 """Cosine of the angle from which on a bend is sharp; how far around its inner corner nothing is looked at, in cells;
 and how many pixels outside of the corner must be free."""
+SQUARE, ACROSS_CORNER = -0.35, 1.6
+"""The same for a bend that is about square, and how many times as far as the rim reaches nothing is looked at around
+its inner corner: there two walls lie across."""
 ROUND_ABOUT = (40, 60)
 """Percentiles of the ink at one depth that an outline changes both, as it runs all round; a character seldom does."""
 HEART, ALIKE, ENOUGH, FULLER = 0.55, 0.15, 3, 0.15
@@ -162,17 +166,24 @@ def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> npt.NDArray[n
         there = ink[(depth > at - 0.5) & (depth <= at + 0.5)]
         if there.size and np.abs(np.percentile(there, ROUND_ABOUT) - tone).min() > STRONG / 2:
             wall = at
-    ground = depth > max(WALL * flat.cell, wall + RIM * flat.cell)
-    for x, y in _notches(filled(flat, polygons)):
+    rim = max(WALL * flat.cell, wall + RIM * flat.cell)
+    ground = depth > rim
+    for (x, y), is_sharp in _notches(filled(flat, polygons)):
         there = np.zeros(ground.shape, np.uint8)
-        cv2.circle(there, (x, y), round(NOTCH * flat.cell), 1, -1)
+        cv2.circle(there, (x, y), round(NOTCH * flat.cell if is_sharp else ACROSS_CORNER * rim), 1, -1)
         ground &= there == 0
+    for middle_x, middle_y, radius in _ends(polygons):
+        # Where its line leaves a circle the line claims the circle's outline too.
+        place = round((middle_x + flat.margin) * flat.cell), round((middle_y + flat.margin) * flat.cell)
+        around = np.zeros(ground.shape, np.uint8)
+        cv2.circle(around, place, round(radius * flat.cell - rim / 2), 1, math.ceil(rim))
+        ground &= around == 0
     return ground
 
 
-def _notches(mask: Mask) -> Iterator[tuple[int, int]]:
-    """The pixels at which the outline of a mark turns sharply inwards: there the two walls of a bend meet, deep inside
-    of what the mark claims."""
+def _notches(mask: Mask) -> Iterator[tuple[tuple[int, int], bool]]:
+    """The pixels at which the outline of a mark turns inwards, and whether sharply: there the two walls of a bend meet,
+    deep inside of what the mark claims."""
     contours, _ = cv2.findContours(mask, cv2.RETR_CCOMP, cv2.CHAIN_APPROX_NONE)
     for contour in contours:
         points = cv2.approxPolyDP(contour, 2.0, closed=True)[:, 0].astype(float)
@@ -181,8 +192,8 @@ def _notches(mask: Mask) -> Iterator[tuple[int, int]]:
             wedge = np.dot(one, other) / max(1e-9, float(np.hypot(*one) * np.hypot(*other)))
             middle = point + NOTCHED * (one / max(1e-9, np.hypot(*one)) + other / max(1e-9, np.hypot(*other)))
             x, y = np.clip(np.rint(middle).astype(int), 0, np.array(mask.shape[::-1]) - 1)
-            if wedge > SHARP and not mask[y, x]:
-                yield round(point[0]), round(point[1])
+            if wedge > SQUARE and not mask[y, x]:
+                yield (round(point[0]), round(point[1])), bool(wedge > SHARP)
 
 
 def _ends(polygons: Sequence[Polygon]) -> Iterator[tuple[float, float, float]]:

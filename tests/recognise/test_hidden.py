@@ -171,6 +171,30 @@ def test_dots_on_thick_lines_lose_ink_with_them_and_hide_nothing() -> None:
     assert _on_drawing(drawn, tuple(disc_polygon(centre, 0.16) for centre in centres)) == []
 
 
+@pytest.mark.parametrize(("wall", "shade", "blur"), [(0.06, 0.8, 1.6), (0.08, 0.5, 0.3)])
+def test_the_walls_of_a_square_bend_are_no_character(wall: float, shade: float, blur: float) -> None:
+    line = trace("r2c2 r2c3 r3c3", width=0.34)
+    drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    for width, ink in ((0.34, shade), (0.34 - 2 * wall, 0.0)):
+        for one, other in pairwise(line.nodes):
+            cv2.line(drawn, _at(*one.centre), _at(*other.centre), ink, round(width * CELL))
+    drawn = np.asarray(cv2.GaussianBlur(drawn, (0, 0), blur), np.float32)
+    assert _on_drawing(drawn, claims(line)) == []
+
+
+def test_where_a_line_leaves_a_ring_the_ring_is_no_character() -> None:
+    line = trace("r2c2 r3c2 r4c2", discs=(0, 2), width=0.4)
+    drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    ends = [line.nodes[node].centre for node, _ in line.discs]
+    cv2.line(drawn, _at(*ends[0]), _at(*ends[1]), 0.25, round(0.3 * CELL))
+    for centre in ends:
+        cv2.circle(drawn, _at(*centre), round(0.37 * CELL), 0.0, -1)
+        cv2.circle(drawn, _at(*centre), round(0.37 * CELL), 0.9, 4)
+    assert _on_drawing(drawn, claims(line)) == []
+    cv2.line(drawn, _at(1.45, 1.3), _at(1.55, 1.7), 1.0, 4)
+    assert _on_drawing(drawn, claims(line)) != []
+
+
 def test_the_gaps_of_a_dashed_line_hide_nothing() -> None:
     drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
     for start, end in pairwise([cell.centre for cell in TUBE.nodes]):
