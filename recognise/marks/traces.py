@@ -11,7 +11,7 @@ import numpy as np
 from ingest.page import Colour
 from recognise.evidence import Slip, Trace
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, courses, drawn_steps, uncrossed
-from recognise.marks.looks import drawn_doubt, missed_doubt
+from recognise.marks.looks import drawn_doubt
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke
@@ -124,7 +124,7 @@ def _trace(
     nodes = course.cells
     index = {cell: place for place, cell in enumerate(nodes)}
     rounded, asks = _rounded(course, chances)
-    slips = (*_slips(course, chances, measure), *_goes_on(met, chances))
+    slips = (*_slips(course, chances), *_goes_on(met, chances))
     extent = together(slip.chance for slip in slips)
     discs = tuple((index[cell], radius(cell) or RADIUS) for cell in rounded)
     heads = tuple(index[cell] for cell in course.ends if course.kind == "SHAFT" and chances.node(cell, "HEAD") > DRAWN)
@@ -170,16 +170,16 @@ def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
     return (list(course.ends), []) if both else ([], [])
 
 
-def _slips(course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> Iterable[Slip]:
+def _slips(course: Course, chances: Chances) -> Iterable[Slip]:
     """Where a line may go otherwise: a step of it that is not drawn, or one more at one of its ends."""
     own = {frozenset((step.first, step.second)) for step in course.steps}
     for step in course.steps:
         yield Slip(step.first, step.second, True, drawn_doubt(step, course.steps, chances))
     for cell in course.ends:
-        for pair, _ in _around(cell, chances):
+        for pair, chance in _around(cell, chances):
             if pair not in own:
                 one, other = sorted(pair)
-                yield Slip(one, other, False, missed_doubt(one, other, measure(one, other), chances))
+                yield Slip(one, other, False, drawn_chance(chance))
 
 
 def _goes_on(met: Iterable[Cell], chances: Chances) -> Iterator[Slip]:
