@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 from typing import get_args
@@ -15,7 +15,6 @@ from recognise.geometry import holds, overlap
 from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, beside_grid, find_pieces, measure_tones, without
 from recognise.pixels.borders import Borders
-from recognise.pixels.cells import Look, added, agreed, look_again, usual_of
 from recognise.pixels.crossed import crossed_pieces
 from recognise.pixels.darker import darker_pieces, darkest
 from recognise.pixels.frame import Mask, Raster
@@ -30,12 +29,11 @@ from recognise.pixels.glyphs import (
     standing_in_cells,
 )
 from recognise.pixels.ground import Ground, measure_ground
-from recognise.pixels.in_place import doubted, in_place, look_in_place, place_of
 from recognise.pixels.ink import Ink, edges_of, measure_ink
+from recognise.pixels.looks import GROWN, looked_again
 from recognise.pixels.next_door import is_next_door
 from recognise.pixels.outside import Ring, find_rings, not_in_line
 from recognise.pixels.residual import find_residual
-from recognise.pixels.same_fount import in_the_same_fount
 from recognise.pixels.tinted import settled_tints
 from recognise.pixels.touching import parted
 from recognise.pixels.tubes import Tubes, trace_tubes
@@ -51,8 +49,6 @@ ROUND = "0COQDGU"
 """What the wall of a bulb looks like once its tube is cut off: never taken for a character that a line crosses."""
 SURE_OTHERWISE, OTHERWISE = 0.8, 0.5
 """Another look that is so sure of another number leaves a number this part of its confidence."""
-GROWN = 3
-"""Pixels around a character's strokes that belong to it: antialiasing and blur."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +83,7 @@ def read_stages(
     ink = measure_ink(flat, ground)
     pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
     glyphs, characters = _read_inside(pieces, ink, raster, reader)
-    glyphs, characters = _look_again(glyphs, characters, ink, raster, reader)
+    glyphs, characters = looked_again(glyphs, characters, ink, raster, reader)
     rings, clues, notes = _read_outside(pieces, ink, flat, reader)
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     bare = Evidence(
@@ -184,55 +180,6 @@ def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterRead
         mask |= more.mask([c.blob for c in sure], GROWN)
         taken |= {_cell_under(c.blob, raster) for c in sure}
     return glyphs, mask
-
-
-def _look_again(
-    glyphs: list[Glyph], characters: Mask, ink: Ink, raster: Raster, reader: CharacterReader
-) -> tuple[list[Glyph], Mask]:
-    """The characters after a second look at every cell, and a third where nothing was read, and their pixels. Both look
-    for single characters: totals, and the numbers and letters of larger grids, stand as first read."""
-    usual = usual_of(glyphs, ink.drawn, raster)
-    if usual is None or max(raster.rows, raster.columns) > len(DIGITS) - 1:
-        return glyphs, characters
-    cells = [raster.cell_of(*glyph.centre) for glyph in glyphs]
-    taken = {cell for cell in cells if cell is not None}
-    allowed = labels_expected(raster.rows, raster.columns)
-    looks = look_again(ink.drawn, raster, usual, reader, allowed, taken)
-    checked = [
-        agreed(glyph, looks[cell])
-        if cell in looks and len(glyph.text) == 1 and cells.count(cell) == 1 and _alike(glyph, looks[cell], raster)
-        else glyph
-        for glyph, cell in zip(glyphs, cells, strict=True)
-    ]
-    more = added(looks, taken, raster, glyphs[0])
-    place = place_of(glyphs, usual)
-    if place is not None:
-        alone = _seen_once(checked, looks, raster)
-        taken |= {cell for glyph in more if (cell := raster.cell_of(*glyph.centre)) is not None}
-        seen = look_in_place(ink.drawn, raster, usual, place, taken - alone, reader, allowed)
-        checked = [
-            doubted(glyph, seen[cell]) if cell in alone and cell in seen else glyph
-            for glyph, cell in zip(checked, cells, strict=True)
-        ]
-        more += in_place({cell: look for cell, look in seen.items() if cell not in alone}, glyphs[0])
-    mask = characters.copy()
-    for glyph in more:
-        mask[raster.slices(glyph.box, GROWN)] = True
-    return in_the_same_fount([*checked, *more], ink.drawn, raster), mask
-
-
-def _seen_once(glyphs: Iterable[Glyph], looks: Mapping[Cell, Look], raster: Raster) -> set[Cell]:
-    """The cells of characters that the second look did not see: what is left of one when a line is taken out of it may
-    look like another."""
-    placed = ((raster.cell_of(*glyph.centre), glyph) for glyph in glyphs if len(glyph.text) == 1)
-    return {cell for cell, glyph in placed if cell and (cell not in looks or looks[cell].guesses[0].text != glyph.text)}
-
-
-def _alike(glyph: Glyph, look: Look, raster: Raster) -> bool:
-    """Whether both looks speak of the same ink."""
-    x0, y0, x1, y1 = look.box
-    box = raster.box(x0, y0, x1 - x0, y1 - y0)
-    return box[0] <= glyph.centre[0] <= box[2] and box[1] <= glyph.centre[1] <= box[3]
 
 
 def _cell_under(blob: Blob, raster: Raster) -> Cell | None:

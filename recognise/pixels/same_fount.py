@@ -27,8 +27,10 @@ SHIFT = 0.06
 """In cells: how far off the middle of a character's box a pattern may fit best."""
 POWER = 2.0
 """How much the remainder tells."""
-NOTHING = 0.9
-"""What is no character, a stain or a piece of a line, looks no more like one than this."""
+NOTHING, STROKE = 0.9, 0.95
+"""What is no character, a stain or a piece of a line, looks no more like one than this, or like one of STROKES."""
+STROKES = "17"
+"""What a bar or a corner looks like."""
 LEAST, MOST = 0.3, 0.99
 """Correlations that are as good as none, and as the very same."""
 
@@ -71,7 +73,7 @@ def weighed_by(glyph: Glyph, alike: Mapping[str, float]) -> Glyph:
         return glyph
     weights = []
     for guess in glyph.guesses:
-        fit = alike.get(guess.text, best if guess.text else min(best, NOTHING))
+        fit = alike.get(guess.text, best if guess.text else min(best, STROKE if glyph.text in STROKES else NOTHING))
         weights.append(guess.probability * ((1 - min(max(fit, LEAST), MOST)) / (1 - min(best, MOST))) ** -POWER)
     guesses = [Guess(g.text, w / sum(weights)) for g, w in zip(glyph.guesses, weights, strict=True)]
     return replace(glyph, guesses=tuple(sorted(guesses, key=lambda g: -g.probability)))

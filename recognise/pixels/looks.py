@@ -1,0 +1,68 @@
+"""The characters of a grid's cells after further looks: at more cuts of their ink, at their places, at each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from recognise.evidence import Glyph
+from recognise.pixels.cells import Look, added, agreed, look_again, usual_of
+from recognise.pixels.frame import Mask, Raster
+from recognise.pixels.glyphs import CharacterReader, labels_expected
+from recognise.pixels.in_place import doubted, in_place, look_in_place, place_of
+from recognise.pixels.ink import Ink
+from recognise.pixels.same_fount import in_the_same_fount
+from schema.cells import Cell
+
+LARGEST = 9
+"""Rows or columns: larger grids hold numbers of two figures and letters."""
+GROWN = 3
+"""Pixels around a character's strokes that belong to it: antialiasing and blur."""
+
+
+def looked_again(
+    glyphs: list[Glyph], characters: Mask, ink: Ink, raster: Raster, reader: CharacterReader
+) -> tuple[list[Glyph], Mask]:
+    """The characters after a second look at every cell, and a third where nothing was read, and their pixels. Both look
+    for single characters: totals, and the numbers and letters of larger grids, stand as first read."""
+    usual = usual_of(glyphs, ink.drawn, raster)
+    if usual is None or max(raster.rows, raster.columns) > LARGEST:
+        return glyphs, characters
+    cells = [raster.cell_of(*glyph.centre) for glyph in glyphs]
+    taken = {cell for cell in cells if cell is not None}
+    allowed = labels_expected(raster.rows, raster.columns)
+    looks = look_again(ink.drawn, raster, usual, reader, allowed, taken)
+    checked = [
+        agreed(glyph, looks[cell])
+        if cell in looks and len(glyph.text) == 1 and cells.count(cell) == 1 and _alike(glyph, looks[cell], raster)
+        else glyph
+        for glyph, cell in zip(glyphs, cells, strict=True)
+    ]
+    more = added(looks, taken, raster, glyphs[0])
+    place = place_of(glyphs, usual)
+    if place is not None:
+        alone = _seen_once(checked, looks, raster)
+        taken |= {cell for glyph in more if (cell := raster.cell_of(*glyph.centre)) is not None}
+        seen = look_in_place(ink.drawn, raster, usual, place, taken - alone, reader, allowed)
+        checked = [
+            doubted(glyph, seen[cell]) if cell in alone and cell in seen else glyph
+            for glyph, cell in zip(checked, cells, strict=True)
+        ]
+        more += in_place({cell: look for cell, look in seen.items() if cell not in alone}, glyphs[0])
+    mask = characters.copy()
+    for glyph in more:
+        mask[raster.slices(glyph.box, GROWN)] = True
+    return in_the_same_fount([*checked, *more], ink.drawn, raster), mask
+
+
+def _seen_once(glyphs: Iterable[Glyph], looks: Mapping[Cell, Look], raster: Raster) -> set[Cell]:
+    """The cells of characters that the second look did not see: what is left of one when a line is taken out of it may
+    look like another."""
+    placed = ((raster.cell_of(*glyph.centre), glyph) for glyph in glyphs if len(glyph.text) == 1)
+    return {cell for cell, glyph in placed if cell and (cell not in looks or looks[cell].guesses[0].text != glyph.text)}
+
+
+def _alike(glyph: Glyph, look: Look, raster: Raster) -> bool:
+    """Whether both looks speak of the same ink."""
+    x0, y0, x1, y1 = look.box
+    box = raster.box(x0, y0, x1 - x0, y1 - y0)
+    return box[0] <= glyph.centre[0] <= box[2] and box[1] <= glyph.centre[1] <= box[3]
