@@ -31,6 +31,9 @@ CLAIM = 0.06
 """In cells: how far ink may stand outside the polygon that claims it (blur and rounding)."""
 BORDER = 0.05
 """In cells: ink nearer than this to a lattice line is a rest of the line, unless it goes on into the cell."""
+UNDER_FRAME = 0.5
+"""The part of a thing that lies where the frame of the grid runs: more of it is a rest of the frame, or of the ground
+outside it."""
 ROUNDED = 0.005
 """In cells: a third of a pixel."""
 BLUR = 0.025
@@ -61,10 +64,12 @@ def unexplained_ink(
     raster = Raster.of(flat)
     sides = Sides(level, looked_at & (taken == 0), raster, characters, flat.screened)
     free = looked_at & (_without_slits(taken, flat, lattice) == 0)
-    if lattice is not None:
-        free &= ~(along_frame(raster, free.shape) & lattice)
+    frame = np.zeros_like(free) if lattice is None else along_frame(raster, free.shape) & lattice
     found: list[Box] = []
     for (y, x), thing in printed_things(level, free, raster, floor, sides):
+        under_frame = frame[y : y + thing.shape[0], x : x + thing.shape[1]][thing]
+        if under_frame.mean() > UNDER_FRAME:
+            continue
         (top, left), (bottom, right) = (end(np.argwhere(thing), axis=0) for end in (np.min, np.max))
         width, height = int(right - left) + 1, int(bottom - top) + 1
         box = raster.box(x + int(left), y + int(top), width, height)
