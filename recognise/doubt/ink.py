@@ -19,7 +19,7 @@ from recognise.evidence import Flat, Tint, Trace
 from recognise.geometry import bounds, filled, within
 from recognise.pixels.frame import Raster
 from recognise.pixels.printed import printed_things
-from recognise.pixels.residual import along_frame
+from recognise.pixels.residual import UNDER_FRAME, along_frame
 from recognise.pixels.sides import Sides
 
 Mask = npt.NDArray[np.uint8]
@@ -31,9 +31,6 @@ CLAIM = 0.06
 """In cells: how far ink may stand outside the polygon that claims it (blur and rounding)."""
 BORDER = 0.05
 """In cells: ink nearer than this to a lattice line is a rest of the line, unless it goes on into the cell."""
-UNDER_FRAME = 0.5
-"""The part of a thing that lies where the frame of the grid runs: more of it is a rest of the frame, or of the ground
-outside it."""
 ROUNDED = 0.005
 """In cells: a third of a pixel."""
 BLUR = 0.025

@@ -35,6 +35,10 @@ AROUND = 0.05
 FRAME = 0.2
 """In cells: how far from the outline of a grid the ink of its frame reaches, when that is thick or blurred."""
 
+UNDER_FRAME = 0.5
+"""The part of a thing that lies where the frame of the grid runs: more of it is a rest of the frame, or of the ground
+outside it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Residual:
@@ -55,17 +59,19 @@ def find_residual(
     free = np.zeros(explained.shape, np.bool_)
     free[rows, columns] = ~explained[rows, columns]
     # Where the frame runs, its ink was bridged by that of the ground outside, which may be tinted.
-    free[along_frame(raster, free.shape) & ink.grid] = False
+    frame = along_frame(raster, free.shape) & ink.grid
     sides = Sides(ink.level, free, raster, characters, screen)
     out = np.zeros(free.shape, np.bool_)
     for (y, x), thing in printed_things(ink.level, free, raster, ink.floor, sides):
-        out[y : y + thing.shape[0], x : x + thing.shape[1]] |= thing
+        window = slice(y, y + thing.shape[0]), slice(x, x + thing.shape[1])
+        if frame[window][thing].mean() <= UNDER_FRAME:
+            out[window] |= thing
     out = out[rows, columns]
     smooth = soften(np.ascontiguousarray(drawn[rows, columns]), SMOOTH * raster.cell)
     size = 2 * raster.px(NEAR) + 1
     near = np.ones((size, size), np.uint8)
     # Shade that begins beside a mark is none of it.
-    left = (smooth > max(LEAST, ABOVE * floor)) & free[rows, columns]
+    left = (smooth > max(LEAST, ABOVE * floor)) & (free & ~frame)[rows, columns]
     left &= cv2.dilate(out.view(np.uint8), near, iterations=2) > 0
     joined = cv2.dilate(left.astype(np.uint8), near)
     _, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
