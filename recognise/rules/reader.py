@@ -283,7 +283,12 @@ def _could_stand_alone(clause: Sequence[str]) -> bool:
 
 
 def _subject(clause: Sequence[str]) -> tuple[str, ...]:
-    return tuple(c for c in clause if named(c) in SUBJECTS or named(c) in ("COLOUR", "STYLE"))
+    told = tuple(c for c in clause if named(c) in SUBJECTS or named(c) in ("COLOUR", "STYLE"))
+    return (*told, _ALIKE) if "EQUAL" in clause[:2] and "DIGIT" in clause[:3] else told
+
+
+_ALIKE = "ALIKE"
+"""Stands with the subjects where equal digits are spoken of."""
 
 
 def explain(clause: tuple[str, ...], subject: tuple[str, ...] = (), same_sentence: bool = True) -> Reading | None:
@@ -308,6 +313,14 @@ def _explained(
     alone = read(clause)
     if alone is not None or not subject:
         return alone
+    moves = {"KNIGHT", "KING", "EVENDIAGONALLY"} & set(clause)
+    if _ALIKE in subject and "IT" in clause and "NEG" in clause and moves:
+        # `Equal digits never touch, and they are never a knight's move apart.`
+        lent = read(("EQUAL", "DIGIT", *(c for c in clause if c not in ("IT", "AND"))))
+        return None if lent is None else replace(lent, cost=lent.cost + INHERITED)
+    subject = tuple(c for c in subject if c != _ALIKE)
+    if not subject:
+        return None
     if any(named(c) in SUBJECTS for c in clause) or not (
         same_sentence or "IT" in clause or clause[0] == "AND" or clause[0].startswith("COLOUR")
     ):

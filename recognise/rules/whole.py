@@ -51,11 +51,12 @@ def units(concepts: Concepts) -> list[Statement] | None:
 
 
 def _adds_a_region(names: set[str]) -> bool:
-    """`Additional regions: no digit twice`, with or without a word of how they look."""
+    """`Additional regions: no digit twice`, with or without a word of how they look; what is tinted is one by name."""
+    looks = names & {"SHADED", "COLOUR"}
     return (
         {"ADDITIONALLY", "REGION"} <= names
-        and bool(names & (_EVERY_DIGIT - {"LETTERS"}))
-        and not names - _AROUND - {"REGION", "SHADED", "COLOUR", "CELL", "MARK"}
+        and bool(names & (_EVERY_DIGIT - {"LETTERS"}) or (looks and names & {"COUNT", "MEAN", "HOLD"}))
+        and not names - _AROUND - {"REGION", "SHADED", "COLOUR", "CELL", "MARK", "COUNT"}
     )
 
 

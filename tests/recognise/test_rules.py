@@ -630,3 +630,21 @@ def test_a_direction_in_brackets_is_the_diagonal_s() -> None:
 def test_equal_neighbours_make_a_thermometer_slow() -> None:
     (stated,) = read_rules("Each tube goes up from the bulb, though equal neighbours are allowed.").statements
     assert stated.fields == {"strict": False}
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (
+            "Equal digits never touch at a corner, and they are never a knight's move apart.",
+            ["king-apart", "knight-apart"],
+        ),
+        (
+            "Identical numbers are never a knight's move apart. Nor may they touch at a corner.",
+            ["knight-apart", "king-apart"],
+        ),
+        ("The tinted areas count as additional regions.", ["extra-region"]),
+    ],
+)
+def test_they_are_the_equal_digits_just_named(text: str, told: list[str]) -> None:
+    assert surely(text) == told
