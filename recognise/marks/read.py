@@ -139,11 +139,13 @@ def _marks(
     characters = [*(glyph for glyph in known if glyph not in replaced), *glyphs]
     on_edges = [place.box for place in texts if place.on_lattice and not place.radius]
     bare = [glyph.box for glyph in glyphs if any(holds(box, glyph.centre) for box in on_edges)]
-    frames = frames_of_all(bare, ink.all, ink.relative, raster, ink.floor)
-    drawn += [frame for frame in frames if isinstance(frame, Shape)]
-    discs += tuple(frame for frame in frames if isinstance(frame, Disc))
+    # A ring is told by the network, with what stands in it.
+    frames = [
+        frame for frame in frames_of_all(bare, ink.all, ink.relative, raster, ink.floor) if isinstance(frame, Shape)
+    ]
+    drawn += frames
     shapes = tuple(_where_drawn(shape, characters, pieces, raster) for shape in drawn)
-    framed = [frame.box for frame in frames if isinstance(frame, Shape)]
+    framed = [frame.box for frame in frames]
     answered = [glyph for glyph in glyphs if _is_plainly_text(glyph, framed)]
     unread = [
         words

@@ -264,10 +264,13 @@ def test_what_may_be_there_is_asked_about(glyphs, head: str, place: tuple[int, .
 def test_a_number_in_a_frame_on_an_edge_is_no_other_mark(glyphs) -> None:
     """The network may know no such frames: what is read in one is a text, and the frame is explained."""
 
-    def looked(framed: bool, text: str) -> Evidence:
+    def looked(framed: bool, text: str, ringed: bool = False) -> Evidence:
         sheet, labels = Sheet(), Labels.empty(6, 6)
         x, y = sheet._at((2.0, 1.5))
         sheet.image[y - 14 : y + 14, x - 14 : x + 14] = 255
+        if ringed:
+            cv2.circle(sheet.image, (x, y), 17, BLACK, -1)
+            cv2.circle(sheet.image, (x, y), 15, (255, 255, 255), -1)
         if framed:
             sheet.image[y - 14 : y + 14, x - 14 : x + 14] = 60
             sheet.image[y - 12 : y + 12, x - 12 : x + 12] = 255
@@ -282,6 +285,8 @@ def test_a_number_in_a_frame_on_an_edge_is_no_other_mark(glyphs) -> None:
         assert [shape.name for shape in evidence.shapes] == ["square"] * framed
         assert any("r2c2 and r2c3" in note for note in evidence.notes) == asked
         assert evidence.stray == ()
+    # Rings are told by the network: a dot with a text in it may mean something else than the text.
+    assert looked(False, "5", ringed=True).discs == ()
 
 
 def test_a_little_arrow_in_doubt_is_asked_about_where_numbers_stand_beside_the_grid() -> None:
