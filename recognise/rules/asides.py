@@ -153,7 +153,7 @@ def is_heading(sentence: str) -> bool:
     return all(w[0].isupper() and not w.isupper() for w in told)
 
 
-_HEADLINE = re.compile(r"\W*[A-Z][A-Z'’-]+(?: [A-Z'’-]+){0,5}[.!:]")
+_HEADLINE = re.compile(r"\W*[A-Z][A-Z'’-]+(?: [A-Z'’-]+){0,5}:")
 
 
 def is_headline(sentence: str) -> bool:

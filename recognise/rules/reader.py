@@ -322,13 +322,18 @@ def _explained(
     if not subject:
         return None
     if any(named(c) in SUBJECTS for c in clause) or not (
-        same_sentence or "IT" in clause or clause[0] == "AND" or clause[0].startswith("COLOUR")
+        same_sentence or "IT" in clause or clause[0] == "AND" or _names_a_colour_first(clause)
     ):
         return None
     colours = any(c.startswith("COLOUR") for c in clause)
     carried = tuple(c for c in subject if not (colours and c.startswith("COLOUR")))
     lent = read(carried + clause)
     return None if lent is None else replace(lent, cost=lent.cost + INHERITED)
+
+
+def _names_a_colour_first(clause: Sequence[str]) -> bool:
+    """`Black: double`, `if by a black one`: marks of another colour, of the sort just named."""
+    return next((c for c in clause if c not in ("IF", "BY", "AND", "ALL", "ONE")), "").startswith("COLOUR")
 
 
 Explain = Callable[[tuple[str, ...], tuple[str, ...], bool], Reading | None]

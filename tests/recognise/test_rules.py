@@ -648,3 +648,23 @@ def test_equal_neighbours_make_a_thermometer_slow() -> None:
 )
 def test_they_are_the_equal_digits_just_named(text: str, told: list[str]) -> None:
     assert surely(text) == told
+
+
+@pytest.mark.parametrize(
+    "text", ["NSR.", "NORMAL SUDOKU RULES APPLY.", "NSR. Digits along a thermometer increase from the bulb."]
+)
+def test_rules_in_capitals_are_no_headlines(text: str) -> None:
+    assert surely(text)[:3] == ["rows", "columns", "boxes"]
+
+
+def test_a_hidden_rule_in_capitals_is_read() -> None:
+    text = "NORMAL SUDOKU RULES APPLY. NO NEIGHBOURS ARE CONSECUTIVE. Thermometers rise from the bulb."
+    assert "neighbours-not-consecutive" in surely(text)
+
+
+def test_marks_of_the_sort_just_named_in_another_colour() -> None:
+    text = "Cells joined by a white circle have consecutive digits; if by a black one, one is twice the other."
+    assert [(s.kind, s.mark.colour) for s in without_unsure(read_rules(text)).statements] == [
+        ("consecutive-pair", "white"),
+        ("ratio-pair", "black"),
+    ]
