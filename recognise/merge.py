@@ -19,6 +19,7 @@ from recognise.support import claims, covered, supported
 from schema.cells import Cell
 from schema.grid import Side
 from schema.kinds._drawing import square
+from schema.words import with_article
 
 GLYPH_PATH = "glyph-path"
 """What the vector reader calls a character drawn as a path: the pixels alone can read it, and do."""
@@ -112,7 +113,7 @@ def _of_fence(fence: Fence) -> tuple[str, Polygon]:
 
 
 def _of_shape(shape: Shape) -> tuple[str, Polygon]:
-    return f"a {shape.name}", box_polygon(shape.box)
+    return with_article(shape.name), box_polygon(shape.box)
 
 
 def _characters(pixels: Evidence, vectors: Evidence, picture: Picture) -> list[Glyph]:

@@ -11,6 +11,11 @@ def listed(things: Iterable[object], last: str = "and") -> str:
     return f" {last} ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
+def with_article(name: str) -> str:
+    """A name with its article: `a cage`, `an arrow`, `an x-sum`."""
+    return f"{'an' if name[:1] in 'aeiou' or name[:2] == 'x-' else 'a'} {name}"
+
+
 def added(terms: Sequence[int]) -> str:
     """`8 + 4 + 7 = 19`; a single term stands alone, and nothing adds up to `0`."""
     return worked(terms, "+", sum(terms))

@@ -7,7 +7,7 @@ from typing import Any
 
 from schema.cells import Cell
 from schema.kinds.base import Constraint
-from schema.words import listed
+from schema.words import listed, with_article
 
 _NAMED = 4
 """So many cells are named; of more, the first and their number."""
@@ -63,7 +63,7 @@ def cells_words(cells: Sequence[Cell]) -> str:
 def changed(expected: Constraint, found: Constraint) -> str:
     """How a constraint of the proof differs from its counterpart in the source."""
     if expected.kind != found.kind:
-        return f"the proof has a {name_of(found)}, the source a {name_of(expected)}"
+        return f"the proof has {with_article(name_of(found))}, the source {with_article(name_of(expected))}"
     said = [words for words in (_path(expected, found), _cells(expected, found)) if words]
     said += [words for name in type(expected).model_fields if (words := _field(name, expected, found))]
     return "; ".join(said) or f"the {name_of(expected)} is another on the proof"

@@ -40,6 +40,7 @@ from schema.kinds.boxes import Boxes
 from schema.kinds.columns import Columns
 from schema.kinds.rows import Rows
 from schema.marks import Seen
+from schema.words import with_article
 
 STRUCTURE = ("rows", "columns", "boxes")
 """Kinds that the lattice itself shows; every other kind has a mark or a sentence of its own."""
@@ -177,7 +178,7 @@ def _rest(making: Making, left: Left, glyphs: Sorted, unexplained: Sequence[Box]
         making.unread("small character", box_polygon(glyph.box), tuple(cells_under(glyph.box, grid)), why)
     for shape in left.shapes:
         where = shape.where or box_polygon(shape.box)
-        why = f"a {shape.name} stands there, and what it means is not known"
+        why = f"{with_article(shape.name)} stands there, and what it means is not known"
         making.unread(shape.name, where, tuple(cells_under(shape.box, grid)), why)
     for disc in left.discs:
         (x, y), r = disc.centre, disc.radius
@@ -244,4 +245,4 @@ def _sentences(making: Making) -> None:
 
 def _not_found(statement: Statement) -> str:
     name = kind_named(statement.kind).name
-    return f"the rules speak of a {name}, and none was found: “{statement.sentence}”"
+    return f"the rules speak of {with_article(name)}, and none was found: “{statement.sentence}”"

@@ -13,6 +13,7 @@ from recognise.interpret.mark import CHARACTERS, Left, Mark, joined
 from recognise.interpret.places import edge_at
 from schema.cells import Cell
 from schema.marks import Seen
+from schema.words import with_article
 
 LARGEST_DOT = 0.3
 """In cells: the radius of the largest dot between two cells."""
@@ -74,7 +75,7 @@ def _on_shape(shape: Shape, cells: tuple[Cell, Cell], left: Left) -> Mark:
     across = not shape.direction or shape.name != "sign" or _across(shape, cells)
     return Mark(
         Seen("edge", cells=cells, text=text or sign, shape=shape.name),
-        f"a {shape.name} between {cells[0]} and {cells[1]}",
+        f"{with_article(shape.name)} between {cells[0]} and {cells[1]}",
         shape.where or box_polygon(shape.box),
         shape.confidence * likely,
         shape.how,

@@ -10,7 +10,7 @@ FAMILIES: dict[str, tuple[Family, ...]] = {
     "tube": ("tube",),
     "arrow": ("arrow", "outside-diagonal"),
     "cage": ("cage",),
-    "dot": ("edge", "corner"),
+    "dot": ("edge", "corner", "cell"),
     "bar": ("edge",),
     "diamond": ("edge", "cell"),
     "letter": ("edge", "cell"),
@@ -43,6 +43,7 @@ _EDGE_SHAPES: dict[str, tuple[str, ...]] = {
 sign, a number may stand in a dot."""
 _CELL_SHAPES: dict[str, tuple[str, ...]] = {
     "circle": ("circle",),
+    "dot": ("circle",),
     "square": ("square", "tint"),
     "tint": ("tint", "square"),
     "diamond": ("diamond",),

@@ -12,6 +12,7 @@ from recognise.interpret.places import cell_at
 from recognise.support import claims as trace_claims
 from schema.cells import Cell
 from schema.marks import Family, Seen
+from schema.words import with_article
 
 SMALL = 0.4
 """In cells: a number at the start of a line is smaller than this."""
@@ -93,7 +94,7 @@ def line_marks(left: Left) -> Iterator[Mark]:
             seen = _from_its_number(replace(seen, text=text), glyphs[0], left)
         yield Mark(
             seen,
-            f"a {NAMES[seen.family]} from {seen.paths[0][0]} to {seen.paths[0][-1]}",
+            f"{with_article(NAMES[seen.family])} from {seen.paths[0][0]} to {seen.paths[0][-1]}",
             trace_polygon(trace),
             trace.confidence * likely,
             trace.how,

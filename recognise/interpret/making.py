@@ -18,6 +18,7 @@ from schema.kinds import KINDS, kind_named
 from schema.kinds.base import Constraint
 from schema.kinds.unread_mark import UnreadMark
 from schema.marks import Seen
+from schema.words import with_article
 
 Stated = tuple[Constraint, ...]
 
@@ -78,7 +79,7 @@ class Making:
             asks = [why for why in asks if why != NO_NUMBER]
         if not meaning.statements and not meaning.house and self.sheet is not None:
             name = meaning.constraints[0].name
-            unsaid.append(f"it is drawn as a {name}, and the printed rules do not speak of one")
+            unsaid.append(f"it is drawn as {with_article(name)}, and the printed rules do not speak of one")
         whole = any(list(constraint.wholes(self.grid)) for constraint in meaning.constraints)
         if mark.seen.family == "area" and not whole and not _told(mark, meaning, "partial", mark.certain):
             unsaid.append(f"it has {len(mark.seen.cells)} cells, and there are {len(self.grid.digits)} digits")

@@ -12,6 +12,7 @@ from schema.grid import Grid, Side
 from schema.kinds._values import Total, printed_number
 from schema.kinds.base import Constraint, Look, Pen, Point, Setting
 from schema.marks import Family, Seen
+from schema.words import with_article
 
 
 def margin_point(grid: Grid, side: Side, index: int, ring: int) -> Point:
@@ -63,5 +64,5 @@ class OutsideClue(Constraint):
     def from_mark(cls, seen: Seen, fields: Mapping[str, Any]) -> tuple[Self, ...]:
         """One clue for the number."""
         if seen.side is None:
-            raise ValueError(f"a {cls.name} clue stands beside the grid")
+            raise ValueError(f"{with_article(cls.name)} clue stands beside the grid")
         return (cls(side=seen.side, index=seen.index, value=printed_number(seen.text), **fields),)

@@ -3,6 +3,7 @@
 from recognise.evidence import Disc, Shape, Tint
 from recognise.interpret.colours import is_grey, names_for, names_in_grey, plain_name
 from recognise.rules import MarkHint, Statement
+from recognise.rules.reader import read_rules
 from schema.cells import Cell
 from tests.recognise.ideal_evidence import GREY
 from tests.recognise.meanings import drafted, parsed, reasons, stated
@@ -69,3 +70,10 @@ def test_tinted_cells_apart_from_each_other_are_one_region() -> None:
     tints = tuple(Tint(cell, GREY, 1.0, "vector") for cell in cells)
     draft = drafted(Statement("extra-region"), tints=tints)
     assert [sorted(c.cells) for c in stated(draft, "extra-region")] == [cells]
+
+
+def test_a_disc_in_a_cell_is_the_circle_that_is_drawn_there() -> None:
+    discs = (Disc((2.5, 3.5), 0.35, (208, 208, 208), None, "vector"),)
+    draft = drafted(*read_rules("A cell with a grey disc contains an odd digit.").statements, discs=discs)
+    assert [c.cells for c in stated(draft, "odd")] == [(Cell(4, 3),)]
+    assert reasons(draft) == []
