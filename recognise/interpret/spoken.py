@@ -25,6 +25,7 @@ ON_EDGES: dict[str, frozenset[str]] = {
 """What a mark on an edge looks like that rules call so; a letter or number may stand in a dot."""
 IN_CELLS: dict[str, frozenset[str]] = {
     "circle": frozenset(("circle",)),
+    "dot": frozenset(("circle",)),
     "square": frozenset(("square", "tint")),
     "tint": frozenset(("square", "tint")),
     "diamond": frozenset(("diamond",)),
@@ -47,9 +48,10 @@ def spoken_of(sheet: RuleSheet | None, house: Sequence[Statement] = ()) -> Spoke
         edges=_looks(_on_edge(s) for s, found in by_statement if "edge" in found),
         no_edges="edge" not in families,
         cells=_looks(IN_CELLS.get(s.mark.shape, frozenset()) for s in in_cells),
+        by_colour=_have_own_colours(by_statement),
         ringed=bool(ringed),
         ringed_only=bool(ringed) and len(ringed) == len(lines),
-        circles="arrow" in families or any(s.mark.shape in ("", "circle") for s in in_cells),
+        circles="arrow" in families or any(s.mark.shape in ("", "circle", "dot") for s in in_cells),
         written=any("edge" in found and "value" in kind_named(s.kind).model_fields for s, found in by_statement),
         arrowed="outside-diagonal" in families,
         bare="outside" in families,
@@ -64,6 +66,16 @@ def families_of(statement: Statement) -> tuple[Family, ...]:
     looks = [FAMILIES.get(hint.shape, marks), PLACES[hint.place] if hint.place else marks]
     fitting = tuple(family for family in marks if all(family in look for look in looks))
     return fitting or marks
+
+
+def _have_own_colours(by_statement: Sequence[tuple[Statement, tuple[Family, ...]]]) -> bool:
+    """Whether every sentence on plain lines names a colour, and none on tubes or arrows the same one."""
+    colours: dict[str, set[str]] = {}
+    for statement, families in by_statement:
+        for name in {LINES[family] for family in families if family in LINES}:
+            colours.setdefault(name, set()).add(statement.mark.colour)
+    plain = colours.pop("LINE", set())
+    return bool(plain) and bool(colours) and "" not in plain and plain.isdisjoint(*colours.values())
 
 
 def _on_edge(statement: Statement) -> frozenset[str]:

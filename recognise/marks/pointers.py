@@ -36,9 +36,9 @@ POINTERS = {
 }
 
 
-def pointers(chances: Chances, numbers: bool, measured: Iterable[Slanted] = ()) -> Spots:
+def pointers(chances: Chances, numbers: bool, measured: Iterable[Slanted] = (), weight: float = 1.0) -> Spots:
     """Little arrows beside the grid. Each has its number: without `numbers` there, a place in doubt is none. `measured`
-    are those that their ink shows, where the rules speak of such arrows."""
+    are those that their ink shows, where the rules speak of such arrows; `weight` is how much rarer they make one."""
     inked = {(arrow.row, arrow.column, arrow.way): arrow.box for arrow in measured}
     shapes: list[Shape] = []
     texts: list[Place] = []
@@ -47,7 +47,10 @@ def pointers(chances: Chances, numbers: bool, measured: Iterable[Slanted] = ()) 
         for column in range(chances.columns + 2):
             if 0 < row <= chances.rows and 0 < column <= chances.columns:
                 continue
-            told = chances.at("pointer", row, column)
+            told = {
+                name: weight * chance / (weight * chance + 1 - chance)
+                for name, chance in chances.at("pointer", row, column).items()
+            }
             told |= {name: max(told[name], MEASURED) for name in told if (row, column, name) in inked}
             if any((row, column, name) in inked for name in told):
                 # An arrow that is measured is the one that the network had half seen.

@@ -114,6 +114,7 @@ def _marks(
             chances,
             any(_beside(glyph, raster) for glyph in known),
             slanted(pieces, raster, known) if spoken.arrowed else (),
+            spoken.unspoken if spoken.bare and not spoken.arrowed else 1.0,
         ),
     ]
     small, small_notes = small_places(chances, known, standing.within)

@@ -39,27 +39,28 @@ CELL_LOOKS = {"CIRCLE": "circle", "SQUARE": "square", "DIAMOND": "diamond", "UNK
 class Spoken:
     """What rules speak of: the classes of drawn lines, the looks of marks on edges and in cells; an empty set where
     they speak of none, or of such without a word on what they look like; `no_edges` says that they speak of nothing on
-    edges. `ringed` says that lines may end in circles,
-    `ringed_only` that all do, `circles` that circles stand in cells by themselves or begin arrows; `written` that
-    numbers stand in marks on edges; `arrowed` that numbers beside the grid have little arrows, `bare` that some have
-    none. `whole` says that every sentence was understood."""
+    edges. `by_colour` says that plain lines have colours of their own, which no tube or arrow has; `ringed` that lines
+    may end in circles, `ringed_only` that all do, `circles` that circles stand in cells by themselves or begin arrows;
+    `written` that numbers stand in marks on edges; `arrowed` that numbers beside the grid have little arrows, `bare`
+    that some have none. `whole` says that every sentence was understood."""
 
     links: frozenset[str] = frozenset()
     edges: frozenset[str] = frozenset()
     no_edges: bool = False
     cells: frozenset[str] = frozenset()
+    by_colour: bool = False
     ringed: bool = False
     ringed_only: bool = False
     circles: bool = True
     written: bool = False
     arrowed: bool = False
-    bare: bool = True
+    bare: bool = False
     whole: bool = False
 
     @property
     def speaks(self) -> bool:
         """Whether they say anything of what marks look like."""
-        return bool(self.links or self.edges or self.cells or self.arrowed)
+        return bool(self.links or self.edges or self.cells or self.arrowed or self.bare)
 
     @property
     def unspoken(self) -> float:

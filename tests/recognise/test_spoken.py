@@ -10,6 +10,7 @@ from recognise.evidence import Evidence, Glyph, Guess, Tint
 from recognise.glyphs import GlyphReader
 from recognise.interpret.cellmarks import tint_groups
 from recognise.interpret.edges import edge_marks
+from recognise.interpret.hints import fits
 from recognise.interpret.looks import settled_looks
 from recognise.interpret.mark import Left, Mark
 from recognise.interpret.spoken import spoken_of
@@ -215,6 +216,9 @@ def test_a_little_arrow_lies_along_a_diagonal_beside_a_number() -> None:
     (shape,) = pointers(chances, True, [arrow]).shapes
     assert (shape.direction, shape.box) == ("down-right", arrow.box)
     assert pointers(chances, True).shapes == ()
+    seen = changed(chances, "pointer", (0, 1, 1, 0), 0.7)
+    assert len(pointers(seen, True).shapes) == 1
+    assert pointers(seen, True, weight=0.01).notes == pointers(seen, True, weight=0.01).shapes == ()
 
 
 def _tints(cells: dict[str, tuple[int, int, int]]) -> Left:
@@ -268,3 +272,30 @@ def test_a_doubtful_line_without_circles_is_none_where_all_lines_have_them(circl
     ringed = replace(BETWEEN, ringed_only=True)
     assert len(_look(sheet, chances, glyphs, ringed).traces) == lines
     assert len(_look(sheet, chances, glyphs, SILENT).traces) == 1
+
+
+def test_lines_of_a_colour_of_their_own_are_of_one_kind(glyphs) -> None:
+    """One of three orange lines looks rather like a tube, and the rules know tubes too, of no such colour."""
+    statements = (Statement("run-line", {}, MarkHint("line", "orange")), Statement("thermometer", {}, MarkHint("tube")))
+    spoken = spoken_of(RuleSheet(statements))
+    assert spoken.by_colour
+    orange = (Statement("thermometer", {}, MarkHint("tube", "orange")), statements[0])
+    assert not spoken_of(RuleSheet(orange)).by_colour
+    assert not spoken_of(RuleSheet((Statement("run-line"), statements[1]))).by_colour
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for cells in ("r1c1 r1c2 r1c3", "r3c1 r3c2 r3c3", "r5c1 r5c2 r5c3"):
+        sheet.path(_link(labels, cells, Link.LINE), (240, 160, 60), 0.12)
+    chances = sure(labels)
+    for column in (1, 2):
+        chances = _seen_as(chances, "link", (0, 5, column), {"TUBE": 0.7, "LINE": 0.3})
+    chances = changed(chances, "node", (0, 0, 5, 1), 0.7)
+    plain = _look(sheet, chances, glyphs, replace(spoken, by_colour=False))
+    assert [len(trace.discs) for trace in plain.traces] == [0, 0, 1]
+    assert [len(trace.discs) for trace in _look(sheet, chances, glyphs, spoken).traces] == [0, 0, 0]
+
+
+def test_a_disc_in_a_cell_is_a_circle() -> None:
+    disc = MarkHint("dot", "grey")
+    assert fits(disc, Seen("cell", (Cell(1, 1),), shape="circle", colour="grey"))
+    assert not fits(disc, Seen("cell", (Cell(1, 1),), shape="square", colour="grey"))
+    assert spoken_of(RuleSheet((Statement("odd", {}, disc),))).cells == {"circle"}
