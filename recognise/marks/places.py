@@ -126,9 +126,10 @@ def _edge_shape(place: Point, name: str, chance: float, plane: int, looking: Loo
         filled = min(_shade_at(place, IN_DIAMOND, looking)) < LIGHT_INSIDE
         return Shape(name.lower(), box_at(place, 0.17), BLACK, "shape", chance, filled=filled)
     if name == "BAR":
-        return Shape(
-            "bar", box_at(place, BAR[1], BAR[0]) if plane == 0 else box_at(place, *BAR), BLACK, "shape", chance
-        )
+        # A white bar hides the lattice line under it.
+        filled = min(_shade_at(place, IN_BAR, looking)) < LIGHT_INSIDE
+        box = box_at(place, BAR[1], BAR[0]) if plane == 0 else box_at(place, *BAR)
+        return Shape("bar", box, BLACK, "shape", chance, filled=filled)
     return Shape("mark", box_at(place, 0.2), BLACK, "shape", chance)
 
 
@@ -212,6 +213,8 @@ def _shade(cell: Cell, looking: Looking) -> tuple[int, int, int]:
 IN_DIAMOND = 0.05
 """In cells: so far to the sides of the middle of a diamond or square its inside shows, and no lattice line that runs
 under it."""
+IN_BAR = 0.015
+"""In cells: so near to its middle also the slimmest bar shows its inside."""
 LIGHT_INSIDE = 128
 """Grey level, paper being 255, from which on the inside of a diamond or square is paper."""
 

@@ -95,11 +95,15 @@ def test_on_an_edge_the_rules_and_its_figure_tell_a_mark(spoken: Spoken, drawn: 
     assert len(evidence.discs) == (3 if name == "disc" else 0)
 
 
-def test_a_bar_between_cells_is_a_mark_of_two_cells(glyphs) -> None:
+@pytest.mark.parametrize("white", [False, True])
+def test_a_bar_between_cells_is_a_mark_of_two_cells(white: bool, glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
-    sheet.line((1.75, 1.5), (2.25, 1.5), BLACK, 0.1)
+    sheet.line((1.75, 1.5), (2.25, 1.5), BLACK, 0.16)
+    if white:
+        sheet.line((1.75, 1.5), (2.25, 1.5), (255, 255, 255), 0.11)
     labels.edge[0, 2, 2] = Edge.BAR
     (mark,) = edge_marks(Left.of(_look(sheet, sure(labels), glyphs, SILENT)))
+    assert mark.paint == ((255, 255, 255) if white else BLACK)
     assert (mark.seen.shape, [str(cell) for cell in mark.seen.cells]) == ("bar", ["r2c2", "r2c3"])
 
 
