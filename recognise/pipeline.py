@@ -119,7 +119,9 @@ def read_page(page: Page, *, explain: bool = False, house: Sequence[Statement] =
 def _best(page: Page, result: Result, words: Words, house: Sequence[Statement]) -> Result:
     """What a grid means; where a program rendered its picture and something in it is to be looked at, the same grid is
     drawn again as paths, and what the vector reader says of these counts if it leaves less to look at."""
-    if result.clean or result.looked.by_vectors:
+    hand = result.looked.hand
+    if result.clean or result.looked.by_vectors or hand.pencilled or hand.doubts:
+        # Drawn again, what somebody wrote would pass for print.
         return result
     drawn = drawn_again(page, result.looked.lattice)
     other = conclude(drawn, words, house) if drawn is not None else result

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 
 from recognise.rules.legible import is_illegible
 from recognise.rules.reader import is_rule_like, read_rules
-from recognise.rules.words import UNKNOWN, sentences
+from recognise.rules.sheet import RuleSheet
+from recognise.rules.words import UNKNOWN, Sentence, sentences
 from recognise.text.blocks import Block
 
 _RULES_SHARE = 0.5
@@ -48,9 +49,16 @@ def _reads_as_rules(block: Block) -> bool:
         return False
     sheet = read_rules(block.text)
     understood = len(like) - len(sheet.not_understood)
-    if sheet.statements:
+    if sheet.statements and not _is_guessed(sheet, found):
         return understood >= _RULES_SHARE * len(found) or len(sheet.statements) >= 2
     return False
+
+
+def _is_guessed(sheet: RuleSheet, found: Sequence[Sentence]) -> bool:
+    """Whether all that a paragraph states is guessed, and its words are rather those of an article."""
+    words = sum(len(s.text.split()) for s in found)
+    strange = sum(s.concepts.count(UNKNOWN) for s in found)
+    return all(s.sentence in sheet.unsure for s in sheet.statements) and strange > _STRANGE * words
 
 
 def _speaks_as_rules(block: Block) -> bool:

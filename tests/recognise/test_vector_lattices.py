@@ -170,7 +170,7 @@ def test_lattices_are_exact(sheet, manner):
 
 def test_lines_under_white_paint_are_gone(sheet):
     sheet.grid()
-    sheet.bar(3.2, 3.2, 4.8, 3.8, "#ffffff")
+    sheet.bar(3.2, 3.02, 4.8, 3.98, "#ffffff")
     edges = sheet.evidence().edges
     assert edges.vertical[3, 4] == 0
     assert edges.vertical[2, 4] > 0
