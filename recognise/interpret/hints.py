@@ -37,7 +37,7 @@ _EDGE_SHAPES: dict[str, tuple[str, ...]] = {
     "square": ("square",),
     "letter": ("letter", "sign", "cross"),
     "sign": ("sign", "letter"),
-    "number": ("number", "dot", "square"),
+    "number": ("number", "dot"),
 }
 """What a mark between two cells may be taken for by a reader where the rules call it so: a V is drawn as letter or as
 sign, a number may stand in a dot."""

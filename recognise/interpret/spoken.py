@@ -20,7 +20,7 @@ ON_EDGES: dict[str, frozenset[str]] = {
     "square": frozenset(("square",)),
     "letter": frozenset(("text", "sign", *DOTS)),
     "sign": frozenset(("sign", "text")),
-    "number": frozenset(("text", "square", *DOTS)),
+    "number": frozenset(("text", *DOTS)),
 }
 """What a mark on an edge looks like that rules call so; a letter or number may stand in a dot."""
 IN_CELLS: dict[str, frozenset[str]] = {

@@ -77,7 +77,7 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
             discs.append(_dot(place, name, chance, looking))
         elif name != "CHARACTERS":
             shapes.append(_edge_shape(place, name, chance, plane, looking))
-        if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written or not spoken.speaks)):
+        if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written)):
             texts.append((place, discs[-1] if name in DOTS else None))
     return Spots(tuple(discs), tuple(shapes), tuple(_edge_texts(texts, discs)), tuple(notes), tuple(unread))
 

@@ -303,11 +303,3 @@ def test_a_disc_in_a_cell_is_a_circle() -> None:
     assert fits(disc, Seen("cell", (Cell(1, 1),), shape="circle", colour="grey"))
     assert not fits(disc, Seen("cell", (Cell(1, 1),), shape="square", colour="grey"))
     assert spoken_of(RuleSheet((Statement("odd", {}, disc),))).cells == {"circle"}
-
-
-def test_a_number_may_stand_in_a_square_between_cells() -> None:
-    number = MarkHint("number", place="edge")
-    square = Seen("edge", (Cell(1, 1), Cell(1, 2)), text="9", shape="square")
-    assert fits(number, square)
-    assert not fits(number, replace(square, text=""))
-    assert "square" in spoken_of(RuleSheet((Statement("sum-pair", {}, number),))).edges
