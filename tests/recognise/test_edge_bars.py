@@ -1,8 +1,12 @@
 """Bars between two cells as the network tells them: they have to be marks of their edge, wherever they stand."""
 
+from types import SimpleNamespace
+
+import numpy as np
 import pytest
 
 from recognise.marks.places import _edge_shape
+from recognise.pixels.frame import Raster
 from recognise.rules import MarkHint, Statement
 from tests.recognise.meanings import drafted, parsed, stated
 
@@ -13,7 +17,9 @@ from tests.recognise.meanings import drafted, parsed, stated
 def test_a_bar_that_the_network_sees_is_read_as_a_mark_of_its_edge(
     place: tuple[float, float], plane: int, cells: str
 ) -> None:
-    bar = _edge_shape(place, "BAR", 0.99, plane, None)  # type: ignore[arg-type]  # a bar is not measured
+    black = np.zeros((9 * 20, 9 * 20, 3), np.float32)
+    looking = SimpleNamespace(raster=Raster(9, 9, 20, 0), relative=black)
+    bar = _edge_shape(place, "BAR", 0.99, plane, looking)  # type: ignore[arg-type]  # all that it looks at
     draft = drafted(Statement("consecutive-pair", {}, MarkHint("bar")), shapes=(bar,))
     assert [c.cells for c in stated(draft, "consecutive-pair")] == [parsed(cells)]
     assert not stated(draft, "unread-mark")
