@@ -174,6 +174,10 @@ class Trace:
     sway: float = 0.0
     """In cells: how far a wavy line swings to either side of its way."""
 
+    def before(self, head: int) -> int:
+        """The node from which a line comes to the one with its head."""
+        return next(a if b == head else b for a, b in self.links if head in (a, b))
+
 
 FenceStyle = Literal["dashed", "dotted", "solid", "border"]
 

@@ -12,6 +12,7 @@ import numpy.typing as npt
 from ingest.page import Box, Point
 from recognise.draft import Polygon
 from recognise.evidence import Flat
+from schema.grid import Side
 
 SPREAD = 6
 """Rows and columns of points by which the part of a box in a circle is measured."""
@@ -49,6 +50,17 @@ def within(box: Box, outer: Box) -> bool:
 def overlap(one: Box, other: Box) -> bool:
     """Whether two boxes share some area."""
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def side_of(point: Point, rows: int, columns: int) -> Side | None:
+    """The side of a grid beside which a point lies; None on the grid and off its corners."""
+    x, y = point
+    across, down = 0 <= x <= columns, 0 <= y <= rows
+    if across == down:
+        return None
+    if across:
+        return "top" if y < 0 else "bottom"
+    return "left" if x < 0 else "right"
 
 
 def share_in_circle(box: Box, centre: Point, radius: float) -> float:

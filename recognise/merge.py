@@ -11,7 +11,7 @@ from ingest.page import Box, Point
 from recognise.confirm import Looker
 from recognise.draft import Doubt, Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Tint, Trace
-from recognise.geometry import band, disc_polygon, extent, holds, middle, overlap
+from recognise.geometry import band, disc_polygon, extent, holds, middle, overlap, side_of
 from recognise.merge_glyphs import merge_glyphs
 from recognise.picture import Picture
 from recognise.pixels.outside import not_in_line
@@ -63,6 +63,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
     named = tuple(s for s in vectors.shapes if not _accounted(s, known, pixels))
     looker = Looker(picture.flat)
     doubts: list[Doubt] = [*glyph_doubts, *trace_doubts]
+    answered = _answered(pixels, vectors)
     merged = replace(
         pixels,
         glyphs=glyphs,
@@ -74,7 +75,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
         shapes=_shown(named, looker.shape, _of_shape, doubts),
         unexplained=tuple(b for b in vectors.unexplained if not _within_any(b, known)),
         rails=vectors.rails,
-        notes=(*(note for note in pixels.notes if note not in _answered(pixels, vectors)), *vectors.notes),
+        notes=(*(note for note in pixels.notes if note not in answered), *vectors.notes),
     )
     return merged, tuple(doubts)
 
@@ -134,12 +135,7 @@ def _answered(pixels: Evidence, vectors: Evidence) -> set[str]:
     """What the pixel reader asks about the sides on which all that it took for numbers are words of the text layer."""
     is_word: dict[Side, list[bool]] = {}
     for glyph in pixels.glyphs:
-        x, y = glyph.centre
-        side: Side | None = None
-        if 0 <= x <= pixels.columns:
-            side = "top" if y < 0 else "bottom" if y > pixels.rows else None
-        elif 0 <= y <= pixels.rows:
-            side = "left" if x < 0 else "right"
+        side = side_of(glyph.centre, pixels.rows, pixels.columns)
         if side is not None:
             is_word.setdefault(side, []).append(any(holds(box, glyph.centre) for box in vectors.phrases))
     return {not_in_line(side) for side, words in is_word.items() if all(words)}

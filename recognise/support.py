@@ -99,16 +99,11 @@ def claims(trace: Trace) -> tuple[Polygon, ...]:
 def _heads(trace: Trace) -> Iterator[Polygon]:
     """The triangle that an arrow head fills, behind its tip as seen in a picture."""
     for node, beyond in trace.tips:
-        before = next((a if b == node else b for a, b in trace.links if node in (a, b)), None)
-        if before is not None:
-            end, way = (
-                np.array(trace.nodes[node].centre),
-                np.subtract(trace.nodes[node].centre, trace.nodes[before].centre),
-            )
-            way = way / np.hypot(*way)
-            aside = np.array((-way[1], way[0])) * (HEAD_WIDE + SLACK)
-            tip, back = end + way * (beyond + 2 * SLACK), end + way * (beyond - HEAD_LONG)
-            yield tuple(map(_point, (tip, back + aside, back - aside)))
+        start, end = (np.array(trace.nodes[at].centre) for at in (trace.before(node), node))
+        way = (end - start) / np.hypot(*(end - start))
+        aside = np.array((-way[1], way[0])) * (HEAD_WIDE + SLACK)
+        tip, back = end + way * (beyond + 2 * SLACK), end + way * (beyond - HEAD_LONG)
+        yield tuple(map(_point, (tip, back + aside, back - aside)))
 
 
 def _overshoots(trace: Trace, half: float) -> Iterator[Polygon]:

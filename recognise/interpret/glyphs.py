@@ -91,7 +91,7 @@ def sort_glyphs(glyphs: Sequence[Glyph], size: Size) -> Sorted:
                 rest.append(glyph)
             else:
                 outside.append((seen, glyph))
-    return Sorted(in_cells, without_names(_with_rings(outside), size), tuple(rest))
+    return Sorted(in_cells, without_names(_with_rings(outside, size), size), tuple(rest))
 
 
 def _small_given(glyph: Glyph, cell: Cell, least: float) -> bool:
@@ -111,21 +111,17 @@ def _beside(glyph: Glyph, size: Size) -> Seen | None:
     return Seen("outside", text=glyph.text, side=side, index=int(x if across else y) + 1)
 
 
-def _with_rings(clues: Sequence[tuple[Seen, Glyph]]) -> tuple[tuple[Seen, Glyph], ...]:
+def _with_rings(clues: Sequence[tuple[Seen, Glyph]], size: Size) -> tuple[tuple[Seen, Glyph], ...]:
     """Number the clues that stand one behind the other, counted outwards from the grid."""
     ringed: list[tuple[Seen, Glyph]] = []
     for seen, glyph in clues:
+        away = _beyond(glyph.centre, seen.side, size)
         nearer = sum(
-            other.side == seen.side and other.index == seen.index and _depth(o, other.side) < _depth(glyph, seen.side)
+            other.side == seen.side and other.index == seen.index and _beyond(o.centre, other.side, size) < away
             for other, o in clues
         )
         ringed.append((Seen("outside", text=seen.text, side=seen.side, index=seen.index, ring=nearer + 1), glyph))
     return tuple(ringed)
-
-
-def _depth(glyph: Glyph, side: Side | None) -> float:
-    x, y = glyph.centre
-    return {"top": -y, "left": -x, "bottom": y, "right": x}[side or "top"]
 
 
 def without_names(clues: Sequence[tuple[Seen, Glyph]], size: Size) -> tuple[tuple[Seen, Glyph], ...]:

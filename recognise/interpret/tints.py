@@ -35,13 +35,14 @@ def take_tints(
     stated = (*(making.sheet.statements if making.sheet else ()), *making.house)
     drawn = any(tint.how == "vector" for _, tints in groups for tint in tints.values())
     names, asks = tint_names([colour for colour, _ in groups], [s.mark for s in stated], drawn)
-    looks = [
-        _named(tint_mark(colour, tuple(tints.values()), as_area), names[colour], asks).seen
-        for colour, tints in groups
-        for as_area in (False, True)
-    ]
-    if fill_cages([frozenset(tints) for _, tints in groups], cages) and not any(map(making.speaks_of, looks)):
-        return
+    if fill_cages([frozenset(tints) for _, tints in groups], cages):
+        looks = (
+            _named(tint_mark(colour, tuple(tints.values()), as_area), names[colour], asks).seen
+            for colour, tints in groups
+            for as_area in (False, True)
+        )
+        if not any(map(making.speaks_of, looks)):
+            return
     for colour, tints in groups:
         if _take_diagonals(making, tints):
             continue

@@ -238,8 +238,8 @@ def _bend(cell: Cell, one: Step, other: Step) -> float:
 def kinds_of(lines: Sequence[Sequence[Step]], chances: Chances, spoken: Spoken) -> list[tuple[str, float]]:
     """The kind of each line with its probability: the one that explains its steps best, with its bulb or head. Where
     the rules speak of one kind of line only, or of plain lines in colours of their own, those that look alike are of
-    one kind, and their mean tells: a style that
-    the network does not know misleads it in all of them. What no rule speaks of is rarer."""
+    one kind, and their mean tells: a style that the network does not know misleads it in all of them. What no rule
+    speaks of is rarer."""
     scores = [_scores(steps, chances) for steps in lines]
     if spoken.one_line or spoken.by_colour:
         for alike in grouped(range(len(lines)), lambda group, at: _look_alike(lines[group[0]], lines[at])):

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
+from recognise.geometry import middle
 from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import Character
@@ -37,10 +38,10 @@ def sign_behind(number: Sequence[Character], near: Iterable[Blob], raster: Raste
         for box in boxes
         if -OVER * tall <= box[0] - x1 <= CLOSE * tall
         and box[2] - x1 <= REACH * tall
-        and top <= (box[1] + box[3]) / 2 <= bottom
+        and top <= middle(box)[1] <= bottom
         and box[3] - box[1] <= tall
     ]
-    bars = [box for box in behind if _is_bar(box, tall) and abs((box[1] + box[3]) / 2 - level) <= LEVEL * tall]
+    bars = [box for box in behind if _is_bar(box, tall) and abs(middle(box)[1] - level) <= LEVEL * tall]
     if len(bars) != 1:
         return "", None
     (bar,) = bars
@@ -67,5 +68,5 @@ def _is_bar(box: Box, tall: float) -> bool:
 
 
 def _is_dot(box: Box, bar: Box, tall: float) -> bool:
-    in_line = abs((box[0] + box[2]) / 2 - (bar[0] + bar[2]) / 2) <= IN_LINE * tall
+    in_line = abs(middle(box)[0] - middle(bar)[0]) <= IN_LINE * tall
     return in_line and max(box[2] - box[0], box[3] - box[1]) <= THICKEST * tall

@@ -15,7 +15,7 @@ from recognise.marks.network import Chances
 from recognise.marks.sights import SQUARE_ON_EDGE, Sight, named, told_in_cells
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.standing import Standing
-from recognise.marks.texts import Place, in_circle, on_edge
+from recognise.marks.text_places import Place, in_circle, on_edge
 from schema.cells import Cell
 
 DOT = (0.03, 0.26)

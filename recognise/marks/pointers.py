@@ -12,7 +12,7 @@ from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.marks.places import BLACK, Spots, box_at
 from recognise.marks.slanted import Slanted
-from recognise.marks.texts import Place, beside
+from recognise.marks.text_places import Place, beside
 
 POINTER = 0.35
 """In cells: half the side of the place of a little arrow beside the grid."""

@@ -32,7 +32,8 @@ from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken, weighed
 from recognise.marks.standing import Standing
 from recognise.marks.strokes import Stroke, measure, tip_beyond
-from recognise.marks.texts import Place, Print, read_texts, small_places
+from recognise.marks.text_places import Place, small_places
+from recognise.marks.texts import Print, read_texts
 from recognise.marks.traces import find_traces
 from recognise.pixels.blobs import Pieces, find_pieces
 from recognise.pixels.closer import look_closer

@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
 import numpy.typing as npt
 
-from ingest.page import Box, Point
+from ingest.page import Box
 from recognise.evidence import Glyph, Guess
-from recognise.marks.lines import DRAWN, MIDDLING
-from recognise.marks.network import Chances
+from recognise.geometry import middle
 from recognise.marks.operations import sign_behind, with_sign
+from recognise.marks.text_places import Place
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.dashes import dashes
 from recognise.pixels.frame import Colours, Grey, Raster
 from recognise.pixels.glyphs import (
-    DIGITS,
-    LETTERS,
-    OPERATIONS,
     Character,
     CharacterReader,
     as_glyph,
@@ -30,10 +27,6 @@ from recognise.pixels.glyphs import (
 )
 from recognise.pixels.touching import parted
 
-EDGE_TALLEST, SMALL_TALLEST = 0.5, 0.4
-"""In cells: characters on edges and in the corners of cells are smaller."""
-IN_CIRCLE = 1.45
-"""As a part of its radius: characters in a circle are smaller; what is larger is the circle."""
 INSIDE = 0.78
 """As a part of its radius: what lies within is not the circle's own line."""
 OTHER_INSIDES = (0.68, 0.9)
@@ -43,11 +36,8 @@ UNSEEN = 0.2
 ASIDE, ASKEW = 0.2, 0.045
 """As a part of its width, and in cells: how far from the middle of its place print sets no number; grids are found to
 three hundredths."""
-LEAST_CIRCLE = 0.14
-"""In cells: radius of the smallest dot that holds characters."""
-EDGE_TEXT, EDGE_INNER = 0.36, 0.3
-"""In cells: half the side of the place in which characters on an edge stand, and of the part of it in which a patch of
-paper lies that cuts the lattice off."""
+EDGE_INNER = 0.3
+"""In cells: half the side of the part of a place on an edge in which a patch of paper cuts the lattice off."""
 TOUCH = 0.02
 """In cells: what comes so near to the side of that part runs on outside of it."""
 ON_LINE, THIN = 0.03, 0.06
@@ -59,8 +49,6 @@ MOST_LEFT = 0.12
 """The part of a place's ink that specks may be."""
 SHORTEST = 0.09
 """In cells: digits in a circle with three others are no smaller."""
-CORNER = (0.92, 0.42)
-"""In cells: the part of a cell, from its top left, in which the total of a cage stands."""
 BEYOND = 0.5
 """In cells: so far beyond the corner dashes are looked at."""
 FREE, WALL = 0.7, 0.22
@@ -78,47 +66,6 @@ ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
 MOSTLY_DISC = 75
 """Percentile of the ink of a dark disc that is the disc's own: light characters on it cover less than a quarter."""
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where characters stand, which they may be, and how tall (and wide) each is at most, in cells. `radius` is that of
-    the circle around them, if one is, which is a `dark` disc or an outline; `on_lattice` says that lattice lines run
-    into them, `in_corner` that it is the top left corner of a cell."""
-
-    box: Box
-    allowed: str
-    tallest: float
-    radius: float = 0.0
-    on_lattice: bool = True
-    dark: bool = False
-    in_corner: bool = False
-
-    @property
-    def middle(self) -> Point:
-        """The middle of the box."""
-        return (self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2
-
-
-def on_edge(middle: Point, radius: float = 0.0, *, dark: bool = False) -> Place:
-    """Numbers and letters on the edge between two cells, in a dot of some radius or in none."""
-    half = max(radius, EDGE_TEXT)
-    x, y = middle
-    tallest = IN_CIRCLE * radius if radius >= LEAST_CIRCLE else EDGE_TALLEST
-    circle = radius if radius >= LEAST_CIRCLE else 0.0
-    return Place((x - half, y - half, x + half, y + half), DIGITS + LETTERS, tallest, circle, dark=dark)
-
-
-def in_circle(middle: Point, radius: float) -> Place:
-    """Digits in a circle on a corner, or close around it."""
-    x, y = middle
-    return Place((x - radius, y - radius, x + radius, y + radius), DIGITS, IN_CIRCLE * radius, radius)
-
-
-def beside(middle: Point) -> Place:
-    """A number with a little arrow beside the grid, in the place of a cell."""
-    x, y = middle
-    return Place((x - 0.5, y - 0.5, x + 0.5, y + 0.5), DIGITS, EDGE_TALLEST, on_lattice=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -413,11 +360,11 @@ def _is_bit_of_line(box: Box, place: Place) -> bool:
     long: a bit of the line between a ring and what is looked at. A 1 on a line stands in the middle."""
     if not place.on_lattice:
         return False
-    sizes, middle = (box[2] - box[0], box[3] - box[1]), ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+    sizes, centre = (box[2] - box[0], box[3] - box[1]), middle(box)
     along = int(sizes[1] > sizes[0])
     across = 1 - along
-    on_line = abs(middle[across] - round(middle[across])) <= ON_LINE
-    return on_line and sizes[across] <= THIN and abs(middle[along] - place.middle[along]) > sizes[along]
+    on_line = abs(centre[across] - round(centre[across])) <= ON_LINE
+    return on_line and sizes[across] <= THIN and abs(centre[along] - place.middle[along]) > sizes[along]
 
 
 def _touches(blob: Blob, place: Place, raster: Raster) -> bool:
@@ -427,28 +374,3 @@ def _touches(blob: Blob, place: Place, raster: Raster) -> bool:
     x0, y0, x1, y1 = blob.box(raster)
     left, top, right, bottom = _inner(place)
     return x0 <= left + TOUCH or y0 <= top + TOUCH or x1 >= right - TOUCH or y1 >= bottom - TOUCH
-
-
-def small_places(
-    chances: Chances, known: Iterable[Glyph], inked: Callable[[Box], bool]
-) -> tuple[list[Place], list[str]]:
-    """The corners of cells in which the network sees small characters, and words on those where it is in doubt, ink
-    stands, and nobody has read any. What was read of small characters may be a part of a number: it is read again."""
-    centres = np.array([glyph.centre for glyph in known]).reshape(-1, 2)
-    places: list[Place] = []
-    notes: list[str] = []
-    for cell in chances.cells():
-        chance = chances.node(cell, "SMALL")
-        left, top = cell.column - 1, cell.row - 1
-        box = (float(left), float(top), left + CORNER[0], top + CORNER[1])
-        read = bool(_within(centres, box).any())
-        if chance > DRAWN:
-            places.append(Place(box, DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True))
-        elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
-            notes.append(f"perhaps small characters stand in {cell}")
-    return places, notes
-
-
-def _within(points: np.ndarray, box: Box) -> np.ndarray:
-    x, y = points[:, 0], points[:, 1]
-    return np.asarray((box[0] <= x) & (x <= box[2]) & (box[1] <= y) & (y <= box[3]))

@@ -70,9 +70,9 @@ def find_traces(
         met = [cell for other in found if other is not course for cell in set(course.ends) & set(other.ends)]
         trace, its = _trace(course, met, chances, measure, radius, raster, spoken)
         if tip is not None:
-            trace = replace(
-                trace, tips=tuple((node, tip(_before(trace, node), trace.nodes[node])) for node in trace.heads)
-            )
+            nodes = trace.nodes
+            tips = ((head, tip(nodes[trace.before(head)], nodes[head])) for head in trace.heads)
+            trace = replace(trace, tips=tuple(tips))
         traces.append(trace)
         circled.update(its)
     return Lines(
@@ -147,11 +147,6 @@ def _trace(
         ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances, measure)))),
     )
     return replace(trace, where=outline(trace, raster)), rounded
-
-
-def _before(trace: Trace, head: int) -> Cell:
-    """The cell from which a line comes to the one with its head."""
-    return next(trace.nodes[a if b == head else b] for a, b in trace.links if head in (a, b))
 
 
 def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:

@@ -216,10 +216,9 @@ def _follows(left: Character, right: Character) -> bool:
     shorter, taller = sorted((left.height, right.height))
     shared = min(left.box[3], right.box[3]) - max(left.box[1], right.box[1])
     gap = right.box[0] - left.box[2]
-    is_sign = right.guesses[0].text in OPERATIONS and right.height == shorter if right.guesses else False
-    return (
-        shorter >= (ALIKE_SIGN if is_sign else ALIKE) * taller and shared >= LEVEL * shorter and gap <= APART * taller
-    )
+    is_sign = bool(right.guesses) and right.guesses[0].text in OPERATIONS and right.height == shorter
+    alike = ALIKE_SIGN if is_sign else ALIKE
+    return shorter >= alike * taller and shared >= LEVEL * shorter and gap <= APART * taller
 
 
 def as_glyph(characters: Sequence[Character], pieces: Pieces, relative: Colours) -> Glyph:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
+from recognise.rules.gist import rising
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import pill_of
 from recognise.rules.marks import LEAST_SUM, by_one, letter_sums, times_of
@@ -171,13 +172,6 @@ def _nothing(_: Concepts) -> Fields:
     return {}
 
 
-def _rising(concepts: Concepts) -> Fields | None:
-    if {"TOBULB", "FROMTIP"} & set(concepts):
-        return None
-    slow = {"NOTDECREASE", "SAMEAS", "MAYREPEAT", "SLOW", "NOTLESS", "EQUAL"} & set(concepts)
-    return {"strict": not slow}
-
-
 def _gap(concepts: Concepts) -> Fields | None:
     gaps = {int(v) for v in (*values(concepts, "GAP"), *values(concepts, "GE"))}
     return {"gap": gaps.pop()} if len(gaps) == 1 and "SUM" not in concepts else None
@@ -229,7 +223,7 @@ def _way(concepts: Concepts) -> Fields:
 
 
 _FIELDS: Mapping[str, Callable[[Sequence[str]], Fields | None]] = {
-    "thermometer": _rising,
+    "thermometer": rising,
     "arrow": pill_of,
     "gap-line": _gap,
     "cage": _kept,

@@ -52,7 +52,8 @@ def _denied(concepts: Concepts) -> bool:
     return any(named(c) in ("NEG", "NEEDNOT") for c in concepts)
 
 
-def _rising(concepts: Concepts) -> Fields | None:
+def rising(concepts: Concepts) -> Fields | None:
+    """Whether a thermometer may stay level; None where its digits run towards the bulb."""
     if {"TOBULB", "FROMTIP"} & set(concepts):
         return None
     slow = {"NOTDECREASE", "SAMEAS", "MAYREPEAT", "SLOW", "NOTLESS", "EQUAL"} & set(concepts)
@@ -73,7 +74,7 @@ def _nothing_more(_: Concepts) -> Fields:
 
 
 SETTLE: Mapping[str, Callable[[Concepts], Fields | None]] = {
-    "thermometer": _rising,
+    "thermometer": rising,
     "arrow": pill_of,
     "gap-line": gap_of,
     "run-line": run_of,

@@ -8,7 +8,7 @@ from string import ascii_uppercase
 import numpy as np
 
 from ingest.page import Box
-from recognise.geometry import middle
+from recognise.geometry import middle, side_of
 from recognise.vectors.letters import Mark, Number, box_of
 from recognise.vectors.numbers import ABREAST, BESIDE_ARROW, as_numbers
 from recognise.vectors.place import Placement
@@ -111,14 +111,12 @@ def _words(first: Mark, mark: Mark, side: Side) -> bool:
 
 def _ring(number: Number, placement: Placement) -> _Ring | None:
     x, y = middle(box_of(number))
-    across, down = 0 <= x <= placement.columns, 0 <= y <= placement.rows
-    if across == down:
+    side = side_of((x, y), placement.rows, placement.columns)
+    if side is None:
         return None
-    along = x if across else y
-    centred = abs(along % 1 - 0.5) <= CENTRED
-    if across:
-        return ("top", -y, centred) if y < 0 else ("bottom", y - placement.rows, centred)
-    return ("left", -x, centred) if x < 0 else ("right", x - placement.columns, centred)
+    away = {"top": -y, "bottom": y - placement.rows, "left": -x, "right": x - placement.columns}[side]
+    along = x if side in ("top", "bottom") else y
+    return side, away, abs(along % 1 - 0.5) <= CENTRED
 
 
 def _keeps_company(one: _Ring, other: _Ring | None) -> bool:

@@ -274,11 +274,14 @@ def _filled_name(ink: Ink) -> str:
     if len(corners) != 4:
         return "mark"
     left, top, right, bottom = ink.box
-    upright = bool((np.abs(np.diff(corners, axis=0)).min(axis=1) < 0.01).all())
-    if not upright:
+    return _four_sided(corners, right - left, bottom - top)
+
+
+def _four_sided(corners: Floats, across: float, down: float) -> str:
+    """What a figure of four corners is called that is so large across and down."""
+    if (np.abs(np.diff(corners, axis=0)).min(axis=1) >= 0.01).any():
         return "diamond"
-    ratio = (right - left) / max(bottom - top, 1e-6)
-    return "square" if OBLONG < ratio < 1 / OBLONG else "bar"
+    return "square" if OBLONG < across / max(down, 1e-6) < 1 / OBLONG else "bar"
 
 
 def _stroked_name(ink: Ink, raster: Raster) -> str:
@@ -291,10 +294,7 @@ def _stroked_name(ink: Ink, raster: Raster) -> str:
     if len(corners) == 3 and not ink.closed[0]:
         return "sign"
     if ink.closed[0] and len(corners) == 4 and extent(ink.box) < 1:
-        if (np.abs(np.diff(corners, axis=0)).min(axis=1) >= 0.01).any():
-            return "diamond"
-        across, down = np.ptp(corners, axis=0)
-        return "square" if OBLONG < across / max(down, 1e-6) < 1 / OBLONG else "bar"
+        return _four_sided(corners, *np.ptp(corners, axis=0))
     return "outline" if ink.closed[0] else "mark"
 
 

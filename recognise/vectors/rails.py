@@ -63,8 +63,8 @@ def rails_of(strokes: Mask, areas: Mask, flat: Flat, cell: int) -> list[Rail]:
     edges = [edge for upright in (True, False) for edge in _edges(strokes, flat, cell, upright)]
     halves = np.array([edge.half for edge in edges])
     found: list[Rail] = []
+    mask = strokes | areas
     for edge in edges:
-        mask = strokes | areas
         low, high = edge.low, edge.high
         if not edge.outer:
             half = _usual(edge.half, halves)

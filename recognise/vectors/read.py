@@ -93,10 +93,11 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     left = [(index, ink) for index, ink in left if index not in capsules.inks]
     tinted, left = _take_tints(left, canvas.raster)
     # The dots of a dotted line that lie under the mark of a corner are dots of it all the same.
-    dots = [each for ink in canvas.buried if (each := disc(ink)) is not None and each.radius <= DOT]
+    buried = [(ink, disc(ink)) for ink in canvas.buried]
+    dots = [each for _, each in buried if each is not None and each.radius <= DOT]
     found = find_lines(left, [*discs, *dots], capsules.capsules, canvas)
     explained = [dots[number - len(discs)] for number in found.discs if number >= len(discs)]
-    explained += [each for ink in canvas.buried if (each := disc(ink)) is not None and _is_cap(each, inks)]
+    explained += [each for _, each in buried if each is not None and _is_cap(each, inks)]
     rest = [ink for index, ink in left if index not in found.inks]
     drawn_twice = {(inks[index].order, inks[index].part) for index in found.inks}
     pictures = _pictures(page, placement)
@@ -125,7 +126,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         phrases=text.phrases,
         patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
         notes=(
-            *dict.fromkeys((*hidden, *_buried(canvas, explained))),
+            *dict.fromkeys((*hidden, *_buried(buried, explained))),
             *("the grid stands on a picture" for box in pictures if _covers(box, placement)),
         ),
     )
@@ -220,7 +221,8 @@ def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[D
     under = [(order, each) for order, each in paper if covered(each, order, filled)]
     paper = [each for each in paper if each not in under]
     buried = [each for order, each in filled if covered(each, order, paper)]
-    buried = [each for each in buried if not _is_cap(each, [ink for _, ink in inks])]
+    drawn = [ink for _, ink in inks]
+    buried = [each for each in buried if not _is_cap(each, drawn)]
     hidden = [f"a circle at {_cell_of(each)} lies under another" for each in (*(each for _, each in under), *buried)]
     discs, left = [], []
     for index, ink, found in told:
@@ -231,11 +233,10 @@ def _take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[D
     return merge_discs(discs), hidden, left
 
 
-def _buried(canvas: Canvas, explained: Sequence[Disc]) -> list[str]:
+def _buried(buried: Sequence[tuple[Ink, Disc | None]], explained: Sequence[Disc]) -> list[str]:
     """What a person must look at about marks that others hide: the file has them, and print does not show them. The
     discs `explained` are no marks of their own."""
-    told = [(ink, disc(ink)) for ink in canvas.buried]
-    names = ((_cell_at(middle(ink.box)), "circle" if its else "mark") for ink, its in told if its not in explained)
+    names = ((_cell_at(middle(ink.box)), "circle" if its else "mark") for ink, its in buried if its not in explained)
     return [f"a {name} at {cell} lies under another" for cell, name in names]
 
 

@@ -6,14 +6,21 @@ from itertools import pairwise
 import cv2
 import numpy as np
 
-from fixtures.training.lattice_labels import Labels
-from recognise.evidence import Flat
+from fixtures.training.lattice_labels import Labels, Link, Node
+from recognise.evidence import Evidence, Flat
+from recognise.glyphs import GlyphReader
 from recognise.marks.heads import HEADS
 from recognise.marks.network import Chances
+from recognise.marks.read import MarkReader
+from recognise.marks.spoken import SILENT, Spoken
+from recognise.pixels.read import read_stages
+from schema.cells import Cell
 
 CELL = 64
 MARGIN = 3
 DOUBT = 1e-4
+WAYS = {(0, 1): 0, (1, 1): 1, (1, 0): 2, (1, -1): 3}
+"""The plane of a link by its step down and across."""
 
 
 def sure(labels: Labels) -> Chances:
@@ -93,3 +100,19 @@ class Sheet:
     def flat(self) -> Flat:
         none = np.zeros(self.image.shape[:2], np.float32)
         return Flat(self.image, self.rows, self.columns, CELL, float(MARGIN), none, none)
+
+
+def looked_at(sheet: Sheet, chances: Chances, glyphs: GlyphReader, spoken: Spoken = SILENT) -> Evidence:
+    """What is read of a sheet where the network says this, and the rules speak of that."""
+    return read_stages(sheet.flat, None, glyphs, MarkReader(glyphs, Told(chances), spoken))[0]
+
+
+def linked(labels: Labels, cells: str, kind: Link) -> list[Cell]:
+    """Label a line through cells, which ends at the first and the last."""
+    path = [Cell.parse(text) for text in cells.split()]
+    for pair in pairwise(path):
+        one, other = sorted(pair)
+        labels.link[WAYS[other.row - one.row, other.column - one.column], one.row, one.column] = kind
+    for end in (path[0], path[-1]):
+        labels.node[end.row, end.column] |= Node.END
+    return path

@@ -99,3 +99,13 @@ def score(items: list[dict[str, object]]) -> Score:
 def without_unsure(sheet: RuleSheet) -> RuleSheet:
     """The sheet with nothing that is put to a person."""
     return replace(sheet, statements=tuple(s for s in sheet.statements if s.sentence not in sheet.unsure))
+
+
+def kinds(text: str) -> list[str]:
+    """The kinds that a text states; denied ones are named so."""
+    return [("not " if s.negated else "") + s.kind for s in read_rules(text).statements]
+
+
+def surely(text: str) -> list[str]:
+    """The kinds that are stated and not put to a person."""
+    return [s.kind for s in without_unsure(read_rules(text)).statements]

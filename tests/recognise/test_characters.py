@@ -15,7 +15,8 @@ from recognise.glyphs import GlyphReader
 from recognise.grids import closer, flatten
 from recognise.marks.discs import measure_round
 from recognise.marks.read import _worse
-from recognise.marks.texts import SMALL_TALLEST, Place, Print, _fullest, _is_bit_of_line, _Reading, on_edge, read_texts
+from recognise.marks.text_places import SMALL_TALLEST, Place, on_edge
+from recognise.marks.texts import Print, _fullest, _is_bit_of_line, _Reading, read_texts
 from recognise.pixels import read_pixels
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces, measure_tones
 from recognise.pixels.closer import look_closer

@@ -1,7 +1,5 @@
 """What the lattice network says, put together to marks; the network itself is measured, not tested."""
 
-from itertools import pairwise
-
 import cv2
 import numpy as np
 import pytest
@@ -12,34 +10,17 @@ from recognise.evidence import Evidence, Glyph, Guess, Shape
 from recognise.glyphs import GlyphReader
 from recognise.marks.picture import lattice_picture, normalised
 from recognise.marks.pointers import is_pointer, pointers
-from recognise.marks.read import MarkReader
-from recognise.pixels.read import read_stages
 from recognise.support import claims
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
-from tests.recognise.chances_maker import Sheet, Told, changed, sure
+from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 
 RED, GREY, BLACK = (200, 30, 30), (150, 150, 150), (0, 0, 0)
-WAYS = {(0, 1): 0, (1, 1): 1, (1, 0): 2, (1, -1): 3}
 
 
 @pytest.fixture(scope="module")
 def glyphs():
     return GlyphReader()
-
-
-def _look(sheet: Sheet, chances, glyphs) -> Evidence:
-    return read_stages(sheet.flat, None, glyphs, MarkReader(glyphs, Told(chances)))[0]
-
-
-def _link(labels: Labels, cells: str, kind: Link) -> list[Cell]:
-    path = [Cell.parse(text) for text in cells.split()]
-    for pair in pairwise(path):
-        one, other = sorted(pair)
-        labels.link[WAYS[other.row - one.row, other.column - one.column], one.row, one.column] = kind
-    for end in (path[0], path[-1]):
-        labels.node[end.row, end.column] |= Node.END
-    return path
 
 
 def _paths(evidence: Evidence) -> set[frozenset[str]]:
@@ -49,8 +30,8 @@ def _paths(evidence: Evidence) -> set[frozenset[str]]:
 def test_crossing_lines_of_one_colour_go_straight_on(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     for cells in ("r1c1 r2c2 r3c3 r4c4", "r3c1 r3c2 r3c3 r3c4"):
-        sheet.path(_link(labels, cells, Link.LINE), GREY, 0.12)
-    evidence = _look(sheet, sure(labels), glyphs)
+        sheet.path(linked(labels, cells, Link.LINE), GREY, 0.12)
+    evidence = looked_at(sheet, sure(labels), glyphs)
     assert _paths(evidence) == {
         frozenset(("r1c1", "r2c2", "r3c3", "r4c4")),
         frozenset(("r3c1", "r3c2", "r3c3", "r3c4")),
@@ -62,19 +43,19 @@ def test_crossing_lines_of_one_colour_go_straight_on(glyphs) -> None:
 def test_two_lines_that_end_in_one_cell_are_two(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     for cells in ("r1c1 r2c2 r3c3", "r3c3 r4c4 r5c5"):
-        sheet.path(_link(labels, cells, Link.LINE), GREY, 0.12)
-    assert len(_look(sheet, sure(labels), glyphs).traces) == 2
+        sheet.path(linked(labels, cells, Link.LINE), GREY, 0.12)
+    assert len(looked_at(sheet, sure(labels), glyphs).traces) == 2
     labels.node[3, 3] = 0
-    assert len(_look(sheet, sure(labels), glyphs).traces) == 1
+    assert len(looked_at(sheet, sure(labels), glyphs).traces) == 1
 
 
 def test_where_the_network_hardly_thinks_that_a_line_ends_it_goes_on_if_its_look_does(glyphs) -> None:
     end = (0, list(Node).index(Node.END), 3, 3)
     for width, colour, lines in ((0.12, GREY, 1), (0.12, RED, 2), (0.25, GREY, 2)):
         sheet, labels = Sheet(), Labels.empty(6, 6)
-        sheet.path(_link(labels, "r1c1 r2c2 r3c3", Link.LINE), GREY, 0.12)
-        sheet.path(_link(labels, "r3c3 r4c4 r5c5", Link.LINE), colour, width)
-        traces = _look(sheet, changed(sure(labels), "node", end, 0.7), glyphs).traces
+        sheet.path(linked(labels, "r1c1 r2c2 r3c3", Link.LINE), GREY, 0.12)
+        sheet.path(linked(labels, "r3c3 r4c4 r5c5", Link.LINE), colour, width)
+        traces = looked_at(sheet, changed(sure(labels), "node", end, 0.7), glyphs).traces
         assert len(traces) == lines
         asked = any("another begins" in words for trace in traces for words in trace.ambiguous)
         assert asked == (lines == 1)
@@ -83,10 +64,10 @@ def test_where_the_network_hardly_thinks_that_a_line_ends_it_goes_on_if_its_look
 def test_lines_that_end_in_one_cell_may_be_one_to_the_proof(glyphs) -> None:
     for end, chance in ((0.3, 0.5), (0.99, 0.01)):
         sheet, labels = Sheet(), Labels.empty(6, 6)
-        sheet.path(_link(labels, "r1c1 r2c2 r3c3", Link.LINE), GREY, 0.12)
-        sheet.path(_link(labels, "r3c3 r4c4 r5c5", Link.LINE), RED, 0.12)
+        sheet.path(linked(labels, "r1c1 r2c2 r3c3", Link.LINE), GREY, 0.12)
+        sheet.path(linked(labels, "r3c3 r4c4 r5c5", Link.LINE), RED, 0.12)
         chances = changed(sure(labels), "node", (0, list(Node).index(Node.END), 3, 3), end)
-        (one, other) = _look(sheet, chances, glyphs).traces
+        (one, other) = looked_at(sheet, chances, glyphs).traces
         for trace in (one, other):
             (slip,) = [slip for slip in trace.slips if slip.first == slip.second]
             assert (str(slip.first), slip.drawn, slip.chance) == ("r3c3", False, pytest.approx(chance))
@@ -96,11 +77,11 @@ def test_lines_that_end_in_one_cell_may_be_one_to_the_proof(glyphs) -> None:
 def test_dots_of_a_line_and_a_mark_upon_it_leave_no_gap(glyphs) -> None:
     def drawn(gap: bool) -> tuple[str, ...]:
         sheet, labels = Sheet(), Labels.empty(6, 6)
-        _link(labels, "r2c2 r2c3 r2c4", Link.LINE)
+        linked(labels, "r2c2 r2c3 r2c4", Link.LINE)
         for k in range(21):
             if not (gap and 3 <= k <= 7):
                 sheet.circle((1.5 + 0.1 * k, 1.5), 0.03, BLACK, 0)
-        return _look(sheet, sure(labels), glyphs).traces[0].ambiguous
+        return looked_at(sheet, sure(labels), glyphs).traces[0].ambiguous
 
     assert drawn(gap=False) == ()
     assert any("little ink" in words for words in drawn(gap=True))
@@ -109,21 +90,21 @@ def test_dots_of_a_line_and_a_mark_upon_it_leave_no_gap(glyphs) -> None:
 def test_lines_that_meet_in_a_fork_are_asked_about(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     for cells in ("r1c1 r2c2 r3c3", "r3c3 r3c4 r3c5", "r3c3 r4c3"):
-        sheet.path(_link(labels, cells, Link.LINE), GREY, 0.12)
-    evidence = _look(sheet, sure(labels), glyphs)
+        sheet.path(linked(labels, cells, Link.LINE), GREY, 0.12)
+    evidence = looked_at(sheet, sure(labels), glyphs)
     assert any("meet in r3c3" in words for trace in evidence.traces for words in trace.ambiguous)
 
 
 def test_an_arrow_has_its_circle_and_its_head(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
-    path = _link(labels, "r2c2 r3c3 r3c4", Link.SHAFT)
+    path = linked(labels, "r2c2 r3c3 r3c4", Link.SHAFT)
     sheet.path(path, BLACK, 0.05)
     sheet.circle(path[0].centre, 0.36, BLACK)
     sheet.line((3.5, 2.5), (3.3, 2.4), BLACK, 0.05)
     sheet.line((3.5, 2.5), (3.3, 2.6), BLACK, 0.05)
     labels.node[2, 2] = Node.CIRCLE | Node.OUTLINED
     labels.node[3, 4] = Node.HEAD | Node.END
-    evidence = _look(sheet, sure(labels), glyphs)
+    evidence = looked_at(sheet, sure(labels), glyphs)
     (trace,) = evidence.traces
     assert [str(trace.nodes[n]) for n in trace.heads] == ["r3c4"]
     ((node, radius),) = trace.discs
@@ -142,27 +123,27 @@ def test_an_arrow_has_its_circle_and_its_head(glyphs) -> None:
 def test_of_two_bulbs_of_a_tube_the_one_that_is_drawn_counts(glyphs) -> None:
     """A letter around the end of a tube looks like a bulb."""
     sheet, labels = Sheet(), Labels.empty(6, 6)
-    path = _link(labels, "r2c2 r3c3 r3c4 r3c5", Link.TUBE)
+    path = linked(labels, "r2c2 r3c3 r3c4 r3c5", Link.TUBE)
     sheet.path(path, GREY, 0.25)
     sheet.circle(path[0].centre, 0.38, GREY, 0)
     labels.node[2, 2] = Node.BULB
     labels.node[3, 5] |= Node.BULB
     bulb = (0, 0, 3, 5)
-    (trace,) = _look(sheet, changed(sure(labels), "node", bulb, 0.7), glyphs).traces
+    (trace,) = looked_at(sheet, changed(sure(labels), "node", bulb, 0.7), glyphs).traces
     assert [str(trace.nodes[node]) for node, _ in trace.discs] == ["r2c2"]
     assert any("bulb" in words for words in trace.ambiguous)
-    (trace,) = _look(sheet, changed(sure(labels), "node", bulb, 0.99), glyphs).traces
+    (trace,) = looked_at(sheet, changed(sure(labels), "node", bulb, 0.99), glyphs).traces
     assert len(trace.discs) == 2
 
 
 def test_a_circle_at_one_end_of_a_line_is_a_mark_of_its_own(glyphs) -> None:
     """A trace with one disc is a tube to those who say what it means."""
     sheet, labels = Sheet(), Labels.empty(6, 6)
-    path = _link(labels, "r2c2 r3c3 r3c4", Link.LINE)
+    path = linked(labels, "r2c2 r3c3 r3c4", Link.LINE)
     sheet.path(path, GREY, 0.1)
     sheet.circle(path[0].centre, 0.36, BLACK)
     labels.node[2, 2] |= Node.CIRCLE | Node.OUTLINED
-    evidence = _look(sheet, sure(labels), glyphs)
+    evidence = looked_at(sheet, sure(labels), glyphs)
     assert evidence.traces[0].discs == ()
     assert len(evidence.discs) == 1
 
@@ -183,7 +164,7 @@ def test_walls_close_cages(glyphs) -> None:
     _caged(labels, sheet, "r1c1 r1c2 r2c2")
     _caged(labels, sheet, "r2c1 r3c1")
     _caged(labels, sheet, "r4c4 r4c5 r4c6 r5c4 r5c5 r5c6 r6c4 r6c5 r6c6")
-    evidence = _look(sheet, sure(labels), glyphs)
+    evidence = looked_at(sheet, sure(labels), glyphs)
     assert {len(fence.cells) for fence in evidence.fences} == {2, 3, 9}
     assert {fence.style for fence in evidence.fences} == {"dashed"}
     assert evidence.notes == ()
@@ -194,7 +175,7 @@ def test_a_wall_missed_by_a_little_is_put_back_and_asked_about(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     _caged(labels, sheet, "r1c1 r1c2 r2c2")
     chances = changed(sure(labels), "side", (0, 3, 1, 2), 0.4)
-    evidence = _look(sheet, chances, glyphs)
+    evidence = looked_at(sheet, chances, glyphs)
     assert [len(fence.cells) for fence in evidence.fences] == [3]
     assert any("r1c2" in note for note in evidence.notes)
     assert evidence.fences[0].confidence < 0.9
@@ -204,7 +185,7 @@ def test_a_wall_that_is_not_there_closes_no_cage(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     _caged(labels, sheet, "r1c1 r1c2 r2c2")
     labels.side[1, 2] = Side.TOP
-    evidence = _look(sheet, sure(labels), glyphs)
+    evidence = looked_at(sheet, sure(labels), glyphs)
     assert evidence.fences == ()
     assert any("do not close" in note for note in evidence.notes)
 
@@ -212,7 +193,7 @@ def test_a_wall_that_is_not_there_closes_no_cage(glyphs) -> None:
 def test_a_speck_that_the_network_takes_for_no_mark_is_stray_ink(glyphs) -> None:
     sheet = Sheet()
     sheet.line((2.3, 1.5), (2.7, 1.5), BLACK, 0.08)
-    evidence = _look(sheet, sure(Labels.empty(6, 6)), glyphs)
+    evidence = looked_at(sheet, sure(Labels.empty(6, 6)), glyphs)
     assert evidence.shapes == ()
     assert len(evidence.stray) == 1
 
@@ -226,7 +207,7 @@ def test_edges_corners_and_the_ring(glyphs) -> None:
     for n in range(1, 7):
         labels.node[n, n] |= Node.DOWN
     sheet.line((0, 0), (6, 6), BLACK, 0.03)
-    evidence = _look(sheet, sure(labels), glyphs)
+    evidence = looked_at(sheet, sure(labels), glyphs)
     (dot,) = evidence.discs
     assert dot.centre == (2, 1.5)
     assert dot.radius == pytest.approx(0.12, abs=0.03)
@@ -248,7 +229,7 @@ def test_edges_corners_and_the_ring(glyphs) -> None:
 def test_what_may_be_there_is_asked_about(glyphs, head: str, place: tuple[int, ...], words: str) -> None:
     """Never silently dropped: a place of middling probability becomes words for a person where there is ink."""
     labels = Labels.empty(6, 6)
-    assert _look(Sheet(), sure(labels), glyphs).notes == ()
+    assert looked_at(Sheet(), sure(labels), glyphs).notes == ()
     exclusive = head in ("edge", "corner", "link")
     chances = changed(sure(labels), head, place, 0.8 if exclusive else 0.2)
     if exclusive:
@@ -256,9 +237,9 @@ def test_what_may_be_there_is_asked_about(glyphs, head: str, place: tuple[int, .
     sheet = Sheet()
     sheet.line((1.5, 1.5), (2.5, 1.5), GREY, 0.1)
     sheet.line((1.8, 1.85), (2.2, 1.85), GREY, 0.1)
-    evidence = _look(sheet, chances, glyphs)
+    evidence = looked_at(sheet, chances, glyphs)
     assert any(words in note for note in evidence.notes)
-    assert not any(words in note for note in _look(Sheet(), chances, glyphs).notes)
+    assert not any(words in note for note in looked_at(Sheet(), chances, glyphs).notes)
 
 
 def test_a_number_in_a_frame_on_an_edge_is_no_other_mark(glyphs) -> None:
@@ -277,7 +258,7 @@ def test_a_number_in_a_frame_on_an_edge_is_no_other_mark(glyphs) -> None:
         cv2.putText(sheet.image, text, (x - 6, y + 8), cv2.FONT_HERSHEY_SIMPLEX, 0.6, BLACK, 2, cv2.LINE_AA)
         labels.edge[0, 2, 2], labels.edge_text[0, 2, 2] = Edge.CHARACTERS, 1
         chances = changed(sure(labels), "edge", (0, list(Edge).index(Edge.CHARACTERS), 2, 2), 0.8)
-        return _look(sheet, changed(chances, "edge", (0, 0, 2, 2), 0.2), glyphs)
+        return looked_at(sheet, changed(chances, "edge", (0, 0, 2, 2), 0.2), glyphs)
 
     for text, framed, asked in (("7", True, False), ("7", False, True), ("5", False, False)):
         evidence = looked(framed, text)
@@ -311,10 +292,10 @@ def test_a_wall_in_doubt_is_asked_about_where_it_could_be_of_a_cage(glyphs) -> N
     alone = changed(chances, "side", (0, 1, 2, 2), 0.2)
     for side in range(4):
         chances = changed(chances, "side", (0, side, 2, 2), 0.2)
-    assert _look(sheet, chances, glyphs).notes == ()  # no ink, no wall
+    assert looked_at(sheet, chances, glyphs).notes == ()  # no ink, no wall
     _caged(Labels.empty(6, 6), sheet, "r2c2")
-    assert _look(sheet, alone, glyphs).notes == ()  # one wall closes nothing
-    assert any("wall in r2c2" in note for note in _look(sheet, chances, glyphs).notes)
+    assert looked_at(sheet, alone, glyphs).notes == ()  # one wall closes nothing
+    assert any("wall in r2c2" in note for note in looked_at(sheet, chances, glyphs).notes)
 
 
 def test_a_little_arrow_stands_where_it_is_drawn(glyphs) -> None:
@@ -324,7 +305,7 @@ def test_a_little_arrow_stands_where_it_is_drawn(glyphs) -> None:
     sheet.line((1.7, -0.35), (1.9, -0.12), BLACK, 0.05)
     sheet.line((1.9, -0.12), (1.76, -0.13), BLACK, 0.05)
     sheet.line((1.9, -0.12), (1.89, -0.26), BLACK, 0.05)
-    (arrow,) = [shape for shape in _look(sheet, sure(labels), glyphs).shapes if shape.name == "arrow"]
+    (arrow,) = [shape for shape in looked_at(sheet, sure(labels), glyphs).shapes if shape.name == "arrow"]
     assert arrow.box == pytest.approx((1.7, -0.35, 1.9, -0.12), abs=0.08)
 
 
@@ -335,7 +316,7 @@ def test_two_little_arrows_may_share_a_place(glyphs) -> None:
         tip = (1.5 + way * 0.42, -0.14)
         for tail in ((tip[0] - way * 0.22, -0.36), (tip[0] - way * 0.14, -0.15), (tip[0] - way * 0.01, -0.28)):
             sheet.line(tail, tip, BLACK, 0.05)
-    arrows = [shape for shape in _look(sheet, sure(labels), glyphs).shapes if shape.name == "arrow"]
+    arrows = [shape for shape in looked_at(sheet, sure(labels), glyphs).shapes if shape.name == "arrow"]
     boxes = {arrow.direction: arrow.box for arrow in arrows}
     assert boxes["down-left"] == pytest.approx((1.08, -0.36, 1.3, -0.14), abs=0.08)
     assert boxes["down-right"] == pytest.approx((1.7, -0.36, 1.92, -0.14), abs=0.08)

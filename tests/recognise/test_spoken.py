@@ -6,7 +6,7 @@ from itertools import pairwise
 import pytest
 
 from fixtures.training.lattice_labels import Edge, Labels, Link, Node
-from recognise.evidence import Evidence, Glyph, Guess, Tint
+from recognise.evidence import Glyph, Guess, Tint
 from recognise.glyphs import GlyphReader
 from recognise.interpret.cellmarks import tint_groups
 from recognise.interpret.edges import edge_marks
@@ -16,41 +16,24 @@ from recognise.interpret.mark import Left, Mark
 from recognise.interpret.spoken import spoken_of
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.pointers import pointers
-from recognise.marks.read import MarkReader
 from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.pixels.blobs import find_pieces, measure_tones
 from recognise.pixels.frame import Raster
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.ink import measure_ink
-from recognise.pixels.read import read_stages
 from recognise.rules import MarkHint, RuleSheet, Statement
 from schema.cells import Cell
 from schema.marks import Seen
-from tests.recognise.chances_maker import Sheet, Told, changed, sure
+from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 
 GREY, BLACK = (150, 150, 150), (0, 0, 0)
-WAYS = {(0, 1): 0, (1, 1): 1, (1, 0): 2, (1, -1): 3}
 BETWEEN = Spoken(frozenset(("LINE",)), ringed=True, circles=False, no_edges=True, whole=True)
 
 
 @pytest.fixture(scope="module")
 def glyphs():
     return GlyphReader()
-
-
-def _look(sheet: Sheet, chances: Chances, glyphs: GlyphReader, spoken: Spoken) -> Evidence:
-    return read_stages(sheet.flat, None, glyphs, MarkReader(glyphs, Told(chances), spoken))[0]
-
-
-def _link(labels: Labels, cells: str, kind: Link) -> list[Cell]:
-    path = [Cell.parse(text) for text in cells.split()]
-    for pair in pairwise(path):
-        one, other = sorted(pair)
-        labels.link[WAYS[other.row - one.row, other.column - one.column], one.row, one.column] = kind
-    for end in (path[0], path[-1]):
-        labels.node[end.row, end.column] |= Node.END
-    return path
 
 
 def _seen_as(chances: Chances, head: str, place: tuple[int, int, int], told: dict[str, float]) -> Chances:
@@ -90,7 +73,7 @@ def test_on_an_edge_the_rules_and_its_figure_tell_a_mark(spoken: Spoken, drawn: 
         else:
             sheet.line((x - 0.24, y), (x + 0.24, y), BLACK, 0.1)
         chances = _seen_as(chances, "edge", (0, row, column), BARS)
-    evidence = _look(sheet, chances, glyphs, spoken)
+    evidence = looked_at(sheet, chances, glyphs, spoken)
     assert [shape.name for shape in evidence.shapes] == ([] if name == "disc" else [name] * 3)
     assert len(evidence.discs) == (3 if name == "disc" else 0)
 
@@ -102,7 +85,7 @@ def test_a_bar_between_cells_is_a_mark_of_two_cells(white: bool, glyphs) -> None
     if white:
         sheet.line((1.75, 1.5), (2.25, 1.5), (255, 255, 255), 0.11)
     labels.edge[0, 2, 2] = Edge.BAR
-    (mark,) = edge_marks(Left.of(_look(sheet, sure(labels), glyphs, SILENT)))
+    (mark,) = edge_marks(Left.of(looked_at(sheet, sure(labels), glyphs, SILENT)))
     assert mark.paint == ((255, 255, 255) if white else BLACK)
     assert (mark.seen.shape, [str(cell) for cell in mark.seen.cells]) == ("bar", ["r2c2", "r2c3"])
 
@@ -112,15 +95,15 @@ def test_rules_without_marks_on_edges_make_doubtful_ones_none(doubt: float, draw
     sheet, labels = Sheet(), Labels.empty(6, 6)
     sheet.line((1.85, 1.5), (2.15, 1.5), BLACK, 0.08)
     chances = _seen_as(sure(labels), "edge", (0, 2, 2), {"BAR": 1 - doubt, "NONE": doubt})
-    assert bool(_look(sheet, chances, glyphs, BETWEEN).shapes) == drawn
-    assert _look(sheet, chances, glyphs, SILENT).shapes
+    assert bool(looked_at(sheet, chances, glyphs, BETWEEN).shapes) == drawn
+    assert looked_at(sheet, chances, glyphs, SILENT).shapes
 
 
 def _line(sheet: Sheet, told: dict[str, float], bulb: float = 1e-4) -> Chances:
     """Two alike lines whose links the network tells so."""
     labels = Labels.empty(6, 6)
     for cells in ("r2c2 r2c3 r2c4", "r4c2 r4c3 r5c4"):
-        path = _link(labels, cells, Link.TUBE)
+        path = linked(labels, cells, Link.TUBE)
         sheet.path(path, GREY, 0.25)
     chances = sure(labels)
     for plane, row, column in zip(*labels.link.nonzero(), strict=True):
@@ -141,7 +124,7 @@ def test_lines_are_what_the_rules_know_unless_they_are_clearly_others(
     told: dict[str, float], bulb: float, spoken: Spoken, family: str, asked: bool, glyphs
 ) -> None:
     sheet = Sheet()
-    first = _look(sheet, _line(sheet, told, bulb), glyphs, spoken).traces[0]
+    first = looked_at(sheet, _line(sheet, told, bulb), glyphs, spoken).traces[0]
     assert bool(first.discs) == (family == "tube")
     assert ("what kind of line it is was hard to tell" in first.ambiguous) == asked
 
@@ -151,22 +134,22 @@ def test_a_line_with_a_circle_at_one_end_has_one_at_the_other_where_the_rules_sa
     spoken: Spoken, own: int, glyphs
 ) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
-    path = _link(labels, "r2c2 r3c3 r3c4", Link.LINE)
+    path = linked(labels, "r2c2 r3c3 r3c4", Link.LINE)
     sheet.path(path, GREY, 0.12)
     for cell in (path[0], path[-1]):
         sheet.circle(cell.centre, 0.36, GREY)
         labels.node[cell.row, cell.column] |= Node.CIRCLE | Node.OUTLINED
-    evidence = _look(sheet, changed(sure(labels), "node", (0, 1, 3, 4), 0.3), glyphs, spoken)
+    evidence = looked_at(sheet, changed(sure(labels), "node", (0, 1, 3, 4), 0.3), glyphs, spoken)
     assert len(evidence.traces[0].discs) == own
     assert len(evidence.discs) == (1 if own == 0 else 0)
 
 
 def test_a_thin_line_goes_on_where_nothing_ends_however_wide_its_parts_look(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
-    path = _link(labels, "r2c2 r3c3 r3c4 r3c5", Link.LINE)
+    path = linked(labels, "r2c2 r3c3 r3c4 r3c5", Link.LINE)
     sheet.path(path[:2], BLACK, 0.02)
     sheet.path(path[1:], BLACK, 0.09)
-    assert len(_look(sheet, sure(labels), glyphs, SILENT).traces) == 1
+    assert len(looked_at(sheet, sure(labels), glyphs, SILENT).traces) == 1
 
 
 def test_diamonds_in_cells_are_what_the_rules_call_so(glyphs) -> None:
@@ -178,8 +161,8 @@ def test_diamonds_in_cells_are_what_the_rules_call_so(glyphs) -> None:
             sheet.line(start, end, BLACK, 0.03)
         labels.node[cell.row, cell.column] = Node.UNKNOWN
     diamonds = Spoken(cells=frozenset(("circle", "diamond")), whole=True)
-    assert {s.name for s in _look(sheet, sure(labels), glyphs, SILENT).shapes} == {"mark"}
-    assert {s.name for s in _look(sheet, sure(labels), glyphs, diamonds).shapes} == {"diamond"}
+    assert {s.name for s in looked_at(sheet, sure(labels), glyphs, SILENT).shapes} == {"mark"}
+    assert {s.name for s in looked_at(sheet, sure(labels), glyphs, diamonds).shapes} == {"diamond"}
 
 
 def test_what_rules_speak_of() -> None:
@@ -270,12 +253,12 @@ def test_a_line_of_the_colour_of_double_ones_is_double_where_the_rules_speak_of_
 @pytest.mark.parametrize(("circle", "lines"), [(0.0, 0), (0.5, 1)])
 def test_a_doubtful_line_without_circles_is_none_where_all_lines_have_them(circle: float, lines: int, glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
-    sheet.path(_link(labels, "r2c2 r3c3", Link.LINE), GREY, 0.03)
+    sheet.path(linked(labels, "r2c2 r3c3", Link.LINE), GREY, 0.03)
     chances = _seen_as(sure(labels), "link", (1, 2, 2), {"LINE": 0.6, "NONE": 0.4})
     chances = changed(chances, "node", (0, 1, 2, 2), circle)
     ringed = replace(BETWEEN, ringed_only=True)
-    assert len(_look(sheet, chances, glyphs, ringed).traces) == lines
-    assert len(_look(sheet, chances, glyphs, SILENT).traces) == 1
+    assert len(looked_at(sheet, chances, glyphs, ringed).traces) == lines
+    assert len(looked_at(sheet, chances, glyphs, SILENT).traces) == 1
 
 
 def test_lines_of_a_colour_of_their_own_are_of_one_kind(glyphs) -> None:
@@ -288,14 +271,14 @@ def test_lines_of_a_colour_of_their_own_are_of_one_kind(glyphs) -> None:
     assert not spoken_of(RuleSheet((Statement("run-line"), statements[1]))).by_colour
     sheet, labels = Sheet(), Labels.empty(6, 6)
     for cells in ("r1c1 r1c2 r1c3", "r3c1 r3c2 r3c3", "r5c1 r5c2 r5c3"):
-        sheet.path(_link(labels, cells, Link.LINE), (240, 160, 60), 0.12)
+        sheet.path(linked(labels, cells, Link.LINE), (240, 160, 60), 0.12)
     chances = sure(labels)
     for column in (1, 2):
         chances = _seen_as(chances, "link", (0, 5, column), {"TUBE": 0.7, "LINE": 0.3})
     chances = changed(chances, "node", (0, 0, 5, 1), 0.7)
-    plain = _look(sheet, chances, glyphs, replace(spoken, by_colour=False))
+    plain = looked_at(sheet, chances, glyphs, replace(spoken, by_colour=False))
     assert [len(trace.discs) for trace in plain.traces] == [0, 0, 1]
-    assert [len(trace.discs) for trace in _look(sheet, chances, glyphs, spoken).traces] == [0, 0, 0]
+    assert [len(trace.discs) for trace in looked_at(sheet, chances, glyphs, spoken).traces] == [0, 0, 0]
 
 
 def test_a_disc_in_a_cell_is_a_circle() -> None:

@@ -1,0 +1,91 @@
+"""The places in which characters stand with marks: on edges, in circles on corners, in the corners of cells."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from ingest.page import Box, Point
+from recognise.evidence import Glyph
+from recognise.marks.lines import DRAWN, MIDDLING
+from recognise.marks.network import Chances
+from recognise.pixels.glyphs import DIGITS, LETTERS, OPERATIONS
+
+EDGE_TALLEST, SMALL_TALLEST = 0.5, 0.4
+"""In cells: characters on edges and in the corners of cells are smaller."""
+IN_CIRCLE = 1.45
+"""As a part of its radius: characters in a circle are smaller; what is larger is the circle."""
+LEAST_CIRCLE = 0.14
+"""In cells: radius of the smallest dot that holds characters."""
+CORNER = (0.92, 0.42)
+"""In cells: the part of a cell, from its top left, in which the total of a cage stands."""
+EDGE_TEXT = 0.36
+"""In cells: half the side of the place in which characters on an edge stand."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where characters stand, which they may be, and how tall (and wide) each is at most, in cells. `radius` is that of
+    the circle around them, if one is, which is a `dark` disc or an outline; `on_lattice` says that lattice lines run
+    into them, `in_corner` that it is the top left corner of a cell."""
+
+    box: Box
+    allowed: str
+    tallest: float
+    radius: float = 0.0
+    on_lattice: bool = True
+    dark: bool = False
+    in_corner: bool = False
+
+    @property
+    def middle(self) -> Point:
+        """The middle of the box."""
+        return (self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2
+
+
+def on_edge(middle: Point, radius: float = 0.0, *, dark: bool = False) -> Place:
+    """Numbers and letters on the edge between two cells, in a dot of some radius or in none."""
+    half = max(radius, EDGE_TEXT)
+    x, y = middle
+    tallest = IN_CIRCLE * radius if radius >= LEAST_CIRCLE else EDGE_TALLEST
+    circle = radius if radius >= LEAST_CIRCLE else 0.0
+    return Place((x - half, y - half, x + half, y + half), DIGITS + LETTERS, tallest, circle, dark=dark)
+
+
+def in_circle(middle: Point, radius: float) -> Place:
+    """Digits in a circle on a corner, or close around it."""
+    x, y = middle
+    return Place((x - radius, y - radius, x + radius, y + radius), DIGITS, IN_CIRCLE * radius, radius)
+
+
+def beside(middle: Point) -> Place:
+    """A number with a little arrow beside the grid, in the place of a cell."""
+    x, y = middle
+    return Place((x - 0.5, y - 0.5, x + 0.5, y + 0.5), DIGITS, EDGE_TALLEST, on_lattice=False)
+
+
+def small_places(
+    chances: Chances, known: Iterable[Glyph], inked: Callable[[Box], bool]
+) -> tuple[list[Place], list[str]]:
+    """The corners of cells in which the network sees small characters, and words on those where it is in doubt, ink
+    stands, and nobody has read any. What was read of small characters may be a part of a number: it is read again."""
+    centres = np.array([glyph.centre for glyph in known]).reshape(-1, 2)
+    places: list[Place] = []
+    notes: list[str] = []
+    for cell in chances.cells():
+        chance = chances.node(cell, "SMALL")
+        left, top = cell.column - 1, cell.row - 1
+        box = (float(left), float(top), left + CORNER[0], top + CORNER[1])
+        read = bool(_within(centres, box).any())
+        if chance > DRAWN:
+            places.append(Place(box, DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True))
+        elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
+            notes.append(f"perhaps small characters stand in {cell}")
+    return places, notes
+
+
+def _within(points: np.ndarray, box: Box) -> np.ndarray:
+    x, y = points[:, 0], points[:, 1]
+    return np.asarray((box[0] <= x) & (x <= box[2]) & (box[1] <= y) & (y <= box[3]))
