@@ -125,8 +125,9 @@ def without_own(drawn: Grey, flat: Flat, traces: Iterable[Trace]) -> Grey:
     part of it, that is no other ink than the rest."""
     left = drawn.copy()
     for trace in traces:
-        off = np.abs(flat.image.astype(np.int16) - np.asarray(trace.colour, np.int16)).max(axis=-1)
-        left[(filled(flat, [trace.where]) > 0) & (off <= ROUNDING)] = 0.0
+        inside = filled(flat, [trace.where]) > 0
+        off = np.abs(flat.image[inside].astype(np.int16) - np.asarray(trace.colour, np.int16)).max(axis=-1)
+        left[inside] *= off > ROUNDING
     return left
 
 

@@ -141,26 +141,20 @@ def hollow_round_others(
 ) -> set[int]:
     """The labels among `chosen` that are frames: hollow, closed, with another of them inside. `stats` holds x, y, width
     and height of every label."""
+    places = stats[list(chosen), :4].astype(np.int64).reshape(-1, 4)
+    start, size = places[:, :2], places[:, 2:]
+    end = start + size
+    inside = ((start[:, None] < start) & (end < end[:, None])).all(axis=-1)
+    tallest = np.where(inside, size[:, 1], -1).max(axis=1, initial=-1)
     frames = set()
-    for index in chosen:
+    for index in np.asarray(chosen, np.int64)[(tallest >= 0) & (tallest >= HELD * size[:, 1])].tolist():
         x, y, width, height = (int(v) for v in stats[index][:4])
-        inside = [
-            other
-            for other in chosen
-            if other != index
-            and x < stats[other][0]
-            and y < stats[other][1]
-            and stats[other][0] + stats[other][2] < x + width
-            and stats[other][1] + stats[other][3] < y + height
-        ]
-        if not inside or max(int(stats[other][3]) for other in inside) < HELD * height:
-            continue
         own = np.pad((labels[y : y + height, x : x + width] == index).astype(np.uint8), 2)
         closed = cv2.morphologyEx(own, cv2.MORPH_CLOSE, np.ones((3, 3), np.uint8))
         _, _, areas, _ = cv2.connectedComponentsWithStats((closed == 0).astype(np.uint8), connectivity=4)
         holes = [int(hole[4]) for hole in areas[1:] if hole[0] > 0 and hole[1] > 0]
         if max(holes, default=0) >= HOLLOW * width * height:
-            frames.add(int(index))
+            frames.add(index)
     return frames
 
 

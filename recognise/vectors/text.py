@@ -46,7 +46,8 @@ def grid_text(
     inside = [mark for mark in marks if in_grid(mark, placement)]
     around = [mark for mark in marks if mark.size >= LEAST_CLUE and not in_grid(mark, placement)]
     numbers = as_numbers([mark for mark in inside if is_upright(mark, page)], placement.columns)
-    loose = [mark for line in as_lines(around) if not (is_running(line) or is_page_number(line)) for mark in line]
+    lines = as_lines(around)
+    loose = [mark for line in lines if not (is_running(line) or is_page_number(line)) for mark in line]
     beside = as_numbers([mark for mark in loose if is_upright(mark, page)], placement.columns)
     beside = [part for number in beside for part in by_arrow(number, arrows)]
     clues = clues_among(beside, placement, arrows)
@@ -57,7 +58,7 @@ def grid_text(
     unknown = [number for number in numbers if not all(mark.glyph.text for mark in number)]
     shapes += [Shape("glyph-path", box_of(number), number[0].glyph.colour, "vector") for number in unknown]
     known = (glyph_of(number) for number in numbers if number not in unknown)
-    folios = [line for line in as_lines(around) if is_page_number(line)]
+    folios = [line for line in lines if is_page_number(line)]
     names = names_of_lines([mark for mark in marks if not in_grid(mark, placement)], placement)
     return Text(tuple(known), tuple(shapes), tuple(map(box_of, [*phrases(around), *folios, *names])))
 
