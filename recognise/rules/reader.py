@@ -6,7 +6,7 @@ Clauses are tried alone and joined with those that follow; what no pattern accou
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence, Set
+from collections.abc import Callable, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -47,6 +47,9 @@ PATTERNS: tuple[Pattern, ...] = (
 )  # fmt: skip
 _FREE = (both_moves, units, plainly, standard, no_boxes, all_marked, letter_sums, digits_only, heading, talk)
 
+
+Atom = tuple[int, tuple[str, ...]]
+"""A clause as concepts, with the place of its sentence."""
 
 LONGEST_SEGMENT = 13
 """Clauses that may make one statement together; the longest definitions in print have about so many."""
@@ -99,9 +102,7 @@ def read_rules(text: str, digits: tuple[int, int] | None = None, confidence: flo
     atoms = [(i, atom) for i, s in enumerate(found) for atom in clauses(s)]
     named_digits, disagree = stated_digits([a for _, a in atoms])
     asked = frozenset(i for i, s in enumerate(found) if s.asks)
-    readings = _cheapest(atoms, explain, asked)
-    if any(reading is None for _, reading in readings):
-        readings = _cheapest(atoms, explain_loosely, asked)
+    readings = _strictly_then_loosely(atoms, asked)
     known = (named_digits.low, named_digits.high) if named_digits else digits
     clash = frozenset(atoms[at][0] for at in disagree)
     statements, unclear = conclude(found, readings, known, clash)
@@ -180,15 +181,78 @@ def _is_aside(sentence: Sentence, at: int) -> bool:
     return not any(reading is not None and reading.statements for _, reading in readings)
 
 
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A run of clauses and how it is understood; `clauses` are places in the list of all."""
+
+    clauses: range
+    reading: Reading | None
+
+
+def _strictly_then_loosely(atoms: Sequence[Atom], asked: frozenset[int]) -> list[tuple[range, Reading | None]]:
+    """Every sentence by patterns that account for each word; what is left by looser ones. A sentence that was
+    understood keeps its reading whatever stands beside it, and lends no clause to one that was not."""
+    broken: frozenset[int] = frozenset()
+    while True:
+        parts = _cover(atoms, explain, asked, broken)
+        more = _broken(atoms, parts)
+        if more == broken:
+            break
+        broken = more
+    if broken:
+        kept = {part.clauses.stop: part for part in parts if not _of(atoms, part) & broken}
+        parts = _cover(atoms, explain_loosely, asked, kept=kept)
+    return [(_where(atoms, part), part.reading) for part in parts]
+
+
+def _of(atoms: Sequence[Atom], part: _Part) -> set[int]:
+    return {atoms[at][0] for at in part.clauses}
+
+
+def _broken(atoms: Sequence[Atom], parts: Sequence[_Part]) -> frozenset[int]:
+    """The sentences with a clause that is not understood."""
+    return frozenset(i for part in parts if part.reading is None for i in _of(atoms, part))
+
+
+def _where(atoms: Sequence[Atom], part: _Part) -> range:
+    return range(atoms[part.clauses.start][0], atoms[part.clauses.stop - 1][0] + 1)
+
+
 def _cheapest(
-    atoms: Sequence[tuple[int, tuple[str, ...]]], explain: Explain, asked: frozenset[int] = frozenset()
+    atoms: Sequence[Atom], explain: Explain, asked: frozenset[int] = frozenset()
 ) -> list[tuple[range, Reading | None]]:
     """The cheapest cover of all clauses: (their sentences, how they are understood), in order."""
+    return [(_where(atoms, part), part.reading) for part in _cover(atoms, explain, asked)]
+
+
+def _cover(
+    atoms: Sequence[Atom],
+    explain: Explain,
+    asked: frozenset[int] = frozenset(),
+    broken: frozenset[int] = frozenset(),
+    kept: Mapping[int, _Part] | None = None,
+) -> list[_Part]:
+    """The cheapest cover of all clauses, in order. Clauses of `broken` sentences are left over; the parts `kept`, by
+    their ends, stay as they are."""
+    kept = kept or {}
+    settled = {at for part in kept.values() for at in part.clauses}
+    closed = {at for at, (i, _) in enumerate(atoms) if i in broken} | settled
     paths = [_Path(0.0, (), 0, None)]
     for end in range(1, len(atoms) + 1):
         skipped = paths[end - 1]
         best = _Path(skipped.cost + UNEXPLAINED, (), end - 1, None)
-        for start in range(max(0, end - LONGEST_SEGMENT), end):
+        if end - 1 in settled:
+            # Within a part that is kept there is no end; the path that is put there is never taken.
+            part = kept.get(end)
+            if part is not None:
+                before = paths[part.clauses.start]
+                told = tuple(c for at in part.clauses for c in atoms[at][1])
+                best = _Path(before.cost, _subject(told) or before.subject, part.clauses.start, part.reading)
+            paths.append(best)
+            continue
+        for start in range(end - 1, max(0, end - LONGEST_SEGMENT) - 1, -1):
+            if start in closed:
+                break
             clause = tuple(c for _, atom in atoms[start:end] for c in atom)
             same = start > 0 and atoms[start - 1][0] == atoms[start][0]
             if atoms[start][0] != atoms[end - 1][0] and _mixes_colours(atoms[start:end]):
@@ -202,14 +266,14 @@ def _cheapest(
             if borders and _loses_a_sentence(atoms[start:end], reading):
                 continue
             cost = paths[start].cost + reading.cost + JOINED * (end - start - 1) + ACROSS_SENTENCES * borders
-            if cost < best.cost:
+            if cost <= best.cost:
                 best = _Path(cost, _subject(clause) or paths[start].subject, start, reading)
         paths.append(best)
-    found: list[tuple[range, Reading | None]] = []
+    found: list[_Part] = []
     at = len(atoms)
     while at:
         path = paths[at]
-        found.append((range(atoms[path.before][0], atoms[at - 1][0] + 1), path.reading))
+        found.append(_Part(range(path.before, at), path.reading))
         at = path.before
     return found[::-1]
 
