@@ -67,7 +67,9 @@ STEADY = 0.5
 """Print goes on beyond PRINTED as long as no gap is wider than this."""
 CERTAIN = 6.0
 """What leans so far to the print or to the handwriting, once both are known (logarithm of how much likelier: 400 to 1),
-is taken for that even where distance from the print alone says otherwise, and asked about."""
+is surely that; less is asked about."""
+AGAINST = 9.0
+"""The same where distance from the print alone says otherwise."""
 FAR = 2.3
 """What is surely written is this far off by place and ink alone, and by shape too where its ink is another."""
 OTHER_INK = 3.0
@@ -139,17 +141,19 @@ def tell_hand(
     by_looks = guesses
     if written_digits is not None:
         by_looks = [both(guess, says) for guess, says in zip(guesses, written_digits.read(seen), strict=True)]
-    pencilled, doubts = [], []
-    distances = np.where(old_style, border, off)
-    features = np.array([thing.features for thing in seen]) / USUAL
-    lean = leaning(features, off <= PRINTED, off >= WRITTEN)
-    for thing, guess, looks, far, by_hand, side in zip(seen, guesses, by_looks, distances, written, lean, strict=True):
-        otherwise = side >= CERTAIN if far > border else side <= -CERTAIN
-        if (far > border) != otherwise:
-            pencilled.append(_pencilled(thing, looks))
-        if otherwise or (far > printed and not (far > border and by_hand and _legible(thing, guess))):
-            why = f"it is not plain whether this is printed in {thing.cell} or written by hand"
-            doubts.append(Doubt(why, where=box_polygon(thing.box)))
+    legible = np.array([_legible(thing, guess) for thing, guess in zip(seen, guesses, strict=True)])
+    # By distance from the print alone; then by both groups, where the page shows two.
+    by_hand = (off > border) & ~old_style
+    in_doubt = np.where(old_style, border > printed, off > printed) & ~(by_hand & written & legible)
+    lean = leaning(np.array([thing.features for thing in seen]) / USUAL, _alike(seen), off)
+    if lean.any():
+        enough = np.where((lean < 0) == by_hand, CERTAIN, AGAINST)
+        by_hand = (lean < 0) & ~old_style
+        in_doubt = (np.abs(lean) < enough) | (by_hand & ~legible) | (old_style & (lean < enough))
+    pencilled = [_pencilled(thing, looks) for thing, looks, hand in zip(seen, by_looks, by_hand, strict=True) if hand]
+    why = "it is not plain whether this is printed in {} or written by hand"
+    asked = (thing for thing, doubtful in zip(seen, in_doubt, strict=True) if doubtful)
+    doubts = [Doubt(why.format(thing.cell), where=box_polygon(thing.box)) for thing in asked]
     return _without(evidence, pencilled), Hand(tuple(pencilled), tuple(doubts))
 
 
@@ -161,9 +165,7 @@ def _apart_from_print(seen: Sequence[Thing]) -> tuple[Floats, Floats] | None:
     members = _print(features)
     if members is None:
         return None
-    pictures = np.array([thing.picture for thing in seen])
-    alike = pictures @ pictures.T
-    np.fill_diagonal(alike, -1.0)
+    alike = _alike(seen)
     for _ in range(ROUNDS):
         off = _off(features, members)
         like = np.where(members[None], alike, -1.0).max(axis=1)
@@ -174,6 +176,14 @@ def _apart_from_print(seen: Sequence[Thing]) -> tuple[Floats, Floats] | None:
     usual = float(np.median(like[members]))
     same = np.clip((like - usual + DIFFERS) / (DIFFERS - SAME), 0, 1)
     return np.asarray(off - BONUS * same + WORTH * np.maximum(EVEN - like, 0), np.float64), off
+
+
+def _alike(seen: Sequence[Thing]) -> Floats:
+    """The correlation of each thing's shape with each other's, -1 with its own."""
+    pictures = np.array([thing.picture for thing in seen])
+    alike = pictures @ pictures.T
+    np.fill_diagonal(alike, -1.0)
+    return np.asarray(alike, np.float64)
 
 
 def _borders(off: Floats) -> tuple[float, float]:

@@ -15,7 +15,7 @@ from ingest.page import Page
 from ingest.source import read_source
 from recognise.evidence import Edges, Evidence, Shape
 from recognise.hand.groups import leaning
-from recognise.hand.tell import CERTAIN, Pencilled, _without
+from recognise.hand.tell import CERTAIN, FAR, Pencilled, _without
 from recognise.pipeline import PageReading, read_page
 from recognise.place import to_page
 from schema.cells import Cell
@@ -98,31 +98,41 @@ def test_print_alone_is_no_handwriting(tmp_path) -> None:
     assert result.proven.draft.givens == puzzle.givens
 
 
-def groups_of(apart: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Thirty printed and fifty written things by nine features, of which the last four are `apart`; the first printed
-    one stands far off its place. With what distance from the print alone makes of them."""
+def groups_of(apart: float, near: float = 2.0) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Thirty printed and fifty written things by nine features, of which the last four are `apart`; the written ones
+    stand `near` the place of print, and the first printed one far off it. With their likeness, and how far each is
+    from the print."""
     rng = np.random.default_rng(4)
-    print_, hand = rng.normal(0, 0.7, (30, 9)), rng.normal(0, 2, (50, 9))
+    print_, hand = rng.normal(0, 0.7, (30, 9)), rng.normal(0, near, (50, 9))
     hand[:, 5:] = rng.normal(apart, 0.8, (50, 4))
     print_[0, :3] = 5
     features = np.concatenate([print_, hand])
-    printed = np.arange(80) < 30
-    off = np.linalg.norm(features, axis=1) / 3
-    return features, printed & (off <= 1), off >= 2.5
+    shapes = rng.normal(0, 1, (80, 60))
+    alike = np.corrcoef(shapes)
+    np.fill_diagonal(alike, -1.0)
+    return features, alike, np.linalg.norm(features, axis=1) / 3
 
 
 def test_print_that_stands_off_its_place_is_print_where_the_handwriting_is_of_another_ink():
-    features, printed, written = groups_of(6.0)
-    assert not printed[0]  # by its distance from the print
-    lean = leaning(features, printed, written)
+    features, alike, off = groups_of(6.0)
+    assert off[0] > 2.5  # by its distance from the print
+    lean = leaning(features, alike, off)
     assert (lean[:30] > CERTAIN).all()
     assert (lean[30:] < -CERTAIN).all()
 
 
+def test_a_neat_hand_that_stands_where_print_does_is_told_by_its_ink():
+    features, alike, off = groups_of(3.0, near=1.0)
+    assert np.median(off[30:]) < FAR  # by distance from the print most are not surely written
+    lean = leaning(features, alike, off)
+    assert (lean[1:30] > 0).all()
+    assert (lean[30:] < 0).all()
+
+
 def test_print_and_handwriting_that_run_into_each_other_tell_nothing():
-    features, printed, written = groups_of(0.0)
-    assert not leaning(features, printed, written | (np.arange(80) >= 60)).any()
-    assert not leaning(features, printed, np.zeros(80, np.bool_)).any()  # or that are not there
+    features, alike, off = groups_of(0.0, near=0.8)
+    assert not leaning(features, alike, off).any()
+    assert not leaning(features[:12], alike[:12, :12], off[:12]).any()  # or that are not there
 
 
 def test_a_mark_of_no_kind_in_whose_middle_somebody_has_written_is_no_mark():
