@@ -206,10 +206,10 @@ def _merge_traces(
     doubts = []
     for trace in vectors:
         partner = traced.get(_links(trace))
-        seen = partner.confidence if partner else CONFIRMED
-        if partner is None and supported(picture.drawn, picture.floor, picture.flat, trace, _hiding(drawn_by)) < INKED:
+        inked = supported(picture.drawn, picture.floor, picture.flat, trace, _hiding(drawn_by)) >= INKED
+        seen = max(CONFIRMED if inked else 0.0, partner.confidence if partner else 0.0)
+        if not seen:
             doubts.append(_trace_doubt("the PDF draws a line here that the picture does not show", trace))
-            seen = 0.0
         merged.append(replace(trace, confidence=1 - (1 - trace.confidence) * (1 - seen), extent=None))
     drawn = frozenset[frozenset[Cell]]().union(*map(_links, vectors))
     texts = [box_polygon(glyph.box) for glyph in drawn_by.glyphs]

@@ -29,10 +29,16 @@ LEAST_GIVEN = 0.22
 """In cells: print never sets a given smaller than this, or it could not be told from a total."""
 
 LEAST_LOW, EXACT = 0.15, 0.08
-"""In cells: old-style 0, 1 and 2 of small givens are lower than that, but a PDF sets them in the very middle."""
+"""In cells: old-style 0, 1 and 2 of small givens are lower than that, but print sets them in the very middle."""
 
 OLD_STYLE = 0.42
 """Of the usual height: old-style figures without ascender (0, 1 and 2) are this small, and stand in the middle."""
+
+LOW_FIGURES = ("0", "1", "2")
+"""Old-style figures without ascender or descender."""
+
+AGREED = 3
+"""So many of them, low and in the very middle of their cells, show a fount of such figures if no other is there."""
 
 MIDDLE = 0.24
 """In cells: how far a given may stand from the middle of its cell; totals and candidates stand in corners."""
@@ -75,11 +81,12 @@ def sort_glyphs(glyphs: Sequence[Glyph], size: Size) -> Sorted:
     # Many small totals may outnumber a few givens: the larger half decides what is usual.
     large = [g.size for g in inside if g.size >= usual]
     least = max(LEAST_GIVEN, SMALL * statistics.median(large)) if large else LEAST_GIVEN
+    exact = {"vector", "shape"} if _are_old_style(inside, size, least) else {"vector"}
     in_cells: dict[Cell, tuple[Glyph, ...]] = {}
     rest: list[Glyph] = []
     for glyph in inside:
         cell = cell_at(glyph.centre, size)
-        if cell is not None and (glyph.size >= least or _small_given(glyph, cell, least)):
+        if cell is not None and (glyph.size >= least or _small_given(glyph, cell, least, exact)):
             in_cells[cell] = (*in_cells.get(cell, ()), glyph)
         else:
             rest.append(glyph)
@@ -94,10 +101,22 @@ def sort_glyphs(glyphs: Sequence[Glyph], size: Size) -> Sorted:
     return Sorted(in_cells, without_names(_with_rings(outside, size), size), tuple(rest))
 
 
-def _small_given(glyph: Glyph, cell: Cell, least: float) -> bool:
-    x, y = glyph.centre
-    off = max(abs(x - cell.centre[0]), abs(y - cell.centre[1]))
-    if glyph.how == "vector" and off <= EXACT:
+def _are_old_style(glyphs: Sequence[Glyph], size: Size, least: float) -> bool:
+    """Whether the figures 0, 1 and 2 in cells show that the fount has low ones."""
+    low = [g for g in glyphs if g.text in LOW_FIGURES]
+    exact = (cell is not None and _off_middle(g, cell) <= EXACT for g in low for cell in [cell_at(g.centre, size)])
+    return len(low) >= AGREED and all(exact) and all(g.size < least for g in low)
+
+
+def _off_middle(glyph: Glyph, cell: Cell) -> float:
+    return max(abs(glyph.centre[0] - cell.centre[0]), abs(glyph.centre[1] - cell.centre[1]))
+
+
+def _small_given(glyph: Glyph, cell: Cell, least: float, exact: Collection[str]) -> bool:
+    """`exact`: the readers whose places are told exactly enough to believe in low figures."""
+    off = _off_middle(glyph, cell)
+    low = glyph.how == "vector" or glyph.text in LOW_FIGURES
+    if off <= EXACT and low and glyph.how in exact:
         return glyph.size >= max(LEAST_LOW, least * OLD_STYLE / SMALL)
     return off <= MIDDLE and glyph.size >= max(LEAST_GIVEN, least * OLD_STYLE / SMALL)
 

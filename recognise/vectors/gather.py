@@ -24,6 +24,8 @@ DARKEST = 0.4
 """A darker area under the whole grid shows as the lines between cells that are painted on it."""
 AGAIN = 0.04
 """In cells: how much the box of a thing differs at most from that of the same thing drawn again with another pen."""
+MUCH_LARGER, THICK = 2.0, 7
+"""So many times the area of thick lines has a thin lattice all over them; and, in pixels, the width of thick lines."""
 PASTED, NARROW = 2.5, 0.1
 """In cells: what covers more is pasted over a whole drawing; a narrower ink may be a piece of a lattice line."""
 GONE = 0.02
@@ -96,7 +98,14 @@ def _holds(ink: Ink, other: Ink) -> bool:
     apart = max(abs(a - b) for a, b in zip(ink.box, other.box, strict=True))
     if not ink.opaque or other.order == ink.order or apart > AGAIN:
         return False
-    return not bool((canvas_part(other.whole, ink.whole)).any())
+    if canvas_part(other.whole, ink.whole).any():
+        return False
+    return canvas_size(ink.whole) <= MUCH_LARGER * canvas_size(other.whole) or not _is_thin(other)
+
+
+def _is_thin(ink: Ink) -> bool:
+    """Whether an ink is nowhere wider than a thick line: its mask does not tell how wide it is."""
+    return not cv2.erode(ink.whole.mask.view(np.uint8), np.ones((THICK, THICK), np.uint8), borderValue=0).any()
 
 
 def _uncovered(ink: Ink, canvas: Canvas) -> Ink | None:

@@ -40,6 +40,8 @@ BULGE = 1.1
 """A disc is so much wider than its line at least; a rounded or square end is as wide as its line."""
 LEAST_DISC = 0.1
 """Radius in cells: what is smaller is the mitre of a bend, told from a disc by no more than a pixel."""
+STANDS_OUT = 0.2
+"""Of the rays between the arms of a cell so many must reach beyond what the arms alone cover there."""
 ROUND = 0.2
 """How much the rays of a disc differ at most, as a part of its radius; those of a square end differ by 0.4."""
 
@@ -148,10 +150,10 @@ def disc_on(mask: Mask, raster: Raster, cell: Cell, arms: Sequence[Step]) -> flo
     """The radius of the disc on a cell; None where the line alone explains the area."""
     angles = np.arange(RAYS) * 2 * np.pi / RAYS
     free = np.ones(RAYS, dtype=bool)
-    for step in arms:
-        other = step.other(cell)
-        towards = np.arctan2(other.row - cell.row, other.column - cell.column)
-        free &= np.abs((angles - towards + np.pi) % (2 * np.pi) - np.pi) > CLEAR
+    others = [step.other(cell) for step in arms]
+    ahead = [float(np.arctan2(other.row - cell.row, other.column - cell.column)) for other in others]
+    apart = np.min([_between(angles, towards) for towards in ahead], axis=0)
+    free = apart > CLEAR
     if free.sum() < 4:
         return None
     centre = np.array(cell.centre) * raster.cell + raster.origin
@@ -159,9 +161,19 @@ def disc_on(mask: Mask, raster: Raster, cell: Cell, arms: Sequence[Step]) -> flo
     reach = np.arange(1, round(WIDEST * raster.cell))
     lengths = np.cumprod(inked_at(mask, centre + ways[:, None] * reach[None, :, None]), axis=1).sum(axis=1)
     low, middle, high = np.percentile(lengths / raster.cell, (15, 50, 85))
-    wide = low >= BULGE * max(step.width for step in arms) / 2 + ROUNDING / 2 / raster.cell
+    half, slack = max(step.width for step in arms) / 2, ROUNDING / 2 / raster.cell
+    # Where three arms meet, the area between two of them reaches so far without a disc.
+    by_arms = half / np.sin(np.minimum(apart[free], np.pi / 2))
+    stands_out = (lengths / raster.cell >= BULGE * by_arms + slack).mean() >= STANDS_OUT
+    wide = stands_out and low >= BULGE * half + slack
     is_disc = wide and middle >= LEAST_DISC and high - low <= ROUND * middle
     return float(middle) if is_disc else None
+
+
+def _between(angles: Floats, other: float) -> Floats:
+    """How far directions are from another, in radians."""
+    apart: Floats = np.abs((angles - other + np.pi) % (2 * np.pi) - np.pi)
+    return apart
 
 
 def _grouped(steps: Sequence[Step], belong: Callable[[Step, Step, Cell], bool]) -> list[list[Step]]:

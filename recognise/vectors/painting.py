@@ -73,22 +73,22 @@ def stroked(
         joints = ring if is_closed or cap == "round" else ring[1:-1]
         for joint in _fixed(joints, raster, left, top):
             cv2.circle(mask, tuple(map(int, joint)), round(width / 2 * CELL * 2**_SHIFT), 1, -1, shift=_SHIFT)
-        extra = width / 2 if cap == "square" else 0.0
-        for bar in _bars(ring, width, extra):
+        for bar in _bars(ring, width, width / 2 if cap == "square" and not is_closed else 0.0):
             cv2.fillConvexPoly(mask, _fixed(bar, raster, left, top), 1, shift=_SHIFT)
     return Patch(left, top, mask.view(np.bool_))
 
 
 def _bars(ring: Floats, width: float, extra: float) -> Iterator[Floats]:
-    """Each piece of a polyline as a rectangle."""
+    """Each piece of a polyline as a rectangle; the first and the last go on by `extra` beyond its ends."""
     steps = np.diff(ring, axis=0)
     lengths = np.hypot(steps[:, 0], steps[:, 1])
-    for start, step, length in zip(ring[:-1], steps, lengths, strict=True):
-        if length > 0:
-            along = step / length
-            aside = np.array([-along[1], along[0]]) * width / 2
-            first, last = start - along * extra, start + step + along * extra
-            yield np.stack([first + aside, last + aside, last - aside, first - aside])
+    pieces = np.flatnonzero(lengths > 0).tolist()
+    for piece in pieces:
+        along = steps[piece] / lengths[piece]
+        aside = np.array([-along[1], along[0]]) * width / 2
+        first = ring[piece] - along * (extra if piece == pieces[0] else 0.0)
+        last = ring[piece + 1] + along * (extra if piece == pieces[-1] else 0.0)
+        yield np.stack([first + aside, last + aside, last - aside, first - aside])
 
 
 def _window(

@@ -285,6 +285,15 @@ def test_low_figures_of_small_givens_stand_in_the_very_middle(how: str, off: flo
     assert (Cell(2, 3) in draft.givens) == is_given
 
 
+@pytest.mark.parametrize(("places", "are_givens"), [((1, 3, 5), True), ((1, 3), False)])
+def test_low_figures_drawn_as_outlines_are_givens_where_several_show_the_fount(
+    places: tuple[int, ...], are_givens: bool
+) -> None:
+    low = [glyph(x + 0.5, 1.5, (text, 0.999), size=0.19) for x, text in zip(places, "121", strict=False)]
+    draft = _draft(RuleSheet(BASIC), glyphs=(glyph(0.5, 0.5, ("4", 0.999), size=0.29), *low))
+    assert all((Cell(2, place + 1) in draft.givens) == are_givens for place in places)
+
+
 def test_old_style_figures_without_ascender_are_givens() -> None:
     draft = _draft(glyphs=(given("r1c1", "6", size=0.6), given("r2c2", "7", size=0.6), given("r3c3", "1", size=0.33)))
     assert draft.givens == {Cell(1, 1): 6, Cell(2, 2): 7, Cell(3, 3): 1}

@@ -90,6 +90,13 @@ def test_lines_on_which_the_readers_agree_are_sure() -> None:
     assert merged.traces[0].confidence > 0.9999
 
 
+def test_a_line_that_the_pixels_traced_unsurely_is_confirmed_by_its_ink_all_the_same() -> None:
+    drawn = trace("r1c1 r1c2 r1c3", how="vector", confidence=0.999)
+    unsure = replace(drawn, how="shape", confidence=0.6)
+    (sure,) = merge(evidence(traces=(unsure,)), evidence(traces=(drawn,)), _picture(drawn))[0].traces
+    assert sure.confidence > 0.9999
+
+
 def test_a_line_of_the_pdf_that_the_pixels_did_not_trace_is_confirmed_by_its_ink() -> None:
     merged, doubts = merge(evidence(), evidence(traces=(DRAWN,)), _picture(DRAWN))
     assert doubts == ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from itertools import product
 
 import numpy as np
 import pytest
@@ -170,3 +171,33 @@ def test_sparse_dots_in_a_row_are_an_edge_and_two_bars_are_none(tmp_path):
     found = sheet.evidence()
     assert nothing_else(found)
     assert (found.edges.vertical > 0).all() and (found.edges.horizontal > 0).all()
+
+
+def rectangle(sheet: Sheet, path, corners: tuple[float, float, float, float], turns: int = 1) -> None:
+    """A rectangle of a path; `turns` -1 for the other way round, a hole in another."""
+    left, top, right, bottom = corners
+    points = [(left, top), (right, top), (right, bottom), (left, bottom)][::turns]
+    path.moveTo(*sheet.at(*points[0]))
+    for point in points[1:]:
+        path.lineTo(*sheet.at(*point))
+    path.close()
+
+
+def test_thick_lines_as_one_outline_over_thin_ones_as_one_outline(tmp_path):
+    """The thin ones run on under the thick ones, and are one area with a hole for each cell."""
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.canvas._fillMode = 1
+    sheet.canvas.setFillColor("#1a1a1a")
+    thin, thick = sheet.canvas.beginPath(), sheet.canvas.beginPath()
+    half = 0.011
+    rectangle(sheet, thin, (-half, -half, 9 + half, 9 + half))
+    for column, row in product(range(9), repeat=2):
+        rectangle(sheet, thin, (column + half, row + half, column + 1 - half, row + 1 - half), -1)
+    half = 0.0275
+    for k in (3, 6):
+        rectangle(sheet, thick, (k - half, -half, k + half, 9 + half))
+        rectangle(sheet, thick, (-half, k - half, 9 + half, k + half))
+    sheet.canvas.drawPath(thin, stroke=0, fill=1)
+    sheet.canvas.drawPath(thick, stroke=0, fill=1)
+    edges = sheet.evidence().edges
+    assert edges.vertical[0] == pytest.approx([0.022] * 3 + [0.055] + [0.022] * 2 + [0.055] + [0.022] * 3, abs=0.002)

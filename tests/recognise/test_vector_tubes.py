@@ -11,6 +11,7 @@ import pytest
 from recognise.evidence import Evidence, Trace
 from recognise.pixels.frame import Raster
 from recognise.vectors.graph import graphs
+from recognise.vectors.painting import stroked
 from tests.recognise.drawn_pages import SIDE, Drawing, Sheet, ends
 
 
@@ -216,3 +217,26 @@ def test_a_tube_that_grows_paler_step_by_step_is_one_tube(sheet):
     assert " ".join(map(str, trace.nodes)) == "r3c1 r4c1 r5c1 r6c1"
     assert [node for node, _ in trace.discs] == [0]
     assert not (found.discs or found.shapes or found.unexplained)
+
+
+@pytest.mark.parametrize("width", [0.4, 0.4986])
+def test_the_square_ends_of_a_pen_stand_at_the_ends_of_its_line_alone(sheet, width: float):
+    sheet.canvas.setLineCap(2)
+    sheet.canvas.setLineJoin(1)
+    sheet.line(ends("r7c4 r8c5 r9c5 r9c4 r9c3"), width, GREY)
+    sheet.disc(*ends("r9c3")[0], 0.45, GREY)
+    sheet.grid()
+    (trace,) = sheet.evidence().traces
+    assert [str(trace.nodes[node]) for node, _ in trace.discs] == ["r9c3"]
+
+
+@pytest.mark.parametrize("width", [0.23, 0.24, 0.4])
+def test_three_arms_that_meet_are_no_disc(width: float):
+    """In the corners between arms at 90 and 135 degrees the area reaches further than half of an arm's width."""
+    raster, shape = Raster(9, 9, 64, 64), (11 * 64, 11 * 64)
+    arms = tuple(np.array(ends(way)) for way in ("r3c4 r4c5", "r4c5 r4c6 r4c7", "r4c5 r5c4"))
+    area = stroked(arms, (False,) * 3, width, "round", raster, shape)
+    mask = np.zeros(shape, dtype=np.bool_)
+    mask[area.window] = area.mask
+    (found,) = graphs(mask, raster)
+    assert found.discs == {}
