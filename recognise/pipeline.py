@@ -20,7 +20,16 @@ from recognise.evidence import Evidence, Flat, Lattice, Words
 from recognise.explain import overlay
 from recognise.geometry import bounds, middle
 from recognise.glyphs import GlyphReader
-from recognise.grids import Boxes, boxes_from, explain_grids, find_grids, flatten, measure_edges, straightened
+from recognise.grids import (
+    Boxes,
+    boxes_from,
+    explain_grids,
+    find_grids,
+    flatten,
+    marks_on_edges,
+    measure_edges,
+    straightened,
+)
 from recognise.hand import Hand, tell_hand
 from recognise.hand.digits import HandReader
 from recognise.hand.reading import digit_reader
@@ -220,7 +229,8 @@ def _looked(lattice: Lattice, flat: Flat, seen: tuple[Evidence, Stages], vectors
         if hand.pencilled and evidence.stray:
             left = stray_beside([pencilled.box for pencilled in hand.pencilled], evidence, stages, flat)
             evidence = replace(evidence, stray=left)
-    boxes = boxes_from(evidence.edges, evidence.tints)
+    # What a PDF draws under a mark is known.
+    boxes = boxes_from(evidence.edges, evidence.tints, marks_on_edges(evidence) if vectors is None else ())
     doubts = disagreements + hand.doubts
     drawn = vectors is not None
     return Looked(lattice, flat, boxes, evidence, doubts, stages.ink, hand, drawn, None if drawn else stages)

@@ -1,6 +1,7 @@
 """Grids on a page: where they are, laid flat, how thick their lines are, and which boxes these make."""
 
 from recognise.grids.boxes import Boxes, boxes_from, thick_regions
+from recognise.grids.covered import marks_on_edges
 from recognise.grids.edges import measure_edges
 from recognise.grids.explain import explain_grids
 from recognise.grids.find import find_grids, find_lattices
@@ -17,6 +18,7 @@ __all__ = [
     "find_lattices",
     "flatten",
     "looks_filled",
+    "marks_on_edges",
     "measure_edges",
     "straightened",
     "thick_regions",

@@ -7,14 +7,13 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
-import numpy.typing as npt
 
+from ingest.page import Box
 from recognise.evidence import Edges, Tint
+from recognise.grids.covered import covered
+from recognise.grids.grown import Array, Labels, agglomerated, completed, connected
 from schema.cells import Cell
 
-Array = npt.NDArray[np.float64]
-Labels = npt.NDArray[np.intp]
-"""The box that each cell is in, (rows, columns)."""
 Region = tuple[Cell, ...]
 By = Literal["regular", "irregular", "tint", "none"]
 
@@ -29,6 +28,8 @@ PAPER = 255.0
 TINT_NOISE = 2.5
 """Difference of colour (RGB distance) that two cells of one tint may have; the palest steps between tints in print are
 three times that."""
+EITHER_WAY = 0.5
+"""How sure boxes are at most which go another way where marks hide the lines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +43,14 @@ class Boxes:
     alternatives: tuple[tuple[Region, ...] | None, ...] = ()
 
 
-def boxes_from(edges: Edges, tints: Sequence[Tint] = ()) -> Boxes:
-    """Boxes by the thickness of the lattice lines, else by tints; boxes have as many cells as the longer side has."""
+def boxes_from(edges: Edges, tints: Sequence[Tint] = (), marks: Sequence[Box] = ()) -> Boxes:
+    """Boxes by the thickness of the lattice lines, else by tints; boxes have as many cells as the longer side has.
+    `marks` are the boxes, in cells, of what may hide lattice lines: nobody knows how thick those are."""
     rows, columns = edges.vertical.shape[0], edges.horizontal.shape[1]
-    down, right = _inner_ink(edges)
+    down, right = (
+        np.where(hidden, np.nan, ink)
+        for hidden, ink in zip(covered(marks, rows, columns), _inner_ink(edges), strict=True)
+    )
     views = (*_views(down, right), *_by_tint(rows, columns, tints))
     found = sorted((view for view in views if view is not None), key=lambda view: -view.confidence)
     plain = Boxes(None, "none", _evenness(down, right))
@@ -61,7 +66,7 @@ def thick_regions(edges: Edges) -> tuple[Region, ...]:
     whole grid, where no line is thicker than others."""
     down, right = _inner_ink(edges)
     limit = _split(np.concatenate([down.ravel(), right.ravel()]))
-    return _regions(_connected(down < limit, right < limit))
+    return _regions(connected(down < limit, right < limit))
 
 
 def _inner_ink(edges: Edges) -> tuple[Array, Array]:
@@ -84,9 +89,15 @@ def _split(ink: Array) -> float:
 
 def _evenness(down: Array, right: Array) -> float:
     """How sure it is that all inner lines are alike: 1 when the thickest tenth holds no more ink than the rest."""
-    ink = np.concatenate([down.ravel(), right.ravel()])
+    ink = _seen(down, right)
     middle, high = np.quantile(ink, [0.5, 0.95])
     return float(np.clip(1 - (high / max(middle, 1e-6) - 1) / 2, 0, 1))
+
+
+def _seen(down: Array, right: Array) -> Array:
+    """The ink of all edges that no mark hides; 0 where there are none."""
+    ink = np.concatenate([down.ravel(), right.ravel()])
+    return ink[~np.isnan(ink)] if not np.isnan(ink).all() else np.zeros(1)
 
 
 def _views(down: Array, right: Array) -> Iterator[Boxes | None]:
@@ -97,15 +108,27 @@ def _views(down: Array, right: Array) -> Iterator[Boxes | None]:
         return
     for labels in _regular(rows, columns, size):
         yield _judged(labels, down, right, "regular")
-    grown = _agglomerated(down, right, size)
-    if grown is not None:
-        yield _judged(grown, down, right, "irregular")
+    yield from _grown(down, right, size)
+
+
+def _grown(down: Array, right: Array, size: int) -> Iterator[Boxes | None]:
+    """Boxes of any shapes; unsure ones where those go another way that the hidden lines allow."""
+    ways = []
+    if np.isnan(down).any() or np.isnan(right).any():
+        ways = completed(down, right, _split(_seen(down, right)), size)
+    grown = agglomerated(down, right, size)
+    if not ways and grown is not None:
+        ways = [grown]
+    for labels in ways:
+        view = _judged(labels, down, right, "irregular")
+        yield view if view is None or len(ways) == 1 else replace(view, confidence=min(view.confidence, EITHER_WAY))
 
 
 def _judged(labels: Labels, down: Array, right: Array, by: By) -> Boxes | None:
     """Boxes, if the lines on their borders hold more ink than those inside them."""
     border = np.concatenate([(labels[1:] != labels[:-1]).ravel(), (labels[:, 1:] != labels[:, :-1]).ravel()])
     ink = np.concatenate([down.ravel(), right.ravel()])
+    border, ink = border[~np.isnan(ink)], ink[~np.isnan(ink)]
     if not border.any() or border.all():
         return None
     thick, thin = np.median(ink[border]), max(float(np.median(ink[~border])), 1e-4)
@@ -128,45 +151,6 @@ def _regular(rows: int, columns: int, size: int) -> Iterator[Labels]:
             yield np.asarray(row // height * (columns // width) + column // width, np.intp)
 
 
-def _agglomerated(down: Array, right: Array, size: int) -> Labels | None:
-    """Boxes of `size` cells grown by joining, again and again, the two neighbours that the least ink on average parts
-    (average linkage), never beyond `size`: one worn edge does not open a box. None where cells are left over."""
-    rows, columns = right.shape[0], down.shape[1]
-    labels = np.arange(rows * columns).reshape(rows, columns)
-    ink: dict[tuple[int, int], tuple[float, int]] = {}
-    for value, one, other in _neighbours(down, right, labels):
-        ink[min(one, other), max(one, other)] = (value, 1)
-    counts = dict.fromkeys(range(rows * columns), 1)
-    while ink:
-        pair = min(ink, key=lambda key: (ink[key][0] / ink[key][1], key))
-        del ink[pair]
-        if counts[pair[0]] + counts[pair[1]] > size:
-            continue
-        _join(pair, ink, counts, labels)
-    return labels if set(counts.values()) == {size} else None
-
-
-def _join(
-    pair: tuple[int, int], ink: dict[tuple[int, int], tuple[float, int]], counts: dict[int, int], labels: Labels
-) -> None:
-    kept, gone = pair
-    counts[kept] += counts.pop(gone)
-    labels[labels == gone] = kept
-    for key in [key for key in ink if gone in key]:
-        other = key[0] if key[1] == gone else key[1]
-        total, edges = ink.pop(key)
-        new = min(kept, other), max(kept, other)
-        before = ink.get(new, (0.0, 0))
-        ink[new] = (before[0] + total, before[1] + edges)
-
-
-def _neighbours(down: Array, right: Array, labels: Labels) -> Iterator[tuple[float, int, int]]:
-    for (row, column), value in np.ndenumerate(down):
-        yield float(value), int(labels[row, column]), int(labels[row + 1, column])
-    for (row, column), value in np.ndenumerate(right):
-        yield float(value), int(labels[row, column]), int(labels[row, column + 1])
-
-
 def _by_tint(rows: int, columns: int, tints: Sequence[Tint]) -> Iterator[Boxes]:
     """Boxes whose tints differ from those of all boxes beside them."""
     colours = np.full((rows, columns, 3), PAPER)
@@ -177,22 +161,6 @@ def _by_tint(rows: int, columns: int, tints: Sequence[Tint]) -> Iterator[Boxes]:
     for view in _views(*steps):
         if view is not None:
             yield replace(view, by="tint")
-
-
-def _connected(down: npt.NDArray[np.bool_], right: npt.NDArray[np.bool_]) -> Labels:
-    """Labels of the cells that open edges join."""
-    labels = np.arange(right.shape[0] * down.shape[1]).reshape(right.shape[0], down.shape[1])
-    before = None
-    while before is None or (before != labels).any():
-        before = labels.copy()
-        for one, other, is_open in (
-            (labels[:-1], labels[1:], down),
-            (labels[:, :-1], labels[:, 1:], right),
-        ):
-            least = np.minimum(one, other)
-            one[is_open] = least[is_open]
-            other[is_open] = np.minimum(one, other)[is_open]
-    return np.asarray(labels, np.intp)
 
 
 def _regions(labels: Labels) -> tuple[Region, ...]:

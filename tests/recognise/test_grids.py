@@ -250,3 +250,44 @@ def test_a_grid_ends_at_its_frame_though_boxes_for_clues_touch_it(rows: tuple[in
 def test_without_a_frame_nothing_tells_where_a_grid_ends() -> None:
     found = find_grids(with_boxed_clues(drawn(9, 9, None), (0, 1, 2, 3, 5, 6, 7, 8), 1))
     assert not any((lattice.rows, lattice.columns) == (9, 9) for lattice in found)
+
+
+def edges_of(box_of: list[str], bars: list[tuple[float, float, float, float]], ink: float) -> Edges:
+    """Edges of a grid with thick lines between boxes; under each bar (a box in cells) nothing but the bar is seen."""
+    names = np.array([list(line) for line in box_of])
+    edges = even_edges(*names.shape)
+    edges.horizontal[1:-1][names[1:] != names[:-1]] = 0.06
+    edges.vertical[:, 1:-1][names[:, 1:] != names[:, :-1]] = 0.06
+    for x0, y0, x1, y1 in bars:
+        if x1 - x0 > y1 - y0:
+            edges.horizontal[round(y0 + 0.1), int(x0)] = ink
+        else:
+            edges.vertical[int(y0), round(x0 + 0.1)] = ink
+    return edges
+
+
+JIGSAW = ["AABB", "ABBC", "ADCC", "DDDC"]
+ACROSS = [(c + 0.2, r - 0.1, c + 0.8, r + 0.1) for r, c in ((1, 1), (2, 1), (2, 3))]
+BARS = [*ACROSS, (1.9, 0.2, 2.1, 0.8)]
+
+
+@pytest.mark.parametrize("ink", [0.0, 0.2])
+def test_boxes_are_read_where_bars_hide_lines(ink: float) -> None:
+    edges = edges_of(JIGSAW, BARS, ink)
+    boxes = boxes_from(edges, (), BARS)
+    assert boxes.by == "irregular"
+    assert boxes.confidence == 1
+    want = {
+        frozenset(f"r{r + 1}c{c + 1}" for r, line in enumerate(JIGSAW) for c, box in enumerate(line) if box == name)
+        for name in "ABCD"
+    }
+    assert {frozenset(map(str, cells)) for cells in boxes.cells or ()} == want
+    assert boxes_from(edges).confidence < 1
+
+
+def test_boxes_that_may_go_two_ways_under_bars_are_unsure() -> None:
+    box_of = ["AAAAA", "BBBBB", "CCCCC", "DDDDD", "EEEEE"]
+    bars = [(c + 0.2, 0.9, c + 0.8, 1.1) for c in range(5)] + [(1.9, 0.2, 2.1, 0.8), (2.9, 1.2, 3.1, 1.8)]
+    boxes = boxes_from(edges_of(box_of, bars, 0.2), (), bars)
+    assert boxes.confidence <= 0.5
+    assert any(cells is not None for cells in boxes.alternatives)
