@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 from ingest.page import Box, Frame
 from recognise.evidence import TextLine, Words
-from recognise.text.blocks import Block, blocks, joined
+from recognise.text.blocks import Block, as_sentences, blocks
 from recognise.text.paragraphs import rules_paragraphs, without_bullets
 from recognise.text.pieces import whole_lines
 from recognise.text.setter import NAME_WORDS, named_setter
@@ -58,7 +58,7 @@ def assign_words(lines: Sequence[TextLine], grid_boxes: Sequence[Box], frame: Fr
             Words(
                 title=None if title is None else _cased(title.text),
                 setter=name,
-                rules_text=joined(without_bullets(b.text) for b in own) if own else None,
+                rules_text=as_sentences([without_bullets(b.text) for b in own]) if own else None,
                 lines=tuple(used),
                 confidence=min((line.confidence for line in used), default=1.0),
             )

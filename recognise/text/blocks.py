@@ -61,10 +61,18 @@ def _with_stops(lines: Sequence[TextLine]) -> Iterator[str]:
     """The lines' texts, with the full stop put back that OCR lost at a line's end: the next line opens a sentence, with
     a word that is spelt with a capital only there."""
     for line, following in zip(lines, (*lines[1:], None), strict=True):
-        text = line.text
-        if following is not None and line.how == "ocr" and not text.endswith(_STOPS) and _opens(following.text):
-            text += "."
-        yield text
+        lost = following is not None and line.how == "ocr" and _stops_before(line.text, following.text)
+        yield line.text + "." if lost else line.text
+
+
+def as_sentences(paragraphs: Sequence[str]) -> str:
+    """Paragraphs as one text; where one ends without a stop and the next opens a sentence, a stop parts them."""
+    pairs = zip(paragraphs, (*paragraphs[1:], ""), strict=True)
+    return joined(text + "." if _stops_before(text, following) else text for text, following in pairs)
+
+
+def _stops_before(text: str, following: str) -> bool:
+    return not text.endswith(_STOPS) and _opens(following)
 
 
 def _opens(text: str) -> bool:

@@ -6,7 +6,7 @@ Both are loaded on first use; the language data come from the package `tessdata-
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
@@ -24,6 +24,10 @@ _BLOCK, _LINE = 6, 7
 """Tesseract's page segmentation modes: one block of text, one line of text."""
 _DENSITY = 300
 """Dots an inch that Tesseract is told, so that it does not guess; it scales lines to its own height anyway."""
+
+_APART = 4.0
+"""White between two words, in heights of their line, from which they stand in two lines that happen to be level: a
+title and a name at the other margin. Justified words in a narrow column come to two or three."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,20 +95,25 @@ class _InProcess:
             self._api.Clear()
 
     def _lines(self) -> Iterator[OcrLine]:
-        level = self._names.RIL.TEXTLINE
+        level, word = self._names.RIL.TEXTLINE, self._names.RIL.WORD
         found = self._api.GetIterator()
         if found is None:
             return
-        for item in self._names.iterate_level(found, level):
-            box = item.BoundingBox(level)
+        before: list[OcrLine] = []
+        for item in self._names.iterate_level(found, word):
+            box = item.BoundingBox(word)
             try:
-                text = " ".join((item.GetUTF8Text(level) or "").split())
+                text = " ".join((item.GetUTF8Text(word) or "").split())
             except RuntimeError:
                 continue
+            if item.IsAtBeginningOf(level) and before:
+                yield from _lines_of(before)
+                before = []
             if box and text:
                 left, top, right, bottom = map(float, box)
                 height = float(item.RowAttributes().get("row_height") or bottom - top)
-                yield OcrLine(text, (left, top, right, bottom), height, item.Confidence(level) / 100)
+                before.append(OcrLine(text, (left, top, right, bottom), height, item.Confidence(word) / 100))
+        yield from _lines_of(before)
 
 
 class _Installed:
@@ -126,14 +135,27 @@ class _Installed:
             if word.strip():
                 key = tuple(table[k][i] for k in ("block_num", "par_num", "line_num"))
                 rows.setdefault(key, []).append(i)
-        return [_row(table, members) for members in rows.values()]
+        return [line for members in rows.values() for line in _lines_of([_word(table, i) for i in members])]
 
 
-def _row(table: dict[str, list[Any]], members: list[int]) -> OcrLine:
-    left = min(table["left"][i] for i in members)
-    top = min(table["top"][i] for i in members)
-    right = max(table["left"][i] + table["width"][i] for i in members)
-    bottom = max(table["top"][i] + table["height"][i] for i in members)
-    sure = sum(float(table["conf"][i]) for i in members) / len(members) / 100
-    box = (float(left), float(top), float(right), float(bottom))
-    return OcrLine(" ".join(table["text"][i].strip() for i in members), box, float(bottom - top), sure)
+def _word(table: dict[str, list[Any]], at: int) -> OcrLine:
+    left, top, width, height = (float(table[name][at]) for name in ("left", "top", "width", "height"))
+    box = (left, top, left + width, top + height)
+    return OcrLine(table["text"][at].strip(), box, height, float(table["conf"][at]) / 100)
+
+
+def _lines_of(words: Sequence[OcrLine]) -> Iterator[OcrLine]:
+    """The words of a line as one, or as several where they stand far apart."""
+    height = max((word.height for word in words), default=0.0)
+    first = 0
+    for at in range(1, len(words) + 1):
+        if at == len(words) or words[at].box[0] - words[at - 1].box[2] > _APART * height:
+            yield _one_line(words[first:at])
+            first = at
+
+
+def _one_line(words: Sequence[OcrLine]) -> OcrLine:
+    lefts, tops, rights, bottoms = zip(*(word.box for word in words), strict=True)
+    sure = sum(word.confidence for word in words) / len(words)
+    box = (min(lefts), min(tops), max(rights), max(bottoms))
+    return OcrLine(" ".join(word.text for word in words), box, max(word.height for word in words), sure)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from recognise.rules.legible import is_illegible
 from recognise.rules.reader import is_rule_like, read_rules
@@ -15,6 +15,10 @@ _RULES_SHARE = 0.5
 """Part of a paragraph's sentences that must read as rules for it to be taken for rules."""
 _LEAST_RULE = 5
 """Words that a rule has at least which is known by its neighbours only."""
+_NAME, _STOPS = 5, (".", "!", ":", ";", ",")
+"""Words that a puzzle's name has at most, and how no name ends."""
+_WORD = re.compile(r"[^\W\d_]{2,}")
+"""Not an initial, nor what OCR makes of a rule between two names."""
 _STRANGE = 0.15
 """Part of the words of such a rule that no rules text has, at most; in an article it is a fifth."""
 _SAME_SIZE, _SAME_SIZE_OCR = 0.03, 0.2
@@ -28,6 +32,7 @@ def rules_paragraphs(paragraphs: Sequence[Block]) -> set[int]:
     what a sentence says may hang on the paragraph before it, and one that is not understood has to be put to a
     person."""
     found, grown = {i for i, block in enumerate(paragraphs) if _reads_as_rules(block)}, True
+    found -= _headings({i: paragraphs[i] for i in found})
     while grown:
         more = {
             i
@@ -38,6 +43,19 @@ def rules_paragraphs(paragraphs: Sequence[Block]) -> set[int]:
         }
         found, grown = found | more, bool(more)
     return found
+
+
+def _headings(rules: Mapping[int, Block]) -> set[int]:
+    """The places of those that are a puzzle's name, such as `Odd Squares`: they say in a few words what others state in
+    sentences."""
+    stated = {i: {s.kind for s in read_rules(block.text).statements} for i, block in rules.items()}
+    names = {i for i, block in rules.items() if _may_be_name(block)}
+    said = {kind for i, kinds in stated.items() if i not in names for kind in kinds}
+    return {i for i in names if stated[i] <= said}
+
+
+def _may_be_name(block: Block) -> bool:
+    return len(block.lines) == 1 and len(block.text.split()) <= _NAME and not block.text.endswith(_STOPS)
 
 
 def _reads_as_rules(block: Block) -> bool:
@@ -62,7 +80,7 @@ def _is_guessed(sheet: RuleSheet, found: Sequence[Sentence]) -> bool:
 
 
 def _speaks_as_rules(block: Block) -> bool:
-    found, words = sentences(block.text), len(block.text.split())
+    found, words = sentences(block.text), len(_WORD.findall(block.text))
     like, strange = sum(map(is_rule_like, found)), sum(s.concepts.count(UNKNOWN) for s in found)
     return words >= _LEAST_RULE and strange <= _STRANGE * words and like > 0 and like >= _RULES_SHARE * len(found)
 

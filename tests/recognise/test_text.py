@@ -311,3 +311,29 @@ def test_a_word_shown_in_pieces_or_letter_by_letter_stays_one() -> None:
     assert [line.text for line in glyph_lines(pieces)] == ["Place"]
     letters = _shown(list("Place"), space=0.3, bearing=1.0)
     assert [line.text for line in glyph_lines(letters)] == ["Place"]
+
+
+def test_a_title_with_a_name_at_the_other_margin_is_no_sentence_of_the_rules() -> None:
+    """OCR reads what stands level as one line, however far apart it is."""
+    try:
+        engine()
+    except NoEngine:
+        pytest.skip("no Tesseract here")
+    page = np.full((200, 1500), 255, np.uint8)
+    for words, x, y in (("Keep Your Distance", 40, 60), ("by Wader", 1250, 60), (RULES[0], 40, 120)):
+        cv2.putText(page, words, (x, y), cv2.FONT_HERSHEY_SIMPLEX, 1.0, 0, 2, cv2.LINE_AA)
+    assert [found.text for found in engine().read(page)] == ["Keep Your Distance", "by Wader", RULES[0]]
+
+
+def test_a_title_that_names_a_kind_is_no_rule_where_sentences_state_it() -> None:
+    title, below = line("Odd Squares", 100, 100, 12), line("A grey square holds an odd digit.", 100, 700)
+    words = assign_words([title, line(RULES[0], 100, 680), below], [GRID], FRAME)[0]
+    assert words.title == "Odd Squares"
+    assert words.rules_text == f"{RULES[0]} A grey square holds an odd digit."
+    alone = assign_words([title, line(RULES[0], 100, 680)], [GRID], FRAME)[0]
+    assert alone.rules_text == f"Odd Squares. {RULES[0]}"
+
+
+def test_a_name_and_a_difficulty_are_no_sentence_beside_rules() -> None:
+    lines = [replace(line(text, 100, y), how="ocr") for text, y in (("E. Hay - : Medium", 140), (RULES[0], 165))]
+    assert assign_words(lines, [GRID], FRAME)[0].rules_text == RULES[0]
