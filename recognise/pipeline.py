@@ -9,6 +9,7 @@ from functools import lru_cache
 import numpy as np
 
 from ingest.page import Image, Page
+from recognise.doubt.bare import bare_places
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
 from recognise.doubt.policy import is_clean, least_sure
@@ -301,6 +302,9 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     lattice = None if grid.by_vectors else grid.ink.grid
     left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice)
     found = [Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left]
+    if not grid.by_vectors:
+        bare = bare_places(grid.flat, grid.evidence.tints, claimed)
+        found += [Doubt("the tint is bare here: is something missing?", where=box_polygon(box)) for box in bare]
     drawn = [trace for trace in grid.evidence.traces if trace.how == "vector" and trace.where]
     broken = [trace.where for trace in drawn if trace.dashed or trace.outlined]
     unsifted = without_own(grid.ink.unsifted, grid.flat, drawn)

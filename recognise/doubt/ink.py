@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
+from recognise.doubt.pale import pale_characters
 from recognise.draft import Polygon
 from recognise.evidence import Flat, Tint, Trace
 from recognise.geometry import bounds, filled, within
@@ -72,6 +73,8 @@ def unexplained_ink(
         box = raster.box(x + int(left), y + int(top), width, height)
         if max(width, height) >= LEAST_EXTENT * flat.cell:
             found.append(box)
+    if lattice is not None:
+        found += pale_characters(level, free, raster, floor, sides)
     return list(_merged(found if lattice is None else _without_rests(found)))
 
 

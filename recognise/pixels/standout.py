@@ -69,7 +69,7 @@ def standing_out(level: Grey, free: Mask, raster: Raster, floor: float) -> Itera
     for answer, kind, part in _answers(ink, _looked_at(free, raster.px(RIM)), _looked_at(free, 0), raster.cell):
         whole = np.zeros_like(ink)
         whole[part] = answer
-        enough = np.clip(TIMES * _paper(whole, free, raster), max(kind.least, floor), max(kind.most, floor))
+        enough = np.clip(TIMES * paper_of(whole, free, raster), max(kind.least, floor), max(kind.most, floor))
         yield (whole > enough) & free, kind
 
 
@@ -129,7 +129,7 @@ def _broad(ink: Grey, cell: int) -> Grey:
     return np.asarray(cv2.morphologyEx(soft, cv2.MORPH_OPEN, disc), np.float32)
 
 
-def _paper(answer: Grey, free: Mask, raster: Raster) -> Grey:
+def paper_of(answer: Grey, free: Mask, raster: Raster) -> Grey:
     """What a filter answers to paper, at each pixel: a high quantile in each cell, the median of it around."""
     inside = raster.grid_slices()
     shape = raster.rows, raster.cell, raster.columns, raster.cell

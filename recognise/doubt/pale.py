@@ -1,0 +1,65 @@
+"""Pale characters: ink that is too faint for the guard that looks at all of it, where a character would stand.
+
+Small marks are set in black or in a full colour, and what is paler is mostly the print of the other side. But a figure
+that the press or a damp hand left pale stands in the middle of its cell, or in the row of the clues, is as large as a
+character, has its sharp sides, and rises above what the paper of this very page reaches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import cv2
+import numpy as np
+
+from ingest.page import Box
+from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.pixels.sides import Sides
+from recognise.pixels.standout import SPOT_BLUR, paper_of
+
+LEAST, TIMES = 0.05, 4.0
+"""Ink (0 to 1) by which it stands out, and how many times what all but the largest answers of blank paper reach: more
+than for ink of full strength, for the print of the other side is as pale."""
+JOIN = 0.06
+"""In cells: strokes of one character that a pale print parts are nearer than twice this."""
+TALL, WIDE = (0.2, 0.85), (0.06, 0.95)
+"""In cells: how high characters are, and how wide numbers are."""
+AREA = 0.015
+"""In square cells: the ink of a thin 1; dust covers less."""
+FILLED = 0.7
+"""Part of its box that a character fills at most, but for a stroke of a 1: stains fill more."""
+MIDDLE = 0.2
+"""In cells: how far off the middle of its cell, or of its line, a given or a clue stands at most."""
+
+
+def pale_characters(level: Grey, free: Mask, raster: Raster, floor: float, sides: Sides) -> Iterator[Box]:
+    """Boxes, in cells, of pale ink that may be a given or a clue. `level` is ink from 0 to 1 without shade and lattice
+    lines, `free` where nothing is explained, `floor` what paper and noise reach at least."""
+    ink = np.where(free, level, 0).astype(np.float32)
+    answer = np.asarray(cv2.GaussianBlur(ink, (0, 0), SPOT_BLUR * raster.cell), np.float32)
+    paper = paper_of(answer, free, raster)
+    out = (answer > np.maximum(TIMES * paper, max(LEAST, floor))) & free
+    if np.count_nonzero(out) < AREA * raster.cell**2:
+        return
+    reach = raster.px(JOIN)
+    joined = cv2.dilate(out.astype(np.uint8), np.ones((2 * reach + 1, 2 * reach + 1), np.uint8))
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
+    for index in range(1, count):
+        x, y, width, height, _ = (int(v) for v in stats[index])
+        window = slice(y, y + height), slice(x, x + width)
+        thing = out[window] & (labels[window] == index)
+        box = raster.box(x + reach, y + reach, width - 2 * reach, height - 2 * reach)
+        if _like_a_character(thing, box, raster) and not sides.are_soft(thing, (y, x)):
+            yield box
+
+
+def _like_a_character(thing: Mask, box: Box, raster: Raster) -> bool:
+    """Whether ink is as large as a character and stands where one would."""
+    wide, tall = box[2] - box[0], box[3] - box[1]
+    area = np.count_nonzero(thing) / raster.cell**2
+    if not (TALL[0] <= tall <= TALL[1] and WIDE[0] <= wide <= WIDE[1] and area >= AREA):
+        return False
+    if wide > TALL[0] and area > FILLED * wide * tall:
+        return False
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    off = [abs(v % 1 - 0.5) for v, most in ((x, raster.columns), (y, raster.rows)) if 0 < v < most]
+    return bool(off) and max(off) <= MIDDLE
