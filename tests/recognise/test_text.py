@@ -76,6 +76,19 @@ def test_ocr(page: Page) -> None:
     assert (words.title, words.setter, words.rules_text) == ("Harbour Lights", "Wader", " ".join(RULES))
 
 
+def test_a_fold_through_the_rules_parts_no_lines(page: Page) -> None:
+    """A fold is dark from top to bottom: letters in it stand on paper as dark as it, and hang together with nothing."""
+    try:
+        engine()
+    except NoEngine:
+        pytest.skip("no Tesseract here")
+    across = np.arange(page.image.shape[1]) / page.scale
+    fold = 1 - 0.45 * np.exp(-(((across - 190) / 2.0) ** 2))
+    folded = replace(page, image=(page.image * fold[None, :, None]).astype(np.uint8))
+    words = assign_words(ocr_lines(folded, [GRID]), [GRID], page.frame)[0]
+    assert (words.title, words.setter, words.rules_text) == ("Harbour Lights", "Wader", " ".join(RULES))
+
+
 def test_words_of_a_photo_are_read_where_its_grid_is_a_rectangle(page: Page) -> None:
     """Seen from aside, in poor light: as the page, but for what OCR always gets wrong."""
     try:
