@@ -14,6 +14,7 @@ from recognise.grids import Boxes as SeenBoxes
 from recognise.grids import thick_regions
 from recognise.interpret.arrows import arrow_marks
 from recognise.interpret.cages import cages
+from recognise.interpret.called import called
 from recognise.interpret.cellmarks import cell_marks
 from recognise.interpret.corners import Corner, corner_marks, take_corners
 from recognise.interpret.edges import edge_marks
@@ -178,8 +179,9 @@ def _rest(making: Making, left: Left, glyphs: Sorted, unexplained: Sequence[Box]
         making.unread("small character", box_polygon(glyph.box), tuple(cells_under(glyph.box, grid)), why)
     for shape in left.shapes:
         where = shape.where or box_polygon(shape.box)
-        why = f"{with_article(shape.name)} stands there, and what it means is not known"
-        making.unread(shape.name, where, tuple(cells_under(shape.box, grid)), why)
+        name = called(shape)
+        why = f"{with_article(name)} stands there, and what it means is not known"
+        making.unread(name, where, tuple(cells_under(shape.box, grid)), why)
     for disc in left.discs:
         (x, y), r = disc.centre, disc.radius
         cells = tuple(cells_under((x - r, y - r, x + r, y + r), grid))

@@ -22,9 +22,9 @@ _WORK_SIDE = 1800
 """Pixels on the long side on which blocks are looked for; letters of 6 pt are then still 6 px high on A4."""
 _GROUND = 41
 """Side in work pixels of the window whose brightest part is taken for paper: wider than the boldest stem."""
-_ALONG, _ACROSS = 81, 3
-"""Sides in work pixels of the strips, upright and level, whose brightest part is paper too: longer than any letter and
-narrower than a fold, which is as dark all along."""
+_WINDOWS = ((_GROUND, _GROUND), (3, 81), (81, 3))
+"""Windows, and strips upright and level, whose brightest part is paper: strips are longer than any letter and narrower
+than a fold, which is as dark all along."""
 _INK = 0.8
 """Ink is darker than this part of the paper around it."""
 _LONG_ENOUGH = 6
@@ -186,9 +186,7 @@ def _hanging(letters: Numbers, shape: tuple[int, ...]) -> list[_Line]:
 
 def _shade(grey: Grey) -> npt.NDArray[np.float32]:
     """How light each place is in parts of the paper around it; in a fold the paper is as dark as the fold."""
-    paper = _paper(grey, _GROUND, _GROUND)
-    for width, height in ((_ACROSS, _ALONG), (_ALONG, _ACROSS)):
-        paper = np.minimum(paper, _paper(grey, width, height))
+    paper = np.min([_paper(grey, *window) for window in _WINDOWS], axis=0)
     shade: npt.NDArray[np.float32] = grey.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32))
     return shade
 
