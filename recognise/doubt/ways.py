@@ -2,16 +2,18 @@
 
 A printed puzzle has one solution. A line that may be a cell shorter, or go on into one more, or a set of cells of
 which one may not belong to it, can only have been printed so where the puzzle has one solution with that as well: else
-the way as read is the only one left. `recognise.doubt.policy` has the average over many puzzles; here it is known."""
+the way as read is the only one left. So it is with a given that may be another digit, or none: a blurred 6 is no 5
+where with a 5 the puzzle has no single solution. `recognise.doubt.policy` has the average over many puzzles; here it
+is known."""
 
 from __future__ import annotations
 
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from checker.prove import is_unique
-from recognise.doubt.policy import EXTENT, RISK, passing, risk
+from recognise.doubt.policy import EXTENT, GIVEN, RISK, passing, risk
 from recognise.doubt.puzzle import as_puzzle
 from recognise.draft import Draft, Given, Value
 from recognise.evidence import Slip
@@ -22,6 +24,9 @@ SECONDS, ONE = 4.0, 0.5
 """For all ways of a page, and for one of them; nearly all take milliseconds."""
 LEAST = 1e-6
 """A way less likely than this is not worth a proof."""
+
+UNNAMED = 0.1
+"""The part of a given's doubt that stands for what the reader did not think of."""
 
 Stated = tuple[Constraint, ...]
 
@@ -36,6 +41,8 @@ def weighed(draft: Draft) -> Draft:
             break
         if items[index].slips:
             items[index] = replace(items[index], escape=_escape(draft, index))
+        elif isinstance(items[index].value, Given) and items[index].alternatives:
+            items[index] = replace(items[index], escape=_escape_of_given(draft, index))
     return replace(draft, items=tuple(items))
 
 
@@ -49,15 +56,30 @@ def _escape(draft: Draft, index: int) -> float:
     return through / every if every else EXTENT
 
 
+def _escape_of_given(draft: Draft, index: int) -> float:
+    """The part of the doubt about a given that a proof lets through: what its other readings, that leave one solution
+    as well, have of it. A stain reads as any digit: seldom as the one that the solution has in its cell."""
+    others = draft.items[index].alternatives
+    every = sum(other.confidence for other in others)
+    through = 0.0
+    for other in others:
+        share = 1.0 if isinstance(other.value, Given) else 1 / len(draft.grid.digits)
+        through += share * other.confidence * (_proves(draft, {index: other.value}) if other.confidence > LEAST else 1)
+    return (1 - UNNAMED) * through / every + UNNAMED * GIVEN
+
+
 def _lets_through(draft: Draft, index: int, slip: Slip) -> float:
     """1 where the puzzle has one solution with this slip put right, 0 where it has not; between where that cannot be
     told."""
     joins = slip.first == slip.second and not slip.drawn
     items = _joined(draft, index, slip.first) if joins else {index: other_way(draft.items[index].value, slip)}
-    values = [items.get(place, item.value) for place, item in enumerate(draft.items)]
-    if any(value is None for value in values) or not items:
-        return EXTENT
-    changed = (replace(item, value=value) for item, value in zip(draft.items, values, strict=True) if value is not None)
+    known = {place: value for place, value in items.items() if value is not None}
+    return _proves(draft, known) if known and len(known) == len(items) else EXTENT
+
+
+def _proves(draft: Draft, instead: Mapping[int, Value]) -> float:
+    """1 where the puzzle has one solution when these items state something else, 0 where it has not."""
+    changed = (replace(item, value=instead.get(place, item.value)) for place, item in enumerate(draft.items))
     puzzle = as_puzzle(replace(draft, items=tuple(changed)))
     if puzzle.problems():
         return EXTENT

@@ -7,7 +7,7 @@ import pytest
 from recognise.doubt.policy import EXTENT, KIND, RISK, is_clean, passing, risk
 from recognise.doubt.proof import proven
 from recognise.doubt.ways import other_way, weighed
-from recognise.draft import Draft, Given, Item
+from recognise.draft import Alternative, Draft, Given, Item
 from recognise.evidence import Slip, Words
 from schema.cells import Cell
 from schema.grid import Grid
@@ -101,3 +101,27 @@ def test_other_ways_of_lines_and_sets() -> None:
     assert other_way((Even(cells=path),), Slip(path[0], path[0], True, 0.1)) == (Even(cells=path[1:]),)
     assert other_way((Even(cells=path[:1]),), Slip(path[0], path[0], True, 0.1)) is None
     assert other_way((Rows(),), cut) is None
+
+
+def _given(cell: str, digit: int, *others: tuple[int | None, float]) -> Item:
+    place = Cell.parse(cell)
+    doubt = sum(chance for _, chance in others)
+    alternatives = tuple(Alternative(Given(place, d) if d else (), chance) for d, chance in others)
+    return Item(Given(place, digit), WHERE, 1 - doubt, "ocr", alternatives)
+
+
+def test_a_given_is_no_other_digit_with_which_the_puzzle_has_no_single_solution() -> None:
+    others = {(1, 1): 1, (2, 1): 3, (2, 4): 2, (3, 4): 3}
+    outcomes = [proven(_draft(_given("r4c3", digit), others)).proof.outcome for digit in (2, 1, 4)]  # type: ignore[union-attr]
+    assert outcomes == ["one", "none", "one"]
+    blurred, twofold = (_draft(_given("r4c3", 2, (other, 0.1)), others) for other in (1, 4))
+    assert risk(blurred.items) > RISK > risk(weighed(blurred).items)
+    assert is_clean(weighed(blurred), "one")
+    assert risk(weighed(twofold).items) > risk(twofold.items)
+
+
+def test_what_may_be_a_stain_is_a_given_where_the_puzzle_has_no_single_solution_without_it() -> None:
+    spare = {(1, 1): 1, (2, 1): 3, (2, 4): 2, (3, 4): 3, (4, 3): 2}
+    needed, needless = _given("r4c3", 2, (None, 0.1)), _given("r4c2", 3, (None, 0.1))
+    assert is_clean(weighed(_draft(needed, {place: d for place, d in spare.items() if place != (4, 3)})), "one")
+    assert not is_clean(weighed(_draft(needless, spare)), "one")
