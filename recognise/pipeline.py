@@ -41,7 +41,7 @@ from recognise.interpret.spoken import spoken_of
 from recognise.marks.read import MarkReader
 from recognise.marks.spoken import Spoken
 from recognise.merge import Picture, merge
-from recognise.pixels import Stages, read_stages, stray_beside, with_marks
+from recognise.pixels import Stages, read_stages, stray_beside, with_marks, without_written
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 from recognise.pixels.screen import descreened
@@ -227,6 +227,9 @@ def _looked(lattice: Lattice, flat: Flat, seen: tuple[Evidence, Stages], vectors
     hand = Hand()
     if vectors is None:
         evidence, hand = tell_hand(evidence, stages.ink, Raster.of(flat), digit_reader(glyph_reader()), hand_reader())
+        if hand.pencilled:
+            written = {pencilled.cell for pencilled in hand.pencilled}
+            evidence = without_written(written, evidence, stages, Raster.of(flat), glyph_reader())
         if hand.pencilled and evidence.stray:
             left = stray_beside([pencilled.box for pencilled in hand.pencilled], evidence, stages, flat)
             evidence = replace(evidence, stray=left)

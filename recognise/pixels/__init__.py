@@ -5,6 +5,6 @@ numbers), `links`, `tracing` and `tubes` (lines drawn through cells), `shapes` a
 """
 
 from recognise.pixels.explain import explain_pixels
-from recognise.pixels.read import Stages, read_pixels, read_stages, stray_beside, with_marks
+from recognise.pixels.read import Stages, read_pixels, read_stages, stray_beside, with_marks, without_written
 
-__all__ = ["Stages", "explain_pixels", "read_pixels", "read_stages", "stray_beside", "with_marks"]
+__all__ = ["Stages", "explain_pixels", "read_pixels", "read_stages", "stray_beside", "with_marks", "without_written"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from recognise.evidence import Glyph
 from recognise.pixels.cells import Look, added, agreed, look_again, usual_of
@@ -20,15 +20,21 @@ GROWN = 3
 
 
 def looked_again(
-    glyphs: list[Glyph], characters: Mask, ink: Ink, raster: Raster, reader: CharacterReader
+    glyphs: list[Glyph],
+    characters: Mask,
+    ink: Ink,
+    raster: Raster,
+    reader: CharacterReader,
+    apart: Collection[Cell] = (),
 ) -> tuple[list[Glyph], Mask]:
     """The characters after a second look at every cell, and a third where nothing was read, and their pixels. Both look
-    for single characters: totals, and the numbers and letters of larger grids, stand as first read."""
+    for single characters: totals, and the numbers and letters of larger grids, stand as first read. `apart` are cells
+    in which nothing is looked for."""
     usual = usual_of(glyphs, ink.drawn, raster)
     if usual is None or max(raster.rows, raster.columns) > LARGEST:
         return glyphs, characters
     cells = [raster.cell_of(*glyph.centre) for glyph in glyphs]
-    taken = {cell for cell in cells if cell is not None}
+    taken = {*apart, *(cell for cell in cells if cell is not None)}
     allowed = labels_expected(raster.rows, raster.columns)
     looks = look_again(ink.drawn, raster, usual, reader, allowed, taken)
     checked = [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 from typing import get_args
@@ -53,8 +53,8 @@ SURE_OTHERWISE, OTHERWISE = 0.8, 0.5
 
 @dataclass(frozen=True, slots=True)
 class Stages:
-    """What each stage saw, for pictures, and to look at the marks once more: `bare` is the evidence before anybody
-    looks for marks, `inside` the characters of it that stand in cells."""
+    """What each stage saw, for pictures, and to look once more: `bare` is the evidence before anybody looks for marks,
+    `inside` the characters of it that stand in cells, `first` those before any of them was looked at again."""
 
     ground: Ground
     ink: Ink
@@ -65,6 +65,7 @@ class Stages:
     explained: Mask
     bare: Evidence
     inside: tuple[Glyph, ...]
+    first: tuple[Glyph, ...]
 
 
 def read_pixels(flat: Flat, edges: Edges | None = None, reader: CharacterReader | None = None) -> Evidence:
@@ -82,8 +83,8 @@ def read_stages(
     ground = measure_ground(flat)
     ink = measure_ink(flat, ground)
     pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
-    glyphs, characters = _read_inside(pieces, ink, raster, reader)
-    glyphs, characters = looked_again(glyphs, characters, ink, raster, reader)
+    first, characters = _read_inside(pieces, ink, raster, reader)
+    glyphs, characters = looked_again(first, characters, ink, raster, reader)
     rings, clues, notes = _read_outside(pieces, ink, flat, reader)
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     bare = Evidence(
@@ -96,7 +97,7 @@ def read_stages(
         notes=notes,
     )
     explained = characters | tubes.explained
-    stages = Stages(ground, ink, pieces, tuple(rings), tubes, characters, explained, bare, tuple(glyphs))
+    stages = Stages(ground, ink, pieces, tuple(rings), tubes, characters, explained, bare, tuple(glyphs), tuple(first))
     return with_marks(flat, stages, find_marks)
 
 
@@ -124,6 +125,27 @@ def stray_beside(written: Iterable[Box], evidence: Evidence, stages: Stages, fla
         explained[raster.slices(box, GROWN)] = True
     rest = find_residual(stages.ink, explained, raster, [glyph.box for glyph in evidence.glyphs], flat.screened)
     return tuple(shape.box for shape in rest.shapes if any(overlap(shape.box, box) for box in evidence.stray))
+
+
+def without_written(
+    written: Collection[Cell], evidence: Evidence, stages: Stages, raster: Raster, reader: CharacterReader
+) -> Evidence:
+    """The evidence with its characters looked at again, now that it is known in which cells somebody has written: the
+    size, the place and the fount of print are those of the print alone."""
+    printed = [glyph for glyph in stages.first if raster.cell_of(*glyph.centre) not in written]
+    glyphs, _ = looked_again(printed, stages.characters, stages.ink, raster, reader, written)
+    ours = [glyph for glyph in evidence.glyphs if glyph in stages.inside]
+    others = [glyph for glyph in evidence.glyphs if glyph not in stages.inside]
+    elsewhere = {raster.cell_of(*glyph.centre) for glyph in (*others, *stages.inside)}
+    kept = {raster.cell_of(*glyph.centre) for glyph in ours}
+    seen = [glyph for glyph in glyphs if (cell := raster.cell_of(*glyph.centre)) in kept or cell not in elsewhere]
+    new = [glyph.box for glyph in seen if raster.cell_of(*glyph.centre) not in kept]
+    return replace(
+        evidence,
+        glyphs=(*seen, *others),
+        shapes=tuple(s for s in evidence.shapes if s.name != "mark" or not any(overlap(s.box, box) for box in new)),
+        stray=tuple(stray for stray in evidence.stray if not any(overlap(stray, box) for box in new)),
+    )
 
 
 def _marked(evidence: Evidence, marks: Marks, flat: Flat) -> Evidence:

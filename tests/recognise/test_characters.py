@@ -25,8 +25,9 @@ from recognise.pixels.glyphs import Character
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.ink import measure_ink
 from recognise.pixels.outside import Ring
-from recognise.pixels.read import _doubted, _Numbers, _readable
+from recognise.pixels.read import _doubted, _Numbers, _readable, read_stages, without_written
 from recognise.pixels.same_fount import in_the_same_fount, weighed_by
+from schema.cells import Cell
 from tests.recognise.test_pixels import CELL, MARGIN, Drawing
 
 RASTER = Raster(6, 6, CELL, MARGIN * CELL)
@@ -271,6 +272,25 @@ def test_a_given_in_which_black_lines_meet_is_read() -> None:
         cv2.line(drawing.image, (x, y), (x - 3 * CELL, y + 3 * CELL), (0, 0, 0), 4)
         flats.append(drawing.flat())
     assert [read_at(flat, (3, 5)) for flat in flats] == [["7"], []]
+
+
+def test_the_place_of_print_is_that_of_the_print_alone_once_it_is_known_what_somebody_wrote() -> None:
+    drawing = grid_with({**GIVENS, (3, 5): "7"})
+    x, y = drawing.at((3, 5))
+    cv2.line(drawing.image, (x, y), (x + CELL, y), (0, 0, 0), 4)
+    cv2.line(drawing.image, (x, y), (x - 3 * CELL, y + 3 * CELL), (0, 0, 0), 4)
+    written = {(1.2, 3.2): "2", (1.8, 2.85): "5", (6.15, 6): "3", (3.8, 5.2): "8", (5.2, 4.8): "4"}
+    for cell, digit in written.items():
+        drawing.text(cell, digit)
+    flat = drawing.flat()
+    evidence, stages = read_stages(flat)
+    assert read_at(flat, (3, 5)) == []
+    cells = {Cell(round(row), round(column)) for row, column in written}
+    kept = tuple(glyph for glyph in evidence.glyphs if RASTER.cell_of(*glyph.centre) not in cells)
+    told = without_written(cells, replace(evidence, glyphs=kept), stages, RASTER, GlyphReader())
+    assert {RASTER.cell_of(*glyph.centre): glyph.text for glyph in told.glyphs if glyph.text} == {
+        Cell(*cell): digit for cell, digit in {**GIVENS, (3, 5): "7"}.items()
+    }
 
 
 def test_a_line_taken_out_of_a_given_leaves_it_in_doubt() -> None:
