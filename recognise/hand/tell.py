@@ -20,6 +20,7 @@ from recognise.geometry import holds, middle
 from recognise.hand.digits import HandReader, both
 from recognise.hand.groups import leaning
 from recognise.hand.strokes import INK, PLACE, Floats, Thing, things
+from recognise.marks.text_places import SMALL_TALLEST, corner_of, hard_to_read, perhaps_small
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 from schema.cells import Cell
@@ -302,15 +303,30 @@ def _without(evidence: Evidence, pencilled: Sequence[Pencilled]) -> Evidence:
     """The evidence without everything that lies on handwriting."""
     boxes = [_wider(p.box) for p in pencilled]
     cells = {(p.cell.row, p.cell.column) for p in pencilled}
+    glyphs = [g for g in evidence.glyphs if (int(g.centre[1] + 1), int(g.centre[0] + 1)) not in cells
+              or not _on(g.centre, evidence)]  # fmt: skip
+    said = _said_of(pencilled) if not _has_small_print(replace(evidence, glyphs=tuple(glyphs))) else frozenset()
     return replace(
         evidence,
-        glyphs=tuple(g for g in evidence.glyphs if (int(g.centre[1] + 1), int(g.centre[0] + 1)) not in cells
-                     or not _on(g.centre, evidence)),
+        glyphs=tuple(glyphs),
         shapes=tuple(s for s in evidence.shapes if not _inside(s.box, boxes) and not _is_hand(s, pencilled)),
         unexplained=tuple(b for b in evidence.unexplained if not _inside(b, boxes)),
         stray=tuple(b for b in evidence.stray if not _inside(b, boxes)),
         traces=tuple(t for t in evidence.traces if not _lies_on(t, boxes)),
+        notes=tuple(note for note in evidence.notes if note not in said),
     )  # fmt: skip
+
+
+def _said_of(pencilled: Sequence[Pencilled]) -> frozenset[str]:
+    """What would be said of handwriting that reaches into the corners of its cells, taken for small print."""
+    corners = [(p.cell, corner_of(p.cell)) for p in pencilled if _shared(p.box, corner_of(p.cell)) > 0]
+    return frozenset(note for cell, box in corners for note in (perhaps_small(cell), hard_to_read(middle(box))))
+
+
+def _has_small_print(evidence: Evidence) -> bool:
+    """Whether the page prints totals: one of them may stand under what somebody has written."""
+    small = (g for g in evidence.glyphs if g.text and g.size <= SMALL_TALLEST and _on(g.centre, evidence))
+    return bool(evidence.fences) or next(small, None) is not None
 
 
 def _is_hand(shape: Shape, pencilled: Sequence[Pencilled]) -> bool:

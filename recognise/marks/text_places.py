@@ -12,6 +12,7 @@ from recognise.evidence import Glyph
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.pixels.glyphs import DIGITS, LETTERS, OPERATIONS
+from schema.cells import Cell
 
 EDGE_TALLEST, SMALL_TALLEST = 0.5, 0.4
 """In cells: characters on edges and in the corners of cells are smaller."""
@@ -76,14 +77,30 @@ def small_places(
     notes: list[str] = []
     for cell in chances.cells():
         chance = chances.node(cell, "SMALL")
-        left, top = cell.column - 1, cell.row - 1
-        box = (float(left), float(top), left + CORNER[0], top + CORNER[1])
+        box = corner_of(cell)
         read = bool(_within(centres, box).any())
         if chance > DRAWN:
             places.append(Place(box, DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True))
         elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
-            notes.append(f"perhaps small characters stand in {cell}")
+            notes.append(perhaps_small(cell))
     return places, notes
+
+
+def corner_of(cell: Cell) -> Box:
+    """Where small characters stand in a cell."""
+    left, top = float(cell.column - 1), float(cell.row - 1)
+    return left, top, left + CORNER[0], top + CORNER[1]
+
+
+def perhaps_small(cell: Cell) -> str:
+    """What a person is told where small characters may stand in a cell."""
+    return f"perhaps small characters stand in {cell}"
+
+
+def hard_to_read(place: Point) -> str:
+    """What a person is told where characters stand that were not read; `place` is the middle of theirs."""
+    x, y = place
+    return f"characters near row {y + 0.5:.1f}, column {x + 0.5:.1f} were hard to read"
 
 
 def _within(points: np.ndarray, box: Box) -> np.ndarray:

@@ -14,7 +14,7 @@ from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import middle
 from recognise.marks.operations import sign_behind, with_sign
-from recognise.marks.text_places import Place
+from recognise.marks.text_places import Place, hard_to_read
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.dashes import dashes
 from recognise.pixels.frame import Colours, Grey, Raster
@@ -149,8 +149,7 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     for place, readings in found.items():
         best = _centred(readings, place) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
-            x, y = place.middle
-            notes.append(f"characters near row {y + 0.5:.1f}, column {x + 0.5:.1f} were hard to read")
+            notes.append(hard_to_read(place.middle))
         for group in side_by_side(best.characters):
             glyph = as_glyph(group, best.pieces, seen.relative)
             unsettled = not place.on_lattice and (

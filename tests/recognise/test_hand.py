@@ -1,5 +1,6 @@
 """Handwriting in a printed grid is no given; print is not taken for handwriting."""
 
+import dataclasses
 from pathlib import Path
 from random import Random
 
@@ -13,9 +14,10 @@ from clueprint.draw import draw
 from fixtures.generator import make_puzzle
 from ingest.page import Page
 from ingest.source import read_source
-from recognise.evidence import Edges, Evidence, Shape
+from recognise.evidence import Edges, Evidence, Glyph, Guess, Shape
 from recognise.hand.groups import leaning
 from recognise.hand.tell import CERTAIN, FAR, Pencilled, _without
+from recognise.marks.text_places import perhaps_small
 from recognise.pipeline import PageReading, read_page
 from recognise.place import to_page
 from schema.cells import Cell
@@ -141,3 +143,14 @@ def test_a_mark_of_no_kind_in_whose_middle_somebody_has_written_is_no_mark():
     none = np.zeros((5, 4))
     evidence = Evidence(4, 4, Edges(none, none.T, none, none.T), shapes=(mark, elsewhere))
     assert _without(evidence, [narrow]).shapes == (elsewhere,)
+
+
+def test_handwriting_in_the_corner_of_a_cell_is_no_small_print_where_the_page_has_none() -> None:
+    written = Pencilled(Cell(1, 1), (0.3, 0.2, 0.7, 0.8), 5, 0.9)
+    note, other = (perhaps_small(Cell(1, column)) for column in (1, 3))
+    none = np.zeros((5, 4))
+    total = Glyph((2.1, 2.1, 2.3, 2.3), (Guess("9", 1.0),), 0.2, (0, 0, 0), "ocr")
+    evidence = Evidence(4, 4, Edges(none, none.T, none, none.T), notes=(note, other))
+    assert _without(evidence, [written]).notes == (other,)
+    with_totals = dataclasses.replace(evidence, glyphs=(total,))
+    assert _without(with_totals, [written]).notes == (note, other)
