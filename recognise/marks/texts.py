@@ -54,6 +54,8 @@ BEYOND = 0.5
 FREE, WALL = 0.7, 0.22
 """In cells: from here on no total stands beside or below the corner of a cell; so far from the lattice line a wall
 stands at most."""
+LOST = 0.12
+"""Part of a figure's ink that is lost with a line: a stroke of it."""
 RUNS = 0.3
 """Part of the darkest line along a cell's side that dashes, with their gaps, are at least."""
 SURE = 0.8
@@ -139,13 +141,14 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
             pieces = _pieces(askew, whole, share, seen)
             for place in askew:
                 found[place].append(_read(place, whole, pieces, seen.raster, reader))
-    walled = [place for place in corners if place.in_corner and _longest(found[place]).score < SURE]
+    walled = [place for place in corners if place.in_corner]
     if walled:
         peeled = _peeled(walled, seen)
-        for share in SHARES:
-            pieces = _pieces(walled, peeled, share, seen)
-            for place in walled:
-                found[place].append(_read(place, peeled, pieces, seen.raster, reader))
+        looks_beside = [(peeled, _pieces(walled, peeled, share, seen)) for share in SHARES]
+        for place in walled:
+            whole = [_read(place, ink, pieces, seen.raster, reader) for ink, pieces in looks_beside]
+            cut = _is_cut(_longest(whole), peeled, seen)
+            found[place] = whole if cut else [*found[place], *whole]
     for place, readings in found.items():
         best = _centred(readings, place) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
@@ -281,8 +284,25 @@ def _peeled(places: Iterable[Place], seen: Print) -> Grey:
         rows, columns = (_band(part.mean(axis=axis), seen.floor) for part, axis in ((beside, 1), (below, 0)))
         y, x = seen.raster.slices((left, top, left + 1, top + 1))
         inside = slice(y.start + rows, y.stop), slice(x.start + columns, x.stop)
-        peeled[inside] = seen.whole[inside]
+        # What is left of the wall's own sides is paler than it, and hangs on to the number.
+        left_over = np.zeros_like(seen.whole[y, x])
+        left_over[: beside.shape[0]] = beside.mean(axis=1)[:, None]
+        left_over[:, : below.shape[1]] = np.maximum(left_over[:, : below.shape[1]], below.mean(axis=0))
+        peeled[inside] = np.maximum(seen.whole[inside] - left_over[rows:, columns:], 0)
     return peeled
+
+
+def _is_cut(reading: _Reading, peeled: Grey, seen: Print) -> bool:
+    """Whether the ink without the lattice has lost a part of a number that is surely read without the wall alone: walls
+    that run close to a lattice line are taken out with it, and what they touch."""
+    if not reading.characters or reading.least < SURE:
+        return False
+    lost = [
+        float(np.maximum(whole - seen.drawn[window], 0).sum()) > LOST * float(whole.sum())
+        for window in (seen.raster.slices(character.box) for character in reading.characters)
+        if (whole := peeled[window]).size
+    ]
+    return any(lost)
 
 
 def _band(profile: npt.NDArray[np.floating], floor: float) -> int:

@@ -141,6 +141,21 @@ def test_a_total_that_touches_the_wall_of_its_cage_is_read(number: str) -> None:
     assert [glyph.text for glyph in glyphs] != [number]
 
 
+@pytest.mark.parametrize("number", ["17", "28"])
+def test_a_total_of_which_a_stroke_went_with_the_lattice_is_read_from_the_ink_with_it(number: str) -> None:
+    drawing = Drawing()
+    x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
+    cv2.putText(drawing.image, number, (x + 12, y + 22), cv2.FONT_HERSHEY_SIMPLEX, 0.5, (0, 0, 0), 2, cv2.LINE_AA)
+    whole = print_of(drawing.flat())
+    drawn = whole.drawn.copy()
+    drawn[y : y + 15] = 0
+    seen = replace(whole, drawn=drawn, pieces=find_pieces(drawn, RASTER, whole.pieces.tones))
+    place = Place((1.0, 1.0, 1.92, 1.42), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+    (glyph,) = read_texts([place], seen, GlyphReader())[0]
+    assert glyph.text == number
+    assert glyph.confidence > 0.9
+
+
 def print_of(flat: Flat) -> Print:
     ink = measure_ink(flat, measure_ground(flat))
     pieces = find_pieces(ink.drawn, RASTER, measure_tones(ink, RASTER))
