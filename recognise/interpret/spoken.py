@@ -75,7 +75,7 @@ def _have_own_colours(by_statement: Sequence[tuple[Statement, tuple[Family, ...]
         for name in {LINES[family] for family in families if family in LINES}:
             colours.setdefault(name, set()).add(statement.mark.colour)
     plain = colours.pop("LINE", set())
-    return bool(plain) and bool(colours) and "" not in plain and plain.isdisjoint(*colours.values())
+    return bool(plain) and bool(colours) and "" not in plain and plain.isdisjoint(set().union(*colours.values()))
 
 
 def _on_edge(statement: Statement) -> frozenset[str]:

@@ -269,6 +269,9 @@ def test_lines_of_a_colour_of_their_own_are_of_one_kind(glyphs) -> None:
     orange = (Statement("thermometer", {}, MarkHint("tube", "orange")), statements[0])
     assert not spoken_of(RuleSheet(orange)).by_colour
     assert not spoken_of(RuleSheet((Statement("run-line"), statements[1]))).by_colour
+    grey_arrow = Statement("arrow", {}, MarkHint("arrow", "grey"))
+    assert spoken_of(RuleSheet((*statements, grey_arrow))).by_colour
+    assert not spoken_of(RuleSheet((*orange, grey_arrow))).by_colour
     sheet, labels = Sheet(), Labels.empty(6, 6)
     for cells in ("r1c1 r1c2 r1c3", "r3c1 r3c2 r3c3", "r5c1 r5c2 r5c3"):
         sheet.path(linked(labels, cells, Link.LINE), (240, 160, 60), 0.12)
