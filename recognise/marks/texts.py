@@ -146,9 +146,9 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
         peeled = _peeled(walled, seen)
         looks_beside = [(peeled, _pieces(walled, peeled, share, seen)) for share in SHARES]
         for place in walled:
-            whole = [_read(place, ink, pieces, seen.raster, reader) for ink, pieces in looks_beside]
-            cut = _is_cut(_longest(whole), peeled, seen)
-            found[place] = whole if cut else [*found[place], *whole]
+            beside = [_read(place, ink, pieces, seen.raster, reader) for ink, pieces in looks_beside]
+            alone = _is_cut(_longest(beside), peeled, seen)
+            found[place] = beside if alone else [*found[place], *beside]
     for place, readings in found.items():
         best = _centred(readings, place) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
