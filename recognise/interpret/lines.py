@@ -16,8 +16,9 @@ from schema.words import with_article
 
 SMALL = 0.4
 """In cells: a number at the start of a line is smaller than this."""
-LEFTMOST, UPPER = 0.4, 0.42
-"""In cells: it begins left of this, and its middle stands above this."""
+LEFT, UPPER = 0.4, 0.42
+"""In cells: its middle stands left of this and above that; a small given that is set high stands in the middle of the
+width of its cell."""
 OVERHANG = 0.3
 """In cells: so far to the left of its cell it may begin, across the lattice line."""
 
@@ -125,8 +126,9 @@ def _numbered(glyph: Glyph, left: Left) -> Cell | None:
     cell = cell_at((x1, glyph.centre[1]), left.size)
     if cell is None or glyph.size > SMALL or not glyph.text.isdecimal():
         return None
-    x, y = x0 - (cell.column - 1), glyph.centre[1] - (cell.row - 1)
-    return cell if -OVERHANG <= x <= LEFTMOST and y <= UPPER else None
+    (x, y), start = glyph.centre, x0 - (cell.column - 1)
+    is_corner = x - (cell.column - 1) <= LEFT and y - (cell.row - 1) <= UPPER
+    return cell if start >= -OVERHANG and is_corner else None
 
 
 def _from_its_number(seen: Seen, glyph: Glyph, left: Left) -> Seen:

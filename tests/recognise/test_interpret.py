@@ -267,6 +267,14 @@ def test_the_number_of_a_line_may_begin_across_the_left_edge_of_its_cell() -> No
     assert _of(draft, SumLine) == [SumLine(path=_cells("r2c3 r1c2 r1c1"), value=12)]
 
 
+def test_a_small_given_that_is_set_high_is_not_the_number_of_the_line_that_starts_there() -> None:
+    sheet = RuleSheet((*BASIC, Statement("run-line")))
+    high = replace(glyph(0.5, 0.4, ("7", 0.999), size=0.39), box=(0.37, 0.21, 0.63, 0.6))
+    draft = _draft(sheet, traces=(trace("r1c1 r1c2 r2c3"),), glyphs=(high,))
+    assert draft.givens == {Cell(1, 1): 7}
+    assert [c.kind for c in draft.constraints if c.kind == "run-line"]
+
+
 def test_tints_are_regions_where_squares_have_the_rule_about_squares() -> None:
     sheet = read_rules("Digits in a shaded region are all different. A grey square holds an even digit.")
     tints = tuple(Tint(Cell(4, column), (210, 210, 210), 1.0, "vector") for column in range(1, 10))
