@@ -73,6 +73,8 @@ class VectorGlyph:
     picture: npt.NDArray[np.uint8] | None = field(default=None, compare=False, repr=False)
     """Where `text` is empty because the file gives the character no meaning: what it looks like, alone, grey and dark
     on light, as the page shows it; None where that is not known."""
+    as_path: bool = False
+    """Whether it is a drawing, such as a disc out of a fount of signs, whose outline is among the page's paths."""
 
 
 @dataclass(frozen=True, slots=True)

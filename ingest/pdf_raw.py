@@ -109,7 +109,7 @@ def segment_count(path: PageObject) -> int:
 def subpaths(path: PageObject, to_frame: Matrix) -> list[SubPath]:
     """The pieces of a path, mapped and with their curves flattened."""
     segments = (pdfium.FPDFPath_GetPathSegment(path, index) for index in range(segment_count(path)))
-    return _flattened(segments, to_frame)
+    return flattened(segments, to_frame)
 
 
 def clip_polygons(thing: PageObject, to_frame: Matrix) -> list[list[SubPath]]:
@@ -122,11 +122,12 @@ def clip_polygons(thing: PageObject, to_frame: Matrix) -> list[list[SubPath]]:
     for index in range(max(0, pdfium.FPDFClipPath_CountPaths(clip))):
         count = max(0, pdfium.FPDFClipPath_CountPathSegments(clip, index))
         segments = (pdfium.FPDFClipPath_GetPathSegment(clip, index, place) for place in range(count))
-        paths.append(_flattened(segments, to_frame))
+        paths.append(flattened(segments, to_frame))
     return paths
 
 
-def _flattened(segments: Iterator[Any], to_frame: Matrix) -> list[SubPath]:
+def flattened(segments: Iterator[Any], to_frame: Matrix) -> list[SubPath]:
+    """The pieces of a path that PDFium's segments make, mapped and with their curves flattened."""
     x, y = c_float(), c_float()
     here_x, here_y = byref(x), byref(y)
     pieces: list[SubPath] = []

@@ -14,9 +14,10 @@ import numpy.typing as npt
 import pypdfium2.raw as pdfium
 
 from ingest import pdf_raw as raw
-from ingest.page import Box, Colour, Image, VectorGlyph
+from ingest.page import Box, Colour, Image, VectorGlyph, VectorPath
 from ingest.pdf_alone import Alone
 from ingest.pdf_frame import Matrix
+from ingest.pdf_symbols import is_symbol, symbol_path
 
 MOST_GLYPHS = 60_000
 """A page of a telephone directory has some 15,000; what comes after these is not read from the text layer."""
@@ -53,23 +54,25 @@ def page_glyphs(
     image: Image,
     scale: float,
     alone: Alone,
-) -> tuple[VectorGlyph, ...]:
-    """The characters of a page but for blanks, in reading order as the file gives it. `covers` are opaque upright
+) -> tuple[tuple[VectorGlyph, ...], tuple[VectorPath, ...]]:
+    """The characters of a page but for blanks, in reading order as the file gives it, and the outlines of those that
+    are drawings. `covers` are opaque upright
     areas with their paint order; `alone` draws characters that the file gives no meaning."""
     text_page = pdfium.FPDFText_LoadPage(page)
     if not text_page:
-        return ()
+        return (), ()
     try:
         found = list(_characters(text_page, to_frame, texts, alone))
     finally:
         pdfium.FPDFText_ClosePage(text_page)
     if not found:
-        return ()
-    hidden = _covered(found, covers)
-    return tuple(
+        return (), ()
+    hidden = _covered([glyph for glyph, _, _ in found], covers)
+    glyphs = tuple(
         _glyph(glyph, owner.drawn and not under and _unclipped(glyph, owner) and _shows(glyph, image, scale))
-        for (glyph, owner), under in zip(found, hidden, strict=True)
+        for (glyph, owner, _), under in zip(found, hidden, strict=True)
     )
+    return glyphs, tuple(path for _, owner, path in found if path is not None and owner.drawn)
 
 
 def _glyph(glyph: VectorGlyph, visible: bool) -> VectorGlyph:
@@ -78,7 +81,7 @@ def _glyph(glyph: VectorGlyph, visible: bool) -> VectorGlyph:
 
 def _characters(
     text_page: Any, to_frame: Matrix, texts: dict[int, TextObject], alone: Alone
-) -> Iterator[tuple[VectorGlyph, TextObject]]:
+) -> Iterator[tuple[VectorGlyph, TextObject, VectorPath | None]]:
     spaced = False
     for index in range(min(MOST_GLYPHS, max(0, pdfium.FPDFText_CountChars(text_page)))):
         if pdfium.FPDFText_IsGenerated(text_page, index) == 1:
@@ -101,10 +104,13 @@ def _characters(
         if picture is not None and (picture < _INKED).mean() < _BLANK:
             spaced = True
             continue
+        path = None
+        if is_symbol(text):
+            path = symbol_path(text_page, index, thing, to_frame, owner.colour, owner.order)
         glyph = VectorGlyph(
-            text, place, size, owner.font, owner.colour, upright, True, owner.order, spaced, angle, picture
+            text, place, size, owner.font, owner.colour, upright, True, owner.order, spaced, angle, picture, bool(path)
         )
-        yield glyph, owner
+        yield glyph, owner, path
         spaced = False
 
 
@@ -128,18 +134,20 @@ def _size(text_page: Any, index: int, to_frame: Matrix) -> tuple[float, bool, fl
     size = float(pdfium.FPDFText_GetFontSize(text_page, index))
     if not pdfium.FPDFText_GetMatrix(text_page, index, matrix):
         return size * to_frame.magnification, True, 0.0
-    placed = Matrix(matrix.a, matrix.b, matrix.c, matrix.d).then(to_frame)
+    # Under a matrix that turns the page upside down a size below nothing sets text upright.
+    way = math.copysign(1.0, size)
+    placed = Matrix(way * matrix.a, way * matrix.b, way * matrix.c, way * matrix.d).then(to_frame)
     along = math.hypot(placed.a, placed.b)
     upright = placed.a > 0 and abs(placed.b) <= _UPRIGHT_SLACK * along and placed.d < 0
     angle = math.degrees(math.atan2(placed.b, placed.a))
     return abs(size) * math.hypot(placed.c, placed.d), upright, angle
 
 
-def _covered(found: list[tuple[VectorGlyph, TextObject]], covers: list[tuple[int, Box]]) -> npt.NDArray[np.bool_]:
+def _covered(found: list[VectorGlyph], covers: list[tuple[int, Box]]) -> npt.NDArray[np.bool_]:
     """Which glyphs lie under something opaque that was painted later."""
     hidden = np.zeros(len(found), dtype=np.bool_)
-    boxes = np.array([glyph.box for glyph, _ in found])
-    orders = np.array([glyph.order for glyph, _ in found])
+    boxes = np.array([glyph.box for glyph in found])
+    orders = np.array([glyph.order for glyph in found])
     middles = (boxes[:, :2] + boxes[:, 2:]) / 2
     for order, (left, top, right, bottom) in covers:
         inside = (middles[:, 0] > left) & (middles[:, 0] < right) & (middles[:, 1] > top) & (middles[:, 1] < bottom)

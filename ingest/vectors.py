@@ -77,8 +77,10 @@ def extract_vectors(
     _gather(raw.page_objects(page), _Context(to_frame), harvest)
     if harvest.segments > MOST_SEGMENTS:
         return None
-    glyphs = page_glyphs(page, to_frame, harvest.texts, harvest.covers, image, scale, Alone(document, page))
-    return Vectors(tuple(harvest.paths), glyphs, tuple(box for _, box in harvest.pictures))
+    alone = Alone(document, page)
+    glyphs, symbols = page_glyphs(page, to_frame, harvest.texts, harvest.covers, image, scale, alone)
+    paths = sorted([*harvest.paths, *symbols], key=lambda path: path.order) if symbols else harvest.paths
+    return Vectors(tuple(paths), glyphs, tuple(box for _, box in harvest.pictures))
 
 
 def _gather(things: Iterable[raw.PageObject], context: _Context, harvest: _Harvest) -> None:

@@ -66,7 +66,7 @@ def grid_text(
 def _marks(page: Page, placement: Placement) -> Iterable[Mark]:
     reach = RING + 3
     for glyph in page.vectors.glyphs if page.vectors else ():
-        if not glyph.visible:
+        if not glyph.visible or glyph.as_path:
             continue
         box = placement.box(glyph.box)
         x, y = middle(box)

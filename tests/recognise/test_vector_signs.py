@@ -349,3 +349,21 @@ def test_a_frame_round_a_number_beside_the_grid_is_no_arrow(sheet, half):
     sheet.line([(-0.6 - across, 2.5 - down), (-0.6 + across, 2.5 - down), (-0.6 + across, 2.5 + down),
                 (-0.6 - across, 2.5 + down)], 0.02, closed=True)  # fmt: skip
     assert [shape.name for shape in sheet.evidence().shapes] == ["square"]
+
+
+@pytest.mark.parametrize(("sign", "radius"), [("\u25cf", 0.15), ("\u25cf", 0.3)])
+def test_a_disc_out_of_a_fount_of_signs_is_a_disc(sheet, sign: str, radius: float):
+    # The disc of this fount is 0.722 of its size wide, and its middle 0.345 of it above the base line.
+    sheet.text(3, 4.5, sign, size=2 * radius / 0.722, font="ZapfDingbats")
+    found = sheet.evidence()
+    (disc,) = found.discs
+    assert disc.centre == pytest.approx((3, 4.5), abs=0.03)
+    assert disc.radius == pytest.approx(radius, abs=0.02)
+    assert disc.fill == (0, 0, 0)
+    assert found.glyphs == ()
+
+
+def test_a_square_out_of_a_fount_of_signs_is_a_square(sheet):
+    sheet.text(3.5, 4.5, "\u25a0", size=0.6, font="ZapfDingbats")
+    (shape,) = sheet.evidence().shapes
+    assert (shape.name, shape.filled) == ("square", True)
