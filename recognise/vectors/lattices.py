@@ -35,6 +35,9 @@ TABLE_STRAIGHT = 1.0
 """Points between thin and thick pieces of one line of a table: half the difference of their widths."""
 WHOLE = 0.7
 """As a part of the lattice's side: what a lattice line must cover; cage and box pieces cover less."""
+DOUBLE, LEAST_DOUBLE = 0.12, 2
+"""As a part of the spacing, how far apart the two lines of a double one are at most; and so many of the inner lines of
+a lattice are double if any are."""
 MOST_LINES = 6000
 """A page with more straight lines is a drawing, and the pairs would take long."""
 SAME_PLACE = 0.1
@@ -209,9 +212,26 @@ def _even_within(lines: Lines, straight: float, uneven: float) -> Floats | None:
         even = np.linspace(first, last, count + 1)
         off = np.abs(even[:, None] - places)
         if off.min(axis=1).max() <= uneven * (last - first) / count:
-            found: Floats = places[off.argmin(axis=1)]
-            return found
+            return _between_doubles(places[off.argmin(axis=1)], places)
     return None
+
+
+def _between_doubles(lines: Floats, places: Floats) -> Floats:
+    """The lattice lines, those that are drawn as two thin ones in their middle: two of the inner ones at least, equally
+    far apart; then the outer ones too."""
+    spacing = (lines[-1] - lines[0]) / (len(lines) - 1)
+    apart = places - lines[:, None]
+    near = np.where((np.abs(apart) > STRAIGHT) & (np.abs(apart) <= DOUBLE * spacing), apart, np.inf)
+    # Where two lie beside a line, it is in their middle already.
+    other = np.where(
+        np.isfinite(near).sum(axis=1) == 1, near[np.arange(len(lines)), np.abs(near).argmin(axis=1)], np.inf
+    )
+    inner = np.abs(other[1:-1][np.isfinite(other[1:-1])])
+    if len(inner) < LEAST_DOUBLE or np.ptp(inner) > STRAIGHT:
+        return lines
+    double = np.isfinite(other) & (np.abs(np.abs(other) - inner.mean()) <= STRAIGHT)
+    middles: Floats = np.where(double, lines + np.where(double, other, 0.0) / 2, lines)
+    return middles
 
 
 def _positions(lines: Lines, straight: float = STRAIGHT) -> tuple[Floats, Floats]:

@@ -10,7 +10,7 @@ from shapely.geometry import LineString
 from shapely.ops import unary_union
 
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
-from tests.recognise.drawn_pages import SIDE, Sheet, nothing_else
+from tests.recognise.drawn_pages import LEFT, SIDE, Sheet, nothing_else
 
 THIN, THICK = 0.02, 0.06
 
@@ -218,6 +218,17 @@ def test_double_lines_are_thick_ones(sheet: Sheet, apart: float) -> None:
         assert found.edges.horizontal[k] == pytest.approx(2 * apart + 0.012, abs=2e-3)
     assert found.edges.vertical[:, 4] == pytest.approx(THIN, abs=2e-3)
     assert nothing_else(found) and not found.fences
+
+
+def test_a_lattice_lies_in_the_middle_of_its_double_lines(tmp_path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    for k in range(10):
+        for off in (-0.03, 0.03) if k % 3 == 0 else (0.0,):
+            sheet.line([(k + off, 0), (k + off, 9)], 0.012)
+            sheet.line([(0, k + off), (9, k + off)], 0.012)
+    page = sheet.page()
+    (lattice,) = lattices_from_vectors(page)
+    assert lattice.points[0, :, 0] / page.scale == pytest.approx(LEFT + SIDE * np.arange(10), abs=0.02)
 
 
 def test_the_sides_of_two_cages_are_no_double_line(sheet: Sheet) -> None:
