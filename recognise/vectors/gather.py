@@ -28,6 +28,8 @@ MUCH_LARGER, THICK = 2.0, 7
 """So many times the area of thick lines has a thin lattice all over them; and, in pixels, the width of thick lines."""
 PASTED, NARROW = 2.5, 0.1
 """In cells: what covers more is pasted over a whole drawing; a narrower ink may be a piece of a lattice line."""
+NO_LENGTH = 1e-6
+"""In cells."""
 GONE = 0.02
 """As a part of an ink's own area: less of it seen is nothing seen."""
 
@@ -41,7 +43,7 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
     clips = Clips(placement, raster, shape)
     inks = as_one([ink for path in paths for ink in inks_of(path, placement, raster, shape, clips)])
     ground = _ground(inks, raster)
-    paper = tuple(ink for ink in inks if ink.role == "fill" and _is_paper(ink, ground))
+    paper = tuple(ink for ink in inks if (ink.role == "fill" or _is_dot(ink)) and _is_paper(ink, ground))
     empty = np.full(shape, -1, np.int32)
     canvas = Canvas(raster, ground, empty, empty.copy(), empty.copy(), paper)
     for ink in inks:
@@ -78,6 +80,11 @@ def _is_paper(ink: Ink, ground: Colour) -> bool:
         return True
     left, top, right, bottom = ink.box
     return ink.role == "fill" and near(ink.colour, (255, 255, 255)) and max(right - left, bottom - top) <= PANEL
+
+
+def _is_dot(ink: Ink) -> bool:
+    """Whether an ink is a stroke of no length: with round ends it is a disc."""
+    return ink.cap == "round" and len(ink.outlines) == 1 and float(np.ptp(ink.outlines[0], axis=0).max()) < NO_LENGTH
 
 
 def _once(inks: Sequence[Ink]) -> Iterator[Ink]:

@@ -70,7 +70,7 @@ def find_lines(
     traces, used = [], {number for each in broken for number in each.dots}
     for line in drawings:
         trace, its = _with_discs(line, bulbs, canvas)
-        used.update(its)
+        used.update(its, _joints(trace, discs, canvas.raster))
         traces.append(replace(trace, sway=max((waves[index][1] for index in line.inks), default=0.0)))
     unexplained = [
         box
@@ -117,6 +117,15 @@ def _with_discs(line: Line, bulbs: Sequence[tuple[int, Disc]], canvas: Canvas) -
         radii[place] = max(disc.radius, radii.get(place, 0.0))
     whole = replace(trace, discs=tuple(sorted(radii.items())))
     return replace(whole, where=_outline(whole, canvas)), used
+
+
+def _joints(trace: Trace, discs: Sequence[Disc], raster: Raster) -> Iterator[int]:
+    """The indices of small discs of a line's colour that round its bends, no wider than the line."""
+    for number, disc in enumerate(discs):
+        narrow = disc.radius < LEAST_BULB and disc.radius < BULGE * trace.width / 2
+        if narrow and disc.outline is None and similar(disc.fill, trace.colour):
+            if _on_cell(disc, raster) in trace.nodes:
+                yield number
 
 
 def _is_own(disc: Disc, trace: Trace) -> bool:

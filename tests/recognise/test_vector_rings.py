@@ -67,3 +67,13 @@ def test_the_round_ends_of_a_line_under_its_circles_are_no_marks_of_their_own(sh
     for x in (2.5, 4.5):
         sheet.disc(x, 2.5, 0.38, "#ffffff", "#4c4c4c")
     assert sheet.evidence().notes == ()
+
+
+def test_two_strokes_of_no_length_with_round_ends_are_a_white_circle(sheet):
+    sheet.grid()
+    sheet.canvas.setLineCap(1)
+    for width, colour in ((0.28, "#000000"), (0.2, "#ffffff")):
+        sheet.line([(3, 4.5), (3, 4.5)], width, colour)
+    (disc,) = sheet.evidence().discs
+    assert (disc.fill, disc.outline) == ((255, 255, 255), (0, 0, 0))
+    assert disc.radius == pytest.approx(0.14, abs=0.01)

@@ -240,3 +240,14 @@ def test_three_arms_that_meet_are_no_disc(width: float):
     mask[area.window] = area.mask
     (found,) = graphs(mask, raster)
     assert found.discs == {}
+
+
+def test_small_discs_that_round_the_bends_of_a_line_are_a_part_of_it(sheet):
+    points = ends(WAY)
+    for one, other in pairwise(points):
+        sheet.line([one, other], 0.24, GREY)
+    for point in points[1:]:
+        sheet.disc(*point, 0.12, GREY)
+    sheet.disc(*points[0], 0.36, GREY)
+    sheet.grid()
+    assert [node for node, _ in only(sheet.evidence()).discs] == [0]
