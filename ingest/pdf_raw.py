@@ -3,7 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from ctypes import byref, c_float, c_int, c_uint, c_ulong, c_ushort, c_void_p, cast, create_string_buffer, pointer
+from ctypes import (
+    POINTER,
+    byref,
+    c_float,
+    c_int,
+    c_ubyte,
+    c_uint,
+    c_ulong,
+    c_ushort,
+    c_void_p,
+    cast,
+    create_string_buffer,
+    pointer,
+)
 from functools import partial
 from typing import Any
 
@@ -23,6 +36,15 @@ FLATNESS = 0.02
 """By how many points a polyline may miss its Bezier curve: a hundredth of a millimetre, far below a pixel."""
 
 _CURVE_PIECES = 64
+FLAT_PIXELS, FLAT = 65_536, 2
+"""A raster image that stands for a tint has no more pixels, and its grey levels differ by no more (JPEG)."""
+CHANNELS = {
+    pdfium.FPDFBitmap_Gray: 1,
+    pdfium.FPDFBitmap_BGR: 3,
+    pdfium.FPDFBitmap_BGRx: 4,
+    pdfium.FPDFBitmap_BGRA: 4,
+}
+"""Bytes a pixel of the formats in which PDFium gives images."""
 
 
 def address(handle: Any) -> int:
@@ -205,6 +227,37 @@ def image_density(image: PageObject, page: Any) -> float:
     if not pdfium.FPDFImageObj_GetImageMetadata(image, page, pointer(metadata)):
         return 0.0
     return float(max(metadata.horizontal_dpi, metadata.vertical_dpi))
+
+
+def flat_colour(image: PageObject) -> Colour | None:
+    """The colour of a small raster image all of which has one; None for any other."""
+    width, height = c_uint(), c_uint()
+    if not pdfium.FPDFImageObj_GetImagePixelSize(image, byref(width), byref(height)):
+        return None
+    if not 0 < width.value * height.value <= FLAT_PIXELS:
+        return None
+    bitmap = pdfium.FPDFImageObj_GetBitmap(image)
+    if not bitmap:
+        return None
+    try:
+        return _one_colour(bitmap)
+    finally:
+        pdfium.FPDFBitmap_Destroy(bitmap)
+
+
+def _one_colour(bitmap: Any) -> Colour | None:
+    channels = CHANNELS.get(pdfium.FPDFBitmap_GetFormat(bitmap))
+    if channels is None:
+        return None
+    width, height = pdfium.FPDFBitmap_GetWidth(bitmap), pdfium.FPDFBitmap_GetHeight(bitmap)
+    stride = pdfium.FPDFBitmap_GetStride(bitmap)
+    data = cast(pdfium.FPDFBitmap_GetBuffer(bitmap), POINTER(c_ubyte))
+    rows = np.ctypeslib.as_array(data, (height, stride))[:, : width * channels].reshape(-1, channels)
+    if int(np.ptp(rows, axis=0).max()) > FLAT:
+        return None
+    first = rows[0].tolist()
+    blue, green, red = first[:3] if channels > 1 else first * 3
+    return red, green, blue
 
 
 def font_name(text: PageObject) -> str:

@@ -28,6 +28,8 @@ _HAIRLINE = 0.25
 _PATTERN_STAND_IN = (191, 191, 191)
 """PDFium names this colour where a shading pattern paints."""
 _NO_COVER = 1e-3
+UNIT = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
+"""The square that an image fills in its own space (ISO 32000-1, 8.9.5)."""
 _CAPS: dict[int, Literal["butt", "round", "square"]] = {0: "butt", 1: "round", 2: "square"}
 
 
@@ -267,13 +269,31 @@ def _take_text(thing: raw.PageObject, context: _Context, harvest: _Harvest) -> N
 
 
 def _take_picture(thing: raw.PageObject, context: _Context, harvest: _Harvest) -> None:
-    box = raw.matrix(thing).then(context.to_frame).box((0.0, 0.0, 1.0, 1.0))
+    to_frame = raw.matrix(thing).then(context.to_frame)
+    box = to_frame.box((0.0, 0.0, 1.0, 1.0))
+    colour = None if pdfium.FPDFPageObj_HasTransparency(thing) else raw.flat_colour(thing)
+    if colour is not None:
+        _take_flat(to_frame.apply(UNIT), box, colour, _clips(thing, context), harvest)
+        return
     for clip in _clips(thing, context):
         box = (max(box[0], clip.box[0]), max(box[1], clip.box[1]), min(box[2], clip.box[2]), min(box[3], clip.box[3]))
     if box[0] < box[2] and box[1] < box[3]:
         harvest.pictures.append((harvest.order, box))
         if not pdfium.FPDFPageObj_HasTransparency(thing):
             harvest.covers.append((harvest.order, box))
+
+
+def _take_flat(outline: Points, box: Box, colour: Colour, clips: tuple[_Clip, ...], harvest: _Harvest) -> None:
+    """A raster image all of one colour is as good as a filled area."""
+    left = _cut(box, clips)
+    if left is None:
+        return
+    cut = tuple(clip.polygon for clip in left)
+    harvest.paths.append(
+        VectorPath((_points(outline),), (True,), None, colour, 0.0, order=harvest.order, curved=(False,), clip=cut)
+    )
+    if not left and _is_upright(outline):
+        harvest.covers.append((harvest.order, box))
 
 
 def _take_shading(thing: raw.PageObject, context: _Context, harvest: _Harvest) -> None:

@@ -34,6 +34,8 @@ INSET = 0.08
 """In cells: strokes may end so far before the edge of their cell; those that cut off its corner tell nothing."""
 PAINTED = 0.85
 """The part of its way through a cell that a stroke paints at least; digits may stand on bare paper."""
+CLIPPED = 0.1
+"""A stroke that paints no more of it is clipped away there, but for its rim."""
 SPARE = 0.03
 """In cells: how much wider than its stroke a claim is on either side."""
 
@@ -136,8 +138,14 @@ def _hatched(group: Sequence[_Stroke], inks: dict[int, Ink], canvas: Canvas) -> 
             for stroke in (group[place] for place in np.flatnonzero(meets).tolist())
             if (chord := _chord(stroke, corner)) is not None
         ]
-        across = [(stroke, chord) for stroke, chord in chords if _length(chord) > 4 * INSET]
-        its = [stroke for stroke, chord in across if _paints(stroke, chord, inks[stroke.ink], canvas)]
+        painted = [
+            (stroke, chord, _painted(stroke, chord, inks[stroke.ink], canvas))
+            for stroke, chord in chords
+            if _length(chord) > 4 * INSET
+        ]
+        # What a clip leaves nothing of here hatches another cell.
+        across = [(stroke, chord) for stroke, chord, part in painted if part > CLIPPED]
+        its = [stroke for stroke, _, part in painted if part >= PAINTED]
         if len(its) < PAINTED * len(across) or not _is_even(its, corner, angle):
             continue
         share = min(1.0, sum(stroke.width * _length(chord) for stroke, chord in across))
@@ -162,8 +170,8 @@ def _chord(stroke: _Stroke, corner: Floats) -> tuple[Floats, Floats] | None:
     return stroke.start + first * way, stroke.start + last * way
 
 
-def _paints(stroke: _Stroke, chord: tuple[Floats, Floats], ink: Ink, canvas: Canvas) -> bool:
-    """Whether a stroke runs all along its way through a cell."""
+def _painted(stroke: _Stroke, chord: tuple[Floats, Floats], ink: Ink, canvas: Canvas) -> float:
+    """The part of its way through a cell that a stroke paints."""
     start, end = chord
     shy = 2 * INSET / _length(chord)
     points = start + (end - start) * np.linspace(shy, 1 - shy, 12)[:, None]
@@ -171,7 +179,7 @@ def _paints(stroke: _Stroke, chord: tuple[Floats, Floats], ink: Ink, canvas: Can
     rows, columns = ink.whole.mask.shape
     inside = ((pixels >= 0) & (pixels < (columns, rows))).all(axis=1)
     painted: npt.NDArray[np.bool_] = ink.whole.mask[pixels[inside, 1], pixels[inside, 0]]
-    return bool(np.count_nonzero(painted) >= PAINTED * len(points))
+    return float(np.count_nonzero(painted)) / len(points)
 
 
 def _is_even(strokes: Sequence[_Stroke], corner: Floats, angle: float) -> bool:

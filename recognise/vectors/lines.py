@@ -123,9 +123,9 @@ def _joints(trace: Trace, discs: Sequence[Disc], raster: Raster) -> Iterator[int
     """The indices of small discs of a line's colour that round its bends, no wider than the line."""
     for number, disc in enumerate(discs):
         narrow = disc.radius < LEAST_BULB and disc.radius < BULGE * trace.width / 2
-        if narrow and disc.outline is None and similar(disc.fill, trace.colour):
-            if _on_cell(disc, raster) in trace.nodes:
-                yield number
+        own = disc.outline is None and similar(disc.fill, trace.colour)
+        if narrow and own and _on_cell(disc, raster) in trace.nodes:
+            yield number
 
 
 def _is_own(disc: Disc, trace: Trace) -> bool:

@@ -10,7 +10,7 @@ import pytest
 
 from recognise.evidence import Evidence
 from schema.cells import Cell
-from tests.recognise.drawn_pages import Sheet, nothing_else
+from tests.recognise.drawn_pages import SIDE, Sheet, nothing_else
 
 CELLS = {Cell(3, 4), Cell(3, 5), Cell(4, 5), Cell(8, 1)}
 GREY = "#999999"
@@ -35,6 +35,19 @@ def cell_by_cell(sheet: Sheet) -> None:
     for cell in CELLS:
         for start, end in slants(cell):
             sheet.line([start, end], WIDTH, GREY)
+
+
+def through_a_window(sheet: Sheet) -> None:
+    """Strokes that run on far beyond their cell, which is cut out of them."""
+    for cell in CELLS:
+        sheet.canvas.saveState()
+        window = sheet.canvas.beginPath()
+        window.rect(*sheet.at(cell.column - 1, cell.row), SIDE, SIDE)
+        sheet.canvas.clipPath(window, stroke=0)
+        for far in np.arange(-2, 2, STEP):
+            x, y = cell.column + far, cell.row
+            sheet.line([(x - 2, y + 1), (x + 1, y - 2)], WIDTH, GREY)
+        sheet.canvas.restoreState()
 
 
 def filled_bars(sheet: Sheet) -> None:
@@ -69,7 +82,7 @@ def without_tints(found: Evidence) -> Evidence:
     return replace(found, tints=())
 
 
-@pytest.mark.parametrize("make", [cell_by_cell, filled_bars, across_and_clipped, level])
+@pytest.mark.parametrize("make", [cell_by_cell, through_a_window, filled_bars, across_and_clipped, level])
 def test_hatching_is_a_tint(sheet: Sheet, make: Callable[[Sheet], None]) -> None:
     make(sheet)
     found = sheet.evidence()

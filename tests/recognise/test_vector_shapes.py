@@ -2,9 +2,12 @@
 
 import numpy as np
 import pytest
+from PIL import Image
+from reportlab.lib.utils import ImageReader
 
 from recognise.evidence import Shape
 from recognise.vectors.marks import without_rims
+from schema.cells import Cell
 from tests.recognise.drawn_pages import SIDE, Sheet
 
 CORNERS = ((0.87, 2.37), (1.13, 2.37), (1.13, 2.63), (0.87, 2.63), (0.87, 2.37))
@@ -66,3 +69,15 @@ def test_a_row_of_stars_above_a_grid_is_no_arrow(sheet):
         points = np.stack([6.5 + 0.3 * number + away * np.sin(turns), -0.4 - away * np.cos(turns)], axis=1)
         sheet.area([tuple(point) for point in points.tolist()], "#d0a030")
     assert not [shape for shape in sheet.evidence().shapes if shape.name == "arrow"]
+
+
+@pytest.mark.parametrize("flat", [True, False])
+def test_a_picture_all_of_one_colour_is_a_tint(tmp_path, flat: bool):
+    sheet = Sheet(tmp_path / "page.pdf")
+    pixels = np.full((4, 4, 3), 210, np.uint8)
+    pixels[1, 1] = 210 if flat else 20
+    sheet.canvas.drawImage(ImageReader(Image.fromarray(pixels)), *sheet.at(3, 5), SIDE, SIDE)
+    sheet.grid()
+    found = sheet.evidence()
+    assert [(tint.cell, tint.colour) for tint in found.tints] == ([(Cell(5, 4), (210, 210, 210))] if flat else [])
+    assert bool(found.unexplained) != flat
