@@ -87,7 +87,9 @@ def test_every_other_mark_is_shown(sheet, draw, name):
 
 
 def test_a_picture_on_the_grid_is_not_explained(sheet, tmp_path):
-    Pillow.new("RGB", (20, 20), "#336699").save(tmp_path / "star.png")
+    star = Pillow.new("RGB", (20, 20), "#336699")
+    star.paste((255, 255, 255), (5, 5, 10, 10))
+    star.save(tmp_path / "star.png")
     sheet.grid()
     sheet.canvas.drawImage(str(tmp_path / "star.png"), *sheet.at(4.2, 4.8), 0.6 * SIDE, 0.6 * SIDE)
     (box,) = sheet.evidence().unexplained
