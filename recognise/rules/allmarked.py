@@ -37,6 +37,8 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
     told = _whether_all(names)
     if told is not None:
         return [Statement("all-marked", {}, look, negated=not told)]
+    if _all_pairs_are_given(concepts, names, relations):
+        return [Statement("all-marked", {"of": kind}, MarkHint()) for kind in sorted(relations)]
     not_all = _not_all(names, relations, look)
     if not_all is not None:
         return not_all
@@ -48,6 +50,13 @@ def all_marked(concepts: Concepts) -> list[Statement] | None:
     ):
         return None
     return [Statement("all-marked", {"of": kind}, look) for kind in sorted(relations)]
+
+
+def _all_pairs_are_given(concepts: Concepts, names: set[str], relations: set[str]) -> bool:
+    """`All pairs of neighbours with this sum are marked`: without a word of the marks, which are told elsewhere."""
+    if len(relations) != 1 or names & _NOUNS or names - _AROUND - set(_RELATIONS) - {"NUM"}:
+        return False
+    return [named(c) for c in concepts][:1] == ["ALL"] and {"PAIR", "GIVEN"} <= names and "MAY" not in names
 
 
 def _not_all(names: set[str], relations: set[str], look: MarkHint) -> list[Statement] | None:

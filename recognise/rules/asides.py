@@ -141,16 +141,27 @@ def is_about_one_and_two(sentence: str) -> bool:
 
 
 _SMALL = frozenset(["a", "an", "and", "at", "by", "for", "from", "in", "of", "on", "or", "the", "to", "with"])
-_LONGEST_HEADING, _SHORTEST_HEADING = 5, 2
+_LONGEST_HEADING, _SHORTEST_HEADING = 7, 2
+_NUMBERED = re.compile(r"^\W*(?:(?:puzzle|no\.?|nr\.?|number)\s*)?\d{1,3}\s*[.):–-]\s*", re.I)
+_AFTER_A_NAME = re.compile(r"\s*(?:\([^()]*\)|\b\d{1,3}|\b\d{1,2}\s*[x×]\s*\d{1,2})?\s*[.:!]?\s*$")
+"""What stands round a puzzle's name: its number before; after it another, its size, or how much it is worth."""
 
 
 def is_heading(sentence: str) -> bool:
-    """Whether a sentence is set as a name: a few words, each with a capital (`Knightly Lunch.`, `Hot Cages by Ann`)."""
-    words = re.findall(r"[^\W\d_][\w'’-]*", sentence)
+    """Whether a sentence is set as a name: a few words, each with a capital (`Knightly Lunch.`, `Hot Cages by Ann`,
+    `7. Low Tide (20 points)`)."""
+    name = _AFTER_A_NAME.sub("", _NUMBERED.sub("", sentence))
+    words = re.findall(r"[^\W\d_][\w'’-]*", name)
     told = [w for w in words if w.lower() not in _SMALL]
-    if len(told) < _SHORTEST_HEADING or len(words) > _LONGEST_HEADING or re.search(r"[\d:;=?]", sentence):
+    if len(told) < _SHORTEST_HEADING or len(words) > _LONGEST_HEADING or re.search(r"[\d:;=?]", name):
         return False
-    return all(w[0].isupper() and not w.isupper() for w in told)
+    return all(w[0].isupper() for w in told)
+
+
+def with_heading_apart(text: str) -> str:
+    """The text with a blank line after its first line where that is set as a name and a sentence begins after it."""
+    first, _, rest = text.strip().partition("\n")
+    return f"{first}\n\n{rest}" if re.match(r"\s*[A-Z\d(]", rest) and is_heading(first) else text
 
 
 _HEADLINE = re.compile(r"\W*[A-Z][A-Z'’-]+(?: [A-Z'’-]+){0,5}:")

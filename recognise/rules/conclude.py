@@ -62,7 +62,7 @@ def conclude(
         ]
     statements, lost = settled(statements)
     statements, wrong = _with_digits(statements, digits)
-    merged, clashing = _merged(_without_echo(statements))
+    merged, clashing = _merged(_without_echo(_by_their_signs(statements)))
     faulty = {s.sentence for s in (*lost, *wrong, *clashing, *_denied(statements))}
     unclear |= {i for i, s in enumerate(sentences) if s.text in faulty}
     gone = {sentences[i].text for i in unclear}
@@ -120,6 +120,20 @@ def _merged(statements: Sequence[Statement]) -> tuple[list[Statement], list[Stat
         else:
             found.append(new)
     return found, clashing
+
+
+def _by_their_signs(statements: Sequence[Statement]) -> list[Statement]:
+    """Statements of operations that signs stand for: the one that is named, or whichever is printed for several."""
+    cages = [s for s in statements if s.kind == "cage" and "operation" in s.fields]
+    several = len({s.fields["operation"] for s in cages}) > 1 and any("signed" in s.fields for s in cages)
+
+    def told(statement: Statement) -> Statement:
+        fields = {k: v for k, v in statement.fields.items() if k != "signed"}
+        if several and statement.kind == "cage" and "operation" in fields:
+            fields["operation"] = "printed"
+        return replace(statement, fields=fields)
+
+    return [told(s) for s in statements]
 
 
 def _without_echo(statements: Sequence[Statement]) -> list[Statement]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from recognise.rules.lexicon import bag
 from recognise.rules.pattern import NEUTRAL, Concepts, Fields, Pattern, named, values
 from recognise.rules.sheet import MarkHint, Statement
 
@@ -38,6 +39,17 @@ def _several(concepts: Concepts) -> Fields | None:
         return None  # `the operation of each cage is subtraction`: the sign does not tell
     signed = {"MARK", "OPSIGN", "SIGN"} & set(concepts)
     return {} if len(named_here) > 1 or signed else None
+
+
+def _by_sign(concepts: Concepts) -> Fields | None:
+    """The operation that a sign stands for, `signed`; several are told apart in print."""
+    signs, told = set(values(concepts, "SIGNED")), {c.lower() for c in concepts} & _OPERATIONS
+    if not told or not told <= signs:
+        return None
+    return {"operation": signs.pop(), "signed": True} if len(signs) == 1 else {"operation": "printed"}
+
+
+_OPERATIONS = bag("sum product difference quotient")
 
 
 def _two_digits(concepts: Concepts) -> Fields | None:
@@ -87,6 +99,12 @@ CAGES = (
         {"operation": "printed"},
         settle=_several,
         cost=0.9,
+    ),
+    Pattern(
+        "cage",
+        "CAGE SIGNED SUM|PRODUCT|DIFFERENCE|QUOTIENT",
+        _CAGE + _SIGNED + " SIGNED GREATER LESS LOWEST HIGHEST BY",
+        settle=_by_sign,
     ),
     Pattern("cage", "OPSIGN APPLY|GIVEN", _CAGE + _SIGNED, {"operation": "printed"}),
     Pattern("cage", "CAGE NEG|UNMARKED SUM|CLUE|SMALLNUM", _CAGE + " LIMIT", settle=_untold, gloss=True),
@@ -258,7 +276,7 @@ CELL_MARKS = (
         "FOURCELLS|FOUR|FOURMEET CIRCLE|DOT|SMALLNUM|CORNER|DIGIT|MARK",
         (
             "OUTSIDE FOURCELLS FOUR FOURMEET CIRCLE DOT CORNER ATLEASTONCE ATLEAST NUM ADJACENT COLOUR "
-            "EDGE SOME INTERSECT BETWEEN EQUAL POINT SMALLNUM AMONG ORDER ANYORDER MARK CLUE JOIN"
+            "EDGE SOME INTERSECT BETWEEN EQUAL INCLUDED POINT SMALLNUM AMONG ORDER ANYORDER MARK CLUE JOIN"
         ),
         settle=_listed,
         cost=0.9,

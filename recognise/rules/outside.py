@@ -98,6 +98,7 @@ SANDWICHES = (
     ),
     Pattern("sandwich", "EXCLUDED NUM|ENDS|RANGE", "NUM BETWEEN ENDS OUTSIDE", gloss=True),
     Pattern("sandwich", "SANDWICHNAME", "", gloss=True),
+    Pattern("sandwich", "SANDWICHNAME|SUM|CLUE|TOTALWORD NEG WRAP", "CLUE EDGE OUTSIDE", {"wrap": False}, gloss=True),
 )
 
 
@@ -107,12 +108,18 @@ _SKYLINE = _PLACE + (
 )
 
 
+_FIRST_TELLS = re.compile(
+    r"(?:FIRST|ADJACENT) (?:DIGIT |CLUE |TOWARDS |FROM |HOLD |OUTSIDE |SEE |LETTER=X )*MEAN (?:COUNT|MANY)"
+)
+
+
 def _first_digits(concepts: Concepts) -> Fields | None:
     """The first X digits, X being the first: X has to be named as the first digit."""
     if {"LAST", "NEG", "EXCLUDED", "BACKWARD", "PRODUCT"} & {named(c) for c in concepts}:
         return None
     if re.search(
-        r"(?:FIRST|ADJACENT) (?:DIGIT |CLUE |TOWARDS |FROM |HOLD |OUTSIDE )*MEAN (?:COUNT|MANY)", " ".join(concepts)
+        r"(?:FIRST|ADJACENT) (?:DIGIT |CLUE |TOWARDS |FROM |HOLD |OUTSIDE |SEE |LETTER=X )*MEAN (?:COUNT|MANY)",
+        " ".join(concepts),
     ):
         return {}
     told = sum(c in ("FIRST", "ADJACENT") for c in concepts) >= 2

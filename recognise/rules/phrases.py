@@ -115,6 +115,18 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"ATMOST (?=(?:ONE )?(?:TIP|END) )", "TOWARDS "),
         (r"(?:TOWARDS|UNTIL) (?:ALL |ONE |IT )*BULB ", "TOBULB "),
         (r"(?:FROM|START) (?:HOLD |FROM )*(?:ALL |IT )*(?:TIP|END) ", "FROMTIP "),
+        (r"((?:DIAGONAL|MAINDIAG) (?:\S+ )*?)(?:INCREASE|DECREASE) (?:FROM )?(?=WAY=)", r"\1"),
+        # `If the sudoku permits`: as far as other rules go.
+        (r"IF (?:ALL |ONE |IT |STANDARD )*(?:SUDOKU|RULE) (?:RULE )?(?:MAY )?ALLOWED (?:IT |SO )?", "REST ALLOWED "),
+        (r"EQUAL DIGIT MAY (?:BE )?(?=ADJACENT )", "MAYREPEAT "),
+        (r"(^(?:IT )?TWO (?:ADJACENT |NEXTONE )*CELL )MAY (?:HOLD )?EQUAL DIGIT (?!TWICE)", r"\1MAYREPEAT "),
+        # The same from one end as from the other.
+        (
+            r"(?:READ |IT |ALL |DIGIT )*FROM ONE END "
+            r"((?:GIVEN |MEAN |HOLD |DIGIT |SEQUENCE |NEUTRALNOUN |ORDER |ALL |LINE |COLOUR=\w+ |STYLE=\w+ )*)"
+            r"EQUAL (?:DIGIT |SEQUENCE |NEUTRALNOUN |ORDER )*(?:READ |IT |ALL )*FROM ONE (?:END )?$",
+            r"\1EQUAL BOTHWAYS ",
+        ),
         # Never falling.
         (r"SAMEAS (?:OR )?(?:INCREASE|GREATER) ", "NOTDECREASE "),
         (r"(?:INCREASE|GREATER) (?:THAN )?OR (?:REMAIN )?(?:SAMEAS|EQUAL) (?:TOWARDS )?", "NOTDECREASE "),
@@ -230,6 +242,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         # A mark that divides two cells is no division.
         (r"QUOTIENT BY (?=(?:ONE |COLOUR=\w+ |STYLE=\w+ )*(?:DOT|DIAMOND|BAR|CIRCLE|LETTER=\w|MARK|SIGN) )", "JOIN "),
         # How far apart, how many times.
+        (r"(TIMES|TIMES=\d+|DOUBLE|TRIPLE) ASLARGE ", r"\1 "),
         (r"RATIO (?:HOLD )?TIMES=", "TIMES="),
         (r"RATIO " + _N + r" (?:TOWARDS )?NUM=1 ", r"TIMES=\1 "),
         (r"RATIO NUM=1 (?:TOWARDS )?" + _N + " ", r"TIMES=\1 "),
@@ -253,6 +266,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:EXACTLY )?" + _N + " (?:APART|GREATER|LESS) (?:THAN )?", r"DIFF=\1 "),
         (r"DIFFERENCE (?:HOLD |BY |EXACTLY )*ONE (?!DIGIT |CELL |GREATER |LESS |OR )", "DIFF=1 "),
         (r"NEXTONE (?:ONE )?DIGIT ", "NEXTONE DIGIT "),
+        # A line that visits two boxes or more: which else would have two sums?
+        (r"(LINE (?:HOLD |RUN |IF )*)GE=2 BOX (?=(?:AND )?(?:HOLD )*(?:EQUAL|SUM|TOTALWORD|QUOTIENT) )", r"\1BOX "),
         # Sandwiches.
         (r"BOUNDED BY (?=(?:IT |DIGIT )*NUM=)", "BETWEEN "),
         (r"BETWEEN BETWEEN ", "BETWEEN "),
@@ -351,10 +366,22 @@ _MORE_THAN = re.compile(
 """A difference `greater than 3` is one of at least 4."""
 
 
+_SIGNED = re.compile(r"(?<!\S)SIGNED=(\w+) ")
+_SIGN_ELSEWHERE = {
+    "sum": "MARK ",
+    "difference": "DIFFERENCE MARK ",
+    "product": "PRODUCT ",
+    "quotient": "QUOTIENT MARK ",
+}
+"""What an operation's sign is where no cage is spoken of: `a plus sign between two cells`."""
+
+
 @lru_cache(maxsize=32768)
 def reduced(concepts: tuple[str, ...]) -> tuple[str, ...]:
     """The concepts of one clause with phrases put together, first rule first, each applied to all places."""
     text = "".join(f"{c} " for c in concepts)
+    if "SIGNED=" in text and "CAGE" not in text:
+        text = _SIGNED.sub(lambda sign: _SIGN_ELSEWHERE[sign[1]], text)
     for anchor, pattern, replacement in _ANCHORED:
         if anchor in text:
             text = pattern.sub(replacement, text)

@@ -98,6 +98,14 @@ def read_rules(text: str, digits: tuple[int, int] | None = None, confidence: flo
     text itself says of them wins. `confidence` is the chance that OCR has a word right. Nothing is claimed of a text in
     another language."""
     parts = sentences(text)
+    if parts[1:] and looks_beside(parts[0], 0) and may_hide_a_rule(parts[0]):
+        rest = _read(parts[1:], digits, confidence)
+        if not may_hide_a_rule(parts[0], {s.kind for s in rest.statements if not s.negated}):
+            return rest
+    return _read(parts, digits, confidence)
+
+
+def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence: float) -> RuleSheet:
     found = [s for at, s in enumerate(parts) if is_rule_like(s) and not _is_aside(s, at)]
     atoms = [(i, atom) for i, s in enumerate(found) for atom in clauses(s)]
     named_digits, disagree = stated_digits([a for _, a in atoms])
@@ -177,7 +185,7 @@ def _is_aside(sentence: Sentence, at: int) -> bool:
     """Whether a sentence is a hint, a note or a heading, cannot hide a rule, and states nothing when read alone."""
     if not looks_beside(sentence, at) or may_hide_a_rule(sentence):
         return False
-    readings = _cheapest([(0, atom) for atom in clauses(sentence)], explain_loosely)
+    readings = _cheapest([(0, atom) for atom in clauses(sentence)], explain if at == 0 else explain_loosely)
     return not any(reading is not None and reading.statements for _, reading in readings)
 
 
@@ -386,7 +394,11 @@ def _explained(
     if not subject:
         return None
     if any(named(c) in SUBJECTS for c in clause) or not (
-        same_sentence or "IT" in clause or clause[0] == "AND" or _names_a_colour_first(clause)
+        same_sentence
+        or "IT" in clause
+        or clause[0] == "AND"
+        or _names_a_colour_first(clause)
+        or "MAYREPEAT" in reduced(clause)
     ):
         return None
     colours = any(c.startswith("COLOUR") for c in clause)

@@ -49,13 +49,19 @@ _RULED_BY_WORDS = bag(
     "KNIGHT KING ANTIKNIGHT ANTIKING ADJACENT SHARESIDE NONCONSECUTIVE NEG NOREPEAT DIFFER CHESS REPEAT CONSECUTIVE"
 )
 """What rules speak of that no mark in the grid shows: a sentence with one of these is never passed over."""
-_NAMES_A_MOVE = {"KNIGHT": "knight-apart", "KING": "king-apart"}
+_NAMES_A_RULE = {
+    "KNIGHT": "knight-apart",
+    "ANTIKNIGHT": "knight-apart",
+    "KING": "king-apart",
+    "ANTIKING": "king-apart",
+    "NONCONSECUTIVE": "neighbours-not-consecutive",
+}
 
 
 def may_hide_a_rule(sentence: Sentence, kinds: Set[str] = frozenset()) -> bool:
-    """Whether a sentence speaks of what no mark shows, and of no move that a rule of `kinds` already names."""
+    """Whether a sentence speaks of what no mark shows, and not by a name of what a rule of `kinds` already states."""
     names = {named(c) for c in sentence.concepts}
-    return any(_NAMES_A_MOVE.get(name) not in kinds for name in names & _RULED_BY_WORDS)
+    return any(_NAMES_A_RULE.get(name) not in kinds for name in names & _RULED_BY_WORDS)
 
 
 def looks_beside(sentence: Sentence, at: int) -> bool:

@@ -9,7 +9,15 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 
-from recognise.rules.asides import answers, counted_by_letter, denied_together, with_answers, without_examples
+from recognise.rules.asides import (
+    answers,
+    counted_by_letter,
+    denied_together,
+    is_heading,
+    with_answers,
+    with_heading_apart,
+    without_examples,
+)
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
 from recognise.rules.repair import mended
 
@@ -26,11 +34,17 @@ _NUMBER = r"(?:\d{1,2}|" + "|".join(sorted(NUMBERS, key=len, reverse=True)) + ")
 _LINK = r"(?:\s*(?:,|-|;|/|and|or|then)\s*)+"
 _TO = r"\s*(?:-|~|to|through|thru|until|till|up to|\.{2,3}|,\s*\.{3}\s*,?)\s*"
 
+_OPERATION = (
+    r"(?:plus|add(?:ition|ing)?|sum|minus|subtract(?:ion|ing)?|difference|times|multipl(?:y|ication|ying)|product|"
+    r"divid(?:e|ing)|division|quotient)"
+)
+
 _LEGEND = r"[A-UWYZ] (?:is|stands for|means|for|=) (?:\d+|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen)"
 """What a letter stands for; V and X are sums of two cells."""
 
 _SIDE, _CORNER = (rf"(?:(?:an?|the|any|one) )?(?:{what})" for what in ("sides?|edges?|borders?", "corners?|vertex"))
 
+_IN = "(?:in|on|for|of|see|from)"
 _AT = "(?:(?:at|by|in|along|even) )*"
 
 _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
@@ -76,11 +90,27 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         (r"\b(?:most|many|several|some of the|some) (?=(?:\w+ ){0,2}(?:squares|circles)\b)", re.I, " some "),
         (r"^\s*[QA][:.]\s", 0, " "),
+        (
+            r",? (?:(?:even )?though|although|but|except that|while|and) between (?:a )?(?:1|one) and (?:a )?(?:2|two)"
+            r"\b[^.;]*\b(?:either|both|any|only one|just one|one) (?:of )?(?:the |these |two )*"
+            r"(?:dots?|colou?rs?|kinds?|sorts?|them)\b[^.;]*(?=[.;]|$)",
+            re.I,
+            " ",
+        ),
         # Rules that are numbered, and rules with a headline in capitals.
         (r"^\s*\(?(?:[ivx]{1,4}|[a-h])\)\s+(?=[A-Z])", 0, " "),
         (r"^\s*(?:first|second|third|fourth|fifth|lastly|finally)(?:ly)?\s*[:,]\s+", re.I, " "),
         (r"^\s*(?:HOW TO (?:PLAY|SOLVE)|(?:THE )?RULES?|INSTRUCTIONS)\b[:.]?\s+(?=[A-Z])", 0, " "),
         (r"(?<=\w) n (?=(?:rows?|cols?|columns?|box(?:es)?)\b)", 0, " and "),
+        # `Page 2`, `for round 3`: a number that is a name; `like the rows, it holds ...`: rows do what is said next.
+        (
+            r"\b(?:(?:in|on|for|of|see|from) )?(?:page|puzzle|issue|section|question|level|no\.|nr\.) \d{1,3}\b",
+            re.I,
+            " ",
+        ),
+        (r"\bplus one more\s*(?=[:,])", re.I, " "),
+        (r"\b(?:in|for|of) (?:the )?(?:round|part|heat|set) \d{1,2}\b", re.I, " "),
+        (r"^\s*(?:just )?(?:like|as with|as do) (?=(?:the|all|any|every|each) (?:rows?|columns?)\b)", re.I, " "),
         # What a diagonal or an area shares with rows: all the digits.
         (
             r",?\s*(?<!well )(?<!such )\b(?:(?:just|exactly|much|treated|filled|behaves?|works?) )*"
@@ -133,12 +163,27 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         (r"\b(?:within|inside) one\b(?=\s*(?:[,.;]|$))", re.I, " within it "),
         (r"\bdrawn (?=lines?\b)", re.I, "marked "),
+        (r",? which(?:ever)? (?:of (?:the two|them|these) )?comes first\b", re.I, " "),
         (r"\b(\d) (?:through|to|up to|-|–) ([A-P])\b", 0, r" §range=\1_9 §letters=A_\2 "),
         (
             r"\+ (?:for|means|is) (?:the )?(?:sum|addition)\b[^.;]{0,90}÷ (?:for|means|is) (?:the )?"
             r"(?:quotient|division)(?: of the (?:two )?digits)?",
             re.I,
             " operation sign ",
+        ),
+        # What operations do beside, and three of them or more in a list.
+        (rf"\((?:for|in|with|on) {_OPERATION}s?\b[^()]*\)", re.I, " "),
+        (
+            rf"\b(?:either )?{_OPERATION}(?:\s*(?:,|/|\bor\b|\band\b)\s*)+{_OPERATION}"
+            rf"(?:(?:\s*(?:,|/|\bor\b|\band\b)\s*)+{_OPERATION})+\b",
+            re.I,
+            " operation sign ",
+        ),
+        # `Dots again mean ...`: as said before.
+        (
+            r"^\s*again\b,?|\b(?:again|once more) (?=(?:show|mark|mean|give|tell|indicate|stand|sum|add|are|is)\w*\b)",
+            re.I,
+            " ",
         ),
         # Operation signs in a list, before commas cut it.
         (r"\(?\s*\+\s*(?:,|/|or|and)\s[^.;)]{0,24}[/÷:]\s*\)?", 0, " operation sign "),
@@ -201,7 +246,7 @@ class Sentence:
 
 def sentences(text: str) -> list[Sentence]:
     """Split a rules text into sentences and look up their words."""
-    tidy = unicodedata.normalize("NFKC", text).replace("§", " ")
+    tidy = _with_name_apart(with_heading_apart(unicodedata.normalize("NFKC", text).replace("§", " ")))
     found: list[str] = []
     for piece in _SENTENCE_END.split(tidy):
         if not piece or not piece.strip():
@@ -211,6 +256,20 @@ def sentences(text: str) -> list[Sentence]:
         else:
             found.append(piece)
     return [Sentence(" ".join(s.split()), tuple(concepts_of(s))) for s in found]
+
+
+_OF_NAMES = bag(f"{UNKNOWN} FLAVOUR DOUBLE TRIPLE AND OR {CUT}")
+
+
+def _with_name_apart(text: str) -> str:
+    """The text with a puzzle's name before a colon put as a sentence of its own: `Secret Garden: digits rise from ...`.
+    A word that rules use is no part of such a name."""
+    name, colon, rest = text.partition(":")
+    if not colon or not is_heading(name):
+        return text
+    concepts = set(concepts_of(name))
+    sized = any(c.startswith("SIZE=") for c in concepts)
+    return f"{name}.\n\n{rest}" if sized or (UNKNOWN in concepts and concepts <= _OF_NAMES) else text
 
 
 def concepts_of(sentence: str) -> list[str]:

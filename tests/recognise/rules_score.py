@@ -84,16 +84,24 @@ def score(items: list[dict[str, object]]) -> Score:
     for item in items:
         text, says = str(item["text"]), list(item["says"])  # type: ignore[call-overload]
         sheet = read_rules(text)
-        want, got = wanted(says), found(sheet)
+        want = wanted(says)
+        got = _with_printed_operations(found(sheet), want)
         right, missed = right + len(want & got), missed + len(want - got)
         # A sentence may say a little more than the test asks for: `there are no boxes` beside rows and columns.
         extra = {f for f in got - want if f != ("!boxes",) and f[1:] != ("pill=true",)}
         wrong += len(extra)
-        surely += len(extra & found(without_unsure(sheet)))
+        surely += len(extra & _with_printed_operations(found(without_unsure(sheet)), want))
         ignored = any(s.startswith("?") for s in says) and not sheet.not_understood
         if extra or ignored:
             faults.append(f"{text!r}: {sorted(extra) or 'ignored'}")
     return Score(right, wrong, missed, tuple(faults), surely)
+
+
+def _with_printed_operations(got: set[Fact], want: set[Fact]) -> set[Fact]:
+    """What is found, with the operations that a text names where a printed sign is said to tell which is meant."""
+    printed = ("cage", "operation=printed")
+    named = {fact for fact in want if fact[0] == "cage" and fact[1:] and fact[1].startswith("operation=")}
+    return (got - {printed}) | named if printed in got and len(named) > 1 else got
 
 
 def without_unsure(sheet: RuleSheet) -> RuleSheet:

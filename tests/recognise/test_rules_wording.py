@@ -286,3 +286,76 @@ def test_marks_of_the_sort_just_named_in_another_colour() -> None:
         ("consecutive-pair", "white"),
         ("ratio-pair", "black"),
     ]
+
+
+def test_a_sentence_not_understood_leaves_its_neighbours_as_they_are() -> None:
+    usual = "Put the digits 1 to 6 in every row, column and box."
+    assert surely(f"{usual} Wherever a brown line goes, the frumious digits of it gyre.") == [
+        "rows",
+        "columns",
+        "boxes",
+    ]
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "Salt Marsh Lane\n",
+        "12. Salt Marsh (40 points)\n",
+        "Salt Marsh (puzzle 4). ",
+        "Gentle Marsh: ",
+        "SALT AND MARSH\n",
+        "Marsh Non-Consecutive\n",
+        "Marsh Diagonals 6x6: ",
+    ],
+)
+def test_a_name_before_the_rules_is_none_of_them(name: str) -> None:
+    rules = "Digits: 1-6 once in each row, column and box. Side-adjacent cells: never consecutive."
+    read = read_rules(name + rules)
+    assert surely(name + rules) == ["rows", "columns", "boxes", "neighbours-not-consecutive"]
+    assert read.not_understood == () and read.unsure == ()
+
+
+def test_a_name_that_may_hide_a_rule_is_asked_about() -> None:
+    read = read_rules("Marsh Non-Consecutive\nDigits: 1-6 once in each row, column and box.")
+    assert read.not_understood or read.unsure or "neighbours-not-consecutive" in kinds("Marsh Non-Consecutive")
+
+
+def test_operations_by_their_signs() -> None:
+    two = (
+        "A cage with a plus sign gives the sum of its digits. A cage with a times sign gives the product of its digits."
+    )
+    assert [s.fields for s in read_rules(two).statements] == [{"operation": "printed"}]
+    one = "A cage with a minus sign gives the difference of its two digits."
+    assert [s.fields for s in read_rules(one).statements] == [{"operation": "difference"}]
+    assert surely("A cage with a minus sign gives the sum of its digits.") == []
+
+
+def test_operations_in_a_list() -> None:
+    text = "Each cage shows its answer and how to get it: adding, subtracting, multiplying or dividing."
+    assert [s.fields for s in read_rules(text).statements] == [{"operation": "printed"}]
+
+
+def test_sandwiches_that_do_not_wrap() -> None:
+    text = "Sandwich clues give the total of the digits between the 1 and the 9. The sums do not wrap round."
+    assert [s.fields["wrap"] for s in read_rules(text, (1, 9)).statements] == [False]
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("As you would any sudoku, solve this one.", ["rows", "columns", "boxes"]),
+        ("The four digits surrounding a ring include the small digits in it.", ["corner-digits"]),
+        ("Read from one end a pink line gives the same digits as read from the other.", ["palindrome"]),
+        ("A violet path crosses two or more boxes and has the same sum in each of those boxes.", ["box-sum-line"]),
+        ("Two cells with a small circled number between them add up to that number.", ["sum-pair"]),
+        ("On the diagonal, climbing from bottom left to top right, each digit stands once.", ["diagonal"]),
+    ],
+)
+def test_plain_wordings_of_magazines(text: str, wanted: list[str]) -> None:
+    assert surely(text) == wanted
+
+
+def test_a_permission_is_about_the_marks_just_named() -> None:
+    text = "From the bulb of a thermometer digits never fall; two neighbouring cells may hold the same digit."
+    assert [s.fields for s in read_rules(text).statements] == [{"strict": False}]
