@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import cv2
 import numpy as np
 
 from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.pixels.passing import without_passing
 from recognise.pixels.sides import Sides
 from recognise.pixels.standout import standing_out
 
@@ -17,10 +16,12 @@ JOIN = 0.09
 Place = tuple[int, int]
 
 
-def printed_things(level: Grey, free: Mask, raster: Raster, floor: float, sides: Sides) -> Iterator[tuple[Place, Mask]]:
+def printed_things(level: Grey, free: Mask, raster: Raster, floor: float, sides: Sides) -> list[tuple[Place, Mask]]:
     """Each thing where ink that is not explained stands out: its pixels, and where (y, x) their window begins. What is
-    as small as dust, or soft where print is sharp, is none. A dashed line is many specks, and must not hide by being
-    cut up. `level` is ink from 0 to 1 without shade and lattice lines, `free` where it is looked at."""
+    as small as dust, soft where print is sharp, or runs on out of the grid, is none. A dashed line is many specks, and
+    must not hide by being cut up. `level` is ink from 0 to 1 without shade and lattice lines, `free` where it is looked
+    at."""
+    found: list[tuple[Place, Mask]] = []
     reach = raster.px(JOIN)
     wide = np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)
     for ink, kind in standing_out(level, free, raster, floor):
@@ -36,4 +37,5 @@ def printed_things(level: Grey, free: Mask, raster: Raster, floor: float, sides:
                 window = slice(y, y + height), slice(x, x + width)
                 thing = ink[window] & (labels[window] == index)
                 if not sides.are_soft(thing, (y, x)):
-                    yield (y, x), thing
+                    found.append(((y, x), thing))
+    return without_passing(found, level, free, raster)
