@@ -36,6 +36,9 @@ BELIEVED = 0.6
 MOST = 0.97
 """The most that this look alone is believed."""
 
+NOUGHT, RING = "0", 0.5
+"""What is so likely a nought in a grid that has none is perhaps a ring, and no character."""
+
 InPlace = tuple[Box, tuple[Guess, ...]]
 """Where a character would stand, and what it reads as."""
 
@@ -76,6 +79,14 @@ def look_in_place(
     read = iter(reader.read(crops, allowed) if crops else [])
     looks = len(SHIFTS) ** 2
     return {cell: (box, mean_of(list(itertools.islice(read, looks)))) for cell, box in boxes.items()}
+
+
+def without_nought(guesses: tuple[Guess, ...]) -> tuple[Guess, ...]:
+    """What is read in a grid without a nought: a blurred 8 or 6 looks like one."""
+    nought = sum(guess.probability for guess in guesses if guess.text == NOUGHT)
+    if nought >= RING:
+        return guesses
+    return tuple(replace(g, probability=g.probability / (1 - nought)) for g in guesses if g.text != NOUGHT)
 
 
 def in_place(seen: Mapping[Cell, InPlace], like: Glyph) -> list[Glyph]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 
 from recognise.evidence import Glyph
-from recognise.pixels.cells import Look, added, agreed, look_again, usual_of
+from recognise.pixels.cells import SURE, Look, added, agreed, look_again, usual_of
 from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.glyphs import CharacterReader, labels_expected
-from recognise.pixels.in_place import doubted, in_place, look_in_place, place_of
+from recognise.pixels.in_place import NOUGHT, doubted, in_place, look_in_place, place_of, without_nought
 from recognise.pixels.ink import Ink
 from recognise.pixels.same_fount import in_the_same_fount
 from schema.cells import Cell
@@ -49,6 +49,8 @@ def looked_again(
         alone = _seen_once(checked, looks, raster)
         taken |= {cell for glyph in more if (cell := raster.cell_of(*glyph.centre)) is not None}
         seen = look_in_place(ink.drawn, raster, usual, place, taken - alone, reader, allowed)
+        if _has_no_nought(checked, raster):
+            seen = {cell: (box, without_nought(guesses)) for cell, (box, guesses) in seen.items()}
         checked = [
             doubted(glyph, seen[cell]) if cell in alone and cell in seen else glyph
             for glyph, cell in zip(checked, cells, strict=True)
@@ -58,6 +60,12 @@ def looked_again(
     for glyph in more:
         mask[raster.slices(glyph.box, GROWN)] = True
     return in_the_same_fount([*checked, *more], ink.drawn, raster), mask
+
+
+def _has_no_nought(glyphs: Iterable[Glyph], raster: Raster) -> bool:
+    """Whether the digits of a grid begin with 1: a sure one is as large as the grid, and none is a nought."""
+    sure = {glyph.text for glyph in glyphs if glyph.confidence >= SURE and raster.cell_of(*glyph.centre) is not None}
+    return str(max(raster.rows, raster.columns)) in sure and NOUGHT not in sure
 
 
 def _seen_once(glyphs: Iterable[Glyph], looks: Mapping[Cell, Look], raster: Raster) -> set[Cell]:

@@ -23,6 +23,7 @@ from recognise.pixels.closer import look_closer
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import Character
 from recognise.pixels.ground import measure_ground
+from recognise.pixels.in_place import without_nought
 from recognise.pixels.ink import measure_ink
 from recognise.pixels.outside import Ring
 from recognise.pixels.read import _doubted, _Numbers, _readable, read_stages, without_written
@@ -306,6 +307,15 @@ def test_the_place_of_print_is_that_of_the_print_alone_once_it_is_known_what_som
     assert {RASTER.cell_of(*glyph.centre): glyph.text for glyph in told.glyphs if glyph.text} == {
         Cell(*cell): digit for cell, digit in {**GIVENS, (3, 5): "7"}.items()
     }
+
+
+def test_what_looks_like_a_nought_is_another_digit_in_a_grid_without_one_unless_it_is_a_ring() -> None:
+    blurred = (Guess("8", 0.5), Guess("0", 0.3), Guess("6", 0.1), Guess("", 0.1))
+    assert [(g.text, round(g.probability, 3)) for g in without_nought(blurred)] == [
+        ("8", 0.714), ("6", 0.143), ("", 0.143)
+    ]  # fmt: skip
+    ring = (Guess("0", 0.8), Guess("8", 0.2))
+    assert without_nought(ring) == ring
 
 
 def test_a_line_taken_out_of_a_given_leaves_it_in_doubt() -> None:
