@@ -50,7 +50,7 @@ class Thing:
 FEATURES = ("top", "bottom", "middle", "height", "stroke", "dark", "red", "blue", "sharp")
 """Where it stands in its cell and how high it is; width of its strokes; how dark, which colour (red and blue less
 green), how steep the sides of its strokes are."""
-PLACE = slice(0, 4)
+PLACE, HEIGHT = slice(0, 4), 3
 INK = slice(4, 9)
 
 

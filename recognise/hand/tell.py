@@ -19,7 +19,7 @@ from recognise.evidence import Evidence, Guess, Shape, Trace
 from recognise.geometry import holds, middle
 from recognise.hand.digits import HandReader, both
 from recognise.hand.groups import leaning
-from recognise.hand.strokes import INK, PLACE, Floats, Thing, things
+from recognise.hand.strokes import HEIGHT, INK, PLACE, Floats, Thing, things
 from recognise.marks.text_places import SMALL_TALLEST, corner_of, hard_to_read, perhaps_small
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
@@ -85,6 +85,8 @@ UNEVEN = 0.027
 """... and stand and measure as differently as print never does, in cells: small print does not."""
 LEGIBLE = 0.5
 """What is written is told as a digit from this probability on."""
+SMALLEST_GIVEN = 0.28
+"""In cells: height of the smallest givens; totals are at most as high."""
 SMALL_HAND = 0.2
 """In cells: what is lower is a dot or a dash, and not taken for handwriting without being read."""
 ON_HAND = 0.9
@@ -123,7 +125,7 @@ def tell_hand(
     is handwriting, everything stays as it is. `read` knows print, `written_digits` handwriting."""
     if max(raster.rows, raster.columns) > LARGEST:
         return evidence, Hand()
-    seen = things(ink, raster)
+    seen = _without_totals(things(ink, raster))
     if len(seen) < FEWEST:
         return evidence, Hand()
     measured = _apart_from_print(seen)
@@ -156,6 +158,21 @@ def tell_hand(
     asked = (thing for thing, doubtful in zip(seen, in_doubt, strict=True) if doubtful)
     doubts = [Doubt(why.format(thing.cell), where=box_polygon(thing.box)) for thing in asked]
     return _without(evidence, pencilled), Hand(tuple(pencilled), tuple(doubts))
+
+
+def _without_totals(seen: list[Thing]) -> list[Thing]:
+    """Things without print that is too small for givens: beside the totals of cages, which are many and stand evenly,
+    a few givens would pass for handwriting."""
+    while len(seen) >= FEWEST:
+        members = _print(np.array([thing.features for thing in seen]))
+        if members is None or np.median([thing.features[HEIGHT] for thing in _of(seen, members)]) >= SMALLEST_GIVEN:
+            break
+        seen = _of(seen, ~members)
+    return seen
+
+
+def _of(seen: Sequence[Thing], flags: Flags) -> list[Thing]:
+    return [thing for thing, flag in zip(seen, flags, strict=True) if flag]
 
 
 def _apart_from_print(seen: Sequence[Thing]) -> tuple[Floats, Floats] | None:

@@ -16,7 +16,8 @@ from ingest.page import Page
 from ingest.source import read_source
 from recognise.evidence import Edges, Evidence, Glyph, Guess, Shape
 from recognise.hand.groups import leaning
-from recognise.hand.tell import CERTAIN, FAR, Pencilled, _without
+from recognise.hand.strokes import Thing
+from recognise.hand.tell import CERTAIN, FAR, Pencilled, _without, _without_totals
 from recognise.marks.text_places import perhaps_small
 from recognise.pipeline import PageReading, read_page
 from recognise.place import to_page
@@ -154,3 +155,18 @@ def test_handwriting_in_the_corner_of_a_cell_is_no_small_print_where_the_page_ha
     assert _without(evidence, [written]).notes == (other,)
     with_totals = dataclasses.replace(evidence, glyphs=(total,))
     assert _without(with_totals, [written]).notes == (note, other)
+
+
+def test_totals_of_cages_are_not_the_print_that_givens_are_held_against() -> None:
+    rng = np.random.default_rng(2)
+
+    def thing(number: int, top: float, height: float, spread: float) -> Thing:
+        place = np.array([top, top + height, 0.2, height, 0.1, 0.8, 0.0, 0.0, 10.0])
+        cell = Cell(1 + number // 9, 1 + number % 9)
+        around = rng.normal(0, spread, 9)
+        return Thing(cell, (0, 0, 1, 1), place + around, np.zeros(560), np.zeros((9, 9), np.uint8), (0, 0, 1, 1))
+
+    totals = [thing(number, 0.1, 0.17, 0.004) for number in range(15)]
+    givens = [thing(number, 0.25, 0.5, 0.03) for number in range(15, 22)]
+    assert _without_totals([*totals, *givens]) == givens
+    assert _without_totals(givens) == givens
