@@ -10,7 +10,6 @@ import numpy as np
 
 from ingest.page import Image, Page
 from recognise.doubt.bare import bare_places
-from recognise.doubt.folds import without_folds
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
 from recognise.doubt.policy import is_clean, least_sure
@@ -227,7 +226,6 @@ def _looked(lattice: Lattice, flat: Flat, seen: tuple[Evidence, Stages], vectors
     )
     hand = Hand()
     if vectors is None:
-        evidence = replace(evidence, stray=without_folds(evidence.stray, flat))
         evidence, hand = tell_hand(evidence, stages.ink, Raster.of(flat), digit_reader(glyph_reader()), hand_reader())
         if hand.pencilled:
             written = {pencilled.cell for pencilled in hand.pencilled}
@@ -305,7 +303,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         # What a PDF draws is as soft as its author wanted it, and its lattice lines are as wide as he drew them.
         characters = []
     lattice = None if grid.by_vectors else grid.ink.grid
-    left = without_folds(unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice), grid.flat)
+    left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice)
     found = [Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left]
     if not grid.by_vectors:
         bare = bare_places(grid.flat, grid.evidence.tints, claimed)
