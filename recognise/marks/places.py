@@ -31,6 +31,8 @@ SQUARE = 0.36
 """In cells: half the side of a square in a cell."""
 ABOUT, WITHIN = 0.25, 0.45
 """In cells: half the side of the places on the lattice and in cells in which ink must stand for a doubt."""
+ON_EDGE, IN_MIDDLE = (0.2, 0.4), 0.3
+"""In cells: half the width across an edge and along it, and in a cell, of where marks of no kind stand."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
 DARK = 110
 """Mean of red, green and blue below which nobody prints in black on it."""
@@ -61,7 +63,9 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
     for one, other, plane in _edges(chances):
         place = (one.centre[0] + other.centre[0]) / 2, (one.centre[1] + other.centre[1]) / 2
         sight = Sight(place, plane, chances.at("edge", one.row, one.column, plane)).in_light_of(spoken)
-        if sight.told["NONE"] > DRAWN or sight.likeliest == "NONE":
+        strange = sight.likeliest == "OTHER" and sight.told["OTHER"] < MIDDLING[1]
+        faint = strange and looking.is_faint(_along(place, plane))
+        if sight.told["NONE"] > DRAWN or sight.likeliest == "NONE" or faint:
             if sight.told["NONE"] < MIDDLING[1] and looking.standing.within(box_at(place, ABOUT)):
                 notes.append(f"perhaps something stands between {one} and {other}")
             continue
@@ -133,6 +137,12 @@ def _edge_shape(place: Point, name: str, chance: float, plane: int, looking: Loo
     return Shape("mark", box_at(place, 0.2), BLACK, "shape", chance)
 
 
+def _along(place: Point, plane: int) -> Box:
+    """The box around an edge in which loose marks on it stand."""
+    across, along = ON_EDGE
+    return box_at(place, across, along) if plane == 0 else box_at(place, along, across)
+
+
 def box_at(place: Point, half: float, tall: float | None = None) -> Box:
     """The box around a place, in cells, half its width and half its height given; a square without `tall`."""
     high = half if tall is None else tall
@@ -183,7 +193,8 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
             doubtful = MIDDLING[0] < chance < MIDDLING[1] and name != "UNKNOWN"
             if doubtful and looking.standing.within(box_at(cell.centre, WITHIN)):
                 notes.append(f"whether a {name.lower()} stands in {cell} was hard to tell")
-            if chance <= DRAWN:
+            strange = name == "UNKNOWN" and chance < MIDDLING[1]
+            if chance <= DRAWN or (strange and looking.is_faint(box_at(cell.centre, IN_MIDDLE))):
                 continue
             if name == "CIRCLE":
                 discs.append(_circle(cell, chance, chances, looking))

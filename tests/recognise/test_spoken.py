@@ -78,6 +78,20 @@ def test_on_an_edge_the_rules_and_its_figure_tell_a_mark(spoken: Spoken, drawn: 
     assert len(evidence.discs) == (3 if name == "disc" else 0)
 
 
+@pytest.mark.parametrize(("grey", "chance", "marks"), [(120, 0.8, 2), (235, 0.8, 0), (235, 0.99, 2)])
+def test_what_shows_through_the_paper_is_no_mark(grey: int, chance: float, marks: int, glyphs) -> None:
+    """A dot between cells and one in a cell, of no kind to the network: paler than print by far, they are of the other
+    side unless it is sure of them."""
+    sheet, chances = Sheet(), sure(Labels.empty(6, 6))
+    for at in ((2.0, 1.5), (4.5, 4.5)):
+        sheet.circle(at, 0.14, (grey,) * 3, 0)
+    chances = _seen_as(chances, "edge", (0, 2, 2), {"OTHER": chance, "NONE": 1 - chance})
+    node = BY_NAME["node"].classes.index("UNKNOWN")
+    chances = changed(chances, "node", (0, node, 5, 5), chance)
+    evidence = looked_at(sheet, chances, glyphs, SILENT)
+    assert [shape.name for shape in evidence.shapes] == ["mark"] * marks
+
+
 @pytest.mark.parametrize("white", [False, True])
 def test_a_bar_between_cells_is_a_mark_of_two_cells(white: bool, glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
