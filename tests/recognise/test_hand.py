@@ -15,11 +15,13 @@ from fixtures.generator import make_puzzle
 from ingest.page import Page
 from ingest.source import read_source
 from recognise.evidence import Edges, Evidence, Glyph, Guess, Shape
+from recognise.hand import tell
 from recognise.hand.groups import leaning
 from recognise.hand.strokes import Thing
 from recognise.hand.tell import CERTAIN, FAR, Pencilled, _without, _without_totals
 from recognise.marks.text_places import perhaps_small
 from recognise.pipeline import PageReading, read_page
+from recognise.pixels.frame import Raster
 from recognise.place import to_page
 from schema.cells import Cell
 from schema.puzzle import Puzzle
@@ -157,16 +159,33 @@ def test_handwriting_in_the_corner_of_a_cell_is_no_small_print_where_the_page_ha
     assert _without(with_totals, [written]).notes == (note, other)
 
 
+def _thing(rng: np.random.Generator, number: int, top: float, height: float, spread: float) -> Thing:
+    place = np.array([top, top + height, 0.5, height, 0.1, 0.8, 0.0, 0.0, 10.0])
+    around, shape = rng.normal(0, spread, 9), rng.normal(0, 0.04, 560)
+    cell = Cell(1 + number // 9, 1 + number % 9)
+    return Thing(cell, (0.2, 0.2, 0.8, 0.8), place + around, shape, np.zeros((9, 9), np.uint8), (0, 0, 1, 1))
+
+
 def test_totals_of_cages_are_not_the_print_that_givens_are_held_against() -> None:
     rng = np.random.default_rng(2)
-
-    def thing(number: int, top: float, height: float, spread: float) -> Thing:
-        place = np.array([top, top + height, 0.2, height, 0.1, 0.8, 0.0, 0.0, 10.0])
-        cell = Cell(1 + number // 9, 1 + number % 9)
-        around = rng.normal(0, spread, 9)
-        return Thing(cell, (0, 0, 1, 1), place + around, np.zeros(560), np.zeros((9, 9), np.uint8), (0, 0, 1, 1))
-
-    totals = [thing(number, 0.1, 0.17, 0.004) for number in range(15)]
-    givens = [thing(number, 0.25, 0.5, 0.03) for number in range(15, 22)]
+    totals = [_thing(rng, number, 0.1, 0.17, 0.004) for number in range(15)]
+    givens = [_thing(rng, number, 0.25, 0.5, 0.03) for number in range(15, 22)]
     assert _without_totals([*totals, *givens]) == givens
     assert _without_totals(givens) == givens
+
+
+@pytest.mark.parametrize("even", ["digits", "lines"])
+def test_digits_beside_what_stands_evenly_are_handwriting_only_where_that_is_print(even: str, monkeypatch) -> None:
+    rng = np.random.default_rng(3)
+    evenly = [_thing(rng, number, 0.25, 0.5, 0.004) for number in range(20)]
+    others = [_thing(rng, number, 0.15, 0.65, 0.09) for number in range(20, 29)]
+    monkeypatch.setattr(tell, "things", lambda ink, raster: [*evenly, *others])
+
+    def read(seen):
+        texts = [str(1 + thing.cell.column) if thing in others or even == "digits" else "" for thing in seen]
+        return [(Guess(text, 0.99),) for text in texts]
+
+    none = np.zeros((10, 9))
+    evidence = Evidence(9, 9, Edges(none, none.T, none, none.T))
+    _, hand = tell.tell_hand(evidence, None, Raster(9, 9, 64, 0), read)  # type: ignore[arg-type]
+    assert {pencilled.cell for pencilled in hand.pencilled} == ({t.cell for t in others} if even == "digits" else set())
