@@ -131,24 +131,21 @@ def _span(edge: Mask, at: int, cell: int) -> tuple[int, int] | None:
     """From where to where a line reaches across, as most of the places along its edge have it; None for no line."""
     reach, near = round(WIDEST * cell), round(NEAR * cell)
     window = edge[:, at - reach : at + reach]
-    spans = []
-    for row in window:
-        inked = np.flatnonzero(row)
-        if not len(inked) or np.abs(inked - reach + 0.5).min() > near:
-            continue
-        middle = int(inked[np.abs(inked - reach + 0.5).argmin()])
-        low, high = middle, middle
-        while low > 0 and row[low - 1]:
-            low -= 1
-        while high < len(row) - 1 and row[high + 1]:
-            high += 1
-        spans.append((low, high + 1))
+    places = np.arange(window.shape[1])
+    away = np.where(window, np.abs(places - reach + 0.5), np.inf)
+    rows = np.flatnonzero(away.min(axis=1) <= near)
+    middles = away.argmin(axis=1)[rows]
+    # The last bare place before the ink in the middle, and the first one after it.
+    before = np.maximum.accumulate(np.where(window, -1, places), axis=1)[rows, middles]
+    bare = np.where(window, len(places), places)[:, ::-1]
+    after = np.minimum.accumulate(bare, axis=1)[:, ::-1][rows, middles]
+    spans = np.stack([before + 1, after], axis=1)
     if len(spans) < LEAST * len(window):
         return None
-    low, high = (int(v) for v in np.median(np.array(spans), axis=0))
+    low, high = (int(v) for v in np.median(spans, axis=0))
     if high - low > reach:
         return None
-    alike = sum(abs(a - low) <= LIKE and abs(b - high) <= LIKE for a, b in spans)
+    alike = int((np.abs(spans - (low, high)) <= LIKE).all(axis=1).sum())
     return (at - reach + low, at - reach + high) if alike >= LEAST * len(window) else None
 
 

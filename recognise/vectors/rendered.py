@@ -3,6 +3,7 @@ camera has seen is never so even."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import cv2
@@ -13,6 +14,7 @@ from ingest.page import Colour, Image
 from recognise.pixels.frame import Mask
 
 Labels = npt.NDArray[np.int16]
+Bytes = npt.NDArray[np.uint8]
 Floats32 = npt.NDArray[np.float32]
 
 EXACT, NEARLY = 3, 30
@@ -36,6 +38,8 @@ INKED = 40
 """Grey levels by which a stroke stands out from its ground; the rims of lines are paler."""
 GREY = 24
 """Grey levels between the channels of a colour that is no grey."""
+FAR = np.uint8(255)
+"""Farther than any colour that counts."""
 PAPER, STROKE = 0, -1
 """Labels of paper and of strokes too thin to show an even area."""
 
@@ -59,9 +63,17 @@ def is_rendered(picture: Image) -> bool:
 
 def _paper(picture: Image) -> Colour:
     """The commonest colour."""
-    codes = picture.reshape(-1, 3).astype(np.int64) @ np.array((1 << 16, 1 << 8, 1))
-    values, counts = np.unique(codes, return_counts=True)
-    code = int(values[counts.argmax()])
+    codes, counts = np.unique(_codes(picture), return_counts=True)
+    return _of_code(int(codes[counts.argmax()]))
+
+
+def _codes(picture: Image) -> npt.NDArray[np.uint32]:
+    """The colours of pixels as numbers, one after the other."""
+    red, green, blue = np.moveaxis(picture.reshape(-1, 3).astype(np.uint32), -1, 0)
+    return np.asarray(red << 16 | green << 8 | blue, np.uint32)
+
+
+def _of_code(code: int) -> Colour:
     return code >> 16, code >> 8 & 255, code & 255
 
 
@@ -73,64 +85,68 @@ def areas_of(picture: Image, cell: int) -> Areas | None:
     colours = _colours(picture, even, LEAST_AREA * cell**2)
     if len(colours) > MOST_COLOURS:
         return None
-    off = _apart(smooth, colours)
-    nearest = off.argmin(axis=0)
-    labels = np.where(even & (off.min(axis=0) <= ONE_COLOUR), nearest, STROKE - 1).astype(np.int16)
+    nearest, off = _nearest([_apart(cv2.split(smooth), colour) for colour in colours])
+    labels = np.where(even & (off <= ONE_COLOUR), nearest, np.int16(STROKE - 1))
     return Areas(_settled(picture, labels, colours), colours)
 
 
 def _colours(picture: Image, even: Mask, least: float) -> tuple[Colour, ...]:
     """The colours of even areas, that of the paper first, then those that cover most."""
     found: list[Colour] = [_paper(picture)]
-    pixels = picture[even].astype(np.int16)
-    while len(pixels) and len(found) <= MOST_COLOURS:
-        pixels = pixels[np.abs(pixels - np.asarray(found[-1], np.int16)).max(axis=-1) > ONE_COLOUR]
-        if len(pixels) < least:
+    codes, counts = np.unique(_codes(picture[even]), return_counts=True)
+    shades = np.stack([codes >> 16, codes >> 8 & 255, codes & 255], axis=-1).astype(np.int16)
+    left = np.ones(len(codes), np.bool_)
+    while len(found) <= MOST_COLOURS:
+        left &= np.abs(shades - np.asarray(found[-1], np.int16)).max(axis=-1) > ONE_COLOUR
+        if counts[left].sum() < max(least, 1):
             break
-        colour = _paper(pixels.astype(np.uint8)[None])
-        near = np.abs(pixels - np.asarray(colour, np.int16)).max(axis=-1) <= ONE_COLOUR
-        if near.sum() >= least:
-            found.append(colour)
+        colour = shades[int(np.where(left, counts, 0).argmax())]
+        near = left & (np.abs(shades - colour).max(axis=-1) <= ONE_COLOUR)
+        if counts[near].sum() >= least:
+            red, green, blue = colour.tolist()
+            found.append((red, green, blue))
         else:
-            pixels = pixels[~near]
-            found.append(colour)
-            found.pop()
+            left &= ~near
     return tuple(found)
 
 
-def _apart(picture: Image, colours: tuple[Colour, ...]) -> npt.NDArray[np.int16]:
-    """How far each pixel is from each colour."""
-    wide = picture.astype(np.int16)
-    return np.stack([np.abs(wide - np.asarray(colour, np.int16)).max(axis=-1) for colour in colours])
+def _apart(planes: Sequence[Bytes], colour: Colour) -> Bytes:
+    """How far pixels are from a colour, in the channel in which they are farthest; `planes` are their channels."""
+    red, green, blue = (cv2.absdiff(plane, float(part)) for plane, part in zip(planes, colour, strict=True))
+    return np.asarray(cv2.max(cv2.max(red, green), blue), np.uint8)
+
+
+def _nearest(off: Sequence[Bytes]) -> tuple[Labels, Bytes]:
+    """Which of several distances is the least, the first of equal ones, and how much it is, place by place."""
+    which, least = np.zeros(off[0].shape, np.int16), off[0].copy()
+    for index, each in enumerate(off[1:], 1):
+        nearer = each < least
+        which[nearer] = index
+        np.minimum(least, each, out=least)
+    return which, least
 
 
 def _settled(picture: Image, labels: Labels, colours: tuple[Colour, ...]) -> Labels:
     """Labels for the pixels between even areas: that of the nearer of two areas of which they are a mixture, or
     STROKE."""
     unknown = labels < STROKE
-    around = np.stack(
-        [
-            cv2.dilate((labels == index).astype(np.uint8), np.ones((AROUND, AROUND), np.uint8)) > 0
-            for index in range(len(colours))
-        ]
-    )
-    wide = picture.astype(np.float32)
-    off = np.stack([np.abs(wide - np.asarray(c, np.float32)).max(axis=-1) for c in colours])
-    off[~around] = np.inf
-    best, least = off.argmin(axis=0), off.min(axis=0)
-    mixed = np.zeros(unknown.shape, np.bool_)
+    square = np.ones((AROUND, AROUND), np.uint8)
+    around = [cv2.dilate((labels == index).astype(np.uint8), square)[unknown] > 0 for index in range(len(colours))]
+    off = [_apart(cv2.split(picture), colour) for colour in colours]
+    best, least = _nearest([np.where(a, o[unknown], FAR) for a, o in zip(around, off, strict=True)])
+    wide = picture[unknown].astype(np.float32)
+    mixed = np.zeros(len(wide), np.bool_)
     for one in range(len(colours)):
         for other in range(one):
-            both = around[one] & around[other] & unknown
+            both = around[one] & around[other] & ~mixed
             if both.any():
                 mixed[both] |= _between(wide[both], colours[one], colours[other])
-    found = labels.copy()
-    known = unknown & ((least <= INKED) | mixed)
-    found[known] = best[known]
+    known = (least <= INKED) | mixed
     # Of a thin stroke and its rims that is stroke which is darker than half of the darkest near by.
-    away = np.abs(wide - np.asarray(colours[PAPER], np.float32)).max(axis=-1)
-    half = cv2.dilate(away, np.ones((5, 5), np.uint8)) / 2
-    found[unknown & ~known] = np.where(away > np.maximum(half, INKED), STROKE, best)[unknown & ~known]
+    away = off[PAPER]
+    half = cv2.dilate(away, np.ones((5, 5), np.uint8))[unknown] / 2
+    found = labels.copy()
+    found[unknown] = np.where(known | (away[unknown] <= np.maximum(half, INKED)), best, np.int16(STROKE))
     return found
 
 
