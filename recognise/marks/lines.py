@@ -238,18 +238,22 @@ def _bend(cell: Cell, one: Step, other: Step) -> float:
 def kinds_of(lines: Sequence[Sequence[Step]], chances: Chances, spoken: Spoken) -> list[tuple[str, float]]:
     """The kind of each line with its probability: the one that explains its steps best, with its bulb or head. Where
     the rules speak of one kind of line only, or of plain lines in colours of their own, those that look alike are of
-    one kind, and their mean tells: a style that the network does not know misleads it in all of them. What no rule
+    one kind, and their mean tells: a style that the network does not know misleads it in all of them. They are right
+    or wrong together and share the doubt, which whoever adds up the doubts of a page shall meet once. What no rule
     speaks of is rarer."""
     scores = [_scores(steps, chances) for steps in lines]
+    share = [1] * len(lines)
     if spoken.one_line or spoken.by_colour:
         for alike in grouped(range(len(lines)), lambda group, at: _look_alike(lines[group[0]], lines[at])):
             whole = {name: sum(scores[at][name] for at in alike) / len(alike) for name in KINDS}
             scores = [whole if at in alike else own for at, own in enumerate(scores)]
+            share = [len(alike) if at in alike else own for at, own in enumerate(share)]
     found = []
-    for own in scores:
+    for own, many in zip(scores, share, strict=True):
         told = {name: own[name] + math.log(spoken.weight(name, spoken.links)) for name in KINDS}
         best = max(KINDS, key=lambda name: told[name])
-        found.append((best, 1 / sum(math.exp(told[name] - told[best]) for name in KINDS)))
+        sure = 1 / sum(math.exp(told[name] - told[best]) for name in KINDS)
+        found.append((best, 1 - (1 - sure) / many))
     return found
 
 

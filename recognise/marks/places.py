@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,6 +12,7 @@ from recognise.evidence import Disc, Shape
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
 from recognise.marks.network import Chances
+from recognise.marks.same_look import in_the_same_look
 from recognise.marks.sights import SQUARE_ON_EDGE, Sight, named, told_in_cells
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.standing import Standing
@@ -33,6 +34,10 @@ ABOUT, WITHIN = 0.25, 0.45
 """In cells: half the side of the places on the lattice and in cells in which ink must stand for a doubt."""
 ON_EDGE, IN_MIDDLE = (0.2, 0.4), 0.3
 """In cells: half the width across an edge and along it, and in a cell, of where marks of no kind stand."""
+EDGE_LOOK, CELL_LOOK = 0.24, 0.46
+"""In cells: half the side of the windows that are compared of marks on edges and in cells."""
+COMPARED = ("CIRCLE", "SQUARE", "DIAMOND")
+"""The marks in cells that are drawn alike on one page."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
 DARK = 110
 """Mean of red, green and blue below which nobody prints in black on it."""
@@ -70,7 +75,8 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
                 notes.append(f"perhaps something stands between {one} and {other}")
             continue
         sights[one, other] = sight
-    for (one, other), (name, chance) in zip(sights, named(list(sights.values()), looking, spoken), strict=True):
+    called = _surer(list(sights.values()), named(list(sights.values()), looking, spoken), looking)
+    for (one, other), (name, chance) in zip(sights, called, strict=True):
         place, plane = sights[one, other].place, sights[one, other].plane
         text = chances.at("edge_text", one.row, one.column, plane)["TEXT"]
         if chance < MIDDLING[1]:
@@ -84,6 +90,20 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
         if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written)):
             texts.append((place, discs[-1] if name in DOTS else None))
     return Spots(tuple(discs), tuple(shapes), tuple(_edge_texts(texts, discs)), tuple(notes), tuple(unread))
+
+
+def _surer(sights: Sequence[Sight], called: Sequence[tuple[str, float]], looking: Looking) -> list[tuple[str, float]]:
+    """What stands on edges, the doubtful marks weighed by how much they look like the sure ones of their name on
+    lattice lines that run the same way; characters differ from each other."""
+    found = list(called)
+    for name, plane in {(name, sight.plane) for sight, (name, _) in zip(sights, called, strict=True)}:
+        own = [at for at, sight in enumerate(sights) if called[at][0] == name and sight.plane == plane]
+        if name != "CHARACTERS":
+            places = [sights[at].place for at in own]
+            chances = in_the_same_look(places, [called[at][1] for at in own], EDGE_LOOK, looking)
+            for at, chance in zip(own, chances, strict=True):
+                found[at] = name, chance
+    return found
 
 
 def _edge_texts(texts: Iterable[tuple[Point, Disc | None]], discs: Sequence[Disc]) -> Iterator[Place]:
@@ -185,8 +205,9 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
     own = set(circled)
     looks = {cell: {name: chances.node(cell, name) for name in CELL_LOOKS} for cell in chances.cells()}
     told = told_in_cells({cell: look for cell, look in looks.items() if cell not in own}, looking, spoken)
-    for cell, look in looks.items():
-        for name, chance in told.get(cell, look).items():
+    told = _surer_in_cells({cell: told.get(cell, look) for cell, look in looks.items()}, own, looking)
+    for cell in looks:
+        for name, chance in told[cell].items():
             if cell in own and name == "CIRCLE":
                 continue
             # Ink of no kind that we have is left to the guard that looks at all ink: it knows this paper's noise.
@@ -205,6 +226,22 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
             else:
                 shapes.append(Shape("mark", box_at(cell.centre, 0.3), BLACK, "shape", chance))
     return Spots(tuple(discs), tuple(shapes), (), tuple(notes))
+
+
+def _surer_in_cells(
+    told: Mapping[Cell, Mapping[str, float]], own: set[Cell], looking: Looking
+) -> dict[Cell, dict[str, float]]:
+    """The chances of marks in cells, the doubtful ones weighed by how much they look like the sure ones of their class
+    that are as full; `own` have a circle that belongs to a line."""
+    found = {cell: dict(look) for cell, look in told.items()}
+    for name in COMPARED:
+        cells = [cell for cell, look in told.items() if look.get(name, 0.0) > DRAWN and cell not in own]
+        chances = in_the_same_look(
+            [cell.centre for cell in cells], [told[cell][name] for cell in cells], CELL_LOOK, looking, hollow=True
+        )
+        for cell, chance in zip(cells, chances, strict=True):
+            found[cell][name] = chance
+    return found
 
 
 def _circle(cell: Cell, chance: float, chances: Chances, looking: Looking) -> Disc:
