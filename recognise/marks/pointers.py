@@ -66,12 +66,23 @@ def pointers(chances: Chances, numbers: bool, measured: Iterable[Slanted] = (), 
                 shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
             if sure:
                 texts.append(beside(place))
-            doubtful = any(MIDDLING[0] < chance < MIDDLING[1] for chance in told.values())
+            # A clue with an arrow straight into its row or column says the same as one without.
+            idle = None if inked else _straight_in(row, column, chances)
+            doubtful = any(MIDDLING[0] < chance < MIDDLING[1] for name, chance in told.items() if name != idle)
             if doubtful and sure:
                 notes.append(f"where the little arrow beside row {row}, column {column} points was hard to tell")
             elif doubtful and numbers:
                 notes.append(f"perhaps a little arrow stands beside row {row}, column {column}")
     return Spots((), tuple(shapes), tuple(texts), tuple(notes))
+
+
+def _straight_in(row: int, column: int, chances: Chances) -> str | None:
+    """The arrow that points from a place beside the grid straight into its row or column; None at a corner."""
+    if 0 < row <= chances.rows:
+        return "E" if column == 0 else "W"
+    if 0 < column <= chances.columns:
+        return "S" if row == 0 else "N"
+    return None
 
 
 def _pointer_box(place: Point, name: str) -> Box:

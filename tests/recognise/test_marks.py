@@ -9,7 +9,7 @@ from ingest.page import Box
 from recognise.evidence import Evidence, Glyph, Guess, Shape
 from recognise.glyphs import GlyphReader
 from recognise.marks.picture import lattice_picture, normalised
-from recognise.marks.pointers import is_pointer, pointers
+from recognise.marks.pointers import POINTERS, is_pointer, pointers
 from recognise.support import claims
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
@@ -274,6 +274,9 @@ def test_a_little_arrow_in_doubt_is_asked_about_where_numbers_stand_beside_the_g
     chances = changed(sure(Labels.empty(6, 6)), "pointer", (0, 0, 0, 2), 0.2)
     assert any("row 0, column 2" in note for note in pointers(chances, numbers=True).notes)
     assert pointers(chances, numbers=False).notes == ()
+    # A clue says the same with an arrow straight into its column as without one.
+    straight = changed(sure(Labels.empty(6, 6)), "pointer", (0, list(POINTERS).index("S"), 0, 2), 0.2)
+    assert pointers(straight, numbers=True).notes == ()
 
 
 def test_the_network_sees_paper_as_nothing() -> None:
