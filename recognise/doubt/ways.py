@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from checker.prove import is_unique
-from recognise.doubt.policy import CLUE, EXTENT, GIVEN, RISK, passing, risk
+from recognise.doubt.policy import EXTENT, GIVEN, RISK, passing, risk
 from recognise.doubt.puzzle import as_puzzle
 from recognise.draft import Draft, Given, Value
 from recognise.evidence import Slip
@@ -28,9 +28,6 @@ LEAST = 1e-6
 UNNAMED = 0.15
 """The part of a given's doubt that stands for what the reader did not think of: of 13 givens misread on 300 worn pages
 (1000 to 1299 of `fixtures.training.glyph_reliability`, 4,777 givens) 2 were something that it does not name."""
-
-SIDES = ((0, 1), (1, 0), (0, -1), (-1, 0))
-"""Steps to the cells that share a side."""
 
 Stated = tuple[Constraint, ...]
 
@@ -47,8 +44,6 @@ def weighed(draft: Draft) -> Draft:
             items[index] = replace(items[index], escape=_escape(draft, index))
         elif isinstance(items[index].value, Given) and items[index].alternatives:
             items[index] = replace(items[index], escape=_escape_of_given(draft, index))
-        elif _numbered_cage(items[index].value) is not None:
-            items[index] = replace(items[index], escape=_escape_of_cage(draft, index))
     return replace(draft, items=tuple(items))
 
 
@@ -72,47 +67,6 @@ def _escape_of_given(draft: Draft, index: int) -> float:
         share = 1.0 if isinstance(other.value, Given) else 1 / len(draft.grid.digits)
         through += share * other.confidence * (_proves(draft, {index: other.value}) if other.confidence > LEAST else 1)
     return (1 - UNNAMED) * through / every + UNNAMED * GIVEN
-
-
-def _numbered_cage(value: Value) -> Constraint | None:
-    """The cage with a number that a mark states alone."""
-    if isinstance(value, Given) or len(value) != 1:
-        return None
-    (only,) = value
-    return only if "cage" in only.marks and getattr(only, "value", None) is not None else None
-
-
-def _escape_of_cage(draft: Draft, index: int) -> float:
-    """The part of the doubt about a cage that a proof lets through: how many of the cages with one cell less or one
-    more, which a wall read wrongly makes, leave one solution as well. Its number may be wrong too."""
-    cage = _numbered_cage(draft.items[index].value)
-    ways = list(_other_cages(draft, cage)) if cage is not None else []
-    through = sum(_proves(draft, {index: (way,)}) for way in ways) / len(ways) if ways else CLUE
-    return (1 - UNNAMED) * through + UNNAMED * CLUE
-
-
-def _other_cages(draft: Draft, cage: Constraint) -> Iterator[Constraint]:
-    """A cage with each of its cells left out that does not part it, and with each cell beside it that no other has."""
-    cells: tuple[Cell, ...] = tuple(cage.cells_of(draft.grid))
-    taken = {cell for other in draft.constraints if "cage" in other.marks for cell in other.cells_of(draft.grid)}
-    for cell in cells:
-        rest = tuple(other for other in cells if other != cell)
-        if rest and _hangs_together(rest):
-            yield cage.model_copy(update={"cells": rest})
-    beside = {other for cell in cells for step in SIDES if (other := cell.stepped(*step)) in draft.grid}
-    for cell in sorted(beside - taken):
-        yield cage.model_copy(update={"cells": tuple(sorted((*cells, cell)))})
-
-
-def _hangs_together(cells: tuple[Cell, ...]) -> bool:
-    """Whether every cell is reached from the first over sides of cells."""
-    reached, frontier = {cells[0]}, [cells[0]]
-    while frontier:
-        cell = frontier.pop()
-        fresh = {cell.stepped(*step) for step in SIDES} & set(cells) - reached
-        reached |= fresh
-        frontier.extend(fresh)
-    return len(reached) == len(cells)
 
 
 def _lets_through(draft: Draft, index: int, slip: Slip) -> float:

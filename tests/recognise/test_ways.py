@@ -4,16 +4,15 @@ from dataclasses import replace
 
 import pytest
 
-from recognise.doubt.policy import CLUE, EXTENT, KIND, RISK, is_clean, passing, risk
+from recognise.doubt.policy import EXTENT, KIND, RISK, is_clean, passing, risk
 from recognise.doubt.proof import proven
-from recognise.doubt.ways import UNNAMED, other_way, weighed
+from recognise.doubt.ways import other_way, weighed
 from recognise.draft import Alternative, Draft, Given, Item
 from recognise.evidence import Slip, Words
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.arrow import Arrow
 from schema.kinds.boxes import Boxes
-from schema.kinds.cage import Cage
 from schema.kinds.columns import Columns
 from schema.kinds.even import Even
 from schema.kinds.palindrome import Palindrome
@@ -126,20 +125,3 @@ def test_what_may_be_a_stain_is_a_given_where_the_puzzle_has_no_single_solution_
     needed, needless = _given("r4c3", 2, (None, 0.1)), _given("r4c2", 3, (None, 0.1))
     assert is_clean(weighed(_draft(needed, {place: d for place, d in spare.items() if place != (4, 3)})), "one")
     assert not is_clean(weighed(_draft(needless, spare)), "one")
-
-
-def test_a_cage_of_other_cells_would_have_another_number() -> None:
-    givens = {cell: digit for cell, digit in FULL.items() if cell[0] > 1}
-    cage = Item((Cage(cells=cells("r1c1", "r1c2"), value=3),), WHERE, 0.9, "shape")
-    draft = _draft(cage, {**givens, (1, 4): 4})
-    assert weighed(draft).items[-1].escape == pytest.approx(UNNAMED * CLUE)
-    assert risk(draft.items) > RISK > risk(weighed(draft).items)
-
-
-def test_a_cage_that_may_have_one_cell_more_is_asked_about() -> None:
-    givens = {(2, 1): 3, (2, 2): 4, (3, 3): 4, (4, 2): 3, (1, 3): 3, (4, 3): 2}
-    one = Item((Cage(cells=cells("r1c1", "r1c2"), value=3),), WHERE, 0.9, "shape")
-    more = replace(one, value=(Cage(cells=cells("r3c1", "r3c2"), value=3),))
-    draft = _draft(one, givens)
-    draft = replace(draft, items=(*draft.items, more))
-    assert 0 < (weighed(draft).items[-1].escape or 0) < 1
