@@ -13,7 +13,7 @@ to:
     heads of arrows    1.0 of 229 (2.3)      0.3 of 426 (1.0)      0 of 430 (0.2)
     tints             13.0 of 4,383 (43)     4.0 of 7,531 (19)     0.3 of 4,025 (2.1)
 
-They were counted for the network before this one; near to certainty this one errs no more often on the testing half
+They were counted for an earlier network; near to certainty this one errs no more often on the testing half
 (FIGURES.md). A power of the doubt, below `NEARLY`, follows each row. Circles and squares (32 of 1,506, where 15 were
 expected: rings that are marks of no kind) are left as they are told, and so is all that is said not to be there.
 """
