@@ -29,6 +29,10 @@ _BROAD, _CENTRAL = 0.6, 0.08
 this, or where their middle lies as near as this to that of all grids."""
 _LOOSE = 0.02
 """Part of a grid's side by which the box around it may be too large: photographed grids are no upright rectangles."""
+_LAST_NUMBER = re.compile(r"\d{1,2}[.!?]")
+_SAME, _LEVEL = 0.1, 0.5
+"""As parts of its size: how far a number in a line of its own differs in size from the sentence that it ends, and how
+far left of it it stands."""
 _LARGER = 1.08
 """How much larger than the rules a line that is not bold must be to be a title."""
 
@@ -36,7 +40,8 @@ _LARGER = 1.08
 def assign_words(lines: Sequence[TextLine], grid_boxes: Sequence[Box], frame: Frame) -> list[Words]:
     """For each grid its title, setter and rules text; boxes, lines and frame are in page units. Rules that stand apart
     from several grids serve all of them."""
-    lines = whole_lines([line for line in lines if _is_words(line, grid_boxes)])
+    words = [line for line in lines if _is_words(line, grid_boxes)]
+    lines = whole_lines([line for line in lines if _is_words(line, grid_boxes) or _is_last_word(line, words)])
     paragraphs = [b for b in blocks(lines) if b.lines]
     rules = rules_paragraphs(paragraphs)
     if not grid_boxes:
@@ -77,6 +82,20 @@ def _is_words(line: TextLine, grids: Sequence[Box]) -> bool:
     x, y = (line.box[0] + line.box[2]) / 2, (line.box[1] + line.box[3]) / 2
     inset = [_LOOSE * (g[2] - g[0]) for g in grids]
     return not any(g[0] + i <= x <= g[2] - i and g[1] + i <= y <= g[3] - i for g, i in zip(grids, inset, strict=True))
+
+
+def _is_last_word(line: TextLine, words: Sequence[TextLine]) -> bool:
+    """Whether a line is a number with a stop that the line above it left over: the last word of a sentence."""
+    if not _LAST_NUMBER.fullmatch(line.text):
+        return False
+    left, top, right, _ = line.box
+    return any(
+        not other.text.endswith((".", "!", "?", ":"))
+        and abs(other.size - line.size) <= _SAME * line.size
+        and abs(top - other.box[3]) <= line.size
+        and other.box[0] - _LEVEL * line.size <= left <= right <= other.box[2] + line.size
+        for other in words
+    )
 
 
 def _is_furniture(block: Block, frame: Frame) -> bool:

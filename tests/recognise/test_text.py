@@ -180,6 +180,15 @@ def test_running_text_table_and_footer_are_neither_rules_nor_title() -> None:
     assert (words.title, words.setter, words.rules_text) == ("Salt Meadow", "Thrift", RULES[0])
 
 
+@pytest.mark.parametrize(("y", "is_taken"), [(170, True), (260, False)])
+def test_a_number_with_a_stop_ends_the_sentence_above_it(y: float, is_taken: bool) -> None:
+    text = "No digit may occur twice in any row, column or block; use the figures 1 to"
+    words = assign_words(
+        [line("Salt Meadow", 200, 120, 14, bold=True), line(text, 100, 160), line("9.", 100, y)], [GRID], FRAME
+    )
+    assert words[0].rules_text == (f"{text} 9." if is_taken else text)
+
+
 def test_rules_beside_the_grid_and_a_bare_name() -> None:
     lines = [line("Old Quay", 40, 40, 16, bold=True), line("M. Petrel", 40, 60, 9)]
     lines += [
