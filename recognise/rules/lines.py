@@ -45,7 +45,7 @@ THERMOMETERS = (
         "thermometer",
         "THERMO|BULB NOTDECREASE",
         _TUBE + " SLOW EQUAL INCREASE GREATER MAYREPEAT SAMEAS MAY THAN",
-        {"strict": False},
+        settle=lambda c: None if "TOBULB" in c else {"strict": False},
     ),
     Pattern("thermometer", "THERMO|BULB NOTLESS PREVIOUS", _TUBE + " SLOW", {"strict": False}),
     Pattern("thermometer", "THERMO INCREASE MAYREPEAT", _TUBE + " SLOW EQUAL", {"strict": False}),
@@ -158,7 +158,7 @@ PLAIN_LINES = (
     Pattern(
         "between-line",
         "LINE|ALONG BETWEEN CIRCLE|END",
-        _LOOK + " ONLY LOWEST HIGHEST TWO JOIN EXCLUDED START OTHER BOTHWAYS BOTHENDS MARK",
+        _LOOK + " ONLY LOWEST HIGHEST TWO JOIN EXCLUDED START EITHERWAY BOTHWAYS BOTHENDS MARK",
         settle=_between,
     ),
     Pattern(

@@ -73,6 +73,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"SUM TOWARDS COUNT (?=(?:IT |ALL )*CIRCLE )", "SUM TOWARDS DIGIT "),
         (r"(LINE (?:\S+ )*?)OUTSIDE LINE ", r"\1END "),
         (r"NOTDECREASE THAN (?=NUM)", "ATLEAST "),
+        # Two moves are not one.
+        (r"(?:NUM=[2-9] (?:KNIGHT|KING) (?:MOVE|APART)|(?:KNIGHT|KING) NUM=[2-9] MOVE) ", "OTHER "),
         # Squares that are cells, diagonals that are regions.
         (r"SQUARE (?=(?:CHESS |ONE )*(?:KNIGHT|KING|ADJACENT|SHARESIDE) )", "CELL "),
         (r"((?:KNIGHT|KING|ADJACENT|SHARESIDE) (?:APART )?)SQUARE ", r"\1CELL "),
@@ -335,6 +337,10 @@ _MORE_THAN_A_PAIR = re.compile(
     r"^(?:ALL |ONE |IT )*NUM=(?:3|5|6|7) (?=(?:ADJACENT )?DIGIT (?:HOLD )?(?:SUM|TIMES|CONSECUTIVE|DIFFER))"
 )
 """`The three digits sum to 10`: no rule of two cells."""
+_PAIR_MARK = re.compile(r"(?<!\S)(?:DOT|BAR|DIAMOND|CIRCLE|LETTER=\w|JOIN|BETWEEN) ")
+_LONGER_MARK = re.compile(r"(?<!\S)(?:LINE|CAGE|THERMO|ARROW|SHAFT|OUTSIDE|DIAGONAL|ROW|COLUMN|BOX|PILL) ")
+_THREE_OR_MORE = re.compile(r"(?<!\S)NUM=[35678] (?=(?:ADJACENT |CONSECUTIVE |NEXTONE )*(?:DIGIT|CELL) )")
+"""`A dot joins three cells with consecutive digits`: neither."""
 _PLAIN_COUNT = re.compile(r"(?<!\S)NUM=\d+ " + _COUNTED)
 
 
@@ -343,6 +349,8 @@ def uncounted(clause: Sequence[str]) -> tuple[str, ...]:
     text = _DIFFERENT_COUNT.sub("OTHER ", "".join(f"{c} " for c in clause))
     if _OF_PAIRS.search(text):
         text = _MORE_THAN_A_PAIR.sub("OTHER ", text)
+        if _PAIR_MARK.search(text) and not _LONGER_MARK.search(text):
+            text = _THREE_OR_MORE.sub("OTHER ", text)
     text = _TWO_BESIDE.sub("TWO ", text)
     return tuple(_PLAIN_COUNT.sub("", text).split())
 

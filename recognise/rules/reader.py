@@ -467,6 +467,8 @@ def _best(concepts: tuple[str, ...]) -> Reading | None:
     if len(rivals) > 1:
         return None
     pattern, fields = fitting[0]
+    if pattern.kind != "sandwich" and concepts[-2:-1] == ("OR",) and named(concepts[-1]) == "NUM":
+        return None  # `the same digit or 2`: an alternative that no kind has
     if fields is None or (not pattern.gloss and hedged(concepts)):
         return None
     states = tuple(stated(pattern.kind, fields, concepts))

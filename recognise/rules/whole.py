@@ -134,7 +134,9 @@ def standard(concepts: Concepts) -> list[Statement] | None:
     return [Statement(k, {"irregular": True} if k == "boxes" and "IRREGULAR" in names else {}) for k in kinds]
 
 
-_CALLED_OFF = bag("NEG NEEDNOT EXCEPT INSTEAD OTHER SOME NOTALL EXCLUDED FORBIDDEN UNMARKED MISSING ONLY THAN ASLARGE")
+_CALLED_OFF = bag(
+    "NEG NEEDNOT EXCEPT INSTEAD OTHER SOME NOTALL EXCLUDED FORBIDDEN UNMARKED MISSING ONLY THAN ASLARGE EITHERWAY"
+)
 
 
 def said_to_be_usual(concepts: Concepts) -> list[Statement] | None:

@@ -171,6 +171,21 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             re.I,
             " operation sign ",
         ),
+        # What makes another rule of a sentence, wherever it stands: not all, not always, not true, and one more.
+        (
+            r"\ball but (?:one|two|three|\d)\b|\b(?:in|for) (?:most|some|many|several|certain) (?:cases?|places?)\b|"
+            r"\bmostly\b|\bmost of the time\b|\bit (?:is|'s) (?:not (?:the case|true|so)|false|wrong|untrue) that\b|"
+            r"\b(?:its|their|of the) (?:outer|inner|middle|central|outermost|innermost|last) (?:two |three )?"
+            r"(?:digits|numbers|cells)\b|\bfirst (?:two|three|four|five|[2-9]) (?:digits|numbers|figures|cells)\b",
+            re.I,
+            " §other=x ",
+        ),
+        (
+            r"\b((?:sum|total|add|product|clue|number)s?\b[^.;:]*?) "
+            r"(?:plus|minus) (?:one|two|three|\d{1,2})(?=\s*(?:[.;,]|$))",
+            re.I,
+            r"\1 §other=x ",
+        ),
         # What operations do beside, and three of them or more in a list.
         (rf"\((?:for|in|with|on) {_OPERATION}s?\b[^()]*\)", re.I, " "),
         (

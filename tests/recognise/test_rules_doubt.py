@@ -298,3 +298,23 @@ def test_rules_in_capitals_are_no_headlines(text: str) -> None:
 def test_a_hidden_rule_in_capitals_is_read() -> None:
     text = "NORMAL SUDOKU RULES APPLY. NO NEIGHBOURS ARE CONSECUTIVE. Thermometers rise from the bulb."
     assert "neighbours-not-consecutive" in surely(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "In all but one cage digits sum to the number in the corner.",
+        "Digits in a cage sum to the number in its corner plus one.",
+        "In most cases neighbouring digits on a green line differ by 5 or more.",
+        "It is not true that orthogonal neighbours are never consecutive.",
+        "The first three digits along an arrow add up to the digit in its circle.",
+        "The number in a cage is the sum of its outer digits.",
+        "A white dot joins three cells with consecutive digits.",
+        "Cells two knight's moves apart never hold the same digit.",
+        "Cells a king's move apart hold different digits or 2.",
+        "Nearly every digit on a line lies between those in the circles at its ends.",
+        "Along a thermometer digits never decrease towards the bulb.",
+    ],
+)
+def test_what_qualifies_a_rule_keeps_it_from_being_sure(text: str) -> None:
+    assert surely(text) == []
