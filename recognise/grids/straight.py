@@ -39,6 +39,8 @@ LEFT = 0.4
 """Part of a line's ink that is left at its place at most, where it runs beside it."""
 GAPS = 25
 """Percentile of the ink at a place along a stretch that tells whether a line is left there."""
+MIRROR = 2
+"""Pixels by which the middle of a mark that stands on a line may be off."""
 LEAST = 0.05
 """Ink that is none."""
 ALL_ALONG = 0.5
@@ -120,6 +122,9 @@ def _believed(band: Floats, way: npt.NDArray[np.int64], reach: int, cell: int) -
     window = max(1, round(WINDOW * cell / STRIDE))
     on_way = _averaged(band[way, places], window)
     at_place = _averaged(band[reach - 1 : reach + 2].max(axis=0), window)
+    # An outline about the line, a white bar's, has as much ink on its other side.
+    over = np.clip(2 * reach - way + np.arange(-MIRROR, MIRROR + 1)[:, None], 0, len(band) - 1)
+    mirrored = _averaged(band[over, places].max(axis=0), window)
     own = _averaged(_width(band, way), window) / 2
     off = (way - reach).astype(np.float32)
     beside = np.abs(off) >= 1
@@ -132,7 +137,8 @@ def _believed(band: Floats, way: npt.NDArray[np.int64], reach: int, cell: int) -
             continue
         # A thick line covers its place although it runs beside it; text that stands there has gaps.
         left = np.where(np.abs(off[part]) > own[part] + 1, at_place[part], 0)[far]
-        if np.percentile(left, GAPS) <= LEFT * on_way[part][far].mean():
+        nothing = LEFT * on_way[part][far].mean()
+        if np.percentile(left, GAPS) <= nothing and np.percentile(mirrored[part][far], GAPS) <= nothing:
             result[part] = off[part]
     return result
 

@@ -37,6 +37,8 @@ BEFORE = 3
 DENSE = 30
 """Percentile along an edge at which a drawn line shows its width: marks that stand on the line cover less than the
 rest. Dotted lines do not show there; they are measured by the median."""
+ASIDE = 1
+"""Pixels beside its band at which a line's middle may lie, where paper is not quite flat."""
 FADE = 2
 """Pixels of antialiasing and blur at the sides of a band."""
 
@@ -130,7 +132,18 @@ def find_lines(ink: Grey, raster: Raster, floor: float) -> Lines:
             if found is not None:
                 first[line, column], last[line, column] = found[0] - reach, found[1] - reach
                 darkness[line, column] = profiles[found[0] : found[1] + 1, column].max()
+        darkness[line] *= _in_line(first[line], last[line], darkness[line] > 0)
     return Lines(first, last, darkness)
+
+
+def _in_line(
+    first: npt.NDArray[np.int64], last: npt.NDArray[np.int64], seen: npt.NDArray[np.bool_]
+) -> npt.NDArray[np.bool_]:
+    """Which bands along a lattice line lie on it. What lies beside is one side of a white bar that hides the line."""
+    if not seen.any():
+        return seen
+    middle = np.median((first + last)[seen]) / 2
+    return np.asarray((first - ASIDE <= middle) & (middle <= last + ASIDE), np.bool_)
 
 
 def _band(profile: npt.NDArray[np.floating], floor: float, off: int) -> tuple[int, int] | None:

@@ -11,9 +11,10 @@ from recognise.grids import flatten, straightened
 CELL, SIZE = 64, 6
 
 
-def _page(bow: float, lines: bool = True, cage: bool = False) -> Flat:
+def _page(bow: float, lines: bool = True, cage: bool = False, bar: bool = False) -> Flat:
     """A grid whose fourth line down bows by `bow` cells in its third to fifth column; `lines` says whether that line is
-    there at all, `cage` whether dashes of a cage run 0.1 cells below it."""
+    there at all, `cage` whether dashes of a cage run 0.1 cells below it,
+    `bar` whether a white bar stands on it."""
     image = np.full(((SIZE + 2) * CELL,) * 2 + (3,), 255, np.uint8)
     at = CELL * np.arange(1, SIZE + 2)
     xs = np.arange(CELL, (SIZE + 1) * CELL + 1)
@@ -26,6 +27,10 @@ def _page(bow: float, lines: bool = True, cage: bool = False) -> Flat:
     if cage:
         for x in range(3 * CELL + 6, 5 * CELL - 6, 9):
             cv2.line(image, (x, int(at[3]) + 7), (x + 5, int(at[3]) + 7), (0, 0, 0), 2)
+    if bar:
+        corners = (3 * CELL + 12, int(at[3]) - 5), (4 * CELL - 12, int(at[3]) + 5)
+        cv2.rectangle(image, *corners, (255, 255, 255), -1)
+        cv2.rectangle(image, *corners, (0, 0, 0), 2)
     points = np.stack(np.meshgrid(at, at), -1).astype(np.float64)
     return flatten(image, Lattice(points))
 
@@ -54,3 +59,8 @@ def test_dashes_of_a_cage_are_not_taken_for_a_line() -> None:
     for lines in (True, False):
         flat = _page(0.0, lines=lines, cage=True)
         assert straightened(flat) is flat
+
+
+def test_a_line_under_a_white_bar_is_not_taken_to_run_along_one_of_its_sides() -> None:
+    flat = _page(0.0, bar=True)
+    assert straightened(flat) is flat
