@@ -37,8 +37,9 @@ BEFORE = 3
 DENSE = 30
 """Percentile along an edge at which a drawn line shows its width: marks that stand on the line cover less than the
 rest. Dotted lines do not show there; they are measured by the median."""
-ASIDE = 1
-"""Pixels beside its band at which a line's middle may lie, where paper is not quite flat."""
+ASIDE, OVER = 1, 3
+"""Pixels beside its band at which a line's middle may lie, where paper is not quite flat; and pixels by which the two
+sides of a white bar may be unevenly far from it."""
 FADE = 2
 """Pixels of antialiasing and blur at the sides of a band."""
 
@@ -132,18 +133,24 @@ def find_lines(ink: Grey, raster: Raster, floor: float) -> Lines:
             if found is not None:
                 first[line, column], last[line, column] = found[0] - reach, found[1] - reach
                 darkness[line, column] = profiles[found[0] : found[1] + 1, column].max()
-        darkness[line] *= _in_line(first[line], last[line], darkness[line] > 0)
+        darkness[line] *= ~_beside(first[line], last[line], darkness[line], profiles)
     return Lines(first, last, darkness)
 
 
-def _in_line(
-    first: npt.NDArray[np.int64], last: npt.NDArray[np.int64], seen: npt.NDArray[np.bool_]
+def _beside(
+    first: npt.NDArray[np.int64], last: npt.NDArray[np.int64], darkness: Floats, profiles: npt.NDArray[np.floating]
 ) -> npt.NDArray[np.bool_]:
-    """Which bands along a lattice line lie on it. What lies beside is one side of a white bar that hides the line."""
+    """Which bands along a lattice line lie beside it, with as much ink on its other side: those of white bars, which
+    hide the line. A line that bows has none there."""
+    seen = darkness > 0
     if not seen.any():
         return seen
     middle = np.median((first + last)[seen]) / 2
-    return np.asarray((first - ASIDE <= middle) & (middle <= last + ASIDE), np.bool_)
+    aside = (first - ASIDE > middle) | (middle > last + ASIDE)
+    over = np.rint(2 * middle - (first + last) / 2).astype(np.int64) + len(profiles) // 2
+    near = np.clip(over + np.arange(-OVER, OVER + 1)[:, None], 0, len(profiles) - 1)
+    mirrored = np.take_along_axis(profiles, near, axis=0).max(axis=0)
+    return np.asarray(seen & aside & (mirrored > darkness / 2), np.bool_)
 
 
 def _band(profile: npt.NDArray[np.floating], floor: float, off: int) -> tuple[int, int] | None:

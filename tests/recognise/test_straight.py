@@ -7,6 +7,8 @@ import numpy as np
 
 from recognise.evidence import Flat, Lattice
 from recognise.grids import flatten, straightened
+from recognise.pixels.frame import Raster
+from recognise.pixels.ink import find_lines
 
 CELL, SIZE = 64, 6
 
@@ -64,3 +66,11 @@ def test_dashes_of_a_cage_are_not_taken_for_a_line() -> None:
 def test_a_line_under_a_white_bar_is_not_taken_to_run_along_one_of_its_sides() -> None:
     flat = _page(0.0, bar=True)
     assert straightened(flat) is flat
+
+
+def test_a_side_of_a_white_bar_is_not_taken_for_the_band_of_its_line() -> None:
+    flat = _page(0.0, bar=True)
+    ink = np.asarray(1 - flat.image.min(axis=-1) / np.float32(255), np.float32)
+    lines = find_lines(ink, Raster.of(flat), 0.05)
+    assert lines.darkness[3, 2] == 0
+    assert (np.delete(lines.darkness[1:-1], 2, axis=1) > 0).all()
