@@ -104,7 +104,8 @@ def _goes_out(stroke: _Stroke, way: Floats, level: Grey, free: Mask, raster: Ras
     places, outside = places[outside <= BEYOND], outside[outside <= BEYOND]
     height, width = level.shape
     on_picture = bool(((places >= 0) & (places < (width, height))).all())
-    if not on_picture or outside[-1] < BEYOND - 2 * STEP:
+    # A stroke may itself lie beyond, among the clues.
+    if not on_picture or not outside.size or outside[-1] < BEYOND - 2 * STEP:
         return False
     columns, rows = places.astype(int).T
     inked = _ridge(places, way, level, raster) >= PALER * stroke.strength

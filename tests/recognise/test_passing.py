@@ -70,3 +70,8 @@ def test_a_darker_mark_on_a_fold_is_none_of_it() -> None:
 def test_a_bend_is_no_fold() -> None:
     bent = np.maximum(level((-1.4, 2.5), (3.0, 2.5)), level((3.0, 2.5), (3.0, 4.5)))
     assert left(bent, (1.0, 0.0, 4.0, 6.0)) == 1
+
+
+def test_a_stroke_beyond_the_frame_is_none_of_a_fold() -> None:
+    beside = level((0.5, -1.2), (5.5, -1.2))
+    assert left(beside, (0.0, -1.4, 6.0, -1.0)) == 1
