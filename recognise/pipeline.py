@@ -283,9 +283,12 @@ def fault_of_picture(grid: Looked) -> str | None:
     seen = grid.evidence
     marked = {cell for trace in seen.traces for cell in trace.nodes}
     # A blurred digit is easily taken for a mark of no kind: such marks count as what was not read.
-    squares = [shape.box for shape in seen.shapes if shape.name == "square"]
-    middles = [middle(box) for box in squares] + [disc.centre for disc in seen.discs]
-    marked |= {cell for point in middles if (cell := cell_at(point, (seen.rows, seen.columns)))}
+    places = [middle(shape.box) for shape in seen.shapes if shape.name == "square"]
+    # A disc on a border stands in all the cells that meet there.
+    for disc in seen.discs:
+        (x, y), r = disc.centre, disc.radius
+        places += [(x - r, y - r), (x + r, y - r), (x - r, y + r), (x + r, y + r)]
+    marked |= {cell for point in places if (cell := cell_at(point, (seen.rows, seen.columns)))}
     written = {pencilled.cell for pencilled in grid.hand.pencilled}
     return too_poor(grid.evidence, grid.ink, grid.lattice, Raster.of(grid.flat), written | marked)
 

@@ -12,7 +12,10 @@ from clueprint.draw import draw
 from fixtures.generator import make_puzzle
 from ingest.page import Page
 from ingest.source import read_source
+from recognise import pipeline
 from recognise.pipeline import Result, read_page
+from schema.cells import Cell
+from schema.kinds.consecutive_pair import ConsecutivePair
 
 
 @pytest.fixture(scope="module")
@@ -43,3 +46,16 @@ def test_a_blurred_picture_is_faulty_and_says_what_to_do(picture, tmp_path) -> N
 def test_a_picture_that_is_a_little_soft_is_read(picture, tmp_path) -> None:
     result = _read(cv2.GaussianBlur(picture, (0, 0), 3), tmp_path / "page.png")
     assert result.proven.puzzle is not None
+
+
+def test_a_ring_on_a_border_is_a_mark_in_both_cells(monkeypatch, tmp_path) -> None:
+    """Neither has a character that would have to be read."""
+    puzzle = make_puzzle(Random("rings"), (), 9, digits="usual").model_copy(update={"givens": {}, "rules_text": None})
+    pairs = [(Cell(2, 3), Cell(2, 4)), (Cell(5, 5), Cell(6, 5))]
+    rings = tuple(ConsecutivePair(cells=pair) for pair in pairs)
+    path = tmp_path / "page.png"
+    draw(puzzle.model_copy(update={"constraints": (*puzzle.constraints, *rings)}), path)
+    apart: list[set[Cell]] = []
+    monkeypatch.setattr(pipeline, "too_poor", lambda *args: apart.append(set(args[-1])))
+    _read(np.asarray(Image.open(path).convert("RGB")), path)
+    assert apart[-1] == {cell for pair in pairs for cell in pair}
