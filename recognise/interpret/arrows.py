@@ -111,8 +111,8 @@ def _start(trace: Trace, tree: Tree, circles: Sequence[Circle]) -> tuple[int, in
         return None
     ends = [leaf for leaf in tree.leaves if leaf not in trace.heads]
     own = [node for node, _ in trace.discs]
-    candidates = own or ends
-    for node in candidates:
+    # Where every end has a head, several shafts run from a place between them.
+    for node in own or ends or range(len(tree.nodes)):
         for index, circle in enumerate(circles):
             if tree.nodes[node] in circle.cells and not (own and isinstance(circle.source, Disc)):
                 return node, index
@@ -120,7 +120,7 @@ def _start(trace: Trace, tree: Tree, circles: Sequence[Circle]) -> tuple[int, in
         return own[0], None
     beside = [
         (node, index)
-        for node in candidates
+        for node in own or ends
         for index, circle in enumerate(circles)
         if any(tree.nodes[node].touches(cell) for cell in circle.cells)
     ]

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from recognise.evidence import Disc
+from recognise.evidence import Disc, Shape
 from recognise.rules import MarkHint, Statement
 from schema.cells import Cell
 from tests.recognise.evidence_maker import trace
@@ -22,6 +22,18 @@ def test_several_shafts_from_one_circle() -> None:
     lone = Disc((4.5, 4.5), 0.38, None, GREY, "vector")
     draft = drafted(Statement("arrow", {}, MarkHint("arrow")), traces=(other,), discs=(lone,))
     assert {(c.circle, c.shaft) for c in stated(draft, "arrow")} == {(parsed("r5c5"), parsed("r6c5 r7c5"))}
+    assert reasons(draft) == []
+
+
+def test_several_shafts_from_one_cell_of_a_capsule() -> None:
+    """Every end of the line has a head: the shafts run from the place between them that the capsule holds."""
+    fork = trace("r5c5 r4c5 r3c5 r5c6 r5c7", "0-1 1-2 0-3 3-4", heads=(2, 4))
+    capsule = Shape("capsule", (3.1, 4.1, 4.9, 4.9), GREY, "shape", filled=False)
+    draft = drafted(Statement("arrow", {}, MarkHint("arrow")), traces=(fork,), shapes=(capsule,))
+    assert {(c.circle, c.shaft) for c in stated(draft, "arrow")} == {
+        (parsed("r5c4 r5c5"), parsed("r4c5 r3c5")),
+        (parsed("r5c4 r5c5"), parsed("r5c6 r5c7")),
+    }
     assert reasons(draft) == []
 
 
