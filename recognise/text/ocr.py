@@ -127,7 +127,9 @@ def _read_box(reader: Engine, grey: Grey, region: Region, box: Box) -> list[OcrL
         part = cv2.resize(part, None, fx=zoom, fy=zoom, interpolation=cv2.INTER_AREA if zoom < 1 else cv2.INTER_CUBIC)
     else:
         zoom = 1.0
-    found = reader.read(np.ascontiguousarray(part, dtype=np.uint8), single_line=region.lines == 1)
+    part = np.ascontiguousarray(part, dtype=np.uint8)
+    # Tesseract now and then sees nothing in a line that it is told to be one.
+    found = reader.read(part, single_line=region.lines == 1) or reader.read(part)
     return [
         OcrLine(line.text, _moved(line.box, 1 / zoom, left, top), line.height / zoom, line.confidence) for line in found
     ]
