@@ -132,6 +132,12 @@ class Disc:
     how: How
     confidence: float = 1.0
 
+    @property
+    def box(self) -> Box:
+        """The box around it, in cells."""
+        x, y = self.centre
+        return x - self.radius, y - self.radius, x + self.radius, y + self.radius
+
 
 @dataclass(frozen=True, slots=True)
 class Slip:

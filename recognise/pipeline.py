@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from itertools import product
 
 import numpy as np
 
@@ -286,8 +287,7 @@ def fault_of_picture(grid: Looked) -> str | None:
     places = [middle(shape.box) for shape in seen.shapes if shape.name == "square"]
     # A disc on a border stands in all the cells that meet there.
     for disc in seen.discs:
-        (x, y), r = disc.centre, disc.radius
-        places += [(x - r, y - r), (x + r, y - r), (x - r, y + r), (x + r, y + r)]
+        places += product(disc.box[::2], disc.box[1::2])
     marked |= {cell for point in places if (cell := cell_at(point, (seen.rows, seen.columns)))}
     written = {pencilled.cell for pencilled in grid.hand.pencilled}
     return too_poor(grid.evidence, grid.ink, grid.lattice, Raster.of(grid.flat), written | marked)

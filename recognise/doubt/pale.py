@@ -12,7 +12,9 @@ import cv2
 import numpy as np
 
 from ingest.page import Box
+from recognise.geometry import middle
 from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.pixels.printed import joined_pieces
 from recognise.pixels.sides import Sides
 from recognise.pixels.standout import SPOT_BLUR, paper_of
 
@@ -38,15 +40,9 @@ def pale_characters(level: Grey, free: Mask, raster: Raster, floor: float, sides
     answer = np.asarray(cv2.GaussianBlur(ink, (0, 0), SPOT_BLUR * raster.cell), np.float32)
     paper = paper_of(answer, free, raster)
     out = (answer > np.maximum(TIMES * paper, max(LEAST, floor))) & free
-    if np.count_nonzero(out) < AREA * raster.cell**2:
-        return
     reach = raster.px(JOIN)
-    joined = cv2.dilate(out.astype(np.uint8), np.ones((2 * reach + 1, 2 * reach + 1), np.uint8))
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
-    for index in range(1, count):
-        x, y, width, height, _ = (int(v) for v in stats[index])
-        window = slice(y, y + height), slice(x, x + width)
-        thing = out[window] & (labels[window] == index)
+    for (y, x), thing in joined_pieces(out, reach, AREA * raster.cell**2):
+        height, width = thing.shape
         box = raster.box(x + reach, y + reach, width - 2 * reach, height - 2 * reach)
         if _like_a_character(thing, box, raster) and not sides.are_soft(thing, (y, x)):
             yield box
@@ -60,6 +56,6 @@ def _like_a_character(thing: Mask, box: Box, raster: Raster) -> bool:
         return False
     if wide > TALL[0] and area > FILLED * wide * tall:
         return False
-    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    x, y = middle(box)
     off = [abs(v % 1 - 0.5) for v, most in ((x, raster.columns), (y, raster.rows)) if 0 < v < most]
     return bool(off) and max(off) <= MIDDLE

@@ -34,8 +34,7 @@ def covered(marks: Iterable[Box], rows: int, columns: int) -> tuple[Mask, Mask]:
 
 def marks_on_edges(evidence: Evidence) -> list[Box]:
     """The boxes of all small things that may stand on lattice lines."""
-    rounds = [(*disc.centre, disc.radius) for disc in evidence.discs]
-    discs = [(x - r, y - r, x + r, y + r) for x, y, r in rounds]
+    discs = [disc.box for disc in evidence.discs]
     shapes = [shape.box for shape in evidence.shapes if shape.name not in OPEN]
     return discs + shapes + [glyph.box for glyph in evidence.glyphs]
 

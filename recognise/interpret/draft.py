@@ -183,9 +183,8 @@ def _rest(making: Making, left: Left, glyphs: Sorted, unexplained: Sequence[Box]
         why = f"{with_article(name)} stands there, and what it means is not known"
         making.unread(name, where, tuple(cells_under(shape.box, grid)), why)
     for disc in left.discs:
-        (x, y), r = disc.centre, disc.radius
-        cells = tuple(cells_under((x - r, y - r, x + r, y + r), grid))
-        making.unread("circle", disc_polygon((x, y), r), cells, "a circle stands there, and what it means is not known")
+        where, cells = disc_polygon(disc.centre, disc.radius), tuple(cells_under(disc.box, grid))
+        making.unread("circle", where, cells, "a circle stands there, and what it means is not known")
     for box in unexplained:
         making.unread("mark", box_polygon(box), tuple(cells_under(box, grid)), "there is ink that nothing explains")
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import cv2
 import numpy as np
 
@@ -22,20 +24,23 @@ def printed_things(level: Grey, free: Mask, raster: Raster, floor: float, sides:
     must not hide by being cut up. `level` is ink from 0 to 1 without shade and lattice lines, `free` where it is looked
     at."""
     found: list[tuple[Place, Mask]] = []
-    reach = raster.px(JOIN)
-    wide = np.ones((2 * reach + 1, 2 * reach + 1), np.uint8)
     for ink, kind in standing_out(level, free, raster, floor):
-        least = kind.area * raster.cell**2
-        if np.count_nonzero(ink) < least:
-            continue
-        joined = cv2.dilate(ink.astype(np.uint8), wide)
-        count, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
-        areas = np.bincount(labels[ink], minlength=count)
-        for index in range(1, count):
-            if areas[index] >= least:
-                x, y, width, height, _ = (int(v) for v in stats[index])
-                window = slice(y, y + height), slice(x, x + width)
-                thing = ink[window] & (labels[window] == index)
-                if not sides.are_soft(thing, (y, x)):
-                    found.append(((y, x), thing))
+        for place, thing in joined_pieces(ink, raster.px(JOIN), kind.area * raster.cell**2):
+            if not sides.are_soft(thing, place):
+                found.append((place, thing))
     return without_passing(found, level, free, raster)
+
+
+def joined_pieces(ink: Mask, reach: int, least: float) -> Iterator[tuple[Place, Mask]]:
+    """The ink of pieces that are nearer to each other than twice `reach`, in pixels, together where it is `least`
+    pixels or more: its pixels in a window that goes so far around it, and where (y, x) that begins."""
+    if np.count_nonzero(ink) < least:
+        return
+    joined = cv2.dilate(ink.astype(np.uint8), np.ones((2 * reach + 1, 2 * reach + 1), np.uint8))
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
+    areas = np.bincount(labels[ink], minlength=count)
+    for index in range(1, count):
+        if areas[index] >= least:
+            x, y, width, height, _ = (int(v) for v in stats[index])
+            window = slice(y, y + height), slice(x, x + width)
+            yield (y, x), ink[window] & (labels[window] == index)

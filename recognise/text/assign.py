@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from itertools import compress
 
 from ingest.page import Box, Frame
 from recognise.evidence import TextLine, Words
@@ -40,8 +41,11 @@ _LARGER = 1.08
 def assign_words(lines: Sequence[TextLine], grid_boxes: Sequence[Box], frame: Frame) -> list[Words]:
     """For each grid its title, setter and rules text; boxes, lines and frame are in page units. Rules that stand apart
     from several grids serve all of them."""
-    words = [line for line in lines if _is_words(line, grid_boxes)]
-    lines = whole_lines([line for line in lines if _is_words(line, grid_boxes) or _is_last_word(line, words)])
+    are_words = [_is_words(line, grid_boxes) for line in lines]
+    words = list(compress(lines, are_words))
+    lines = whole_lines(
+        [line for line, known in zip(lines, are_words, strict=True) if known or _is_last_word(line, words)]
+    )
     paragraphs = [b for b in blocks(lines) if b.lines]
     rules = rules_paragraphs(paragraphs)
     if not grid_boxes:
