@@ -11,6 +11,7 @@ import numpy as np
 
 from ingest.page import Image, Page
 from recognise.doubt.bare import bare_places
+from recognise.doubt.bulges import bulges
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
 from recognise.doubt.policy import is_clean, least_sure
@@ -20,7 +21,7 @@ from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Evidence, Flat, Lattice, Words
 from recognise.explain import overlay
-from recognise.geometry import bounds, middle
+from recognise.geometry import bounds, middle, overlap
 from recognise.glyphs import GlyphReader
 from recognise.grids import (
     Boxes,
@@ -307,6 +308,9 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         characters = []
     lattice = None if grid.by_vectors else grid.ink.grid
     left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice)
+    if lattice is not None:
+        beside = bulges(ink, grid.ink.floor, grid.flat, grid.evidence.traces, claimed, lattice)
+        left += [box for box in beside if not any(overlap(box, other) for other in left)]
     found = [Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left]
     if not grid.by_vectors:
         bare = bare_places(grid.flat, grid.evidence.tints, claimed)

@@ -1,0 +1,72 @@
+"""Ink that sticks out of a line within the room of its claim: a character that is printed under the line's end."""
+
+from itertools import pairwise
+
+import cv2
+import numpy as np
+import pytest
+
+from ingest.page import Box
+from recognise.doubt.bulges import bulges
+from recognise.doubt.ink import unexplained_ink
+from recognise.draft import box_polygon
+from recognise.evidence import Flat, Trace
+from recognise.support import claims
+from tests.recognise.evidence_maker import trace
+
+CELL, MARGIN, FLOOR, WIDTH = 64, 1.0, 0.05, 0.16
+NONE = np.zeros((8 * CELL, 8 * CELL), np.bool_)
+PAPER = np.full((8 * CELL, 8 * CELL, 3), 250, np.uint8)
+FLAT = Flat(PAPER, 6, 6, CELL, MARGIN, NONE.astype(np.float32), NONE.astype(np.float32))
+LINE = trace("r2c4 r3c3 r4c3 r4c2 r5c1", width=WIDTH)
+
+
+def _at(x: float, y: float) -> tuple[int, int]:
+    return round((x + MARGIN) * CELL), round((y + MARGIN) * CELL)
+
+
+def _line(aside: float = 0.0, ink: float = 1.0, width: float = WIDTH) -> np.ndarray:
+    """The ink of the line, drawn so far beside the way on which it is told."""
+    level = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    points = [_at(cell.centre[0] + aside, cell.centre[1]) for cell in LINE.nodes]
+    for start, end in pairwise(points):
+        cv2.line(level, start, end, ink, round(width * CELL))
+    return cv2.GaussianBlur(level, (0, 0), 0.8)
+
+
+def _over(level: np.ndarray, text: str, x: float, y: float, height: float, ink: float = 1.0) -> np.ndarray:
+    """The same with a character whose middle lies there, in cells."""
+    letters = np.zeros(level.shape, np.uint8)
+    (wide, high), _ = cv2.getTextSize(text, cv2.FONT_HERSHEY_SIMPLEX, 1.0, 3)
+    scale = height * CELL / high
+    left, bottom = _at(x - wide * scale / 2 / CELL, y + height / 2)
+    cv2.putText(letters, text, (left, bottom), cv2.FONT_HERSHEY_SIMPLEX, scale, 255, 4, cv2.LINE_AA)
+    return np.maximum(level, letters.astype(np.float32) * ink / 255)
+
+
+def _found(level: np.ndarray, line: Trace = LINE, others: tuple[Box, ...] = ()) -> list[Box]:
+    claimed = [*claims(line), *map(box_polygon, others)]
+    return list(bulges(level, FLOOR, FLAT, [line], claimed, NONE))
+
+
+@pytest.mark.parametrize("aside", [0.0, 0.03, -0.04])
+@pytest.mark.parametrize("width", [0.1, 0.16, 0.24])
+def test_a_line_alone_has_no_bulge_wherever_it_lies_in_its_claim(aside: float, width: float) -> None:
+    assert _found(_line(aside, width=width)) == []
+    assert _found(_line(aside, 0.3, width)) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "x", "y", "height"),
+    [("9", 3.5, 1.5, 0.5), ("3", 3.5, 1.5, 0.5), ("8", 3.5, 1.5, 0.45), ("6", 2.5, 2.9, 0.5), ("3", 2.5, 2.9, 0.6)],
+)
+def test_what_a_character_shows_beside_a_line_is_found(text: str, x: float, y: float, height: float) -> None:
+    level = _over(_line(), text, x, y, height)
+    assert unexplained_ink(level, FLOOR, FLAT, claims(LINE), lattice=NONE) == []
+    boxes = _found(level)
+    assert boxes
+    assert all(abs(v - place) < 0.5 for box in boxes for v, place in zip(box, (x, y, x, y), strict=True))
+
+
+def test_what_another_mark_claims_is_no_bulge() -> None:
+    assert _found(_over(_line(), "9", 3.5, 1.5, 0.5), others=((3.2, 1.2, 3.8, 1.8),)) == []
