@@ -15,8 +15,8 @@ from recognise.marks.network import Chances
 from recognise.marks.same_look import in_the_same_look
 from recognise.marks.sights import SQUARE_ON_EDGE, Sight, named, told_in_cells
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
-from recognise.marks.standing import Standing
 from recognise.marks.text_places import Place, in_circle, on_edge
+from recognise.marks.walls import walled
 from schema.cells import Cell
 
 DOT = (0.03, 0.26)
@@ -277,7 +277,7 @@ def _shade_at(place: Point, apart: float, looking: Looking) -> tuple[int, int, i
     return red, green, blue
 
 
-def capsules(chances: Chances, standing: Standing) -> Spots:
+def capsules(chances: Chances, looking: Looking) -> Spots:
     """Rounded outlines around two or three cells that are read as one."""
     joined = [(one, other, chance["CAPSULE"]) for one, other, chance in chances.links() if chance["CAPSULE"] > DRAWN]
     shapes: list[Shape] = []
@@ -292,15 +292,18 @@ def capsules(chances: Chances, standing: Standing) -> Spots:
                 sure = min(sure, link[2])
                 left.remove(link)
         rows, columns = {c.row for c in cells}, {c.column for c in cells}
-        box = min(columns) - 0.85, min(rows) - 0.85, max(columns) - 0.15, max(rows) - 0.15
+        usual = min(columns) - 0.85, min(rows) - 0.85, max(columns) - 0.15, max(rows) - 0.15
+        around = min(columns) - 1.0, min(rows) - 1.0, float(max(columns)), float(max(rows))
+        box = walled(around, usual, looking.drawn, looking.raster, looking.floor)
         if (len(rows) > 1 and len(columns) > 1) or len(cells) > 3:
             notes.append(f"an outline around {', '.join(map(str, sorted(cells)))} is not understood")
         shapes.append(Shape("capsule", box, BLACK, "shape", sure, filled=False))
+    stands = looking.standing.within
     notes += [
         f"perhaps an outline joins {one} and {other}"
         for one, other, chance in chances.links()
         if MIDDLING[0] < chance["CAPSULE"] < MIDDLING[1]
-        and (chance["CAPSULE"] > DRAWN or any(standing.within(box_at(cell.centre, WITHIN)) for cell in (one, other)))
+        and (chance["CAPSULE"] > DRAWN or any(stands(box_at(cell.centre, WITHIN)) for cell in (one, other)))
     ]
     return Spots((), tuple(shapes), (), tuple(notes))
 

@@ -109,7 +109,7 @@ def _marks(
     spots = [
         *on_ways,
         cell_spots(chances, looking, lines.circled, spoken),
-        capsules(chances, standing),
+        capsules(chances, looking),
         diagonals(chances),
         pointers(
             chances,
