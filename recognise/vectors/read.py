@@ -82,6 +82,8 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         if index not in lines.used and _belongs(ink, canvas.raster) and not _in_any(ink.box, others)
     ]
     left = [(index, ink) for index, ink in left if not lists.is_bullet(ink.box)]
+    in_words = lists.in_words([ink.box for _, ink in left])
+    left = [each for place, each in enumerate(left) if place not in in_words]
     hatching = find_hatching(left, canvas)
     stipple = find_stipple(left, canvas.raster)
     left = [(index, ink) for index, ink in left if index not in hatching.inks | stipple.inks]

@@ -57,3 +57,23 @@ def test_a_disc_on_the_outer_edge_is_no_bullet(sheet):
     sheet.disc(8.97, 1.5, 0.06, "#000000")
     written(sheet, 9.2, 1.5, "a word", 0.25)
     assert len(sheet.evidence().discs) == 1
+
+
+@pytest.mark.parametrize("y", [-0.45, 9.5])
+def test_faces_between_words_above_or_below_the_grid_are_decoration(sheet, y):
+    sheet.grid()
+    written(sheet, 0.1, y, "How hard was it", 0.25)
+    for x in (2.3, 3.2, 4.1):
+        sheet.disc(x, y, 0.2, None, "#204080")
+        sheet.disc(x - 0.06, y - 0.06, 0.02, "#204080")
+        sheet.disc(x + 0.06, y - 0.06, 0.02, "#204080")
+    assert nothing_else(sheet.evidence())
+
+
+@pytest.mark.parametrize(("text", "x"), [("12", 2.3), ("12", 1.8), ("How hard was it", 4.0)])
+def test_a_ring_by_a_number_or_far_from_words_is_shown(sheet, text, x):
+    sheet.grid()
+    written(sheet, 0.1, 9.5, "Sums", 0.25)
+    sheet.disc(2.3, 9.5, 0.2, None, "#204080")
+    written(sheet, x, 9.5, text, 0.25)
+    assert len(sheet.evidence().discs) == 1
