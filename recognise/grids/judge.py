@@ -140,7 +140,7 @@ FAINTEST = 0.1
 
 def _glyph(cell: npt.NDArray[np.uint8]) -> tuple[float, float, float, float]:
     """Middle and height of the largest blob, if it is as high as a given and stands free of the cell's rim; 1 for a
-    character at all, 2 where another one stands beside it; and 1 for a small one in the top left corner."""
+    character at all, 2 where another one stands beside it; and 1 for one in the top left corner."""
     if not cell.any():
         return 0.0, 0.0, 0.0, 0.0
     _, _, stats, _ = cv2.connectedComponentsWithStats(cell, connectivity=8)
@@ -151,11 +151,12 @@ def _glyph(cell: npt.NDArray[np.uint8]) -> tuple[float, float, float, float]:
         return 0.0, 0.0, 0.0, 0.0
     others = (other for n, other in enumerate(stats) if n not in {0, largest})
     several = any(_beside(stats[largest], other) for other in others)
-    if height >= GLYPH_HEIGHT[0] * CELL and GLYPH_SHARE[0] <= area / CELL**2 <= GLYPH_SHARE[1]:
-        return (y + height / 2) / CELL, height / CELL, 1.0 + several, 0.0
     side = cell.shape[0]
-    corner = x + width / 2 < CORNER * side and y + height / 2 < CORNER * side
-    return 0.0, 0.0, 1.0 + several, float(corner)
+    left = x + width / 2 < CORNER * side
+    if height >= GLYPH_HEIGHT[0] * CELL and GLYPH_SHARE[0] <= area / CELL**2 <= GLYPH_SHARE[1]:
+        # A total as high as that stands in the upper half as a whole; numbers that fill a cell do not.
+        return (y + height / 2) / CELL, height / CELL, 1.0 + several, float(left and y + height < CORNER * side)
+    return 0.0, 0.0, 1.0 + several, float(left and y + height / 2 < CORNER * side)
 
 
 def _beside(one: npt.NDArray[np.int32], other: npt.NDArray[np.int32]) -> bool:
