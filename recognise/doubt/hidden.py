@@ -80,7 +80,7 @@ def hidden_ink(
     marks = [item for item in draft.items if _is_mark(item)]
     parted = [_parted(item.claimed) for item in marks]
     if by_vectors:
-        parted = [([p for p in wide if _reaches_a_middle(p)], thin) for wide, thin in parted]
+        parted = [_parted_by_place(wide, thin) for wide, thin in parted]
     known = [polygon for item in draft.items if not _is_mark(item) for polygon in item.claimed]
     known += [doubt.where for doubt in draft.doubts if doubt.where is not None]
     known += broken
@@ -146,6 +146,13 @@ def _parted(polygons: Iterable[Polygon]) -> tuple[list[Polygon], list[Polygon]]:
         _, (width, height), _ = cv2.minAreaRect(np.asarray(polygon, np.float32))
         (wide if min(width, height) >= WIDE else thin).append(polygon)
     return wide, thin
+
+
+def _parted_by_place(wide: Sequence[Polygon], thin: Sequence[Polygon]) -> tuple[list[Polygon], list[Polygon]]:
+    """Polygons that could hide a given, and those that are too narrow or lie on an edge or a corner."""
+    at_middle = [_reaches_a_middle(polygon) for polygon in wide]
+    aside = [polygon for polygon, within in zip(wide, at_middle, strict=True) if not within]
+    return [polygon for polygon, within in zip(wide, at_middle, strict=True) if within], [*thin, *aside]
 
 
 def _reaches_a_middle(polygon: Polygon) -> bool:

@@ -38,6 +38,9 @@ BLUR = 0.025
 """In cells: how far a line's ink reaches beyond it in the picture of a PDF's page."""
 ROUNDING = 8
 """Grey levels by which a picture of a PDF's page shows a colour otherwise than the file says."""
+ONE_COLOUR = 0.5
+"""The part of a line that shows its colour; of a gradient less does, and taking that out would leave the rest as a
+mark upon it."""
 SLIT = 0.12
 """In cells: a gap between a lattice line and what is claimed, or between two claims, that is narrower than this holds
 the blur of both and no mark."""
@@ -130,7 +133,9 @@ def without_own(drawn: Grey, flat: Flat, traces: Iterable[Trace]) -> Grey:
     for trace in traces:
         inside = filled(flat, [trace.where]) > 0
         off = np.abs(flat.image[inside].astype(np.int16) - np.asarray(trace.colour, np.int16)).max(axis=-1)
-        left[inside] *= off > ROUNDING
+        own = off <= ROUNDING
+        if own.mean() >= ONE_COLOUR:
+            left[inside] *= ~own
     return left
 
 

@@ -26,6 +26,7 @@ from recognise.support import claims
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.between_line import BetweenLine
+from schema.kinds.consecutive_pair import ConsecutivePair
 from schema.kinds.corner_digits import CornerDigits
 from schema.kinds.odd import Odd
 from schema.kinds.thermometer import Thermometer
@@ -236,6 +237,21 @@ def test_a_circle_on_a_corner_hides_no_given() -> None:
     assert not list(hidden_ink(image, flat, draft, by_vectors=True))
 
 
+def test_dots_on_the_edges_of_a_tubes_cell_hide_no_given() -> None:
+    image = np.zeros((round((6 + 2 * MARGIN) * CELL),) * 2, np.float32)
+    _filled(image)
+    items = [Item((Thermometer(path=TUBE.nodes),), claims(TUBE)[0], 1.0, "vector", claims=claims(TUBE))]
+    for x in (2.0, 3.0):
+        cv2.circle(image, _at(x, 1.5), round(0.14 * CELL), 0.0, -1)
+        cv2.circle(image, _at(x, 1.5), round(0.14 * CELL), 1.0, 3)
+        pair = ConsecutivePair(cells=(Cell(2, int(x)), Cell(2, int(x) + 1)))
+        items.append(Item((pair,), disc_polygon((x, 1.5), 0.14), 1.0, "vector"))
+    flat = Flat(np.zeros((*image.shape, 3), np.uint8), 6, 6, CELL, MARGIN, image, image)
+    assert not list(hidden_ink(image, flat, Draft(GRID, tuple(items), Words()), by_vectors=True))
+    cv2.circle(image, _at(2.5, 1.5), round(0.08 * CELL), 1.0, -1)
+    assert [c for c, _ in hidden_ink(image, flat, Draft(GRID, tuple(items), Words()), by_vectors=True)] == [Cell(2, 3)]
+
+
 def test_a_line_of_its_own_that_ends_in_one_of_the_rings_hides_nothing() -> None:
     side = round((6 + 2 * MARGIN) * CELL)
     drawn = np.zeros((side, side), np.float32)
@@ -258,6 +274,15 @@ def test_a_line_that_a_circle_hides_in_part_is_no_other_ink_than_the_rest() -> N
     left = without_own(ink, flat, [line])
     assert left.max() == 1.0
     assert np.array_equal(left > 0, ink == 1.0)
+
+
+def test_of_a_line_whose_colour_fades_nothing_is_left_out() -> None:
+    image = np.full((8 * CELL, 8 * CELL, 3), 255, np.uint8)
+    image[:] = np.linspace(20, 250, 8 * CELL).astype(np.uint8)[None, :, None]
+    strip = ((0.1, 1.3), (5.9, 1.3), (5.9, 1.7), (0.1, 1.7))
+    line = replace(trace("r2c1 r2c6", how="vector"), colour=(135, 135, 135), where=strip)
+    ink = np.asarray(1 - image.min(axis=-1) / 255, np.float32)
+    assert np.array_equal(without_own(ink, Flat(image, 6, 6, CELL, MARGIN, ink, ink), [line]), ink)
 
 
 def test_the_rest_that_other_marks_leave_of_a_circle_tells_nothing() -> None:
