@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from recognise.evidence import Edges, Flat
+from recognise.pixels.doubled import doubled_frame
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
 from recognise.pixels.ground import Ground
 from recognise.pixels.texture import print_mask, without_shade
@@ -62,7 +63,8 @@ class Lines:
 @dataclass(frozen=True, slots=True)
 class Ink:
     """`all` is the ink with the grid, `drawn` without it; `relative` is the picture as if on white paper (1 is paper).
-    `grid` marks the pixels that the grid's lines cover. `floor` is the least that counts as ink here. `unsifted` is
+    `grid` marks the pixels that the grid's lines cover, with a
+    doubled frame. `floor` is the least that counts as ink here. `unsifted` is
     `drawn` before shade and texture of the paper were taken away, `level` without shade but with all texture: the guard
     that looks at all ink must not be blind to what the reader chose not to see. `paper` is the colour of the ground at
     each pixel, RGB, 0 to 255."""
@@ -90,6 +92,7 @@ def measure_ink(flat: Flat, ground: Ground) -> Ink:
     drawn, grid = ink.copy(), np.zeros(ink.shape, dtype=bool)
     _erase(drawn, grid, horizontal, raster)
     _erase(drawn.T, grid.T, vertical, _turned(raster))
+    grid |= doubled_frame(ink, raster, floor)
     unsifted = drawn
     level = without_shade(unsifted, raster)
     drawn = np.where(print_mask(level, raster, floor), level, np.float32(0))

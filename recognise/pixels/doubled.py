@@ -1,0 +1,67 @@
+"""Frames of two lines: beside the line that is taken for the outline of the grid there runs another, all along.
+
+One of the two is the lattice's own, here the inner and there the outer one; what is left of the other is no mark."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import cv2
+import numpy as np
+
+from recognise.pixels.frame import Grey, Mask, Raster
+
+REACH = 0.2
+"""In cells: how far from the outline of the grid both lines lie; a cage's walls lie as near, but not on all sides."""
+TIMES = 2.0
+"""Times what noise reaches at most that the ink of a line is."""
+PALER = 0.35
+"""Part of the darker line's ink that the other has; between them there is less, however blurred they are."""
+ALL_ALONG = 0.8
+"""Part of a side along which there are two lines."""
+SIDES = 3
+"""Sides of the grid, of four, that have two lines; marks may hide them along one."""
+OUTERMOST = (20, 80)
+"""Percentiles of where the outer face of the one and the inner face of the other lie along a side."""
+FADE = 2
+"""Pixels of blur beside a line."""
+
+
+def doubled_frame(ink: Grey, raster: Raster, floor: float) -> Mask:
+    """The pixels of a frame of two lines, with what lies between them; none where the frame is one line. `ink` is ink
+    from 0 to 1 with the lattice, `floor` what paper and noise reach."""
+    mask = np.zeros(ink.shape, np.bool_)
+    strips = list(_strips(ink, raster, floor))
+    if len(strips) >= SIDES:
+        for strip in strips:
+            mask[strip] = True
+    return mask
+
+
+def _strips(ink: Grey, raster: Raster, floor: float) -> Iterator[tuple[slice, slice]]:
+    """The strip that the frame takes up along each side on which it has two lines."""
+    reach = raster.px(REACH)
+    rows, columns = raster.grid_slices()
+    for horizontal, along, other in ((True, columns, rows), (False, rows, columns)):
+        for side in (other.start, other.stop):
+            across = slice(max(0, side - reach), side + reach + 1)
+            band = ink[across, along] if horizontal else ink[along, across].T
+            faces = _faces(band > np.maximum(TIMES * floor, PALER * band.max(axis=0)))
+            if faces is not None:
+                strip = slice(max(0, across.start + faces[0] - FADE), across.start + faces[1] + 1 + FADE)
+                wide = slice(max(0, along.start - reach), along.stop + reach)
+                yield (strip, wide) if horizontal else (wide, strip)
+
+
+def _faces(inked: Mask) -> tuple[int, int] | None:
+    """Where, across a band (across, along), two lines begin and end; None where there are not two all along."""
+    # A dashed or broken line is one: along the line its gaps are closed.
+    closed = cv2.morphologyEx(inked.astype(np.uint8), cv2.MORPH_CLOSE, np.ones((1, 2 * len(inked) // 2 + 1), np.uint8))
+    begins = np.diff(np.pad(closed, ((1, 1), (0, 0))).astype(np.int8), axis=0) > 0
+    two = begins.sum(axis=0) == 2
+    if two.mean() < ALL_ALONG:
+        return None
+    firsts = closed[:, two].argmax(axis=0)
+    lasts = len(closed) - 1 - closed[::-1, two].argmax(axis=0)
+    low, high = OUTERMOST
+    return int(np.percentile(firsts, low)), int(np.percentile(lasts, high))
