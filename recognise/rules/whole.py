@@ -28,7 +28,11 @@ def units(concepts: Concepts) -> list[Statement] | None:
     if _adds_a_region(names):
         partial = bool({"NOREPEAT", "DIFFER"} & names)
         return [Statement("extra-region", {"partial": True} if partial else {}, hint(concepts, "tint"))]
-    if not _speaks_of_units(names) or (names & {"BOUNDED", "IRREGULAR"} and not names & _OUTLINED):
+    if concepts[-2:-1] == ("OR",) and named(concepts[-1]) == "NUM":
+        return None  # `the digits 1 to 9 or 2`: an alternative that no kind has
+    if not _speaks_of_units(names) and not _as_many_cells_as_digits(concepts, names):
+        return None
+    if names & {"BOUNDED", "IRREGULAR"} and not names & _OUTLINED:
         return None  # what is outlined is a unit of its own, and it was not understood which
     if "LINE" in names and "COLUMN" in names:
         names.add("ROW")  # `no line, column or box`: what is no column is a row
@@ -68,6 +72,15 @@ def _tints_a_region(concepts: Concepts) -> bool:
     if not {"SHADED", "COLOUR"} & {named(c) for c in concepts} or "ONE CELL" in " ".join(order):
         return False
     return not {"DIAGONAL", "MAINDIAG"} & set(order) or bool({"REGION", "CELL"} & set(order) and "ROW" not in order)
+
+
+def _as_many_cells_as_digits(concepts: Concepts, names: set[str]) -> bool:
+    """`The nine grey cells contain the digits 1 to 9`: each of them once, then."""
+    ranges = values(concepts, "RANGE")
+    if len(ranges) != 1 or not names & {"SHADED", "COLOUR"} or "CELL" not in names:
+        return False
+    low, _, high = ranges[0].partition("-")
+    return values(concepts, "NUM") == [str(int(high) - int(low) + 1)] and not names - _AROUND - _ALSO - {"REGION"}
 
 
 def _speaks_of_units(names: set[str]) -> bool:
