@@ -12,6 +12,7 @@ import numpy as np
 from ingest.page import Image, Page
 from recognise.doubt.bare import bare_places
 from recognise.doubt.bulges import bulges
+from recognise.doubt.causes import one_for_each_cause
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
 from recognise.doubt.policy import is_clean, least_sure
@@ -263,7 +264,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     outcome = proven(draft)
     proved = outcome.proof is not None and outcome.proof.outcome == "one"
     draft = asking_about_unsure(weighed(outcome.draft) if proved else outcome.draft)
-    outcome = Proven(draft, outcome.puzzle, outcome.proof)
+    outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)
     if outcome.proof is not None and outcome.proof.solution is not None:
         grid = replace(grid, hand=in_the_light_of(outcome.proof.solution, grid.hand))
     clean = outcome.proof is not None and is_clean(draft, outcome.proof.outcome)

@@ -1,0 +1,33 @@
+"""One query for each cause."""
+
+from recognise.doubt.causes import one_for_each_cause
+from recognise.draft import Doubt, Draft
+from recognise.evidence import Words
+from schema.grid import Grid
+
+GRID = Grid(rows=4, columns=4, digits=(1, 2, 3, 4))
+UNSAID = "it is drawn as an inequality, and the printed rules do not speak of one"
+
+
+def _left(*doubts: Doubt) -> tuple[Doubt, ...]:
+    return one_for_each_cause(Draft(GRID, (), Words(), doubts)).doubts
+
+
+def test_what_many_marks_mean_is_asked_once() -> None:
+    other = Doubt("a grey picture", item=3, meaning=True)
+    asked = [Doubt(UNSAID, item=item, meaning=True) for item in (2, 3, 5)]
+    one, rest = _left(asked[0], other, *asked[1:])
+    assert (one.item, one.also, one.meaning) == (2, (3, 5), True)
+    assert one.why.startswith(UNSAID)
+    assert "2 more" in one.why
+    assert rest == other
+
+
+def test_what_stands_on_the_page_is_looked_at_item_by_item() -> None:
+    doubts = Doubt("it was hard to read", item=1), Doubt("it was hard to read", item=2)
+    assert _left(*doubts) == doubts
+
+
+def test_a_single_question_keeps_its_words() -> None:
+    doubt = Doubt(UNSAID, item=1, meaning=True)
+    assert _left(doubt) == (doubt,)
