@@ -28,6 +28,8 @@ _HAIRLINE = 0.25
 _PATTERN_STAND_IN = (191, 191, 191)
 """PDFium names this colour where a shading pattern paints."""
 _NO_COVER = 1e-3
+_LEVEL = 0.01
+"""Points by which an upright line may lean."""
 UNIT = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
 """The square that an image fills in its own space (ISO 32000-1, 8.9.5)."""
 _CAPS: dict[int, Literal["butt", "round", "square"]] = {0: "butt", 1: "round", 2: "square"}
@@ -189,6 +191,11 @@ def _take_path(thing: raw.PageObject, context: _Context, harvest: _Harvest) -> N
     clips = _cut(box, _clips(thing, context))
     if clips is None:
         return
+    if clips and not fill_rule and not raw.dash(thing) and all(clip.upright for clip in clips):
+        shortened = _shortened(pieces, clips, width)
+        pieces, clips = (shortened, ()) if shortened is not None else (pieces, clips)
+        if not pieces:
+            return
     fill = _paint(raw.fill_colour(thing), pieces, context, harvest) if fill_rule else None
     stroke = _paint(raw.stroke_colour(thing), pieces, context, harvest) if stroked else None
     shape = VectorPath(
@@ -208,6 +215,25 @@ def _take_path(thing: raw.PageObject, context: _Context, harvest: _Harvest) -> N
     opaque = fill is not None and fill[1] == 1.0
     if opaque and not clips and len(pieces) == 1 and _is_upright(pieces[0][0]):
         harvest.covers.append((harvest.order, box))
+
+
+def _shortened(pieces: list[raw.SubPath], clips: tuple[_Clip, ...], width: float) -> list[raw.SubPath] | None:
+    """Upright straight strokes cut off where upright clips end; None where a piece is anything else. A line may run far
+    beyond the grid whose clip it is drawn in."""
+    low = np.max([clip.box[:2] for clip in clips], axis=0)
+    high = np.min([clip.box[2:] for clip in clips], axis=0)
+    left: list[raw.SubPath] = []
+    for points, closed, curved in pieces:
+        if len(points) != 2 or closed or curved or np.ptp(points, axis=0).min() > _LEVEL:
+            return None
+        seen = (points.max(axis=0) > low - width / 2).all() and (points.min(axis=0) < high + width / 2).all()
+        if seen:
+            # Across its way it stays where it is: of a line on the clip's side half the width is seen.
+            along = int(np.argmax(np.ptp(points, axis=0)))
+            short = points.copy()
+            short[:, along] = np.clip(short[:, along], low[along], high[along])
+            left.append((short, closed, curved))
+    return left
 
 
 def _painted(

@@ -41,6 +41,8 @@ DASH_WIDTHS = 1.5
 """How much thicker than most dashes of a line another dash of it is at most."""
 MOST_CUT = 1.2
 """In cells: the length of all rounded corners of a frame together, four of 0.3 at most."""
+ROUNDED = 0.45
+"""In cells: how far the rounded corner of the grid's own frame begins from the grid's corner at most."""
 SHORT = 0.9
 """In cells: shorter pieces may be marks on an edge."""
 LEAST_LEFT, SAME_DASH = 2, 0.005
@@ -124,7 +126,19 @@ def lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines:
             broken[upright][at] = True
             found.used.update(piece.ink for piece in rest)
     _lighten(horizontal, vertical, broken[False], broken[True])
+    for index in sorted(found.used):
+        found.rails.extend(_rounded_corners(inks[index], raster))
     return found
+
+
+def _rounded_corners(ink: Ink, raster: Raster) -> Iterator[Box]:
+    """The boxes of what a frame's round corners ink beside the lattice lines, piece by piece."""
+    half = ink.width / 2
+    for points in ink.outlines if ink.role == "stroke" and ink.curved else ():
+        for start, end in pairwise(np.concatenate([points, points[:1]])):
+            if _at_outer_corner((start + end) / 2, raster) and np.abs(end - start).max() <= ROUNDED:
+                (left, top), (right, bottom) = np.minimum(start, end) - half, np.maximum(start, end) + half
+                yield float(left), float(top), float(right), float(bottom)
 
 
 def _dashes(
@@ -210,7 +224,7 @@ def _stroke_pieces(index: int, ink: Ink, ring: Floats, raster: Raster) -> list[P
     """The pieces of one polyline; none when any part of it leaves the lattice lines. The rounded corners of a frame
     may cut a lattice corner."""
     pieces = []
-    cut = 0.0
+    cut, rounded = 0.0, False
     for start, end in pairwise(ring):
         if np.abs(end - start).max() < 1e-3:
             continue
@@ -218,12 +232,22 @@ def _stroke_pieces(index: int, ink: Ink, ring: Floats, raster: Raster) -> list[P
         if piece is not None:
             pieces.append(piece)
             continue
-        cut += float(np.hypot(*(end - start)))
         middle = (start + end) / 2
+        if _at_outer_corner(middle, raster):
+            rounded = True
+            continue
+        cut += float(np.hypot(*(end - start)))
         if cut > MOST_CUT or np.abs(middle - np.round(middle)).max() > NEAR:
             return []
     # A frame is long; the head of a little arrow at the grid is no rounded corner.
-    return pieces if cut == 0 or sum(piece.end - piece.start for piece in pieces) >= SHORT else []
+    drawn = sum(piece.end - piece.start for piece in pieces)
+    return pieces if (cut == 0 and not rounded) or drawn >= SHORT else []
+
+
+def _at_outer_corner(point: Floats, raster: Raster) -> bool:
+    """Whether a point lies where the grid's frame may be rounded."""
+    far = np.array((raster.columns, raster.rows)) - point
+    return bool((np.minimum(np.abs(point), np.abs(far)) <= ROUNDED).all())
 
 
 def _stroke_piece(index: int, ink: Ink, start: Floats, end: Floats, raster: Raster) -> Piece | None:

@@ -101,6 +101,28 @@ def rounded_frame(sheet: Sheet) -> None:
     sheet.canvas.roundRect(left, bottom, 9 * SIDE, 9 * SIDE, 0.1 * SIDE)
 
 
+def well_rounded_frame(sheet: Sheet) -> None:
+    """The frame by itself, its corners rounded by more than a quarter of a cell."""
+    for k in range(1, 9):
+        sheet.line([(k, 0), (k, 9)], THIN if k % 3 else THICK)
+        sheet.line([(0, k), (9, k)], THIN if k % 3 else THICK)
+    sheet.canvas.setLineWidth(THICK * SIDE)
+    left, bottom = sheet.at(0, 9)
+    sheet.canvas.roundRect(left, bottom, 9 * SIDE, 9 * SIDE, 0.3 * SIDE)
+
+
+def far_beyond_a_clip(sheet: Sheet) -> None:
+    """Lines across the whole page and beyond, of which a clip leaves the grid."""
+    sheet.canvas.saveState()
+    half = THICK / 2
+    clip = sheet.path_of([(-half, -half), (9 + half, -half), (9 + half, 9 + half), (-half, 9 + half)], True)
+    sheet.canvas.clipPath(clip, stroke=0)
+    for k in range(-2, 12):
+        sheet.line([(k, -20), (k, 30)], THIN if k % 3 else THICK)
+        sheet.line([(-20, k), (30, k)], THIN if k % 3 else THICK)
+    sheet.canvas.restoreState()
+
+
 def rings(sheet: Sheet) -> None:
     """Frames round the boxes as outlines of strokes: two rectangles, filled between."""
     sheet.grid(THIN, THIN)
@@ -140,10 +162,11 @@ MANNERS = [
     white_cells_on_black,
     dashed,
     rounded_frame,
+    far_beyond_a_clip,
 ]
 
 
-@pytest.mark.parametrize("manner", [*MANNERS, rings, one_area], ids=lambda manner: manner.__name__)
+@pytest.mark.parametrize("manner", [*MANNERS, rings, one_area, well_rounded_frame], ids=lambda manner: manner.__name__)
 def test_edges_are_the_same_however_they_are_drawn(sheet, manner):
     manner(sheet)
     found = sheet.evidence()
