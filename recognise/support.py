@@ -83,7 +83,7 @@ def covered(drawn: Grey, floor: float, flat: Flat, outlines: Sequence[Polygon]) 
 
 
 def claims(trace: Trace) -> tuple[Polygon, ...]:
-    """Polygons that cover all ink of a trace: a band along each link, a disc on each node that carries one."""
+    """Polygons that cover all ink of a trace: a band along each link, a disc on each node that carries one, heads."""
     half = trace.width / 2 + SLACK
     bands = [band(start, end, half) for start, end in _links(trace)]
     if trace.sway:
@@ -93,7 +93,7 @@ def claims(trace: Trace) -> tuple[Polygon, ...]:
     joints = [disc_polygon(cell.centre, half, BULB_SIDES) for cell in trace.nodes]
     bulbs = [disc_polygon(trace.nodes[node].centre, radius + SLACK, BULB_SIDES) for node, radius in trace.discs]
     ends = _overshoots(trace, half) if trace.how == "vector" else _heads(trace)
-    return (*bands, *joints, *bulbs, *ends)
+    return (*bands, *joints, *bulbs, *ends, *trace.barbs)
 
 
 def _heads(trace: Trace) -> Iterator[Polygon]:

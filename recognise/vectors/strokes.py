@@ -187,6 +187,7 @@ def _trace_of(graph: Graph, ink: Ink, heads: dict[Cell, Head]) -> Trace:
         discs=tuple(sorted((index[cell], radius) for cell, radius in graph.discs.items())),
         heads=tuple(sorted(index[cell] for cell in heads)),
         dashed=ink.dashed,
+        barbs=tuple(head.outline for head in heads.values()),
         confidence=UNSURE if notes else SURE,
         ambiguous=notes,
     )

@@ -5,10 +5,12 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable
 
+import cv2
 import numpy as np
 import pytest
 
 from recognise.evidence import Evidence, Trace
+from recognise.support import claims
 from tests.recognise.drawn_pages import Sheet, ends
 
 GREY = "#707070"
@@ -228,3 +230,13 @@ def test_a_line_that_is_an_area_may_end_at_the_rims_of_circles_of_another_colour
     (trace,) = found.traces
     assert read(trace)[:2] == (links_of("r5c5 r4c6 r3c7"), {"r5c5", "r3c7"})
     assert nothing_else(found)
+
+
+def test_a_wide_head_is_claimed_to_the_ends_of_its_barbs(sheet):
+    sheet.disc(1.5, 1.5, RADIUS, None, GREY, WIDTH)
+    sheet.line([(1.5, 1.86), (1.5, 3.35)], 0.08, GREY)
+    sheet.area([(1.5, 3.55), (1.26, 3.28), (1.74, 3.28)], GREY)
+    (line,) = sheet.evidence().traces
+    claimed = [np.array(polygon, np.float32) for polygon in claims(line)]
+    for x in (1.29, 1.71):
+        assert max(cv2.pointPolygonTest(polygon, (x, 3.3), True) for polygon in claimed) >= -0.03
