@@ -20,6 +20,9 @@ LEFTMOST = 0.4
 """In cells from the left of its cell: a total begins left of this."""
 TALL = 0.45
 """In cells: totals are smaller than this, and givens are larger or stand lower."""
+ON_EDGE, MID_EDGE = 0.08, 0.12
+"""In cells: a number whose middle is as near as this to a line between two cells, and to the middle of that edge, stands
+on the edge and is theirs."""
 NO_NUMBER = "a cage without a number, where others have one"
 INSET = 0.09
 """In cells: how far inside its cells print draws a cage, where a reader does not say it."""
@@ -94,7 +97,8 @@ def _in_corner_circle(glyph: Glyph, left: Left) -> bool:
 
 def _in_corner(glyph: Glyph, cell: Cell) -> bool:
     x, y = glyph.box[0] - (cell.column - 1), glyph.centre[1] - (cell.row - 1)
-    return x <= LEFTMOST and y <= LOW and glyph.size <= TALL
+    on_edge = abs(y) <= ON_EDGE and abs(glyph.centre[0] - cell.column + 0.5) <= MID_EDGE
+    return x <= LEFTMOST and y <= LOW and glyph.size <= TALL and not on_edge
 
 
 def _following(glyphs: Sequence[Glyph], found: Sequence[Glyph], cell: Cell) -> Iterator[Glyph]:
