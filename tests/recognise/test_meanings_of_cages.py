@@ -31,7 +31,7 @@ def test_a_total_serves_one_cage_and_givens_are_none() -> None:
 def test_a_number_on_the_middle_of_an_edge_is_no_total_of_the_cage_below() -> None:
     cages = tuple(Fence(parsed(cells), "dashed", BLACK, "vector") for cells in ("r1c1 r2c1", "r3c2 r3c3"))
     pair = Statement("sum-pair", {}, MarkHint("edge-number"))
-    glyphs = (small(0.2, 0.18, "12"), small(1.5, 2.0, "11"))
+    glyphs = (small(0.2, 0.18, "12"), replace(small(1.5, 2.02, "11"), box=(1.36, 1.92, 1.64, 2.12)))
     draft = drafted(CAGE, pair, fences=cages, glyphs=glyphs)
     assert [c.value for c in stated(draft, "cage")] == [12, None]
     assert [(c.cells, c.value) for c in stated(draft, "sum-pair")] == [(parsed("r2c2 r3c2"), 11)]
