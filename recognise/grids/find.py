@@ -15,7 +15,7 @@ from recognise.grids.blocks import cells_of_blocks
 from recognise.grids.candidates import Outline, outlines
 from recognise.grids.fit import BLOCKS, fits
 from recognise.grids.framed import framed
-from recognise.grids.ink import luminance
+from recognise.grids.ink import Grey, luminance
 from recognise.grids.mesh import refine, step
 from recognise.grids.verify import Support, completed, repaired, support
 from recognise.grids.warp import Points, Pyramid, mesh_maps
@@ -36,6 +36,8 @@ CERTAIN = 0.99
 """A lattice so well supported settles what is there: other outlines inside it are its boxes and cells."""
 FILLED_SCORE, BLOCKED_SCORE = 0.3, 0.1
 """Most that a filled grid, a grid with black cells can score."""
+NEGATIVE = 0.9
+"""So much of a grid is black where it is printed light on dark; a word grid has half of its cells black at most."""
 SMALL = 0.65
 """Cells of an answer, compared with those of the puzzles beside it, are at most this large."""
 LEAST, MOST = 4, 25
@@ -61,6 +63,7 @@ def find_lattices(image: Image, drawn: Sequence[Lattice] = ()) -> list[Lattice]:
     grey = luminance(image)
     pyramid = Pyramid(grey)
     found = list(_shown(pyramid, drawn))
+    found += _light_lines(grey, [one for one in drawn if not any(one.points is other.points for other in found)])
     for outline in outlines(grey):
         middle = outline.corners.mean(axis=0)
         if any(lattice.score >= CERTAIN and _inside(middle, lattice.points) for lattice in found):
@@ -73,13 +76,32 @@ def find_lattices(image: Image, drawn: Sequence[Lattice] = ()) -> list[Lattice]:
 
 def _shown(pyramid: Pyramid, drawn: Iterable[Lattice]) -> Iterator[Lattice]:
     """The drawn lattices of squarish cells that the picture shows as well, each with its support."""
-    for lattice in drawn:
-        width, height = np.ptp(lattice.points, axis=(0, 1)) / (lattice.columns, lattice.rows)
-        sized = all(LEAST <= count <= MOST for count in (lattice.rows, lattice.columns))
-        if sized and max(width, height) <= SQUARISH * min(width, height):
-            measured = support(pyramid, lattice.points)
-            if measured.mean >= PROMISING and measured.faintest >= TRACED:
-                yield Lattice(lattice.points, measured.mean)
+    for lattice in filter(_is_sized, drawn):
+        measured = support(pyramid, lattice.points)
+        if measured.mean >= PROMISING and measured.faintest >= TRACED:
+            yield Lattice(lattice.points, measured.mean)
+
+
+def _light_lines(grey: Grey, drawn: Sequence[Lattice]) -> Iterator[Lattice]:
+    """The same for white lines upon tints, or light ones upon a dark ground; the outer ones may border on paper as
+    light as they are."""
+    left = list(filter(_is_sized, drawn))
+    if not left:
+        return
+    negative = Pyramid(np.asarray(255 - grey, np.uint8))
+    for lattice in left:
+        measured = support(negative, lattice.points)
+        across, down = measured.rows[1:-1], measured.columns[:, 1:-1].T
+        mean = float(np.nanmean(np.concatenate([across, down], axis=None)))
+        if mean >= PROMISING and min(np.nanmean(each, axis=1).min() for each in (across, down)) >= TRACED:
+            yield Lattice(lattice.points, mean)
+
+
+def _is_sized(lattice: Lattice) -> bool:
+    """Whether a drawn lattice has so many rows and columns, and cells so square, as a puzzle has."""
+    width, height = np.ptp(lattice.points, axis=(0, 1)) / (lattice.columns, lattice.rows)
+    counts = all(LEAST <= count <= MOST for count in (lattice.rows, lattice.columns))
+    return bool(counts and max(width, height) <= SQUARISH * min(width, height))
 
 
 def _lattice(pyramid: Pyramid, outline: Outline) -> Lattice | None:
@@ -150,7 +172,10 @@ def _judged(pyramid: Pyramid, lattices: list[Lattice]) -> list[Lattice]:
 
 def _content(pyramid: Pyramid, lattice: Lattice) -> judge.Content:
     x, y = mesh_maps(lattice.points, judge.CELL, 0)
-    return judge.content(pyramid.sample(x, y, step(lattice.points) / judge.CELL))
+    grey = pyramid.sample(x, y, step(lattice.points) / judge.CELL)
+    held = judge.content(grey)
+    # A grid that is black all over is printed in white.
+    return judge.content(np.asarray(255 - grey, np.uint8)) if held.black.mean() >= NEGATIVE else held
 
 
 def _distinct(lattices: list[Lattice]) -> list[Lattice]:

@@ -21,8 +21,8 @@ LEFTMOST = 0.4
 TALL = 0.45
 """In cells: totals are smaller than this, and givens are larger or stand lower."""
 ON_EDGE, MID_EDGE = 0.08, 0.12
-"""In cells: a number whose middle is as near as this to a line between two cells, and to the middle of that edge, stands
-on the edge and is theirs."""
+"""In cells: a number whose middle is as near as this to a line between two cells, and to the middle of that edge, is
+that of the pair."""
 NO_NUMBER = "a cage without a number, where others have one"
 INSET = 0.09
 """In cells: how far inside its cells print draws a cage, where a reader does not say it."""

@@ -45,7 +45,8 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
     ground = _ground(inks, raster)
     paper = tuple(ink for ink in inks if (ink.role == "fill" or _is_dot(ink)) and _is_paper(ink, ground))
     empty = np.full(shape, -1, np.int32)
-    canvas = Canvas(raster, ground, empty, empty.copy(), empty.copy(), paper)
+    light = tuple(ink for ink in inks if ink.role == "stroke" and _is_paper(ink, ground))
+    canvas = Canvas(raster, ground, empty, empty.copy(), empty.copy(), paper, light)
     for ink in inks:
         if ink.opaque:
             window = ink.whole.window

@@ -66,6 +66,8 @@ class Canvas:
     top_order: npt.NDArray[np.int32]
     top_colour: npt.NDArray[np.int32]
     paper: tuple[Ink, ...] = ()
+    light: tuple[Ink, ...] = ()
+    """The strokes of the ground's colour: on tinted paper they may be the lattice lines."""
     buried: tuple[Ink, ...] = ()
     """Small inks on the grid that something painted over them hides wholly."""
 

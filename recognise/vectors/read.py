@@ -19,7 +19,7 @@ from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import find_capsules
 from recognise.vectors.characters import APART, characters_of, read_paths
 from recognise.vectors.diagonals import find_diagonals
-from recognise.vectors.edges import lattice_lines
+from recognise.vectors.edges import LatticeLines, lattice_lines
 from recognise.vectors.gather import PANEL, gather_inks
 from recognise.vectors.hatching import find_hatching
 from recognise.vectors.inks import Canvas, Ink, near
@@ -71,8 +71,8 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     if placement is None:
         return None
     inks, canvas = gather_inks(page, placement)
-    lines = lattice_lines(inks, canvas)
-    if not _is_drawn(lines.edges):
+    lines = _lattice_lines(inks, canvas)
+    if lines is None:
         return None
     others = _other_figures(page, placement)
     lists = Lists(page, placement)
@@ -132,6 +132,16 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
             *("the grid stands on a picture" for box in pictures if _covers(box, placement)),
         ),
     )
+
+
+def _lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines | None:
+    """The lattice lines; those of the ground's colour, which are no inks, where a grid on tints has no other. None
+    where nothing draws the grid's frame."""
+    lines = lattice_lines(inks, canvas)
+    if _is_drawn(lines.edges):
+        return lines
+    light = lattice_lines([*canvas.light, *canvas.paper], canvas)
+    return replace(light, used=set()) if _is_drawn(light.edges) else None
 
 
 def _ones(shapes: Iterable[Shape], written: Sequence[Glyph]) -> list[Glyph]:

@@ -9,6 +9,7 @@ import pytest
 from shapely.geometry import LineString
 from shapely.ops import unary_union
 
+from recognise.grids import find_grids
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
 from tests.recognise.drawn_pages import LEFT, SIDE, Sheet, nothing_else
 
@@ -290,3 +291,22 @@ def test_dashes_beside_a_mark_that_hides_the_rest_of_their_edge_are_lattice(shee
     assert found.edges.horizontal[4, 4] == pytest.approx(found.edges.horizontal[4, 5]) != 0
     assert found.edges.vertical[7, 4] == pytest.approx(found.edges.vertical[6, 4]) != 0
     assert nothing_else(found)
+
+
+@pytest.mark.parametrize(("ground", "line"), [("#d8e4d0", "#ffffff"), ("#15202b", "#e0e6ec")])
+def test_light_lines_on_tints_or_on_dark_ground_make_a_grid(sheet, ground, line):
+    for r in range(0, 9, 3):
+        for c in range(0, 9, 3):
+            sheet.bar(c, r, c + 3, r + 3, ground)
+    for k in range(10):
+        sheet.line([(k, 0), (k, 9)], 0.04, line)
+        sheet.line([(0, k), (9, k)], 0.04, line)
+    for k in range(9):
+        sheet.text(k + 0.5, (k * 4) % 9 + 0.5, str(k + 1), colour="#000000" if line == "#ffffff" else "#ffffff")
+    page = sheet.page()
+    (found,) = find_grids(page.image, lattices_from_vectors(page))
+    evidence = read_vectors(page, found)
+    assert evidence is not None
+    assert (evidence.edges.vertical > 0).all()
+    assert (evidence.edges.horizontal > 0).all()
+    assert len(evidence.glyphs) == 9
