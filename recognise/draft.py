@@ -69,13 +69,14 @@ class Item:
 @dataclass(frozen=True, slots=True)
 class Doubt:
     """Something that a person must look at: the item (by its place in `Draft.items`) or a place on the page. `meaning`
-    says that it is not in doubt what stands there, only what it means: who knows the puzzle knows the answer. `also`
-    are other items of which the same is asked."""
+    says that it is not in doubt what stands there, only what it means: who knows the puzzle knows the answer; `stray`
+    that there is ink which belongs to nothing. `also` are other items of which the same is asked."""
 
     why: str
     item: int | None = None
     where: Polygon | None = None
     meaning: bool = False
+    stray: bool = False
     also: tuple[int, ...] = ()
 
 

@@ -13,11 +13,13 @@ from ingest.page import Image, Page
 from recognise.doubt.bare import bare_places
 from recognise.doubt.bulges import bulges
 from recognise.doubt.causes import one_for_each_cause
+from recognise.doubt.dirt import without_dirt
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
+from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Evidence, Flat, Lattice, Words
@@ -255,7 +257,8 @@ def look_again(grid: Looked, spoken: Spoken) -> Looked:
 def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Result:
     """What one grid means, with every guard applied."""
     sheet = sheet_of(grid, words)
-    grid = look_again(grid, spoken_of(sheet, house))
+    spoken = spoken_of(sheet, house)
+    grid = look_again(grid, spoken)
     draft = interpret(grid.evidence, grid.boxes, sheet, words, house)
     poor = fault_of_picture(grid)
     if poor is not None:
@@ -263,6 +266,10 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *lost_lines(grid.lattice))
     outcome = proven(draft)
     proved = outcome.proof is not None and outcome.proof.outcome == "one"
+    if proved and not grid.by_vectors and not spoken.speaks:
+        written = [pencilled.cell for pencilled in grid.hand.pencilled]
+        draft = without_dirt(outcome.draft, grid.ink.level, Raster.of(grid.flat), written)
+        outcome = Proven(draft, as_puzzle(draft), outcome.proof)
     draft = asking_about_unsure(weighed(outcome.draft) if proved else outcome.draft)
     outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)
     if outcome.proof is not None and outcome.proof.solution is not None:
@@ -312,7 +319,8 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     if lattice is not None:
         beside = bulges(ink, grid.ink.floor, grid.flat, grid.evidence.traces, claimed, lattice)
         left += [box for box in beside if not any(overlap(box, other) for other in left)]
-    found = [Doubt("there is ink here that the puzzle does not explain", where=box_polygon(box)) for box in left]
+    why = "there is ink here that the puzzle does not explain"
+    found = [Doubt(why, where=box_polygon(box), stray=True) for box in left]
     if not grid.by_vectors:
         bare = bare_places(grid.flat, grid.evidence.tints, claimed)
         found += [Doubt("the tint is bare here: is something missing?", where=box_polygon(box)) for box in bare]

@@ -5,7 +5,7 @@ or a place where something was scraped off or painted over."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 import cv2
 import numpy as np
@@ -33,6 +33,9 @@ AREA, EXTENT = 0.03, 0.15
 """In square cells, and in cells: what is smaller is dust."""
 NEAREST = 6
 """Cells without a tint that tell how bright paper is near by: photographs are not lit evenly."""
+REACHED = 98
+"""Percentile of the brightness of paper, against the middle of its cell: what folds and the print of the other side
+make of even ground. A place that is no lighter than that against its tint is none."""
 
 
 def bare_places(flat: Flat, tints: Sequence[Tint], claimed: Sequence[Polygon]) -> Iterator[Box]:
@@ -47,11 +50,12 @@ def bare_places(flat: Flat, tints: Sequence[Tint], claimed: Sequence[Polygon]) -
     soft = np.asarray(cv2.GaussianBlur(grey, (0, 0), SMOOTH * raster.cell), np.float32)
     tones = {cell: float(np.median(soft[_inside(cell, raster)])) for cell in plain}
     known = filled(flat, claimed) > 0
+    uneven = _unevenness([soft[_inside(cell, raster)] for cell in plain], tones.values())
     for cell in whole:
         near = sorted(plain, key=lambda one: (one.row - cell.row) ** 2 + (one.column - cell.column) ** 2)[:NEAREST]
         window = _inside(cell, raster)
         paper = float(np.median([tones[one] for one in near]))
-        for x, y, width, height in _bare(soft[window], known[window], paper, raster):
+        for x, y, width, height in _bare(soft[window], known[window], paper, uneven, raster):
             yield raster.box(window[1].start + x, window[0].start + y, width, height)
 
 
@@ -61,14 +65,22 @@ def _inside(cell: Cell, raster: Raster) -> tuple[slice, slice]:
     return raster.slices((x + BORDER, y + BORDER, x + 1 - BORDER, y + 1 - BORDER))
 
 
-def _bare(ground: Grey, taken: np.ndarray, paper: float, raster: Raster) -> Iterator[tuple[int, int, int, int]]:
+def _unevenness(grounds: Sequence[Grey], tones: Iterable[float]) -> float:
+    """By how much, as a part, paper is brighter than its cell here and there. What is printed in a cell is darker."""
+    brighter = [ground.ravel() / max(tone, 1.0) - 1 for ground, tone in zip(grounds, tones, strict=True)]
+    return float(np.percentile(np.concatenate(brighter), REACHED))
+
+
+def _bare(
+    ground: Grey, taken: np.ndarray, paper: float, uneven: float, raster: Raster
+) -> Iterator[tuple[int, int, int, int]]:
     """The pixel boxes (x, y, width, height) of paper in the ground of one cell."""
     if taken.mean() > HALF_WAY:
         return
     tone = float(np.median(ground[~taken]))
     if paper < (1 + PALEST) * tone:
         return
-    light = (ground > tone + HALF_WAY * (paper - tone)).astype(np.uint8)
+    light = (ground > tone + max(HALF_WAY * (paper - tone), uneven * tone)).astype(np.uint8)
     count, labels, stats, _ = cv2.connectedComponentsWithStats(light, connectivity=8)
     reach = 2 * raster.px(HALO) + 1
     beside = cv2.dilate(taken.astype(np.uint8), np.ones((reach, reach), np.uint8)) > 0

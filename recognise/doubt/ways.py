@@ -28,6 +28,8 @@ LEAST = 1e-6
 UNNAMED = 0.15
 """The part of a given's doubt that stands for what the reader did not think of: of 13 givens misread on 300 worn pages
 (1000 to 1299 of `fixtures.training.glyph_reliability`, 4,777 givens) 2 were something that it does not name."""
+LIKELIER = 0.5
+"""A given that is likelier than all else it may be."""
 
 Stated = tuple[Constraint, ...]
 
@@ -60,13 +62,25 @@ def _escape(draft: Draft, index: int) -> float:
 def _escape_of_given(draft: Draft, index: int) -> float:
     """The part of the doubt about a given that a proof lets through: what its other readings, that leave one solution
     as well, have of it. A stain reads as any digit: seldom as the one that the solution has in its cell."""
-    others = draft.items[index].alternatives
-    every = sum(other.confidence for other in others)
+    item = draft.items[index]
+    every = sum(other.confidence for other in item.alternatives)
     through = 0.0
-    for other in others:
+    for other in item.alternatives:
         share = 1.0 if isinstance(other.value, Given) else 1 / len(draft.grid.digits)
         through += share * other.confidence * (_proves(draft, {index: other.value}) if other.confidence > LEAST else 1)
-    return (1 - UNNAMED) * through / every + UNNAMED * GIVEN
+    unnamed = min(GIVEN, _unnamed(draft, index)) if item.confidence >= LIKELIER else GIVEN
+    return (1 - UNNAMED) * through / every + UNNAMED * unnamed
+
+
+def _unnamed(draft: Draft, index: int) -> float:
+    """The share of the digits that the reader does not think of with which the puzzle has one solution too."""
+    item = draft.items[index]
+    if not isinstance(item.value, Given):
+        return GIVEN
+    named = {item.value.digit, *(other.value.digit for other in item.alternatives if isinstance(other.value, Given))}
+    others = [digit for digit in draft.grid.digits if digit not in named]
+    passed = sum(_proves(draft, {index: Given(item.value.cell, digit)}) for digit in others)
+    return passed / len(others) if others else 0.0
 
 
 def _lets_through(draft: Draft, index: int, slip: Slip) -> float:

@@ -76,7 +76,9 @@ def interpret(
     take_tints(making, left, fenced, _marked(evidence))
     making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, left, glyphs, evidence.unexplained)
-    making.doubts.extend(Doubt("there is ink that nothing explains", where=box_polygon(box)) for box in evidence.stray)
+    making.doubts.extend(
+        Doubt("there is ink that nothing explains", where=box_polygon(box), stray=True) for box in evidence.stray
+    )
     _rules_alone(making)
     _sentences(making)
     return Draft(

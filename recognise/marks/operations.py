@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -53,6 +54,16 @@ def sign_behind(number: Sequence[Character], near: Iterable[Blob], raster: Raste
         if above[3] <= bar[1] and below[1] >= bar[3]:
             return "÷", (bar[0], above[1], bar[2], below[3])
     return "", None
+
+
+def agreed_sign(told: Sequence[str], least: int) -> str:
+    """The sign that so many looks at a number show at least; an empty text where they show different ones. A look that
+    loses the dots of a division shows a bar."""
+    signs = Counter(sign for sign in told if sign)
+    if signs["÷"] >= least:
+        del signs["-"]
+    sign, times = signs.most_common(1)[0] if signs else ("", 0)
+    return sign if times >= least and set(+signs) == {sign} else ""
 
 
 def with_sign(glyph: Glyph, sign: str, box: Box) -> Glyph:

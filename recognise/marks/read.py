@@ -118,7 +118,7 @@ def _marks(
             spoken.unspoken if spoken.bare and not spoken.arrowed else 1.0,
         ),
     ]
-    small, small_notes = small_places(chances, known, standing.within)
+    small, small_notes = small_places(chances, known, standing.holds_characters)
     texts = [place for place in _texts(spots) if place.on_lattice or not _read_already(place, known)]
     places = [*texts, *small]
     glyphs, text_notes = read_texts(places, _print(flat, ink, pieces), reader) if places else ([], [])

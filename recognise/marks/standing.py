@@ -14,8 +14,9 @@ import numpy as np
 from ingest.page import Box
 from recognise.evidence import Glyph
 from recognise.pixels.frame import Mask, Raster
+from recognise.pixels.glyphs import SHORTEST
 from recognise.pixels.ink import Ink
-from recognise.pixels.standout import SPOT, standing_out
+from recognise.pixels.standout import LINE, SPOT, standing_out
 from schema.cells import Cell
 
 AROUND = 0.05
@@ -75,6 +76,15 @@ class Standing:
         """Whether as much ink stands in a box as the smallest mark has."""
         inside = self.mask[self._raster.slices(box)] & self._free[self._raster.slices(box)]
         return int(np.count_nonzero(inside)) >= SPOT.area * self._raster.cell**2
+
+    def holds_characters(self, box: Box) -> bool:
+        """Whether the ink in a box is as tall as the smallest characters. A filter for lines smears a speck; that is
+        no ink."""
+        window = self._raster.slices(box)
+        inked = self.mask[window] & self._free[window] & (self._ink.level[window] > LINE.least)
+        rows = np.flatnonzero(inked.any(axis=1))
+        tall = self._raster.to_cells(int(rows[-1]) + 1) - self._raster.to_cells(int(rows[0])) if len(rows) else 0.0
+        return self.within(box) and tall >= SHORTEST
 
     def _share(self, way: Mask, start: np.ndarray, direction: np.ndarray) -> float:
         """Along a band, the share of the steps of a pixel at which ink stands somewhere across."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -10,10 +10,10 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from ingest.page import Box
+from ingest.page import Box, Point
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import middle
-from recognise.marks.operations import sign_behind, with_sign
+from recognise.marks.operations import agreed_sign, sign_behind, with_sign
 from recognise.marks.text_places import Place, hard_to_read
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.dashes import dashes
@@ -29,8 +29,9 @@ from recognise.pixels.touching import parted
 
 INSIDE = 0.78
 """As a part of its radius: what lies within is not the circle's own line."""
-OTHER_INSIDES = (0.68, 0.9)
-"""The same where what is read there stands to one side: circles are measured to a tenth."""
+OTHER_INSIDES = (0.68, 0.9, 1.15)
+"""The same where only a part seems to be read: circles are measured to a tenth, blurred ones to a quarter, and digits
+may stand close to them."""
 UNSEEN = 0.2
 """In cells: radius of a circle that was not seen as one, if there is one."""
 ASIDE, ASKEW = 0.2, 0.045
@@ -62,6 +63,13 @@ SURE = 0.8
 """A reading with more digits than the best one is taken when each of them is so sure."""
 AS_TALL, TWICE, CLOSE = 0.6, 2.2, 0.8
 """As parts of a number's height: what is level with it for so much, not much taller, and so close may be of it."""
+HALF = 0.5
+"""As a part of the height of the characters: what is left beside them in a circle, and is as long, may be one more."""
+HALF_INK = 0.5
+"""Part of the darkest ink of a number from which on ink is of a stroke."""
+SLOT, COVERED = 0.65, 0.2
+"""As a part of its height: how wide the place of one more figure behind a number is; the part of it that a figure inks
+at least. A given that is printed over it hides the figure, and not its ink."""
 AGREEING = 2
 """So many looks at least show a number that is not in doubt."""
 ONE_MORE = 0.5
@@ -134,7 +142,9 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     for place in places:
         tried = on_dark if place in dark else [*looks[place.on_lattice], (seen.drawn, seen.pieces)]
         found[place] = [_read(place, ink, pieces, seen.raster, reader) for ink, pieces in tried]
-    askew = [place for place in on_lattice if place not in dark and _askew(_fullest(found[place]), place)]
+    askew = [
+        place for place in on_lattice if place not in dark and _in_part(_fullest(found[place]), place, seen.raster)
+    ]
     for inside in OTHER_INSIDES if askew else ():
         whole = _cut_out([place if place.radius else replace(place, radius=UNSEEN) for place in askew], seen, inside)
         for share in SHARES:
@@ -160,7 +170,8 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
                 or any(reading.least >= SURE and _contradicts(reading, best, seen.raster) for reading in readings)
                 or sum(reading.text == best.text for reading in readings) < AGREEING
             )
-            glyph = _doubted(glyph) if unsettled or _askew(best, place) else glyph
+            unsettled |= place.in_corner and _hides_more(glyph, seen)
+            glyph = _doubted(glyph) if unsettled or _in_part(best, place, seen.raster) else glyph
             glyphs.append(_signed(glyph, group, readings, seen.raster) if place.in_corner else glyph)
     return glyphs, notes
 
@@ -168,9 +179,8 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
 def _signed(glyph: Glyph, number: Sequence[Character], readings: Sequence[_Reading], raster: Raster) -> Glyph:
     """A number of a cage with the sign behind it, where the looks at it agree on one."""
     told = [sign_behind(number, reading.near, raster) for reading in readings]
-    signs = Counter(sign for sign, _ in told if sign)
-    sign, times = signs.most_common(1)[0] if signs else ("", 0)
-    if times < AGREEING or len(signs) > 1 or not glyph.text.isdecimal():
+    sign = agreed_sign([sign for sign, _ in told], AGREEING)
+    if not sign or not glyph.text.isdecimal():
         return glyph
     return with_sign(glyph, sign, next(box for name, box in told if name == sign and box is not None))
 
@@ -234,9 +244,42 @@ def _more_beside(number: Sequence[Character], near: Iterable[Blob], raster: Rast
     return False
 
 
+def _hides_more(number: Glyph, seen: Print) -> bool:
+    """Whether a number of one figure may have another one that lies under something larger: a given that runs into it
+    is one piece with it. Sums have no more than two figures."""
+    if len(number.text) != 1:
+        return False
+    _, y0, x1, y1 = number.box
+    own = seen.drawn[seen.raster.slices(number.box)]
+    behind = seen.drawn[seen.raster.slices((x1, y0, x1 + SLOT * (y1 - y0), y1))]
+    dark = own.size > 0 and behind > HALF_INK * np.percentile(own, 90)
+    return bool(np.mean(dark) >= COVERED)
+
+
 def _doubted(glyph: Glyph) -> Glyph:
     guesses = tuple(Guess(guess.text, guess.probability * ONE_MORE) for guess in glyph.guesses)
     return replace(glyph, guesses=guesses)
+
+
+def _in_part(reading: _Reading, place: Place, raster: Raster) -> bool:
+    """Whether only some of the characters at a place on the lattice seem to be read: they stand to one side of it, or
+    what is left inside of its circle is as large as half a character, whose other half was cut off with the circle."""
+    if _askew(reading, place):
+        return True
+    if not place.radius or not reading.characters:
+        return False
+    known = {label for character in reading.characters for label in character.blob.labels}
+    least = HALF * float(np.median([character.height for character in reading.characters]))
+    boxes = [blob.box(raster) for blob in reading.near if not known.intersection(blob.labels)]
+    return any(
+        max(box[2] - box[0], box[3] - box[1]) >= least and _lies_within(box, place.middle, place.radius)
+        for box in boxes
+    )
+
+
+def _lies_within(box: Box, centre: Point, radius: float) -> bool:
+    """Whether a box lies in a circle as a whole."""
+    return all(math.dist((x, y), centre) <= radius for x in box[::2] for y in box[1::2])
 
 
 def _askew(reading: _Reading, place: Place) -> bool:

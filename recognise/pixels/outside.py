@@ -85,6 +85,23 @@ def find_rings(blobs: Iterable[Blob], raster: Raster) -> list[Ring]:
     return rings
 
 
+def goes_on_as_text(ring: Ring, blobs: Iterable[Blob], raster: Raster) -> bool:
+    """Whether the only number of a ring goes on past the corner of the grid, as a word does that is set upright or runs
+    along a side. `blobs` are all pieces of ink beside the grid, also those that the edge of the picture cuts off."""
+    if len(ring.clues) != 1:
+        return False
+    axis, length = (1, raster.rows) if ring.side in ("left", "right") else (0, raster.columns)
+    number = [piece.box for _, members in ring.clues for piece in members]
+    low, high = min(box[axis] for box in number), max(box[axis + 2] for box in number)
+    near = LOOSE * max(max(box[2] - box[0], box[3] - box[1]) for box in number)
+    for box in (blob.box(raster) for blob in blobs):
+        past = (box[axis] + box[axis + 2]) / 2 > length and -near <= box[axis] - high <= near
+        before = (box[axis] + box[axis + 2]) / 2 < 0 and -near <= low - box[axis + 2] <= near
+        if (past or before) and any(_shares(box, one, 1 - axis) for one in number):
+            return True
+    return False
+
+
 def not_in_line(side: Side) -> str:
     """What a person is told where something in a ring is out of line or no number."""
     where = {"top": "above the grid", "bottom": "below the grid"}.get(side, f"{side} of the grid")
@@ -104,8 +121,13 @@ def _lines(placed: Sequence[Placed]) -> list[list[Placed]]:
 
 
 def _level(one: Placed, other: Placed) -> bool:
-    shared = min(one.box[3], other.box[3]) - max(one.box[1], other.box[1])
-    return shared >= SHARED * min(one.height, other.height)
+    return _shares(one.box, other.box, 1)
+
+
+def _shares(one: Box, other: Box, axis: int) -> bool:
+    """Whether two boxes are level along an axis."""
+    shared = min(one[axis + 2], other[axis + 2]) - max(one[axis], other[axis])
+    return shared >= SHARED * min(one[axis + 2] - one[axis], other[axis + 2] - other[axis])
 
 
 def _stacks(placed: Sequence[Placed]) -> list[list[Placed]]:

@@ -32,7 +32,8 @@ from recognise.pixels.ground import Ground, measure_ground
 from recognise.pixels.ink import Ink, edges_of, measure_ink
 from recognise.pixels.looks import GROWN, looked_again
 from recognise.pixels.next_door import is_next_door
-from recognise.pixels.outside import Ring, find_rings, not_in_line
+from recognise.pixels.on_a_line import is_on_a_line
+from recognise.pixels.outside import Ring, find_rings, goes_on_as_text, not_in_line
 from recognise.pixels.residual import find_residual
 from recognise.pixels.tinted import settled_tints
 from recognise.pixels.touching import parted
@@ -215,7 +216,9 @@ def _read_outside(
     """The rings of numbers, as rings and as glyphs. Each side is looked at twice, as dark as the ink in the grid and as
     dark as what stands there, and the look that shows more numbers is taken, or more figures of them: what is pale is
     lost at some thresholds. A number that the other look shows otherwise is in doubt."""
-    looks = [_rings(look, ink, flat, reader) for look in (pieces, beside_grid(ink, Raster.of(flat)))]
+    seen = (pieces, beside_grid(ink, Raster.of(flat)))
+    around = [blob for look in seen for blob in look.blobs]
+    looks = [_rings(look, around, ink, flat, reader) for look in seen]
     taken: list[_Numbers] = []
     for side in get_args(Side):
         sides = [[numbers for numbers in look if numbers.ring.side == side] for look in looks]
@@ -253,12 +256,13 @@ def _doubted(glyph: Glyph, others: Iterable[Glyph]) -> Glyph:
     return replace(glyph, guesses=tuple(halved))
 
 
-def _rings(pieces: Pieces, ink: Ink, flat: Flat, reader: CharacterReader) -> list[_Numbers]:
-    """The rings among some pieces; a ring with anything but digits in it is text."""
+def _rings(pieces: Pieces, around: Sequence[Blob], ink: Ink, flat: Flat, reader: CharacterReader) -> list[_Numbers]:
+    """The rings among some pieces; a ring with anything but digits in it is text. `around` are all pieces."""
     raster = Raster.of(flat)
     whole = (blob for blob in character_sized(pieces, raster) if not _is_cut_off(blob, flat))
     rings = find_rings(whole, raster)
     rings = [ring for ring in rings if not is_next_door(ring, ink.all, flat, ink.floor)]
+    rings = [ring for ring in rings if not is_on_a_line(ring, ink.level, raster, ink.floor)]
     blobs = [placed.blob for ring in rings for _, members in ring.clues for placed in members]
     read = iter(read_characters(blobs, pieces, ink.drawn, raster, reader, DIGITS, numbers=True))
     kept: list[_Numbers] = []
@@ -267,6 +271,9 @@ def _rings(pieces: Pieces, ink: Ink, flat: Flat, reader: CharacterReader) -> lis
             parted(list(islice(read, len(members))), pieces, ink.drawn, raster, reader) for _, members in ring.clues
         ]
         digits = [all(c.is_digit for c in number) for number in numbers]
+        sure = all(c.guesses[0].probability >= SURE_OTHERWISE for number in numbers for c in number)
+        if not sure and goes_on_as_text(ring, around, raster):
+            continue
         if np.mean(digits) >= MOSTLY:
             glyphs = tuple(as_glyph(number, pieces, ink.relative) for number in numbers)
             kept.append(_Numbers(ring, glyphs, sum(digits), bool(ring.strays) or not all(digits)))

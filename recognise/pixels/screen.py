@@ -39,6 +39,9 @@ GAPS = 0.2
 """In cells: places between two parts of one screened area, where dots happen to touch, are no wider."""
 LEAST = 0.3
 """In square cells: the smallest screened area. A link of a tube covers as much."""
+WALLS, INSIDE = 0.25, 0.15
+"""In cells: how far from lattice lines dots and dashes of cages' walls crowd, counted as widely as they are; the part
+of a screen that lies farther inside of its cells, a quarter in a tinted cell."""
 TIE = 1e-4
 """Levels that each pixel rises over the one before it: pixels that are equally dark are not all low points."""
 STROKE = 0.55
@@ -49,8 +52,9 @@ def descreened(flat: Flat) -> Flat:
     """The flattened grid with its screened areas as even tones; itself where it has none. The page closer by would show
     the screen again."""
     grey = np.asarray(cv2.cvtColor(flat.image, cv2.COLOR_RGB2GRAY), np.float32)
-    screen = screened(grey, flat.cell)
-    inside = Raster.of(flat).grid_slices()
+    raster = Raster.of(flat)
+    screen = screened(grey, raster)
+    inside = raster.grid_slices()
     if not screen[inside].any():
         return flat
     smooth = cv2.GaussianBlur(flat.image, (0, 0), EVEN * flat.cell).astype(np.float32)
@@ -61,8 +65,9 @@ def descreened(flat: Flat) -> Flat:
     return replace(flat, image=image, screened=screen > 0, page=None)
 
 
-def screened(grey: Grey, cell: int) -> Bits:
-    """The pixels (1) of screened areas in a picture with `cell` pixels a cell, without the strokes upon them."""
+def screened(grey: Grey, raster: Raster) -> Bits:
+    """The pixels (1) of screened areas in a picture, without the strokes upon them."""
+    cell = raster.cell
     tone = cv2.GaussianBlur(grey, (0, 0), FINE * cell)
     deep, crowded = (_crowded(grey - tone, depth, cell) for depth in (DEEP, SHALLOW))
     if not crowded.any():
@@ -70,13 +75,21 @@ def screened(grey: Grey, cell: int) -> Bits:
     whole = cv2.morphologyEx(crowded, cv2.MORPH_CLOSE, _disc(GAPS * cell))
     count, labels, stats, _ = cv2.connectedComponentsWithStats(whole, connectivity=8)
     seen = crowded > 0
+    dots = np.maximum(np.bincount(labels[seen], minlength=count), 1)
     sums = np.bincount(labels[seen], weights=tone[seen], minlength=count)
-    tones = sums / np.maximum(np.bincount(labels[seen], minlength=count), 1)
+    tones = sums / dots
     certain = np.bincount(labels[deep > 0], minlength=count)
-    chosen = (stats[:, 4] >= LEAST * cell**2) & (certain >= SURELY * stats[:, 4])
+    inside = np.bincount(labels[seen & ~_beside_lines(grey.shape, raster)], minlength=count)
+    chosen = (stats[:, 4] >= LEAST * cell**2) & (certain >= SURELY * stats[:, 4]) & (inside >= INSIDE * dots)
     chosen[0] = False
     strokes = cv2.GaussianBlur(grey, (0, 0), FINE * cell / 2) < STROKE * tones[labels]
     return np.asarray(chosen[labels] & ~strokes, np.uint8)
+
+
+def _beside_lines(shape: tuple[int, ...], raster: Raster) -> npt.NDArray[np.bool_]:
+    """Where the dots of cages' walls may stand: along the lattice lines, on both sides of them."""
+    near = [np.abs((np.arange(length) + 0.5 - raster.origin) / raster.cell % 1 - 0.5) > 0.5 - WALLS for length in shape]
+    return np.asarray(near[0][:, None] | near[1][None, :], np.bool_)
 
 
 def _crowded(above: Grey, depth: float, cell: int) -> Bits:

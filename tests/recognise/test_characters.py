@@ -15,8 +15,8 @@ from recognise.glyphs import GlyphReader
 from recognise.grids import closer, flatten
 from recognise.marks.discs import measure_round
 from recognise.marks.read import _worse
-from recognise.marks.text_places import SMALL_TALLEST, Place, on_edge
-from recognise.marks.texts import Print, _fullest, _is_bit_of_line, _Reading, read_texts
+from recognise.marks.text_places import SMALL_TALLEST, Place, in_circle, on_edge
+from recognise.marks.texts import Print, _fullest, _in_part, _is_bit_of_line, _Reading, read_texts
 from recognise.pixels import read_pixels
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces, measure_tones
 from recognise.pixels.closer import look_closer
@@ -157,6 +157,19 @@ def test_a_total_of_which_a_stroke_went_with_the_lattice_is_read_from_the_ink_wi
     assert glyph.confidence > 0.9
 
 
+@pytest.mark.parametrize(("apart", "sure"), [(16, True), (3, False)])
+def test_a_total_with_a_given_over_its_end_is_in_doubt(apart: int, sure: bool) -> None:
+    drawing = Drawing()
+    x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
+    cv2.putText(drawing.image, "3", (x + 5, y + 18), cv2.FONT_HERSHEY_SIMPLEX, 0.42, (0, 0, 0), 1, cv2.LINE_AA)
+    cv2.rectangle(drawing.image, (x + 14 + apart, y + 8), (x + 34 + apart, y + 40), (0, 0, 0), 3)
+    place = Place((1.0, 1.0, 1.92, 1.42), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+    total = next(
+        glyph for glyph in read_texts([place], print_of(drawing.flat()), GlyphReader())[0] if glyph.text == "3"
+    )
+    assert (total.confidence > 0.9) is sure
+
+
 def print_of(flat: Flat) -> Print:
     ink = measure_ink(flat, measure_ground(flat))
     pieces = find_pieces(ink.drawn, RASTER, measure_tones(ink, RASTER))
@@ -229,6 +242,21 @@ def test_of_two_readings_of_a_number_on_the_lattice_the_one_with_more_sure_figur
     assert _fullest([short, whole]) is whole
     assert _fullest([short, reading_of("12", 0.6, 0.0)]) is short  # not sure enough
     assert _fullest([short, reading_of("72", 0.99, 0.1)]) is short  # another number
+
+
+def test_half_a_character_left_in_a_circle_says_that_one_is_not_read() -> None:
+    def in_part(*left: tuple[float, float, float, float]) -> bool:
+        near = [
+            Blob(round(RASTER.at(x0)), round(RASTER.at(y0)), round(CELL * (x1 - x0)), round(CELL * (y1 - y0)), 1, (n,))
+            for n, (x0, y0, x1, y1) in enumerate(left, 2)
+        ]
+        reading = replace(reading_of("1", 0.99, 0.0), near=tuple(near))
+        return _in_part(reading, in_circle((0.1, 0.1), 0.4), RASTER)
+
+    assert not in_part()
+    assert in_part((0.2, 0.1, 0.26, 0.22))
+    assert not in_part((0.2, 0.1, 0.24, 0.14))  # a speck
+    assert not in_part((0.2, 0.1, 0.6, 0.5))  # the circle
 
 
 def reading_of(text: str, sure: float, left: float) -> _Reading:

@@ -237,6 +237,8 @@ def test_what_may_be_there_is_asked_about(glyphs, head: str, place: tuple[int, .
     sheet = Sheet()
     sheet.line((1.5, 1.5), (2.5, 1.5), GREY, 0.1)
     sheet.line((1.8, 1.85), (2.2, 1.85), GREY, 0.1)
+    if "characters" in words:
+        sheet.line((1.15, 1.3), (1.4, 1.12), GREY, 0.05)
     evidence = looked_at(sheet, chances, glyphs)
     assert any(words in note for note in evidence.notes)
     assert not any(words in note for note in looked_at(Sheet(), chances, glyphs).notes)

@@ -6,7 +6,7 @@ import pytest
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
-from recognise.marks.operations import sign_behind, with_sign
+from recognise.marks.operations import agreed_sign, sign_behind, with_sign
 from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import Character, side_by_side
@@ -50,6 +50,14 @@ def sign(*boxes: Box) -> str:
 )
 def test_what_stands_behind_a_number(pieces: tuple[Box, ...], expected: str) -> None:
     assert sign(*pieces) == expected
+
+
+@pytest.mark.parametrize(
+    ("told", "sign"),
+    [("÷÷-", "÷"), ("÷-", ""), ("÷--", ""), ("--", "-"), ("-", ""), ("", "")],
+)
+def test_a_look_that_loses_the_dots_of_a_division_shows_a_bar(told: str, sign: str) -> None:
+    assert agreed_sign([*told, ""], 2) == sign
 
 
 def test_a_sign_is_part_of_its_number() -> None:

@@ -73,6 +73,21 @@ def test_paper_in_a_tint_is_a_bare_place() -> None:
     assert list(bare_places(_flat(image), [TINT], [halo])) == []
 
 
+def test_a_place_no_lighter_than_paper_is_uneven_is_not_bare() -> None:
+    image = _paper()
+    y = x = round((1 + MARGIN) * CELL)
+    image[y : y + CELL, x : x + CELL] = PAPER - 10
+    image[y + 16 : y + 44, x + 20 : x + 40] = PAPER - 3
+    pale = Tint(Cell(2, 2), (PAPER - 10,) * 3, 1.0)
+    assert len(list(bare_places(_flat(image), [pale], []))) == 1
+    for cell in range(4):
+        left = round((cell + MARGIN) * CELL)
+        image[left + 10 : left + 40, -3 * CELL : -2 * CELL] -= 12
+        image[round(MARGIN * CELL) : round(MARGIN * CELL) + CELL, left + 20 : left + 56] -= 12
+        image[-2 * CELL : -CELL, left + 20 : left + 56] -= 12
+    assert list(bare_places(_flat(image), [pale], [])) == []
+
+
 def test_a_tint_that_fills_a_part_of_its_cell_has_paper_beside_it() -> None:
     image = _paper()
     y = x = round((1 + MARGIN) * CELL)

@@ -198,6 +198,18 @@ def test_a_screened_tube_becomes_even_and_what_is_printed_stays_sharp() -> None:
     assert descreened(plain) is plain
 
 
+def test_walls_of_dots_on_both_sides_of_a_line_are_no_screen() -> None:
+    flat = Drawing().flat()
+    across, along = (slice(round((a + MARGIN) * CELL), round((b + MARGIN) * CELL)) for a, b in ((1.8, 2.2), (1.0, 5.0)))
+    y, x = np.mgrid[: flat.image.shape[0], : flat.image.shape[1]]
+    flat.image[along, across][((x + y) % 4 < 2)[along, across]] = 0
+    assert descreened(flat) is flat
+    wide = Drawing().flat()
+    across = slice(across.start, across.start + 2 * (across.stop - across.start))
+    wide.image[along, across][((x + y) % 4 < 2)[along, across]] = 0
+    assert descreened(wide) is not wide
+
+
 def test_outside_numbers_are_clues_and_a_title_is_not() -> None:
     drawing = Drawing()
     for column, text in ((1, "12"), (2, "0"), (4, "35"), (6, "7")):

@@ -89,3 +89,10 @@ def test_walls_in_doubt_are_asked_about_where_there_is_ink() -> None:
 
 def test_the_blur_of_a_digit_is_no_wall() -> None:
     assert not _asked(_line(1.2, 1.25, 1.8, 1.25, 60, 12))
+
+
+def test_a_speck_in_the_corner_of_a_cell_is_no_character() -> None:
+    standing, _, _ = _seen(_dot(1.2, 1.2, 0.03, 20), _line(3.15, 3.1, 3.15, 3.3, 20, 3))
+    corners = (1.0, 1.0, 1.92, 1.42), (3.0, 3.0, 3.92, 3.42)
+    assert all(standing.within(box) for box in corners)
+    assert [standing.holds_characters(box) for box in corners] == [False, True]

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from recognise.doubt.policy import EXTENT, KIND, RISK, is_clean, passing, risk
+from recognise.doubt.policy import EXTENT, GIVEN, KIND, RISK, is_clean, passing, risk
 from recognise.doubt.proof import proven
-from recognise.doubt.ways import other_way, weighed
+from recognise.doubt.ways import UNNAMED, other_way, weighed
 from recognise.draft import Alternative, Draft, Given, Item
 from recognise.evidence import Slip, Words
 from schema.cells import Cell
@@ -125,3 +125,15 @@ def test_what_may_be_a_stain_is_a_given_where_the_puzzle_has_no_single_solution_
     needed, needless = _given("r4c3", 2, (None, 0.1)), _given("r4c2", 3, (None, 0.1))
     assert is_clean(weighed(_draft(needed, {place: d for place, d in spare.items() if place != (4, 3)})), "one")
     assert not is_clean(weighed(_draft(needless, spare)), "one")
+
+
+def test_a_given_that_can_be_no_other_digit_at_all_is_as_read() -> None:
+    others = {(1, 1): 1, (1, 4): 4, (3, 1): 2, (4, 1): 4, (4, 4): 1}
+    outcomes = [proven(_draft(_given("r4c3", digit), others)).proof for digit in (2, 1, 3, 4)]
+    assert [proof is not None and proof.outcome == "one" for proof in outcomes] == [True, False, False, False]
+    blurred = _given("r4c3", 2, (1, 0.4))
+    assert weighed(_draft(blurred, others)).items[-1].escape == 0.0
+    loose = {(1, 1): 1, (2, 1): 3, (2, 4): 2, (3, 4): 3}
+    assert weighed(_draft(blurred, loose)).items[-1].escape == pytest.approx(UNNAMED * GIVEN)
+    unlikely = replace(blurred, confidence=0.4)
+    assert weighed(_draft(unlikely, others)).items[-1].escape == pytest.approx(UNNAMED * GIVEN)
