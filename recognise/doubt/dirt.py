@@ -15,8 +15,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ingest.page import Box
-from recognise.draft import Doubt, Draft, Given, Item
-from recognise.geometry import bounds, middle, within
+from recognise.doubt.ways import LIKELIER
+from recognise.draft import Alternative, Doubt, Draft, Given, Item
+from recognise.geometry import bounds, middle, overlap, within
 from recognise.pixels.frame import Grey, Raster
 from schema.cells import Cell
 from schema.kinds.unread_mark import UnreadMark
@@ -58,26 +59,55 @@ class _Print:
 
 
 def without_dirt(draft: Draft, level: Grey, raster: Raster, written: Iterable[Cell] = ()) -> Draft:
-    """The draft without doubts about dirt, where all ink that is asked about is dirt; else the draft itself. The draft
-    is one of which exactly one solution was proved and whose rules speak of no marks. `level` is ink from 0 to 1
-    without shade and lattice lines; in the cells `written` somebody has written."""
+    """The draft without doubts about dirt, where all ink that is asked about is dirt; else the draft itself. What lies
+    on a given puts that in doubt instead: it may be a part of another digit. The draft is one of which exactly one
+    solution was proved and whose rules speak of no marks. `level` is ink from 0 to 1 without shade and lattice lines;
+    in the cells `written` somebody has written."""
     asked = [doubt for doubt in draft.doubts if _stray_of(doubt, draft) is not None]
     things = list(_apart(_stray_of(doubt, draft) or (0, 0, 0, 0) for doubt in asked))
     loose = {doubt.item for doubt in asked if doubt.item is not None}
-    rest = [item for index, item in enumerate(draft.items) if index not in loose]
-    if not things or len(things) > FEW or not all(_is_given_or_rule(item) for item in rest):
+    rest = {index: item for index, item in enumerate(draft.items) if index not in loose}
+    if not things or not all(_is_given_or_rule(item) for item in rest.values()):
         return draft
-    givens = [bounds(item.where) for item in rest if isinstance(item.value, Given) and item.where is not None]
+    givens = {
+        index: bounds(item.where)
+        for index, item in rest.items()
+        if isinstance(item.value, Given) and item.where is not None
+    }
     if len(givens) < ENOUGH:
         return draft
-    printed = _print_of(givens, level, raster)
-    holding = {*written, *(cell for box in givens if (cell := raster.cell_of(*middle(box))) is not None)}
-    if not all(_is_dirt(thing, printed, level, raster, holding) for thing in things):
+    printed = _print_of(list(givens.values()), level, raster)
+    under = {thing: index for thing in things for index, box in givens.items() if _is_on(thing, box, printed)}
+    beside = [thing for thing in things if thing not in under]
+    holding = {*written, *(cell for box in givens.values() if (cell := raster.cell_of(*middle(box))) is not None)}
+    if len(beside) > FEW or not all(_is_dirt(thing, printed, level, raster, holding) for thing in beside):
         return draft
     items = (
-        replace(item, value=(), how="inferred") if index in loose else item for index, item in enumerate(draft.items)
+        replace(item, value=(), how="inferred")
+        if index in loose
+        else _in_doubt(item, draft)
+        if index in under.values()
+        else item
+        for index, item in enumerate(draft.items)
     )
     return replace(draft, items=tuple(items), doubts=tuple(doubt for doubt in draft.doubts if doubt not in asked))
+
+
+def _is_on(thing: Box, given: Box, printed: _Print) -> bool:
+    """Whether ink is that of a given: it lies on it, and not beyond the place of figures."""
+    left, top = int(middle(given)[0]), int(middle(given)[1])
+    x0, y0, x1, y1 = printed.place
+    return overlap(thing, given) and within(thing, (left + x0, top + y0, left + x1, top + y1))
+
+
+def _in_doubt(item: Item, draft: Draft) -> Item:
+    """A given that may be any other digit of the grid."""
+    if not isinstance(item.value, Given):
+        return item
+    others = [digit for digit in draft.grid.digits if digit != item.value.digit]
+    sure = min(item.confidence, LIKELIER)
+    alternatives = (Alternative(Given(item.value.cell, digit), (1 - sure) / len(others)) for digit in others)
+    return replace(item, confidence=sure, alternatives=tuple(alternatives))
 
 
 def _stray_of(doubt: Doubt, draft: Draft) -> Box | None:

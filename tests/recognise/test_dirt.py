@@ -97,6 +97,17 @@ def test_where_somebody_has_written_no_figure_would_stand() -> None:
     assert without_dirt(_draft(_asked(box)), level, RASTER, [Cell(4, 3)]).doubts == ()
 
 
+def test_ink_left_on_a_given_says_that_it_may_be_another_digit() -> None:
+    on_it, beyond = (4.35, 3.5, 4.72, 3.8), (4.35, 3.5, 4.95, 3.8)
+    bare = without_dirt(_draft(_asked(on_it)), _level(), RASTER)
+    assert bare.doubts == ()
+    (doubtful,) = (item for item in bare.items if item.confidence < 1)
+    assert isinstance(doubtful.value, Given) and doubtful.value.cell == Cell(4, 5)
+    assert doubtful.confidence == 0.5
+    assert {alternative.value.digit for alternative in doubtful.alternatives} == set(range(2, 10))  # type: ignore[union-attr]
+    assert len(without_dirt(_draft(_asked(beyond)), _level(), RASTER).doubts) == 1
+
+
 def test_where_more_is_asked_about_nothing_is_dirt() -> None:
     far = ((6.8, 1.3, 6.9, 1.34), BLACK)
     assert _left((SPECK, BLACK), far, ((3.1, 6.3, 3.15, 6.35), BLACK)) == 3
