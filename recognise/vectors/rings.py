@@ -10,7 +10,8 @@ import numpy as np
 from ingest.page import Point, VectorPath
 
 LEAST = 12
-"""Sides: rings of fewer may be a cell or a cage, of which each side is told by itself."""
+"""Sides, those of which curves are made counted: rings of fewer may be a cell or a cage, of which each side is told by
+itself."""
 JOINT = 0.05
 """Points: how far apart the end of a side and the start of the next are at most."""
 
@@ -21,8 +22,8 @@ def rings_joined(paths: Sequence[VectorPath]) -> Iterator[VectorPath]:
     while start < len(paths):
         end = _ring_from(paths, start)
         if end > start:
-            points = tuple(path.subpaths[0][0] for path in paths[start:end] if not _is_point(path))
-            yield replace(paths[start], subpaths=(points,), closed=(True,), curved=(True,))
+            points = (point for path in paths[start:end] if not _is_point(path) for point in path.subpaths[0][:-1])
+            yield replace(paths[start], subpaths=(tuple(points),), closed=(True,), curved=(True,))
             start = end
         else:
             yield paths[start]
@@ -33,11 +34,13 @@ def _ring_from(paths: Sequence[VectorPath], start: int) -> int:
     """Past which path the ring ends that begins with path `start`; `start` itself where none does."""
     if not _is_side(paths[start]):
         return start
-    first, at = paths[start].subpaths[0]
-    end, sides = start + 1, 1
+    side = paths[start].subpaths[0]
+    first, at = side[0], side[-1]
+    end, sides = start + 1, len(side) - 1
     while end < len(paths) and _goes_on(paths[start], at, paths[end]):
-        at = paths[end].subpaths[0][1]
-        sides += not _is_point(paths[end])
+        side = paths[end].subpaths[0]
+        at = side[-1]
+        sides += 0 if _is_point(paths[end]) else len(side) - 1
         end += 1
         if _near(at, first):
             while end < len(paths) and _is_point(paths[end]) and _goes_on(paths[start], at, paths[end]):
@@ -47,11 +50,14 @@ def _ring_from(paths: Sequence[VectorPath], start: int) -> int:
 
 
 def _is_side(path: VectorPath) -> bool:
-    return path.fill is None and path.stroke is not None and len(path.subpaths) == 1 and len(path.subpaths[0]) == 2
+    """Whether a path is a straight side, or an arc."""
+    if path.fill is not None or path.stroke is None or len(path.subpaths) != 1 or path.closed[0]:
+        return False
+    return len(path.subpaths[0]) == 2 or (any(path.curved[:1]) and not _near(path.subpaths[0][0], path.subpaths[0][-1]))
 
 
 def _is_point(path: VectorPath) -> bool:
-    return _is_side(path) and _near(*path.subpaths[0])
+    return _is_side(path) and len(path.subpaths[0]) == 2 and _near(*path.subpaths[0])
 
 
 def _goes_on(pen: VectorPath, at: Point, path: VectorPath) -> bool:

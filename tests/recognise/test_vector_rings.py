@@ -32,6 +32,22 @@ def test_the_sides_of_a_circle_drawn_one_by_one_are_a_circle(sheet):
     assert not found.shapes and not found.unexplained and not found.traces
 
 
+@pytest.mark.parametrize("arcs", [2, 4])
+def test_the_arcs_of_a_circle_drawn_one_by_one_are_a_circle(sheet, arcs):
+    sheet.grid()
+    x, y = sheet.at(4.5, 2)
+    sheet.disc(4.5, 2, 0.13, "#ffffff")
+    sheet.canvas.setStrokeColor("#000000")
+    sheet.canvas.setLineWidth(0.7)
+    for arc in range(arcs):
+        sheet.canvas.arc(x - 4, y - 4, x + 4, y + 4, 360 / arcs * arc, 360 / arcs)
+    found = sheet.evidence()
+    (disc,) = found.discs
+    assert disc.centre == pytest.approx((4.5, 2), abs=0.01) and disc.radius == pytest.approx(4 / 30, abs=0.01)
+    assert disc.fill == (255, 255, 255) and disc.outline == (0, 0, 0)
+    assert not found.shapes
+
+
 def test_an_arc_is_no_circle(sheet):
     sheet.grid()
     draw_sides(sheet, 0.7)
