@@ -57,12 +57,14 @@ DOUBLE = "double"
 
 RINGED, UNRINGED = "circled", "plain"
 """How the rules tell apart two kinds of numbers beside the grid; `circled` is the shape of such a clue as well."""
+BEADED = "beaded"
+"""The shape of a line with a disc in each of its cells."""
 
 
 def fits(hint: MarkHint, seen: Seen) -> bool:
     """False when the sentence describes the mark as something that it is not. What either leaves open, fits."""
     families = FAMILIES.get(hint.shape)
-    if families is not None and seen.family not in families:
+    if families is not None and seen.family not in families and not _is_of_discs(hint, seen):
         return False
     if hint.place and seen.family not in PLACES[hint.place]:
         return False
@@ -73,6 +75,11 @@ def fits(hint: MarkHint, seen: Seen) -> bool:
     if hint.colour and seen.colour and hint.colour != seen.colour:
         return False
     return _shape_fits(hint, seen) and _style_fits(hint, seen)
+
+
+def _is_of_discs(hint: MarkHint, seen: Seen) -> bool:
+    """Whether what a sentence calls dots or circles are the discs of a line: in each of its cells, or on its ends."""
+    return hint.shape in ("dot", "circle") and (seen.family == "ringed-line" or seen.shape == BEADED)
 
 
 def _as_letter(text: str) -> str:
@@ -97,7 +104,7 @@ def _style_fits(hint: MarkHint, seen: Seen) -> bool:
     if seen.family not in ("line", "ringed-line", "tube", "arrow"):
         return True
     if hint.style in ("dashed", "dotted"):
-        return seen.shape == "dashed"
+        return seen.shape == "dashed" or (hint.style == "dotted" and seen.shape == BEADED)
     if hint.style == DOUBLE:
         return seen.shape not in ("dashed", "thick", "thin")
     return not (hint.style in ("thick", "thin") and seen.shape in ("thick", "thin") and hint.style != seen.shape)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Glyph, Trace
+from recognise.interpret.hints import BEADED
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import cell_at
 from recognise.support import claims as trace_claims
@@ -21,6 +22,8 @@ LEFT, UPPER = 0.4, 0.42
 width of its cell."""
 OVERHANG = 0.3
 """In cells: so far to the left of its cell it may begin, across the lattice line."""
+LEAST_BEADS, ALIKE = 3, 0.15
+"""So many cells at least has a line with a bead in each; and as a part of their radius, how much beads differ."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +67,13 @@ def as_tree(trace: Trace) -> Tree | None:
     return Tree(trace.nodes, tuple(map(tuple, neighbours))) if whole else None
 
 
-def line_seen(trace: Trace) -> Seen | None:
-    """What kind of line a trace is, arrows aside; None when it is no simple line or tree (a loop, a lone disc)."""
+def line_seen(trace: Trace, beaded: bool = False) -> Seen | None:
+    """What kind of line a trace is, arrows aside; None when it is no simple line or tree (a loop, a lone disc). Of a
+    `beaded` one the discs say nothing."""
     tree = as_tree(trace)
     if tree is None or len(trace.nodes) < 2 or trace.heads:
         return None
-    discs = tuple(node for node, _ in trace.discs)
+    discs = () if beaded else tuple(node for node, _ in trace.discs)
     if len(discs) == 1:
         return Seen("tube", paths=tuple(tree.paths_from(discs[0])), shape=line_shape(trace))
     if len(tree.leaves) != 2:
@@ -78,14 +82,17 @@ def line_seen(trace: Trace) -> Seen | None:
     if discs and set(discs) != {start, end}:
         return None
     family: Family = "ringed-line" if discs else "line"
-    return Seen(family, paths=(next(tree.paths_from(start)),), shape=line_shape(trace))
+    return Seen(family, paths=(next(tree.paths_from(start)),), shape=BEADED if beaded else line_shape(trace))
 
 
 def line_marks(left: Left) -> Iterator[Mark]:
     """A mark for each line without an arrow head. What is no line or tree stays, and nobody takes it."""
     traces, left.traces = left.traces, []
+    strings = [trace for trace in traces if len(trace.nodes) >= LEAST_BEADS and _has_beads(trace)]
     for trace in traces:
-        seen = line_seen(trace)
+        # Two beads alone could be the rings of ends, but for longer strings that look the same.
+        beaded = _has_beads(trace) and any(other is trace or _like(trace, other) for other in strings)
+        seen = line_seen(trace, beaded)
         if seen is None:
             left.traces.append(trace)
             continue
@@ -107,6 +114,18 @@ def line_marks(left: Left) -> Iterator[Mark]:
             extent=trace.extent,
             slips=trace.slips,
         )
+
+
+def _has_beads(trace: Trace) -> bool:
+    """Whether a disc of one size sits in each cell of a line."""
+    radii = [radius for _, radius in trace.discs]
+    return len(radii) == len(trace.nodes) and max(radii, default=0) <= (1 + ALIKE) * min(radii, default=0)
+
+
+def _like(trace: Trace, other: Trace) -> bool:
+    """Whether a line has the beads and the colour of another."""
+    one, its = trace.discs[0][1], other.discs[0][1]
+    return trace.colour == other.colour and max(one, its) <= (1 + ALIKE) * min(one, its)
 
 
 def _number(seen: Seen, left: Left) -> list[Glyph]:

@@ -27,6 +27,8 @@ OVERHANG = 0.12
 MOST_CELLS = 3
 EVEN = 0.05
 """As a part of its width: how exactly its area is that of a capsule; a rectangle differs by 0.2 and more."""
+RIM, ROUND_POINTS = 0.5, 24
+"""As a part of a broad stroke: what is seen at most of one that is the rim of a capsule; points of a round end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +78,12 @@ def _size(box: Box) -> float:
 
 def _capsule(ink: Ink, canvas: Canvas) -> Capsule | None:
     is_outline = ink.role == "stroke" or len(ink.outlines) == 2
-    if len(ink.outlines) > 2 or (ink.role == "stroke" and not (len(ink.outlines) == 1 and ink.closed[0])):
+    pen = _hollow_stroke(ink)
+    if len(ink.outlines) > 2 or (
+        ink.role == "stroke" and pen is None and not (len(ink.outlines) == 1 and ink.closed[0])
+    ):
         return None
-    outer = max(ink.outlines, key=lambda points: float(np.ptp(points, axis=0).max()))
+    outer = max(ink.outlines, key=lambda points: float(np.ptp(points, axis=0).max())) if pen is None else pen
     cells = tuple(_enclosed(outer, canvas.raster))
     low, high = outer.min(axis=0), outer.max(axis=0)
     width = float((high - low).min())
@@ -91,6 +96,19 @@ def _capsule(ink: Ink, canvas: Canvas) -> Capsule | None:
     where = tuple((float(x), float(y)) for x, y in outer)
     shape = Shape("capsule", ink.box, ink.colour, "vector", 1.0, where, filled=not is_outline)
     return Capsule(cells, shape, outer)
+
+
+def _hollow_stroke(ink: Ink) -> Floats | None:
+    """The outline of a broad straight stroke with round ends, where another in the ground's colour upon it leaves no
+    more than its rim; None for anything else."""
+    straight = ink.role == "stroke" and ink.cap == "round" and len(ink.outlines) == 1 and len(ink.outlines[0]) == 2
+    if not straight or canvas_size(ink.patch) > RIM * canvas_size(ink.whole):
+        return None
+    start, end = ink.outlines[0]
+    along = np.arctan2(*(end - start)[::-1])
+    turns = np.linspace(np.pi / 2, 3 * np.pi / 2, ROUND_POINTS) + along
+    half = np.stack([np.cos(turns), np.sin(turns)], axis=1) * ink.width / 2
+    return np.concatenate([start + half, end - half])
 
 
 def _enclosed(outline: Floats, raster: Raster) -> Iterator[Cell]:

@@ -198,10 +198,11 @@ def _shared(one: Step, other: Step) -> set[Cell]:
 
 def _uncrossed(graph: Graph) -> list[Graph]:
     """A graph of several discs as several lines, where crossing straight over each other makes lines of one disc; as
-    it is where it has a disc at both ends; else as it is, with a note."""
+    it is where it has a disc at both ends or beads in all its cells; else as it is, with a note."""
     degree = {cell: sum(cell in (step.first, step.second) for step in graph.steps) for cell in graph.cells}
     ends = {cell for cell, arms in degree.items() if arms == 1}
-    if ends == set(graph.discs) and len(ends) == 2:
+    is_string = set(graph.discs) == set(degree) and max(degree.values(), default=0) <= 2
+    if len(ends) == 2 and (ends == set(graph.discs) or is_string):
         return [graph]
 
     def straight(one: Step, other: Step, cell: Cell) -> bool:

@@ -21,6 +21,11 @@ ROUND = 0.04
 """As a part of the radius: how far the points of a circle may lie off it; a regular octagon's sides do by 0.076."""
 SQUEEZED = 0.08
 """As a part of the radius: how much wider than high a circle may be, in a table's rows that are unequal."""
+BY_HAND, SQUEEZED_BY_HAND = 0.12, 0.16
+"""The same for areas that curves bound, as a wavering hand draws them; of figures with one outline none is so
+round."""
+MEETS = 0.15
+"""As a part of its width: how far the ends of a ring drawn by hand are apart at most."""
 LEAST_POINTS = 8
 LARGEST, SMALLEST = 0.75, 0.015
 """Radius of a disc in cells."""
@@ -61,7 +66,8 @@ def disc(ink: Ink) -> Disc | None:
         centre = ink.outlines[0][0]
         found = ink.cap == "round" and ink.width > 0
         return Disc(_point(centre), ink.width / 2, ink.colour, None, "vector") if found else None
-    circles = [_circle(points) for points in ink.outlines]
+    is_blob = ink.curved and len(ink.outlines) == 1 and (ink.role == "fill" or ink.closed[0] or _meets(ink.outlines[0]))
+    circles = [_circle(points, is_blob) for points in ink.outlines]
     if any(circle is None for circle in circles) or (not all(ink.closed) and ink.role == "stroke" and not ink.curved):
         return None
     largest = max((circle for circle in circles if circle), key=lambda circle: circle[1])
@@ -70,6 +76,11 @@ def disc(ink: Ink) -> Disc | None:
     is_ring = len(circles) == 2 or ink.role == "stroke"
     fill, outline = (None, ink.colour) if is_ring else (ink.colour, None)
     return Disc(largest[0], largest[1], fill, outline, "vector")
+
+
+def _meets(points: Floats) -> bool:
+    """Whether a curve comes back to where it began, as near as a hand draws it."""
+    return bool(np.hypot(*(points[-1] - points[0])) <= MEETS * np.ptp(points, axis=0).min())
 
 
 def on_paper(found: Disc, order: int, paper: Sequence[tuple[int, Disc]], ground: Colour) -> Disc:
@@ -97,18 +108,19 @@ def covered(paper: Disc, order: int, filled: Sequence[tuple[int, Disc]]) -> bool
     )
 
 
-def _circle(points: Floats) -> tuple[tuple[float, float], float] | None:
+def _circle(points: Floats, by_hand: bool = False) -> tuple[tuple[float, float], float] | None:
     """Centre and radius of a circle drawn as a polygon of many corners."""
+    squeezed, uneven = (SQUEEZED_BY_HAND, BY_HAND) if by_hand else (SQUEEZED, ROUND)
     if len(points) < LEAST_POINTS:
         return None
     low, high = points.min(axis=0), points.max(axis=0)
     centre, radius = (low + high) / 2, float((high - low).mean()) / 2
-    if (high <= low).any() or np.ptp(high - low) > 2 * SQUEEZED * radius:
+    if (high <= low).any() or np.ptp(high - low) > 2 * squeezed * radius:
         return None
     off = np.abs(np.hypot(*((points - centre) / (high - low) * 2 * radius).T) - radius).max()
     angles = np.sort(np.arctan2(*(points - centre).T))
     gap = float(np.diff(np.append(angles, angles[0] + 2 * np.pi)).max())
-    return (_point(centre), radius) if off <= ROUND * radius and gap < 1.0 else None
+    return (_point(centre), radius) if off <= uneven * radius and gap < 1.0 else None
 
 
 def _point(point: Floats) -> tuple[float, float]:

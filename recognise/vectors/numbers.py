@@ -137,14 +137,14 @@ def _follows(one: Mark, other: Mark, gap: float, share: float) -> bool:
 
 
 def is_running(line: Sequence[Mark]) -> bool:
-    """Whether a line holds a word: several letters close together."""
+    """Whether a line holds a word: several letters close together, or two, the second a small one ("No.")."""
     run = 0
     for before, mark in zip((None, *line), line, strict=False):
         joined = before is not None and _follows(before, mark, TIGHT, SAME_LINE)
         # A character that nothing could read is a small letter, which grids do not hold.
         letter = mark.glyph.text.isalpha() or not mark.glyph.text
         run = (run + 1 if joined else 1) if letter else 0
-        if run >= LETTERS:
+        if run >= LETTERS or (run > 1 and mark.glyph.text.islower()):
             return True
     return False
 

@@ -86,3 +86,15 @@ def test_thick_and_thin_lines() -> None:
     draft = drafted(*two, traces=lines)
     assert [c.path[0] for c in stated(draft, "gap-line")] == [Cell(1, 1)]
     assert [c.path[0] for c in stated(draft, "palindrome")] == [Cell(3, 1)]
+
+
+def test_a_line_with_a_bead_in_each_cell_is_a_plain_line_that_rules_may_call_dotted() -> None:
+    three = trace("r1c1 r1c2 r1c3", discs=(0, 1, 2))
+    two = trace("r3c1 r3c2", discs=(0, 1))
+    for hint in (MarkHint("line", style="dotted"), MarkHint("dot"), MarkHint("line"), MarkHint()):
+        draft = drafted(Statement("gap-line", {"gap": 4}, hint), traces=(three, two))
+        assert [c.path for c in stated(draft, "gap-line")] == [parsed("r1c1 r1c2 r1c3"), parsed("r3c1 r3c2")]
+        assert reasons(draft) == []
+    # Two by themselves are the rings of its ends.
+    draft = drafted(Statement("between-line", {}, MarkHint("dot")), traces=(two,))
+    assert [c.path for c in stated(draft, "between-line")] == [parsed("r3c1 r3c2")]

@@ -240,3 +240,12 @@ def test_a_wide_head_is_claimed_to_the_ends_of_its_barbs(sheet):
     claimed = [np.array(polygon, np.float32) for polygon in claims(line)]
     for x in (1.29, 1.71):
         assert max(cv2.pointPolygonTest(polygon, (x, 3.3), True) for polygon in claimed) >= -0.03
+
+
+def test_a_broad_stroke_with_a_narrower_white_one_upon_it_is_a_capsule(sheet):
+    sheet.canvas.setLineCap(1)
+    sheet.line([(4.5, 4.5), (4.5, 5.5)], 0.8, GREY)
+    sheet.line([(4.5, 4.5), (4.5, 5.5)], 0.72, "#ffffff")
+    (shape,) = sheet.evidence().shapes
+    assert (shape.name, shape.filled) == ("capsule", False)
+    assert shape.box == pytest.approx((4.1, 4.1, 4.9, 5.9), abs=0.03)

@@ -81,3 +81,21 @@ def test_a_picture_all_of_one_colour_is_a_tint(tmp_path, flat: bool):
     found = sheet.evidence()
     assert [(tint.cell, tint.colour) for tint in found.tints] == ([(Cell(5, 4), (210, 210, 210))] if flat else [])
     assert bool(found.unexplained) != flat
+
+
+@pytest.mark.parametrize("manner", ["filled", "ring", "figure"])
+def test_a_round_thing_that_a_hand_drew_is_a_disc_and_a_figure_is_none(sheet, manner):
+    """Twice as uneven as a circle may be, one end beyond where it began."""
+    sheet.grid()
+    turns = np.linspace(0, 2 * np.pi * (1.02 if manner == "ring" else 1), 40)
+    away = 0.3 * (1 + (0.07 if manner != "figure" else 0.2) * np.sin(2 * turns) + 0.02 * np.sin(5 * turns))
+    points = [sheet.at(4.5 + r * np.cos(t), 2.5 + r * np.sin(t)) for r, t in zip(away, turns, strict=True)]
+    path = sheet.canvas.beginPath()
+    path.moveTo(*points[0])
+    for one, other, third in zip(points[1::3], points[2::3], points[3::3], strict=False):
+        path.curveTo(*one, *other, *third)
+    sheet.canvas.setFillColor("#222222")
+    sheet.canvas.setLineWidth(0.8)
+    sheet.canvas.drawPath(path, stroke=int(manner == "ring"), fill=int(manner != "ring"))
+    found = sheet.evidence()
+    assert len(found.discs) == (manner != "figure")

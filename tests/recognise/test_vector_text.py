@@ -139,3 +139,9 @@ def test_a_page_number_between_dashes_is_no_clue(sheet):
     sheet.text(6.5, 10.2, "\u2013 47 \u2013", 0.4)
     found = sheet.evidence()
     assert (found.glyphs, len(found.phrases)) == ((), 1)
+
+
+def test_the_number_of_an_issue_above_a_column_is_no_clue(sheet):
+    sheet.grid()
+    sheet.text(8.2, -0.5, "No. 78", 0.35, "Helvetica-Bold")
+    assert not sheet.evidence().glyphs
