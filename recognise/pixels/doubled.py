@@ -27,19 +27,19 @@ FADE = 2
 """Pixels of blur beside a line."""
 
 
-def doubled_frame(ink: Grey, raster: Raster, floor: float) -> Mask:
-    """The pixels of a frame of two lines, with what lies between them; none where the frame is one line. `ink` is ink
-    from 0 to 1 with the lattice, `floor` what paper and noise reach."""
-    mask = np.zeros(ink.shape, np.bool_)
+Strip = tuple[slice, slice, bool]
+"""Rows, columns, and whether it lies along rows."""
+
+
+def doubled_strips(ink: Grey, raster: Raster, floor: float) -> list[Strip]:
+    """The strips that a frame of two lines takes up, with what lies between them; none where the frame is one line.
+    `ink` is ink from 0 to 1 with the lattice, `floor` what paper and noise reach."""
     strips = list(_strips(ink, raster, floor))
-    if len(strips) >= SIDES:
-        for strip in strips:
-            mask[strip] = True
-    return mask
+    return strips if len(strips) >= SIDES else []
 
 
-def _strips(ink: Grey, raster: Raster, floor: float) -> Iterator[tuple[slice, slice]]:
-    """The strip that the frame takes up along each side on which it has two lines."""
+def _strips(ink: Grey, raster: Raster, floor: float) -> Iterator[Strip]:
+    """The strip along each side on which there are two lines."""
     reach = raster.px(REACH)
     rows, columns = raster.grid_slices()
     for horizontal, along, other in ((True, columns, rows), (False, rows, columns)):
@@ -50,7 +50,7 @@ def _strips(ink: Grey, raster: Raster, floor: float) -> Iterator[tuple[slice, sl
             if faces is not None:
                 strip = slice(max(0, across.start + faces[0] - FADE), across.start + faces[1] + 1 + FADE)
                 wide = slice(max(0, along.start - reach), along.stop + reach)
-                yield (strip, wide) if horizontal else (wide, strip)
+                yield (strip, wide, True) if horizontal else (wide, strip, False)
 
 
 def _faces(inked: Mask) -> tuple[int, int] | None:

@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from recognise.evidence import Edges, Flat
-from recognise.pixels.doubled import doubled_frame
+from recognise.pixels.doubled import doubled_strips
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
 from recognise.pixels.ground import Ground
 from recognise.pixels.texture import print_mask, without_shade
@@ -92,7 +92,10 @@ def measure_ink(flat: Flat, ground: Ground) -> Ink:
     drawn, grid = ink.copy(), np.zeros(ink.shape, dtype=bool)
     _erase(drawn, grid, horizontal, raster)
     _erase(drawn.T, grid.T, vertical, _turned(raster))
-    grid |= doubled_frame(ink, raster, floor)
+    for rows, columns, lies in doubled_strips(ink, raster, floor):
+        grid[rows, columns] = True
+        band, along, turned = (rows, columns, raster) if lies else (columns, rows, _turned(raster))
+        _bridge_over(drawn if lies else drawn.T, _outside(band, turned), along)
     unsifted = drawn
     level = without_shade(unsifted, raster)
     drawn = np.where(print_mask(level, raster, floor), level, np.float32(0))
@@ -197,6 +200,27 @@ def _erase(ink: Grey, grid: Mask, lines: Lines, raster: Raster) -> None:
             bridged = np.maximum(bridged, np.where(whole > WHOLE * lines.darkness[line].max(), whole, 0))
             np.copyto(band, np.minimum(band, bridged), where=along)
             grid[top : bottom + 1, along] = True
+
+
+def _outside(band: slice, raster: Raster) -> slice:
+    """The part of a band of rows that lies outside of the grid: within, walls of cages run along its frame."""
+    grid = raster.grid_slices()[0]
+    middle = (grid.start + grid.stop) / 2
+    return (
+        slice(band.start, min(band.stop, grid.start))
+        if band.start < middle
+        else slice(max(band.start, grid.stop), band.stop)
+    )
+
+
+def _bridge_over(ink: Grey, band: slice, along: slice) -> None:
+    """Take what stands in a band of rows out of `ink` (changed in place), but for what runs through it: a little arrow
+    that touches the outer line of a frame is parted from it."""
+    if not BEFORE < band.start < band.stop < len(ink) - BEFORE:
+        return
+    part = ink[:, along]
+    above, below = part[[band.start - 1, band.start - 1 - BEFORE]], part[[band.stop, band.stop + BEFORE]]
+    np.minimum(part[band], _bridge(above, below, band.stop - band.start), out=part[band])
 
 
 def _filled(lines: Lines, line: int) -> tuple[npt.NDArray[np.int64], npt.NDArray[np.int64]]:

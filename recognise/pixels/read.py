@@ -30,6 +30,7 @@ from recognise.pixels.glyphs import (
 )
 from recognise.pixels.ground import Ground, measure_ground
 from recognise.pixels.ink import Ink, edges_of, measure_ink
+from recognise.pixels.leaning import lean
 from recognise.pixels.looks import GROWN, looked_again
 from recognise.pixels.next_door import is_next_door
 from recognise.pixels.on_a_line import is_on_a_line
@@ -257,9 +258,11 @@ def _doubted(glyph: Glyph, others: Iterable[Glyph]) -> Glyph:
 
 
 def _rings(pieces: Pieces, around: Sequence[Blob], ink: Ink, flat: Flat, reader: CharacterReader) -> list[_Numbers]:
-    """The rings among some pieces; a ring with anything but digits in it is text. `around` are all pieces."""
+    """The rings among some pieces, without little arrows beside their numbers; a ring with anything but digits in it is
+    text. `around` are all pieces."""
     raster = Raster.of(flat)
-    whole = (blob for blob in character_sized(pieces, raster) if not _is_cut_off(blob, flat))
+    upright = (blob for blob in character_sized(pieces, raster) if _cell_under(blob, raster) or not lean(blob, pieces))
+    whole = (blob for blob in upright if not _is_cut_off(blob, flat))
     rings = find_rings(whole, raster)
     rings = [ring for ring in rings if not is_next_door(ring, ink.all, flat, ink.floor)]
     rings = [ring for ring in rings if not is_on_a_line(ring, ink.level, raster, ink.floor)]

@@ -4,7 +4,7 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.pixels.doubled import doubled_frame
+from recognise.pixels.doubled import doubled_strips
 from recognise.pixels.frame import Raster
 
 CELL, FLOOR, ROWS = 64, 0.05, 4
@@ -28,7 +28,10 @@ def _grid(*frames: float, thick: int = 2, ink: float = 0.8) -> np.ndarray:
 
 @pytest.mark.parametrize("frames", [(0.0, 0.08), (0.0, -0.09), (0.01, 0.13)])
 def test_both_lines_of_a_frame_are_its_own(frames: tuple[float, ...]) -> None:
-    mask = doubled_frame(_grid(*frames), RASTER, FLOOR)
+    level = _grid(*frames)
+    mask = np.zeros(level.shape, np.bool_)
+    for rows, columns, _ in doubled_strips(level, RASTER, FLOOR):
+        mask[rows, columns] = True
     for inset in frames:
         for x, y in ((inset, 2.3), (2.3, inset), (ROWS - inset, 2.3), (2.3, ROWS - inset)):
             assert mask[_at(x, y)[::-1]]
@@ -37,11 +40,11 @@ def test_both_lines_of_a_frame_are_its_own(frames: tuple[float, ...]) -> None:
 
 
 def test_a_frame_of_one_line_has_no_other() -> None:
-    assert not doubled_frame(_grid(0.0, thick=6), RASTER, FLOOR).any()
+    assert doubled_strips(_grid(0.0, thick=6), RASTER, FLOOR) == []
 
 
 def test_walls_of_cages_along_the_frame_are_no_second_line() -> None:
     level = _grid(0.0, thick=4)
     for x0, y0, x1, y1 in ((0, 0, 4, 1), (0, 1, 1, 4), (2, 3, 4, 4)):
         cv2.rectangle(level, _at(x0 + 0.1, y0 + 0.1), _at(x1 - 0.1, y1 - 0.1), 0.8, 2)
-    assert not doubled_frame(level, RASTER, FLOOR).any()
+    assert doubled_strips(level, RASTER, FLOOR) == []

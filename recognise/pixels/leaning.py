@@ -1,0 +1,28 @@
+"""Pieces of ink that lie along a diagonal, as little arrows beside the grid do and no character does."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from recognise.pixels.blobs import Blob, Pieces
+
+ASKEW = math.radians(14)
+"""So far from a diagonal a piece may lie; the strokes of characters are upright, level, or round."""
+SLIM = 2.5
+"""So many times as long as it is wide, by the spread of its ink, it is at least: its head is wider than its shaft."""
+
+
+def lean(blob: Blob, pieces: Pieces) -> int:
+    """1 for a piece that falls to the right along a diagonal, -1 for one that rises, 0 for any other."""
+    own = pieces.labels[blob.y : blob.y + blob.height, blob.x : blob.x + blob.width]
+    ys, xs = np.nonzero(np.isin(own, blob.labels))
+    if len(xs) < 4:
+        return 0
+    spread = np.cov(xs, ys)
+    least, most = np.linalg.eigvalsh(spread)
+    if most < SLIM**2 * max(float(least), 1e-6):
+        return 0
+    turn = math.atan2(2 * spread[0, 1], spread[0, 0] - spread[1, 1]) / 2
+    return 0 if abs(abs(turn) - math.pi / 4) > ASKEW else 1 if turn > 0 else -1
