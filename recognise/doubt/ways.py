@@ -11,10 +11,12 @@ from __future__ import annotations
 import time
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import partial
 
 from checker.prove import is_unique
 from recognise.doubt.policy import EXTENT, GIVEN, RISK, passing, risk
 from recognise.doubt.puzzle import as_puzzle
+from recognise.doubt.values import escape_of_number
 from recognise.draft import Draft, Given, Value
 from recognise.evidence import Slip
 from schema.cells import Cell
@@ -46,6 +48,10 @@ def weighed(draft: Draft) -> Draft:
             items[index] = replace(items[index], escape=_escape(draft, index))
         elif isinstance(items[index].value, Given) and items[index].alternatives:
             items[index] = replace(items[index], escape=_escape_of_given(draft, index))
+        else:
+            items[index] = replace(
+                items[index], escape=escape_of_number(items[index], partial(_proves_as, draft, index))
+            )
     return replace(draft, items=tuple(items))
 
 
@@ -92,12 +98,18 @@ def _lets_through(draft: Draft, index: int, slip: Slip) -> float:
     return _proves(draft, known) if known and len(known) == len(items) else EXTENT
 
 
-def _proves(draft: Draft, instead: Mapping[int, Value]) -> float:
-    """1 where the puzzle has one solution when these items state something else, 0 where it has not."""
+def _proves_as(draft: Draft, index: int, value: Value) -> float:
+    """The same for one item; a number that cannot be was not printed."""
+    return _proves(draft, {index: value}, impossible=0.0)
+
+
+def _proves(draft: Draft, instead: Mapping[int, Value], impossible: float = EXTENT) -> float:
+    """1 where the puzzle has one solution when these items state something else, 0 where it has not; `impossible` where
+    they do not go together."""
     changed = (replace(item, value=instead.get(place, item.value)) for place, item in enumerate(draft.items))
     puzzle = as_puzzle(replace(draft, items=tuple(changed)))
     if puzzle.problems():
-        return EXTENT
+        return impossible
     return 0.0 if is_unique(puzzle, ONE) is False else 1.0
 
 

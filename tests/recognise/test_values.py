@@ -1,0 +1,61 @@
+"""What the proof says of the other readings of a number."""
+
+import pytest
+
+from recognise.doubt.policy import CLUE, passing
+from recognise.doubt.values import escape_of_number
+from recognise.doubt.ways import weighed
+from recognise.draft import Alternative, Draft, Given, Item
+from recognise.evidence import Words
+from schema.cells import Cell
+from schema.grid import Grid
+from schema.kinds.boxes import Boxes
+from schema.kinds.cage import Cage
+from schema.kinds.columns import Columns
+from schema.kinds.rows import Rows
+
+WHERE = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0))
+CELLS = (Cell(1, 1), Cell(1, 2))
+
+
+def _cage(value: int, confidence: float, **others: float) -> Item:
+    alternatives = tuple(
+        Alternative((Cage(cells=CELLS, value=int(number[1:])),), chance) for number, chance in others.items()
+    )
+    return Item((Cage(cells=CELLS, value=value),), WHERE, confidence, "ocr", alternatives)
+
+
+def test_readings_that_leave_no_single_solution_are_refuted() -> None:
+    item = _cage(7, 0.9, _1=0.06, _4=0.02)
+    assert escape_of_number(item, lambda value: 0.0) == pytest.approx(0.02 * CLUE / 0.1)
+    assert escape_of_number(item, lambda value: float(value[0].value == 4)) == pytest.approx((0.02 + 0.02 * CLUE) / 0.1)
+
+
+def test_what_differs_in_more_than_its_number_is_left_alone() -> None:
+    other = Alternative((Cage(cells=(*CELLS, Cell(1, 3)), value=7),), 0.05)
+    item = _cage(7, 0.9, _1=0.05)
+    both = Item(item.value, WHERE, 0.9, "ocr", (*item.alternatives, other))
+    assert escape_of_number(both, lambda value: 0.0) is None
+    assert escape_of_number(Item(item.value, WHERE, 0.9, "ocr"), lambda value: 0.0) is None
+
+
+def _page(first: dict[str, int]) -> Draft:
+    """A page of four by four that one solution is left of; r1c1 and r1c2 are no givens, but a cage of 3."""
+    grid = Grid(rows=4, columns=4, digits=(1, 2, 3, 4))
+    solution = ("1234", "3412", "2143", "4321")
+    blocks = [tuple(Cell(r + i, c + j) for i in (0, 1) for j in (0, 1)) for r in (1, 3) for c in (1, 3)]
+    left_out = {Cell.parse(name) for name in first}
+    givens = [
+        Item(Given(cell, int(solution[cell.row - 1][cell.column - 1])), WHERE, 1.0, "ocr")
+        for cell in grid.cells()
+        if cell not in left_out
+    ]
+    plain = Item((Rows(), Columns(), Boxes(cells=tuple(blocks))), None, 1.0, "inferred")
+    return Draft(grid, (plain, *givens, _cage(3, 0.9, _8=0.06, _5=0.04)), Words())
+
+
+def test_a_doubtful_total_is_held_against_the_proof_of_its_page() -> None:
+    draft = _page({"r1c1": 1, "r1c2": 2})
+    before, after = (passing(one.items[-1]) for one in (draft, weighed(draft)))
+    assert before == pytest.approx(0.1 * CLUE)
+    assert after == pytest.approx(0.0)
