@@ -143,5 +143,5 @@ def test_a_page_number_between_dashes_is_no_clue(sheet):
 
 def test_the_number_of_an_issue_above_a_column_is_no_clue(sheet):
     sheet.grid()
-    sheet.text(8.2, -0.5, "No. 78", 0.35, "Helvetica-Bold")
+    sheet.text(8.5, -0.6, "No. 78", 0.33, "Helvetica-Bold")
     assert not sheet.evidence().glyphs
