@@ -177,6 +177,8 @@ class Trace:
     ambiguous: tuple[str, ...] = ()
     tips: tuple[tuple[int, float], ...] = ()
     """For the nodes with a head how far, in cells, its tip lies beyond the middle, where that was measured."""
+    cored: bool = False
+    """Whether a narrower line of another colour runs along it, which is part of its drawing."""
     barbs: tuple[tuple[Point, ...], ...] = ()
     """The triangles that its heads fill, where vectors draw them."""
     sway: float = 0.0

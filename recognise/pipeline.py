@@ -325,7 +325,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         bare = bare_places(grid.flat, grid.evidence.tints, claimed)
         found += [Doubt("the tint is bare here: is something missing?", where=box_polygon(box)) for box in bare]
     drawn = [trace for trace in grid.evidence.traces if trace.how == "vector" and trace.where]
-    broken = [trace.where for trace in drawn if trace.dashed or trace.outlined]
+    broken = [trace.where for trace in drawn if trace.dashed or trace.outlined or trace.cored]
     unsifted = without_own(grid.ink.unsifted, grid.flat, drawn)
     for cell, box in hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors):
         why = f"something stands on a mark in {cell}, and no digit was read there"

@@ -1,4 +1,4 @@
-"""Digits in a circle on the corner of four cells."""
+"""Digits in a circle, or in a frame of another shape, on the corner of four cells."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from recognise.draft import box_polygon
 from recognise.evidence import Disc, Glyph
-from recognise.geometry import disc_polygon, share_in_circle
+from recognise.geometry import disc_polygon, extent, middle, share_in_circle
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import corner_at
 from schema.cells import Cell
@@ -26,6 +26,8 @@ BARE = 0.14
 """In cells: how far from a corner the middle of a digit without a circle may stand."""
 SMALL = 0.36
 """In cells: digits on a corner without a circle are no higher."""
+FRAMES = ("diamond", "square")
+"""The shapes of frames that digits on a corner may stand in, beside circles."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,7 @@ def take_corners(left: Left) -> tuple[Corner, ...]:
             found.append(Corner(cells, disc, tuple(glyphs)))
         else:
             left.discs.append(disc)
+    found += _framed(left)
     bare: dict[tuple[Cell, Cell, Cell, Cell], list[Glyph]] = {}
     for glyph in left.glyphs:
         cells = corner_at(glyph.centre, left.size, BARE)
@@ -57,6 +60,20 @@ def take_corners(left: Left) -> tuple[Corner, ...]:
             glyphs = left.take_glyphs(lambda g: any(g is one for one in near))  # noqa: B023
             found.append(Corner(cells, None, tuple(glyphs)))
     return tuple(found)
+
+
+def _framed(left: Left) -> Iterator[Corner]:
+    """Diamonds and squares on corners with the digits in them: some print sets them in such frames."""
+    frames = left.take_shapes(lambda s: s.name in FRAMES and corner_at(middle(s.box), left.size) is not None)
+    for frame in frames:
+        cells = corner_at(middle(frame.box), left.size)
+        around = Disc(middle(frame.box), extent(frame.box) / 2, frame.colour, None, frame.how, frame.confidence)
+        fits = cells is not None and around.radius <= LARGEST
+        glyphs = left.take_glyphs(lambda g: in_circle(g, around)) if fits else []  # noqa: B023
+        if cells is not None and glyphs:
+            yield Corner(cells, around, tuple(glyphs))
+        else:
+            left.shapes.append(frame)
 
 
 def in_circle(glyph: Glyph, disc: Disc) -> bool:

@@ -34,6 +34,8 @@ BACK = 0.6
 """As a part of its length: a head is widest so far behind its tip; a disc or diamond is at half."""
 NARROW = 0.75
 """At a quarter of its length behind the tip a head is at most so wide, as a part of its greatest width."""
+UNEVEN = 4
+"""Samples: where a thin barb leaves the line its width wavers about what counts as wide, over so many at most."""
 BREAK = 0.1
 """In cells: a gap between the line and its head, and along a dashed line."""
 REACHED = 0.5
@@ -170,7 +172,7 @@ def _zone(wide: Mask, tip: int) -> tuple[int, int] | None:
     if not len(inside):
         return None
     last = int(inside[-1])
-    breaks = np.flatnonzero(np.diff(inside) > 2)
+    breaks = np.flatnonzero(np.diff(inside) > UNEVEN)
     return (int(inside[breaks[-1] + 1]) if len(breaks) else int(inside[0])), last
 
 

@@ -108,6 +108,7 @@ def _united(one: Line, other: Line) -> Line:
         nodes=nodes,
         links=tuple(sorted((pair[0], pair[1]) for pair in pairs)),
         width=max(a.width, b.width),
+        cored=a.cored or b.cored or (same and not similar(a.colour, b.colour)),
         discs=tuple(sorted(radii.items())),
         heads=tuple(sorted({index[cell] for trace in (a, b) for cell in _headed(trace)})),
         confidence=min(a.confidence, b.confidence),

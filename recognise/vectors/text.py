@@ -15,10 +15,13 @@ from recognise.glyphs.window import window
 from recognise.picture import Reader
 from recognise.vectors.beside import LEAST_CLUE, RING, clues_among, in_table, names_of_lines
 from recognise.vectors.characters import SURE, read_alone
-from recognise.vectors.letters import Mark, box_of, glyph_of, in_grid, is_upright
+from recognise.vectors.letters import Mark, Number, box_of, glyph_of, in_grid, is_upright
 from recognise.vectors.numbers import as_lines, as_numbers, by_arrow, is_page_number, is_running, phrases
 from recognise.vectors.place import Placement
 from recognise.vectors.turned import POINTERS, arrows_beside, turned_sign
+
+AMOUNT, POINTS = frozenset("%$€£"), frozenset(".,:")
+"""What prices, shares and times hold, anywhere and between their figures, and no clue."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +54,8 @@ def grid_text(
     beside = as_numbers([mark for mark in loose if is_upright(mark, page)], placement.columns)
     beside = [part for number in beside for part in by_arrow(number, arrows)]
     clues = clues_among(beside, placement, arrows)
+    amounts = [clue for clue in clues if _is_amount(clue, around)]
+    clues = [clue for clue in clues if clue not in amounts]
     numbers += [clue for clue in clues if not in_table(clue, around, loose, placement)]
     turned = [mark for mark in inside if not is_upright(mark, page)]
     shapes = [*pointers, *(turned_sign(mark, page) for mark in turned)]
@@ -60,7 +65,14 @@ def grid_text(
     known = (glyph_of(number) for number in numbers if number not in unknown)
     folios = [line for line in lines if is_page_number(line)]
     names = names_of_lines([mark for mark in marks if not in_grid(mark, placement)], placement)
-    return Text(tuple(known), tuple(shapes), tuple(map(box_of, [*phrases(around), *folios, *names])))
+    return Text(tuple(known), tuple(shapes), tuple(map(box_of, [*phrases(around), *folios, *names, *amounts])))
+
+
+def _is_amount(number: Number, around: Iterable[Mark]) -> bool:
+    """Whether a number beside the grid is a price, a share or a time."""
+    left, top, right, bottom = box_of(number)
+    within = [m.glyph.text for m in around if left < m.middle[0] < right and top < m.middle[1] < bottom + m.size / 2]
+    return any(mark.glyph.text in AMOUNT for mark in number) or not POINTS.isdisjoint(within)
 
 
 def _marks(page: Page, placement: Placement) -> Iterable[Mark]:

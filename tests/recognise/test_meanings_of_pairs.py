@@ -93,3 +93,13 @@ def test_numbers_in_squares_are_numbers_where_no_rule_speaks_of_squares(bare: bo
         Statement("sum-pair", {}, MarkHint("number")), shapes=tuple(squares), glyphs=tuple(numbers[: 1 if bare else 2])
     )
     assert [c.value for c in stated(draft, "sum-pair")] == ([] if bare else [9, 11])
+
+
+@pytest.mark.parametrize("frame", ["diamond", "square"])
+def test_digits_on_a_corner_may_stand_in_a_frame(frame: str) -> None:
+    outline = Shape(frame, (2.67, 2.67, 3.33, 3.33), BLACK, "vector", filled=False)
+    held = (small(2.93, 3, "2"), small(3.07, 3, "4"))
+    draft = drafted(Statement("corner-digits", {}, MarkHint("number")), shapes=(outline,), glyphs=held)
+    (corner,) = stated(draft, "corner-digits")
+    assert corner.cells == parsed("r3c3 r3c4 r4c3 r4c4") and corner.digits == (2, 4)
+    assert reasons(draft) == []

@@ -249,3 +249,17 @@ def test_a_broad_stroke_with_a_narrower_white_one_upon_it_is_a_capsule(sheet):
     (shape,) = sheet.evidence().shapes
     assert (shape.name, shape.filled) == ("capsule", False)
     assert shape.box == pytest.approx((4.1, 4.1, 4.9, 5.9), abs=0.03)
+
+
+@pytest.mark.parametrize("path", PATHS)
+def test_a_long_open_head_of_hairlines_is_a_head(sheet, path):
+    points, tip, way = shaft_points(path, RADIUS, 0.05)
+    sheet.disc(*ends(path)[0], RADIUS, None, "#000000", 0.018)
+    sheet.line(points, 0.018)
+    aside = np.array([-way[1], way[0]])
+    back = [tuple(tip - way * 0.29 + aside * side) for side in (0.078, -0.078)]
+    sheet.line([tuple(tip), back[0], tuple(tip - way * 0.245), back[1]], 0.018, closed=True)
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert read(trace) == (links_of(path), {"r5c5"}, {path.split()[-1]})
+    assert nothing_else(found)

@@ -232,3 +232,12 @@ def test_bends_drawn_as_curves_are_bends_in_the_middle_of_their_cells(sheet: She
     assert " ".join(map(str, trace.nodes)) == WAY
     assert trace.links == ((0, 1), (1, 2), (2, 3), (3, 4))
     assert not (found.shapes or found.unexplained)
+
+
+def test_a_narrower_line_of_another_colour_along_a_line_is_its_core(sheet: Sheet) -> None:
+    sheet.grid()
+    for width, colour in ((0.26, "#8fb8e0"), (0.08, "#2d5d8f")):
+        sheet.line(ends("r2c2 r2c3 r3c4"), width, colour)
+    sheet.line(ends("r6c2 r6c3 r6c4"), 0.26, "#8fb8e0")
+    cored = {trace.nodes[0].row: trace.cored for trace in sheet.evidence().traces}
+    assert cored == {2: True, 6: False}

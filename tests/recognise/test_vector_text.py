@@ -145,3 +145,11 @@ def test_the_number_of_an_issue_above_a_column_is_no_clue(sheet):
     sheet.grid()
     sheet.text(8.5, -0.6, "No. 78", 0.33, "Helvetica-Bold")
     assert not sheet.evidence().glyphs
+
+
+@pytest.mark.parametrize("amount", ["1.80", "20%", "0,99"])
+def test_prices_beside_the_grid_are_no_clues(sheet, amount):
+    sheet.grid()
+    sheet.text(10.2, 2.5, amount, 0.45, "Helvetica-Bold")
+    sheet.text(9.6, 5.5, "12", 0.45)
+    assert [glyph.text for glyph in sheet.evidence().glyphs] == ["12"]
