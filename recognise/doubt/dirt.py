@@ -9,6 +9,7 @@ givens alone leave exactly one solution: a setter's mark would have been superfl
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
@@ -163,11 +164,17 @@ def _is_dirt(box: Box, printed: _Print, level: Grey, raster: Raster, holding: Co
     if abs(2 * x - round(2 * x)) <= 2 * PLACED and abs(2 * y - round(2 * y)) <= 2 * PLACED:
         return False
     cell = raster.cell_of(x, y)
-    in_corner = max(abs(x - round(x)), abs(y - round(y))) <= CORNER
-    if cell is None or (in_corner and (core or box)[3] - (core or box)[1] >= SMALLEST):
+    own = core or box
+    in_corner = max(abs(x - round(x)), abs(y - round(y))) <= CORNER and not _crosses_a_line(own)
+    if cell is None or (in_corner and own[3] - own[1] >= SMALLEST):
         return False
     left, top, right, bottom = printed.place
     return cell in holding or not (left <= x % 1 <= right and top <= y % 1 <= bottom)
+
+
+def _crosses_a_line(box: Box) -> bool:
+    """Whether a box lies on both sides of a lattice line."""
+    return any(math.floor(low) != math.floor(high) for low, high in zip(box[:2], box[2:], strict=True))
 
 
 def _is_alone(core: Box, box: Box, level: Grey, raster: Raster) -> bool:

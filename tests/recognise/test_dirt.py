@@ -68,6 +68,7 @@ def test_a_speck_and_a_pale_smudge_beside_all_places_of_marks_are_dirt() -> None
     assert _left((SPECK, BLACK)) == 0
     assert _left(((2.05, 3.28, 2.25, 3.5), PALE)) == 0
     assert _left((SPECK, BLACK), ((6.8, 1.3, 6.9, 1.34), PALE)) == 0
+    assert _left(((2.1, 2.95, 2.22, 3.08), PALE)) == 0  # on a line, and not in the middle of an edge
 
 
 @pytest.mark.parametrize(
