@@ -19,8 +19,9 @@ is looked at as widely."""
 CLEAR, ENOUGH = 0.3, 0.25
 """In cells: around the numbers, whose ink is smoothed too, nothing is looked at; the part of the way that must be left
 to tell."""
-TIMES = 1.5
-"""A line has so many times the ink of the paper beside it."""
+TIMES, AS_DARK = 1.5, 0.3
+"""A line has so many times the ink of the paper beside it, and such a part of that of the numbers: they are bits of it,
+and what shows through between dark numbers is none of theirs."""
 MOST = 0.5
 """Share of the way beside the grid, between the numbers, on which the line has ink."""
 
@@ -44,7 +45,10 @@ def is_on_a_line(ring: Ring, level: Grey, raster: Raster, floor: float) -> bool:
         np.ascontiguousarray(strip), (0, 0), sigmaX=ACROSS * raster.cell, sigmaY=ALONG * raster.cell
     )
     left, own, right = (soft[:, n * 2 * half : (n + 1) * 2 * half].max(axis=1) for n in range(3))
-    inked = own > np.maximum(TIMES * np.maximum(left, right), floor / 2)
+    numbers = [level[raster.slices(placed.box)] for _, members in ring.clues for placed in members]
+    darkest = [float(np.percentile(number, 90)) for number in numbers if number.size]
+    dark = float(np.median(darkest)) if darkest else 1.0
+    inked = own > np.maximum(TIMES * np.maximum(left, right), max(AS_DARK * dark, floor))
     between = np.ones(length, np.bool_)
     for box in boxes:
         first, last = (round(raster.at(v)) - start for v in (box[1] - CLEAR, box[3] + CLEAR))

@@ -265,7 +265,6 @@ def _rings(pieces: Pieces, around: Sequence[Blob], ink: Ink, flat: Flat, reader:
     whole = (blob for blob in upright if not _is_cut_off(blob, flat))
     rings = find_rings(whole, raster)
     rings = [ring for ring in rings if not is_next_door(ring, ink.all, flat, ink.floor)]
-    rings = [ring for ring in rings if not is_on_a_line(ring, ink.level, raster, ink.floor)]
     blobs = [placed.blob for ring in rings for _, members in ring.clues for placed in members]
     read = iter(read_characters(blobs, pieces, ink.drawn, raster, reader, DIGITS, numbers=True))
     kept: list[_Numbers] = []
@@ -274,8 +273,8 @@ def _rings(pieces: Pieces, around: Sequence[Blob], ink: Ink, flat: Flat, reader:
             parted(list(islice(read, len(members))), pieces, ink.drawn, raster, reader) for _, members in ring.clues
         ]
         digits = [all(c.is_digit for c in number) for number in numbers]
-        sure = all(c.guesses[0].probability >= SURE_OTHERWISE for number in numbers for c in number)
-        if not sure and goes_on_as_text(ring, around, raster):
+        sure = all(c.is_digit and c.guesses[0].probability >= SURE_OTHERWISE for number in numbers for c in number)
+        if not sure and (goes_on_as_text(ring, around, raster) or is_on_a_line(ring, ink.level, raster, ink.floor)):
             continue
         if np.mean(digits) >= MOSTLY:
             glyphs = tuple(as_glyph(number, pieces, ink.relative) for number in numbers)

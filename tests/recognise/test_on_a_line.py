@@ -46,6 +46,8 @@ def test_bits_of_a_line_are_no_clues(side: Side) -> None:
 def test_a_line_beside_clues_does_not_run_through_them() -> None:
     ruled = _paper(*CLUES, ((10.5, 0.0, 10.55, 9.0), 0.6), ((9.95, 0.0, 10.0, 9.0), 0.6))
     assert not is_on_a_line(_ring("right", BITS), ruled, RASTER, FLOOR)
+    pale = _paper(*CLUES, (LINE[0], 0.15))
+    assert not is_on_a_line(_ring("right", BITS), pale, RASTER, FLOOR)
     text = _paper(*CLUES, LINE, ((10.45, 0.0, 10.6, 9.0), 0.5))
     assert not is_on_a_line(_ring("right", BITS), text, RASTER, FLOOR)
 
