@@ -19,6 +19,7 @@ from recognise.draft import Polygon
 from recognise.evidence import Flat, Tint, Trace
 from recognise.geometry import bounds, filled, within
 from recognise.pixels.frame import Raster
+from recognise.pixels.glyphs import CharacterReader
 from recognise.pixels.printed import printed_things
 from recognise.pixels.residual import UNDER_FRAME, along_frame
 from recognise.pixels.sides import Sides
@@ -53,13 +54,15 @@ def unexplained_ink(
     claimed: Sequence[Polygon],
     characters: Sequence[Box] = (),
     lattice: npt.NDArray[np.bool_] | None = None,
+    reader: CharacterReader | None = None,
 ) -> list[Box]:
     """Boxes, in cells, of ink that no polygon in `claimed` explains. `level` is ink from 0 to 1 in the pixels of
     `flat` without the lattice's lines and shade, `floor` what paper and noise reach at least, `lattice` the pixels that
     its lines cover, which are more in a blurred picture.
 
     The ink is held against the paper of the page itself (recognise/pixels/standout.py), and, where they are given,
-    against the `characters` that are printed on it: what has not their sharp sides is no print."""
+    against the `characters` that are printed on it: what has not their sharp sides is no print. What is too faint for
+    that counts where the `reader` sees a digit in it."""
     taken = _grown(filled(flat, claimed), CLAIM, flat)
     looked_at = _looked_at(flat, claimed)
     raster = Raster.of(flat)
@@ -77,7 +80,7 @@ def unexplained_ink(
         if max(width, height) >= LEAST_EXTENT * flat.cell:
             found.append(box)
     if lattice is not None:
-        found += pale_characters(level, free, raster, floor, sides)
+        found += pale_characters(level, free, raster, floor, sides, reader)
     return list(_merged(found if lattice is None else _without_rests(found)))
 
 

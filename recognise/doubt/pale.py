@@ -6,14 +6,16 @@ character, has its sharp sides, and rises above what the paper of this very page
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from ingest.page import Box
-from recognise.geometry import middle
+from recognise.geometry import middle, overlap
 from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.pixels.glyphs import DIGITS, CharacterReader
 from recognise.pixels.printed import joined_pieces
 from recognise.pixels.sides import Sides
 from recognise.pixels.standout import SPOT_BLUR, paper_of
@@ -21,6 +23,9 @@ from recognise.pixels.standout import SPOT_BLUR, paper_of
 LEAST, TIMES = 0.05, 4.0
 """Ink (0 to 1) by which it stands out, and how many times what all but the largest answers of blank paper reach: more
 than for ink of full strength, for the print of the other side is as pale."""
+FAINTEST, READ = 2.5, 0.8
+"""The same times for what reads as a digit with that probability: the print of the other side, mirrored and where the
+paper lets it through, seldom does."""
 JOIN = 0.06
 """In cells: strokes of one character that a pale print parts are nearer than twice this."""
 TALL, WIDE = (0.2, 0.85), (0.06, 0.95)
@@ -33,19 +38,49 @@ MIDDLE = 0.2
 """In cells: how far off the middle of its cell, or of its line, a given or a clue stands at most."""
 
 
-def pale_characters(level: Grey, free: Mask, raster: Raster, floor: float, sides: Sides) -> Iterator[Box]:
+def pale_characters(
+    level: Grey, free: Mask, raster: Raster, floor: float, sides: Sides, reader: CharacterReader | None = None
+) -> Iterator[Box]:
     """Boxes, in cells, of pale ink that may be a given or a clue. `level` is ink from 0 to 1 without shade and lattice
-    lines, `free` where nothing is explained, `floor` what paper and noise reach at least."""
+    lines, `free` where nothing is explained, `floor` what paper and noise reach at least; what is fainter still counts
+    where it reads as a digit."""
     ink = np.where(free, level, 0).astype(np.float32)
     answer = np.asarray(cv2.GaussianBlur(ink, (0, 0), SPOT_BLUR * raster.cell), np.float32)
     paper = paper_of(answer, free, raster)
-    out = (answer > np.maximum(TIMES * paper, max(LEAST, floor))) & free
+    found = list(_characters(answer, TIMES * paper, free, raster, floor, sides))
+    if reader is not None:
+        faint = list(_characters(answer, FAINTEST * paper, free, raster, min(floor, LEAST), sides))
+        found += [box for box in _digits(faint, ink, raster, reader) if not any(overlap(box, other) for other in found)]
+    yield from found
+
+
+def _characters(answer: Grey, enough: Grey, free: Mask, raster: Raster, floor: float, sides: Sides) -> Iterator[Box]:
+    """What stands out, is as large as a character and as sharp, and stands where one would."""
+    out = (answer > np.maximum(enough, max(LEAST, floor))) & free
     reach = raster.px(JOIN)
     for (y, x), thing in joined_pieces(out, reach, AREA * raster.cell**2):
         height, width = thing.shape
         box = raster.box(x + reach, y + reach, width - 2 * reach, height - 2 * reach)
         if _like_a_character(thing, box, raster) and not sides.are_soft(thing, (y, x)):
             yield box
+
+
+def _digits(boxes: Sequence[Box], ink: Grey, raster: Raster, reader: CharacterReader) -> Iterator[Box]:
+    """Those of some boxes in which a digit is read."""
+    crops = [_window(box, ink, raster) for box in boxes]
+    for box, guesses in zip(boxes, reader.read(crops, DIGITS) if crops else [], strict=True):
+        if guesses and guesses[0].text and guesses[0].probability >= READ:
+            yield box
+
+
+def _window(box: Box, ink: Grey, raster: Raster) -> npt.NDArray[np.uint8]:
+    """The picture of pale ink, black where it is darkest."""
+    from recognise.glyphs.window import window  # noqa: PLC0415 - loads OpenCV's resizing only when reading
+
+    rows, columns = raster.slices(box)
+    peak = max(float(np.percentile(ink[rows, columns], 95)), 1e-3)
+    grey = np.rint(255 * (1 - np.clip(ink / peak, 0, 1))).astype(np.uint8)
+    return window(grey, (columns.start, rows.start, columns.stop, rows.stop))
 
 
 def _like_a_character(thing: Mask, box: Box, raster: Raster) -> bool:

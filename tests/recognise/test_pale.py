@@ -7,6 +7,7 @@ from recognise.doubt.bare import bare_places
 from recognise.doubt.ink import unexplained_ink
 from recognise.draft import box_polygon
 from recognise.evidence import Flat, Tint
+from recognise.glyphs import GlyphReader
 from schema.cells import Cell
 
 CELL, MARGIN, FLOOR = 64, 1.0, 0.05
@@ -55,6 +56,15 @@ def test_print_of_the_other_side_that_is_as_pale_elsewhere_is_none() -> None:
     assert _left(soft) == []
     on_a_line = _written(1.85, 1.7, 0.11)
     assert _left(on_a_line) == []
+
+
+def test_what_is_fainter_still_is_found_where_it_reads_as_a_digit() -> None:
+    faint, lattice = _written(1.33, 1.7, 0.08, noise=0.03), np.zeros((6 * CELL, 6 * CELL), np.bool_)
+    assert _left(faint) == []
+    (box,) = unexplained_ink(faint, FLOOR, _flat(_paper()), [], lattice=lattice, reader=GlyphReader())
+    assert 1 < box[0] < box[2] < 2
+    blank = _written(9, 9, 0.0, noise=0.05)
+    assert unexplained_ink(blank, FLOOR, _flat(_paper()), [], lattice=lattice, reader=GlyphReader()) == []
 
 
 def test_grain_that_reaches_as_far_hides_nothing_that_stands_out() -> None:
