@@ -21,7 +21,7 @@ from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.ways import weighed
-from recognise.draft import Doubt, Draft, box_polygon
+from recognise.draft import Doubt, Draft, Polygon, box_polygon
 from recognise.evidence import Evidence, Flat, Lattice, Words
 from recognise.explain import overlay
 from recognise.geometry import bounds, middle, overlap
@@ -62,6 +62,8 @@ from recognise.vectors.retraced import retraced
 
 SAME_OUTLINE = 0.25
 """In cells: how far the outline of a grid in the picture may be from that of the same grid among the vectors."""
+
+ONLY_DRAWN = "the file draws something here that was not seen in its picture"
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,15 +134,67 @@ def read_page(page: Page, *, explain: bool = False, house: Sequence[Statement] =
 
 
 def _best(page: Page, result: Result, words: Words, house: Sequence[Statement]) -> Result:
-    """What a grid means; where a program rendered its picture and something in it is to be looked at, the same grid is
-    drawn again as paths, and what the vector reader says of these counts if it leaves less to look at."""
+    """What a grid means. Where something in it is to be looked at, the other reader has a look at it as well: a picture
+    that a program rendered is drawn again as paths, and what a PDF draws is read as a picture."""
     hand = result.looked.hand
-    if result.clean or result.looked.by_vectors or hand.pencilled or hand.doubts:
+    if result.clean or hand.pencilled or hand.doubts:
         # Drawn again, what somebody wrote would pass for print.
         return result
+    if result.looked.by_vectors:
+        return _or_as_picture(page, result, words, house) if _asks_about_marks(result) else result
     drawn = drawn_again(page, result.looked.lattice)
     other = conclude(drawn, words, house) if drawn is not None else result
     return min(result, other, key=_left_to_do)
+
+
+def _asks_about_marks(result: Result) -> bool:
+    """Whether more is in doubt than the words of the rules."""
+    doubts = result.proven.draft.doubts
+    return not _is_proved(result) or any(doubt.item is not None or doubt.where is not None for doubt in doubts)
+
+
+def _or_as_picture(page: Page, drawn: Result, words: Words, house: Sequence[Statement]) -> Result:
+    """A grid that a PDF draws in a way of its own (by hand, in many small pieces, as shapes without a name), read as
+    its picture shows it, if that is proved and leaves less to look at. What the paths prove stands, unless the picture
+    says the same with less doubt."""
+    seen = look(replace(page, vectors=None), drawn.looked.lattice)
+    if seen.hand.pencilled:
+        return drawn
+    pictured = conclude(seen, words, house)
+    if not _is_proved(pictured) or _left_to_do(drawn) <= _left_to_do(pictured):
+        return drawn
+    if _is_proved(drawn):
+        return pictured if _same_puzzle(pictured, drawn) else drawn
+    missed = [Doubt(ONLY_DRAWN, where=where) for where in unseen(drawn.proven.draft, pictured.proven.draft)]
+    return replace(
+        pictured,
+        proven=replace(pictured.proven, draft=pictured.proven.draft.doubting(*missed)),
+        clean=pictured.clean and not missed,
+    )
+
+
+def unseen(drawn: Draft, pictured: Draft) -> list[Polygon]:
+    """Where the one draft has a mark and the other has nothing."""
+    known = [bounds(item.where) for item in pictured.items if item.where is not None]
+    return [
+        item.where
+        for item in drawn.items
+        if item.where is not None and not any(overlap(bounds(item.where), box) for box in known)
+    ]
+
+
+def _is_proved(result: Result) -> bool:
+    proof = result.proven.proof
+    return proof is not None and proof.outcome == "one"
+
+
+def _same_puzzle(one: Result, other: Result) -> bool:
+    """Whether two readings state the same givens and constraints, in whatever order."""
+    first, second = one.proven.puzzle, other.proven.puzzle
+    if first is None or second is None or first.givens != second.givens or first.grid != second.grid:
+        return False
+    stated = [{(c.kind, c.identity()) for c in puzzle.constraints} for puzzle in (first, second)]
+    return stated[0] == stated[1]
 
 
 def _left_to_do(result: Result) -> tuple[bool, bool, int]:
