@@ -1,5 +1,6 @@
 """The whole way on real pages: what is read, what is doubted, whichever way up the page lies."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -56,6 +57,18 @@ def test_a_printed_pdf_is_read_exactly_and_proved(name: str) -> None:
     assert differences(result.proven.puzzle, load_puzzle(PRESS / f"{name}.puzzle.json")) == []
     assert [doubt.why for doubt in result.proven.draft.doubts] == []
     assert result.clean
+
+
+@pytest.mark.slow
+def test_marks_that_the_paths_do_not_show_are_read_from_the_picture() -> None:
+    page = _page(PRESS / "harbour-lights.pdf")
+    assert page.vectors is not None
+    grey = (204, 204, 204)
+    black = tuple(path for path in page.vectors.paths if grey not in (path.stroke, path.fill))
+    assert len(black) < len(page.vectors.paths)
+    (result,) = read_page(replace(page, vectors=replace(page.vectors, paths=black))).results
+    assert result.proven.puzzle is not None
+    assert differences(result.proven.puzzle, load_puzzle(PRESS / "harbour-lights.puzzle.json")) == []
 
 
 @pytest.mark.slow
