@@ -56,7 +56,9 @@ def _all_pairs_are_given(concepts: Concepts, names: set[str], relations: set[str
     """`All pairs of neighbours with this sum are marked`: without a word of the marks, which are told elsewhere."""
     if len(relations) != 1 or names & _NOUNS or names - _AROUND - set(_RELATIONS) - {"NUM"}:
         return False
-    return [named(c) for c in concepts][:1] == ["ALL"] and {"PAIR", "GIVEN"} <= names and "MAY" not in names
+    return (
+        [named(c) for c in concepts if c != "AND"][:1] == ["ALL"] and {"PAIR", "GIVEN"} <= names and "MAY" not in names
+    )
 
 
 def _not_all(names: set[str], relations: set[str], look: MarkHint) -> list[Statement] | None:
@@ -131,7 +133,11 @@ def settled(statements: Sequence[Statement]) -> tuple[list[Statement], list[Stat
         if statement.kind != "all-marked":
             found.append(statement)
             continue
-        kinds = [str(statement.fields["of"])] if "of" in statement.fields else _kinds_of(statement.mark, pairs)
+        # `Not every such pair is marked`: such as was told before, where any was.
+        before = [s for s in found if s.kind in PAIR_KINDS] if _says_no_mark(statement) else []
+        kinds = (
+            [str(statement.fields["of"])] if "of" in statement.fields else _kinds_of(statement.mark, before or pairs)
+        )
         if not kinds and not (statement.negated and _says_no_mark(statement)):
             lost.append(statement)
         found += [replace(statement, fields={"of": kind}) for kind in kinds]

@@ -108,7 +108,8 @@ _BYLINE = re.compile(
 _INITIALS = re.compile(r"\W*(?:[A-Z]\.\s?)+[A-Z][a-zà-ÿ'’-]+\W*")
 _NOTE = re.compile(
     r"\W*(?:(?:hint|tip|solution|answer|difficulty|level|rating|score|par|name|date|time)s?\s*(?:[:.=–-]|$)|"
-    r"(?:the )?(?:solution|answer)s? (?:on|in|at|to|is|are|will|can|overleaf|see|next)\b|"
+    r"(?:as (?:always|ever|usual), )?(?:the )?"
+    r"(?:solution|answer)s? (?:on|in|at|to|is|are|will|can|overleaf|see|next)\b|"
     r"(?:approximate |estimated |average |expected )?(?:solving )?time\b|number \d+ of \d+\W*$|"
     r"(?:page|puzzle|no\.?|nr\.?|number|difficulty|level)\s*\d+\W*$|(?:©|\(c\)|copyright)|"
     r"(?:easy|medium|hard|tricky|gentle|moderate)(?:\s*\d+)?\s*(?:$|[,/–-]|\s(?:medium|hard)))",
@@ -145,15 +146,17 @@ _LONGEST_HEADING, _SHORTEST_HEADING = 7, 2
 _NUMBERED = re.compile(r"^\W*(?:(?:puzzle|no\.?|nr\.?|number)\s*)?\d{1,3}\s*[.):–-]\s*", re.I)
 _AFTER_A_NAME = re.compile(r"\s*(?:\([^()]*\)|\b\d{1,3}|\b\d{1,2}\s*[x×]\s*\d{1,2})?\s*[.:!]?\s*$")
 """What stands round a puzzle's name: its number before; after it another, its size, or how much it is worth."""
+_SET_BY = re.compile(rf",? (?:an? )?(?:(?:puzzle|sudoku|grid) )?by {_NAME}\W*$")
 
 
 def is_heading(sentence: str) -> bool:
     """Whether a sentence is set as a name: a few words, each with a capital (`Knightly Lunch.`, `Hot Cages by Ann`,
     `7. Low Tide (20 points)`)."""
-    name = _AFTER_A_NAME.sub("", _NUMBERED.sub("", sentence))
+    name, by = _SET_BY.subn("", sentence)
+    name = _AFTER_A_NAME.sub("", _NUMBERED.sub("", name))
     words = re.findall(r"[^\W\d_][\w'’-]*", name)
-    told = [w for w in words if w.lower() not in _SMALL]
-    if len(told) < _SHORTEST_HEADING or len(words) > _LONGEST_HEADING or re.search(r"[\d:;=?]", name):
+    told = [w for w in words if w.lower() not in _SMALL or (len(w) > 1 and w.isupper())]
+    if len(told) + by < _SHORTEST_HEADING or len(words) > _LONGEST_HEADING or re.search(r"[\d:;=?]", name):
         return False
     return all(w[0].isupper() for w in told)
 

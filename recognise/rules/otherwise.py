@@ -80,7 +80,8 @@ _OTHERS: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (_backwards(_OPEN, _POINTED, _HIGH, _LOW), r"\1 §other=x "),
         (
             r"\b(?:lower|smaller|shorter|low|short|small)(?: \w+){0,2} "
-            r"(?:hides?|blocks?|obscures?|conceals?|covers?)\b",
+            r"(?:(?:hides?|obscures?|conceals?|covers?)\b|"
+            r"blocks? (?:the |any |all |every )?(?:view|sight|taller|higher))",
             " §other=x ",
         ),
         # One more than that, and another line than this.

@@ -76,6 +76,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         # Two moves are not one.
         (r"(?:NUM=[2-9] (?:KNIGHT|KING) (?:MOVE|APART)|(?:KNIGHT|KING) NUM=[2-9] MOVE) ", "OTHER "),
         # Squares that are cells, diagonals that are regions.
+        (r"(BETWEEN (?:TWO |NUM=2 |ADJACENT |ALL )*)SQUARE ", r"\1CELL "),
         (r"SQUARE (?=(?:CHESS |ONE )*(?:KNIGHT|KING|ADJACENT|SHARESIDE) )", "CELL "),
         (r"((?:KNIGHT|KING|ADJACENT|SHARESIDE) (?:APART )?)SQUARE ", r"\1CELL "),
         (r"((?:DIAGONAL|MAINDIAG) )(?:HOLD |ALL |COUNT |ADDITIONALLY |FURTHER )*REGION ", r"\1"),

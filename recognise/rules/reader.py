@@ -341,8 +341,11 @@ def _swallows_a_sentence(atoms: Sequence[tuple[int, tuple[str, ...]]], start: in
 
 def _says_all_given(clause: Sequence[str]) -> bool:
     """Whether a clause says that all pairs of a sort are marked: it is a rule, and not more about the marks."""
-    names = [named(c) for c in clause]
-    return names[:1] == ["ALL"] and {"PAIR", "GIVEN"} <= set(names)
+    names = [named(c) for c in clause if c != "AND"]
+    return names[:1] == ["ALL"] and "PAIR" in names and not {"GIVEN", *_SET_BETWEEN}.isdisjoint(names)
+
+
+_SET_BETWEEN = bag("DOT BAR DIAMOND CIRCLE SIGN LETTER ONE")
 
 
 def _telling(clause: Sequence[str]) -> set[str]:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Set
 
 from recognise.rules.asides import is_about_one_and_two, is_byline, is_heading, is_headline, is_note
+from recognise.rules.frames import RELATIONS
 from recognise.rules.lexicon import PHRASES, bag
 from recognise.rules.pattern import SUBJECTS, named
 from recognise.rules.words import CUT, Sentence
@@ -21,6 +22,8 @@ def is_rule_like(sentence: Sentence) -> bool:
     telling = names & _TELLING
     if "FLAVOUR" in names and telling <= {"CLUE", "DIGIT", "TWICE", "FORBIDDEN"}:
         return False
+    if _is_chat(sentence.text, names):
+        return False
     if is_headline(sentence.text) and not names & SUBJECTS:
         return False
     return (
@@ -32,6 +35,32 @@ def is_rule_like(sentence: Sentence) -> bool:
         or _is_a_sudoku(sentence, names)
         or ("STANDARD" in names and bool(names & {"SUDOKU", "RULE"}))
     )
+
+
+_OF_A_PERSON = re.compile(
+    r"\b(?:I|I'm|I've|I'd|I'll|my|our|you'll|thanks?|guest|solvers?|readers?|enjoy|luck|fond|promise|blame|"
+    r"(?:this|last|next) (?:week|month|year|time)(?:'s)?|weekend|today(?:'s)?|yesterday|tomorrow|"
+    r"(?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day(?:'s)?)\b"
+)
+"""Of whom and when a note before or after rules speaks, and no rule."""
+_OF_A_RULE = (
+    SUBJECTS
+    | RELATIONS
+    | bag(
+        "RANGE LETTERS LETTER SIZE EVERYMARK UNMARKED NOTALL STANDARD SUDOKU RULE ALLDIGITS MARK SHADED COLOUR POSSIBLE"
+    )
+    | bag("ADJACENT SHARESIDE EVENDIAGONALLY PALINDROME FOURCELLS FOURMEET SMALLNUM THERMO HEIGHT SEE")
+)
+_OBJECTS = bag("DIGIT CELL PAIR ONE IT NEUTRALNOUN GRID")
+
+
+def _is_chat(text: str, names: Set[str]) -> bool:
+    """Whether a sentence speaks of persons or days and of no mark, place or relation; one that denies something must
+    not speak of digits or cells at all."""
+    if _OF_A_PERSON.search(text.replace("’", "'")) is None:
+        return False
+    left = names & _OF_A_RULE
+    return not left or (left == {"NEG"} and not names & _OBJECTS)
 
 
 _SHORT = 9

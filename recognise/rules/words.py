@@ -18,8 +18,10 @@ from recognise.rules.asides import (
     with_heading_apart,
     without_examples,
 )
+from recognise.rules.cases import without_cases
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
 from recognise.rules.otherwise import with_others_named
+from recognise.rules.plainer import in_plain_words
 from recognise.rules.repair import mended
 from recognise.rules.rewrites import rewritten
 
@@ -70,12 +72,17 @@ def sentences(text: str) -> list[Sentence]:
     return [Sentence(" ".join(s.split()), tuple(concepts_of(s))) for s in found]
 
 
+_IN_CAPITALS = re.compile(r"\s*([A-Z][A-Z'’-]+(?: [A-Z'’-]+){1,5})\s+([A-Z][a-z]+ )")
+"""`COLD SNAP The digits on ...`: a name in capitals, and the rules after it."""
 _OF_NAMES = bag(f"{UNKNOWN} FLAVOUR DOUBLE TRIPLE AND OR {CUT}")
 
 
 def _with_name_apart(text: str) -> str:
     """The text with a puzzle's name before a colon put as a sentence of its own: `Secret Garden: digits rise from ...`.
     A word that rules use is no part of such a name."""
+    in_capitals = _IN_CAPITALS.match(text)
+    if in_capitals:
+        return f"{in_capitals[1]}.\n\n{in_capitals[2]}{text[in_capitals.end() :]}"
     name, colon, rest = text.partition(":")
     if not colon or not is_heading(name):
         return text
@@ -101,8 +108,8 @@ def concepts_of(sentence: str) -> list[str]:
 
 def tokens(sentence: str) -> Iterator[str]:
     """The words of a sentence, examples left out and OCR's errors undone; numbers that belong together as one."""
-    sentence = mended(with_answers(denied_together(counted_by_letter(without_examples(sentence)))))
-    for match in _TOKEN.finditer(rewritten(with_others_named(sentence))):
+    sentence = mended(with_answers(denied_together(counted_by_letter(without_cases(without_examples(sentence))))))
+    for match in _TOKEN.finditer(rewritten(with_others_named(in_plain_words(sentence)))):
         yield match[0] if match[0].startswith("§") else match[0].lower()
 
 

@@ -1,0 +1,143 @@
+"""Turns of phrase of ordinary rules texts, cases in figures, and notes that are no rules."""
+
+from __future__ import annotations
+
+import pytest
+
+from recognise.rules.reader import read_rules
+from tests.recognise.rules_score import kinds, surely
+
+USUAL = "Normal sudoku rules apply. "
+ROWS = ["rows", "columns", "boxes"]
+
+
+@pytest.mark.parametrize(
+    "case",
+    [
+        "If a row begins 2, 7, 4, the clue beside it is 9.",
+        "A cage marked 12 might contain 3, 4 and 5.",
+        "So if a column starts with a 3 followed by 6 and 1, its clue would be 10.",
+    ],
+)
+def test_a_case_in_figures_states_nothing(case: str) -> None:
+    read = read_rules(USUAL + case)
+    assert [s.kind for s in read.statements] == ROWS
+    assert read.not_understood == () and read.unsure == ()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Neighbours on a green line differ by at least 5, so a 2 may stand beside a 7 but not beside a 6.",
+        "Neighbours on a green line differ by at least 5, which means that 1 and 6 may meet, 1 and 5 not.",
+    ],
+)
+def test_what_follows_in_figures_states_nothing(text: str) -> None:
+    assert surely(text) == ["gap-line"]
+
+
+def test_what_follows_with_a_word_of_other_marks_is_a_rule_of_its_own() -> None:
+    text = "Digits with a V between them sum to 5, so pairs without a letter never sum to 5 or 10."
+    assert surely(text) != ["sum-pair"]
+
+
+@pytest.mark.parametrize(
+    "note",
+    [
+        "I made this one on the train, so forgive the bumps.",
+        "After last week's giant, something softer.",
+        "Good luck to all our solvers this weekend!",
+    ],
+)
+def test_a_note_of_persons_and_days_is_no_rule(note: str) -> None:
+    assert read_rules(USUAL + note).not_understood == ()
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [
+        "This week, neighbours never wuggle.",
+        "I have put zorgs on the purple lines.",
+        "Today the digits of the tinted cells blorg.",
+        "My digits never meet their like.",
+    ],
+)
+def test_a_rule_told_by_a_person_is_not_passed_over(rule: str) -> None:
+    read = read_rules(USUAL + rule)
+    assert read.not_understood or read.unsure or len(read.statements) > len(ROWS)
+
+
+@pytest.mark.parametrize(
+    ("text", "negated"),
+    [
+        ("A bar joins consecutive digits. No bar, not consecutive.", False),
+        ("A bar joins consecutive digits. We have drawn every bar we could.", False),
+        ("A bar joins consecutive digits, and every consecutive pair of neighbours has its bar.", False),
+        ("A bar joins consecutive digits; all of them are there.", False),
+        ("A bar joins consecutive digits. Some such pairs have no bar.", True),
+        ("A bar joins consecutive digits. (There are more such pairs than bars.)", True),
+        ("A bar joins consecutive digits; edges without a bar promise nothing.", True),
+        ("A bar joins consecutive digits. Not every such pair has a bar.", True),
+    ],
+)
+def test_whether_all_marks_are_given(text: str, negated: bool) -> None:
+    told = read_rules(text)
+    assert [(s.fields["of"], s.negated) for s in told.statements if s.kind == "all-marked"] == [
+        ("consecutive-pair", negated)
+    ]
+    assert not told.unsure and not told.not_understood
+
+
+def test_every_such_pair_is_of_the_sort_just_told() -> None:
+    text = "Digits with an X between them sum to 10; a dot joins consecutive digits, and each consecutive pair has one."
+    all_marked = [s.fields["of"] for s in read_rules(text).statements if s.kind == "all-marked"]
+    assert all_marked in (["consecutive-pair"], [])
+    assert all_marked or read_rules(text).not_understood
+
+
+@pytest.mark.parametrize(
+    ("text", "fields"),
+    [
+        ("The digits in a cage sum to its number. The same digit may be used more than once in a cage.", True),
+        ("In a cage digits may repeat as long as no row or column holds them twice. The cage's sum is printed.", True),
+        ("The digits in a cage sum to its number. The same digit cannot be used twice in a cage.", False),
+        ("The digits in a cage sum to its number. Unlike last week, digits may repeat in a cage.", True),
+    ],
+)
+def test_a_digit_may_come_again_or_not(text: str, fields: bool) -> None:
+    assert [s.fields.get("repeats") for s in read_rules(text).statements if s.kind == "cage"] == [fields]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("What's more, no two cells separated by a knight's move in chess may hold the same digit.", ["knight-apart"]),
+        ("Signs between squares tell you which of the two numbers is the larger.", ["greater"]),
+        ("The numbers with arrows around the edge are the sums of the diagonals they point along.", ["diagonal-sum"]),
+        ("On a red line with a knob at each end, the digits lie between those in the knobs.", ["between-line"]),
+        ("From the bulb, each digit on a thermometer is equal to the one before or higher.", ["thermometer"]),
+        ("A white lozenge joins consecutive digits.", ["consecutive-pair"]),
+        ("A grey disc hides an odd digit.", ["odd"]),
+        ("DEEP WATER Each row, column and box holds 1 to 9.", ROWS),
+        ("On a line, a digit differs by 5 or more from the digit before it and the digit after it.", ["gap-line"]),
+        ("The digits on a pink line can be arranged to make a run of consecutive digits.", ["run-line"]),
+    ],
+)
+def test_ordinary_turns_of_phrase_are_sure(text: str, told: list[str]) -> None:
+    assert surely(text) == told
+
+
+def test_a_ring_over_two_cells_holds_one_number() -> None:
+    ring = "The digits on an arrow add up to the number in its ring. "
+    for told in (
+        "Where a ring covers two cells, they make one number of two digits.",
+        "A ring of two cells holds one number of two digits, tens first, then units.",
+    ):
+        assert [s.fields for s in read_rules(ring + told).statements] == [{"pill": True}]
+
+
+def test_not_steeply_is_slow_only_where_equals_are_allowed() -> None:
+    may = "Digits on a thermometer go up from the bulb, but not always: a digit may also be equal to the previous one."
+    assert [s.fields for s in read_rules(may).statements] == [{"strict": False}]
+    assert surely("Digits on a thermometer go up from the bulb, but not always.") == []
+    assert kinds("Digits on a thermometer go up from the bulb.") == ["thermometer"]
