@@ -15,7 +15,7 @@ from recognise.rules.words import Sentence
 
 
 class Read(Protocol):
-    """How one run of clauses is understood (`reader.Reading`)."""
+    """How one run of clauses is understood (`readings.Reading`)."""
 
     @property
     def statements(self) -> tuple[Statement, ...]:

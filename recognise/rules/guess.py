@@ -28,7 +28,7 @@ _MARKS = bag("THERMO BULB CAGE ARROW DOT BAR DIAMOND SIGN CIRCLE LETTER DIAGONAL
 
 
 class Told(Protocol):
-    """What a pattern makes of a clause (`reader.Reading`)."""
+    """What a pattern makes of a clause (`readings.Reading`)."""
 
     @property
     def statements(self) -> tuple[Statement, ...]:

@@ -132,7 +132,7 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"\bseparated by (?:a|one) (?:chess )?(knight|king)'s move\b", r"a \1's move apart"),
         (
             r"\b(?:running|going|that runs|which runs|that goes) (?:down|up)(?:wards?)?"
-            r"(?: to the (?:right|left))? (?=from\b)",
+            r"(?: to the (?:right|left))? (?=from (?:the )?(?:top|bottom|upper|lower)\b)",
             " ",
         ),
         (r"\b(?:on|in|along|within) (?:the|any) same (line|thermometer|arrow|cage)\b", r"on a \1"),

@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from ingest.page import Box, Page
 from recognise.evidence import TextLine
-from recognise.rules.reader import is_rule_like
+from recognise.rules.rulelike import is_rule_like
 from recognise.rules.words import sentences
 from recognise.text.engine import Engine, Grey, OcrLine, engine
 from recognise.text.regions import Region, text_regions, text_slope

@@ -6,7 +6,8 @@ import re
 from collections.abc import Mapping, Sequence
 
 from recognise.rules.legible import is_illegible
-from recognise.rules.reader import is_rule_like, read_rules
+from recognise.rules.reader import read_rules
+from recognise.rules.rulelike import is_rule_like
 from recognise.rules.sheet import RuleSheet
 from recognise.rules.words import UNKNOWN, Sentence, sentences
 from recognise.text.blocks import Block

@@ -1,0 +1,83 @@
+"""What must not be lost when clauses are read together: a rule of its own that the others state nothing of."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from recognise.rules.lexicon import bag
+from recognise.rules.pattern import NEUTRAL, SUBJECTS, named
+from recognise.rules.phrases import reduced
+from recognise.rules.readings import Reading, explain
+
+Atom = tuple[int, tuple[str, ...]]
+"""A clause as concepts, with the place of its sentence."""
+
+_DENIES = bag("NEG NOREPEAT DIFFER NONCONSECUTIVE FORBIDDEN")
+_WHERE = bag("CELL APART MOVE ADJACENT SHARESIDE EVENDIAGONALLY CHESS UNKNOWN KNIGHT KING")
+_OF_ANOTHER = (SUBJECTS - bag("KNIGHT KING")) | bag("IT UNMARKED BULB TIP")
+
+
+def swallows(parts: Sequence[tuple[str, ...]]) -> bool:
+    """Whether one of several clauses could be a rule of its own about cells (`cells a ... move apart never hold the
+    same digit`, with a word that OCR or the lexicon lost) and another states something without it."""
+    if len(parts) == 1:
+        return False
+    if any(_says_all_given(part) for part in parts[1:]):
+        return True
+    for at, part in enumerate(parts):
+        if _could_stand_alone(part):
+            rest = [*parts[:at], *parts[at + 1 :]]
+            whole = tuple(c for other in rest for c in other)
+            if _telling(part) and _telling(part) <= _telling(whole):
+                continue  # it says again what the others say: `nor neighbours of any sort`
+            if any((told := explain(other)) is not None and told.statements for other in (*rest, whole)):
+                return True
+    return False
+
+
+def mixes_colours(atoms: Sequence[Atom]) -> bool:
+    """Whether sentences speak of marks of different colours: `White dots: consecutive. Black: double.`"""
+    by_sentence: dict[int, set[str]] = {}
+    for at, atom in atoms:
+        by_sentence.setdefault(at, set()).update(c for c in atom if c.startswith("COLOUR"))
+    told = [colours for colours in by_sentence.values() if colours]
+    return any(colours != told[0] for colours in told[1:])
+
+
+def loses_a_sentence(atoms: Sequence[Atom], reading: Reading) -> bool:
+    """Whether the first of sentences that are joined states by itself what they do not state together."""
+    first = tuple(c for at, atom in atoms for c in atom if at == atoms[0][0])
+    alone = explain(first)
+    if alone is None or not alone.statements:
+        return False
+    return not {s.kind for s in alone.statements} <= {s.kind for s in reading.statements}
+
+
+_BY_WORDS = bag("knight-apart king-apart neighbours-not-consecutive")
+
+
+def swallows_a_sentence(atoms: Sequence[Atom], start: int, end: int) -> bool:
+    """Whether the last of several sentences is a rule about cells by itself."""
+    last = atoms[end - 1][0]
+    if end - start == 1 or atoms[end - 2][0] == last or (end < len(atoms) and atoms[end][0] == last):
+        return False
+    alone = explain(atoms[end - 1][1])
+    return alone is not None and any(s.kind in _BY_WORDS for s in alone.statements)
+
+
+def _says_all_given(clause: Sequence[str]) -> bool:
+    """Whether a clause says that all pairs of a sort are marked: it is a rule, and not more about the marks."""
+    names = [named(c) for c in clause if c != "AND"]
+    return names[:1] == ["ALL"] and "PAIR" in names and not {"GIVEN", *_SET_BETWEEN}.isdisjoint(names)
+
+
+_SET_BETWEEN = bag("DOT BAR DIAMOND CIRCLE SIGN LETTER ONE")
+
+
+def _telling(clause: Sequence[str]) -> set[str]:
+    return {c for c in reduced(tuple(clause)) if named(c) not in NEUTRAL | _DENIES}
+
+
+def _could_stand_alone(clause: Sequence[str]) -> bool:
+    names = {named(c) for c in clause}
+    return bool(names & _DENIES and names & _WHERE) and not names & _OF_ANOTHER
