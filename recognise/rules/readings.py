@@ -59,7 +59,7 @@ class Reading:
 
 
 def subject_of(clause: Sequence[str]) -> tuple[str, ...]:
-    """What a clause speaks of, for the clause after it: its marks, their colours, and whether equal digits are meant."""
+    """What a clause speaks of, for the clause after it: its marks, their looks, whether equal digits are meant."""
     told = tuple(c for c in clause if named(c) in SUBJECTS or named(c) in ("COLOUR", "STYLE"))
     return (*told, _ALIKE) if "EQUAL" in clause[:2] and "DIGIT" in clause[:3] else told
 
