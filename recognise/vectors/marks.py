@@ -49,6 +49,8 @@ LEAST_ROUNDED = 0.6
 """In cells: the least square with round corners that is drawn as a filled outline."""
 THICKEST_WALL = 0.15
 """In cells: thickness of an outline that is drawn as a filled area."""
+GIVEN, IN_MIDDLE = 0.4, 0.2
+"""In cells: the height of a given at least, and how far from the middle of its cell it stands at most."""
 MOST_CORNERS = 4
 """A filled polygon of more corners and less than a cell may be a figure such as a 1, 4 or 7."""
 COVERS = 0.95
@@ -304,10 +306,19 @@ def _stroked_name(ink: Ink, raster: Raster) -> str:
         at_corners = {(round(x), round(y)) for x, y in ends if max(abs(x - round(x)), abs(y - round(y))) < CORNER}
         return "diagonal" if at_corners in far else "bar"
     if len(corners) == 3 and not ink.closed[0]:
-        return "sign"
+        # A pen draws a 1 or a 7 so as well.
+        return "mark" if _is_like_given(ink.box, raster) else "sign"
     if ink.closed[0] and len(corners) == 4 and extent(ink.box) < 1:
         return _four_sided(corners, *np.ptp(corners, axis=0))
     return "outline" if ink.closed[0] else "mark"
+
+
+def _is_like_given(box: Box, raster: Raster) -> bool:
+    """Whether a thing is as high as a given and stands where one does."""
+    left, top, right, bottom = box
+    x, y = (left + right) / 2, (top + bottom) / 2
+    on_grid = 0 < x < raster.columns and 0 < y < raster.rows
+    return on_grid and bottom - top >= GIVEN and max(abs(x % 1 - 0.5), abs(y % 1 - 0.5)) <= IN_MIDDLE
 
 
 def similar(one: Colour | None, other: Colour | None) -> bool:

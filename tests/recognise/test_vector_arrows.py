@@ -257,8 +257,8 @@ def test_a_long_open_head_of_hairlines_is_a_head(sheet, path):
     sheet.disc(*ends(path)[0], RADIUS, None, "#000000", 0.018)
     sheet.line(points, 0.018)
     aside = np.array([-way[1], way[0]])
-    back = [tuple(tip - way * 0.29 + aside * side) for side in (0.078, -0.078)]
-    sheet.line([tuple(tip), back[0], tuple(tip - way * 0.245), back[1]], 0.018, closed=True)
+    back = [tuple(tip - way * 0.3 + aside * side) for side in (0.07, -0.07)]
+    sheet.line([tuple(tip), back[0], tuple(tip - way * 0.25), back[1]], 0.018, closed=True)
     found = sheet.evidence()
     (trace,) = found.traces
     assert read(trace) == (links_of(path), {"r5c5"}, {path.split()[-1]})

@@ -367,3 +367,10 @@ def test_a_square_out_of_a_fount_of_signs_is_a_square(sheet):
     sheet.text(3.5, 4.5, "\u25a0", size=0.6, font="ZapfDingbats")
     (shape,) = sheet.evidence().shapes
     assert (shape.name, shape.filled) == ("square", True)
+
+
+def test_a_seven_of_two_strokes_is_no_sign(sheet):
+    sheet.line([(4.33, 2.23), (4.67, 2.23), (4.47, 2.77)], 0.05)
+    sheet.line([(5.9, 4.42), (6.08, 4.5), (5.9, 4.58)], 0.03)
+    found = {round(shape.box[1]): shape.name for shape in sheet.evidence().shapes}
+    assert found == {2: "mark", 4: "sign"}
