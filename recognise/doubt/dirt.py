@@ -41,6 +41,8 @@ BLUR, FAINT = 0.04, 0.03
 much."""
 PLACED = 0.08
 """In cells: how far from its place print sets the middle of a mark, the error of the lattice included."""
+TINY = 0.1
+"""In cells: a dark speck so small, with bare paper around it, is no part of a figure: strokes are longer."""
 CORNER, SMALLEST = 0.35, 0.11
 """In cells: how far from two borders of its cell the middle of a small number may be, and how high one is at least."""
 AROUND = 0.05
@@ -169,7 +171,8 @@ def _is_dirt(box: Box, printed: _Print, level: Grey, raster: Raster, holding: Co
     if cell is None or (in_corner and own[3] - own[1] >= SMALLEST):
         return False
     left, top, right, bottom = printed.place
-    return cell in holding or not (left <= x % 1 <= right and top <= y % 1 <= bottom)
+    tiny = core is not None and max(core[2] - core[0], core[3] - core[1]) < TINY and _is_alone(core, box, level, raster)
+    return tiny or cell in holding or not (left <= x % 1 <= right and top <= y % 1 <= bottom)
 
 
 def _crosses_a_line(box: Box) -> bool:

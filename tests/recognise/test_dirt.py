@@ -68,6 +68,7 @@ def test_a_speck_and_a_pale_smudge_beside_all_places_of_marks_are_dirt() -> None
     assert _left((SPECK, BLACK)) == 0
     assert _left(((2.05, 3.28, 2.25, 3.5), PALE)) == 0
     assert _left((SPECK, BLACK), ((6.8, 1.3, 6.9, 1.34), PALE)) == 0
+    assert _left(((2.42, 3.6, 2.5, 3.68), BLACK)) == 0  # shorter than any stroke of a figure
     assert _left(((2.1, 2.95, 2.22, 3.08), PALE)) == 0  # on a line, and not in the middle of an edge
 
 
@@ -77,7 +78,8 @@ def test_a_speck_and_a_pale_smudge_beside_all_places_of_marks_are_dirt() -> None
         pytest.param((1.95, 3.45, 2.05, 3.55), BLACK, id="on an edge"),
         pytest.param((1.98, 3.44, 2.12, 3.56), PALE, id="half a dot on an edge"),
         pytest.param((1.95, 2.95, 2.05, 3.05), PALE, id="on a corner"),
-        pytest.param((2.4, 3.6, 2.5, 3.7), BLACK, id="where a figure would stand"),
+        pytest.param((2.38, 3.6, 2.5, 3.7), BLACK, id="where a figure would stand"),
+        pytest.param((2.46, 3.46, 2.54, 3.54), BLACK, id="a dot in the middle of a cell"),
         pytest.param((2.35, 3.5, 2.65, 3.75), PALE, id="a pale piece of a figure"),
         pytest.param((2.1, 3.1, 2.2, 3.26), BLACK, id="a small number in a corner"),
         pytest.param((2.1, 3.4, 2.26, 3.56), BLACK, id="a dot"),
@@ -92,7 +94,7 @@ def test_what_may_be_a_mark_is_asked_about(box: tuple[float, float, float, float
 
 
 def test_where_somebody_has_written_no_figure_would_stand() -> None:
-    box = (2.4, 3.6, 2.5, 3.7)
+    box = (2.38, 3.6, 2.5, 3.7)
     level = _level()
     _inked(level, box, BLACK)
     assert without_dirt(_draft(_asked(box)), level, RASTER, [Cell(4, 3)]).doubts == ()
