@@ -57,6 +57,8 @@ class Item:
     """Where it may go otherwise than read."""
     escape: float | None = None
     """How much of the doubt about its cells the proof of this puzzle lets through; None while that is not known."""
+    kind_escape: float | None = None
+    """The same for the doubt about which kind of line it is."""
 
     @property
     def claimed(self) -> tuple[Polygon, ...]:

@@ -48,12 +48,13 @@ def risk(items: Iterable[Item]) -> float:
 
 def passing(item: Item) -> float:
     """The chance that an item is wrong and the proof passed. Where a line goes and which kind of line it is are two
-    doubts, and the proof sees much more of the second; of the first what it sees of this very line, where that is
-    known (`recognise.doubt.ways`)."""
+    doubts, and the proof sees much more of the second; of either what it sees of this very line, where that is known
+    (`recognise.doubt.ways`, `recognise.doubt.kinds`)."""
     doubt = 1 - item.confidence
     cells = doubt if item.extent is None else min(doubt, 1 - item.extent)
     escape = escape_of(item)
-    return cells * (escape if item.escape is None else item.escape) + (doubt - cells) * min(KIND, escape)
+    of_kind = min(KIND, escape) if item.kind_escape is None else item.kind_escape
+    return cells * (escape if item.escape is None else item.escape) + (doubt - cells) * of_kind
 
 
 def is_clean(draft: Draft, outcome: Outcome) -> bool:

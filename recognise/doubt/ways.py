@@ -14,6 +14,7 @@ from dataclasses import replace
 from functools import partial
 
 from checker.prove import is_unique
+from recognise.doubt.kinds import escape_of_kind
 from recognise.doubt.policy import EXTENT, GIVEN, RISK, passing, risk
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.values import escape_of_number
@@ -44,14 +45,14 @@ def weighed(draft: Draft) -> Draft:
     for index in sorted(range(len(items)), key=lambda i: -passing(items[i])):
         if risk(items) < RISK or time.monotonic() > deadline:
             break
+        proves = partial(_proves_as, draft, index)
         if items[index].slips:
-            items[index] = replace(items[index], escape=_escape(draft, index))
+            of_kind = escape_of_kind(draft, index, proves)
+            items[index] = replace(items[index], escape=_escape(draft, index), kind_escape=of_kind)
         elif isinstance(items[index].value, Given) and items[index].alternatives:
             items[index] = replace(items[index], escape=_escape_of_given(draft, index))
         else:
-            items[index] = replace(
-                items[index], escape=escape_of_number(items[index], partial(_proves_as, draft, index))
-            )
+            items[index] = replace(items[index], escape=escape_of_number(items[index], proves))
     return replace(draft, items=tuple(items))
 
 

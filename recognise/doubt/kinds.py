@@ -1,0 +1,60 @@
+"""How much of the doubt about which kind of line a mark is the proof of this very page lets through.
+
+Where rules are printed they say which lines the page has: each line is one of these, the one way round or the other.
+Where with all others the puzzle has no single solution, it is the kind that it was taken for: had it been taken for a
+wrong one, what was printed would be among the others, and leave one solution."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from recognise.doubt.policy import KIND
+from recognise.draft import Draft, Given, Value
+from schema.cells import Cell
+from schema.kinds.arrow import Arrow
+from schema.kinds.base import Constraint
+
+REFUTED = 0.1 * KIND
+"""What is left of the average where every other kind is refuted: that several lines of one look are another kind was
+not tried."""
+
+
+def escape_of_kind(draft: Draft, index: int, proves: Callable[[Value], float]) -> float | None:
+    """The part of the doubt about the kind of a line that a proof lets through; None where that is not known: no rules
+    are printed, it is no single line, or it may be another kind. `proves` says how far the puzzle has one solution when
+    the item states something else."""
+    own = _line(draft.items[index].value)
+    if own is None or not draft.words.rules_text:
+        return None
+    others = dict.fromkeys(_others(draft, own))
+    return REFUTED if not any(proves((other,)) for other in others) else None
+
+
+def _others(draft: Draft, own: Constraint) -> Iterator[Constraint]:
+    """What a line states as each kind of line that the page has, and the other way round."""
+    cells = _cells(own)
+    for item in draft.items:
+        kind = _line(item.value)
+        for way in (cells, cells[::-1]) if kind is not None else ():
+            other = _along(kind, way)
+            if other is not None and other != own and other.identity() != own.identity():
+                yield other
+
+
+def _line(value: Value) -> Constraint | None:
+    """The only constraint that a line with one way states."""
+    if isinstance(value, Given) or len(value) != 1:
+        return None
+    stated = value[0]
+    return stated if hasattr(stated, "path") or (isinstance(stated, Arrow) and len(stated.circle) == 1) else None
+
+
+def _cells(line: Constraint) -> tuple[Cell, ...]:
+    return (*line.circle, *line.shaft) if isinstance(line, Arrow) else tuple(getattr(line, "path", ()))
+
+
+def _along(kind: Constraint | None, cells: tuple[Cell, ...]) -> Constraint | None:
+    """A line of the same kind along other cells."""
+    if isinstance(kind, Arrow):
+        return kind.model_copy(update={"circle": cells[:1], "shaft": cells[1:]})
+    return None if kind is None else kind.model_copy(update={"path": cells})
