@@ -9,6 +9,7 @@ import numpy.typing as npt
 
 from ingest.page import Page, VectorPath
 from recognise.evidence import Lattice
+from recognise.vectors.apart import gap_lattice
 from recognise.vectors.place import Floats, frame_to_image
 
 LEAST, MOST = 3, 40
@@ -64,7 +65,19 @@ def lattices_from_vectors(page: Page) -> list[Lattice]:
     lattices = [
         lattice for across, down in line_groups(page) if (lattice := _lattice(across, down, page.scale)) is not None
     ]
+    apart = gap_lattice(page)
+    if apart is not None and not any(_holds_middle(lattice, apart, page.scale) for lattice in lattices):
+        lattices.append(Lattice(np.stack(np.meshgrid(*apart), axis=-1) * page.scale))
     return sorted(lattices, key=lambda lattice: -float(np.ptp(lattice.points[..., 0])))
+
+
+def _holds_middle(lattice: Lattice, lines: tuple[Floats, Floats], scale: float) -> bool:
+    """Whether the middle of a grid, by where its lines run, lies within a lattice as large."""
+    middle = np.array([each.mean() for each in lines]) * scale
+    low, high = lattice.points.min(axis=(0, 1)), lattice.points.max(axis=(0, 1))
+    return bool(
+        (low < middle).all() and (middle < high).all() and lattice.points.size >= 2 * lines[0].size * lines[1].size
+    )
 
 
 def line_groups(page: Page) -> list[tuple[Lines, Lines]]:

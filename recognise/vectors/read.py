@@ -13,6 +13,7 @@ from recognise.evidence import Disc, Edges, Evidence, Glyph, Guess, Lattice, Sha
 from recognise.geometry import extent, middle, within
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
+from recognise.vectors.apart import gap_lines
 from recognise.vectors.broken import DOT
 from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
@@ -135,13 +136,15 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
 
 
 def _lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines | None:
-    """The lattice lines; those of the ground's colour, which are no inks, where a grid on tints has no other. None
-    where nothing draws the grid's frame."""
+    """The lattice lines; those of the ground's colour, which are no inks, where a grid on tints has no other; or the
+    gaps between cells. None where nothing draws the grid's frame."""
     lines = lattice_lines(inks, canvas)
     if _is_drawn(lines.edges):
         return lines
     light = lattice_lines([*canvas.light, *canvas.paper], canvas)
-    return replace(light, used=set()) if _is_drawn(light.edges) else None
+    if _is_drawn(light.edges):
+        return replace(light, used=set())
+    return gap_lines(inks, canvas.raster)
 
 
 def _ones(shapes: Iterable[Shape], written: Sequence[Glyph]) -> list[Glyph]:

@@ -1,0 +1,71 @@
+"""Grids whose cells stand apart, each a box of its own."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from recognise.grids import find_grids
+from recognise.vectors import lattices_from_vectors, read_vectors
+from recognise.vectors.apart import gap_lattice
+from tests.recognise.drawn_pages import SIDE, Sheet
+
+CELL, NEAR, FAR = 0.93, 0.04, 0.13
+"""Side of a cell's box, the gap to the next, and that between blocks of three."""
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    return Sheet(tmp_path / "page.pdf")
+
+
+def start(k: int) -> float:
+    """Where the box of row or column `k` begins."""
+    return 1 / 15 + k * (CELL + NEAR) + k // 3 * (FAR - NEAR)
+
+
+def cells(sheet: Sheet, stroke: str | None, fill: str | None, corner: float, count: int = 9) -> None:
+    sheet.canvas.setLineWidth(0.6)
+    sheet.canvas.setStrokeColor(stroke or "#000000")
+    sheet.canvas.setFillColor(fill or "#000000")
+    for row in range(count):
+        for column in range(count):
+            x, y = sheet.at(start(column), start(row) + CELL)
+            side = CELL * SIDE
+            sheet.canvas.roundRect(
+                x, y, side, side, corner * SIDE, stroke=int(stroke is not None), fill=int(bool(fill))
+            )
+
+
+@pytest.mark.parametrize(
+    ("stroke", "fill", "corner"), [("#000000", None, 0), (None, "#dfe7f3", 0), ("#556677", "#f4f6fa", 0.08)]
+)
+def test_the_gaps_between_cells_are_the_lattice_lines(sheet, stroke, fill, corner):
+    cells(sheet, stroke, fill, corner)
+    sheet.disc(start(4) + CELL / 2, start(5) + CELL / 2, 0.37, "#c4c4c4")
+    for k in range(9):
+        sheet.text(start(k) + CELL / 2, start(k * 4 % 9) + CELL / 2, str(k + 1))
+    page = sheet.page()
+    (lattice,) = find_grids(page.image, lattices_from_vectors(page))
+    assert lattice.points.shape == (10, 10, 2)
+    found = read_vectors(page, lattice)
+    assert found is not None
+    thick = [0, 3, 6, 9]
+    inner = np.delete(np.arange(10), thick)
+    assert (found.edges.vertical[:, inner] > 0).all()
+    assert found.edges.vertical[:, [3, 6]].min() > 2 * found.edges.vertical[:, inner].max()
+    assert found.edges.horizontal[[3, 6]].min() > 2 * found.edges.horizontal[inner].max()
+    assert sorted(glyph.text for glyph in found.glyphs) == [str(k) for k in range(1, 10)]
+    assert len(found.discs) == 1 and not found.tints and not found.shapes
+
+
+def test_few_boxes_or_boxes_that_touch_or_lie_anyhow_are_none(sheet, tmp_path):
+    cells(sheet, "#000000", None, 0, count=3)
+    assert gap_lattice(sheet.page()) is None
+    touching, anyhow = Sheet(tmp_path / "touching.pdf"), Sheet(tmp_path / "anyhow.pdf")
+    for k in range(36):
+        row, column = divmod(k, 6)
+        touching.line([(column, row), (column + 1, row), (column + 1, row + 1), (column, row + 1)], 0.02, closed=True)
+        x, y = column * 1.1 + 0.05 * (k * 7 % 5), row * 1.1 + 0.06 * (k * 3 % 5)
+        anyhow.line([(x, y), (x + 1, y), (x + 1, y + 1), (x, y + 1)], 0.02, closed=True)
+    assert gap_lattice(touching.page()) is None and gap_lattice(anyhow.page()) is None
