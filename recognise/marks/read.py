@@ -48,6 +48,10 @@ SPARE = 0.06
 """In cells: how far the ink of a mark may stand outside of its shape as read."""
 PAST_DIGIT, PAST_HEAD, PAST_CIRCLE = 0.2, 0.36, 0.44
 """As parts of the way to the next cell: where a line is clear of what stands in the middle of a cell."""
+PAST_INK = 0.04
+"""The same, from the box of a character on: its blur."""
+LARGE_DIGIT = 0.2, 0.3
+"""In cells: half the width and half the height of one."""
 HEAD = 0.24
 """In cells: how far an arrow head reaches to all sides of its tip."""
 HALF_CELL = 0.5
@@ -93,8 +97,12 @@ def _marks(
 
     on_ways = [edge_spots(told, looking, spoken), corner_spots(chances, looking)]
 
+    middles = _in_the_middle(known, raster, chances)
+
     def stroke(one: Cell, other: Cell) -> Stroke:
-        part = clear_of(one, chances), 1 - clear_of(other, chances)
+        ways = (one, other), (other, one)
+        start, end = (max(clear_of(way[0], chances), _past(way, middles.get(way[0]))) for way in ways)
+        part = start, 1 - end
         return measure((one, other), part, ink.drawn, ink.relative, raster, ink.floor, _hidden(one, other, on_ways))
 
     def radius(cell: Cell) -> float | None:
@@ -184,6 +192,32 @@ def clear_of(cell: Cell, chances: Chances) -> float:
     if max(chances.node(cell, name) for name in ("BULB", "CIRCLE", "CAPSULE")) > DRAWN:
         return PAST_CIRCLE
     return PAST_HEAD if chances.node(cell, "HEAD") > DRAWN else PAST_DIGIT
+
+
+def _in_the_middle(known: Iterable[Glyph], raster: Raster, chances: Chances) -> dict[Cell, Box]:
+    """The boxes of characters that stand over the middles of cells; of those that were not read, on lines, the box of
+    a large digit."""
+    unread = (cell for cell in chances.cells() if chances.node(cell, "CHARACTERS") > DRAWN)
+    found = {cell: _box_about(cell.centre, *LARGE_DIGIT) for cell in unread}
+    by_cell = ((raster.cell_of(*glyph.centre), glyph.box) for glyph in known)
+    return found | {cell: box for cell, box in by_cell if cell is not None and holds(box, cell.centre)}
+
+
+def _box_about(middle: Point, half_width: float, half_height: float) -> Box:
+    x, y = middle
+    return x - half_width, y - half_height, x + half_width, y + half_height
+
+
+def _past(way: tuple[Cell, Cell], box: Box | None) -> float:
+    """How far along the way from a cell to the next, as part of it, a character in the middle of the first reaches."""
+    if box is None:
+        return 0.0
+    (x, y), (end_x, end_y) = (cell.centre for cell in way)
+    reaches = (
+        (box[2] - x if end_x > x else x - box[0]) if end_x != x else math.inf,
+        (box[3] - y if end_y > y else y - box[1]) if end_y != y else math.inf,
+    )
+    return min(min(reaches) + PAST_INK, PAST_CIRCLE)
 
 
 def _hidden(one: Cell, other: Cell, spots: Iterable[Spots]) -> float:
