@@ -31,6 +31,7 @@ this, or where their middle lies as near as this to that of all grids."""
 _LOOSE = 0.02
 """Part of a grid's side by which the box around it may be too large: photographed grids are no upright rectangles."""
 _LAST_NUMBER = re.compile(r"\d{1,2}[.!?]")
+_WORD = re.compile(r"[^\W\d_]{3}")
 _SAME, _LEVEL = 0.1, 0.5
 """As parts of its size: how far a number in a line of its own differs in size from the sentence that it ends, and how
 far left of it it stands."""
@@ -89,8 +90,9 @@ def _is_words(line: TextLine, grids: Sequence[Box]) -> bool:
 
 
 def _is_last_word(line: TextLine, words: Sequence[TextLine]) -> bool:
-    """Whether a line is a number with a stop that the line above it left over: the last word of a sentence."""
-    if not _LAST_NUMBER.fullmatch(line.text):
+    """Whether a line is what the line above it left over: a number with a stop, the last word of a sentence, or a word
+    with examples in figures."""
+    if not (_LAST_NUMBER.fullmatch(line.text) or _WORD.search(line.text)):
         return False
     left, top, right, _ = line.box
     return any(

@@ -189,6 +189,13 @@ def test_a_number_with_a_stop_ends_the_sentence_above_it(y: float, is_taken: boo
     assert words[0].rules_text == (f"{text} 9." if is_taken else text)
 
 
+def test_a_last_line_of_more_figures_than_letters_belongs_to_the_sentence_above_it() -> None:
+    first, last = "Cells that share a side never hold digits that are one", "apart (1-2, 2-3 etc)."
+    table = line("Mon 14 15 16 17", 100, 600)
+    words = assign_words([line(first, 100, 160), line(last, 100, 170), table], [GRID], FRAME)
+    assert words[0].rules_text == f"{first} {last}"
+
+
 def test_rules_beside_the_grid_and_a_bare_name() -> None:
     lines = [line("Old Quay", 40, 40, 16, bold=True), line("M. Petrel", 40, 60, 9)]
     lines += [
