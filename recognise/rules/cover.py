@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from recognise.rules.readings import Explain, Reading, explain, explain_loosely, subject_of
-from recognise.rules.swallows import Atom, loses_a_sentence, mixes_colours, swallows, swallows_a_sentence
+from recognise.rules.swallows import Atom, breaks_off, loses_a_sentence, mixes_colours, swallows, swallows_a_sentence
 
 LONGEST_SEGMENT = 13
 """Clauses that may make one statement together; the longest definitions in print have about so many."""
@@ -107,7 +107,7 @@ def _cover(
             if swallows([atom for _, atom in atoms[start:end]]) or swallows_a_sentence(atoms, start, end):
                 continue
             borders = atoms[end - 1][0] - atoms[start][0]
-            if borders and loses_a_sentence(atoms[start:end], reading):
+            if borders and (breaks_off(atoms, start, end) or loses_a_sentence(atoms[start:end], reading)):
                 continue
             cost = paths[start].cost + reading.cost + JOINED * (end - start - 1) + ACROSS_SENTENCES * borders
             if cost <= best.cost:

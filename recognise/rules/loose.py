@@ -38,7 +38,7 @@ def idle(clause: Sequence[str]) -> bool:
     return all(named(c) in _IDLE for c in clause) and not any(named(c) in _NOT_IDLE for c in clause)
 
 
-_NOT_IDLE = bag("ROW COLUMN COLOUR LINE MARK ALLOWED MAY SECOND SHADED OUTSIDE CLUE SMALLNUM TOTALWORD HEIGHT")
+_NOT_IDLE = bag("REGION ROW COLUMN COLOUR LINE MARK ALLOWED MAY SECOND SHADED OUTSIDE CLUE SMALLNUM TOTALWORD HEIGHT")
 
 
 def decides(clause: Sequence[str]) -> bool:

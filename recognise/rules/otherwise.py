@@ -44,7 +44,8 @@ _OTHERS: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"\b(?:sometimes|occasionally)\b(?! (?:called|known|named|said|referred|described))|"
             r"\bit (?:is|'s) (?:not (?:the case|true|so)|false|wrong|untrue) that\b|"
             r",? but (?:not|only) (?:in|for|on|at|when|where|if)\b(?! (?:the same |any |an? |one )*"
-            r"(?:row|column|box|line|region|cage|thermometer|arrow|diagonal)s?\b)|\bor else\b",
+            r"(?:row|column|box|line|region|cage|thermometer|arrow|diagonal)s?\b)|\bor else\b|"
+            r"\b(?:is|are) called \w+ (?:if|when)\b",
             " §other=x ",
         ),
         # `One of the dots`, `most of the lines`, `exactly one cage`: not all of them, whatever is said of them.

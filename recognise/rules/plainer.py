@@ -15,7 +15,7 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     (re.compile(pattern, re.I), replacement)
     for pattern, replacement in (
         # What says nothing.
-        (r"\bit is not (?:said|told|given|known|stated) [^.;]*", " "),
+        (r"\bit is not (?:said|told|given|known|stated) (?:which|whether|where|how|what)\b[^.;]*", " "),
         (
             r"^(?:no (?:lines|dots|cages|arrows|bars|thermometers|circles|marks|tricks)"
             r"(?:, |,? and |,? or |[.!]?$)){2,}",
@@ -79,8 +79,8 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"; all consecutive pairs\1 are marked ",
         ),
         (
-            r"(?<!not )\b(?:every|each) (?:such |possible )pair(?: of \w+)? (?:has|carries|gets|bears|receives) "
-            rf"(?:its|an?|one|such a) ({_DOT})\b",
+            r"(?<!not )\b(?:every|each) (?:such |possible )pair(?: of \w+)? "
+            rf"(?:has(?: got)?|carries|gets|bears|receives) (?:its|an?|one|such a) ({_DOT})\b",
             r"; all possible \1s are given ",
         ),
         (
@@ -103,9 +103,17 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"[^.;,]*?,? there is (?:always )?one\b",
             "all of them are given",
         ),
+        (
+            r"(?:\b(?:therefore|so|hence),? )?\b(?:(?:where|if|when|whenever) (?:there(?:'s| is| are)? )?none"
+            r"(?: is| are)?(?: drawn| shown| given| printed| marked)?|without (?:it|one)),? (?:then )?"
+            r"(?:they|there|it|the digits) (?:do not|don't|are not|aren't|is not|isn't|does not|doesn't)"
+            r"(?=\s*(?:[.;!]|$))",
+            "all of them are given",
+        ),
         (rf"(?:[:;,]|^|\s-) ?no ({_DOT}), (?:no|not)(?: \w+){{1,2}}(?=\s*[.;!]|$)", r"; all possible \1s are given "),
         (rf"\b(?:you|we) (?:don't|do not|can't|cannot) see (?:an?|any) (?={_DOT}\b)", "there is no "),
         (r"\bno others? (?:are )?to be found\b", "no others"),
+        (r"\ball possible (?:letters?|numbers?)s* are given", "all possible marks are given"),
         # Signs between cells.
         (
             r"(\b(?:signs?|symbols?|wedges?|chevrons?)\b[^.;]{0,40}?) "

@@ -95,7 +95,7 @@ def _explained(
         # `Equal digits never touch, and they are never a knight's move apart.`
         lent = read(("EQUAL", "DIGIT", *(c for c in clause if c not in ("IT", "AND"))))
         return None if lent is None else replace(lent, cost=lent.cost + INHERITED)
-    subject = tuple(c for c in subject if c != _ALIKE)
+    subject = tuple(c for c in subject if c != _ALIKE and not (c in _MOVES and _PLACES & set(clause)))
     if not subject:
         return None
     if any(named(c) in SUBJECTS for c in clause) or not (
@@ -110,6 +110,11 @@ def _explained(
     carried = tuple(c for c in subject if not (colours and c.startswith("COLOUR")))
     lent = read(carried + clause)
     return None if lent is None else replace(lent, cost=lent.cost + INHERITED)
+
+
+_MOVES = frozenset({"KNIGHT", "KING"})
+_PLACES = frozenset({"ADJACENT", "SHARESIDE", "EVENDIAGONALLY"})
+"""Cells that touch are no knight's move apart: `if two cells touch, they are different`."""
 
 
 def _names_a_colour_first(clause: Sequence[str]) -> bool:

@@ -24,6 +24,11 @@ def swallows(parts: Sequence[tuple[str, ...]]) -> bool:
         return False
     if any(_says_all_given(part) for part in parts[1:]):
         return True
+    if _goes_on(parts[0]):
+        rest_whole = tuple(c for other in parts[1:] for c in other)
+        alone, together = explain(rest_whole), explain(tuple(c for part in parts for c in part))
+        if alone is not None and together is not None and alone.statements and alone.statements == together.statements:
+            return True
     for at, part in enumerate(parts):
         if _could_stand_alone(part):
             rest = [*parts[:at], *parts[at + 1 :]]
@@ -33,6 +38,15 @@ def swallows(parts: Sequence[tuple[str, ...]]) -> bool:
             if any((told := explain(other)) is not None and told.statements for other in (*rest, whole)):
                 return True
     return False
+
+
+_RELATES = bag("SUM PRODUCT QUOTIENT DIFFERENCE NOREPEAT DIFFER CONSECUTIVE INCREASE MAYREPEAT")
+
+
+def _goes_on(clause: Sequence[str]) -> bool:
+    """Whether a clause goes on about the marks of the one before: `and do not repeat`, `and sum to it`."""
+    names = {named(c) for c in reduced(tuple(clause))}
+    return clause[0] == "AND" and bool(names & _RELATES) and not names & (SUBJECTS | _WHERE)
 
 
 def mixes_colours(atoms: Sequence[Atom]) -> bool:
@@ -45,7 +59,13 @@ def mixes_colours(atoms: Sequence[Atom]) -> bool:
 
 
 def loses_a_sentence(atoms: Sequence[Atom], reading: Reading) -> bool:
-    """Whether the first of sentences that are joined states by itself what they do not state together."""
+    """Whether the first of sentences that are joined states by itself what they do not state together, or more of them
+    deny something of cells than rules are stated: `... a knight's move apart differ. They don't touch either.`"""
+    denials: dict[int, set[str]] = {}
+    for at, atom in atoms:
+        denials.setdefault(at, set()).update(named(c) for c in reduced(atom))
+    if sum(bool(names & _DENIES and names & _WHERE) for names in denials.values()) > max(1, len(reading.statements)):
+        return True
     first = tuple(c for at, atom in atoms for c in atom if at == atoms[0][0])
     alone = explain(first)
     if alone is None or not alone.statements:
@@ -63,6 +83,18 @@ def swallows_a_sentence(atoms: Sequence[Atom], start: int, end: int) -> bool:
         return False
     alone = explain(atoms[end - 1][1])
     return alone is not None and any(s.kind in _BY_WORDS for s in alone.statements)
+
+
+_TOUCH = bag("ADJACENT SHARESIDE EVENDIAGONALLY")
+
+
+def breaks_off(atoms: Sequence[Atom], start: int, end: int) -> bool:
+    """Whether the clauses join a sentence to the beginning of another that speaks of cells that touch:
+    `... | If two cells touch, | they are different.`"""
+    last = atoms[end - 1][0]
+    if atoms[start][0] == last or end == len(atoms) or atoms[end][0] != last:
+        return False
+    return any(named(c) in _TOUCH for at, atom in atoms[start:end] if at == last for c in atom)
 
 
 def _says_all_given(clause: Sequence[str]) -> bool:

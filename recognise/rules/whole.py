@@ -110,8 +110,14 @@ def _single(found: list[Statement]) -> list[Statement]:
 
 
 def _direction(concepts: Concepts) -> Fields:
-    ways = set(values(concepts, "WAY"))
+    ways = set(values(concepts, "WAY")) or {
+        _WAY_OF[corner] for corner in values(concepts, "CORNER") if corner in _WAY_OF
+    }
     return {"direction": ways.pop()} if len(ways) == 1 else {}
+
+
+_WAY_OF = {"tl": "down", "br": "down", "bl": "up", "tr": "up"}
+"""Which long diagonal a corner lies on."""
 
 
 def plainly(concepts: Concepts) -> list[Statement] | None:

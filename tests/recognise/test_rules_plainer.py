@@ -141,3 +141,37 @@ def test_not_steeply_is_slow_only_where_equals_are_allowed() -> None:
     assert [s.fields for s in read_rules(may).statements] == [{"strict": False}]
     assert surely("Digits on a thermometer go up from the bulb, but not always.") == []
     assert kinds("Digits on a thermometer go up from the bulb.") == ["thermometer"]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (
+            "In a cage, digits sum to the number and do not repeat, and no two cells a knight's move apart agree.",
+            {"cage", "knight-apart"},
+        ),
+        ("Thin pens hold different digits and add up to their number, and rings with arrows are sums.", {"cage"}),
+    ],
+)
+def test_what_goes_on_about_a_mark_is_not_lost_in_the_next_clause(text: str, told: set[str]) -> None:
+    read = read_rules(text)
+    cages = [s.fields for s in read.statements if s.kind == "cage"]
+    assert told <= {s.kind for s in read.statements} or read.not_understood
+    assert read.not_understood or cages == [{"operation": "sum", "repeats": False}]
+
+
+@pytest.mark.parametrize("second", ["They don't touch either.", "If two cells touch, they are different."])
+def test_a_second_rule_of_cells_is_not_lost_in_the_first(second: str) -> None:
+    read = read_rules(f"Cells a knight's move apart are different. {second}")
+    assert [s.kind for s in read.statements] == ["knight-apart", "king-apart"] or read.not_understood or read.unsure
+
+
+@pytest.mark.parametrize("told", ["Where none is drawn, they do not.", "If there's none, then they don't."])
+def test_what_no_mark_says_is_not_lost(told: str) -> None:
+    text = f"Where a bar is drawn between two cells, their digits differ by 1. {told}"
+    assert [s.kind for s in read_rules(text).statements] == ["consecutive-pair", "all-marked"]
+
+
+def test_a_diagonal_that_starts_at_a_corner_is_the_one_through_it() -> None:
+    (told,) = read_rules("The diagonal starting at the bottom left corner has no repeats.").statements
+    assert told.fields == {"direction": "up"}
