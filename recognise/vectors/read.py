@@ -31,6 +31,7 @@ from recognise.vectors.numbers import BESIDE_ARROW
 from recognise.vectors.place import Placement, image_to_frame, place
 from recognise.vectors.signs import Compound, compounds, is_letter, pointing, take_arrows
 from recognise.vectors.stipple import find_stipple
+from recognise.vectors.studs import find_studs
 from recognise.vectors.text import grid_text
 from schema.cells import Cell
 
@@ -83,6 +84,8 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         if index not in lines.used and _belongs(ink, canvas.raster) and not _in_any(ink.box, others)
     ]
     left = [(index, ink) for index, ink in left if not lists.is_bullet(ink.box)]
+    studs = find_studs(inks, canvas.raster)
+    left = [(index, ink) for index, ink in left if index not in studs]
     in_words = lists.in_words([ink.box for _, ink in left])
     left = [each for place, each in enumerate(left) if place not in in_words]
     hatching = find_hatching(left, canvas)
