@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -21,6 +21,8 @@ from schema.cells import Cell
 
 DOT = (0.03, 0.26)
 """In cells: radius of a dot between cells."""
+ALIKE, ODD_SIZE = 3, 0.25
+"""Dots with numbers on them that tell how large such dots are, and the part of that by which one of them is odd."""
 CORNER_CIRCLE = (0.1, 0.4)
 CELL_CIRCLE = (0.2, 0.5)
 DOT_RADIUS, CORNER_RADIUS, CELL_RADIUS = 0.12, 0.24, 0.38
@@ -89,7 +91,21 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
             shapes.append(_edge_shape(place, name, chance, plane, looking))
         if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written)):
             texts.append((place, discs[-1] if name in DOTS else None))
-    return Spots(tuple(discs), tuple(shapes), tuple(_edge_texts(texts, discs)), tuple(notes), tuple(unread))
+    sized = in_one_size(discs, [disc for _, disc in texts if disc is not None], looking)
+    texts = [(place, sized[discs.index(disc)] if disc is not None else None) for place, disc in texts]
+    return Spots(tuple(sized), tuple(shapes), tuple(_edge_texts(texts, sized)), tuple(notes), tuple(unread))
+
+
+def in_one_size(discs: Sequence[Disc], written: Sequence[Disc], looking: Looking) -> list[Disc]:
+    """The discs, those with a number on them measured anew where they are not of the size of the others: the hole of an
+    8 is round as well."""
+    usual = float(np.median([disc.radius for disc in written])) if len(written) >= ALIKE else 0.0
+    found = list(discs)
+    for at, disc in enumerate(discs):
+        if disc in written and abs(disc.radius - usual) > ODD_SIZE * usual > 0:
+            anew = looking.round_at(disc.centre, ((1 - ODD_SIZE) * usual, (1 + ODD_SIZE) * usual))
+            found[at] = replace(disc, radius=anew.radius) if anew else disc
+    return found
 
 
 def _surer(sights: Sequence[Sight], called: Sequence[tuple[str, float]], looking: Looking) -> list[tuple[str, float]]:

@@ -1,0 +1,47 @@
+"""Rings round numbers are of one size on a page: one that was measured by the hole of its 8 is measured anew."""
+
+from dataclasses import replace
+
+import cv2
+import numpy as np
+import pytest
+
+from recognise.evidence import Disc
+from recognise.marks.looking import Looking
+from recognise.marks.places import in_one_size
+from recognise.pixels.frame import Raster
+
+CELL, MARGIN, RADIUS = 64, 1, 0.18
+RASTER = Raster(4, 4, CELL, MARGIN * CELL)
+PLACES = [(1.0, 0.5), (2.0, 1.5), (0.5, 3.0), (3.0, 3.5)]
+
+
+def _looking(radii: dict[tuple[float, float], float]) -> Looking:
+    ink = np.zeros((6 * CELL, 6 * CELL), np.uint8)
+    for (x, y), radius in radii.items():
+        centre = round((x + MARGIN) * CELL), round((y + MARGIN) * CELL)
+        cv2.circle(ink, centre, round(radius * CELL), 200, 2)
+        for hole in (-4, 4):
+            cv2.circle(ink, (centre[0], centre[1] + hole), 3, 200, 2)
+    whole = cv2.GaussianBlur(ink.astype(np.float32) / 255, (0, 0), 0.8)
+    relative = np.repeat(1 - whole[..., None], 3, axis=2)
+    return Looking(whole, whole, relative, RASTER, 0.05, None)  # type: ignore[arg-type]
+
+
+def _disc(place: tuple[float, float], radius: float = RADIUS) -> Disc:
+    return Disc(place, radius, (255, 255, 255), (60, 60, 60), "shape")
+
+
+def test_a_ring_measured_by_the_hole_of_its_number_is_as_large_as_the_others() -> None:
+    discs = [*map(_disc, PLACES[:3]), _disc(PLACES[3], 0.055)]
+    found = in_one_size(discs, discs, _looking(dict.fromkeys(PLACES, RADIUS)))
+    assert found[:3] == discs[:3]
+    assert found[3].radius == pytest.approx(RADIUS + 1 / CELL, abs=0.02)  # to the outer side of its rim
+    assert replace(found[3], radius=0.055) == discs[3]
+
+
+def test_dots_without_a_number_are_as_large_as_they_are() -> None:
+    discs = [*map(_disc, PLACES[:3]), _disc(PLACES[3], 0.055)]
+    looking = _looking(dict.fromkeys(PLACES, RADIUS))
+    assert in_one_size(discs, discs[:3], looking) == discs
+    assert in_one_size(discs[2:], discs[2:], looking) == discs[2:]
