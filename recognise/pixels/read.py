@@ -36,6 +36,7 @@ from recognise.pixels.next_door import is_next_door
 from recognise.pixels.on_a_line import is_on_a_line
 from recognise.pixels.outside import Ring, find_rings, goes_on_as_text, not_in_line
 from recognise.pixels.residual import find_residual
+from recognise.pixels.sides import Sides
 from recognise.pixels.tinted import settled_tints
 from recognise.pixels.touching import parted
 from recognise.pixels.tubes import Tubes, trace_tubes
@@ -87,7 +88,7 @@ def read_stages(
     pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
     first, characters = _read_inside(pieces, ink, raster, reader)
     glyphs, characters = looked_again(first, characters, ink, raster, reader)
-    rings, clues, notes = _read_outside(pieces, ink, flat, reader)
+    rings, clues, notes = _read_outside(pieces, ink, flat, reader, [glyph.box for glyph in glyphs])
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     bare = Evidence(
         rows=flat.rows,
@@ -212,14 +213,15 @@ def _cell_under(blob: Blob, raster: Raster) -> Cell | None:
 
 
 def _read_outside(
-    pieces: Pieces, ink: Ink, flat: Flat, reader: CharacterReader
+    pieces: Pieces, ink: Ink, flat: Flat, reader: CharacterReader, printed: Sequence[Box]
 ) -> tuple[list[Ring], list[Glyph], tuple[str, ...]]:
     """The rings of numbers, as rings and as glyphs. Each side is looked at twice, as dark as the ink in the grid and as
     dark as what stands there, and the look that shows more numbers is taken, or more figures of them: what is pale is
-    lost at some thresholds. A number that the other look shows otherwise is in doubt."""
+    lost at some thresholds. A number that the other look shows otherwise is in doubt. `printed` are the characters in
+    the grid: the edge of a shadow has not their sharp sides."""
     seen = (pieces, beside_grid(ink, Raster.of(flat)))
     around = [blob for look in seen for blob in look.blobs]
-    looks = [_rings(look, around, ink, flat, reader) for look in seen]
+    looks = [_rings(look, around, ink, flat, reader, printed) for look in seen]
     taken: list[_Numbers] = []
     for side in get_args(Side):
         sides = [[numbers for numbers in look if numbers.ring.side == side] for look in looks]
@@ -257,7 +259,9 @@ def _doubted(glyph: Glyph, others: Iterable[Glyph]) -> Glyph:
     return replace(glyph, guesses=tuple(halved))
 
 
-def _rings(pieces: Pieces, around: Sequence[Blob], ink: Ink, flat: Flat, reader: CharacterReader) -> list[_Numbers]:
+def _rings(
+    pieces: Pieces, around: Sequence[Blob], ink: Ink, flat: Flat, reader: CharacterReader, printed: Sequence[Box]
+) -> list[_Numbers]:
     """The rings among some pieces, without little arrows beside their numbers; a ring with anything but digits in it is
     text. `around` are all pieces."""
     raster = Raster.of(flat)
@@ -274,12 +278,24 @@ def _rings(pieces: Pieces, around: Sequence[Blob], ink: Ink, flat: Flat, reader:
         ]
         digits = [all(c.is_digit for c in number) for number in numbers]
         sure = all(c.is_digit and c.guesses[0].probability >= SURE_OTHERWISE for number in numbers for c in number)
-        if not sure and (goes_on_as_text(ring, around, raster) or is_on_a_line(ring, ink.level, raster, ink.floor)):
+        if not sure and (
+            goes_on_as_text(ring, around, raster)
+            or is_on_a_line(ring, ink.level, raster, ink.floor)
+            or _is_shade(ring, pieces, ink, flat, printed)
+        ):
             continue
         if np.mean(digits) >= MOSTLY:
             glyphs = tuple(as_glyph(number, pieces, ink.relative) for number in numbers)
             kept.append(_Numbers(ring, glyphs, sum(digits), bool(ring.strays) or not all(digits)))
     return kept
+
+
+def _is_shade(ring: Ring, pieces: Pieces, ink: Ink, flat: Flat, printed: Sequence[Box]) -> bool:
+    """Whether the only number of a ring fades out as no print does."""
+    if len(ring.clues) != 1:
+        return False
+    sides = Sides(ink.level, np.ones(ink.level.shape, np.bool_), Raster.of(flat), printed, flat.screened)
+    return sides.are_soft(pieces.mask([placed.blob for _, members in ring.clues for placed in members]), (0, 0))
 
 
 def _is_cut_off(blob: Blob, flat: Flat) -> bool:

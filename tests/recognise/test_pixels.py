@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from recognise.evidence import Evidence, Flat, Trace
+from recognise.evidence import Evidence, Flat, Guess, Trace
 from recognise.pixels import explain_pixels, read_pixels, read_stages
 from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Raster
@@ -196,6 +196,29 @@ def test_a_screened_tube_becomes_even_and_what_is_printed_stays_sharp() -> None:
     assert (smooth[rows.stop + CELL :] == sharp[rows.stop + CELL :]).all()
     plain = Drawing().tube([(2, 1), (2, 5)]).flat()
     assert descreened(plain) is plain
+
+
+@pytest.mark.parametrize(("blur", "clues"), [(0.0, 1), (4.0, 0)])
+def test_shade_beside_the_grid_that_reads_as_a_number_is_none(blur: float, clues: int) -> None:
+    drawing = Drawing()
+    for column in range(1, 7):
+        for row in (2, 4):
+            drawing.text((row, column), "5")
+    flat = drawing.flat()
+    shade = np.full(flat.image.shape[:2], 255, np.uint8)
+    x, y = round((2.3 + MARGIN) * CELL), round((6.9 + MARGIN) * CELL)
+    cv2.putText(shade, "7", (x, y), cv2.FONT_HERSHEY_SIMPLEX, 1.3, (180,), 4, cv2.LINE_AA)
+    shade = cv2.GaussianBlur(shade, (0, 0), blur) if blur else shade
+    flat.image[:] = np.minimum(flat.image, shade[..., None])
+    outside = [glyph for glyph in read_pixels(flat, reader=Unsure()).glyphs if glyph.centre[1] > 6]
+    assert len(outside) == clues
+
+
+class Unsure:
+    """Reads each piece as a 7, and is not sure of it."""
+
+    def read(self, crops, allowed=None):
+        return [(Guess("7", 0.6), Guess("", 0.4)) for _ in crops]
 
 
 def test_walls_of_dots_on_both_sides_of_a_line_are_no_screen() -> None:
