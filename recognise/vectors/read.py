@@ -57,6 +57,8 @@ IN_MIDDLE, BARE_ONE = 0.2, 0.995
 middle a minus; and how sure a bare stroke among figures is a 1."""
 CAP = 0.1
 """As a part of a stroke's width, or of a disc's radius: how exactly a disc is the round end of a stroke."""
+LEAST_CORNERS = 5
+"""Points that the outline of a figure has more of; heads of arrows have fewer."""
 SENTENCE = 4
 """So many characters drawn as paths close together on one line beside a grid are running text."""
 LETTER_GAP = 0.5
@@ -318,10 +320,20 @@ def _shapes(inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canvas
 def _named(mark: Compound, raster: Raster) -> list[tuple[Compound, Shape | None]]:
     """What a mark is; where nothing is known of it as a whole, of each path in it, for two signs may touch."""
     whole = pointing(mark, raster)
-    if whole is not None or len(mark.paths()) == 1:
+    alone = len(mark.paths()) == 1
+    if alone or (whole is not None and whole.name != "arrow"):
         return [(mark, whole)]
     arrows, paths = take_arrows(mark, raster)
+    # An arrow with its number, the two together, may look like an arrow the other way.
+    if whole is not None and not (arrows and paths and all(map(_is_figure, paths))):
+        return [(mark, whole)]
     return [*arrows, *((path, pointing(path, raster)) for path in paths)]
+
+
+def _is_figure(path: Compound) -> bool:
+    """Whether a path is an area that may be the outline of a figure."""
+    corners = sum(len(outline) for ink in path.inks for outline in ink.outlines)
+    return all(ink.role == "fill" for ink in path.inks) and corners > LEAST_CORNERS
 
 
 def _each(mark: Compound, raster: Raster) -> Iterator[Shape]:

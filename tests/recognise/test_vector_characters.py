@@ -76,6 +76,21 @@ def test_the_number_of_an_arrow_beside_the_grid_is_read(tmp_path: Path) -> None:
     assert [text for text, *_ in _read(sheet)] == ["36"], "others are told from the page's text in the picture"
 
 
+@pytest.mark.parametrize("text", ["26", "28", "12"])
+def test_an_arrow_and_the_number_at_its_tail_are_no_arrow_the_other_way(tmp_path: Path, text: str) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    sheet.canvas.setLineCap(1)
+    sheet.line([(9.44, 0.56), (9.08, 0.92)], 0.03)
+    sheet.line([(9.2, 0.92), (9.08, 0.92), (9.08, 0.8)], 0.03)
+    _written(sheet, text, 9.455, 0.5, 0.36, whole=True)
+    page = sheet.page()
+    found = read_vectors(page, sheet.lattice(page), glyph_reader())
+    assert found is not None
+    assert [(shape.name, shape.direction) for shape in found.shapes] == [("arrow", "down-left")]
+    assert [glyph.text for glyph in found.glyphs] == [text]
+
+
 def test_one_path_for_a_number_across_a_line_is_no_mark_once_it_is_read(tmp_path: Path) -> None:
     sheet = Sheet(tmp_path / "page.pdf")
     sheet.grid()
