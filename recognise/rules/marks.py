@@ -107,6 +107,8 @@ CAGES = (
         settle=_by_sign,
     ),
     Pattern("cage", "OPSIGN APPLY|GIVEN", _CAGE + _SIGNED, {"operation": "printed"}),
+    # No row, column or box may repeat a digit: what may is a cage by another name.
+    Pattern("cage", "MAYREPEAT REGION|BOX", "", {"repeats": True}, gloss=True),
     Pattern("cage", "CAGE NEG|UNMARKED SUM|CLUE|SMALLNUM", _CAGE + " LIMIT", settle=_untold, gloss=True),
     Pattern("cage", "SUM|CLUE UNMARKED|NEG", "CAGE GIVEN", settle=_untold, gloss=True),
     Pattern("cage", "NOTALL SUM|TOTALWORD|CLUE GIVEN", "CAGE SMALLNUM", {"untold": True}, gloss=True),

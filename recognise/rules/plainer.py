@@ -26,6 +26,17 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             " ",
         ),
         (rf"\bbetween (?:a )?1 and (?:a )?2,? (?:either|any) {_DOT} may [^.;]*", " "),
+        (
+            r"^\W*(?:put|write|place|enter) (?:an?|one|1) (?:digit|number|figure) (?:in|into) (?:each|every) "
+            r"(?:empty )?(?:square|cell)\W*$",
+            " ",
+        ),
+        (
+            r"\bfor [-−–] (?:and|or) [÷/:],? (?:begin|start) with the "
+            r"(?:larger|largest|bigger|biggest|greater|greatest)(?: digit| number| one)?\b",
+            " ",
+        ),
+        (r"\((?:\d-\d(?:, | and )?)+(?:,? ?etc\.?)?\)", " "),
         # How a sentence begins.
         (r"^\W*(?:what(?:'s| is) more|let (?:us|me) (?:repeat|recall|say)(?: it)?(?: again)?)\s*[,:]\s*", " "),
         (r"^\W*unlike (?:in |on )?[^,.;]{3,60}, ", " "),
@@ -114,6 +125,11 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (rf"\b(?:you|we) (?:don't|do not|can't|cannot) see (?:an?|any) (?={_DOT}\b)", "there is no "),
         (r"\bno others? (?:are )?to be found\b", "no others"),
         (r"\ball possible (?:letters?|numbers?)s* are given", "all possible marks are given"),
+        (
+            rf"\b(?:where|if) there is no {_DOT},? (?:the|that|this) (?:relation|property|rule) "
+            r"(?:fails|does not hold|is not met)\b",
+            "all of them are given",
+        ),
         # Signs between cells.
         (
             r"(\b(?:signs?|symbols?|wedges?|chevrons?)\b[^.;]{0,40}?) "
@@ -123,7 +139,7 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"\1 point to the smaller digit",
         ),
         (r"(\b(?:smaller|lower) (?:number|digit|one)) of the two\b", r"\1"),
-        (r"\b(?:little |small )?triangles? (?=between|on\b)", "sign "),
+        (r"\b(?:little |small )?triangles?\b(?=[^.;]*\bbetween\b)", "sign"),
         # Places.
         (
             r"\b(box|block|region|area)(e?s)? with (?:an? )?(?:thick|heavy|bold) "
@@ -156,7 +172,25 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"\b(numbers?|clues?|arrows?|figures?|totals?|digits) (?:all )?(?:a?round) the (?:edge|outside|border)\b",
             r"\1 outside the grid",
         ),
-        (rf"\b{_RING} at (?:each|either|every)(?: of its)? ends?\b", "circles at both ends"),
+        (r"\bcornerwise\b", "at a corner"),
+        (r"^\W*twins (?=(?:do not|don't|never|may not|can't|cannot|must not) )", "equal digits "),
+        (
+            r"\bcells (?:that (?:are|lie) )?side by side or (?:one )?(?:above|below|on top of) "
+            r"(?:the other|each other|one another)\b",
+            "adjacent cells",
+        ),
+        (
+            r"\b(lines? (?:\w+ ){0,2}(?:between|with|joining) (?:two |an? )?)(?:discs?|disks?|spots?|bubbles?)\b",
+            r"\1circles",
+        ),
+        (
+            r"\b(between (?:the )?(?:(?:two )?(?:digits|numbers|values|ones) |two |those )?(?:in|on|of) "
+            r"(?:the|its|these|those) (?:two )?)(?:discs|disks|spots|bubbles)\b",
+            r"\1circles",
+        ),
+        (r"\b(purple|blue|green|red|pink|grey|orange|yellow|brown) marker\b", r"\1 line"),
+        (r"\bthe stuff\b", "the digits"),
+        (rf"\b(?:{_RING}|bubble) (?:at|on) (?:each|either|every)(?: of its)? ends?\b", "circles at both ends"),
         (r"\bneighbours?,? across or down\b", "neighbours"),
         (r"\bfirst (digit|number|cell) (?:that )?(?:you|we|one) (?:come|get|go) to\b", r"first \1"),
         (r"\bwith (?:an? )?(?:small|little|tiny) (?=(?:\w+ )?squares?\b)", "with a "),
@@ -210,7 +244,10 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             "the quotient of the two digits",
         ),
         (r"\b(discs?|circles?|squares?) hides? (?=(?:an? )?(?:odd|even)\b)", r"\1 hold "),
-        (r"\b(?:digits|numbers) (?:that|which) (?:directly )?follow each other\b", "consecutive digits"),
+        (
+            r"\b(?:digits|numbers) (?:that|which) (?:directly )?follow (?:on )?(?:from )?each other\b",
+            "consecutive digits",
+        ),
         (r"\blozenges?\b(?=[^.;]*\b(?:joins?|between|connects?|separates?)\b)", "diamond"),
         (r"\bpointers?\b", "arrow"),
     )

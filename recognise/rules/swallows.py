@@ -64,7 +64,9 @@ def loses_a_sentence(atoms: Sequence[Atom], reading: Reading) -> bool:
     denials: dict[int, set[str]] = {}
     for at, atom in atoms:
         denials.setdefault(at, set()).update(named(c) for c in reduced(atom))
-    if sum(bool(names & _DENIES and names & _WHERE) for names in denials.values()) > max(1, len(reading.statements)):
+    if sum(bool(names & _DENIES and names & (_WHERE | SUBJECTS)) for names in denials.values()) > max(
+        1, len(reading.statements)
+    ):
         return True
     first = tuple(c for at, atom in atoms for c in atom if at == atoms[0][0])
     alone = explain(first)
@@ -85,13 +87,16 @@ def swallows_a_sentence(atoms: Sequence[Atom], start: int, end: int) -> bool:
     return alone is not None and any(s.kind in _BY_WORDS for s in alone.statements)
 
 
+_UNITS = bag("ROW COLUMN BOX")
 _TOUCH = bag("ADJACENT SHARESIDE EVENDIAGONALLY")
 
 
 def breaks_off(atoms: Sequence[Atom], start: int, end: int) -> bool:
-    """Whether the clauses join a sentence to the beginning of another that speaks of cells that touch:
-    `... | If two cells touch, | they are different.`"""
+    """Whether clauses of several sentences begin in the midst of a list of rows, columns and boxes, or end with the
+    beginning of a sentence that speaks of cells that touch: `... | If two cells touch, | they are different.`"""
     last = atoms[end - 1][0]
+    if start and atoms[start - 1][0] == atoms[start][0] and not _UNITS.isdisjoint(map(named, atoms[start][1])):
+        return True
     if atoms[start][0] == last or end == len(atoms) or atoms[end][0] != last:
         return False
     return any(named(c) in _TOUCH for at, atom in atoms[start:end] if at == last for c in atom)

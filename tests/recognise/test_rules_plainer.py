@@ -175,3 +175,36 @@ def test_what_no_mark_says_is_not_lost(told: str) -> None:
 def test_a_diagonal_that_starts_at_a_corner_is_the_one_through_it() -> None:
     (told,) = read_rules("The diagonal starting at the bottom left corner has no repeats.").statements
     assert told.fields == {"direction": "up"}
+
+
+def test_a_rule_of_tinted_cells_is_not_lost_between_its_neighbours() -> None:
+    text = (
+        "Digits 1-9 in every row, column and thick box (3 wide, 3 high). No repeats. "
+        "Inside one colour no digit twice either. In dashed outlines all digits differ."
+    )
+    read = read_rules(text)
+    assert [s.kind for s in read.statements][:3] == ROWS
+    assert read.unsure or read.not_understood or "extra-region" in [s.kind for s in read.statements]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Write a digit in every cell. Twins never touch, not even cornerwise.", ["king-apart"]),
+        ("Digits on a line between two discs lie strictly between the digits in the discs.", ["between-line"]),
+        ("Where a small triangle lies between two cells, it points to the smaller digit.", ["greater"]),
+        ("Cells side by side or above one another never hold consecutive digits.", ["neighbours-not-consecutive"]),
+    ],
+)
+def test_more_turns_of_phrase(text: str, told: list[str]) -> None:
+    assert kinds(text) == told
+    assert read_rules(text).not_understood == ()
+
+
+def test_what_may_repeat_in_a_region_is_a_cage_s() -> None:
+    cage = "The digits in a dotted region multiply to its number. "
+    assert [s.fields for s in read_rules(cage + "A digit may occur more than once in a region.").statements] == [
+        {"operation": "product", "repeats": True}
+    ]
+    alone = "A digit may occur more than once in a region."
+    assert read_rules(alone).not_understood == (alone,)
