@@ -30,7 +30,7 @@ _BROAD, _CENTRAL = 0.6, 0.08
 this, or where their middle lies as near as this to that of all grids."""
 _LOOSE = 0.02
 """Part of a grid's side by which the box around it may be too large: photographed grids are no upright rectangles."""
-_LAST_NUMBER = re.compile(r"\d{1,2}[.!?]")
+_LAST_NUMBER = re.compile(r"\d{1,2}([:/–-]\d{1,2})?[.!?]")
 _WORD = re.compile(r"[^\W\d_]{3}")
 _SAME, _LEVEL = 0.1, 0.5
 """As parts of its size: how far a number in a line of its own differs in size from the sentence that it ends, and how

@@ -180,13 +180,14 @@ def test_running_text_table_and_footer_are_neither_rules_nor_title() -> None:
     assert (words.title, words.setter, words.rules_text) == ("Salt Meadow", "Thrift", RULES[0])
 
 
+@pytest.mark.parametrize("number", ["9.", "1:2."])
 @pytest.mark.parametrize(("y", "is_taken"), [(170, True), (260, False)])
-def test_a_number_with_a_stop_ends_the_sentence_above_it(y: float, is_taken: bool) -> None:
+def test_a_number_with_a_stop_ends_the_sentence_above_it(y: float, is_taken: bool, number: str) -> None:
     text = "No digit may occur twice in any row, column or block; use the figures 1 to"
     words = assign_words(
-        [line("Salt Meadow", 200, 120, 14, bold=True), line(text, 100, 160), line("9.", 100, y)], [GRID], FRAME
+        [line("Salt Meadow", 200, 120, 14, bold=True), line(text, 100, 160), line(number, 100, y)], [GRID], FRAME
     )
-    assert words[0].rules_text == (f"{text} 9." if is_taken else text)
+    assert words[0].rules_text == (f"{text} {number}" if is_taken else text)
 
 
 def test_a_last_line_of_more_figures_than_letters_belongs_to_the_sentence_above_it() -> None:
