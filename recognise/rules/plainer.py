@@ -56,6 +56,11 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             "no digit may repeat",
         ),
         (
+            r",? (?:provided(?: that)?|as long as) (the (?:usual|normal|standard|regular|ordinary|classic))"
+            r" (?:sudoku )?rules? (?:is|are)? ?(?:respected|obeyed|kept|followed|observed|hold)\b",
+            r"; \1 sudoku rules apply",
+        ),
+        (
             r"(\bmay repeat\b(?:(?! only)[^.;,]){0,40}?),? "
             r"(?:as long as|so long as|if|unless|provided(?: that)?|where|when) "
             r"[^.;]*?\b(?:rules?|rows?|columns?|see each other|sudoku)\b[^.;]*",
@@ -125,6 +130,7 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (rf"\b(?:you|we) (?:don't|do not|can't|cannot) see (?:an?|any) (?={_DOT}\b)", "there is no "),
         (r"\bno others? (?:are )?to be found\b", "no others"),
         (r"\ball possible (?:letters?|numbers?)s* are given", "all possible marks are given"),
+        (r"\bare ordered as the signs? (?:shows?|indicates?|says?|tells?)\b", "obey the sign"),
         (
             rf"\b(?:where|if) there is no {_DOT},? (?:the|that|this) (?:relation|property|rule) "
             r"(?:fails|does not hold|is not met)\b",
@@ -173,6 +179,9 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"\1 outside the grid",
         ),
         (r"\bcornerwise\b", "at a corner"),
+        (r"\bno (?:digit|number|figure) (?:may|can|must) (?:ever )?touch itself\b", "equal digits may not touch"),
+        (r"\bsolid (?=(?:\w+ )?lines?\b)", " "),
+        (r"\bwith nothing between them\b", "without a mark between them"),
         (r"^\W*twins (?=(?:do not|don't|never|may not|can't|cannot|must not) )", "equal digits "),
         (
             r"\bcells (?:that (?:are|lie) )?side by side or (?:one )?(?:above|below|on top of) "

@@ -201,6 +201,16 @@ def test_more_turns_of_phrase(text: str, told: list[str]) -> None:
     assert read_rules(text).not_understood == ()
 
 
+def test_a_solid_line_is_not_black() -> None:
+    (told,) = read_rules("Digits along a solid grey line are consecutive, in any order.").statements
+    assert (told.kind, told.mark.colour) == ("run-line", "grey")
+
+
+def test_usual_rules_named_beside_a_permission_are_stated() -> None:
+    text = "Digits in a cage sum to its total. They may repeat, provided that the usual sudoku rules are obeyed."
+    assert surely(text.replace("They", "A digit")) == ["cage", *ROWS]
+
+
 def test_what_may_repeat_in_a_region_is_a_cage_s() -> None:
     cage = "The digits in a dotted region multiply to its number. "
     assert [s.fields for s in read_rules(cage + "A digit may occur more than once in a region.").statements] == [
