@@ -59,6 +59,8 @@ CAP = 0.1
 """As a part of a stroke's width, or of a disc's radius: how exactly a disc is the round end of a stroke."""
 LEAST_CORNERS = 5
 """Points that the outline of a figure has more of; heads of arrows have fewer."""
+WHITE = 0.1
+"""Darkness of lines that are no darker than paper."""
 SENTENCE = 4
 """So many characters drawn as paths close together on one line beside a grid are running text."""
 LETTER_GAP = 0.5
@@ -145,11 +147,21 @@ def _lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines | None:
     gaps between cells. None where nothing draws the grid's frame."""
     lines = lattice_lines(inks, canvas)
     if _is_drawn(lines.edges):
-        return lines
+        return _told_by_width(lines)
     light = lattice_lines([*canvas.light, *canvas.paper], canvas)
     if _is_drawn(light.edges):
-        return replace(light, used=set())
+        return _told_by_width(replace(light, used=set()))
     return gap_lines(inks, canvas.raster)
+
+
+def _told_by_width(lines: LatticeLines) -> LatticeLines:
+    """Lattice lines; white ones, which have no darkness of their own, as dark all alike, for it is by thickness times
+    darkness that boxes are told."""
+    edges = lines.edges
+    if max(edges.horizontal_darkness.max(), edges.vertical_darkness.max()) > WHITE:
+        return lines
+    across, down = ((each > 0).astype(np.float64) for each in (edges.horizontal, edges.vertical))
+    return replace(lines, edges=replace(edges, horizontal_darkness=across, vertical_darkness=down))
 
 
 def _ones(shapes: Iterable[Shape], written: Sequence[Glyph]) -> list[Glyph]:

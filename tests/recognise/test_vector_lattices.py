@@ -9,8 +9,9 @@ import pytest
 from shapely.geometry import LineString
 from shapely.ops import unary_union
 
-from recognise.grids import find_grids
+from recognise.grids import boxes_from, find_grids
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
+from schema.cells import Cell
 from tests.recognise.drawn_pages import LEFT, SIDE, Sheet, nothing_else
 
 THIN, THICK = 0.02, 0.06
@@ -299,8 +300,8 @@ def test_light_lines_on_tints_or_on_dark_ground_make_a_grid(sheet, ground, line)
         for c in range(0, 9, 3):
             sheet.bar(c, r, c + 3, r + 3, ground)
     for k in range(10):
-        sheet.line([(k, 0), (k, 9)], 0.04, line)
-        sheet.line([(0, k), (9, k)], 0.04, line)
+        sheet.line([(k, 0), (k, 9)], 0.03 if k % 3 else 0.09, line)
+        sheet.line([(0, k), (9, k)], 0.03 if k % 3 else 0.09, line)
     for k in range(9):
         sheet.text(k + 0.5, (k * 4) % 9 + 0.5, str(k + 1), colour="#000000" if line == "#ffffff" else "#ffffff")
     page = sheet.page()
@@ -310,3 +311,4 @@ def test_light_lines_on_tints_or_on_dark_ground_make_a_grid(sheet, ground, line)
     assert (evidence.edges.vertical > 0).all()
     assert (evidence.edges.horizontal > 0).all()
     assert len(evidence.glyphs) == 9
+    assert [box[0] for box in boxes_from(evidence.edges).cells] == [Cell(r, c) for r in (1, 4, 7) for c in (1, 4, 7)]
