@@ -10,6 +10,7 @@ import numpy as np
 
 from ingest.page import Colour
 from recognise.evidence import Slip, Trace
+from recognise.marks.bridges import bridges
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, courses, drawn_steps, uncrossed
 from recognise.marks.looks import drawn_doubt
 from recognise.marks.network import BY_NAME, Chances
@@ -58,6 +59,7 @@ def find_traces(
     around the middle of one, `stands` says whether ink stands out from the paper on the way between two, `tip` how far
     a line from one into the other runs on beyond the middle."""
     steps = drawn_steps(chances, measure)
+    steps += bridges(steps, chances, measure)
     bulbs = [cell for cell in chances.cells() if chances.node(cell, "BULB") > DRAWN]
     found: list[Course] = []
     for course in courses(steps, chances, spoken):

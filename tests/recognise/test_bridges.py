@@ -1,0 +1,49 @@
+"""Steps of a line that the network hardly sees are drawn where ink shows them between steps that it sees."""
+
+import pytest
+
+from fixtures.training.lattice_labels import Labels, Link
+from recognise.evidence import Trace
+from recognise.glyphs import GlyphReader
+from recognise.marks.network import BY_NAME, Chances
+from tests.recognise.chances_maker import Sheet, linked, looked_at, sure
+
+BLUE, RED, PAPER = (40, 60, 200), (200, 60, 40), (255, 255, 255)
+MIDDLE = 2, 3
+"""Row and column of the cell from which the doubtful step goes to the right."""
+
+
+@pytest.fixture(scope="module")
+def glyphs() -> GlyphReader:
+    return GlyphReader()
+
+
+def _hardly_seen(chances: Chances, drawn: float) -> Chances:
+    classes = BY_NAME["link"].classes
+    link = chances.heads["link"].copy()
+    link[0, :, *MIDDLE] = 0.0
+    link[0, classes.index("NONE"), *MIDDLE], link[0, classes.index("LINE"), *MIDDLE] = 1 - drawn, drawn
+    return Chances(chances.rows, chances.columns, chances.heads | {"link": link})
+
+
+def _read(glyphs: GlyphReader, colour: tuple[int, int, int], drawn: float) -> tuple[Trace, ...]:
+    """A blue line from r2c2 to r2c5, its middle step in a colour."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r2c2 r2c3 r2c4 r2c5", Link.LINE)
+    sheet.path(path[1:3], colour, 0.08)
+    sheet.path(path[:2], BLUE, 0.08)
+    sheet.path(path[2:], BLUE, 0.08)
+    return looked_at(sheet, _hardly_seen(sure(labels), drawn), glyphs).traces
+
+
+def test_a_step_in_doubt_that_ink_shows_is_drawn_and_asked_about(glyphs: GlyphReader) -> None:
+    (trace,) = _read(glyphs, BLUE, 0.35)
+    assert len(trace.links) == 3
+    assert "perhaps r2c3 and r2c4 are not joined" in trace.ambiguous
+
+
+@pytest.mark.parametrize(("colour", "drawn"), [(PAPER, 0.35), (RED, 0.35), (BLUE, 0.1)])
+def test_no_step_is_drawn_without_ink_of_its_line_or_where_it_is_unlikely(
+    glyphs: GlyphReader, colour: tuple[int, int, int], drawn: float
+) -> None:
+    assert {len(trace.links) for trace in _read(glyphs, colour, drawn)} == {1}
