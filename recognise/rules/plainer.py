@@ -74,6 +74,16 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r",? (?:with )?repeats? (?:being )?included\b", ", digits may repeat "),
         # All of the marks, or not all of them.
         (
+            r"\b(?:not (?:a single )?one of|none of|no single|not an?|no) (?:the |these |those |our )?"
+            rf"((?:\w+ )?{_DOT}) (?:is|are|was|were|has been|have been|has|have) "
+            r"(?:missing|left out|omitted|forgotten|withheld|gone missing)\b",
+            r"; all possible \1 are given ",
+        ),
+        (
+            rf"^(?:the )?(?:set of )?((?:\w+ )?{_DOT}) (?:is|are) (?:all )?complete\.?$",
+            r"; all possible \1 are given ",
+        ),
+        (
             r",? ?\b(?:though |although |but |while |and )?(?:some|several|many) (?:such|of these|other) "
             rf"(?:pairs|neighbours) (?:have|carry|get|bear) no {_DOT}\b",
             _NOT_ALL,

@@ -218,3 +218,20 @@ def test_what_may_repeat_in_a_region_is_a_cage_s() -> None:
     ]
     alone = "A digit may occur more than once in a region."
     assert read_rules(alone).not_understood == (alone,)
+
+
+@pytest.mark.parametrize(
+    ("whole", "all_there"),
+    [
+        ("Not one of the black dots is missing.", True),
+        ("None of the dots has been left out.", True),
+        ("No dot was forgotten.", True),
+        ("The dots are complete.", True),
+        ("A dot may be missing.", False),
+        ("Some of the dots are missing.", False),
+    ],
+)
+def test_no_mark_is_missing(whole: str, all_there: bool) -> None:
+    read = read_rules("A black dot between two cells: one digit is double the other. " + whole)
+    (told,) = [s for s in read.statements if s.kind == "all-marked"]
+    assert told.negated is not all_there
