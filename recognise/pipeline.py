@@ -302,7 +302,7 @@ def _looked(lattice: Lattice, flat: Flat, seen: tuple[Evidence, Stages], vectors
 def look_again(grid: Looked, spoken: Spoken) -> Looked:
     """The same grid, its marks read by somebody who knows what the rules speak of; where a PDF draws it, and where no
     rules are printed, as it was."""
-    if grid.stages is None or not spoken.speaks:
+    if grid.stages is None or not (spoken.speaks or (spoken.no_cages and grid.evidence.fences)):
         return grid
     seen = with_marks(grid.flat, grid.stages, mark_reader().guided_by(spoken))
     return _looked(grid.lattice, grid.flat, seen, None)

@@ -55,6 +55,7 @@ def spoken_of(sheet: RuleSheet | None, house: Sequence[Statement] = ()) -> Spoke
         written=any("edge" in found and "value" in kind_named(s.kind).model_fields for s, found in by_statement),
         arrowed="outside-diagonal" in families,
         bare="outside" in families,
+        no_cages=bool(stated) and "cage" not in families,
         whole=not sheet.unsure and not sheet.not_understood,
     )
 

@@ -40,6 +40,9 @@ GAPS = 0.12
 """The part of a broken wall that is gaps, at least."""
 DOTTED = 0.09
 """In cells: the period of dots and of dashes on either side of this."""
+CLEAR, HALF = 2.0, 0.5
+"""Ink of so many times what noise reaches is a wall's; print of the other side is paler, and has it on less than half
+of its walls, where marks of this side cross them."""
 INSET = 0.09
 """In cells: where a wall stands that nobody could measure."""
 
@@ -59,9 +62,12 @@ def find_cages(
     raster: Raster,
     floor: float,
     stands: Callable[[Cell, str], bool],
+    *,
+    unspoken: bool = False,
 ) -> Cages:
     """The cages that the walls close, and words on what does not close. `stands` says whether ink stands out from the
-    paper along the inside of one side of a cell."""
+    paper along the inside of one side of a cell; `unspoken` that rules are printed and speak of no cage. Those that are
+    as pale as print of the other side are that."""
 
     def inked(cell: Cell, side: str) -> bool:
         return _is_ridge(cell, side, drawn, raster, floor) and stands(cell, side)
@@ -73,7 +79,10 @@ def find_cages(
     for part in _parts(chances, walls):
         state = _state(part, walls, chances)
         if state.faults == 0 and not state.bare:
-            fences.append(_fence(part, chances, drawn, relative, raster, floor))
+            fence = _fence(part, chances, drawn, relative, raster, floor)
+            walled = _inked_walls(part, chances, drawn, raster, floor)
+            shows_through = walled < HALF and (unspoken or fence.confidence < MIDDLING[1])
+            fences += [] if shows_through else [fence]
         elif state.faults > 0:
             marked = sorted({cell for cell, _ in walls if cell in part})
             notes.append(f"walls at {', '.join(map(str, marked[:4]))} do not close a cage")
@@ -198,6 +207,17 @@ def _fence(
     return Fence(
         cells, style, _colour([look[1] for look in looks]), "shape", _sure(part, chances), _where(cells, inset)
     )
+
+
+def _inked_walls(part: frozenset[Cell], chances: Chances, drawn: Grey, raster: Raster, floor: float) -> float:
+    """The part of a cage's walls that have the ink of print."""
+    walls = [
+        _strip(cell, side, drawn, raster)
+        for cell in part
+        for side, way, _ in SIDES
+        if _neighbour(cell, way, chances) not in part
+    ]
+    return float(np.mean([np.percentile(wall, 75, axis=1).max() > CLEAR * floor for wall in walls]))
 
 
 def _sure(part: frozenset[Cell], chances: Chances) -> float:

@@ -113,7 +113,7 @@ def _marks(
         return tip_beyond(before, last, ink.drawn, raster, ink.floor)
 
     lines = find_traces(chances, stroke, radius, standing.between, raster, spoken, tip)
-    cages = find_cages(chances, ink.drawn, ink.relative, raster, ink.floor, standing.along)
+    cages = find_cages(chances, ink.drawn, ink.relative, raster, ink.floor, standing.along, unspoken=spoken.no_cages)
     spots = [
         *on_ways,
         cell_spots(chances, looking, lines.circled, spoken),

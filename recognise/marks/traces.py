@@ -26,6 +26,9 @@ GAP = 0.25
 """In cells: dashes and dots stand nearer to each other, and so do the rests of a line beside digits."""
 SOME_INK = 0.25
 """Where less of the way has ink nothing is drawn, whatever the network thinks possible."""
+PALEST = 0.06
+"""Ink of the palest line that is printed: what is paler, and no more than the paper's own texture, shows through from
+the other side."""
 BULB_UNSEEN = "its bulb is not seen"
 ONE = 0.5
 """How likely two lines are one that meet in a cell in which the network is not sure that any ends, and that were not
@@ -60,6 +63,7 @@ def find_traces(
     a line from one into the other runs on beyond the middle."""
     steps = drawn_steps(chances, measure)
     steps += bridges(steps, chances, measure)
+    steps = [step for course in courses(steps, chances, spoken) if not _shows_through(course) for step in course.steps]
     bulbs = [cell for cell in chances.cells() if chances.node(cell, "BULB") > DRAWN]
     found: list[Course] = []
     for course in courses(steps, chances, spoken):
@@ -85,6 +89,15 @@ def find_traces(
             *(f"perhaps a line joins {step.first} and {step.second}" for course in doubtful for step in course.steps),
             *_stray(found, chances, measure, stands),
         ),
+    )
+
+
+def _shows_through(course: Course) -> bool:
+    """Whether there is hardly ink along a line, and paler than any that is printed."""
+    strokes = [step.stroke for step in course.steps]
+    return (
+        all(stroke.inked < SOME_INK for stroke in strokes)
+        and float(np.median([1 - min(stroke.shade) for stroke in strokes])) < PALEST
     )
 
 

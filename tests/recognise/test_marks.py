@@ -10,6 +10,7 @@ from recognise.evidence import Evidence, Glyph, Guess, Shape
 from recognise.glyphs import GlyphReader
 from recognise.marks.picture import lattice_picture, normalised
 from recognise.marks.pointers import POINTERS, is_pointer, pointers
+from recognise.marks.spoken import SILENT, Spoken
 from recognise.support import claims
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
@@ -148,7 +149,7 @@ def test_a_circle_at_one_end_of_a_line_is_a_mark_of_its_own(glyphs) -> None:
     assert len(evidence.discs) == 1
 
 
-def _caged(labels: Labels, sheet: Sheet, cells: str) -> None:
+def _caged(labels: Labels, sheet: Sheet, cells: str, colour: tuple[int, int, int] = BLACK) -> None:
     group = [Cell.parse(text) for text in cells.split()]
     for cell in group:
         for side, down, right in ((Side.TOP, -1, 0), (Side.LEFT, 0, -1), (Side.BOTTOM, 1, 0), (Side.RIGHT, 0, 1)):
@@ -156,7 +157,7 @@ def _caged(labels: Labels, sheet: Sheet, cells: str) -> None:
                 labels.side[cell.row, cell.column] |= side
     for loop in inset_outline(group, 0.08):
         for start, end in zip(loop, [*loop[1:], loop[0]], strict=True):
-            sheet.dashes(start, end, BLACK)
+            sheet.dashes(start, end, colour)
 
 
 def test_walls_close_cages(glyphs) -> None:
@@ -169,6 +170,26 @@ def test_walls_close_cages(glyphs) -> None:
     assert {fence.style for fence in evidence.fences} == {"dashed"}
     assert evidence.notes == ()
     assert evidence.unexplained == ()
+
+
+def test_a_cage_as_pale_as_the_other_side_is_none_where_rules_speak_of_none(glyphs) -> None:
+    def fences(grey: int, chance: float, spoken: Spoken) -> int:
+        sheet, labels = Sheet(), Labels.empty(6, 6)
+        _caged(labels, sheet, "r1c1 r1c2 r2c2", (grey,) * 3)
+        chances = changed(sure(labels), "side", (0, 3, 1, 2), chance)
+        return len(looked_at(sheet, chances, glyphs, spoken).fences)
+
+    none_known = Spoken(no_cages=True)
+    assert [fences(250, 0.999, spoken) for spoken in (SILENT, none_known)] == [1, 0]
+    assert [fences(250, 0.7, spoken) for spoken in (SILENT, none_known)] == [0, 0]
+    assert [fences(190, 0.7, spoken) for spoken in (SILENT, none_known)] == [1, 1]
+
+
+@pytest.mark.parametrize(("grey", "lines"), [(253, 0), (225, 1)])
+def test_a_line_without_ink_shows_through(grey: int, lines: int, glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r2c2 r3c3 r3c4", Link.LINE), (grey,) * 3, 0.12)
+    assert len(looked_at(sheet, sure(labels), glyphs).traces) == lines
 
 
 def test_a_wall_missed_by_a_little_is_put_back_and_asked_about(glyphs) -> None:

@@ -194,6 +194,11 @@ def test_what_rules_speak_of() -> None:
     assert not spoken_of(RuleSheet(statements, unsure=("Perhaps.",))).whole
     assert spoken_of(RuleSheet((*statements, Statement("ratio-pair")))).edges == frozenset()
     assert spoken_of(None) == SILENT
+    assert [spoken_of(RuleSheet(found)).no_cages for found in ((), statements, (Statement("cage"),))] == [
+        False,
+        True,
+        False,
+    ]
 
 
 def _arrow_sheet() -> Sheet:
