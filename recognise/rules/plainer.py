@@ -72,6 +72,10 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             " ",
         ),
         (r",? (?:with )?repeats? (?:being )?included\b", ", digits may repeat "),
+        (
+            r"\bno two (cells|squares|digits|numbers) in the same (?=row|column|line|box|block|region)",
+            r"no two \1 in any ",
+        ),
         # All of the marks, or not all of them.
         (
             r"\b(?:not (?:a single )?one of|none of|no single|not an?|no) (?:the |these |those |our )?"

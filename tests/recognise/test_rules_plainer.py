@@ -235,3 +235,7 @@ def test_no_mark_is_missing(whole: str, all_there: bool) -> None:
     read = read_rules("A black dot between two cells: one digit is double the other. " + whole)
     (told,) = [s for s in read.statements if s.kind == "all-marked"]
     assert told.negated is not all_there
+
+
+def test_no_two_cells_of_the_same_row_are_no_two_of_any() -> None:
+    assert surely("No two cells in the same row, column or box may contain the same digit.") == ROWS
