@@ -197,7 +197,7 @@ def _fullest(readings: Sequence[_Reading]) -> _Reading:
     of its own once the line is out, and then not even left over."""
     best = max(readings, key=lambda r: r.score)
     fuller = [r for r in readings if r.least >= SURE and _is_part(best.text, r.text)]
-    return max(fuller, key=lambda r: r.score) if fuller else best
+    return max(fuller, key=lambda r: (len(r.text), r.score)) if fuller else best
 
 
 def _centred(readings: Sequence[_Reading], place: Place) -> _Reading:
