@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ingest.page import Page
+from recognise.concluding import Result
 from recognise.doubt.puzzle import item_pointers
 from recognise.draft import Alternative, Doubt, Draft, Given, Polygon, box_polygon
 from recognise.evidence import Flat
 from recognise.hand import Pencilled
-from recognise.pipeline import Result
 from recognise.place import corners, to_page
 from schema import reading as model
 

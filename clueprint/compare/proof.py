@@ -11,10 +11,12 @@ from clueprint.compare.source import digits_of, house_of, marks_of
 from ingest.errors import Unreadable
 from ingest.page import Page
 from ingest.source import read_source
+from recognise.concluding import fault_of_picture, ink_doubts, sheet_of
 from recognise.draft import Draft
 from recognise.evidence import Words
 from recognise.interpret import interpret
-from recognise.pipeline import Looked, fault_of_picture, ink_doubts, look_upright, sheet_of, with_words
+from recognise.looking import Looked, look_upright
+from recognise.pipeline import with_words
 from recognise.place import corners, to_page
 from schema.puzzle import Puzzle
 

@@ -10,9 +10,9 @@ from clueprint.compare.result import Finding, Polygon
 from clueprint.compare.source import STRUCTURE, is_drawn
 from clueprint.compare.texts import TextChange, holds_words, same_words, text_changes, words_of
 from ingest.page import Box
+from recognise.concluding import sheet_of
 from recognise.draft import box_polygon
 from recognise.evidence import TextLine
-from recognise.pipeline import sheet_of
 from recognise.rules import RuleSheet
 from recognise.text.page import has_words, page_lines
 from schema.files import constraint_document

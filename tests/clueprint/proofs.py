@@ -12,7 +12,7 @@ from ingest.page import Frame, Page, VectorGlyph, Vectors
 from recognise.draft import Alternative, Doubt, Draft, Given, Item, box_polygon
 from recognise.evidence import Flat, Lattice, Words
 from recognise.grids import Boxes as SeenBoxes
-from recognise.pipeline import Looked
+from recognise.looking import Looked
 from schema.kinds.boxes import Boxes
 from schema.puzzle import Puzzle
 

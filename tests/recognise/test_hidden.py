@@ -16,12 +16,13 @@ from fixtures.printer.page import print_page
 from fixtures.printer.style import sample_style
 from ingest.page import Page
 from ingest.source import read_source
+from recognise.concluding import ink_doubts
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import without_own
 from recognise.draft import Draft, Given, Item, Polygon
 from recognise.evidence import Flat, Words
 from recognise.geometry import disc_polygon
-from recognise.pipeline import ink_doubts, read_page
+from recognise.pipeline import read_page
 from recognise.support import claims
 from schema.cells import Cell
 from schema.grid import Grid

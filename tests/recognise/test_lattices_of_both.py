@@ -5,7 +5,7 @@ import numpy as np
 
 from recognise.evidence import Lattice
 from recognise.grids.find import find_lattices
-from recognise.pipeline import _as_drawn
+from recognise.looking import _as_drawn
 
 
 def _lattice(shift: float = 0.0) -> Lattice:

@@ -12,8 +12,9 @@ from clueprint.draw import draw
 from fixtures.generator import make_puzzle
 from ingest.page import Page
 from ingest.source import read_source
-from recognise import pipeline
-from recognise.pipeline import Result, read_page
+from recognise import concluding
+from recognise.concluding import Result
+from recognise.pipeline import read_page
 from schema.cells import Cell
 from schema.kinds.consecutive_pair import ConsecutivePair
 
@@ -55,6 +56,6 @@ def test_a_ring_on_a_border_is_a_mark_in_both_cells(monkeypatch, tmp_path) -> No
     path = tmp_path / "page.png"
     draw(puzzle.model_copy(update={"constraints": (*puzzle.constraints, ConsecutivePair(cells=pair))}), path)
     apart: list[set[Cell]] = []
-    monkeypatch.setattr(pipeline, "too_poor", lambda *args: apart.append(set(args[-1])))
+    monkeypatch.setattr(concluding, "too_poor", lambda *args: apart.append(set(args[-1])))
     _read(np.asarray(Image.open(path).convert("RGB")), path)
     assert apart[-1] == set(pair)

@@ -12,7 +12,7 @@ from fixtures.fonts.catalogue import HERE
 from fixtures.printer.face import Face
 from recognise.evidence import Guess
 from recognise.interpret.mark import sureness
-from recognise.pipeline import glyph_reader
+from recognise.looking import glyph_reader
 from recognise.vectors import read_vectors
 from recognise.vectors.characters import read_alone
 from tests.recognise.drawn_pages import SIDE, Sheet

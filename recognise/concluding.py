@@ -1,0 +1,126 @@
+"""What one grid means: its rules, its draft, its proof, and all that is doubted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import product
+
+from recognise.doubt.bare import bare_places
+from recognise.doubt.bulges import bulges
+from recognise.doubt.causes import one_for_each_cause
+from recognise.doubt.dirt import without_dirt
+from recognise.doubt.hidden import hidden_ink
+from recognise.doubt.ink import unexplained_ink, without_ground, without_own
+from recognise.doubt.policy import is_clean, least_sure
+from recognise.doubt.poor import lost_lines, too_poor
+from recognise.doubt.proof import Proven, proven
+from recognise.doubt.puzzle import as_puzzle
+from recognise.doubt.ways import weighed
+from recognise.draft import Doubt, Draft, box_polygon
+from recognise.evidence import Words
+from recognise.geometry import middle, overlap
+from recognise.hand.solved import in_the_light_of
+from recognise.interpret import interpret
+from recognise.interpret.places import cell_at
+from recognise.interpret.spoken import spoken_of
+from recognise.looking import Looked, glyph_reader, look_again
+from recognise.pixels.frame import Raster
+from recognise.pixels.texture import without_shade
+from recognise.rules import RuleSheet, Statement
+from recognise.rules.reader import read_rules
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """One grid, read: what it is taken for, its proof, and whether it is clean."""
+
+    looked: Looked
+    proven: Proven
+    clean: bool
+
+
+def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Result:
+    """What one grid means, with every guard applied."""
+    sheet = sheet_of(grid, words)
+    spoken = spoken_of(sheet, house)
+    grid = look_again(grid, spoken)
+    draft = interpret(grid.evidence, grid.boxes, sheet, words, house)
+    poor = fault_of_picture(grid)
+    if poor is not None:
+        return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
+    draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *lost_lines(grid.lattice))
+    outcome = proven(draft)
+    proved = outcome.proof is not None and outcome.proof.outcome == "one"
+    if proved and not grid.by_vectors and not spoken.speaks:
+        written = [pencilled.cell for pencilled in grid.hand.pencilled]
+        draft = without_dirt(outcome.draft, grid.ink.level, Raster.of(grid.flat), written)
+        outcome = Proven(draft, as_puzzle(draft), outcome.proof)
+    draft = asking_about_unsure(weighed(outcome.draft) if proved else outcome.draft)
+    outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)
+    if outcome.proof is not None and outcome.proof.solution is not None:
+        grid = replace(grid, hand=in_the_light_of(outcome.proof.solution, grid.hand))
+    clean = outcome.proof is not None and is_clean(draft, outcome.proof.outcome)
+    return Result(grid, outcome, clean)
+
+
+def sheet_of(grid: Looked, words: Words) -> RuleSheet | None:
+    """What the rules say that are printed for a grid; None where none are."""
+    size = max(grid.lattice.rows, grid.lattice.columns)
+    text = words.rules_text
+    return read_rules(text, (1, size), words.confidence) if text else None
+
+
+def fault_of_picture(grid: Looked) -> str | None:
+    """What is wrong with a picture of which hardly anything can be read; handwriting and cells with marks in them need
+    not be read as characters."""
+    if grid.by_vectors:
+        return None
+    seen = grid.evidence
+    marked = {cell for trace in seen.traces for cell in trace.nodes}
+    # A blurred digit is easily taken for a mark of no kind: such marks count as what was not read.
+    places = [middle(shape.box) for shape in seen.shapes if shape.name == "square"]
+    # A disc on a border stands in all the cells that meet there.
+    for disc in seen.discs:
+        places += product(disc.box[::2], disc.box[1::2])
+    marked |= {cell for point in places if (cell := cell_at(point, (seen.rows, seen.columns)))}
+    written = {pencilled.cell for pencilled in grid.hand.pencilled}
+    return too_poor(grid.evidence, grid.ink, grid.lattice, Raster.of(grid.flat), written | marked)
+
+
+def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
+    """A doubt for every place where there is ink that no item accounts for."""
+    claimed = [polygon for item in draft.items for polygon in item.claimed]
+    claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
+    claimed += [box_polygon(pencilled.box) for pencilled in grid.hand.pencilled]
+    ink, characters = grid.ink.level, [glyph.box for glyph in grid.evidence.glyphs if glyph.text]
+    if grid.by_vectors:
+        seen = grid.evidence
+        ink = without_ground(grid.ink.unsifted, grid.flat, seen.tints, seen.rails)
+        ink = without_shade(ink, Raster.of(grid.flat))
+        # What a PDF draws is as soft as its author wanted it, and its lattice lines are as wide as he drew them.
+        characters = []
+    lattice = None if grid.by_vectors else grid.ink.grid
+    left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice, glyph_reader())
+    if lattice is not None:
+        beside = bulges(ink, grid.ink.floor, grid.flat, grid.evidence.traces, claimed, lattice)
+        left += [box for box in beside if not any(overlap(box, other) for other in left)]
+    why = "there is ink here that the puzzle does not explain"
+    found = [Doubt(why, where=box_polygon(box), stray=True) for box in left]
+    if not grid.by_vectors:
+        bare = bare_places(grid.flat, grid.evidence.tints, claimed)
+        found += [Doubt("the tint is bare here: is something missing?", where=box_polygon(box)) for box in bare]
+    drawn = [trace for trace in grid.evidence.traces if trace.how == "vector" and trace.where]
+    broken = [trace.where for trace in drawn if trace.dashed or trace.outlined or trace.cored]
+    unsifted = without_own(grid.ink.unsifted, grid.flat, drawn)
+    for cell, box in hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors):
+        why = f"something stands on a mark in {cell}, and no digit was read there"
+        found.append(Doubt(why, where=box_polygon(box)))
+    return tuple(found)
+
+
+def asking_about_unsure(draft: Draft) -> Draft:
+    """A doubt for each of the least sure items, until the rest carries less than the risk of a clean reading."""
+    asked = {doubt.item for doubt in draft.doubts}
+    doubts = [Doubt("it was hard to read", item=index) for index in least_sure(draft) if index not in asked]
+    return draft.doubting(*doubts)

@@ -1,0 +1,167 @@
+"""A page as its readers see it: the right way up, every grid on it found, flattened and looked at."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+
+import numpy as np
+
+from ingest.page import Page
+from recognise.draft import Doubt
+from recognise.evidence import Evidence, Flat, Lattice
+from recognise.geometry import bounds
+from recognise.glyphs import GlyphReader
+from recognise.grids import Boxes, boxes_from, find_grids, flatten, marks_on_edges, measure_edges, straightened
+from recognise.hand import Hand, tell_hand
+from recognise.hand.digits import HandReader
+from recognise.hand.reading import digit_reader
+from recognise.marks.read import MarkReader
+from recognise.marks.spoken import Spoken
+from recognise.merge import Picture, merge
+from recognise.pixels import Stages, read_stages, stray_beside, with_marks, without_written
+from recognise.pixels.frame import Raster
+from recognise.pixels.ink import Ink
+from recognise.pixels.screen import descreened
+from recognise.plausible import judge
+from recognise.text.lying import text_turn
+from recognise.upright import best_turn, is_clear, readable, told, turned
+from recognise.vectors import exact, lattices_from_vectors, read_vectors
+from recognise.vectors.retraced import retraced
+
+SAME_OUTLINE = 0.25
+"""In cells: how far the outline of a grid in the picture may be from that of the same grid among the vectors."""
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """One grid as the readers saw it."""
+
+    lattice: Lattice
+    flat: Flat
+    boxes: Boxes
+    evidence: Evidence
+    disagreements: tuple[Doubt, ...]
+    ink: Ink
+    hand: Hand = field(default_factory=Hand)
+    by_vectors: bool = False
+    """Whether a PDF draws it: then no photograph is to blame, and nobody has written in it."""
+    stages: Stages | None = None
+    """What the pixel reader saw before it looked for marks, for another look."""
+
+
+@lru_cache(maxsize=1)
+def glyph_reader() -> GlyphReader:
+    """The glyph network, loaded once a process."""
+    return GlyphReader()
+
+
+@lru_cache(maxsize=1)
+def hand_reader() -> HandReader:
+    """The network for handwritten digits; it is loaded when there is something to read."""
+    return HandReader()
+
+
+@lru_cache(maxsize=1)
+def mark_reader() -> MarkReader:
+    """The lattice network, loaded once a process."""
+    return MarkReader(glyph_reader())
+
+
+def drawn_again(page: Page, lattice: Lattice) -> Looked | None:
+    """A grid as both readers see it when its rendered picture is drawn again as paths; None where it was not rendered,
+    or where these do not draw it."""
+    again = retraced(page, lattice)
+    vectors = read_vectors(*again, glyph_reader()) if again is not None else None
+    if again is None or vectors is None:
+        return None
+    flat = flatten(page.image, again[1])
+    return _looked(again[1], flat, read_stages(flat, measure_edges(flat), glyph_reader(), None), vectors)
+
+
+def look_upright(page: Page) -> tuple[Page, list[Looked]]:
+    """The page the right way up, and every grid on it as the readers saw it."""
+    lattices = find_lattices(page)
+    looked = [look(page, lattice) for lattice in lattices]
+    puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
+    if page.vectors is None and puzzles and not any(told(grid.evidence) for grid in looked):
+        quarters = text_turn(page, [bounds(grid.lattice.points) for grid in puzzles])
+        if quarters:
+            page, lattices = turned(page, lattices, quarters)
+            looked = [look(page, lattice) for lattice in lattices]
+        if quarters is not None:
+            return page, looked
+    doubtful = next((grid for grid in looked if not is_clear(grid.evidence)), None)
+    if doubtful is None or any(is_clear(grid.evidence) and readable(grid.evidence) for grid in looked):
+        return page, looked
+    best, turned_grid = best_turn(page, doubtful.lattice, look, readable(doubtful.evidence))
+    if turned_grid is None:
+        return page, looked
+    page, lattices = turned(page, lattices, best)
+    known = {index: turned_grid for index, grid in enumerate(looked) if grid is doubtful}
+    return page, [known.get(index) or look(page, lattice) for index, lattice in enumerate(lattices)]
+
+
+def find_lattices(page: Page) -> list[Lattice]:
+    """The grids of a page: found in its picture, made exact by its vectors where it has them."""
+    drawn = lattices_from_vectors(page) if page.vectors is not None else []
+    found = find_grids(page.image, drawn)
+    return [_as_drawn(lattice, drawn) for lattice in found]
+
+
+def _as_drawn(lattice: Lattice, drawn: Sequence[Lattice]) -> Lattice:
+    """The grid as the vectors draw it, also where the picture's lattice is bent inside the same outline."""
+    same = exact(lattice, list(drawn))
+    if same is not lattice:
+        return same
+    for other in drawn:
+        if other.points.shape == lattice.points.shape:
+            cell = float(np.ptp(other.points[..., 0])) / other.columns
+            ends = [np.concatenate([p.min(axis=(0, 1)), p.max(axis=(0, 1))]) for p in (lattice.points, other.points)]
+            if np.abs(ends[0] - ends[1]).max() <= SAME_OUTLINE * cell:
+                return Lattice(other.points, lattice.score)
+    return lattice
+
+
+def look(page: Page, lattice: Lattice) -> Looked:
+    """Flatten one grid and have both readers look at it."""
+    flat = flatten(page.image, lattice)
+    if page.vectors is None:
+        flat = descreened(straightened(flat))
+    edges = measure_edges(flat)
+    vectors = read_vectors(page, lattice, glyph_reader()) if page.vectors is not None else None
+    # Where the page has vectors they say what the marks are.
+    pixels, stages = read_stages(flat, edges, glyph_reader(), mark_reader() if vectors is None else None)
+    return _looked(lattice, flat, (pixels, stages), vectors)
+
+
+def _looked(lattice: Lattice, flat: Flat, seen: tuple[Evidence, Stages], vectors: Evidence | None) -> Looked:
+    """One grid, of what the pixel reader saw and what the vectors draw."""
+    pixels, stages = seen
+    evidence, disagreements = merge(
+        pixels, vectors, Picture(stages.ink.unsifted, stages.ink.floor, flat, glyph_reader())
+    )
+    hand = Hand()
+    if vectors is None:
+        evidence, hand = tell_hand(evidence, stages.ink, Raster.of(flat), digit_reader(glyph_reader()), hand_reader())
+        if hand.pencilled:
+            written = {pencilled.cell for pencilled in hand.pencilled}
+            evidence = without_written(written, evidence, stages, Raster.of(flat), glyph_reader())
+        if hand.pencilled and evidence.stray:
+            left = stray_beside([pencilled.box for pencilled in hand.pencilled], evidence, stages, flat)
+            evidence = replace(evidence, stray=left)
+    # What a PDF draws under a mark is known.
+    boxes = boxes_from(evidence.edges, evidence.tints, marks_on_edges(evidence) if vectors is None else ())
+    doubts = disagreements + hand.doubts
+    drawn = vectors is not None
+    return Looked(lattice, flat, boxes, evidence, doubts, stages.ink, hand, drawn, None if drawn else stages)
+
+
+def look_again(grid: Looked, spoken: Spoken) -> Looked:
+    """The same grid, its marks read by somebody who knows what the rules speak of; where a PDF draws it, and where no
+    rules are printed, as it was."""
+    if grid.stages is None or not (spoken.speaks or (spoken.no_cages and grid.evidence.fences)):
+        return grid
+    seen = with_marks(grid.flat, grid.stages, mark_reader().guided_by(spoken))
+    return _looked(grid.lattice, grid.flat, seen, None)
