@@ -10,6 +10,8 @@ from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any
 
+import cv2
+
 from ingest.errors import Unreadable
 from ingest.limits import Limits
 from ingest.page import Page
@@ -50,6 +52,9 @@ def guarded(
 
 
 def _work(pipe: Connection, decode: Callable[..., Any], arguments: tuple[Any, ...], limits: Limits) -> None:
+    # A pool of threads, one for each core, would take the address space of a page on a machine of many cores. 0, not 1:
+    # that one waits for the parent's threads to end, which this process does not have.
+    cv2.setNumThreads(0)
     _limit_memory(limits.memory)
     with contextlib.suppress(BrokenPipeError):
         try:
