@@ -51,12 +51,11 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *lost_lines(grid.lattice))
     outcome = proven(draft)
-    proved = outcome.proof is not None and outcome.proof.outcome == "one"
-    if proved and not grid.by_vectors and not spoken.speaks:
+    if outcome.is_unique and not grid.by_vectors and not spoken.speaks:
         written = [pencilled.cell for pencilled in grid.hand.pencilled]
         draft = without_dirt(outcome.draft, grid.ink.level, Raster.of(grid.flat), written)
         outcome = Proven(draft, as_puzzle(draft), outcome.proof)
-    draft = asking_about_unsure(weighed(outcome.draft) if proved else outcome.draft)
+    draft = asking_about_unsure(weighed(outcome.draft) if outcome.is_unique else outcome.draft)
     outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)
     if outcome.proof is not None and outcome.proof.solution is not None:
         grid = replace(grid, hand=in_the_light_of(outcome.proof.solution, grid.hand))

@@ -30,6 +30,11 @@ Value = Given | tuple[Constraint, ...]
 """What one mark on the page states: a given, or the constraints that it stands for (a branched tube states several)."""
 
 
+def only_constraint(value: Value) -> Constraint | None:
+    """The only constraint that a mark states; None where it states a given, several or nothing."""
+    return None if isinstance(value, Given) or len(value) != 1 else value[0]
+
+
 @dataclass(frozen=True, slots=True)
 class Alternative:
     """Another thing that a mark may be; an empty tuple stands for nothing at all."""

@@ -60,7 +60,7 @@ def _best(page: Page, result: Result, words: Words, house: Sequence[Statement]) 
 def _asks_about_marks(result: Result) -> bool:
     """Whether more is in doubt than the words of the rules."""
     doubts = result.proven.draft.doubts
-    return not _is_proved(result) or any(doubt.item is not None or doubt.where is not None for doubt in doubts)
+    return not result.proven.is_unique or any(doubt.item is not None or doubt.where is not None for doubt in doubts)
 
 
 def _or_as_picture(page: Page, drawn: Result, words: Words, house: Sequence[Statement]) -> Result:
@@ -71,11 +71,11 @@ def _or_as_picture(page: Page, drawn: Result, words: Words, house: Sequence[Stat
     if seen.hand.pencilled:
         return drawn
     pictured = conclude(seen, words, house)
-    if not _is_proved(pictured) or _left_to_do(drawn) <= _left_to_do(pictured):
+    if not pictured.proven.is_unique or _left_to_do(drawn) <= _left_to_do(pictured):
         return drawn
-    if _is_proved(drawn):
+    if drawn.proven.is_unique:
         return pictured if _same_puzzle(pictured, drawn) else drawn
-    missed = [Doubt(ONLY_DRAWN, where=where) for where in unseen(drawn.proven.draft, pictured.proven.draft)]
+    missed = [Doubt(ONLY_DRAWN, where=where) for where in _unseen(drawn.proven.draft, pictured.proven.draft)]
     return replace(
         pictured,
         proven=replace(pictured.proven, draft=pictured.proven.draft.doubting(*missed)),
@@ -83,7 +83,7 @@ def _or_as_picture(page: Page, drawn: Result, words: Words, house: Sequence[Stat
     )
 
 
-def unseen(drawn: Draft, pictured: Draft) -> list[Polygon]:
+def _unseen(drawn: Draft, pictured: Draft) -> list[Polygon]:
     """Where the one draft has a mark and the other has nothing."""
     known = [bounds(item.where) for item in pictured.items if item.where is not None]
     return [
@@ -91,11 +91,6 @@ def unseen(drawn: Draft, pictured: Draft) -> list[Polygon]:
         for item in drawn.items
         if item.where is not None and not any(overlap(bounds(item.where), box) for box in known)
     ]
-
-
-def _is_proved(result: Result) -> bool:
-    proof = result.proven.proof
-    return proof is not None and proof.outcome == "one"
 
 
 def _same_puzzle(one: Result, other: Result) -> bool:

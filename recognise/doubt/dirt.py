@@ -18,7 +18,7 @@ import numpy as np
 from ingest.page import Box
 from recognise.doubt.ways import LIKELIER
 from recognise.draft import Alternative, Doubt, Draft, Given, Item
-from recognise.geometry import bounds, middle, overlap, within
+from recognise.geometry import bounds, holds, middle, overlap, within
 from recognise.pixels.frame import Grey, Raster
 from schema.cells import Cell
 from schema.kinds.unread_mark import UnreadMark
@@ -128,15 +128,9 @@ def _apart(boxes: Iterable[Box]) -> Iterable[Box]:
     """Boxes without those that lie in others: both guards see the same ink."""
     kept: list[Box] = []
     for box in sorted(set(boxes), key=lambda b: (b[0] - b[2]) * (b[3] - b[1])):
-        if not any(within(box, other) or _shares(box, other) for other in kept):
+        if not any(within(box, other) or holds(other, middle(box)) for other in kept):
             kept.append(box)
     return kept
-
-
-def _shares(one: Box, other: Box) -> bool:
-    """Whether the middle of the first box lies in the second."""
-    x, y = middle(one)
-    return other[0] <= x <= other[2] and other[1] <= y <= other[3]
 
 
 def _is_given_or_rule(item: Item) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from recognise.doubt.policy import KIND
-from recognise.draft import Draft, Given, Value
+from recognise.draft import Draft, Value, only_constraint
 from schema.cells import Cell
 from schema.kinds.arrow import Arrow
 from schema.kinds.base import Constraint
@@ -43,9 +43,7 @@ def _others(draft: Draft, own: Constraint) -> Iterator[Constraint]:
 
 def _line(value: Value) -> Constraint | None:
     """The only constraint that a line with one way states."""
-    if isinstance(value, Given) or len(value) != 1:
-        return None
-    stated = value[0]
+    stated = only_constraint(value)
     return stated if hasattr(stated, "path") or (isinstance(stated, Arrow) and len(stated.circle) == 1) else None
 
 

@@ -14,6 +14,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.geometry import middle, overlap
+from recognise.glyphs.window import window
 from recognise.pixels.frame import Grey, Mask, Raster
 from recognise.pixels.glyphs import DIGITS, CharacterReader
 from recognise.pixels.printed import joined_pieces
@@ -75,8 +76,6 @@ def _digits(boxes: Sequence[Box], ink: Grey, raster: Raster, reader: CharacterRe
 
 def _window(box: Box, ink: Grey, raster: Raster) -> npt.NDArray[np.uint8]:
     """The picture of pale ink, black where it is darkest."""
-    from recognise.glyphs.window import window  # noqa: PLC0415 - loads OpenCV's resizing only when reading
-
     rows, columns = raster.slices(box)
     peak = max(float(np.percentile(ink[rows, columns], 95)), 1e-3)
     grey = np.rint(255 * (1 - np.clip(ink / peak, 0, 1))).astype(np.uint8)

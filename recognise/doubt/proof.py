@@ -24,6 +24,11 @@ class Proven:
     puzzle: Puzzle | None
     proof: Proof | None
 
+    @property
+    def is_unique(self) -> bool:
+        """Whether exactly one solution was proved."""
+        return self.proof is not None and self.proof.outcome == "one"
+
 
 def proven(draft: Draft) -> Proven:
     """Prove a draft, its undecided marks read first. Where there is not exactly one solution, the likeliest changes

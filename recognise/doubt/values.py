@@ -6,8 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from recognise.doubt.policy import CLUE
-from recognise.draft import Alternative, Given, Item, Value
-from schema.kinds.base import Constraint
+from recognise.draft import Alternative, Item, Value, only_constraint
 
 
 def escape_of_number(item: Item, proves: Callable[[Value], float]) -> float | None:
@@ -26,13 +25,8 @@ def escape_of_number(item: Item, proves: Callable[[Value], float]) -> float | No
 
 
 def _differs_in_number(value: Value, other: Alternative) -> bool:
-    one, another = _stated(value), _stated(other.value)
+    one, another = only_constraint(value), only_constraint(other.value)
     if one is None or another is None or not isinstance(getattr(one, "value", None), int):
         return False
     number = getattr(another, "value", None)
     return isinstance(number, int) and one.model_copy(update={"value": number}) == another
-
-
-def _stated(value: Value) -> Constraint | None:
-    """The only constraint that a mark states."""
-    return None if isinstance(value, Given) or len(value) != 1 else value[0]

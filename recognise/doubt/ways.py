@@ -18,7 +18,7 @@ from recognise.doubt.kinds import escape_of_kind
 from recognise.doubt.policy import EXTENT, GIVEN, RISK, passing, risk
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.values import escape_of_number
-from recognise.draft import Draft, Given, Value
+from recognise.draft import Draft, Given, Value, only_constraint
 from recognise.evidence import Slip
 from schema.cells import Cell
 from schema.kinds.base import Constraint
@@ -134,7 +134,7 @@ def _joined(draft: Draft, index: int, cell: Cell) -> dict[int, Value | None]:
 
 def _only_path(value: Value) -> tuple[Cell, ...]:
     """The path of the only constraint that a mark states; empty where it states something else."""
-    return () if isinstance(value, Given) or len(value) != 1 else tuple(getattr(value[0], "path", ()))
+    return tuple(getattr(only_constraint(value), "path", ()))
 
 
 def other_way(value: Value, slip: Slip) -> Value | None:

@@ -21,6 +21,7 @@ from recognise.marks.network import Chances, LatticeReader
 from recognise.marks.places import (
     CELL_CIRCLE,
     Spots,
+    box_at,
     capsules,
     cell_spots,
     corner_spots,
@@ -198,14 +199,9 @@ def _in_the_middle(known: Iterable[Glyph], raster: Raster, chances: Chances) -> 
     """The boxes of characters that stand over the middles of cells; of those that were not read, on lines, the box of
     a large digit."""
     unread = (cell for cell in chances.cells() if chances.node(cell, "CHARACTERS") > DRAWN)
-    found = {cell: _box_about(cell.centre, *LARGE_DIGIT) for cell in unread}
+    found = {cell: box_at(cell.centre, *LARGE_DIGIT) for cell in unread}
     by_cell = ((raster.cell_of(*glyph.centre), glyph.box) for glyph in known)
     return found | {cell: box for cell, box in by_cell if cell is not None and holds(box, cell.centre)}
-
-
-def _box_about(middle: Point, half_width: float, half_height: float) -> Box:
-    x, y = middle
-    return x - half_width, y - half_height, x + half_width, y + half_height
 
 
 def _past(way: tuple[Cell, Cell], box: Box | None) -> float:

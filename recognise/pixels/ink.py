@@ -63,11 +63,10 @@ class Lines:
 @dataclass(frozen=True, slots=True)
 class Ink:
     """`all` is the ink with the grid, `drawn` without it; `relative` is the picture as if on white paper (1 is paper).
-    `grid` marks the pixels that the grid's lines cover, with a
-    doubled frame. `floor` is the least that counts as ink here. `unsifted` is
-    `drawn` before shade and texture of the paper were taken away, `level` without shade but with all texture: the guard
-    that looks at all ink must not be blind to what the reader chose not to see. `paper` is the colour of the ground at
-    each pixel, RGB, 0 to 255."""
+    `grid` marks the pixels that the grid's lines cover, with a doubled frame. `floor` is the least that counts as ink
+    here. `unsifted` is `drawn` before shade and texture of the paper were taken away, `level` without shade but with
+    all texture: the guard that looks at all ink must not be blind to what the reader chose not to see. `paper` is the
+    colour of the ground at each pixel, RGB, 0 to 255."""
 
     all: Grey
     drawn: Grey

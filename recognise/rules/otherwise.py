@@ -7,7 +7,7 @@ not all marks of a sort are meant.
 
 from __future__ import annotations
 
-import re
+from recognise.rules.substitution import in_any_case, substituted
 
 _COUNT = r"(?:one|two|three|four|five|six|seven|eight)"
 _PART = rf"(?:(?:exactly |only |just |at least |at most )?{_COUNT}|some|most|several|many|half|a few)"
@@ -34,9 +34,8 @@ def _backwards(end: str, other: str, digit: str, wrong: str) -> str:
     return rf"^(?=[^.;]*(?<!\w){_SIGN}(?!\w))([^.;]*?\b{end}\b{between} {_AT} (?:the |a )?){wrong}\b"
 
 
-_OTHERS: tuple[tuple[re.Pattern[str], str], ...] = tuple(
-    (re.compile(pattern, re.I), replacement)
-    for pattern, replacement in (
+_OTHERS = in_any_case(
+    (
         # Not always, not true.
         (
             r"\b(?:in|for) (?:most|some|many|several|certain) (?:cases?|places?)\b|\bmostly\b|\bmost of the time\b|"
@@ -97,6 +96,4 @@ _OTHERS: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 
 def with_others_named(sentence: str) -> str:
     """The sentence with what makes another rule of it put as `§other`, and `some` before marks that are not all."""
-    for pattern, replacement in _OTHERS:
-        sentence = pattern.sub(replacement, sentence)
-    return sentence
+    return substituted(sentence, _OTHERS)

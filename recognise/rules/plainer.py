@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import re
+from recognise.rules.substitution import in_any_case, substituted
 
 _NOT_ALL = "; not all are given "
 _DOT = r"(?:dots?|bars?|circles?|diamonds?|discs?|spots?|marks?|letters?|numbers?|signs?|lozenges?|blots?|ticks?|[XV])"
@@ -11,9 +11,8 @@ _SEVERAL = r"(?:more than once|twice|several times|repeatedly|two or more times)
 _RING = r"(?:circle|ring|oval|round (?:shape|end|part)|bulb)"
 _NUMBER = r"(?:number|figure)"
 
-_PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
-    (re.compile(pattern, re.I), replacement)
-    for pattern, replacement in (
+_PLAINER = in_any_case(
+    (
         # What says nothing.
         (r"\bit is not (?:said|told|given|known|stated) (?:which|whether|where|how|what)\b[^.;]*", " "),
         (
@@ -280,6 +279,4 @@ _PLAINER: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 def in_plain_words(sentence: str) -> str:
     """The sentence with each of these turns of phrase put plainly."""
     sentence = sentence.replace("’", "'")
-    for pattern, replacement in _PLAINER:
-        sentence = pattern.sub(replacement, sentence)
-    return sentence
+    return substituted(sentence, _PLAINER)

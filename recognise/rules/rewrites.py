@@ -6,6 +6,7 @@ from __future__ import annotations
 import re
 
 from recognise.rules.lexicon import NUMBERS
+from recognise.rules.substitution import Table, substituted
 
 _NUMBER = r"(?:\d{1,2}|" + "|".join(sorted(NUMBERS, key=len, reverse=True)) + ")"
 _LINK = r"(?:\s*(?:,|-|;|/|and|or|then)\s*)+"
@@ -24,7 +25,7 @@ _SIDE, _CORNER = (rf"(?:(?:an?|the|any|one) )?(?:{what})" for what in ("sides?|e
 _IN = "(?:in|on|for|of|see|from)"
 _AT = "(?:(?:at|by|in|along|even) )*"
 
-_REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
+_REWRITES: Table = tuple(
     (re.compile(pattern, flags), replacement)
     for pattern, flags, replacement in (
         (r"[‐-―−]", 0, "-"),
@@ -190,6 +191,4 @@ _REWRITES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 
 def rewritten(sentence: str) -> str:
     """The sentence with every rewriting applied, first one first, to all places."""
-    for pattern, replacement in _REWRITES:
-        sentence = pattern.sub(replacement, sentence)
-    return sentence
+    return substituted(sentence, _REWRITES)

@@ -9,7 +9,7 @@ import numpy as np
 
 from ingest.page import Box, Colour
 from recognise.evidence import Disc, Shape, Tint
-from recognise.geometry import extent
+from recognise.geometry import extent, middle
 from recognise.pixels.frame import Raster
 from recognise.vectors.inks import Ink, darkness
 from recognise.vectors.painting import polygon_area
@@ -315,10 +315,9 @@ def _stroked_name(ink: Ink, raster: Raster) -> str:
 
 def _is_like_given(box: Box, raster: Raster) -> bool:
     """Whether a thing is as high as a given and stands where one does."""
-    left, top, right, bottom = box
-    x, y = (left + right) / 2, (top + bottom) / 2
+    x, y = middle(box)
     on_grid = 0 < x < raster.columns and 0 < y < raster.rows
-    return on_grid and bottom - top >= GIVEN and max(abs(x % 1 - 0.5), abs(y % 1 - 0.5)) <= IN_MIDDLE
+    return on_grid and box[3] - box[1] >= GIVEN and max(abs(x % 1 - 0.5), abs(y % 1 - 0.5)) <= IN_MIDDLE
 
 
 def similar(one: Colour | None, other: Colour | None) -> bool:

@@ -1,0 +1,20 @@
+"""Tables of patterns and what is put in their place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+Table = tuple[tuple[re.Pattern[str], str], ...]
+
+
+def in_any_case(pairs: Iterable[tuple[str, str]]) -> Table:
+    """A table of patterns that match small letters and capitals alike."""
+    return tuple((re.compile(pattern, re.I), replacement) for pattern, replacement in pairs)
+
+
+def substituted(sentence: str, table: Table) -> str:
+    """The sentence with every pattern replaced at all places, first one first."""
+    for pattern, replacement in table:
+        sentence = pattern.sub(replacement, sentence)
+    return sentence
