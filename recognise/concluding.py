@@ -12,6 +12,7 @@ from recognise.doubt.causes import one_for_each_cause
 from recognise.doubt.dirt import without_dirt
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
+from recognise.doubt.palest import pale_spots
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
@@ -100,7 +101,8 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         # What a PDF draws is as soft as its author wanted it, and its lattice lines are as wide as he drew them.
         characters = []
     lattice = None if grid.by_vectors else grid.ink.grid
-    left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice, glyph_reader())
+    spots = () if lattice is None else pale_spots(ink, draft, Raster.of(grid.flat))
+    left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice, glyph_reader(), spots)
     if lattice is not None:
         beside = bulges(ink, grid.ink.floor, grid.flat, grid.evidence.traces, claimed, lattice)
         left += [box for box in beside if not any(overlap(box, other) for other in left)]

@@ -23,6 +23,7 @@ from recognise.pixels.glyphs import CharacterReader
 from recognise.pixels.printed import printed_things
 from recognise.pixels.residual import UNDER_FRAME, along_frame
 from recognise.pixels.sides import Sides
+from recognise.pixels.standout import Kind
 
 Mask = npt.NDArray[np.uint8]
 Grey = npt.NDArray[np.float32]
@@ -55,6 +56,7 @@ def unexplained_ink(
     characters: Sequence[Box] = (),
     lattice: npt.NDArray[np.bool_] | None = None,
     reader: CharacterReader | None = None,
+    spots: Sequence[Kind] = (),
 ) -> list[Box]:
     """Boxes, in cells, of ink that no polygon in `claimed` explains. `level` is ink from 0 to 1 in the pixels of
     `flat` without the lattice's lines and shade, `floor` what paper and noise reach at least, `lattice` the pixels that
@@ -62,7 +64,7 @@ def unexplained_ink(
 
     The ink is held against the paper of the page itself (recognise/pixels/standout.py), and, where they are given,
     against the `characters` that are printed on it: what has not their sharp sides is no print. What is too faint for
-    that counts where the `reader` sees a digit in it."""
+    that counts where the `reader` sees a digit in it, or where it looks like one of the page's own `spots`."""
     taken = _grown(filled(flat, claimed), CLAIM, flat)
     looked_at = _looked_at(flat, claimed)
     raster = Raster.of(flat)
@@ -70,7 +72,7 @@ def unexplained_ink(
     free = looked_at & (_without_slits(taken, flat, lattice) == 0)
     frame = np.zeros_like(free) if lattice is None else along_frame(raster, free.shape) & lattice
     found: list[Box] = []
-    for (y, x), thing in printed_things(level, free, raster, floor, sides):
+    for (y, x), thing in printed_things(level, free, raster, floor, sides, spots):
         under_frame = frame[y : y + thing.shape[0], x : x + thing.shape[1]][thing]
         if under_frame.mean() > UNDER_FRAME:
             continue

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import cv2
 import numpy as np
@@ -10,7 +10,7 @@ import numpy as np
 from recognise.pixels.frame import Grey, Mask, Raster
 from recognise.pixels.passing import without_passing
 from recognise.pixels.sides import Sides
-from recognise.pixels.standout import standing_out
+from recognise.pixels.standout import Kind, standing_out
 
 JOIN = 0.09
 """In cells: specks nearer than twice this belong together; the gaps of dashed and dotted lines are narrower."""
@@ -18,13 +18,15 @@ JOIN = 0.09
 Place = tuple[int, int]
 
 
-def printed_things(level: Grey, free: Mask, raster: Raster, floor: float, sides: Sides) -> list[tuple[Place, Mask]]:
+def printed_things(
+    level: Grey, free: Mask, raster: Raster, floor: float, sides: Sides, spots: Sequence[Kind] = ()
+) -> list[tuple[Place, Mask]]:
     """Each thing where ink that is not explained stands out: its pixels, and where (y, x) their window begins. What is
     as small as dust, soft where print is sharp, or runs on out of the grid, is none. A dashed line is many specks, and
     must not hide by being cut up. `level` is ink from 0 to 1 without shade and lattice lines, `free` where it is looked
-    at."""
+    at; `spots` are kinds of small marks besides those that are on any page."""
     found: list[tuple[Place, Mask]] = []
-    for ink, kind in standing_out(level, free, raster, floor):
+    for ink, kind in standing_out(level, free, raster, floor, spots):
         for place, thing in joined_pieces(ink, raster.px(JOIN), kind.area * raster.cell**2):
             if not sides.are_soft(thing, place):
                 found.append((place, thing))

@@ -8,7 +8,7 @@ are measured on each page, place by place, and no constant has to fit them all.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -59,18 +59,22 @@ RIM = 0.5
 """In cells: how far beside the ground that is looked at the filters still see the page."""
 
 
-def standing_out(level: Grey, free: Mask, raster: Raster, floor: float) -> Iterator[tuple[Mask, Kind]]:
+def standing_out(
+    level: Grey, free: Mask, raster: Raster, floor: float, spots: Sequence[Kind] = ()
+) -> Iterator[tuple[Mask, Kind]]:
     """For each filter the pixels at which ink stands out, and its kind. `level` is ink from 0 to 1 without shade and
     without the grid's lines, `free` where it is looked at (the rest is explained), `floor` what paper and noise reach
-    at least."""
+    at least; `spots` are kinds of small marks besides those that are on any page."""
     if not free.any():
         return
     ink = np.where(free, level, 0).astype(np.float32)
     for answer, kind, part in _answers(ink, _looked_at(free, raster.px(RIM)), _looked_at(free, 0), raster.cell):
         whole = np.zeros_like(ink)
         whole[part] = answer
-        enough = np.clip(TIMES * paper_of(whole, free, raster), max(kind.least, floor), max(kind.most, floor))
-        yield (whole > enough) & free, kind
+        paper = TIMES * paper_of(whole, free, raster)
+        for sort in (kind, *spots) if kind is SPOT else (kind,):
+            enough = np.clip(paper, max(sort.least, floor), max(sort.most, floor))
+            yield (whole > enough) & free, sort
 
 
 Part = tuple[slice, slice]
