@@ -12,6 +12,7 @@ from recognise.doubt.causes import one_for_each_cause
 from recognise.doubt.dirt import without_dirt
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
+from recognise.doubt.lone import lone_numbers
 from recognise.doubt.palest import pale_spots
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
@@ -106,6 +107,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     if lattice is not None:
         beside = bulges(ink, grid.ink.floor, grid.flat, grid.evidence.traces, claimed, lattice)
         left += [box for box in beside if not any(overlap(box, other) for other in left)]
+        left += lone_numbers(ink, claimed, Raster.of(grid.flat))
     why = "there is ink here that the puzzle does not explain"
     found = [Doubt(why, where=box_polygon(box), stray=True) for box in left]
     if not grid.by_vectors:

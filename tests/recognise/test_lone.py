@@ -1,0 +1,43 @@
+"""A number alone beside a side of the grid that has no clues."""
+
+import cv2
+import numpy as np
+
+from recognise.doubt.lone import lone_numbers
+from recognise.draft import box_polygon
+from recognise.pixels.frame import Raster
+
+CELL, MARGIN, SIZE = 64, 2.0, 4
+RASTER = Raster(SIZE, SIZE, CELL, round(MARGIN * CELL))
+SIDE = round((SIZE + 2 * MARGIN) * CELL)
+CLUE = box_polygon((1.3, -0.8, 1.7, -0.2))
+
+
+def _page(*words: tuple[str, float, float]) -> np.ndarray:
+    """Words whose lower left corners lie at these places, in cells."""
+    letters = np.zeros((SIDE, SIDE), np.uint8)
+    for word, x, y in words:
+        at = round((x + MARGIN) * CELL), round((y + MARGIN) * CELL)
+        cv2.putText(letters, word, at, cv2.FONT_HERSHEY_SIMPLEX, 0.8, 255, 2)
+    return np.asarray(letters / 255, np.float32)
+
+
+def test_a_number_alone_beside_a_side_without_clues_is_found() -> None:
+    (box,) = lone_numbers(_page(("12", 1.3, -0.3), ("17", 4.2, 2.65)), [CLUE], RASTER)
+    assert 4.1 < box[0] < box[2] < 5
+    assert 2 < box[1] < box[3] < 3
+
+
+def test_without_other_clues_and_beside_those_that_were_read_nothing_is() -> None:
+    assert list(lone_numbers(_page(("17", 4.2, 2.65)), [], RASTER)) == []
+    assert list(lone_numbers(_page(("17", 2.3, -0.3)), [CLUE], RASTER)) == []
+
+
+def test_text_beside_the_grid_is_no_clue() -> None:
+    column = [(word, 4.2, 0.6 + row) for row, word in enumerate(("of", "the", "sum"))]
+    assert list(lone_numbers(_page(*column), [CLUE], RASTER)) == []
+    assert list(lone_numbers(_page(("as it stands", 4.2, 2.65)), [CLUE], RASTER)) == []
+
+
+def test_out_of_line_with_the_cells_stands_no_clue() -> None:
+    assert list(lone_numbers(_page(("17", 4.2, 3.2)), [CLUE], RASTER)) == []
