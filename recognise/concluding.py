@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import product
 
 from recognise.doubt.bare import bare_places
+from recognise.doubt.broken import broken_edges
 from recognise.doubt.bulges import bulges
 from recognise.doubt.causes import one_for_each_cause
 from recognise.doubt.dirt import without_dirt
@@ -108,6 +109,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         beside = bulges(ink, grid.ink.floor, grid.flat, grid.evidence.traces, claimed, lattice)
         left += [box for box in beside if not any(overlap(box, other) for other in left)]
         left += lone_numbers(ink, claimed, Raster.of(grid.flat))
+        left += broken_edges(grid.ink, grid.flat, claimed)
     why = "there is ink here that the puzzle does not explain"
     found = [Doubt(why, where=box_polygon(box), stray=True) for box in left]
     if not grid.by_vectors:

@@ -1,0 +1,80 @@
+"""Lattice lines that break off where a mark may stand.
+
+A small number on a thick line of the lattice, set on a white ground, lies within the band that is taken away with the
+line: no ink of it is left for the guard that looks at all ink. But the line breaks off for it. Where other marks of a
+page stand on its lines, an edge whose line has a gap, as no mark explains it, is a place that a person must look at;
+where many have one, the lines are dotted or worn, and gaps tell nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from ingest.page import Box
+from recognise.draft import Polygon
+from recognise.evidence import Flat
+from recognise.geometry import bounds, filled, middle
+from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.pixels.ink import Ink, Lines
+
+GAP = 0.1
+"""In cells: the gap that the smallest number needs, both its sides and the paper within it together."""
+LEFT, PAPER, INKED = 0.5, 0.15, 0.35
+"""Parts of a line's ink: from the first on it is there; under the second there is bare paper, as around a number; and
+from the third on there is ink within the gap."""
+ENDS = 2
+"""Pixels of a gap that the blur of its line fills at both ends."""
+CROSSING = 0.15
+"""In cells: what is so near to a crossing is not looked at: lines may end there unevenly."""
+BOW = 1
+"""Pixels by which a line may lie beside its band."""
+ON_LINE = 0.12
+"""In cells: how far from a lattice line the middle of a mark that stands on it may lie."""
+MANY = 0.04
+"""Part of all edges; where more have gaps, gaps tell nothing."""
+
+
+def broken_edges(ink: Ink, flat: Flat, claimed: Sequence[Polygon]) -> list[Box]:
+    """Boxes, in cells, of gaps in the lattice lines of a picture. `claimed` is all that items claim; where none of it
+    stands on an edge there are none."""
+    raster = Raster.of(flat)
+    if not any(_stands_on_an_edge(bounds(polygon), raster) for polygon in claimed):
+        return []
+    taken = filled(flat, claimed) > 0
+    turned = Raster(raster.columns, raster.rows, raster.cell, raster.origin)
+    found = list(_gaps(ink.all, taken, ink.horizontal, raster))
+    found += [(y0, x0, y1, x1) for x0, y0, x1, y1 in _gaps(ink.all.T, taken.T, ink.vertical, turned)]
+    edges = (raster.rows - 1) * raster.columns + (raster.columns - 1) * raster.rows
+    return found if len(found) <= MANY * edges else []
+
+
+def _stands_on_an_edge(box: Box, raster: Raster) -> bool:
+    """Whether a claim is that of a small mark on the border of two cells."""
+    if max(box[2] - box[0], box[3] - box[1]) > 1:
+        return False
+    inside = min(box[:2]) > 0 and box[2] < raster.columns and box[3] < raster.rows
+    off = [abs(v - round(v)) for v in middle(box)]
+    return inside and min(off) <= ON_LINE and max(off) >= 0.5 - ON_LINE
+
+
+def _gaps(ink: Grey, taken: Mask, lines: Lines, raster: Raster) -> Iterator[Box]:
+    """Gaps in the horizontal lines within the grid; for the vertical ones all is turned."""
+    near = raster.px(CROSSING)
+    for line in range(1, raster.rows):
+        for column in range(raster.columns):
+            darkness = float(lines.darkness[line, column])
+            if not darkness:
+                continue
+            y, x = raster.origin + line * raster.cell, raster.origin + column * raster.cell
+            first, last = y + int(lines.first[line, column]), y + int(lines.last[line, column]) + 1
+            along = slice(x + near, x + raster.cell - near)
+            if taken[first:last, along].any():
+                continue
+            shifts = [ink[first + by : last + by, along].mean(axis=0) for by in range(-BOW, BOW + 1)]
+            profile = np.max(shifts, axis=0) / darkness
+            gaps = np.flatnonzero(profile < LEFT)
+            if len(gaps) >= GAP * raster.cell and (profile < PAPER).any():
+                start, stop = along.start + int(gaps[0]), along.start + int(gaps[-1]) + 1
+                if ink[first:last, start + ENDS : stop - ENDS].max() > INKED * darkness:
+                    yield raster.box(start, first - 1, stop - start, last - first + 2)

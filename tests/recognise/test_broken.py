@@ -1,0 +1,68 @@
+"""Gaps in lattice lines, in which a small number hides from the guard that looks at all ink."""
+
+import numpy as np
+
+from recognise.doubt.broken import broken_edges
+from recognise.draft import box_polygon
+from recognise.evidence import Flat
+from recognise.pixels.frame import Raster
+from recognise.pixels.ground import Ground
+from recognise.pixels.ink import measure_ink
+
+CELL, MARGIN, SIZE = 64, 1.0, 6
+RASTER = Raster(SIZE, SIZE, CELL, CELL)
+SIDE = round((SIZE + 2 * MARGIN) * CELL)
+READ = box_polygon((1.9, 0.35, 2.1, 0.65))
+"""What a number claims that was read, on the edge between r1c2 and r1c3."""
+HALF = 3
+"""Half the width of a lattice line, in pixels."""
+
+
+def _page() -> np.ndarray:
+    """Thick lattice lines on white."""
+    page = np.full((SIDE, SIDE), 255, np.uint8)
+    for line in range(SIZE + 1):
+        at = CELL + line * CELL
+        page[at - HALF : at + HALF, CELL:-CELL] = page[CELL:-CELL, at - HALF : at + HALF] = 0
+    return page
+
+
+def _gap(page: np.ndarray, row: int, line: int, ink: bool = True) -> None:
+    """A white ground on a vertical line, in it a stroke as small as that of a number."""
+    x, y = CELL + line * CELL, CELL + round((row - 0.5) * CELL)
+    page[y - 7 : y + 7, x - 6 : x + 6] = 255
+    if ink:
+        page[y - 4 : y + 4, x] = 90
+
+
+def _found(page: np.ndarray, *claimed) -> list:
+    image = np.repeat(page[..., None], 3, axis=2)
+    flat = Flat(image, SIZE, SIZE, CELL, MARGIN, np.zeros(page.shape, np.float32), np.zeros(page.shape, np.float32))
+    ground = Ground(np.full((SIDE, SIDE, 3), 255, np.float32), ())
+    return broken_edges(measure_ink(flat, ground), flat, claimed)
+
+
+def test_a_number_that_lies_within_the_band_of_its_line_is_found() -> None:
+    page = _page()
+    _gap(page, 1, 2)
+    _gap(page, 4, 3)
+    (box,) = _found(page, READ)
+    assert box[0] < 3 < box[2]
+    assert 3.3 < box[1] < box[3] < 3.7
+    assert len(_found(page.T, box_polygon((0.35, 1.9, 0.65, 2.1)))) == 1
+
+
+def test_a_bare_gap_is_none_nor_any_where_no_mark_was_read_on_an_edge() -> None:
+    page = _page()
+    _gap(page, 4, 3)
+    assert _found(page, box_polygon((1.2, 0.2, 1.8, 0.8))) == []
+    bare = _page()
+    _gap(bare, 4, 3, ink=False)
+    assert _found(bare, READ) == []
+
+
+def test_lines_that_are_broken_in_many_places_tell_nothing() -> None:
+    page = _page()
+    for row in range(1, SIZE + 1):
+        _gap(page, row, 3)
+    assert _found(page, READ) == []
