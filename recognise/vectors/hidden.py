@@ -1,0 +1,69 @@
+"""Discs, and marks that lie under others: the file has them, and print does not show them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from ingest.page import Point
+from recognise.evidence import Disc
+from recognise.geometry import middle
+from recognise.vectors.inks import Canvas, Ink, near
+from recognise.vectors.marks import covered, disc, merge_discs, on_paper
+from schema.cells import Cell
+
+CAP = 0.1
+"""As a part of a stroke's width, or of a disc's radius: how exactly a disc is the round end of a stroke."""
+
+
+def take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[Disc], list[str], list[tuple[int, Ink]]]:
+    """The discs, what a person must look at about them, and the other inks."""
+    told = [(index, ink, disc(ink)) for index, ink in inks]
+    filled = [(ink.order, found) for _, ink, found in told if found is not None and found.fill is not None]
+    paper = [(ink.order, found) for ink in canvas.paper if (found := disc(ink)) is not None]
+    under = [(order, each) for order, each in paper if covered(each, order, filled)]
+    paper = [each for each in paper if each not in under]
+    buried = [each for order, each in filled if covered(each, order, paper)]
+    drawn = [ink for _, ink in inks]
+    buried = [each for each in buried if not is_cap(each, drawn)]
+    hidden = [f"a circle at {_cell_of(each)} lies under another" for each in (*(each for _, each in under), *buried)]
+    discs, left = [], []
+    for index, ink, found in told:
+        if found is None:
+            left.append((index, ink))
+        else:
+            discs.append(on_paper(found, ink.order, paper, canvas.ground))
+    return merge_discs(discs), hidden, left
+
+
+def hidden_marks(buried: Sequence[tuple[Ink, Disc | None]], explained: Sequence[Disc]) -> list[str]:
+    """What a person must look at about marks that others hide: the file has them, and print does not show them. The
+    discs `explained` are no marks of their own."""
+    names = ((_cell_at(middle(ink.box)), "circle" if its else "mark") for ink, its in buried if its not in explained)
+    return [f"a {name} at {cell} lies under another" for cell, name in names]
+
+
+def is_cap(found: Disc, inks: Sequence[Ink]) -> bool:
+    """Whether a filled disc is the round end, or the round corner, of a stroke of its colour and width."""
+    for ink in inks:
+        if ink.role == "stroke" and near(ink.colour, found.fill or ink.colour) and _as_wide(ink, found):
+            ends = np.concatenate(ink.outlines)
+            if np.hypot(*(ends - found.centre).T).min() <= CAP * found.radius:
+                return True
+    return False
+
+
+def _as_wide(ink: Ink, found: Disc) -> bool:
+    return abs(ink.width - 2 * found.radius) <= CAP * ink.width
+
+
+def _cell_of(disc: Disc) -> Cell:
+    """The cell of a disc's middle; on a border, the cell before it."""
+    return _cell_at(disc.centre)
+
+
+def _cell_at(point: Point) -> Cell:
+    x, y = (max(1, math.ceil(at - 0.05)) for at in point)
+    return Cell(y, x)

@@ -1,0 +1,82 @@
+"""What of a page belongs to one grid: not the lattices, tables and strips of boxes beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+
+from ingest.page import Box, Page
+from recognise.geometry import middle
+from recognise.pixels.frame import Raster
+from recognise.vectors.inks import Ink
+from recognise.vectors.lattices import line_groups
+from recognise.vectors.place import Placement, image_to_frame
+
+BESIDE, LARGEST_BESIDE = 0.9, 1.15
+"""In cells: a mark outside the grid belongs to it up to this distance, and up to this size: that of a frame round a
+number."""
+OTHER_GRID = 0.2
+"""In cells: how far another lattice may overlap this grid and still be another."""
+OWN = 0.05
+"""In cells: what reaches into the grid by less does not stand on it; a frame around it may touch it."""
+RINGS, CLUE_BOX = 2, 0.1
+"""So many rows of boxes beside the grid may be for its clues, and in cells: how far their width is from a cell's."""
+RIM = 0.02
+"""In cells: what stands no farther outside another lattice is a line of its frame."""
+WHOLE = 0.9
+"""The part of the grid that a picture on which all of it stands covers at least."""
+
+
+def other_figures(page: Page, placement: Placement) -> list[Box]:
+    """The boxes, in cells, of lattices, tables and strips of boxes beside the grid; not of a strip whose boxes are as
+    wide as its cells, for clues may stand in those."""
+    boxes = []
+    for across, down in line_groups(page):
+        (left, right), (top, bottom) = across.reach, down.reach
+        corners = np.array([(left, top), (right, bottom)]) * page.scale
+        (left, top), (right, bottom) = placement.to_cells(image_to_frame(page, corners)).tolist()
+        shared = min(min(right, placement.columns) - max(left, 0), min(bottom, placement.rows) - max(top, 0))
+        boxes_across, boxes_down = len(down.at) - 1, len(across.at) - 1
+        step = (right - left) / boxes_across if boxes_across > boxes_down else (bottom - top) / boxes_down
+        for_clues = min(boxes_across, boxes_down) <= RINGS and abs(step - 1) <= CLUE_BOX
+        if shared <= OTHER_GRID and not for_clues:
+            boxes.append((left, top, right, bottom))
+    return boxes
+
+
+def in_any(box: Box, others: Iterable[Box]) -> bool:
+    """Whether a box stands in one of the others, or on its rim: their own outermost lines do."""
+    x, y = middle(box)
+    return any(left - RIM <= x <= right + RIM and top - RIM <= y <= bottom + RIM for left, top, right, bottom in others)
+
+
+def belongs(ink: Ink, raster: Raster) -> bool:
+    """Whether an ink stands on the grid, or is a small mark beside it."""
+    rows, columns = raster.grid_slices(-raster.px(OWN))
+    patch = ink.patch
+    inside = patch.mask[
+        max(0, rows.start - patch.top) : max(0, rows.stop - patch.top),
+        max(0, columns.start - patch.left) : max(0, columns.stop - patch.left),
+    ]
+    if inside.any():
+        return True
+    left, top, right, bottom = ink.box
+    away = max(-right, -bottom, left - raster.columns, top - raster.rows)
+    return away <= BESIDE and max(right - left, bottom - top) <= LARGEST_BESIDE
+
+
+def pictures_on(page: Page, placement: Placement) -> list[Box]:
+    """The parts of raster pictures that lie on the grid, in cells."""
+    found = []
+    for picture in page.vectors.pictures if page.vectors else ():
+        left, top, right, bottom = placement.box(picture)
+        box = (max(left, 0.0), max(top, 0.0), min(right, float(placement.columns)), min(bottom, float(placement.rows)))
+        if box[2] - box[0] > OWN and box[3] - box[1] > OWN:
+            found.append(box)
+    return found
+
+
+def covers(box: Box, placement: Placement) -> bool:
+    """Whether a box, in cells, is the ground of the whole grid."""
+    return (box[2] - box[0]) * (box[3] - box[1]) >= WHOLE * placement.rows * placement.columns

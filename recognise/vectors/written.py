@@ -1,0 +1,76 @@
+"""Characters that are drawn as paths and belong to the grid; bare strokes and bars that are characters among them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from ingest.page import Box
+from recognise.evidence import Glyph, Guess, Shape
+from recognise.geometry import middle, within
+from recognise.picture import Reader
+from recognise.pixels.frame import Raster
+from recognise.vectors.characters import APART, read_paths
+from recognise.vectors.inks import Ink, near
+from recognise.vectors.leftover import is_outside
+from recognise.vectors.numbers import BESIDE_ARROW
+
+AS_HIGH, SLENDER = 0.06, 0.3
+"""As a part of their height: so much figures of one fount differ in height, and so wide is a bare stroke, at most."""
+UPPER = 0.42
+"""In cells from the top of its cell: the middle of a total stands above this, that of a given below."""
+IN_MIDDLE, BARE_ONE = 0.2, 0.995
+"""In cells: how far from the middle of its cell a given stands, and as a part of a number's height, how far from its
+middle a minus; and how sure a bare stroke among figures is a 1."""
+
+
+def written_characters(
+    inks: Sequence[Ink], shapes: Sequence[Shape], raster: Raster, reader: Reader | None
+) -> tuple[list[Glyph], list[Shape]]:
+    """The characters among left-over paths, and the shapes that are none; `reader` reads them."""
+    pointers = [s.box for s in shapes if s.name == "arrow"]
+    as_paths = {s.box for s in shapes if s.name == "glyph-path" and _is_read(s.box, pointers, raster)}
+    written = read_paths([ink for ink in inks if ink.box in as_paths], raster, reader) if reader else []
+    written = [_with_minus(glyph, shapes) for glyph in written]
+    written += _ones(shapes, written)
+    read = [glyph.box for glyph in written]
+    left = [s for s in shapes if s.name not in ("glyph-path", "bar") or not any(within(s.box, box) for box in read)]
+    return written, left
+
+
+def _ones(shapes: Iterable[Shape], written: Sequence[Glyph]) -> list[Glyph]:
+    """The bars that are figures 1: in some founts it is no more. Only in the middle of cells, and where figures of its
+    height and colour are drawn as paths too; elsewhere a bar is a mark."""
+    found = []
+    for bar in shapes:
+        (x, y), (left, top, right, bottom) = middle(bar.box), bar.box
+        high = bottom - top
+        in_middle = max(abs(x % 1 - 0.5), abs(y % 1 - 0.5)) <= IN_MIDDLE and right - left <= SLENDER * high
+        peers = (g for g in written if abs(g.size - high) <= AS_HIGH * high and near(g.colour, bar.colour))
+        if bar.name == "bar" and bar.filled and in_middle and any(peers):
+            found.append(Glyph(bar.box, (Guess("1", BARE_ONE),), high, bar.colour, "shape"))
+    return found
+
+
+def _with_minus(number: Glyph, shapes: Iterable[Shape]) -> Glyph:
+    """A number in the corner of a cell with the minus behind it, if one is drawn as a path of its own: a level bar in
+    half its height."""
+    x0, y0, x1, y1 = number.box
+    if (y0 + y1) / 2 % 1 > UPPER:
+        return number
+    for bar in shapes:
+        left, top, right, bottom = bar.box
+        behind = right <= math.ceil(x1) and 0 <= left - x1 <= APART * number.size and right - left <= number.size
+        level = abs((top + bottom) / 2 - (y0 + y1) / 2) <= IN_MIDDLE * number.size
+        if bar.name == "bar" and bar.filled and behind and level and right - left > bottom - top:
+            guesses = tuple(replace(guess, text=f"{guess.text}-") for guess in number.guesses)
+            return replace(number, box=(x0, min(y0, top), right, max(y1, bottom)), guesses=guesses)
+    return number
+
+
+def _is_read(box: Box, arrows: Sequence[Box], raster: Raster) -> bool:
+    """Whether a character drawn as a path belongs to the grid: beside it that is sure only of those with an arrow; the
+    reader of the picture tells others from the page's text."""
+    near = (math.dist(middle(box), middle(arrow)) <= BESIDE_ARROW for arrow in arrows)
+    return not is_outside(box, raster) or any(near)
