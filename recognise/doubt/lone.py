@@ -86,8 +86,15 @@ def _is_clue(thing: Box, strip: Box, level: Grey, raster: Raster) -> bool:
     along = middle(thing)[0 if strip[2] - strip[0] > strip[3] - strip[1] else 1]
     if abs(along % 1 - 0.5) > IN_LINE:
         return False
-    around = _dark(level, (x0 - BARE, y0 - BARE, x1 + BARE, y1 + BARE), raster)
-    return around - _dark(level, thing, raster) < AREA / 2 * raster.cell**2
+    # An arrow touches the frame: what is left of that stands nearer to the grid than the strip.
+    columns, rows = raster.columns + FRAME, raster.rows + FRAME
+    around = (
+        max(x0 - BARE, columns) if x0 > raster.columns else x0 - BARE,
+        max(y0 - BARE, rows) if y0 > raster.rows else y0 - BARE,
+        min(x1 + BARE, -FRAME) if x1 < 0 else x1 + BARE,
+        min(y1 + BARE, -FRAME) if y1 < 0 else y1 + BARE,
+    )
+    return _dark(level, around, raster) - _dark(level, thing, raster) < AREA / 2 * raster.cell**2
 
 
 def _dark(level: Grey, box: Box, raster: Raster) -> int:

@@ -41,3 +41,10 @@ def test_text_beside_the_grid_is_no_clue() -> None:
 
 def test_out_of_line_with_the_cells_stands_no_clue() -> None:
     assert list(lone_numbers(_page(("17", 4.2, 3.2)), [CLUE], RASTER)) == []
+
+
+def test_what_is_left_of_the_frame_is_no_company() -> None:
+    page = _page(("17", 1.2, -0.15))
+    page[RASTER.slices((0, 0, SIZE, 0.1))] = 0.6
+    (box,) = lone_numbers(page, [box_polygon((-0.8, 2.2, -0.2, 2.8))], RASTER)
+    assert box[3] <= 0
