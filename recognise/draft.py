@@ -63,7 +63,7 @@ class Item:
     escape: float | None = None
     """How much of the doubt about its cells the proof of this puzzle lets through; None while that is not known."""
     kind_escape: float | None = None
-    """The same for the doubt about which kind of line it is."""
+    """The same for the doubt about which kind of line it is, or about the number of a cage."""
 
     @property
     def claimed(self) -> tuple[Polygon, ...]:

@@ -3,25 +3,71 @@ through: where with its other readings the puzzle has no single solution, it can
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import time
+from collections.abc import Callable, Collection, Iterator
+from itertools import combinations_with_replacement
+from math import prod
 
 from recognise.doubt.policy import CLUE
 from recognise.draft import Alternative, Item, Value, only_constraint
+from schema.grid import Grid
+from schema.kinds.cage import Cage
+
+REFUTED = 0.05 * CLUE
+"""What is left of the average where every other number is refuted: something else on the page, read wrong as well, may
+have misled the proofs, or what is no number reads as the one that the solution has there."""
+MANY = 200
+"""Numbers of one cage that are tried at most: all sums, and the products of three digits."""
 
 
-def escape_of_number(item: Item, proves: Callable[[Value], float]) -> float | None:
+def escape_of_number(
+    item: Item, proves: Callable[[Value], float], others: Iterator[Value] | None = None, until: float = float("inf")
+) -> float | None:
     """The part of the doubt about an item's number that a proof lets through; None where its other readings differ in
-    more, or where it has none. `proves` says how far the puzzle has one solution when the item states something else.
-    Of the doubt that no reading stands for (the item's cells, a number that nobody thought of) the proof lets through
-    what it does on the average."""
+    more, or where there is nothing to try. `proves` says how far the puzzle has one solution when the item states
+    something else. Of the doubt that no reading stands for (a number that nobody thought of) the proof lets through
+    what it does on the average, but where it refutes all that the item could state instead: `others`, tried `until`
+    that time (of time.monotonic)."""
     named = [other for other in item.alternatives if _differs_in_number(item.value, other)]
-    doubt = 1 - item.confidence
-    if not named or len(named) < len(item.alternatives) or doubt <= 0:
+    doubt = 1 - item.confidence - (0.0 if item.extent is None else 1 - item.extent)
+    if len(named) < len(item.alternatives) or doubt <= 0 or (not named and others is None):
         return None
     likely = sum(other.confidence for other in named)
     through = sum(other.confidence * proves(other.value) for other in named)
     rest = max(0.0, doubt - likely)
-    return (through + rest * CLUE) / (likely + rest)
+    unnamed = CLUE
+    if rest and not through and others is not None and _refutes_all(others, proves, until):
+        unnamed = REFUTED
+    return (through + rest * unnamed) / (likely + rest)
+
+
+def _refutes_all(others: Iterator[Value], proves: Callable[[Value], float], until: float) -> bool:
+    return all(time.monotonic() < until and not proves(other) for other in others)
+
+
+def other_totals(cage: Cage, operations: Collection[str], grid: Grid) -> Iterator[Value] | None:
+    """All that a cage could state with another number, or with another of the `operations` of the page's cages: that
+    both are misread is far less likely. None where that is too much to try."""
+    numbers = _numbers(cage.operation, len(cage.cells), grid)
+    if len(numbers) > MANY:
+        return None
+    changed: list[dict[str, object]] = [{"value": number} for number in numbers if number != cage.value]
+    changed += [{"operation": operation} for operation in operations if operation != cage.operation]
+    return ((cage.model_copy(update=update),) for update in changed)
+
+
+def _numbers(operation: str, count: int, grid: Grid) -> Collection[int]:
+    """What so many digits of a grid come to."""
+    low, high = min(grid.digits), max(grid.digits)
+    if operation == "sum":
+        return range(count * low, count * high + 1)
+    if operation == "product":
+        return (
+            {prod(digits) for digits in combinations_with_replacement(grid.digits, count)}
+            if count <= 3
+            else range(MANY + 1)
+        )
+    return range(high + 1)
 
 
 def _differs_in_number(value: Value, other: Alternative) -> bool:

@@ -61,6 +61,7 @@ def cages(left: Left, blocks: Sequence[tuple[Cell, ...]] = ()) -> Iterator[Mark]
             paint=fence.colour,
             texts=others,
             asks=tuple(asks),
+            extent=fence.confidence,
         )
 
 

@@ -1,9 +1,11 @@
 """What the proof says of the other readings of a number."""
 
+from dataclasses import replace
+
 import pytest
 
 from recognise.doubt.policy import CLUE, passing
-from recognise.doubt.values import escape_of_number
+from recognise.doubt.values import REFUTED, escape_of_number, other_totals
 from recognise.doubt.ways import weighed
 from recognise.draft import Alternative, Draft, Given, Item
 from recognise.evidence import Words
@@ -16,6 +18,7 @@ from schema.kinds.rows import Rows
 
 WHERE = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0))
 CELLS = (Cell(1, 1), Cell(1, 2))
+GRID = Grid(rows=4, columns=4, digits=(1, 2, 3, 4))
 
 
 def _cage(value: int, confidence: float, **others: float) -> Item:
@@ -41,17 +44,17 @@ def test_what_differs_in_more_than_its_number_is_left_alone() -> None:
 
 def _page(first: dict[str, int]) -> Draft:
     """A page of four by four that one solution is left of; r1c1 and r1c2 are no givens, but a cage of 3."""
-    grid = Grid(rows=4, columns=4, digits=(1, 2, 3, 4))
+
     solution = ("1234", "3412", "2143", "4321")
     blocks = [tuple(Cell(r + i, c + j) for i in (0, 1) for j in (0, 1)) for r in (1, 3) for c in (1, 3)]
     left_out = {Cell.parse(name) for name in first}
     givens = [
         Item(Given(cell, int(solution[cell.row - 1][cell.column - 1])), WHERE, 1.0, "ocr")
-        for cell in grid.cells()
+        for cell in GRID.cells()
         if cell not in left_out
     ]
     plain = Item((Rows(), Columns(), Boxes(cells=tuple(blocks))), None, 1.0, "inferred")
-    return Draft(grid, (plain, *givens, _cage(3, 0.9, _8=0.06, _5=0.04)), Words())
+    return Draft(GRID, (plain, *givens, _cage(3, 0.9, _8=0.06, _5=0.04)), Words())
 
 
 def test_a_doubtful_total_is_held_against_the_proof_of_its_page() -> None:
@@ -59,3 +62,34 @@ def test_a_doubtful_total_is_held_against_the_proof_of_its_page() -> None:
     before, after = (passing(one.items[-1]) for one in (draft, weighed(draft)))
     assert before == pytest.approx(0.1 * CLUE)
     assert after == pytest.approx(0.0)
+
+
+def _doubted(extent: float = 1.0) -> Item:
+    """A total beside which something like another digit stands, so that no reading stands for the doubt about it."""
+    return replace(_cage(3, 0.5 * extent), extent=extent)
+
+
+def test_a_total_is_settled_where_every_other_one_is_refuted() -> None:
+    others = other_totals(Cage(cells=CELLS, value=3), {"sum"}, GRID)
+    assert others is not None
+    tried = list(others)
+    assert [value[0].value for value in tried] == [2, 4, 5, 6, 7, 8]
+    assert escape_of_number(_doubted(), lambda value: 0.0, iter(tried)) == pytest.approx(REFUTED)
+    one_passes = escape_of_number(_doubted(), lambda value: float(value[0].value == 7), iter(tried))
+    assert one_passes == pytest.approx(CLUE)
+    too_late = escape_of_number(_doubted(), lambda value: 0.0, iter(tried), until=0.0)
+    assert too_late == pytest.approx(CLUE)
+
+
+def test_a_sign_that_may_be_another_is_tried_with_the_number_as_it_is() -> None:
+    others = other_totals(Cage(cells=CELLS, value=3), {"sum", "product"}, GRID)
+    assert others is not None
+    assert (Cage(cells=CELLS, value=3, operation="product"),) in list(others)
+
+
+def test_the_doubt_about_the_cells_of_a_cage_stays_whatever_its_number() -> None:
+    draft = _page({"r1c1": 1, "r1c2": 2})
+    doubted = replace(draft, items=(*draft.items[:-1], _doubted(extent=0.9)))
+    item = weighed(doubted).items[-1]
+    assert item.kind_escape == pytest.approx(REFUTED)
+    assert passing(item) == pytest.approx(0.1 * CLUE + 0.45 * REFUTED)
