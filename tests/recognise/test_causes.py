@@ -31,3 +31,11 @@ def test_what_stands_on_the_page_is_looked_at_item_by_item() -> None:
 def test_a_single_question_keeps_its_words() -> None:
     doubt = Doubt(UNSAID, item=1, meaning=True)
     assert _left(doubt) == (doubt,)
+
+
+def test_one_question_about_two_lines_that_meet_is_asked_once() -> None:
+    there, back = (f"perhaps it also goes from {one} to {other}" for one, other in (("r1c2", "r2c2"), ("r2c2", "r1c2")))
+    (one,) = _left(Doubt(there, item=1), Doubt(back, item=4))
+    assert (one.why, one.item, one.also) == (there, 1, (4,))
+    elsewhere = Doubt("perhaps it also goes from r2c2 to r2c3", item=4)
+    assert _left(Doubt(there, item=1), elsewhere) == (Doubt(there, item=1), elsewhere)
