@@ -9,15 +9,16 @@ from itertools import combinations_with_replacement
 from math import prod
 
 from recognise.doubt.policy import CLUE
-from recognise.draft import Alternative, Item, Value, only_constraint
+from recognise.draft import Alternative, Draft, Item, Value, only_constraint
 from schema.grid import Grid
+from schema.kinds._outside import OutsideClue
 from schema.kinds.cage import Cage
 
 REFUTED = 0.05 * CLUE
 """What is left of the average where every other number is refuted: something else on the page, read wrong as well, may
 have misled the proofs, or what is no number reads as the one that the solution has there."""
 MANY = 200
-"""Numbers of one cage that are tried at most: all sums, and the products of three digits."""
+"""Numbers that are tried at most: all sums, and the products of three digits."""
 
 
 def escape_of_number(
@@ -45,28 +46,36 @@ def _refutes_all(others: Iterator[Value], proves: Callable[[Value], float], unti
     return all(time.monotonic() < until and not proves(other) for other in others)
 
 
-def other_totals(cage: Cage, operations: Collection[str], grid: Grid) -> Iterator[Value] | None:
-    """All that a cage could state with another number, or with another of the `operations` of the page's cages: that
-    both are misread is far less likely. None where that is too much to try."""
-    numbers = _numbers(cage.operation, len(cage.cells), grid)
-    if len(numbers) > MANY:
+def other_numbers(item: Item, draft: Draft) -> Iterator[Value] | None:
+    """All that a cage or a clue beside the grid could state with another number; a cage also with another operation of
+    the page's cages: that both are misread is far less likely. None where that is too much to try, or where it is not
+    known how much of the doubt is about the number."""
+    stated = only_constraint(item.value)
+    changed: list[dict[str, object]] = []
+    if isinstance(stated, OutsideClue):
+        numbers: Collection[int] = range(sum(draft.grid.digits) + 1)
+    elif isinstance(stated, Cage) and stated.value is not None and item.extent is not None:
+        numbers = _numbers(stated, draft.grid)
+        changed += [{"operation": name} for name in _operations(draft) if name != stated.operation]
+    else:
         return None
-    changed: list[dict[str, object]] = [{"value": number} for number in numbers if number != cage.value]
-    changed += [{"operation": operation} for operation in operations if operation != cage.operation]
-    return ((cage.model_copy(update=update),) for update in changed)
+    changed += [{"value": number} for number in numbers if number != getattr(stated, "value", None)]
+    return ((stated.model_copy(update=update),) for update in changed) if len(changed) <= MANY else None
 
 
-def _numbers(operation: str, count: int, grid: Grid) -> Collection[int]:
-    """What so many digits of a grid come to."""
-    low, high = min(grid.digits), max(grid.digits)
-    if operation == "sum":
+def _operations(draft: Draft) -> set[str]:
+    """The operations of a page's cages."""
+    cages = (only_constraint(item.value) for item in draft.items)
+    return {cage.operation for cage in cages if isinstance(cage, Cage) and cage.value is not None}
+
+
+def _numbers(cage: Cage, grid: Grid) -> Collection[int]:
+    """What the digits in a cage can come to."""
+    count, low, high = len(cage.cells), min(grid.digits), max(grid.digits)
+    if cage.operation == "sum":
         return range(count * low, count * high + 1)
-    if operation == "product":
-        return (
-            {prod(digits) for digits in combinations_with_replacement(grid.digits, count)}
-            if count <= 3
-            else range(MANY + 1)
-        )
+    if cage.operation == "product":
+        return {prod(digits) for digits in combinations_with_replacement(grid.digits, count)}
     return range(high + 1)
 
 

@@ -17,12 +17,11 @@ from checker.prove import is_unique
 from recognise.doubt.kinds import escape_of_kind
 from recognise.doubt.policy import EXTENT, GIVEN, RISK, passing, risk
 from recognise.doubt.puzzle import as_puzzle
-from recognise.doubt.values import escape_of_number, other_totals
+from recognise.doubt.values import escape_of_number, other_numbers
 from recognise.draft import Draft, Given, Item, Value, only_constraint
 from recognise.evidence import Slip
 from schema.cells import Cell
 from schema.kinds.base import Constraint
-from schema.kinds.cage import Cage
 
 SECONDS, ONE = 4.0, 0.5
 """For all ways of a page, and for one of them; nearly all take milliseconds."""
@@ -59,13 +58,8 @@ def weighed(draft: Draft) -> Draft:
 
 def _with_escape_of_number(draft: Draft, index: int, proves: Callable[[Value], float], until: float) -> Item:
     item = draft.items[index]
-    cage = only_constraint(item.value)
-    if item.extent is None or not isinstance(cage, Cage) or cage.value is None:
-        return replace(item, escape=escape_of_number(item, proves))
-    stated = (only_constraint(other.value) for other in draft.items)
-    operations = {other.operation for other in stated if isinstance(other, Cage) and other.value is not None}
-    others = other_totals(cage, operations, draft.grid)
-    return replace(item, kind_escape=escape_of_number(item, proves, others, until))
+    escape = escape_of_number(item, proves, other_numbers(item, draft), until)
+    return replace(item, escape=escape) if item.extent is None else replace(item, kind_escape=escape)
 
 
 def _escape(draft: Draft, index: int) -> float:

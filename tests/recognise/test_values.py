@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from recognise.doubt.policy import CLUE, passing
-from recognise.doubt.values import REFUTED, escape_of_number, other_totals
+from recognise.doubt.values import REFUTED, escape_of_number, other_numbers
 from recognise.doubt.ways import weighed
 from recognise.draft import Alternative, Draft, Given, Item
 from recognise.evidence import Words
@@ -15,6 +15,7 @@ from schema.kinds.boxes import Boxes
 from schema.kinds.cage import Cage
 from schema.kinds.columns import Columns
 from schema.kinds.rows import Rows
+from schema.kinds.skyscraper import Skyscraper
 
 WHERE = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0))
 CELLS = (Cell(1, 1), Cell(1, 2))
@@ -70,7 +71,8 @@ def _doubted(extent: float = 1.0) -> Item:
 
 
 def test_a_total_is_settled_where_every_other_one_is_refuted() -> None:
-    others = other_totals(Cage(cells=CELLS, value=3), {"sum"}, GRID)
+    draft = _page({"r1c1": 1, "r1c2": 2})
+    others = other_numbers(_doubted(), draft)
     assert others is not None
     tried = list(others)
     assert [value[0].value for value in tried] == [2, 4, 5, 6, 7, 8]
@@ -82,7 +84,9 @@ def test_a_total_is_settled_where_every_other_one_is_refuted() -> None:
 
 
 def test_a_sign_that_may_be_another_is_tried_with_the_number_as_it_is() -> None:
-    others = other_totals(Cage(cells=CELLS, value=3), {"sum", "product"}, GRID)
+    draft = _page({})
+    product = Item((Cage(cells=(Cell(4, 1), Cell(4, 2)), value=12, operation="product"),), WHERE, 1.0, "ocr")
+    others = other_numbers(_doubted(), replace(draft, items=(*draft.items, product)))
     assert others is not None
     assert (Cage(cells=CELLS, value=3, operation="product"),) in list(others)
 
@@ -93,3 +97,11 @@ def test_the_doubt_about_the_cells_of_a_cage_stays_whatever_its_number() -> None
     item = weighed(doubted).items[-1]
     assert item.kind_escape == pytest.approx(REFUTED)
     assert passing(item) == pytest.approx(0.1 * CLUE + 0.45 * REFUTED)
+
+
+def test_a_clue_beside_the_grid_is_settled_so_too_and_a_cage_whose_cells_may_be_in_doubt_is_not() -> None:
+    draft = _page({"r1c1": 1, "r1c2": 2})
+    clue = Item((Skyscraper(side="left", index=1, value=4),), WHERE, 0.9, "ocr")
+    both = weighed(replace(draft, items=(*draft.items[:-1], clue)))
+    assert both.items[-1].escape == pytest.approx(REFUTED)
+    assert other_numbers(_cage(3, 0.9), draft) is None
