@@ -19,6 +19,7 @@ from recognise.report import reading_of
 from recognise.rules import Statement
 from schema.files import puzzle_text, save_puzzle
 from schema.reading import Reading, reading_text, save_reading
+from schema.words import counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +71,7 @@ class Outcome:
             yield from (f"    look at: {query.why}" for query in puzzle.reading.queries)
         yield from (f"{source.name} page {page}: no puzzle" for source, page in self.empty)
         clean = sum(puzzle.reading.verdict == "clean" for puzzle in self.puzzles)
-        yield f"{len(self.puzzles)} puzzles read, {clean} clean, {len(self.puzzles) - clean} to look at"
+        yield f"{counted(len(self.puzzles), 'puzzle')} read, {clean} clean, {len(self.puzzles) - clean} to look at"
 
 
 def _document(puzzle: ReadPuzzle) -> dict[str, Any]:

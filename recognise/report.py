@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ingest.page import Page
+from recognise.asked import asked
 from recognise.concluding import Result
 from recognise.doubt.puzzle import item_pointers
 from recognise.draft import Alternative, Doubt, Draft, Given, Polygon, box_polygon
@@ -60,7 +61,7 @@ def _query(page: Page, flat: Flat, draft: Draft, doubt: Doubt, pointers: list[tu
     return model.Query(
         item=names[0] if names else None,
         where=None if where is None else _polygon(page, flat, where),
-        why=doubt.why,
+        why=asked(draft, doubt),
     )
 
 

@@ -15,7 +15,7 @@ from clueprint.archive.progress import shown
 from clueprint.archive.report import document, failure_lines, told, verdicts
 from clueprint.archive.sources import listed
 from clueprint.archive.work import Wish, archive
-from clueprint.commands.options import house_style_option, into_option, json_option, make_folder
+from clueprint.commands.options import desk_hint, house_style_option, into_option, json_option, make_folder
 from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, complain
 from clueprint.stop import Stop
 
@@ -122,6 +122,8 @@ def _archived(wish: Wish, catalogue: Catalogue, as_json: bool) -> int:
             click.echo(piece, nl=False)
     else:
         click.echo("\n".join(told(catalogue, counts, tally)))
+        if set(verdicts(catalogue)) - {"clean"}:
+            click.echo(desk_hint(wish.into))
     if tally.stopped:
         if as_json:
             complain("stopped; the same command goes on, without --again")

@@ -1,7 +1,8 @@
-"""What several commands take alike."""
+"""What several commands take and say alike."""
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 
 import click
@@ -26,3 +27,8 @@ def make_folder(folder: Path) -> None:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as fault:
         raise ClueprintError(f"{folder}: it cannot be made a folder ({fault.strerror})", "name another") from None
+
+
+def desk_hint(into: Path) -> str:
+    """How a person goes on who has something to look at."""
+    return f"to answer in a browser, beside the page: clueprint desk {shlex.quote(str(into))}"

@@ -10,7 +10,7 @@ import click
 from rich.console import Console
 from rich.progress import Progress
 
-from clueprint.commands.options import house_style_option, into_option, json_option, make_folder
+from clueprint.commands.options import desk_hint, house_style_option, into_option, json_option, make_folder
 from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, complain
 from clueprint.reading import read_sources
 
@@ -44,6 +44,8 @@ def read(sources: tuple[Path, ...], into: Path, house_style: Path | None, explai
         click.echo(json.dumps(outcome.document(), indent=2, ensure_ascii=False))
     else:
         click.echo("\n".join(outcome.told()))
+        if not outcome.all_clean:
+            click.echo(desk_hint(into))
     if outcome.failures:
         return EXIT_CANNOT
     return EXIT_FINE if outcome.all_clean else EXIT_LOOK

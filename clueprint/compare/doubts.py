@@ -17,9 +17,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from clueprint.compare.phrases import name_of
 from clueprint.compare.printed import Printed
 from clueprint.compare.result import Finding
+from recognise.asked import asked
 from recognise.doubt.policy import RISK
 from recognise.draft import Doubt, Given
 from schema.pointers import given_pointer
@@ -57,15 +57,11 @@ def hard_to_read(proof: Printed) -> list[int]:
 
 
 def _query(proof: Printed, doubt: Doubt, source: Puzzle) -> Finding:
-    where = doubt.where
-    pointer, why = None, doubt.why
+    where, pointer = doubt.where, None
     if doubt.item is not None:
         item = proof.item(doubt.item)
         where = where or item.where
-        if isinstance(item.value, Given):
-            pointer = given_pointer(item.value.cell) if item.value.cell in source.givens else None
-            why = f"the {proof.draft.grid.label(item.value.digit)} in {item.value.cell}: {why}"
-        elif item.value and item.value[0].understood:
-            why = f"the {name_of(item.value[0])}: {why}"
+        if isinstance(item.value, Given) and item.value.cell in source.givens:
+            pointer = given_pointer(item.value.cell)
     on_page = None if where is None else proof.grid.on_page(where)
-    return Finding(why, pointer, page=proof.grid.page.number, where=on_page, sure=False)
+    return Finding(asked(proof.draft, doubt), pointer, page=proof.grid.page.number, where=on_page, sure=False)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from clueprint.compare.blank import is_blank_mark
 from clueprint.compare.held import NEAR, OVERLOOKED, Held, square, unread_words
 from clueprint.compare.match import cells_on, paired, spread
-from clueprint.compare.phrases import changed, name_of
+from clueprint.compare.phrases import changed
 from clueprint.compare.result import Finding
 from clueprint.compare.source import is_drawn
 from recognise.draft import Given, Polygon, box_polygon
@@ -17,6 +17,7 @@ from schema.cells import Cell
 from schema.files import constraint_document
 from schema.kinds import kind_named
 from schema.kinds.base import Constraint
+from schema.naming import name_of
 from schema.pointers import constraint_pointer
 
 FAR = 1.0

@@ -1,63 +1,17 @@
-"""Items and how they differ, in a proof-reader's words. Fields decide what is said, not kinds."""
+"""How a constraint of the proof differs from the source's, in a proof-reader's words. Fields decide what is said, not
+kinds."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
 from schema.cells import Cell
 from schema.kinds.base import Constraint
+from schema.naming import name_of
 from schema.words import listed, with_article
 
-_NAMED = 4
-"""So many cells are named; of more, the first and their number."""
 _PLACE = ("kind", "path", "cells", "circle", "shaft", "side", "index", "start", "greater", "less")
 """Fields that say where a constraint stands."""
-
-
-def name_of(constraint: Constraint) -> str:
-    """An item as a person points at it: `thermometer from r7c1 to r5c2`."""
-    place = _beside(constraint)
-    if place:
-        return f"{constraint.name} clue {_number(constraint)}{place}"
-    return f"{constraint.name} {_spot(constraint)}".rstrip()
-
-
-def _spot(constraint: Constraint) -> str:
-    """Where a mark on the grid stands."""
-    direction = getattr(constraint, "direction", "")
-    if path := getattr(constraint, "path", None):
-        return f"from {path[0]} to {path[-1]}"
-    if circle := getattr(constraint, "circle", None):
-        return f"from {listed(circle)} to {getattr(constraint, 'shaft')[-1]}"  # noqa: B009
-    if greater := getattr(constraint, "greater", None):
-        return f"sign between {greater} and {getattr(constraint, 'less')}"  # noqa: B009
-    if start := getattr(constraint, "start", None):
-        return f"{_number(constraint)}at {start} ({direction})"
-    if cells := getattr(constraint, "cells", None):
-        return cells_words(cells)
-    return f"({direction})" if direction else ""
-
-
-def _beside(constraint: Constraint) -> str:
-    side, index = getattr(constraint, "side", None), getattr(constraint, "index", None)
-    if side is None:
-        return ""
-    where = {"top": "above column", "bottom": "below column", "left": "left of row", "right": "right of row"}[side]
-    return f"{where} {index}"
-
-
-def _number(constraint: Constraint) -> str:
-    value = getattr(constraint, "value", None)
-    return "" if value is None else f"{value} "
-
-
-def cells_words(cells: Sequence[Cell]) -> str:
-    """`in r1c1`, `at r1c1, r1c2 and r2c1`, `at r1c1 (7 cells)`."""
-    ordered = sorted(cells)
-    if len(ordered) == 1:
-        return f"in {ordered[0]}"
-    return f"at {listed(ordered)}" if len(ordered) <= _NAMED else f"at {ordered[0]} ({len(ordered)} cells)"
 
 
 def changed(expected: Constraint, found: Constraint) -> str:

@@ -18,7 +18,9 @@ from checker.prove import conflicting, solution_count
 from recognise.doubt.puzzle import as_puzzle, item_pointers
 from recognise.draft import Alternative, Doubt, Draft, Given, Item
 from schema.kinds.base import Constraint
+from schema.naming import stated_by
 from schema.puzzle import Puzzle
+from schema.words import listed, with_article
 
 SECONDS = 4.0
 """For the whole search."""
@@ -137,12 +139,4 @@ def _inferred(item: Item, other: Alternative) -> str:
 def _shown(value: Given | tuple[Constraint, ...]) -> str:
     if isinstance(value, Given):
         return f"a {value.digit} in {value.cell}"
-    if not value:
-        return "nothing"
-    return " and ".join(_brief(constraint) for constraint in value)
-
-
-def _brief(constraint: Constraint) -> str:
-    fields = constraint.model_dump(exclude={"kind"}, exclude_defaults=True, mode="json")
-    stated = ", ".join(f"{key} {value}" for key, value in fields.items() if not isinstance(value, list))
-    return f"{constraint.name} ({stated})" if stated else constraint.name
+    return listed(with_article(stated_by(constraint)) for constraint in value) or "nothing"

@@ -38,5 +38,4 @@ def _cause(doubt: Doubt) -> Hashable:
 def _as_one(group: list[Doubt]) -> Doubt:
     first = group[0]
     items = tuple(dict.fromkeys(d.item for d in group[1:] if d.item is not None and d.item != first.item))
-    why = f"{first.why} (the same goes for {len(items)} more)" if first.meaning else first.why
-    return replace(first, why=why, also=items)
+    return replace(first, also=items)

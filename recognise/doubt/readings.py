@@ -83,8 +83,8 @@ def _without_unread(draft: Draft) -> Draft:
 
 def _told(draft: Draft, number: int, tried: _Tried, only: Choice | None) -> Doubt:
     undecided = draft.undecided[number]
-    first = undecided.items[0]
-    return Doubt(f"{undecided.question}; {_outcome(undecided, number, tried, only)}", item=first)
+    first, *others = undecided.items
+    return Doubt(f"{undecided.question}; {_outcome(undecided, number, tried, only)}", item=first, also=tuple(others))
 
 
 def _outcome(undecided: Undecided, number: int, tried: _Tried, only: Choice | None) -> str:

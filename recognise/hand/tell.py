@@ -20,7 +20,7 @@ from recognise.geometry import holds, middle
 from recognise.hand.digits import HandReader, both
 from recognise.hand.groups import leaning
 from recognise.hand.strokes import HEIGHT, INK, PLACE, Floats, Thing, things
-from recognise.marks.text_places import SMALL_TALLEST, corner_of, hard_to_read, perhaps_small
+from recognise.marks.text_places import SMALL_TALLEST, corner_of, hard_in_corner, perhaps_small
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 from schema.cells import Cell
@@ -363,8 +363,8 @@ def _without(evidence: Evidence, pencilled: Sequence[Pencilled]) -> Evidence:
 
 def _said_of(pencilled: Sequence[Pencilled]) -> frozenset[str]:
     """What would be said of handwriting that reaches into the corners of its cells, taken for small print."""
-    corners = [(p.cell, corner_of(p.cell)) for p in pencilled if _shared(p.box, corner_of(p.cell)) > 0]
-    return frozenset(note for cell, box in corners for note in (perhaps_small(cell), hard_to_read(middle(box))))
+    cells = [p.cell for p in pencilled if _shared(p.box, corner_of(p.cell)) > 0]
+    return frozenset(note for cell in cells for note in (perhaps_small(cell), hard_in_corner(cell)))
 
 
 def _has_small_print(evidence: Evidence) -> bool:

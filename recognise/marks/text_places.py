@@ -12,6 +12,7 @@ from recognise.evidence import Glyph
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.pixels.glyphs import DIGITS, LETTERS, OPERATIONS
+from recognise.place_words import place_words
 from schema.cells import Cell
 
 EDGE_TALLEST, SMALL_TALLEST = 0.5, 0.4
@@ -97,10 +98,16 @@ def perhaps_small(cell: Cell) -> str:
     return f"perhaps small characters stand in {cell}"
 
 
-def hard_to_read(place: Point) -> str:
-    """What a person is told where characters stand that were not read; `place` is the middle of theirs."""
-    x, y = place
-    return f"characters near row {y + 0.5:.1f}, column {x + 0.5:.1f} were hard to read"
+def hard_to_read(place: Place, size: tuple[int, int]) -> str:
+    """What a person is told where characters stand that were not read, on a grid of so many rows and columns."""
+    if place.in_corner:
+        return hard_in_corner(Cell(int(place.box[1]) + 1, int(place.box[0]) + 1))
+    return f"characters {place_words(place.box, size)} were hard to read"
+
+
+def hard_in_corner(cell: Cell) -> str:
+    """The same of small characters in the corner of a cell, in words that are said of no other place in it."""
+    return f"characters at the upper left of {cell} were hard to read"
 
 
 def _within(points: np.ndarray, box: Box) -> np.ndarray:

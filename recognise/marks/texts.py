@@ -162,7 +162,7 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     for place, readings in found.items():
         best = _centred(readings, place) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
-            notes.append(hard_to_read(place.middle))
+            notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
         for group in side_by_side(best.characters):
             glyph = as_glyph(group, best.pieces, seen.relative)
             unsettled = not place.on_lattice and (

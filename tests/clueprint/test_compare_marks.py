@@ -80,7 +80,7 @@ def test_even_cells_may_be_listed_together_or_alone():
 def test_a_mark_of_the_proof_alone():
     found = only(small(), with_constraints(CAGE))
     assert (found.item, found.change, found.expected) == (None, "extra", None)
-    assert found.why == "the cage at r1c1 and r1c2 is not in the source"
+    assert found.why == "the cage 3 at r1c1 and r1c2 is not in the source"
 
 
 def test_a_number_far_from_the_grid_is_perhaps_no_clue():

@@ -4,12 +4,10 @@ import { byId, element } from "./dom.js";
 
 export function showQueries(view, current, hooks) {
   const inside = byId("queries").contains(document.activeElement);
-  const words = new Map(view.items.map((item) => [item.item, item.words]));
   byId("queries").replaceChildren(...view.queries.map((query, number) => {
     const here = number === current;
-    const about = words.get(query.item);
     const button = element("button", { type: "button", "aria-current": here ? "true" : null, click: () => hooks.query(number) },
-      about ? `${about}: ${query.why}` : query.why);
+      query.why);
     return element("li", { "data-query": number }, button);
   }));
   if (view.queries.length === 0) {
