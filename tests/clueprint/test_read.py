@@ -34,7 +34,7 @@ def test_a_clean_page(run, tmp_path):
     assert names(into) == ["tide-p1-1.puzzle.json", "tide-p1-1.reading.json"]
     assert out.splitlines() == [
         "tide.pdf page 1: clean  tide-p1-1.puzzle.json",
-        "1 puzzles read, 1 clean, 0 to look at",
+        "1 puzzle read, 1 clean, 0 to look at",
     ]
     assert load_puzzle(into / "tide-p1-1.puzzle.json") == small()
     reading = load_reading(into / "tide-p1-1.reading.json")
@@ -51,7 +51,9 @@ def test_something_to_look_at(run, tmp_path):
     code, out, err = run("read", source, "--into", tmp_path / "out")
     assert (code, err) == (1, "")
     assert out.startswith("loose.pdf page 1: query  loose-p1-1.puzzle.json\n    look at: there are several solutions")
-    assert out.endswith("1 puzzles read, 0 clean, 1 to look at\n")
+    counted, hint = out.splitlines()[-2:]
+    assert counted == "1 puzzle read, 0 clean, 1 to look at"
+    assert hint.endswith(f"clueprint desk {tmp_path / 'out'}")
     assert load_reading(tmp_path / "out" / "loose-p1-1.reading.json").verdict == "query"
 
 
