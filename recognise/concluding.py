@@ -27,7 +27,7 @@ from recognise.hand.solved import in_the_light_of
 from recognise.interpret import interpret
 from recognise.interpret.places import cell_at
 from recognise.interpret.spoken import spoken_of
-from recognise.looking import Looked, glyph_reader, look_again
+from recognise.looking import Looked, glyph_reader, look_again, with_patterns
 from recognise.pixels.frame import Raster
 from recognise.pixels.texture import without_shade
 from recognise.rules import RuleSheet, Statement
@@ -48,6 +48,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     sheet = sheet_of(grid, words)
     spoken = spoken_of(sheet, house)
     grid = look_again(grid, spoken)
+    if sheet is not None and any(s.mark.shape == "tint" and not s.negated for s in sheet.statements):
+        grid = with_patterns(grid)
     draft = interpret(grid.evidence, grid.boxes, sheet, words, house)
     poor = fault_of_picture(grid)
     if poor is not None:

@@ -10,7 +10,7 @@ import numpy as np
 
 from ingest.page import Page
 from recognise.draft import Doubt
-from recognise.evidence import Evidence, Flat, Lattice
+from recognise.evidence import Evidence, Flat, Lattice, Tint
 from recognise.geometry import bounds
 from recognise.glyphs import GlyphReader
 from recognise.grids import Boxes, boxes_from, find_grids, flatten, marks_on_edges, measure_edges, straightened
@@ -23,6 +23,7 @@ from recognise.merge import Picture, merge
 from recognise.pixels import Stages, read_stages, stray_beside, with_marks, without_written
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
+from recognise.pixels.patterned import patterned
 from recognise.pixels.screen import descreened
 from recognise.plausible import judge
 from recognise.text.lying import text_turn
@@ -32,6 +33,9 @@ from recognise.vectors.retraced import retraced
 
 SAME_OUTLINE = 0.25
 """In cells: how far the outline of a grid in the picture may be from that of the same grid among the vectors."""
+
+PATTERN = (200, 200, 200)
+"""What a ground of black dots or strokes looks like from afar."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,3 +169,18 @@ def look_again(grid: Looked, spoken: Spoken) -> Looked:
         return grid
     seen = with_marks(grid.flat, grid.stages, mark_reader().guided_by(spoken))
     return _looked(grid.lattice, grid.flat, seen, None)
+
+
+def with_patterns(grid: Looked) -> Looked:
+    """The same grid with cells that a pattern of dots or strokes fills taken for tinted, and asked about; as it was
+    where a PDF draws it, or tints were seen."""
+    if grid.by_vectors or grid.evidence.tints:
+        return grid
+    raster = Raster.of(grid.flat)
+    cells = sorted(patterned(grid.ink.level, grid.ink.floor, raster))
+    if not cells:
+        return grid
+    notes = (*grid.evidence.notes, "dots or strokes fill cells, and were taken for a tint")
+    return replace(
+        grid, evidence=replace(grid.evidence, tints=tuple(Tint(c, PATTERN, 1.0) for c in cells), notes=notes)
+    )

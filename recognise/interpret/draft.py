@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from ingest.page import Box
 from recognise.draft import Alternative, Doubt, Draft, Item, box_polygon
-from recognise.evidence import Evidence, Glyph, Words
+from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Trace, Words
 from recognise.geometry import disc_polygon
 from recognise.grids import Boxes as SeenBoxes
 from recognise.grids import thick_regions
@@ -173,22 +173,30 @@ def _rest(making: Making, left: Left, glyphs: Sorted, unexplained: Sequence[Box]
     grid = making.grid
     for trace in left.traces:
         why = f"a line at {', '.join(map(str, trace.nodes[:4]))}: its shape is not understood"
-        making.unread("line", trace_polygon(trace), trace.nodes, why, trace_claims(trace))
+        making.unread("line", trace_polygon(trace), trace.nodes, why, trace_claims(trace), _seen(trace))
     for fence in left.fences:
-        making.unread("cage", fence.where, fence.cells, "a line around cells, and its shape is not understood")
+        why = "a line around cells, and its shape is not understood"
+        making.unread("cage", fence.where, fence.cells, why, sure=_seen(fence))
     for glyph in glyphs.rest:
         why = f"“{glyph.text}” stands there, and no rule says why"
-        making.unread("small character", box_polygon(glyph.box), tuple(cells_under(glyph.box, grid)), why)
+        under = tuple(cells_under(glyph.box, grid))
+        making.unread("small character", box_polygon(glyph.box), under, why, sure=_seen(glyph))
     for shape in left.shapes:
         where = shape.where or box_polygon(shape.box)
         name = called(shape)
         why = f"{with_article(name)} stands there, and what it means is not known"
-        making.unread(name, where, tuple(cells_under(shape.box, grid)), why)
+        making.unread(name, where, tuple(cells_under(shape.box, grid)), why, sure=_seen(shape))
     for disc in left.discs:
         where, cells = disc_polygon(disc.centre, disc.radius), tuple(cells_under(disc.box, grid))
-        making.unread("circle", where, cells, "a circle stands there, and what it means is not known")
+        why = "a circle stands there, and what it means is not known"
+        making.unread("circle", where, cells, why, sure=_seen(disc))
     for box in unexplained:
         making.unread("mark", box_polygon(box), tuple(cells_under(box, grid)), "there is ink that nothing explains")
+
+
+def _seen(mark: Disc | Fence | Glyph | Shape | Trace) -> float:
+    """How surely a mark was seen: what a PDF draws is there."""
+    return 1.0 if mark.how == "vector" else mark.confidence
 
 
 def cells_under(box: Box, grid: Grid, share: float = 0.12) -> Iterator[Cell]:

@@ -22,6 +22,9 @@ from schema.words import with_article
 
 Stated = tuple[Constraint, ...]
 
+SURELY_SEEN = 0.95
+"""From this confidence on a mark is taken for print though no rule speaks of it."""
+
 
 @dataclass
 class Making:
@@ -44,12 +47,21 @@ class Making:
         self.items.append(item)
 
     def unread(
-        self, shape: str, where: Polygon, cells: Sequence[Cell], why: str, claims: tuple[Polygon, ...] | None = None
+        self,
+        shape: str,
+        where: Polygon,
+        cells: Sequence[Cell],
+        why: str,
+        claims: tuple[Polygon, ...] | None = None,
+        sure: float = 1.0,
     ) -> None:
-        """Take a mark that nothing explains: an item where it stands on cells, a doubt in any case."""
+        """Take a mark that nothing explains: an item where it stands on cells, a doubt in any case. Where every
+        sentence is understood and none speaks of such a mark, one that was not surely seen is a doubt alone: dirt and
+        folds look like marks of every kind, and setters hardly print a mark without its rule."""
         inside = tuple(sorted({cell for cell in cells if cell in self.grid}))
         mark = UnreadMark(shape=shape, cells=inside)
-        if not inside or any(item.value == (mark,) for item in self.items):
+        dirt = sure < SURELY_SEEN and not self.is_open
+        if not inside or dirt or any(item.value == (mark,) for item in self.items):
             self.doubts.append(Doubt(why, where=where))
         else:
             self.add(Item((mark,), where, 1.0, "shape", claims=claims), why)

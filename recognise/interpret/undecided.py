@@ -45,7 +45,9 @@ def looks_of(mark: Mark) -> str:
 def _unread(making: Making, mark: Mark, meaning: Meaning) -> None:
     seen = mark.seen
     cells = dict.fromkeys((*seen.cells, *(cell for path in seen.paths for cell in path)))
-    making.unread(seen.shape or seen.family, mark.where, tuple(cells), f"{mark.name}: {_why(meaning)}", mark.claims)
+    sure = 1.0 if mark.how == "vector" else mark.confidence
+    why = f"{mark.name}: {_why(meaning)}"
+    making.unread(seen.shape or seen.family, mark.where, tuple(cells), why, mark.claims, sure)
     making.doubts.extend(Doubt(why, where=mark.where) for why in (*mark.asks, *mark.unsaid))
 
 

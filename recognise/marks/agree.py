@@ -28,7 +28,7 @@ def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances) -> tuple[Trac
     or to be asked about."""
     by_links = {_links(trace): trace for trace in tubes}
     found = []
-    seen = frozenset[frozenset[Cell]]().union(*map(_links, lines.traces))
+    seen = lines.denied.union(*map(_links, lines.traces))
     for trace, kind in zip(lines.traces, lines.kinds, strict=True):
         partner = by_links.get(_links(trace))
         if partner is not None:

@@ -11,7 +11,7 @@ import numpy as np
 from ingest.page import Colour
 from recognise.evidence import Slip, Trace
 from recognise.marks.bridges import bridges
-from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, courses, drawn_steps, uncrossed
+from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
 from recognise.marks.looks import drawn_doubt
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.spoken import SILENT, Spoken
@@ -37,16 +37,23 @@ joined: of 25 lines that met another so, without any other question, on 200 worn
 RADIUS = 0.38
 """In cells: the radius of a circle or bulb that nobody has measured."""
 
+ENDINGS = {"LINE": ("CIRCLE", "BULB"), "TUBE": ("BULB", "CIRCLE"), "SHAFT": ("CIRCLE", "BULB", "CAPSULE", "HEAD")}
+"""What is seen at the ends of a line of each kind that ends in something."""
+LEAST_BEADS, BEAD = 3, 0.2
+"""So many cells at least has a line with a bead in each; in cells, the radius of a bead that is too small for a circle
+that is measured."""
+
 
 @dataclass(frozen=True, slots=True)
 class Lines:
-    """The traces, the kind that the network sees in each, the cells whose circle belongs to one, and words on links in
-    doubt that touch none of them."""
+    """The traces, the kind that the network sees in each, the cells whose circle belongs to one, words on links in
+    doubt that touch none of them, and the links that were taken for drawn and cannot be by the rules."""
 
     traces: tuple[Trace, ...]
     kinds: tuple[str, ...]
     circled: frozenset[Cell]
     notes: tuple[str, ...]
+    denied: frozenset[frozenset[Cell]] = frozenset()
 
 
 def find_traces(
@@ -63,12 +70,13 @@ def find_traces(
     a line from one into the other runs on beyond the middle."""
     steps = drawn_steps(chances, measure)
     steps += bridges(steps, chances, measure)
+    steps = entered_once(steps, chances)
     steps = [step for course in courses(steps, chances, spoken) if not _shows_through(course) for step in course.steps]
     bulbs = [cell for cell in chances.cells() if chances.node(cell, "BULB") > DRAWN]
     found: list[Course] = []
     for course in courses(steps, chances, spoken):
         found.extend(uncrossed(course, bulbs) if course.kind == "TUBE" else [course])
-    doubtful = [course for course in found if _lacks_circles(course, chances, spoken)]
+    doubtful = [course for course in found if _lacks_ends(course, chances, spoken)]
     found = [course for course in found if course not in doubtful]
     chances = ringed(chances, found, spoken)
     traces, circled = [], set[Cell]()
@@ -89,7 +97,26 @@ def find_traces(
             *(f"perhaps a line joins {step.first} and {step.second}" for course in doubtful for step in course.steps),
             *_stray(found, chances, measure, stands),
         ),
+        frozenset(frozenset((step.first, step.second)) for course in doubtful for step in course.steps),
     )
+
+
+def entered_once(steps: Sequence[Step], chances: Chances) -> list[Step]:
+    """The steps, of those from one cell into several cells of one capsule the one with most ink on its way alone: a
+    shaft enters a capsule once, and its outline looks like another."""
+
+    def is_beaten(step: Step) -> bool:
+        return any(
+            chances.node(cell, "CAPSULE") > DRAWN
+            and chances.link(*sorted((cell, near.other(outside))))["CAPSULE"] > DRAWN
+            and near.stroke.open > step.stroke.open
+            for cell in (step.first, step.second)
+            for outside in (step.other(cell),)
+            for near in steps
+            if near is not step and outside in (near.first, near.second) and near.other(outside).touches(cell)
+        )
+
+    return [step for step in steps if not is_beaten(step)]
 
 
 def _shows_through(course: Course) -> bool:
@@ -101,11 +128,18 @@ def _shows_through(course: Course) -> bool:
     )
 
 
-def _lacks_circles(course: Course, chances: Chances, spoken: Spoken) -> bool:
-    """Whether a line in doubt, all of it, is none: all lines that the rules know end in circles, and it has none."""
-    circled = any(max(chances.node(cell, name) for name in ("CIRCLE", "BULB")) > MIDDLING[0] for cell in course.ends)
-    doubtful = all(step.drawn < MIDDLING[1] for step in course.steps)
-    return spoken.ringed_only and spoken.one_line is not None and course.kind == "LINE" and doubtful and not circled
+def _lacks_ends(course: Course, chances: Chances, spoken: Spoken) -> bool:
+    """Whether a line in doubt, all of it, is none: the rules are understood and know no line, or all lines that they
+    know end in circles, begin in bulbs or are arrows, and it has nothing of that. Folds, creases and the rings of cups
+    look like lines."""
+    if any(step.drawn >= MIDDLING[1] for step in course.steps):
+        return False
+    if not spoken.links:
+        return spoken.speaks and spoken.whole
+    kind = spoken.one_line
+    if kind is None or (kind == "LINE" and not spoken.ringed_only) or course.kind not in ("LINE", kind):
+        return False
+    return not any(chances.node(cell, name) > MIDDLING[0] for cell in course.ends for name in ENDINGS[kind])
 
 
 def ringed(chances: Chances, lines: Iterable[Course], spoken: Spoken) -> Chances:
@@ -141,10 +175,15 @@ def _trace(
     rounded, asks = _rounded(course, chances)
     slips = (*_slips(course, chances), *_goes_on(met, chances))
     extent = together(slip.chance for slip in slips)
-    discs = tuple((index[cell], radius(cell) or RADIUS) for cell in rounded)
+    radii = {cell: radius(cell) for cell in rounded}
+    if course.kind == "LINE" and len(rounded) == len(nodes) >= LEAST_BEADS:
+        # Beads of one line are of one size; a digit on one hides it, and the smallest are hard to measure.
+        radii = dict.fromkeys(rounded, float(np.median([size or BEAD for size in radii.values()])))
+    discs = tuple((index[cell], radii[cell] or RADIUS) for cell in rounded)
     heads = tuple(index[cell] for cell in course.ends if course.kind == "SHAFT" and chances.node(cell, "HEAD") > DRAWN)
     if course.kind == "SHAFT" and not heads:
         asks.append("its head is not seen")
+        heads = tuple(index[cell] for cell in _far_ends(course, rounded, chances) if "SHAFT" in spoken.links)
     strokes = [step.stroke for step in course.steps]
     trace = Trace(
         nodes,
@@ -164,6 +203,13 @@ def _trace(
     return replace(trace, where=outline(trace, raster)), rounded
 
 
+def _far_ends(course: Course, rounded: Sequence[Cell], chances: Chances) -> list[Cell]:
+    """The ends of an arrow away from the circle or capsule in which it begins; none where no such start is seen. A
+    digit in the last cell hides its head."""
+    starts = {cell for cell in course.ends if cell in rounded or chances.node(cell, "CAPSULE") > DRAWN}
+    return [cell for cell in course.ends if cell not in starts] if len(starts) == 1 else []
+
+
 def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
     """The cells of a line on which a bulb or circle of its own sits, and what must be asked about that."""
     if course.kind == "TUBE":
@@ -175,7 +221,9 @@ def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
     if course.kind == "SHAFT":
         capsule = any(chances.node(cell, "CAPSULE") > DRAWN for cell in course.cells)
         return circles[:1], ([] if len(circles) == 1 or capsule else ["the circle that it begins in is not seen"])
-    # A circle at one end only, or on the way, is a mark of its own.
+    # A circle at one end only, or on the way, is a mark of its own; one on every cell is a bead.
+    if len(circles) == len(course.cells) >= LEAST_BEADS:
+        return circles, []
     both = len(course.ends) == 2 and set(circles) == set(course.ends)
     return (list(course.ends), []) if both else ([], [])
 

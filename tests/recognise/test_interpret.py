@@ -249,6 +249,29 @@ def test_a_lone_circle_is_a_query() -> None:
     assert [mark.cells for mark in _of(draft, UnreadMark)] == [(Cell(4, 4),)]
 
 
+@pytest.mark.parametrize(
+    ("sheet", "sure", "stated"),
+    [
+        (RuleSheet(BASIC), 0.8, False),
+        (RuleSheet(BASIC), 0.99, True),
+        (RuleSheet(BASIC, not_understood=("Some marks help.",)), 0.8, True),
+        (None, 0.8, True),
+    ],
+)
+@pytest.mark.parametrize("name", ["disc", "line", "shape"])
+def test_what_no_rule_speaks_of_and_nobody_saw_surely_is_asked_about_and_not_stated(
+    name: str, sheet: RuleSheet | None, sure: float, stated: bool
+) -> None:
+    parts = {
+        "disc": {"discs": (Disc((3.5, 3.5), 0.4, (180, 180, 180), None, "shape", sure),)},
+        "line": {"traces": (trace("r1c1 r1c2 r1c3", confidence=sure),)},
+        "shape": {"shapes": (Shape("mark", (2.2, 2.2, 2.8, 2.8), (0, 0, 0), "shape", sure),)},
+    }
+    draft = _draft(sheet, **parts[name])
+    assert bool(_of(draft, UnreadMark)) == stated
+    assert draft.doubts
+
+
 def test_a_number_at_one_end_of_a_line_belongs_to_it() -> None:
     line, number = trace("r1c1 r1c2 r2c3", width=0.16), small(2.14, 1.14, "12")
     sheet = RuleSheet((*BASIC, Statement("sum-line")))

@@ -121,6 +121,65 @@ def test_an_arrow_has_its_circle_and_its_head(glyphs) -> None:
     assert evidence.unexplained == ()
 
 
+@pytest.mark.parametrize(("links", "heads"), [(("SHAFT",), ["r3c4"]), (("SHAFT", "LINE"), ["r3c4"]), (("LINE",), [])])
+def test_an_arrow_whose_head_a_digit_hides_ends_away_from_its_circle(links, heads: list[str], glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r2c2 r3c3 r3c4", Link.SHAFT)
+    sheet.path(path, BLACK, 0.05)
+    sheet.circle(path[0].centre, 0.36, BLACK)
+    labels.node[2, 2] = Node.CIRCLE | Node.OUTLINED
+    chances = changed(sure(labels), "node", (0, list(Node).index(Node.HEAD), 3, 4), 0.3)
+    (trace,) = looked_at(sheet, chances, glyphs, Spoken(links=frozenset(links))).traces
+    assert [str(trace.nodes[n]) for n in trace.heads] == heads
+    assert not heads or "its head is not seen" in trace.ambiguous
+
+
+def test_a_shaft_enters_a_capsule_once(glyphs) -> None:
+    """The outline of the capsule looks like another shaft from the same cell."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r4c2 r3c2 r2c2", Link.SHAFT)
+    linked(labels, "r2c2 r1c2", Link.SHAFT)
+    linked(labels, "r2c2 r1c1", Link.SHAFT)
+    sheet.path((*path, Cell(1, 2)), BLACK, 0.05)
+    labels.link[0, 1, 1] = Link.CAPSULE
+    labels.node[1, 1] = labels.node[1, 2] = Node.CAPSULE
+    labels.node[2, 2] = 0
+    labels.node[4, 2] = Node.HEAD | Node.END
+    assert _paths(looked_at(sheet, sure(labels), glyphs)) == {frozenset(("r4c2", "r3c2", "r2c2", "r1c2"))}
+
+
+def test_a_line_with_a_circle_on_each_of_its_cells_has_beads(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r2c2 r3c3 r3c4", Link.LINE)
+    sheet.path(path, GREY, 0.1)
+    for cell in path:
+        sheet.circle(cell.centre, 0.18, GREY, 0)
+        labels.node[cell.row, cell.column] |= Node.CIRCLE | Node.FILLED
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    (trace,) = evidence.traces
+    assert len(trace.discs) == 3
+    assert len({radius for _, radius in trace.discs}) == 1
+    assert evidence.discs == ()
+
+
+@pytest.mark.parametrize(
+    ("spoken", "lines"),
+    [
+        (Spoken(links=frozenset(("SHAFT",))), 0),
+        (Spoken(links=frozenset(("TUBE",))), 0),
+        (Spoken(cells=frozenset(("circle",)), whole=True), 0),
+        (Spoken(links=frozenset(("LINE",))), 1),
+        (Spoken(links=frozenset(("LINE", "SHAFT"))), 1),
+        (SILENT, 1),
+    ],
+)
+def test_a_line_in_doubt_that_ends_in_nothing_the_rules_know_is_none(spoken: Spoken, lines: int, glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r3c3 r3c4", Link.LINE), GREY, 0.1)
+    chances = changed(sure(labels), "link", (0, Link.LINE, 3, 3), 0.8)
+    assert len(looked_at(sheet, chances, glyphs, spoken).traces) == lines
+
+
 def test_of_two_bulbs_of_a_tube_the_one_that_is_drawn_counts(glyphs) -> None:
     """A letter around the end of a tube looks like a bulb."""
     sheet, labels = Sheet(), Labels.empty(6, 6)

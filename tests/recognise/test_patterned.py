@@ -1,0 +1,51 @@
+"""Cells filled with a pattern of dots or strokes, told from cells with marks in them."""
+
+import numpy as np
+import pytest
+
+from recognise.pixels.frame import Raster
+from recognise.pixels.patterned import patterned
+from schema.cells import Cell
+from tests.recognise.chances_maker import Sheet
+
+GREY = (120, 120, 120)
+
+
+def _level(sheet: Sheet) -> np.ndarray:
+    """Ink without lattice lines, which the sheet is drawn without."""
+    return np.asarray(1 - sheet.image.max(axis=2) / 255, np.float32)
+
+
+def _bare() -> Sheet:
+    sheet = Sheet()
+    sheet.image[:] = 255
+    return sheet
+
+
+def _dotted(sheet: Sheet, cell: Cell, step: float = 0.27) -> None:
+    for down in np.arange(0.12, 0.95, step):
+        for right in np.arange(0.12, 0.95, step):
+            sheet.circle((cell.column - 1 + right, cell.row - 1 + down), 0.03, GREY, 0)
+
+
+def _hatched(sheet: Sheet, cell: Cell) -> None:
+    x, y = cell.column - 1, cell.row - 1
+    for along in np.arange(0.2, 2.0, 0.2):
+        low, high = max(0.0, along - 1), min(1.0, along)
+        sheet.line((x + low, y + high), (x + high, y + low), GREY, 0.02)
+
+
+@pytest.mark.parametrize("draw", [_dotted, _hatched])
+def test_cells_full_of_dots_or_strokes_are_patterned(draw) -> None:
+    sheet, cells = _bare(), (Cell(2, 2), Cell(5, 3))
+    for cell in cells:
+        draw(sheet, cell)
+    sheet.circle(Cell(4, 4).centre, 0.36, GREY)
+    sheet.path((Cell(1, 4), Cell(2, 5), Cell(3, 4)), GREY, 0.3)
+    assert patterned(_level(sheet), 0.05, Raster.of(sheet.flat)) == set(cells)
+
+
+def test_one_cell_full_of_ink_is_a_smudge() -> None:
+    sheet = _bare()
+    _dotted(sheet, Cell(2, 2))
+    assert patterned(_level(sheet), 0.05, Raster.of(sheet.flat)) == frozenset()
