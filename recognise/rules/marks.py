@@ -202,7 +202,7 @@ _IN_DOT = re.compile(r"(?:DIGIT|SMALLNUM|CLUE) HOLD (?:COLOUR=\w+ )?DOT")
 
 
 PAIRS = (
-    Pattern("consecutive-pair", _MARKS + " CONSECUTIVE", _BESIDE + " NUM", settle=by_one),
+    Pattern("consecutive-pair", _MARKS + " CONSECUTIVE", _BESIDE + " NUM EXACTLY", settle=by_one),
     Pattern("consecutive-pair", _MARKS + " DIFF", _BESIDE + " NUM GREATER THAN EXACTLY", settle=by_one),
     Pattern("ratio-pair", _MARKS + " TIMES", _BESIDE + " EXACTLY GREATER LESS RATIO", settle=times_of),
     Pattern(

@@ -109,7 +109,8 @@ _SKYLINE = _PLACE + (
 
 
 _FIRST_TELLS = re.compile(
-    r"(?:FIRST|ADJACENT) (?:DIGIT |CLUE |TOWARDS |FROM |HOLD |OUTSIDE |SEE |LETTER=X )*MEAN (?:COUNT|MANY)"
+    r"(?:FIRST|ADJACENT) (?:DIGIT |CLUE |TOWARDS |FROM |HOLD |OUTSIDE |SEE |LETTER=X |ROW |COLUMN |OR )*"
+    r"MEAN (?:COUNT|MANY)"
 )
 
 
@@ -117,10 +118,7 @@ def _first_digits(concepts: Concepts) -> Fields | None:
     """The first X digits, X being the first: X has to be named as the first digit."""
     if {"LAST", "NEG", "EXCLUDED", "BACKWARD", "PRODUCT"} & {named(c) for c in concepts}:
         return None
-    if re.search(
-        r"(?:FIRST|ADJACENT) (?:DIGIT |CLUE |TOWARDS |FROM |HOLD |OUTSIDE |SEE |LETTER=X )*MEAN (?:COUNT|MANY)",
-        " ".join(concepts),
-    ):
+    if _FIRST_TELLS.search(" ".join(concepts)):
         return {}
     told = sum(c in ("FIRST", "ADJACENT") for c in concepts) >= 2
     return {} if told or "XSUMNAME" in concepts else None

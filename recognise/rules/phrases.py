@@ -46,7 +46,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"((?:ROW|COLUMN) (?:AND |ALL |OR |HOLD )*)CAGE=block ", r"\1BOX "),
         (r"CAGE=block ((?:AND |ALL |OR |HOLD )*(?:ROW|COLUMN) )", r"BOX \1"),
         # The line between two cells is their border.
-        (r"(?:ALONG )?LINE (?=BETWEEN (?:ALL |ADJACENT |NUM=2 )*CELL )", "EDGE "),
+        (r"(?:ALONG )?LINE (?=BETWEEN (?:ALL |ADJACENT |TWO |NUM=2 )*(?:CELL|SQUARE) )", "EDGE "),
         (r"((?:DOT|BAR|CIRCLE|DIAMOND|LETTER=\w) (?:HOLD )?)(?:(?:ALONG )?LINE|WRAP) (?=BETWEEN IT )", r"\1EDGE "),
         (r"SHADED (?=LINE )", ""),
         (

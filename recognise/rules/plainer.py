@@ -171,7 +171,7 @@ _PLAINER = in_any_case(
             r"(?:two or more|several|at least two|more than one) boxes\W*$",
             r"There is a \2.",
         ),
-        (r"^look at (?:the|these) ", "There are some "),
+        (r"^look at (?:the|these) (?!first |numbers? |digits? )", "There are some "),
         (r"\bseparated by (?:a|one) (?:chess )?(knight|king)'s move\b", r"a \1's move apart"),
         (
             r"\b(?:running|going|that runs|which runs|that goes) (?:down|up)(?:wards?)?"

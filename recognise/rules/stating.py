@@ -39,6 +39,8 @@ def hedged(concepts: Sequence[str]) -> bool:
 def stated(kind: str, fields: Fields, concepts: Sequence[str]) -> Iterator[Statement]:
     """The statements that a clause of reduced concepts makes of a kind, with what it says of the mark's look."""
     outside = kind in OUTSIDE_KINDS or kind == "diagonal-sum"
+    if kind in _LINE_KINDS:
+        concepts = _without_colours_of_circles(concepts)
     shape = "number" if kind in OUTSIDE_KINDS else _OWN_SHAPE.get(kind, "")
     look = hint(concepts, shape)
     if kind == "sum-pair" and not look.letter:
@@ -53,3 +55,9 @@ def stated(kind: str, fields: Fields, concepts: Sequence[str]) -> Iterator[State
         yield Statement(kind, fields, replace(look, colour=colour))
     if kind in PAIR_KINDS and says_every_pair(concepts):
         yield Statement("all-marked", {"of": kind}, look)
+
+
+def _without_colours_of_circles(concepts: Sequence[str]) -> list[str]:
+    """The concepts without the colours of circles that a line runs between: `a grey line between white circles`."""
+    after = [*concepts[1:], ""]
+    return [c for c, then in zip(concepts, after, strict=True) if then != "CIRCLE" or not c.startswith("COLOUR")]

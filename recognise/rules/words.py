@@ -19,6 +19,7 @@ from recognise.rules.asides import (
     without_examples,
 )
 from recognise.rules.cases import without_cases
+from recognise.rules.casual import begins, said_plainly
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
 from recognise.rules.otherwise import with_others_named
 from recognise.rules.plainer import in_plain_words
@@ -65,7 +66,7 @@ def sentences(text: str) -> list[Sentence]:
     for piece in _SENTENCE_END.split(tidy):
         if not piece or not piece.strip():
             continue
-        if found and (_ABBREVIATION.search(found[-1]) or answers(found[-1], piece)):
+        if found and (_ABBREVIATION.search(found[-1]) or answers(found[-1], piece) or begins(found[-1], piece)):
             found[-1] = f"{found[-1]} {piece}"
         else:
             found.append(piece)
@@ -108,7 +109,9 @@ def concepts_of(sentence: str) -> list[str]:
 
 def tokens(sentence: str) -> Iterator[str]:
     """The words of a sentence, examples left out and OCR's errors undone; numbers that belong together as one."""
-    sentence = mended(with_answers(denied_together(counted_by_letter(without_cases(without_examples(sentence))))))
+    sentence = mended(
+        with_answers(denied_together(counted_by_letter(said_plainly(without_cases(without_examples(sentence))))))
+    )
     for match in _TOKEN.finditer(rewritten(with_others_named(in_plain_words(sentence)))):
         yield match[0] if match[0].startswith("§") else match[0].lower()
 

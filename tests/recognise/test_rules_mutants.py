@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from itertools import permutations
 
 import pytest
 
@@ -136,3 +137,41 @@ def test_a_rule_changed_by_a_few_words_is_not_surely_read_as_it_was(change: str)
 
 def test_each_rule_itself_is_surely_read() -> None:
     assert [rule for rule in RULES if not without_unsure(read_rules(rule)).statements] == []
+
+
+MARKED = (
+    "Digits on a {a} line read the same from either end.",
+    "Neighbours on a {a} line differ by at least 5, and {b} lines read the same both ways.",
+    "Digits joined by a {a} dot are consecutive. Digits joined by a {b} dot are in the ratio 1:2.",
+    "If two cells share a {a} diamond one digit is double the other; if they share a {b} diamond they differ by 1.",
+    "Cells with a {a} square hold even digits, cells with a {b} circle odd ones.",
+    "The {a} circles contain odd digits and the {b} circles contain even digits.",
+    "Not all {a} dots are given. A {a} dot means consecutive digits, a {b} dot a ratio of 2.",
+    "Digits on a {a} line between two {b} circles lie between the digits in those circles.",
+    "The {a} and {b} lines hold consecutive digits in any order.",
+)
+SHAPED = (
+    "A grey {a} between two cells means that their digits are consecutive.",
+    "If a white {a} joins two cells they are consecutive; if a white {b} joins them one is double the other.",
+    "A {a} between two cells stands for consecutive digits, a {b} for digits of which one is three times the other.",
+)
+COLOURS = ("white", "black", "grey", "red", "blue", "green", "yellow", "purple", "orange")
+SHAPES = ("dot", "bar", "diamond", "square")
+
+
+def _read_with(text: str, words: tuple[str, str]) -> list[str]:
+    """What a text surely states with these words put in, and the same words taken out again."""
+    sheet = without_unsure(read_rules(text.format(a=words[0], b=words[1])))
+    back = dict(zip(words, "ab", strict=True))
+    return sorted(
+        str((s.kind, dict(s.fields), back.get(s.mark.shape, "-"), back.get(s.mark.colour, "-"), s.negated))
+        for s in sheet.statements
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "words"), [*((text, COLOURS) for text in MARKED), *((text, SHAPES) for text in SHAPED)]
+)
+def test_what_is_stated_goes_with_the_colours_and_shapes_that_are_named(text: str, words: tuple[str, ...]) -> None:
+    told = {str(_read_with(text, pair)) for pair in permutations(words, 2)}
+    assert len(told) == 1 and told != {"[]"}
