@@ -14,6 +14,7 @@ from recognise.doubt.dirt import without_dirt
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
 from recognise.doubt.lone import lone_numbers
+from recognise.doubt.numberless import without_numberless
 from recognise.doubt.palest import pale_spots
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
@@ -54,6 +55,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     poor = fault_of_picture(grid)
     if poor is not None:
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
+    if not grid.by_vectors:
+        draft = without_numberless(draft, grid.evidence.fences, grid.ink.level, Raster.of(grid.flat))
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *lost_lines(grid.lattice))
     outcome = proven(draft)
     if outcome.is_unique and not grid.by_vectors and not spoken.speaks:

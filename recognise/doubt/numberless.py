@@ -1,0 +1,92 @@
+"""Cages that have no number, as the picture itself shows.
+
+Where others have one, a cage without a number is asked about: it may have been missed. But print breaks the wall of a
+cage off where its number stands. Where the walls of all that have one break off, and the wall of this one runs through
+its corner, with bare paper inside of it, none was printed there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from recognise.draft import Draft, only_constraint
+from recognise.evidence import Fence
+from recognise.interpret.cages import NO_NUMBER
+from recognise.pixels.frame import Grey, Mask, Raster
+from schema.cells import Cell
+from schema.kinds.cage import Cage
+
+ENOUGH = 3
+"""Cages with a number that show what it does to the wall."""
+AS_LONG, AS_MUCH = 0.6, 0.15
+"""Parts of the shortest gap, and of the least ink, in the corners of such cages: more of it may be of a number."""
+ALONG = 0.45
+"""In cells: how far from its corner a wall is looked at along both sides; a number of two figures is as wide."""
+OFF = 0.13
+"""In cells: how far inside of the lattice a wall runs at most."""
+WALL = 0.04
+"""In cells: half of a wall with its blur."""
+THERE = 0.35
+"""Part of a wall's darkest ink from which on it is there."""
+PAPER = 0.08
+"""Ink (0 to 1) that paper reaches."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Corner:
+    """The first corner of a cage: its longest gap in the wall, in cells, and the ink inside of it."""
+
+    gap: float
+    ink: float
+
+
+def without_numberless(draft: Draft, fences: Sequence[Fence], level: Grey, raster: Raster) -> Draft:
+    """The draft without the questions for numbers of cages that have none. `level` is ink from 0 to 1 without shade and
+    lattice lines."""
+    asked = {doubt.item for doubt in draft.doubts if doubt.why == NO_NUMBER}
+    if not asked:
+        return draft
+    seen = {fence.cells: fence for fence in fences if fence.style != "border" and fence.where}
+    numbered: list[_Corner] = []
+    corners: dict[int, _Corner] = {}
+    for index, item in enumerate(draft.items):
+        cage = only_constraint(item.value)
+        if isinstance(cage, Cage) and cage.cells in seen:
+            corner = _corner(seen[cage.cells], level, raster)
+            if index in asked:
+                corners[index] = corner
+            elif cage.value is not None:
+                numbered.append(corner)
+    if len(numbered) < ENOUGH:
+        return draft
+    gap, ink = min(c.gap for c in numbered), min(c.ink for c in numbered)
+    none = {index for index, c in corners.items() if c.gap <= AS_LONG * gap and c.ink <= AS_MUCH * ink}
+    kept = (doubt for doubt in draft.doubts if not (doubt.why == NO_NUMBER and doubt.item in none))
+    return replace(draft, doubts=tuple(kept))
+
+
+def _corner(fence: Fence, level: Grey, raster: Raster) -> _Corner:
+    """What is seen in the top left corner of a cage's first cell."""
+    first = min(fence.cells)
+    x, y = _wall(fence, first)
+    across = level[raster.slices((x, y - WALL, x + ALONG, y + WALL))].max(axis=0)
+    down = level[raster.slices((x - WALL, y, x + WALL, y + ALONG))].max(axis=1)
+    dark = max(float(across.max(initial=0.0)), float(down.max(initial=0.0)))
+    gap = max(_longest(run < THERE * dark) for run in (across, down)) / raster.cell
+    inside = level[raster.slices((x + WALL, y + WALL, x + ALONG, y + ALONG))]
+    return _Corner(gap, float(np.maximum(inside - PAPER, 0).sum()) / raster.cell**2)
+
+
+def _wall(fence: Fence, first: Cell) -> tuple[float, float]:
+    """Where the wall turns in the corner of a cell."""
+    left, top = first.column - 1, first.row - 1
+    x, y = min(fence.where, key=lambda point: np.hypot(point[0] - left, point[1] - top))
+    return min(x, left + OFF), min(y, top + OFF)
+
+
+def _longest(flags: Mask) -> int:
+    """The longest run of set flags."""
+    edges = np.flatnonzero(np.diff(np.concatenate(([0], flags.astype(np.int8), [0]))))
+    return int((edges[1::2] - edges[::2]).max(initial=0))

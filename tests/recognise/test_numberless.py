@@ -1,0 +1,67 @@
+"""Cages without a number: printed so, or with a number that was missed."""
+
+import numpy as np
+import pytest
+
+from recognise.doubt.numberless import without_numberless
+from recognise.draft import Doubt, Draft, Item
+from recognise.evidence import Fence, Words
+from recognise.interpret.cages import NO_NUMBER
+from recognise.pixels.frame import Raster
+from schema.cells import Cell
+from schema.grid import Grid
+from schema.kinds.cage import Cage
+
+CELL, SIZE, INSET = 64, 4, 0.08
+RASTER = Raster(SIZE, SIZE, CELL, CELL)
+FENCES = tuple(
+    Fence(
+        (Cell(row, 1), Cell(row, 2)),
+        "dashed",
+        (0, 0, 0),
+        "shape",
+        where=((INSET, row - 1 + INSET), (2 - INSET, row - 1 + INSET), (2 - INSET, row - INSET), (INSET, row - INSET)),
+    )
+    for row in range(1, SIZE + 1)
+)
+LAST = len(FENCES) - 1
+
+
+def _page(breaks: set[int], numbers: set[int]) -> np.ndarray:
+    """Dashed walls of four cages, broken off in the first corner of some, and numbers in the corners of some."""
+    ink = np.zeros((6 * CELL, 6 * CELL), np.float32)
+    dash = np.arange(2 * CELL) % 6 < 4
+    for place in range(SIZE):
+        x, y = CELL + round(INSET * CELL), CELL + round((place + INSET) * CELL)
+        across, down = dash[: round(1.8 * CELL)].copy(), dash[: round(0.8 * CELL)].copy()
+        if place in breaks:
+            across[:16] = down[:16] = False
+        ink[y, x : x + len(across)] = across
+        ink[y : y + len(down), x] = np.maximum(ink[y : y + len(down), x], down)
+        if place in numbers:
+            ink[y + 4 : y + 14, x + 4 : x + 14 : 3] = 1.0
+    return ink
+
+
+def _asked(level: np.ndarray) -> tuple[Doubt, ...]:
+    """What is asked when the last cage is read without a number."""
+    values = (7, 8, 9, None)
+    items = (
+        Item((Cage(cells=fence.cells, value=value),), fence.where, 0.999, "shape")
+        for fence, value in zip(FENCES, values, strict=True)
+    )
+    draft = Draft(Grid(rows=SIZE, columns=SIZE, digits=(1, 2, 3, 4)), tuple(items), Words())
+    return without_numberless(draft.doubting(Doubt(NO_NUMBER, item=LAST)), FENCES, level, RASTER).doubts
+
+
+def test_a_wall_that_runs_through_its_corner_has_no_number() -> None:
+    assert _asked(_page({0, 1, 2}, {0, 1, 2})) == ()
+
+
+@pytest.mark.parametrize(
+    ("breaks", "numbers"),
+    [({0, 1, 2, 3}, {0, 1, 2}), ({0, 1, 2}, {0, 1, 2, 3}), (set(), {0, 1, 2}), ({0, 1}, {0, 1, 2})],
+    ids=["rubbed out", "missed", "no wall breaks off", "not every wall breaks off"],
+)
+def test_else_it_is_asked_about(breaks: set[int], numbers: set[int]) -> None:
+    assert [doubt.item for doubt in _asked(_page(breaks, numbers))] == [LAST]
