@@ -17,7 +17,7 @@ from ingest.page import Box
 from recognise.doubt.pale import pale_characters
 from recognise.draft import Polygon
 from recognise.evidence import Flat, Tint, Trace
-from recognise.geometry import bounds, filled, within
+from recognise.geometry import band, bounds, disc_polygon, filled, within
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import CharacterReader
 from recognise.pixels.printed import printed_things
@@ -43,6 +43,8 @@ ROUNDING = 8
 ONE_COLOUR = 0.5
 """The part of a line that shows its colour; of a gradient less does, and taking that out would leave the rest as a
 mark upon it."""
+NEARLY_ALL = 0.85
+"""The part of a translucent line upon its own disc that shows one colour: only its rim may not."""
 SLIT = 0.12
 """In cells: a gap between a lattice line and what is claimed, or between two claims, that is narrower than this holds
 the blur of both and no mark."""
@@ -141,7 +143,24 @@ def without_own(drawn: Grey, flat: Flat, traces: Iterable[Trace]) -> Grey:
         own = off <= ROUNDING
         if own.mean() >= ONE_COLOUR:
             left[inside] *= ~own
+        for overlap in _overlaps(trace, flat):
+            shown = flat.image[overlap].astype(np.int16)
+            twice = np.abs(shown - np.median(shown, axis=0)).max(axis=-1) <= ROUNDING
+            if twice.mean() >= NEARLY_ALL:
+                left[overlap] *= ~twice
     return left
+
+
+def _overlaps(trace: Trace, flat: Flat) -> Iterator[npt.NDArray[np.bool_]]:
+    """Where a line lies over its own disc: what is translucent shows a colour of its own there, and all of one."""
+    half = trace.width / 2
+    bands = [band(trace.nodes[a].centre, trace.nodes[b].centre, half) for a, b in trace.links]
+    ends = [disc_polygon(trace.nodes[node].centre, half) for node, _ in trace.discs]
+    line = filled(flat, [*bands, *ends]) > 0
+    for node, radius in trace.discs:
+        overlap = line & (filled(flat, [disc_polygon(trace.nodes[node].centre, radius)]) > 0)
+        if overlap.any():
+            yield overlap
 
 
 def _looked_at(flat: Flat, claimed: Sequence[Polygon]) -> npt.NDArray[np.bool_]:

@@ -277,6 +277,23 @@ def test_a_line_that_a_circle_hides_in_part_is_no_other_ink_than_the_rest() -> N
     assert np.array_equal(left > 0, ink == 1.0)
 
 
+def test_where_a_translucent_line_lies_over_its_own_bulb_it_is_no_other_ink() -> None:
+    image = np.full((8 * CELL, 8 * CELL, 3), 255, np.uint8)
+    line = trace("r2c2 r2c3", width=0.26, how="vector")
+    line = replace(line, colour=(174, 174, 174), discs=((0, 0.35),), where=tuple(disc_polygon((1.5, 1.5), 0.35)))
+    cv2.circle(image, _at(1.5, 1.5), round(0.35 * CELL), (174, 174, 174), -1)
+    over = np.zeros(image.shape[:2], np.uint8)
+    cv2.line(over, _at(1.5, 1.5), _at(2.5, 1.5), 1, round(0.26 * CELL))
+    bulb = image[..., 0] == 174
+    image[(over > 0) & bulb] = 150
+    ink = np.asarray(1 - image.min(axis=-1) / 255, np.float32)
+    flat = Flat(image, 6, 6, CELL, MARGIN, ink, ink)
+    assert np.mean(without_own(ink, flat, [line])[bulb] > 0) < 0.05, "no more than its rim"
+    cv2.line(image, _at(1.45, 1.45), _at(1.55, 1.55), (0, 0, 0), 2)
+    ink = np.asarray(1 - image.min(axis=-1) / 255, np.float32)
+    assert without_own(ink, replace(flat, image=image), [line]).max() == 1.0
+
+
 def test_of_a_line_whose_colour_fades_nothing_is_left_out() -> None:
     image = np.full((8 * CELL, 8 * CELL, 3), 255, np.uint8)
     image[:] = np.linspace(20, 250, 8 * CELL).astype(np.uint8)[None, :, None]
