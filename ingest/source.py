@@ -75,7 +75,7 @@ def _checked(path: Path, limits: Limits) -> str:
     """The SHA-256 of a file that is there and not too large."""
     try:
         if path.is_dir():
-            raise Unreadable(path, None, "it is a folder", "name the files in it")
+            raise Unreadable(path, None, "it is a folder", "name its files, or use `clueprint archive`")
         size = path.stat().st_size
         if size == 0:
             raise Unreadable(path, None, "it is empty", "copy or export it again")

@@ -13,7 +13,7 @@ import click
 from checker.filled import BadGrid, examine, read_filled
 from checker.prove import TIME_LIMIT, prove
 from clueprint.answers import Checked, document, told
-from clueprint.commands.options import json_option
+from clueprint.commands.options import json_option, not_a_puzzle
 from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, ClueprintError, complain
 from schema.files import BadFile, load_puzzle
 from schema.kinds.base import Digits
@@ -62,7 +62,7 @@ def check(puzzles: tuple[Path, ...], filled: Path | None, as_json: bool, time_li
             puzzle = load_puzzle(path)
         except BadFile as bad:
             failures.append(_failure(path, bad.problems))
-            complain(f"{bad}; put it right and check again")
+            complain(not_a_puzzle(bad, "put it right and check again"))
             continue
         digits, problems = _filled_digits(filled, puzzle)
         if problems:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from clueprint.commands.options import json_option
+from clueprint.commands.options import json_option, not_a_puzzle
 from clueprint.compare import compare_proof
 from clueprint.compare.output import check_names, rendered, write_all
 from clueprint.errors import EXIT_FINE, EXIT_LOOK, ClueprintError
@@ -39,7 +39,7 @@ def compare(proof: Path, source: Path, marked: Path | None, report: Path | None,
         puzzle = load_puzzle(source)
         comparison = compare_proof(proof, puzzle)
     except BadFile as fault:
-        raise ClueprintError(str(fault), "name the puzzle file that the proof was set from") from None
+        raise not_a_puzzle(fault, "name the puzzle file that the proof was set from") from None
     except Unreadable as fault:
         raise ClueprintError(str(fault), "") from None
     write_all(rendered(proof, source, puzzle, comparison, marked, report))

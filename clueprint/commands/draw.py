@@ -6,8 +6,8 @@ from pathlib import Path
 
 import click
 
+from clueprint.commands.options import not_a_puzzle
 from clueprint.draw import draw as draw_into
-from clueprint.errors import ClueprintError
 from schema.files import BadFile, load_puzzle
 
 
@@ -19,5 +19,5 @@ def draw(puzzle: Path, output: Path) -> None:
     try:
         drawn = load_puzzle(puzzle)
     except BadFile as fault:
-        raise ClueprintError(str(fault), "name a puzzle file") from None
+        raise not_a_puzzle(fault, "name a puzzle file") from None
     draw_into(drawn, output)

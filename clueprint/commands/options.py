@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from clueprint.errors import ClueprintError
+from schema.files import BadFile
 
 into_option = click.option(
     "--into", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Where the files go."
@@ -32,3 +33,16 @@ def make_folder(folder: Path) -> None:
 def desk_hint(into: Path) -> str:
     """How a person goes on who has something to look at."""
     return f"to answer in a browser, beside the page: clueprint desk {shlex.quote(str(into))}"
+
+
+def not_a_puzzle(bad: BadFile, remedy: str) -> ClueprintError:
+    """The error for a file that is no puzzle file; a page that nobody has read yet is told from one with a fault."""
+    from ingest.source import looks_like_source  # noqa: PLC0415 - brings the vision libraries, which checking needs not
+
+    try:
+        is_page = bad.path.is_file() and looks_like_source(bad.path)
+    except OSError:
+        is_page = False
+    if is_page:
+        return ClueprintError(f"{bad.path}: it is a page, not a puzzle file", "`clueprint read` makes one of it")
+    return ClueprintError(str(bad), remedy)

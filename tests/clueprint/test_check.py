@@ -91,6 +91,17 @@ def test_bad_files_get_one_line_and_others_are_checked(run, puzzle, tmp_path, na
     assert document["failures"][0]["problems"]
 
 
+@pytest.mark.parametrize("command", [["check"], ["draw", "-o", "out.svg"], ["compare", "page.pdf"]])
+def test_a_page_in_the_place_of_a_puzzle_file_is_told_from_a_bad_one(run, tmp_path, command):
+    page = tmp_path / "page.pdf"
+    page.write_bytes(b"%PDF-1.7 \xe2")
+    code, out, err = run(*command, page)
+    assert (code, out) == (2, "")
+    assert err == f"clueprint: {page}: it is a page, not a puzzle file; `clueprint read` makes one of it\n"
+    code, _, err = run(*command, tmp_path / "nowhere.pdf")
+    assert code == 2 and "it cannot be opened" in err
+
+
 @pytest.mark.parametrize(
     "arguments",
     [

@@ -111,6 +111,19 @@ def settled(desk) -> str:
     return desk.locator("#proof").get_attribute("data-outcome")
 
 
+def test_an_empty_list_says_what_fills_it(browser, tmp_path):
+    with served(tmp_path) as (process, address):
+        shown = browser.new_page()
+        shown.goto(address)
+        expect(shown.locator("#count")).to_contain_text("0 puzzles to look at", timeout=SLOW)
+        expect(shown.locator("#count")).to_contain_text("choose “all”")
+        shown.select_option("#filter select", "")
+        expect(shown.locator("#count")).to_contain_text("clueprint read", timeout=SLOW)
+        shown.close()
+        os.kill(process.pid, signal.SIGTERM)
+        process.wait(timeout=60)
+
+
 def test_queries_are_answered_by_keyboard_and_saved_on_request(desk, folder):
     before = {path.name: path.read_bytes() for path in folder.iterdir()}
     assert [text.rpartition(": ")[2] for text in queries(desk)] == [

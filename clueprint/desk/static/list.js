@@ -21,6 +21,13 @@ export async function showList(more = false) {
     element("td", {}, String(entry.queries))));
   if (more) byId("puzzles").append(...rows);
   else byId("puzzles").replaceChildren(...rows);
-  byId("count").textContent = total === 1 ? `1 puzzle in ${folder}` : `${total} puzzles in ${folder}`;
+  byId("count").textContent = counted(total, folder, query);
   byId("more").hidden = next === null;
+}
+
+function counted(total, folder, { verdict, words }) {
+  const sort = { query: " to look at", clean: " that are clean", faulty: " that are faulty" }[verdict] ?? "";
+  const found = `${total === 1 ? "1 puzzle" : `${total} puzzles`}${sort} in ${folder}`;
+  if (total > 0 || words) return found;
+  return `${found}; ${verdict ? "choose “all” to see every puzzle there" : "clueprint read and clueprint archive put them there"}`;
 }
