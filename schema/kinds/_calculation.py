@@ -13,7 +13,7 @@ from typing import Literal
 
 from schema.cells import Cell
 from schema.kinds._totals import sums_of
-from schema.kinds.base import Amount, Board, Flag
+from schema.kinds.base import Amount, Board
 from schema.words import added, worked
 
 Operation = Literal["sum", "difference", "product", "quotient"]
@@ -135,6 +135,7 @@ def _post_product(board: Board, value: int, cells: Sequence[Cell]) -> None:
                 board.any_of([board.negated(board.holds(cell, digit))])
     for prime in _primes(max(board.grid.digits)):
         board.require(sum(_exponent(board, cell, prime) for cell in cells) == _power(value, prime))
+    _post_no_other_prime(board, value)
 
 
 def _post_largest(board: Board, operation: Operation, value: int, cells: Sequence[Cell]) -> None:
@@ -156,10 +157,10 @@ def _post_largest(board: Board, operation: Operation, value: int, cells: Sequenc
         total = sum(exponents)
         for flag, exponent in zip(flags, exponents, strict=True):
             board.require(2 * exponent - total == _power(value, prime), only_if=[flag])
-    _post_no_other_prime(board, value, flags)
+    _post_no_other_prime(board, value)
 
 
-def _post_no_other_prime(board: Board, value: int, flags: Sequence[Flag]) -> None:
+def _post_no_other_prime(board: Board, value: int) -> None:
     """A value with a prime above every digit cannot be made."""
     rest = value
     for prime in _primes(max(board.grid.digits)):

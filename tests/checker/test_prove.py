@@ -1,22 +1,25 @@
 from __future__ import annotations
 
 import random
-from itertools import chain, permutations, product
+from itertools import chain, combinations, permutations, product
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from making import EXAMPLES, classic, square
+from making import EXAMPLES, classic, one_row, square
 
-from checker import search
+from checker import conflict, search
 from checker.filled import BadGrid, examine, parse_filled
 from checker.items import Items
-from checker.prove import is_unique, prove, solve_many
+from checker.prove import conflicting, is_unique, prove, solution_count, solve_many
+from checker.search import CheckerFault
 from checker.solver import Answer
 from fixtures.generator import FLAVOURS, make_puzzle
 from schema.cells import Cell
 from schema.files import puzzle_text
 from schema.grid import Grid
+from schema.kinds._calculation import result
+from schema.kinds.cage import Cage
 from schema.kinds.sandwich import Sandwich
 from schema.kinds.thermometer import Thermometer
 
@@ -95,6 +98,25 @@ def test_none_that_a_second_run_denies_is_unknown(monkeypatch):
     proof = prove(square(4, (2, 2)))
     assert proof.outcome == "unknown"
     assert "another found one" in proof.note
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.integers(1, 3000), st.sampled_from(["product", "quotient"]))
+def test_a_total_that_no_digits_make_has_no_solution(value, operation):
+    """Totals are misread: 708 = 2 x 2 x 3 x 59 for 108, say. Four cells are posted by primes, not as a table."""
+    cage = Cage(cells=tuple(Cell(1, column) for column in range(1, 5)), value=value, operation=operation)
+    puzzle = one_row(9, cage)
+    makes = {result(operation, digits) for digits in combinations(range(1, 10), 4)}
+    assert solution_count(puzzle) == (2 if value in makes else 0)
+    assert value in makes or conflicting(puzzle, ["/constraints/1"]) == ("/constraints/1",)
+
+
+def test_a_conflict_that_the_checker_does_not_trust_names_nothing(monkeypatch):
+    def distrust(*arguments):
+        raise CheckerFault("the solver's solution breaks a rule")
+
+    monkeypatch.setattr(conflict, "find_quickly", distrust)
+    assert conflicting(classic("11" + "." * 79), ["/givens/r1c1", "/givens/r1c2"]) == ()
 
 
 def test_filled_grid_in_words():
