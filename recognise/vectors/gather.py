@@ -39,7 +39,7 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
     canvas that says what covers what."""
     raster = Raster(placement.rows, placement.columns, CELL, MARGIN * CELL)
     shape = (raster.rows * CELL + 2 * raster.origin, raster.columns * CELL + 2 * raster.origin)
-    paths = rings_joined(page.vectors.paths) if page.vectors else ()
+    paths = rings_joined(page.vectors.paths, placement.cell) if page.vectors else ()
     clips = Clips(placement, raster, shape)
     inks = as_one([ink for path in paths for ink in inks_of(path, placement, raster, shape, clips)])
     ground = _ground(inks, raster)

@@ -12,7 +12,7 @@ from recognise.vectors.patches import joined_patches
 STEP = 14
 """Grey levels from one step of a gradient to the next, at most; two colours of a page differ by more."""
 STEPS = 4
-"""A gradient has so many steps at least."""
+"""A gradient has so many steps at least, each of another colour."""
 SAME_PEN = 1e-3
 """In cells: by how much strokes of one width differ."""
 APART = 3
@@ -36,7 +36,8 @@ def as_one(inks: Sequence[Ink]) -> list[Ink]:
 def _goes_on(one: Ink, other: Ink) -> bool:
     """Whether an ink is the next step of a gradient."""
     alike = one.role == other.role and one.opaque == other.opaque and abs(one.width - other.width) <= SAME_PEN
-    shaded = one.colour != other.colour and near(one.colour, other.colour, STEP)
+    # Of many steps of a stroke two may round to one colour; areas of one colour that touch are two things.
+    shaded = near(one.colour, other.colour, STEP) and (one.colour != other.colour or one.role == "stroke")
     follows = one.order < other.order <= one.order + APART
     (left, top, right, bottom), box = one.box, other.box
     meet = left <= box[2] + TOUCH and box[0] <= right + TOUCH and top <= box[3] + TOUCH and box[1] <= bottom + TOUCH
@@ -44,7 +45,8 @@ def _goes_on(one: Ink, other: Ink) -> bool:
 
 
 def _whole(chain: Sequence[Ink]) -> Iterator[Ink]:
-    if len(chain) < STEPS:
+    # The sides of a cell's border in two shades, cell after cell, are none.
+    if len({ink.colour for ink in chain}) < STEPS:
         yield from chain
         return
     colour = max((ink.colour for ink in chain), key=darkness)

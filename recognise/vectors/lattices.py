@@ -36,6 +36,8 @@ TABLE_STRAIGHT = 1.0
 """Points between thin and thick pieces of one line of a table: half the difference of their widths."""
 WHOLE = 0.7
 """As a part of the lattice's side: what a lattice line must cover; cage and box pieces cover less."""
+LENGTHENED = 0.8
+"""As a part of the longest line of a lattice: its side is no shorter."""
 DOUBLE, LEAST_DOUBLE = 0.12, 2
 """As a part of the spacing, how far apart the two lines of a double one are at most; and so many of the inner lines of
 a lattice are double if any are."""
@@ -216,8 +218,11 @@ def _even(lines: Lines) -> Floats | None:
 
 def _even_within(lines: Lines, straight: float, uneven: float) -> Floats | None:
     places, covered = _positions(lines, straight)
-    extent = float(lines.end.max() - lines.start.min())
-    places, covered = places[covered >= WHOLE * extent], covered[covered >= WHOLE * extent]
+    if len(places) <= LEAST:
+        return None
+    # Boxes for clues on either side make some lines longer than the lattice.
+    side = max(float(np.sort(covered)[-LEAST - 1]), LENGTHENED * float(covered.max()))
+    places = places[covered >= WHOLE * side]
     if len(places) <= LEAST:
         return None
     first, last = places[0], places[-1]

@@ -10,27 +10,30 @@ import numpy as np
 from ingest.page import Point, VectorPath
 
 LEAST = 12
-"""Sides, those of which curves are made counted: rings of fewer may be a cell or a cage, of which each side is told by
-itself."""
+"""Sides, those of which curves are made counted: larger rings of fewer may be a cell or a cage, of which each side is
+told by itself."""
+FRAME, FEWEST = 0.7, 3
+"""In cells: no cell or cage is so small; it is a frame round a number, or a mark, of so many sides at least."""
 JOINT = 0.05
 """Points: how far apart the end of a side and the start of the next are at most."""
 
 
-def rings_joined(paths: Sequence[VectorPath]) -> Iterator[VectorPath]:
-    """The paths in paint order, those that follow each other round a ring, drawn with one pen, as one closed path."""
+def rings_joined(paths: Sequence[VectorPath], cell: float) -> Iterator[VectorPath]:
+    """The paths in paint order, those that follow each other round a ring, drawn with one pen, as one closed path.
+    `cell` is the side of a cell in points."""
     start = 0
     while start < len(paths):
-        end = _ring_from(paths, start)
+        end = _ring_from(paths, start, cell)
         if end > start:
-            points = (point for path in paths[start:end] if not _is_point(path) for point in path.subpaths[0][:-1])
-            yield replace(paths[start], subpaths=(tuple(points),), closed=(True,), curved=(True,))
+            points = tuple(point for path in paths[start:end] if not _is_point(path) for point in path.subpaths[0][:-1])
+            yield replace(paths[start], subpaths=(points,), closed=(True,), curved=(len(points) >= LEAST,))
             start = end
         else:
             yield paths[start]
             start += 1
 
 
-def _ring_from(paths: Sequence[VectorPath], start: int) -> int:
+def _ring_from(paths: Sequence[VectorPath], start: int, cell: float) -> int:
     """Past which path the ring ends that begins with path `start`; `start` itself where none does."""
     if not _is_side(paths[start]):
         return start
@@ -45,8 +48,14 @@ def _ring_from(paths: Sequence[VectorPath], start: int) -> int:
         if _near(at, first):
             while end < len(paths) and _is_point(paths[end]) and _goes_on(paths[start], at, paths[end]):
                 end += 1
-            return end if sides >= LEAST else start
+            return end if sides >= LEAST or _is_frame(paths[start:end], sides, cell) else start
     return start
+
+
+def _is_frame(sides: Sequence[VectorPath], count: int, cell: float) -> bool:
+    """Whether a ring of `count` sides is too small to be a cell or a cage."""
+    points = np.array([point for side in sides for point in side.subpaths[0]])
+    return count >= FEWEST and bool(np.ptp(points, axis=0).max() <= FRAME * cell)
 
 
 def _is_side(path: VectorPath) -> bool:

@@ -312,3 +312,37 @@ def test_light_lines_on_tints_or_on_dark_ground_make_a_grid(sheet, ground, line)
     assert (evidence.edges.horizontal > 0).all()
     assert len(evidence.glyphs) == 9
     assert [box[0] for box in boxes_from(evidence.edges).cells] == [Cell(r, c) for r in (1, 4, 7) for c in (1, 4, 7)]
+
+
+def test_boxes_for_clues_on_all_sides_make_lines_longer_than_the_lattice(tmp_path):
+    sheet = Sheet(tmp_path / "page.pdf", 4, 4)
+    sheet.grid(box=2)
+    # Boxes that lie against the grid: two rows and two columns have one on either side.
+    for left, top in [(-1, 1), (4, 1), (-1, 2), (4, 2), (1, -1), (1, 4), (2, -1), (2, 4)]:
+        sheet.line([(left, top), (left + 1, top), (left + 1, top + 1), (left, top + 1)], 0.02, "#666666", closed=True)
+    (lattice,) = lattices_from_vectors(sheet.page())
+    assert (lattice.rows, lattice.columns) == (4, 4)
+
+
+def test_borders_of_cells_in_two_shades_are_lattice_lines(tmp_path):
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid(0.01, 0.01)
+    canvas = sheet.canvas
+    for column in range(9):
+        outer = [(column, 1), (column + 1, 1), (column + 1, 2), (column, 2)]
+        inner = [(column + 0.03, 1.03), (column + 0.97, 1.03), (column + 0.97, 1.97), (column + 0.03, 1.97)]
+        # Each side is the whole ring, cut to a trapezoid; two sides are lit and two lie in the shade.
+        for side in range(4):
+            ends = [outer[side], outer[side - 3], inner[side - 3], inner[side]]
+            canvas.saveState()
+            canvas.clipPath(sheet.path_of(ends, True), stroke=0, fill=0)
+            ring = sheet.path_of(outer, True)
+            for number, point in enumerate(inner):
+                (ring.lineTo if number else ring.moveTo)(*sheet.at(*point))
+            ring.close()
+            canvas.setFillColor(("#808080", "#737373")[side % 2])
+            canvas._fillMode = 0
+            canvas.drawPath(ring, stroke=0, fill=1)
+            canvas.restoreState()
+    found = sheet.evidence()
+    assert nothing_else(found)

@@ -93,3 +93,18 @@ def test_two_strokes_of_no_length_with_round_ends_are_a_white_circle(sheet):
     (disc,) = sheet.evidence().discs
     assert (disc.fill, disc.outline) == ((255, 255, 255), (0, 0, 0))
     assert disc.radius == pytest.approx(0.14, abs=0.01)
+
+
+@pytest.mark.parametrize("clockwise", [True, False])
+def test_a_frame_round_a_clue_may_be_drawn_side_by_side(sheet, clockwise):
+    sheet.grid()
+    corners = [(-0.8, 0.2), (-0.2, 0.2), (-0.2, 0.8), (-0.8, 0.8)]
+    corners = corners if clockwise else corners[::-1]
+    for one, other in zip(corners, [*corners[1:], corners[0]], strict=True):
+        sheet.line([one, other], 0.02, "#4c4c4c")
+    sheet.text(-0.5, 0.5, "13", 0.4)
+    found = sheet.evidence()
+    (frame,) = found.shapes
+    assert frame.name == "square" and not frame.filled
+    assert frame.box == pytest.approx((-0.81, 0.19, -0.19, 0.81), abs=0.01)
+    assert not found.traces and not found.unexplained

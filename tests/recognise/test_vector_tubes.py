@@ -219,6 +219,20 @@ def test_a_tube_that_grows_paler_step_by_step_is_one_tube(sheet):
     assert not (found.discs or found.shapes or found.unexplained)
 
 
+def test_of_the_steps_of_a_tube_two_may_have_one_colour(sheet):
+    sheet.grid()
+    sheet.canvas.setLineCap(1)
+    for step in range(30):
+        # A level between two greys is rounded: twice in thirty the next one is the same.
+        grey = f"#{200 + round(0.93 * step):02x}" + 2 * f"{200 + round(0.93 * step):02x}"
+        sheet.line([(1.5 + step / 6, 4.5), (1.5 + (step + 1) / 6, 4.5)], 0.4, grey)
+    sheet.disc(1.5, 4.5, 0.38, "#c8c8c8")
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert [str(cell) for cell in trace.nodes] == [f"r5c{column}" for column in range(2, 8)]
+    assert not found.shapes and not found.unexplained
+
+
 @pytest.mark.parametrize("width", [0.4, 0.4986])
 def test_the_square_ends_of_a_pen_stand_at_the_ends_of_its_line_alone(sheet, width: float):
     sheet.canvas.setLineCap(2)
