@@ -27,6 +27,9 @@ than for ink of full strength, for the print of the other side is as pale."""
 FAINTEST, READ = 2.5, 0.8
 """The same times for what reads as a digit with that probability: the print of the other side, mirrored and where the
 paper lets it through, seldom does."""
+MIRRORED, UPRIGHT = 0.95, 0.5
+"""Probability from which on what reads as a digit in a mirror is print of the other side, where as it stands it reads
+as each digit with less than the second."""
 JOIN = 0.06
 """In cells: strokes of one character that a pale print parts are nearer than twice this."""
 TALL, WIDE = (0.2, 0.85), (0.06, 0.95)
@@ -50,6 +53,7 @@ def pale_characters(
     paper = paper_of(answer, free, raster)
     found = list(_characters(answer, TIMES * paper, free, raster, floor, sides))
     if reader is not None:
+        found = list(_not_mirrored(found, ink, raster, reader))
         faint = list(_characters(answer, FAINTEST * paper, free, raster, min(floor, LEAST), sides))
         found += [box for box in _digits(faint, ink, raster, reader) if not any(overlap(box, other) for other in found)]
     yield from found
@@ -74,12 +78,26 @@ def _digits(boxes: Sequence[Box], ink: Grey, raster: Raster, reader: CharacterRe
             yield box
 
 
-def _window(box: Box, ink: Grey, raster: Raster) -> npt.NDArray[np.uint8]:
-    """The picture of pale ink, black where it is darkest."""
+def _not_mirrored(boxes: Sequence[Box], ink: Grey, raster: Raster, reader: CharacterReader) -> Iterator[Box]:
+    """Those of some boxes in which no digit stands that the paper shows from its other side. Some digits are alike in
+    a mirror, or another digit: they stay."""
+    crops = [_window(box, ink, raster, mirrored) for box in boxes for mirrored in (False, True)]
+    read = reader.read(crops, DIGITS) if crops else []
+    for box, upright, mirrored in zip(boxes, read[::2], read[1::2], strict=True):
+        most, other = (max((g.probability for g in guesses if g.text), default=0.0) for guesses in (upright, mirrored))
+        if not (other >= MIRRORED and most < UPRIGHT):
+            yield box
+
+
+def _window(box: Box, ink: Grey, raster: Raster, mirrored: bool = False) -> npt.NDArray[np.uint8]:
+    """The picture of pale ink, black where it is darkest, as it stands or as a mirror shows it."""
     rows, columns = raster.slices(box)
     peak = max(float(np.percentile(ink[rows, columns], 95)), 1e-3)
     grey = np.rint(255 * (1 - np.clip(ink / peak, 0, 1))).astype(np.uint8)
-    return window(grey, (columns.start, rows.start, columns.stop, rows.stop))
+    start, stop = columns.start, columns.stop
+    if mirrored:
+        grey, (start, stop) = grey[:, ::-1], (ink.shape[1] - stop, ink.shape[1] - start)
+    return window(grey, (start, rows.start, stop, rows.stop))
 
 
 def _like_a_character(thing: Mask, box: Box, raster: Raster) -> bool:

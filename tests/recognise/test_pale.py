@@ -103,3 +103,13 @@ def test_a_tint_that_fills_a_part_of_its_cell_has_paper_beside_it() -> None:
     y = x = round((1 + MARGIN) * CELL)
     image[y + 10 : y + CELL - 10, x + 10 : x + CELL - 10] = GREY
     assert list(bare_places(_flat(image), [Tint(TINT.cell, TINT.colour, 0.5)], [])) == []
+
+
+def test_a_digit_that_the_paper_shows_from_its_other_side_is_none_and_the_same_as_printed_is_one() -> None:
+    lattice, printed = np.zeros((6 * CELL, 6 * CELL), np.bool_), _written(1.33, 1.7, 0.11)
+    mirrored = printed.copy()
+    mirrored[:, 2 * CELL : 3 * CELL] = printed[:, 2 * CELL : 3 * CELL][:, ::-1]
+    flat = _flat(_paper())
+    assert len(unexplained_ink(printed, FLOOR, flat, [], lattice=lattice, reader=GlyphReader())) == 1
+    assert unexplained_ink(mirrored, FLOOR, flat, [], lattice=lattice, reader=GlyphReader()) == []
+    assert len(unexplained_ink(mirrored, FLOOR, flat, [], lattice=lattice)) == 1, "without a reader it is asked about"
