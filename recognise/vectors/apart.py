@@ -10,13 +10,14 @@ from dataclasses import replace
 import numpy as np
 
 from ingest.page import Box, Colour, Page
-from recognise.evidence import Edges
+from recognise.evidence import Edges, Tint
 from recognise.geometry import middle
 from recognise.pixels.frame import Raster
 from recognise.vectors.edges import LatticeLines
 from recognise.vectors.inks import Ink, darkness
 from recognise.vectors.painting import polygon_area
 from recognise.vectors.place import Floats, frame_to_image
+from schema.cells import Cell
 
 LEAST, MOST_BOXES = 4, 3000
 """Rows and columns at least; and boxes of a page that is no drawing."""
@@ -24,8 +25,9 @@ SMALLEST, SQUARISH = 9.0, 1.35
 """Points: side of a cell at least; and its longer side by the shorter one at most."""
 FULL = 0.94
 """The part of its box that a cell with round corners fills."""
-ALIKE, LEVEL = 0.04, 0.06
-"""As a part of a cell's side: how much cells differ in size, and how far those of one row lie off each other."""
+ALIKE, LEVEL = 0.16, 0.06
+"""As a part of a cell's side: how much cells differ in size, those beside a wider gap between boxes being the smaller
+ones; and how far those of one row lie off each other."""
 NARROWEST, WIDEST = 0.015, 0.3
 """The gap between two cells, as a part of their side; nearer ones share a line."""
 ALL = 0.97
@@ -89,31 +91,57 @@ def _gaps(starts: Floats, ends: Floats) -> Floats | None:
 def gap_lines(inks: Sequence[Ink], raster: Raster) -> LatticeLines | None:
     """The gaps between the boxes of cells as lattice lines, as thick as they are wide; None where not all cells have a
     box of their own."""
-    own = _boxes_of_cells(inks, raster)
-    if own is None:
+    boxes = _boxes_of_cells(inks, raster)
+    if boxes is None:
         return None
+    own, tiles = boxes
     sides: dict[tuple[int, int], Box] = {}
-    for index, place in own.items():
+    for index, place in (tiles | own).items():
         half = inks[index].width / 2
         left, top, right, bottom = inks[index].box
         sides[place] = (left + half, top + half, right - half, bottom - half)
     dark = max(darkness(inks[index].colour) for index in own)
     rails = [rail for index in own if inks[index].role == "stroke" for rail in _rim(inks[index])]
-    return replace(_edges(sides, dark, raster), used=set(own), rails=rails)
+    tinted = [
+        Tint(
+            Cell(place[0] + 1, place[1] + 1),
+            inks[index].colour,
+            float(np.prod(np.ptp(inks[index].outlines[0], 0))),
+            "vector",
+        )
+        for index, place in tiles.items()
+        if index not in own
+    ]
+    return replace(_edges(sides, dark, raster), used={*own, *tiles}, rails=rails, tints=tinted)
 
 
-def _boxes_of_cells(inks: Sequence[Ink], raster: Raster) -> dict[int, tuple[int, int]] | None:
+def _boxes_of_cells(
+    inks: Sequence[Ink], raster: Raster
+) -> tuple[dict[int, tuple[int, int]], dict[int, tuple[int, int]]] | None:
     """The inks that draw the boxes of the cells, with their places: outlines or areas of one colour, or both, of which
-    every cell has one; None where there are none."""
-    found: dict[tuple[str, Colour], dict[int, tuple[int, int]]] = {}
+    every cell has one. And those that do so in other colours: the same tiles, tinted. None where there are none."""
+    found: dict[str, dict[Colour, dict[int, tuple[int, int]]]] = {}
     for index, ink in enumerate(inks):
         place = _cell_of(ink.box, raster) if len(ink.outlines) == 1 else None
         if place is not None and abs(polygon_area(ink.outlines[0])) >= FULL * float(
             np.prod(np.ptp(ink.outlines[0], 0))
         ):
-            found.setdefault((ink.role, ink.colour), {})[index] = place
-    everywhere = [its for its in found.values() if len(set(its.values())) >= ALL * raster.rows * raster.columns]
-    return {index: place for its in everywhere for index, place in its.items()} or None
+            found.setdefault(ink.role, {}).setdefault(ink.colour, {})[index] = place
+    own: dict[int, tuple[int, int]] = {}
+    tinted: dict[int, tuple[int, int]] = {}
+    for colours in found.values():
+        whole = [its for its in colours.values() if _everywhere(its, raster)]
+        tiles = {index: place for its in colours.values() for index, place in its.items()}
+        if not whole and _everywhere(tiles, raster):
+            # Each cell has one tile: those of the commonest colour are the ground.
+            whole = [max(colours.values(), key=len)]
+            tinted |= tiles
+        own |= {index: place for its in whole for index, place in its.items()}
+    return (own, tinted) if own else None
+
+
+def _everywhere(places: dict[int, tuple[int, int]], raster: Raster) -> bool:
+    return len(set(places.values())) >= ALL * raster.rows * raster.columns
 
 
 def _cell_of(box: Box, raster: Raster) -> tuple[int, int] | None:

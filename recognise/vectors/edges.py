@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
-from recognise.evidence import Edges
+from recognise.evidence import Edges, Tint
 from recognise.geometry import extent
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.inks import Canvas, Ink
@@ -45,6 +45,8 @@ class LatticeLines:
     used: set[int] = field(default_factory=set)
     rails: list[Box] = field(default_factory=list)
     """Boxes, in cells, of what lines ink along each edge."""
+    tints: list[Tint] = field(default_factory=list)
+    """Cells whose own tiles are of another colour than most."""
 
 
 def lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines:

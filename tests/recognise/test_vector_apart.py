@@ -69,3 +69,24 @@ def test_few_boxes_or_boxes_that_touch_or_lie_anyhow_are_none(sheet, tmp_path):
         x, y = column * 1.1 + 0.05 * (k * 7 % 5), row * 1.1 + 0.06 * (k * 3 % 5)
         anyhow.line([(x, y), (x + 1, y), (x + 1, y + 1), (x, y + 1)], 0.02, closed=True)
     assert gap_lattice(touching.page()) is None and gap_lattice(anyhow.page()) is None
+
+
+def test_tiles_cut_from_even_squares_are_smaller_beside_a_wider_gap_and_tinted_ones_stay_tints(sheet):
+    teal = {(0, 1), (4, 4), (7, 2)}
+    for row in range(9):
+        for column in range(9):
+            left, top, right, bottom = (0.11 / 2 if k % 3 == 0 else 0.02 for k in (column, row, column + 1, row + 1))
+            sheet.canvas.setFillColor("#8fc1c4" if (row, column) in teal else "#e9e6df")
+            x, y = sheet.at(column + left, row + 1 - bottom)
+            sheet.canvas.roundRect(
+                x, y, (1 - left - right) * SIDE, (1 - top - bottom) * SIDE, 0.05 * SIDE, stroke=0, fill=1
+            )
+    for k in range(9):
+        sheet.text(k + 0.5, k * 4 % 9 + 0.5, str(k + 1))
+    page = sheet.page()
+    (lattice,) = find_grids(page.image, lattices_from_vectors(page))
+    found = read_vectors(page, lattice)
+    assert found is not None and lattice.points.shape == (10, 10, 2)
+    assert found.edges.vertical[:, [3, 6]].min() > 2 * found.edges.vertical[:, [1, 2, 4, 5, 7, 8]].max()
+    assert {(tint.cell.row - 1, tint.cell.column - 1) for tint in found.tints} == teal
+    assert not found.shapes
