@@ -7,7 +7,7 @@ place); what lies far from it, and is like no printed digit, was written by hand
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -84,6 +84,10 @@ DIGITS = 0.8
 under 0.94."""
 STROKES = "17"
 """... apart from those that a bar or a corner looks like..."""
+SURE_MARK = 0.9
+"""Lines and circles of this confidence are no handwriting: strokes of a pen seldom run from one cell to the next."""
+LEAST_CIRCLE = 0.2
+"""In cells: radius of the smallest circle in a cell; smaller ones are dots between cells."""
 UNEVEN = 0.027
 """... and stand and measure as differently as print never does, in cells: small print does not."""
 LEGIBLE = 0.5
@@ -129,11 +133,12 @@ def tell_hand(
     if max(raster.rows, raster.columns) > LARGEST:
         return evidence, Hand()
     seen = _without_totals(things(ink, raster))
-    told = _told(seen, read)
+    marked = _marked(evidence, raster)
+    told = _told(seen, read, marked)
     if told is not None and not _reads_as_print(told):
         # Lines and other marks stand evenly too, and digits beside them would pass for handwriting.
         seen = [thing for thing, guess in zip(seen, told.guesses, strict=True) if guess[0].text.isdecimal()]
-        told = _told(seen, read)
+        told = _told(seen, read, marked)
     if told is None or not _reads_as_print(told):
         return evidence, Hand()
     by_looks = told.guesses
@@ -156,8 +161,17 @@ class _Told:
     in_doubt: Flags
 
 
-def _told(seen: Sequence[Thing], read: Read) -> _Told | None:
-    """Print and handwriting among some things; None where it is not plain that both are there."""
+def _marked(evidence: Evidence, raster: Raster) -> frozenset[Cell]:
+    """The cells through which lines run of which there is no doubt, and those in which such circles stand."""
+    on_lines = {cell for trace in evidence.traces if trace.confidence >= SURE_MARK for cell in trace.nodes}
+    round_ones = (disc for disc in evidence.discs if disc.confidence >= SURE_MARK and disc.radius >= LEAST_CIRCLE)
+    around = {raster.cell_of(*disc.centre) for disc in round_ones}
+    return frozenset(on_lines | {cell for cell in around if cell is not None})
+
+
+def _told(seen: Sequence[Thing], read: Read, marked: Collection[Cell]) -> _Told | None:
+    """Print and handwriting among some things; None where it is not plain that both are there, apart from cells that
+    are `marked`: a printed digit on a line is one thing with it, and stands and measures as no other does."""
     measured = _apart_from_print(seen) if len(seen) >= FEWEST else None
     if measured is None or (measured[0] > FAR).sum() < ESTABLISHED:
         return None
@@ -165,7 +179,8 @@ def _told(seen: Sequence[Thing], read: Read) -> _Told | None:
     guesses = read(seen)
     far_off = (placed >= FAR) & ((off >= WRITTEN) | ((off >= FAR) & _other_ink(seen, off)))
     old_style = np.array([far >= FAR and _old_style(one, seen, off) for far, one in zip(off, seen, strict=True)])
-    if not _established(seen, guesses, (off >= FAR) & ~old_style):
+    alone = np.array([thing.cell not in marked for thing in seen])
+    if not _established(seen, guesses, (off >= FAR) & ~old_style & alone):
         return None
     printed, border = _borders(off)
     legible = np.array([_legible(thing, guess) for thing, guess in zip(seen, guesses, strict=True)])
