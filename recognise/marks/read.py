@@ -33,7 +33,7 @@ from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken, weighed
 from recognise.marks.standing import Standing
 from recognise.marks.strokes import Stroke, measure, tip_beyond
-from recognise.marks.text_places import Place, small_places
+from recognise.marks.text_places import Place, corner_of, small_places
 from recognise.marks.texts import Print, read_texts
 from recognise.marks.traces import find_traces
 from recognise.pixels.blobs import Pieces, find_pieces
@@ -62,6 +62,8 @@ UNLIKE_MARKS = frozenset("2345689")
 """Figures that no dot, bar or sign looks like."""
 WALL = 0.05
 """In cells: half the width of what a cage's wall takes up."""
+DASH_LIKE = ("1", "I", "L")
+"""What an upright dash is read as."""
 
 
 class MarkReader:
@@ -127,7 +129,10 @@ def _marks(
             spoken.unspoken if spoken.bare and not spoken.arrowed else 1.0,
         ),
     ]
-    small, small_notes = small_places(chances, known, standing.holds_characters)
+    dashes = [glyph for glyph in known if _is_dash(glyph, cages.fences, raster)]
+    known = [glyph for glyph in known if glyph not in dashes]
+    first = [fence.cells[0] for fence in cages.fences]
+    small, small_notes = small_places(chances, known, standing.holds_characters, first)
     texts = [place for place in _texts(spots) if place.on_lattice or not _read_already(place, known)]
     places = [*texts, *small]
     glyphs, text_notes = read_texts(places, _print(flat, ink, pieces), reader) if places else ([], [])
@@ -139,8 +144,9 @@ def _marks(
     ]
     replaced = tuple(
         glyph
-        for glyph in known
-        if any(_stands_in(place.box, glyph) for place in texts)
+        for glyph in (*dashes, *known)
+        if glyph in dashes
+        or any(_stands_in(place.box, glyph) for place in texts)
         or _read_again(glyph, glyphs, small)
         or any(is_pointer(glyph, shape) for shape in drawn)
     )
@@ -227,6 +233,20 @@ def _hidden(one: Cell, other: Cell, spots: Iterable[Spots]) -> float:
 
 def _beside(glyph: Glyph, raster: Raster) -> bool:
     return raster.cell_of(*glyph.centre) is None
+
+
+def _is_dash(glyph: Glyph, fences: Iterable[Fence], raster: Raster) -> bool:
+    """Whether what was read as a 1 is a dash in the wall of a cage, away from the corner of its cell, where its total
+    stands and may lie in line with the wall."""
+    x0, y0, x1, y1 = glyph.box
+    cell = raster.cell_of(*glyph.centre)
+    if glyph.text not in DASH_LIKE or x1 - x0 > WALL or cell is None or holds(corner_of(cell), glyph.centre):
+        return False
+    sides = (side for fence in fences for side in zip(fence.where, (*fence.where[1:], fence.where[0]), strict=True))
+    return any(
+        abs(xa - xb) < WALL > abs(glyph.centre[0] - xa) and min(ya, yb) - WALL <= y0 and y1 <= max(ya, yb) + WALL
+        for (xa, ya), (xb, yb) in sides
+    )
 
 
 def _texts(spots: Iterable[Spots]) -> list[Place]:

@@ -69,10 +69,14 @@ def beside(middle: Point) -> Place:
 
 
 def small_places(
-    chances: Chances, known: Iterable[Glyph], inked: Callable[[Box], bool]
+    chances: Chances, known: Iterable[Glyph], inked: Callable[[Box], bool], first: Iterable[Cell] = ()
 ) -> tuple[list[Place], list[str]]:
     """The corners of cells in which the network sees small characters, and words on those where it is in doubt, ink
-    stands, and nobody has read any. What was read of small characters may be a part of a number: it is read again."""
+    stands, and nobody has read any. What was read of small characters may be a part of a number: it is read again.
+    Where most cages have a number in their `first` cell, it is looked for in all of them."""
+    first = set(first)
+    numbered = sum(chances.node(cell, "SMALL") > DRAWN for cell in first)
+    expected = first if 2 * numbered > len(first) else set()
     centres = np.array([glyph.centre for glyph in known]).reshape(-1, 2)
     places: list[Place] = []
     notes: list[str] = []
@@ -80,7 +84,7 @@ def small_places(
         chance = chances.node(cell, "SMALL")
         box = corner_of(cell)
         read = bool(_within(centres, box).any())
-        if chance > DRAWN:
+        if chance > DRAWN or (cell in expected and not read and inked(box)):
             places.append(Place(box, DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True))
         elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
             notes.append(perhaps_small(cell))

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import cv2
@@ -19,6 +20,7 @@ from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.dashes import dashes
 from recognise.pixels.frame import Colours, Grey, Raster
 from recognise.pixels.glyphs import (
+    OPERATIONS,
     Character,
     CharacterReader,
     as_glyph,
@@ -78,6 +80,16 @@ MOSTLY_DISC = 75
 """Percentile of the ink of a dark disc that is the disc's own: light characters on it cover less than a quarter."""
 
 
+LEAST_STARTS = 3
+"""So many totals show where those of a page begin."""
+FLUSH = 0.03
+"""In cells: how exactly they begin in one place."""
+ONE_FIGURE = (0.3, 0.85)
+"""As parts of its height: how much farther in a number begins that has lost its first figure."""
+LOST_FIGURES = {"1": 0.5, "2": 0.15, "3": 0.15, "4": 0.1, "": 0.1}
+"""Which figure that may be, sums having no more than two: how likely each is, and that there was none."""
+
+
 @dataclass(frozen=True, slots=True)
 class Print:
     """What characters are read from: `whole` is the ink with the lattice, `drawn` without it, `pieces` those of
@@ -105,6 +117,11 @@ class _Reading:
     def text(self) -> str:
         """What is read, from left to right."""
         return "".join(c.guesses[0].text for c in sorted(self.characters, key=lambda c: c.box[0]))
+
+    @property
+    def longest(self) -> int:
+        """How many characters its longest number has: the corner of a dashed line across the cell looks like a 7."""
+        return max(map(len, side_by_side(self.characters)), default=0)
 
     @property
     def least(self) -> float:
@@ -138,6 +155,7 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     on_dark = [(light, _pieces(dark, light, share, seen)) for share in SHARES] if dark else []
     glyphs: list[Glyph] = []
     notes: list[str] = []
+    totals: dict[int, Place] = {}
     found = {}
     for place in places:
         tried = on_dark if place in dark else [*looks[place.on_lattice], (seen.drawn, seen.pieces)]
@@ -172,8 +190,38 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
             )
             unsettled |= place.in_corner and _hides_more(glyph, seen)
             glyph = _doubted(glyph) if unsettled or _in_part(best, place, seen.raster) else glyph
-            glyphs.append(_signed(glyph, group, readings, seen.raster) if place.in_corner else glyph)
+            if place.in_corner:
+                glyph = _signed(glyph, group, readings, seen.raster)
+                totals[len(glyphs)] = place
+            glyphs.append(glyph)
+    _complete(glyphs, totals)
     return glyphs, notes
+
+
+def _complete(glyphs: list[Glyph], totals: Mapping[int, Place]) -> None:
+    """Puts a figure before each total (by its index, with its place) that has lost its first."""
+    usual = _usual_start((place, glyphs[at]) for at, place in totals.items())
+    if usual is not None:
+        for at, place in totals.items():
+            glyphs[at] = with_lost_figure(glyphs[at], place, usual)
+
+
+def _usual_start(numbers: Iterable[tuple[Place, Glyph]]) -> float | None:
+    """How far from the left of their cells the totals of a page begin; None where they do not begin in one place."""
+    starts = [glyph.box[0] - place.box[0] for place, glyph in numbers]
+    usual = float(np.median(starts)) if len(starts) >= LEAST_STARTS else 0.0
+    flush = sum(abs(start - usual) <= FLUSH for start in starts)
+    return usual if len(starts) >= LEAST_STARTS and flush > len(starts) / 2 else None
+
+
+def with_lost_figure(glyph: Glyph, place: Place, usual: float) -> Glyph:
+    """A total that begins one figure farther in than those of its page do, with a figure before it: totals are set
+    flush left, and what is slim and in line with the wall of its cage was taken out with it, which is mostly a 1."""
+    farther = (glyph.box[0] - place.box[0] - usual) / max(glyph.box[3] - glyph.box[1], 1e-6)
+    if not ONE_FIGURE[0] <= farther <= ONE_FIGURE[1] or not glyph.text.rstrip(OPERATIONS).isdecimal():
+        return glyph
+    guesses = [Guess(figure + glyph.text, chance) for figure, chance in LOST_FIGURES.items()]
+    return replace(glyph, guesses=tuple(guesses), box=(usual + place.box[0], *glyph.box[1:]))
 
 
 def _signed(glyph: Glyph, number: Sequence[Character], readings: Sequence[_Reading], raster: Raster) -> Glyph:
@@ -188,7 +236,9 @@ def _signed(glyph: Glyph, number: Sequence[Character], readings: Sequence[_Readi
 def _longest(readings: Sequence[_Reading]) -> _Reading:
     """The best reading, or one that has more digits, all of them sure: at some thresholds a pale digit is lost."""
     best = max(readings, key=lambda r: r.score)
-    longer = [r for r in readings if len(r.characters) > len(best.characters) and r.least >= SURE]
+    longer = [r for r in readings if r.longest > best.longest and r.least >= SURE]
+    seen = Counter(r.text for r in longer)
+    longer = [r for r in longer if seen[r.text] >= AGREEING]
     return max(longer, key=lambda r: r.score) if longer else best
 
 
