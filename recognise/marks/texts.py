@@ -177,6 +177,7 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
             beside = [_read(place, ink, pieces, seen.raster, reader) for ink, pieces in looks_beside]
             alone = _is_cut(_longest(beside), peeled, seen)
             found[place] = beside if alone else [*found[place], *beside]
+        _without_walls(found, walled)
     for place, readings in found.items():
         best = _centred(readings, place) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
@@ -198,17 +199,32 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     return glyphs, notes
 
 
+def _without_walls(found: dict[Place, list[_Reading]], corners: Sequence[Place]) -> None:
+    """Leaves out, at each corner, the readings of which the number begins before those of the page do, where another
+    one begins with them: its first figure is a dash of the cage's wall."""
+    starts = {place: start for place in corners if (start := _start(_longest(found[place]), place)) is not None}
+    usual = _usual(list(starts.values()))
+    for place, start in starts.items():
+        if usual is not None and start < usual - FLUSH:
+            kept = [r for r in found[place] if not r.characters or (_start(r, place) or 0.0) >= usual - FLUSH]
+            found[place] = kept if any(r.least >= SURE for r in kept) else found[place]
+
+
+def _start(reading: _Reading, place: Place) -> float | None:
+    """How far from the left of its cell what is read in a corner begins."""
+    return min((character.box[0] - place.box[0] for character in reading.characters), default=None)
+
+
 def _complete(glyphs: list[Glyph], totals: Mapping[int, Place]) -> None:
     """Puts a figure before each total (by its index, with its place) that has lost its first."""
-    usual = _usual_start((place, glyphs[at]) for at, place in totals.items())
+    usual = _usual([glyphs[at].box[0] - place.box[0] for at, place in totals.items()])
     if usual is not None:
         for at, place in totals.items():
             glyphs[at] = with_lost_figure(glyphs[at], place, usual)
 
 
-def _usual_start(numbers: Iterable[tuple[Place, Glyph]]) -> float | None:
+def _usual(starts: Sequence[float]) -> float | None:
     """How far from the left of their cells the totals of a page begin; None where they do not begin in one place."""
-    starts = [glyph.box[0] - place.box[0] for place, glyph in numbers]
     usual = float(np.median(starts)) if len(starts) >= LEAST_STARTS else 0.0
     flush = sum(abs(start - usual) <= FLUSH for start in starts)
     return usual if len(starts) >= LEAST_STARTS and flush > len(starts) / 2 else None
