@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from checker.prove import Proof, prove
 from recognise.doubt.alternatives import settled_by_proof
+from recognise.doubt.farther import farther
 from recognise.doubt.prize import without_prize_strip
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.readings import with_readings
@@ -42,11 +43,17 @@ def proven(draft: Draft) -> Proven:
     proof = prove(puzzle, SECONDS)
     if proof.outcome == "one":
         return Proven(draft, puzzle, proof)
-    settled = settled_by_proof(draft) if proof.outcome in ("none", "several") else None
+    settled = _settled(draft) if proof.outcome in ("none", "several") else None
     if settled is None:
         return Proven(draft.doubting(Doubt(_failure(proof))), puzzle, proof)
     puzzle = as_puzzle(settled)
     return Proven(settled, puzzle, prove(puzzle, SECONDS))
+
+
+def _settled(draft: Draft) -> Draft | None:
+    """The draft read in another way that has exactly one solution: in one that was thought of while reading, or else in
+    one that is no likelier than such errors are."""
+    return settled_by_proof(draft) or settled_by_proof(farther(draft))
 
 
 def _failure(proof: Proof) -> str:

@@ -241,7 +241,7 @@ def kinds_of(lines: Sequence[Sequence[Step]], chances: Chances, spoken: Spoken) 
     one kind, and their mean tells: a style that the network does not know misleads it in all of them. They are right
     or wrong together and share the doubt, which whoever adds up the doubts of a page shall meet once. What no rule
     speaks of is rarer."""
-    scores = [_scores(steps, chances) for steps in lines]
+    scores = [_scores(steps, chances, spoken.one_line) for steps in lines]
     share = [1] * len(lines)
     if spoken.one_line or spoken.by_colour:
         for alike in grouped(range(len(lines)), lambda group, at: _look_alike(lines[group[0]], lines[at])):
@@ -269,18 +269,24 @@ def _middling(steps: Sequence[Step]) -> Stroke:
     return sorted((step.stroke for step in steps), key=lambda stroke: stroke.width)[len(steps) // 2]
 
 
-def _scores(steps: Sequence[Step], chances: Chances) -> dict[str, float]:
+def _scores(steps: Sequence[Step], chances: Chances, only: str | None) -> dict[str, float]:
     """How well each kind explains all steps of a line, with its bulb or head, as logarithms. Steps of one line look
     alike: n of them count as the root of n. A head stands where a line ends, and no circle does; a line between two
-    circles is no arrow."""
+    circles is no arrow, and what begins in a capsule is one. Where the rules know arrows `only`, and both ends are an
+    arrow's, its steps count as one: far from them a shaft looks like any line."""
     cells = {cell for step in steps for cell in (step.first, step.second)}
     bulb = max(chances.node(cell, "BULB") for cell in cells)
     ends = [cell for cell in cells if sum(cell in (step.first, step.second) for step in steps) == 1]
     heads = {cell: chances.node(cell, "HEAD") * (1 - chances.node(cell, "CIRCLE")) for cell in ends}
     head = max(heads.values(), default=max(chances.node(cell, "HEAD") for cell in cells))
-    marks = {"LINE": (1 - bulb) * (1 - head), "SHAFT": (1 - bulb) * head, "TUBE": bulb * (1 - head)}
+    capsule = max((chances.node(cell, "CAPSULE") for cell in ends), default=0.0)
+    plain = 1 - capsule
+    circle = max((chances.node(cell, "CIRCLE") for cell in ends), default=0.0)
+    whole = only == "SHAFT" and min(head, max(capsule, circle)) > DRAWN
+    weight = 1 / len(steps) if whole else 1 / math.sqrt(len(steps))
+    marks = {"LINE": (1 - bulb) * (1 - head) * plain, "SHAFT": (1 - bulb) * head, "TUBE": bulb * (1 - head) * plain}
     return {
-        name: sum(math.log(step.chance[name] / step.drawn + LEAST) for step in steps) / math.sqrt(len(steps))
+        name: sum(math.log(step.chance[name] / step.drawn + LEAST) for step in steps) * weight
         + TELLING * math.log(marks[name] + LEAST)
         for name in KINDS
     }
