@@ -23,7 +23,8 @@ SURELY, UNSURELY = 1e-4, 0.1
 LARGEST_SUM = 45
 """Of nine different digits; a diagonal with repeats seldom has a larger one."""
 SELDOM = 0.05
-"""How much less likely than a lost figure is a number that another mark of the page has; but pairs mostly have one."""
+"""How much less likely than a lost figure is a number that another mark of the page has; of pairs, which mostly all
+have one, it is the other way round."""
 SHARP = math.radians(50)
 """Two steps of a line that meet at a lesser angle may be the ends of two: printed lines seldom turn back so sharply."""
 
@@ -65,8 +66,8 @@ def _other_numbers(stated: Constraint, draft: Draft) -> Iterator[tuple[Constrain
     value = getattr(stated, "value", None)
     if not isinstance(value, int):
         return
-    alike = 1.0 if isinstance(stated, SumPair) else SELDOM
-    for numbers, weight in ((_longer(value), 1.0), (_shorter(value), 1.0), (_elsewhere(stated, draft), alike)):
+    lost, alike = (SELDOM, 1.0) if isinstance(stated, SumPair) else (1.0, SELDOM)
+    for numbers, weight in ((_longer(value), lost), (_shorter(value), lost), (_elsewhere(stated, draft), alike)):
         yield from ((stated.model_copy(update={"value": number}), weight) for number in numbers)
     if isinstance(stated, Cage):
         cages = (only_constraint(item.value) for item in draft.items)

@@ -65,7 +65,7 @@ def pointers(chances: Chances, numbers: bool, measured: Iterable[Slanted] = (), 
                 box = inked.get((row, column, name), guess)
                 shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
             if sure:
-                texts.append(beside(place))
+                texts.append(beside(place, len(sure)))
             # A clue with an arrow straight into its row or column says the same as one without.
             idle = None if inked else _straight_in(row, column, chances)
             doubtful = any(MIDDLING[0] < chance < MIDDLING[1] for name, chance in told.items() if name != idle)

@@ -272,7 +272,8 @@ def _where_drawn(shape: Shape, characters: Iterable[Glyph], pieces: Pieces, rast
 
 
 def _read_already(place: Place, known: Iterable[Glyph]) -> bool:
-    return any(_stands_in(place.box, glyph) for glyph in known)
+    """Whether all numbers beside the grid were read that stand at a place: two that are close look like one."""
+    return sum(_stands_in(place.box, glyph) for glyph in known) >= place.numbers
 
 
 def _worse(glyph: Glyph, known: Iterable[Glyph], small: Iterable[Place]) -> bool:

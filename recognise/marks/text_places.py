@@ -31,7 +31,7 @@ EDGE_TEXT = 0.36
 class Place:
     """Where characters stand, which they may be, and how tall (and wide) each is at most, in cells. `radius` is that of
     the circle around them, if one is, which is a `dark` disc or an outline; `on_lattice` says that lattice lines run
-    into them, `in_corner` that it is the top left corner of a cell."""
+    into them, `in_corner` that it is the top left corner of a cell; `numbers` is how many of them stand there."""
 
     box: Box
     allowed: str
@@ -40,6 +40,7 @@ class Place:
     on_lattice: bool = True
     dark: bool = False
     in_corner: bool = False
+    numbers: int = 1
 
     @property
     def middle(self) -> Point:
@@ -62,10 +63,10 @@ def in_circle(middle: Point, radius: float) -> Place:
     return Place((x - radius, y - radius, x + radius, y + radius), DIGITS, IN_CIRCLE * radius, radius)
 
 
-def beside(middle: Point) -> Place:
-    """A number with a little arrow beside the grid, in the place of a cell."""
+def beside(middle: Point, numbers: int) -> Place:
+    """Numbers beside the grid, each with a little arrow, in the place of a cell."""
     x, y = middle
-    return Place((x - 0.5, y - 0.5, x + 0.5, y + 0.5), DIGITS, EDGE_TALLEST, on_lattice=False)
+    return Place((x - 0.5, y - 0.5, x + 0.5, y + 0.5), DIGITS, EDGE_TALLEST, on_lattice=False, numbers=numbers)
 
 
 def small_places(

@@ -182,7 +182,7 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
         best = _centred(readings, place) if place.on_lattice else _longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
             notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
-        for group in side_by_side(best.characters):
+        for group in numbers_of(side_by_side(best.characters), place.numbers):
             glyph = as_glyph(group, best.pieces, seen.relative)
             unsettled = not place.on_lattice and (
                 any(_more_beside(group, reading.near, seen.raster) for reading in readings)
@@ -197,6 +197,21 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
             glyphs.append(glyph)
     _complete(glyphs, totals)
     return glyphs, notes
+
+
+def numbers_of(groups: list[list[Character]], count: int) -> list[list[Character]]:
+    """So many numbers at least: where they run into one another the longest is taken for two, parted in the middle or,
+    of three figures, where they stand farther apart."""
+    longest = max(groups, key=len, default=[])
+    if len(groups) >= count or len(longest) < 2:
+        return groups
+    half = len(longest) // 2
+    if len(longest) % 2 and longest[half].box[0] - longest[half - 1].box[2] < (
+        longest[half + 1].box[0] - longest[half].box[2]
+    ):
+        half += 1
+    parts = [longest[:half], longest[half:]]
+    return [part for group in groups for part in (parts if group is longest else [group])]
 
 
 def _without_walls(found: dict[Place, list[_Reading]], corners: Sequence[Place]) -> None:

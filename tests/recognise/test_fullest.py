@@ -3,7 +3,11 @@
 from dataclasses import dataclass
 from typing import cast
 
-from recognise.marks.texts import _fullest, _Reading
+from recognise.evidence import Glyph, Guess
+from recognise.marks.text_places import Place
+from recognise.marks.texts import _fullest, _longest, _Reading, numbers_of, with_lost_figure
+from recognise.pixels.blobs import Blob
+from recognise.pixels.glyphs import Character
 
 
 @dataclass(frozen=True)
@@ -24,3 +28,41 @@ def test_the_longest_of_the_sure_looks_that_have_more_counts() -> None:
 def test_a_longer_look_that_is_unsure_or_reads_otherwise_does_not() -> None:
     assert _of(_Look("9", 1.0, 1.0), _Look("59", 1.0, 0.9), _Look("597", 0.6, 0.95)) == "59"
     assert _of(_Look("9", 1.0, 1.0), _Look("587", 1.0, 0.95)) == "9"
+
+
+@dataclass(frozen=True)
+class _Number:
+    text: str
+    longest: int
+    least: float
+    score: float
+
+
+def test_of_totals_the_longest_sure_number_counts_that_two_looks_show() -> None:
+    def longest(*looks: _Number) -> str:
+        return _longest(cast("list[_Reading]", list(looks))).text
+
+    alone, pale = _Number("3", 1, 1.0, 0.7), _Number("23", 2, 1.0, 0.6)
+    assert longest(alone, pale, pale) == "23"
+    assert longest(alone, pale) == "3"
+    corner_of_dashes_beside_it = _Number("37", 1, 1.0, 0.6)
+    assert longest(alone, corner_of_dashes_beside_it, corner_of_dashes_beside_it) == "3"
+
+
+def test_a_total_that_begins_a_figure_too_far_in_has_lost_its_first() -> None:
+    place = Place((2.0, 3.0, 2.92, 3.42), "0123456789", 0.4, on_lattice=False, in_corner=True)
+    near, far = (Glyph((2.0 + x, 3.1, 2.1 + x, 3.3), (Guess("7", 1.0),), 0.2, (0, 0, 0), "ocr") for x in (0.09, 0.2))
+    assert with_lost_figure(near, place, 0.08) == near
+    assert [guess.text for guess in with_lost_figure(far, place, 0.08).guesses] == ["17", "27", "37", "47", "7"]
+
+
+def test_numbers_that_run_into_one_another_are_parted() -> None:
+    def characters(*starts: float) -> list[Character]:
+        return [Character(Blob(0, 0, 1, 1, 1, (1,)), (x, 0.0, x + 0.1, 0.2), (), ()) for x in starts]
+
+    four, three = characters(0.0, 0.1, 0.2, 0.3), characters(0.0, 0.15, 0.25)
+    assert list(map(len, numbers_of([four], 2))) == [2, 2]
+    assert list(map(len, numbers_of([three], 2))) == [1, 2]
+    assert list(map(len, numbers_of([characters(0.0, 0.1, 0.25)], 2))) == [2, 1]
+    assert numbers_of([four], 1) == [four]
+    assert numbers_of([three, four], 2) == [three, four]
