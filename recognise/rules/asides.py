@@ -105,6 +105,12 @@ _BYLINE = re.compile(
     r"devised|made|drawn|compiled|invented|contributed) )?by|author|setter|constructor|composer|compiler)\b[:\s]+"
     rf"(?:the )?{_NAME}(?:\s*,\s*[A-Z][\w ]*)?\W*"
 )
+_HEADED = re.compile(
+    r"\W*(?:(?:problem|puzzle|no\.?|nr\.?|number|grid)\s*\d{1,4}\b[^.]*\b(?:by|posed|set|composed)\b.*|"
+    rf"(?:posted|posed|set|composed|shared|sent in) by\b.*|for {_NAME}, who\b.*|"
+    r"my (?:first|second|third|last|latest|next) (?:try|go|attempt|puzzle|sudoku)\b.*)"
+)
+"""A puzzle's number and who set it, whom it is for, what its setter says of it."""
 _INITIALS = re.compile(r"\W*(?:[A-Z]\.\s?)+[A-Z][a-zà-ÿ'’-]+\W*")
 _NOTE = re.compile(
     r"\W*(?:(?:hint|tip|solution|answer|difficulty|level|rating|score|par|name|date|time)s?\s*(?:[:.=–-]|$)|"
@@ -119,7 +125,15 @@ _NOTE = re.compile(
 
 def is_byline(sentence: str) -> bool:
     """Whether a sentence does nothing but name who set the puzzle."""
-    return bool(_BYLINE.fullmatch(sentence) or _INITIALS.fullmatch(sentence))
+    return bool(_BYLINE.fullmatch(sentence) or _headed(sentence) or _INITIALS.fullmatch(sentence))
+
+
+_TELLS = re.compile(r"\b(?:not|never|no|without|must|may|cannot|each|every|sum\w*|differ\w*|digits|cells)\b", re.I)
+
+
+def _headed(sentence: str) -> bool:
+    plain = sentence[:1].lower() + sentence[1:]
+    return _HEADED.fullmatch(plain) is not None and _TELLS.search(sentence) is None
 
 
 def is_note(sentence: str) -> bool:

@@ -21,7 +21,6 @@ _CASUAL = in_any_case(
         (r"\b(?:do not|don't|never) (?:seem to )?(?:get (?:along|on)|see eye to eye|mix)(?=\s*[:,-])", " "),
         (r"\b(?:keep|like to keep) (?:their|its) distance(?=\s*[:,-])", " "),
         (r",? please(?=\s*[!.,]|$)", " "),
-        (r"\b(?:as|when|if) (?:you|we) (?:are )?count(?:ing)?(?: up)?\b|\bwhen counting(?: up)?\b", " "),
         (
             r"\b(?:are|is|make|makes) (?:the|its|two|your) (?:slices? of )?(?:bread|crusts?|buns?)"
             r"(?=\s*[:;.,]|\s+and\b)",
@@ -47,12 +46,12 @@ _CASUAL = in_any_case(
         (
             rf"\b(?:take|subtract|taking|subtracting)(?: away)? the {_FEWER}(?: {_N})? "
             rf"(?:away )?from the {_MORE}(?: {_N})?"
-            r"(?:,? (?:and )?(?:you(?:'ll)? (?:get|have)|to (?:get|reach|find|make|give)|for|gives|makes))?",
+            r"(?:,? (?:and )?(?:you(?:'ll)? (?:get|have)|to (?:get|reach|find|make|give)|for|gives|makes))",
             "the difference of the two digits is",
         ),
         (
             rf"\b(?:divide|dividing) the {_MORE}(?: {_N})? by the {_FEWER}(?: {_N})?"
-            r"(?:,? (?:and )?(?:you(?:'ll)? (?:get|have)|to (?:get|reach|find|make|give)|for|gives|makes))?",
+            r"(?:,? (?:and )?(?:you(?:'ll)? (?:get|have)|to (?:get|reach|find|make|give)|for|gives|makes))",
             "the quotient of the two digits is",
         ),
         (
@@ -94,7 +93,7 @@ _CASUAL = in_any_case(
             r"^\W*look at (the (?:very )?first [^.;:]{3,40})[:,] (?:it|that|this)(?: one)? (?=(?:tells|says|shows))",
             r"\1 ",
         ),
-        (r",? (?:counting|including) (?:itself|that (?:first )?one|the first one)(?: too| as well)?\b", " "),
+        (r",? (?:counting|including) itself(?: too| as well)?\b", ", including that first one"),
         # Neighbours as numbers.
         (
             r"(\b(?:dots?|bars?|diamonds?|discs?|circles?|rings?|spots?)\b(?:(?!\bline)[^.;])*?) "
@@ -108,7 +107,7 @@ _CASUAL = in_any_case(
         ),
         (
             r"\b(?:come|go|follow|stand|are)s? (?:right|straight|directly|immediately|just) (?:after|behind) "
-            r"(?:each other|one another)\b",
+            r"(?:each other|one another)\b(?:,? (?:as|when|if) (?:you|we) count(?: up)?)?",
             "are consecutive",
         ),
         (

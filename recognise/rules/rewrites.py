@@ -132,7 +132,7 @@ _REWRITES: Table = tuple(
         (r"\b(?:within|inside) one\b(?=\s*(?:[,.;]|$))", re.I, " within it "),
         (r"\bdrawn (?=lines?\b)", re.I, "marked "),
         (r",? which(?:ever)? (?:of (?:the two|them|these) )?comes first\b", re.I, " "),
-        (r"\b(\d) (?:through|to|up to|-|–) ([A-P])\b", 0, r" §range=\1_9 §letters=A_\2 "),
+        (r"\b(\d)(?: (?:through|to|up to) | ?[-–] ?)([A-P])\b", 0, r" §range=\1_9 §letters=A_\2 "),
         (
             r"\+ (?:for|means|is) (?:the )?(?:sum|addition)\b[^.;]{0,90}÷ (?:for|means|is) (?:the )?"
             r"(?:quotient|division)(?: of the (?:two )?digits)?",

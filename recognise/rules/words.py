@@ -21,10 +21,12 @@ from recognise.rules.asides import (
 from recognise.rules.cases import without_cases
 from recognise.rules.casual import begins, said_plainly
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
+from recognise.rules.nicknames import by_their_names, nicknames
 from recognise.rules.otherwise import with_others_named
 from recognise.rules.plainer import in_plain_words
 from recognise.rules.repair import mended
 from recognise.rules.rewrites import rewritten
+from recognise.rules.turns import turned
 
 UNKNOWN = "UNKNOWN"
 """The concept of a word that the lexicon does not have."""
@@ -70,7 +72,8 @@ def sentences(text: str) -> list[Sentence]:
             found[-1] = f"{found[-1]} {piece}"
         else:
             found.append(piece)
-    return [Sentence(" ".join(s.split()), tuple(concepts_of(s))) for s in found]
+    names = nicknames(tidy)
+    return [Sentence(" ".join(s.split()), tuple(concepts_of(by_their_names(s, names)))) for s in found]
 
 
 _IN_CAPITALS = re.compile(r"\s*([A-Z][A-Z'’-]+(?: [A-Z'’-]+){1,5})\s+([A-Z][a-z]+ )")
@@ -110,7 +113,9 @@ def concepts_of(sentence: str) -> list[str]:
 def tokens(sentence: str) -> Iterator[str]:
     """The words of a sentence, examples left out and OCR's errors undone; numbers that belong together as one."""
     sentence = mended(
-        with_answers(denied_together(counted_by_letter(said_plainly(without_cases(without_examples(sentence))))))
+        with_answers(
+            denied_together(counted_by_letter(turned(said_plainly(without_cases(without_examples(sentence))))))
+        )
     )
     for match in _TOKEN.finditer(rewritten(with_others_named(in_plain_words(sentence)))):
         yield match[0] if match[0].startswith("§") else match[0].lower()

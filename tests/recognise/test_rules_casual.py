@@ -41,6 +41,43 @@ def test_what_is_told_with_a_wink_is_surely_read(text: str, told: str) -> None:
     assert surely(text) == told.split()
 
 
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Digits in a dashed plot sum to the small number. A number may occur twice in a plot.", "cage"),
+        ("Use 1 to 9 so that no row, column or block of nine has the same number twice.", "rows columns boxes"),
+        ("No row, no column and none of the nine large squares may hold a number twice.", "rows columns boxes"),
+        ("Each row, column and box with a double edge round it has 1 to 9. Use each digit once.", "rows columns boxes"),
+        ("No givens at all, we promise. Normal sudoku rules apply.", "rows columns boxes"),
+        ("Your usual sudoku, plus a few slow thermometers. From the bulb on numbers rise or stay the same.",
+         "rows columns boxes thermometer"),
+        ("Each group of nine linked pink squares has 1 to 9 once each.", "extra-region"),
+        ("White bars: one digit is the other plus one. (There are more such pairs without a bar.)",
+         "consecutive-pair all-marked"),
+        ("A ring between two squares: their numbers are next to each other when you count.", "consecutive-pair"),
+        ("A digit on a circle cannot be divided by 2.", "odd"),
+        ("No outlined area may hold a digit twice, and each adds up to the figure shown.", "cage"),
+        ("Look for the 1 and the 9 in a column or row: the digits between them add up to the number outside.",
+         "sandwich"),
+        ("Numbers outside the grid: find the 1 and the 9 in that row or column and add up what is between them.",
+         "sandwich"),
+        ("Two digits in a row on a green line are at least five apart.", "gap-line"),
+        ("Cells that touch each other, even at a corner only, hold different digits.", "king-apart"),
+        ("For Ida, who likes it hard. Normal sudoku rules apply.", "rows columns boxes"),
+        ("Problem 7 (Long Night, posed by U. Imagined). Normal sudoku rules apply.", "rows columns boxes"),
+    ],
+)  # fmt: skip
+def test_turns_of_phrase_of_printed_rules_are_surely_read(text: str, told: str) -> None:
+    sheet = read_rules(text)
+    assert sheet.not_understood == () and sheet.unsure == ()
+    assert surely(text) == told.split()
+
+
+def test_letters_that_follow_a_digit_go_on_from_it() -> None:
+    digits = read_rules("Place 1–G once in every row, column and box.").digits
+    assert digits is not None and (digits.low, digits.high) == (1, 16)
+
+
 def test_a_difference_is_no_sum_when_one_number_is_taken_from_the_other() -> None:
     text = "In a cage, take the smaller number from the bigger one to get the number in its corner."
     assert found(read_rules(text)) == {("cage",), ("cage", "operation=difference")}
@@ -52,6 +89,8 @@ def test_a_difference_is_no_sum_when_one_number_is_taken_from_the_other() -> Non
         "Squares a knight's move apart don't like counting: never consecutive.",
         "The sum of the squares of the digits in a cage is given.",
         "A repeated number in a cage? Not here.",
+        "None of the squares is odd.",
+        "The digits in each outlined shape have the same sum as the shape beside it.",
     ],
 )
 def test_what_only_resembles_such_words_is_not_surely_read(text: str) -> None:
