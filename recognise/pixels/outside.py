@@ -35,6 +35,9 @@ MOST_CHARACTERS = 3
 """No clue has more."""
 STRAY = 0.2
 """A ring stays one while no more than this part of what stands in it is out of line."""
+HEAD, ALIKE = 0.6, 0.06
+"""As a part of the height of its number, what is lower and stands between it and the grid is a little arrow head; in
+cells, how far from one line such heads stand."""
 LOOSE = 0.6
 """Characters of one number stand closer than this part of their height."""
 
@@ -150,6 +153,7 @@ def _continues(piece: Placed, stack: Sequence[Placed]) -> bool:
 def _ring(side: Side, band: Sequence[Placed], raster: Raster) -> Ring | None:
     """The ring that a band of pieces is; None where it is text."""
     upright = side in ("left", "right")
+    band = _without_heads(side, band, raster) if upright else band
     if not nearest(side, band, raster) <= _farthest(side, band, raster) < FARTHEST:
         return None
     if upright and max(p.box[2] for p in band) - min(p.box[0] for p in band) > WIDEST:
@@ -170,6 +174,18 @@ def _ring(side: Side, band: Sequence[Placed], raster: Raster) -> Ring | None:
     if min(sizes) < SMALLEST or (len(clues) == 1 and not _may_stand_alone(side, band, raster)):
         return None
     return Ring(side, tuple(clues), tuple(strays))
+
+
+def _without_heads(side: Side, band: Sequence[Placed], raster: Raster) -> Sequence[Placed]:
+    """The pieces left or right of a grid without little arrow heads, of which one stands before each number."""
+    ordered = sorted(band, key=lambda p: int(p.middle[1]))
+    by_row = [list(group) for _, group in groupby(ordered, key=lambda p: int(p.middle[1]))]
+    heads = [min(row, key=lambda p: nearest(side, [p], raster)) for row in by_row]
+    low = [head.height < HEAD * max(p.height for p in row) for head, row in zip(heads, by_row, strict=True)]
+    off = [nearest(side, [head], raster) for head in heads]
+    if not all(low) or max(off) - min(off) > ALIKE:
+        return band
+    return [piece for piece in band if not any(piece is head for head in heads)]
 
 
 def _in_line(members: Sequence[Placed], index: int, axis: int) -> bool:

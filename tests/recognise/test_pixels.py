@@ -266,6 +266,20 @@ def test_numbers_of_one_and_of_two_figures_stand_in_one_ring() -> None:
     assert [(row, len(members)) for row, members in ring.clues] == [(1, 1), (3, 2), (5, 2)]
 
 
+@pytest.mark.parametrize(("high", "figures"), [(8, 2), (26, 3)])
+def test_little_arrow_heads_between_numbers_and_the_grid_are_none_of_their_figures(high: int, figures: int) -> None:
+    raster = Raster(9, 9, 64, 2 * 64)
+    places = [(row, x, 20) for row in (0, 6) for x in (9.3, 9.5)]
+    blobs = [
+        Blob(round((x + 2) * 64), round((row + 2.5) * 64) - tall // 2, wide, tall, wide * tall, (n,))
+        for n, (row, x, tall, wide) in enumerate(
+            [*((row, x, tall, 11) for row, x, tall in places), *((row, 9.12, high, 3) for row in (0, 6))], start=1
+        )
+    ]
+    found = find_rings(blobs, raster)
+    assert [(row, len(members)) for ring in found for row, members in ring.clues] == [(1, figures), (7, figures)]
+
+
 def test_rows_of_a_table_beside_the_grid_are_no_ring() -> None:
     raster = Raster(6, 6, CELL, MARGIN * CELL)
     blobs = [Blob(100, MARGIN * CELL + 10 + 28 * k, 12, 18, 150, (k,)) for k in range(12)]
