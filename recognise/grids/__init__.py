@@ -8,6 +8,7 @@ from recognise.grids.find import find_grids, find_lattices
 from recognise.grids.flatten import closer, flatten
 from recognise.grids.judge import looks_filled
 from recognise.grids.straight import straightened
+from recognise.grids.tiles import lined
 
 __all__ = [
     "Boxes",
@@ -17,6 +18,7 @@ __all__ = [
     "find_grids",
     "find_lattices",
     "flatten",
+    "lined",
     "looks_filled",
     "marks_on_edges",
     "measure_edges",

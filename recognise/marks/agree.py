@@ -38,8 +38,14 @@ def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances) -> tuple[Trac
         else:
             found.append(trace)
     alone = [trace for trace in tubes if not _links(trace) & seen and _possible(trace, chances)]
+    return (*found, *(_alone(trace, chances) for trace in alone))
+
+
+def _alone(trace: Trace, chances: Chances) -> Trace:
+    """A line that the tracer alone saw: no surer than the network is of the likeliest of its links."""
+    drawn = max(drawn_chance(chances.link(*sorted(link))) for link in _links(trace))
     words = "it was seen in one of two looks only"
-    return (*found, *(replace(trace, ambiguous=(*trace.ambiguous, words)) for trace in alone))
+    return replace(trace, confidence=min(trace.confidence, drawn), ambiguous=(*trace.ambiguous, words))
 
 
 def _joined(trace: Trace, partner: Trace, kind: str, chances: Chances) -> Trace:
