@@ -44,8 +44,8 @@ outvoted."""
 RIM = 0.1
 """The same of the line that is drawn around the outer tiles."""
 NETWORK, INSIDE = 1.2, 0.7
-"""In tiles: gaps hang together over more than this; bare spots inside of marks do not, and they are no larger in area
-than this."""
+"""In tiles: gaps hang together over more than this; bare spots inside of marks do not; they are no larger in area
+than this, and wider than gaps."""
 WHOLE = 3.5
 """In tiles: the shorter side of a grid is longer."""
 LINE = 40
@@ -91,9 +91,12 @@ def _gaps(grey: Grey, widest: int) -> Mask | None:
 
 def _filled(dark: Mask, side: float) -> Mask:
     """Tiles with the bare insides of circles and other marks on them."""
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(np.asarray(1 - dark, np.uint8), connectivity=4)
-    small = stats[:, cv2.CC_STAT_AREA] < INSIDE * side**2
-    return np.asarray(dark | small[labels], np.uint8)
+    bare = np.asarray(1 - dark, np.uint8)
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(bare, connectivity=4)
+    inside = stats[:, cv2.CC_STAT_AREA] < INSIDE * side**2
+    wide = np.zeros(len(stats), np.bool_)
+    wide[labels[_opened(bare, GAP * side) > 0]] = True
+    return np.asarray(dark | (inside & wide)[labels], np.uint8)
 
 
 def _alike(tiles: Mask, side: float) -> Mask:
