@@ -29,7 +29,8 @@ LEAST_GIVEN = 0.22
 """In cells: print never sets a given smaller than this, or it could not be told from a total."""
 
 LEAST_LOW, EXACT = 0.15, 0.08
-"""In cells: old-style 0, 1 and 2 of small givens are lower than that, but print sets them in the very middle."""
+"""In cells: old-style 0, 1 and 2 of small givens are lower than that, but print sets them in the very middle. Pixels tell
+that as well as paths where several agree."""
 
 OLD_STYLE = 0.42
 """Of the usual height: old-style figures without ascender (0, 1 and 2) are this small, and stand in the middle."""
@@ -81,12 +82,12 @@ def sort_glyphs(glyphs: Sequence[Glyph], size: Size) -> Sorted:
     # Many small totals may outnumber a few givens: the larger half decides what is usual.
     large = [g.size for g in inside if g.size >= usual]
     least = max(LEAST_GIVEN, SMALL * statistics.median(large)) if large else LEAST_GIVEN
-    exact = {"vector", "shape"} if _are_old_style(inside, size, least) else {"vector"}
+    low_fount = _are_old_style(inside, size, least)
     in_cells: dict[Cell, tuple[Glyph, ...]] = {}
     rest: list[Glyph] = []
     for glyph in inside:
         cell = cell_at(glyph.centre, size)
-        if cell is not None and (glyph.size >= least or _small_given(glyph, cell, least, exact)):
+        if cell is not None and (glyph.size >= least or _small_given(glyph, cell, least, low_fount)):
             in_cells[cell] = (*in_cells.get(cell, ()), glyph)
         else:
             rest.append(glyph)
@@ -112,11 +113,11 @@ def _off_middle(glyph: Glyph, cell: Cell) -> float:
     return max(abs(glyph.centre[0] - cell.centre[0]), abs(glyph.centre[1] - cell.centre[1]))
 
 
-def _small_given(glyph: Glyph, cell: Cell, least: float, exact: Collection[str]) -> bool:
-    """`exact`: the readers whose places are told exactly enough to believe in low figures."""
+def _small_given(glyph: Glyph, cell: Cell, least: float, low_fount: bool) -> bool:
+    """`low_fount`: whether the page shows a fount of low figures; without, only a PDF tells places exactly enough to
+    believe in one."""
     off = _off_middle(glyph, cell)
-    low = glyph.how == "vector" or glyph.text in LOW_FIGURES
-    if off <= EXACT and low and glyph.how in exact:
+    if off <= EXACT and (glyph.how == "vector" or (low_fount and glyph.text in LOW_FIGURES)):
         return glyph.size >= max(LEAST_LOW, least * OLD_STYLE / SMALL)
     return off <= MIDDLE and glyph.size >= max(LEAST_GIVEN, least * OLD_STYLE / SMALL)
 

@@ -316,11 +316,12 @@ def test_low_figures_of_small_givens_stand_in_the_very_middle(how: str, off: flo
     assert (Cell(2, 3) in draft.givens) == is_given
 
 
+@pytest.mark.parametrize("how", ["ocr", "shape"])
 @pytest.mark.parametrize(("places", "are_givens"), [((1, 3, 5), True), ((1, 3), False)])
-def test_low_figures_drawn_as_outlines_are_givens_where_several_show_the_fount(
-    places: tuple[int, ...], are_givens: bool
+def test_low_figures_without_a_text_layer_are_givens_where_several_show_the_fount(
+    places: tuple[int, ...], are_givens: bool, how: str
 ) -> None:
-    low = [glyph(x + 0.5, 1.5, (text, 0.999), size=0.19) for x, text in zip(places, "121", strict=False)]
+    low = [glyph(x + 0.5, 1.5, (text, 0.999), size=0.19, how=how) for x, text in zip(places, "121", strict=False)]
     draft = _draft(RuleSheet(BASIC), glyphs=(glyph(0.5, 0.5, ("4", 0.999), size=0.29), *low))
     assert all((Cell(2, place + 1) in draft.givens) == are_givens for place in places)
 
