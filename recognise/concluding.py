@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -22,7 +22,7 @@ from recognise.doubt.proof import Proven, proven
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, box_polygon
-from recognise.evidence import Words
+from recognise.evidence import Trace, Words
 from recognise.geometry import middle, overlap
 from recognise.hand.solved import in_the_light_of
 from recognise.interpret import interpret
@@ -33,6 +33,7 @@ from recognise.pixels.frame import Raster
 from recognise.pixels.texture import without_shade
 from recognise.rules import RuleSheet, Statement
 from recognise.rules.reader import read_rules
+from schema.cells import Cell
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +85,7 @@ def fault_of_picture(grid: Looked) -> str | None:
     if grid.by_vectors:
         return None
     seen = grid.evidence
-    marked = {cell for trace in seen.traces for cell in trace.nodes}
+    marked = {cell for trace in seen.traces for cell in _crossed(trace)}
     # A blurred digit is easily taken for a mark of no kind: such marks count as what was not read.
     places = [middle(shape.box) for shape in seen.shapes if shape.name == "square"]
     # A disc on a border stands in all the cells that meet there.
@@ -93,6 +94,15 @@ def fault_of_picture(grid: Looked) -> str | None:
     marked |= {cell for point in places if (cell := cell_at(point, (seen.rows, seen.columns)))}
     written = {pencilled.cell for pencilled in grid.hand.pencilled}
     return too_poor(grid.evidence, grid.ink, grid.lattice, Raster.of(grid.flat), written | marked)
+
+
+def _crossed(trace: Trace) -> Iterator[Cell]:
+    """The cells that a line goes through, and those of which a diagonal step takes the corners."""
+    yield from trace.nodes
+    for a, b in trace.links:
+        one, other = trace.nodes[a], trace.nodes[b]
+        yield Cell(one.row, other.column)
+        yield Cell(other.row, one.column)
 
 
 def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:

@@ -29,8 +29,8 @@ LEAST_GIVEN = 0.22
 """In cells: print never sets a given smaller than this, or it could not be told from a total."""
 
 LEAST_LOW, EXACT = 0.15, 0.08
-"""In cells: old-style 0, 1 and 2 of small givens are lower than that, but print sets them in the very middle. Pixels tell
-that as well as paths where several agree."""
+"""In cells: old-style 0, 1 and 2 of small givens are lower than that, but print sets them in the very middle, which
+pixels tell as well as paths where several agree."""
 
 OLD_STYLE = 0.42
 """Of the usual height: old-style figures without ascender (0, 1 and 2) are this small, and stand in the middle."""

@@ -17,6 +17,7 @@ from recognise.concluding import Result
 from recognise.pipeline import read_page
 from schema.cells import Cell
 from schema.kinds.consecutive_pair import ConsecutivePair
+from schema.kinds.palindrome import Palindrome
 
 
 @pytest.fixture(scope="module")
@@ -59,3 +60,15 @@ def test_a_ring_on_a_border_is_a_mark_in_both_cells(monkeypatch, tmp_path) -> No
     monkeypatch.setattr(concluding, "too_poor", lambda *args: apart.append(set(args[-1])))
     _read(np.asarray(Image.open(path).convert("RGB")), path)
     assert apart[-1] == set(pair)
+
+
+def test_the_corners_that_a_broad_pale_line_takes_are_no_characters(monkeypatch, tmp_path) -> None:
+    """Of the cells beside a diagonal step only the corners are in its tint: nothing there has to be read."""
+    puzzle = make_puzzle(Random("step"), (), 9, digits="usual").model_copy(update={"givens": {}, "rules_text": None})
+    path = tuple(Cell(n, n) for n in range(2, 6))
+    page = tmp_path / "page.png"
+    draw(puzzle.model_copy(update={"constraints": (*puzzle.constraints, Palindrome(path=path))}), page)
+    apart: list[set[Cell]] = []
+    monkeypatch.setattr(concluding, "too_poor", lambda *args: apart.append(set(args[-1])))
+    _read(np.asarray(Image.open(page).convert("RGB")), page)
+    assert apart[-1] == {Cell(r, c) for r in range(2, 6) for c in range(2, 6) if abs(r - c) <= 1}
