@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from ingest.page import Point
+from ingest.page import Colour, Point
 from recognise.evidence import Disc
 from recognise.geometry import middle
+from recognise.vectors.broken import DOT
 from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.marks import covered, disc, merge_discs, on_paper
 from schema.cells import Cell
@@ -19,7 +21,8 @@ CAP = 0.1
 
 
 def take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[Disc], list[str], list[tuple[int, Ink]]]:
-    """The discs, what a person must look at about them, and the other inks."""
+    """The discs, what a person must look at about them, and the other inks. A disc that another hides is one of them
+    where it is a mark like others that are seen."""
     told = [(index, ink, disc(ink)) for index, ink in inks]
     filled = [(ink.order, found) for _, ink, found in told if found is not None and found.fill is not None]
     paper = [(ink.order, found) for ink in canvas.paper if (found := disc(ink)) is not None]
@@ -35,7 +38,41 @@ def take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[Di
             left.append((index, ink))
         else:
             discs.append(on_paper(found, ink.order, paper, canvas.ground))
-    return merge_discs(discs), hidden, left
+    merged = merge_discs(discs)
+    rings = [(ink.order, found) for _, ink, found in told if found is not None and found.fill is None]
+    rims = ((each, _rim(each, order, filled, rings)) for order, each in under)
+    whole = [replace(each, outline=rim.outline) for each, rim in rims if rim is not None]
+    whole += [*buried, *_buried_discs(canvas, drawn)]
+    return [*merged, *(each for each in whole if any(_looks_like(each, seen) for seen in merged))], hidden, left
+
+
+def _buried_discs(canvas: Canvas, drawn: Sequence[Ink]) -> list[Disc]:
+    """The discs of which nothing is seen; not the dots of a dotted line, nor the ends of a stroke."""
+    found = merge_discs([each for ink in canvas.buried if (each := disc(ink)) is not None and each.radius > DOT])
+    return [each for each in found if not is_cap(each, drawn)]
+
+
+def _rim(found: Disc, order: int, filled: Sequence[tuple[int, Disc]], rings: Sequence[tuple[int, Disc]]) -> Disc | None:
+    """The ring that was drawn round a disc before another was painted over it."""
+    until = min(place for place, above in filled if covered(found, order, [(place, above)]))
+    return next((ring for place, ring in rings if order <= place < until and _in_place(found, ring)), None)
+
+
+def _in_place(one: Disc, other: Disc) -> bool:
+    """Whether two discs have one middle and one radius."""
+    apart = max(math.dist(one.centre, other.centre), abs(one.radius - other.radius))
+    return apart <= CAP * one.radius
+
+
+def _looks_like(hidden: Disc, seen: Disc) -> bool:
+    """Whether a disc that is hidden is the mark that another one is which is seen: as large, and with such a rim. White
+    under a mark that only hides the lattice has no rim."""
+    as_large = abs(hidden.radius - seen.radius) <= CAP * seen.radius
+    return as_large and _alike(hidden.fill, seen.fill) and _alike(hidden.outline, seen.outline)
+
+
+def _alike(one: Colour | None, other: Colour | None) -> bool:
+    return one == other or (one is not None and other is not None and near(one, other))
 
 
 def hidden_marks(buried: Sequence[tuple[Ink, Disc | None]], explained: Sequence[Disc]) -> list[str]:

@@ -43,15 +43,16 @@ def test_tints_and_discs(sheet):
     assert not (found.shapes or found.unexplained or found.traces)
 
 
-def test_of_two_dots_on_one_place_the_upper_is_seen(sheet):
+def test_of_two_dots_on_one_place_the_lower_is_asked_about(sheet):
     sheet.disc(7, 1.5, 0.16, "#ffffff", "#000000")
     sheet.disc(7, 1.5, 0.16, "#000000", "#000000")
     sheet.disc(1.5, 7, 0.16, "#000000")
     sheet.disc(1.5, 7, 0.16, "#ffffff", "#000000")
     sheet.grid()
     found = sheet.evidence()
-    black, white = sorted(found.discs, key=lambda disc: -disc.centre[0])
-    assert (black.fill, white.fill) == ((0, 0, 0), (255, 255, 255))
+    # The lower white one looks like the one that is seen; no disc that is seen is black without a rim.
+    fills = sorted((round(disc.centre[0], 2), disc.fill) for disc in found.discs)
+    assert fills == [(1.5, (255, 255, 255)), (7, (0, 0, 0)), (7, (255, 255, 255))]
     assert found.notes == ("a circle at r2c7 lies under another", "a circle at r7c2 lies under another")
 
 
@@ -160,7 +161,8 @@ def test_a_dot_wholly_under_a_bit_of_white_is_spoken_of(sheet: Sheet) -> None:
     sheet.disc(6, 1.5, 0.1, "#000000")
     found = sheet.evidence()
     assert found.notes == ("a circle at r2c3 lies under another",)
-    assert [disc.centre for disc in found.discs] == [pytest.approx((6, 1.5))]
+    # It is one of the page's dots all the same.
+    assert sorted(disc.centre for disc in found.discs) == [pytest.approx((3, 1.5)), pytest.approx((6, 1.5))]
 
 
 def test_what_was_drawn_before_a_panel_under_the_whole_grid_is_not(sheet: Sheet) -> None:

@@ -1,0 +1,31 @@
+"""Marks that lie under others: the file has them, and print does not show them."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.recognise.drawn_pages import Sheet
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    return Sheet(tmp_path / "page.pdf")
+
+
+@pytest.mark.parametrize("rim", [True, False])
+def test_a_dot_under_another_is_a_mark_where_one_like_it_is_seen(sheet, rim):
+    sheet.grid()
+    for x, y in [(3, 1.5), (6, 4.5)]:
+        sheet.disc(x, y, 0.14, "#ffffff", "#000000" if rim else None)
+    sheet.disc(4, 7.5, 0.14, "#ffffff", "#000000")
+    for x, y in [(3, 1.5), (2, 2.5), (7, 3.5)]:
+        sheet.disc(x, y, 0.14, "#000000", "#000000")
+    # A number on white hides one of the black dots.
+    sheet.bar(6.8, 3.3, 7.2, 3.7, "#ffffff")
+    found = sheet.evidence()
+    hidden = [disc for disc in found.discs if max(abs(disc.centre[0] - 3), abs(disc.centre[1] - 1.5)) < 0.01]
+    fills = {disc.fill for disc in hidden}
+    assert fills == ({(0, 0, 0), (255, 255, 255)} if rim else {(0, 0, 0)})
+    (covered,) = [disc for disc in found.discs if abs(disc.centre[0] - 7) < 0.01]
+    assert covered.fill == (0, 0, 0)
+    assert any("lies under another" in note for note in found.notes)
