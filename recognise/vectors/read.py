@@ -17,6 +17,7 @@ from recognise.vectors.broken import DOT
 from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import find_capsules
+from recognise.vectors.columns import is_column
 from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import LatticeLines, lattice_lines
 from recognise.vectors.gather import PANEL, gather_inks
@@ -81,7 +82,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     found = find_lines(left, [*discs, *dots], capsules.capsules, canvas)
     explained = [dots[number - len(discs)] for number in found.discs if number >= len(discs)]
     explained += [each for _, each in buried if each is not None and is_cap(each, inks)]
-    rest = [ink for index, ink in left if index not in found.inks]
+    rest = [ink for index, ink in left if index not in found.inks and not is_column(ink, discs, found.traces)]
     drawn_twice = {(inks[index].order, inks[index].part) for index in found.inks}
     pictures = pictures_on(page, placement)
     shapes = left_over(rest, drawn_twice, canvas)
