@@ -32,6 +32,8 @@ NARROWEST, WIDEST = 0.015, 0.3
 """The gap between two cells, as a part of their side; nearer ones share a line."""
 ALL = 0.97
 """The part of the places of a grid at which there is a cell."""
+SMOOTHED = 0.05
+"""In cells: how wide the rim of an area is in a picture, for edges are smoothed."""
 IN_CELL, BEYOND = 0.2, 0.05
 """In cells: how far inside the lattice lines the sides of its box lie at most, and beyond them."""
 
@@ -101,7 +103,8 @@ def gap_lines(inks: Sequence[Ink], raster: Raster) -> LatticeLines | None:
         left, top, right, bottom = inks[index].box
         sides[place] = (left + half, top + half, right - half, bottom - half)
     dark = max(darkness(inks[index].colour) for index in own)
-    rails = [rail for index in own if inks[index].role == "stroke" for rail in _rim(inks[index])]
+    rimmed = [index for index in tiles | own if inks[index].role == "stroke" or index not in own]
+    rails = [rail for index in rimmed for rail in _rim(inks[index])]
     tinted = [
         Tint(
             Cell(place[0] + 1, place[1] + 1),
@@ -175,7 +178,7 @@ def _gap(sides: dict[tuple[int, int], Box], at: tuple[int, ...], axis: int) -> f
 
 def _rim(ink: Ink) -> Iterator[Box]:
     """The boxes of what the outline of a cell inks, piece by piece."""
-    half = ink.width / 2
+    half = max(ink.width, SMOOTHED) / 2
     for points in ink.outlines:
         for start, end in zip(points, np.roll(points, -1, axis=0), strict=True):
             (left, top), (right, bottom) = np.minimum(start, end) - half, np.maximum(start, end) + half

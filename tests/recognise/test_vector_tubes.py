@@ -233,6 +233,23 @@ def test_of_the_steps_of_a_tube_two_may_have_one_colour(sheet):
     assert not found.shapes and not found.unexplained
 
 
+@pytest.mark.parametrize("colour", ["#e9a59b", "#3060c0"])
+def test_a_column_of_mercury_from_the_bulb_is_a_part_of_the_thermometer(sheet, colour):
+    sheet.grid()
+    sheet.canvas.setLineCap(1)
+    sheet.canvas.setLineJoin(1)
+    for width, shade in ((0.34, "#206060"), (0.28, "#ffffff")):
+        sheet.line(ends(WAY), width, shade)
+    x, y = ends(WAY)[0]
+    sheet.disc(x, y, 0.33, "#e9a59b", "#206060")
+    sheet.canvas.setLineCap(0)
+    sheet.line([(x, y), (x + 0.55, y)], 0.1, colour)
+    found = sheet.evidence()
+    assert [" ".join(map(str, trace.nodes)) for trace in found.traces] == [WAY]
+    # A stroke of another colour is something else.
+    assert bool(found.shapes) == (colour != "#e9a59b")
+
+
 @pytest.mark.parametrize("width", [0.4, 0.4986])
 def test_the_square_ends_of_a_pen_stand_at_the_ends_of_its_line_alone(sheet, width: float):
     sheet.canvas.setLineCap(2)
