@@ -63,7 +63,9 @@ class Item:
     escape: float | None = None
     """How much of the doubt about its cells the proof of this puzzle lets through; None while that is not known."""
     kind_escape: float | None = None
-    """The same for the doubt about which kind of line it is, or about the number of a cage."""
+    """The same for the doubt about which kind of line it is, or about the number of a mark."""
+    nothing: float = 0.0
+    """How likely what is read as its number is no character at all."""
 
     @property
     def claimed(self) -> tuple[Polygon, ...]:

@@ -12,11 +12,17 @@ from recognise.doubt.policy import CLUE
 from recognise.draft import Alternative, Draft, Item, Value, only_constraint
 from schema.grid import Grid
 from schema.kinds._outside import OutsideClue
+from schema.kinds.base import Constraint
 from schema.kinds.cage import Cage
+from schema.kinds.diagonal_sum import DiagonalSum
+from schema.kinds.sum_pair import SumPair
 
 REFUTED = 0.05 * CLUE
 """What is left of the average where every other number is refuted: something else on the page, read wrong as well, may
-have misled the proofs, or what is no number reads as the one that the solution has there."""
+have misled the proofs."""
+BY_CHANCE = 0.1
+"""How often a stroke that is no number reads as the very number that the solution has there: of the numbers a 1 is read
+oftenest so, and one of nine digits it may be."""
 MANY = 200
 """Numbers that are tried at most: all sums, and the products of three digits."""
 
@@ -28,7 +34,7 @@ def escape_of_number(
     more, or where there is nothing to try. `proves` says how far the puzzle has one solution when the item states
     something else. Of the doubt that no reading stands for (a number that nobody thought of) the proof lets through
     what it does on the average, but where it refutes all that the item could state instead: `others`, tried `until`
-    that time (of time.monotonic)."""
+    that time (of time.monotonic). What is no number at all reads as any: seldom as the one that the solution has."""
     named = [other for other in item.alternatives if _differs_in_number(item.value, other)]
     doubt = 1 - item.confidence - (0.0 if item.extent is None else 1 - item.extent)
     if len(named) < len(item.alternatives) or doubt <= 0 or (not named and others is None):
@@ -36,10 +42,11 @@ def escape_of_number(
     likely = sum(other.confidence for other in named)
     through = sum(other.confidence * proves(other.value) for other in named)
     rest = max(0.0, doubt - likely)
-    unnamed = CLUE
+    passed = rest * CLUE
     if rest and not through and others is not None and _refutes_all(others, proves, until):
-        unnamed = REFUTED
-    return (through + rest * unnamed) / (likely + rest)
+        nothing = min(rest, item.nothing)
+        passed = min(passed, nothing * BY_CHANCE + (rest - nothing) * REFUTED)
+    return (through + passed) / (likely + rest)
 
 
 def _refutes_all(others: Iterator[Value], proves: Callable[[Value], float], until: float) -> bool:
@@ -47,20 +54,20 @@ def _refutes_all(others: Iterator[Value], proves: Callable[[Value], float], unti
 
 
 def other_numbers(item: Item, draft: Draft) -> Iterator[Value] | None:
-    """All that a cage or a clue beside the grid could state with another number; a cage also with another operation of
-    the page's cages: that both are misread is far less likely. None where that is too much to try, or where it is not
-    known how much of the doubt is about the number."""
+    """All that a mark could state with another number; a cage also with another operation of the page's cages: that
+    both are misread is far less likely. None where that is too much to try, or where it is not known how much of the
+    doubt is about the number."""
     stated = only_constraint(item.value)
-    changed: list[dict[str, object]] = []
-    if isinstance(stated, OutsideClue):
-        numbers: Collection[int] = range(sum(draft.grid.digits) + 1)
-    elif isinstance(stated, Cage) and stated.value is not None and item.extent is not None:
-        numbers = _numbers(stated, draft.grid)
-        changed += [{"operation": name} for name in _operations(draft) if name != stated.operation]
-    else:
+    if stated is None or getattr(stated, "value", None) is None:
         return None
-    changed += [{"value": number} for number in numbers if number != getattr(stated, "value", None)]
-    return ((stated.model_copy(update=update),) for update in changed) if len(changed) <= MANY else None
+    if item.extent is None and not isinstance(stated, OutsideClue):
+        return None
+    changed: list[dict[str, object]] = [
+        {"value": number} for number in _numbers(stated, draft.grid) if number != getattr(stated, "value", None)
+    ]
+    if isinstance(stated, Cage):
+        changed += [{"operation": name} for name in _operations(draft) if name != stated.operation]
+    return ((stated.model_copy(update=update),) for update in changed) if 0 < len(changed) <= MANY else None
 
 
 def _operations(draft: Draft) -> set[str]:
@@ -69,13 +76,19 @@ def _operations(draft: Draft) -> set[str]:
     return {cage.operation for cage in cages if isinstance(cage, Cage) and cage.value is not None}
 
 
-def _numbers(cage: Cage, grid: Grid) -> Collection[int]:
-    """What the digits in a cage can come to."""
-    count, low, high = len(cage.cells), min(grid.digits), max(grid.digits)
-    if cage.operation == "sum":
-        return range(count * low, count * high + 1)
-    if cage.operation == "product":
-        return {prod(digits) for digits in combinations_with_replacement(grid.digits, count)}
+def _numbers(stated: Constraint, grid: Grid) -> Collection[int]:
+    """What the digits of a mark can come to; nothing for a mark whose numbers are not told here."""
+    low, high = min(grid.digits), max(grid.digits)
+    if isinstance(stated, OutsideClue):
+        return range(sum(grid.digits) + 1)
+    if isinstance(stated, SumPair | DiagonalSum):
+        return range(high * len(stated.cells_of(grid)) + 1)
+    if not isinstance(stated, Cage):
+        return ()
+    if stated.operation == "sum":
+        return range(low * len(stated.cells), high * len(stated.cells) + 1)
+    if stated.operation == "product":
+        return {prod(digits) for digits in combinations_with_replacement(grid.digits, len(stated.cells))}
     return range(high + 1)
 
 

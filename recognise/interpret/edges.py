@@ -64,6 +64,7 @@ def _on_dot(disc: Disc, cells: tuple[Cell, Cell], left: Left) -> Mark:
         paint=disc.fill or WHITE,
         rim=disc.outline,
         texts=others,
+        extent=disc.confidence,
     )
 
 
@@ -83,6 +84,7 @@ def _on_shape(shape: Shape, cells: tuple[Cell, Cell], left: Left) -> Mark:
         paint=shape.colour if shape.filled else WHITE,
         rim=None if shape.filled else shape.colour,
         texts=others,
+        extent=shape.confidence,
         asks=() if across else ("its point is along the edge, not across it",),
     )
 
@@ -107,4 +109,5 @@ def _text(cells: tuple[Cell, Cell], glyphs: list[Glyph]) -> Mark:
         (where,),
         paint=glyphs[0].colour,
         texts=others,
+        extent=1.0,
     )

@@ -98,7 +98,8 @@ class Making:
         how: HowRead = "house-style" if meaning.house else mark.how
         others = self._others(mark)
         stated, where = meaning.constraints, mark.where
-        item = Item(stated, where, mark.confidence, how, others, mark.claims, mark.extent, mark.slips)
+        nothing = sum(guess.probability for guess in mark.texts if not guess.text)
+        item = Item(stated, where, mark.confidence, how, others, mark.claims, mark.extent, mark.slips, nothing=nothing)
         self.add(item, *asks, unsaid=unsaid)
 
     def _others(self, mark: Mark) -> tuple[Alternative, ...]:

@@ -157,6 +157,7 @@ def _sum(arrow: Shape, number: Glyph, start: Cell, off: float) -> Mark:
         number.how,
         tuple(map(box_polygon, boxes)),
         texts=others,
+        extent=arrow.confidence,
         asks=("its arrow stands between two diagonals",) if off > OFF else (),
     )
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from recognise.doubt.policy import CLUE, passing
-from recognise.doubt.values import REFUTED, escape_of_number, other_numbers
+from recognise.doubt.values import BY_CHANCE, REFUTED, escape_of_number, other_numbers
 from recognise.doubt.ways import weighed
 from recognise.draft import Alternative, Draft, Given, Item
 from recognise.evidence import Words
@@ -16,6 +16,7 @@ from schema.kinds.cage import Cage
 from schema.kinds.columns import Columns
 from schema.kinds.rows import Rows
 from schema.kinds.skyscraper import Skyscraper
+from schema.kinds.sum_pair import SumPair
 
 WHERE = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0))
 CELLS = (Cell(1, 1), Cell(1, 2))
@@ -99,9 +100,20 @@ def test_the_doubt_about_the_cells_of_a_cage_stays_whatever_its_number() -> None
     assert passing(item) == pytest.approx(0.1 * CLUE + 0.45 * REFUTED)
 
 
-def test_a_clue_beside_the_grid_is_settled_so_too_and_a_cage_whose_cells_may_be_in_doubt_is_not() -> None:
+def test_other_numbers_are_settled_so_too_and_a_cage_whose_cells_may_be_in_doubt_is_not() -> None:
     draft = _page({"r1c1": 1, "r1c2": 2})
     clue = Item((Skyscraper(side="left", index=1, value=4),), WHERE, 0.9, "ocr")
     both = weighed(replace(draft, items=(*draft.items[:-1], clue)))
     assert both.items[-1].escape == pytest.approx(REFUTED)
+    pair = Item((SumPair(cells=CELLS, value=3),), WHERE, 0.6, "ocr", extent=1.0)
+    assert weighed(replace(draft, items=(*draft.items[:-1], pair))).items[-1].kind_escape == pytest.approx(REFUTED)
     assert other_numbers(_cage(3, 0.9), draft) is None
+
+
+def test_what_may_be_no_number_at_all_is_not_settled_by_the_others() -> None:
+    tried = list(other_numbers(_doubted(), _page({})) or ())
+    stroke = replace(_doubted(), nothing=0.4)
+    escape = escape_of_number(stroke, lambda value: 0.0, iter(tried))
+    assert escape == pytest.approx(CLUE), "a stroke may read as any number"
+    speck = escape_of_number(replace(_doubted(), nothing=0.01), lambda value: 0.0, iter(tried))
+    assert speck == pytest.approx((0.01 * BY_CHANCE + 0.49 * REFUTED) / 0.5)
