@@ -9,6 +9,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape
+from recognise.marks.discs import Round
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
 from recognise.marks.network import Chances
@@ -191,6 +192,7 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
     shapes: list[Shape] = []
     texts: list[Place] = []
     notes: list[str] = []
+    rounds: list[tuple[Point, float, Round | None]] = []
     for cell in chances.cells():
         if cell.row == chances.rows or cell.column == chances.columns:
             continue
@@ -202,15 +204,28 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
             continue
         if max(told.values()) < MIDDLING[1]:
             notes.append(f"what stands on the lower right corner of {cell} was hard to tell")
-        found = looking.round_at(place, CORNER_CIRCLE)
         if told["CIRCLE"] > told["OTHER"]:
-            radius = found.radius if found else CORNER_RADIUS
-            outline = found.outline if found else BLACK
-            discs.append(Disc(place, radius, found.fill if found else None, outline, "shape", told["CIRCLE"]))
-            texts.append(in_circle(found.centre if found else place, radius))
+            rounds.append((place, told["CIRCLE"], looking.round_at(place, CORNER_CIRCLE)))
         else:
             shapes.append(Shape("mark", box_at(place, 0.2), BLACK, "shape", told["OTHER"]))
+    for place, chance, found in _of_one_size(rounds, looking):
+        radius, outline = (found.radius, found.outline) if found else (CORNER_RADIUS, BLACK)
+        discs.append(Disc(place, radius, found.fill if found else None, outline, "shape", chance))
+        texts.append(in_circle(found.centre if found else place, radius, dark=_is_dark(discs[-1])))
     return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))
+
+
+def _of_one_size(
+    rounds: Sequence[tuple[Point, float, Round | None]], looking: Looking
+) -> Iterator[tuple[Point, float, Round | None]]:
+    """Circles on corners (place, chance, as measured), measured anew where they are not of the size of the others: the
+    digits in one, or a wall beside it, are round as well."""
+    radii = [found.radius for _, _, found in rounds if found]
+    usual = float(np.median(radii)) if len(radii) >= ALIKE else 0.0
+    for place, chance, found in rounds:
+        odd = usual and abs((found.radius if found else 0.0) - usual) > ODD_SIZE * usual
+        anew = looking.round_at(place, ((1 - ODD_SIZE) * usual, (1 + ODD_SIZE) * usual)) if odd else None
+        yield place, chance, anew or found
 
 
 def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spoken: Spoken = SILENT) -> Spots:

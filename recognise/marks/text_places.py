@@ -57,10 +57,10 @@ def on_edge(middle: Point, radius: float = 0.0, *, dark: bool = False) -> Place:
     return Place((x - half, y - half, x + half, y + half), DIGITS + LETTERS, tallest, circle, dark=dark)
 
 
-def in_circle(middle: Point, radius: float) -> Place:
-    """Digits in a circle on a corner, or close around it."""
+def in_circle(middle: Point, radius: float, *, dark: bool = False) -> Place:
+    """Digits in a circle or on a dark disc on a corner, or close around it."""
     x, y = middle
-    return Place((x - radius, y - radius, x + radius, y + radius), DIGITS, IN_CIRCLE * radius, radius)
+    return Place((x - radius, y - radius, x + radius, y + radius), DIGITS, IN_CIRCLE * radius, radius, dark=dark)
 
 
 def beside(middle: Point, numbers: int) -> Place:

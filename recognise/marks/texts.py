@@ -76,6 +76,9 @@ AGREEING = 2
 """So many looks at least show a number that is not in doubt."""
 ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
+GROUND, TINTED = 40, 0.15
+"""Percentile of the ink in a circle that is its ground's, figures covering less than half; ink from which on the ground
+is tinted."""
 MOSTLY_DISC = 75
 """Percentile of the ink of a dark disc that is the disc's own: light characters on it cover less than a quarter."""
 
@@ -373,27 +376,37 @@ def _askew(reading: _Reading, place: Place) -> bool:
 
 
 def _cut_out(places: Iterable[Place], seen: Print, inside: float = INSIDE) -> Grey:
-    """The ink within the circles and within the places on edges."""
-    mask = np.zeros(seen.whole.shape, np.uint8)
+    """The ink within the circles, less that of their ground where they are tinted, and within the places on edges."""
+    cut = np.zeros_like(seen.whole)
     for place in places:
         if place.radius:
-            x, y = (round(seen.raster.at(v)) for v in place.middle)
-            cv2.circle(mask, (x, y), seen.raster.px(inside * place.radius), 1, -1)
+            mask = _disc(place, inside, seen)
+            own = seen.whole[mask]
+            ground = float(np.percentile(own, GROUND)) if own.size else 0.0
+            ground = ground if ground > TINTED else 0.0
+            cut[mask] = np.maximum(own - ground, 0) / max(1 - ground, TINTED)
         elif place.on_lattice:
-            mask[seen.raster.slices(_inner(place))] = 1
-    return np.where(mask > 0, seen.whole, np.float32(0))
+            window = seen.raster.slices(_inner(place))
+            cut[window] = seen.whole[window]
+    return cut
+
+
+def _disc(place: Place, inside: float, seen: Print) -> npt.NDArray[np.bool_]:
+    """The pixels within a part of the radius of a place's circle."""
+    mask = np.zeros(seen.whole.shape, np.uint8)
+    x, y = (round(seen.raster.at(v)) for v in place.middle)
+    cv2.circle(mask, (x, y), seen.raster.px(inside * place.radius), 1, -1)
+    return mask > 0
 
 
 def _light_on_dark(places: Iterable[Place], seen: Print) -> Grey:
     """What is lighter than the dark discs of some places, as ink."""
     light = np.zeros(seen.whole.shape, np.float32)
     for place in places:
-        mask = np.zeros(seen.whole.shape, np.uint8)
-        x, y = (round(seen.raster.at(v)) for v in place.middle)
-        cv2.circle(mask, (x, y), seen.raster.px(INSIDE * place.radius), 1, -1)
-        own = seen.whole[mask > 0]
+        mask = _disc(place, INSIDE, seen)
+        own = seen.whole[mask]
         if own.size:
-            light[mask > 0] = np.maximum(np.percentile(own, MOSTLY_DISC) - own, 0)
+            light[mask] = np.maximum(np.percentile(own, MOSTLY_DISC) - own, 0)
     return light
 
 

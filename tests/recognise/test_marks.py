@@ -4,7 +4,7 @@ import cv2
 import numpy as np
 import pytest
 
-from fixtures.training.lattice_labels import Edge, Labels, Link, Node, Pointer, Side
+from fixtures.training.lattice_labels import Corner, Edge, Labels, Link, Node, Pointer, Side
 from ingest.page import Box
 from recognise.evidence import Evidence, Glyph, Guess, Shape
 from recognise.glyphs import GlyphReader
@@ -14,7 +14,7 @@ from recognise.marks.spoken import SILENT, Spoken
 from recognise.support import claims
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
-from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
+from tests.recognise.chances_maker import CELL, MARGIN, Sheet, changed, linked, looked_at, sure
 
 RED, GREY, BLACK = (200, 30, 30), (150, 150, 150), (0, 0, 0)
 
@@ -405,6 +405,41 @@ def test_two_little_arrows_may_share_a_place(glyphs) -> None:
     boxes = {arrow.direction: arrow.box for arrow in arrows}
     assert boxes["down-left"] == pytest.approx((1.08, -0.36, 1.3, -0.14), abs=0.08)
     assert boxes["down-right"] == pytest.approx((1.7, -0.36, 1.92, -0.14), abs=0.08)
+
+
+def _write(sheet: Sheet, text: str, x: float, y: float, colour: tuple[int, int, int], scale: float = 0.5) -> None:
+    """Characters with their middle at a place, in cells."""
+    (wide, high), _ = cv2.getTextSize(text, cv2.FONT_HERSHEY_SIMPLEX, scale, 2)
+    left, top = (round((v + MARGIN) * CELL) for v in (x, y))
+    cv2.putText(
+        sheet.image, text, (left - wide // 2, top + high // 2), cv2.FONT_HERSHEY_SIMPLEX, scale, colour, 2, cv2.LINE_AA
+    )
+
+
+@pytest.mark.parametrize(
+    ("ground", "print_"), [((230, 180, 60), BLACK), (BLACK, (255, 255, 255)), ((255, 255, 255), BLACK)]
+)
+def test_digits_are_read_in_circles_of_any_colour(ground, print_, glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.circle((2, 2), 0.32, ground, 0)
+    sheet.circle((2, 2), 0.32, BLACK, 0.04)
+    _write(sheet, "4", 1.87, 2, print_)
+    _write(sheet, "7", 2.13, 2, print_)
+    labels.corner[2, 2] = Corner.CIRCLE
+    read = "".join(glyph.text for glyph in looked_at(sheet, sure(labels), glyphs).glyphs)
+    assert sorted(read) == ["4", "7"]
+
+
+def test_circles_on_corners_are_of_one_size(glyphs) -> None:
+    """A dark ring within one of them shows better than its outline."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for column in (1, 2, 3, 4):
+        sheet.circle((column, 2), 0.27, BLACK if column < 4 else (170, 170, 170), 0.04)
+        labels.corner[2, column] = Corner.CIRCLE
+    sheet.circle((4, 2), 0.14, BLACK, 0.06)
+    radii = [disc.radius for disc in looked_at(sheet, sure(labels), glyphs).discs]
+    assert len(radii) == 4
+    assert max(radii) - min(radii) < 0.06
 
 
 def test_what_was_hard_to_read_at_the_tip_of_a_little_arrow_is_the_arrow() -> None:
