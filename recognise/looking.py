@@ -194,11 +194,12 @@ def look_again(grid: Looked, spoken: Spoken) -> Looked:
 
 def with_patterns(grid: Looked) -> Looked:
     """The same grid with cells that a pattern of dots or strokes fills taken for tinted, and asked about; as it was
-    where a PDF draws it, or tints were seen."""
+    where a PDF draws it, or tints were seen. A ring with a digit in it leaves no part of its cell bare either."""
     if grid.by_vectors or grid.evidence.tints:
         return grid
     raster = Raster.of(grid.flat)
-    cells = sorted(patterned(grid.ink.level, grid.ink.floor, raster))
+    ringed = {raster.cell_of(*disc.centre) for disc in grid.evidence.discs}
+    cells = sorted(cell for cell in patterned(grid.ink.level, grid.ink.floor, raster) if cell not in ringed)
     if not cells:
         return grid
     notes = (*grid.evidence.notes, "dots or strokes fill cells, and were taken for a tint")
