@@ -165,11 +165,19 @@ def _denied(statements: Sequence[Statement]) -> list[Statement]:
 _TOLD_APART_BY_FIELD = {"all-marked": "of", "sum-pair": "value", "ratio-pair": "ratio"}
 
 
+_OF_TWO_CELLS = frozenset(("consecutive-pair", "ratio-pair"))
+_BETWEEN = {"dot": "dot", "circle": "dot", "bar": "bar", "diamond": "diamond", "square": "square"}
+"""Marks between two cells that are not taken for each other, whatever their colours."""
+
+
 def _same_thing(a: Statement, b: Statement) -> bool:
     if a.kind != b.kind or a.negated != b.negated:
         return False
     apart = _TOLD_APART_BY_FIELD.get(a.kind)
     if apart and a.fields.get(apart) != b.fields.get(apart):
+        return False
+    between = {_BETWEEN[s.mark.shape] for s in (a, b) if s.mark.shape in _BETWEEN}
+    if a.kind in _OF_TWO_CELLS and len(between) > 1:
         return False
     return all(
         getattr(a.mark, f) == getattr(b.mark, f) or "" in (getattr(a.mark, f), getattr(b.mark, f))

@@ -40,7 +40,9 @@ def stated(kind: str, fields: Fields, concepts: Sequence[str]) -> Iterator[State
     """The statements that a clause of reduced concepts makes of a kind, with what it says of the mark's look."""
     outside = kind in OUTSIDE_KINDS or kind == "diagonal-sum"
     if kind in _LINE_KINDS:
-        concepts = _without_colours_of_circles(concepts)
+        concepts = _without_colours_of(("CIRCLE",), concepts)
+    elif not outside and len(set(values(concepts, "COLOUR"))) > 1:
+        concepts = _without_colours_of(("DIGIT", "SMALLNUM", "CLUE"), concepts)
     shape = "number" if kind in OUTSIDE_KINDS else _OWN_SHAPE.get(kind, "")
     look = hint(concepts, shape)
     if kind == "sum-pair" and not look.letter:
@@ -57,7 +59,8 @@ def stated(kind: str, fields: Fields, concepts: Sequence[str]) -> Iterator[State
         yield Statement("all-marked", {"of": kind}, look)
 
 
-def _without_colours_of_circles(concepts: Sequence[str]) -> list[str]:
-    """The concepts without the colours of circles that a line runs between: `a grey line between white circles`."""
+def _without_colours_of(nouns: Sequence[str], concepts: Sequence[str]) -> list[str]:
+    """The concepts without the colours of what is no mark by itself: `a grey line between white circles`, `white
+    numbers in a black disc`."""
     after = [*concepts[1:], ""]
-    return [c for c, then in zip(concepts, after, strict=True) if then != "CIRCLE" or not c.startswith("COLOUR")]
+    return [c for c, then in zip(concepts, after, strict=True) if then not in nouns or not c.startswith("COLOUR")]

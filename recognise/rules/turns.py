@@ -81,6 +81,7 @@ _TURNS = in_any_case(
             r"from one (?:square|cell) to another (?:like|as) a (?:chess )?knight)\b",
             "if two cells are a knight's move apart",
         ),
+        (r"\b(?:pale|faint|light|dim)(?:r|er)? (?=(?:cells|squares|regions?|areas?|patch(?:es)?)\b)", "shaded "),
         # Marks between cells.
         (r"(?:next to|beside|after) (?:each other|one another) (?:when you|as you|when we) count\b", "consecutive"),
         (
@@ -147,6 +148,20 @@ _TURNS = in_any_case(
             "add up the cells ",
         ),
         (r"\b(cells|digits|numbers) under (an?|the|its|each|every) (?=arrow|shaft|line)", r"\1 on \2 "),
+        (
+            r"\b(?:an? |each )?(?:digit|number|figure|building|tower)s? (?:is|are|can be|counts as) "
+            r"(?:visible|seen)(?: only)? "
+            r"(?:if|when) no (?:larger|bigger|higher|taller|greater)(?: one| digit| number| building)? "
+            r"(?:stands|is|lies|comes) (?:before|in front of|ahead of) (?:it|them)\b",
+            "larger digits hide smaller ones behind them",
+        ),
+        (
+            r"^\W*look (?:in |along |inwards? )?from (?:the )?(?:figures|numbers|clues)"
+            r"(?: (?:along|at|on|round|around) (?:the )?(?:top|left|right|bottom|edges?|sides?)"
+            r"(?:(?:,| and| or) (?:the )?"
+            r"(?:top|left|right|bottom))*)?\W*$",
+            "There are numbers outside the grid.",
+        ),
         # Corners.
         (
             r"\b(?:small|little|tiny) (?:box|tag|label|disc)(e?s)? at (?:the |an? )?"

@@ -25,11 +25,13 @@ _ALSO = {"REGION", "SHADED", "COLOUR", "DIAGONAL", "MAINDIAG", "BOTHWAYS", "CORN
 def units(concepts: Concepts) -> list[Statement] | None:
     """Rows, columns, boxes (and diagonals or tinted regions named with them) that hold every digit once."""
     names = {named(c) for c in concepts}
+    if concepts[-2:-1] == ("OR",) and named(concepts[-1]) == "NUM":
+        return None  # `the digits 1 to 9 or 2`: an alternative that no kind has
+    if "MAY" in names and not names & {"ONCE", "NOREPEAT", "DIFFER", "ONLY"}:
+        return None  # `the grey cells may hold all the digits`: what may be need not be
     if _adds_a_region(names):
         partial = bool({"NOREPEAT", "DIFFER"} & names)
         return [Statement("extra-region", {"partial": True} if partial else {}, hint(concepts, "tint"))]
-    if concepts[-2:-1] == ("OR",) and named(concepts[-1]) == "NUM":
-        return None  # `the digits 1 to 9 or 2`: an alternative that no kind has
     if not _speaks_of_units(names) and not _as_many_cells_as_digits(concepts, names):
         return None
     if names & {"BOUNDED", "IRREGULAR"} and not names & _OUTLINED:

@@ -26,6 +26,7 @@ from recognise.rules.otherwise import with_others_named
 from recognise.rules.plainer import in_plain_words
 from recognise.rules.repair import mended
 from recognise.rules.rewrites import rewritten
+from recognise.rules.same import said_again
 from recognise.rules.turns import turned
 
 UNKNOWN = "UNKNOWN"
@@ -73,7 +74,11 @@ def sentences(text: str) -> list[Sentence]:
         else:
             found.append(piece)
     names = nicknames(tidy)
-    return [Sentence(" ".join(s.split()), tuple(concepts_of(by_their_names(s, names)))) for s in found]
+    told = [said_again(s, before) for before, s in zip(["", *found], found, strict=False)]
+    return [
+        Sentence(" ".join(s.split()), tuple(concepts_of(by_their_names(plain, names))))
+        for s, plain in zip(found, told, strict=True)
+    ]
 
 
 _IN_CAPITALS = re.compile(r"\s*([A-Z][A-Z'’-]+(?: [A-Z'’-]+){1,5})\s+([A-Z][a-z]+ )")

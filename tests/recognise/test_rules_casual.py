@@ -63,6 +63,8 @@ def test_what_is_told_with_a_wink_is_surely_read(text: str, told: str) -> None:
          "sandwich"),
         ("Two digits in a row on a green line are at least five apart.", "gap-line"),
         ("Cells that touch each other, even at a corner only, hold different digits.", "king-apart"),
+        ("Look in from the numbers at the top. A digit is visible if no higher one stands before it; the numbers "
+         "give the count of visible digits.", "skyscraper"),
         ("For Ida, who likes it hard. Normal sudoku rules apply.", "rows columns boxes"),
         ("Problem 7 (Long Night, posed by U. Imagined). Normal sudoku rules apply.", "rows columns boxes"),
     ],
@@ -71,6 +73,38 @@ def test_turns_of_phrase_of_printed_rules_are_surely_read(text: str, told: str) 
     sheet = read_rules(text)
     assert sheet.not_understood == () and sheet.unsure == ()
     assert surely(text) == told.split()
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Each row, column and box has 1 to 9 once each. So do the nine pale cells.", [("extra-region", "tint", "")]),
+        ("Each row, column and box has 1 to 9. So they do in the nine tinted cells.", [("extra-region", "tint", "")]),
+        ("Each row, column and box has 1 to 9. The same is true of both main diagonals.", [("diagonal", "", "")]),
+        (
+            "Neighbours on a red line differ by at least 4. The same applies to the blue line.",
+            [("gap-line", "line", "red"), ("gap-line", "line", "blue")],
+        ),
+        (
+            "The digits on a grey line are a palindrome. The same goes for the brown ones.",
+            [("palindrome", "line", "grey"), ("palindrome", "line", "brown")],
+        ),
+        (
+            "A black dot joins digits of which one is double the other. The same holds for a black bar.",
+            [("ratio-pair", "dot", "black"), ("ratio-pair", "bar", "black")],
+        ),
+    ],
+)
+def test_the_same_of_another_mark_is_what_was_said_before(text: str, told: list[tuple[str, str, str]]) -> None:
+    sheet = read_rules(text)
+    assert sheet.not_understood == () and sheet.unsure == ()
+    read = [(s.kind, s.mark.shape, s.mark.colour) for s in sheet.statements]
+    assert [one for one in read if one[0] not in ("rows", "columns", "boxes")] == told
+
+
+def test_the_colour_of_numbers_is_not_that_of_their_mark() -> None:
+    sheet = read_rules("White numbers in a black disc stand in the four cells around it.")
+    assert [(s.kind, s.mark.colour) for s in sheet.statements] == [("corner-digits", "black")]
 
 
 def test_letters_that_follow_a_digit_go_on_from_it() -> None:
@@ -90,6 +124,9 @@ def test_a_difference_is_no_sum_when_one_number_is_taken_from_the_other() -> Non
         "The sum of the squares of the digits in a cage is given.",
         "A repeated number in a cage? Not here.",
         "None of the squares is odd.",
+        "The grey areas may also have every number from 1 to 9.",
+        "The grey areas must also have every number from 1 to 9 or 2.",
+        "The sum of the digits is even. The same holds for the grey cells.",
         "The digits in each outlined shape have the same sum as the shape beside it.",
     ],
 )
