@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
+from recognise.evidence import Guess
 from recognise.geometry import middle, overlap
 from recognise.glyphs.window import window
 from recognise.pixels.frame import Grey, Mask, Raster
@@ -30,6 +31,8 @@ paper lets it through, seldom does."""
 MIRRORED, UPRIGHT = 0.95, 0.5
 """Probability from which on what reads as a digit in a mirror is print of the other side, where as it stands it reads
 as each digit with less than the second."""
+SEVERAL, AS_DARK = 3, 1.15
+"""So many digits of the other side show how dark it shows through; paper is not even."""
 JOIN = 0.06
 """In cells: strokes of one character that a pale print parts are nearer than twice this."""
 TALL, WIDE = (0.2, 0.85), (0.06, 0.95)
@@ -52,11 +55,14 @@ def pale_characters(
     answer = np.asarray(cv2.GaussianBlur(ink, (0, 0), SPOT_BLUR * raster.cell), np.float32)
     paper = paper_of(answer, free, raster)
     found = list(_characters(answer, TIMES * paper, free, raster, floor, sides))
-    if reader is not None:
-        found = list(_not_mirrored(found, ink, raster, reader))
-        faint = list(_characters(answer, FAINTEST * paper, free, raster, min(floor, LEAST), sides))
-        found += [box for box in _digits(faint, ink, raster, reader) if not any(overlap(box, other) for other in found)]
-    yield from found
+    if reader is None:
+        yield from found
+        return
+    fainter = _characters(answer, FAINTEST * paper, free, raster, min(floor, LEAST), sides)
+    faint = [box for box in fainter if not any(overlap(box, other) for other in found)]
+    here = set(_not_mirrored([*found, *faint], ink, raster, reader))
+    yield from (box for box in found if box in here)
+    yield from _digits([box for box in faint if box in here], ink, raster, reader)
 
 
 def _characters(answer: Grey, enough: Grey, free: Mask, raster: Raster, floor: float, sides: Sides) -> Iterator[Box]:
@@ -80,20 +86,34 @@ def _digits(boxes: Sequence[Box], ink: Grey, raster: Raster, reader: CharacterRe
 
 def _not_mirrored(boxes: Sequence[Box], ink: Grey, raster: Raster, reader: CharacterReader) -> Iterator[Box]:
     """Those of some boxes in which no digit stands that the paper shows from its other side. Some digits are alike in
-    a mirror, or another digit: they stay."""
+    a mirror, or another digit: they stay, but beside several that are surely of the other side those that are alike in
+    a mirror and no darker go with them."""
     crops = [_window(box, ink, raster, mirrored) for box in boxes for mirrored in (False, True)]
-    read = reader.read(crops, DIGITS) if crops else []
-    for box, upright, mirrored in zip(boxes, read[::2], read[1::2], strict=True):
-        most, other = (max((g.probability for g in guesses if g.text), default=0.0) for guesses in (upright, mirrored))
-        if not (other >= MIRRORED and most < UPRIGHT):
+    read = [_likeliest(guesses) for guesses in (reader.read(crops, DIGITS) if crops else [])]
+    pairs = list(zip(boxes, read[::2], read[1::2], strict=True))
+    other_side = [box for box, upright, mirrored in pairs if mirrored[1] >= MIRRORED and upright[1] < UPRIGHT]
+    darkest = AS_DARK * float(np.median([_peak(box, ink, raster) for box in other_side])) if other_side else 0.0
+    for box, upright, mirrored in pairs:
+        alike = upright[0] == mirrored[0] and min(upright[1], mirrored[1]) >= UPRIGHT
+        goes_with = len(other_side) >= SEVERAL and alike and _peak(box, ink, raster) <= darkest
+        if box not in other_side and not goes_with:
             yield box
+
+
+def _likeliest(guesses: Sequence[Guess]) -> tuple[str, float]:
+    """The likeliest digit, and how likely it is."""
+    return max(((g.text, g.probability) for g in guesses if g.text), key=lambda one: one[1], default=("", 0.0))
+
+
+def _peak(box: Box, ink: Grey, raster: Raster) -> float:
+    """How dark pale ink is at its darkest."""
+    return max(float(np.percentile(ink[raster.slices(box)], 95)), 1e-3)
 
 
 def _window(box: Box, ink: Grey, raster: Raster, mirrored: bool = False) -> npt.NDArray[np.uint8]:
     """The picture of pale ink, black where it is darkest, as it stands or as a mirror shows it."""
     rows, columns = raster.slices(box)
-    peak = max(float(np.percentile(ink[rows, columns], 95)), 1e-3)
-    grey = np.rint(255 * (1 - np.clip(ink / peak, 0, 1))).astype(np.uint8)
+    grey = np.rint(255 * (1 - np.clip(ink / _peak(box, ink, raster), 0, 1))).astype(np.uint8)
     start, stop = columns.start, columns.stop
     if mirrored:
         grey, (start, stop) = grey[:, ::-1], (ink.shape[1] - stop, ink.shape[1] - start)

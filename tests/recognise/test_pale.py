@@ -25,11 +25,11 @@ def _paper() -> np.ndarray:
     return np.full((6 * CELL, 6 * CELL, 3), PAPER, np.uint8)
 
 
-def _written(x: float, y: float, strength: float, noise: float = 0.01) -> np.ndarray:
-    """Ink of a 5 whose lower left corner lies there, in cells, on grainy paper."""
+def _written(x: float, y: float, strength: float, noise: float = 0.01, text: str = "5") -> np.ndarray:
+    """Ink of a character whose lower left corner lies there, in cells, on grainy paper."""
     letters = np.zeros((6 * CELL, 6 * CELL), np.uint8)
     at = round((x + MARGIN) * CELL), round((y + MARGIN) * CELL)
-    cv2.putText(letters, "5", at, cv2.FONT_HERSHEY_SIMPLEX, 1.1, 255, 3)
+    cv2.putText(letters, text, at, cv2.FONT_HERSHEY_SIMPLEX, 1.1, 255, 3)
     grain = np.random.default_rng(1).normal(0, noise, letters.shape)
     return np.clip(strength * letters / 255 + grain, 0, 1).astype(np.float32)
 
@@ -113,3 +113,14 @@ def test_a_digit_that_the_paper_shows_from_its_other_side_is_none_and_the_same_a
     assert len(unexplained_ink(printed, FLOOR, flat, [], lattice=lattice, reader=GlyphReader())) == 1
     assert unexplained_ink(mirrored, FLOOR, flat, [], lattice=lattice, reader=GlyphReader()) == []
     assert len(unexplained_ink(mirrored, FLOOR, flat, [], lattice=lattice)) == 1, "without a reader it is asked about"
+
+
+def test_beside_several_of_the_other_side_one_that_is_alike_in_a_mirror_goes_with_them() -> None:
+    lattice, flat = np.zeros((6 * CELL, 6 * CELL), np.bool_), _flat(_paper())
+    other_side = np.max([_written(x + 0.33, y + 0.7, 0.11) for x, y in ((1, 2), (2, 2), (1, 1))], axis=0)[:, ::-1]
+    eight = _written(1.33, 1.7, 0.11, text="8")
+    together = np.ascontiguousarray(np.maximum(other_side, eight))
+    assert unexplained_ink(together, FLOOR, flat, [], lattice=lattice, reader=GlyphReader()) == []
+    assert len(unexplained_ink(eight, FLOOR, flat, [], lattice=lattice, reader=GlyphReader())) == 1
+    darker = np.ascontiguousarray(np.maximum(other_side, _written(1.33, 1.7, 0.2, text="8")))
+    assert unexplained_ink(darker, FLOOR, flat, [], lattice=lattice, reader=GlyphReader())
