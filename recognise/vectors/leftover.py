@@ -17,6 +17,8 @@ LEAST_CORNERS = 5
 """Points that the outline of a figure has more of; heads of arrows have fewer."""
 SENTENCE = 4
 """So many characters drawn as paths close together on one line beside a grid are running text."""
+FIGURES = 2
+"""Of a number beside an arrow, at most."""
 LETTER_GAP = 0.5
 """As a part of their height: the widest gap between letters of running text; clues stand a cell apart."""
 
@@ -35,8 +37,10 @@ def left_over(inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canv
             shapes.append(found)
         else:
             shapes += _each(mark, raster)
-    outside = sorted(s.box for s in shapes if s.name == "glyph-path" and is_outside(s.box, raster))
-    running = {box for line in _lines(outside) if len(line) >= SENTENCE for box in line}
+    # Of letters that nearly touch, two may look like an arrow; by a real one stands a number of two figures.
+    outside = {s.box: s.name for s in shapes if s.name in ("glyph-path", "arrow") and is_outside(s.box, raster)}
+    lines = ((line, [outside[box] for box in line].count("glyph-path")) for line in _lines(sorted(outside)))
+    running = {box for line, letters in lines if len(line) >= SENTENCE and letters > FIGURES for box in line}
     return without_rims([s for s in shapes if s.box not in running])
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from ingest.page import Page
-from recognise.evidence import Edges, Evidence, Lattice, Tint
+from recognise.evidence import Disc, Edges, Evidence, Lattice, Tint
 from recognise.geometry import extent
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
@@ -33,10 +33,12 @@ from recognise.vectors.place import place
 from recognise.vectors.stipple import find_stipple
 from recognise.vectors.studs import find_studs
 from recognise.vectors.text import grid_text
-from recognise.vectors.written import written_characters
+from recognise.vectors.written import light_figures, written_characters
 
 DRAWN = 0.6
 """The part of a grid's outer edges that vectors draw at least; otherwise the grid is a picture's."""
+FULL_STOP = 0.05
+"""In cells: the radius of the largest full stop."""
 WHITE = 0.1
 """Darkness of lines that are no darker than paper."""
 
@@ -86,7 +88,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     drawn_twice = {(inks[index].order, inks[index].part) for index in found.inks}
     pictures = pictures_on(page, placement)
     shapes = left_over(rest, drawn_twice, canvas)
-    written, shapes = written_characters(rest, shapes, canvas.raster, reader)
+    written, shapes = written_characters(rest, shapes, light_figures(canvas, discs), canvas.raster, reader)
     beside = [s.box for s in shapes if is_outside(s.box, canvas.raster)]
     text = grid_text(page, placement, others, beside, reader)
     return Evidence(
@@ -95,7 +97,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         edges=lines.edges,
         glyphs=(*text.glyphs, *written),
         tints=(*lines.tints, *tinted, *hatching.tints, *stipple.tints),
-        discs=tuple(d for number, d in enumerate(discs) if number not in found.discs),
+        discs=tuple(d for number, d in enumerate(discs) if number not in found.discs and not _is_full_stop(d, lines)),
         traces=found.traces,
         fences=(*cages.fences, *border_cages(lines.edges)),
         shapes=(*text.shapes, *diagonals.shapes, *(each.shape for each in capsules.capsules), *shapes),
@@ -130,6 +132,13 @@ def _told_by_width(lines: LatticeLines) -> LatticeLines:
         return lines
     across, down = ((each > 0).astype(np.float64) for each in (edges.horizontal, edges.vertical))
     return replace(lines, edges=replace(edges, horizontal_darkness=across, vertical_darkness=down))
+
+
+def _is_full_stop(found: Disc, lines: LatticeLines) -> bool:
+    """Whether a disc is too small for a mark beside the grid: it belongs to the page's text, or to a row of dots."""
+    (x, y), (rows, columns) = found.centre, lines.edges.horizontal.shape
+    inside = -FULL_STOP <= x <= columns + FULL_STOP and -FULL_STOP <= y <= rows - 1 + FULL_STOP
+    return not inside and found.radius <= FULL_STOP
 
 
 def _is_drawn(edges: Edges) -> bool:

@@ -7,36 +7,60 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from ingest.page import Box
-from recognise.evidence import Glyph, Guess, Shape
+from recognise.evidence import Disc, Glyph, Guess, Shape
 from recognise.geometry import middle, within
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
-from recognise.vectors.characters import APART, read_paths
-from recognise.vectors.inks import Ink, near
+from recognise.vectors.characters import APART, SEEN, read_paths
+from recognise.vectors.inks import Canvas, Ink, darkness, near
 from recognise.vectors.leftover import is_outside
+from recognise.vectors.marks import disc
 from recognise.vectors.numbers import BESIDE_ARROW
 
 AS_HIGH, SLENDER = 0.06, 0.3
 """As a part of their height: so much figures of one fount differ in height, and so wide is a bare stroke, at most."""
 UPPER = 0.42
 """In cells from the top of its cell: the middle of a total stands above this, that of a given below."""
+DARK = 0.4
+"""Darkness of a disc on which figures are white at least."""
 IN_MIDDLE, BARE_ONE = 0.2, 0.995
 """In cells: how far from the middle of its cell a given stands, and as a part of a number's height, how far from its
 middle a minus; and how sure a bare stroke among figures is a 1."""
 
 
 def written_characters(
-    inks: Sequence[Ink], shapes: Sequence[Shape], raster: Raster, reader: Reader | None
+    inks: Sequence[Ink], shapes: Sequence[Shape], light: Sequence[Ink], raster: Raster, reader: Reader | None
 ) -> tuple[list[Glyph], list[Shape]]:
-    """The characters among left-over paths, and the shapes that are none; `reader` reads them."""
+    """The characters among left-over paths, and the shapes that are none; `reader` reads them. `light` are those of the
+    ground's colour."""
     pointers = [s.box for s in shapes if s.name == "arrow"]
     as_paths = {s.box for s in shapes if s.name == "glyph-path" and _is_read(s.box, pointers, raster)}
-    written = read_paths([ink for ink in inks if ink.box in as_paths], raster, reader) if reader else []
+    written = read_paths([*(ink for ink in inks if ink.box in as_paths), *light], raster, reader) if reader else []
     written = [_with_minus(glyph, shapes) for glyph in written]
     written += _ones(shapes, written)
     read = [glyph.box for glyph in written]
     left = [s for s in shapes if s.name not in ("glyph-path", "bar") or not any(within(s.box, box) for box in read)]
     return written, left
+
+
+def light_figures(canvas: Canvas, discs: Sequence[Disc]) -> list[Ink]:
+    """The areas of the ground's colour that stand on dark discs as white figures do."""
+    dark = [each for each in discs if each.fill is not None and darkness(each.fill) >= DARK]
+    return [
+        ink
+        for ink in canvas.paper
+        if ink.role == "fill" and disc(ink) is None and _is_seen(ink, canvas) and any(_stands_on(ink, d) for d in dark)
+    ]
+
+
+def _is_seen(ink: Ink, canvas: Canvas) -> bool:
+    tops = canvas.top_order[ink.whole.window][ink.whole.mask]
+    return tops.size > 0 and bool((tops == ink.order).mean() >= SEEN)
+
+
+def _stands_on(ink: Ink, ground: Disc) -> bool:
+    corners = [(x, y) for x in ink.box[::2] for y in ink.box[1::2]]
+    return max(math.dist(corner, ground.centre) for corner in corners) <= ground.radius
 
 
 def _ones(shapes: Iterable[Shape], written: Sequence[Glyph]) -> list[Glyph]:

@@ -20,7 +20,9 @@ from tests.recognise.drawn_pages import SIDE, Sheet
 SLAB = Face(HERE / "bundled" / "RobotoSlab-Bold.otf")
 
 
-def _written(sheet: Sheet, text: str, x: float, y: float, size: float, whole: bool = False) -> None:
+def _written(
+    sheet: Sheet, text: str, x: float, y: float, size: float, whole: bool = False, colour: str = "#000000"
+) -> None:
     """A text as filled paths, one a character or one for the `whole`, its base line beginning at a point."""
     left, bottom = sheet.at(x, y)
     for character in [text] if whole else text:
@@ -28,7 +30,7 @@ def _written(sheet: Sheet, text: str, x: float, y: float, size: float, whole: bo
         for name, *numbers in SLAB.outline(character):
             at = [v * size * SIDE + (left if i % 2 == 0 else bottom) for i, v in enumerate(numbers)]
             {"m": path.moveTo, "l": path.lineTo, "c": path.curveTo, "h": path.close}[name](*at)
-        sheet.canvas.setFillColor("#000000")
+        sheet.canvas.setFillColor(colour)
         sheet.canvas.drawPath(path, stroke=0, fill=1)
         left += SLAB.width(character) * size * SIDE
 
@@ -191,3 +193,32 @@ def test_an_outline_among_sure_characters_of_its_height_is_one_too(
     found = read_vectors(page, sheet.lattice(page), _Hesitant())
     assert found is not None
     assert sorted(g.text for g in found.glyphs) == read
+
+
+@pytest.mark.parametrize("later", [False, True])
+def test_white_figures_drawn_as_paths_on_a_dark_disc_are_read(tmp_path: Path, later: bool) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    if not later:
+        sheet.disc(4, 4, 0.27, "#000000")
+    _written(sheet, "5", 3.9, 4.1, 0.3, colour="#ffffff")
+    # What a disc was painted over is not seen.
+    if later:
+        sheet.disc(4, 4, 0.27, "#000000")
+    assert [text for text, _, _ in _read(sheet)] == ([] if later else ["5"])
+
+
+def test_text_drawn_as_paths_beside_the_grid_holds_no_arrows_and_no_circles(tmp_path: Path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    _written(sheet, "many", 2.0, -0.4, 0.3)
+    # Two letters that nearly touch, as "hi" may, and a full stop.
+    sheet.line([(2.9, -0.41), (3.05, -0.41)], 0.02)
+    sheet.area([(3.05, -0.5), (3.15, -0.41), (3.05, -0.32)], "#000000")
+    sheet.disc(3.3, -0.41, 0.016, "#000000")
+    # An arrow with its number stays one.
+    sheet.line([(-0.6, 5.5), (-0.3, 5.5)], 0.02)
+    sheet.area([(-0.3, 5.4), (-0.15, 5.5), (-0.3, 5.6)], "#000000")
+    found = sheet.evidence()
+    assert [shape.box[0] for shape in found.shapes if shape.name == "arrow"] == [pytest.approx(-0.6, abs=0.02)]
+    assert not found.discs
