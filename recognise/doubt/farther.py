@@ -1,15 +1,15 @@
 """Readings that no look at the page names, tried only where what it names leaves no single solution.
 
 Such a draft is wrong for sure, and the commonest errors are known: a figure of a number was lost or belongs to the
-number beside it, the sign behind a total was lost, two lines that end in one cell were taken for one, a line goes a
-cell further or less far."""
+number beside it, the sign behind a total was lost, two lines that end in one cell were taken for one or one for two, a
+line goes a cell further or less far."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import pairwise
+from itertools import pairwise, product
 
 from recognise.doubt.ways import other_way
 from recognise.draft import Alternative, Draft, Given, Item, Value, only_constraint
@@ -55,6 +55,7 @@ def _other_values(item: Item, draft: Draft) -> Iterator[tuple[Value, float]]:
     if only is not None:
         yield from (((other,), weight) for other, weight in _other_numbers(only, draft))
         yield from ((parts, 1.0) for parts in _apart(only))
+        yield from ((value, 1.0) for value in _whole(item, only, draft))
     for slip in item.slips:
         other = other_way(item.value, slip) if slip.first != slip.second else None
         if other is not None:
@@ -103,6 +104,20 @@ def _apart(stated: Constraint) -> Iterator[tuple[Constraint, ...]]:
         if _angle(one[0], one[1], other[1]) <= SHARP:
             parts = path[: at + 1], path[at:]
             yield tuple(stated.model_copy(update={"path": part}) for part in parts)
+
+
+def _whole(item: Item, stated: Constraint, draft: Draft) -> Iterator[Value]:
+    """A line with another one of its kind that ends where it does, as one; and nothing, where the other takes it in."""
+    path: tuple[Cell, ...] = getattr(stated, "path", ())
+    for other in draft.items:
+        partner = only_constraint(other.value)
+        rest: tuple[Cell, ...] = getattr(partner, "path", ())
+        if other is item or partner is None or partner.kind != stated.kind or not path or not rest:
+            continue
+        for one, its in product((path, path[::-1]), (rest, rest[::-1])):
+            if one[-1] == its[0] and not set(one[:-1]) & set(its):
+                yield (stated.model_copy(update={"path": (*one, *its[1:])}),)
+                yield ()
 
 
 def _angle(before: Cell, cell: Cell, after: Cell) -> float:

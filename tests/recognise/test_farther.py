@@ -64,8 +64,22 @@ def test_a_line_that_turns_back_sharply_as_two() -> None:
     assert not blunt
 
 
+def test_two_lines_that_end_in_one_cell_as_one() -> None:
+    (one, other, apart) = _others(
+        RunLine(path=_cells("r1c1", "r1c2")),
+        RunLine(path=_cells("r1c4", "r1c3", "r1c2")),
+        RunLine(path=_cells("r5c5", "r6c6")),
+    )
+    whole = _cells("r1c1", "r1c2", "r1c3", "r1c4")
+    for likely in (one, other):
+        assert () in likely
+        assert {value[0].path for value in likely if value} <= {whole, whole[::-1]}
+        assert len(likely) > 1
+    assert not apart
+
+
 def test_a_step_more_where_the_network_saw_one() -> None:
-    slip = Slip(*_cells("r5c2", "r6c2"), drawn=False, chance=0.01)
+    slip = Slip(Cell(5, 2), Cell(6, 2), drawn=False, chance=0.01)
     (line,) = _others(RunLine(path=_cells("r5c1", "r5c2")), slips=(slip,))
     assert list(line) == [(RunLine(path=_cells("r5c1", "r5c2", "r6c2")),)]
 
