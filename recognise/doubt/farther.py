@@ -2,7 +2,7 @@
 
 Such a draft is wrong for sure, and the commonest errors are known: a figure of a number was lost or belongs to the
 number beside it, the sign behind a total was lost, two lines that end in one cell were taken for one or one for two, a
-line goes a cell further or less far."""
+line goes a cell further or less far, a sign points the other way."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from recognise.draft import Alternative, Draft, Given, Item, Value, only_constra
 from schema.cells import Cell
 from schema.kinds.base import Constraint
 from schema.kinds.cage import Cage
+from schema.kinds.greater import Greater
 from schema.kinds.sum_pair import SumPair
 
 SURELY, UNSURELY = 1e-4, 0.1
@@ -56,6 +57,8 @@ def _other_values(item: Item, draft: Draft) -> Iterator[tuple[Value, float]]:
         yield from (((other,), weight) for other, weight in _other_numbers(only, draft))
         yield from ((parts, 1.0) for parts in _apart(only))
         yield from ((value, 1.0) for value in _whole(item, only, draft))
+        if isinstance(only, Greater) and item.how == "shape":
+            yield (Greater(greater=only.less, less=only.greater),), 1.0
     for slip in item.slips:
         other = other_way(item.value, slip) if slip.first != slip.second else None
         if other is not None:

@@ -21,7 +21,7 @@ SURELY_NONE = 0.02
 Links = frozenset[frozenset[Cell]]
 
 
-def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances) -> tuple[Trace, ...]:
+def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances, *, tubed: bool = True) -> tuple[Trace, ...]:
     """The network says what is a line and of which kind; where the tracer found the same links its measures are taken,
     for it sees the whole width of a tube. Where they disagree on a tube there is a question, and so for lines that the
     tracer alone sees, unless the network is sure that none is drawn: then their ink is left to be explained otherwise,
@@ -32,7 +32,7 @@ def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances) -> tuple[Trac
     for trace, kind in zip(lines.traces, lines.kinds, strict=True):
         partner = by_links.get(_links(trace))
         if partner is not None:
-            found.append(_joined(trace, partner, kind, chances))
+            found.append(_joined(trace, partner, kind, chances, tubed))
         elif kind == "TUBE" and any(_joins_otherwise(trace, other, chances) for other in tubes):
             found.append(replace(trace, ambiguous=(*trace.ambiguous, "a second look joins its cells otherwise")))
         else:
@@ -48,12 +48,12 @@ def _alone(trace: Trace, chances: Chances) -> Trace:
     return replace(trace, confidence=min(trace.confidence, drawn), ambiguous=(*trace.ambiguous, words))
 
 
-def _joined(trace: Trace, partner: Trace, kind: str, chances: Chances) -> Trace:
+def _joined(trace: Trace, partner: Trace, kind: str, chances: Chances, tubed: bool) -> Trace:
     """A line that both saw: kind and circles by the network, measures by the tracer."""
     measured = {partner.nodes[node]: radius for node, radius in partner.discs}
     discs = tuple((node, measured.get(trace.nodes[node], radius)) for node, radius in trace.discs)
     ambiguous = trace.ambiguous
-    if kind != "SHAFT" and not discs and len(measured) == 1:
+    if tubed and kind != "SHAFT" and not discs and len(measured) == 1:
         # On coarse print a bulb is measured where the network cannot tell it from the end of a line.
         discs = partner.discs
         ambiguous = (

@@ -45,19 +45,24 @@ DOTS = ("WHITE_DOT", "DARK_DOT")
 DARK = 110
 """Mean of red, green and blue below which nobody prints in black on it."""
 SIGNS = {"SIGN_LEFT": "left", "SIGN_RIGHT": "right", "SIGN_UP": "up", "SIGN_DOWN": "down"}
+LEAST_SIGN, ONE_WAY = 0.004, 2.0
+"""How likely a sign is to the network at least where it takes one for characters that nobody can read (where a number
+stands, it gives them a tenth of that), and by how much likelier one that points this way than the other."""
 BLACK = (0, 0, 0)
 
 
 @dataclass(frozen=True, slots=True)
 class Spots:
     """Marks of single places; `texts` are places at which characters stand with them, `notes` places in doubt, and
-    `unless_read` those that are in doubt unless a text is read there."""
+    `unless_read` those that are in doubt unless a text is read there; `unless_written` are shapes that stand at places
+    where no text can be read."""
 
     discs: tuple[Disc, ...] = ()
     shapes: tuple[Shape, ...] = ()
     texts: tuple[Place, ...] = ()
     notes: tuple[str, ...] = ()
     unless_read: tuple[tuple[Point, str], ...] = ()
+    unless_written: tuple[tuple[Point, Shape], ...] = ()
 
 
 def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> Spots:
@@ -67,6 +72,7 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
     texts: list[tuple[Point, Disc | None]] = []
     notes: list[str] = []
     unread: list[tuple[Point, str]] = []
+    unwritten: list[tuple[Point, Shape]] = []
     sights = {}
     for one, other, plane in _edges(chances):
         place = (one.centre[0] + other.centre[0]) / 2, (one.centre[1] + other.centre[1]) / 2
@@ -90,11 +96,25 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
             discs.append(_dot(place, name, chance, looking))
         elif name != "CHARACTERS":
             shapes.append(_edge_shape(place, name, chance, plane, looking))
+        if name == "CHARACTERS" and (sign := _sign(sights[one, other], spoken)):
+            unwritten.append((place, sign))
         if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written)):
             texts.append((place, discs[-1] if name in DOTS else None))
     sized = in_one_size(discs, [disc for _, disc in texts if disc is not None], looking)
     texts = [(place, sized[discs.index(disc)] if disc is not None else None) for place, disc in texts]
-    return Spots(tuple(sized), tuple(shapes), tuple(_edge_texts(texts, sized)), tuple(notes), tuple(unread))
+    return Spots(
+        tuple(sized), tuple(shapes), tuple(_edge_texts(texts, sized)), tuple(notes), tuple(unread), tuple(unwritten)
+    )
+
+
+def _sign(sight: Sight, spoken: Spoken) -> Shape | None:
+    """The sign that characters on an edge may be instead, where the rules speak of signs: small ones look like that."""
+    signs = {name: sight.told[name] for name in SIGNS}
+    best, second = sorted(signs, key=lambda name: -signs[name])[:2]
+    if "sign" not in spoken.edges or signs[best] < max(LEAST_SIGN, ONE_WAY * signs[second]):
+        return None
+    chance = signs[best] / sum(signs.values()) * MIDDLING[1]
+    return Shape("sign", box_at(sight.place, BAR[0] * 0.7), BLACK, "shape", chance, direction=SIGNS[best])
 
 
 def in_one_size(discs: Sequence[Disc], written: Sequence[Disc], looking: Looking) -> list[Disc]:

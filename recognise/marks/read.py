@@ -142,6 +142,7 @@ def _marks(
         for glyph in glyphs
         if not _worse(glyph, known, small) and not any(is_pointer(glyph, shape) for shape in drawn)
     ]
+    drawn += [shape for found in spots for place, shape in found.unless_written if not _is_written(place, glyphs)]
     replaced = tuple(
         glyph
         for glyph in (*dashes, *known)
@@ -150,7 +151,7 @@ def _marks(
         or _read_again(glyph, glyphs, small)
         or any(is_pointer(glyph, shape) for shape in drawn)
     )
-    traces = agreed(lines, tubes, chances)
+    traces = agreed(lines, tubes, chances, tubed=not spoken.links or "TUBE" in spoken.links)
     own = {trace.nodes[node].centre for trace in traces for node, _ in trace.discs}
     discs = tuple(disc for found in spots for disc in found.discs if disc.centre not in own)
     characters = [*(glyph for glyph in known if glyph not in replaced), *glyphs]
@@ -164,18 +165,18 @@ def _marks(
     shapes = tuple(_where_drawn(shape, characters, pieces, raster) for shape in drawn)
     framed = [frame.box for frame in frames]
     answered = [glyph for glyph in glyphs if _is_plainly_text(glyph, framed)]
-    unread = [
-        words
-        for found in spots
-        for place, words in found.unless_read
-        if not any(math.dist(glyph.centre, place) <= PLATE for glyph in answered)
-    ]
+    unread = [words for found in spots for place, words in found.unless_read if not _is_written(place, answered)]
     of_spots = [*(note for found in spots for note in found.notes), *unread]
     notes = (*lines.notes, *cages.notes, *of_spots, *small_notes, *text_notes)
     tint = {cell: chances.node(cell, "TINT") for cell in chances.cells()}
     size = ink.drawn.shape[0], ink.drawn.shape[1]
     explained = _explained(traces, cages.fences, discs, shapes, glyphs, raster, size)
     return Marks(traces, cages.fences, discs, shapes, tuple(glyphs), replaced, tint, notes, explained)
+
+
+def _is_written(place: Point, glyphs: Iterable[Glyph]) -> bool:
+    """Whether any characters were read at a place on an edge."""
+    return any(math.dist(glyph.centre, place) <= PLATE for glyph in glyphs)
 
 
 def _is_plainly_text(glyph: Glyph, framed: Iterable[Box]) -> bool:

@@ -11,6 +11,7 @@ from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.base import Constraint
 from schema.kinds.cage import Cage
+from schema.kinds.greater import Greater
 from schema.kinds.rows import Rows
 from schema.kinds.run_line import RunLine
 from schema.kinds.sum_pair import SumPair
@@ -93,3 +94,9 @@ def test_nothing_is_said_of_givens_and_of_rules_without_a_mark() -> None:
 def test_all_of_them_together_stay_within_the_doubt_about_the_item() -> None:
     (likely,) = _others(Cage(cells=_cells("r1c1", "r1c2"), value=7), sure=0.6)
     assert 0 < sum(likely.values()) <= 0.4
+
+
+def test_a_sign_that_points_the_other_way() -> None:
+    one, other = Cell(1, 1), Cell(1, 2)
+    (likely,) = _others(Greater(greater=one, less=other))
+    assert list(likely) == [(Greater(greater=other, less=one),)]
