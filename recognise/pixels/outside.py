@@ -10,6 +10,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
 
+import numpy as np
+
 from ingest.page import Box
 from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Raster
@@ -27,6 +29,8 @@ LONE = 1.7
 """In cells: a ring of a single number must begin nearer than this, or it may be any number of the page."""
 LONE_SIZE = 0.24
 """In cells: such a number is at least this tall."""
+ENOUGH, ODD_SIZE = 3, 0.15
+"""So many numbers in rings of several tell how tall numbers are on this page; the part of that by which one is odd."""
 SMALLEST = 0.16
 """In cells: no clue is smaller, or it could not be read beside its grid."""
 SHARED = 0.5
@@ -81,11 +85,24 @@ def find_rings(blobs: Iterable[Blob], raster: Raster) -> list[Ring]:
         ("left", [p for p in along if p.box[2] <= 0]),
         ("right", [p for p in along if p.box[0] >= raster.columns]),
     )
-    rings: list[Ring] = []
-    for side, members in sides:
-        bands = _lines(members) if side in ("top", "bottom") else _stacks(members)
-        rings.extend(ring for band in bands if (ring := _ring(side, band, raster)) is not None)
-    return rings
+    bands = [
+        (side, band)
+        for side, members in sides
+        for band in (_lines(members) if side in ("top", "bottom") else _stacks(members))
+    ]
+    rings = [ring for side, band in bands if (ring := _ring(side, band, raster)) is not None]
+    usual = _usual_height(rings)
+    if usual is None:
+        return rings
+    return [ring for side, band in bands if (ring := _ring(side, band, raster, usual)) is not None]
+
+
+def _usual_height(rings: Iterable[Ring]) -> float | None:
+    """How tall the numbers beside a grid are, where enough of them stand in rings that can be nothing else."""
+    heights = [
+        max(piece.height for piece in members) for ring in rings if len(ring.clues) > 1 for _, members in ring.clues
+    ]
+    return float(np.median(heights)) if len(heights) >= ENOUGH else None
 
 
 def goes_on_as_text(ring: Ring, blobs: Iterable[Blob], raster: Raster) -> bool:
@@ -150,8 +167,8 @@ def _continues(piece: Placed, stack: Sequence[Placed]) -> bool:
     return over or any(_level(other, piece) and piece.box[0] - other.box[2] < LOOSE * piece.height for other in stack)
 
 
-def _ring(side: Side, band: Sequence[Placed], raster: Raster) -> Ring | None:
-    """The ring that a band of pieces is; None where it is text."""
+def _ring(side: Side, band: Sequence[Placed], raster: Raster, usual: float | None = None) -> Ring | None:
+    """The ring that a band of pieces is; None where it is text. `usual` is the height of the numbers on other sides."""
     upright = side in ("left", "right")
     band = _without_heads(side, band, raster) if upright else band
     if not nearest(side, band, raster) <= _farthest(side, band, raster) < FARTHEST:
@@ -171,7 +188,7 @@ def _ring(side: Side, band: Sequence[Placed], raster: Raster) -> Ring | None:
     if not clues or len(strays) > STRAY * (len(clues) + len(strays)):
         return None
     sizes = [p.height for _, members in clues for p in members]
-    if min(sizes) < SMALLEST or (len(clues) == 1 and not _may_stand_alone(side, band, raster)):
+    if min(sizes) < SMALLEST or (len(clues) == 1 and not _may_stand_alone(side, band, raster, usual)):
         return None
     return Ring(side, tuple(clues), tuple(strays))
 
@@ -202,9 +219,12 @@ def _in_line(members: Sequence[Placed], index: int, axis: int) -> bool:
     return centred and low >= index - OVER and high <= index + 1 + OVER
 
 
-def _may_stand_alone(side: Side, band: Sequence[Placed], raster: Raster) -> bool:
-    """Whether a single number may be a clue: near, and not as small as a page number."""
-    return nearest(side, band, raster) <= LONE and min(p.height for p in band) >= LONE_SIZE
+def _may_stand_alone(side: Side, band: Sequence[Placed], raster: Raster, usual: float | None) -> bool:
+    """Whether a single number may be a clue: near, and as tall as those on other sides, or not as small as a page
+    number."""
+    tall = min(p.height for p in band)
+    alike = usual is not None and abs(tall - usual) <= ODD_SIZE * usual
+    return nearest(side, band, raster) <= LONE and (tall >= LONE_SIZE or alike)
 
 
 def nearest(side: Side, band: Sequence[Placed], raster: Raster) -> float:

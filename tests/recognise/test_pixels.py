@@ -280,6 +280,19 @@ def test_little_arrow_heads_between_numbers_and_the_grid_are_none_of_their_figur
     assert [(row, len(members)) for ring in found for row, members in ring.clues] == [(1, figures), (7, figures)]
 
 
+@pytest.mark.parametrize(("tall", "others", "sides"), [(14, 3, 2), (14, 0, 0), (14, 1, 0), (11, 3, 1), (20, 0, 1)])
+def test_a_low_number_alone_on_its_side_is_a_clue_where_those_of_other_sides_are_as_low(
+    tall: int, others: int, sides: int
+) -> None:
+    raster = Raster(9, 9, 64, 2 * 64)
+    places = [(2.5, 9.5, tall), *((column + 0.5, -0.4, 14) for column in range(1, 1 + others))]
+    blobs = [
+        Blob(round((x + 2) * 64) - 4, round((y + 2) * 64) - high // 2, 8, high, 8 * high, (n,))
+        for n, (x, y, high) in enumerate(places, start=1)
+    ]
+    assert len({ring.side for ring in find_rings(blobs, raster)}) == sides
+
+
 def test_rows_of_a_table_beside_the_grid_are_no_ring() -> None:
     raster = Raster(6, 6, CELL, MARGIN * CELL)
     blobs = [Blob(100, MARGIN * CELL + 10 + 28 * k, 12, 18, 150, (k,)) for k in range(12)]
