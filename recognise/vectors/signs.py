@@ -34,6 +34,9 @@ SLIM = 0.65
 """As a part of its greatest width: how wide an arrow's shaft is at most."""
 FRONT = 0.4
 """As a part of its length: behind this an arrow is at its widest nowhere."""
+ON_SHAFT, STRAIGHT = 0.02, 0.98
+"""In cells: how far the tip of a head lies off its shaft, and its other corners off their mirrored places; and the
+cosine of the angle by which an arrow may point past its way."""
 FLAT = 0.03
 """In cells: flat ends so long belong to the arms of a letter V: strokes are cut off square to their way."""
 EDGE = 0.004
@@ -220,6 +223,9 @@ def _runs(column: Mask) -> list[tuple[int, int]]:
 
 def _arrow(mask: Mask, compound: Compound) -> str | None:
     """Where a shaft with a head, or a bare triangle, points."""
+    headed = _headed(compound)
+    if headed is not None:
+        return headed
     triangle = _triangle(compound)
     if triangle is not None or _is_frame(mask) or all(_is_star(o) for ink in compound.inks for o in ink.outlines):
         return triangle
@@ -236,6 +242,29 @@ def _arrow(mask: Mask, compound: Compound) -> str | None:
     ]
     # Backwards a stout arrow fits as well, but its head is then behind.
     return max(even, key=lambda way: fits[way][1]) if even else None
+
+
+def _headed(compound: Compound) -> str | None:
+    """Where a straight stroke with a filled triangle on it points: by the corner on the stroke, for a head may
+    be longer than what is seen of its shaft."""
+    heads = [ink for ink in compound.inks if ink.role == "fill"]
+    outlined = {(head.order, head.part) for head in heads}
+    shafts = [ink for ink in compound.inks if ink.role == "stroke" and (ink.order, ink.part) not in outlined]
+    if len(heads) != 1 or len(shafts) != 1 or len(heads[0].outlines) != 1:
+        return None
+    corners, shaft = _corners(heads[0].outlines[0]), np.concatenate(shafts[0].outlines)
+    if len(corners) != 3 or len(shaft) != 2:
+        return None
+    along = (shaft[1] - shaft[0]) / max(float(np.linalg.norm(shaft[1] - shaft[0])), EDGE)
+    off = (corners - shaft[0]) @ np.array([-along[1], along[0]])
+    tip = int(np.abs(off).argmin())
+    one, other = np.delete(off, tip)
+    if abs(off[tip]) > ON_SHAFT or abs(one + other) > 2 * ON_SHAFT:
+        return None
+    way = corners[tip] - np.delete(corners, tip, axis=0).mean(axis=0)
+    name = max(WAYS, key=lambda each: float(way @ np.array(WAYS[each]) / np.linalg.norm(WAYS[each])))
+    straight = float(way @ np.array(WAYS[name])) / float(np.linalg.norm(way) * np.linalg.norm(WAYS[name]))
+    return name if straight >= STRAIGHT else None
 
 
 def _is_star(points: Floats) -> bool:

@@ -374,3 +374,15 @@ def test_a_seven_of_two_strokes_is_no_sign(sheet):
     sheet.line([(5.9, 4.42), (6.08, 4.5), (5.9, 4.58)], 0.03)
     found = {round(shape.box[1]): shape.name for shape in sheet.evidence().shapes}
     assert found == {2: "mark", 4: "sign"}
+
+
+@pytest.mark.parametrize(("across", "down", "way"), [(1, 1, "down-right"), (-1, -1, "up-left"), (1, -1, "up-right")])
+def test_a_head_longer_than_what_is_seen_of_its_shaft_points_by_its_tip(sheet, across, down, way):
+    tip = np.array([-0.3, 4.5])
+    along = np.array([across, down]) / np.sqrt(2)
+    aside = np.array([-along[1], along[0]])
+    base = tip - 0.17 * along
+    sheet.line([tuple(tip - 0.31 * along), tuple(tip)], 0.023)
+    sheet.area([tuple(tip), tuple(base + 0.09 * aside), tuple(base - 0.09 * aside)], "#000000")
+    (arrow,) = sheet.evidence().shapes
+    assert (arrow.name, arrow.direction) == ("arrow", way)
