@@ -111,6 +111,7 @@ CAGES = (
     Pattern("cage", "MAYREPEAT REGION|BOX", "", {"repeats": True}, gloss=True),
     Pattern("cage", "CAGE NEG|UNMARKED SUM|CLUE|SMALLNUM", _CAGE + " LIMIT", settle=_untold, gloss=True),
     Pattern("cage", "SUM|CLUE UNMARKED|NEG", "CAGE GIVEN", settle=_untold, gloss=True),
+    Pattern("cage", "NOTALL CAGE SUM|TOTALWORD|CLUE|SMALLNUM", "CORNER", {"untold": True}, gloss=True),
     Pattern("cage", "NOTALL SUM|TOTALWORD|CLUE GIVEN", "CAGE SMALLNUM", {"untold": True}, gloss=True),
     Pattern("cage", "CAGE CORNER|SMALLNUM CLUE|TOTALWORD|SMALLNUM", "CAGE CORNER SMALLNUM CLUE TOTALWORD", gloss=True),
 )

@@ -88,6 +88,8 @@ def _figures(text: str) -> str:
     """Letters that stand where only a figure can."""
     text = re.sub(r"\b[lI|](?=[0O]\b)", "1", text)
     text = re.sub(r"\b1O\b", "10", text)
+    text = re.sub(r"(\b1 ?(?:-|–|to|through) ?)[gq](?![\w'])", r"\g<1>9", text)
+    text = re.sub(r"\b1 ?(?:-|–|to|TO|through) ?[@?&](?!\w)", "all the digits", text)
     text = re.sub(r"(?<![\w'])[lI|](?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "1", text)
     text = re.sub(r"(?<![\w'])O(?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "0", text)
     return re.sub(r"(?<![\w'])l(?![\w'])", "1", text)

@@ -33,7 +33,9 @@ _TURNS = in_any_case(
             r"(?:an? )?\d(?: (?:or|nor|and) (?:an? )?\d)*(?=\s*[.;!]|$)",
             " ",
         ),
+        (r"^\W*(?:and )?(?:just )?(?:one|a) (?:more|last|final|further) (?:thing|rule|point|word|twist)\s*[:,-]", " "),
         # Rows, columns, boxes.
+        (r"\bdiagonals count,? (?:too|as well|also)\s*[:;,]", "diagonals "),
         (
             rf"\b(?:tinted or plain |plain or tinted )?(box|block|area)(e?s)? of {_COUNT}\b(?! (?:different|distinct))",
             r"\1\2",
@@ -80,6 +82,15 @@ _TURNS = in_any_case(
             r"(?:like a (?:chess )?knight from one (?:square|cell) to another|"
             r"from one (?:square|cell) to another (?:like|as) a (?:chess )?knight)\b",
             "if two cells are a knight's move apart",
+        ),
+        (
+            r"^\W*(?:they|these) (?:are|were|have been) all (?:given|shown|marked|drawn|there|printed|present)\W*$",
+            "all of them are given",
+        ),
+        (
+            r"^[^:.]*\bX[^:.]*\bV[^:.]*: (?:the )?(?:two )?(?:digits|numbers) (?:sum|add up|add|come) to 10 \(X\)"
+            r",? (?:or|and) (?:to )?5 \(V\)",
+            "X means that two digits add up to 10, V means that two digits add up to 5",
         ),
         (r"\b(?:pale|faint|light|dim)(?:r|er)? (?=(?:cells|squares|regions?|areas?|patch(?:es)?)\b)", "shaded "),
         # Marks between cells.
@@ -132,6 +143,7 @@ _TURNS = in_any_case(
             "the operation sign of each cage gives the total",
         ),
         # Lines.
+        (r",? but not (?:necessarily |always )?in (?:numerical |any |the right )?order\b", ", in any order"),
         (
             r"(?:\btwo )?(?:numbers|digits) in a row (?=(?:on|along) (?:an?|the|each|every|any) (?:\w+ )?line)",
             "adjacent digits ",

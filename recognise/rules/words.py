@@ -18,6 +18,7 @@ from recognise.rules.asides import (
     with_heading_apart,
     without_examples,
 )
+from recognise.rules.broken import goes_on, joined
 from recognise.rules.cases import without_cases
 from recognise.rules.casual import begins, said_plainly
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
@@ -71,6 +72,8 @@ def sentences(text: str) -> list[Sentence]:
             continue
         if found and (_ABBREVIATION.search(found[-1]) or answers(found[-1], piece) or begins(found[-1], piece)):
             found[-1] = f"{found[-1]} {piece}"
+        elif found and goes_on(found[-1], piece):
+            found[-1] = joined(found[-1], piece)
         else:
             found.append(piece)
     names = nicknames(tidy)
