@@ -18,6 +18,7 @@ from recognise.grids import (
     boxes_from,
     find_grids,
     flatten,
+    inked,
     lined,
     marks_on_edges,
     measure_edges,
@@ -145,13 +146,14 @@ def _as_drawn(lattice: Lattice, drawn: Sequence[Lattice]) -> Lattice:
             cell = float(np.ptp(other.points[..., 0])) / other.columns
             ends = [np.concatenate([p.min(axis=(0, 1)), p.max(axis=(0, 1))]) for p in (lattice.points, other.points)]
             if np.abs(ends[0] - ends[1]).max() <= SAME_OUTLINE * cell:
-                return Lattice(other.points, lattice.score)
+                return replace(lattice, points=other.points, broken=False)
     return lattice
 
 
 def look(page: Page, lattice: Lattice) -> Looked:
     """Flatten one grid and have both readers look at it."""
-    flat = flatten(page.image, lattice)
+    light = lattice.light and page.vectors is None
+    flat = flatten(inked(page.image, lattice) if light else page.image, lattice)
     if page.vectors is None:
         flat = descreened(straightened(flat))
     edges = measure_edges(flat)

@@ -6,6 +6,7 @@ from recognise.grids.edges import measure_edges
 from recognise.grids.explain import explain_grids
 from recognise.grids.find import find_grids, find_lattices
 from recognise.grids.flatten import closer, flatten
+from recognise.grids.inked import inked
 from recognise.grids.judge import looks_filled
 from recognise.grids.straight import straightened
 from recognise.grids.tiles import lined
@@ -18,6 +19,7 @@ __all__ = [
     "find_grids",
     "find_lattices",
     "flatten",
+    "inked",
     "lined",
     "looks_filled",
     "marks_on_edges",

@@ -36,6 +36,10 @@ class Outline:
         """The mean length of the four sides."""
         return float(np.linalg.norm(self.corners - np.roll(self.corners, -1, 0), axis=1).mean())
 
+    def same(self, other: Outline) -> bool:
+        """Whether another is the same candidate."""
+        return bool(np.abs(self.corners - other.corners).max() < SAME * self.side)
+
 
 def outlines(grey: Grey) -> list[Outline]:
     """Candidates of all contrast levels, largest first, each once."""
@@ -47,14 +51,10 @@ def outlines(grey: Grey) -> list[Outline]:
     found: list[Outline] = []
     for level in LEVELS:
         for outline in _of_level(np.asarray(contrast > level, np.uint8), LEAST_SIDE * max(small.shape)):
-            if not any(_same(outline, other) for other in found):
+            if not any(outline.same(other) for other in found):
                 found.append(outline)
     page = [Outline((o.corners + 0.5) / scale - 0.5, (o.contour + 0.5) / scale - 0.5) for o in found]
     return sorted(page, key=lambda outline: -outline.side)
-
-
-def _same(one: Outline, other: Outline) -> bool:
-    return bool(np.abs(one.corners - other.corners).max() < SAME * one.side)
 
 
 def _of_level(mask: npt.NDArray[np.uint8], least: float) -> list[Outline]:
@@ -90,10 +90,10 @@ def _largest_quadrilateral(contour: Points) -> Points | None:
     quads = points[picks]
     across, along = quads[:, 2] - quads[:, 0], quads[:, 3] - quads[:, 1]
     area = np.abs(across[:, 0] * along[:, 1] - across[:, 1] * along[:, 0])
-    return _clockwise(quads[int(area.argmax())])
+    return clockwise(quads[int(area.argmax())])
 
 
-def _clockwise(quad: Points) -> Points:
+def clockwise(quad: Points) -> Points:
     """Corners clockwise as seen, from the one nearest the page's top left."""
     centre = quad.mean(axis=0)
     angle = np.arctan2(quad[:, 1] - centre[1], quad[:, 0] - centre[0])

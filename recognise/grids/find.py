@@ -16,9 +16,11 @@ from recognise.grids.candidates import Outline, outlines
 from recognise.grids.fit import BLOCKS, fits
 from recognise.grids.framed import framed
 from recognise.grids.ink import Grey, luminance
+from recognise.grids.inked import inked
+from recognise.grids.light import light_lines, light_outlines
 from recognise.grids.mesh import refine, step
 from recognise.grids.verify import Support, completed, repaired, support
-from recognise.grids.warp import Points, Pyramid, mesh_maps
+from recognise.grids.warp import Points, Pyramid, extended, mesh_maps
 
 PUZZLE = 0.5
 """Lattices of at least this score are taken for puzzles."""
@@ -29,6 +31,8 @@ SUPPORTED, FAINTEST = 0.8, 0.4
 ONE_LOST = 8
 """From this many rows and columns on a lattice may lack one line for the rest of its length: the screen of a print can
 swallow a dotted or very thin one whole, and the even spacing of all others tells where it was."""
+HALF_GAP = 0.15
+"""In cells: half the widest gap between tiles, and what a curl adds."""
 TRACED = 0.08
 """The support that the faintest line of a drawn lattice needs: the vectors say where it runs, and grey dots leave
 little of it in the picture; under white paint there is none."""
@@ -71,7 +75,36 @@ def find_lattices(image: Image, drawn: Sequence[Lattice] = ()) -> list[Lattice]:
         lattice = _lattice(pyramid, outline)
         if lattice is not None:
             found.append(lattice)
-    return _in_reading_order(_judged(pyramid, _distinct(found)))
+    judged = _judged(pyramid, _distinct(found))
+    if not any(one.score >= PUZZLE for one in judged):
+        judged = _distinct([*judged, *_in_light(image, grey)])
+    return _in_reading_order(judged)
+
+
+def _in_light(image: Image, grey: Grey) -> Iterator[Lattice]:
+    """The lattices of light lines that the picture alone shows, judged by one that has them dark."""
+    pictures, scale = light_lines(grey)
+    found: list[Lattice] = []
+    for shown in pictures:
+        for outline, with_frame in light_outlines(shown):
+            if any(_inside(outline.corners.mean(axis=0), lattice.points) for lattice in found):
+                continue
+            lattice = _lattice(Pyramid(with_frame), outline, beside=False)
+            if lattice is not None and not lattice.broken:
+                found.append(replace(lattice, points=_with_half_gaps(lattice.points)))
+    if not found:
+        return
+    small = cv2.resize(image, pictures[0].shape[::-1], interpolation=cv2.INTER_AREA)
+    for lattice in _distinct(found):
+        dark = Pyramid(luminance(inked(np.asarray(small, np.uint8), lattice)))
+        for judged in _judged(dark, [lattice]):
+            yield replace(judged, points=(lattice.points + 0.5) / scale - 0.5, light=True)
+
+
+def _with_half_gaps(points: Points) -> Points:
+    """The lattice with its outer lines where the inner ones have them: tiles end half a gap before."""
+    even = extended(points[1:-1, 1:-1], 1)
+    return even if np.linalg.norm(even - points, axis=-1).max() <= HALF_GAP * step(points) else points
 
 
 def _shown(pyramid: Pyramid, drawn: Iterable[Lattice]) -> Iterator[Lattice]:
@@ -94,7 +127,7 @@ def _light_lines(grey: Grey, drawn: Sequence[Lattice]) -> Iterator[Lattice]:
         across, down = measured.rows[1:-1], measured.columns[:, 1:-1].T
         mean = float(np.nanmean(np.concatenate([across, down], axis=None)))
         if mean >= PROMISING and min(np.nanmean(each, axis=1).min() for each in (across, down)) >= TRACED:
-            yield Lattice(lattice.points, mean)
+            yield Lattice(lattice.points, mean, light=True)
 
 
 def _is_sized(lattice: Lattice) -> bool:
@@ -104,15 +137,15 @@ def _is_sized(lattice: Lattice) -> bool:
     return bool(counts and max(width, height) <= SQUARISH * min(width, height))
 
 
-def _lattice(pyramid: Pyramid, outline: Outline) -> Lattice | None:
-    """The lattice inside a candidate, its score the support of its edges."""
+def _lattice(pyramid: Pyramid, outline: Outline, beside: bool = True) -> Lattice | None:
+    """The lattice inside a candidate, its score the support of its edges; boxes may stand `beside` it."""
     for rough in fits(pyramid, outline):
         points = repaired(pyramid, refine(pyramid, rough))
         first = support(pyramid, points)
         if not _stands(first, PROMISING, BARELY):
             continue
         more, whole = completed(pyramid, points)
-        within = framed(pyramid, more)
+        within = framed(pyramid, more) if beside else None
         points = repaired(pyramid, more if within is None else within)
         whole = whole or within is not None
         measured = support(pyramid, points)

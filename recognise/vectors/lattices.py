@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -102,7 +102,7 @@ def exact(lattice: Lattice, drawn: list[Lattice]) -> Lattice:
     for other in drawn:
         same_shape = other.points.shape == lattice.points.shape
         if same_shape and np.abs(other.points - lattice.points).max() <= SAME_PLACE * cell:
-            return Lattice(other.points, lattice.score)
+            return replace(lattice, points=other.points, broken=False)
     return lattice
 
 
