@@ -38,6 +38,8 @@ WHOLE = 0.7
 """As a part of the lattice's side: what a lattice line must cover; cage and box pieces cover less."""
 LENGTHENED = 0.8
 """As a part of the longest line of a lattice: its side is no shorter."""
+ALL_ALONG = 0.98
+"""As a part of its side: what every line covers of a lattice of which some lines are longer."""
 DOUBLE, LEAST_DOUBLE = 0.12, 2
 """As a part of the spacing, how far apart the two lines of a double one are at most; and so many of the inner lines of
 a lattice are double if any are."""
@@ -202,26 +204,48 @@ def _pick(lines: Lines, chosen: npt.NDArray[np.bool_]) -> Lines:
 
 
 def _lattice(across: Lines, down: Lines, scale: float) -> Lattice | None:
-    ys, xs = _even(across), _even(down)
-    if xs is None or ys is None:
-        return None
-    return Lattice(np.stack(np.meshgrid(xs, ys), axis=-1) * scale)
+    found = _crossing(across, down, lengthened=False)
+    larger = _crossing(across, down, lengthened=True)
+    if larger is not None and (found is None or _count(larger) > _count(found)):
+        ys, xs = larger
+        if _run_along(across, ys, xs) and _run_along(down, xs, ys):
+            found = larger
+    return None if found is None else Lattice(np.stack(np.meshgrid(found[1], found[0]), axis=-1) * scale)
 
 
-def _even(lines: Lines) -> Floats | None:
-    """The largest set of evenly spaced positions at which lines run (nearly) all the way."""
-    exactly, nearly = _even_within(lines, STRAIGHT, UNEVEN), _even_within(lines, TABLE_STRAIGHT, TABLE_UNEVEN)
+def _crossing(across: Lines, down: Lines, lengthened: bool) -> tuple[Floats, Floats] | None:
+    """Where the lines of a lattice run, along x and along y; see `_even`."""
+    ys, xs = _even(across, lengthened), _even(down, lengthened)
+    return None if ys is None or xs is None else (ys, xs)
+
+
+def _count(lines: tuple[Floats, Floats]) -> int:
+    return len(lines[0]) + len(lines[1])
+
+
+def _run_along(lines: Lines, at: Floats, across: Floats) -> bool:
+    """Whether lines run all along from the first to the last of those `across`, at each position."""
+    places, covered = _positions(lines)
+    return all(covered[int(np.abs(places - each).argmin())] >= ALL_ALONG * (across[-1] - across[0]) for each in at)
+
+
+def _even(lines: Lines, lengthened: bool) -> Floats | None:
+    """The largest set of evenly spaced positions at which lines run (nearly) all the way; `lengthened` says that boxes
+    for clues may make some of them longer than the lattice."""
+    exactly = _even_within(lines, STRAIGHT, UNEVEN, lengthened)
+    nearly = _even_within(lines, TABLE_STRAIGHT, TABLE_UNEVEN, lengthened)
     if exactly is None or (nearly is not None and len(nearly) > len(exactly)):
         return nearly
     return exactly
 
 
-def _even_within(lines: Lines, straight: float, uneven: float) -> Floats | None:
+def _even_within(lines: Lines, straight: float, uneven: float, lengthened: bool) -> Floats | None:
     places, covered = _positions(lines, straight)
     if len(places) <= LEAST:
         return None
-    # Boxes for clues on either side make some lines longer than the lattice.
-    side = max(float(np.sort(covered)[-LEAST - 1]), LENGTHENED * float(covered.max()))
+    side = float(lines.end.max() - lines.start.min())
+    if lengthened:
+        side = max(float(np.sort(covered)[-LEAST - 1]), LENGTHENED * float(covered.max()))
     places = places[covered >= WHOLE * side]
     if len(places) <= LEAST:
         return None

@@ -346,3 +346,12 @@ def test_borders_of_cells_in_two_shades_are_lattice_lines(tmp_path):
             canvas.restoreState()
     found = sheet.evidence()
     assert nothing_else(found)
+
+
+def test_lines_that_stop_short_of_each_other_are_no_lattice(tmp_path):
+    sheet = Sheet(tmp_path / "page.pdf")
+    for k in range(1, 8):
+        far = 9 if k == 1 else 5.1
+        sheet.line([(0, k), (far, k)], 0.02)
+        sheet.line([(k, 0), (k, far)], 0.02)
+    assert not lattices_from_vectors(sheet.page())
