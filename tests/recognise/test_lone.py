@@ -10,7 +10,7 @@ from recognise.pixels.frame import Raster
 CELL, MARGIN, SIZE = 64, 2.0, 4
 RASTER = Raster(SIZE, SIZE, CELL, round(MARGIN * CELL))
 SIDE = round((SIZE + 2 * MARGIN) * CELL)
-CLUE = box_polygon((1.3, -0.8, 1.7, -0.2))
+CLUE = box_polygon((1.3, -0.58, 1.7, -0.3))
 
 
 def _page(*words: tuple[str, float, float]) -> np.ndarray:
@@ -23,13 +23,13 @@ def _page(*words: tuple[str, float, float]) -> np.ndarray:
 
 
 def test_a_number_alone_beside_a_side_without_clues_is_found() -> None:
-    (box,) = lone_numbers(_page(("12", 1.3, -0.3), ("17", 4.2, 2.65)), [CLUE], RASTER)
+    (box,) = lone_numbers(_page(("12", 1.3, -0.3), ("17", 4.25, 2.65)), [CLUE], RASTER)
     assert 4.1 < box[0] < box[2] < 5
     assert 2 < box[1] < box[3] < 3
 
 
 def test_without_other_clues_and_beside_those_that_were_read_nothing_is() -> None:
-    assert list(lone_numbers(_page(("17", 4.2, 2.65)), [], RASTER)) == []
+    assert list(lone_numbers(_page(("17", 4.25, 2.65)), [], RASTER)) == []
     assert list(lone_numbers(_page(("17", 2.3, -0.3)), [CLUE], RASTER)) == []
 
 
@@ -46,5 +46,14 @@ def test_out_of_line_with_the_cells_stands_no_clue() -> None:
 def test_what_is_left_of_the_frame_is_no_company() -> None:
     page = _page(("17", 1.2, -0.15))
     page[RASTER.slices((0, 0, SIZE, 0.1))] = 0.6
-    (box,) = lone_numbers(page, [box_polygon((-0.8, 2.2, -0.2, 2.8))], RASTER)
+    (box,) = lone_numbers(page, [box_polygon((-0.5, 2.4, -0.05, 2.7))], RASTER)
     assert box[3] <= 0
+
+
+def test_a_number_close_to_an_advertisement_is_found_and_one_of_another_size_is_none() -> None:
+    page = _page(("7", 2.4, 4.6))
+    page[RASTER.slices((0, 4.7, SIZE, 4.74))] = 1.0
+    (box,) = lone_numbers(page, [CLUE], RASTER)
+    assert 2.3 < box[0] < box[2] < 2.7
+    small = box_polygon((1.4, -0.5, 1.6, -0.38))
+    assert list(lone_numbers(page, [small], RASTER)) == []
