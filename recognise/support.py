@@ -38,8 +38,6 @@ STRIP = 0.2
 """In cells."""
 SHARP = 0.1
 """Cosine of the angle at a bend from which on its tip stands out: 45 degrees, not 90."""
-BLUNT = 0.2
-"""Sine of half the angle of a bend below which print cuts its tip off."""
 BULB_SIDES = 16
 """Corners of the polygon that stands for a bulb."""
 
@@ -95,7 +93,7 @@ def claims(trace: Trace) -> tuple[Polygon, ...]:
     joints = [disc_polygon(cell.centre, half, BULB_SIDES) for cell in trace.nodes]
     bulbs = [disc_polygon(trace.nodes[node].centre, radius + SLACK, BULB_SIDES) for node, radius in trace.discs]
     ends = _overshoots(trace, half) if trace.how == "vector" else _heads(trace)
-    return (*bands, *joints, *bulbs, *ends, *_mitres(trace, half), *trace.barbs)
+    return (*bands, *joints, *bulbs, *ends, *trace.barbs)
 
 
 def _heads(trace: Trace) -> Iterator[Polygon]:
@@ -109,33 +107,23 @@ def _heads(trace: Trace) -> Iterator[Polygon]:
 
 
 def _overshoots(trace: Trace, half: float) -> Iterator[Polygon]:
-    """Where the ink of a line goes on behind the middle of its last cell, which only the vectors know to be its own."""
-    for node, ways in _arms(trace).items():
-        if len(ways) == 1 and half < BEYOND:
-            middle = np.array(trace.nodes[node].centre)
-            yield from _strips(middle - ways[0] * half, middle - ways[0] * BEYOND, half)
-
-
-def _mitres(trace: Trace, half: float) -> Iterator[Polygon]:
-    """The tips of sharp bends whose sides are drawn out until they meet."""
-    for node, ways in _arms(trace).items():
-        if len(ways) == 2 and ways[0] @ ways[1] > SHARP:
-            middle = np.array(trace.nodes[node].centre)
-            bisector = (ways[0] + ways[1]) / np.hypot(*(ways[0] + ways[1]))
-            sine = max(BLUNT, float(np.sqrt((1 - ways[0] @ ways[1]) / 2)))
-            outer = [middle + half * side for side in (_aside(ways[0], bisector), _aside(ways[1], bisector))]
-            tip, foot = middle - bisector * half / sine, middle - bisector * half
-            yield from (tuple(map(_point, (foot, side, tip))) for side in outer)
-
-
-def _arms(trace: Trace) -> dict[int, list[npt.NDArray[np.float64]]]:
-    """The directions in which a line leads away from each of its nodes."""
+    """Where the ink of a line goes on beyond the middle of a cell, which only the vectors know to be the line's: behind
+    an end, and the tip of a sharp bend whose sides are drawn out until they meet."""
     arms: dict[int, list[npt.NDArray[np.float64]]] = {}
     for a, b in trace.links:
         for node, other in ((a, b), (b, a)):
             way = np.subtract(trace.nodes[other].centre, trace.nodes[node].centre)
             arms.setdefault(node, []).append(way / np.hypot(*way))
-    return arms
+    for node, ways in arms.items():
+        middle = np.array(trace.nodes[node].centre)
+        if len(ways) == 1 and half < BEYOND:
+            yield from _strips(middle - ways[0] * half, middle - ways[0] * BEYOND, half)
+        elif len(ways) == 2 and ways[0] @ ways[1] > SHARP:
+            bisector = (ways[0] + ways[1]) / np.hypot(*(ways[0] + ways[1]))
+            sine = float(np.sqrt((1 - ways[0] @ ways[1]) / 2))
+            outer = [middle + half * side for side in (_aside(ways[0], bisector), _aside(ways[1], bisector))]
+            tip, foot = middle - bisector * half / sine, middle - bisector * half
+            yield from (tuple(map(_point, (foot, side, tip))) for side in outer)
 
 
 def _strips(start: npt.NDArray[np.float64], end: npt.NDArray[np.float64], half: float) -> Iterator[Polygon]:

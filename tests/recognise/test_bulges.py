@@ -70,20 +70,3 @@ def test_what_a_character_shows_beside_a_line_is_found(text: str, x: float, y: f
 
 def test_what_another_mark_claims_is_no_bulge() -> None:
     assert _found(_over(_line(), "9", 3.5, 1.5, 0.5), others=((3.2, 1.2, 3.8, 1.8),)) == []
-
-
-def test_the_drawn_out_tip_of_a_sharp_bend_is_the_line_s_own_and_a_mark_beyond_it_is_not() -> None:
-    width = 0.3
-    line = trace("r4c2 r3c3 r4c3", width=width)
-    level = np.zeros((8 * CELL, 8 * CELL), np.float32)
-    for start, end in pairwise(cell.centre for cell in line.nodes):
-        cv2.line(level, _at(*start), _at(*end), 1.0, round(width * CELL))
-    # Half the width over the sine of half the angle of 45 degrees, away from the middle between both arms.
-    reach, half_angle = width / 2 / np.sin(np.pi / 8), np.pi * 5 / 8
-    tip = 2.5 + reach * np.cos(np.pi - half_angle), 2.5 - reach * np.sin(half_angle)
-    sides = [(2.5 + width / 2, 2.5), (2.5 - width * 0.36, 2.5 - width * 0.36)]
-    cv2.fillPoly(level, [np.array([_at(*point) for point in (tip, *sides)], np.int32)], 1.0)
-    assert unexplained_ink(level, FLOOR, FLAT, claims(line), lattice=NONE) == []
-    assert _found(level, line) == []
-    dotted = cv2.circle(level.copy(), _at(2.9, 1.8), 6, 1.0, -1)
-    assert len(unexplained_ink(dotted, FLOOR, FLAT, claims(line), lattice=NONE)) == 1
