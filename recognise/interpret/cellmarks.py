@@ -9,7 +9,7 @@ from ingest.page import Colour
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, How, Shape, Slip, Tint
 from recognise.geometry import disc_polygon, middle
-from recognise.interpret.colours import groups
+from recognise.interpret.colours import apart, groups
 from recognise.interpret.mark import CHARACTERS, Left, Mark
 from recognise.interpret.places import around, cell_around
 from schema.cells import Cell
@@ -20,6 +20,9 @@ LEAST = 0.15
 """In cells: the radius of the smallest circle that marks a cell."""
 NO_CELL_MARK = (*CHARACTERS, "capsule", "diagonal", "arrow", "sign", "dashes", "mark", "outline")
 WHITE: Colour = (255, 255, 255)
+FADES = 4.0
+"""CIE76 difference up to which two cells that touch are of one tint in uneven light: a step between two tints that
+print tells apart is four times that."""
 HALF = 0.5
 """Part of a box that a tint fills at least where it shows the box, and other tints stand in it too."""
 
@@ -90,12 +93,14 @@ def tint_groups(
     tints, left.tints = [tint for tint in left.tints if _on_grid(tint.cell, left)], []
     found: list[tuple[Colour, dict[Cell, Tint]]] = []
     mixed: list[Tint] = []
-    for group in groups(tint.colour for tint in tints):
-        own = [tint for tint in tints if tint.colour in group]
+    for group in _joined([[t for t in tints if t.colour in group] for group in groups(t.colour for t in tints)]):
+        own = _with_those_around(group, tints, covered)
+        if not own:
+            continue
         if all(tint.cell in covered and tint.how == "shape" for tint in own):
             mixed += own
         else:
-            found.append((group[0], {tint.cell: tint for tint in own}))
+            found.append((own[0].colour, {tint.cell: tint for tint in own}))
     if len(found) == 1:
         found = [(found[0][0], found[0][1] | {tint.cell: tint for tint in mixed})]
     else:
@@ -105,6 +110,38 @@ def tint_groups(
         for colour, own in found
         if not _shows_boxes(own, frozenset(tint.cell for tint in tints if tint.cell not in own), boxes)
     ]
+
+
+def _joined(alike: Sequence[list[Tint]]) -> list[list[Tint]]:
+    """Groups of tints alike, those of a picture put together where cells of both touch and hardly differ: light that
+    fades over the page parts one tint into several."""
+
+    def meet(one: Sequence[Tint], other: Sequence[Tint]) -> bool:
+        return any(
+            a.cell.beside(b.cell) and a.how == b.how == "shape" and apart(a.colour, b.colour) <= FADES
+            for a in one
+            for b in other
+        )
+
+    found: list[list[Tint]] = []
+    for group in alike:
+        near = [other for other in found if meet(group, other)]
+        found = [other for other in found if not any(other is one for one in near)]
+        found.append([*(tint for other in near for tint in other), *group])
+    return found
+
+
+def _with_those_around(group: Sequence[Tint], tints: Sequence[Tint], covered: frozenset[Cell]) -> list[Tint]:
+    """A group of tints of one colour, each cell that is covered by a mark, in a picture, with the tint of all those
+    beside it, where they are several: the mark makes its own ground paler or darker."""
+    own = {tint.cell for tint in group}
+    found = []
+    for tint in tints:
+        around = [other.cell in own for other in tints if other.cell.beside(tint.cell)]
+        unclear = tint.how == "shape" and tint.cell in covered and len(around) > 1 and len(set(around)) == 1
+        if around[0] if unclear else tint.cell in own:
+            found.append(tint)
+    return found
 
 
 def _on_grid(cell: Cell, left: Left) -> bool:

@@ -12,7 +12,7 @@ from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Trace, Words
 from recognise.geometry import disc_polygon
 from recognise.grids import Boxes as SeenBoxes
 from recognise.grids import thick_regions
-from recognise.interpret.arrows import arrow_marks
+from recognise.interpret.arrows import arrow_marks, capsule_cells
 from recognise.interpret.cages import cages
 from recognise.interpret.called import called
 from recognise.interpret.cellmarks import cell_marks
@@ -109,10 +109,12 @@ def characters_in_cells(evidence: Evidence) -> dict[Cell, tuple[Glyph, ...]]:
 
 
 def _marked(evidence: Evidence) -> frozenset[Cell]:
-    """The cells in which lines run or circles stand."""
+    """The cells in which lines run or circles or capsules stand."""
     on_lines = {cell for trace in evidence.traces for cell in trace.nodes}
     round_ones = {cell_at(disc.centre, (evidence.rows, evidence.columns)) for disc in evidence.discs}
-    return frozenset(on_lines | {cell for cell in round_ones if cell is not None})
+    capsules = (shape for shape in evidence.shapes if shape.name == "capsule")
+    joined = {cell for shape in capsules for cell in capsule_cells(shape, (evidence.rows, evidence.columns))}
+    return frozenset(on_lines | joined | {cell for cell in round_ones if cell is not None})
 
 
 def _blocks(evidence: Evidence, boxes: SeenBoxes, left: Left) -> tuple[tuple[Cell, ...], ...]:

@@ -121,7 +121,9 @@ def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
     elif as_cells.constraints:
         making.take(whole, as_cells)
     elif not making.is_open:
-        making.unread("tint", whole.where, whole.seen.cells, f"{whole.name}: {as_cells.why_not}", ())
+        # In a picture a fold or a stain may be the tint.
+        sure = 1.0 if whole.certain or whole.how == "vector" else 0.0
+        making.unread("tint", whole.where, whole.seen.cells, f"{whole.name}: {as_cells.why_not}", (), sure)
     else:
         by_cell = [replace(reading, values=(reading.values[0],)) for reading in readings_of([whole], making.house)]
         known = {reading.name for reading in by_cell}

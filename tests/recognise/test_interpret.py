@@ -230,6 +230,28 @@ def test_two_areas_of_nearly_one_tint_that_touch_are_two() -> None:
     assert [sorted(map(str, region.cells)) for region in found] == [sorted(first), sorted(other)]
 
 
+@pytest.mark.parametrize(("how", "areas"), [("shape", 1), ("vector", 2)])
+def test_light_that_fades_over_a_tint_parts_no_region_in_a_picture(how: str, areas: int) -> None:
+    cells, shades = (
+        _cells("r1c1 r1c2 r1c3 r1c4 r1c5"),
+        ((255, 254, 140), (255, 247, 136), (255, 243, 133), (253, 238, 131)),
+    )
+    shades = (*shades, (250, 234, 129))
+    tints = tuple(Tint(cell, shade, 1.0, how) for cell, shade in zip(cells, shades, strict=True))
+    sheet = RuleSheet((*BASIC, Statement("extra-region", {}, MarkHint(shape="tint"))))
+    assert len(_of(_draft(sheet, tints=tints), ExtraRegion)) == areas
+
+
+def test_a_cell_whose_tint_a_mark_hides_is_of_the_region_around_it() -> None:
+    region, stain = "r6c6 r6c7 r6c8 r7c6 r7c7 r7c8 r8c6 r8c7", "r3c1 r4c1"
+    shades = {**dict.fromkeys(region.split(), 221), **dict.fromkeys(stain.split(), 246), "r6c6": 213, "r8c8": 239}
+    tints = tuple(Tint(Cell.parse(cell), (shade,) * 3, 1.0) for cell, shade in shades.items())
+    sheet = RuleSheet((*BASIC, Statement("extra-region", {}, MarkHint(shape="tint", colour="grey"))))
+    for line, cells in ((trace("r8c8 r9c8"), 9), (trace("r1c8 r2c8"), 8)):
+        sizes = {len(found.cells) for found in _of(_draft(sheet, tints=tints, traces=(line,)), ExtraRegion)}
+        assert cells in sizes
+
+
 @pytest.mark.parametrize("certain", [True, False])
 def test_a_small_region_is_asked_about_unless_none_of_it_can_have_been_missed(certain: bool) -> None:
     tints = tuple(Tint(cell, (221, 221, 221), 1.0, certain=certain) for cell in _cells("r2c2 r2c3 r3c3"))
