@@ -15,6 +15,7 @@ from recognise.geometry import holds, overlap
 from recognise.marks.agree import agreed
 from recognise.marks.cages import find_cages
 from recognise.marks.found import Marks
+from recognise.marks.like_others import like_others
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
 from recognise.marks.network import Chances, LatticeReader
@@ -136,6 +137,7 @@ def _marks(
     texts = [place for place in _texts(spots) if place.on_lattice or not _read_already(place, known)]
     places = [*texts, *small]
     glyphs, text_notes = read_texts(places, _print(flat, ink, pieces), reader) if places else ([], [])
+    glyphs = like_others(texts, glyphs, ink.all, raster)
     drawn = [shape for found in spots for shape in found.shapes]
     glyphs = [
         glyph
