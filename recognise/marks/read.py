@@ -34,8 +34,9 @@ from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken, weighed
 from recognise.marks.standing import Standing
 from recognise.marks.strokes import Stroke, measure, tip_beyond
+from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place, corner_of, small_places
-from recognise.marks.texts import Print, read_texts
+from recognise.marks.texts import read_texts
 from recognise.marks.traces import find_traces
 from recognise.pixels.blobs import Pieces, find_pieces
 from recognise.pixels.closer import look_closer

@@ -15,8 +15,10 @@ from recognise.glyphs import GlyphReader
 from recognise.grids import closer, flatten
 from recognise.marks.discs import measure_round
 from recognise.marks.read import _worse
+from recognise.marks.text_ink import Print
 from recognise.marks.text_places import SMALL_TALLEST, Place, in_circle, on_edge
-from recognise.marks.texts import Print, _fullest, _in_part, _is_bit_of_line, _Reading, read_texts
+from recognise.marks.text_readings import Reading, _is_bit_of_line, fullest, in_part
+from recognise.marks.texts import read_texts
 from recognise.pixels import read_pixels
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces, measure_tones
 from recognise.pixels.closer import look_closer
@@ -239,31 +241,31 @@ def test_of_two_readings_of_a_number_on_the_lattice_the_one_with_more_sure_figur
     """One has lost a figure with the line that it touches, and knows of no ink that it did not read."""
     short, whole = reading_of("1", 0.99, 0.0), reading_of("12", 0.99, 0.1)
     assert short.score > whole.score
-    assert _fullest([short, whole]) is whole
-    assert _fullest([short, reading_of("12", 0.6, 0.0)]) is short  # not sure enough
-    assert _fullest([short, reading_of("72", 0.99, 0.1)]) is short  # another number
+    assert fullest([short, whole]) is whole
+    assert fullest([short, reading_of("12", 0.6, 0.0)]) is short  # not sure enough
+    assert fullest([short, reading_of("72", 0.99, 0.1)]) is short  # another number
 
 
 def test_half_a_character_left_in_a_circle_says_that_one_is_not_read() -> None:
-    def in_part(*left: tuple[float, float, float, float]) -> bool:
+    def is_part_left(*left: tuple[float, float, float, float]) -> bool:
         near = [
             Blob(round(RASTER.at(x0)), round(RASTER.at(y0)), round(CELL * (x1 - x0)), round(CELL * (y1 - y0)), 1, (n,))
             for n, (x0, y0, x1, y1) in enumerate(left, 2)
         ]
         reading = replace(reading_of("1", 0.99, 0.0), near=tuple(near))
-        return _in_part(reading, in_circle((0.1, 0.1), 0.4), RASTER)
+        return in_part(reading, in_circle((0.1, 0.1), 0.4), RASTER)
 
-    assert not in_part()
-    assert in_part((0.2, 0.1, 0.26, 0.22))
-    assert not in_part((0.2, 0.1, 0.24, 0.14))  # a speck
-    assert not in_part((0.2, 0.1, 0.6, 0.5))  # the circle
+    assert not is_part_left()
+    assert is_part_left((0.2, 0.1, 0.26, 0.22))
+    assert not is_part_left((0.2, 0.1, 0.24, 0.14))  # a speck
+    assert not is_part_left((0.2, 0.1, 0.6, 0.5))  # the circle
 
 
-def reading_of(text: str, sure: float, left: float) -> _Reading:
+def reading_of(text: str, sure: float, left: float) -> Reading:
     blob = Blob(0, 0, 9, 9, 40, (1,))
     box = (0.0, 0.0, 0.2, 0.2)
     characters = tuple(Character(blob, box, (Guess(c, sure),), (Guess(c, sure),)) for c in text)
-    return _Reading(characters, Pieces(np.zeros((9, 9), np.int32), (), Tones(1.0, 0.0)), (), left)
+    return Reading(characters, Pieces(np.zeros((9, 9), np.int32), (), Tones(1.0, 0.0)), (), left)
 
 
 def test_shade_and_the_core_of_one_blurred_figure_are_no_tone() -> None:

@@ -5,7 +5,9 @@ from typing import cast
 
 from recognise.evidence import Glyph, Guess
 from recognise.marks.text_places import Place
-from recognise.marks.texts import _fullest, _longest, _Reading, numbers_of, with_lost_figure
+from recognise.marks.text_readings import Reading, fullest, longest
+from recognise.marks.texts import numbers_of
+from recognise.marks.totals import with_lost_figure
 from recognise.pixels.blobs import Blob
 from recognise.pixels.glyphs import Character
 
@@ -18,7 +20,7 @@ class _Look:
 
 
 def _of(*looks: _Look) -> str:
-    return _fullest(cast("list[_Reading]", list(looks))).text
+    return fullest(cast("list[Reading]", list(looks))).text
 
 
 def test_the_longest_of_the_sure_looks_that_have_more_counts() -> None:
@@ -39,14 +41,14 @@ class _Number:
 
 
 def test_of_totals_the_longest_sure_number_counts_that_two_looks_show() -> None:
-    def longest(*looks: _Number) -> str:
-        return _longest(cast("list[_Reading]", list(looks))).text
+    def read(*looks: _Number) -> str:
+        return longest(cast("list[Reading]", list(looks))).text
 
     alone, pale = _Number("3", 1, 1.0, 0.7), _Number("23", 2, 1.0, 0.6)
-    assert longest(alone, pale, pale) == "23"
-    assert longest(alone, pale) == "3"
+    assert read(alone, pale, pale) == "23"
+    assert read(alone, pale) == "3"
     corner_of_dashes_beside_it = _Number("37", 1, 1.0, 0.6)
-    assert longest(alone, corner_of_dashes_beside_it, corner_of_dashes_beside_it) == "3"
+    assert read(alone, corner_of_dashes_beside_it, corner_of_dashes_beside_it) == "3"
 
 
 def test_a_total_that_begins_a_figure_too_far_in_has_lost_its_first() -> None:

@@ -1,0 +1,138 @@
+"""The ink that characters of a place are read from: what belongs to circles, lattice lines and walls cut off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box
+from recognise.marks.text_places import Place
+from recognise.pixels.blobs import Blob, Pieces
+from recognise.pixels.dashes import dashes
+from recognise.pixels.frame import Colours, Grey, Raster
+
+INSIDE = 0.78
+"""As a part of its radius: what lies within is not the circle's own line."""
+OTHER_INSIDES = (0.68, 0.9, 1.15)
+"""The same where only a part seems to be read: circles are measured to a tenth, blurred ones to a quarter, and digits
+may stand close to them."""
+EDGE_INNER = 0.3
+"""In cells: half the side of the part of a place on an edge in which a patch of paper cuts the lattice off."""
+BEYOND = 0.5
+"""In cells: so far beyond the corner dashes are looked at."""
+FREE, WALL = 0.7, 0.22
+"""In cells: from here on no total stands beside or below the corner of a cell; so far from the lattice line a wall
+stands at most."""
+RUNS = 0.3
+"""Part of the darkest line along a cell's side that dashes, with their gaps, are at least."""
+GROUND, TINTED = 40, 0.15
+"""Percentile of the ink in a circle that is its ground's, figures covering less than half; ink from which on the ground
+is tinted."""
+MOSTLY_DISC = 75
+"""Percentile of the ink of a dark disc that is the disc's own: light characters on it cover less than a quarter."""
+
+
+@dataclass(frozen=True, slots=True)
+class Print:
+    """What characters are read from: `whole` is the ink with the lattice, `drawn` without it, `pieces` those of
+    `drawn`; `floor` is the least that counts as ink."""
+
+    whole: Grey
+    drawn: Grey
+    relative: Colours
+    pieces: Pieces
+    raster: Raster
+    floor: float
+
+
+def cut_out(places: Iterable[Place], seen: Print, inside: float = INSIDE) -> Grey:
+    """The ink within the circles, less that of their ground where they are tinted, and within the places on edges."""
+    cut = np.zeros_like(seen.whole)
+    for place in places:
+        if place.radius:
+            mask = _disc(place, inside, seen)
+            own = seen.whole[mask]
+            ground = float(np.percentile(own, GROUND)) if own.size else 0.0
+            ground = ground if ground > TINTED else 0.0
+            cut[mask] = np.maximum(own - ground, 0) / max(1 - ground, TINTED)
+        elif place.on_lattice:
+            window = seen.raster.slices(inner(place))
+            cut[window] = seen.whole[window]
+    return cut
+
+
+def _disc(place: Place, inside: float, seen: Print) -> npt.NDArray[np.bool_]:
+    """The pixels within a part of the radius of a place's circle."""
+    mask = np.zeros(seen.whole.shape, np.uint8)
+    x, y = (round(seen.raster.at(v)) for v in place.middle)
+    cv2.circle(mask, (x, y), seen.raster.px(inside * place.radius), 1, -1)
+    return mask > 0
+
+
+def light_on_dark(places: Iterable[Place], seen: Print) -> Grey:
+    """What is lighter than the dark discs of some places, as ink."""
+    light = np.zeros(seen.whole.shape, np.float32)
+    for place in places:
+        mask = _disc(place, INSIDE, seen)
+        own = seen.whole[mask]
+        if own.size:
+            light[mask] = np.maximum(np.percentile(own, MOSTLY_DISC) - own, 0)
+    return light
+
+
+def without_walls(places: Iterable[Place], seen: Print) -> Grey:
+    """The ink with the lattice, in corners of cells without what runs along the top and the left of the cell: walls of
+    cages touch the totals that stand beside them. Where a wall ends shows where no total is."""
+    peeled = np.zeros_like(seen.whole)
+    for place in places:
+        left, top = place.box[:2]
+        beside = seen.whole[seen.raster.slices((left + FREE, top, left + 1 - WALL, top + WALL))]
+        below = seen.whole[seen.raster.slices((left, top + FREE, left + WALL, top + 1 - WALL))]
+        rows, columns = (_band(part.mean(axis=axis), seen.floor) for part, axis in ((beside, 1), (below, 0)))
+        y, x = seen.raster.slices((left, top, left + 1, top + 1))
+        inside = slice(y.start + rows, y.stop), slice(x.start + columns, x.stop)
+        # What is left of the wall's own sides is paler than it, and hangs on to the number.
+        left_over = np.zeros_like(seen.whole[y, x])
+        left_over[: beside.shape[0]] = beside.mean(axis=1)[:, None]
+        left_over[:, : below.shape[1]] = np.maximum(left_over[:, : below.shape[1]], below.mean(axis=0))
+        peeled[inside] = np.maximum(seen.whole[inside] - left_over[rows:, columns:], 0)
+    return peeled
+
+
+def _band(profile: npt.NDArray[np.floating], floor: float) -> int:
+    """Pixels from the lattice line to the end of what runs along it."""
+    above = np.flatnonzero(profile > max(floor, RUNS * float(profile.max(initial=0.0))))
+    return int(above[-1]) + 1 if above.size else 0
+
+
+def pieces_at(places: Iterable[Place], cut: Grey, share: float, seen: Print) -> Pieces:
+    """The pieces of what was cut out, at a share of the darkest ink of each place. Nothing is put together: digits in a
+    circle stand closer over one another than the parts of a broken one."""
+    mask = np.zeros(cut.shape, np.uint8)
+    for place in places:
+        window = seen.raster.slices(_around(place))
+        own = cut[window]
+        if own.size and own.max() > 0:
+            level = max(seen.floor, share * float(np.percentile(own[own > 0], 98)))
+            mask[window] |= (own > level).view(np.uint8)
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
+    set_aside = set(dashes(labels, stats[:, :4].astype(np.int64), np.arange(1, len(stats)), seen.raster.cell).tolist())
+    found = enumerate(stats.tolist())
+    blobs = tuple(Blob(x, y, w, h, area, (n,)) for n, (x, y, w, h, area) in found if n and n not in set_aside)
+    return Pieces(np.asarray(labels, np.int32), blobs, seen.pieces.tones)
+
+
+def _around(place: Place) -> Box:
+    """What is looked at of a place: in a corner more of the cell, so that rows of dashes show as such."""
+    x0, y0, x1, y1 = place.box
+    return place.box if place.on_lattice else (x0, y0, x1 + BEYOND, y1 + BEYOND)
+
+
+def inner(place: Place) -> Box:
+    """The part of a place on an edge in which a patch of paper cuts the lattice off."""
+    x, y = place.middle
+    return x - EDGE_INNER, y - EDGE_INNER, x + EDGE_INNER, y + EDGE_INNER

@@ -1,0 +1,201 @@
+"""Readings of a place that holds characters: how one is made from some pieces, and which of several is believed."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ingest.page import Box, Point
+from recognise.geometry import middle
+from recognise.marks.text_ink import inner
+from recognise.marks.text_places import Place
+from recognise.pixels.blobs import Blob, Pieces
+from recognise.pixels.frame import Grey, Raster
+from recognise.pixels.glyphs import Character, CharacterReader, read_characters, side_by_side
+from recognise.pixels.touching import parted
+
+AGREEING = 2
+"""So many looks at least show a number that is not in doubt."""
+ASIDE, ASKEW = 0.2, 0.045
+"""As a part of its width, and in cells: how far from the middle of its place print sets no number; grids are found to
+three hundredths."""
+TOUCH = 0.02
+"""In cells: what comes so near to the side of that part runs on outside of it."""
+ON_LINE, THIN = 0.03, 0.06
+"""In cells: how near to its place a lattice line runs, and how wide a thin one is."""
+SHORTEST = 0.09
+"""In cells: digits in a circle with three others are no smaller."""
+SURE = 0.8
+"""A reading with more digits than the best one is taken when each of them is so sure."""
+HALF = 0.5
+"""As a part of the height of the characters: what is left beside them in a circle, and is as long, may be one more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Characters read at a place from some pieces, those pieces that stand there, and the part of the ink there that is
+    in none of the characters."""
+
+    characters: tuple[Character, ...]
+    pieces: Pieces
+    near: tuple[Blob, ...]
+    left: float
+
+    @property
+    def text(self) -> str:
+        """What is read, from left to right."""
+        return "".join(c.guesses[0].text for c in sorted(self.characters, key=lambda c: c.box[0]))
+
+    @property
+    def longest(self) -> int:
+        """How many characters its longest number has: the corner of a dashed line across the cell looks like a 7."""
+        return max(map(len, side_by_side(self.characters)), default=0)
+
+    @property
+    def least(self) -> float:
+        """How sure the least sure character is."""
+        return min((c.guesses[0].probability for c in self.characters), default=0.0)
+
+    @property
+    def score(self) -> float:
+        """The mean probability, less what was left over."""
+        if not self.characters:
+            return -1.0
+        return sum(c.guesses[0].probability for c in self.characters) / len(self.characters) - self.left
+
+
+def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: CharacterReader) -> Reading:
+    """What is read at a place from the pieces of some ink."""
+    near = [blob for blob in pieces.blobs if _near(blob, place, raster)]
+    blobs = [blob for blob in near if _sized(blob, place, raster)]
+    numbers = not place.on_lattice
+    read = read_characters(blobs, pieces, ink, raster, reader, place.allowed, numbers) if blobs else []
+    read = read if place.on_lattice else parted(read, pieces, ink, raster, reader)
+    characters = tuple(character for character in read if character.is_character)
+    known = {label for character in characters for label in character.blob.labels}
+    # What runs on to the side of the place is lattice, and what is larger than a character is the circle.
+    loose = [
+        blob
+        for blob in near
+        if not _touches(blob, place, raster)
+        and not _is_bit_of_line(blob.box(raster), place)
+        and max(blob.width, blob.height) <= raster.px(place.tallest)
+    ]
+    area = sum(blob.area for blob in loose)
+    left = sum(blob.area for blob in loose if not known.intersection(blob.labels))
+    return Reading(characters, pieces, tuple(near), left / area if area else 0.0)
+
+
+def _near(blob: Blob, place: Place, raster: Raster) -> bool:
+    """Whether the middle of a piece lies at a place."""
+    x0, y0, x1, y1 = blob.box(raster)
+    return place.box[0] <= (x0 + x1) / 2 <= place.box[2] and place.box[1] <= (y0 + y1) / 2 <= place.box[3]
+
+
+def _sized(blob: Blob, place: Place, raster: Raster) -> bool:
+    """Whether a piece has the size of a character, and is not a rest of a lattice line."""
+    x0, y0, x1, y1 = blob.box(raster)
+    if _is_bit_of_line((x0, y0, x1, y1), place):
+        return False
+    return SHORTEST <= y1 - y0 <= place.tallest and x1 - x0 <= place.tallest and not _touches(blob, place, raster)
+
+
+def _is_bit_of_line(box: Box, place: Place) -> bool:
+    """Whether a piece lies on a lattice line as a thin stroke along it, farther from the middle of its place than it is
+    long: a bit of the line between a ring and what is looked at. A 1 on a line stands in the middle."""
+    if not place.on_lattice:
+        return False
+    sizes, centre = (box[2] - box[0], box[3] - box[1]), middle(box)
+    along = int(sizes[1] > sizes[0])
+    across = 1 - along
+    on_line = abs(centre[across] - round(centre[across])) <= ON_LINE
+    return on_line and sizes[across] <= THIN and abs(centre[along] - place.middle[along]) > sizes[along]
+
+
+def _touches(blob: Blob, place: Place, raster: Raster) -> bool:
+    """Whether a piece runs on beyond the part of an edge that is looked at."""
+    if place.radius or not place.on_lattice:
+        return False
+    x0, y0, x1, y1 = blob.box(raster)
+    left, top, right, bottom = inner(place)
+    return x0 <= left + TOUCH or y0 <= top + TOUCH or x1 >= right - TOUCH or y1 >= bottom - TOUCH
+
+
+def longest(readings: Sequence[Reading]) -> Reading:
+    """The best reading, or one that has more digits, all of them sure: at some thresholds a pale digit is lost."""
+    best = max(readings, key=lambda r: r.score)
+    longer = [r for r in readings if r.longest > best.longest and r.least >= SURE]
+    seen = Counter(r.text for r in longer)
+    longer = [r for r in longer if seen[r.text] >= AGREEING]
+    return max(longer, key=lambda r: r.score) if longer else best
+
+
+def fullest(readings: Sequence[Reading]) -> Reading:
+    """The best reading, or one that has all its characters and more, all of them sure: what touches a line is no piece
+    of its own once the line is out, and then not even left over."""
+    best = max(readings, key=lambda r: r.score)
+    fuller = [r for r in readings if r.least >= SURE and _is_part(best.text, r.text)]
+    return max(fuller, key=lambda r: (len(r.text), r.score)) if fuller else best
+
+
+def centred(readings: Sequence[Reading], place: Place) -> Reading:
+    """The fullest reading, or, where that stands to one side, the fullest sure one that does not."""
+    best = fullest(readings)
+    if not _askew(best, place):
+        return best
+    centred = [r for r in readings if r.characters and r.least >= SURE and not _askew(r, place)]
+    return fullest(centred) if centred else best
+
+
+def _askew(reading: Reading, place: Place) -> bool:
+    """Whether what is read on the lattice stands to one side of its place: a digit that touches the circle around a
+    number is not read, and the others look like a whole number."""
+    if not place.on_lattice or not reading.characters:
+        return False
+    left, right = (sign * max(sign * c.box[end] for c in reading.characters) for sign, end in ((-1, 0), (1, 2)))
+    return abs((left + right) / 2 - place.middle[0]) > max(ASIDE * (right - left), ASKEW)
+
+
+def in_part(reading: Reading, place: Place, raster: Raster) -> bool:
+    """Whether only some of the characters at a place on the lattice seem to be read: they stand to one side of it, or
+    what is left inside of its circle is as large as half a character, whose other half was cut off with the circle."""
+    if _askew(reading, place):
+        return True
+    if not place.radius or not reading.characters:
+        return False
+    known = {label for character in reading.characters for label in character.blob.labels}
+    least = HALF * float(np.median([character.height for character in reading.characters]))
+    boxes = [blob.box(raster) for blob in reading.near if not known.intersection(blob.labels)]
+    return any(
+        max(box[2] - box[0], box[3] - box[1]) >= least and _lies_within(box, place.middle, place.radius)
+        for box in boxes
+    )
+
+
+def _lies_within(box: Box, centre: Point, radius: float) -> bool:
+    """Whether a box lies in a circle as a whole."""
+    return all(math.dist((x, y), centre) <= radius for x in box[::2] for y in box[1::2])
+
+
+def contradicts(reading: Reading, best: Reading, raster: Raster) -> bool:
+    """Whether a reading says something else than the best one. One that has lost digits, and has ink in their places
+    that it could not read, says the same."""
+    if reading.text == best.text:
+        return False
+    inked = [blob.box(raster) for blob in reading.near]
+    seen = all(any(_same_place(character.box, box) for box in inked) for character in best.characters)
+    return not (seen and _is_part(reading.text, best.text))
+
+
+def _is_part(part: str, whole: str) -> bool:
+    """Whether a text is another with characters lost."""
+    rest = iter(whole)
+    return len(part) < len(whole) and all(character in rest for character in part)
+
+
+def _same_place(one: Box, other: Box) -> bool:
+    return one[0] <= (other[0] + other[2]) / 2 <= one[2] and one[1] <= (other[1] + other[3]) / 2 <= one[3]

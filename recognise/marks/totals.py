@@ -1,0 +1,63 @@
+"""Totals of cages by where those of their page begin: print sets them flush left."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from recognise.evidence import Glyph, Guess
+from recognise.marks.text_places import Place
+from recognise.marks.text_readings import SURE, Reading, longest
+from recognise.pixels.glyphs import OPERATIONS
+
+LEAST_STARTS = 3
+"""So many totals show where those of a page begin."""
+FLUSH = 0.03
+"""In cells: how exactly they begin in one place."""
+ONE_FIGURE = (0.3, 0.85)
+"""As parts of its height: how much farther in a number begins that has lost its first figure."""
+LOST_FIGURES = {"1": 0.5, "2": 0.15, "3": 0.15, "4": 0.1, "": 0.1}
+"""Which figure that may be, sums having no more than two: how likely each is, and that there was none."""
+
+
+def leave_out_walls(found: dict[Place, list[Reading]], corners: Sequence[Place]) -> None:
+    """Leave out, at each corner, the readings of which the number begins before those of the page do, where another
+    one begins with them: its first figure is a dash of the cage's wall."""
+    starts = {place: start for place in corners if (start := _start(longest(found[place]), place)) is not None}
+    usual = _usual(list(starts.values()))
+    for place, start in starts.items():
+        if usual is not None and start < usual - FLUSH:
+            kept = [r for r in found[place] if not r.characters or (_start(r, place) or 0.0) >= usual - FLUSH]
+            found[place] = kept if any(r.least >= SURE for r in kept) else found[place]
+
+
+def complete_totals(glyphs: list[Glyph], totals: Mapping[int, Place]) -> None:
+    """Put a figure before each total (by its index, with its place) that has lost its first."""
+    usual = _usual([glyphs[at].box[0] - place.box[0] for at, place in totals.items()])
+    if usual is not None:
+        for at, place in totals.items():
+            glyphs[at] = with_lost_figure(glyphs[at], place, usual)
+
+
+def with_lost_figure(glyph: Glyph, place: Place, usual: float) -> Glyph:
+    """A total that begins one figure farther in than those of its page do, with a figure before it: totals are set
+    flush left, and what is slim and in line with the wall of its cage was taken out with it, which is mostly a 1."""
+    farther = (glyph.box[0] - place.box[0] - usual) / max(glyph.box[3] - glyph.box[1], 1e-6)
+    if not ONE_FIGURE[0] <= farther <= ONE_FIGURE[1] or not glyph.text.rstrip(OPERATIONS).isdecimal():
+        return glyph
+    guesses = [Guess(figure + glyph.text, chance) for figure, chance in LOST_FIGURES.items()]
+    return replace(glyph, guesses=tuple(guesses), box=(usual + place.box[0], *glyph.box[1:]))
+
+
+def _start(reading: Reading, place: Place) -> float | None:
+    """How far from the left of its cell what is read in a corner begins."""
+    return min((character.box[0] - place.box[0] for character in reading.characters), default=None)
+
+
+def _usual(starts: Sequence[float]) -> float | None:
+    """How far from the left of their cells the totals of a page begin; None where they do not begin in one place."""
+    usual = float(np.median(starts)) if len(starts) >= LEAST_STARTS else 0.0
+    flush = sum(abs(start - usual) <= FLUSH for start in starts)
+    return usual if len(starts) >= LEAST_STARTS and flush > len(starts) / 2 else None
