@@ -1,5 +1,6 @@
 """What somebody has written into a printed grid, told from print."""
 
-from recognise.hand.tell import Hand, Pencilled, tell_hand
+from recognise.hand.pencilled import Hand, Pencilled
+from recognise.hand.tell import tell_hand
 
 __all__ = ["Hand", "Pencilled", "tell_hand"]

@@ -10,7 +10,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from recognise.glyphs.classes import NOTHING
-from recognise.hand.tell import LEGIBLE, Hand, Pencilled
+from recognise.hand.pencilled import Hand, Pencilled
+from recognise.hand.tell import LEGIBLE
 from schema.cells import Cell
 
 DIGITS = range(1, 10)

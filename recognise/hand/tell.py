@@ -8,19 +8,18 @@ place); what lies far from it, and is like no printed digit, was written by hand
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
-from ingest.page import Box, Point
 from recognise.draft import Doubt, box_polygon
-from recognise.evidence import Evidence, Guess, Shape, Trace
-from recognise.geometry import holds, middle
+from recognise.evidence import Evidence, Guess
 from recognise.hand.digits import HandReader, both
 from recognise.hand.groups import leaning
+from recognise.hand.pencilled import Hand, Pencilled
 from recognise.hand.strokes import HEIGHT, INK, PLACE, Floats, Thing, things
-from recognise.marks.text_places import SMALL_TALLEST, corner_of, hard_in_corner, perhaps_small
+from recognise.hand.without import without_hand
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 from schema.cells import Cell
@@ -96,33 +95,6 @@ SMALLEST_GIVEN = 0.28
 """In cells: height of the smallest givens; totals are at most as high."""
 SMALL_HAND = 0.2
 """In cells: what is lower is a dot or a dash, and not taken for handwriting without being read."""
-ON_HAND = 0.9
-"""Share of a line that must lie on handwriting to be taken for a part of it."""
-REACH = 0.1
-"""In cells: how far ink reaches beyond the box of what it belongs to."""
-COVERED = 0.6
-"""Share of a mark that must lie on handwriting to be taken for a part of it; what ink it has beside that, the guard
-that explains all the ink finds."""
-
-
-@dataclass(frozen=True, slots=True)
-class Pencilled:
-    """Something written by hand in a cell. `digit` is what it reads as, None where it cannot be told; `guesses` are
-    what it may be by its looks, '' for no digit."""
-
-    cell: Cell
-    box: Box
-    digit: int | None
-    confidence: float
-    guesses: tuple[Guess, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Hand:
-    """All that is written by hand in a grid, and a doubt for each thing that may be either."""
-
-    pencilled: tuple[Pencilled, ...] = ()
-    doubts: tuple[Doubt, ...] = ()
 
 
 def tell_hand(
@@ -149,7 +121,7 @@ def tell_hand(
     ]
     why = "it is not plain whether this is printed in {} or written by hand"
     doubts = [Doubt(why.format(thing.cell), where=box_polygon(thing.box)) for thing in _of(seen, told.in_doubt)]
-    return _without(evidence, pencilled), Hand(tuple(pencilled), tuple(doubts))
+    return without_hand(evidence, pencilled), Hand(tuple(pencilled), tuple(doubts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -356,67 +328,3 @@ def _pencilled(thing: Thing, guesses: tuple[Guess, ...]) -> Pencilled:
     if best is None or best.probability < LEGIBLE or best.text == "0":
         return Pencilled(thing.cell, thing.box, None, best.probability if best else 0.0, guesses)
     return Pencilled(thing.cell, thing.box, int(best.text), best.probability, guesses)
-
-
-def _without(evidence: Evidence, pencilled: Sequence[Pencilled]) -> Evidence:
-    """The evidence without everything that lies on handwriting."""
-    boxes = [_wider(p.box) for p in pencilled]
-    cells = {(p.cell.row, p.cell.column) for p in pencilled}
-    glyphs = [g for g in evidence.glyphs if (int(g.centre[1] + 1), int(g.centre[0] + 1)) not in cells
-              or not _on(g.centre, evidence)]  # fmt: skip
-    said = _said_of(pencilled) if not _has_small_print(replace(evidence, glyphs=tuple(glyphs))) else frozenset()
-    return replace(
-        evidence,
-        glyphs=tuple(glyphs),
-        shapes=tuple(s for s in evidence.shapes if not _inside(s.box, boxes) and not _is_hand(s, pencilled)),
-        unexplained=tuple(b for b in evidence.unexplained if not _inside(b, boxes)),
-        stray=tuple(b for b in evidence.stray if not _inside(b, boxes)),
-        traces=tuple(t for t in evidence.traces if not _lies_on(t, boxes)),
-        notes=tuple(note for note in evidence.notes if note not in said),
-    )  # fmt: skip
-
-
-def _said_of(pencilled: Sequence[Pencilled]) -> frozenset[str]:
-    """What would be said of handwriting that reaches into the corners of its cells, taken for small print."""
-    cells = [p.cell for p in pencilled if _shared(p.box, corner_of(p.cell)) > 0]
-    return frozenset(note for cell in cells for note in (perhaps_small(cell), hard_in_corner(cell)))
-
-
-def _has_small_print(evidence: Evidence) -> bool:
-    """Whether the page prints totals: one of them may stand under what somebody has written."""
-    small = (g for g in evidence.glyphs if g.text and g.size <= SMALL_TALLEST and _on(g.centre, evidence))
-    return bool(evidence.fences) or next(small, None) is not None
-
-
-def _is_hand(shape: Shape, pencilled: Sequence[Pencilled]) -> bool:
-    """Whether a mark of no kind is handwriting: its box is that of any mark in a cell, and not measured."""
-    return shape.name == "mark" and any(holds(shape.box, middle(p.box)) for p in pencilled)
-
-
-def _on(point: Point, evidence: Evidence) -> bool:
-    return 0 <= point[0] < evidence.columns and 0 <= point[1] < evidence.rows
-
-
-def _wider(box: Box) -> Box:
-    return box[0] - REACH, box[1] - REACH, box[2] + REACH, box[3] + REACH
-
-
-def _inside(box: Box, boxes: Sequence[Box]) -> bool:
-    area = max((box[2] - box[0]) * (box[3] - box[1]), 1e-9)
-    return any(_shared(box, other) >= COVERED * area for other in boxes)
-
-
-def _shared(one: Box, other: Box) -> float:
-    wide = min(one[2], other[2]) - max(one[0], other[0])
-    high = min(one[3], other[3]) - max(one[1], other[1])
-    return max(wide, 0.0) * max(high, 0.0)
-
-
-def _lies_on(trace: Trace, boxes: Sequence[Box]) -> bool:
-    """Whether a line runs on handwriting all along: lines from cell to cell do not."""
-    ends = [(trace.nodes[a].centre, trace.nodes[b].centre) for a, b in trace.links]
-    if not ends:
-        return False
-    points = np.concatenate([np.linspace(np.array(a), np.array(b), 21) for a, b in ends])
-    within = [any(o[0] <= x <= o[2] and o[1] <= y <= o[3] for o in boxes) for x, y in points]
-    return float(np.mean(within)) >= ON_HAND

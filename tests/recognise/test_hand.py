@@ -17,8 +17,10 @@ from ingest.source import read_source
 from recognise.evidence import Edges, Evidence, Glyph, Guess, Shape
 from recognise.hand import tell
 from recognise.hand.groups import leaning
+from recognise.hand.pencilled import Pencilled
 from recognise.hand.strokes import Thing
-from recognise.hand.tell import CERTAIN, FAR, Pencilled, _without, _without_totals
+from recognise.hand.tell import CERTAIN, FAR, _without_totals
+from recognise.hand.without import without_hand
 from recognise.marks.text_places import perhaps_small
 from recognise.pipeline import PageReading, read_page
 from recognise.pixels.frame import Raster
@@ -145,7 +147,7 @@ def test_a_mark_of_no_kind_in_whose_middle_somebody_has_written_is_no_mark():
     mark, elsewhere = (Shape("mark", (x + 0.2, 0.2, x + 0.8, 0.8), (0, 0, 0), "shape") for x in (0.0, 2.0))
     none = np.zeros((5, 4))
     evidence = Evidence(4, 4, Edges(none, none.T, none, none.T), shapes=(mark, elsewhere))
-    assert _without(evidence, [narrow]).shapes == (elsewhere,)
+    assert without_hand(evidence, [narrow]).shapes == (elsewhere,)
 
 
 def test_handwriting_in_the_corner_of_a_cell_is_no_small_print_where_the_page_has_none() -> None:
@@ -154,9 +156,9 @@ def test_handwriting_in_the_corner_of_a_cell_is_no_small_print_where_the_page_ha
     none = np.zeros((5, 4))
     total = Glyph((2.1, 2.1, 2.3, 2.3), (Guess("9", 1.0),), 0.2, (0, 0, 0), "ocr")
     evidence = Evidence(4, 4, Edges(none, none.T, none, none.T), notes=(note, other))
-    assert _without(evidence, [written]).notes == (other,)
+    assert without_hand(evidence, [written]).notes == (other,)
     with_totals = dataclasses.replace(evidence, glyphs=(total,))
-    assert _without(with_totals, [written]).notes == (note, other)
+    assert without_hand(with_totals, [written]).notes == (note, other)
 
 
 def _thing(rng: np.random.Generator, number: int, top: float, height: float, spread: float) -> Thing:

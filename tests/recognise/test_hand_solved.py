@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from recognise.evidence import Guess
+from recognise.hand.pencilled import Hand, Pencilled
 from recognise.hand.solved import in_the_light_of
-from recognise.hand.tell import Hand, Pencilled
 from schema.cells import Cell
 
 CELL = Cell(3, 4)
