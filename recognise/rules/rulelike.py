@@ -20,6 +20,8 @@ def is_rule_like(sentence: Sentence) -> bool:
         return False
     names = {named(c) for c in sentence.concepts}
     telling = names & _TELLING
+    if _exclaims(sentence.text) and not names & _NO_CRY:
+        return False
     if "FLAVOUR" in names and telling <= {"CLUE", "DIGIT", "TWICE", "FORBIDDEN"}:
         return False
     if _is_chat(sentence.text, names):
@@ -37,6 +39,14 @@ def is_rule_like(sentence: Sentence) -> bool:
     )
 
 
+_LONGEST_CRY = 3
+"""Words of the longest cry before a rule: `Stay apart!`, `Dominoes!`."""
+
+
+def _exclaims(text: str) -> bool:
+    return text.rstrip("\"'”’) ").endswith("!") and len(text.split()) <= _LONGEST_CRY
+
+
 _OF_A_PERSON = re.compile(
     r"\b(?:I|I'm|I've|I'd|I'll|my|our|you'll|thanks?|guest|solvers?|readers?|enjoy|luck|fond|promise|blame|"
     r"(?:this|last|next) (?:week|month|year|time)(?:'s)?|weekend|today(?:'s)?|yesterday|tomorrow|"
@@ -50,6 +60,10 @@ _OF_A_RULE = (
         "RANGE LETTERS LETTER SIZE EVERYMARK UNMARKED NOTALL STANDARD SUDOKU RULE ALLDIGITS MARK SHADED COLOUR POSSIBLE"
     )
     | bag("ADJACENT SHARESIDE EVENDIAGONALLY PALINDROME FOURCELLS FOURMEET SMALLNUM THERMO HEIGHT SEE")
+)
+_NO_CRY = (_OF_A_RULE - {"APART"}) | bag(
+    "DIGIT CELL NEG NOREPEAT DIFFER REPEAT TWICE EQUAL KNIGHT KING ANTIKNIGHT ANTIKING NONCONSECUTIVE CONSECUTIVE "
+    "ADJACENT SHARESIDE EVENDIAGONALLY SUM EVEN ODD STANDARD SUDOKU RULE ONCE EVERYMARK NOTALL UNMARKED ALL GIVEN"
 )
 _OBJECTS = bag("DIGIT CELL PAIR ONE IT NEUTRALNOUN GRID")
 

@@ -92,9 +92,35 @@ _TURNS = in_any_case(
             r",? (?:or|and) (?:to )?5 \(V\)",
             "X means that two digits add up to 10, V means that two digits add up to 5",
         ),
+        (
+            rf"\ball (?:the )?(?:places|pairs|neighbours|spots) where (?:this|that|it) "
+            r"(?:happens|is so|is the case|is true|holds) "
+            rf"(?:have|has|get|gets|carry|bear) an? {_MARK}\b[^.;]*",
+            "all of them are given",
+        ),
+        (
+            r"\b(?:we|I) (?:have not|haven't|did not|didn't) (?:marked?|shown?|drawn?|printed|given?) "
+            r"(?:all|every one|each) of (?:them|these)\b[^.;]*",
+            "not all are given",
+        ),
+        (
+            r"\b(?:it is|it's) (?:fine|ok|okay|all right|allowed)(?: if| that| for)? (?:an?|the same|one) "
+            r"(?:digit|number|figure) (?:to )?(?:comes?|appears?|occurs?|stands?|is used|repeats?) "
+            r"(?:more than once|twice|several times)\b",
+            "digits may repeat",
+        ),
         (r"\b(?:pale|faint|light|dim)(?:r|er)? (?=(?:cells|squares|regions?|areas?|patch(?:es)?)\b)", "shaded "),
+        (
+            r"^\W*(?:start|begin) with an? (?:ordinary|normal|usual|regular|standard|classic) sudoku\b"
+            r"(?:,? then (?:look at|see|turn to|add|mind) (?:the|these|those|some|our) [a-z]+(?=\s*[.!;]))?",
+            "normal sudoku rules apply",
+        ),
         # Marks between cells.
-        (r"(?:next to|beside|after) (?:each other|one another) (?:when you|as you|when we) count\b", "consecutive"),
+        (
+            r"(?:next to|beside|after) (?:each other|one another) "
+            r"(?:(?:when you|as you|when we|as we) count|when counting|as one counts)\b",
+            "consecutive",
+        ),
         (
             r"\b(?:an?|one) (?:cell|digit|number|square) is (?:equal to )?the other (?:plus|minus) (?:one|1)\b|"
             r"\bone is the other (?:plus|minus) (?:one|1)\b",
@@ -142,6 +168,7 @@ _TURNS = in_any_case(
             r"\(\+[^()]*\),? (?:whose|its) (?:answer|result|total) (?:stands|is|is given)\b",
             "the operation sign of each cage gives the total",
         ),
+        (r"\boutlined pair(s?) of (?:squares|cells)\b", r"cage\1 of two cells"),
         # Lines.
         (r",? but not (?:necessarily |always )?in (?:numerical |any |the right )?order\b", ", in any order"),
         (
