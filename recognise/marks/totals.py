@@ -24,13 +24,15 @@ LOST_FIGURES = {"1": 0.5, "2": 0.15, "3": 0.15, "4": 0.1, "": 0.1}
 
 def leave_out_walls(found: dict[Place, list[Reading]], corners: Sequence[Place]) -> None:
     """Leave out, at each corner, the readings of which the number begins before those of the page do, where another
-    one begins with them: its first figure is a dash of the cage's wall."""
+    one begins with them: its first figure is a dash of the cage's wall. A look that shows the same figures stays,
+    though the wall touches them: it may show the sign behind them."""
     starts = {place: start for place in corners if (start := _start(longest(found[place]), place)) is not None}
     usual = _usual(list(starts.values()))
     for place, start in starts.items():
         if usual is not None and start < usual - FLUSH:
-            kept = [r for r in found[place] if not r.characters or (_start(r, place) or 0.0) >= usual - FLUSH]
-            found[place] = kept if any(r.least >= SURE for r in kept) else found[place]
+            inside = [r for r in found[place] if (_start(r, place) or 0.0) >= usual - FLUSH and r.least >= SURE]
+            texts = {r.text for r in inside}
+            found[place] = [r for r in found[place] if r.text in texts] or found[place]
 
 
 def complete_totals(glyphs: list[Glyph], totals: Mapping[int, Place]) -> None:

@@ -7,7 +7,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.marks.text_places import Place
 from recognise.marks.text_readings import Reading, fullest, longest
 from recognise.marks.texts import numbers_of
-from recognise.marks.totals import with_lost_figure
+from recognise.marks.totals import leave_out_walls, with_lost_figure
 from recognise.pixels.blobs import Blob
 from recognise.pixels.glyphs import Character
 
@@ -68,3 +68,31 @@ def test_numbers_that_run_into_one_another_are_parted() -> None:
     assert list(map(len, numbers_of([characters(0.0, 0.1, 0.25)], 2))) == [2, 1]
     assert numbers_of([four], 1) == [four]
     assert numbers_of([three, four], 2) == [three, four]
+
+
+@dataclass(frozen=True)
+class _Begun:
+    text: str
+    characters: tuple[Character, ...]
+    longest: int = 1
+    least: float = 1.0
+    score: float = 0.7
+
+
+def test_a_dash_of_the_wall_before_a_total_is_none_of_its_figures() -> None:
+    """But a look that shows the same figures stays, though the wall touches them: it may show the sign."""
+
+    def begun(text: str, start: float, score: float = 0.7) -> _Begun:
+        return _Begun(
+            text, (Character(Blob(0, 0, 1, 1, 1, (1,)), (start, 0.1, start + 0.1, 0.3), (), ()),), 1, 1.0, score
+        )
+
+    places = [
+        Place((0.0, float(row), 0.92, row + 0.42), "0123456789", 0.4, on_lattice=False, in_corner=True)
+        for row in range(4)
+    ]
+    found = {place: [begun("7", 0.11)] for place in places[:3]}
+    found[places[3]] = [begun("17", 0.05, 0.9), begun("7", 0.11), begun("7", 0.05)]
+    leave_out_walls(cast("dict[Place, list[Reading]]", found), places)
+    assert [reading.text for reading in found[places[3]]] == ["7", "7"]
+    assert [reading.text for reading in found[places[0]]] == ["7"]
