@@ -20,6 +20,7 @@ from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
 from recognise.doubt.puzzle import as_puzzle
+from recognise.doubt.under_lines import under_lines
 from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Trace, Words
@@ -128,6 +129,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     why = "there is ink here that the puzzle does not explain"
     found = [Doubt(why, where=box_polygon(box), stray=True) for box in left]
     if not grid.by_vectors:
+        found += under_lines(draft, grid.evidence.edges, ink, Raster.of(grid.flat))
         bare = bare_places(grid.flat, grid.evidence.tints, claimed)
         found += [Doubt("the tint is bare here: is something missing?", where=box_polygon(box)) for box in bare]
     drawn = [trace for trace in grid.evidence.traces if trace.how == "vector" and trace.where]
