@@ -15,6 +15,7 @@ from recognise.grids import explain_grids
 from recognise.looking import Looked, drawn_again, look, look_upright
 from recognise.plausible import judge
 from recognise.rules import Statement
+from recognise.stated import is_same, says_more
 from recognise.text import page_words
 
 ONLY_DRAWN = "the file draws something here that was not seen in its picture"
@@ -66,15 +67,15 @@ def _asks_about_marks(result: Result) -> bool:
 def _or_as_picture(page: Page, drawn: Result, words: Words, house: Sequence[Statement]) -> Result:
     """A grid that a PDF draws in a way of its own (by hand, in many small pieces, as shapes without a name), read as
     its picture shows it, if that is proved and leaves less to look at. What the paths prove stands, unless the picture
-    says the same with less doubt."""
+    says the same with less doubt, or says more where the paths leave marks that nobody understands."""
     seen = look(replace(page, vectors=None), drawn.looked.lattice)
     if seen.hand.pencilled:
         return drawn
     pictured = conclude(seen, words, house)
     if not pictured.proven.is_unique or _left_to_do(drawn) <= _left_to_do(pictured):
         return drawn
-    if drawn.proven.is_unique:
-        return pictured if _same_puzzle(pictured, drawn) else drawn
+    if drawn.proven.is_unique and not says_more(pictured.proven.puzzle, drawn.proven.puzzle):
+        return pictured if is_same(pictured.proven.puzzle, drawn.proven.puzzle) else drawn
     missed = [Doubt(ONLY_DRAWN, where=where) for where in _unseen(drawn.proven.draft, pictured.proven.draft)]
     return replace(
         pictured,
@@ -91,15 +92,6 @@ def _unseen(drawn: Draft, pictured: Draft) -> list[Polygon]:
         for item in drawn.items
         if item.where is not None and not any(overlap(bounds(item.where), box) for box in known)
     ]
-
-
-def _same_puzzle(one: Result, other: Result) -> bool:
-    """Whether two readings state the same givens and constraints, in whatever order."""
-    first, second = one.proven.puzzle, other.proven.puzzle
-    if first is None or second is None or first.givens != second.givens or first.grid != second.grid:
-        return False
-    stated = [{(c.kind, c.identity()) for c in puzzle.constraints} for puzzle in (first, second)]
-    return stated[0] == stated[1]
 
 
 def _left_to_do(result: Result) -> tuple[bool, bool, int]:
