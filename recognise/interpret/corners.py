@@ -26,6 +26,9 @@ BARE = 0.14
 """In cells: how far from a corner the middle of a digit without a circle may stand."""
 SMALL = 0.36
 """In cells: digits on a corner without a circle are no higher."""
+OFF_CENTRE = 0.35
+"""In radii: print sets the digits of a circle, one or two rows of them, around its middle."""
+ASIDE = "its digits stand to one side of the circle: others may be missing"
 FRAMES = ("diamond", "square")
 """The shapes of frames that digits on a corner may stand in, beside circles."""
 
@@ -103,6 +106,7 @@ def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:
         shape = disc_polygon(corner.disc.centre if corner.disc else (x, y), radius)
         unsaid = ("its figures may be one number or several digits",) if not short and any(map(_long, words)) else ()
         asks = [f"“{word}” in it is no digit of the grid" for word in words if word not in known]
+        asks += [ASIDE] if _aside(corner) else []
         yield Mark(
             Seen("corner", cells=corner.cells, text=digits, shape="dot"),
             f"digits on the corner of {corner.cells[0]} and {corner.cells[3]}",
@@ -116,6 +120,16 @@ def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:
             asks=tuple(asks),
             unsaid=unsaid,
         )
+
+
+def _aside(corner: Corner) -> bool:
+    """Whether the digits in a circle stand off its middle, as those do that are left of two rows."""
+    if corner.disc is None:
+        return False
+    boxes = [glyph.box for glyph in corner.glyphs]
+    x = (min(box[0] for box in boxes) + max(box[2] for box in boxes)) / 2
+    y = (min(box[1] for box in boxes) + max(box[3] for box in boxes)) / 2
+    return max(abs(x - corner.disc.centre[0]), abs(y - corner.disc.centre[1])) > OFF_CENTRE * corner.disc.radius
 
 
 def _long(word: str) -> bool:

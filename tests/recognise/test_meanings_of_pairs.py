@@ -53,6 +53,16 @@ def test_corner_digits_in_reading_order_and_as_often_as_they_stand() -> None:
     assert found.digits == (4, 4)
 
 
+@pytest.mark.parametrize(("y", "asked"), [(1.9, True), (1.97, False)])
+def test_digits_at_one_side_of_their_circle_are_asked_about(y: float, asked: bool) -> None:
+    """Of two rows of digits one was lost under the wall of a cage."""
+    disc = Disc((3.0, 2.0), 0.21, WHITE, BLACK, "vector")
+    glyphs = (small(2.93, y, "1"), small(3.07, y, "2"))
+    draft = drafted(Statement("corner-digits"), discs=(disc,), glyphs=glyphs)
+    assert [c.digits for c in stated(draft, "corner-digits")] == [(1, 2)]
+    assert any("to one side of the circle" in why for why in reasons(draft)) == asked
+
+
 def test_a_circle_on_a_corner_without_a_digit_is_a_query() -> None:
     draft = drafted(Statement("corner-digits"), discs=(Disc((3.0, 2.0), 0.25, WHITE, BLACK, "vector"),))
     assert len(stated(draft, "unread-mark")) == 1
