@@ -24,6 +24,11 @@ AMOUNT, POINTS = frozenset("%$€£"), frozenset(".,:")
 """What prices, shares and times hold, anywhere and between their figures, and no clue."""
 
 
+ALIKE, ASIDE = 0.02, (0.04, 0.6)
+"""As parts of a character's size: how little a shadow differs from what it is the shadow of, and how far, both sideways
+and upwards, it lies off it; figures of one number differ in one direction only."""
+
+
 @dataclass(frozen=True, slots=True)
 class Text:
     """Numbers and signs of a grid, and characters that do not stand upright as shapes."""
@@ -42,6 +47,7 @@ def grid_text(
     boxes of small marks beside the grid, which make the numbers at them clues. `reader` reads characters that the file
     gives no meaning."""
     marks = [mark for mark in _marks(page, placement) if not any(holds(box, mark.middle) for box in others)]
+    marks = _without_shadows(marks)
     marks = _named(marks, page, placement, reader) if reader else marks
     pointers = arrows_beside([mark for mark in marks if not in_grid(mark, placement)], page, placement)
     arrows = [*arrows, *(shape.box for shape in pointers)]
@@ -84,6 +90,18 @@ def _marks(page: Page, placement: Placement) -> Iterable[Mark]:
         x, y = middle(box)
         if -reach < x < placement.columns + reach and -reach < y < placement.rows + reach:
             yield Mark(glyph, box, glyph.size / placement.cell)
+
+
+def _without_shadows(marks: Sequence[Mark]) -> list[Mark]:
+    """Marks without those that are printed once more, a little aside and above or below, by a later one."""
+    return [mark for index, mark in enumerate(marks) if not any(_shadows(mark, other) for other in marks[index + 1 :])]
+
+
+def _shadows(one: Mark, other: Mark) -> bool:
+    if one.glyph.text != other.glyph.text or not one.glyph.text or abs(one.size - other.size) > ALIKE * one.size:
+        return False
+    shift = [abs(a - b) / one.size for a, b in zip(one.middle, other.middle, strict=True)]
+    return min(shift) > ASIDE[0] and max(shift) < ASIDE[1]
 
 
 def _named(marks: Sequence[Mark], page: Page, placement: Placement, reader: Reader) -> list[Mark]:

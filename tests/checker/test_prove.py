@@ -1,6 +1,8 @@
 from __future__ import annotations
 
 import random
+import subprocess
+import sys
 from itertools import chain, combinations, permutations, product
 
 import pytest
@@ -19,8 +21,10 @@ from schema.cells import Cell
 from schema.files import puzzle_text
 from schema.grid import Grid
 from schema.kinds._calculation import result
+from schema.kinds.arrow import Arrow
 from schema.kinds.cage import Cage
 from schema.kinds.sandwich import Sandwich
+from schema.kinds.sum_pair import SumPair
 from schema.kinds.thermometer import Thermometer
 
 FIRST = EXAMPLES["wp-first"]
@@ -109,6 +113,26 @@ def test_a_total_that_no_digits_make_has_no_solution(value, operation):
     makes = {result(operation, digits) for digits in combinations(range(1, 10), 4)}
     assert solution_count(puzzle) == (2 if value in makes else 0)
     assert value in makes or conflicting(puzzle, ["/constraints/1"]) == ("/constraints/1",)
+
+
+def test_tables_that_leave_a_cell_no_digit_do_not_end_the_process(tmp_path):
+    """OR-Tools 9.15 aborts on this one without presolve: misread totals and sums, met on a photographed page."""
+    column = [Cell(row, 6) for row in range(5, 10)]
+    bend = (column[4], Cell(9, 5), column[3], Cell(7, 7))
+    misread = (
+        Cage(cells=tuple(column[:3]), value=23, operation="sum", repeats=False),
+        SumPair(cells=(column[2], column[3]), value=9),
+        SumPair(cells=(column[3], column[4]), value=6),
+        SumPair(cells=(Cell(8, 7), Cell(8, 8)), value=4),
+        Arrow(circle=(Cell(9, 7),), shaft=(Cell(8, 7), Cell(8, 8))),
+        Arrow(circle=(Cell(9, 7),), shaft=bend),
+    )
+    path = tmp_path / "misread.puzzle.json"
+    path.write_text(puzzle_text(square(9).model_copy(update={"constraints": misread})), encoding="utf-8")
+    command = [sys.executable, "-m", "clueprint", "check", path]
+    run = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+    assert run.returncode == 1, run.stderr
+    assert "no solution" in run.stdout
 
 
 def test_a_conflict_that_the_checker_does_not_trust_names_nothing(monkeypatch):

@@ -37,6 +37,14 @@ def test_numbers_of_neighbouring_cells_stay_apart(sheet):
     assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["13", "15", "16", "9"]
 
 
+def test_a_number_with_its_shadow_is_one_number(sheet):
+    sheet.grid()
+    for row, clue in ((1, "26"), (6, "28"), (7, "24"), (8, "27"), (9, "11")):
+        sheet.text(9.5, row - 0.5, clue, 0.65)
+        sheet.text(9.7, row - 0.37, clue, 0.65)
+    assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["11", "24", "26", "27", "28"]
+
+
 def test_two_numbers_that_touch_are_two_where_each_is_a_text_of_its_own(sheet):
     sheet.grid()
     sheet.text(2.26, 2.3, "27", 0.4)
