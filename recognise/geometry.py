@@ -63,6 +63,11 @@ def side_of(point: Point, rows: int, columns: int) -> Side | None:
     return "left" if x < 0 else "right"
 
 
+def in_circle(box: Box, centre: Point, radius: float) -> bool:
+    """Whether a box lies wholly in a circle."""
+    return all(math.dist((x, y), centre) <= radius for x in box[::2] for y in box[1::2])
+
+
 def share_in_circle(box: Box, centre: Point, radius: float) -> float:
     """The part of a box, by points evenly spread over it, that lies in a circle."""
     shares = (np.arange(SPREAD) + 0.5) / SPREAD

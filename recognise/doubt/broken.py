@@ -14,7 +14,7 @@ import numpy as np
 from ingest.page import Box
 from recognise.draft import Polygon
 from recognise.evidence import Flat
-from recognise.geometry import bounds, filled, middle
+from recognise.geometry import bounds, extent, filled, middle
 from recognise.pixels.frame import Grey, Mask, Raster
 from recognise.pixels.ink import Ink, Lines
 
@@ -51,7 +51,7 @@ def broken_edges(ink: Ink, flat: Flat, claimed: Sequence[Polygon]) -> list[Box]:
 
 def _stands_on_an_edge(box: Box, raster: Raster) -> bool:
     """Whether a claim is that of a small mark on the border of two cells."""
-    if max(box[2] - box[0], box[3] - box[1]) > 1:
+    if extent(box) > 1:
         return False
     inside = min(box[:2]) > 0 and box[2] < raster.columns and box[3] < raster.rows
     off = [abs(v - round(v)) for v in middle(box)]

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise, product
 
+from recognise.doubt.values import cages_of
 from recognise.doubt.ways import other_way
 from recognise.draft import Alternative, Draft, Given, Item, Value, only_constraint
 from schema.cells import Cell
@@ -74,8 +75,7 @@ def _other_numbers(stated: Constraint, draft: Draft) -> Iterator[tuple[Constrain
     for numbers, weight in ((_longer(value), lost), (_shorter(value), lost), (_elsewhere(stated, draft), alike)):
         yield from ((stated.model_copy(update={"value": number}), weight) for number in numbers)
     if isinstance(stated, Cage):
-        cages = (only_constraint(item.value) for item in draft.items)
-        for operation in dict.fromkeys(cage.operation for cage in cages if isinstance(cage, Cage)):
+        for operation in dict.fromkeys(cage.operation for cage in cages_of(draft)):
             if operation != stated.operation:
                 yield stated.model_copy(update={"operation": operation}), 1.0
 

@@ -12,7 +12,7 @@ import cv2
 import numpy as np
 
 from recognise.draft import Draft, Given, Polygon
-from recognise.geometry import bounds
+from recognise.geometry import bounds, extent
 from recognise.pixels.frame import Grey, Raster
 from recognise.pixels.standout import SPOT, SPOT_BLUR, Kind
 
@@ -39,7 +39,7 @@ def _kinds(draft: Draft) -> Iterable[Sequence[Polygon]]:
     found: dict[str, list[Polygon]] = defaultdict(list)
     for index, item in enumerate(draft.items):
         if index not in asked and not isinstance(item.value, Given) and item.value:
-            found[item.value[0].kind] += [polygon for polygon in item.claimed if _extent(polygon) <= SMALL]
+            found[item.value[0].kind] += [polygon for polygon in item.claimed if extent(bounds(polygon)) <= SMALL]
     return found.values()
 
 
@@ -61,8 +61,3 @@ def _answers(level: Grey, polygon: Polygon, raster: Raster) -> Grey:
         level[raster.slices(bounds(polygon), raster.px(SPOT_BLUR))], (0, 0), SPOT_BLUR * raster.cell
     )
     return np.sort(part, axis=None)[::-1]
-
-
-def _extent(polygon: Polygon) -> float:
-    x0, y0, x1, y1 = bounds(polygon)
-    return max(x1 - x0, y1 - y0)

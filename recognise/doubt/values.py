@@ -71,9 +71,14 @@ def other_numbers(item: Item, draft: Draft) -> Iterator[Value] | None:
 
 
 def _operations(draft: Draft) -> set[str]:
-    """The operations of a page's cages."""
-    cages = (only_constraint(item.value) for item in draft.items)
-    return {cage.operation for cage in cages if isinstance(cage, Cage) and cage.value is not None}
+    """The operations of a page's cages that have a total."""
+    return {cage.operation for cage in cages_of(draft) if cage.value is not None}
+
+
+def cages_of(draft: Draft) -> Iterator[Cage]:
+    """The cages of a page, in the order of its items."""
+    stated = (only_constraint(item.value) for item in draft.items)
+    return (cage for cage in stated if isinstance(cage, Cage))
 
 
 def _numbers(stated: Constraint, grid: Grid) -> Collection[int]:

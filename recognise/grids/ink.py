@@ -9,6 +9,8 @@ import numpy.typing as npt
 from ingest.page import Image
 
 Grey = npt.NDArray[np.uint8]
+Mask = npt.NDArray[np.uint8]
+"""1 where something is, 0 elsewhere."""
 Contrast = npt.NDArray[np.float32]
 
 

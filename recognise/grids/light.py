@@ -7,13 +7,10 @@ from collections.abc import Iterator
 
 import cv2
 import numpy as np
-import numpy.typing as npt
 
 from recognise.grids.candidates import LEAST_SIDE, UNIT, WORK, Frame, Outline, clockwise
-from recognise.grids.ink import Grey, odd
+from recognise.grids.ink import Grey, Mask, odd
 from recognise.grids.warp import Points, project
-
-Mask = npt.NDArray[np.uint8]
 
 THIN, STROKE = 1 / 45, 1 / 90
 """As parts of the picture's long side: light lines are thinner than the one; dark strokes, which are taken away before,

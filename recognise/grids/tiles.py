@@ -8,12 +8,9 @@ from __future__ import annotations
 
 import cv2
 import numpy as np
-import numpy.typing as npt
 
 from ingest.page import Image
-from recognise.grids.ink import Grey, ink, luminance, odd
-
-Mask = npt.NDArray[np.uint8]
+from recognise.grids.ink import Grey, Mask, ink, luminance, odd
 
 WORK = 1400
 """Long side in pixels at which tiles are looked for."""

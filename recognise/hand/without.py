@@ -82,5 +82,5 @@ def _lies_on(trace: Trace, boxes: Sequence[Box]) -> bool:
     if not ends:
         return False
     points = np.concatenate([np.linspace(np.array(a), np.array(b), 21) for a, b in ends])
-    within = [any(o[0] <= x <= o[2] and o[1] <= y <= o[3] for o in boxes) for x, y in points]
+    within = [any(holds(box, (x, y)) for box in boxes) for x, y in points]
     return float(np.mean(within)) >= ON_HAND

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from ingest.page import Box, Point
-from recognise.geometry import middle
+from ingest.page import Box
+from recognise.geometry import extent, holds, in_circle, middle
 from recognise.marks.text_ink import inner
 from recognise.marks.text_places import Place
 from recognise.pixels.blobs import Blob, Pieces
@@ -92,8 +91,7 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
 
 def _near(blob: Blob, place: Place, raster: Raster) -> bool:
     """Whether the middle of a piece lies at a place."""
-    x0, y0, x1, y1 = blob.box(raster)
-    return place.box[0] <= (x0 + x1) / 2 <= place.box[2] and place.box[1] <= (y0 + y1) / 2 <= place.box[3]
+    return holds(place.box, middle(blob.box(raster)))
 
 
 def _sized(blob: Blob, place: Place, raster: Raster) -> bool:
@@ -170,15 +168,7 @@ def in_part(reading: Reading, place: Place, raster: Raster) -> bool:
     known = {label for character in reading.characters for label in character.blob.labels}
     least = HALF * float(np.median([character.height for character in reading.characters]))
     boxes = [blob.box(raster) for blob in reading.near if not known.intersection(blob.labels)]
-    return any(
-        max(box[2] - box[0], box[3] - box[1]) >= least and _lies_within(box, place.middle, place.radius)
-        for box in boxes
-    )
-
-
-def _lies_within(box: Box, centre: Point, radius: float) -> bool:
-    """Whether a box lies in a circle as a whole."""
-    return all(math.dist((x, y), centre) <= radius for x in box[::2] for y in box[1::2])
+    return any(extent(box) >= least and in_circle(box, place.middle, place.radius) for box in boxes)
 
 
 def contradicts(reading: Reading, best: Reading, raster: Raster) -> bool:
@@ -187,7 +177,7 @@ def contradicts(reading: Reading, best: Reading, raster: Raster) -> bool:
     if reading.text == best.text:
         return False
     inked = [blob.box(raster) for blob in reading.near]
-    seen = all(any(_same_place(character.box, box) for box in inked) for character in best.characters)
+    seen = all(any(holds(character.box, middle(box)) for box in inked) for character in best.characters)
     return not (seen and _is_part(reading.text, best.text))
 
 
@@ -195,7 +185,3 @@ def _is_part(part: str, whole: str) -> bool:
     """Whether a text is another with characters lost."""
     rest = iter(whole)
     return len(part) < len(whole) and all(character in rest for character in part)
-
-
-def _same_place(one: Box, other: Box) -> bool:
-    return one[0] <= (other[0] + other[2]) / 2 <= one[2] and one[1] <= (other[1] + other[3]) / 2 <= one[3]

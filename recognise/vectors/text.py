@@ -94,11 +94,19 @@ def _marks(page: Page, placement: Placement) -> Iterable[Mark]:
 
 def _without_shadows(marks: Sequence[Mark]) -> list[Mark]:
     """Marks without those that are printed once more, a little aside and above or below, by a later one."""
-    return [mark for index, mark in enumerate(marks) if not any(_shadows(mark, other) for other in marks[index + 1 :])]
+    later: dict[str, list[Mark]] = {}
+    kept = []
+    for mark in reversed(marks):
+        same = later.setdefault(mark.glyph.text, [])
+        if not any(_shadows(mark, other) for other in same):
+            kept.append(mark)
+        same.append(mark)
+    return kept[::-1]
 
 
 def _shadows(one: Mark, other: Mark) -> bool:
-    if one.glyph.text != other.glyph.text or not one.glyph.text or abs(one.size - other.size) > ALIKE * one.size:
+    """Whether one of two marks of the same character is the other's shadow."""
+    if not one.glyph.text or abs(one.size - other.size) > ALIKE * one.size:
         return False
     shift = [abs(a - b) / one.size for a, b in zip(one.middle, other.middle, strict=True)]
     return min(shift) > ASIDE[0] and max(shift) < ASIDE[1]

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from ingest.page import Box
 from recognise.evidence import Disc, Glyph, Guess, Shape
-from recognise.geometry import middle, within
+from recognise.geometry import in_circle, middle, within
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.vectors.characters import APART, SEEN, read_paths
@@ -49,18 +49,16 @@ def light_figures(canvas: Canvas, discs: Sequence[Disc]) -> list[Ink]:
     return [
         ink
         for ink in canvas.paper
-        if ink.role == "fill" and disc(ink) is None and _is_seen(ink, canvas) and any(_stands_on(ink, d) for d in dark)
+        if ink.role == "fill"
+        and disc(ink) is None
+        and _is_seen(ink, canvas)
+        and any(in_circle(ink.box, d.centre, d.radius) for d in dark)
     ]
 
 
 def _is_seen(ink: Ink, canvas: Canvas) -> bool:
     tops = canvas.top_order[ink.whole.window][ink.whole.mask]
     return tops.size > 0 and bool((tops == ink.order).mean() >= SEEN)
-
-
-def _stands_on(ink: Ink, ground: Disc) -> bool:
-    corners = [(x, y) for x in ink.box[::2] for y in ink.box[1::2]]
-    return max(math.dist(corner, ground.centre) for corner in corners) <= ground.radius
 
 
 def _ones(shapes: Iterable[Shape], written: Sequence[Glyph]) -> list[Glyph]:
