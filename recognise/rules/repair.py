@@ -80,15 +80,16 @@ def mended(text: str) -> str:
     """The text with its damaged words put right where there is one cheap way to do so."""
     text = re.sub(r"(?<=[a-z]{2})- ?\s(?=[a-z]{2})(?!\s*(?:or|and|to)\b)", "", text)
     text = re.sub(r"(?<=[a-z])-\s*\n\s*(?=[a-z])", "", text)
-    text = re.sub(r"(?<=[a-z]{2})(?=[A-Z]\b)", " ", _figures(text))
+    text = re.sub(r"(?<=[a-z]{2})(?=[A-Z]\b)", " ", figured(text))
     return " ".join(_line(tuple(text.split())))
 
 
-def _figures(text: str) -> str:
-    """Letters that stand where only a figure can."""
+def figured(text: str) -> str:
+    """The text with letters and signs that stand where only a figure can as that figure: `between 1 and g`."""
+    text = re.sub(r"(?<=\bthe )!(?=\s+(?:and|or|to)\b)", "1", text)
     text = re.sub(r"\b[lI|](?=[0O]\b)", "1", text)
     text = re.sub(r"\b1O\b", "10", text)
-    text = re.sub(r"(\b1 ?(?:-|–|to|through) ?)[gq](?![\w'])", r"\g<1>9", text)
+    text = re.sub(r"(\b1 ?(?:-|–|to|through|and(?: the)?) ?)9?[gq](?![\w'])", r"\g<1>9", text)
     text = re.sub(r"\b1 ?(?:-|–|to|TO|through) ?[@?&](?!\w)", "all the digits", text)
     text = re.sub(r"(?<![\w'])[lI|](?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "1", text)
     text = re.sub(r"(?<![\w'])O(?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "0", text)

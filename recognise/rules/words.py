@@ -25,7 +25,7 @@ from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
 from recognise.rules.nicknames import by_their_names, nicknames
 from recognise.rules.otherwise import with_others_named
 from recognise.rules.plainer import in_plain_words
-from recognise.rules.repair import mended
+from recognise.rules.repair import figured, mended
 from recognise.rules.rewrites import rewritten
 from recognise.rules.same import said_again
 from recognise.rules.turns import turned
@@ -65,7 +65,7 @@ class Sentence:
 
 def sentences(text: str) -> list[Sentence]:
     """Split a rules text into sentences and look up their words."""
-    tidy = _with_name_apart(with_heading_apart(unicodedata.normalize("NFKC", text).replace("§", " ")))
+    tidy = _with_name_apart(with_heading_apart(figured(unicodedata.normalize("NFKC", text).replace("§", " "))))
     found: list[str] = []
     for piece in _SENTENCE_END.split(tidy):
         if not piece or not piece.strip():

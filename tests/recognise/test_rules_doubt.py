@@ -180,6 +180,21 @@ def test_figures_that_ocr_took_for_letters_are_put_right(text: str, low: int, hi
     assert (digits.low, digits.high) == (low, high)
 
 
+@pytest.mark.parametrize(
+    "told",
+    [
+        "Each number outside is the sum of the digits between 1 and g in its row or column.",
+        "Each number outside is the sum of the digits between the 1 and the 9g in its row or column.",
+        "Each number outside is the sum of the digits between the ! and the 9 in its row or column.",
+        "Look for the 1 and the q in a row or column: the digits between them sum to the number outside.",
+    ],
+)
+def test_the_ends_of_a_sandwich_are_figures_whatever_ocr_made_of_them(told: str) -> None:
+    sheet = read_rules(told)
+    assert [(s.kind, s.fields["ends"]) for s in sheet.statements] == [("sandwich", (1, 9))]
+    assert not sheet.unsure and not sheet.not_understood
+
+
 @pytest.mark.parametrize("word", ["alone", "lighthouse", "bold", "lane", "sumo"])
 def test_english_words_are_not_mended_into_words_of_rules(word: str) -> None:
     assert mended(f"a {word} here") == f"a {word} here"
