@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Glyph, Shape
+from recognise.geometry import overlap
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.marks.places import BLACK, Spots, box_at
 from recognise.marks.slanted import Slanted
 from recognise.marks.text_places import Place, beside
+from recognise.pixels.blobs import Pieces
+from recognise.pixels.frame import Raster
 
 POINTER = 0.35
 """In cells: half the side of the place of a little arrow beside the grid."""
+REACH = 0.5
+"""In places: how far off the middle of its place the middle of an arrow lies at most."""
 MOST_POINTERS = 2
 """Arrows in one place."""
 TOWARDS = 0.17
@@ -105,3 +111,21 @@ def is_pointer(glyph: Glyph, shape: Shape) -> bool:
     tip = column + right * TIP, row + down * TIP
     off = (max(glyph.box[n] - tip[n], tip[n] - glyph.box[n + 2], 0.0) for n in (0, 1))
     return bool(max(off) <= AT_TIP)
+
+
+def where_drawn(shape: Shape, characters: Iterable[Glyph], pieces: Pieces, raster: Raster) -> Shape:
+    """A little arrow beside the grid where it really is, which is the largest piece in its place that is no character:
+    numbers and arrows are told to belong together by how near they are."""
+    if shape.name != "arrow":
+        return shape
+    x, y = (shape.box[0] + shape.box[2]) / 2, (shape.box[1] + shape.box[3]) / 2
+    reach = REACH * (shape.box[2] - shape.box[0]) / (2 * POINTER)
+    taken = [glyph.box for glyph in characters]
+    boxes = [
+        box
+        for box in (blob.box(raster) for blob in pieces.blobs)
+        if max(abs((box[0] + box[2]) / 2 - x), abs((box[1] + box[3]) / 2 - y)) <= reach
+        and not any(overlap(box, other) for other in taken)
+    ]
+    largest = max(boxes, key=lambda box: (box[2] - box[0]) * (box[3] - box[1]), default=shape.box)
+    return replace(shape, box=largest)

@@ -55,8 +55,6 @@ MOST_CORNERS = 4
 """A filled polygon of more corners and less than a cell may be a figure such as a 1, 4 or 7."""
 COVERS = 0.95
 """In radii: a disc this large hides one that it is painted upon, and leaves no rim of it."""
-SHADE, SHADE_GREY = 40, 0.12
-"""Grey levels in any channel, and darkness, by which two inks of one mark may differ: a rim is often a shade darker."""
 SAME_PATH = 0.01
 """In cells: what rounding leaves between the corners of one path drawn twice."""
 

@@ -13,8 +13,8 @@ import pytest
 from recognise.evidence import Flat, Glyph, Guess, Lattice
 from recognise.glyphs import GlyphReader
 from recognise.grids import closer, flatten
+from recognise.marks.characters import is_worse
 from recognise.marks.discs import measure_round
-from recognise.marks.read import _worse
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import SMALL_TALLEST, Place, in_circle, on_edge
 from recognise.marks.text_readings import Reading, _is_bit_of_line, fullest, in_part
@@ -218,8 +218,8 @@ def test_the_look_that_shows_more_figures_of_a_clue_is_taken_and_another_number_
 def test_a_number_that_was_looked_at_in_more_ways_has_the_word_over_one_read_before() -> None:
     place = Place((1.0, 1.0, 1.92, 1.42), "0123456789", SMALL_TALLEST, on_lattice=False)
     before, doubted = (Glyph((1.1, 1.1, 1.3, 1.3), (Guess("2", p),), 0.2, (0, 0, 0), "ocr") for p in (0.999, 0.5))
-    assert not _worse(doubted, [before], [place])
-    assert _worse(doubted, [replace(before, guesses=(Guess("12", 0.999),))], [place])
+    assert not is_worse(doubted, [before], [place])
+    assert is_worse(doubted, [replace(before, guesses=(Guess("12", 0.999),))], [place])
 
 
 @pytest.mark.parametrize("off", [0.0, 0.035])

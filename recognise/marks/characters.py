@@ -1,0 +1,129 @@
+"""The characters that stand with marks: which places are read, and what counts beside what was read before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from ingest.page import Box
+from recognise.evidence import Fence, Glyph, Shape
+from recognise.geometry import holds
+from recognise.marks.like_others import like_others
+from recognise.marks.places import Spots
+from recognise.marks.pointers import is_pointer
+from recognise.marks.seen import Seen
+from recognise.marks.text_ink import Print
+from recognise.marks.text_places import Place, corner_of, small_places
+from recognise.marks.texts import read_texts
+from recognise.pixels.blobs import find_pieces
+from recognise.pixels.closer import look_closer
+from recognise.pixels.frame import Raster
+from recognise.pixels.glyphs import CharacterReader
+
+WALL = 0.05
+"""In cells: half the width of what a cage's wall takes up."""
+DASH_LIKE = ("1", "I", "L")
+"""What an upright dash is read as."""
+
+
+@dataclass(frozen=True, slots=True)
+class Characters:
+    """What was read at the places of marks (`texts`) and of small numbers (`small`); what was `known` before, without
+    the `dashes` of cages that passed for it; words on places in doubt."""
+
+    glyphs: tuple[Glyph, ...]
+    texts: tuple[Place, ...]
+    small: tuple[Place, ...]
+    known: tuple[Glyph, ...]
+    dashes: tuple[Glyph, ...]
+    notes: tuple[str, ...]
+
+    @property
+    def on_edges(self) -> list[Box]:
+        """The boxes of those that stand on the lattice, in no circle."""
+        places = [place.box for place in self.texts if place.on_lattice and not place.radius]
+        return [glyph.box for glyph in self.glyphs if any(holds(box, glyph.centre) for box in places)]
+
+    def replaced(self, drawn: Sequence[Shape]) -> tuple[Glyph, ...]:
+        """Those read before in whose place others stand now, or a little arrow of `drawn`."""
+        gone = (
+            glyph
+            for glyph in self.known
+            if any(stands_in(place.box, glyph) for place in self.texts)
+            or _read_again(glyph, self.glyphs, self.small)
+            or any(is_pointer(glyph, shape) for shape in drawn)
+        )
+        return (*self.dashes, *gone)
+
+
+def read_characters(
+    seen: Seen, spots: Sequence[Spots], fences: Sequence[Fence], known: Sequence[Glyph], reader: CharacterReader
+) -> Characters:
+    """The characters at the places of marks in `spots`, and the small ones in the corners of cells, the first ones of
+    cages above all. `known` are those read before."""
+    dashes = [glyph for glyph in known if _is_dash(glyph, fences, seen.raster)]
+    known = [glyph for glyph in known if glyph not in dashes]
+    first = [fence.cells[0] for fence in fences]
+    small, notes = small_places(seen.chances, known, seen.standing.holds_characters, first)
+    texts = [place for found in spots for place in found.texts]
+    texts = [place for place in texts if place.on_lattice or not _read_already(place, known)]
+    places = [*texts, *small]
+    glyphs, text_notes = read_texts(places, _print(seen), reader) if places else ([], [])
+    glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster)
+    drawn = [shape for found in spots for shape in found.shapes]
+    counting = (
+        glyph
+        for glyph in glyphs
+        if not is_worse(glyph, known, small) and not any(is_pointer(glyph, shape) for shape in drawn)
+    )
+    return Characters(tuple(counting), tuple(texts), tuple(small), tuple(known), tuple(dashes), (*notes, *text_notes))
+
+
+def _print(seen: Seen) -> Print:
+    """What small characters are read from: the page closer by, where it has more to show."""
+    ink = seen.ink
+    close = look_closer(seen.flat, ink)
+    if close is None:
+        return Print(ink.all, ink.drawn, ink.relative, seen.pieces, seen.raster, ink.floor)
+    found = find_pieces(close.drawn, close.raster, seen.pieces.tones)
+    return Print(close.whole, close.drawn, close.relative, found, close.raster, ink.floor)
+
+
+def _is_dash(glyph: Glyph, fences: Iterable[Fence], raster: Raster) -> bool:
+    """Whether what was read as a 1 is a dash in the wall of a cage, away from the corner of its cell, where its total
+    stands and may lie in line with the wall."""
+    x0, y0, x1, y1 = glyph.box
+    cell = raster.cell_of(*glyph.centre)
+    if glyph.text not in DASH_LIKE or x1 - x0 > WALL or cell is None or holds(corner_of(cell), glyph.centre):
+        return False
+    sides = (side for fence in fences for side in zip(fence.where, (*fence.where[1:], fence.where[0]), strict=True))
+    return any(
+        abs(xa - xb) < WALL > abs(glyph.centre[0] - xa) and min(ya, yb) - WALL <= y0 and y1 <= max(ya, yb) + WALL
+        for (xa, ya), (xb, yb) in sides
+    )
+
+
+def _read_already(place: Place, known: Iterable[Glyph]) -> bool:
+    """Whether all numbers beside the grid were read that stand at a place: two that are close look like one."""
+    return sum(stands_in(place.box, glyph) for glyph in known) >= place.numbers
+
+
+def is_worse(glyph: Glyph, known: Iterable[Glyph], small: Iterable[Place]) -> bool:
+    """Whether a small number was read better before: with more characters, and as surely. With as many, what was read
+    now has the word, for it was looked at in more ways: if it is in doubt, there was a reason."""
+    for place in small:
+        if stands_in(place.box, glyph):
+            before = [k for k in known if stands_in(place.box, k) and k.size <= place.tallest]
+            return any(len(k.text) > len(glyph.text) and k.confidence >= glyph.confidence for k in before)
+    return False
+
+
+def _read_again(glyph: Glyph, found: Iterable[Glyph], small: Iterable[Place]) -> bool:
+    """Whether a small number is among those that were read anew."""
+    own = [place for place in small if stands_in(place.box, glyph) and glyph.size <= place.tallest]
+    return any(stands_in(place.box, other) for place in own for other in found)
+
+
+def stands_in(box: Box, glyph: Glyph) -> bool:
+    """Whether the middle of a character lies in a box."""
+    return box[0] <= glyph.centre[0] <= box[2] and box[1] <= glyph.centre[1] <= box[3]

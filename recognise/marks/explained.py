@@ -1,0 +1,62 @@
+"""The pixels of a flat picture that marks explain, for the guard that asks about all other ink."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box, Point
+from recognise.evidence import Disc, Fence, Glyph, Shape, Trace
+from recognise.pixels.frame import Mask, Raster
+from recognise.pixels.tracing import overshoots, painted
+
+SPARE = 0.06
+"""In cells: how far the ink of a mark may stand outside of its shape as read."""
+HEAD = 0.24
+"""In cells: how far an arrow head reaches to all sides of its tip."""
+WALL = 0.05
+"""In cells: half the width of what a cage's wall, or a line across the grid, takes up."""
+
+
+def explained(
+    traces: Sequence[Trace],
+    fences: Iterable[Fence],
+    discs: Iterable[Disc],
+    shapes: Iterable[Shape],
+    glyphs: Iterable[Glyph],
+    raster: Raster,
+    size: tuple[int, int],
+) -> Mask:
+    """The pixels of all that was found, of a picture of `size` (height, width)."""
+    mask = (painted(traces, raster, size, SPARE) | overshoots(traces, raster, size, SPARE)).astype(np.uint8)
+    for trace in traces:
+        for node in trace.heads:
+            centre = _pixels((trace.nodes[node].centre,), raster)[0]
+            cv2.circle(mask, (int(centre[0]), int(centre[1])), raster.px(HEAD + SPARE), 1, -1)
+    for fence in fences:
+        cv2.polylines(mask, [_pixels(fence.where, raster)], True, 1, raster.px(2 * (WALL + SPARE)))
+    for disc in discs:
+        centre = _pixels((disc.centre,), raster)[0]
+        cv2.circle(mask, (int(centre[0]), int(centre[1])), raster.px(disc.radius + SPARE), 1, -1)
+    for box in (*(_filled(shape) for shape in shapes), *(glyph.box for glyph in glyphs)):
+        if box is not None:
+            mask[raster.slices(box, raster.px(SPARE))] = 1
+    for shape in shapes:
+        if shape.name == "diagonal":
+            (x0, y0), (x1, y1) = _pixels((shape.box[:2], shape.box[2:]), raster)
+            ends = ((x0, y0), (x1, y1)) if shape.direction == "down" else ((x0, y1), (x1, y0))
+            start, end = ((int(x), int(y)) for x, y in ends)
+            cv2.line(mask, start, end, 1, raster.px(2 * (WALL + SPARE)))
+    return mask.view(np.bool_)
+
+
+def _filled(shape: Shape) -> Box | None:
+    """The box that a shape's ink fills; none for a line across the grid."""
+    return None if shape.name == "diagonal" else shape.box
+
+
+def _pixels(points: Iterable[Point], raster: Raster) -> npt.NDArray[np.int32]:
+    return np.rint([[raster.at(x), raster.at(y)] for x, y in points]).astype(np.int32)

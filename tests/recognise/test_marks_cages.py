@@ -1,0 +1,83 @@
+"""Cages put together from walls inside cells."""
+
+import pytest
+
+from fixtures.training.lattice_labels import Labels, Side
+from recognise.glyphs import GlyphReader
+from recognise.marks.spoken import SILENT, Spoken
+from schema.cells import Cell
+from schema.kinds._outline import inset_outline
+from tests.recognise.chances_maker import Sheet, changed, looked_at, sure
+
+BLACK = (0, 0, 0)
+
+
+@pytest.fixture(scope="module")
+def glyphs():
+    return GlyphReader()
+
+
+def _caged(labels: Labels, sheet: Sheet, cells: str, colour: tuple[int, int, int] = BLACK) -> None:
+    group = [Cell.parse(text) for text in cells.split()]
+    for cell in group:
+        for side, down, right in ((Side.TOP, -1, 0), (Side.LEFT, 0, -1), (Side.BOTTOM, 1, 0), (Side.RIGHT, 0, 1)):
+            if cell.stepped(down, right) not in group:
+                labels.side[cell.row, cell.column] |= side
+    for loop in inset_outline(group, 0.08):
+        for start, end in zip(loop, [*loop[1:], loop[0]], strict=True):
+            sheet.dashes(start, end, colour)
+
+
+def test_walls_close_cages(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    _caged(labels, sheet, "r1c1 r1c2 r2c2")
+    _caged(labels, sheet, "r2c1 r3c1")
+    _caged(labels, sheet, "r4c4 r4c5 r4c6 r5c4 r5c5 r5c6 r6c4 r6c5 r6c6")
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert {len(fence.cells) for fence in evidence.fences} == {2, 3, 9}
+    assert {fence.style for fence in evidence.fences} == {"dashed"}
+    assert evidence.notes == ()
+    assert evidence.unexplained == ()
+
+
+def test_a_cage_as_pale_as_the_other_side_is_none_where_rules_speak_of_none(glyphs) -> None:
+    def fences(grey: int, chance: float, spoken: Spoken) -> int:
+        sheet, labels = Sheet(), Labels.empty(6, 6)
+        _caged(labels, sheet, "r1c1 r1c2 r2c2", (grey,) * 3)
+        chances = changed(sure(labels), "side", (0, 3, 1, 2), chance)
+        return len(looked_at(sheet, chances, glyphs, spoken).fences)
+
+    none_known = Spoken(no_cages=True)
+    assert [fences(250, 0.999, spoken) for spoken in (SILENT, none_known)] == [1, 0]
+    assert [fences(250, 0.7, spoken) for spoken in (SILENT, none_known)] == [0, 0]
+    assert [fences(190, 0.7, spoken) for spoken in (SILENT, none_known)] == [1, 1]
+
+
+def test_a_wall_missed_by_a_little_is_put_back_and_asked_about(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    _caged(labels, sheet, "r1c1 r1c2 r2c2")
+    chances = changed(sure(labels), "side", (0, 3, 1, 2), 0.4)
+    evidence = looked_at(sheet, chances, glyphs)
+    assert [len(fence.cells) for fence in evidence.fences] == [3]
+    assert any("r1c2" in note for note in evidence.notes)
+    assert evidence.fences[0].confidence < 0.9
+
+
+def test_a_wall_that_is_not_there_closes_no_cage(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    _caged(labels, sheet, "r1c1 r1c2 r2c2")
+    labels.side[1, 2] = Side.TOP
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert evidence.fences == ()
+    assert any("do not close" in note for note in evidence.notes)
+
+
+def test_a_wall_in_doubt_is_asked_about_where_it_could_be_of_a_cage(glyphs) -> None:
+    sheet, chances = Sheet(), sure(Labels.empty(6, 6))
+    alone = changed(chances, "side", (0, 1, 2, 2), 0.2)
+    for side in range(4):
+        chances = changed(chances, "side", (0, side, 2, 2), 0.2)
+    assert looked_at(sheet, chances, glyphs).notes == ()  # no ink, no wall
+    _caged(Labels.empty(6, 6), sheet, "r2c2")
+    assert looked_at(sheet, alone, glyphs).notes == ()  # one wall closes nothing
+    assert any("wall in r2c2" in note for note in looked_at(sheet, chances, glyphs).notes)

@@ -1,0 +1,209 @@
+"""Lines, tubes and arrows put together from what the lattice network says of links between cells."""
+
+import pytest
+
+from fixtures.training.lattice_labels import Labels, Link, Node
+from recognise.evidence import Evidence
+from recognise.glyphs import GlyphReader
+from recognise.marks.spoken import SILENT, Spoken
+from recognise.support import claims
+from schema.cells import Cell
+from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
+
+RED, GREY, BLACK = (200, 30, 30), (150, 150, 150), (0, 0, 0)
+
+
+@pytest.fixture(scope="module")
+def glyphs():
+    return GlyphReader()
+
+
+def _paths(evidence: Evidence) -> set[frozenset[str]]:
+    return {frozenset(map(str, trace.nodes)) for trace in evidence.traces}
+
+
+def test_crossing_lines_of_one_colour_go_straight_on(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for cells in ("r1c1 r2c2 r3c3 r4c4", "r3c1 r3c2 r3c3 r3c4"):
+        sheet.path(linked(labels, cells, Link.LINE), GREY, 0.12)
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert _paths(evidence) == {
+        frozenset(("r1c1", "r2c2", "r3c3", "r4c4")),
+        frozenset(("r3c1", "r3c2", "r3c3", "r3c4")),
+    }
+    assert all(not trace.ambiguous for trace in evidence.traces)
+    assert all(trace.confidence > 0.99 for trace in evidence.traces)
+
+
+def test_two_lines_that_end_in_one_cell_are_two(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for cells in ("r1c1 r2c2 r3c3", "r3c3 r4c4 r5c5"):
+        sheet.path(linked(labels, cells, Link.LINE), GREY, 0.12)
+    assert len(looked_at(sheet, sure(labels), glyphs).traces) == 2
+    labels.node[3, 3] = 0
+    assert len(looked_at(sheet, sure(labels), glyphs).traces) == 1
+
+
+def test_where_the_network_hardly_thinks_that_a_line_ends_it_goes_on_if_its_look_does(glyphs) -> None:
+    end = (0, list(Node).index(Node.END), 3, 3)
+    for width, colour, lines in ((0.12, GREY, 1), (0.12, RED, 2), (0.25, GREY, 2)):
+        sheet, labels = Sheet(), Labels.empty(6, 6)
+        sheet.path(linked(labels, "r1c1 r2c2 r3c3", Link.LINE), GREY, 0.12)
+        sheet.path(linked(labels, "r3c3 r4c4 r5c5", Link.LINE), colour, width)
+        traces = looked_at(sheet, changed(sure(labels), "node", end, 0.7), glyphs).traces
+        assert len(traces) == lines
+        asked = any("another begins" in words for trace in traces for words in trace.ambiguous)
+        assert asked == (lines == 1)
+
+
+def test_lines_that_end_in_one_cell_may_be_one_to_the_proof(glyphs) -> None:
+    for end, chance in ((0.3, 0.5), (0.99, 0.01)):
+        sheet, labels = Sheet(), Labels.empty(6, 6)
+        sheet.path(linked(labels, "r1c1 r2c2 r3c3", Link.LINE), GREY, 0.12)
+        sheet.path(linked(labels, "r3c3 r4c4 r5c5", Link.LINE), RED, 0.12)
+        chances = changed(sure(labels), "node", (0, list(Node).index(Node.END), 3, 3), end)
+        (one, other) = looked_at(sheet, chances, glyphs).traces
+        for trace in (one, other):
+            (slip,) = [slip for slip in trace.slips if slip.first == slip.second]
+            assert (str(slip.first), slip.drawn, slip.chance) == ("r3c3", False, pytest.approx(chance))
+            assert trace.extent == pytest.approx((1 - chance) ** 0.6, abs=0.002)
+
+
+def test_dots_of_a_line_and_a_mark_upon_it_leave_no_gap(glyphs) -> None:
+    def drawn(gap: bool) -> tuple[str, ...]:
+        sheet, labels = Sheet(), Labels.empty(6, 6)
+        linked(labels, "r2c2 r2c3 r2c4", Link.LINE)
+        for k in range(21):
+            if not (gap and 3 <= k <= 7):
+                sheet.circle((1.5 + 0.1 * k, 1.5), 0.03, BLACK, 0)
+        return looked_at(sheet, sure(labels), glyphs).traces[0].ambiguous
+
+    assert drawn(gap=False) == ()
+    assert any("little ink" in words for words in drawn(gap=True))
+
+
+def test_lines_that_meet_in_a_fork_are_asked_about(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for cells in ("r1c1 r2c2 r3c3", "r3c3 r3c4 r3c5", "r3c3 r4c3"):
+        sheet.path(linked(labels, cells, Link.LINE), GREY, 0.12)
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert any("meet in r3c3" in words for trace in evidence.traces for words in trace.ambiguous)
+
+
+def test_an_arrow_has_its_circle_and_its_head(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r2c2 r3c3 r3c4", Link.SHAFT)
+    sheet.path(path, BLACK, 0.05)
+    sheet.circle(path[0].centre, 0.36, BLACK)
+    sheet.line((3.5, 2.5), (3.3, 2.4), BLACK, 0.05)
+    sheet.line((3.5, 2.5), (3.3, 2.6), BLACK, 0.05)
+    labels.node[2, 2] = Node.CIRCLE | Node.OUTLINED
+    labels.node[3, 4] = Node.HEAD | Node.END
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    (trace,) = evidence.traces
+    assert [str(trace.nodes[n]) for n in trace.heads] == ["r3c4"]
+    ((node, radius),) = trace.discs
+    assert str(trace.nodes[node]) == "r2c2"
+    assert radius == pytest.approx(0.39, abs=0.05)
+    assert max(trace.colour) < 60
+    ((_, beyond),) = trace.tips
+    assert beyond == pytest.approx(0.03, abs=0.05)
+    head = claims(trace)[-1]
+    assert min(x for x, _ in head) == pytest.approx(3.2, abs=0.1)
+    assert max(x for x, _ in head) == pytest.approx(3.6, abs=0.1)
+    assert evidence.discs == ()
+    assert evidence.unexplained == ()
+
+
+@pytest.mark.parametrize(("links", "heads"), [(("SHAFT",), ["r3c4"]), (("SHAFT", "LINE"), ["r3c4"]), (("LINE",), [])])
+def test_an_arrow_whose_head_a_digit_hides_ends_away_from_its_circle(links, heads: list[str], glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r2c2 r3c3 r3c4", Link.SHAFT)
+    sheet.path(path, BLACK, 0.05)
+    sheet.circle(path[0].centre, 0.36, BLACK)
+    labels.node[2, 2] = Node.CIRCLE | Node.OUTLINED
+    chances = changed(sure(labels), "node", (0, list(Node).index(Node.HEAD), 3, 4), 0.3)
+    (trace,) = looked_at(sheet, chances, glyphs, Spoken(links=frozenset(links))).traces
+    assert [str(trace.nodes[n]) for n in trace.heads] == heads
+    assert not heads or "its head is not seen" in trace.ambiguous
+
+
+def test_a_shaft_enters_a_capsule_once(glyphs) -> None:
+    """The outline of the capsule looks like another shaft from the same cell."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r4c2 r3c2 r2c2", Link.SHAFT)
+    linked(labels, "r2c2 r1c2", Link.SHAFT)
+    linked(labels, "r2c2 r1c1", Link.SHAFT)
+    sheet.path((*path, Cell(1, 2)), BLACK, 0.05)
+    labels.link[0, 1, 1] = Link.CAPSULE
+    labels.node[1, 1] = labels.node[1, 2] = Node.CAPSULE
+    labels.node[2, 2] = 0
+    labels.node[4, 2] = Node.HEAD | Node.END
+    assert _paths(looked_at(sheet, sure(labels), glyphs)) == {frozenset(("r4c2", "r3c2", "r2c2", "r1c2"))}
+
+
+def test_a_line_with_a_circle_on_each_of_its_cells_has_beads(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r2c2 r3c3 r3c4", Link.LINE)
+    sheet.path(path, GREY, 0.1)
+    for cell in path:
+        sheet.circle(cell.centre, 0.18, GREY, 0)
+        labels.node[cell.row, cell.column] |= Node.CIRCLE | Node.FILLED
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    (trace,) = evidence.traces
+    assert len(trace.discs) == 3
+    assert len({radius for _, radius in trace.discs}) == 1
+    assert evidence.discs == ()
+
+
+@pytest.mark.parametrize(
+    ("spoken", "lines"),
+    [
+        (Spoken(links=frozenset(("SHAFT",))), 0),
+        (Spoken(links=frozenset(("TUBE",))), 0),
+        (Spoken(cells=frozenset(("circle",)), whole=True), 0),
+        (Spoken(links=frozenset(("LINE",))), 1),
+        (Spoken(links=frozenset(("LINE", "SHAFT"))), 1),
+        (SILENT, 1),
+    ],
+)
+def test_a_line_in_doubt_that_ends_in_nothing_the_rules_know_is_none(spoken: Spoken, lines: int, glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r3c3 r3c4", Link.LINE), GREY, 0.1)
+    chances = changed(sure(labels), "link", (0, Link.LINE, 3, 3), 0.8)
+    assert len(looked_at(sheet, chances, glyphs, spoken).traces) == lines
+
+
+def test_of_two_bulbs_of_a_tube_the_one_that_is_drawn_counts(glyphs) -> None:
+    """A letter around the end of a tube looks like a bulb."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r2c2 r3c3 r3c4 r3c5", Link.TUBE)
+    sheet.path(path, GREY, 0.25)
+    sheet.circle(path[0].centre, 0.38, GREY, 0)
+    labels.node[2, 2] = Node.BULB
+    labels.node[3, 5] |= Node.BULB
+    bulb = (0, 0, 3, 5)
+    (trace,) = looked_at(sheet, changed(sure(labels), "node", bulb, 0.7), glyphs).traces
+    assert [str(trace.nodes[node]) for node, _ in trace.discs] == ["r2c2"]
+    assert any("bulb" in words for words in trace.ambiguous)
+    (trace,) = looked_at(sheet, changed(sure(labels), "node", bulb, 0.99), glyphs).traces
+    assert len(trace.discs) == 2
+
+
+def test_a_circle_at_one_end_of_a_line_is_a_mark_of_its_own(glyphs) -> None:
+    """A trace with one disc is a tube to those who say what it means."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r2c2 r3c3 r3c4", Link.LINE)
+    sheet.path(path, GREY, 0.1)
+    sheet.circle(path[0].centre, 0.36, BLACK)
+    labels.node[2, 2] |= Node.CIRCLE | Node.OUTLINED
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert evidence.traces[0].discs == ()
+    assert len(evidence.discs) == 1
+
+
+@pytest.mark.parametrize(("grey", "lines"), [(253, 0), (225, 1)])
+def test_a_line_without_ink_shows_through(grey: int, lines: int, glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r2c2 r3c3 r3c4", Link.LINE), (grey,) * 3, 0.12)
+    assert len(looked_at(sheet, sure(labels), glyphs).traces) == lines

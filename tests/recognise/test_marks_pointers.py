@@ -1,0 +1,62 @@
+"""Little arrows beside the grid."""
+
+import pytest
+
+from fixtures.training.lattice_labels import Labels, Pointer
+from ingest.page import Box
+from recognise.evidence import Glyph, Guess, Shape
+from recognise.glyphs import GlyphReader
+from recognise.marks.pointers import POINTERS, is_pointer, pointers
+from tests.recognise.chances_maker import Sheet, changed, looked_at, sure
+
+BLACK = (0, 0, 0)
+
+
+@pytest.fixture(scope="module")
+def glyphs():
+    return GlyphReader()
+
+
+def test_a_little_arrow_in_doubt_is_asked_about_where_numbers_stand_beside_the_grid() -> None:
+    chances = changed(sure(Labels.empty(6, 6)), "pointer", (0, 0, 0, 2), 0.2)
+    assert any("row 0, column 2" in note for note in pointers(chances, numbers=True).notes)
+    assert pointers(chances, numbers=False).notes == ()
+    # A clue says the same with an arrow straight into its column as without one.
+    straight = changed(sure(Labels.empty(6, 6)), "pointer", (0, list(POINTERS).index("S"), 0, 2), 0.2)
+    assert pointers(straight, numbers=True).notes == ()
+
+
+def test_a_little_arrow_stands_where_it_is_drawn(glyphs) -> None:
+    """Not in the middle of its place: numbers find their arrows by nearness."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    labels.pointer[0, 2] = Pointer.SE
+    sheet.line((1.7, -0.35), (1.9, -0.12), BLACK, 0.05)
+    sheet.line((1.9, -0.12), (1.76, -0.13), BLACK, 0.05)
+    sheet.line((1.9, -0.12), (1.89, -0.26), BLACK, 0.05)
+    (arrow,) = [shape for shape in looked_at(sheet, sure(labels), glyphs).shapes if shape.name == "arrow"]
+    assert arrow.box == pytest.approx((1.7, -0.35, 1.9, -0.12), abs=0.08)
+
+
+def test_two_little_arrows_may_share_a_place(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    labels.pointer[0, 2] = Pointer.SE | Pointer.SW
+    for way in (-1, 1):
+        tip = (1.5 + way * 0.42, -0.14)
+        for tail in ((tip[0] - way * 0.22, -0.36), (tip[0] - way * 0.14, -0.15), (tip[0] - way * 0.01, -0.28)):
+            sheet.line(tail, tip, BLACK, 0.05)
+    arrows = [shape for shape in looked_at(sheet, sure(labels), glyphs).shapes if shape.name == "arrow"]
+    boxes = {arrow.direction: arrow.box for arrow in arrows}
+    assert boxes["down-left"] == pytest.approx((1.08, -0.36, 1.3, -0.14), abs=0.08)
+    assert boxes["down-right"] == pytest.approx((1.7, -0.36, 1.92, -0.14), abs=0.08)
+
+
+def test_what_was_hard_to_read_at_the_tip_of_a_little_arrow_is_the_arrow() -> None:
+    arrow = Shape("arrow", (9.15, 5.49, 9.51, 5.85), BLACK, "shape", 0.95, direction="down-left")
+    tail, number = (9.1, 5.78, 9.34, 5.99), (9.52, 5.66, 9.73, 5.85)
+    assert is_pointer(_read("2", tail, 0.27), arrow)
+    assert not is_pointer(_read("2", tail, 0.8), arrow)
+    assert not is_pointer(_read("15", number, 0.27), arrow)
+
+
+def _read(text: str, box: Box, confidence: float) -> Glyph:
+    return Glyph(box, (Guess(text, confidence),), box[3] - box[1], BLACK, "shape")
