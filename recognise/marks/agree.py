@@ -8,7 +8,7 @@ from dataclasses import replace
 from recognise.evidence import Trace
 from recognise.marks.lines import MIDDLING
 from recognise.marks.network import Chances
-from recognise.marks.traces import BULB_UNSEEN, Lines, drawn_chance, together
+from recognise.marks.traces import BULB_UNSEEN, LITTLE_INK, Lines, drawn_chance, together
 from schema.cells import Cell
 
 ONE_BLIND = 0.3
@@ -60,6 +60,9 @@ def _joined(trace: Trace, partner: Trace, kind: str, chances: Chances, tubed: bo
             *(words for words in ambiguous if words != BULB_UNSEEN),
             "its bulb was seen in one of two looks only",
         )
+    if kind == "TUBE" and partner.outlined:
+        # The tracer followed the inside of the tube from wall to wall, where the network's way may miss both.
+        ambiguous = tuple(words for words in ambiguous if not words.startswith(LITTLE_INK))
     if kind == "TUBE" and len(discs) > 1:
         # A letter or digit may look like a bulb where a tube ends: of two, one of them unsure, the wider is measured.
         seen = tuple((node, radius) for node, radius in discs if trace.nodes[node] in measured)

@@ -72,6 +72,12 @@ class Step:
         """Whether two steps are surely of two kinds."""
         return self.kind != step.kind and min(self.chance[self.kind], step.chance[step.kind]) > SURELY_OTHER
 
+    def is_of_one_colour(self, step: Step) -> bool:
+        """Whether nothing in their colours parts two steps: between walls that were not met, at sharp bends and under
+        branches, only paper was seen, which says nothing."""
+        unseen = any(one.kind == "TUBE" and one.stroke.inked == 0 for one in (self, step))
+        return unseen or self.stroke.differs(step.stroke) < SAME_COLOUR
+
     def looks_like(self, step: Step) -> bool:
         """Whether two steps are of one colour and width."""
         narrow, wide = sorted((self.stroke.width, step.stroke.width))
@@ -201,7 +207,7 @@ def _alike(steps: Sequence[Step], places: Iterable[int]) -> list[list[int]]:
 
     def fits(group: Sequence[int], place: int) -> bool:
         like, step = steps[group[0]], steps[place]
-        return not like.clashes(step) and like.stroke.differs(step.stroke) < SAME_COLOUR
+        return not like.clashes(step) and like.is_of_one_colour(step)
 
     return grouped(places, fits)
 

@@ -30,6 +30,7 @@ PALEST = 0.06
 """Ink of the palest line that is printed: what is paler, and no more than the paper's own texture, shows through from
 the other side."""
 BULB_UNSEEN = "its bulb is not seen"
+LITTLE_INK = "there is little ink between"
 ONE = 0.5
 """How likely two lines are one that meet in a cell in which the network is not sure that any ends, and that were not
 joined: of 25 lines that met another so, without any other question, on 200 worn samples like those of
@@ -297,7 +298,7 @@ def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], St
         if drawn_doubt(step, course.steps, chances) > 1 - MIDDLING[1]:
             yield f"perhaps {step.first} and {step.second} are not joined"
         if step.stroke.open < INKED and not (step.stroke.dashed and step.stroke.gap < GAP):
-            yield f"there is little ink between {step.first} and {step.second}"
+            yield f"{LITTLE_INK} {step.first} and {step.second}"
     if course.sure < MIDDLING[1]:
         yield "what kind of line it is was hard to tell"
     for cell in course.cells:
