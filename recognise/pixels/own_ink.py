@@ -163,12 +163,14 @@ def _arms(start: Floats, end: Floats, trace: Trace, dark: Mask, raster: Raster) 
     number, middle = len(inked), inked.shape[1] // 2
     along = np.linspace(0, 1, number)
     tells = inked.any(axis=1) & (np.minimum(along, 1 - along) > CLEAR) & ~_on_discs(start, end, along, trace)
+    firsts, lasts = inked.argmax(axis=1) - middle, middle - inked[:, ::-1].argmax(axis=1)
+    if trace.outlined:
+        # In a sharp bend there is no wall on the inner side, as far as the other arm reaches.
+        tells &= np.minimum(-firsts, lasts) > half / 2 * raster.cell
     if tells.sum() < TOLD * number:
         left, right = (-half, -half), (half, half)
     else:
-        rows = inked[tells]
-        firsts, lasts = rows.argmax(axis=1) - middle, middle - rows[:, ::-1].argmax(axis=1)
-        left, right = (_fitted(along[tells], offs / raster.cell) for offs in (firsts, lasts))
+        left, right = (_fitted(along[tells], offs[tells] / raster.cell) for offs in (firsts, lasts))
     at_start, at_end = (
         (place + across * (left[n] - EVEN), place + across * (right[n] + EVEN)) for n, place in enumerate((start, end))
     )

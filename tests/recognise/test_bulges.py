@@ -56,6 +56,19 @@ def test_a_line_alone_has_no_bulge_wherever_it_lies_in_its_claim(aside: float, w
     assert _found(_line(aside, 0.3, width)) == []
 
 
+SHARP_BEND = trace("r3c2 r3c4 r2c3", width=0.44, outlined=True)
+
+
+def test_the_inner_wall_of_a_sharp_bend_is_no_bulge() -> None:
+    filled = np.zeros((8 * CELL, 8 * CELL), np.uint8)
+    for start, end in pairwise(_at(*cell.centre) for cell in SHARP_BEND.nodes):
+        cv2.line(filled, start, end, 1, round(0.4 * CELL))
+    walls = cv2.dilate(filled, np.ones((3, 3), np.uint8)) - cv2.erode(filled, np.ones((3, 3), np.uint8))
+    level = cv2.GaussianBlur(walls.astype(np.float32), (0, 0), 0.8)
+    assert _found(level, SHARP_BEND) == []
+    assert _found(_over(level, "3", 2.4, 2.1, 0.5), SHARP_BEND)
+
+
 @pytest.mark.parametrize(
     ("text", "x", "y", "height"),
     [("9", 3.5, 1.5, 0.5), ("3", 3.5, 1.5, 0.5), ("8", 3.5, 1.5, 0.45), ("6", 2.5, 2.9, 0.5), ("3", 2.5, 2.9, 0.6)],
