@@ -7,6 +7,7 @@ import numpy as np
 from scipy.interpolate import RectBivariateSpline
 
 from recognise.grids.ink import Grey, ink, odd
+from recognise.grids.mesh import refine
 from recognise.grids.warp import Points, Pyramid, mesh_maps
 
 BLOCKS = 3
@@ -22,18 +23,22 @@ TALL = (0.3, 0.85)
 WIDE = 0.8
 CENTRED = 0.2
 """In cells: digits stand this near to the middle of their cell."""
+BETWEEN = 0.37
+"""In cells from the middle: what is so far off stands on a line: marks between cells, parts of the line."""
+THINNEST = 0.1
+"""In cells: no digit is so narrow."""
 LEAST = 8
 """Digits that tell where the cells are, ..."""
 PLACES = 4
 """... standing in so many of the nine places of a block: nine large numbers in nine squares are no such grid."""
 MOSTLY = 0.9
-"""The share of digits that must be centred: by chance it is CENTRED doubled and squared, 0.16."""
+"""The share of digits that must be centred: by chance it is that of CENTRED in BETWEEN, squared, 0.3."""
 
 
 def cells_of_blocks(pyramid: Pyramid, points: Points) -> Points | None:
     """The lattice (10, 10, 2) of the cells in 3 x 3 blocks with lattice `points` (4, 4, 2), in page pixels; None where
     what is printed in them does not stand in the middles of such cells."""
-    fine = _divided(points)
+    fine = refine(pyramid, _divided(points))
     x, y = mesh_maps(fine, CELL, 0)
     step = float(np.linalg.norm(fine[0, -1] - fine[0, 0])) / (fine.shape[1] - 1)
     return fine if _stand_in_cells(pyramid.sample(x, y, step / CELL)) else None
@@ -51,10 +56,13 @@ def _stand_in_cells(flat: Grey) -> bool:
     _, _, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
     boxes = stats[1:, :4] / CELL
     sized = (boxes[:, 3] >= TALL[0]) & (boxes[:, 3] <= TALL[1]) & (boxes[:, 2] <= WIDE)
+    sized &= boxes[:, 2] >= THINNEST
     middles = boxes[sized, :2] + boxes[sized, 2:] / 2
+    off = np.abs(middles - np.floor(middles) - 0.5).max(axis=1, initial=0)
+    middles, off = middles[off < BETWEEN], off[off < BETWEEN]
     if len(middles) < LEAST:
         return False
     cells = np.floor(middles)
-    centred = (np.abs(middles - cells - 0.5) <= CENTRED).all(axis=1)
+    centred = off <= CENTRED
     places = {(int(column) % BLOCKS, int(row) % BLOCKS) for column, row in cells[centred]}
     return bool(centred.mean() >= MOSTLY and len(places) >= PLACES)

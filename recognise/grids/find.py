@@ -33,6 +33,8 @@ ONE_LOST = 8
 swallow a dotted or very thin one whole, and the even spacing of all others tells where it was."""
 HALF_GAP = 0.15
 """In cells: half the widest gap between tiles, and what a curl adds."""
+WITHIN_BLOCKS = 0.4
+"""Lines of blocks are sought so near to where they should be, compared with those of cells: text stands a cell away."""
 TRACED = 0.08
 """The support that the faintest line of a drawn lattice needs: the vectors say where it runs, and grey dots leave
 little of it in the picture; under white paint there is none."""
@@ -157,7 +159,7 @@ def _lattice(pyramid: Pyramid, outline: Outline, beside: bool = True) -> Lattice
 def _lattice_of_blocks(pyramid: Pyramid, outline: Outline) -> Lattice | None:
     """The lattice of a grid whose thin lines are lost."""
     for rough in fits(pyramid, outline, (BLOCKS,)):
-        blocks = repaired(pyramid, refine(pyramid, rough))
+        blocks = repaired(pyramid, refine(pyramid, rough, WITHIN_BLOCKS))
         measured = support(pyramid, blocks)
         if _stands(measured, SUPPORTED, FAINTEST):
             points = cells_of_blocks(pyramid, blocks)

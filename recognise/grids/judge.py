@@ -19,6 +19,10 @@ BLACK = 0.5
 """Brightness below this share of the paper's is black: tints that a digit can be read on are lighter."""
 SOLID = 0.93
 """A blocked cell is black nearly all over; marks leave a rim of paper."""
+SHADED = 4
+"""Dark cells of a shadow that meet, at least; a shadow comes from beside the grid."""
+LINED = 0.06
+"""Mean contrast of the lattice lines in a shadow, at least; those of black cells do not stand out from them."""
 GLYPH_HEIGHT = (0.22, 0.8)
 """Height of a printed character in cells."""
 SMALL_HEIGHT = 0.14
@@ -119,8 +123,29 @@ def _windows(picture: npt.NDArray[np.generic], rim: float) -> npt.NDArray[np.gen
 def _black(grey: Grey) -> npt.NDArray[np.bool_]:
     paper = cv2.morphologyEx(grey, cv2.MORPH_CLOSE, np.ones((odd(1.2 * CELL),) * 2, np.uint8))
     paper = np.maximum(cv2.blur(paper, (4 * CELL + 1, 4 * CELL + 1)), np.percentile(grey, 60))
-    dark = _windows(grey < BLACK * paper, RIM)
-    return np.asarray(dark.mean(axis=(2, 3)) >= SOLID, np.bool_)
+    dark = _windows(grey < BLACK * paper, RIM).mean(axis=(2, 3)) >= SOLID
+    return np.asarray(dark & ~_in_shadow(grey, dark), np.bool_)
+
+
+def _in_shadow(grey: Grey, dark: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    """The dark cells that are paper in a shadow: many together, at a side of the grid, their lines darker still."""
+    count, labels = cv2.connectedComponents(dark.astype(np.uint8), connectivity=4)
+    shaded = np.zeros_like(dark)
+    for label in range(1, count):
+        area = labels == label
+        beside = area[0].any() or area[-1].any() or area[:, 0].any() or area[:, -1].any()
+        if beside and area.sum() >= SHADED:
+            shaded |= area & (np.mean([_lines(grey, *place) for place in np.argwhere(area)]) >= LINED)
+    return shaded
+
+
+def _lines(grey: Grey, row: int, column: int) -> float:
+    """Contrast of the lines to the left of a cell and above it, dotted ones too, against most of the cell."""
+    cut = round(RIM * CELL)
+    cell = grey[row * CELL : (row + 1) * CELL, column * CELL : (column + 1) * CELL]
+    ground = float(np.median(cell[cut:-cut, cut:-cut]))
+    lines = (cell[: cut + 1, cut:-cut].mean(axis=1).min(), cell[cut:-cut, : cut + 1].mean(axis=0).min())
+    return 1 - float(np.mean(lines)) / max(ground, 1.0)
 
 
 def _glyphs(contrast: Contrast) -> npt.NDArray[np.float64]:

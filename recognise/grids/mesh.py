@@ -37,10 +37,10 @@ STRONG = 0.5
 """Contrast is cut off here: a thick black line pulls no harder than a clear grey one."""
 
 
-def refine(pyramid: Pyramid, points: Points) -> Points:
-    """The lattice with every point moved onto the printed lines."""
+def refine(pyramid: Pyramid, points: Points, reach: float = 1) -> Points:
+    """The lattice with every point moved onto the printed lines, sought `reach` times as far as usual."""
     for radius in PASSES:
-        points = _pass(pyramid, points, radius)
+        points = _pass(pyramid, points, radius * reach)
     return points
 
 

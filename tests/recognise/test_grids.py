@@ -89,6 +89,19 @@ def test_a_blocked_word_grid_is_no_puzzle() -> None:
     assert find_grids(page) == []
 
 
+def test_a_shadow_over_part_of_a_grid_is_no_black_cells() -> None:
+    page = drawn(9, 9, (3, 3))
+    page[:, : PAD + 3 * CELL + 10] = page[:, : PAD + 3 * CELL + 10] // 5 * 2
+    (lattice,) = find_grids(page)
+    assert (lattice.rows, lattice.columns) == (9, 9)
+
+
+def test_black_cells_that_meet_at_a_side_are_no_shadow() -> None:
+    page = drawn(9, 9, None)
+    page[PAD : PAD + 3 * CELL, PAD : PAD + 2 * CELL] = 20
+    assert find_grids(page) == []
+
+
 def test_blank_paper_has_no_grid() -> None:
     assert find_grids(np.full((600, 400, 3), 255, np.uint8)) == []
 
@@ -144,6 +157,17 @@ def test_digits_tell_the_cells_of_blocks_whose_thin_lines_are_lost() -> None:
     truth = PAD + CELL * np.stack(np.meshgrid(np.arange(10.0), np.arange(10.0)), axis=-1)
     assert np.abs(lattice.points - truth).max() < 0.1 * CELL
     assert find_grids(digits_in_blocks(0.4)) == []
+
+
+def test_marks_on_the_lost_lines_of_blocks_and_text_close_above_tell_nothing_else() -> None:
+    page = digits_in_blocks(0)
+    for row, column in ((1, 1), (4, 2), (4, 7), (7, 4), (8, 8)):
+        cv2.circle(page, (PAD + column * CELL, PAD + row * CELL - CELL // 2), 7, (0, 0, 0), 1)
+    text = "each of the two marked diagonals also"
+    cv2.putText(page, text, (PAD, PAD - CELL // 2), cv2.FONT_HERSHEY_SIMPLEX, 0.55, (0, 0, 0), 1)
+    (lattice,) = find_grids(page)
+    truth = PAD + CELL * np.stack(np.meshgrid(np.arange(10.0), np.arange(10.0)), axis=-1)
+    assert np.abs(lattice.points - truth).max() < 0.1 * CELL
 
 
 @pytest.mark.parametrize(("lost", "found"), [((2,), True), ((2, 7), False), ((0,), False)])
