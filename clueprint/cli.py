@@ -55,6 +55,15 @@ class LazyGroup(click.Group):
         lazy = COMMANDS.get(cmd_name)
         return lazy.load() if lazy else None
 
+    def invoke(self, ctx: click.Context) -> object:
+        """Run the command. Ctrl-C, for which click alone writes an empty line, raises Abort."""
+        try:
+            return super().invoke(ctx)
+        except KeyboardInterrupt:
+            if sys.stderr.isatty():
+                click.echo(err=True)  # after the ^C of the terminal
+            raise click.Abort from None
+
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """Write the list of commands from their summaries."""
         with formatter.section("Commands"):

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import errno
 import sys
+from pathlib import Path
 
 EXIT_FINE = 0
 EXIT_LOOK = 1
@@ -25,10 +27,26 @@ class ClueprintError(Exception):
         return f"{self.what}; {self.remedy}" if self.remedy else self.what
 
 
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
+"""A full disk, and a share of one that is used up."""
+
+
+def unwritable(path: Path, fault: OSError, remedy: str = "") -> ClueprintError:
+    """The error for a file or folder that cannot be written; `remedy` is for all but a full disk."""
+    remedy = remedy or "choose a folder that exists and is writable"
+    if fault.errno in NO_ROOM:
+        remedy = "make room on that disk and run it again"
+    return ClueprintError(f"{path}: cannot be written ({fault.strerror or fault})", remedy)
+
+
 def one_line(text: object) -> str:
     """The text on one line, as every message on standard error is; control characters become escapes."""
-    joined = " ".join(str(text).split())
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in joined)
+    return escaped(" ".join(str(text).split()))
+
+
+def escaped(text: str) -> str:
+    """A name as a line can show it: control characters, and bytes that are no UTF-8, as escapes."""
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in text)
 
 
 def complain(why: object) -> None:

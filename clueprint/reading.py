@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from PIL import Image as Pillow
 
-from clueprint.errors import ClueprintError
+from clueprint.aside import free_name
+from clueprint.errors import ClueprintError, escaped, unwritable
 from clueprint.house_style import load_house_style
 from ingest.errors import Unreadable
 from ingest.page import Page
@@ -17,8 +19,10 @@ from ingest.source import read_source
 from recognise.pipeline import PageReading, read_page
 from recognise.report import reading_of
 from recognise.rules import Statement
-from schema.files import puzzle_text, save_puzzle
+from schema.files import PUZZLE_SUFFIX, READING_SUFFIX, puzzle_text, save_puzzle
+from schema.puzzle import Puzzle
 from schema.reading import Reading, reading_text, save_reading
+from schema.whole import write_whole
 from schema.words import counted
 
 
@@ -31,6 +35,11 @@ class ReadPuzzle:
     puzzle: str | None
     reading_file: str
     reading: Reading
+
+    def told(self) -> Iterator[str]:
+        """The puzzle in lines for a person, with what to look at."""
+        yield escaped(f"{self.source.name} page {self.page}: {self.reading.verdict}  {self.puzzle or ''}".rstrip())
+        yield from (f"    look at: {query.why}" for query in self.reading.queries)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,14 +73,10 @@ class Outcome:
             "failures": [{"source": str(f.source), "page": f.page, "why": f.why} for f in self.failures],
         }
 
-    def told(self) -> Iterator[str]:
-        """The outcome in lines for a person: each puzzle, what to look at, and a sum."""
-        for puzzle in self.puzzles:
-            yield f"{puzzle.source.name} page {puzzle.page}: {puzzle.reading.verdict}  {puzzle.puzzle or ''}".rstrip()
-            yield from (f"    look at: {query.why}" for query in puzzle.reading.queries)
-        yield from (f"{source.name} page {page}: no puzzle" for source, page in self.empty)
+    def summed(self) -> str:
+        """The outcome in one line for a person."""
         clean = sum(puzzle.reading.verdict == "clean" for puzzle in self.puzzles)
-        yield f"{counted(len(self.puzzles), 'puzzle')} read, {clean} clean, {len(self.puzzles) - clean} to look at"
+        return f"{counted(len(self.puzzles), 'puzzle')} read, {clean} clean, {len(self.puzzles) - clean} to look at"
 
 
 def _document(puzzle: ReadPuzzle) -> dict[str, Any]:
@@ -101,12 +106,14 @@ def read_sources(
     *,
     house_style: Path | None = None,
     explain: Path | None = None,
+    outcome: Outcome | None = None,
     done: Callable[[], None] = lambda: None,
 ) -> Outcome:
     """Read every source into the folder `into`; pictures of each step go to `explain`. `house_style` is a file that
-    says what the publication's marks mean where its pages do not (ClueprintError for a wrong one). `done` is called
+    says what the publication's marks mean where its pages do not (ClueprintError for a wrong one, and where nothing can
+    be written). `outcome` is added to, where one is given: so what was read before a stop is known; `done` is called
     after each source. What cannot be read is in the outcome's failures, everything else is still read."""
-    outcome = Outcome()
+    outcome = Outcome() if outcome is None else outcome
     taken: dict[str, Path] = {}
     job = _Job(into, explain, load_house_style(house_style) if house_style else ())
     for source in sources:
@@ -140,42 +147,63 @@ def _read_guarded(page: Page, job: _Job, outcome: Outcome) -> None:
     """Read one page; a fault of our own costs this page, and says whose fault it is."""
     try:
         _read_page(page, job, outcome)
-    except OSError as fault:
-        raise ClueprintError(
-            f"{job.into}: nothing can be written there ({fault.strerror})", "name another folder"
-        ) from None
+    except ClueprintError:
+        raise
     except Exception as fault:
         why = f"clueprint itself failed on it ({type(fault).__name__}: {fault})"
         _failed(outcome, page.source, Unreadable(page.source, page.number, why, "please report it with the page"))
 
 
 def _read_page(page: Page, job: _Job, outcome: Outcome) -> None:
-    into = job.into
     page_reading = read_page(page, explain=job.explain is not None, house=job.house)
     if job.explain is not None:
-        _save_pictures(page_reading, job.explain)
+        with _writing_into(job.explain):
+            _save_pictures(page_reading, job.explain)
     if not page_reading.results:
         outcome.empty.append((page.source, page.number))
     for number, result in enumerate(page_reading.results, start=1):
         stem = f"{page.source.stem}-p{page.number}-{number}"
-        puzzle_file, reading_file = f"{stem}.puzzle.json", f"{stem}.reading.json"
+        puzzle_file, reading_file = f"{stem}{PUZZLE_SUFFIX}", f"{stem}{READING_SUFFIX}"
         reading = reading_of(page_reading.page, result, puzzle_file)
         puzzle = result.proven.puzzle
-        if puzzle is None:
-            _keep_old(into / puzzle_file, None)
-        else:
-            _keep_old(into / puzzle_file, puzzle_text(puzzle))
-            save_puzzle(puzzle, into / puzzle_file)
-        _keep_old(into / reading_file, reading_text(reading))
-        save_reading(reading, into / reading_file)
+        with _writing_into(job.into):
+            _save(puzzle, job.into / puzzle_file, reading, job.into / reading_file)
         name = None if puzzle is None else puzzle_file
         outcome.puzzles.append(ReadPuzzle(page.source, page.number, name, reading_file, reading))
 
 
+@contextmanager
+def _writing_into(folder: Path) -> Iterator[None]:
+    """Writing into a folder: where one file cannot be written, no other can, and the run ends."""
+    try:
+        yield
+    except OSError as fault:
+        raise unwritable(folder, fault, "name another folder") from None
+
+
+def _save(puzzle: Puzzle | None, puzzle_file: Path, reading: Reading, reading_file: Path) -> None:
+    """Write both files, or neither where there was none before. Raises OSError."""
+    _keep_old(puzzle_file, None if puzzle is None else puzzle_text(puzzle))
+    _keep_old(reading_file, reading_text(reading))
+    alone = puzzle is not None and not puzzle_file.exists()
+    if puzzle is not None:
+        save_puzzle(puzzle, puzzle_file)
+    try:
+        save_reading(reading, reading_file)
+    except OSError:
+        if alone:
+            puzzle_file.unlink()
+        raise
+
+
 def _keep_old(path: Path, text: str | None) -> None:
-    """Set an earlier file that says something else aside: a person may have corrected it."""
-    if path.exists() and path.read_text(encoding="utf-8", errors="replace") != text:
-        path.replace(path.with_name(path.name + ".before"))
+    """Keep a copy of an earlier file that says something else: a person may have corrected it. Where no `text` comes
+    in its place it goes."""
+    if not path.exists() or (old := path.read_bytes()) == (text.encode() if text is not None else None):
+        return
+    write_whole(free_name(path), old)
+    if text is None:
+        path.unlink()
 
 
 def _save_pictures(page_reading: PageReading, folder: Path) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import multiprocessing
 import resource
+import signal
 from collections.abc import Callable, Iterator
 from multiprocessing.connection import Connection
 from pathlib import Path
@@ -52,6 +53,8 @@ def guarded(
 
 
 def _work(pipe: Connection, decode: Callable[..., Any], arguments: tuple[Any, ...], limits: Limits) -> None:
+    # Ctrl-C reaches every process of the terminal; whoever started this one ends it.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
     # A pool of threads, one for each core, would take the address space of a page on a machine of many cores. 0, not 1:
     # that one waits for the parent's threads to end, which this process does not have.
     cv2.setNumThreads(0)

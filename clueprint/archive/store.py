@@ -99,7 +99,9 @@ def _opened(path: Path) -> sqlite3.Connection:
             script = files("clueprint.archive").joinpath("catalogue.sql").read_text(encoding="utf-8")
             db.executescript(f"BEGIN; {script} PRAGMA user_version = {FORM}; COMMIT;")
     except sqlite3.Error as fault:
-        raise ClueprintError(f"{path}: no catalogue that can be written ({fault})", "name another folder") from None
+        raise ClueprintError(
+            f"{path}: no catalogue that can be written ({fault})", "make room, or name another folder"
+        ) from None
     if form not in (0, FORM):
         db.close()
         raise ClueprintError(f"{path}: another version of clueprint made it", "use that one, or another folder")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, ClueprintError, complain
+from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, complain, unwritable
 from clueprint.house_style import Meanings, collect, drafted
 from ingest.errors import Unreadable
 from ingest.source import read_source
@@ -42,7 +42,7 @@ def house_style(pages: tuple[Path, ...], out: Path | None) -> int:
         try:
             write_whole(out, text.encode())
         except OSError as fault:
-            raise ClueprintError(f"{out}: it cannot be written ({fault.strerror})", "name another file") from None
+            raise unwritable(out, fault) from None
     if failed:
         return EXIT_CANNOT
     return EXIT_FINE if found and all(len(meanings) == 1 for meanings in found.values()) else EXIT_LOOK

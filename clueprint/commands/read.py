@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import click
@@ -11,8 +12,8 @@ from rich.console import Console
 from rich.progress import Progress
 
 from clueprint.commands.options import desk_hint, house_style_option, into_option, json_option, make_folder
-from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, complain
-from clueprint.reading import read_sources
+from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, complain, escaped
+from clueprint.reading import Outcome, read_sources
 
 
 @click.command()
@@ -33,19 +34,43 @@ def read(sources: tuple[Path, ...], into: Path, house_style: Path | None, explai
     """
     for folder in filter(None, (into, explain)):
         make_folder(folder)
-    with Progress(console=Console(stderr=True), transient=True, disable=as_json or not sys.stderr.isatty()) as progress:
-        task = progress.add_task("reading", total=len(sources))
-        outcome = read_sources(
-            sources, into, house_style=house_style, explain=explain, done=lambda: progress.advance(task)
-        )
-    for failure in outcome.failures:
-        complain(failure.line)
+    outcome = Outcome()
+    bar = Progress(console=Console(stderr=True), transient=True, disable=as_json or not sys.stderr.isatty())
+    task = bar.add_task("reading", total=len(sources))
+    told = _told_as_read(outcome, as_json)
+
+    def done() -> None:
+        bar.stop()
+        next(told)
+        bar.start()
+        bar.advance(task)
+
+    try:
+        with bar:
+            read_sources(sources, into, house_style=house_style, explain=explain, outcome=outcome, done=done)
+    finally:
+        # What was read before a stop is read, and in the folder.
+        next(told)
+        if not as_json:
+            click.echo(outcome.summed())
     if as_json:
         click.echo(json.dumps(outcome.document(), indent=2, ensure_ascii=False))
-    else:
-        click.echo("\n".join(outcome.told()))
-        if not outcome.all_clean:
-            click.echo(desk_hint(into))
+    elif not outcome.all_clean:
+        click.echo(desk_hint(into))
     if outcome.failures:
         return EXIT_CANNOT
     return EXIT_FINE if outcome.all_clean else EXIT_LOOK
+
+
+def _told_as_read(outcome: Outcome, as_json: bool) -> Iterator[None]:
+    """At each step tells what the outcome has more."""
+    puzzles, empty, failures = 0, 0, 0
+    while True:
+        lines = [line for puzzle in outcome.puzzles[puzzles:] for line in puzzle.told()]
+        lines += [f"{escaped(source.name)} page {page}: no puzzle" for source, page in outcome.empty[empty:]]
+        if lines and not as_json:
+            click.echo("\n".join(lines))
+        for failure in outcome.failures[failures:]:
+            complain(failure.line)
+        puzzles, empty, failures = len(outcome.puzzles), len(outcome.empty), len(outcome.failures)
+        yield

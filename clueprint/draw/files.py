@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from clueprint.errors import ClueprintError
+from clueprint.errors import unwritable
 from schema.whole import write_whole
 
 
@@ -13,7 +13,4 @@ def write_drawing(path: Path, content: bytes) -> None:
     try:
         write_whole(path, content)
     except OSError as error:
-        raise ClueprintError(
-            f"{path}: cannot be written ({error.strerror or error})",
-            "choose a folder that exists and is writable",
-        ) from error
+        raise unwritable(path, error) from None

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import errno
 import hashlib
+import io
+import os
+import sys
 from pathlib import Path
 
 import pytest
 from PIL import Image
 
+from clueprint import reading as reading_module
 from clueprint.commands.read import read as read_command
+from ingest.source import read_source
 from schema.files import load_puzzle
-from schema.reading import load_reading
+from schema.reading import load_reading, save_reading
 from tests.clueprint.reading_pages import OTHER, blank, page, picture, small, stacked
 
 PRESS = Path(__file__).parents[2] / "fixtures" / "press"
@@ -126,6 +132,63 @@ def test_files_that_say_something_else_are_set_aside(run, tmp_path):
     assert run("read", source, "--into", into)[0] == 0
     assert (into / "tide-p1-1.puzzle.json.before").read_text("utf-8") == corrected
     assert load_puzzle(into / "tide-p1-1.puzzle.json") == small()
+    (into / "tide-p1-1.puzzle.json").write_text(corrected.replace("High", "Spring"), "utf-8")
+    assert run("read", source, "--into", into)[0] == 0
+    assert (into / "tide-p1-1.puzzle.json.before").read_text("utf-8") == corrected, "what was kept earlier is kept"
+    assert "Spring Tide" in (into / "tide-p1-1.puzzle.json.before-2").read_text("utf-8")
+
+
+def test_what_was_read_before_a_full_disk_is_told_and_nothing_is_half_there(run, tmp_path, monkeypatch):
+    """The second reading finds no room."""
+    saved = []
+
+    def save(reading, path):
+        saved.append(path)
+        if len(saved) == 2:
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+        save_reading(reading, path)
+
+    monkeypatch.setattr(reading_module, "save_reading", save)
+    sources = [page(tmp_path, name) for name in ("a.pdf", "b.pdf", "c.pdf")]
+    code, out, err = run("read", *sources, "--into", tmp_path / "out")
+    assert code == 2
+    assert out.splitlines()[0].startswith("a.pdf page 1: clean") and "1 puzzle read" in out
+    (line,) = err.splitlines()
+    assert str(tmp_path / "out") in line and "make room" in line
+    assert names(tmp_path / "out") == ["a-p1-1.puzzle.json", "a-p1-1.reading.json"]
+
+
+def test_what_was_read_before_ctrl_c_is_told(run, tmp_path, monkeypatch):
+    def stopped(source):
+        if source.name == "b.pdf":
+            raise KeyboardInterrupt
+        return read_source(source)
+
+    monkeypatch.setattr(reading_module, "read_source", stopped)
+    sources = [page(tmp_path, name) for name in ("a.pdf", "b.pdf")]
+    code, out, err = run("read", *sources, "--into", tmp_path / "out")
+    assert code == 130
+    assert "a.pdf page 1: clean" in out and "1 puzzle read" in out
+    assert err == "clueprint: stopped by the keyboard\n"
+
+
+def test_each_source_is_told_when_it_is_read(run, tmp_path, monkeypatch):
+    told = []
+
+    def watched(source):
+        told.append(sys.stdout.getvalue())
+        return read_source(source)
+
+    monkeypatch.setattr(reading_module, "read_source", watched)
+    monkeypatch.setattr(sys, "stdout", io.StringIO())
+    run("read", page(tmp_path, "a.pdf"), page(tmp_path, "b.pdf"), "--into", tmp_path / "out")
+    assert told[0] == "" and told[1].startswith("a.pdf page 1: clean")
+
+
+def test_a_name_of_two_lines_is_told_on_one(run, tmp_path):
+    code, out, _ = run("read", page(tmp_path, "low\ntide.pdf"), "--into", tmp_path / "out")
+    assert code == 0
+    assert out.splitlines()[0] == "low\\ntide.pdf page 1: clean  low\\ntide-p1-1.puzzle.json"
 
 
 def test_pictures_of_what_each_step_saw(run, tmp_path):

@@ -46,6 +46,7 @@ def test_a_picture_named_as_a_pdf_is_a_picture(tmp_path: Path) -> None:
         (lambda p: None, "no such file"),
         (lambda p: p.mkdir(), "folder"),
         (lambda p: p.write_bytes(b""), "empty"),
+        (os.mkfifo, "no file"),
         (lambda p: p.write_text("a letter to the setter"), "no picture"),
         (lambda p: p.write_bytes(b"x" * 2000), "MiB"),
     ],
@@ -57,6 +58,30 @@ def test_what_cannot_be_read_says_why_and_what_to_do(tmp_path: Path, make, words
         list(read_source(path, Limits(bytes=1500)))
     assert str(path) in str(caught.value)
     assert caught.value.exit_status == 2
+
+
+def test_a_file_that_changes_while_it_is_read_is_read_no_further(tmp_path: Path) -> None:
+    """What comes after carries the SHA-256 of another content."""
+    path = tmp_path / "source.tif"
+    frames = [Image.new("L", (30, 20), 255)] * 3
+    frames[0].save(path, save_all=True, append_images=frames[1:])
+    pages = read_source(path, guard=False)
+    next(pages)
+    with path.open("ab") as file:
+        file.write(b"more")
+    with pytest.raises(Unreadable, match="it changed while it was read"):
+        next(pages)
+
+
+def _interrupted(path: Path) -> Iterator[Page]:
+    os.kill(os.getpid(), signal.SIGINT)
+    yield _blank(path)
+
+
+def test_ctrl_c_is_left_to_the_process_that_reads(tmp_path: Path) -> None:
+    """A terminal sends it to the decoding process too, which would tell of it in a traceback."""
+    (page,) = guarded(_interrupted, (tmp_path / "page",), tmp_path / "page", Limits())
+    assert isinstance(page, Page)
 
 
 def _crash(path: Path) -> Iterator[Page]:
