@@ -9,7 +9,7 @@ from typing import Literal
 from checker.conflict import conflict_among, smallest_conflict
 from checker.forced import unforced
 from checker.items import Items
-from checker.search import CheckerFault, Clock, Solution, find_all, find_two
+from checker.search import CheckerFault, Clock, Effort, Solution, find_all, find_two
 from checker.wording import describe
 from schema.cells import Cell
 from schema.puzzle import Puzzle
@@ -45,38 +45,38 @@ class Proof:
     note: str = ""
 
 
-def prove(puzzle: Puzzle, time_limit: float = TIME_LIMIT) -> Proof:
-    """Prove how many solutions a valid puzzle has, within `time_limit` seconds. Never raises for a valid puzzle: what
-    cannot be trusted is `unknown`."""
-    clock = Clock(time_limit)
+def prove(puzzle: Puzzle, time_limit: float | Effort = TIME_LIMIT) -> Proof:
+    """Prove how many solutions a valid puzzle has, within `time_limit` seconds or so much work. Never raises for a
+    valid puzzle: what cannot be trusted is `unknown`."""
+    clock = _clock(time_limit)
     try:
         return _proved(Items.of(puzzle), clock)
     except CheckerFault as fault:
         return Proof("unknown", clock.spent, note=f"the checker does not trust its own result: {fault}")
 
 
-def is_unique(puzzle: Puzzle, time_limit: float = TIME_LIMIT) -> bool | None:
+def is_unique(puzzle: Puzzle, time_limit: float | Effort = TIME_LIMIT) -> bool | None:
     """Whether a valid puzzle has exactly one solution; None when that could not be settled in time."""
     count = solution_count(puzzle, time_limit)
     return None if count is None else count == 1
 
 
-def solution_count(puzzle: Puzzle, time_limit: float = TIME_LIMIT) -> int | None:
+def solution_count(puzzle: Puzzle, time_limit: float | Effort = TIME_LIMIT) -> int | None:
     """How many solutions a valid puzzle has, 2 standing for more than one; None when that could not be settled in time.
     Cheaper than `prove`, because it does not ask where solutions differ or what is in conflict."""
     try:
-        solutions, settled = find_two(Items.of(puzzle), Clock(time_limit))
+        solutions, settled = find_two(Items.of(puzzle), _clock(time_limit))
     except CheckerFault:
         return None
     return len(solutions) if settled else None
 
 
-def conflicting(puzzle: Puzzle, among: Collection[str], time_limit: float = TIME_LIMIT) -> tuple[str, ...]:
+def conflicting(puzzle: Puzzle, among: Collection[str], time_limit: float | Effort = TIME_LIMIT) -> tuple[str, ...]:
     """Those of the items `among` (JSON Pointers) of a valid puzzle without a solution that cannot all be right while
     the others stay as they are; empty when the others alone have no solution, or where the checker does not trust its
     own result."""
     try:
-        return conflict_among(Items.of(puzzle), among, Clock(time_limit))
+        return conflict_among(Items.of(puzzle), among, _clock(time_limit))
     except CheckerFault:
         return ()
 
@@ -85,6 +85,10 @@ def solve_many(puzzle: Puzzle, limit: int, time_limit: float = TIME_LIMIT) -> tu
     """Up to `limit` different solutions of a valid puzzle, each checked by the rules themselves, and whether the solver
     says that there are no others. Raises CheckerFault."""
     return find_all(Items.of(puzzle), limit, Clock(time_limit))
+
+
+def _clock(limit: float | Effort) -> Clock:
+    return limit if isinstance(limit, Clock) else Clock(limit)
 
 
 def _proved(items: Items, clock: Clock) -> Proof:

@@ -10,7 +10,7 @@ from typing import Literal
 
 from checker.board import CpBoard
 from checker.items import Items
-from checker.solver import EachSolution, Run
+from checker.solver import Answer, EachSolution, Run
 from schema.cells import Cell
 
 Solution = dict[Cell, int]
@@ -28,6 +28,11 @@ _OTHER = Run(_COMMON | {"random_seed": 77})
 """With all of presolve, which writes the model anew, and another order of search: it confirms what the others found."""
 _REPEATS = 200
 """A solution can come again with other helper variables; after so many times the collector gives up."""
+_RUN, _SECONDS_OF_WORK = 0.006, 2.0
+"""Seconds that a run takes with the model that is built for it, and a unit of the solver's work, as measured; nearly
+all runs of a page are short."""
+_BUSIEST = 20.0
+"""So many times longer than on an idle machine takes the same work at most."""
 
 
 class CheckerFault(Exception):
@@ -51,9 +56,56 @@ class Clock:
         """Seconds left, never less than 0."""
         return max(0.0, self.limit - self.spent)
 
+    @property
+    def longest(self) -> float:
+        """Seconds after which a run of the solver is stopped."""
+        return self.left
+
+    @property
+    def work(self) -> float:
+        """What a run of the solver may do, in its own units."""
+        return math.inf
+
     def part(self, most: float) -> Clock:
         """A clock that starts now, for at most so many seconds of what is left."""
         return Clock(min(self.left, most))
+
+    def take(self, work: float) -> None:
+        """A run of the solver did so much, in its own units."""
+
+
+@dataclass(slots=True)
+class Effort(Clock):
+    """Work that may be done, in about seconds: counted by runs of the solver and their steps, so that it ends at the
+    same point each time, however busy the machine is. A part takes from its `whole` too."""
+
+    done: float = 0.0
+    whole: Effort | None = None
+
+    @property
+    def spent(self) -> float:
+        """About so many seconds of work, on an idle machine."""
+        return self.done
+
+    @property
+    def longest(self) -> float:
+        """Seconds after which a run of the solver is stopped: on a machine so busy that it must not wait for it."""
+        return _BUSIEST * self.left
+
+    @property
+    def work(self) -> float:
+        """What a run of the solver may do, in its own units."""
+        return self.left / _SECONDS_OF_WORK
+
+    def part(self, most: float) -> Effort:
+        """At most so much of what is left."""
+        return Effort(min(self.left, most), whole=self)
+
+    def take(self, work: float) -> None:
+        """A run of the solver did so much, in its own units."""
+        self.done += _RUN + work * _SECONDS_OF_WORK
+        if self.whole is not None:
+            self.whole.take(work)
 
 
 def find(items: Items, board: CpBoard, clock: Clock) -> Solution | NoSolution:
@@ -100,13 +152,19 @@ def find_all(items: Items, limit: int, clock: Clock) -> tuple[list[Solution], bo
 
 
 def _run(items: Items, board: CpBoard, run: Run, clock: Clock) -> Solution | NoSolution:
-    answer = run(board.model, clock.left)
+    answer = _answered(board, run, clock)
     if answer.status == "invalid":
         raise CheckerFault("the solver rejects the model")
     if answer.status == "solved":
         solution = {cell: answer.values[variable.index] for cell, variable in board.cells.items()}
         return _checked(items, solution)
     return answer.status
+
+
+def _answered(board: CpBoard, run: Run, clock: Clock, callback: EachSolution | None = None) -> Answer:
+    answer = run(board.model, clock.longest, callback, clock.work)
+    clock.take(answer.work)
+    return answer
 
 
 def _collected(
@@ -126,7 +184,7 @@ def _collected(
     def going_on() -> bool:
         return len(found) < limit and again < repeats
 
-    answer = run(board.model, clock.left, EachSolution(board.cells.values(), take))
+    answer = _answered(board, run, clock, EachSolution(board.cells.values(), take))
     if answer.status == "invalid":
         raise CheckerFault("the solver rejects the model")
     solutions = [_checked(items, dict(zip(board.cells, digits, strict=True))) for digits in found]

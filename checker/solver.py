@@ -95,8 +95,11 @@ class Run:
     settings: dict[str, Any]
     work: float = math.inf
 
-    def __call__(self, model: Model, seconds: float, callback: EachSolution | None = None) -> Answer:
-        """Run on a model; `callback` is called with each solution, and then all are looked for."""
+    def __call__(
+        self, model: Model, seconds: float, callback: EachSolution | None = None, work: float = math.inf
+    ) -> Answer:
+        """Run on a model, for so many seconds and so much work at most; `callback` is called with each solution, and
+        then all are looked for."""
         if seconds <= 0:
             return Answer("unknown", ())
         parameters = core.SatParameters()
@@ -104,7 +107,7 @@ class Run:
         # It would take Ctrl-C for itself, and leave it without Python's handler afterwards.
         parameters.catch_sigint_signal = False
         parameters.max_time_in_seconds = seconds
-        parameters.max_deterministic_time = self.work
+        parameters.max_deterministic_time = min(self.work, work)
         parameters.enumerate_all_solutions = callback is not None
         for name, value in self.settings.items():
             setattr(parameters, name, value)
@@ -116,15 +119,17 @@ class Run:
         if callback is not None:
             wrapper.clear_solution_callback(callback)
         # A copy: the values lie in the response's memory, which goes with it.
-        return Answer(_STATUS[response.status], tuple(response.solution))
+        return Answer(_STATUS[response.status], tuple(response.solution), response.deterministic_time)
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """How a run ended, and the values of all variables by their index when it is `solved`."""
+    """How a run ended, the values of all variables by their index when it is `solved`, and the work done, in the
+    solver's units."""
 
     status: Status
     values: tuple[int, ...]
+    work: float = 0.0
 
 
 class EachSolution(core.SolutionCallback):  # type: ignore[misc]  # untyped, see above

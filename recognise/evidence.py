@@ -251,6 +251,9 @@ class Evidence:
     phrases: tuple[Box, ...] = ()
     """Boxes of words, with the numbers in them, that a PDF's text layer has beside the grid: no number there is a
     clue."""
+    characters: tuple[Glyph, ...] = ()
+    """The characters of a PDF, one by one, on the grid and where clues stand: each is in an item or is asked about.
+    Those that are drawn as paths have no text."""
     notes: tuple[str, ...] = field(default=())
 
 

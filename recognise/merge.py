@@ -75,6 +75,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
         shapes=_shown(named, looker.shape, _of_shape, doubts),
         unexplained=tuple(b for b in vectors.unexplained if not _within_any(b, known)),
         rails=vectors.rails,
+        characters=vectors.characters,
         notes=(*(note for note in pixels.notes if note not in answered), *vectors.notes),
     )
     return merged, tuple(doubts)

@@ -10,11 +10,11 @@ from __future__ import annotations
 import heapq
 import itertools
 import math
-import time
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from checker.prove import conflicting, solution_count
+from checker.search import Effort
 from recognise.doubt.puzzle import as_puzzle, item_pointers
 from recognise.draft import Alternative, Doubt, Draft, Given, Item
 from schema.kinds.base import Constraint
@@ -23,9 +23,9 @@ from schema.puzzle import Puzzle
 from schema.words import listed, with_article
 
 SECONDS = 4.0
-"""For the whole search."""
+"""Of work, for the whole search."""
 ONE = 1.0
-"""For one reading."""
+"""Of it, for one reading."""
 CONTEST = math.log(10)
 """In log odds: another reading that settles the puzzle and is this near to the likeliest leaves it open."""
 LOOSE = 2
@@ -47,7 +47,7 @@ class _Tree:
     """The readings that may be tried."""
 
     draft: Draft
-    deadline: float
+    effort: Effort
 
     def cost(self, choices: Choices) -> float:
         """How much less likely than the draft, in log odds."""
@@ -62,7 +62,7 @@ class _Tree:
         """Whether a reading has exactly one solution, and the readings to look at after it."""
         changed = changed_draft(self.draft, choices)
         puzzle = as_puzzle(changed)
-        count = None if puzzle.problems() else solution_count(puzzle, ONE)
+        count = None if puzzle.problems() else solution_count(puzzle, self.effort.part(ONE))
         if count == 0:
             return False, self._further(choices, self._blamed(changed, puzzle, choices))
         loose = count is not None and len(choices) < LOOSE
@@ -78,7 +78,7 @@ class _Tree:
             for pointer in names
             if index not in settled and self.draft.items[index].alternatives
         }
-        blamed = conflicting(puzzle, owners.keys(), max(0.0, self.deadline - time.monotonic()))
+        blamed = conflicting(puzzle, owners.keys(), self.effort)
         return {owners[pointer] for pointer in blamed}
 
     def _least_sure(self) -> Iterable[int]:
@@ -96,7 +96,7 @@ class _Tree:
 def settled_by_proof(draft: Draft) -> Draft | None:
     """The draft read in the likeliest other way that has exactly one solution, each change marked `inferred` and put to
     a person. None where no such reading is found in time, or another of about the same likelihood settles it too."""
-    tree = _Tree(draft, time.monotonic() + SECONDS)
+    tree = _Tree(draft, Effort(SECONDS))
     order = itertools.count()
     waiting: list[tuple[float, int, Choices]] = [(0.0, next(order), frozenset())]
     seen: set[Choices] = {frozenset()}
@@ -105,7 +105,7 @@ def settled_by_proof(draft: Draft) -> Draft | None:
         cost, _, choices = heapq.heappop(waiting)
         if best is not None and cost > best[0] + CONTEST:
             break
-        if time.monotonic() > tree.deadline:
+        if not tree.effort.left:
             # What was not looked at might have settled it just as well.
             return None
         unique, branches = tree.tried(choices)

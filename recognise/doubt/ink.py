@@ -45,6 +45,8 @@ ONE_COLOUR = 0.5
 mark upon it."""
 NEARLY_ALL = 0.85
 """The part of a translucent line upon its own disc that shows one colour: only its rim may not."""
+FIGURE, LARGEST_CLUE = 0.75, 0.6
+"""As a part of its height, the room of a figure; and in cells the height of a clue: with a ring it is more."""
 SLIT = 0.12
 """In cells: a gap between a lattice line and what is claimed, or between two claims, that is narrower than this holds
 the blur of both and no mark."""
@@ -192,7 +194,8 @@ def _without_slits(taken: Mask, flat: Flat, lattice: npt.NDArray[np.bool_] | Non
 
 
 def _rings(flat: Flat, claimed: Sequence[Polygon]) -> Iterator[Box]:
-    """The strip along each side in which claimed clues stand, as deep as they reach."""
+    """The strip along each side in which claimed clues stand, as deep as they reach, and beside a clue to the left or
+    right of the grid as much as another figure of it takes up."""
     boxes = [bounds(polygon) for polygon in claimed]
     above = [b for b in boxes if b[3] <= 0]
     below = [b for b in boxes if b[1] >= flat.rows]
@@ -204,8 +207,15 @@ def _rings(flat: Flat, claimed: Sequence[Polygon]) -> Iterator[Box]:
         yield 0, min(b[1] for b in below), flat.columns, max(b[3] for b in below)
     if left:
         yield min(b[0] for b in left), 0, max(b[2] for b in left), flat.rows
+        yield from ((b[0] - _figure(b), b[1], min(b[2] + _figure(b), -BORDER), b[3]) for b in left)
     if right:
         yield min(b[0] for b in right), 0, max(b[2] for b in right), flat.rows
+        yield from ((max(b[0] - _figure(b), flat.columns + BORDER), b[1], b[2] + _figure(b), b[3]) for b in right)
+
+
+def _figure(clue: Box) -> float:
+    """How much room the next figure of a clue takes up."""
+    return FIGURE * min(clue[3] - clue[1], LARGEST_CLUE)
 
 
 def _merged(boxes: Sequence[Box]) -> Iterator[Box]:

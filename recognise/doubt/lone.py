@@ -2,7 +2,7 @@
 
 The guard that looks at all ink looks at the rows in which clues were read. The clues of other sides say how far out and
 how large such numbers stand: a single one that was missed shows as a thing like them, in line with a row or column,
-with bare paper before and behind it. What stands there in company is text."""
+with bare paper before and behind it. What stands there in company is text, unless it all keeps step with the cells."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ IN_LINE = 0.25
 BARE = 0.3
 """In cells: the bare paper around what stands alone."""
 COMPANY = 2
-"""So many things in one row may be clues that were missed; more are something else."""
+"""So many things in one row may be clues that were missed; of more all must stand as clues do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +74,10 @@ def lone_numbers(level: Grey, claimed: Sequence[Polygon], raster: Raster) -> Ite
     like = [(side.depth(box), box[3] - box[1]) for side, box in clues]
     for side in (side for side, its in known if not its):
         there = [thing for thing in things.get(side, ()) if _is_like(thing, side, like)]
-        if len(there) <= COMPANY:
-            yield from (thing for thing in there if _is_alone(thing, side, level, raster))
+        alone = [thing for thing in there if _is_alone(thing, side, level, raster)]
+        # Lines of text keep no step with the rows or columns: what all does is a whole side of clues.
+        if len(there) <= COMPANY or len(alone) == len(there):
+            yield from alone
 
 
 def _is_one_of(thing: Box, clues: Sequence[Box]) -> bool:

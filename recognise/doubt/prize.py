@@ -12,6 +12,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from checker.prove import is_unique
+from checker.search import Effort
 from recognise.doubt.puzzle import as_puzzle
 from recognise.draft import Draft, Given, Item, Undecided
 from schema.cells import Cell
@@ -34,7 +35,7 @@ def without_prize_strip(draft: Draft) -> Draft:
         return draft
     bare = _with_nothing(draft, strip, tinted)
     puzzle = as_puzzle(bare)
-    return bare if not puzzle.problems() and is_unique(puzzle, SECONDS) else draft
+    return bare if not puzzle.problems() and is_unique(puzzle, Effort(SECONDS)) else draft
 
 
 def _with_nothing(draft: Draft, strip: set[int], tinted: Sequence[Undecided]) -> Draft:

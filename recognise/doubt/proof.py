@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from checker.prove import Proof, prove
+from checker.search import Effort
 from recognise.doubt.alternatives import settled_by_proof
 from recognise.doubt.farther import farther
 from recognise.doubt.prize import without_prize_strip
@@ -14,7 +15,7 @@ from recognise.draft import Doubt, Draft
 from schema.puzzle import Puzzle
 
 SECONDS = 10.0
-"""For one proof. Nearly all take milliseconds; a page is not held up for longer than this."""
+"""Of work, for one proof. Nearly all take milliseconds; a page is not held up for longer than this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +41,14 @@ def proven(draft: Draft) -> Proven:
     if problems:
         doubts = tuple(Doubt(f"{problem.at or 'the puzzle'}: {problem.why}") for problem in problems)
         return Proven(draft.doubting(*doubts), None, None)
-    proof = prove(puzzle, SECONDS)
+    proof = prove(puzzle, Effort(SECONDS))
     if proof.outcome == "one":
         return Proven(draft, puzzle, proof)
     settled = _settled(draft) if proof.outcome in ("none", "several") else None
     if settled is None:
         return Proven(draft.doubting(Doubt(_failure(proof))), puzzle, proof)
     puzzle = as_puzzle(settled)
-    return Proven(settled, puzzle, prove(puzzle, SECONDS))
+    return Proven(settled, puzzle, prove(puzzle, Effort(SECONDS)))
 
 
 def _settled(draft: Draft) -> Draft | None:

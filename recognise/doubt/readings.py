@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import itertools
 import math
-import time
 from dataclasses import dataclass, replace
 
 from checker.prove import is_unique
+from checker.search import Effort
 from recognise.doubt.puzzle import as_puzzle
 from recognise.draft import Alternative, Doubt, Draft, Given, Reading, Undecided
 from schema.kinds.unread_mark import UnreadMark
 from schema.words import listed
 
 SECONDS = 8.0
-"""For all readings of a page."""
+"""Of work, for all readings of a page."""
 ONE = 1.5
-"""For one of them; nearly all take milliseconds."""
+"""Of it, for one of them; nearly all take milliseconds."""
 MOST = 400
 """Combinations of readings that are looked at: four looks of four readings each are 256."""
 
@@ -60,13 +60,13 @@ def chosen(draft: Draft, choice: Choice, infer: bool = False) -> Draft:
 
 def _tried(draft: Draft) -> _Tried:
     count = math.prod(len(undecided.readings) for undecided in draft.undecided)
-    deadline = time.monotonic() + SECONDS
+    effort = Effort(SECONDS)
     unique: list[Choice] = []
     for choice in itertools.islice(itertools.product(*(u.readings for u in draft.undecided)), MOST):
-        if time.monotonic() > deadline:
+        if not effort.left:
             return _Tried(tuple(unique), all=False)
         puzzle = as_puzzle(_without_unread(chosen(draft, choice)))
-        if not puzzle.problems() and is_unique(puzzle, ONE):
+        if not puzzle.problems() and is_unique(puzzle, effort.part(ONE)):
             unique.append(choice)
     return _Tried(tuple(unique), all=count <= MOST)
 

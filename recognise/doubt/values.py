@@ -3,11 +3,11 @@ through: where with its other readings the puzzle has no single solution, it can
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Collection, Iterator
 from itertools import combinations_with_replacement
 from math import prod
 
+from checker.search import Effort
 from recognise.doubt.policy import CLUE
 from recognise.draft import Alternative, Draft, Item, Value, only_constraint
 from schema.grid import Grid
@@ -28,13 +28,13 @@ MANY = 200
 
 
 def escape_of_number(
-    item: Item, proves: Callable[[Value], float], others: Iterator[Value] | None = None, until: float = float("inf")
+    item: Item, proves: Callable[[Value], float], others: Iterator[Value] | None = None, effort: Effort | None = None
 ) -> float | None:
     """The part of the doubt about an item's number that a proof lets through; None where its other readings differ in
     more, or where there is nothing to try. `proves` says how far the puzzle has one solution when the item states
     something else. Of the doubt that no reading stands for (a number that nobody thought of) the proof lets through
-    what it does on the average, but where it refutes all that the item could state instead: `others`, tried `until`
-    that time (of time.monotonic). What is no number at all reads as any: seldom as the one that the solution has."""
+    what it does on the average, but where it refutes all that the item could state instead: `others`, tried while some
+    `effort` is left. What is no number at all reads as any: seldom as the one that the solution has."""
     named = [other for other in item.alternatives if _differs_in_number(item.value, other)]
     doubt = 1 - item.confidence - (0.0 if item.extent is None else 1 - item.extent)
     if len(named) < len(item.alternatives) or doubt <= 0 or (not named and others is None):
@@ -43,14 +43,14 @@ def escape_of_number(
     through = sum(other.confidence * proves(other.value) for other in named)
     rest = max(0.0, doubt - likely)
     passed = rest * CLUE
-    if rest and not through and others is not None and _refutes_all(others, proves, until):
+    if rest and not through and others is not None and _refutes_all(others, proves, effort):
         nothing = min(rest, item.nothing)
         passed = min(passed, nothing * BY_CHANCE + (rest - nothing) * REFUTED)
     return (through + passed) / (likely + rest)
 
 
-def _refutes_all(others: Iterator[Value], proves: Callable[[Value], float], until: float) -> bool:
-    return all(time.monotonic() < until and not proves(other) for other in others)
+def _refutes_all(others: Iterator[Value], proves: Callable[[Value], float], effort: Effort | None) -> bool:
+    return all((effort is None or effort.left > 0) and not proves(other) for other in others)
 
 
 def other_numbers(item: Item, draft: Draft) -> Iterator[Value] | None:

@@ -8,12 +8,12 @@ is known."""
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 
 from checker.prove import is_unique
+from checker.search import Effort
 from recognise.doubt.kinds import escape_of_kind
 from recognise.doubt.policy import EXTENT, GIVEN, RISK, passing, risk
 from recognise.doubt.puzzle import as_puzzle
@@ -24,7 +24,7 @@ from schema.cells import Cell
 from schema.kinds.base import Constraint
 
 SECONDS, ONE = 4.0, 0.5
-"""For all ways of a page, and for one of them; nearly all take milliseconds."""
+"""Of work, for all ways of a page, and for one of them; nearly all take milliseconds."""
 LEAST = 1e-6
 """A way less likely than this is not worth a proof."""
 
@@ -40,39 +40,39 @@ Stated = tuple[Constraint, ...]
 def weighed(draft: Draft) -> Draft:
     """The draft, which has one solution, with how much of each item's doubt the proof lets through: looked at from the
     most doubtful item down, until the rest is under the risk of a clean reading."""
-    deadline = time.monotonic() + SECONDS
+    effort = Effort(SECONDS)
     items = list(draft.items)
     for index in sorted(range(len(items)), key=lambda i: -passing(items[i])):
-        if risk(items) < RISK or time.monotonic() > deadline:
+        if risk(items) < RISK or not effort.left:
             break
-        proves = partial(_proves_as, draft, index)
+        proves = partial(_proves_as, draft, index, effort)
         if items[index].slips:
             of_kind = escape_of_kind(draft, index, proves)
-            items[index] = replace(items[index], escape=_escape(draft, index), kind_escape=of_kind)
+            items[index] = replace(items[index], escape=_escape(draft, index, effort), kind_escape=of_kind)
         elif isinstance(items[index].value, Given) and items[index].alternatives:
-            items[index] = replace(items[index], escape=_escape_of_given(draft, index))
+            items[index] = replace(items[index], escape=_escape_of_given(draft, index, effort))
         else:
-            items[index] = _with_escape_of_number(draft, index, proves, deadline)
+            items[index] = _with_escape_of_number(draft, index, proves, effort)
     return replace(draft, items=tuple(items))
 
 
-def _with_escape_of_number(draft: Draft, index: int, proves: Callable[[Value], float], until: float) -> Item:
+def _with_escape_of_number(draft: Draft, index: int, proves: Callable[[Value], float], effort: Effort) -> Item:
     item = draft.items[index]
-    escape = escape_of_number(item, proves, other_numbers(item, draft), until)
+    escape = escape_of_number(item, proves, other_numbers(item, draft), effort)
     return replace(item, escape=escape) if item.extent is None else replace(item, kind_escape=escape)
 
 
-def _escape(draft: Draft, index: int) -> float:
+def _escape(draft: Draft, index: int, effort: Effort) -> float:
     """The part of the doubt about where an item goes that a proof lets through."""
     item = draft.items[index]
     every = sum(slip.chance for slip in item.slips)
     through = 0.0
     for slip in item.slips:
-        through += slip.chance * (_lets_through(draft, index, slip) if slip.chance > LEAST else 1.0)
+        through += slip.chance * (_lets_through(draft, index, slip, effort) if slip.chance > LEAST else 1.0)
     return through / every if every else EXTENT
 
 
-def _escape_of_given(draft: Draft, index: int) -> float:
+def _escape_of_given(draft: Draft, index: int, effort: Effort) -> float:
     """The part of the doubt about a given that a proof lets through: what its other readings, that leave one solution
     as well, have of it. A stain reads as any digit: seldom as the one that the solution has in its cell."""
     item = draft.items[index]
@@ -80,44 +80,45 @@ def _escape_of_given(draft: Draft, index: int) -> float:
     through = 0.0
     for other in item.alternatives:
         share = 1.0 if isinstance(other.value, Given) else 1 / len(draft.grid.digits)
-        through += share * other.confidence * (_proves(draft, {index: other.value}) if other.confidence > LEAST else 1)
-    unnamed = min(GIVEN, _unnamed(draft, index)) if item.confidence >= LIKELIER else GIVEN
+        proved = _proves(draft, {index: other.value}, effort) if other.confidence > LEAST else 1.0
+        through += share * other.confidence * proved
+    unnamed = min(GIVEN, _unnamed(draft, index, effort)) if item.confidence >= LIKELIER else GIVEN
     return (1 - UNNAMED) * through / every + UNNAMED * unnamed
 
 
-def _unnamed(draft: Draft, index: int) -> float:
+def _unnamed(draft: Draft, index: int, effort: Effort) -> float:
     """The share of the digits that the reader does not think of with which the puzzle has one solution too."""
     item = draft.items[index]
     if not isinstance(item.value, Given):
         return GIVEN
     named = {item.value.digit, *(other.value.digit for other in item.alternatives if isinstance(other.value, Given))}
     others = [digit for digit in draft.grid.digits if digit not in named]
-    passed = sum(_proves(draft, {index: Given(item.value.cell, digit)}) for digit in others)
+    passed = sum(_proves(draft, {index: Given(item.value.cell, digit)}, effort) for digit in others)
     return passed / len(others) if others else 0.0
 
 
-def _lets_through(draft: Draft, index: int, slip: Slip) -> float:
+def _lets_through(draft: Draft, index: int, slip: Slip, effort: Effort) -> float:
     """1 where the puzzle has one solution with this slip put right, 0 where it has not; between where that cannot be
     told."""
     joins = slip.first == slip.second and not slip.drawn
     items = _joined(draft, index, slip.first) if joins else {index: other_way(draft.items[index].value, slip)}
     known = {place: value for place, value in items.items() if value is not None}
-    return _proves(draft, known) if known and len(known) == len(items) else EXTENT
+    return _proves(draft, known, effort) if known and len(known) == len(items) else EXTENT
 
 
-def _proves_as(draft: Draft, index: int, value: Value) -> float:
+def _proves_as(draft: Draft, index: int, effort: Effort, value: Value) -> float:
     """The same for one item; a number that cannot be was not printed."""
-    return _proves(draft, {index: value}, impossible=0.0)
+    return _proves(draft, {index: value}, effort, impossible=0.0)
 
 
-def _proves(draft: Draft, instead: Mapping[int, Value], impossible: float = EXTENT) -> float:
+def _proves(draft: Draft, instead: Mapping[int, Value], effort: Effort, impossible: float = EXTENT) -> float:
     """1 where the puzzle has one solution when these items state something else, 0 where it has not; `impossible` where
     they do not go together."""
     changed = (replace(item, value=instead.get(place, item.value)) for place, item in enumerate(draft.items))
     puzzle = as_puzzle(replace(draft, items=tuple(changed)))
     if puzzle.problems():
         return impossible
-    return 0.0 if is_unique(puzzle, ONE) is False else 1.0
+    return 0.0 if is_unique(puzzle, effort.part(ONE)) is False else 1.0
 
 
 def _joined(draft: Draft, index: int, cell: Cell) -> dict[int, Value | None]:

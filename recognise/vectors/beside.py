@@ -31,7 +31,7 @@ DEEPEST = 2
 """Rings of clues around a grid; more numbers one behind the other are a table."""
 LEAST_NAMES = 3
 """So many letters in the order of the alphabet stand beside a grid by no chance."""
-_Ring = tuple[Side, float, bool]
+Ring = tuple[Side, float, bool]
 """Side of the grid, distance from it in cells, and whether in the middle of a row or column."""
 
 
@@ -39,7 +39,7 @@ def clues_among(numbers: Sequence[Number], placement: Placement, arrows: Sequenc
     """The numbers beside a grid that are clues: in step with its rows or columns, or beside a little arrow."""
     near = [number for number in numbers if _may_be_clue(number, placement)]
     heads = [middle(box) for box in arrows]
-    placed = [(number, _ring(number, placement)) for number in near]
+    placed = [(number, ring_of(number, placement)) for number in near]
     clues = []
     for number, ring in placed:
         x, y = middle(box_of(number))
@@ -64,7 +64,7 @@ def _may_be_clue(number: Number, placement: Placement) -> bool:
 def in_table(clue: Number, around: Sequence[Mark], loose: Sequence[Mark], placement: Placement) -> bool:
     """Whether a number stands in a table: behind others of its size, or in a row that a word of its font begins.
     Above and below a grid the figures of running text do not count: its lines lie across."""
-    ring = _ring(clue, placement)
+    ring = ring_of(clue, placement)
     if ring is None:
         return False
     across = ring[0] in ("top", "bottom")
@@ -72,7 +72,7 @@ def in_table(clue: Number, around: Sequence[Mark], loose: Sequence[Mark], placem
     peers = [mark for mark in (loose if across else around) if mark.glyph.text.isdigit() and _same_size(clue[0], mark)]
     behind = 0
     for number in as_numbers(peers, placement.columns):
-        other = _ring(number, placement)
+        other = ring_of(number, placement)
         at = middle(box_of(number))[0 if across else 1]
         behind += bool(other and other[0] == ring[0] and abs(at - place) <= SAME_RING)
     return behind > DEEPEST or (not across and any(_words(clue[0], mark, ring[0]) for mark in around))
@@ -82,7 +82,7 @@ def names_of_lines(marks: Sequence[Mark], placement: Placement) -> list[Number]:
     """The letters beside a grid that name its rows or its columns: A to the last in order, one at each."""
     rings: dict[tuple[Side, int], dict[int, Number]] = {}
     for mark in marks:
-        ring = _ring([mark], placement) if mark.glyph.text in ascii_uppercase else None
+        ring = ring_of([mark], placement) if mark.glyph.text in ascii_uppercase else None
         if ring is not None and ring[2] and ring[1] <= RING:
             at = int(mark.middle[0 if ring[0] in ("top", "bottom") else 1])
             rings.setdefault((ring[0], round(ring[1] / SAME_RING)), {})[at] = [mark]
@@ -109,7 +109,8 @@ def _words(first: Mark, mark: Mark, side: Side) -> bool:
     return alike and beyond and abreast and mark.glyph.text.isalpha() and mark.glyph.text.islower() and gap < RING
 
 
-def _ring(number: Number, placement: Placement) -> _Ring | None:
+def ring_of(number: Number, placement: Placement) -> Ring | None:
+    """The ring in which a number stands; None for one on the grid or off its corners."""
     x, y = middle(box_of(number))
     side = side_of((x, y), placement.rows, placement.columns)
     if side is None:
@@ -119,9 +120,9 @@ def _ring(number: Number, placement: Placement) -> _Ring | None:
     return side, away, abs(along % 1 - 0.5) <= CENTRED
 
 
-def _keeps_company(one: _Ring, other: _Ring | None) -> bool:
+def _keeps_company(one: Ring, other: Ring | None) -> bool:
     return other is not None and one[0] == other[0] and (_same_ring(one, other) or other[1] < one[1])
 
 
-def _same_ring(one: _Ring, other: _Ring) -> bool:
+def _same_ring(one: Ring, other: Ring) -> bool:
     return one[0] == other[0] and abs(one[1] - other[1]) <= SAME_RING

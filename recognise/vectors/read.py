@@ -25,6 +25,7 @@ from recognise.vectors.hatching import find_hatching
 from recognise.vectors.hidden import hidden_marks, is_cap, take_discs
 from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.lattices import exact, lattices_from_vectors
+from recognise.vectors.ledger import without_text
 from recognise.vectors.leftover import is_outside, left_over
 from recognise.vectors.lines import find_lines
 from recognise.vectors.marks import disc, tints
@@ -88,6 +89,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     drawn_twice = {(inks[index].order, inks[index].part) for index in found.inks}
     pictures = pictures_on(page, placement)
     shapes = left_over(rest, drawn_twice, canvas)
+    drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
     written, shapes = written_characters(rest, shapes, light_figures(canvas, discs), canvas.raster, reader)
     beside = [s.box for s in shapes if is_outside(s.box, canvas.raster)]
     text = grid_text(page, placement, others, beside, reader)
@@ -104,6 +106,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         unexplained=(*found.unexplained, *(box for box in pictures if not covers(box, placement))),
         rails=tuple(lines.rails),
         phrases=text.phrases,
+        characters=(*text.characters, *map(without_text, drawn_as_paths)),
         patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
         notes=(
             *dict.fromkeys((*hidden, *hidden_marks(buried, explained))),

@@ -15,6 +15,7 @@ from recognise.glyphs.window import window
 from recognise.picture import Reader
 from recognise.vectors.beside import LEAST_CLUE, RING, clues_among, in_table, names_of_lines
 from recognise.vectors.characters import SURE, read_alone
+from recognise.vectors.ledger import to_account_for
 from recognise.vectors.letters import Mark, Number, box_of, glyph_of, in_grid, is_upright
 from recognise.vectors.numbers import as_lines, as_numbers, by_arrow, is_page_number, is_running, phrases
 from recognise.vectors.place import Placement
@@ -38,6 +39,8 @@ class Text:
     phrases: tuple[Box, ...] = ()
     """Boxes of words beside the grid, with the numbers in them; of page numbers, and of letters that name its rows or
     columns."""
+    characters: tuple[Glyph, ...] = ()
+    """Those for which the puzzle must account."""
 
 
 def grid_text(
@@ -46,7 +49,8 @@ def grid_text(
     """The characters that belong to a grid. In cells: `others` are boxes of other grids and tables nearby, `arrows`
     boxes of small marks beside the grid, which make the numbers at them clues. `reader` reads characters that the file
     gives no meaning."""
-    marks = [mark for mark in _marks(page, placement) if not any(holds(box, mark.middle) for box in others)]
+    every = list(_marks(page, placement))
+    marks = [mark for mark in every if not any(holds(box, mark.middle) for box in others)]
     marks = _without_shadows(marks)
     marks = _named(marks, page, placement, reader) if reader else marks
     pointers = arrows_beside([mark for mark in marks if not in_grid(mark, placement)], page, placement)
@@ -71,7 +75,11 @@ def grid_text(
     known = (glyph_of(number) for number in numbers if number not in unknown)
     folios = [line for line in lines if is_page_number(line)]
     names = names_of_lines([mark for mark in marks if not in_grid(mark, placement)], placement)
-    return Text(tuple(known), tuple(shapes), tuple(map(box_of, [*phrases(around), *folios, *names, *amounts])))
+    words = [*phrases(around), *folios, *names, *amounts]
+    apart = [mark for mark in every if any(holds(box, mark.middle) for box in others)]
+    apart += [mark for number in (*folios, *names, *amounts) for mark in number]
+    characters = tuple(to_account_for(every, apart, placement))
+    return Text(tuple(known), tuple(shapes), tuple(map(box_of, words)), characters)
 
 
 def _is_amount(number: Number, around: Iterable[Mark]) -> bool:

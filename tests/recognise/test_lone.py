@@ -57,3 +57,8 @@ def test_a_number_close_to_an_advertisement_is_found_and_one_of_another_size_is_
     assert 2.3 < box[0] < box[2] < 2.7
     small = box_polygon((1.4, -0.5, 1.6, -0.38))
     assert list(lone_numbers(page, [small], RASTER)) == []
+
+
+def test_a_whole_side_of_clues_is_found() -> None:
+    page = _page(("12", 1.3, -0.3), *((str(n + 11), 4.25, 0.65 + n) for n in range(SIZE)))
+    assert len(list(lone_numbers(page, [CLUE], RASTER))) == SIZE

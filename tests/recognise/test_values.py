@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from checker.search import Effort
 from recognise.doubt.policy import CLUE, passing
 from recognise.doubt.values import BY_CHANCE, REFUTED, escape_of_number, other_numbers
 from recognise.doubt.ways import weighed
@@ -80,7 +81,7 @@ def test_a_total_is_settled_where_every_other_one_is_refuted() -> None:
     assert escape_of_number(_doubted(), lambda value: 0.0, iter(tried)) == pytest.approx(REFUTED)
     one_passes = escape_of_number(_doubted(), lambda value: float(value[0].value == 7), iter(tried))
     assert one_passes == pytest.approx(CLUE)
-    too_late = escape_of_number(_doubted(), lambda value: 0.0, iter(tried), until=0.0)
+    too_late = escape_of_number(_doubted(), lambda value: 0.0, iter(tried), effort=Effort(0.0))
     assert too_late == pytest.approx(CLUE)
 
 

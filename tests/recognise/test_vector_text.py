@@ -4,6 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from recognise.doubt.ledger import not_accounted_for
+from recognise.draft import Draft, Given, Item, box_polygon
+from recognise.evidence import Words
+from schema.cells import Cell
+from schema.grid import Grid
 from tests.recognise.drawn_pages import Sheet
 
 
@@ -161,3 +166,34 @@ def test_prices_beside_the_grid_are_no_clues(sheet, amount):
     sheet.text(10.2, 2.5, amount, 0.45, "Helvetica-Bold")
     sheet.text(9.6, 5.5, "12", 0.45)
     assert [glyph.text for glyph in sheet.evidence().glyphs] == ["12"]
+
+
+def _asked(seen, *left_out: str) -> list[str]:
+    """The characters of which the ledger asks where the draft has only the givens, some of them left out."""
+    givens = [(glyph, Cell(int(glyph.centre[1]) + 1, int(glyph.centre[0]) + 1)) for glyph in seen.glyphs]
+    items = [
+        Item(Given(cell, int(glyph.text)), box_polygon(glyph.box), 1.0, "vector")
+        for glyph, cell in givens
+        if glyph.text not in left_out and 1 <= cell.row <= 9 and glyph.centre[0] > 0
+    ]
+    draft = Draft(Grid(rows=9, columns=9, digits=tuple(range(1, 10))), tuple(items), Words())
+    return sorted(glyph.text for glyph in not_accounted_for(draft, seen))
+
+
+def test_every_character_on_the_grid_is_stated_or_asked_about(sheet):
+    sheet.grid()
+    for column, given in enumerate("1234", start=1):
+        sheet.text(column - 0.5, 0.5, given)
+    sheet.text(4.5, 10.2, "Place 1 to 9 in every row, column and box, as 3, 4.", 0.4)
+    seen = sheet.evidence()
+    assert _asked(seen) == []
+    assert _asked(seen, "3") == ["3"]
+
+
+def test_a_small_number_beside_the_grid_is_asked_about_and_a_table_is_not(sheet):
+    sheet.grid()
+    sheet.text(-0.5, 2.5, "7", 0.2)
+    for row in range(9):
+        for column in range(3):
+            sheet.text(9.8 + 0.4 * column, 0.3 + 0.45 * row, str((row * 3 + column) % 10), 0.4)
+    assert _asked(sheet.evidence()) == ["7"]

@@ -1,5 +1,6 @@
 """What the proof of a page lets through where a mark may go another way."""
 
+import itertools
 from dataclasses import replace
 
 import pytest
@@ -137,3 +138,19 @@ def test_a_given_that_can_be_no_other_digit_at_all_is_as_read() -> None:
     assert weighed(_draft(blurred, loose)).items[-1].escape == pytest.approx(UNNAMED * GIVEN)
     unlikely = replace(blurred, confidence=0.4)
     assert weighed(_draft(unlikely, others)).items[-1].escape == pytest.approx(UNNAMED * GIVEN)
+
+
+def test_a_busy_machine_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    path = cells("r1c1", "r1c2", "r1c3", "r1c4")
+    tight = _draft(_line(path, END), {(4, 1): 4, (4, 4): 1})
+    idle = weighed(tight)
+    ticks = itertools.count(step=1000.0)
+    monkeypatch.setattr("time.monotonic", lambda: next(ticks))
+    assert weighed(tight) == idle
+    assert proven(tight).puzzle == proven(idle).puzzle
+
+
+def test_what_no_work_is_left_for_is_not_refuted(monkeypatch: pytest.MonkeyPatch) -> None:
+    path = cells("r1c1", "r1c2", "r1c3", "r1c4")
+    monkeypatch.setattr("recognise.doubt.ways.ONE", 0.0)
+    assert weighed(_draft(_line(path, END), {(4, 1): 4, (4, 4): 1})).items[-1].escape == 1.0

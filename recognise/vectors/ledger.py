@@ -1,0 +1,53 @@
+"""The characters of a text layer for which a puzzle must account, whatever the reader made of them: all on the grid,
+and close beside it those that stand as clues do. What the rest is (running text, tables, names of rows, prices, page
+numbers) is left to the reader."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+
+from recognise.evidence import Glyph, Guess, Shape
+from recognise.vectors.beside import CENTRED, Ring, in_table, ring_of
+from recognise.vectors.letters import TEXT_LAYER, Mark, box_of, in_grid
+from recognise.vectors.numbers import as_lines, as_numbers, is_page_number, is_running
+from recognise.vectors.place import Placement
+
+CLOSE = 1.5
+"""In cells: how far from the grid the middle of a number is that must be accounted for."""
+LEAST = 0.12
+"""Font size in cells: smaller figures beside a grid are no clues."""
+FEW = 2
+"""So many numbers on one side of the grid and as far from it, of which one stands off the middle of its row or column,
+are no column of a table."""
+
+
+def to_account_for(marks: Sequence[Mark], apart: Collection[Mark], placement: Placement) -> Iterator[Glyph]:
+    """The characters on the grid, and the numbers close beside it that stand as clues do. `marks` are all that are
+    seen, `apart` those that the reader knows to be of something else."""
+    seen = [mark for mark in marks if mark.glyph.text.strip()]
+    yield from (_glyph([mark]) for mark in seen if in_grid(mark, placement))
+    around = [mark for mark in seen if not in_grid(mark, placement) and mark.size >= LEAST]
+    loose = [mark for line in as_lines(around) if not (is_running(line) or is_page_number(line)) for mark in line]
+    others = {id(mark.glyph) for mark in apart}
+    numbers = as_numbers([m for m in loose if id(m.glyph) not in others and m.glyph.text.isdigit()], placement.columns)
+    rings = [ring_of(number, placement) for number in numbers]
+    for number, ring in zip(numbers, rings, strict=True):
+        if ring is not None and _is_like_clue(ring, rings) and not in_table(number, around, loose, placement):
+            yield _glyph(number)
+
+
+def without_text(path: Shape) -> Glyph:
+    """A character that is drawn as a path."""
+    return Glyph(path.box, (), path.box[3] - path.box[1], path.colour, "vector")
+
+
+def _is_like_clue(ring: Ring, rings: Sequence[Ring | None]) -> bool:
+    """Whether a number stands close to the grid in the middle of a row or column, and not in a column of figures that
+    keep another step."""
+    peers = [other for other in rings if other and other[0] == ring[0] and abs(other[1] - ring[1]) <= CENTRED]
+    return ring[1] <= CLOSE and ring[2] and (len(peers) <= FEW or all(other[2] for other in peers))
+
+
+def _glyph(number: Sequence[Mark]) -> Glyph:
+    text, box = "".join(mark.glyph.text for mark in number), box_of(number)
+    return Glyph(box, (Guess(text, TEXT_LAYER),), number[0].size, number[0].glyph.colour, "vector")
