@@ -14,7 +14,7 @@ from recognise.doubt.dirt import without_dirt
 from recognise.doubt.figures import lost_figures
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
-from recognise.doubt.ledger import not_accounted_for
+from recognise.doubt.ledger import not_accounted_for, unexplained
 from recognise.doubt.lone import lone_numbers
 from recognise.doubt.numberless import without_numberless
 from recognise.doubt.palest import pale_spots
@@ -135,10 +135,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         found += under_lines(draft, grid.evidence.edges, ink, Raster.of(grid.flat))
         bare = bare_places(grid.flat, grid.evidence.tints, claimed)
         found += [Doubt("the tint is bare here: is something missing?", where=box_polygon(box)) for box in bare]
-    for character in not_accounted_for(draft, grid.evidence):
-        what = f"the PDF's text has “{character.text}” here" if character.text else "the PDF draws a character here"
-        why = f"{what}, which the puzzle does not explain"
-        found.append(Doubt(why, where=box_polygon(character.box)))
+    found += map(unexplained, not_accounted_for(draft, grid.evidence))
     drawn = [trace for trace in grid.evidence.traces if trace.how == "vector" and trace.where]
     broken = [trace.where for trace in drawn if trace.dashed or trace.outlined or trace.cored]
     unsifted = without_own(grid.ink.unsifted, grid.flat, drawn)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from ingest.page import Image, Page
 from recognise.concluding import Result, conclude
+from recognise.doubt.ledger import not_accounted_for, unexplained
 from recognise.draft import Doubt, Draft, Polygon
 from recognise.evidence import Words
 from recognise.explain import overlay
@@ -77,6 +78,8 @@ def _or_as_picture(page: Page, drawn: Result, words: Words, house: Sequence[Stat
     if drawn.proven.is_unique and not says_more(pictured.proven.puzzle, drawn.proven.puzzle):
         return pictured if is_same(pictured.proven.puzzle, drawn.proven.puzzle) else drawn
     missed = [Doubt(ONLY_DRAWN, where=where) for where in _unseen(drawn.proven.draft, pictured.proven.draft)]
+    written = replace(pictured.looked.evidence, characters=drawn.looked.evidence.characters)
+    missed += map(unexplained, not_accounted_for(pictured.proven.draft, written))
     return replace(
         pictured,
         proven=replace(pictured.proven, draft=pictured.proven.draft.doubting(*missed)),

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from recognise.draft import Draft, Polygon, box_polygon
+from recognise.draft import Doubt, Draft, Polygon, box_polygon
 from recognise.evidence import Evidence, Glyph
 from recognise.geometry import bounds, extent, holds
 
@@ -35,3 +35,9 @@ def _is_in(character: Glyph, glyph: Glyph) -> bool:
 def _is_stated(glyph: Glyph, items: Sequence[Polygon]) -> bool:
     """Whether an item holds a character as such, and not only the ink under it."""
     return box_polygon(glyph.box) in items
+
+
+def unexplained(character: Glyph) -> Doubt:
+    """What is asked about such a character."""
+    what = f"the PDF's text has “{character.text}” here" if character.text else "the PDF draws a character here"
+    return Doubt(f"{what}, which the puzzle does not explain", where=box_polygon(character.box))
