@@ -7,6 +7,7 @@ line, that nothing else claims."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -25,7 +26,7 @@ LEAST = 6
 """Pixels: of a number that is lower, no piece can be told from a speck."""
 ASIDE, ABOVE = 1.1, 0.4
 """As parts of a number's height: how far to its sides, and above and below it, is looked."""
-GAP, LEVEL = 0.5, 0.25
+GAP, LEVEL = 0.6, 0.25
 """As parts of its height: how far off it its next figure stands at most, and how much higher or lower."""
 HIGH, WIDE = (0.6, 1.3), (0.12, 1.0)
 """As parts of its height, those of another figure of it, and its width."""
@@ -33,8 +34,9 @@ DARK = 0.5
 """The part of the ink of the number that ink of another figure of it has at least."""
 OWN = 0.08
 """As a part of its height: how far the ink of a number may stand outside its box."""
-INNER = 0.86
-"""The part of a circle, from its middle, in which its digits stand and its rim does not."""
+INNER, WITHIN = 0.86, 0.72
+"""As parts of a circle's radius: how far from its middle its digits reach and its rim does not, and
+how far the middle of a digit stands."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,18 +50,32 @@ class _Number:
     def height(self) -> float:
         return self.box[3] - self.box[1]
 
+    @property
+    def on_line(self) -> bool:
+        """Whether it stands on a lattice line, which print leaves out there: what is left of it are pieces that go on
+        beyond the number, or lie flat."""
+        return any(math.floor(low) < math.floor(high) for low, high in zip(self.box[:2], self.box[2:], strict=True))
+
 
 def lost_figures(draft: Draft, glyphs: Iterable[Glyph], ink: Grey, lattice: Mask, raster: Raster) -> Iterator[Box]:
     """Boxes, in cells, of what may be further figures of small numbers. `ink` is that of all the picture, 0 to 1, and
     `lattice` the pixels that lattice lines cover."""
     claimed = [(polygon, bounds(polygon)) for item in draft.items for polygon in item.claimed]
     claimed += [(d.where, bounds(d.where)) for d in draft.doubts if d.where is not None]
-    known = {polygon for polygon, _ in claimed}
+    own = {polygon: item for item in draft.items for polygon in item.claimed}
     small = (g for g in glyphs if g.text.isdigit() and g.size <= SMALL and g.size * raster.cell >= LEAST)
     for glyph in small:
-        if box_polygon(glyph.box) in known:
+        item = own.get(box_polygon(glyph.box))
+        if item is not None:
             around = next((p for p, box in claimed if len(p) > 4 and within(glyph.box, box)), None)
-            yield from _beside(_Number(glyph.box, around), claimed, ink, lattice, raster)
+            lying = {polygon for polygon in item.claimed if _is_line_above(bounds(polygon), glyph.box)}
+            others = [each for each in claimed if each[0] != around and each[0] not in lying]
+            yield from _beside(_Number(glyph.box, around), others, ink, lattice, raster)
+
+
+def _is_line_above(box: Box, number: Box) -> bool:
+    """Whether it is the strip of a cage's line in which its total stands, or below which: print leaves it out there."""
+    return box[2] - box[0] > number[2] - number[0] and box[3] - box[1] < number[3] - number[1]
 
 
 def _beside(
@@ -75,14 +91,14 @@ def _beside(
         return
     origin = part[1].start, part[0].start
     left_over = seen >= max(DARK * float(np.percentile(own, 95)), float(np.percentile(seen, 30)) + 0.1)
-    others = [polygon for polygon, box in claimed if polygon is not number.around and overlap(box, window)]
+    others = [polygon for polygon, box in claimed if overlap(box, window)]
     grown = OWN * high
     others.append(box_polygon((left - grown, top - high, right + grown, bottom + high)))
     left_over &= ~_filled(others, left_over.shape, origin, raster)
-    if number.around is None:
-        left_over &= ~lattice[part]
-    else:
+    if number.around is not None:
         left_over &= _filled([_shrunk(number.around)], left_over.shape, origin, raster)
+    elif not number.on_line:
+        left_over &= ~lattice[part]
     yield from (box for box in _pieces(left_over, origin, raster) if _is_figure(box, number))
 
 
@@ -99,7 +115,17 @@ def _is_figure(piece: Box, number: _Number) -> bool:
     wide, tall = (piece[2] - piece[0]) / high, (piece[3] - piece[1]) / high
     gap = max(piece[0] - number.box[2], number.box[0] - piece[2]) / high
     off = abs(middle(piece)[1] - middle(number.box)[1]) / high
-    return HIGH[0] <= tall <= HIGH[1] and WIDE[0] <= wide <= WIDE[1] and gap <= GAP and off <= LEVEL
+    like_one = HIGH[0] <= tall <= HIGH[1] and WIDE[0] <= wide <= WIDE[1]
+    return like_one and gap <= GAP and off <= LEVEL and _is_within(piece, number.around)
+
+
+def _is_within(piece: Box, around: Polygon | None) -> bool:
+    """Whether a piece stands in a circle, if there is one, as digits do: a slice of its rim stands farther out."""
+    if around is None:
+        return True
+    left, top, right, bottom = bounds(around)
+    radius = max(right - left, bottom - top) / 2
+    return math.dist(middle(piece), ((left + right) / 2, (top + bottom) / 2)) <= WITHIN * radius
 
 
 def _shrunk(polygon: Polygon) -> Polygon:
