@@ -50,6 +50,9 @@ class VectorPath:
     """Fill by the even-odd rule; otherwise by the nonzero winding number rule (ISO 32000-1, 8.5.3.3)."""
     clip: tuple[tuple[Point, ...], ...] = ()
     """Polygons in page points; only what lies inside every one is seen. Empty when nothing is cut away."""
+    grain: tuple[tuple[Point, ...], ...] = ()
+    """Where a tiling pattern fills it: outlines of what the pattern paints; `fill` is the colour that it gives on the
+    whole."""
 
 
 @dataclass(frozen=True, slots=True)

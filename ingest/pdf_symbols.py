@@ -12,16 +12,18 @@ from ingest import pdf_raw as raw
 from ingest.page import Colour, VectorPath
 from ingest.pdf_frame import Matrix
 
-_LONE = frozenset("•⚪⚫⬛⬜⬤")
+_LONE = frozenset("•⚪⚫❍❏❐❑❒")
 _GEOMETRIC = range(0x25A0, 0x2600)
 """The block of geometric shapes (Unicode 15, "Geometric Shapes")."""
+_MORE = range(0x2B12, 0x2BD2)
+"""Squares, circles, stars and arrowheads (Unicode 15, "Miscellaneous Symbols and Arrows", without its arrows)."""
 _OWN = range(0xF000, 0xF100)
 """Where founts of signs without names keep theirs (the Private Use Area, as symbolic TrueType fonts use it)."""
 
 
 def is_symbol(text: str) -> bool:
     """Whether a character stands for its shape and not for a letter, a figure or a sign."""
-    return len(text) == 1 and (text in _LONE or ord(text) in _GEOMETRIC or ord(text) in _OWN)
+    return len(text) == 1 and (text in _LONE or any(ord(text) in block for block in (_GEOMETRIC, _MORE, _OWN)))
 
 
 def symbol_path(

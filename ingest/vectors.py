@@ -18,6 +18,7 @@ from ingest.page import Box, Colour, Image, Point, VectorPath, Vectors
 from ingest.pdf_alone import Alone
 from ingest.pdf_frame import Matrix, Points
 from ingest.pdf_text import TextObject, page_glyphs
+from ingest.pdf_traced import Drawn, Piece
 
 MOST_SEGMENTS = 400_000
 """Beyond this a page is a map or a technical drawing (or hostile), and only its pixels are read."""
@@ -27,6 +28,13 @@ _HAIRLINE = 0.25
 """Width in points given to a stroke of width 0, "the thinnest line that can be rendered" (ISO 32000-1, 8.4.3.2)."""
 _PATTERN_STAND_IN = (191, 191, 191)
 """PDFium names this colour where a shading pattern paints."""
+SMALL, MOST_DRAWN = 150.0, 400
+"""Points: a larger raster image is no mark, unless it is all of one colour; and how many things of a page are drawn
+alone."""
+ALL_OVER = 0.97
+"""The part of its box that a flat image covers if nothing masks it."""
+CORNERS = 8
+"""A traced outline with more of them is a curve."""
 _NO_COVER = 1e-3
 _LEVEL = 0.01
 """Points by which an upright line may lean."""
@@ -55,6 +63,17 @@ class _Context:
     depth: int = 0
 
 
+@dataclass(frozen=True, slots=True)
+class _Unnamed:
+    """A thing whose look PDFium does not tell: a raster image (`path` is None, or its square where it has one colour,
+    for it may be masked), or what a tiling pattern fills."""
+
+    thing: raw.PageObject
+    box: Box
+    order: int
+    path: VectorPath | None = None
+
+
 @dataclass(slots=True)
 class _Harvest:
     """What was found so far."""
@@ -67,6 +86,7 @@ class _Harvest:
     pictures: list[tuple[int, Box]] = field(default_factory=list)
     covers: list[tuple[int, Box]] = field(default_factory=list)
     texts: dict[int, TextObject] = field(default_factory=dict)
+    unnamed: list[_Unnamed] = field(default_factory=list)
     order: int = 0
     segments: int = 0
 
@@ -81,9 +101,10 @@ def extract_vectors(
     _gather(raw.page_objects(page), _Context(to_frame), harvest)
     if harvest.segments > MOST_SEGMENTS:
         return None
+    _trace(harvest)
     alone = Alone(document, page)
     glyphs, symbols = page_glyphs(page, to_frame, harvest.texts, harvest.covers, image, scale, alone)
-    paths = sorted([*harvest.paths, *symbols], key=lambda path: path.order) if symbols else harvest.paths
+    paths = sorted([*harvest.paths, *symbols], key=lambda path: path.order)
     return Vectors(tuple(paths), glyphs, tuple(box for _, box in harvest.pictures))
 
 
@@ -211,7 +232,12 @@ def _take_path(thing: raw.PageObject, context: _Context, harvest: _Harvest) -> N
         even_odd=fill_rule == pdfium.FPDF_FILLMODE_ALTERNATE,
         clip=tuple(clip.polygon for clip in clips),
     )
-    harvest.paths.extend(_painted(shape, fill, stroke))
+    painted = list(_painted(shape, fill, stroke))
+    lone = fill_rule and not stroked and len(painted) == 1 and len(harvest.unnamed) < MOST_DRAWN
+    if lone and _is_pattern(raw.fill_colour(thing)):
+        harvest.unnamed.append(_Unnamed(thing, box, harvest.order, painted[0]))
+        return
+    harvest.paths.extend(painted)
     opaque = fill is not None and fill[1] == 1.0
     if opaque and not clips and len(pieces) == 1 and _is_upright(pieces[0][0]):
         harvest.covers.append((harvest.order, box))
@@ -254,12 +280,16 @@ def _paint(
     named: tuple[Colour, float] | None, pieces: list[raw.SubPath], context: _Context, harvest: _Harvest
 ) -> tuple[Colour, float]:
     """Colour and opacity; for a pattern the colour that is seen in the rendered page."""
-    if named is None or named[0] == _PATTERN_STAND_IN:
+    if named is None or _is_pattern(named):
         return _seen_colour([points for points, _, _ in pieces], harvest), 1.0
     colour, opacity = named
     # A group's opacity applies to the group as a whole; its objects start from 1 (ISO 32000-1, 11.6.6). Without a
     # group the objects have inherited it already.
     return colour, context.opacity if opacity == 1.0 else opacity
+
+
+def _is_pattern(named: tuple[Colour, float] | None) -> bool:
+    return named is None or named[0] == _PATTERN_STAND_IN
 
 
 def _seen_colour(outlines: list[Points], harvest: _Harvest) -> Colour:
@@ -297,29 +327,77 @@ def _take_text(thing: raw.PageObject, context: _Context, harvest: _Harvest) -> N
 def _take_picture(thing: raw.PageObject, context: _Context, harvest: _Harvest) -> None:
     to_frame = raw.matrix(thing).then(context.to_frame)
     box = to_frame.box((0.0, 0.0, 1.0, 1.0))
+    clips = _clips(thing, context)
     colour = None if pdfium.FPDFPageObj_HasTransparency(thing) else raw.flat_colour(thing)
-    if colour is not None:
-        _take_flat(to_frame.apply(UNIT), box, colour, _clips(thing, context), harvest)
+    small = max(box[2] - box[0], box[3] - box[1]) <= SMALL
+    flat = None if colour is None else _flat(to_frame.apply(UNIT), box, colour, clips, harvest.order)
+    if colour is not None and flat is None:
         return
-    for clip in _clips(thing, context):
+    for clip in clips:
         box = (max(box[0], clip.box[0]), max(box[1], clip.box[1]), min(box[2], clip.box[2]), min(box[3], clip.box[3]))
-    if box[0] < box[2] and box[1] < box[3]:
-        harvest.pictures.append((harvest.order, box))
-        if not pdfium.FPDFPageObj_HasTransparency(thing):
-            harvest.covers.append((harvest.order, box))
+    if box[0] >= box[2] or box[1] >= box[3]:
+        return
+    if (flat or small) and len(harvest.unnamed) < MOST_DRAWN:
+        harvest.unnamed.append(_Unnamed(thing, box, harvest.order, flat))
+    elif flat:
+        harvest.paths.append(flat)
+    else:
+        _keep_picture(thing, box, harvest.order, harvest)
 
 
-def _take_flat(outline: Points, box: Box, colour: Colour, clips: tuple[_Clip, ...], harvest: _Harvest) -> None:
-    """A raster image all of one colour is as good as a filled area."""
+def _keep_picture(thing: raw.PageObject, box: Box, order: int, harvest: _Harvest) -> None:
+    """A raster image that is looked at as pixels only."""
+    harvest.pictures.append((order, box))
+    if not pdfium.FPDFPageObj_HasTransparency(thing):
+        harvest.covers.append((order, box))
+
+
+def _flat(outline: Points, box: Box, colour: Colour, clips: tuple[_Clip, ...], order: int) -> VectorPath | None:
+    """A raster image all of one colour is as good as a filled area. None where clips leave nothing of it."""
     left = _cut(box, clips)
     if left is None:
-        return
+        return None
     cut = tuple(clip.polygon for clip in left)
-    harvest.paths.append(
-        VectorPath((_points(outline),), (True,), None, colour, 0.0, order=harvest.order, curved=(False,), clip=cut)
+    return VectorPath((_points(outline),), (True,), None, colour, 0.0, order=order, curved=(False,), clip=cut)
+
+
+def _trace(harvest: _Harvest) -> None:
+    """What PDFium tells too little about: drawn alone, and taken as the outlines that are seen."""
+    if not harvest.unnamed:
+        return
+    height, width = (side / harvest.scale for side in harvest.image.shape[:2])
+    drawn = Drawn(harvest.page, [(each.thing, each.box) for each in harvest.unnamed], width, height)
+    for each in harvest.unnamed:
+        pieces = drawn.pieces(each.box)
+        if each.path is None and not pieces:
+            _keep_picture(each.thing, each.box, each.order, harvest)
+        elif each.path is not None and pdfium.FPDFPageObj_GetType(each.thing) == pdfium.FPDF_PAGEOBJ_PATH:
+            grain = drawn.grain(each.box) if pieces else ()
+            harvest.paths.append(replace(each.path, fill=drawn.mean(each.box), grain=grain) if grain else each.path)
+        elif each.path is not None and drawn.covered(each.box) >= ALL_OVER:
+            harvest.paths.append(each.path)
+            if not each.path.clip and _is_upright(np.array(each.path.subpaths[0])):
+                harvest.covers.append((each.order, each.box))
+        elif pieces:
+            harvest.paths.extend(_as_path(piece, each.order) for piece in pieces)
+        elif each.path is not None:
+            harvest.paths.append(each.path)
+
+
+def _as_path(piece: Piece, order: int) -> VectorPath:
+    several = len(piece.outlines)
+    curved = tuple(len(outline) > CORNERS for outline in piece.outlines)
+    return VectorPath(
+        piece.outlines,
+        (True,) * several,
+        None,
+        piece.colour,
+        0.0,
+        opacity=piece.opacity,
+        curved=curved,
+        order=order,
+        even_odd=True,
     )
-    if not left and _is_upright(outline):
-        harvest.covers.append((harvest.order, box))
 
 
 def _take_shading(thing: raw.PageObject, context: _Context, harvest: _Harvest) -> None:

@@ -150,6 +150,7 @@ def _outlines(vectors: Evidence) -> list[Polygon]:
     """What the marks cover that the PDF draws, characters aside."""
     outlines = [polygon for fence in vectors.fences for polygon in fence.claims]
     outlines += [disc_polygon(disc.centre, disc.radius) for disc in vectors.discs]
+    outlines += [stroke for tint in vectors.tints for stroke in tint.strokes]
     outlines += [polygon for trace in vectors.traces for polygon in claims(trace)]
     size = (float(vectors.columns), float(vectors.rows))
     return outlines + [_outline(shape, size) for shape in vectors.shapes if not _maybe_text(shape)]

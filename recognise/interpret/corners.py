@@ -29,6 +29,8 @@ SMALL = 0.36
 OFF_CENTRE = 0.35
 """In radii: print sets the digits of a circle, one or two rows of them, around its middle."""
 ASIDE = "its digits stand to one side of the circle: others may be missing"
+BETWEEN = (",", ";", "·", "/")
+"""What stands between the digits of some print; a file says that it is that."""
 FRAMES = ("diamond", "square")
 """The shapes of frames that digits on a corner may stand in, beside circles."""
 
@@ -100,6 +102,8 @@ def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:
     for corner in corners:
         text, likely, others = joined(corner.glyphs, " ")
         words = text.split() if not short else [*text.replace(" ", "")]
+        if any(word in known for word in words):
+            words = [word for word in words if word not in BETWEEN or corner.glyphs[0].how != "vector"]
         digits = " ".join(known.get(word, word) for word in words)
         x, y = float(min(corner.cells).column), float(min(corner.cells).row)
         radius = corner.disc.radius if corner.disc else 2 * SMALL / 3

@@ -37,6 +37,8 @@ class Ink:
     even_odd: bool
     patch: Patch
     whole: Patch
+    grain: tuple[Floats, ...] = ()
+    """Outlines, in cells, of what a pattern paints of a fill."""
 
     @property
     def dashed(self) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from ingest.page import Box, Colour
+from ingest.page import Box, Colour, Point
 from recognise.evidence import Disc, Shape, Tint
 from recognise.geometry import extent, middle
 from recognise.pixels.frame import Raster
@@ -188,7 +188,17 @@ def _filled_cells(ink: Ink, raster: Raster) -> Iterator[Tint]:
             # Circles of paper may lie on a cell's corners.
             on_corners = share >= MOSTLY and ink.whole.mask[np.ix_(ys, xs)].all()
             if on_corners or patch.mask[np.ix_(ys, xs)].all():
-                yield Tint(Cell(row + 1, column + 1), ink.colour, share, "vector")
+                yield Tint(Cell(row + 1, column + 1), ink.colour, share, "vector", _grain_in(ink, row, column))
+
+
+def _grain_in(ink: Ink, row: int, column: int) -> tuple[tuple[Point, ...], ...]:
+    """What a pattern paints of an ink in a cell."""
+    middle_of_cell = np.array([column, row]) + 0.5
+    return tuple(
+        tuple(map(tuple, points.tolist()))
+        for points in ink.grain
+        if (np.abs(points.min(axis=0) + points.max(axis=0) - 2 * middle_of_cell) < 1 + np.ptp(points, axis=0)).all()
+    )
 
 
 def _stands_in(box: Box, cell: Cell) -> bool:

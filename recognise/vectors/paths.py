@@ -128,6 +128,7 @@ def _painted(
                 even_odd=path.even_odd,
                 patch=patch,
                 whole=patch,
+                grain=tuple(placement.to_cells(np.array(each, dtype=np.float64)) for each in path.grain),
             )
 
 

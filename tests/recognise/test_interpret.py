@@ -362,6 +362,15 @@ def test_digits_in_a_circle_on_a_corner_are_no_part_of_a_total_beside_it() -> No
     assert [c.digits for c in of_kind(draft, CornerDigits)] == [(3, 8)]
 
 
+def test_commas_between_the_digits_of_a_corner_are_no_digits() -> None:
+    sheet = RuleSheet((*BASIC, Statement("corner-digits")))
+    circle = Disc((1.0, 1.0), 0.25, (255, 255, 255), (0, 0, 0), "vector")
+    digits = [glyph(x, 1.0, (text, 0.999), size=0.12) for x, text in ((0.9, "3"), (1.0, ","), (1.1, "8"))]
+    draft = drafted(sheet, glyphs=tuple(replace(each, how="vector") for each in digits), discs=(circle,))
+    assert [c.digits for c in of_kind(draft, CornerDigits)] == [(3, 8)]
+    assert not draft.doubts
+
+
 def test_a_number_that_reaches_into_a_circle_on_a_corner_is_not_one_of_its_digits() -> None:
     sheet = RuleSheet((*BASIC, Statement("cage"), Statement("corner-digits")))
     circle = Disc((1.0, 1.0), 0.2, (255, 255, 255), (0, 0, 0), "vector")

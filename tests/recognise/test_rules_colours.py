@@ -24,3 +24,8 @@ def test_two_names_tell_two_rules_apart() -> None:
     text = "A raspberry line is a palindrome. Neighbouring digits along an ochre line differ by at least 5."
     found = {(s.kind, s.mark.colour) for s in read_rules(text).statements}
     assert found == {("palindrome", "pink"), ("gap-line", "yellow")}
+
+
+def test_striped_cells_are_shaded_ones() -> None:
+    (statement,) = read_rules("The nine striped cells also contain 1 to 9, once each.").statements
+    assert (statement.kind, statement.mark.shape, statement.confidence) == ("extra-region", "tint", 1.0)

@@ -9,8 +9,9 @@ import numpy as np
 import pytest
 
 from recognise.evidence import Evidence
+from recognise.vectors import read_vectors
 from schema.cells import Cell
-from tests.recognise.drawn_pages import SIDE, Sheet, nothing_else
+from tests.recognise.drawn_pages import LEFT, SIDE, TOP, Sheet, nothing_else
 
 CELLS = {Cell(3, 4), Cell(3, 5), Cell(4, 5), Cell(8, 1)}
 GREY = "#999999"
@@ -119,3 +120,15 @@ def test_a_cell_full_of_dots_is_tinted_and_a_dotted_line_is_not(sheet, apart):
     assert [str(tint.cell) for tint in found.tints] == ["r4c3"]
     assert [" ".join(map(str, trace.nodes)) for trace in found.traces] == ["r6c6 r7c7 r8c8"]
     assert not found.discs
+
+
+def test_what_a_pattern_paints_in_a_cell_is_its_hatching(sheet):
+    """PDFs may fill a cell with a tiling pattern; the outlines of what that paints come with the path."""
+    sheet.bar(3, 2, 4, 3, "#dddddd")
+    page = sheet.page()
+    stripe = tuple((LEFT + x * SIDE, TOP + y * SIDE) for x, y in ((3.2, 2), (3.3, 2), (3.3, 3), (3.2, 3)))
+    paths = tuple(replace(path, grain=(stripe,)) if path.fill else path for path in page.vectors.paths)
+    found = read_vectors(replace(page, vectors=replace(page.vectors, paths=paths)), sheet.lattice(page))
+    (tint,) = found.tints
+    assert str(tint.cell) == "r3c4"
+    assert np.allclose(tint.strokes, [[(3.2, 2), (3.3, 2), (3.3, 3), (3.2, 3)]], atol=0.01)

@@ -1,0 +1,175 @@
+"""Things of a PDF page for which PDFium names no outline or no colour, drawn alone and traced: what a tiling pattern
+paints, and small raster images with a soft mask or of few colours."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from ctypes import POINTER, c_ubyte, cast
+from dataclasses import dataclass
+from typing import Any
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+import pypdfium2.raw as pdfium
+from skimage.measure import find_contours
+
+from ingest import pdf_raw as raw
+from ingest.page import Box, Colour, Point
+
+MOST_PIXELS, DENSEST = 6_000_000, 6.0
+"""Of the picture in which all such things of a page are drawn, and its pixels a frame unit at most."""
+FAINTEST, HALF = 0.05, 0.5
+"""Opacities: of a thing that is seen; and the part of a thing's own at which its outline lies."""
+COLOURS, NEAR, REST = 3, 28, 0.3
+"""A thing that can be traced has so few colours, each within so many levels, and no more of it is of others."""
+RIM, SOLID = 2, 0.8
+"""Pixels along the rim of an image that may be painted in part; and the part of its own opacity that a thing's body
+has."""
+EXACT, SPECK, SOFT = 0.6, 6, 1.0
+"""Pixels: by how much an outline may be simplified, the least area of a piece, and by how much the mask of a colour is
+softened so that its outline does not have the steps of an image's own pixels."""
+SPARE, WHITE = 0.5, 240
+"""Frame units that the outlines of a pattern are too wide on either side; and grey levels: what is no paler paints
+nothing on paper."""
+
+Floats = npt.NDArray[np.float64]
+Mask = npt.NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """All that a thing paints in one colour: outlines in the frame, filled by the even-odd rule."""
+
+    colour: Colour
+    opacity: float
+    outlines: tuple[tuple[Point, ...], ...]
+
+
+class Drawn:
+    """Some objects of a page drawn without all others, on nothing."""
+
+    def __init__(self, page: Any, things: Sequence[tuple[raw.PageObject, Box]], width: float, height: float) -> None:
+        """`things` with their boxes in the frame, which is so wide and high."""
+        left, top = (max(0.0, min(box[side] for _, box in things)) for side in (0, 1))
+        right, bottom = (min(limit, max(box[side] for _, box in things)) for side, limit in ((2, width), (3, height)))
+        area = max(1.0, right - left) * max(1.0, bottom - top)
+        self._density = float(min(DENSEST, np.sqrt(MOST_PIXELS / area)))
+        self._left, self._top = left, top
+        size = [max(1, int(np.ceil(side * self._density))) for side in (right - left, bottom - top)]
+        wanted = {raw.address(thing) for thing, _ in things}
+        others = [thing for thing in _leaves(raw.page_objects(page)) if raw.address(thing) not in wanted]
+        for thing in others:
+            pdfium.FPDFPageObj_SetIsActive(thing, False)
+        try:
+            self._pixels = self._rendered(page, (size[0], size[1]), width, height)
+        finally:
+            for thing in others:
+                pdfium.FPDFPageObj_SetIsActive(thing, True)
+
+    def _rendered(self, page: Any, size: tuple[int, int], width: float, height: float) -> npt.NDArray[np.uint8]:
+        bitmap = pdfium.FPDFBitmap_CreateEx(*size, pdfium.FPDFBitmap_BGRA, None, 0)
+        try:
+            pdfium.FPDFBitmap_FillRect(bitmap, 0, 0, *size, 0)
+            start = (-round(side * self._density) for side in (self._left, self._top))
+            whole = (max(1, round(side * self._density)) for side in (width, height))
+            pdfium.FPDF_RenderPageBitmap(bitmap, page, *start, *whole, 0, 0)
+            stride = pdfium.FPDFBitmap_GetStride(bitmap)
+            buffer = cast(pdfium.FPDFBitmap_GetBuffer(bitmap), POINTER(c_ubyte))
+            rows = np.ctypeslib.as_array(buffer, (size[1], stride))
+            return rows[:, : 4 * size[0]].reshape(size[1], size[0], 4)[..., (2, 1, 0, 3)].copy()
+        finally:
+            pdfium.FPDFBitmap_Destroy(bitmap)
+
+    def pieces(self, box: Box) -> tuple[Piece, ...]:
+        """What was drawn in a box of the frame, colour by colour; empty where there is nothing, or too many colours."""
+        window, left, top = self._window(box)
+        labels, colours, peak = _by_colour(window)
+        found = []
+        for index, colour in enumerate(colours):
+            if len(colours) == 1:
+                cover = window[..., 3].astype(np.float32) / (255 * peak)
+            else:
+                cover = (labels == index).astype(np.float32)
+            soft = cv2.GaussianBlur(cover, (0, 0), SOFT, borderType=cv2.BORDER_CONSTANT)
+            outlines = tuple(self._outlines(soft, left, top))
+            if outlines:
+                found.append(Piece(colour, round(peak, 2), outlines))
+        return tuple(found)
+
+    def grain(self, box: Box) -> tuple[tuple[Point, ...], ...]:
+        """Outlines, a little wider, of what a pattern paints in a box."""
+        window, left, top = self._window(box)
+        reach = 2 * round(SPARE * self._density) + 1
+        on_paper = window[..., :3].min(axis=2) < WHITE
+        wider = cv2.dilate(np.where(on_paper, window[..., 3], 0), np.ones((reach, reach), np.uint8))
+        return tuple(self._outlines(wider / 255, left, top))
+
+    def covered(self, box: Box) -> float:
+        """The part of a box on which anything was drawn."""
+        window, _, _ = self._window(box)
+        return float((window[1:-1, 1:-1, 3] > 0).mean()) if min(window.shape[:2]) > RIM else 1.0
+
+    def mean(self, box: Box) -> Colour:
+        """The colour that what was drawn in a box gives white paper on the whole."""
+        window, _, _ = self._window(box)
+        cover = window[..., 3:] / 255
+        red, green, blue = (int(v) for v in (window[..., :3] * cover + 255 * (1 - cover)).mean(axis=(0, 1)))
+        return red, green, blue
+
+    def _window(self, box: Box) -> tuple[npt.NDArray[np.uint8], int, int]:
+        height, width = self._pixels.shape[:2]
+        left, right = (int(np.clip(round((x - self._left) * self._density), 0, width)) for x in (box[0], box[2]))
+        top, bottom = (int(np.clip(round((y - self._top) * self._density), 0, height)) for y in (box[1], box[3]))
+        return self._pixels[top:bottom, left:right], left, top
+
+    def _outlines(self, cover: Floats, left: int, top: int) -> Iterator[tuple[Point, ...]]:
+        """The outlines of what covers half of a pixel or more, in a window that begins there."""
+        for contour in find_contours(np.pad(cover, 1), HALF):
+            points = contour[:, ::-1].astype(np.float32)[:, None]
+            if cv2.contourArea(points) < SPECK:
+                continue
+            simple = cv2.approxPolyDP(points, EXACT, closed=True)[:, 0]
+            if len(simple) > 2:
+                # The middle of a pixel lies half a pixel behind its edge; one pixel was added around.
+                placed = (simple.astype(np.float64) - 0.5 + (left, top)) / self._density + (self._left, self._top)
+                yield tuple(map(tuple, placed.tolist()))
+
+
+def _leaves(things: Iterator[raw.PageObject]) -> Iterator[raw.PageObject]:
+    """Objects that are no forms, and those within forms."""
+    for thing in things:
+        if pdfium.FPDFPageObj_GetType(thing) == pdfium.FPDF_PAGEOBJ_FORM:
+            yield from _leaves(raw.form_objects(thing))
+        else:
+            yield thing
+
+
+def _by_colour(window: npt.NDArray[np.uint8]) -> tuple[npt.NDArray[np.int8], list[Colour], float]:
+    """For each pixel the number of its colour, -1 for none; the colours; and how opaque they are. No colours where
+    there is nothing, or too many."""
+    cover = window[..., 3].astype(np.float32) / 255
+    labels = np.full(cover.shape, -1, np.int8)
+    seen = cover[cover > FAINTEST]
+    if not seen.size:
+        return labels, [], 0.0
+    peak = float(np.percentile(seen, 95))
+    body = cover >= SOLID * peak
+    inside = cover >= HALF * peak
+    # What fades is a shadow or a gradient.
+    if np.count_nonzero(seen > FAINTEST) > np.count_nonzero(body) * 4 and np.count_nonzero(body) < 50:
+        return labels, [], 0.0
+    left = window[body][:, :3].astype(np.int16)
+    total = len(left)
+    colours: list[Colour] = []
+    while len(left) > REST * total and len(colours) < COLOURS:
+        codes, counts = np.unique(left >> 3, axis=0, return_counts=True)
+        middle = np.median(left[((left >> 3) == codes[counts.argmax()]).all(axis=1)], axis=0)
+        red, green, blue = (int(v) for v in middle)
+        colours.append((red, green, blue))
+        left = left[np.abs(left - middle).max(axis=1) > NEAR]
+    if len(left) > REST * total:
+        return labels, [], 0.0
+    apart = np.stack([np.abs(window[..., :3].astype(np.int16) - c).sum(axis=2) for c in colours])
+    labels[inside] = apart.argmin(axis=0)[inside]
+    return labels, colours, peak

@@ -1,0 +1,96 @@
+"""What PDFium tells too little about, drawn alone and traced: tiling patterns, and images with a mask."""
+
+from __future__ import annotations
+
+import numpy as np
+import pikepdf
+import pytest
+
+from tests.ingest.pdf_making import only_page, write_pdf
+
+GREY = {"Type": pikepdf.Name.XObject, "Subtype": pikepdf.Name.Image, "BitsPerComponent": 8}
+
+
+def _disc(side: int = 40) -> np.ndarray:
+    y, x = np.mgrid[:side, :side] + 0.5 - side / 2
+    return np.where(np.hypot(x, y) <= side / 2 - 1, 255, 0).astype(np.uint8)
+
+
+def _page(tmp_path, images, content, patterns=None):
+    """A page with images of RGB bytes, each with a mask of opacities or none."""
+    path = write_pdf(tmp_path / "p.pdf", b"")
+    with pikepdf.open(path, allow_overwriting_input=True) as document:
+        page = document.pages[0].obj
+        named = pikepdf.Dictionary()
+        for name, (pixels, cover) in images.items():
+            height, width = pixels.shape[:2]
+            entries = {**GREY, "Width": width, "Height": height, "ColorSpace": pikepdf.Name.DeviceRGB}
+            if cover is not None:
+                shade = {**GREY, "Width": width, "Height": height, "ColorSpace": pikepdf.Name.DeviceGray}
+                entries["SMask"] = document.make_stream(cover.tobytes(), **shade)
+            named[f"/{name}"] = document.make_stream(pixels.tobytes(), **entries)
+        page.Resources = pikepdf.Dictionary(XObject=named)
+        if patterns:
+            made = {f"/{name}": document.make_stream(*given[:1], **given[1]) for name, given in patterns.items()}
+            page.Resources.Pattern = pikepdf.Dictionary(made)
+        page.Contents = document.make_stream(content)
+        document.save(path)
+    return only_page(path)
+
+
+def test_a_black_image_masked_to_a_disc_is_a_disc(tmp_path):
+    black = np.zeros((40, 40, 3), np.uint8)
+    page = _page(tmp_path, {"I": (black, _disc())}, b"q 20 0 0 20 50 100 cm /I Do Q")
+    (path,) = page.vectors.paths
+    points = np.array(path.subpaths[0])
+    away = np.hypot(*(points - (60, 190)).T)
+    assert path.fill == (0, 0, 0) and path.curved == (True,)
+    assert away == pytest.approx(np.full(len(away), 9.5), abs=0.25)
+    assert page.vectors.pictures == ()
+
+
+def test_an_image_of_two_colours_is_a_disc_with_a_rim(tmp_path):
+    side = 60
+    pixels = np.full((side, side, 3), 255, np.uint8)
+    y, x = np.mgrid[:side, :side] + 0.5 - side / 2
+    pixels[np.hypot(x, y) > 24] = (200, 0, 0)
+    page = _page(tmp_path, {"I": (pixels, _disc(side))}, b"q 30 0 0 30 50 100 cm /I Do Q")
+    by_colour = {path.fill: path for path in page.vectors.paths}
+    assert len(by_colour) == 2
+    rim, middle = by_colour[(200, 0, 0)], by_colour[(255, 255, 255)]
+    assert sorted(round(np.ptp(np.array(points), axis=0).mean()) for points in rim.subpaths) == [24, 29]
+    assert [round(np.ptp(np.array(points), axis=0).mean()) for points in middle.subpaths] == [24]
+
+
+def test_a_flat_image_without_a_mask_is_its_square(tmp_path):
+    page = _page(tmp_path, {"I": (np.full((4, 4, 3), 90, np.uint8), None)}, b"q 20 0 0 20 50 100 cm /I Do Q")
+    (path,) = page.vectors.paths
+    assert sorted(map(tuple, np.round(path.subpaths[0]))) == [(50, 180), (50, 200), (70, 180), (70, 200)]
+
+
+def test_a_photograph_stays_a_picture(tmp_path):
+    noise = np.random.default_rng(1).integers(0, 255, (30, 30, 3)).astype(np.uint8)
+    page = _page(tmp_path, {"I": (noise, None)}, b"q 20 0 0 20 50 100 cm /I Do Q")
+    assert page.vectors.paths == () and len(page.vectors.pictures) == 1
+
+
+def test_what_a_tiling_pattern_paints_is_told(tmp_path):
+    tile = {
+        "Type": pikepdf.Name.Pattern,
+        "PatternType": 1,
+        "PaintType": 1,
+        "TilingType": 1,
+        "BBox": [0, 0, 5, 5],
+        "XStep": 5,
+        "YStep": 5,
+        "Resources": pikepdf.Dictionary(),
+    }
+    stripes = b"1 0 0 rg 0 0 5 1 re f"
+    page = _page(
+        tmp_path, {}, b"/Pattern cs /P scn 50 100 40 40 re f 0 0 0 rg 60 100 10 40 re f", {"P": (stripes, tile)}
+    )
+    tinted = page.vectors.paths[0]
+    assert tinted.fill[0] > 250 and 190 < tinted.fill[1] < 215
+    assert 8 <= len(tinted.grain) <= 9
+    assert all(np.ptp(np.array(outline), axis=0) == pytest.approx((40, 2), abs=1.2) for outline in tinted.grain)
+    assert page.vectors.paths[1].grain == ()
