@@ -8,6 +8,7 @@ from itertools import product
 
 from ingest.page import Colour
 from recognise.interpret.colours import SAME, apart, has_hue, is_grey, names_for, names_in_grey, plain_name
+from recognise.interpret.greyed import BY_DARKNESS
 from recognise.interpret.hints import DOUBLE, FAMILIES
 from recognise.interpret.mark import Mark
 from recognise.rules import MarkHint
@@ -43,7 +44,7 @@ def _names(colours: Sequence[Colour], spoken: Sequence[str], grey: bool) -> tupl
     if not grey or not any(map(has_hue, spoken)):
         return names_for(colours, spoken), ()
     names, sure = names_in_grey(colours, spoken)
-    asks = () if sure else ("the picture is grey, and its colour was told by how dark it is",)
+    asks = () if sure else (BY_DARKNESS,)
     return names, asks
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from recognise.draft import Doubt
+from recognise.interpret.greyed import by_what_they_are
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Mark
 from recognise.interpret.meaning import Meaning, meaning_of
@@ -16,6 +17,7 @@ SHAPE_NAMES = {"line": "line", "ringed-line": "line with ringed ends", "tube": "
 def take_marks(making: Making, marks: Sequence[Mark]) -> None:
     """Take each mark with its meaning."""
     open_marks: dict[str, list[Mark]] = {}
+    marks = list(by_what_they_are(marks, making.sheet, making.house))
     for mark in as_printed(marks, lambda seen: meaning_of(seen, making.sheet, making.house)):
         meaning = making.meaning(mark.seen)
         if meaning.constraints:

@@ -250,7 +250,13 @@ def kinds_of(lines: Sequence[Sequence[Step]], chances: Chances, spoken: Spoken) 
     scores = [_scores(steps, chances, spoken.one_line) for steps in lines]
     share = [1] * len(lines)
     if spoken.one_line or spoken.by_colour:
-        for alike in grouped(range(len(lines)), lambda group, at: _look_alike(lines[group[0]], lines[at])):
+        plain = [None if spoken.one_line else _by_ends(steps, chances) for steps in lines]
+
+        def fits(group: Sequence[int], at: int) -> bool:
+            own = {plain[at], *(plain[other] for other in group)} - {None}
+            return len(own) < 2 and _look_alike(lines[group[0]], lines[at])
+
+        for alike in grouped(range(len(lines)), fits):
             whole = {name: sum(scores[at][name] for at in alike) / len(alike) for name in KINDS}
             scores = [whole if at in alike else own for at, own in enumerate(scores)]
             share = [len(alike) if at in alike else own for at, own in enumerate(share)]
@@ -261,6 +267,19 @@ def kinds_of(lines: Sequence[Sequence[Step]], chances: Chances, spoken: Spoken) 
         sure = 1 / sum(math.exp(told[name] - told[best]) for name in KINDS)
         found.append((best, 1 - (1 - sure) / many))
     return found
+
+
+def _by_ends(steps: Sequence[Step], chances: Chances) -> str | None:
+    """The kind of a line that its ends show plainly: a circle at both, or a head and where an arrow begins. On grey
+    paper lines of all kinds may look alike, whatever their colours."""
+    cells = [cell for step in steps for cell in (step.first, step.second)]
+    ends = [cell for cell in cells if cells.count(cell) == 1]
+    ringed = [chances.node(cell, "CIRCLE") > MIDDLING[1] for cell in ends]
+    headed = [chances.node(cell, "HEAD") > MIDDLING[1] for cell in ends]
+    if len(ends) == 2 and all(ringed) and not any(headed):
+        return "LINE"
+    starts = [max(chances.node(cell, "CIRCLE"), chances.node(cell, "CAPSULE")) > MIDDLING[1] for cell in ends]
+    return "SHAFT" if any(headed) and any(starts) else None
 
 
 def _look_alike(one: Sequence[Step], other: Sequence[Step]) -> bool:

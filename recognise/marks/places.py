@@ -48,7 +48,7 @@ SIGNS = {"SIGN_LEFT": "left", "SIGN_RIGHT": "right", "SIGN_UP": "up", "SIGN_DOWN
 LEAST_SIGN, ONE_WAY = 0.004, 2.0
 """How likely a sign is to the network at least where it takes one for characters that nobody can read (where a number
 stands, it gives them a tenth of that), and by how much likelier one that points this way than the other."""
-BLACK = (0, 0, 0)
+BLACK, PAPER = (0, 0, 0), (255, 255, 255)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +100,10 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
             unwritten.append((place, sign))
         if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written)):
             texts.append((place, discs[-1] if name in DOTS else None))
-    sized = in_one_size(discs, [disc for _, disc in texts if disc is not None], looking)
+    written = [disc for _, disc in texts if disc is not None]
+    places = [discs.index(disc) for disc in written]
+    sized = in_one_size(discs, written, looking)
+    sized = uncovered(sized, [sized[at] for at in places])
     texts = [(place, sized[discs.index(disc)] if disc is not None else None) for place, disc in texts]
     return Spots(
         tuple(sized), tuple(shapes), tuple(_edge_texts(texts, sized)), tuple(notes), tuple(unread), tuple(unwritten)
@@ -169,13 +172,27 @@ def _is_dark(disc: Disc) -> bool:
     return disc.fill is not None and sum(disc.fill) < 3 * DARK
 
 
+def uncovered(discs: Sequence[Disc], written: Sequence[Disc]) -> list[Disc]:
+    """The discs; of a dark one with a number on it the rim shows the colour: a light number covers the rest of it, and
+    what was measured as its ground is neither. Such are as large as dark ones without a number."""
+    plain = [disc.radius for disc in discs if _is_dark(disc) and disc not in written]
+    found = list(discs)
+    for at, disc in enumerate(discs):
+        rim = disc.outline
+        between = disc in written and disc.fill not in (None, PAPER)
+        alike = any(abs(radius - disc.radius) <= ODD_SIZE * radius for radius in plain)
+        if between and alike and rim is not None and sum(rim) < 3 * DARK:
+            found[at] = replace(disc, fill=rim, outline=None)
+    return found
+
+
 def _dot(place: Point, name: str, chance: float, looking: Looking) -> Disc:
     found = looking.round_at(place, DOT)
     radius = found.radius if found else DOT_RADIUS
     if name == "WHITE_DOT":
         # The lattice goes through under it: only its outline is ink.
         outline = found.outline if found and found.outline else BLACK
-        return Disc(place, radius, (255, 255, 255), outline, "shape", chance)
+        return Disc(place, radius, PAPER, outline, "shape", chance)
     fill = found.fill if found and found.fill and min(found.fill) < 200 else BLACK
     return Disc(place, radius, fill, found.outline if found else None, "shape", chance)
 

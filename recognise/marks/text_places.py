@@ -19,8 +19,8 @@ EDGE_TALLEST, SMALL_TALLEST = 0.5, 0.4
 """In cells: characters on edges and in the corners of cells are smaller."""
 IN_CIRCLE = 1.45
 """As a part of its radius: characters in a circle are smaller; what is larger is the circle."""
-LEAST_CIRCLE = 0.14
-"""In cells: radius of the smallest dot that holds characters."""
+LEAST_CIRCLE, LEAST_DARK = 0.14, 0.1
+"""In cells: radius of the smallest circle, and of the smallest dark dot, that holds characters."""
 CORNER = (0.92, 0.42)
 """In cells: the part of a cell, from its top left, in which the total of a cage stands."""
 EDGE_TEXT = 0.36
@@ -52,8 +52,9 @@ def on_edge(middle: Point, radius: float = 0.0, *, dark: bool = False) -> Place:
     """Numbers and letters on the edge between two cells, in a dot of some radius or in none."""
     half = max(radius, EDGE_TEXT)
     x, y = middle
-    tallest = IN_CIRCLE * radius if radius >= LEAST_CIRCLE else EDGE_TALLEST
-    circle = radius if radius >= LEAST_CIRCLE else 0.0
+    holds_them = radius >= (LEAST_DARK if dark else LEAST_CIRCLE)
+    tallest = IN_CIRCLE * radius if holds_them else EDGE_TALLEST
+    circle = radius if holds_them else 0.0
     return Place((x - half, y - half, x + half, y + half), DIGITS + LETTERS, tallest, circle, dark=dark)
 
 

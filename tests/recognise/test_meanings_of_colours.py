@@ -2,9 +2,11 @@
 
 from recognise.evidence import Disc, Shape, Tint
 from recognise.interpret.colours import is_grey, names_for, names_in_grey, plain_name
+from recognise.interpret.greyed import BY_DARKNESS
 from recognise.rules import MarkHint, Statement
 from recognise.rules.reader import read_rules
 from schema.cells import Cell
+from tests.recognise.evidence_maker import glyph, trace
 from tests.recognise.ideal_evidence import GREY
 from tests.recognise.meanings import drafted, parsed, reasons, stated
 
@@ -77,3 +79,23 @@ def test_a_disc_in_a_cell_is_the_circle_that_is_drawn_there() -> None:
     draft = drafted(*read_rules("A cell with a grey disc contains an odd digit.").statements, discs=discs)
     assert [c.cells for c in stated(draft, "odd")] == [(Cell(4, 3),)]
     assert reasons(draft) == []
+
+
+def test_in_a_grey_picture_a_line_is_what_its_number_and_its_ends_say() -> None:
+    sums, equal = (
+        Statement("sum-line", {}, MarkHint("line", "orange")),
+        Statement("palindrome", {}, MarkHint("line", "grey")),
+    )
+    traces = (trace("r1c1 r1c2 r1c3"), trace("r3c1 r3c2 r3c3"))
+    number = glyph(0.14, 0.14, ("12", 0.999), size=0.2)
+    draft = drafted(sums, equal, traces=traces, glyphs=(number,))
+    assert [(c.path[0], c.value) for c in stated(draft, "sum-line")] == [(Cell(1, 1), 12)]
+    assert [c.path[0] for c in stated(draft, "palindrome")] == [Cell(3, 1)]
+    assert reasons(draft).count(BY_DARKNESS) == 2
+    runs, between = (
+        Statement("run-line", {}, MarkHint("line", "red")),
+        Statement("between-line", {}, MarkHint("line", "grey")),
+    )
+    draft = drafted(runs, between, traces=(traces[0], trace("r3c1 r3c2 r3c3", discs=(0, 2))))
+    assert [c.path[0] for c in stated(draft, "run-line")] == [Cell(1, 1)]
+    assert [c.path[0] for c in stated(draft, "between-line")] == [Cell(3, 1)]

@@ -8,7 +8,7 @@ import pytest
 
 from recognise.evidence import Disc
 from recognise.marks.looking import Looking
-from recognise.marks.places import in_one_size
+from recognise.marks.places import in_one_size, uncovered
 from recognise.pixels.frame import Raster
 
 CELL, MARGIN, RADIUS = 64, 1, 0.18
@@ -45,3 +45,15 @@ def test_dots_without_a_number_are_as_large_as_they_are() -> None:
     looking = _looking(dict.fromkeys(PLACES, RADIUS))
     assert in_one_size(discs, discs[:3], looking) == discs
     assert in_one_size(discs[2:], discs[2:], looking) == discs[2:]
+
+
+def test_a_dark_dot_is_as_dark_as_its_rim_whatever_its_number_covers() -> None:
+    plain = replace(_disc(PLACES[0], 0.13), fill=(60, 60, 60), outline=None)
+    covered = replace(_disc(PLACES[1], 0.14), fill=(134, 132, 136), outline=(64, 62, 64))
+    found = uncovered([plain, covered], [covered])
+    assert found[0] == plain
+    assert (found[1].fill, found[1].outline) == ((64, 62, 64), None)
+    assert uncovered([plain, covered], []) == [plain, covered]
+    large, ring = replace(covered, radius=0.25), replace(covered, fill=(255, 255, 255))
+    assert uncovered([plain, large, ring], [large, ring]) == [plain, large, ring]
+    assert uncovered([covered], [covered]) == [covered], "a grey dot with a dark outline"

@@ -303,6 +303,27 @@ def test_lines_of_a_colour_of_their_own_are_of_one_kind(glyphs) -> None:
     assert [len(trace.discs) for trace in looked_at(sheet, chances, glyphs, spoken).traces] == [0, 0, 0]
 
 
+def test_arrows_and_ringed_lines_of_one_grey_are_two_kinds(glyphs) -> None:
+    """Four arrows and a line between circles are printed in two colours, which are one in a grey picture."""
+    arrows, between = MarkHint("arrow", "purple"), MarkHint("line", "green")
+    spoken = spoken_of(RuleSheet((Statement("arrow", {}, arrows), Statement("between-line", {}, between))))
+    assert spoken.by_colour
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for row in (1, 2, 3, 4):
+        path = linked(labels, f"r{row}c1 r{row}c2 r{row}c3", Link.SHAFT)
+        labels.node[row, 1] |= Node.CIRCLE
+        labels.node[row, 3] |= Node.HEAD
+        sheet.path(path, GREY, 0.08)
+        sheet.circle(path[0].centre, 0.35, GREY)
+    ringed = linked(labels, "r6c1 r6c2 r6c3", Link.LINE)
+    sheet.path(ringed, GREY, 0.08)
+    for end in (ringed[0], ringed[-1]):
+        labels.node[end.row, end.column] |= Node.CIRCLE
+        sheet.circle(end.centre, 0.35, GREY)
+    traces = looked_at(sheet, sure(labels), glyphs, spoken).traces
+    assert [(len(trace.discs), len(trace.heads)) for trace in traces] == [(1, 1)] * 4 + [(2, 0)]
+
+
 def test_a_disc_in_a_cell_is_a_circle() -> None:
     disc = MarkHint("dot", "grey")
     assert fits(disc, Seen("cell", (Cell(1, 1),), shape="circle", colour="grey"))
