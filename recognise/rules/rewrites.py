@@ -22,7 +22,6 @@ _LEGEND = r"[A-UWYZ] (?:is|stands for|means|for|=) (?:\d+|ten|eleven|twelve|thir
 
 _SIDE, _CORNER = (rf"(?:(?:an?|the|any|one) )?(?:{what})" for what in ("sides?|edges?|borders?", "corners?|vertex"))
 
-_IN = "(?:in|on|for|of|see|from)"
 _AT = "(?:(?:at|by|in|along|even) )*"
 
 _REWRITES: Table = tuple(
