@@ -64,7 +64,7 @@ _CASUAL = in_any_case(
         ),
         (
             r"\badd(?: up)? (?:each|every) (?:piece|part|bit|section|stretch)(?: separately)?[:,;-]? (?:and )?"
-            r"(?:you always get the|all the|the) (?:answers?|totals?|sums?|results?)",
+            r"(?:you always get the|all the|the) (?:same )?(?:answers?|totals?|sums?|results?)",
             "the sums of the segments",
         ),
         (
@@ -90,7 +90,8 @@ _CASUAL = in_any_case(
             "add all digits until you reach the ",
         ),
         (
-            r"^\W*look at (the (?:very )?first [^.;:]{3,40})[:,] (?:it|that|this)(?: one)? (?=(?:tells|says|shows))",
+            r"\blook at (the (?:very )?first [^.;:]{3,40})[:,.] (?:it|that|this)(?: one| number| digit)? "
+            r"(?=(?:tells|says|shows))",
             r"\1 ",
         ),
         (r",? (?:counting|including) itself(?: too| as well)?\b", ", including that first one"),
@@ -160,11 +161,18 @@ _ASKED = re.compile(
     re.I,
 )
 _NO_ANSWER = re.compile(r"\W*(?:yes|no|not|never|sure|certainly|of course|by all means)\b", re.I)
+_FIRST = re.compile(r"[^.?!]*\blook at the (?:very )?first (?:digit|number)\b[^.?!]*\.\s*$", re.I)
+_RISING = re.compile(r"[^.?!]*\b(?:bulb|round end)\b[^.?!]*\.\s*$", re.I)
+_TELLS = re.compile(r"(?:It|This|That)(?: one| number| digit)? (?:tells|says|shows)\b")
+_STAYS = re.compile(r"They (?:can|may|might)(?: also| even)? (?:stay|remain|be) (?:the same|equal|level)\b")
 _QUESTION = re.compile(r"^([^?.!:]*)\?[\"”’')]* +(?=\S)")
 
 
 def begins(question: str, piece: str) -> bool:
-    """Whether a question only names marks of which the piece of text after it tells more: `A black dot? Then ...`."""
+    """Whether a piece of text goes on with the sentence before it: that is a question which only names marks (`A black
+    dot? Then ...`), or it has just named what the piece calls `it` or `they`."""
+    if (_FIRST.match(question) and _TELLS.match(piece)) or (_RISING.match(question) and _STAYS.match(piece)):
+        return True
     return _ASKED.match(question) is not None and _NO_ANSWER.match(piece) is None
 
 

@@ -84,8 +84,14 @@ def gap_of(concepts: Concepts) -> Fields | None:
     return {"gap": int(gaps[0])} if len(set(gaps)) == 1 else None
 
 
+_NO_RUN = re.compile(r"(?<!\S)NEG (?:HOLD |MAY |ANYORDER |ALL )*(?:NOGAP |RUN )*SEQUENCE(?!\S)")
+
+
 def run_of(concepts: Concepts) -> Fields | None:
-    """Nothing more, unless the clause speaks of neighbours on the line: those are another rule."""
+    """Nothing more, unless the clause speaks of neighbours on the line, or denies that it is a run: those are other
+    rules."""
+    if _NO_RUN.search(" ".join(concepts)):
+        return None
     return None if {"ADJACENT", "NEXTONE"} & set(concepts) else {}
 
 

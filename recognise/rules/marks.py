@@ -260,7 +260,12 @@ def letter_sums(concepts: Concepts) -> list[Statement] | None:
 # ------------------------------------------------------------------------------------------------ corners and cells
 
 
+_MAY_STAND = re.compile(r"(?<!\S)MAY (?:HOLD |GIVEN |ALL |ATLEASTONCE |IT )*(?:CELL|FOURCELLS|FOUR)(?!\S)")
+
+
 def _listed(concepts: Concepts) -> Fields | None:
+    if _MAY_STAND.search(" ".join(concepts)):
+        return None
     number_words = {"SUM", "TOTALWORD", "PRODUCT", "GE", "DIFF"} & {named(c) for c in concepts}
     return None if number_words or any(v != "1" for v in values(concepts, "NUM") if v not in ("1", "4")) else {}
 

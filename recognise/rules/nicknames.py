@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from recognise.rules.repair import is_known
 
@@ -12,14 +12,56 @@ _OUTLINES = frozenset(("outline", "shape", "border", "frame"))
 """Words that rules have for much else; dashed ones are cages."""
 
 
+_AREA = r"(?:area|block|zone|shape|region|group|patch|piece|field|space)"
+_EDGED = r"\b(?:dotted|dashed|bordered|framed|outlined)"
+_SUMMED = re.compile(
+    rf"{_EDGED} (?P<edged>{_AREA})(?:e?s)?\b[^.]*\b(?:sum|total|add|product|difference)|"
+    rf"\b(?:sum|total|product|difference|multiply|add)\b[^.]*{_EDGED} "
+    rf"(?P<framed>{_AREA})(?:e?s)?\b|"
+    rf"\b(?:sum|total|product|difference) of (?:the |its |all )*(?:digits|numbers) (?:in|of|inside) "
+    rf"(?:an?|each|every|one) (?P<whole>{_AREA})\b",
+    re.I,
+)
+"""An area whose digits are added up, multiplied or subtracted is a cage, whatever a text calls it."""
+
+
+_COMPARED = re.compile(r"\b(?:same|equal) (?:sum|total|product|difference)", re.I)
+"""Areas that are compared with each other are none of our cages."""
+
+
+def _summed(text: str) -> Iterator[str]:
+    """The words for areas that a text uses for its cages, and not for boxes beside rows and columns."""
+    if _COMPARED.search(text):
+        return
+    for match in _SUMMED.finditer(text):
+        name = next(found for found in match.group("edged", "framed", "whole") if found).lower()
+        if (
+            re.search(rf"\b(?:rows?|columns?)\b[^.;]{{0,30}}\b{name}|\b{name}s?\b[^.;]{{0,30}}\bcolumns?\b", text, re.I)
+            is None
+        ):
+            yield name
+
+
+_ALONG = re.compile(
+    r"\balong (?:an?|the|each|every) (?:red|blue|green|yellow|orange|purple|pink|brown|gr[ea]y|black|white) "
+    r"([a-z]{4,}?)s?\b",
+    re.I,
+)
+"""What has a colour and is gone along is a line: `along each orange bond`."""
+
+
 def nicknames(text: str) -> Mapping[str, str]:
     """What a text calls its marks, to the word that rules have for them; names that rules use otherwise are none."""
     names = {match[1].lower() for match in _DASHED.finditer(text)}
-    return {name: "cage" for name in names if name in _OUTLINES or not is_known(name)}
+    cages = {name: "cage" for name in names if name in _OUTLINES or not is_known(name)}
+    lines = {name: "line" for name in (match[1].lower() for match in _ALONG.finditer(text)) if not is_known(name)}
+    return {**lines, **cages, **dict.fromkeys(_summed(text), "cage")}
 
 
 def by_their_names(sentence: str, names: Mapping[str, str]) -> str:
     """The sentence with each nickname put as the word that rules have."""
     for name, word in names.items():
-        sentence = re.sub(rf"\b(?:dotted |dashed )?{name}(s?)\b", rf"{word}\1", sentence, flags=re.I)
+        sentence = re.sub(
+            rf"\b(?:dotted |dashed |bordered |framed |outlined )?{name}(?:e?(s))?\b", rf"{word}\1", sentence, flags=re.I
+        )
     return sentence

@@ -61,7 +61,8 @@ _OTHERS = in_any_case(
         # Some of the digits, and not all of them.
         (rf"\b{_PART} of {_THE}(?=(?:\w+ )?{_DIGITS}\b{_RANGE}){_COMPARED}", " §other=x "),
         (
-            rf"(?<!how )(?<!as )\b(?:some|most|several|many|a few|three|five|six|seven|eight) (?={_DIGITS} "
+            rf"(?<!how )(?<!as )(?!(?<=the )\w+ \w+ (?:on|in) (?:each|every|both|either) (?:\w+ )?diagonals?\b)"
+            rf"\b(?:some|most|several|many|a few|three|five|six|seven|eight) (?={_DIGITS} "
             r"(?:(?:that|which) (?:are|lie|stand) (?:\w+ )?)?(?:on|along|"
             r"in(?! (?:the |this |each )?(?:grid|diagram|puzzle))|inside|within|joined|separated|with|next|"
             r"connected)\b)",
@@ -82,6 +83,18 @@ _OTHERS = in_any_case(
             r"\b(?:lower|smaller|shorter|low|short|small)(?: \w+){0,2} "
             r"(?:(?:hides?|obscures?|conceals?|covers?)\b|"
             r"blocks? (?:the |any |all |every )?(?:view|sight|taller|higher))",
+            " §other=x ",
+        ),
+        (
+            r"\b(?:hides?|blocks?|obscures?|conceals?|covers?) (?:all |any |every |each |the )*"
+            r"(?:larger|taller|bigger|higher|greater)\b",
+            " §other=x ",
+        ),
+        (r"\b(?:may|might|can|could) (?:well )?(?:all )?be (?:all )?(?:different|distinct|unequal)\b", " §other=x "),
+        # `Some row`: one of them, and not each.
+        (
+            r"\bsome (?=(?:[\w-]+ "
+            r")?(?:row|column|box|block|cage|line|pair|region|dot|thermometer|arrow|diagonal)\b(?! of))",
             " §other=x ",
         ),
         # One more than that, and another line than this.

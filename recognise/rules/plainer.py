@@ -7,7 +7,7 @@ from recognise.rules.substitution import in_any_case, substituted
 _NOT_ALL = "; not all are given "
 _DOT = r"(?:dots?|bars?|circles?|diamonds?|discs?|spots?|marks?|letters?|numbers?|signs?|lozenges?|blots?|ticks?|[XV])"
 _HIGHER = r"(?:larger|greater|bigger|higher|smaller|lesser|lower)"
-_SEVERAL = r"(?:more than once|twice|several times|repeatedly|two or more times)"
+_SEVERAL = r"(?:more than once|more than one time|twice|several times|repeatedly|two or more times)"
 _RING = r"(?:circle|ring|oval|round (?:shape|end|part)|bulb)"
 _NUMBER = r"(?:number|figure)"
 
@@ -28,11 +28,6 @@ _PLAINER = in_any_case(
         (
             r"^\W*(?:put|write|place|enter) (?:an?|one|1) (?:digit|number|figure) (?:in|into) (?:each|every) "
             r"(?:empty )?(?:square|cell)\W*$",
-            " ",
-        ),
-        (
-            r"\bfor [-−–] (?:and|or) [÷/:],? (?:begin|start) with the "
-            r"(?:larger|largest|bigger|biggest|greater|greatest)(?: digit| number| one)?\b",
             " ",
         ),
         (r"\((?:\d-\d(?:, | and )?)+(?:,? ?etc\.?)?\)", " "),
@@ -167,9 +162,10 @@ _PLAINER = in_any_case(
         ),
         (r"\bknob(s?)\b", r"circle\1"),
         (
-            r"^(an?|the|each|every) ((?:\w+ )?lines?) (?:passes|runs|goes|visits|crosses)(?: through)? "
-            r"(?:two or more|several|at least two|more than one) boxes\W*$",
-            r"There is a \2.",
+            r"^(?:an?|the|each|every|all|our) ((?:\w+ )?lines?) "
+            r"(?:pass(?:es)?|runs?|goe?s?|visits?|cross(?:es)?)(?: through)? "
+            r"(?:two or more|several|at least two|more than one) box(?:es)?\W*$",
+            r"There is a \1.",
         ),
         (r"^look at (?:the|these) (?!first |numbers? |digits? )", "There are some "),
         (r"\bseparated by (?:a|one) (?:chess )?(knight|king)'s move\b", r"a \1's move apart"),
@@ -212,7 +208,7 @@ _PLAINER = in_any_case(
         ),
         (r"\b(purple|blue|green|red|pink|grey|orange|yellow|brown) marker\b", r"\1 line"),
         (r"\bthe stuff\b", "the digits"),
-        (rf"\b(?:{_RING}|bubble) (?:at|on) (?:each|either|every)(?: of its)? ends?\b", "circles at both ends"),
+        (rf"\b(?:{_RING}|circles|bubble) (?:at|on) (?:each|either|every)(?: of its)? ends?\b", "circles at both ends"),
         (r"\bneighbours?,? across or down\b", "neighbours"),
         (r"\bfirst (digit|number|cell) (?:that )?(?:you|we|one) (?:come|get|go) to\b", r"first \1"),
         (r"\bwith (?:an? )?(?:small|little|tiny) (?=(?:\w+ )?squares?\b)", "with a "),

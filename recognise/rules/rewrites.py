@@ -183,7 +183,7 @@ _REWRITES: Table = tuple(
         (r"\b([A-Z])(?:\s*-\s*| to | through )([A-Z])\b", 0, r" §letters=\1_\2 "),
         (r"(?<![\w'=-])'?([B-HJ-Z])'?s?(?![\w'-])", 0, r" §letter=\1 "),
         (r"(?<!=[A-Z])(?<=[A-Za-z])-(?=[A-Za-z])", 0, " "),
-        (r"\b(?:x)(?= (?:digits|numbers|figures|cells))", 0, " §letter=X "),
+        (r"(?<!=)\b(?:x)(?= (?:digits|numbers|figures|cells))", 0, " §letter=X "),
     )
 )
 

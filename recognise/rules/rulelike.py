@@ -20,7 +20,7 @@ def is_rule_like(sentence: Sentence) -> bool:
         return False
     names = {named(c) for c in sentence.concepts}
     telling = names & _TELLING
-    if _exclaims(sentence.text) and not names & _NO_CRY:
+    if _exclaims(sentence.text) and (not names & _NO_CRY or names == {"OTHER"}):
         return False
     if "FLAVOUR" in names and telling <= {"CLUE", "DIGIT", "TWICE", "FORBIDDEN"}:
         return False

@@ -15,8 +15,9 @@ _LINE_KINDS = frozenset({"palindrome", "gap-line", "run-line", "between-line", "
 _OWN_SHAPE = {"cage": "cage", "extra-region": "tint", "thermometer": "", "diagonal-sum": "arrow", "arrow": "arrow"}
 
 _PERHAPS = re.compile(
-    r"(?<!\S)MAY (?:HOLD |GIVEN |MEAN |JOIN |MARK )*"
-    r"(?:CONSECUTIVE|EVEN|ODD|INCREASE|DECREASE|TIMES|PALINDROME|DIFF|GAP|SUM|BETWEEN|DIFFERENCE|PRODUCT|QUOTIENT)\b"
+    r"(?<!\S)(?:EVEN|ODD) (?:DIGIT |ONE )*MAY |(?<!\S)MAY "
+    r"(?:HOLD |GIVEN |MEAN |JOIN |MARK |ALL |ONE |IT |DIGIT |EQUAL |TOWARDS |ATLEASTONCE |AMONG |STYLE=\w+ )*"
+    r"(?:GREATER|LESS|DIFFER|FOURCELLS|FOURMEET|FOUR|POINT|NOTLESS|CONSECUTIVE|EVEN|ODD|INCREASE|DECREASE|TIMES|PALINDROME|DIFF|GAP|SUM|BETWEEN|DIFFERENCE|PRODUCT|QUOTIENT)\b"
 )
 _IN_PART = re.compile(
     r"(?<!\S)SOME (?:COLOUR=\w+ |STYLE=\w+ |SHADED |SLOW |GIVEN |TWO |NUM=\d+ |ALL )*"

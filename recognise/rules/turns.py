@@ -20,7 +20,7 @@ _TURNS = in_any_case(
             r"\bfor [-−–—]\s*(?:and|or)?\s*[÷/:],? (?:the (?:smaller|lower|lesser)(?: digit| number| one)? is "
             r"(?:taken|subtracted) from,? (?:and|or) divides,? "
             r"the (?:larger|bigger|greater|higher)(?: digit| number| one)?|"
-            r"(?:start|begin|go) (?:from|with) the (?:larger|bigger|greater)(?: digit| number| one)?)\b",
+            r"(?:start|begin|go) (?:from|with) the (?:large|bigge|greate)(?:r|st)(?: digit| number| one)?)\b",
             " ",
         ),
         (r"\(tens first[^()]*\)", " "),

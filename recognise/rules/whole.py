@@ -27,7 +27,8 @@ def units(concepts: Concepts) -> list[Statement] | None:
     names = {named(c) for c in concepts}
     if concepts[-2:-1] == ("OR",) and named(concepts[-1]) == "NUM":
         return None  # `the digits 1 to 9 or 2`: an alternative that no kind has
-    if "MAY" in names and not names & {"ONCE", "NOREPEAT", "DIFFER", "ONLY"}:
+    may_differ = _MAY_DIFFER.search(" ".join(concepts))
+    if "MAY" in names and (may_differ or not names & {"ONCE", "NOREPEAT", "DIFFER", "ONLY"}):
         return None  # `the grey cells may hold all the digits`: what may be need not be
     if _adds_a_region(names):
         partial = bool({"NOREPEAT", "DIFFER"} & names)
@@ -54,6 +55,9 @@ def units(concepts: Concepts) -> list[Statement] | None:
     if {"DIAGONAL", "MAINDIAG"} & names:
         found.append(Statement("diagonal", _direction(concepts)))
     return _single(found) or None
+
+
+_MAY_DIFFER = re.compile(r"(?<!\S)MAY (?:HOLD |ALL )*DIFFER(?!\S)")
 
 
 def _adds_a_region(names: set[str]) -> bool:
@@ -246,7 +250,16 @@ def talk(concepts: Concepts) -> list[Statement] | None:
 _APART = "UNTIL SAMEAS SELF JOIN MOVE CHESS APART EQUAL NOREPEAT DIFFER BETWEEN NEG ONE NUM TWO ADJACENT PREVIOUS"
 
 
+_NOT_APART = re.compile(
+    r"(?<!\S)NEG (?:MAY |HOLD |ALL |ADJACENT |KNIGHT |KING )*(?:DIFFER|NOREPEAT|NEG)(?!\S)|"
+    r"(?<!\S)CELL NEG (?:KNIGHT|KING|ADJACENT) (?:\S+ )*?(?:NOREPEAT|DIFFER)(?!\S)"
+)
+"""`They do not differ`, `cells that are not a knight's move apart do not repeat a digit`."""
+
+
 def _distinct(concepts: Concepts) -> Fields | None:
+    if _NOT_APART.search(" ".join(concepts)):
+        return None
     told_apart = {"NOREPEAT", "DIFFER"} & set(concepts) or (
         "NEG" in concepts and {"EQUAL", "SELF", "SAMEAS"} & set(concepts)
     )

@@ -21,6 +21,7 @@ from recognise.rules.asides import (
 from recognise.rules.broken import goes_on, joined
 from recognise.rules.cases import without_cases
 from recognise.rules.casual import begins, said_plainly
+from recognise.rules.homely import homely
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
 from recognise.rules.nicknames import by_their_names, nicknames
 from recognise.rules.otherwise import with_others_named
@@ -28,6 +29,7 @@ from recognise.rules.plainer import in_plain_words
 from recognise.rules.repair import figured, mended
 from recognise.rules.rewrites import rewritten
 from recognise.rules.same import said_again
+from recognise.rules.signs import with_signs_told
 from recognise.rules.turns import turned
 
 UNKNOWN = "UNKNOWN"
@@ -122,7 +124,11 @@ def tokens(sentence: str) -> Iterator[str]:
     """The words of a sentence, examples left out and OCR's errors undone; numbers that belong together as one."""
     sentence = mended(
         with_answers(
-            denied_together(counted_by_letter(turned(said_plainly(without_cases(without_examples(sentence))))))
+            denied_together(
+                counted_by_letter(
+                    turned(said_plainly(homely(with_signs_told(without_cases(without_examples(sentence))))))
+                )
+            )
         )
     )
     for match in _TOKEN.finditer(rewritten(with_others_named(in_plain_words(sentence)))):

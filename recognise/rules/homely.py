@@ -1,0 +1,289 @@
+"""How chatty columns, bulletins and stiff translations say a rule, and what strangers call their marks, put plainly.
+
+Works on a sentence as printed, before `casual.py` and `turns.py`, whose words it may use.
+"""
+
+from __future__ import annotations
+
+import re
+
+from recognise.rules.substitution import in_any_case, substituted
+
+_N = r"(?:digits?|numbers?|figures?|values?)"
+_SQUARES = r"(?:squares|cells|fields|tiles)"
+_MARK = r"(?:dots?|spots?|bars?|diamonds?|discs?|circles?|rings?|signs?|letters?|marks?)"
+_LOWER, _HIGHER = r"(?:smaller|lower|lesser)", r"(?:bigger|larger|greater|higher)"
+_COLOUR = r"(?:red|blue|green|yellow|orange|purple|pink|brown|gr[ea]y|black|white)"
+_USUAL = r"(?:normal|usual|ordinary|regular|standard|classic|plain)"
+_BREAD = r"(?P<low>\d{1,2}) and (?:the )?(?P<high>\d{1,2})"
+_ONE_BOX = r"(?:one|an?) (?:big |large )?(?:box|block|square|region) (?:in)?to (?:the next|another|a new one)(?: one)?"
+
+_HOMELY = in_any_case(
+    (
+        # What says nothing.
+        (r"^\W*(?:do|did|have) (?:you|we) (?:still )?(?:remember|know|recall|meet|met|seen) [^.?!]*\?\W*", " "),
+        (
+            r"^\W*(?:today|tonight|now|here|this (?:time|week|month)),? (?:there are|we have|you(?:'ll)? "
+            r"(?:get|find|have)) "
+            r"(?:also |some |a few )*(?=(?:\w+ )?(?:thermometers|arrows|lines|cages|dots|circles|signs|diagonals)\b)",
+            "there are ",
+        ),
+        (r"^\W*\w+(?: sudoku| sums?)? with a (?:little |small )?(?:twist|difference|surprise)\W*$", " "),
+        (r"^\W*(?:addition|subtraction|multiplication|division|sums?) for (?:a change|once|today)\W*$", " "),
+        (
+            r",? with (?:one|two|three|a few|some|a couple of|an?) (?:extras?|additions?|twists?|extra "
+            r"rules?)(?=\s*[.:!]|$)",
+            " ",
+        ),
+        (
+            r"\bare (?:really )?the (?:stars?|heroes|main (?:act|thing|attraction)|highlights?)"
+            r"(?: of)?(?: today| this (?:week|month|time)| here| the (?:day|show|puzzle|week))*(?=\s*[.;!]|$)",
+            "are marked",
+        ),
+        (r"^\W*(?:also|plus|besides|in addition|oh,? and),? (?=no\b|two\b|each\b|every\b|all\b|both\b|the\b)", " "),
+        (rf"\b(?!(?:dark|light|pale|non|{_COLOUR[3:-1]})-)[a-z]{{3,}}-(?={_COLOUR} )", ""),
+        (r"^\W*(?:up and down|down and up|round and round|back and forth|high and low|big and small)\s*[:!] *", " "),
+        (r"^\W*I promised (?:you )?(?:\w+ ){1,3}and here (?:they are|it is)\W*$", " "),
+        (r"^\W*(?:year|form|grade|class) \d{1,2}(?: puzzle| sudoku)?: ", " "),
+        (r"^\W*and yes,? ", " "),
+        # The usual rules.
+        (
+            r"\b(?:work|behave|go|are)(?: just)? (?:the way|as|like) (?:they|it) (?:always|usually|normally) "
+            r"(?:do|does|are|is|work)\b",
+            "follow the usual sudoku rules",
+        ),
+        (
+            r"\b(rules(?: of sudoku)?) (?:count|are true|are still true|still (?:count|hold|apply))(?: as well| too)?"
+            r"(?=\s*[.;!]|$)",
+            r"\1 apply",
+        ),
+        (
+            r"^\W*(?:it is|it's|this is) the sudoku (?:that )?(?:you|we)(?: all)? know(?: so well| already| and love)?"
+            r"(?:,? (?:plus|with|and)\b)?",
+            "normal sudoku rules apply; there are ",
+        ),
+        (
+            rf"\b(?:everything|all) else (?:is|works|stays|remains)(?: just| exactly)?(?: the same)? (?:as|like) "
+            rf"(?:in|with) (?:an?|any|every|the) (?:{_USUAL} )?sudoku\b",
+            "otherwise normal sudoku rules apply",
+        ),
+        (
+            r"\b(?:do|go|carry on|proceed) as you (?:do|would|always do|would do) (?:in|with) (?:any|every|a)"
+            r"(?: other| normal| usual)? sudoku\b",
+            "normal sudoku rules apply",
+        ),
+        (
+            r"\b(?:has|have|is|with) (?:only |just )?(?:one|a single) (special|extra|marked) diagonal(?=\s*[.;!]|$)",
+            r"with a marked diagonal",
+        ),
+        (r"\bgroups? of (?:\d ?[x×] ?\d|nine|eight|six|four) (?=tiles\b)", "box of "),
+        (r"\b(box|block) of (?:\d ?[x×] ?\d |nine |eight |six |four )?tiles\b", r"\1"),
+        (r"\btile(s?)\b", r"cell\1"),
+        # Diagonals.
+        (
+            r"\bfrom (?:the )?((?:top|bottom|upper|lower) (?:left|right))(?: corner)? to (?:the )?"
+            r"((?:top|bottom|upper|lower) (?:left|right))(?: corner)?,? (?:there )?(?:runs|goes|is|lies) an? "
+            r"(?:line|row|string)"
+            rf"(?: of {_SQUARES})?",
+            r"on the diagonal from the \1 to the \2 ",
+        ),
+        (
+            r"\bdiagonals? (?:that|which) (?:falls|descends|drops|sinks|comes down|runs down|goes down|slopes down) "
+            r"(?:from|at|in) (?:the )?(?:top|upper) left(?: hand)?(?: corner| cell)?",
+            "diagonal from top left to bottom right",
+        ),
+        (
+            r"\bdiagonals? (?:that|which) (?:rises|ascends|climbs|goes up|runs up|slopes up) "
+            r"(?:from|at|in) (?:the )?(?:bottom|lower) left(?: hand)?(?: corner| cell)?",
+            "diagonal from bottom left to top right",
+        ),
+        # Cells that touch.
+        (r"\bno (knight|king)(?:'s)?[- ]move repeats?\b", r"no digit repeats at a \1's move"),
+        (r", not side by side (?:and|or) not (?:above|below|on top of) (?:one another|each other)\b", " "),
+        (
+            r"\btouch(?: each other| one another| themselves)?,? even (?:if|when|though) (?:they|it is|it's|that is) "
+            r"(?:only |just )?(?:touch |meet )?(?:only |just )?(?:at|in|by|on) (?:an?|the|one|their) corners?\b,?",
+            "touch at a side or a corner",
+        ),
+        (
+            r"\btouch(?: each other| one another| themselves)?,? (?:also|even) (?:only "
+            r")?(?:over|via|across|by|at|in|on) "
+            r"(?:an?|the|one|their) corners?(?: only)?\b,?",
+            "touch at a side or a corner",
+        ),
+        (
+            rf"\b(neighbouring {_SQUARES}),? (?:either )?(?:across (?:or|and) down|side by side or one above the "
+            rf"other),?",
+            r"\1",
+        ),
+        # Sums and the like.
+        (
+            rf"\b((?:{_MARK}|joined|linked|[VX])\b[^.;]{{0,40}}?) (?:always )?(?:make|give|reach)s? "
+            rf"(\d{{1,2}}|five|ten) together\b",
+            r"\1 add up to \2",
+        ),
+        (r"\b((?:sum|product|difference|quotient)\b[^.;,]{0,40}?) amounts? to\b", r"\1 is"),
+        (
+            r"\bpairs? of squares with an? (?:thick|heavy|bold|dotted|dashed) (?:border|outline|edge)s?\b",
+            "cages of two cells",
+        ),
+        (
+            r"\b((?:squares|cells|digits|numbers) (?:with|joined|linked|sharing)\b[^.;,]{3,40}?) (?:always )?make "
+            r"(\d{1,2}|five|ten)\b",
+            r"\1 add up to \2",
+        ),
+        (
+            r"(?:,|;| and) two with an? ([VX])(?: between them)? make (\d{1,2}|five|ten)\b",
+            r"; two cells with \1 between them add up to \2",
+        ),
+        # Marks that are all there, or not.
+        (rf"\b(?:do not|don't) read (?:anything|too much) into an? (?:missing|absent) {_MARK}", "not all are given"),
+        (
+            r"\b(?:I|we)(?: have|'ve)? put in every [VX] and [VX] (?:that )?(?:I|we) could\b[^.]*",
+            "all possible letters are given",
+        ),
+        (
+            rf"\b(?:we|I)(?: have|'ve)? (?:drew|drawn|put in|printed|marked|shown?|given?) all (?:of )?the ({_MARK}) "
+            r"(?:that )?(?:there are|we could|I could|fit)\b",
+            r"all possible \1 are given",
+        ),
+        (
+            r"^\W*(?:but )?not (?:every|all)(?: such)? pairs?(?: (?:that|which|of)\b[^.;,]{3,40}?)?,? "
+            rf"(?:has|have|gets?|carry|carries|bears?) (?:an? )?({_MARK})(?:,? (?:though|however))?(?=\s*[.;!]|$)",
+            r"not all possible \1s are given",
+        ),
+        (
+            rf"^\W*(?:if|where|when) (?:they|two (?:cells|squares|numbers)|there) "
+            rf"(?:(?:do not|don't) have(?: an?| any)?|have no|(?:is|are) no|(?:isn't|aren't)(?: an?| any)?) {_MARK}"
+            rf"(?: between them)?,? (?:then )?(?:they|it|the (?:two )?{_N}) "
+            r"(?:are not|aren't|do not|don't|is not|isn't)\W*$",
+            "all of them are given",
+        ),
+        # Signs.
+        (r"\b(?:crocodile|alligator)(?:'s)?(?: (?:mouth|jaw|beak)(s?))?\b", r"inequality sign\1"),
+        (
+            r"^\W*look at the ((?:inequality )?signs?|arrow ?heads?|wedges?)((?: between [^:;,.]{3,30})?)[:,] they\b",
+            r"the \1\2 ",
+        ),
+        (
+            r"\b(?:beaks?|mouths?|jaws?) (?:always |which )*(?:bites?|eats?|swallows?|wants?|gobbles?|opens?)(?: up)? "
+            rf"(?:at |to |towards )?(?=the {_HIGHER})",
+            "inequality sign opens towards ",
+        ),
+        (
+            rf"\bthe {_N} (?:in the (?:square|cell) )?(?:at|on|by) the (?:point|tip|sharp end|pointed end) of "
+            r"(?:an?|the|each|every) (arrow ?head|sign|wedge|chevron) is "
+            rf"{_LOWER}(?: than the {_N} (?:on|at) (?:its|the) other side)?",
+            r"the \1 points to the smaller digit",
+        ),
+        (r"\b(arrow ?heads?|wedges?|chevrons?) on (?:the )?(?:grid )?lines? (?=points?\b)", r"\1 between cells "),
+        # Pairs.
+        (
+            r"\b(?:that |which )?(?:come|follow|go)s? (?:one after (?:the other|another)|after (?:one "
+            r"another|each other))"
+            r"(?:,? (?:when|as|if) (?:you|we|one) counts?(?: up)?|,? in counting)\b",
+            "are consecutive",
+        ),
+        (r"\b(?:circled|ringed) [2-4] (?=between\b)", "circle "),
+        # Lines.
+        (
+            rf"\b(?:wherever|whenever|where|when|each time|every time) an? ((?:{_COLOUR} )?(?:line|ribbon|path)) "
+            rf"(?:crosses|passes|goes|runs|moves) from {_ONE_BOX},? it (?:takes its (?:sum|total) along|"
+            rf"starts an? new (?:sum|total))\s*(?:[:;,-]|,? and) (?:there are )?(?:equal (?:totals|sums) in each box|"
+            r"all (?:the )?(?:totals|sums)(?: (?:on|of|along) (?:one|a|each|the) \w+)? are (?:equal|the same))",
+            r"the digits on a \1 have the same sum in each box",
+        ),
+        (
+            r"\b(?:every|each) time it (?:goes|comes|gets|runs|passes|crosses) (?:in)?to an? "
+            r"(?:different|new|other) box,? "
+            r"the (?:numbers|digits) on it in that box\b",
+            "the digits on the line in each box ",
+        ),
+        (
+            r"\bthe number (at the (?:start|end|beginning) of (?:an?|the|each|every) (?:[a-z]+ )?line is the "
+            r"(?:sum|total) of "
+            r"(?:all )?(?:the )?digits (?:on|along) (?:it|the line|that line))\b",
+            r"the small number \1",
+        ),
+        # Circles at crossings.
+        (
+            r",? (?:and )?as (?:often|many times) as (?:(?:it is|they are|it's) "
+            r")?(?:listed|given|printed|shown|written)\b",
+            " ",
+        ),
+        (
+            r"^\W*(?:a|any|the) (?:clue|circle) (?:with|that has|showing|which has) the same (?:number|digit) twice "
+            r"(?:needs|means|wants|asks for) (?:that|this|the) (?:number|digit) twice\b",
+            "digits given twice occur twice",
+        ),
+        # Clues.
+        (
+            rf"\bthe bread (?:of (?:our|the|this|each) sandwich |here )?(?:is|are) (?:the )?{_BREAD}(?:,|;)? and "
+            r"([^.;]*?)\bwhat the filling ((?:in|of) (?:that|the|each) (?:row or column|row|column|line) )?adds "
+            r"up to\b",
+            r"\3the sum of the digits between the \g<low> and the \g<high> \4",
+        ),
+        (
+            r"\b(?:the )?(sum|total) of as many ((?:digits|numbers|cells)) as (?:the|its) first "
+            r"(?:digit|number|one|cell)"
+            r"(?: of them| in (?:that|the) (?:row or column|line|direction))? "
+            r"(?:says|tells|shows|indicates|names|gives),? "
+            r"(?:(?:beginning|starting) with|counting|including) (?:that|this|the first|it)(?: digit| number| "
+            r"one| itself)?\b",
+            r"the \1 of the first X digits, where X is the first digit",
+        ),
+        (
+            rf"(\bbetween (?:the )?){_BREAD},? in (?:whichever|whatever|either|any) order "
+            r"(?:they|these(?: two)?|those(?: two)?|the two)(?: happen to)? (?:come|stand|appear|occur|are|lie)\b",
+            r"\1\g<low> and the \g<high>",
+        ),
+        (r"\b(?:an )?onlooker (?:at|from|on) (?:that|this) (?:spot|place|side) sees\b", "can be seen from there"),
+        (
+            r"\b(?:on (?:your|the) way )?(?:you|we) (?:may|can|might) (?:meet|find|see|pass) the same (?:number|digit) "
+            r"(?:again|twice|more than once)\b",
+            "digits may repeat",
+        ),
+        (
+            r"\b(?:and )?the (?:answer|result) is the (?:number|clue|figure) (?=outside|at the (?:edge|side)|beside)",
+            "the total is the number ",
+        ),
+        (
+            r"\bfollow (?:the|this|its|each) (?:little |small )?arrow (?:slantwise|slanting|diagonally|at a slant)"
+            r"(?: (?:through|across|into) (?:the grid|it))?,? and add (?:up )?"
+            r"(?:everything|all|all (?:the )?(?:digits|numbers|squares|cells))(?: (?:that )?you "
+            r"(?:meet|pass|find|see))?"
+            r"\s*[:,;-]? (?:and )?(?:that|this|it|which) (?:is|gives|makes) the (?:number|clue|total|answer)\b",
+            "the number outside is the sum of the digits along the diagonal of the arrow",
+        ),
+        (r"\b(lines?) with circles at (?:both )?their ends (?=are\b)", r"\1 with circles at both ends "),
+        # Thermometers.
+        (r"\bup or (?:level|flat|equal),? (?:but )?never down\b", "the digits never decrease"),
+        (
+            r"\bgo up\b([^.;]*)\.? They (?:can|may|might)(?: also| even)? (?:stay|remain|be) (?:the same|equal|level)"
+            r"[^.;,]*(?:,? but (?:they )?(?:never|must not|mustn't|can't|cannot|may not|do not|don't) "
+            r"(?:go down|fall|drop|decrease|get smaller|sink))?",
+            r"never decrease\1",
+        ),
+    )
+)
+
+_LEAD_IN = re.compile(r"^\W*(?P<lead>[^.;:]{5,90}): +(?=\S)")
+_OF_A_PERSON = re.compile(
+    r"\b(?:I|I'm|I've|my|our|me|we|you|your|his|her|him|wife|husband|grandson|member|friend)\b", re.I
+)
+_OF_A_RULE = re.compile(
+    r"\b(?:digits?|numbers?|figures?|cells?|squares?|lines?|dots?|rows?|columns?|box(?:es)?|blocks?|cages?|arrows?|signs?|"
+    r"marks?|grid|sum\w*|total\w*|clues?|diagonals?|circles?|thermo\w*|letters?|not|n't|no|never|none|except|"
+    r"unless|only|if|when|where|every|each|all|some|most|equal|same|differ\w*|odd|even|knights?|kings?|bars?|tints?|"
+    r"shaded|grey|white|black|touch\w*|neighbou?rs?|see|seen|count\w*|outside|edge|between)\b",
+    re.I,
+)
+
+
+def homely(sentence: str) -> str:
+    """The sentence without what it tells of persons before a colon, and with these turns of phrase put plainly."""
+    sentence = sentence.replace("’", "'")
+    lead = _LEAD_IN.match(sentence)
+    if lead and _OF_A_PERSON.search(lead["lead"]) and not _OF_A_RULE.search(lead["lead"]):
+        sentence = sentence[lead.end() :]
+    return substituted(sentence, _HOMELY)

@@ -1,0 +1,88 @@
+"""Rules as columns, bulletins, stiff translations and strangers' pages tell them; and what must not pass for them."""
+
+from __future__ import annotations
+
+import pytest
+
+from recognise.rules.reader import read_rules
+from tests.recognise.rules_score import surely
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("Have you met a thermometer before? On each one the numbers rise from the bulb.", "thermometer"),
+        ("The numbers on a thermometer go up from the bulb. They may also stay equal, but they never fall.",
+         "thermometer"),
+        ("Here there are also arrows: the digits on an arrow sum to the digit in its circle.", "arrow"),
+        ("Normal sudoku rules, with one twist. Cells with a grey circle hold odd digits.", "rows columns boxes odd"),
+        ("Killer with a difference. Digits in a cage sum to its total.", "cage"),
+        ("My brother is fond of horses, so I add this: cells a knight's move apart hold different digits.",
+         "knight-apart"),
+        ("Everything else works as in a normal sudoku.", "rows columns boxes"),
+        ("Rows, columns and boxes behave the way they usually do.", "rows columns boxes"),
+        ("From the bottom left to the top right runs a line of cells in which all digits are different.", "diagonal"),
+        ("No digit repeats on the diagonal that descends from the top left corner.", "diagonal"),
+        ("The six digits on both dashed diagonals are different too.", "diagonal"),
+        ("Equal digits must not touch each other, even if they only meet at a corner.", "king-apart"),
+        ("No two neighbouring cells, across or down, hold consecutive digits.", "neighbours-not-consecutive"),
+        ("Two cells linked by a green dot make 7 together.", "sum-pair"),
+        ("Where a group shows 9+ the digits add up to 9, and where it shows 8x they multiply to 8.", "cage"),
+        ("A framed patch has the sum of its numbers in its corner. Inside a patch a number stands at most one time.",
+         "cage"),
+        ("White dots mark consecutive digits. We have drawn all the dots there are.", "consecutive-pair all-marked"),
+        ("A bar marks consecutive digits. Where there is no bar, the digits are not.", "consecutive-pair all-marked"),
+        ("White dots mark consecutive digits. Do not read anything into a missing dot.", "consecutive-pair all-marked"),
+        ("Look at the alligator mouths between cells: they always open towards the larger digit.", "greater"),
+        ("The number in the cell at the point of a wedge is smaller than the number on the other side.", "greater"),
+        ("A ringed 2 between two cells: one number is twice the other.", "ratio-pair"),
+        ("Wherever a brown line passes from one box to another, it starts a new total, and all totals are equal.",
+         "box-sum-line"),
+        ("Along each orange bond, neighbouring digits differ by at least 3.", "gap-line"),
+        ("A wine-red line reads the same from either end.", "palindrome"),
+        ("The number at the start of each blue line is the sum of the digits along it.", "sum-line"),
+        ("A small circle at a crossing lists digits of the four cells around it, as often as they are printed.",
+         "corner-digits"),
+        ("Clues outside the grid give the total of as many digits as the first digit shows, beginning with that digit.",
+         "x-sum"),
+        ("Clues outside: look at the first number in the row or column. It says how many numbers to add up, starting "
+         "with itself, and the answer is the number outside.", "x-sum"),
+        ("Clues outside the grid sum the digits between the 1 and the 9, in whichever order they stand.", "sandwich"),
+        ("Clues outside the grid give the sum of the digits between 1 and Q9.", "sandwich"),
+        ("The digits 1 through Q stand once in every row, column and box.", "rows columns boxes"),
+    ],
+)  # fmt: skip
+def test_what_is_told_at_home_is_surely_read(text: str, told: str) -> None:
+    sheet = read_rules(text)
+    assert sheet.not_understood == () and sheet.unsure == ()
+    assert surely(text) == told.split()
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Where a group shows 9+ the digits multiply to 9, and where it shows 8x they add up to 8.",
+        "The sum of the numbers in the framed patches is the same sum everywhere.",
+        "Cells a knight's move apart do not differ.",
+        "Cells that are not a knight's move apart must not contain equal digits.",
+        "Cells touching at an edge or a corner do not hold different digits.",
+        "On a thermometer the digits grow in the direction of the bulb.",
+        "Odd digits may be placed in grey circles.",
+        "The digits in a circle where four cells meet may appear in those cells.",
+        "Digits on a line may be higher than one and lower than the other of the digits in the circles at its ends.",
+        "The digits in a cage may all be different.",
+        "The digits on both diagonals may be different.",
+        "The digits on a pink line do not form an unbroken sequence.",
+        "Some row, column and box contains the digits 1 to 9.",
+        "Numbers outside the grid count the buildings visible from there; a building hides all taller ones behind it.",
+        "Look at the alligator mouths between cells: they always open towards the smaller digit.",
+        "Clues outside the grid give the total of as many digits as the last digit shows, beginning with that digit.",
+    ],
+)
+def test_what_only_resembles_that_is_not_surely_read(text: str) -> None:
+    assert surely(text) == [] or read_rules(text).not_understood
+
+
+def test_a_rising_tube_of_which_more_is_said_rises_no_longer_strictly() -> None:
+    told = "The numbers on a thermometer go up from the bulb. They may also stay equal, but they never fall."
+    assert [dict(s.fields) for s in read_rules(told).statements] == [{"strict": False}]
