@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from PIL import Image as Pillow
 
+from clueprint.archive.names import printable
 from clueprint.aside import free_name
 from clueprint.errors import ClueprintError, escaped, unwritable
 from clueprint.house_style import load_house_style
@@ -70,7 +71,7 @@ class Outcome:
         """What `--json` prints."""
         return {
             "puzzles": [_document(puzzle) for puzzle in self.puzzles],
-            "failures": [{"source": str(f.source), "page": f.page, "why": f.why} for f in self.failures],
+            "failures": [{"source": printable(str(f.source)), "page": f.page, "why": f.why} for f in self.failures],
         }
 
     def summed(self) -> str:
@@ -82,7 +83,7 @@ class Outcome:
 def _document(puzzle: ReadPuzzle) -> dict[str, Any]:
     queries = [query.model_dump(mode="json", exclude_none=True) for query in puzzle.reading.queries]
     return {
-        "source": str(puzzle.source),
+        "source": printable(str(puzzle.source)),
         "page": puzzle.page,
         "puzzle": puzzle.puzzle,
         "reading": puzzle.reading_file,
@@ -155,12 +156,14 @@ def _read_guarded(page: Page, job: _Job, outcome: Outcome) -> None:
 
 
 def _read_page(page: Page, job: _Job, outcome: Outcome) -> None:
+    source = page.source
+    page = replace(page, source=Path(printable(source.name)))
     page_reading = read_page(page, explain=job.explain is not None, house=job.house)
     if job.explain is not None:
         with _writing_into(job.explain):
             _save_pictures(page_reading, job.explain)
     if not page_reading.results:
-        outcome.empty.append((page.source, page.number))
+        outcome.empty.append((source, page.number))
     for number, result in enumerate(page_reading.results, start=1):
         stem = f"{page.source.stem}-p{page.number}-{number}"
         puzzle_file, reading_file = f"{stem}{PUZZLE_SUFFIX}", f"{stem}{READING_SUFFIX}"
@@ -169,7 +172,7 @@ def _read_page(page: Page, job: _Job, outcome: Outcome) -> None:
         with _writing_into(job.into):
             _save(puzzle, job.into / puzzle_file, reading, job.into / reading_file)
         name = None if puzzle is None else puzzle_file
-        outcome.puzzles.append(ReadPuzzle(page.source, page.number, name, reading_file, reading))
+        outcome.puzzles.append(ReadPuzzle(source, page.number, name, reading_file, reading))
 
 
 @contextmanager

@@ -12,7 +12,7 @@ from clueprint.compare import compare_proof
 from clueprint.compare.output import check_names, rendered, write_all
 from clueprint.errors import EXIT_FINE, EXIT_LOOK, ClueprintError
 from ingest.errors import Unreadable
-from schema.files import BadFile, load_puzzle
+from schema.files import PUZZLE_SUFFIX, BadFile, load_puzzle
 
 
 @click.command()
@@ -35,6 +35,8 @@ def compare(proof: Path, source: Path, marked: Path | None, report: Path | None,
     status 0 means that the proof is as the source, and that nothing about it is in doubt.
     """
     check_names(proof, source, marked, report)
+    if proof.name.endswith(PUZZLE_SUFFIX) and not source.name.endswith(PUZZLE_SUFFIX):
+        raise ClueprintError(f"{proof}: it is a puzzle file, not a proof", "name the proof first, then its puzzle file")
     try:
         puzzle = load_puzzle(source)
         comparison = compare_proof(proof, puzzle)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shlex
 from pathlib import Path
 
@@ -36,7 +37,11 @@ def desk_hint(into: Path) -> str:
 
 
 def not_a_puzzle(bad: BadFile, remedy: str) -> ClueprintError:
-    """The error for a file that is no puzzle file; a page that nobody has read yet is told from one with a fault."""
+    """The error for a file that is no puzzle file: none at all, a page that nobody has read yet, one with a fault."""
+    if bad.path.is_dir():
+        return ClueprintError(f"{bad.path}: it is a folder", "name the puzzle files in it")
+    if not os.path.lexists(bad.path):
+        return ClueprintError(f"{bad.path}: there is no such file", "check the name")
     from ingest.source import looks_like_source  # noqa: PLC0415 - brings the vision libraries, which checking needs not
 
     try:

@@ -98,8 +98,9 @@ def test_a_page_in_the_place_of_a_puzzle_file_is_told_from_a_bad_one(run, tmp_pa
     code, out, err = run(*command, page)
     assert (code, out) == (2, "")
     assert err == f"clueprint: {page}: it is a page, not a puzzle file; `clueprint read` makes one of it\n"
-    code, _, err = run(*command, tmp_path / "nowhere.pdf")
-    assert code == 2 and "it cannot be opened" in err
+    for name, told in (("nowhere.puzzle.json", "there is no such file; check the name"), ("", "it is a folder")):
+        code, _, err = run(*command, tmp_path / name)
+        assert code == 2 and err.startswith(f"clueprint: {tmp_path / name}: {told}")
 
 
 @pytest.mark.parametrize(

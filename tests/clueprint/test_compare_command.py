@@ -223,7 +223,8 @@ def test_texts_of_a_report_are_escaped(run, tmp_path, source):
     ("proof", "source", "options", "told"),
     [
         ("absent.pdf", "good", (), "absent.pdf: there is no such file"),
-        ("proof.pdf", "absent.puzzle.json", (), "absent.puzzle.json: no puzzle file"),
+        ("proof.pdf", "absent.puzzle.json", (), "absent.puzzle.json: there is no such file"),
+        ("good.puzzle.json", "proof.pdf", (), "name the proof first"),
         ("proof.pdf", "good", ("--marked", "out.png"), "end the name in .pdf"),
         ("proof.png", "good", ("--marked", "out.pdf"), "end the name in .png"),
         ("proof.pdf", "good", ("--report", "out.txt"), "end the name in .html"),

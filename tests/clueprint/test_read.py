@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import hashlib
 import io
+import json
 import os
 import sys
 from pathlib import Path
@@ -189,6 +190,15 @@ def test_a_name_of_two_lines_is_told_on_one(run, tmp_path):
     code, out, _ = run("read", page(tmp_path, "low\ntide.pdf"), "--into", tmp_path / "out")
     assert code == 0
     assert out.splitlines()[0] == "low\\ntide.pdf page 1: clean  low\\ntide-p1-1.puzzle.json"
+
+
+def test_a_name_that_is_no_utf_8_is_read(run, tmp_path):
+    source = page(tmp_path, "tide.pdf").rename(tmp_path / os.fsdecode(b"tide\xff.pdf"))
+    code, out, err = run("read", source, "--into", tmp_path / "out", "--json")
+    (found,) = json.loads(out)["puzzles"]
+    assert (code, err) == (0, "")
+    assert found["source"] == str(tmp_path / "tide\\xff.pdf")
+    assert load_puzzle(tmp_path / "out" / found["puzzle"]) == small()
 
 
 def test_pictures_of_what_each_step_saw(run, tmp_path):
