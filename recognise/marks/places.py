@@ -13,6 +13,7 @@ from recognise.marks.discs import Round
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
 from recognise.marks.network import Chances
+from recognise.marks.same_in_cells import in_cells_alike
 from recognise.marks.same_look import in_the_same_look
 from recognise.marks.sights import SQUARE_ON_EDGE, Sight, named, told_in_cells
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
@@ -37,8 +38,8 @@ ABOUT, WITHIN = 0.25, 0.45
 """In cells: half the side of the places on the lattice and in cells in which ink must stand for a doubt."""
 ON_EDGE, IN_MIDDLE = (0.2, 0.4), 0.3
 """In cells: half the width across an edge and along it, and in a cell, of where marks of no kind stand."""
-EDGE_LOOK, CELL_LOOK = 0.24, 0.46
-"""In cells: half the side of the windows that are compared of marks on edges and in cells."""
+EDGE_LOOK = 0.24
+"""In cells: half the side of the windows that are compared of marks on edges."""
 COMPARED = ("CIRCLE", "SQUARE", "DIAMOND")
 """The marks in cells that are drawn alike on one page."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
@@ -304,9 +305,8 @@ def _surer_in_cells(
     found = {cell: dict(look) for cell, look in told.items()}
     for name in COMPARED:
         cells = [cell for cell, look in told.items() if look.get(name, 0.0) > DRAWN and cell not in own]
-        chances = in_the_same_look(
-            [cell.centre for cell in cells], [told[cell][name] for cell in cells], CELL_LOOK, looking, hollow=True
-        )
+        bare = [cell for cell, look in told.items() if max(look.values()) < MIDDLING[0]]
+        chances = in_cells_alike(cells, [told[cell][name] for cell in cells], bare, looking)
         for cell, chance in zip(cells, chances, strict=True):
             found[cell][name] = chance
     return found

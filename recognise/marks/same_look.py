@@ -26,18 +26,13 @@ SHIFT = 0.06
 ALIKE, POWER = 0.6, 2.0
 """Correlation from which on it tells, and how much: the doubt falls with this power of what a correlation leaves
 unexplained."""
-WITHIN = 0.55
-"""Part of the window, about its middle, that is not compared: a digit stands in one mark and in another none."""
 MOST = 0.98
 """Correlations that are as good as the very same."""
 
 
-def in_the_same_look(
-    places: Sequence[Point], told: Sequence[float], half: float, looking: Looking, hollow: bool = False
-) -> list[float]:
+def in_the_same_look(places: Sequence[Point], told: Sequence[float], half: float, looking: Looking) -> list[float]:
     """The chance of each mark of one class, of which `told` is what is said so far: the doubtful ones as far as they
-    look like the sure ones. `half` is half the side, in cells, of the window that holds a mark; `hollow` says that
-    other things may stand in their middle."""
+    look like the sure ones. `half` is half the side, in cells, of the window that holds a mark."""
     sure = [place for place, chance in zip(places, told, strict=True) if chance >= SURE]
     if len(sure) < ENOUGH or min(told) >= DOUBTFUL:
         return list(told)
@@ -47,18 +42,18 @@ def in_the_same_look(
     for place, chance in zip(places, told, strict=True):
         others = [pattern for other, pattern in patterns.items() if other != place]
         if chance < DOUBTFUL and len(others) >= ENOUGH:
-            found.append(1 - (1 - chance) * _left(place, others, half, grey, looking, hollow))
+            found.append(1 - (1 - chance) * _left(place, others, half, grey, looking))
         else:
             found.append(chance)
     return found
 
 
-def _left(place: Point, patterns: Sequence[Grey], half: float, grey: Grey, looking: Looking, hollow: bool) -> float:
+def _left(place: Point, patterns: Sequence[Grey], half: float, grey: Grey, looking: Looking) -> float:
     """The part of a mark's doubt that its likeness leaves. Of the patterns the second best tells: that one of many
     fits may be chance."""
     around = _window(grey, place, half + SHIFT, looking)
     fits = sorted(
-        _fit(around, pattern, hollow)
+        _fit(around, pattern)
         for pattern in patterns
         if pattern.shape[0] <= around.shape[0] and pattern.shape[1] <= around.shape[1] and pattern.std() > looking.floor
     )
@@ -71,16 +66,7 @@ def _window(grey: Grey, place: Point, half: float, looking: Looking) -> Grey:
     return np.ascontiguousarray(grey[looking.raster.slices((x - half, y - half, x + half, y + half))])
 
 
-def _fit(around: Grey, pattern: Grey, hollow: bool) -> float:
+def _fit(around: Grey, pattern: Grey) -> float:
     """The largest correlation of a pattern with what is around a place."""
-    mask = _rim(pattern) if hollow else np.ones_like(pattern)
-    fit = cv2.matchTemplate(around, pattern, cv2.TM_CCOEFF_NORMED, mask=mask)
+    fit = cv2.matchTemplate(around, pattern, cv2.TM_CCOEFF_NORMED, mask=np.ones_like(pattern))
     return float(np.nan_to_num(fit, posinf=0.0, neginf=0.0).max())
-
-
-def _rim(pattern: Grey) -> Grey:
-    """What of a window is compared: its rim, 1, and not its middle, 0."""
-    mask = np.ones_like(pattern)
-    high, wide = ((round(n * (1 - WITHIN) / 2), round(n * (1 + WITHIN) / 2)) for n in pattern.shape)
-    mask[high[0] : high[1], wide[0] : wide[1]] = 0
-    return mask

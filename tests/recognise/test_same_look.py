@@ -5,14 +5,18 @@ import numpy as np
 import pytest
 
 from recognise.marks.looking import Looking
+from recognise.marks.same_in_cells import in_cells_alike
 from recognise.marks.same_look import in_the_same_look
 from recognise.pixels.frame import Raster
+from schema.cells import Cell
 
 CELL, MARGIN = 64, 1
 RASTER = Raster(4, 4, CELL, MARGIN * CELL)
 PLACES = [(0.5, 0.5), (1.5, 1.5), (2.5, 0.5), (3.5, 3.5)]
 TOLD = [0.99, 0.995, 0.985, 0.9]
 HALF = 0.46
+CELLS = [Cell(int(y) + 1, int(x) + 1) for x, y in PLACES]
+BARE = [Cell(row, column) for row in range(1, 5) for column in range(1, 5) if Cell(row, column) not in CELLS]
 
 
 def _at(x: float, y: float) -> tuple[int, int]:
@@ -53,7 +57,30 @@ def test_a_digit_in_a_mark_is_not_compared() -> None:
     page = _page(PLACES)
     x, y = _at(*PLACES[3])
     cv2.polylines(page, [np.array([(x - 8, y - 11), (x + 8, y - 11), (x - 2, y + 11)])], False, 60.0, 3)
-    assert in_the_same_look(PLACES, TOLD, HALF, _looking(page), hollow=True)[3] > 0.995
+    assert in_cells_alike(CELLS, TOLD, BARE, _looking(page))[3] > 0.995
+
+
+def test_other_marks_that_run_over_its_rim_are_not_compared() -> None:
+    page = _page(PLACES)
+    x, y = _at(*PLACES[3])
+    cv2.circle(page, (x - 32, y), 9, 30.0, -1)
+    cv2.circle(page, (x, y + 32), 9, 30.0, 2)
+    assert in_cells_alike(CELLS, TOLD, BARE, _looking(page))[3] > 0.99
+
+
+@pytest.mark.parametrize("other", ["half a ring", "a blot", "a square", "a smaller ring"])
+def test_another_mark_in_a_cell_stays_in_doubt(other: str) -> None:
+    page = _page(PLACES[:3])
+    x, y = _at(*PLACES[3])
+    if other == "half a ring":
+        cv2.ellipse(page, (x, y), (23, 23), 0, 0, 180, 90.0, 2)
+    elif other == "a blot":
+        cv2.circle(page, (x, y), 15, 120.0, -1)
+    elif other == "a square":
+        cv2.rectangle(page, (x - 22, y - 22), (x + 22, y + 22), 90.0, 2)
+    else:
+        cv2.circle(page, (x, y), 17, 90.0, 2)
+    assert in_cells_alike(CELLS, TOLD, BARE, _looking(page))[3] < 0.98
 
 
 def test_one_sure_mark_alone_vouches_for_none() -> None:

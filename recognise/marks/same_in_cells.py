@@ -1,0 +1,133 @@
+"""Marks in cells held against each other, as `recognise.marks.same_look` does with those on edges. A set of them states
+one rule, and the doubts of all of them add up, so that each is looked at that is not beyond doubt.
+
+A digit may stand in the middle of one and not of another, and dots, bars and lines of other rules run over their rims:
+neither is compared. How like a mark other cells of the page are that hold none says what likeness is worth here: on
+noisy paper marks are less alike, next to heavy lattice lines empty cells are more so."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Point
+from recognise.marks.looking import Looking
+from recognise.marks.same_look import ENOUGH, SHIFT, SURE
+from recognise.pixels.frame import Grey
+from schema.cells import Cell
+
+DOUBTFUL = 0.9999
+"""Up to here a mark is held against the others of its page."""
+CELL, HALF = 32, 14
+"""Pixels: the side of a cell in the picture that is compared, coarse enough to leave out the grain of paper, and half
+the side of the window in it that holds a mark."""
+WITHIN = 0.55
+"""Part of the window, about its middle, that is not compared."""
+STRIP = 0.25
+"""Part of the window at one of its sides, of which two may be left out."""
+WHOLE, IN_PART = (0.6, 0.98), (0.9, 0.99)
+"""Correlation from which on likeness tells, and that which is as good as the very same; with and without strips left
+out. A circle and a square of one size reach 0.83 and 0.91."""
+POWER = 2.0
+"""The doubt falls with this power of what a correlation leaves unexplained."""
+OTHERS = 12
+"""So many other cells at most are held against the marks."""
+TYPICAL, ROOM = 5, 0.5
+"""So many sure marks tell how like each other those of a page are at most; the part of what likeness may span (from
+where it tells up to the very same) that has to be between them and the other cells."""
+
+Floats = npt.NDArray[np.float32]
+
+
+def _masks() -> list[npt.NDArray[np.bool_]]:
+    """What of a window is compared: its rim, and the same without one or two of its sides."""
+    side = 2 * HALF
+    rim = np.ones((side, side), np.bool_)
+    low, high = round(side * (1 - WITHIN) / 2), round(side * (1 + WITHIN) / 2)
+    rim[low:high, low:high] = False
+    deep = round(STRIP * side)
+    sides = [np.s_[:deep, :], np.s_[-deep:, :], np.s_[:, :deep], np.s_[:, -deep:]]
+    masks = []
+    for left_out in itertools.chain.from_iterable(itertools.combinations(sides, count) for count in range(3)):
+        mask = rim.copy()
+        for part in left_out:
+            mask[part] = False
+        masks.append(mask.ravel())
+    return masks
+
+
+_MASKS = _masks()
+
+
+def in_cells_alike(cells: Sequence[Cell], told: Sequence[float], bare: Iterable[Cell], looking: Looking) -> list[float]:
+    """The chance of each mark of one class, of which `told` is what is said so far: the doubtful ones as far as they
+    look like the sure ones. `bare` are cells in which there is no such mark."""
+    sure = [cell for cell, chance in zip(cells, told, strict=True) if chance >= SURE]
+    if len(sure) < ENOUGH or min(told) >= DOUBTFUL:
+        return list(told)
+    picture = _coarse(looking)
+    patterns = {cell: window for cell in sure if (window := _window(picture, cell.centre, looking)) is not None}
+    spread = list(bare)
+    others = [_fits(cell, patterns, picture, looking) for cell in spread[:: -(-len(spread) // OTHERS) or 1]]
+    fits = {cell: _fits(cell, patterns, picture, looking) for cell in cells}
+    unlike = np.max(others, axis=0) if others else np.zeros(2, np.float32)
+    alike = np.median([fits[cell] for cell in sure], axis=0) if len(sure) >= TYPICAL else np.ones(2, np.float32)
+    return [
+        1 - (1 - chance) * _left(fits[cell], unlike, alike) if chance < DOUBTFUL else chance
+        for cell, chance in zip(cells, told, strict=True)
+    ]
+
+
+def _left(fits: Floats, unlike: Floats, alike: Floats) -> float:
+    """The part of a mark's doubt that its likeness leaves, where cells without one are like them as `unlike` says, and
+    the sure ones like each other as `alike` does."""
+    left = 1.0
+    for fit, none, some, (least, most) in zip(fits, unlike, alike, (WHOLE, IN_PART), strict=True):
+        base = max(least, float(none))
+        top = min(1.0, 1 - most + float(some))
+        if top - base > ROOM * (1 - least):
+            off = max(top - max(float(fit), base), 1 - most)
+            left = min(left, (off / (top - base)) ** POWER)
+    return left
+
+
+def _fits(cell: Cell, patterns: dict[Cell, Floats], picture: Grey, looking: Looking) -> Floats:
+    """How like the patterns a cell is, over the whole rim and over that with sides left out. Of the patterns the second
+    best tells: that one of many fits may be chance."""
+    shift = max(1, round(SHIFT * CELL))
+    around = _window(picture, cell.centre, looking, shift)
+    own = [pattern.ravel() for other, pattern in patterns.items() if other != cell]
+    if around is None or len(own) < ENOUGH:
+        return np.zeros(2, np.float32)
+    side = 2 * HALF
+    windows = np.lib.stride_tricks.sliding_window_view(around, (side, side)).reshape(-1, side * side)
+    best = np.stack([_correlations(windows[:, mask], np.array(own)[:, mask]) for mask in _MASKS])
+    return np.array([np.sort(best[0])[-ENOUGH], np.sort(best.max(axis=0))[-ENOUGH]], np.float32)
+
+
+def _correlations(windows: Floats, patterns: Floats) -> Floats:
+    """The largest correlation of each pattern with any of the windows."""
+    one, other = (part - part.mean(axis=1, keepdims=True) for part in (windows, patterns))
+    sizes = np.linalg.norm(one, axis=1)[:, None] * np.linalg.norm(other, axis=1)[None]
+    found: Floats = (one @ other.T / np.maximum(sizes, 1e-9)).max(axis=0)
+    return found
+
+
+def _coarse(looking: Looking) -> Grey:
+    """The picture with cells of `CELL` pixels."""
+    grey = np.asarray(looking.relative.mean(axis=-1), np.float32)
+    part = CELL / looking.raster.cell
+    return np.asarray(cv2.resize(grey, None, fx=part, fy=part, interpolation=cv2.INTER_AREA), np.float32)
+
+
+def _window(picture: Grey, place: Point, looking: Looking, more: int = 0) -> Floats | None:
+    """The part of the picture about a place; None where it does not hold all of it."""
+    part = CELL / looking.raster.cell
+    x, y = (round(looking.raster.at(value) * part) for value in place)
+    half = HALF + more
+    window = picture[max(0, y - half) : y + half, max(0, x - half) : x + half]
+    return window if window.shape == (2 * half, 2 * half) else None
