@@ -53,6 +53,9 @@ def boxes_from(edges: Edges, tints: Sequence[Tint] = (), marks: Sequence[Box] = 
     )
     views = (*_views(down, right), *_by_tint(rows, columns, tints))
     found = sorted((view for view in views if view is not None), key=lambda view: -view.confidence)
+    if not found and marks:
+        # Where signs stand on all lines but those of the boxes, only what is seen beside the signs parts them.
+        found = [view for view in _views(*_inner_ink(edges)) if view is not None and view.by == "regular"]
     plain = Boxes(None, "none", _evenness(down, right))
     if not found:
         return plain

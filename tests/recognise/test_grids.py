@@ -321,3 +321,13 @@ def test_boxes_that_may_go_two_ways_under_bars_are_unsure() -> None:
     boxes = boxes_from(edges_of(box_of, bars, 0.2), (), bars)
     assert boxes.confidence <= 0.5
     assert any(cells is not None for cells in boxes.alternatives)
+
+
+def test_boxes_show_where_signs_stand_on_all_lines_within_them() -> None:
+    edges = edges_of(["AABB", "AABB", "CCDD", "CCDD"], [], 0.0)
+    signs = [(c + 0.4, r - 0.1, c + 0.6, r + 0.1) for r in (1, 3) for c in range(4)]
+    signs += [(c - 0.1, r + 0.4, c + 0.1, r + 0.6) for c in (1, 3) for r in range(4)]
+    boxes = boxes_from(edges, (), signs)
+    assert boxes.by == "regular"
+    assert boxes.cells is not None
+    assert [str(cell) for cell in boxes.cells[1]] == ["r1c3", "r1c4", "r2c3", "r2c4"]

@@ -11,6 +11,7 @@ import pytest
 
 from recognise.evidence import Evidence, Trace
 from recognise.support import claims
+from schema.cells import Cell
 from tests.recognise.drawn_pages import Sheet, ends
 
 GREY = "#707070"
@@ -263,3 +264,17 @@ def test_a_long_open_head_of_hairlines_is_a_head(sheet, path):
     (trace,) = found.traces
     assert read(trace) == (links_of(path), {"r5c5"}, {path.split()[-1]})
     assert nothing_else(found)
+
+
+def test_a_slanting_hairline_beside_the_middles_of_uneven_cells_reaches_its_circle(sheet):
+    """The middles of a browser's cells, whose borders are not all alike, lie a little off those of even ones."""
+    off = np.array((0.03, 0.02))
+    middles = [np.array(Cell.parse(cell).centre) + off for cell in ("r6c4", "r7c3", "r7c2", "r7c1")]
+    start = middles[0] + (middles[1] - middles[0]) * RADIUS / 2**0.5
+    sheet.disc(*middles[0], RADIUS, None, GREY, 0.025)
+    sheet.line([tuple(start), *map(tuple, middles[1:3]), tuple(middles[3] + (0.06, 0))], 0.025, GREY)
+    triangle(sheet, middles[3] - (0.12, 0), np.array((-1.0, 0.0)))
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert " ".join(map(str, trace.nodes)) == "r6c4 r7c1 r7c2 r7c3"
+    assert not found.unexplained
