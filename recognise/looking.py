@@ -19,7 +19,6 @@ from recognise.grids import (
     find_grids,
     flatten,
     inked,
-    lined,
     marks_on_edges,
     measure_edges,
     straightened,
@@ -96,7 +95,7 @@ def drawn_again(page: Page, lattice: Lattice) -> Looked | None:
 
 def look_upright(page: Page) -> tuple[Page, list[Looked]]:
     """The page the right way up, and every grid on it as the readers saw it."""
-    page, lattices = _with_lattices(page)
+    lattices = find_lattices(page)
     looked = [look(page, lattice) for lattice in lattices]
     puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
     if page.vectors is None and puzzles and not any(told(grid.evidence) for grid in looked):
@@ -115,18 +114,6 @@ def look_upright(page: Page) -> tuple[Page, list[Looked]]:
     page, lattices = turned(page, lattices, best)
     known = {index: turned_grid for index, grid in enumerate(looked) if grid is doubtful}
     return page, [known.get(index) or look(page, lattice) for index, lattice in enumerate(lattices)]
-
-
-def _with_lattices(page: Page) -> tuple[Page, list[Lattice]]:
-    """The page with its grids; where a picture shows none, with the gaps between tiles drawn as lines, if that makes
-    grids."""
-    found = find_lattices(page)
-    again = lined(page.image) if page.vectors is None and not found else None
-    if again is None:
-        return page, found
-    after = replace(page, image=again)
-    more = find_lattices(after)
-    return (after, more) if more else (page, found)
 
 
 def find_lattices(page: Page) -> list[Lattice]:

@@ -9,7 +9,6 @@ from recognise.grids.flatten import closer, flatten
 from recognise.grids.inked import inked
 from recognise.grids.judge import looks_filled
 from recognise.grids.straight import straightened
-from recognise.grids.tiles import lined
 
 __all__ = [
     "Boxes",
@@ -20,7 +19,6 @@ __all__ = [
     "find_lattices",
     "flatten",
     "inked",
-    "lined",
     "looks_filled",
     "marks_on_edges",
     "measure_edges",

@@ -35,6 +35,8 @@ HALF_GAP = 0.15
 """In cells: half the widest gap between tiles, and what a curl adds."""
 WITHIN_BLOCKS = 0.4
 """Lines of blocks are sought so near to where they should be, compared with those of cells: text stands a cell away."""
+OBLONG = 0.05
+"""By so much better supported a lattice of other than as many rows as columns must be, where tiles leave the choice."""
 TRACED = 0.08
 """The support that the faintest line of a drawn lattice needs: the vectors say where it runs, and grey dots leave
 little of it in the picture; under white paint there is none."""
@@ -89,7 +91,7 @@ def _in_light(image: Image, grey: Grey) -> Iterator[Lattice]:
     found: list[Lattice] = []
     for shown in pictures:
         for outline, with_frame in light_outlines(shown):
-            if any(_inside(outline.corners.mean(axis=0), lattice.points) for lattice in found):
+            if any(_is_square(one) and _inside(outline.corners.mean(axis=0), one.points) for one in found):
                 continue
             lattice = _lattice(Pyramid(with_frame), outline, beside=False)
             if lattice is not None and not lattice.broken:
@@ -97,10 +99,15 @@ def _in_light(image: Image, grey: Grey) -> Iterator[Lattice]:
     if not found:
         return
     small = cv2.resize(image, pictures[0].shape[::-1], interpolation=cv2.INTER_AREA)
-    for lattice in _distinct(found):
+    # The words beside tiles can shift a corner of their outline: then cells come out oblong, and fewer.
+    for lattice in _distinct([one if _is_square(one) else replace(one, score=one.score - OBLONG) for one in found]):
         dark = Pyramid(luminance(inked(np.asarray(small, np.uint8), lattice)))
         for judged in _judged(dark, [lattice]):
             yield replace(judged, points=(lattice.points + 0.5) / scale - 0.5, light=True)
+
+
+def _is_square(lattice: Lattice) -> bool:
+    return lattice.rows == lattice.columns
 
 
 def _with_half_gaps(points: Points) -> Points:

@@ -13,6 +13,8 @@ from recognise.grids.warp import Points, Pyramid, extended, mesh_maps
 
 HEAVIER = 1.6
 """How much more ink, across it, a frame has than the lines that go on beyond it."""
+THICKER = 1.2
+"""How much more ink a frame has than the lines inside it, where boxes stand on all its sides."""
 REACH = 0.2
 """In cells: how far to either side the ink of a line is counted."""
 INNER, BEYOND = (0.3, 0.7), (0.2, 0.42)
@@ -29,6 +31,8 @@ def framed(pyramid: Pyramid, points: Points) -> Points | None:
     rows, columns = points.shape[0] - 1, points.shape[1] - 1
     if not (right or top or left or bottom) or rows - top - bottom != columns - left - right:
         return None
+    if (right and top and left and bottom) and not _has_frame(pyramid, points):
+        return None
     within = np.ascontiguousarray(points[top : rows + 1 - bottom, left : columns + 1 - right])
     kept = (turn for turn, cut in enumerate((right, top, left, bottom)) if not cut)
     return within if all(_ends(pyramid, np.rot90(within, -turn)) for turn in kept) else None
@@ -40,6 +44,18 @@ def _is_lighter(pyramid: Pyramid, points: Points) -> bool:
     last, frame = ([_across(dark.T, at, row, INNER) for row in range(rows)] for at in (columns, columns - 1))
     there = [line for line in last if line > INKED * np.median(last)]
     return bool(there) and bool(np.median(frame) >= HEAVIER * np.median(there))
+
+
+def _has_frame(pyramid: Pyramid, points: Points) -> bool:
+    """Whether the last lines of a lattice but one are heavier than those inside them, one of the four lost to light or
+    marks. Between tiles with an outline every line is two lines, and only the outermost is one: there all are cells."""
+    dark, size = _flat(pyramid, points), (points.shape[0] - 1, points.shape[1] - 1)
+    frame, inner = [], []
+    for flat, lines, edges in ((dark, *size), (dark.T, *size[::-1])):
+        ink = [float(np.median([_across(flat, line, edge, INNER) for edge in range(edges)])) for line in range(lines)]
+        frame += [ink[1], ink[-1]]
+        inner += ink[2:-1]
+    return bool(sorted(frame)[1] >= THICKER * np.median(inner))
 
 
 def _ends(pyramid: Pyramid, points: Points) -> bool:

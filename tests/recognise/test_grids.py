@@ -277,6 +277,35 @@ def test_a_grid_ends_at_its_frame_though_boxes_for_clues_touch_it(rows: tuple[in
     assert np.abs(lattice.points[0, 0] - PAD).max() < 3
 
 
+def test_a_frame_with_boxes_for_clues_on_all_sides_is_where_the_grid_ends() -> None:
+    page = np.full(((9 * CELL + 4 * PAD),) * 2 + (3,), 255, np.uint8)
+    inner = drawn(9, 9, None)[PAD : PAD + 9 * CELL + 1, PAD : PAD + 9 * CELL + 1]
+    page[2 * PAD : 2 * PAD + len(inner), 2 * PAD : 2 * PAD + len(inner)] = inner
+    low, high = 2 * PAD, 2 * PAD + 9 * CELL
+    for at in range(low, high, CELL):
+        for x, y in ((at, low - CELL), (at, high), (low - CELL, at), (high, at)):
+            cv2.rectangle(page, (x, y), (x + CELL, y + CELL), (90, 90, 90), 1)
+    cv2.rectangle(page, (low, low), (high, high), (0, 0, 0), 5)
+    (lattice,) = find_grids(page)
+    assert (lattice.rows, lattice.columns) == (9, 9)
+    assert np.abs(lattice.points[0, 0] - low).max() < 3
+
+
+def test_tiles_with_an_outline_are_cells_to_the_last() -> None:
+    """Two lines stand between two tiles, and one on the outside: that is no frame with boxes around it."""
+    page = np.full(((9 * CELL + 4 * PAD),) * 2 + (3,), 255, np.uint8)
+    for index in range(81):
+        row, column = divmod(index, 9)
+        near, away = ((2 * PAD + column * CELL + off, 2 * PAD + row * CELL + off) for off in (1, CELL - 1))
+        cv2.rectangle(page, near, away, (230, 230, 230), -1)
+        cv2.rectangle(page, near, away, (120, 120, 120), 1)
+        if index % 4 == 0:
+            spot = near[0] + CELL // 2 - 8, near[1] + CELL // 2 + 8
+            cv2.putText(page, str(index % 9 + 1), spot, cv2.FONT_HERSHEY_SIMPLEX, 0.8, (0, 0, 0), 2)
+    (lattice,) = find_grids(page)
+    assert (lattice.rows, lattice.columns) == (9, 9)
+
+
 def test_without_a_frame_nothing_tells_where_a_grid_ends() -> None:
     found = find_grids(with_boxed_clues(drawn(9, 9, None), (0, 1, 2, 3, 5, 6, 7, 8), 1))
     assert not any((lattice.rows, lattice.columns) == (9, 9) for lattice in found)

@@ -56,6 +56,15 @@ def test_tiles_of_a_curled_photo_are_a_grid_with_boxes_by_the_wider_gaps(count, 
     assert not looks_filled(dark)
 
 
+def test_tiles_under_the_grain_of_a_film_are_a_grid_and_a_panel_below_is_none() -> None:
+    page = tiles(6, (3, 3), PALE)
+    page[-PAD + 20 : -10, PAD:-PAD] = (240, 240, 240)
+    grain = np.random.default_rng(7).normal(0, 4.0, page.shape)
+    (lattice,) = find_grids(np.clip(page + grain, 0, 255).astype(np.uint8))
+    assert (lattice.rows, lattice.columns, lattice.light) == (6, 6, True)
+    assert np.abs(lattice.points[[0, -1], [0, -1]] - (PAD, PAD + 6 * CELL)[:1] * 2).min() < 5
+
+
 def test_what_lies_on_the_gaps_stays_as_it_is() -> None:
     page = tiles(9, (3, 3), PALE, every=1000)
     spot = (PAD + 2 * CELL, PAD + CELL // 2)
