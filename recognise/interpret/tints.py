@@ -8,7 +8,7 @@ from typing import Literal
 
 from recognise.draft import Given
 from recognise.evidence import Tint
-from recognise.interpret.cellmarks import areas, tint_groups, tint_mark
+from recognise.interpret.cellmarks import WHITE, areas, tint_groups, tint_mark
 from recognise.interpret.colours import SAME, apart
 from recognise.interpret.looks import tint_names
 from recognise.interpret.making import Making, readings_of
@@ -19,6 +19,8 @@ from schema.kinds.boxes import Boxes
 from schema.kinds.diagonal import Diagonal
 from schema.marks import Seen
 
+GROUND = 0.7
+"""The part of all cells in one tint from which that is the page's: tints of boxes fill 5 of 9."""
 SAME_SHADE = 2.0
 """CIE76 difference up to which two cells are of one tint: what is no step of colour between them counts as none, and
 the least that is one makes more."""
@@ -30,6 +32,7 @@ def take_tints(
     """Tints that do not show boxes, each colour by itself: areas where a rule about areas fits, cells where one about
     cells does. Where no rule is printed both are left open. Tints that fill all `cages` are how these are drawn;
     `covered` are the cells in which other marks stand."""
+    left.tints = light_cells(left)
     seen = list(left.tints)
     groups = tint_groups(left, _boxes(making), covered)
     stated = (*(making.sheet.statements if making.sheet else ()), *making.house)
@@ -55,6 +58,17 @@ def take_tints(
         by_area = [[tints[cell] for cell in part] for part in found]
         parts = [_named(tint_mark(colour, area, as_area=True), names[colour], asks, mixed) for area in by_area]
         _take(making, whole, parts)
+
+
+def light_cells(left: Left) -> list[Tint]:
+    """The tints; where a picture shows nearly all cells in one tint, that is its paper, and the others are lighter."""
+    rows, columns = left.size
+    one = len(left.tints) >= GROUND * rows * columns and all(tint.how == "shape" for tint in left.tints)
+    if not one or any(apart(tint.colour, left.tints[0].colour) > SAME for tint in left.tints):
+        return left.tints
+    tinted = {tint.cell for tint in left.tints}
+    cells = (Cell(row, column) for row in range(1, rows + 1) for column in range(1, columns + 1))
+    return [Tint(cell, WHITE, 1.0) for cell in cells if cell not in tinted]
 
 
 def fill_cages(tinted: Sequence[frozenset[Cell]], cages: Sequence[tuple[Cell, ...]]) -> bool:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import cv2
 import numpy as np
 
-from ingest.page import Box, Point
+from ingest.page import Box, Colour, Point
 from recognise.marks.discs import Round, measure_round
 from recognise.marks.silhouette import silhouette
 from recognise.marks.standing import Standing
@@ -14,6 +15,12 @@ from recognise.pixels.frame import Colours, Grey, Raster
 
 FAINT = 0.15
 """As a part of the darkness of print: what is paler shows through from the other side of the paper, or is a stain."""
+
+WITHIN_DISC, SMOOTH = 0.7, 0.015
+"""Part of a disc's radius within which it is no outline; in cells, what takes away the grain of paper and camera."""
+DARK_AND_LIGHT, WRITTEN = (0.1, 0.92), 0.18
+"""Parts of a disc that are darker than its ground and than its lightest strokes; how much lighter these are at least,
+as a part of what is between ground and paper: plain dots have 0.15 at most, those with numbers 0.21 and more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +45,23 @@ class Looking:
     ) -> dict[str, float] | None:
         """How likely each simple figure stands about a place; see `recognise.marks.silhouette`."""
         return silhouette(place, self.whole if on_lattice else self.drawn, self.raster, self.floor, sizes, along)
+
+    def written_light(self, place: Point, radius: float) -> Colour | None:
+        """The ground of a dark disc that has lighter strokes on it, as a number in paper's colour has; None where its
+        ground is all alike."""
+        x, y = (self.raster.at(at) - 0.5 for at in place)
+        reach = max(WITHIN_DISC * radius * self.raster.cell, 1.0)
+        rows, columns = (np.arange(max(0, int(at - reach)), int(at + reach) + 2) for at in (y, x))
+        part = self.relative[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
+        part = cv2.GaussianBlur(part, (0, 0), max(SMOOTH * self.raster.cell, 0.5))
+        inside = np.hypot(*np.meshgrid(rows - y, columns - x, indexing="ij"))[: len(part), : part.shape[1]] <= reach
+        colours = part[inside]
+        shades = colours.mean(axis=1)
+        dark, light = np.quantile(shades, DARK_AND_LIGHT)
+        if light - dark < WRITTEN * (1 - dark):
+            return None
+        red, green, blue = (round(255 * float(v)) for v in np.clip(colours[shades <= dark].mean(axis=0), 0, 1))
+        return red, green, blue
 
     def is_faint(self, box: Box) -> bool:
         """Whether no ink in a box, the lattice aside, is nearly as dark as print is on this page."""

@@ -43,6 +43,8 @@ EDGE_LOOK = 0.24
 COMPARED = ("CIRCLE", "SQUARE", "DIAMOND")
 """The marks in cells that are drawn alike on one page."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
+FAINT_TEXT = 0.002
+"""Chance of characters from which a dark dot is looked at for light strokes: the network overlooks small ones."""
 DARK = 110
 """Mean of red, green and blue below which nobody prints in black on it."""
 SIGNS = {"SIGN_LEFT": "left", "SIGN_RIGHT": "right", "SIGN_UP": "up", "SIGN_DOWN": "down"}
@@ -95,6 +97,10 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
             notes += [words] if name != "CHARACTERS" else []
         if name in DOTS:
             discs.append(_dot(place, name, chance, looking))
+            light = looking.written_light(place, discs[-1].radius) if name == "DARK_DOT" and text > FAINT_TEXT else None
+            if light is not None:
+                discs[-1] = replace(discs[-1], fill=light)
+                text = max(text, 2 * DRAWN)
         elif name != "CHARACTERS":
             shapes.append(_edge_shape(place, name, chance, plane, looking))
         if name == "CHARACTERS" and (sign := _sign(sights[one, other], spoken)):

@@ -31,6 +31,7 @@ from recognise.pixels.glyphs import (
 from recognise.pixels.ground import Ground, measure_ground
 from recognise.pixels.ink import Ink, edges_of, measure_ink
 from recognise.pixels.leaning import lean
+from recognise.pixels.light_diagonals import light_diagonals
 from recognise.pixels.looks import GROWN, looked_again
 from recognise.pixels.next_door import is_next_door
 from recognise.pixels.on_a_line import is_on_a_line
@@ -97,6 +98,7 @@ def read_stages(
         glyphs=(*glyphs, *clues),
         tints=ground.tints,
         traces=tubes.traces,
+        shapes=tuple(light_diagonals(flat, raster)) if find_marks else (),
         notes=notes,
     )
     explained = characters | tubes.explained
@@ -116,6 +118,9 @@ def with_marks(flat: Flat, stages: Stages, find_marks: MarkFinder | None) -> tup
     evidence = replace(bare, shapes=rest.shapes, unexplained=rest.unexplained)
     if marks is not None:
         evidence = _with_frames(_marked(evidence, marks, flat), ink, Raster.of(flat))
+        ways = {shape.direction for shape in evidence.shapes if shape.name == "diagonal"}
+        light = (shape for shape in bare.shapes if shape.direction not in ways)
+        evidence = replace(evidence, shapes=(*evidence.shapes, *light))
     return evidence, replace(stages, explained=explained)
 
 

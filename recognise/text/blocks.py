@@ -71,8 +71,17 @@ def as_sentences(paragraphs: Sequence[str]) -> str:
     return joined(text + "." if _stops_before(text, following) else text for text, following in pairs)
 
 
+_UNENDED = re.compile(
+    r"\b(?:the|an?|of|and|or|in|on|to|with|by|from|each|every|these|those)"
+    r"(?: (?:two|three|four|five|six|seven|eight|nine|ten|same|other))?",
+    re.I,
+)
+"""What no sentence ends with, whatever OCR makes of the next line's first letter: a small s looks like a capital."""
+
+
 def _stops_before(text: str, following: str) -> bool:
-    return not text.endswith(_STOPS) and _opens(following)
+    unended = list(_UNENDED.finditer(text))
+    return not text.endswith(_STOPS) and not (unended and unended[-1].end() == len(text)) and _opens(following)
 
 
 def _opens(text: str) -> bool:

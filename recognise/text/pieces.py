@@ -51,4 +51,7 @@ def _goes_on(left: TextLine, right: TextLine) -> bool:
 def _joined(left: TextLine, right: TextLine) -> TextLine:
     a, b = left.box, right.box
     box = (min(a[0], b[0]), min(a[1], b[1]), max(a[2], b[2]), max(a[3], b[3]))
-    return replace(left, text=f"{left.text} {right.text}", box=box, confidence=min(left.confidence, right.confidence))
+    text, sure = f"{left.text} {right.text}", min(left.confidence, right.confidence)
+    # A long line that slopes is measured too tall; a label may be larger than the name after it.
+    size = left.size if "vector" in (left.how, right.how) else min(left.size, right.size)
+    return replace(left, text=text, box=box, size=size, confidence=sure)

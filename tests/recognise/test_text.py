@@ -287,6 +287,14 @@ def test_pieces_of_a_scanned_line_are_one_line() -> None:
     assert assign_words(lines, [GRID], FRAME)[0].rules_text == " ".join(text for text, _, _ in pieces)
 
 
+def test_a_sloping_line_measured_too_tall_goes_on_below_it() -> None:
+    first = replace(line("Every row, column and box holds the digits from 1 to 9 once each.", 40, 600, 14), how="ocr")
+    piece = replace(line("The nine", first.box[2] + 4, 602, 11), how="ocr")
+    last = replace(line("Striped cells also contain 1 to 9, once each.", 40, 616, 10.5), how="ocr")
+    told = assign_words([first, piece, last], [GRID], FRAME)[0].rules_text
+    assert told == f"{first.text} {piece.text} {last.text}"
+
+
 def test_clues_and_givens_are_no_words() -> None:
     words = assign_words([line("5", 110, 210, 20), line("23 35 19", 120, 180, 14)], [GRID], FRAME)[0]
     assert (words.title, words.setter, words.rules_text, words.lines) == (None, None, None, ())
