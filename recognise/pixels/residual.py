@@ -54,48 +54,49 @@ def find_residual(
     """What is left on the grid of the ink without the lattice outside the mask `explained`, as far as it stands out
     from the paper of this page and is as sharp as its `characters`, where these are given and no print `screen` was
     smoothed away."""
-    drawn, relative, floor = ink.drawn, ink.relative, ink.floor
     rows, columns = raster.grid_slices(raster.px(AROUND))
     free = np.zeros(explained.shape, np.bool_)
     free[rows, columns] = ~explained[rows, columns]
     # Where the frame runs, its ink was bridged by that of the ground outside, which may be tinted.
     frame = along_frame(raster, free.shape) & ink.grid
-    sides = Sides(ink.level, free, raster, characters, screen)
+    things = _printed(ink, free, frame, raster, Sides(ink.level, free, raster, characters, screen))[rows, columns]
+    smooth = soften(np.ascontiguousarray(ink.drawn[rows, columns]), SMOOTH * raster.cell)
+    size = 2 * raster.px(NEAR) + 1
+    near = np.ones((size, size), np.uint8)
+    # Shade that begins beside a mark is none of it.
+    left = (smooth > max(LEAST, ABOVE * ink.floor)) & (free & ~frame)[rows, columns]
+    left &= cv2.dilate(things.view(np.uint8), near, iterations=2) > 0
+    joined = cv2.dilate(left.astype(np.uint8), near)
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
+    shapes = []
+    for label, (x, y, width, height) in enumerate(stats[1:, :4].tolist(), start=1):
+        window = slice(y, y + height), slice(x, x + width)
+        around = labels[window] == label
+        own = left[window] & around
+        found = _tight(own) if (things[window] & around).any() else None
+        if found is None or _is_speck(found, float(smooth[window][own].sum()), raster):
+            continue
+        top, start = np.argwhere(own).min(axis=0)
+        corner = columns.start + x + int(start), rows.start + y + int(top)
+        box = raster.box(*corner, int(found.shape[1]), int(found.shape[0]))
+        colour = _colour(ink.relative[rows, columns][window], smooth[window], own)
+        shapes.append(Shape(name_of(found), box, colour, "shape"))
+    return Residual(tuple(shapes), tuple(shape.box for shape in shapes if shape.name == "mark"))
+
+
+def _printed(ink: Ink, free: Mask, frame: Mask, raster: Raster, sides: Sides) -> Mask:
+    """The pixels of printed things, rests of the grid's frame aside."""
     out = np.zeros(free.shape, np.bool_)
     for (y, x), thing in printed_things(ink.level, free, raster, ink.floor, sides):
         window = slice(y, y + thing.shape[0]), slice(x, x + thing.shape[1])
         if frame[window][thing].mean() <= UNDER_FRAME:
             out[window] |= thing
-    out = out[rows, columns]
-    smooth = soften(np.ascontiguousarray(drawn[rows, columns]), SMOOTH * raster.cell)
-    size = 2 * raster.px(NEAR) + 1
-    near = np.ones((size, size), np.uint8)
-    # Shade that begins beside a mark is none of it.
-    left = (smooth > max(LEAST, ABOVE * floor)) & (free & ~frame)[rows, columns]
-    left &= cv2.dilate(out.view(np.uint8), near, iterations=2) > 0
-    joined = cv2.dilate(left.astype(np.uint8), near)
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
-    shapes, boxes = [], []
-    for label in range(1, len(stats)):
-        x, y, width, height, _ = (int(v) for v in stats[label])
-        window = slice(y, y + height), slice(x, x + width)
-        around = labels[window] == label
-        own = left[window] & around
-        if not (out[window] & around).any():
-            continue
-        found = _tight(own)
-        if float(smooth[window][own].sum()) < WEIGHT * raster.cell**2 or max(found.shape) < EXTENT * raster.cell:
-            continue
-        top, start = np.argwhere(own).min(axis=0)
-        box = raster.box(
-            columns.start + x + int(start), rows.start + y + int(top), int(found.shape[1]), int(found.shape[0])
-        )
-        colour = _colour(relative[rows, columns][window], smooth[window], own)
-        name = name_of(found)
-        shapes.append(Shape(name, box, colour, "shape"))
-        if name == "mark":
-            boxes.append(box)
-    return Residual(tuple(shapes), tuple(boxes))
+    return out
+
+
+def _is_speck(mask: Mask, weight: float, raster: Raster) -> bool:
+    """Whether a piece with so much ink, in pixels of full ink, is smaller than any mark."""
+    return weight < WEIGHT * raster.cell**2 or max(mask.shape) < EXTENT * raster.cell
 
 
 def along_frame(raster: Raster, shape: tuple[int, ...]) -> Mask:
