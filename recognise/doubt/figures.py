@@ -24,7 +24,7 @@ SMALL = 0.45
 """In cells: numbers are looked at that are no higher; larger ones the guard of all ink sees to."""
 LEAST = 6
 """Pixels: of a number that is lower, no piece can be told from a speck."""
-ASIDE, ABOVE = 1.1, 0.4
+ASIDE, ABOVE = 1.3, 0.4
 """As parts of a number's height: how far to its sides, and above and below it, is looked."""
 GAP, LEVEL = 0.6, 0.25
 """As parts of its height: how far off it its next figure stands at most, and how much higher or lower."""
@@ -103,10 +103,10 @@ def _beside(
 
 
 def _pieces(mask: Mask, origin: tuple[int, int], raster: Raster) -> Iterator[Box]:
-    """Boxes of what hangs together in a window and does not go on above or below it."""
+    """Boxes of what hangs together in a window and does not go on beyond it."""
     count, _, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
     for x, y, width, height, _ in stats[1:count].tolist():
-        if y > 0 and y + height < mask.shape[0]:
+        if min(x, y) > 0 and y + height < mask.shape[0] and x + width < mask.shape[1]:
             yield raster.box(origin[0] + x, origin[1] + y, width, height)
 
 
