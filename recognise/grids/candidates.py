@@ -105,6 +105,7 @@ UNIT = np.array([[0, 0], [1, 0], [1, 1], [0, 1]], np.float32)
 DEGREE = 3
 """Sides of a curled page are fitted by cubics."""
 BINS = 96
+"""Parts of a side of which the outermost point counts: four and more to a cell of the largest grids."""
 
 
 class Frame:

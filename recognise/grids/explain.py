@@ -9,10 +9,10 @@ import numpy as np
 
 from ingest.page import Image
 from recognise.evidence import Lattice
+from recognise.grids.find import PUZZLE
 
 SURE, UNSURE = (220, 0, 90), (240, 150, 0)
 """Ink of the overlay for grids taken for puzzles, and for those that were not."""
-LEAST_SCORE = 0.5
 
 
 def explain_grids(image: Image, lattices: Sequence[Lattice]) -> Image:
@@ -20,7 +20,7 @@ def explain_grids(image: Image, lattices: Sequence[Lattice]) -> Image:
     picture = image.copy()
     thin = max(1, round(max(image.shape) / 1500))
     for lattice in lattices:
-        colour = SURE if lattice.score >= LEAST_SCORE else UNSURE
+        colour = SURE if lattice.score >= PUZZLE else UNSURE
         lines = [*lattice.points, *lattice.points.transpose(1, 0, 2)]
         paths = [np.rint(line).astype(np.int32).reshape(-1, 1, 2) for line in lines]
         cv2.polylines(picture, paths, False, colour, thin, cv2.LINE_AA)

@@ -25,8 +25,9 @@ from schema.marks import Family, Seen
 MOST_READINGS = 24
 """More than these are no help to a person, and take the checker too long."""
 MOST_LOOSE = 12
-"""So many pieces of loops are given directions: 4096 ways."""
-MOST_WAYS = 4096
+"""So many pieces of loops are given directions."""
+MOST_WAYS = 2**MOST_LOOSE
+"""So many ways through a tangle are gone at most, each piece in two directions."""
 
 Link = tuple[int, int]
 Path = tuple[Cell, ...]

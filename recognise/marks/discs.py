@@ -22,6 +22,7 @@ its widths."""
 FILLED = 0.35
 """A disc with at least this part of its outline's ink half-way to its middle is filled."""
 EDGE = 0.5
+"""Part of its darkest ink at which a circle ends: half-way, so that blur does not widen it."""
 
 Floats = npt.NDArray[np.float64]
 

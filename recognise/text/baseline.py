@@ -18,6 +18,7 @@ _OFF = 0.2
 _BETTER = 0.02
 """Part of the letters that a bend has to bring to the base, to be believed."""
 _ROUNDS = 3
+"""Fits, each without the letters that the one before it left off the base."""
 
 
 def bend_of(lines: Sequence[Numbers], height: float) -> tuple[Bend, float]:
