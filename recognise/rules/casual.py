@@ -162,6 +162,10 @@ _ASKED = re.compile(
 )
 _NO_ANSWER = re.compile(r"\W*(?:yes|no|not|never|sure|certainly|of course|by all means)\b", re.I)
 _FIRST = re.compile(r"[^.?!]*\blook at the (?:very )?first (?:digit|number)\b[^.?!]*\.\s*$", re.I)
+_FOUND = re.compile(
+    r"(?:[^.?!]*: )?\W*(?:find|look for|locate|spot) (?:the )?\d{1,2} and (?:the )?\d{1,2}\b[^.?!]*\.\s*$", re.I
+)
+_BETWEEN = re.compile(r"[^.;]*\bbetween (?:them|these(?: two)?|those(?: two)?|the two)\b")
 _RISING = re.compile(r"[^.?!]*\b(?:bulb|round end)\b[^.?!]*\.\s*$", re.I)
 _TELLS = re.compile(r"(?:It|This|That)(?: one| number| digit)? (?:tells|says|shows)\b")
 _STAYS = re.compile(r"They (?:can|may|might)(?: also| even)? (?:stay|remain|be) (?:the same|equal|level)\b")
@@ -171,6 +175,8 @@ _QUESTION = re.compile(r"^([^?.!:]*)\?[\"”’')]* +(?=\S)")
 def begins(question: str, piece: str) -> bool:
     """Whether a piece of text goes on with the sentence before it: that is a question which only names marks (`A black
     dot? Then ...`), or it has just named what the piece calls `it` or `they`."""
+    if _FOUND.match(question) and _BETWEEN.match(piece):
+        return True
     if (_FIRST.match(question) and _TELLS.match(piece)) or (_RISING.match(question) and _STAYS.match(piece)):
         return True
     return _ASKED.match(question) is not None and _NO_ANSWER.match(piece) is None

@@ -79,6 +79,22 @@ _HOMELY = in_any_case(
         (r"\bgroups? of (?:\d ?[x×] ?\d|nine|eight|six|four) (?=tiles\b)", "box of "),
         (r"\b(box|block) of (?:\d ?[x×] ?\d |nine |eight |six |four )?tiles\b", r"\1"),
         (r"\btile(s?)\b", r"cell\1"),
+        (
+            r"^\W*for (?:the|all the) (?:remainder|rest),? (?:(?:it is|it's|we have|play) )?(?:an? "
+            r")?(?=(?:normal|usual|plain) sudoku\b)",
+            "otherwise ",
+        ),
+        (
+            rf"^\W*((?:the )?(?:{_COLOUR}|shaded|tinted|coloured) (?:squares|cells)): (?:the )?(?:{_N} )?(1 "
+            rf"?[-–] ?\d{{1,2}}|1 to \d{{1,2}})"
+            r"(?:,? (?:once more|once each|again|once|as well|too))+\W*$",
+            r"\1 contain each digit from \2 once",
+        ),
+        (
+            r"\b(?:additional|extra|further) (?:framed|outlined|bordered|enclosed|thick|bold|heavy) "
+            r"(?=(?:regions?|areas?|zones?)\b)",
+            "additional ",
+        ),
         # Diagonals.
         (
             r"\bfrom (?:the )?((?:top|bottom|upper|lower) (?:left|right))(?: corner)? to (?:the )?"
@@ -96,6 +112,27 @@ _HOMELY = in_any_case(
             r"\bdiagonals? (?:that|which) (?:rises|ascends|climbs|goes up|runs up|slopes up) "
             r"(?:from|at|in) (?:the )?(?:bottom|lower) left(?: hand)?(?: corner| cell)?",
             "diagonal from bottom left to top right",
+        ),
+        # Repeats.
+        (
+            rf"\bit (?:does not|doesn't) matter (?:if|when|whether) (?:the )?{_N} (?:are repeated|repeat|is repeated|"
+            r"(?:appears?|occurs?|comes?) (?:twice|more than once))\b",
+            "digits may repeat",
+        ),
+        (
+            rf"\byou (?:can|may|could|might) (?:have|use|put|place|find) (?:the same|an?) {_N} (?:twice|more "
+            rf"than once|again)"
+            r"((?: in (?:an?|the|one) \w+)?),? (?:if|as long as|when) [^.;]*\b(?:rules?|rows?|sudoku)\b[^.;]*",
+            r"digits may repeat\1",
+        ),
+        (
+            r"\brepeats? (?:are|is) (?:fine|ok|okay|allowed) as long as [^.;]*\b(?:rows?|rules?)\b[^.;]*",
+            "digits may repeat",
+        ),
+        (
+            rf"(\bnever (?:go down|decrease|fall|drop)\b[^.;]*?),? (?:but|and|though|although) (?:two|neighbours|{_N})"
+            r"(?: in a row| next to each other| side by side)? (?:can|may|might) be (?:equal|the same)\b",
+            r"\1 ",
         ),
         # Cells that touch.
         (r"\bno (knight|king)(?:'s)?[- ]move repeats?\b", r"no digit repeats at a \1's move"),
@@ -136,6 +173,21 @@ _HOMELY = in_any_case(
             r"(?:,|;| and) two with an? ([VX])(?: between them)? make (\d{1,2}|five|ten)\b",
             r"; two cells with \1 between them add up to \2",
         ),
+        (
+            r"\bpairs? of (?:squares|cells) (?:in|inside|within|with) an? (?:frame|outline|border)\b",
+            "cages of two cells",
+        ),
+        (
+            rf"(\bcages?\b[^.;]*), (?:using|with) (?:each|every) {_N} (?:only|at most|just) once(?: (?:per|in "
+            rf"(?:an?|each)) \w+)?",
+            r"\1, without repeats",
+        ),
+        (
+            r"\bis at least (\d) (?:more|bigger|higher|larger|greater) or (?:at least )?(?:\1 "
+            r")?(?:less|smaller|lower) than\b",
+            r"differs by at least \1 from",
+        ),
+        (r"\bamounts to the double of\b", "is double"),
         # Marks that are all there, or not.
         (rf"\b(?:do not|don't) read (?:anything|too much) into an? (?:missing|absent) {_MARK}", "not all are given"),
         (
@@ -159,6 +211,15 @@ _HOMELY = in_any_case(
             r"(?:are not|aren't|do not|don't|is not|isn't)\W*$",
             "all of them are given",
         ),
+        (
+            r"\bthere (?:may|might|could|can) be (?:other|more)(?: such)? pairs?(?: "
+            r"(?:that|which|of)\b[^.;,]{3,40}?)??,? "
+            r"(?:(?:but|and|that|which) )+(?:have|has|are|carry|(?:we|I) (?:have )?left) (?:no|without|not)\b[^.;]*",
+            "not all are given",
+        ),
+        # Signs.
+        (r"\b(signs?|opening|arrow ?heads?) shows? (?:to|towards) the\b", r"\1 points to the"),
+        (r"\bopening of the (?:inequality )?sign points to\b", "sign opens towards"),
         # Signs.
         (r"\b(?:crocodile|alligator)(?:'s)?(?: (?:mouth|jaw|beak)(s?))?\b", r"inequality sign\1"),
         (
@@ -185,6 +246,32 @@ _HOMELY = in_any_case(
             "are consecutive",
         ),
         (r"\b(?:circled|ringed) [2-4] (?=between\b)", "circle "),
+        (
+            rf"(\b{_MARK} (?:separate|join|link|connect|stand between|sit between) )(?:two )?(?:numbers|digits) "
+            rf"(?:that|which) are "
+            r"(?:direct |next-door )?neighbours\b",
+            r"\1consecutive digits",
+        ),
+        # Lines.
+        (
+            rf"\b((?:[a-z]+ )?lines?) (?:splits?|breaks?|divides?|(?:is|are) (?:split|broken|divided|cut))(?: "
+            rf"up)? into "
+            rf"(?:pieces|parts|sections|bits) (?:where|when|wherever|whenever|each time) (?:it|they) "
+            rf"(?:goes|go|crosses|cross|passes|pass|moves|move) from {_ONE_BOX}",
+            r"\1 is divided into parts by box borders",
+        ),
+        (
+            rf"\bwork out the (?:sum|total) of its (?:cells|squares|{_N}) (?:box by box|in each box),? and "
+            rf"you(?:'ll| will)? "
+            r"(?:always )?get the same (?:result|total|answer|sum)(?: each time| every time)?",
+            "the digits on the line have the same sum in each box",
+        ),
+        (r"\b(lines?\b[^.;:]{0,30}) acts? (?:like|as) an? \w+:", r"\1:"),
+        (
+            r"^\W*(?:one|two|three|some|a few) (?:lines|marks|things|rules|signs|dots) to "
+            r"(?:learn|know|remember|watch(?: for)?): ",
+            " ",
+        ),
         # Lines.
         (
             rf"\b(?:wherever|whenever|where|when|each time|every time) an? ((?:{_COLOUR} )?(?:line|ribbon|path)) "

@@ -12,11 +12,11 @@ _OUTLINES = frozenset(("outline", "shape", "border", "frame"))
 """Words that rules have for much else; dashed ones are cages."""
 
 
-_AREA = r"(?:area|block|zone|shape|region|group|patch|piece|field|space)"
-_EDGED = r"\b(?:dotted|dashed|bordered|framed|outlined)"
+_AREA = r"(?:area|block|zone|shape|region|group|patch|piece|field|space|outline)"
+_EDGED = r"\b(?:dotted|dashed|bordered|framed|outlined|bold|thick|heavy)"
 _SUMMED = re.compile(
-    rf"{_EDGED} (?P<edged>{_AREA})(?:e?s)?\b[^.]*\b(?:sum|total|add|product|difference)|"
-    rf"\b(?:sum|total|product|difference|multiply|add)\b[^.]*{_EDGED} "
+    rf"{_EDGED} (?P<edged>{_AREA})(?:e?s)?\b[^.;]*\b(?:sum|total|add|product|difference)|"
+    rf"\b(?:sum|total|product|difference|multiply|add)\b[^.;]*{_EDGED} "
     rf"(?P<framed>{_AREA})(?:e?s)?\b|"
     rf"\b(?:sum|total|product|difference) of (?:the |its |all )*(?:digits|numbers) (?:in|of|inside) "
     rf"(?:an?|each|every|one) (?P<whole>{_AREA})\b",
@@ -25,8 +25,11 @@ _SUMMED = re.compile(
 """An area whose digits are added up, multiplied or subtracted is a cage, whatever a text calls it."""
 
 
-_COMPARED = re.compile(r"\b(?:same|equal) (?:sum|total|product|difference)", re.I)
-"""Areas that are compared with each other are none of our cages."""
+_COMPARED = re.compile(
+    rf"\b(?:same|equal) (?:sum|total|product|difference)|\b(?:additional|extra|further|bonus)\b[^.;]{{0,20}}\b{_AREA}",
+    re.I,
+)
+"""Areas that are compared with each other, or stand beside the boxes, are none of our cages."""
 
 
 def _summed(text: str) -> Iterator[str]:
@@ -62,6 +65,9 @@ def by_their_names(sentence: str, names: Mapping[str, str]) -> str:
     """The sentence with each nickname put as the word that rules have."""
     for name, word in names.items():
         sentence = re.sub(
-            rf"\b(?:dotted |dashed |bordered |framed |outlined )?{name}(?:e?(s))?\b", rf"{word}\1", sentence, flags=re.I
+            rf"\b(?:dotted |dashed |bordered |framed |outlined |bold |thick |heavy )?{name}(?:e?(s))?\b",
+            rf"{word}\1",
+            sentence,
+            flags=re.I,
         )
     return sentence

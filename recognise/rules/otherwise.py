@@ -91,6 +91,10 @@ _OTHERS = in_any_case(
             " §other=x ",
         ),
         (r"\b(?:may|might|can|could) (?:well )?(?:all )?be (?:all )?(?:different|distinct|unequal)\b", " §other=x "),
+        (
+            r"^(?![^.;]*\b(?:no|not|never|only|cannot)\b)([^.;,]*\b(?:odd|even) (?:digits|numbers) (?:may|might))\b",
+            r"\1 §other=x ",
+        ),
         # `Some row`: one of them, and not each.
         (
             r"\bsome (?=(?:[\w-]+ "

@@ -211,7 +211,8 @@ _TURNS = in_any_case(
         (r"\bthemselves (?=(?:are|do|is) not\b|aren't|don't)", " "),
         (
             rf"\b(?:find|look for|locate|spot|seek) {_ONE_AND_NINE}(?: (?:in|of) (?:{_A_LINE} )?(?:row|column|line)"
-            rf"(?: (?:or|and) (?:{_A_LINE} )?(?:row|column))?)?\s*(?:,|:|;| and|\.)? (?:then )?([^.;]*?)\b"
+            rf"(?: (?:or|and) (?:{_A_LINE} )?(?:row|column))?(?: (?:with|that has) a clue)?)?\s*(?:,|:|;| "
+            rf"and|\.)? (?:then )?([^.;]*?)\b"
             r"(?:in )?between "
             r"(?:them|these(?: two)?|the two|those(?: two)?)\b",
             r"\3 between the \g<low> and the \g<high> ",

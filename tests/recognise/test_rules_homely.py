@@ -50,6 +50,23 @@ from tests.recognise.rules_score import surely
         ("Clues outside the grid sum the digits between the 1 and the 9, in whichever order they stand.", "sandwich"),
         ("Clues outside the grid give the sum of the digits between 1 and Q9.", "sandwich"),
         ("The digits 1 through Q stand once in every row, column and box.", "rows columns boxes"),
+        ("Spot the 1 and the 9 in any row that has a clue. That clue is the sum of the numbers between them; it stands "
+         "outside the grid.", "sandwich"),
+        ("A grey line breaks into parts wherever it goes from one box to the next. Every part has the same sum.",
+         "box-sum-line"),
+        ("On a slow thermometer numbers never fall from the bulb, but neighbours may be equal.", "thermometer"),
+        ("Pairs of cells with a frame: take the smaller number from the larger one to get the number in the corner.",
+         "cage"),
+        ("Every digit on a red line is at least 3 higher or 3 lower than its neighbours on the line.", "gap-line"),
+        ("Digits in the thick outlines add up to the small numbers, using each digit just once in each.", "cage"),
+        ("Digits with a blue dot between them sum to 7. There might be more pairs that sum to 7 but have no dot.",
+         "sum-pair all-marked"),
+        ("White bars separate digits that are neighbours.", "consecutive-pair"),
+        ("Every row, column and bold shape has the numbers 1 to 7.", "rows columns boxes"),
+        ("Green cells: 1-9 again.", "extra-region"),
+        ("The additional framed regions hold no digit twice. Diagonal sums are given with arrows.",
+         "extra-region diagonal-sum"),
+        ("For the rest, play a normal sudoku.", "rows columns boxes"),
     ],
 )  # fmt: skip
 def test_what_is_told_at_home_is_surely_read(text: str, told: str) -> None:
