@@ -7,16 +7,15 @@ from __future__ import annotations
 
 import re
 
+from recognise.rules.homely_marks import marks_put_plainly
+from recognise.rules.lexicon import PHRASES
 from recognise.rules.substitution import in_any_case, substituted
 
 _N = r"(?:digits?|numbers?|figures?|values?)"
 _SQUARES = r"(?:squares|cells|fields|tiles)"
-_MARK = r"(?:dots?|spots?|bars?|diamonds?|discs?|circles?|rings?|signs?|letters?|marks?)"
-_LOWER, _HIGHER = r"(?:smaller|lower|lesser)", r"(?:bigger|larger|greater|higher)"
 _COLOUR = r"(?:red|blue|green|yellow|orange|purple|pink|brown|gr[ea]y|black|white)"
 _USUAL = r"(?:normal|usual|ordinary|regular|standard|classic|plain)"
 _BREAD = r"(?P<low>\d{1,2}) and (?:the )?(?P<high>\d{1,2})"
-_ONE_BOX = r"(?:one|an?) (?:big |large )?(?:box|block|square|region) (?:in)?to (?:the next|another|a new one)(?: one)?"
 
 _HOMELY = in_any_case(
     (
@@ -46,6 +45,12 @@ _HOMELY = in_any_case(
         (r"^\W*I promised (?:you )?(?:\w+ ){1,3}and here (?:they are|it is)\W*$", " "),
         (r"^\W*(?:year|form|grade|class) \d{1,2}(?: puzzle| sudoku)?: ", " "),
         (r"^\W*and yes,? ", " "),
+        (r"\b(are|is) slow (?:today|this time|this week)\b", r"\1 slow"),
+        (
+            r"^\W*(?:two|three|four|some|a few) (?:lines|marks|dots|arrows|signs|rules) (?:again|today|this "
+            r"(?:time|week))\W*$",
+            " ",
+        ),
         # The usual rules.
         (
             r"\b(?:work|behave|go|are)(?: just)? (?:the way|as|like) (?:they|it) (?:always|usually|normally) "
@@ -113,7 +118,15 @@ _HOMELY = in_any_case(
             r"(?:from|at|in) (?:the )?(?:bottom|lower) left(?: hand)?(?: corner| cell)?",
             "diagonal from bottom left to top right",
         ),
+        (r",? (?:with )?diagonal (?:steps|moves) (?:included|as well|too)\b", " "),
+        (r"\bdo (?:the|that) sum\b", "obey the operation sign"),
         # Repeats.
+        (
+            r"\b(an? (?:digit|number|figure) (?:may|can|might) (?:occur|appear|come|stand)) (?:on|in|along) "
+            r"(?:that|this) "
+            r"(?:line|row|diagonal|cage) (?=more than once|twice|several times)",
+            r"\1 ",
+        ),
         (
             rf"\bit (?:does not|doesn't) matter (?:if|when|whether) (?:the )?{_N} (?:are repeated|repeat|is repeated|"
             r"(?:appears?|occurs?|comes?) (?:twice|more than once))\b",
@@ -153,157 +166,9 @@ _HOMELY = in_any_case(
             rf"other),?",
             r"\1",
         ),
-        # Sums and the like.
-        (
-            rf"\b((?:{_MARK}|joined|linked|[VX])\b[^.;]{{0,40}}?) (?:always )?(?:make|give|reach)s? "
-            rf"(\d{{1,2}}|five|ten) together\b",
-            r"\1 add up to \2",
-        ),
-        (r"\b((?:sum|product|difference|quotient)\b[^.;,]{0,40}?) amounts? to\b", r"\1 is"),
-        (
-            r"\bpairs? of squares with an? (?:thick|heavy|bold|dotted|dashed) (?:border|outline|edge)s?\b",
-            "cages of two cells",
-        ),
-        (
-            r"\b((?:squares|cells|digits|numbers) (?:with|joined|linked|sharing)\b[^.;,]{3,40}?) (?:always )?make "
-            r"(\d{1,2}|five|ten)\b",
-            r"\1 add up to \2",
-        ),
-        (
-            r"(?:,|;| and) two with an? ([VX])(?: between them)? make (\d{1,2}|five|ten)\b",
-            r"; two cells with \1 between them add up to \2",
-        ),
-        (
-            r"\bpairs? of (?:squares|cells) (?:in|inside|within|with) an? (?:frame|outline|border)\b",
-            "cages of two cells",
-        ),
-        (
-            rf"(\bcages?\b[^.;]*), (?:using|with) (?:each|every) {_N} (?:only|at most|just) once(?: (?:per|in "
-            rf"(?:an?|each)) \w+)?",
-            r"\1, without repeats",
-        ),
-        (
-            r"\bis at least (\d) (?:more|bigger|higher|larger|greater) or (?:at least )?(?:\1 "
-            r")?(?:less|smaller|lower) than\b",
-            r"differs by at least \1 from",
-        ),
-        (r"\bamounts to the double of\b", "is double"),
-        # Marks that are all there, or not.
-        (rf"\b(?:do not|don't) read (?:anything|too much) into an? (?:missing|absent) {_MARK}", "not all are given"),
-        (
-            r"\b(?:I|we)(?: have|'ve)? put in every [VX] and [VX] (?:that )?(?:I|we) could\b[^.]*",
-            "all possible letters are given",
-        ),
-        (
-            rf"\b(?:we|I)(?: have|'ve)? (?:drew|drawn|put in|printed|marked|shown?|given?) all (?:of )?the ({_MARK}) "
-            r"(?:that )?(?:there are|we could|I could|fit)\b",
-            r"all possible \1 are given",
-        ),
-        (
-            r"^\W*(?:but )?not (?:every|all)(?: such)? pairs?(?: (?:that|which|of)\b[^.;,]{3,40}?)?,? "
-            rf"(?:has|have|gets?|carry|carries|bears?) (?:an? )?({_MARK})(?:,? (?:though|however))?(?=\s*[.;!]|$)",
-            r"not all possible \1s are given",
-        ),
-        (
-            rf"^\W*(?:if|where|when) (?:they|two (?:cells|squares|numbers)|there) "
-            rf"(?:(?:do not|don't) have(?: an?| any)?|have no|(?:is|are) no|(?:isn't|aren't)(?: an?| any)?) {_MARK}"
-            rf"(?: between them)?,? (?:then )?(?:they|it|the (?:two )?{_N}) "
-            r"(?:are not|aren't|do not|don't|is not|isn't)\W*$",
-            "all of them are given",
-        ),
-        (
-            r"\bthere (?:may|might|could|can) be (?:other|more)(?: such)? pairs?(?: "
-            r"(?:that|which|of)\b[^.;,]{3,40}?)??,? "
-            r"(?:(?:but|and|that|which) )+(?:have|has|are|carry|(?:we|I) (?:have )?left) (?:no|without|not)\b[^.;]*",
-            "not all are given",
-        ),
-        # Signs.
-        (r"\b(signs?|opening|arrow ?heads?) shows? (?:to|towards) the\b", r"\1 points to the"),
-        (r"\bopening of the (?:inequality )?sign points to\b", "sign opens towards"),
-        # Signs.
-        (r"\b(?:crocodile|alligator)(?:'s)?(?: (?:mouth|jaw|beak)(s?))?\b", r"inequality sign\1"),
-        (
-            r"^\W*look at the ((?:inequality )?signs?|arrow ?heads?|wedges?)((?: between [^:;,.]{3,30})?)[:,] they\b",
-            r"the \1\2 ",
-        ),
-        (
-            r"\b(?:beaks?|mouths?|jaws?) (?:always |which )*(?:bites?|eats?|swallows?|wants?|gobbles?|opens?)(?: up)? "
-            rf"(?:at |to |towards )?(?=the {_HIGHER})",
-            "inequality sign opens towards ",
-        ),
-        (
-            rf"\bthe {_N} (?:in the (?:square|cell) )?(?:at|on|by) the (?:point|tip|sharp end|pointed end) of "
-            r"(?:an?|the|each|every) (arrow ?head|sign|wedge|chevron) is "
-            rf"{_LOWER}(?: than the {_N} (?:on|at) (?:its|the) other side)?",
-            r"the \1 points to the smaller digit",
-        ),
-        (r"\b(arrow ?heads?|wedges?|chevrons?) on (?:the )?(?:grid )?lines? (?=points?\b)", r"\1 between cells "),
-        # Pairs.
-        (
-            r"\b(?:that |which )?(?:come|follow|go)s? (?:one after (?:the other|another)|after (?:one "
-            r"another|each other))"
-            r"(?:,? (?:when|as|if) (?:you|we|one) counts?(?: up)?|,? in counting)\b",
-            "are consecutive",
-        ),
-        (r"\b(?:circled|ringed) [2-4] (?=between\b)", "circle "),
-        (
-            rf"(\b{_MARK} (?:separate|join|link|connect|stand between|sit between) )(?:two )?(?:numbers|digits) "
-            rf"(?:that|which) are "
-            r"(?:direct |next-door )?neighbours\b",
-            r"\1consecutive digits",
-        ),
-        # Lines.
-        (
-            rf"\b((?:[a-z]+ )?lines?) (?:splits?|breaks?|divides?|(?:is|are) (?:split|broken|divided|cut))(?: "
-            rf"up)? into "
-            rf"(?:pieces|parts|sections|bits) (?:where|when|wherever|whenever|each time) (?:it|they) "
-            rf"(?:goes|go|crosses|cross|passes|pass|moves|move) from {_ONE_BOX}",
-            r"\1 is divided into parts by box borders",
-        ),
-        (
-            rf"\bwork out the (?:sum|total) of its (?:cells|squares|{_N}) (?:box by box|in each box),? and "
-            rf"you(?:'ll| will)? "
-            r"(?:always )?get the same (?:result|total|answer|sum)(?: each time| every time)?",
-            "the digits on the line have the same sum in each box",
-        ),
-        (r"\b(lines?\b[^.;:]{0,30}) acts? (?:like|as) an? \w+:", r"\1:"),
-        (
-            r"^\W*(?:one|two|three|some|a few) (?:lines|marks|things|rules|signs|dots) to "
-            r"(?:learn|know|remember|watch(?: for)?): ",
-            " ",
-        ),
-        # Lines.
-        (
-            rf"\b(?:wherever|whenever|where|when|each time|every time) an? ((?:{_COLOUR} )?(?:line|ribbon|path)) "
-            rf"(?:crosses|passes|goes|runs|moves) from {_ONE_BOX},? it (?:takes its (?:sum|total) along|"
-            rf"starts an? new (?:sum|total))\s*(?:[:;,-]|,? and) (?:there are )?(?:equal (?:totals|sums) in each box|"
-            r"all (?:the )?(?:totals|sums)(?: (?:on|of|along) (?:one|a|each|the) \w+)? are (?:equal|the same))",
-            r"the digits on a \1 have the same sum in each box",
-        ),
-        (
-            r"\b(?:every|each) time it (?:goes|comes|gets|runs|passes|crosses) (?:in)?to an? "
-            r"(?:different|new|other) box,? "
-            r"the (?:numbers|digits) on it in that box\b",
-            "the digits on the line in each box ",
-        ),
-        (
-            r"\bthe number (at the (?:start|end|beginning) of (?:an?|the|each|every) (?:[a-z]+ )?line is the "
-            r"(?:sum|total) of "
-            r"(?:all )?(?:the )?digits (?:on|along) (?:it|the line|that line))\b",
-            r"the small number \1",
-        ),
-        # Circles at crossings.
-        (
-            r",? (?:and )?as (?:often|many times) as (?:(?:it is|they are|it's) "
-            r")?(?:listed|given|printed|shown|written)\b",
-            " ",
-        ),
-        (
-            r"^\W*(?:a|any|the) (?:clue|circle) (?:with|that has|showing|which has) the same (?:number|digit) twice "
-            r"(?:needs|means|wants|asks for) (?:that|this|the) (?:number|digit) twice\b",
-            "digits given twice occur twice",
-        ),
         # Clues.
+        (r",? X itself (?:being )?(?:one of them|included|counted)(?: among them)?\b,?", " "),
+        (r"^\W*bishops?: (?=(?:each|the|every|numbers|arrows)\b)", " "),
         (
             rf"\bthe bread (?:of (?:our|the|this|each) sandwich |here )?(?:is|are) (?:the )?{_BREAD}(?:,|;)? and "
             r"([^.;]*?)\bwhat the filling ((?:in|of) (?:that|the|each) (?:row or column|row|column|line) )?adds "
@@ -343,14 +208,6 @@ _HOMELY = in_any_case(
             "the number outside is the sum of the digits along the diagonal of the arrow",
         ),
         (r"\b(lines?) with circles at (?:both )?their ends (?=are\b)", r"\1 with circles at both ends "),
-        # Thermometers.
-        (r"\bup or (?:level|flat|equal),? (?:but )?never down\b", "the digits never decrease"),
-        (
-            r"\bgo up\b([^.;]*)\.? They (?:can|may|might)(?: also| even)? (?:stay|remain|be) (?:the same|equal|level)"
-            r"[^.;,]*(?:,? but (?:they )?(?:never|must not|mustn't|can't|cannot|may not|do not|don't) "
-            r"(?:go down|fall|drop|decrease|get smaller|sink))?",
-            r"never decrease\1",
-        ),
     )
 )
 
@@ -362,7 +219,7 @@ _OF_A_RULE = re.compile(
     r"\b(?:digits?|numbers?|figures?|cells?|squares?|lines?|dots?|rows?|columns?|box(?:es)?|blocks?|cages?|arrows?|signs?|"
     r"marks?|grid|sum\w*|total\w*|clues?|diagonals?|circles?|thermo\w*|letters?|not|n't|no|never|none|except|"
     r"unless|only|if|when|where|every|each|all|some|most|equal|same|differ\w*|odd|even|knights?|kings?|bars?|tints?|"
-    r"shaded|grey|white|black|touch\w*|neighbou?rs?|see|seen|count\w*|outside|edge|between)\b",
+    r"shaded|ones?|regions?|areas?|rings?|shapes?|tubes?|paths?|touch\w*|neighbou?rs?|see|seen|count\w*|outside|edge|between)\b",
     re.I,
 )
 
@@ -371,6 +228,15 @@ def homely(sentence: str) -> str:
     """The sentence without what it tells of persons before a colon, and with these turns of phrase put plainly."""
     sentence = sentence.replace("’", "'")
     lead = _LEAD_IN.match(sentence)
-    if lead and _OF_A_PERSON.search(lead["lead"]) and not _OF_A_RULE.search(lead["lead"]):
+    if (
+        lead
+        and _OF_A_PERSON.search(lead["lead"])
+        and not _OF_A_RULE.search(lead["lead"])
+        and not _coloured(lead["lead"])
+    ):
         sentence = sentence[lead.end() :]
-    return substituted(sentence, _HOMELY)
+    return marks_put_plainly(substituted(sentence, _HOMELY))
+
+
+def _coloured(words: str) -> bool:
+    return any(PHRASES.get((word,), "").startswith(("COLOUR", "STYLE")) for word in words.lower().split())

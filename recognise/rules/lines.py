@@ -100,7 +100,12 @@ def _between(concepts: Concepts) -> Fields | None:
     return {} if (at and "CIRCLE" in concepts) or "END" in concepts else None
 
 
+_MAY_EXCEED = re.compile(r"(?<!\S)MAY (?:HOLD |ALL |ONE |IT |DIGIT )*(?:GREATER|LESS|BETWEEN)(?!\S)")
+
+
 def _both(concepts: Concepts) -> Fields | None:
+    if _MAY_EXCEED.search(" ".join(concepts)):
+        return None  # `may be higher than one and lower than the other`: what may be need not be
     return {} if "GREATER" in concepts and "LESS" in concepts else None
 
 
