@@ -14,8 +14,9 @@ from functools import partial
 
 from checker.prove import is_unique
 from checker.search import Effort
+from recognise.doubt.directions import escape_of_direction
 from recognise.doubt.kinds import escape_of_kind
-from recognise.doubt.policy import EXTENT, GIVEN, RISK, passing, risk
+from recognise.doubt.policy import CLUE, EXTENT, GIVEN, RISK, passing, risk
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.values import escape_of_number, other_numbers
 from recognise.draft import Draft, Given, Item, Value, only_constraint
@@ -27,6 +28,8 @@ SECONDS, ONE = 4.0, 0.5
 """Of work, for all ways of a page, and for one of them; nearly all take milliseconds."""
 LEAST = 1e-6
 """A way less likely than this is not worth a proof."""
+SLIGHT = RISK / 100
+"""A number whose doubt adds no more than this to the risk is not worth one of each other number."""
 
 UNNAMED = 0.15
 """The part of a given's doubt that stands for what the reader did not think of: of 13 givens misread on 300 worn pages
@@ -42,6 +45,8 @@ def weighed(draft: Draft) -> Draft:
     most doubtful item down, until the rest is under the risk of a clean reading."""
     effort = Effort(SECONDS)
     items = list(draft.items)
+    if risk(items) >= RISK:
+        items = [_with_escape_of_direction(draft, index, effort) for index in range(len(items))]
     for index in sorted(range(len(items)), key=lambda i: -passing(items[i])):
         if risk(items) < RISK or not effort.left:
             break
@@ -52,12 +57,19 @@ def weighed(draft: Draft) -> Draft:
         elif isinstance(items[index].value, Given) and items[index].alternatives:
             items[index] = replace(items[index], escape=_escape_of_given(draft, index, effort))
         else:
-            items[index] = _with_escape_of_number(draft, index, proves, effort)
+            items[index] = _with_escape_of_number(draft, items[index], proves, effort)
     return replace(draft, items=tuple(items))
 
 
-def _with_escape_of_number(draft: Draft, index: int, proves: Callable[[Value], float], effort: Effort) -> Item:
-    item = draft.items[index]
+def _with_escape_of_direction(draft: Draft, index: int, effort: Effort) -> Item:
+    proves = partial(_proves_as, draft, index, effort)
+    escape = escape_of_direction(draft, index, proves)
+    return draft.items[index] if escape is None else replace(draft.items[index], escape=escape)
+
+
+def _with_escape_of_number(draft: Draft, item: Item, proves: Callable[[Value], float], effort: Effort) -> Item:
+    if item.extent is not None and (item.extent - item.confidence) * CLUE < SLIGHT:
+        return item
     escape = escape_of_number(item, proves, other_numbers(item, draft), effort)
     return replace(item, escape=escape) if item.extent is None else replace(item, kind_escape=escape)
 
