@@ -26,6 +26,9 @@ LEAST_BEADS, ALIKE = 3, 0.15
 """So many cells at least has a line with a bead in each; and as a part of their radius, how much beads differ."""
 
 
+HARD_TO_READ = "the number at its start was hard to read"
+
+
 @dataclass(frozen=True, slots=True)
 class Tree:
     """A trace as a tree: the neighbours of each node, by index."""
@@ -97,6 +100,8 @@ def line_marks(left: Left) -> Iterator[Mark]:
             left.traces.append(trace)
             continue
         glyphs = _number(seen, left)
+        asks = () if glyphs else (HARD_TO_READ,)
+        glyphs = glyphs or _number(seen, left, unsure=True)
         text, likely, others = joined(glyphs)
         if glyphs:
             seen = _from_its_number(replace(seen, text=text), glyphs[0], left)
@@ -109,7 +114,7 @@ def line_marks(left: Left) -> Iterator[Mark]:
             (*trace_claims(trace), *(box_polygon(glyph.box) for glyph in glyphs)),
             paint=trace.colour,
             texts=others,
-            asks=trace.ambiguous,
+            asks=(*trace.ambiguous, *(asks if glyphs else ())),
             width=trace.width,
             extent=trace.extent,
             slips=trace.slips,
@@ -128,22 +133,33 @@ def _like(trace: Trace, other: Trace) -> bool:
     return trace.colour == other.colour and max(one, its) <= (1 + ALIKE) * min(one, its)
 
 
-def _number(seen: Seen, left: Left) -> list[Glyph]:
-    """The small number in one of the two end cells of a plain line, taken; none where both have one."""
+def _number(seen: Seen, left: Left, *, unsure: bool = False) -> list[Glyph]:
+    """The small number in one of the two end cells of a plain line, taken; none where both have one. An `unsure` one
+    is rather taken for nothing, and may be a number."""
     if seen.family != "line":
         return []
     ends = {seen.paths[0][0], seen.paths[0][-1]}
-    cells = {cell for glyph in left.glyphs if (cell := _numbered(glyph, left)) in ends}
+    wanted = _unread if unsure else _is_number
+    cells = {cell for glyph in left.glyphs if wanted(glyph) and (cell := _numbered(glyph, left)) in ends}
     if len(cells) != 1:
         return []
-    return left.take_glyphs(lambda glyph: _numbered(glyph, left) in cells)
+    return left.take_glyphs(lambda glyph: wanted(glyph) and _numbered(glyph, left) in cells)
+
+
+def _is_number(glyph: Glyph) -> bool:
+    return glyph.text.isdecimal()
+
+
+def _unread(glyph: Glyph) -> bool:
+    """Whether nobody could read a character, and the likeliest that it may be is a figure."""
+    return not glyph.text and len(glyph.guesses) > 1 and glyph.guesses[1].text.isdecimal()
 
 
 def _numbered(glyph: Glyph, left: Left) -> Cell | None:
     """The cell in whose upper left a number stands that is too small for a given, beside a line that starts there."""
     x0, _, x1, _ = glyph.box
     cell = cell_at((x1, glyph.centre[1]), left.size)
-    if cell is None or glyph.size > SMALL or not glyph.text.isdecimal():
+    if cell is None or glyph.size > SMALL:
         return None
     (x, y), start = glyph.centre, x0 - (cell.column - 1)
     is_corner = x - (cell.column - 1) <= LEFT and y - (cell.row - 1) <= UPPER

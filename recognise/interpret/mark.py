@@ -13,6 +13,13 @@ from recognise.evidence import Disc, Evidence, Fence, Glyph, Guess, How, Shape, 
 from recognise.interpret.places import Size
 from schema.marks import Seen
 
+ROUND = ("0", "O", "o")
+"""What a circle is read as."""
+ON_RING, AS_WIDE, AS_LARGE = 0.1, 0.1, 0.25
+"""In cells how far the middle of a circle is from that of its cell; as parts of its height and of its radius how much
+wider or larger the character is that is the circle itself."""
+ONE_COLOUR = 25
+"""Of 255, in any channel: a circle is printed in the colour of its line."""
 CHARACTERS = ("glyph-path", "glyph")
 """Shapes by which a reader says that a character stands there which it cannot read."""
 
@@ -62,7 +69,7 @@ class Left:
         """All of it."""
         return cls(
             (evidence.rows, evidence.columns),
-            list(evidence.glyphs),
+            [glyph for glyph in evidence.glyphs if not _is_ring(glyph, evidence.traces)],
             list(evidence.discs),
             list(evidence.shapes),
             list(evidence.traces),
@@ -87,6 +94,24 @@ class Left:
         taken = [disc for disc in self.discs if wanted(disc)]
         self.discs = [disc for disc in self.discs if not any(disc is one for one in taken)]
         return taken
+
+
+def _is_ring(glyph: Glyph, traces: Iterable[Trace]) -> bool:
+    """Whether what a picture's reader took for a nought is the circle in which a line ends: as wide as it is tall."""
+    if glyph.how == "vector" or glyph.text not in ROUND:
+        return False
+    wide, tall = glyph.box[2] - glyph.box[0], glyph.box[3] - glyph.box[1]
+    return abs(wide - tall) <= AS_WIDE * tall and any(
+        math.dist(trace.nodes[node].centre, glyph.centre) <= ON_RING
+        and (abs(tall / 2 - radius) <= AS_LARGE * radius or _off(glyph.colour, trace.colour) <= ONE_COLOUR)
+        for trace in traces
+        for node, radius in trace.discs
+    )
+
+
+def _off(one: Colour, other: Colour) -> int:
+    """By how much two colours differ in any channel."""
+    return max(abs(a - b) for a, b in zip(one, other, strict=True))
 
 
 def sureness(glyph: Glyph) -> float:

@@ -18,6 +18,8 @@ from schema.marks import Seen
 
 Stated = tuple[Constraint, ...]
 
+NUMERALS = ("V", "X")
+
 
 @dataclass(frozen=True, slots=True)
 class Meaning:
@@ -45,6 +47,14 @@ def meaning_of(seen: Seen, sheet: RuleSheet | None, house: Sequence[Statement] =
     if by_house:
         meaning = _built(seen, by_house)
         return replace(meaning, statements=(), house=bool(meaning.constraints))
+    numbers = _numerals(seen, sheet.statements) if sheet is not None else []
+    if numbers:
+        return replace(_built(seen, numbers), asks=(f"“{seen.text}” is taken for a numeral among numbers",))
+    return _by_practice(seen)
+
+
+def _by_practice(seen: Seen) -> Meaning:
+    """What every publication means by a mark."""
     kinds = [kind for kind in KINDS if seen.family in kind.unmistakable]
     if len(kinds) == 1:
         try:
@@ -56,6 +66,13 @@ def meaning_of(seen: Seen, sheet: RuleSheet | None, house: Sequence[Statement] =
         # What is printed with it can be read by one kind only.
         return Meaning(found[0][1])
     return Meaning((), others=possible, why_not="no rule on the page says what it means")
+
+
+def _numerals(seen: Seen, statements: Iterable[Statement]) -> list[Statement]:
+    """What is said of numbers on edges, of a numeral among them: V and X are printed for the two commonest sums."""
+    if seen.family != "edge" or seen.shape != "letter" or seen.text not in NUMERALS:
+        return []
+    return [s for s in _stated(replace(seen, text="5", shape="number"), statements) if s.kind == "sum-pair"]
 
 
 def readings_as(

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from recognise.draft import Doubt
+from recognise.interpret.glyphs import WORTH_NAMING
 from recognise.interpret.greyed import by_what_they_are
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Mark
@@ -18,8 +20,8 @@ def take_marks(making: Making, marks: Sequence[Mark]) -> None:
     """Take each mark with its meaning."""
     open_marks: dict[str, list[Mark]] = {}
     marks = list(by_what_they_are(marks, making.sheet, making.house))
-    for mark in as_printed(marks, lambda seen: meaning_of(seen, making.sheet, making.house)):
-        meaning = making.meaning(mark.seen)
+    printed = as_printed(marks, lambda seen: meaning_of(seen, making.sheet, making.house))
+    for mark, meaning in (_as_it_makes_sense(making, mark) for mark in printed):
         if meaning.constraints:
             making.take(mark, meaning)
         elif meaning.others and making.is_open:
@@ -33,6 +35,23 @@ def take_marks(making: Making, marks: Sequence[Mark]) -> None:
         else:
             for mark in alike:
                 _unread(making, mark, making.meaning(mark.seen))
+
+
+def _as_it_makes_sense(making: Making, mark: Mark) -> tuple[Mark, Meaning]:
+    """A mark with its meaning: where the rules make nothing of its text, in the likeliest other reading of that text of
+    which they do, with a question."""
+    meaning = making.meaning(mark.seen)
+    if meaning.constraints:
+        return mark, meaning
+    for guess in mark.texts:
+        if guess.text and guess.probability > WORTH_NAMING:
+            as_number = mark.seen.shape == "letter" and guess.text.isdecimal()
+            shape = "number" if as_number else mark.seen.shape
+            seen = replace(mark.seen, text=guess.text, shape=shape)
+            if meaning_of(seen, making.sheet, making.house).statements:
+                asks = (*mark.asks, f"as it was read, “{mark.seen.text}”, it means nothing here")
+                return replace(mark, seen=seen, confidence=guess.probability, asks=asks), making.meaning(seen)
+    return mark, meaning
 
 
 def looks_of(mark: Mark) -> str:

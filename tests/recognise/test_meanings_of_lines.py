@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 
-from recognise.evidence import Disc, Shape
+from recognise.evidence import Disc, Glyph, Guess, Shape
+from recognise.interpret.lines import HARD_TO_READ
 from recognise.rules import MarkHint, Statement
 from schema.cells import Cell
-from tests.recognise.evidence_maker import trace
+from tests.recognise.evidence_maker import given, glyph, trace
 from tests.recognise.ideal_evidence import GREY
 from tests.recognise.meanings import drafted, parsed, reasons, stated
 
@@ -98,3 +99,25 @@ def test_a_line_with_a_bead_in_each_cell_is_a_plain_line_that_rules_may_call_dot
     # Two by themselves are the rings of its ends.
     draft = drafted(Statement("between-line", {}, MarkHint("dot")), traces=(two,))
     assert [c.path for c in stated(draft, "between-line")] == [parsed("r3c1 r3c2")]
+
+
+def test_a_number_that_is_rather_none_stands_at_the_start_of_a_line_that_has_one() -> None:
+    number = glyph(0.14, 0.14, ("", 0.7), ("7", 0.3), size=0.2)
+    line = trace("r1c1 r1c2 r1c3")
+    draft = drafted(Statement("sum-line"), traces=(line,), glyphs=(number,))
+    assert [(c.path[0], c.value) for c in stated(draft, "sum-line")] == [(Cell(1, 1), 7)]
+    assert HARD_TO_READ in reasons(draft)
+    draft = drafted(Statement("palindrome"), traces=(line,), glyphs=(number,))
+    assert [c.path[0] for c in stated(draft, "palindrome")] == [Cell(1, 1)]
+    assert reasons(draft) == [HARD_TO_READ]
+
+
+def test_the_circle_in_which_a_line_ends_is_no_nought() -> None:
+    line = trace("r1c1 r1c2 r1c3", discs=(0, 2))
+    ring = Glyph((0.12, 0.12, 0.88, 0.88), (Guess("0", 0.99),), 0.76, (20, 20, 20), "ocr")
+    small = Glyph((2.31, 0.31, 2.69, 0.69), (Guess("0", 0.99),), 0.38, (150, 150, 155), "ocr")
+    draft = drafted(Statement("between-line"), traces=(line,), glyphs=(ring, small, given("r5c5", "5")))
+    assert reasons(draft) == []
+    assert set(draft.givens) == {Cell(5, 5)}
+    narrow = Glyph((0.3, 0.25, 0.7, 0.75), (Guess("0", 0.99),), 0.5, (150, 150, 150), "ocr")
+    assert reasons(drafted(Statement("between-line"), traces=(line,), glyphs=(narrow,)))

@@ -113,3 +113,23 @@ def test_digits_on_a_corner_may_stand_in_a_frame(frame: str) -> None:
     (corner,) = stated(draft, "corner-digits")
     assert corner.cells == parsed("r3c3 r3c4 r4c3 r4c4") and corner.digits == (2, 4)
     assert reasons(draft) == []
+
+
+def test_numerals_among_numbers_are_numbers_and_asked_about() -> None:
+    numbers = Statement("sum-pair", {}, MarkHint("number", place="edge"))
+    texts = (glyph(1, 0.5, ("7", 0.9999), size=0.25), glyph(2, 0.5, ("V", 0.9999), size=0.25))
+    draft = drafted(numbers, glyphs=texts)
+    assert [c.value for c in stated(draft, "sum-pair")] == [7, 5]
+    assert reasons(draft) == ["“V” is taken for a numeral among numbers"]
+    signs = Statement("greater", {}, MarkHint("sign", place="edge"))
+    assert len(stated(drafted(numbers, signs, glyphs=texts), "sum-pair")) == 1
+
+
+def test_a_text_of_which_the_rules_make_nothing_is_read_otherwise_and_asked_about() -> None:
+    numbers = Statement("sum-pair", {}, MarkHint("number", place="edge"))
+    texts = (glyph(1, 0.5, ("1B", 0.8), ("18", 0.1), ("13", 0.05), size=0.25),)
+    draft = drafted(numbers, glyphs=texts)
+    assert [c.value for c in stated(draft, "sum-pair")] == [18]
+    assert reasons(draft) == ["as it was read, “1B”, it means nothing here"]
+    (item,) = [item for item in draft.items if item.value == tuple(stated(draft, "sum-pair"))]
+    assert [other.value[0].value for other in item.alternatives][-1] == 13  # type: ignore[index]
