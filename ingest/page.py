@@ -51,8 +51,9 @@ class VectorPath:
     clip: tuple[tuple[Point, ...], ...] = ()
     """Polygons in page points; only what lies inside every one is seen. Empty when nothing is cut away."""
     grain: tuple[tuple[Point, ...], ...] = ()
-    """Where a tiling pattern fills it: outlines of what the pattern paints; `fill` is the colour that it gives on the
-    whole."""
+    """Where a tiling pattern fills it: outlines of what the pattern paints, `fill` being the colour of that."""
+    painted: float = 1.0
+    """The part of a filled area that is painted: less than all of it by a tiling pattern."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -110,12 +110,11 @@ class Drawn:
         window, _, _ = self._window(box)
         return float((window[1:-1, 1:-1, 3] > 0).mean()) if min(window.shape[:2]) > RIM else 1.0
 
-    def mean(self, box: Box) -> Colour:
-        """The colour that what was drawn in a box gives white paper on the whole."""
+    def painted(self, box: Box) -> float:
+        """The part of a box that is painted in any other colour than white."""
         window, _, _ = self._window(box)
-        cover = window[..., 3:] / 255
-        red, green, blue = (int(v) for v in (window[..., :3] * cover + 255 * (1 - cover)).mean(axis=(0, 1)))
-        return red, green, blue
+        cover = np.where(window[..., :3].min(axis=2) < WHITE, window[..., 3], 0)
+        return float(cover.mean()) / 255 if cover.size else 0.0
 
     def _window(self, box: Box) -> tuple[npt.NDArray[np.uint8], int, int]:
         height, width = self._pixels.shape[:2]

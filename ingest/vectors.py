@@ -18,7 +18,7 @@ from ingest.page import Box, Colour, Image, Point, VectorPath, Vectors
 from ingest.pdf_alone import Alone
 from ingest.pdf_frame import Matrix, Points
 from ingest.pdf_text import TextObject, page_glyphs
-from ingest.pdf_traced import Drawn, Piece
+from ingest.pdf_traced import WHITE, Drawn, Piece
 
 MOST_SEGMENTS = 400_000
 """Beyond this a page is a map or a technical drawing (or hostile), and only its pixels are read."""
@@ -33,6 +33,8 @@ SMALL, MOST_DRAWN = 150.0, 400
 alone."""
 ALL_OVER = 0.97
 """The part of its box that a flat image covers if nothing masks it."""
+MOSTLY = 0.85
+"""What paints more of its area is a flat tint, in whatever way it is painted."""
 CORNERS = 8
 """A traced outline with more of them is a curve."""
 _NO_COVER = 1e-3
@@ -372,8 +374,13 @@ def _trace(harvest: _Harvest) -> None:
         if each.path is None and not pieces:
             _keep_picture(each.thing, each.box, each.order, harvest)
         elif each.path is not None and pdfium.FPDFPageObj_GetType(each.thing) == pdfium.FPDF_PAGEOBJ_PATH:
-            grain = drawn.grain(each.box) if pieces else ()
-            harvest.paths.append(replace(each.path, fill=drawn.mean(each.box), grain=grain) if grain else each.path)
+            inked = [piece for piece in pieces if min(piece.colour) < WHITE]
+            painted = drawn.painted(each.box)
+            if inked and painted < MOSTLY:
+                grain = drawn.grain(each.box)
+                harvest.paths.append(replace(each.path, fill=inked[0].colour, grain=grain, painted=painted))
+            else:
+                harvest.paths.append(each.path)
         elif each.path is not None and drawn.covered(each.box) >= ALL_OVER:
             harvest.paths.append(each.path)
             if not each.path.clip and _is_upright(np.array(each.path.subpaths[0])):

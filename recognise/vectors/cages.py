@@ -7,7 +7,7 @@ line runs along every one of its sides."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import cv2
@@ -19,7 +19,7 @@ from recognise.geometry import extent, middle
 from recognise.grids.boxes import boxes_from, thick_regions
 from recognise.grouping import grouped
 from recognise.pixels.frame import Mask, Raster
-from recognise.vectors.inks import Canvas, Ink, near
+from recognise.vectors.inks import Canvas, Ink, darkness, near
 from recognise.vectors.painting import polygon_area
 from recognise.vectors.patches import CELL
 from recognise.vectors.place import Floats
@@ -65,6 +65,8 @@ SIDES: tuple[tuple[int, int], ...] = ((-1, 0), (0, 1), (1, 0), (0, -1))
 """(rows, columns) from a cell to its neighbour above, right, below, left."""
 
 
+ALONG = 0.035
+"""In cells: how far apart two lines of one cage run at most."""
 BENT, OFF_CORNER, ALIKE = 0.3, 0.08, 0.012
 """In cells: a dash round a corner is no longer, and so near to the cage's outline, whose corners are square; and how
 much two dashes of one shape differ."""
@@ -107,7 +109,30 @@ def find_cages(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Cages:
         fences += drawn
         used |= set(_explained(drawn, group, canvas))
         used |= set(_round_corners([each for each in inks if near(group[0][1].colour, each[1].colour)], drawn))
-    return Cages(tuple(fences), frozenset(used))
+    return Cages(tuple(_once(fences)), frozenset(used))
+
+
+def _once(fences: Sequence[Fence]) -> Iterator[Fence]:
+    """The fences, those that run along each other around the same cells as one, in the darkest colour: a line with a
+    pale one under it."""
+    along: list[list[Fence]] = []
+    for fence in fences:
+        for group in along:
+            if group[0].cells == fence.cells and _run_along(group[0], fence):
+                group.append(fence)
+                break
+        else:
+            along.append([fence])
+    for group in along:
+        darkest = max(group, key=lambda fence: darkness(fence.colour))
+        yield replace(darkest, claims=tuple(claim for fence in group for claim in fence.claims))
+
+
+def _run_along(one: Fence, other: Fence) -> bool:
+    if not one.where or not other.where:
+        return False
+    boxes = [np.concatenate([np.min(each.where, axis=0), np.max(each.where, axis=0)]) for each in (one, other)]
+    return bool(np.abs(boxes[0] - boxes[1]).max() <= ALONG)
 
 
 def _round_corners(inks: Sequence[tuple[int, Ink]], fences: Sequence[Fence]) -> Iterator[int]:

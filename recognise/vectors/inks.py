@@ -38,7 +38,8 @@ class Ink:
     patch: Patch
     whole: Patch
     grain: tuple[Floats, ...] = ()
-    """Outlines, in cells, of what a pattern paints of a fill."""
+    painted: float = 1.0
+    """Outlines, in cells, of what a pattern paints of a fill, and the part of its area that it paints."""
 
     @property
     def dashed(self) -> bool:

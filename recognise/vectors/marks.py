@@ -188,7 +188,9 @@ def _filled_cells(ink: Ink, raster: Raster) -> Iterator[Tint]:
             # Circles of paper may lie on a cell's corners.
             on_corners = share >= MOSTLY and ink.whole.mask[np.ix_(ys, xs)].all()
             if on_corners or patch.mask[np.ix_(ys, xs)].all():
-                yield Tint(Cell(row + 1, column + 1), ink.colour, share, "vector", _grain_in(ink, row, column))
+                yield Tint(
+                    Cell(row + 1, column + 1), ink.colour, share * ink.painted, "vector", _grain_in(ink, row, column)
+                )
 
 
 def _grain_in(ink: Ink, row: int, column: int) -> tuple[tuple[Point, ...], ...]:
@@ -211,7 +213,12 @@ def shape(ink: Ink, raster: Raster) -> Shape:
     """A left-over ink under the best name for what it looks like."""
     where = tuple(_point(point) for point in ink.outlines[0]) if len(ink.outlines) == 1 else ()
     return Shape(
-        _name(ink, raster), ink.box, ink.colour, "vector", where=where, filled=ink.role == "fill" and not is_frame(ink)
+        _name(ink, raster),
+        ink.box,
+        ink.colour,
+        "vector",
+        where=where,
+        filled=ink.role == "fill" and not is_frame(ink) and not ink.grain,
     )
 
 

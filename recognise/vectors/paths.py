@@ -129,6 +129,7 @@ def _painted(
                 patch=patch,
                 whole=patch,
                 grain=tuple(placement.to_cells(np.array(each, dtype=np.float64)) for each in path.grain),
+                painted=path.painted,
             )
 
 

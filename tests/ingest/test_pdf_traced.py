@@ -90,7 +90,8 @@ def test_what_a_tiling_pattern_paints_is_told(tmp_path):
         tmp_path, {}, b"/Pattern cs /P scn 50 100 40 40 re f 0 0 0 rg 60 100 10 40 re f", {"P": (stripes, tile)}
     )
     tinted = page.vectors.paths[0]
-    assert tinted.fill[0] > 250 and 190 < tinted.fill[1] < 215
+    assert tinted.fill == (255, 0, 0)
+    assert tinted.painted == pytest.approx(0.2, abs=0.03)
     assert 8 <= len(tinted.grain) <= 9
     assert all(np.ptp(np.array(outline), axis=0) == pytest.approx((40, 2), abs=1.2) for outline in tinted.grain)
     assert page.vectors.paths[1].grain == ()

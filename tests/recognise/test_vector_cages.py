@@ -280,3 +280,15 @@ def test_a_wide_total_leaves_one_dash_of_its_side(sheet):
         if not (2.05 <= x0 <= 2.64 and y1 < 2.2):
             sheet.bar(x0, y0, x1, y1, "#333333")
     assert found_cells(sheet.evidence()) == [cells_of("r3c3 r3c4 r4c3")]
+
+
+def test_a_broken_line_upon_a_pale_one_is_one_cage(sheet):
+    sheet.grid()
+    for words in CAGES:
+        (loop,) = inset_outline(cells_of(words), INSET)
+        sheet.line(loop, 0.09, "#cfd8e8", closed=True)
+        dash_array(sheet, loop)
+    found = sheet.evidence()
+    assert {fence.cells for fence in found.fences} == set(map(cells_of, CAGES))
+    assert len(found.fences) == len(CAGES)
+    assert {fence.colour for fence in found.fences} == {(51, 51, 51)}
