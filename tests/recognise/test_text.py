@@ -132,6 +132,22 @@ def test_a_short_last_line_and_a_lost_full_stop_come_back() -> None:
     assert Block(tuple(told)).text == "in every row. Digits differ."
 
 
+def test_blanks_of_a_typewriter_part_no_lines() -> None:
+    page = np.full((1000, 1400), 255, np.uint8)
+    rng = np.random.default_rng(3)
+    for line in range(4):
+        for at in range(72):
+            # Words of three letters and of six, the blanks of two lines above each other.
+            if at % 9 in (3, 8):
+                continue
+            wide = int(rng.integers(5, 11))
+            x = 100 + 13 * at - wide // 2
+            page[200 + 26 * line : 212 + 26 * line, x : x + wide] = 0
+    (region,) = text_regions(page, [])
+    assert region.lines == 4
+    assert region.box[2] - region.box[0] > 900
+
+
 def test_what_ocr_takes_for_a_bullet_goes_like_one() -> None:
     told = "\u00a2 Place 1 to 9 in every row. e Greater-than signs must be obeyed. \u00ab A circle holds an even digit."
     expected = "Place 1 to 9 in every row. Greater-than signs must be obeyed. A circle holds an even digit."
