@@ -9,6 +9,7 @@ import re
 
 from recognise.rules.homely_marks import marks_put_plainly
 from recognise.rules.lexicon import PHRASES
+from recognise.rules.pattern import SUBJECTS, named
 from recognise.rules.substitution import in_any_case, substituted
 
 _N = r"(?:digits?|numbers?|figures?|values?)"
@@ -83,6 +84,7 @@ _HOMELY = in_any_case(
         ),
         (r"\bgroups? of (?:\d ?[x×] ?\d|nine|eight|six|four) (?=tiles\b)", "box of "),
         (r"\b(box|block) of (?:\d ?[x×] ?\d |nine |eight |six |four )?tiles\b", r"\1"),
+        (r"\bgroup(s?) of tiles\b(?! (?:of|joined|with))", r"box\1"),
         (r"\btile(s?)\b", r"cell\1"),
         (
             r"^\W*for (?:the|all the) (?:remainder|rest),? (?:(?:it is|it's|we have|play) )?(?:an? "
@@ -232,11 +234,16 @@ def homely(sentence: str) -> str:
         lead
         and _OF_A_PERSON.search(lead["lead"])
         and not _OF_A_RULE.search(lead["lead"])
-        and not _coloured(lead["lead"])
+        and not _names_a_mark(lead["lead"])
     ):
         sentence = sentence[lead.end() :]
     return marks_put_plainly(substituted(sentence, _HOMELY))
 
 
-def _coloured(words: str) -> bool:
-    return any(PHRASES.get((word,), "").startswith(("COLOUR", "STYLE")) for word in words.lower().split())
+def _names_a_mark(words: str) -> bool:
+    """Whether one of the words is of a mark or a colour: what stands before the colon is spoken of after it."""
+    forms = (form for word in re.findall(r"[a-z]+", words.lower()) for form in (word, word.removesuffix("s")))
+    return any(named(PHRASES.get((form,), "")) in _OF_MARKS for form in forms)
+
+
+_OF_MARKS = SUBJECTS | {"COLOUR", "STYLE", "SHADED"}

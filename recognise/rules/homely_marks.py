@@ -57,6 +57,13 @@ _MARKS = in_any_case(
             r"(?:and you get|to get) (?:it|that number|the number)\b",
             "the number between two cells is the sum of their digits",
         ),
+        (
+            rf"\ban? (?:{_COLOUR} |small |little )*(?:label|tag|badge|sticker) between two (?:cells|squares) "
+            r"(?:states|gives|shows|tells|is) their (?:total|sum)\b",
+            "the number between two cells is the sum of their digits",
+        ),
+        (rf"\b({_N} in an?) dark (?=(?:dot|disc|spot)\b)", r"\1 "),
+        (r"\bone of (?:its|the) two neighbours is than the other\b", "one digit is than the other"),
         # Marks that are all there, or not.
         (rf"\b(?:do not|don't) read (?:anything|too much) into an? (?:missing|absent) {_MARK}", "not all are given"),
         (
@@ -91,6 +98,11 @@ _MARKS = in_any_case(
             r"(?:qualify|fit|would do)|"
             r"(?:such )?pairs) (?:are|were|have been) (?:left )?(?:unmarked|without (?:one|a dot)|not marked)\W*$",
             "not all are given",
+        ),
+        (
+            rf"^\W*(?:some|a few|many|several) (?:possible |such |of the )({_MARK}) are "
+            r"(?:left out|missing|omitted|not (?:shown|drawn|marked|given))\W*$",
+            r"not all \1 are given",
         ),
         # Signs.
         (r"\b(signs?|opening|arrow ?heads?) shows? (?:to|towards) the\b", r"\1 points to the"),
@@ -151,6 +163,7 @@ _MARKS = in_any_case(
             "There is a line with circles at both ends.",
         ),
         # Lines.
+        (r"\b(?:flies|travels|sails|drives|swims|rolls) through\b", "passes through"),
         (
             rf"\b((?:[a-z]+ )?lines?) (?:splits?|breaks?|divides?|(?:is|are) (?:split|broken|divided|cut))(?: "
             rf"up)? into "

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
+from recognise.rules.lexicon import PHRASES
 from recognise.rules.repair import is_known
 
 _DASHED = re.compile(r"\b(?:dotted|dashed) ([a-z]{3,}?)s?\b(?! (?:line|lines)\b)", re.I)
@@ -53,12 +54,25 @@ _ALONG = re.compile(
 """What has a colour and is gone along is a line: `along each orange bond`."""
 
 
+_AT_ENDS = re.compile(
+    r"\b(?:line|route|path|track|rope|string|road|cord)s? with an? (?:\w+ )?([a-z]{4,}) (?:at|on) "
+    r"(?:each|either|both) ends?\b",
+    re.I,
+)
+"""What stands at both ends of a line is a circle: `a route with a window at each end`."""
+
+
+def _unused(name: str) -> bool:
+    return not is_known(name) or PHRASES.get((name,)) == "REGION"
+
+
 def nicknames(text: str) -> Mapping[str, str]:
     """What a text calls its marks, to the word that rules have for them; names that rules use otherwise are none."""
     names = {match[1].lower() for match in _DASHED.finditer(text)}
     cages = {name: "cage" for name in names if name in _OUTLINES or not is_known(name)}
     lines = {name: "line" for name in (match[1].lower() for match in _ALONG.finditer(text)) if not is_known(name)}
-    return {**lines, **cages, **dict.fromkeys(_summed(text), "cage")}
+    rings = {name: "circle" for name in (match[1].lower() for match in _AT_ENDS.finditer(text)) if _unused(name)}
+    return {**rings, **lines, **cages, **dict.fromkeys(_summed(text), "cage")}
 
 
 def by_their_names(sentence: str, names: Mapping[str, str]) -> str:

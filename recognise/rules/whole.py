@@ -268,6 +268,8 @@ def _distinct(concepts: Concepts) -> Fields | None:
 
 def _next_differ(concepts: Concepts) -> Fields | None:
     """Neighbours that are not consecutive, or differ by two or more."""
+    if "GAP=2" in concepts and "NEG" in concepts:
+        return None  # `neighbours do not differ by at least 2`
     if "NONCONSECUTIVE" in concepts or "GAP=2" in concepts:
         return {}
     if "NEG" not in concepts:
