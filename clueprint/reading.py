@@ -108,12 +108,14 @@ def read_sources(
     house_style: Path | None = None,
     explain: Path | None = None,
     outcome: Outcome | None = None,
+    page_done: Callable[[], None] = lambda: None,
     done: Callable[[], None] = lambda: None,
 ) -> Outcome:
     """Read every source into the folder `into`; pictures of each step go to `explain`. `house_style` is a file that
     says what the publication's marks mean where its pages do not (ClueprintError for a wrong one, and where nothing can
-    be written). `outcome` is added to, where one is given: so what was read before a stop is known; `done` is called
-    after each source. What cannot be read is in the outcome's failures, everything else is still read."""
+    be written). `outcome` is added to, where one is given: so what was read before a stop is known; `page_done` is
+    called after each page, `done` after each source. What cannot be read is in the outcome's failures, everything else
+    is still read."""
     outcome = Outcome() if outcome is None else outcome
     taken: dict[str, Path] = {}
     job = _Job(into, explain, load_house_style(house_style) if house_style else ())
@@ -125,6 +127,7 @@ def read_sources(
                     _failed(outcome, source, page)
                 else:
                     _read_guarded(page, job, outcome)
+                page_done()
         except Unreadable as fault:
             _failed(outcome, source, fault)
         done()

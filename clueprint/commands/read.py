@@ -39,15 +39,20 @@ def read(sources: tuple[Path, ...], into: Path, house_style: Path | None, explai
     task = bar.add_task("reading", total=len(sources))
     told = _told_as_read(outcome, as_json)
 
-    def done() -> None:
+    def tell() -> None:
         bar.stop()
         next(told)
         bar.start()
+
+    def done() -> None:
+        tell()
         bar.advance(task)
 
     try:
         with bar:
-            read_sources(sources, into, house_style=house_style, explain=explain, outcome=outcome, done=done)
+            read_sources(
+                sources, into, house_style=house_style, explain=explain, outcome=outcome, page_done=tell, done=done
+            )
     finally:
         # What was read before a stop is read, and in the folder.
         next(told)

@@ -173,17 +173,21 @@ def test_what_was_read_before_ctrl_c_is_told(run, tmp_path, monkeypatch):
     assert err == "clueprint: stopped by the keyboard\n"
 
 
-def test_each_source_is_told_when_it_is_read(run, tmp_path, monkeypatch):
+def test_each_page_is_told_when_it_is_read(run, tmp_path, monkeypatch):
     told = []
 
     def watched(source):
-        told.append(sys.stdout.getvalue())
-        return read_source(source)
+        for found in read_source(source):
+            told.append(sys.stdout.getvalue())
+            yield found
 
+    frames = [picture(tmp_path), blank()]
+    frames[0].save(tmp_path / "a.tif", save_all=True, append_images=frames[1:])
     monkeypatch.setattr(reading_module, "read_source", watched)
     monkeypatch.setattr(sys, "stdout", io.StringIO())
-    run("read", page(tmp_path, "a.pdf"), page(tmp_path, "b.pdf"), "--into", tmp_path / "out")
-    assert told[0] == "" and told[1].startswith("a.pdf page 1: clean")
+    run("read", tmp_path / "a.tif", page(tmp_path, "b.pdf"), "--into", tmp_path / "out")
+    assert [len(text.splitlines()) for text in told] == [0, 1, 2]
+    assert told[1].startswith("a.tif page 1: clean") and told[2].endswith("a.tif page 2: no puzzle\n")
 
 
 def test_a_name_of_two_lines_is_told_on_one(run, tmp_path):
