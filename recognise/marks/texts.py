@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -22,7 +23,7 @@ from recognise.marks.text_readings import (
     longest,
     read_at,
 )
-from recognise.marks.totals import complete_totals, leave_out_walls
+from recognise.marks.totals import complete_totals, is_flush, leave_out_walls, usual_start
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Grey, Raster
 from recognise.pixels.glyphs import Character, CharacterReader, as_glyph, side_by_side
@@ -47,6 +48,9 @@ ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
 
 
+NEITHER = 0.02
+"""How likely a number is neither of what several looks are sure of."""
+
 _Look = tuple[Grey, Pieces]
 """Ink of a grid, and its pieces."""
 
@@ -57,14 +61,16 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     glyphs: list[Glyph] = []
     notes: list[str] = []
     totals: dict[int, Place] = {}
-    for place, readings in _looks(places, seen, reader).items():
+    found = _looks(places, seen, reader)
+    usual = usual_start(found)
+    for place, readings in found.items():
         best = centred(readings, place) if place.on_lattice else longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
             notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
         for group in numbers_of(side_by_side(best.characters), place.numbers):
             if place.in_corner:
                 totals[len(glyphs)] = place
-            glyphs.append(_number(group, place, best, readings, seen))
+            glyphs.append(_number(group, place, best, readings, seen, usual))
     complete_totals(glyphs, totals)
     return glyphs, notes
 
@@ -122,17 +128,28 @@ def _read_all(place: Place, looks: Iterable[_Look], seen: Print, reader: Charact
     return [read_at(place, ink, pieces, seen.raster, reader) for ink, pieces in looks]
 
 
-def _number(group: Sequence[Character], place: Place, best: Reading, readings: Sequence[Reading], seen: Print) -> Glyph:
+def _number(
+    group: Sequence[Character],
+    place: Place,
+    best: Reading,
+    readings: Sequence[Reading],
+    seen: Print,
+    usual: float | None,
+) -> Glyph:
     """Characters side by side as one number, in doubt where the looks at its place do not agree or more may stand
-    there."""
+    there; `usual` is where totals begin on this page."""
     glyph = as_glyph(group, best.pieces, seen.relative)
-    unsettled = not place.on_lattice and (
-        any(_more_beside(group, reading.near, seen.raster) for reading in readings)
-        or any(reading.least >= SURE and contradicts(reading, best, seen.raster) for reading in readings)
-        or sum(reading.text == best.text for reading in readings) < AGREEING
-    )
-    unsettled |= place.in_corner and _hides_more(glyph, seen)
-    glyph = _doubted(glyph) if unsettled or in_part(best, place, seen.raster) else glyph
+    flush = is_flush(glyph.box, place, usual)
+    more = any(_more_beside(group, reading.near, seen.raster, flush) for reading in readings)
+    alone = sum(reading.text == best.text for reading in readings) < AGREEING
+    unsettled = not place.on_lattice and (more or alone)
+    unsettled |= (place.in_corner and _hides_more(glyph, seen)) or in_part(best, place, seen.raster)
+    sure = [] if place.on_lattice else [reading for reading in readings if reading.least >= SURE]
+    others = [reading.text for reading in sure if contradicts(reading, best, seen.raster)]
+    if others and not unsettled and place.in_corner and all(text.isdecimal() for text in (glyph.text, *others)):
+        glyph = _contested(glyph, others)
+    elif unsettled or others:
+        glyph = _doubted(glyph)
     return _signed(glyph, group, readings, seen.raster) if place.in_corner else glyph
 
 
@@ -160,8 +177,9 @@ def _signed(glyph: Glyph, number: Sequence[Character], readings: Sequence[Readin
     return with_sign(glyph, sign, next(box for name, box in told if name == sign and box is not None))
 
 
-def _more_beside(number: Sequence[Character], near: Iterable[Blob], raster: Raster) -> bool:
-    """Whether ink as tall as the digits of a number stands right beside it and is none of them: perhaps one more."""
+def _more_beside(number: Sequence[Character], near: Iterable[Blob], raster: Raster, flush: bool = False) -> bool:
+    """Whether ink as tall as the digits of a number stands right beside it and is none of them: perhaps one more. What
+    stands before a total that is `flush` with those of its page is none."""
     x0, y0 = min(c.box[0] for c in number), min(c.box[1] for c in number)
     x1, y1 = max(c.box[2] for c in number), max(c.box[3] for c in number)
     tall = y1 - y0
@@ -170,7 +188,8 @@ def _more_beside(number: Sequence[Character], near: Iterable[Blob], raster: Rast
         level = min(bottom, y1) - max(top, y0) >= AS_TALL * tall and bottom - top <= TWICE * tall
         # What covers the number is its own ink, and a wall that it touches at this threshold.
         aside = min(right, x1) - max(left, x0) <= (x1 - x0) / 2 and not x0 <= (left + right) / 2 <= x1
-        if level and aside and max(left - x1, x0 - right) <= CLOSE * tall:
+        before = left < x0 and right < x1
+        if level and aside and not (flush and before) and max(left - x1, x0 - right) <= CLOSE * tall:
             return True
     return False
 
@@ -185,6 +204,14 @@ def _hides_more(number: Glyph, seen: Print) -> bool:
     behind = seen.drawn[seen.raster.slices((x1, y0, x1 + SLOT * (y1 - y0), y1))]
     dark = own.size > 0 and behind > HALF_INK * np.percentile(own, 90)
     return bool(np.mean(dark) >= COVERED)
+
+
+def _contested(glyph: Glyph, others: Sequence[str]) -> Glyph:
+    """A number of which other looks are sure that it is another."""
+    first, *rest = _doubted(glyph).guesses
+    chance = (1 - ONE_MORE) * (1 - NEITHER) / len(others)
+    named = [Guess(text, chance * count) for text, count in Counter(others).items() if text != first.text]
+    return replace(glyph, guesses=(first, *named, *(guess for guess in rest if guess.text not in others)))
 
 
 def _doubted(glyph: Glyph) -> Glyph:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.marks.text_places import Place
 from recognise.marks.text_readings import SURE, Reading, longest
@@ -33,6 +34,18 @@ def leave_out_walls(found: dict[Place, list[Reading]], corners: Sequence[Place])
             inside = [r for r in found[place] if (_start(r, place) or 0.0) >= usual - FLUSH and r.least >= SURE]
             texts = {r.text for r in inside}
             found[place] = [r for r in found[place] if r.text in texts] or found[place]
+
+
+def usual_start(found: Mapping[Place, Sequence[Reading]]) -> float | None:
+    """How far from the left of their cells the totals of a page begin, of what was read in corners; None where they do
+    not begin in one place."""
+    starts = [_start(longest(readings), place) for place, readings in found.items() if place.in_corner]
+    return _usual([start for start in starts if start is not None])
+
+
+def is_flush(box: Box, place: Place, usual: float | None) -> bool:
+    """Whether a total begins where those of its page do: no figure of it stands before that."""
+    return place.in_corner and usual is not None and abs(box[0] - place.box[0] - usual) <= FLUSH
 
 
 def complete_totals(glyphs: list[Glyph], totals: Mapping[int, Place]) -> None:

@@ -18,7 +18,8 @@ from recognise.marks.discs import measure_round
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import SMALL_TALLEST, Place, in_circle, on_edge
 from recognise.marks.text_readings import Reading, _is_bit_of_line, fullest, in_part
-from recognise.marks.texts import read_texts
+from recognise.marks.texts import _contested, _more_beside, read_texts
+from recognise.marks.totals import is_flush
 from recognise.pixels import read_pixels
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces, measure_tones
 from recognise.pixels.closer import look_closer
@@ -170,6 +171,30 @@ def test_a_total_with_a_given_over_its_end_is_in_doubt(apart: int, sure: bool) -
         glyph for glyph in read_texts([place], print_of(drawing.flat()), GlyphReader())[0] if glyph.text == "3"
     )
     assert (total.confidence > 0.9) is sure
+
+
+def test_what_stands_before_a_total_that_begins_where_all_do_is_no_figure_of_it() -> None:
+    place = Place((1.0, 1.0, 1.92, 1.42), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+    box = (1.08, 1.1, 1.2, 1.26)
+    assert is_flush(box, place, 0.07)
+    assert not is_flush(box, place, 0.14)  # a figure farther in than the others
+    assert not is_flush(box, place, None)
+    number = [SimpleNamespace(box=box)]
+    before, behind = (
+        SimpleNamespace(box=lambda raster, b=b: b) for b in ((1.01, 1.1, 1.04, 1.26), (1.22, 1.1, 1.3, 1.26))
+    )
+    for piece, flush, more in ((before, False, True), (before, True, False), (behind, True, True)):
+        assert _more_beside(number, [piece], RASTER, flush) is more  # type: ignore[arg-type,list-item]
+
+
+def test_a_total_that_other_looks_are_sure_is_another_names_it() -> None:
+    told = Guess("13", 0.96), Guess("18", 0.02)
+    glyph = Glyph((1.0, 1.0, 1.2, 1.2), told, 0.2, (0, 0, 0), "ocr")
+    guesses = {guess.text: guess.probability for guess in _contested(glyph, ["15", "15", "18"]).guesses}
+    assert list(guesses) == ["13", "15", "18"]
+    assert guesses["13"] == pytest.approx(0.48)
+    assert guesses["15"] == pytest.approx(2 * guesses["18"])
+    assert 0.95 < sum(guesses.values()) < 1
 
 
 def print_of(flat: Flat) -> Print:
