@@ -22,6 +22,7 @@ from recognise.doubt.values import escape_of_number, other_numbers
 from recognise.draft import Draft, Given, Item, Value, only_constraint
 from recognise.evidence import Slip
 from schema.cells import Cell
+from schema.kinds.arrow import Arrow
 from schema.kinds.base import Constraint
 
 SECONDS, ONE = 4.0, 0.5
@@ -115,7 +116,10 @@ def _lets_through(draft: Draft, index: int, slip: Slip, effort: Effort) -> float
     joins = slip.first == slip.second and not slip.drawn
     items = _joined(draft, index, slip.first) if joins else {index: other_way(draft.items[index].value, slip)}
     known = {place: value for place, value in items.items() if value is not None}
-    return _proves(draft, known, effort) if known and len(known) == len(items) else EXTENT
+    if not known or len(known) < len(items):
+        return EXTENT
+    # An arrow that is none leaves its line, and nobody knows what that states.
+    return min(_proves(draft, known, effort), EXTENT if known.get(index) == () and not joins else 1.0)
 
 
 def _proves_as(draft: Draft, index: int, effort: Effort, value: Value) -> float:
@@ -157,7 +161,8 @@ def _only_path(value: Value) -> tuple[Cell, ...]:
 
 
 def other_way(value: Value, slip: Slip) -> Value | None:
-    """What a mark states where a slip is put right; None where nothing that is known is left."""
+    """What a mark states where a slip is put right: nothing for an arrow without its circle. None where nothing that is
+    known is left."""
     if isinstance(value, Given):
         return None
     changed: list[Constraint] = []
@@ -166,7 +171,8 @@ def other_way(value: Value, slip: Slip) -> Value | None:
         parts = list(_put_right(constraint, slip))
         touched |= parts != [constraint]
         changed += parts
-    return tuple(dict.fromkeys(changed)) if touched and changed else None
+    none = touched and not changed and all(isinstance(constraint, Arrow) for constraint in value)
+    return tuple(dict.fromkeys(changed)) if touched and (changed or none) else None
 
 
 def _put_right(constraint: Constraint, slip: Slip) -> Iterator[Constraint]:
@@ -179,6 +185,12 @@ def _put_right(constraint: Constraint, slip: Slip) -> Iterator[Constraint]:
         if left:
             yield constraint.model_copy(update={"cells": left})
         return
+    if isinstance(constraint, Arrow) and (ends := _from_circle(constraint, slip)):
+        beyond = ends[1]
+        if not slip.drawn:
+            yield constraint
+            yield constraint.model_copy(update={"shaft": (beyond,)})
+        return
     name = "shaft" if hasattr(constraint, "shaft") else "path"
     path: tuple[Cell, ...] | None = getattr(constraint, name, None)
     if path is None:
@@ -187,6 +199,16 @@ def _put_right(constraint: Constraint, slip: Slip) -> Iterator[Constraint]:
         yield from (constraint.model_copy(update={name: part}) for part in _cut(path, one, other, name == "shaft"))
     else:
         yield constraint.model_copy(update={name: _longer(path, one, other)})
+
+
+def _from_circle(arrow: Arrow, slip: Slip) -> tuple[Cell, Cell] | None:
+    """The cell of an arrow's circle and the other one of a slip that begins there: without its first step there is no
+    arrow, and one step more out of a circle is that of a second arrow."""
+    for inside, beyond in ((slip.first, slip.second), (slip.second, slip.first)):
+        if inside in arrow.circle and beyond not in arrow.circle:
+            known = beyond == arrow.shaft[0] if slip.drawn else beyond not in arrow.shaft
+            return (inside, beyond) if known else None
+    return None
 
 
 def _cut(path: tuple[Cell, ...], one: Cell, other: Cell, is_shaft: bool) -> Iterator[tuple[Cell, ...]]:

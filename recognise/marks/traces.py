@@ -237,6 +237,7 @@ def _slips(course: Course, chances: Chances) -> Iterable[Slip]:
     for cell in course.ends:
         for pair, chance in _around(cell, chances):
             if pair not in own:
+                own.add(pair)
                 one, other = sorted(pair)
                 yield Slip(one, other, False, drawn_chance(chance))
 

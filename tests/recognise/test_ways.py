@@ -154,3 +154,12 @@ def test_what_no_work_is_left_for_is_not_refuted(monkeypatch: pytest.MonkeyPatch
     path = cells("r1c1", "r1c2", "r1c3", "r1c4")
     monkeypatch.setattr("recognise.doubt.ways.ONE", 0.0)
     assert weighed(_draft(_line(path, END), {(4, 1): 4, (4, 4): 1})).items[-1].escape == 1.0
+
+
+def test_without_its_first_step_there_is_no_arrow_and_with_another_there_are_two() -> None:
+    circle, *shaft = cells("r1c1", "r1c2", "r1c3")
+    arrow = Arrow(circle=(circle,), shaft=tuple(shaft))
+    below = Cell.parse("r2c1")
+    assert other_way((arrow,), Slip(circle, shaft[0], True, 0.01)) == ()
+    two = (arrow, Arrow(circle=(circle,), shaft=(below,)))
+    assert other_way((arrow,), Slip(circle, below, False, 0.01)) == two
