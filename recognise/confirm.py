@@ -16,6 +16,8 @@ from schema.kinds._outline import inset_outline
 
 Floats = npt.NDArray[np.float64]
 
+CORNERS = 4
+"""Of the band that a line is."""
 STEP = 0.02
 """In cells: how far apart the places on a line are at which ink is looked for."""
 NEAR = 1
@@ -98,7 +100,11 @@ class Looker:
         return bool(self.shows(spots, tint.colour, reach=0).mean() >= UNDER * tint.share)
 
     def shape(self, shape: Shape) -> bool:
-        """Whether a shape's colour shows within its outline."""
+        """Whether a shape's colour shows within its outline; that of a line from corner to corner, all along it."""
+        if shape.name == "diagonal" and len(shape.where) == CORNERS:
+            start, end = (np.mean([shape.where[one], shape.where[other]], axis=0) for one, other in ((0, 3), (1, 2)))
+            count = math.ceil(float(np.hypot(*(end - start))) / STEP)
+            return self._unbroken(np.linspace(start, end, count), shape.colour, LIKE_DOTS)
         outline = shape.where if len(shape.where) > 2 and shape.filled else box_polygon(shape.box)
         spots = _inside(outline)
         least = GROUND if shape.filled and len(shape.where) > 2 else THIN

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from recognise.evidence import Shape
+from recognise.geometry import extent
 from recognise.grouping import grouped
 from recognise.pixels.frame import Raster
 from recognise.vectors.inks import Ink, near
@@ -89,7 +90,9 @@ def _covers(along: Floats, size: int) -> bool:
 def _shape(ink: Ink, direction: str, raster: Raster) -> Shape:
     size = float(raster.rows)
     start, end = ((0.0, 0.0), (size, size)) if direction == "down" else ((0.0, size), (size, 0.0))
-    aside = max(ink.width, 1 / CELL) / np.sqrt(8)
+    # Of a row of dots each is as wide as the line.
+    width = extent(ink.box) if extent(ink.box) <= DOT else ink.width
+    aside = max(width, 1 / CELL) / np.sqrt(8)
     lean = aside if direction == "down" else -aside
     where = (
         (start[0] + lean, start[1] - aside),

@@ -89,6 +89,17 @@ def test_the_fine_dots_of_a_cage_show_fainter_than_a_line(style: str, shade: int
     assert len(merge(evidence(4, 4), vectors, _picture(dots))[1]) == told
 
 
+@pytest.mark.parametrize(("drawn", "told"), [((0, 4), 0), ((0, 2), 1)])
+def test_a_thin_diagonal_shows_all_along_though_it_runs_a_little_aside(drawn: tuple[float, float], told: int) -> None:
+    def line(image: np.ndarray) -> None:
+        (x0, y0), (x1, y1) = (_at(t + 0.03, t) for t in drawn)
+        cv2.line(image, (x0, y0), (x1, y1), (235, 140, 140), 1)
+
+    band = ((-0.01, 0.01), (3.99, 4.01), (4.01, 3.99), (0.01, -0.01))
+    shape = Shape("diagonal", (0.0, 0.0, 4.0, 4.0), (220, 60, 60), "vector", 1.0, band, "down")
+    assert len(merge(evidence(4, 4), evidence(4, 4, shapes=(shape,)), _picture(line))[1]) == told
+
+
 def test_marks_on_a_page_by_pixels_alone_are_those_of_the_pixels() -> None:
     seen: Evidence = evidence(4, 4, discs=(Disc((2.5, 2.5), 0.36, None, GREY, "shape"),))
     assert merge(seen, None, _picture())[0].discs == seen.discs

@@ -297,6 +297,14 @@ def test_long_diagonals(sheet, make):
     ]  # fmt: skip
 
 
+def test_the_band_of_a_dotted_diagonal_is_as_wide_as_its_dots(sheet):
+    for at in np.arange(0.1, 9, 0.2):
+        sheet.disc(at, at, 0.04, "#4444cc")
+    (shape,) = only_shapes(sheet.evidence())
+    assert shape.name == "diagonal"
+    assert np.hypot(*np.subtract(shape.where[0], shape.where[3])) == pytest.approx(0.08, abs=0.02)
+
+
 def test_a_line_through_the_cells_of_a_diagonal_is_none(sheet):
     sheet.line([(0.5, 0.5), (8.5, 8.5)], 0.2, "#bbbbbb")
     found = sheet.evidence()
