@@ -24,7 +24,8 @@ from recognise.vectors.turned import POINTERS, arrows_beside, turned_sign
 AMOUNT, POINTS = frozenset("%$€£"), frozenset(".,:")
 """What prices, shares and times hold, anywhere and between their figures, and no clue."""
 
-
+HEADLINE = 1.0
+"""In cells: the height of the tallest clue."""
 ALIKE, ASIDE = 0.02, (0.04, 0.6)
 """As parts of a character's size: how little a shadow differs from what it is the shadow of, and how far, both sideways
 and upwards, it lies off it; figures of one number differ in one direction only."""
@@ -64,7 +65,7 @@ def grid_text(
     beside = as_numbers([mark for mark in loose if is_upright(mark, page)], placement.columns)
     beside = [part for number in beside for part in by_arrow(number, arrows)]
     clues = clues_among(beside, placement, arrows)
-    amounts = [clue for clue in clues if _is_amount(clue, around)]
+    amounts = [clue for clue in clues if _is_amount(clue, around) or _is_headline(clue)]
     clues = [clue for clue in clues if clue not in amounts]
     numbers += [clue for clue in clues if not in_table(clue, around, loose, placement)]
     turned = [mark for mark in inside if not is_upright(mark, page)]
@@ -87,6 +88,12 @@ def _is_amount(number: Number, around: Iterable[Mark]) -> bool:
     left, top, right, bottom = box_of(number)
     within = [m.glyph.text for m in around if left < m.middle[0] < right and top < m.middle[1] < bottom + m.size / 2]
     return any(mark.glyph.text in AMOUNT for mark in number) or not POINTS.isdisjoint(within)
+
+
+def _is_headline(number: Number) -> bool:
+    """Whether a number beside the grid is set larger than its cells are, as the day of a calendar or a price is."""
+    _, top, _, bottom = box_of(number)
+    return bottom - top > HEADLINE
 
 
 def _marks(page: Page, placement: Placement) -> Iterable[Mark]:

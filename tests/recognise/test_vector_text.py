@@ -197,3 +197,13 @@ def test_a_small_number_beside_the_grid_is_asked_about_and_a_table_is_not(sheet)
         for column in range(3):
             sheet.text(9.8 + 0.4 * column, 0.3 + 0.45 * row, str((row * 3 + column) % 10), 0.4)
     assert _asked(sheet.evidence()) == ["7"]
+
+
+def test_the_day_of_a_calendar_is_no_clue(sheet):
+    """Twice as tall as a cell, and in line with a column."""
+    sheet.grid()
+    sheet.text(1.5, -1.5, "14", 2.2, "Helvetica-Bold")
+    sheet.text(4.5, -0.6, "14", 0.5, "Helvetica-Bold")
+    found = sheet.evidence()
+    assert [glyph.text for glyph in found.glyphs] == ["14"]
+    assert found.glyphs[0].centre[0] == pytest.approx(4.5, abs=0.1)
