@@ -24,6 +24,9 @@ _STRANGE = 0.15
 """Part of the words of such a rule that no rules text has, at most; in an article it is a fifth."""
 _SAME_SIZE, _SAME_SIZE_OCR = 0.03, 0.2
 """Relative difference of font sizes between paragraphs of one text, as printed and as OCR measures them."""
+_ENDS = (".", "!", "?", ":")
+_GUTTER, _LEVEL = 4.0, 1.5
+"""White between two columns and how far their heads stand from one level, in font sizes, at most."""
 _PARAGRAPHS_APART = 2.5
 """White between two paragraphs of one text, in font sizes, at most."""
 
@@ -34,6 +37,7 @@ def rules_paragraphs(paragraphs: Sequence[Block]) -> set[int]:
     person."""
     found, grown = {i for i, block in enumerate(paragraphs) if _reads_as_rules(block)}, True
     found -= _headings({i: paragraphs[i] for i in found})
+    found |= {i for i, block in enumerate(paragraphs) if any(_goes_on_in(paragraphs[j], block) for j in found - {i})}
     while grown:
         more = {
             i
@@ -99,6 +103,14 @@ def _in_one_column(a: Block, b: Block) -> bool:
     white = max(a.box[1], b.box[1]) - min(a.box[3], b.box[3])
     level = abs(a.box[0] - b.box[0]) <= 2 * a.size or abs(a.box[0] + a.box[2] - b.box[0] - b.box[2]) <= 4 * a.size
     return level and -0.5 * a.size < white < _PARAGRAPHS_APART * a.size
+
+
+def _goes_on_in(a: Block, b: Block) -> bool:
+    """Whether a sentence that breaks off at the foot of one column goes on at the head of the next."""
+    if a.text.endswith(_ENDS) or a.bold != b.bold or abs(a.size - b.size) > _SAME_SIZE_OCR * max(a.size, b.size):
+        return False
+    gutter, level = b.box[0] - a.box[2], abs(a.box[1] - b.box[1])
+    return 0 < gutter < _GUTTER * a.size and level <= _LEVEL * a.size and len(a.lines) > 1
 
 
 _BULLET = re.compile(

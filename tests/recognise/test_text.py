@@ -311,6 +311,17 @@ def test_a_sloping_line_measured_too_tall_goes_on_below_it() -> None:
     assert told == f"{first.text} {piece.text} {last.text}"
 
 
+def test_a_sentence_that_breaks_off_in_one_column_goes_on_in_the_next() -> None:
+    left = [
+        line("Standard sudoku constraints apply (1-9 in rows,", 40, 600),
+        line("columns and boxes). Any number which stands right", 40, 613),
+    ]
+    left.append(line("between two cells is", 40, 626))
+    right = [line("their sum; there is no converse.", left[0].box[2] + 25, 600)]
+    scanned = [replace(one, how="ocr") for one in (*left, *right)]
+    assert assign_words(scanned, [GRID], FRAME)[0].rules_text == " ".join(one.text for one in scanned)
+
+
 def test_clues_and_givens_are_no_words() -> None:
     words = assign_words([line("5", 110, 210, 20), line("23 35 19", 120, 180, 14)], [GRID], FRAME)[0]
     assert (words.title, words.setter, words.rules_text, words.lines) == (None, None, None, ())
