@@ -91,7 +91,7 @@ def find_rings(blobs: Iterable[Blob], raster: Raster) -> list[Ring]:
         for band in (_lines(members) if side in ("top", "bottom") else _stacks(members))
     ]
     rings = [ring for side, band in bands if (ring := _ring(side, band, raster)) is not None]
-    usual = _usual_height(rings)
+    usual = _usual_height(rings) or _height_of_lone(bands, raster)
     if usual is None:
         return rings
     return [ring for side, band in bands if (ring := _ring(side, band, raster, usual)) is not None]
@@ -103,6 +103,22 @@ def _usual_height(rings: Iterable[Ring]) -> float | None:
         max(piece.height for piece in members) for ring in rings if len(ring.clues) > 1 for _, members in ring.clues
     ]
     return float(np.median(heights)) if len(heights) >= ENOUGH else None
+
+
+def _height_of_lone(bands: Iterable[tuple[Side, Sequence[Placed]]], raster: Raster) -> float | None:
+    """The same where one number stands at each of several sides: as far from the grid and as tall as the others, which
+    text on all sides would not be."""
+    alone: dict[Side, tuple[float, float]] = {}
+    for side, band in bands:
+        tall, off = max(piece.height for piece in band), nearest(side, band, raster)
+        ring = _ring(side, band, raster, tall) if 0 <= off <= LONE else None
+        if ring is not None and len(ring.clues) == 1 and off < alone.get(side, (LONE, 0.0))[0]:
+            alone[side] = off, tall
+    if len(alone) < ENOUGH:
+        return None
+    offs, heights = zip(*alone.values(), strict=True)
+    alike = max(offs) - min(offs) <= ALIKE and max(heights) <= (1 + ODD_SIZE) * min(heights)
+    return float(np.median(heights)) if alike else None
 
 
 def goes_on_as_text(ring: Ring, blobs: Iterable[Blob], raster: Raster) -> bool:

@@ -293,6 +293,17 @@ def test_a_low_number_alone_on_its_side_is_a_clue_where_those_of_other_sides_are
     assert len({ring.side for ring in find_rings(blobs, raster)}) == sides
 
 
+@pytest.mark.parametrize(("off", "sides"), [(0.4, 3), (0.8, 0)])
+def test_low_numbers_alone_on_three_sides_are_clues_where_they_stand_alike(off: float, sides: int) -> None:
+    raster = Raster(4, 4, 64, 2 * 64)
+    places = [(2.5, -0.4), (4.4, 1.5), (1.5, 4 + off)]
+    blobs = [
+        Blob(round((x + 2) * 64) - 4, round((y + 2) * 64) - 7, 8, 14, 112, (n,))
+        for n, (x, y) in enumerate(places, start=1)
+    ]
+    assert len(find_rings(blobs, raster)) == sides
+
+
 def test_rows_of_a_table_beside_the_grid_are_no_ring() -> None:
     raster = Raster(6, 6, CELL, MARGIN * CELL)
     blobs = [Blob(100, MARGIN * CELL + 10 + 28 * k, 12, 18, 150, (k,)) for k in range(12)]
