@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from recognise.draft import Doubt
 from recognise.interpret.glyphs import WORTH_NAMING
 from recognise.interpret.greyed import by_what_they_are
+from recognise.interpret.hints import FAMILIES
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Mark
 from recognise.interpret.meaning import Meaning, meaning_of
 from recognise.interpret.overprints import as_printed
+from schema.kinds import kind_named
+from schema.marks import Family
+
+NO_SUCH_COLOUR = "its colour is none that the rules name"
 
 SHAPE_NAMES = {"line": "line", "ringed-line": "line with ringed ends", "tube": "line with a bulb", "outside": "number"}
 
@@ -20,8 +25,9 @@ def take_marks(making: Making, marks: Sequence[Mark]) -> None:
     """Take each mark with its meaning."""
     open_marks: dict[str, list[Mark]] = {}
     marks = list(by_what_they_are(marks, making.sheet, making.house))
-    printed = as_printed(marks, lambda seen: meaning_of(seen, making.sheet, making.house))
-    for mark, meaning in (_as_it_makes_sense(making, mark) for mark in printed):
+    printed = list(as_printed(marks, lambda seen: meaning_of(seen, making.sheet, making.house)))
+    known = {mark.seen.family for mark in printed if making.speaks_of(mark.seen)}
+    for mark, meaning in (_as_it_makes_sense(making, mark, known) for mark in printed):
         if meaning.constraints:
             making.take(mark, meaning)
         elif meaning.others and making.is_open:
@@ -37,9 +43,11 @@ def take_marks(making: Making, marks: Sequence[Mark]) -> None:
                 _unread(making, mark, making.meaning(mark.seen))
 
 
-def _as_it_makes_sense(making: Making, mark: Mark) -> tuple[Mark, Meaning]:
+def _as_it_makes_sense(making: Making, mark: Mark, known: Collection[Family]) -> tuple[Mark, Meaning]:
     """A mark with its meaning: where the rules make nothing of its text, in the likeliest other reading of that text of
-    which they do, with a question."""
+    which they do, with a question. Where every sentence is understood, and of a picture's lines only the colour is none
+    that they name, they are what is said of such lines, if that is one thing: print fades, and light has a colour.
+    `known` are the families of which some marks are explained as they are."""
     meaning = making.meaning(mark.seen)
     if meaning.constraints:
         return mark, meaning
@@ -51,6 +59,11 @@ def _as_it_makes_sense(making: Making, mark: Mark) -> tuple[Mark, Meaning]:
             if meaning_of(seen, making.sheet, making.house).statements:
                 asks = (*mark.asks, f"as it was read, “{mark.seen.text}”, it means nothing here")
                 return replace(mark, seen=seen, confidence=guess.probability, asks=asks), making.meaning(seen)
+    uncoloured = replace(mark.seen, colour="")
+    is_line = mark.how != "vector" and mark.seen.family in FAMILIES["line"]
+    said = meaning_of(uncoloured, making.sheet, making.house).statements if is_line and not making.is_open else ()
+    if said and mark.seen.family not in known and all(kind_named(s.kind).marks[0] == mark.seen.family for s in said):
+        return replace(mark, seen=uncoloured, unsaid=(*mark.unsaid, NO_SUCH_COLOUR)), making.meaning(uncoloured)
     return mark, meaning
 
 

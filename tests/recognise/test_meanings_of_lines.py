@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from recognise.evidence import Disc, Glyph, Guess, Shape
 from recognise.interpret.lines import HARD_TO_READ
+from recognise.interpret.undecided import NO_SUCH_COLOUR
 from recognise.rules import MarkHint, Statement
 from schema.cells import Cell
 from tests.recognise.evidence_maker import given, glyph, trace
@@ -121,3 +122,17 @@ def test_the_circle_in_which_a_line_ends_is_no_nought() -> None:
     assert set(draft.givens) == {Cell(5, 5)}
     narrow = Glyph((0.3, 0.25, 0.7, 0.75), (Guess("0", 0.99),), 0.5, (150, 150, 150), "ocr")
     assert reasons(drafted(Statement("between-line"), traces=(line,), glyphs=(narrow,)))
+
+
+def test_a_line_of_a_picture_whose_colour_is_none_of_the_rules_is_the_only_line_that_they_know() -> None:
+    line = _coloured(trace("r1c1 r1c2 r1c3", discs=(0, 2)), (120, 140, 220))
+    between = Statement("between-line", {}, MarkHint("line", "orange"))
+    run = Statement("run-line", {}, MarkHint("line", "red"))
+    orange = _coloured(trace("r3c1 r3c2 r3c3", discs=(0, 2)), (235, 150, 60))
+    draft = drafted(between, traces=(line,))
+    assert [c.path[0] for c in stated(draft, "between-line")] == [Cell(1, 1)]
+    assert reasons(draft) == [NO_SUCH_COLOUR]
+    assert stated(drafted(between, traces=(replace(line, how="vector"),)), "between-line") == []
+    assert stated(drafted(run, traces=(line,)), "run-line") == [], "a line between circles is something else"
+    two = stated(drafted(between, traces=(line, orange)), "between-line")
+    assert [c.path[0] for c in two] == [Cell(3, 1)], "the page has lines of the colour that the rules name"
