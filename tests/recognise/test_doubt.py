@@ -10,7 +10,7 @@ from recognise.doubt.ink import _without_rests, unexplained_ink, without_ground
 from recognise.doubt.policy import CLUE, EXTENT, RISK, escape_of, is_clean, least_sure, risk
 from recognise.doubt.proof import proven
 from recognise.doubt.puzzle import as_puzzle
-from recognise.draft import Alternative, Doubt, Draft, Given, Item
+from recognise.draft import Alternative, Doubt, Draft, Given, Item, box_polygon
 from recognise.evidence import Flat, Tint, Words
 from schema.cells import Cell
 from schema.grid import Grid
@@ -119,6 +119,14 @@ def _left(ink: np.ndarray, *claimed) -> list:
 def test_an_empty_grid_has_no_ink_left() -> None:
     noise = np.random.default_rng(3).uniform(0, FLOOR, _blank().shape).astype(np.float32)
     assert _left(noise) == []
+
+
+@pytest.mark.parametrize(("left", "claimed"), [(4.2, (4.45, 1.3, 4.7, 1.7)), (4.45, (4.2, 1.3, 4.45, 1.7))])
+def test_a_figure_of_the_only_clue_beside_a_side_is_found_where_the_other_one_is_claimed(left: float, claimed) -> None:
+    ink = _blank()
+    cv2.rectangle(ink, _at(left + 0.08, 1.3), _at(left + 0.17, 1.7), 1.0, -1)
+    (found,) = _left(ink, box_polygon(claimed))
+    assert left <= (found[0] + found[2]) / 2 <= left + 0.25
 
 
 @pytest.mark.parametrize("place", [(2.5, 1.5), (2.0, 1.5), (2.0, 2.0)], ids=["in a cell", "on an edge", "on a corner"])
