@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 import numpy as np
+import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.draft import Polygon
@@ -23,6 +24,8 @@ GAP = 0.1
 LEFT, PAPER, INKED = 0.5, 0.15, 0.35
 """Parts of a line's ink: from the first on it is there; under the second there is bare paper, as around a number; and
 from the third on there is ink within the gap."""
+OFF_MIDDLE, WIDEST = 0.05, 0.4
+"""In cells: how far two narrow gaps together lie off the middle of their edge, and how far their ends are apart."""
 ENDS = 2
 """Pixels of a gap that the blur of its line fills at both ends."""
 CROSSING = 0.15
@@ -58,6 +61,15 @@ def _stands_on_an_edge(box: Box, raster: Raster) -> bool:
     return inside and min(off) <= ON_LINE and max(off) >= 0.5 - ON_LINE
 
 
+def _is_in_two(gaps: npt.NDArray[np.intp], length: int, raster: Raster) -> bool:
+    """Whether a line has two gaps as far from its middle: there ends the paper around a figure as wide as the line."""
+    if len(gaps) < 2:
+        return False
+    start, stop = int(gaps[0]), int(gaps[-1]) + 1
+    in_middle = abs((start + stop) / 2 - length / 2) <= OFF_MIDDLE * raster.cell
+    return in_middle and len(gaps) < stop - start and GAP * raster.cell <= stop - start <= WIDEST * raster.cell
+
+
 def _gaps(ink: Grey, taken: Mask, lines: Lines, raster: Raster) -> Iterator[Box]:
     """Gaps in the horizontal lines within the grid; for the vertical ones all is turned."""
     near = raster.px(CROSSING)
@@ -74,7 +86,8 @@ def _gaps(ink: Grey, taken: Mask, lines: Lines, raster: Raster) -> Iterator[Box]
             shifts = [ink[first + by : last + by, along].mean(axis=0) for by in range(-BOW, BOW + 1)]
             profile = np.max(shifts, axis=0) / darkness
             gaps = np.flatnonzero(profile < LEFT)
-            if len(gaps) >= GAP * raster.cell and (profile < PAPER).any():
+            wide = len(gaps) >= GAP * raster.cell and (profile < PAPER).any()
+            if wide or _is_in_two(gaps, len(profile), raster):
                 start, stop = along.start + int(gaps[0]), along.start + int(gaps[-1]) + 1
                 if ink[first:last, start + ENDS : stop - ENDS].max() > INKED * darkness:
                     yield raster.box(start, first - 1, stop - start, last - first + 2)
