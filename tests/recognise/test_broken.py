@@ -66,3 +66,19 @@ def test_lines_that_are_broken_in_many_places_tell_nothing() -> None:
     for row in range(1, SIZE + 1):
         _gap(page, row, 3)
     assert _found(page, READ) == []
+
+
+def _figure(page: np.ndarray, row: float, line: int) -> None:
+    """A figure as wide as a vertical line, with a little paper above and below it."""
+    x, y = CELL + line * CELL, CELL + round((row - 0.5) * CELL)
+    page[y - 9 : y + 9, x - HALF : x + HALF] = 255
+    page[y - 6 : y + 6, x - HALF : x + HALF] = 0
+
+
+def test_a_figure_as_wide_as_its_line_is_found_between_two_narrow_gaps_about_the_middle_of_an_edge() -> None:
+    page, worn = _page(), _page()
+    _figure(page, 4, 3)
+    (box,) = _found(page, READ)
+    assert 3.3 < box[1] < box[3] < 3.7
+    _figure(worn, 4.2, 3)
+    assert _found(worn, READ) == []
