@@ -1,4 +1,5 @@
-"""Lists of rows, columns and boxes that OCR broke in two: `1 to 9 in every row. Every column and every 3x3 box.`"""
+"""What OCR broke in two: lists of rows, columns and boxes (`1 to 9 in every row. Every column and every 3x3 box.`), and
+sentences of which the page's lines were taken for paragraphs (`Orthogonal neighbours are` and `never consecutive`)."""
 
 from __future__ import annotations
 
@@ -12,9 +13,24 @@ _ONLY_UNITS = re.compile(rf"\W*{_LIST}\s*[.;]?\W*", re.I)
 _BEGINS_WITH_UNITS = re.compile(rf"\W*{_LIST}\b", re.I)
 
 
-def goes_on(before: str, piece: str) -> bool:
-    """Whether a piece of text goes on with the list of units that the one before it ends with: one of the two has to
-    be nothing but such a list, and so no sentence."""
+_OPEN = re.compile(
+    r"\b(?:are|is|means?|the|an?|of|to|and|or|in|on|by|with|that|which|must|may|from|between|each|every|both|its|their|"
+    r"not|no|never|has|have|holds?|contains?|shows?|gives?|sums?)\s*$",
+    re.I,
+)
+"""A word that ends no sentence."""
+_ENDS_IN_A_WORD = re.compile(r"[A-Za-z]{2}\s*$")
+_BEGINS_LOW = re.compile(r"\s*(?:\d|[a-z])")
+_BEGINS_WITHIN = re.compile(r"\s*(?:in|on|of|at|by|never|not|must|and|or|which|are|is|with|from|to|between)\b")
+
+
+def goes_on(before: str, piece: str, listed: bool) -> bool:
+    """Whether a piece of text goes on with what the one before it has begun: the one ends or the other begins as no
+    sentence does, or one of the two is nothing but a part of a list of units. A `listed` piece stands alone."""
+    if not listed and _OPEN.search(before) and _BEGINS_LOW.match(piece):
+        return True
+    if not listed and _ENDS_IN_A_WORD.search(before) and _BEGINS_WITHIN.match(piece):
+        return True
     if _ENDS_AT_A_UNIT.search(before) is None or _BEGINS_WITH_UNITS.match(piece) is None:
         return False
     return _ONLY_UNITS.fullmatch(piece) is not None or _ONLY_UNITS.fullmatch(before) is not None
@@ -22,4 +38,6 @@ def goes_on(before: str, piece: str) -> bool:
 
 def joined(before: str, piece: str) -> str:
     """The two as one sentence."""
+    if _ENDS_IN_A_WORD.search(before):
+        return f"{before.rstrip()} {piece.lstrip()}"
     return f"{before.rstrip().rstrip('.;')}, {piece}"

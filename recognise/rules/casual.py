@@ -165,6 +165,10 @@ _FIRST = re.compile(r"[^.?!]*\blook at the (?:very )?first (?:digit|number)\b[^.
 _FOUND = re.compile(
     r"(?:[^.?!]*: )?\W*(?:find|look for|locate|spot) (?:the )?\d{1,2} and (?:the )?\d{1,2}\b[^.?!]*\.\s*$", re.I
 )
+_WALKED = re.compile(
+    r"\bgo (?:to|from) the \d{1,2}\b[^.]*(?:until|till) you (?:reach|get to|meet|come to) the \d{1,2}\.\s*$", re.I
+)
+_ADDED = re.compile(r"Add (?:up )?(?:everything|all)\b")
 _BETWEEN = re.compile(r"[^.;]*\bbetween (?:them|these(?: two)?|those(?: two)?|the two)\b")
 _RISING = re.compile(r"[^.?!]*\b(?:bulb|round end)\b[^.?!]*\.\s*$", re.I)
 _TELLS = re.compile(r"(?:It|This|That)(?: one| number| digit)? (?:tells|says|shows)\b")
@@ -175,6 +179,8 @@ _QUESTION = re.compile(r"^([^?.!:]*)\?[\"”’')]* +(?=\S)")
 def begins(question: str, piece: str) -> bool:
     """Whether a piece of text goes on with the sentence before it: that is a question which only names marks (`A black
     dot? Then ...`), or it has just named what the piece calls `it` or `they`."""
+    if _WALKED.search(question) and _ADDED.match(piece):
+        return True
     if _FOUND.match(question) and _BETWEEN.match(piece):
         return True
     if (_FIRST.match(question) and _TELLS.match(piece)) or (_RISING.match(question) and _STAYS.match(piece)):

@@ -169,6 +169,16 @@ _HOMELY = in_any_case(
             r"\1",
         ),
         # Clues.
+        (r"\b(numbers|clues) outside are round trips: ", r"\1 outside: "),
+        (
+            r"\bgo (?:to|from) the (\d{1,2}) (?:of|in) (?:that|the|each) (?:row or column|line),? (?:and )?"
+            r"(?:carry on |continue |go on |move )?rightwards,? \(?or downwards\)?,? "
+            r"(?=[^.]*\b(?:edge|far side|other side|round)\b)([^.]*?)"
+            r"(?:until|till) you (?:reach|get to|meet|come to) the (\d{1,2})[.,;:]? (?:and )?add up (?:everything|all)"
+            r"(?: the (?:digits|numbers))? (?:that )?(?:you )?(?:pass(?:ed)?|meet|met)(?: in between)?\b",
+            r"the number outside is the sum of the digits met going from the \1 rightwards or downwards to the \3, "
+            r"round the edge and on from the other side",
+        ),
         (r",? X itself (?:being )?(?:one of them|included|counted)(?: among them)?\b,?", " "),
         (r"^\W*bishops?: (?=(?:each|the|every|numbers|arrows)\b)", " "),
         (

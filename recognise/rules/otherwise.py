@@ -97,8 +97,8 @@ _OTHERS = in_any_case(
         ),
         # `Some row`: one of them, and not each.
         (
-            r"\bsome (?=(?:[\w-]+ "
-            r")?(?:row|column|box|block|cage|line|pair|region|dot|thermometer|arrow|diagonal)\b(?! of))",
+            r"\bsome (?=(?:[\w-]+ )?(?:row|column|box|block|cage|line|pair|region|area|dot|bar|sign|circle|clue|digit|"
+            r"number|piece|thermometer|arrow|diagonal)\b(?! of))",
             " §other=x ",
         ),
         # One more than that, and another line than this.

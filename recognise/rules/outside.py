@@ -47,12 +47,15 @@ def _bounds(pairs: list[tuple[str, str]]) -> Fields | None:
     return {"ends": (low, high)} if low in (0, 1) and high > low + 1 else None
 
 
+_BEYOND = re.compile(r"(?<!\S)OUTSIDE (?:DIGIT )?(?:ENDS=|NUM=|RANGE=|LOWEST|HIGHEST)")
+"""The digits outside the 1 and the 9, and not between them."""
+
+
 def straight(concepts: Concepts) -> Fields | None:
     """A way forward from one digit to the other without a word of the edge may be a wrapped sandwich or not."""
     either = ("OR", "SUM") in pairwise(c for c in concepts if c != "ALL")
     one_way = "FORWARD" in concepts and {"FROM", "START", "AFTER", "FROMTIP"} & set(concepts)
-    beyond = re.search(r"(?<!\S)OUTSIDE (?:DIGIT )?(?:ENDS=|NUM=|RANGE=|LOWEST|HIGHEST)", " ".join(concepts))
-    return None if one_way or either or beyond else _bounds(ends_named(concepts))
+    return None if one_way or either or _BEYOND.search(" ".join(concepts)) else _bounds(ends_named(concepts))
 
 
 def _forward(pair: tuple[str, str]) -> bool:
@@ -66,6 +69,8 @@ def _denies(concepts: Concepts) -> bool:
 
 def wrapped(concepts: Concepts) -> Fields | None:
     """Only the way forward from the lowest to the highest digit is the contract's wrapped sandwich."""
+    if _BEYOND.search(" ".join(concepts)):
+        return None
     if ("ALL", "COUNT") in pairwise(concepts) or {"BACKWARD", "BOTHWAYS"} & set(concepts) or _denies(concepts):
         # `both counted`: the sum takes in the digits at its ends, which is another rule.
         return None

@@ -69,12 +69,10 @@ def sentences(text: str) -> list[Sentence]:
     """Split a rules text into sentences and look up their words."""
     tidy = _with_name_apart(with_heading_apart(figured(unicodedata.normalize("NFKC", text).replace("§", " "))))
     found: list[str] = []
-    for piece in _SENTENCE_END.split(tidy):
-        if not piece or not piece.strip():
-            continue
+    for piece, listed in _pieces(tidy):
         if found and (_ABBREVIATION.search(found[-1]) or answers(found[-1], piece) or begins(found[-1], piece)):
             found[-1] = f"{found[-1]} {piece}"
-        elif found and goes_on(found[-1], piece):
+        elif found and goes_on(found[-1], piece, listed):
             found[-1] = joined(found[-1], piece)
         else:
             found.append(piece)
@@ -84,6 +82,17 @@ def sentences(text: str) -> list[Sentence]:
         Sentence(" ".join(s.split()), tuple(concepts_of(by_their_names(plain, names))))
         for s, plain in zip(found, told, strict=True)
     ]
+
+
+def _pieces(text: str) -> Iterator[tuple[str, bool]]:
+    """The pieces that a text falls into, and whether a mark of a list stands before each."""
+    start, listed = 0, False
+    for end in (*_SENTENCE_END.finditer(text), None):
+        piece = text[start : end.start() if end else len(text)]
+        if piece.strip():
+            yield piece, listed
+        if end:
+            start, listed = end.end(), bool(end[0].strip())
 
 
 _IN_CAPITALS = re.compile(r"\s*([A-Z][A-Z'’-]+(?: [A-Z'’-]+){1,5})\s+([A-Z][a-z]+ )")

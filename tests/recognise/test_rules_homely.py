@@ -85,6 +85,10 @@ from tests.recognise.rules_score import surely
          "possible dots are not drawn.", "ratio-pair all-marked"),
         ("A pale sticker between two cells shows their sum.", "sum-pair"),
         ("My lime-green ribbons need their space: neighbours are at least 2 apart.", "gap-line"),
+        ("Neighbouring cells are\n\nnever consecutive. The digits on an arrow sum to the digit\n\nin its circle.",
+         "neighbours-not-consecutive arrow"),
+        ("Clues outside are round trips: go to the 1 of the row or column, continue rightwards or downwards, past "
+         "the edge and on at the far side, until you come to the 9. Add up all that you pass.", "sandwich"),
         ("For the rest, play a normal sudoku.", "rows columns boxes"),
     ],
 )  # fmt: skip
@@ -111,6 +115,7 @@ def test_what_is_told_at_home_is_surely_read(text: str, told: str) -> None:
         "The digits on a pink line do not form an unbroken sequence.",
         "My red one leaps: neighbours on it differ by at most 4.",
         "Orthogonal neighbours do not differ by at least two.",
+        "Clues give the sum of the digits outside the 1 and the 9, read cyclically from the 1 to the right.",
         "Some row, column and box contains the digits 1 to 9.",
         "Numbers outside the grid count the buildings visible from there; a building hides all taller ones behind it.",
         "Look at the alligator mouths between cells: they always open towards the smaller digit.",
