@@ -141,7 +141,9 @@ def _follows(above: TextLine, line: TextLine) -> bool:
         return False
     size = max(above.size, line.size)
     tolerance = _SAME_SIZE if "vector" == above.how == line.how else _SAME_SIZE_OCR
-    white = line.box[1] - above.box[3]
+    # The box of a line that slants on a photo reaches into the next line; its middle does not.
+    between = (line.box[1] + line.box[3] - above.box[1] - above.box[3]) / 2
+    white = max(line.box[1] - above.box[3], min(0.0, between - size))
     if abs(above.size - line.size) > tolerance * size or above.bold != line.bold or above.italic != line.italic:
         return False
     if not -0.5 * size < white < _LEADING * size or line.box[1] <= above.box[1]:

@@ -16,7 +16,7 @@ from ingest.page import Box, Frame, Page, VectorGlyph
 from ingest.pdf import pdf_pages
 from recognise.evidence import TextLine
 from recognise.text import assign_words, page_lines, page_words
-from recognise.text.blocks import Block, joined
+from recognise.text.blocks import Block, blocks, joined
 from recognise.text.engine import NoEngine, engine
 from recognise.text.glyph_lines import glyph_lines
 from recognise.text.level import levelled
@@ -402,3 +402,14 @@ def test_a_title_that_names_a_kind_is_no_rule_where_sentences_state_it() -> None
 def test_a_name_and_a_difficulty_are_no_sentence_beside_rules() -> None:
     lines = [replace(line(text, 100, y), how="ocr") for text, y in (("E. Hay - : Medium", 140), (RULES[0], 165))]
     assert assign_words(lines, [GRID], FRAME)[0].rules_text == RULES[0]
+
+
+def test_a_line_whose_box_a_photo_slants_into_the_next_one_stays_in_its_paragraph() -> None:
+    """The box of a line that slants is twice as high as its letters, and reaches over half of the next line."""
+    words = ("Put the digits from 1 to 4 into the cells so that they all appear", "in each row and in each column.")
+    slanted = TextLine(words[0], (100, 600, 400, 622), 11, 0.9, "ocr")
+    after = TextLine(words[1], (100, 612, 250, 624), 11, 0.9, "ocr")
+    (block,) = blocks([slanted, after])
+    assert block.text == " ".join(words)
+    far = replace(after, box=(100, 640, 250, 651))
+    assert len(blocks([slanted, far])) == 2
