@@ -63,6 +63,11 @@ class Outcome:
     """Pages on which there is no puzzle."""
 
     @property
+    def begun(self) -> bool:
+        """Whether anything was read, or could not be."""
+        return bool(self.puzzles or self.failures or self.empty)
+
+    @property
     def all_clean(self) -> bool:
         """Whether there is nothing to look at."""
         return all(puzzle.reading.verdict == "clean" for puzzle in self.puzzles)

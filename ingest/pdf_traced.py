@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from ctypes import POINTER, c_ubyte, cast
 from dataclasses import dataclass
+from itertools import combinations_with_replacement
 from typing import Any
 
 import cv2
@@ -21,8 +22,9 @@ MOST_PIXELS, DENSEST = 6_000_000, 6.0
 """Of the picture in which all such things of a page are drawn, and its pixels a frame unit at most."""
 FAINTEST, HALF = 0.05, 0.5
 """Opacities: of a thing that is seen; and the part of a thing's own at which its outline lies."""
-COLOURS, NEAR, REST = 3, 28, 0.3
-"""A thing that can be traced has so few colours, each within so many levels, and no more of it is of others."""
+COLOURS, NEAR, REST = 3, 28, 0.004
+"""A thing that can be traced has so few colours, each within so many levels, and no more of it is of others: a figure
+on a tile covers a twentieth of it."""
 RIM, SOLID = 2, 0.8
 """Pixels along the rim of an image that may be painted in part; and the part of its own opacity that a thing's body
 has."""
@@ -144,6 +146,16 @@ def _leaves(things: Iterator[raw.PageObject]) -> Iterator[raw.PageObject]:
             yield thing
 
 
+def _mixed(pixels: npt.NDArray[np.int16], colours: Sequence[Colour]) -> Mask:
+    """Which pixels (n, 3) are of one of some colours, or mix two of them as those on an edge do."""
+    found = np.zeros(len(pixels), np.bool_)
+    for one, other in combinations_with_replacement(np.array(colours, np.float64), 2):
+        way = other - one
+        parts = ((pixels - one) @ way / max(float(way @ way), 1.0)).clip(0, 1)
+        found |= np.abs(pixels - one - parts[:, None] * way).max(axis=1) <= NEAR
+    return found
+
+
 def _by_colour(window: npt.NDArray[np.uint8]) -> tuple[npt.NDArray[np.int8], list[Colour], float]:
     """For each pixel the number of its colour, -1 for none; the colours; and how opaque they are. No colours where
     there is nothing, or too many."""
@@ -158,17 +170,17 @@ def _by_colour(window: npt.NDArray[np.uint8]) -> tuple[npt.NDArray[np.int8], lis
     # What fades is a shadow or a gradient.
     if np.count_nonzero(seen > FAINTEST) > np.count_nonzero(body) * 4 and np.count_nonzero(body) < 50:
         return labels, [], 0.0
-    left = window[body][:, :3].astype(np.int16)
-    total = len(left)
+    pixels = window[body][:, :3].astype(np.int16)
+    left, enough = pixels, max(SPECK, REST * len(pixels))
     colours: list[Colour] = []
-    while len(left) > REST * total and len(colours) < COLOURS:
+    while len(left) > enough:
+        if len(colours) == COLOURS:
+            return labels, [], 0.0
         codes, counts = np.unique(left >> 3, axis=0, return_counts=True)
         middle = np.median(left[((left >> 3) == codes[counts.argmax()]).all(axis=1)], axis=0)
         red, green, blue = (int(v) for v in middle)
         colours.append((red, green, blue))
-        left = left[np.abs(left - middle).max(axis=1) > NEAR]
-    if len(left) > REST * total:
-        return labels, [], 0.0
+        left = left[~_mixed(left, colours)]
     apart = np.stack([np.abs(window[..., :3].astype(np.int16) - c).sum(axis=2) for c in colours])
     labels[inside] = apart.argmin(axis=0)[inside]
     return labels, colours, peak

@@ -56,7 +56,7 @@ def read(sources: tuple[Path, ...], into: Path, house_style: Path | None, explai
     finally:
         # What was read before a stop is read, and in the folder.
         next(told)
-        if not as_json:
+        if outcome.begun and not as_json:
             click.echo(outcome.summed())
     if as_json:
         click.echo(json.dumps(outcome.document(), indent=2, ensure_ascii=False))

@@ -72,15 +72,16 @@ def test_a_row_of_stars_above_a_grid_is_no_arrow(sheet):
 
 
 @pytest.mark.parametrize("flat", [True, False])
-def test_a_picture_all_of_one_colour_is_a_tint(tmp_path, flat: bool):
+def test_a_picture_all_of_one_colour_is_a_tint_and_what_little_is_of_another_is_seen(tmp_path, flat: bool):
     sheet = Sheet(tmp_path / "page.pdf")
     pixels = np.full((4, 4, 3), 210, np.uint8)
     pixels[1, 1] = 210 if flat else 20
     sheet.canvas.drawImage(ImageReader(Image.fromarray(pixels)), *sheet.at(3, 5), SIDE, SIDE)
     sheet.grid()
     found = sheet.evidence()
-    assert [(tint.cell, tint.colour) for tint in found.tints] == ([(Cell(5, 4), (210, 210, 210))] if flat else [])
-    assert bool(found.unexplained) != flat
+    assert [(tint.cell, tint.colour) for tint in found.tints] == [(Cell(5, 4), (210, 210, 210))]
+    assert [shape.colour for shape in found.shapes] == ([] if flat else [(20, 20, 20)])
+    assert not found.unexplained
 
 
 @pytest.mark.parametrize("manner", ["filled", "ring", "figure"])

@@ -87,9 +87,19 @@ def test_every_other_mark_is_shown(sheet, draw, name):
     assert not found.traces
 
 
-def test_a_picture_on_the_grid_is_not_explained(sheet, tmp_path):
+def test_a_small_picture_of_two_colours_is_a_mark(sheet, tmp_path):
     star = Pillow.new("RGB", (20, 20), "#336699")
     star.paste((255, 255, 255), (5, 5, 10, 10))
+    star.save(tmp_path / "star.png")
+    sheet.grid()
+    sheet.canvas.drawImage(str(tmp_path / "star.png"), *sheet.at(4.2, 4.8), 0.6 * SIDE, 0.6 * SIDE)
+    (shape,) = sheet.evidence().shapes
+    assert (shape.name, shape.colour) == ("glyph-path", (0x33, 0x66, 0x99))  # no square: it has a hole
+    assert shape.box == pytest.approx((4.2, 4.2, 4.8, 4.8), abs=0.02)
+
+
+def test_a_picture_on_the_grid_is_not_explained(sheet, tmp_path):
+    star = Pillow.linear_gradient("L").resize((20, 20))
     star.save(tmp_path / "star.png")
     sheet.grid()
     sheet.canvas.drawImage(str(tmp_path / "star.png"), *sheet.at(4.2, 4.8), 0.6 * SIDE, 0.6 * SIDE)
