@@ -189,9 +189,11 @@ def _pitch(lines: Sequence[_Line]) -> float | None:
     if len(found) < _TYPED_LETTERS:
         return None
     pitch = float(np.median(found))
+    if pitch < _LETTER[0]:  # pieces of pictures, one over the other
+        return None
     within = found[found < _WORD_STEP * pitch]
     alike = float((np.abs(within - pitch) <= _SAME_STEP * pitch).mean())
-    return pitch if pitch >= _LETTER[0] and alike >= _TYPED else None
+    return pitch if alike >= _TYPED else None
 
 
 def _in_reach(letters: Numbers, shape: tuple[int, ...], blank: float = 0.0) -> list[_Line]:

@@ -148,6 +148,14 @@ def test_blanks_of_a_typewriter_part_no_lines() -> None:
     assert region.box[2] - region.box[0] > 900
 
 
+def test_rings_within_rings_are_no_typewritten_text() -> None:
+    page = np.full((400, 2000), 255, np.uint8)
+    for x in range(100, 1900, 60):
+        for side in (30, 18, 8):
+            cv2.rectangle(page, (x - side // 2, 200 - side // 2), (x + side // 2, 200 + side // 2), 0, 2)
+    assert all(region.lines == 1 for region in text_regions(page, []))
+
+
 def test_what_ocr_takes_for_a_bullet_goes_like_one() -> None:
     told = "\u00a2 Place 1 to 9 in every row. e Greater-than signs must be obeyed. \u00ab A circle holds an even digit."
     expected = "Place 1 to 9 in every row. Greater-than signs must be obeyed. A circle holds an even digit."
