@@ -212,10 +212,12 @@ def cells_under(box: Box, grid: Grid, share: float = 0.12) -> Iterator[Cell]:
 
 
 _SEVERAL = re.compile(
-    r"\bdiagonals\b|\b(?:each|every|either|any|all|both|no)\b(?:(?!\bdigits?\b|\bnumbers?\b|[.;]).){0,60}\bdiagonal\b",
+    r"\bdiagonals\b|"
+    r"\b(?:each|every|either|any|all|both|no)\b(?:(?!\bdigits?\b|\bnumbers?\b|\bthe\b|[.;]).){0,60}\bdiagonal\b",
     re.IGNORECASE,
 )
-"""How a sentence speaks of more than one mark of a kind that stands once in each direction; `every digit` is none."""
+"""How a sentence speaks of more than one mark of a kind that stands once in each direction; `every digit` is none,
+and `each row, and the red diagonal` speaks of one."""
 
 
 def _rules_alone(making: Making) -> None:

@@ -89,9 +89,16 @@ def test_an_arrow_between_two_diagonals_and_one_without_a_number_are_queries() -
     assert reasons(drafted(shapes=(arrow,))) != []
 
 
-def test_every_digit_on_the_drawn_diagonal_is_one_diagonal() -> None:
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "The long diagonal that is drawn holds every digit once as well.",
+        "Place 1 to 9 in each row, in each column, in each box and also on the blue diagonal.",
+    ],
+)
+def test_every_digit_on_the_drawn_diagonal_is_one_diagonal(sentence: str) -> None:
     drawn = Shape("diagonal", (0, 0, 9, 9), GREY, "vector", direction="down")
-    told = Statement("diagonal", {}, sentence="The long diagonal that is drawn holds every digit once as well.")
+    told = Statement("diagonal", {}, sentence=sentence)
     draft = drafted(told, shapes=(drawn,))
     assert [c.direction for c in stated(draft, "diagonal")] == ["down"]
     assert not draft.doubts
