@@ -37,6 +37,8 @@ _SAME, _LEVEL = 0.1, 0.5
 far left of it it stands."""
 _LARGER = 1.08
 """How much larger than the rules a line that is not bold must be to be a title."""
+_WELL_ABOVE = 3.0
+"""As a multiple of the letters: white from which on what is above stands apart from what is below, in all columns."""
 
 
 def assign_words(lines: Sequence[TextLine], grid_boxes: Sequence[Box], frame: Frame) -> list[Words]:
@@ -215,13 +217,31 @@ def _cased(title: str) -> str:
 
 
 def _read_order(own: Sequence[Block]) -> list[Block]:
-    """Blocks of one rules text in reading order: columns side by side from the left, else from the top."""
-    return sorted(own, key=lambda b: (b.box[1], b.box[0])) if not _columns(own) else sorted(own, key=lambda b: b.box[0])
+    """Blocks of one rules text in reading order: what stands well above all else first, then columns from the left,
+    then from the top. Recursive X-Y cut (Nagy and Seth, 1984)."""
+    if len(own) < 2:
+        return list(own)
+    for cut in (_cut(own, 1, _WELL_ABOVE * max(b.size for b in own)), _columns(own), _cut(own, 1)):
+        if cut is not None:
+            return [*_read_order(cut[0]), *_read_order(cut[1])]
+    return sorted(own, key=lambda b: (b.box[1], b.box[0]))
 
 
-def _columns(own: Sequence[Block]) -> bool:
-    return len(own) > 1 and all(
-        min(a.box[3], b.box[3]) > max(a.box[1], b.box[1]) and (a.box[2] <= b.box[0] or b.box[2] <= a.box[0])
-        for i, a in enumerate(own)
-        for b in own[i + 1 :]
-    )
+def _columns(own: Sequence[Block]) -> tuple[list[Block], list[Block]] | None:
+    """The first column and the others, where they stand side by side."""
+    cut = _cut(own, 0)
+    if cut is None:
+        return None
+    tops, bottoms = ([pick(b.box[side] for b in part) for part in cut] for side, pick in ((1, min), (3, max)))
+    return cut if max(tops) < min(bottoms) else None
+
+
+def _cut(own: Sequence[Block], axis: int, least: float = 0.0) -> tuple[list[Block], list[Block]] | None:
+    """Blocks before and behind the first gap wider than `least`, across (`axis` 0) or down the page (1)."""
+    ordered = sorted(own, key=lambda b: b.box[axis])
+    end = ordered[0].box[axis + 2]
+    for at, block in enumerate(ordered[1:], start=1):
+        if block.box[axis] - end > least:
+            return ordered[:at], ordered[at:]
+        end = max(end, block.box[axis + 2])
+    return None

@@ -148,6 +148,25 @@ def test_blanks_of_a_typewriter_part_no_lines() -> None:
     assert region.box[2] - region.box[0] > 900
 
 
+def test_two_columns_under_a_note_are_read_one_after_the_other() -> None:
+    """The page slants: the head of the right column lies higher than that of the left one."""
+    below = GRID[3]
+    lines = [
+        line("Digits in a cage differ.", 420, below + 10),
+        line("Place 1 to 9 once in each row, column", 100, below + 90),
+        line("and box. Along a thermometer the digits", 100, below + 102),
+        line("increase from the bulb. Cells a knight's", 320, below + 89),
+        line("move apart hold different digits.", 320, below + 101),
+    ]
+    (words,) = assign_words(lines, [GRID], FRAME)
+    assert words.rules_text is not None
+    assert words.rules_text.startswith("Digits in a cage differ.")
+    assert words.rules_text.endswith(
+        "Place 1 to 9 once in each row, column and box. Along a thermometer the digits increase from the bulb. "
+        "Cells a knight's move apart hold different digits."
+    )
+
+
 def test_rings_within_rings_are_no_typewritten_text() -> None:
     page = np.full((400, 2000), 255, np.uint8)
     for x in range(100, 1900, 60):
