@@ -46,6 +46,9 @@ _HOMELY = in_any_case(
         (r"^\W*I promised (?:you )?(?:\w+ ){1,3}and here (?:they are|it is)\W*$", " "),
         (r"^\W*(?:year|form|grade|class) \d{1,2}(?: puzzle| sudoku)?: ", " "),
         (r"^\W*and yes,? ", " "),
+        (r"^\W*(?:odd or even|even or odd|high or low|big or small|bigger or smaller|left or right)\s*\?\W*$", " "),
+        (r"^\W*in an? [a-z]+ sudoku,? (?=(?:the|each|every|all)\b)", " "),
+        (r",? just (?:like|as) (?:when|in|on|with) [^.;:,]{3,40}(?=\s*[.;!]|$)", ""),
         (r"\b(are|is) slow (?:today|this time|this week)\b", r"\1 slow"),
         (
             r"^\W*(?:two|three|four|some|a few) (?:lines|marks|dots|arrows|signs|rules) (?:again|today|this "
@@ -64,7 +67,19 @@ _HOMELY = in_any_case(
             r"\1 apply",
         ),
         (
-            r"^\W*(?:it is|it's|this is) the sudoku (?:that )?(?:you|we)(?: all)? know(?: so well| already| and love)?"
+            rf"^\W*(?:fill in|fill|solve|play|do) the (?:sudoku|grid|puzzle) (?:in the|the) {_USUAL} way\b"
+            r"(?:,? but (?:look|watch) out for [^.;:]{3,30}(?=[.;:!]|$))?",
+            "normal sudoku rules apply",
+        ),
+        (
+            rf"^\W*(?:apart|aside) from (?:the|this|that|these|those) [^.,;:]{{3,30}}?,? (?:it is|it's|this is) "
+            r"(?:just )?an? "
+            rf"{_USUAL} (?:1 ?(?:-|–|to) ?\d{{1,2}} )?sudoku\b",
+            "otherwise normal sudoku rules apply",
+        ),
+        (
+            r"^\W*(?:otherwise,? )?(?:it is|it's|this is) the sudoku (?:that )?(?:you|we)(?: all)? know(?: so well| "
+            r"already| and love)?"
             r"(?:,? (?:plus|with|and)\b)?",
             "normal sudoku rules apply; there are ",
         ),
@@ -101,6 +116,12 @@ _HOMELY = in_any_case(
             r"\b(?:additional|extra|further) (?:framed|outlined|bordered|enclosed|thick|bold|heavy) "
             r"(?=(?:regions?|areas?|zones?)\b)",
             "additional ",
+        ),
+        (
+            r"\b(?:the |those )?\w+ (?:shapes|pieces|patches|regions) with (?:the |an? )?(?:thick|heavy|bold|strong|"
+            r"fat) "
+            r"(?:outlines?|borders?|edges?|lines? around them)",
+            "outlined regions",
         ),
         # Diagonals.
         (
@@ -203,7 +224,8 @@ _HOMELY = in_any_case(
         ),
         (r"\b(?:an )?onlooker (?:at|from|on) (?:that|this) (?:spot|place|side) sees\b", "can be seen from there"),
         (
-            r"\b(?:on (?:your|the) way )?(?:you|we) (?:may|can|might) (?:meet|find|see|pass) the same (?:number|digit) "
+            r"\b(?:on (?:your|the) way )?(?:you|we) (?:may|can|might) (?:meet|find|see|pass|have|use) the same "
+            r"(?:number|digit) "
             r"(?:again|twice|more than once)\b",
             "digits may repeat",
         ),
@@ -219,6 +241,82 @@ _HOMELY = in_any_case(
             r"\s*[:,;-]? (?:and )?(?:that|this|it|which) (?:is|gives|makes) the (?:number|clue|total|answer)\b",
             "the number outside is the sum of the digits along the diagonal of the arrow",
         ),
+        (
+            r"\b(?:each|every|a|any) (digit|number) (?:has to be|must be|should be|is(?: always)?) at least (\d) "
+            r"(?:more|"
+            r"higher|larger|bigger|greater) or (?:at least )?(?:\2 )?(?:less|lower|smaller) than the (?:one|number|"
+            r"digit) "
+            r"(?:just |right )?(?:before|next to|ahead of|behind|after) it\b",
+            r"neighbouring \1s differ by at least \2",
+        ),
+        (r"(\bpalindrome\b[^.;:]{0,20}): (?:if|when) it (?:starts|begins)(?: with)? \d[^.;]*", r"\1"),
+        (
+            rf"\b{_N} (?:that|which) are one apart (?:can't|cannot|may not|must not|are never|can never) (?:be "
+            r")?(?:direct |"
+            r"next-door )?neighbours,? left (?:and|or) right,? (?:and|or) up (?:and|or) down\b",
+            "consecutive digits are never orthogonally adjacent",
+        ),
+        (
+            r"^\W*if you (?:jump|move|hop) like (?:the|a) (knight|king) (?:in|at) chess(?:,? from any (?:square|"
+            r"cell))?,? you "
+            rf"(?:may not|cannot|can't|must not|(?:can |will )?never) (?:land on|reach|meet|arrive at) the same {_N}\b",
+            r"cells a \1's move apart hold different digits",
+        ),
+        (
+            r"(\b(?:every|each|all) Vs? and Xs? (?:is|are) (?:shown|given|drawn|marked|there)),? so (?:all "
+            r")?(?:other|the other) "
+            r"(?:neighbours|pairs|cells)[^.;]{5,60}",
+            r"\1",
+        ),
+        (
+            r",? so (?:where|if|when|wherever) there(?: is|'s) (?:no|none) ?\w*,? (?:neither|none) of "
+            r"(?:these|them|those|the (?:two|rules))(?: is (?:true|so|the case)| holds| applies)\b",
+            "",
+        ),
+        (
+            r"^\W*(?:you|we) (?:won't|will not|don't|do not) (?:find|see|get) an? (\w+) (?:everywhere|wherever|in "
+            r"all places "
+            r"where|in every place where) (?:it is|it's|one is|it would be|there could be one|they are)(?: "
+            r"possible)?\b",
+            r"Not all possible \1s are given",
+        ),
+        (
+            r"^\W*there (?:can|may|might|could) be (?:other|more) (?:neighbours|pairs|cells|squares)(?: like (?:that|"
+            r"this|these)| "
+            r"of this (?:kind|sort))? without an? (\w+)(?=\s*[.;!]|$)",
+            r"Not all \1s are given",
+        ),
+        (
+            rf"\bthe two {_N} (?:in|of) (?:an?|each|every|the) (?:dotted|dashed) (?:pair|couple|double)(?: of (?:cells|"
+            r"squares))? have an? (difference|sum|product|ratio|quotient) (?:equal to|of|like) the (?:small |little "
+            r")?(number"
+            r"|figure)(?: (?:in|at) (?:the|its) corner)?",
+            r"in a dashed cage of two cells the \1 of the digits is the small number in the corner",
+        ),
+        (
+            r"\ba (?:tall|taller|high|higher) (?:building|tower|house) (?:blocks|hides|takes away) (?:your |the |our "
+            r")?view of "
+            r"(?:the )?(?:lower|shorter|smaller) (?:ones|buildings|towers|houses)(?: behind it)?",
+            "taller buildings hide lower ones behind them",
+        ),
+        (
+            r"\b(?:and )?the (?:number|digit) in (?:each|every|a) (?:cell|square|field) (?:is|tells|shows|gives) "
+            r"the height of "
+            r"(?:its|the|a|that) (?:building|tower|house)\b",
+            "digits are heights of buildings",
+        ),
+        (
+            r"^\W*(?:if|where|when) (?:there is|there's|you see|it says) an? (?:0|zero|nought),? the (?:1|"
+            r"lowest)\b[^.;]{0,24}"
+            r"\b(?:9|highest)\b[^.;]{0,12} (?:are|stand|sit|lie) (?:right |directly )?(?:next to each other|side by "
+            r"side|"
+            r"neighbours|adjacent)\W*$",
+            " ",
+        ),
+        (
+            r"^\W*with an? \d and an? \d (?:in|on|at) (?:the|its) (?:circles|ends|rings),? [^.;]{3,50}\W*$",
+            " ",
+        ),
         (r"\b(lines?) with circles at (?:both )?their ends (?=are\b)", r"\1 with circles at both ends "),
     )
 )
@@ -228,10 +326,12 @@ _OF_A_PERSON = re.compile(
     r"\b(?:I|I'm|I've|my|our|me|we|you|your|his|her|him|wife|husband|grandson|member|friend)\b", re.I
 )
 _OF_A_RULE = re.compile(
-    r"\b(?:digits?|numbers?|figures?|cells?|squares?|lines?|dots?|rows?|columns?|box(?:es)?|blocks?|cages?|arrows?|signs?|"
+    r"\b(?:digits?|numbers?|figures?|cells?|squares?|lines?|dots?|rows?|columns?|box(?:es)?|blocks?|cages?|arrows?|"
+    r"signs?|"
     r"marks?|grid|sum\w*|total\w*|clues?|diagonals?|circles?|thermo\w*|letters?|not|n't|no|never|none|except|"
     r"unless|only|if|when|where|every|each|all|some|most|equal|same|differ\w*|odd|even|knights?|kings?|bars?|tints?|"
-    r"shaded|ones?|regions?|areas?|rings?|shapes?|tubes?|paths?|touch\w*|neighbou?rs?|see|seen|count\w*|outside|edge|between)\b",
+    r"shaded|ones?|regions?|areas?|rings?|shapes?|tubes?|paths?|touch\w*|neighbou?rs?|see|seen|count\w*|outside|edge|"
+    r"between)\b",
     re.I,
 )
 

@@ -11,6 +11,16 @@ from tests.recognise.rules_score import surely
 @pytest.mark.parametrize(
     ("text", "told"),
     [
+        ("On the red line each digit must be at least 3 more or 3 less than the one next to it.", "gap-line"),
+        ("Solve the sudoku in the usual way, but look out for the cages.", "rows columns boxes"),
+        ("Aside from those arrows, this is just an ordinary 1 to 6 sudoku.", "rows columns boxes"),
+        ("Otherwise it's the sudoku you know.", "rows columns boxes"),
+        ("White dots mark consecutive digits. All dots are given, so if there is no dot, none of them is true.",
+         "consecutive-pair all-marked"),
+        ("The two digits in a dashed pair of cells have a product equal to the little number in its corner.", "cage"),
+        ("The purple line is a palindrome: when it begins with 2 5, it ends with 5 2.", "palindrome"),
+        ("If you move like a king in chess, you can never reach the same number.", "king-apart"),
+        ("In a cage sudoku the digits in each cage add up to the small number.", "cage"),
         ("Have you met a thermometer before? On each one the numbers rise from the bulb.", "thermometer"),
         ("The numbers on a thermometer go up from the bulb. They may also stay equal, but they never fall.",
          "thermometer"),
