@@ -10,6 +10,7 @@ import re
 from recognise.rules.homely_marks import marks_put_plainly
 from recognise.rules.lexicon import PHRASES
 from recognise.rules.pattern import SUBJECTS, named
+from recognise.rules.stiff import unstiffened
 from recognise.rules.substitution import in_any_case, substituted
 
 _N = r"(?:digits?|numbers?|figures?|values?)"
@@ -338,7 +339,7 @@ _OF_A_RULE = re.compile(
 
 def homely(sentence: str) -> str:
     """The sentence without what it tells of persons before a colon, and with these turns of phrase put plainly."""
-    sentence = sentence.replace("’", "'")
+    sentence = unstiffened(sentence.replace("’", "'"))
     lead = _LEAD_IN.match(sentence)
     if (
         lead

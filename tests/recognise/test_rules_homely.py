@@ -11,6 +11,14 @@ from tests.recognise.rules_score import surely
 @pytest.mark.parametrize(
     ("text", "told"),
     [
+        ("If there is a diamond on the border of two cells, then the sum of the digits is 9.", "sum-pair"),
+        ("When two cells share a white dot, it is true that one digit divided by the other is 2.", "ratio-pair"),
+        ("A line of brown colour holds numbers that follow each other in value, in any order.", "run-line"),
+        ("Dots mark consecutive digits. All such pairs have a dot.", "consecutive-pair all-marked"),
+        ("In each cage, take the smaller digit from the larger one. This result is the number in the corner.",
+         "cage"),
+        ("The same digit is not allowed twice in a cage.", "cage"),
+        ("Neighbouring cells that touch just by a corner are never equal.", "king-apart"),
         ("On the red line each digit must be at least 3 more or 3 less than the one next to it.", "gap-line"),
         ("Solve the sudoku in the usual way, but look out for the cages.", "rows columns boxes"),
         ("Aside from those arrows, this is just an ordinary 1 to 6 sudoku.", "rows columns boxes"),
