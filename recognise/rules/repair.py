@@ -92,7 +92,8 @@ def figured(text: str) -> str:
     text = re.sub(r"(\b1 ?(?:-|–|to|through|and(?: the)?) ?)(?:9?[gqQ]|[gqQ]9)(?![\w'])", r"\g<1>9", text)
     text = re.sub(r"\b1 (?:TO|THROUGH) G(?= (?:IN|ONCE|INTO)\b)", "ALL THE DIGITS", text)
     text = re.sub(r"\b1 ?(?:-|–|to|TO|through) ?(?:[@?&](?!\w)|[‘’'“”](?=\s*[.,;]|\s*$))", "all the digits", text)
-    text = re.sub(r"(?<![\w'])[lI|](?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "1", text)
+    text = re.sub(r"(?<![\w'])[lI|](?=(?: ?[-–] ?| to (?:the )?| through | and (?:the )?)\d)", "1", text)
+    text = re.sub(r"(?<=\dx)[^\w\s](?=\d)|(?<=\dx)é(?=\d)", "", text)
     text = re.sub(r"(?<![\w'])O(?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "0", text)
     return re.sub(r"(?<![\w'])l(?![\w'])", "1", text)
 

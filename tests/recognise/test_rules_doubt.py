@@ -186,6 +186,7 @@ def test_figures_that_ocr_took_for_letters_are_put_right(text: str, low: int, hi
         "Each number outside is the sum of the digits between 1 and g in its row or column.",
         "Each number outside is the sum of the digits between the 1 and the 9g in its row or column.",
         "Each number outside is the sum of the digits between the ! and the 9 in its row or column.",
+        "Each number outside is the sum of the digits from the I to the 9 in its row or column, both left out.",
         "Look for the 1 and the q in a row or column: the digits between them sum to the number outside.",
     ],
 )
@@ -193,6 +194,12 @@ def test_the_ends_of_a_sandwich_are_figures_whatever_ocr_made_of_them(told: str)
     sheet = read_rules(told)
     assert [(s.kind, s.fields["ends"]) for s in sheet.statements] == [("sandwich", (1, 9))]
     assert not sheet.unsure and not sheet.not_understood
+
+
+def test_a_stain_between_the_sides_of_a_box_is_no_word() -> None:
+    sheet = read_rules("Place 1 to 9 and the letters A to C once in every row, column and 3xé4 block.")
+    assert not sheet.unsure and not sheet.not_understood
+    assert {s.kind for s in sheet.statements} == {"rows", "columns", "boxes"}
 
 
 @pytest.mark.parametrize("word", ["alone", "lighthouse", "bold", "lane", "sumo"])
