@@ -14,6 +14,7 @@ Image = npt.NDArray[np.uint8]
 
 Point = tuple[float, float]
 Colour = tuple[int, int, int]
+"""Red, green and blue, 0 to 255."""
 Box = tuple[float, float, float, float]
 """x0, y0, x1, y1 with x0 <= x1 and y0 <= y1."""
 

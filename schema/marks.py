@@ -31,6 +31,11 @@ the rules text alone states it."""
 Direction = Literal["down-right", "down-left", "up-right", "up-left"]
 
 
+def step_of(direction: str) -> tuple[int, int]:
+    """Rows down and columns right of one step in a direction: a `Direction`, or one of its words."""
+    return ("down" in direction) - ("up" in direction), ("right" in direction) - ("left" in direction)
+
+
 @dataclass(frozen=True, slots=True)
 class Seen:
     """One mark on one grid. Which fields are filled depends on the family:

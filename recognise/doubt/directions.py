@@ -10,6 +10,7 @@ from recognise.doubt.policy import CLUE
 from recognise.draft import Draft, Value, only_constraint
 from schema.cells import Cell
 from schema.kinds.diagonal_sum import DiagonalSum
+from schema.marks import step_of
 
 REFUTED = 0.05 * CLUE
 """What is left of the average where every other way is refuted: the arrow may be none, and the clue of another kind. On
@@ -30,16 +31,11 @@ def escape_of_direction(draft: Draft, index: int, proves: Callable[[Value], floa
 
 def _others(clue: DiagonalSum, rows: int, columns: int) -> Iterator[DiagonalSum]:
     """The clue with an arrow along each other diagonal into the grid from where it stands."""
-    down, right = _steps(clue.direction)
+    down, right = step_of(clue.direction)
     row, column = clue.start.row - down, clue.start.column - right
     for vertical, sideways in product(("down", "up"), ("left", "right")):
         direction = f"{vertical}-{sideways}"
-        down, right = _steps(direction)
+        down, right = step_of(direction)
         inside = 1 <= row + down <= rows and 1 <= column + right <= columns
         if direction != clue.direction and inside:
             yield clue.model_copy(update={"start": Cell(row + down, column + right), "direction": direction})
-
-
-def _steps(direction: str) -> tuple[int, int]:
-    """Rows and columns of a step in a direction."""
-    return ("down" in direction) - ("up" in direction), ("right" in direction) - ("left" in direction)

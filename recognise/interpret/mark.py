@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
 from ingest.page import Colour
+from recognise.colours import colours_apart
 from recognise.doubt.calibration import calibrated
 from recognise.draft import Polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Guess, How, Shape, Slip, Tint, Trace
@@ -103,15 +104,10 @@ def _is_ring(glyph: Glyph, traces: Iterable[Trace]) -> bool:
     wide, tall = glyph.box[2] - glyph.box[0], glyph.box[3] - glyph.box[1]
     return abs(wide - tall) <= AS_WIDE * tall and any(
         math.dist(trace.nodes[node].centre, glyph.centre) <= ON_RING
-        and (abs(tall / 2 - radius) <= AS_LARGE * radius or _off(glyph.colour, trace.colour) <= ONE_COLOUR)
+        and (abs(tall / 2 - radius) <= AS_LARGE * radius or colours_apart(glyph.colour, trace.colour) <= ONE_COLOUR)
         for trace in traces
         for node, radius in trace.discs
     )
-
-
-def _off(one: Colour, other: Colour) -> int:
-    """By how much two colours differ in any channel."""
-    return max(abs(a - b) for a, b in zip(one, other, strict=True))
 
 
 def sureness(glyph: Glyph) -> float:

@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Colour, Point
+from recognise.colours import colours_apart
 from recognise.pixels.frame import Colours, Grey, Raster
 
 RAYS = 64
@@ -62,7 +63,7 @@ def measure_round(
     outline = _colour(colours[:, rim])
     if inner >= FILLED * peak and inner > floor:
         fill = _colour(colours[:, max(1, outer // 2)])
-        same = max(abs(a - b) for a, b in zip(fill, outline, strict=True)) < 40
+        same = colours_apart(fill, outline) < 40
         return Round(centre, (outer + 0.5) / raster.cell, fill, None if same else outline)
     return Round(centre, (outer + 0.5) / raster.cell, (255, 255, 255), outline)
 

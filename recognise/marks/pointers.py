@@ -17,6 +17,7 @@ from recognise.marks.slanted import Slanted
 from recognise.marks.text_places import Place, beside
 from recognise.pixels.blobs import Pieces
 from recognise.pixels.frame import Raster
+from schema.marks import step_of
 
 POINTER = 0.35
 """In cells: half the side of the place of a little arrow beside the grid."""
@@ -93,13 +94,8 @@ def _straight_in(row: int, column: int, chances: Chances) -> str | None:
 
 def _pointer_box(place: Point, name: str) -> Box:
     """Where one of two arrows stands that share a place: between its middle and the corner that it points to."""
-    down, right = _steps(POINTERS[name])
+    down, right = step_of(POINTERS[name])
     return box_at((place[0] + right * TOWARDS, place[1] + down * TOWARDS), POINTER - TOWARDS)
-
-
-def _steps(direction: str) -> tuple[int, int]:
-    """Rows and columns of a step in a direction."""
-    return ("down" in direction) - ("up" in direction), ("right" in direction) - ("left" in direction)
 
 
 def is_pointer(glyph: Glyph, shape: Shape) -> bool:
@@ -107,7 +103,7 @@ def is_pointer(glyph: Glyph, shape: Shape) -> bool:
     if shape.name != "arrow" or shape.direction is None or glyph.confidence >= DRAWN:
         return False
     row, column = (np.floor((shape.box[n] + shape.box[n + 2]) / 2) + 0.5 for n in (1, 0))
-    down, right = _steps(shape.direction)
+    down, right = step_of(shape.direction)
     tip = column + right * TIP, row + down * TIP
     off = (max(glyph.box[n] - tip[n], tip[n] - glyph.box[n + 2], 0.0) for n in (0, 1))
     return bool(max(off) <= AT_TIP)

@@ -11,11 +11,9 @@ from recognise.rules.homely_marks import marks_put_plainly
 from recognise.rules.lexicon import PHRASES
 from recognise.rules.pattern import SUBJECTS, named
 from recognise.rules.stiff import unstiffened
-from recognise.rules.substitution import in_any_case, substituted
+from recognise.rules.substitution import COLOUR, DIGIT, in_any_case, substituted
 
-_N = r"(?:digits?|numbers?|figures?|values?)"
 _SQUARES = r"(?:squares|cells|fields|tiles)"
-_COLOUR = r"(?:red|blue|green|yellow|orange|purple|pink|brown|gr[ea]y|black|white)"
 _USUAL = r"(?:normal|usual|ordinary|regular|standard|classic|plain)"
 _BREAD = r"(?P<low>\d{1,2}) and (?:the )?(?P<high>\d{1,2})"
 
@@ -42,7 +40,7 @@ _HOMELY = in_any_case(
             "are marked",
         ),
         (r"^\W*(?:also|plus|besides|in addition|oh,? and),? (?=no\b|two\b|each\b|every\b|all\b|both\b|the\b)", " "),
-        (rf"\b(?!(?:dark|light|pale|non|{_COLOUR[3:-1]})-)[a-z]{{3,}}-(?={_COLOUR} )", ""),
+        (rf"\b(?!(?:dark|light|pale|non|{COLOUR[3:-1]})-)[a-z]{{3,}}-(?={COLOUR} )", ""),
         (r"^\W*(?:up and down|down and up|round and round|back and forth|high and low|big and small)\s*[:!] *", " "),
         (r"^\W*I promised (?:you )?(?:\w+ ){1,3}and here (?:they are|it is)\W*$", " "),
         (r"^\W*(?:year|form|grade|class) \d{1,2}(?: puzzle| sudoku)?: ", " "),
@@ -108,7 +106,7 @@ _HOMELY = in_any_case(
             "otherwise ",
         ),
         (
-            rf"^\W*((?:the )?(?:{_COLOUR}|shaded|tinted|coloured) (?:squares|cells)): (?:the )?(?:{_N} )?(1 "
+            rf"^\W*((?:the )?(?:{COLOUR}|shaded|tinted|coloured) (?:squares|cells)): (?:the )?(?:{DIGIT} )?(1 "
             rf"?[-–] ?\d{{1,2}}|1 to \d{{1,2}})"
             r"(?:,? (?:once more|once each|again|once|as well|too))+\W*$",
             r"\1 contain each digit from \2 once",
@@ -152,12 +150,12 @@ _HOMELY = in_any_case(
             r"\1 ",
         ),
         (
-            rf"\bit (?:does not|doesn't) matter (?:if|when|whether) (?:the )?{_N} (?:are repeated|repeat|is repeated|"
-            r"(?:appears?|occurs?|comes?) (?:twice|more than once))\b",
+            rf"\bit (?:does not|doesn't) matter (?:if|when|whether) (?:the )?{DIGIT} (?:are repeated|repeat|"
+            r"is repeated|(?:appears?|occurs?|comes?) (?:twice|more than once))\b",
             "digits may repeat",
         ),
         (
-            rf"\byou (?:can|may|could|might) (?:have|use|put|place|find) (?:the same|an?) {_N} (?:twice|more "
+            rf"\byou (?:can|may|could|might) (?:have|use|put|place|find) (?:the same|an?) {DIGIT} (?:twice|more "
             rf"than once|again)"
             r"((?: in (?:an?|the|one) \w+)?),? (?:if|as long as|when) [^.;]*\b(?:rules?|rows?|sudoku)\b[^.;]*",
             r"digits may repeat\1",
@@ -167,7 +165,8 @@ _HOMELY = in_any_case(
             "digits may repeat",
         ),
         (
-            rf"(\bnever (?:go down|decrease|fall|drop)\b[^.;]*?),? (?:but|and|though|although) (?:two|neighbours|{_N})"
+            r"(\bnever (?:go down|decrease|fall|drop)\b[^.;]*?),? (?:but|and|though|although) (?:two|neighbours|"
+            rf"{DIGIT})"
             r"(?: in a row| next to each other| side by side)? (?:can|may|might) be (?:equal|the same)\b",
             r"\1 ",
         ),
@@ -252,7 +251,7 @@ _HOMELY = in_any_case(
         ),
         (r"(\bpalindrome\b[^.;:]{0,20}): (?:if|when) it (?:starts|begins)(?: with)? \d[^.;]*", r"\1"),
         (
-            rf"\b{_N} (?:that|which) are one apart (?:can't|cannot|may not|must not|are never|can never) (?:be "
+            rf"\b{DIGIT} (?:that|which) are one apart (?:can't|cannot|may not|must not|are never|can never) (?:be "
             r")?(?:direct |"
             r"next-door )?neighbours,? left (?:and|or) right,? (?:and|or) up (?:and|or) down\b",
             "consecutive digits are never orthogonally adjacent",
@@ -260,7 +259,8 @@ _HOMELY = in_any_case(
         (
             r"^\W*if you (?:jump|move|hop) like (?:the|a) (knight|king) (?:in|at) chess(?:,? from any (?:square|"
             r"cell))?,? you "
-            rf"(?:may not|cannot|can't|must not|(?:can |will )?never) (?:land on|reach|meet|arrive at) the same {_N}\b",
+            r"(?:may not|cannot|can't|must not|(?:can |will )?never) (?:land on|reach|meet|arrive at) the same "
+            rf"{DIGIT}\b",
             r"cells a \1's move apart hold different digits",
         ),
         (
@@ -288,7 +288,8 @@ _HOMELY = in_any_case(
             r"Not all \1s are given",
         ),
         (
-            rf"\bthe two {_N} (?:in|of) (?:an?|each|every|the) (?:dotted|dashed) (?:pair|couple|double)(?: of (?:cells|"
+            rf"\bthe two {DIGIT} (?:in|of) (?:an?|each|every|the) (?:dotted|dashed) (?:pair|couple|double)(?: of "
+            r"(?:cells|"
             r"squares))? have an? (difference|sum|product|ratio|quotient) (?:equal to|of|like) the (?:small |little "
             r")?(number"
             r"|figure)(?: (?:in|at) (?:the|its) corner)?",

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from recognise.rules.substitution import in_any_case, substituted
+from recognise.rules.substitution import COLOUR, DIGIT, in_any_case, substituted
 
-_N = r"(?:digits?|numbers?|figures?|values?)"
 _MARK = r"(?:dots?|spots?|bars?|diamonds?|discs?|circles?|rings?|signs?|letters?|marks?)"
 _LOWER, _HIGHER = r"(?:smaller|lower|lesser)", r"(?:bigger|larger|greater|higher)"
-_COLOUR = r"(?:red|blue|green|yellow|orange|purple|pink|brown|gr[ea]y|black|white)"
 _ONE_BOX = r"(?:one|an?) (?:big |large )?(?:box|block|square|region) (?:in)?to (?:the next|another|a new one)(?: one)?"
 
 _MARKS = in_any_case(
@@ -37,7 +35,7 @@ _MARKS = in_any_case(
             "cages of two cells",
         ),
         (
-            rf"(\bcages?\b[^.;]*), (?:using|with) (?:each|every) {_N} (?:only|at most|just) once(?: (?:per|in "
+            rf"(\bcages?\b[^.;]*), (?:using|with) (?:each|every) {DIGIT} (?:only|at most|just) once(?: (?:per|in "
             rf"(?:an?|each)) \w+)?",
             r"\1, without repeats",
         ),
@@ -58,11 +56,11 @@ _MARKS = in_any_case(
             "the number between two cells is the sum of their digits",
         ),
         (
-            rf"\ban? (?:{_COLOUR} |small |little )*(?:label|tag|badge|sticker) between two (?:cells|squares) "
+            rf"\ban? (?:{COLOUR} |small |little )*(?:label|tag|badge|sticker) between two (?:cells|squares) "
             r"(?:states|gives|shows|tells|is) their (?:total|sum)\b",
             "the number between two cells is the sum of their digits",
         ),
-        (rf"\b({_N} in an?) dark (?=(?:dot|disc|spot)\b)", r"\1 "),
+        (rf"\b({DIGIT} in an?) dark (?=(?:dot|disc|spot)\b)", r"\1 "),
         (r"\bone of (?:its|the) two neighbours is than the other\b", "one digit is than the other"),
         # Marks that are all there, or not.
         (rf"\b(?:do not|don't) read (?:anything|too much) into an? (?:missing|absent) {_MARK}", "not all are given"),
@@ -83,7 +81,7 @@ _MARKS = in_any_case(
         (
             rf"^\W*(?:if|where|when) (?:they|two (?:cells|squares|numbers)|there) "
             rf"(?:(?:do not|don't) have(?: an?| any)?|have no|(?:is|are) no|(?:isn't|aren't)(?: an?| any)?) {_MARK}"
-            rf"(?: between them)?,? (?:then )?(?:they|it|the (?:two )?{_N}) "
+            rf"(?: between them)?,? (?:then )?(?:they|it|the (?:two )?{DIGIT}) "
             r"(?:are not|aren't|do not|don't|is not|isn't)\W*$",
             "all of them are given",
         ),
@@ -118,9 +116,9 @@ _MARKS = in_any_case(
             "inequality sign opens towards ",
         ),
         (
-            rf"\bthe {_N} (?:in the (?:square|cell) )?(?:at|on|by) the (?:point|tip|sharp end|pointed end) of "
+            rf"\bthe {DIGIT} (?:in the (?:square|cell) )?(?:at|on|by) the (?:point|tip|sharp end|pointed end) of "
             r"(?:an?|the|each|every) (arrow ?head|sign|wedge|chevron) is "
-            rf"{_LOWER}(?: than the {_N} (?:on|at) (?:its|the) other side)?",
+            rf"{_LOWER}(?: than the {DIGIT} (?:on|at) (?:its|the) other side)?",
             r"the \1 points to the smaller digit",
         ),
         (r"\b(arrow ?heads?|wedges?|chevrons?) on (?:the )?(?:grid )?lines? (?=points?\b)", r"\1 between cells "),
@@ -139,22 +137,23 @@ _MARKS = in_any_case(
             r"\1consecutive digits",
         ),
         (
-            rf"\bthe \w+ (?:up)?on (?:one|an?|the same) ((?:{_COLOUR} )?(?:line|path|route)) carry "
+            rf"\bthe \w+ (?:up)?on (?:one|an?|the same) ((?:{COLOUR} )?(?:line|path|route)) carry "
             rf"(?=(?:successive|consecutive) )",
             r"the digits on a \1 are ",
         ),
         (
-            rf"\b(successive|consecutive) ({_N})(,[^.;]*?)?,? (?:though|but|and|which) (?:they |these |the {_N} )?"
+            rf"\b(successive|consecutive) ({DIGIT})(,[^.;]*?)?,? (?:though|but|and|which) (?:they |these |the {DIGIT} "
+            r")?"
             r"need not (?:\w+ ){1,2}in order\b",
             r"consecutive \2\3, in any order",
         ),
         (
-            rf"\b{_N} (?:that|which) (?:come|stand|are|follow) (?:one after the other|(?:directly |right )?after "
+            rf"\b{DIGIT} (?:that|which) (?:come|stand|are|follow) (?:one after the other|(?:directly |right )?after "
             rf"each other|"
             r"next to each other) (?:on|along) it\b",
             "adjacent digits on it",
         ),
-        (rf"^\W*follow (?:the|an?|each|any) ((?:{_COLOUR} )?lines?): ", r"on the \1, "),
+        (rf"^\W*follow (?:the|an?|each|any) ((?:{COLOUR} )?lines?): ", r"on the \1, "),
         (
             r"^\W*(?:an?|the|each|every) (?:\w+ )?(?:line|rope|string|path|cord) (?:is|are) "
             r"(?:made fast|tied|attached|fastened|fixed|joined) (?:to|between) (?:an? |two "
@@ -172,7 +171,7 @@ _MARKS = in_any_case(
             r"\1 is divided into parts by box borders",
         ),
         (
-            rf"\bwork out the (?:sum|total) of its (?:cells|squares|{_N}) (?:box by box|in each box),? and "
+            rf"\bwork out the (?:sum|total) of its (?:cells|squares|{DIGIT}) (?:box by box|in each box),? and "
             rf"you(?:'ll| will)? "
             r"(?:always )?get the same (?:result|total|answer|sum)(?: each time| every time)?",
             "the digits on the line have the same sum in each box",
@@ -184,7 +183,7 @@ _MARKS = in_any_case(
             " ",
         ),
         (
-            rf"\b(?:wherever|whenever|where|when|each time|every time) an? ((?:{_COLOUR} )?(?:line|ribbon|path)) "
+            rf"\b(?:wherever|whenever|where|when|each time|every time) an? ((?:{COLOUR} )?(?:line|ribbon|path)) "
             rf"(?:crosses|passes|goes|runs|moves) from {_ONE_BOX},? it (?:takes its (?:sum|total) along|"
             rf"starts an? new (?:sum|total))\s*(?:[:;,-]|,? and) (?:there are )?(?:equal (?:totals|sums) in each box|"
             r"all (?:the )?(?:totals|sums)(?: (?:on|of|along) (?:one|a|each|the) \w+)? are (?:equal|the same))",

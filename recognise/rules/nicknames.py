@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 
 from recognise.rules.lexicon import PHRASES
 from recognise.rules.repair import is_known
+from recognise.rules.substitution import COLOUR
 
 _DASHED = re.compile(r"\b(?:dotted|dashed) ([a-z]{3,}?)s?\b(?! (?:line|lines)\b)", re.I)
 _OUTLINES = frozenset(("outline", "shape", "border", "frame"))
@@ -47,7 +48,7 @@ def _summed(text: str) -> Iterator[str]:
 
 
 _ALONG = re.compile(
-    r"\balong (?:an?|the|each|every) (?:red|blue|green|yellow|orange|purple|pink|brown|gr[ea]y|black|white) "
+    rf"\balong (?:an?|the|each|every) {COLOUR} "
     r"([a-z]{4,}?)s?\b",
     re.I,
 )

@@ -5,10 +5,8 @@ Works on a sentence as printed, before the other turns of phrase of `homely.py`.
 
 from __future__ import annotations
 
-from recognise.rules.substitution import in_any_case, substituted
+from recognise.rules.substitution import COLOUR, DIGIT, in_any_case, substituted
 
-_N = r"(?:digits?|numbers?|figures?|values?)"
-_COLOUR = r"(?:red|blue|green|yellow|orange|purple|pink|brown|gr[ea]y|black|white)"
 _MARK = r"(?:lines?|dots?|bars?|circles?|rings?|diamonds?|crosses|cross|squares?|cells?|arrows?)"
 _BORDER = (
     r"(?:on|at) the (?:border|edge|line|side) (?:of|between|shared by) two (?:neighbouring |adjacent )?(?:cells|"
@@ -22,24 +20,27 @@ _STIFF = in_any_case(
         (r",? and there is (?:still )?more(?=\s*[.;!:]|$)", ""),
         (r"^\W*for this (?:sheet|puzzle|page|exercise|sudoku) (?:you|we) need (?=the (?:digits|numbers) \d)", "use "),
         # Colours after what they colour.
-        (rf"\b({_MARK}) (?:of (?:the )?({_COLOUR}) colou?r|with the colou?r ({_COLOUR}))\b", r"\2\3 \1"),
+        (rf"\b({_MARK}) (?:of (?:the )?({COLOUR}) colou?r|with the colou?r ({COLOUR}))\b", r"\2\3 \1"),
         # Pairs.
         (
-            rf"^(\W*(?:exercise: )?)(?:if|when|where) there is (an? (?:{_COLOUR} )?\w+) {_BORDER},? (?:then )?",
+            rf"^(\W*(?:exercise: )?)(?:if|when|where) there is (an? (?:{COLOUR} )?\w+) {_BORDER},? (?:then )?",
             r"\1\2 between two cells means that ",
         ),
         (
             rf"^(\W*(?:exercise: )?)(?:if|when|where) two (?:neighbouring |adjacent )?cells (?:have|share|carry) "
-            rf"(an? (?:{_COLOUR} (?:dot|bar|circle|diamond)|dot|bar|V|X|cross|diamond)),? (?:then )?",
+            rf"(an? (?:{COLOUR} (?:dot|bar|circle|diamond)|dot|bar|V|X|cross|diamond)),? (?:then )?",
             r"\1\2 between two cells means that ",
         ),
         (
-            rf"\bone {_N} divided by the other is (?:equal to )?(\d|two|three|four|five)\b",
+            rf"\bone {DIGIT} divided by the other is (?:equal to )?(\d|two|three|four|five)\b",
             r"one digit is \1 times the other",
         ),
-        (rf"\b(?:different )?{_N} (?:that|which) follow (?:each other|one another) in value\b", "consecutive digits"),
         (
-            rf"^\W*the order of (?:these|the) {_N} (?:on|in) the (\w+) is free\b",
+            rf"\b(?:different )?{DIGIT} (?:that|which) follow (?:each other|one another) in value\b",
+            "consecutive digits",
+        ),
+        (
+            rf"^\W*the order of (?:these|the) {DIGIT} (?:on|in) the (\w+) is free\b",
             r"the digits on the \1 are in any order",
         ),
         (
@@ -53,10 +54,11 @@ _STIFF = in_any_case(
             r"(?:this|that|it) is (?:so|true|the case)\W*$",
             "All such pairs are marked.",
         ),
-        (rf"\bthe sum of the (?:two )?({_N}) is (\d{{1,2}})\b", r"the \1 add up to \2"),
+        (rf"\bthe sum of the (?:two )?({DIGIT}) is (\d{{1,2}})\b", r"the \1 add up to \2"),
         # Cages.
         (
-            rf"\btake the smaller(?: one)?(?: of the two)?(?: {_N})? (?:away )?from the larger(?: one)?(?=\s*[.;!]|$)",
+            rf"\btake the smaller(?: one)?(?: of the two)?(?: {DIGIT})? (?:away )?from the larger(?: one)?(?=\s*[.;!]|"
+            r"$)",
             "the number in the corner is the difference of the two digits",
         ),
         (
@@ -65,11 +67,11 @@ _STIFF = in_any_case(
             " ",
         ),
         (
-            rf"\bthe same ({_N}) (?:is|are) not allowed (?:twice|two times|again) (in|on|along)\b",
+            rf"\bthe same ({DIGIT}) (?:is|are) not allowed (?:twice|two times|again) (in|on|along)\b",
             r"no \1 appears twice \2",
         ),
         (
-            rf"\b(?:you|we) need all (?:the )?(?:\d{{1,2}}|four|six|eight|nine) ({_N}) (?=in (?:each|every)\b)",
+            rf"\b(?:you|we) need all (?:the )?(?:\d{{1,2}}|four|six|eight|nine) ({DIGIT}) (?=in (?:each|every)\b)",
             r"all \1 appear once ",
         ),
         # Corners and ends.
@@ -80,7 +82,7 @@ _STIFF = in_any_case(
             r"diagonally adjacent \1",
         ),
         (
-            rf"^\W*(?:the|both|the two) ends of (?:an?|each|every|the) (?:{_COLOUR} )?(?:line|path) are (?:circles|"
+            rf"^\W*(?:the|both|the two) ends of (?:an?|each|every|the) (?:{COLOUR} )?(?:line|path) are (?:circles|"
             r"rings|round)"
             r"\W*$",
             "There is a line with circles at both ends.",

@@ -7,6 +7,11 @@ from collections.abc import Iterable
 
 Table = tuple[tuple[re.Pattern[str], str], ...]
 
+DIGIT = r"(?:digits?|numbers?|figures?|values?)"
+"""What a digit is called."""
+COLOUR = r"(?:red|blue|green|yellow|orange|purple|pink|brown|gr[ea]y|black|white)"
+"""The plain words for colours."""
+
 
 def in_any_case(pairs: Iterable[tuple[str, str]]) -> Table:
     """A table of patterns that match small letters and capitals alike."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from recognise.rules.substitution import in_any_case, substituted
 
-_N = r"(?:digits?|numbers?|figures?|values?)"
 _COUNT = r"(?:four|five|six|eight|nine|ten|twelve|sixteen|4|5|6|8|9|10|12|16)"
 _COLOUR = r"(?:gr[ea]y|white|pale|tinted|shaded|coloured|blue|green|yellow|pink|red|orange|purple|dark|light)"
 _MARK = r"(?:dots?|rings?|bars?|circles?|diamonds?|marks?|letters?|signs?|discs?|spots?)"

@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box, Colour
+from recognise.colours import colours_apart
 from recognise.pixels.frame import Raster
 from recognise.vectors.patches import Patch
 from recognise.vectors.place import Floats
@@ -82,7 +83,7 @@ class Canvas:
 
 def near(colour: Colour, other: Colour, by: int = GROUND) -> bool:
     """Whether two colours are the same but for rounding."""
-    return max(abs(a - b) for a, b in zip(colour, other, strict=True)) <= by
+    return colours_apart(colour, other) <= by
 
 
 def darkness(colour: Colour) -> float:

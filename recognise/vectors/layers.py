@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Colour, Point
+from recognise.colours import colours_apart
 from recognise.evidence import Lattice
 from recognise.pixels.frame import Mask
 from recognise.vectors.rendered import PAPER, STROKE, Labels
@@ -71,7 +72,7 @@ def _ink(pixels: npt.NDArray[np.uint8], inks: list[Colour]) -> Colour:
     """The colour of a stroke: of its pixels the darker half counts, the others are rims."""
     dark = pixels[pixels.sum(axis=1) <= np.median(pixels.sum(axis=1))]
     red, green, blue = (int(v) for v in np.median(dark, axis=0))
-    apart = [max(abs(a - b) for a, b in zip(ink, (red, green, blue), strict=True)) for ink in inks]
+    apart = [colours_apart(ink, (red, green, blue)) for ink in inks]
     if apart and min(apart) <= ONE_INK:
         return inks[apart.index(min(apart))]
     inks.append((red, green, blue))

@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from ingest.page import Box, Colour, Point
+from recognise.colours import colours_apart
 from recognise.evidence import Disc, Shape, Tint
 from recognise.geometry import extent, middle
 from recognise.pixels.frame import Raster
@@ -339,6 +340,4 @@ def similar(one: Colour | None, other: Colour | None) -> bool:
     """Whether two colours are meant as one: equal but for rounding and for print's slight shades."""
     if one is None or other is None:
         return False
-    return (
-        max(abs(a - b) for a, b in zip(one, other, strict=True)) <= 40 and abs(darkness(one) - darkness(other)) < 0.12
-    )
+    return colours_apart(one, other) <= 40 and abs(darkness(one) - darkness(other)) < 0.12

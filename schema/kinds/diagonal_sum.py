@@ -12,7 +12,7 @@ from schema.kinds._sets import set_problems
 from schema.kinds._totals import sums_left
 from schema.kinds._values import Total, printed_number
 from schema.kinds.base import Board, Constraint, Digits, Look, Paint, Pen, Sample, Setting
-from schema.marks import Direction, Family, Seen
+from schema.marks import Direction, Family, Seen, step_of
 from schema.words import added, with_empty
 
 _ARROW = (0.44, 0.08)
@@ -31,16 +31,11 @@ class DiagonalSum(Constraint):
     unmistakable: ClassVar[tuple[Family, ...]] = ("outside-diagonal",)
     look: ClassVar[Look] = Look(width=0.03, size=0.36)
 
-    @property
-    def _step(self) -> tuple[int, int]:
-        """Rows down and columns right from cell to cell."""
-        return (1 if self.direction.startswith("down") else -1), (1 if self.direction.endswith("right") else -1)
-
     def problems(self, setting: Setting) -> Iterator[tuple[str, str]]:
         """The start is on the grid, and the first cell of its diagonal: the number stands before it."""
         for _, why in set_problems(setting.grid, (self.start,)):
             yield "/start", why
-        rows, columns = self._step
+        rows, columns = step_of(self.direction)
         if self.start in setting.grid and self.start.stepped(-rows, -columns) in setting.grid:
             yield "/start", f"{self.start} is not where a diagonal that goes {self.direction} begins"
 
@@ -49,7 +44,7 @@ class DiagonalSum(Constraint):
         cells, here = [], self.start
         while here in grid:
             cells.append(here)
-            here = here.stepped(*self._step)
+            here = here.stepped(*step_of(self.direction))
         return tuple(cells)
 
     def broken(self, setting: Setting, digits: Digits) -> list[str]:
@@ -67,7 +62,7 @@ class DiagonalSum(Constraint):
 
     def draw(self, pen: Pen, look: Look) -> None:
         """The number outside the corner of the start, and a little arrow into the diagonal."""
-        rows, columns = self._step
+        rows, columns = step_of(self.direction)
         x, y = self.start.centre[0] - columns / 2, self.start.centre[1] - rows / 2
         away = look.ring - 0.36
         pen.text((x - columns * away, y - rows * away), str(self.value), look.size, "glyph", look.colour)
