@@ -114,7 +114,16 @@ def names_for(colours: Iterable[Colour], spoken: Iterable[str]) -> dict[Colour, 
             named[shade] = word
             given.add(word)
             settled.add(shade)
+    named = {shade: _word_beside(shade, named, spoken) for shade in named}
     return {colour: named[shade[0]] for shade in shades for colour in shade}
+
+
+def _word_beside(shade: Colour, named: Mapping[Colour, str], spoken: Iterable[str]) -> str:
+    """The word for a shade: its own, or where the page does not speak of that, of one that is too near to it for print
+    to tell them apart, as dots of one ink are on paper and on a tint."""
+    near = [(apart(shade, other), name) for other, name in named.items() if name in spoken]
+    off, word = min(near, default=(math.inf, ""))
+    return word if named[shade] not in spoken and off < 2 * SAME else named[shade]
 
 
 def _may_be(word: str, shade: Colour, named: Mapping[Colour, str], spoken: Iterable[str]) -> bool:

@@ -58,6 +58,13 @@ def test_the_words_of_the_rules_decide_among_the_colours_of_the_page() -> None:
     assert names_for([green, red], ["red"]) == {green: "green", red: "red"}
 
 
+def test_shades_that_print_does_not_tell_apart_have_one_word() -> None:
+    on_tint, on_paper, orange = (105, 61, 34), (86, 55, 31), (240, 150, 60)
+    named = names_for([on_tint, on_paper, orange], ["black"])
+    assert named == {on_tint: "black", on_paper: "black", orange: "orange"}
+    assert set(names_for([on_tint, on_paper], []).values()) == {"brown"}
+
+
 def test_in_a_grey_picture_words_of_colour_mean_shades() -> None:
     pale, dark = (219, 219, 219), (105, 105, 105)
     assert names_in_grey([pale], ["yellow"]) == ({pale: "yellow"}, True)
