@@ -28,8 +28,6 @@ MUCH_LARGER, THICK = 2.0, 7
 """So many times the area of thick lines has a thin lattice all over them; and, in pixels, the width of thick lines."""
 PASTED, NARROW = 2.5, 0.1
 """In cells: what covers more is pasted over a whole drawing; a narrower ink may be a piece of a lattice line."""
-NO_LENGTH = 1e-6
-"""In cells."""
 GONE = 0.02
 """As a part of an ink's own area: less of it seen is nothing seen."""
 
@@ -84,8 +82,7 @@ def _is_paper(ink: Ink, ground: Colour) -> bool:
 
 
 def _is_dot(ink: Ink) -> bool:
-    """Whether an ink is a stroke of no length: with round ends it is a disc."""
-    return ink.cap == "round" and len(ink.outlines) == 1 and float(np.ptp(ink.outlines[0], axis=0).max()) < NO_LENGTH
+    return ink.is_point and ink.cap == "round"
 
 
 def _once(inks: Sequence[Ink]) -> Iterator[Ink]:
@@ -135,11 +132,22 @@ def _under_marks(buried: Sequence[Ink], inks: Sequence[Ink], canvas: Canvas) -> 
     rows, columns = canvas.raster.rows, canvas.raster.columns
     for ink in buried:
         left, top, right, bottom = ink.box
-        narrow = min(right - left, bottom - top) <= NARROW
+        on_line = is_narrow(ink) and min(_off_line(left, right), _off_line(top, bottom)) <= NARROW
         on_grid = 0 <= (left + right) / 2 <= columns and 0 <= (top + bottom) / 2 <= rows
         over = canvas.top_order[ink.whole.window][ink.whole.mask]
-        if on_grid and not narrow and extent(ink.box) <= PANEL and not panels.intersection(over.tolist()):
+        if on_grid and not on_line and extent(ink.box) <= PANEL and not panels.intersection(over.tolist()):
             yield ink
+
+
+def is_narrow(ink: Ink) -> bool:
+    """Whether an ink is as narrow as lattice lines and thin dashes are."""
+    left, top, right, bottom = ink.box
+    return min(right - left, bottom - top) <= NARROW
+
+
+def _off_line(low: float, high: float) -> float:
+    """How far from a lattice line the middle of a stretch lies, in cells."""
+    return abs((low + high) / 2 - round((low + high) / 2))
 
 
 def _surely(mask: Mask) -> Mask:

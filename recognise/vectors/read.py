@@ -13,14 +13,14 @@ from recognise.geometry import extent
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.vectors.apart import gap_lines
-from recognise.vectors.broken import DOT
+from recognise.vectors.broken import DOT, is_hidden_dash
 from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import find_capsules
 from recognise.vectors.columns import is_column
 from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import LatticeLines, lattice_lines
-from recognise.vectors.gather import PANEL, gather_inks
+from recognise.vectors.gather import PANEL, gather_inks, is_narrow
 from recognise.vectors.hatching import find_hatching
 from recognise.vectors.hidden import hidden_marks, is_cap, take_discs
 from recognise.vectors.inks import Canvas, Ink, near
@@ -85,6 +85,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     found = find_lines(left, [*discs, *dots], capsules.capsules, canvas)
     explained = [dots[number - len(discs)] for number in found.discs if number >= len(discs)]
     explained += [each for _, each in buried if each is not None and is_cap(each, inks)]
+    unknown = [(ink, its) for ink, its in buried if not (is_narrow(ink) or is_hidden_dash(ink, found.traces, canvas))]
     rest = [ink for index, ink in left if index not in found.inks and not is_column(ink, discs, found.traces)]
     drawn_twice = {(inks[index].order, inks[index].part) for index in found.inks}
     pictures = pictures_on(page, placement)
@@ -109,7 +110,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         characters=(*text.characters, *map(without_text, drawn_as_paths)),
         patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
         notes=(
-            *dict.fromkeys((*hidden, *hidden_marks(buried, explained))),
+            *dict.fromkeys((*hidden, *hidden_marks(unknown, explained))),
             *("the grid stands on a picture" for box in pictures if covers(box, placement)),
         ),
     )

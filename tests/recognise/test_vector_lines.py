@@ -8,6 +8,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 from shapely.geometry import LineString
+from shapely.ops import substring
 
 from tests.recognise.drawn_pages import Sheet, ends
 
@@ -72,6 +73,14 @@ def filled_dashes(sheet: Sheet) -> None:
             sheet.area([tuple(p) for p in (one + aside, other + aside, other - aside, one - aside)], RED)
 
 
+def outlined_dashes(sheet: Sheet, way: str = WAY, colour: str = RED) -> None:
+    """The outlines of dashes, bent where the line bends, filled: what programs make of a dashed stroke."""
+    line = LineString(ends(way))
+    for at in np.arange(0, line.length, 0.36):
+        dash = substring(line, at, min(at + 0.22, line.length)).buffer(0.05, cap_style="flat", join_style="mitre")
+        sheet.area(list(dash.exterior.coords)[:-1], colour)
+
+
 def single_dots(sheet: Sheet) -> None:
     for start, way, length in steps(WAY):
         for at in np.arange(0, length - 0.05, 0.18):
@@ -115,7 +124,7 @@ def filled_outline(sheet: Sheet) -> None:
     sheet.area(list(area.exterior.coords), GREY)
 
 
-BROKEN = (dash_array, dot_array, single_dashes, filled_dashes, single_dots)
+BROKEN = (dash_array, dot_array, single_dashes, filled_dashes, outlined_dashes, single_dots)
 MAKES: tuple[Callable[[Sheet], None], ...] = (
     *BROKEN, thin, thin_area, thick, double, double_by_white, wavy, step_by_step, short_strokes, filled_outline,
 )  # fmt: skip
@@ -152,6 +161,36 @@ def test_rings_at_both_ends_belong_to_their_line(sheet, colour, fill, to_rim):
     assert len(trace.links) == 4
     assert [str(trace.nodes[node]) for node, _ in trace.discs] == ["r3c3", "r6c4"]
     assert not (found.shapes or found.discs or found.unexplained)
+
+
+def test_dashes_go_on_under_the_rings_and_dots_that_are_painted_on_them(sheet):
+    way = "r3c3 r3c4 r4c5 r4c6 r4c7"
+    outlined_dashes(sheet, way, GREY)
+    for cell in ("r3c3", "r4c7"):
+        sheet.disc(*ends(cell)[0], 0.35, "#eeeeee", "#888888", 0.04)
+    sheet.disc(5, 3.5, 0.14, "#000000")
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert " ".join(map(str, trace.nodes)) == way
+    assert [str(trace.nodes[node]) for node, _ in trace.discs] == ["r3c3", "r4c7"]
+    assert [disc.radius for disc in found.discs] == pytest.approx([0.14], abs=0.01)
+    assert not (found.shapes or found.unexplained or found.notes)
+
+
+def test_a_disc_on_which_dashes_run_is_no_end_of_theirs(sheet):
+    sheet.disc(*ends("r3c3")[0], 0.35, "#dddddd")
+    outlined_dashes(sheet, "r3c3 r3c4 r3c5")
+    (trace,) = sheet.evidence().traces
+    assert not trace.discs
+
+
+def test_large_dots_in_a_row_are_a_line(sheet):
+    for start, way, length in steps(WAY):
+        for at in np.arange(0, length, 0.25):
+            sheet.disc(*(start + way * at), 0.085, RED)
+    found = sheet.evidence()
+    assert [" ".join(map(str, trace.nodes)) for trace in found.traces] == [WAY]
+    assert not found.discs
 
 
 def test_lines_that_cross_or_overlap_stay_apart(sheet):
