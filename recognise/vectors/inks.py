@@ -16,6 +16,9 @@ from recognise.vectors.place import Floats
 
 GROUND = 6
 """Grey levels by which a colour may differ from the ground and still cover as ground does."""
+NO_LENGTH = 0.05
+"""As a part of its width: a shorter stroke is a point. Some programs refuse strokes that do not move at all, so that
+dots are drawn as strokes that hardly do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +49,13 @@ class Ink:
     def dashed(self) -> bool:
         """Whether it is a stroke with a dash array."""
         return bool(self.dash)
+
+    @property
+    def is_point(self) -> bool:
+        """Whether it is one stroke of no length to speak of: with round ends a dot (ISO 32000-1, 8.5.3.2)."""
+        if self.role != "stroke" or len(self.outlines) != 1:
+            return False
+        return float(np.ptp(self.outlines[0], axis=0).max()) <= NO_LENGTH * self.width
 
     box: Box = field(init=False)
     """The upright box around its outlines, in cells, stroke width included."""

@@ -62,8 +62,7 @@ SAME_PATH = 0.01
 
 def disc(ink: Ink) -> Disc | None:
     """The ink as a disc or ring; None when it is none."""
-    if len(ink.outlines) == 1 and ink.role == "stroke" and np.ptp(ink.outlines[0], axis=0).max() < 1e-6:
-        # A stroke of no length with round caps is a dot (ISO 32000-1, 8.5.3.2).
+    if ink.is_point:
         centre = ink.outlines[0][0]
         found = ink.cap == "round" and ink.width > 0
         return Disc(_point(centre), ink.width / 2, ink.colour, None, "vector") if found else None

@@ -50,6 +50,19 @@ def test_bars_with_round_corners_on_edges_are_bars_and_no_minus(sheet):
     assert not found.glyphs
 
 
+@pytest.mark.parametrize("length", [0.0, 0.0001, 0.01])
+def test_a_stroke_with_round_ends_that_hardly_moves_is_a_disc(sheet, length):
+    sheet.grid()
+    sheet.canvas.setLineCap(1)
+    for width, colour in ((0.3, "#000000"), (0.24, "#ffffff")):
+        sheet.line([(3, 2.5), (3 + length, 2.5)], width, colour)
+    found = sheet.evidence()
+    (dot,) = found.discs
+    assert dot.radius == pytest.approx(0.15, abs=0.01)
+    assert (dot.fill, dot.outline) == ((255, 255, 255), (0, 0, 0))
+    assert not found.shapes
+
+
 def test_a_white_bar_on_a_line_leaves_the_line(sheet):
     sheet.grid()
     sheet.bar(3.99, 1, 4.01, 2)
