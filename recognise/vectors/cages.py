@@ -15,7 +15,7 @@ import numpy as np
 
 from ingest.page import Point
 from recognise.evidence import Edges, Fence, FenceStyle
-from recognise.geometry import extent, middle
+from recognise.geometry import extent, holds, middle
 from recognise.grids.boxes import boxes_from, thick_regions
 from recognise.grouping import grouped
 from recognise.pixels.frame import Mask, Raster
@@ -70,6 +70,9 @@ ALONG = 0.035
 BENT, OFF_CORNER, ALIKE = 0.3, 0.08, 0.012
 """In cells: a dash round a corner is no longer, and so near to the cage's outline, whose corners are square; and how
 much two dashes of one shape differ."""
+CRUMB, AT_CORNER = 0.1, 0.02
+"""In cells: what is no larger, and lies upon a corner of the outline or so near to it, is where a line of dashes begins
+and ends; no figure of a total is so small."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,12 +140,20 @@ def _run_along(one: Fence, other: Fence) -> bool:
 
 def _round_corners(inks: Sequence[tuple[int, Ink]], fences: Sequence[Fence]) -> Iterator[int]:
     """The inks that are dashes bent round the corners of cages: small, and near the outline all along. Where a total
-    may stand, only such as are drawn elsewhere too."""
+    may stand, only such as are drawn elsewhere too, and crumbs upon the corner itself."""
     bent = [(index, ink, at) for index, ink in inks if (at := _on_outline(ink, fences)) is not None]
     sizes = [_size(ink) for _, ink, at in bent if at != "total"]
     for index, ink, at in bent:
-        if at != "total" or any(np.abs(_size(ink) - size).max() <= ALIKE for size in sizes):
+        drawn_elsewhere = any(np.abs(_size(ink) - size).max() <= ALIKE for size in sizes)
+        if at != "total" or drawn_elsewhere or _is_crumb(ink, fences):
             yield index
+
+
+def _is_crumb(ink: Ink, fences: Sequence[Fence]) -> bool:
+    """Whether an ink is the first and the last dot of a cage's line that run into one another at its corner."""
+    left, top, right, bottom = ink.box
+    around = (left - AT_CORNER, top - AT_CORNER, right + AT_CORNER, bottom + AT_CORNER)
+    return extent(ink.box) <= CRUMB and any(holds(around, corner) for fence in fences for corner in fence.where)
 
 
 def _size(ink: Ink) -> Floats:

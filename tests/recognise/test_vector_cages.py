@@ -244,6 +244,20 @@ def test_dashes_bent_round_the_corners_of_a_cage_are_its_own(sheet):
     assert not found.shapes
 
 
+def test_dots_that_run_into_one_another_at_the_corner_of_a_cage_are_its_own(sheet):
+    sheet.grid()
+    (loop,) = inset_outline(cells_of("r3c3 r3c4"), 0.1)
+    filled_dots(sheet, loop)
+    x, y = min(loop, key=sum)
+    sheet.area(
+        [(x - 0.02, y - 0.02), (x + 0.04, y - 0.02), (x + 0.01, y), (x + 0.04, y + 0.02), (x - 0.02, y + 0.02)],
+        "#333333",
+    )
+    found = sheet.evidence()
+    assert len(found.fences) == 1
+    assert not (found.shapes or found.characters)
+
+
 def test_the_figures_of_a_small_total_are_no_dots_of_the_line(sheet):
     sheet.grid()
     (loop,) = inset_outline(cells_of("r3c3 r3c4"), INSET)
