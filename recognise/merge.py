@@ -133,13 +133,21 @@ def _characters(pixels: Evidence, vectors: Evidence, picture: Picture) -> list[G
 
 
 def _answered(pixels: Evidence, vectors: Evidence) -> set[str]:
-    """What the pixel reader asks about the sides on which all that it took for numbers are words of the text layer."""
-    is_word: dict[Side, list[bool]] = {}
+    """What the pixel reader asks about the sides on which all that it took for numbers are words or numbers of the text
+    layer, and nothing is drawn that may be a character: of a text layer all that may be a clue is accounted for."""
+    unclear = {_side(shape.box, pixels) for shape in vectors.shapes if _maybe_text(shape)}
+    unclear |= {_side(box, pixels) for box in vectors.unexplained}
+    written = [*vectors.phrases, *(glyph.box for glyph in vectors.glyphs)]
+    known: dict[Side, list[bool]] = {}
     for glyph in pixels.glyphs:
-        side = side_of(glyph.centre, pixels.rows, pixels.columns)
+        side = _side(glyph.box, pixels)
         if side is not None:
-            is_word.setdefault(side, []).append(any(holds(box, glyph.centre) for box in vectors.phrases))
-    return {not_in_line(side) for side, words in is_word.items() if all(words)}
+            known.setdefault(side, []).append(any(_one_place(box, glyph.box) for box in written))
+    return {not_in_line(side) for side, its in known.items() if side not in unclear and all(its)}
+
+
+def _side(box: Box, grid: Evidence) -> Side | None:
+    return side_of(middle(box), grid.rows, grid.columns)
 
 
 def _one_place(one: Box, other: Box) -> bool:

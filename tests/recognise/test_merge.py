@@ -311,3 +311,13 @@ def test_letters_that_name_rows_answer_what_the_pixels_ask_of_that_side() -> Non
     assert (merged.glyphs, merged.notes) == ((), ())
     merged, _ = merge(seen, evidence(phrases=words[:2]), BLANK)
     assert merged.notes == (note,)
+
+
+def test_a_side_whose_numbers_the_text_layer_has_raises_no_question_of_the_pixels() -> None:
+    note = not_in_line("left")
+    numbers = tuple(glyph(-0.5, row + 0.5, ("8", 0.9), size=0.3) for row in range(3))
+    seen = evidence(glyphs=numbers, notes=(note,))
+    assert merge(seen, evidence(glyphs=numbers), BLANK)[0].notes == ()
+    assert merge(seen, evidence(glyphs=numbers[:2]), BLANK)[0].notes == (note,)
+    unread = Shape("glyph-path", (-0.6, 1.4, -0.4, 1.6), (0, 0, 0), "vector")
+    assert merge(seen, evidence(glyphs=numbers, shapes=(unread,)), BLANK)[0].notes == (note,)
