@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
@@ -10,7 +10,9 @@ import numpy.typing as npt
 from ingest.page import Page, VectorPath
 from recognise.evidence import Lattice
 from recognise.vectors.apart import gap_lattice
+from recognise.vectors.clue_boxes import without_clue_boxes
 from recognise.vectors.place import Floats, frame_to_image
+from recognise.vectors.runs import Lines, union
 
 LEAST, MOST = 3, 40
 """Rows or columns of a lattice."""
@@ -47,20 +49,6 @@ MOST_LINES = 6000
 """A page with more straight lines is a drawing, and the pairs would take long."""
 SAME_PLACE = 0.1
 """As a part of a cell: how far two lattices of one grid may differ anywhere."""
-
-
-@dataclass(frozen=True, slots=True)
-class Lines:
-    """Straight lines of one direction: position across, and from where to where along; n each."""
-
-    at: Floats
-    start: Floats
-    end: Floats
-
-    @property
-    def reach(self) -> tuple[float, float]:
-        """From where to where all of them together run."""
-        return float(self.start.min()), float(self.end.max())
 
 
 def lattices_from_vectors(page: Page) -> list[Lattice]:
@@ -210,6 +198,8 @@ def _lattice(across: Lines, down: Lines, scale: float) -> Lattice | None:
         ys, xs = larger
         if _run_along(across, ys, xs) and _run_along(down, xs, ys):
             found = larger
+    if found is not None:
+        found = without_clue_boxes(across, down, *found)
     return None if found is None else Lattice(np.stack(np.meshgrid(found[1], found[0]), axis=-1) * scale)
 
 
@@ -285,14 +275,5 @@ def _positions(lines: Lines, straight: float = STRAIGHT) -> tuple[Floats, Floats
     for group in np.split(order, breaks):
         lengths = lines.end[group] - lines.start[group]
         places.append(float(np.average(lines.at[group], weights=lengths)))
-        covered.append(_union(lines.start[group], lines.end[group]))
+        covered.append(union(lines.start[group], lines.end[group]))
     return np.array(places), np.array(covered)
-
-
-def _union(starts: Floats, ends: Floats) -> float:
-    """The length that intervals cover together."""
-    total, reach = 0.0, -np.inf
-    for index in np.argsort(starts):
-        total += max(0.0, ends[index] - max(starts[index], reach))
-        reach = max(reach, ends[index])
-    return float(total)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
@@ -243,6 +244,36 @@ def test_double_lines_are_thick_ones(sheet: Sheet, apart: float) -> None:
         assert found.edges.horizontal[k] == pytest.approx(2 * apart + 0.012, abs=2e-3)
     assert found.edges.vertical[:, 4] == pytest.approx(THIN, abs=2e-3)
     assert nothing_else(found) and not found.fences
+
+
+def boxes_beside(sheet: Sheet, places: Iterable[tuple[int, int]]) -> None:
+    """Thin boxes for clues, by row and column, as large as cells."""
+    for row, column in places:
+        around = [(column, row), (column + 1, row), (column + 1, row + 1), (column, row + 1)]
+        sheet.line(around, THIN, "#999999", closed=True)
+
+
+ALL_ROUND = (
+    [(k, -1) for k in range(9)] + [(k, 9) for k in range(9)] + [(-1, k) for k in range(9)] + [(9, k) for k in range(9)]
+)
+
+
+@pytest.mark.parametrize(
+    "places",
+    [
+        ALL_ROUND,
+        [place for place in ALL_ROUND if not {0, 4}.intersection(place)],
+        [place for place in ALL_ROUND[:18] if place != (1, -1) and place != (5, 9)],
+    ],
+    ids=["all", "some", "two sides"],
+)
+def test_boxes_for_clues_against_the_frame_are_no_cells(sheet: Sheet, places: list[tuple[int, int]]) -> None:
+    sheet.grid()
+    boxes_beside(sheet, places)
+    page = sheet.page()
+    (lattice,) = lattices_from_vectors(page)
+    assert (lattice.rows, lattice.columns) == (9, 9)
+    assert lattice.points[0, 0, 0] / page.scale == pytest.approx(LEFT, abs=0.05)
 
 
 def test_a_lattice_lies_in_the_middle_of_its_double_lines(tmp_path) -> None:

@@ -1,0 +1,59 @@
+"""Boxes round clues that stand against a grid's frame: lines all along a side of it that the lattice does not need."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import numpy as np
+
+from recognise.vectors.place import Floats
+from recognise.vectors.runs import Lines, union
+
+BESIDE = 0.1
+"""As a part of a cell: how far from its place a piece of a lattice line may lie."""
+LACKS, WHOLE = 0.9, 0.6
+"""In cells: so much lacks of the outer line of boxes of which one is missing, at a corner or where no clue stands; and
+no more lacks of a frame, whose corners may be round."""
+LEAST = 3
+"""Rows or columns that are left."""
+
+Ends = tuple[int, int]
+"""How many lines are dropped at the start and at the end of one direction: none or one each."""
+
+
+def without_clue_boxes(across: Lines, down: Lines, ys: Floats, xs: Floats) -> tuple[Floats, Floats]:
+    """Where the lines of a lattice run, along x and along y, without those that only boxes beside its frame draw: such
+    a line breaks off where a box is missing, and a frame never does."""
+    if _lacking(across, down, ys, xs) < LACKS:
+        return ys, xs
+    ways = [(one, other) for one in product((0, 1), repeat=2) for other in product((0, 1), repeat=2)]
+    for rows, columns in sorted(ways, key=lambda way: (_shape(ys, xs, *way), sum((*way[0], *way[1])))):
+        less_ys, less_xs = _without(ys, rows), _without(xs, columns)
+        if min(len(less_ys), len(less_xs)) > LEAST and _lacking(across, down, less_ys, less_xs) <= WHOLE:
+            return less_ys, less_xs
+    return ys, xs
+
+
+def _shape(ys: Floats, xs: Floats, rows: Ends, columns: Ends) -> int:
+    """By how many cells the lattice that is left is longer one way than the other."""
+    return abs((len(ys) - sum(rows)) - (len(xs) - sum(columns)))
+
+
+def _without(places: Floats, ends: Ends) -> Floats:
+    return places[ends[0] : len(places) - ends[1]]
+
+
+def _lacking(across: Lines, down: Lines, ys: Floats, xs: Floats) -> float:
+    """How much lacks of the one of four outer lines of which most does, in cells."""
+    return max(
+        _gap(lines, at[end], other) for lines, at, other in ((across, ys, xs), (down, xs, ys)) for end in (0, -1)
+    )
+
+
+def _gap(lines: Lines, at: float, along: Floats) -> float:
+    """How much of its way, from the first to the last of the lines that it crosses, lacks of the line at a place."""
+    first, last = float(along[0]), float(along[-1])
+    cell = (last - first) / (len(along) - 1)
+    here = np.abs(lines.at - at) <= BESIDE * cell
+    covered = union(np.clip(lines.start[here], first, last), np.clip(lines.end[here], first, last))
+    return (last - first - covered) / cell

@@ -1,0 +1,32 @@
+"""Straight lines of one direction, and how much of their way they cover together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from recognise.vectors.place import Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Straight lines of one direction: position across, and from where to where along; n each."""
+
+    at: Floats
+    start: Floats
+    end: Floats
+
+    @property
+    def reach(self) -> tuple[float, float]:
+        """From where to where all of them together run."""
+        return float(self.start.min()), float(self.end.max())
+
+
+def union(starts: Floats, ends: Floats) -> float:
+    """The length that intervals cover together."""
+    total, reach = 0.0, -np.inf
+    for index in np.argsort(starts):
+        total += max(0.0, ends[index] - max(starts[index], reach))
+        reach = max(reach, ends[index])
+    return float(total)
