@@ -26,8 +26,8 @@ def without_clue_boxes(across: Lines, down: Lines, ys: Floats, xs: Floats) -> tu
     a line breaks off where a box is missing, and a frame never does."""
     if _lacking(across, down, ys, xs) < LACKS:
         return ys, xs
-    ways = [(one, other) for one in product((0, 1), repeat=2) for other in product((0, 1), repeat=2)]
-    for rows, columns in sorted(ways, key=lambda way: (_shape(ys, xs, *way), sum((*way[0], *way[1])))):
+    ends = list(product((0, 1), (0, 1)))
+    for rows, columns in sorted(product(ends, ends), key=lambda way: (_shape(ys, xs, *way), sum(way[0] + way[1]))):
         less_ys, less_xs = _without(ys, rows), _without(xs, columns)
         if min(len(less_ys), len(less_xs)) > LEAST and _lacking(across, down, less_ys, less_xs) <= WHOLE:
             return less_ys, less_xs

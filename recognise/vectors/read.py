@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Container, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ingest.page import Page
-from recognise.evidence import Disc, Edges, Evidence, Lattice, Tint
+from ingest.page import Box, Page
+from recognise.evidence import Disc, Edges, Evidence, Fence, Lattice, Shape, Tint
 from recognise.geometry import extent
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
@@ -16,7 +16,7 @@ from recognise.vectors.apart import gap_lines
 from recognise.vectors.broken import DOT, is_hidden_dash
 from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
-from recognise.vectors.capsules import find_capsules
+from recognise.vectors.capsules import Capsule, find_capsules
 from recognise.vectors.columns import is_column
 from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import LatticeLines, lattice_lines
@@ -27,7 +27,7 @@ from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.lattices import exact, lattices_from_vectors
 from recognise.vectors.ledger import without_text
 from recognise.vectors.leftover import is_outside, left_over
-from recognise.vectors.lines import find_lines
+from recognise.vectors.lines import Lines, find_lines
 from recognise.vectors.marks import disc, tints
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
 from recognise.vectors.place import place
@@ -44,6 +44,21 @@ WHITE = 0.1
 """Darkness of lines that are no darker than paper."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Marks:
+    """What inks draw on and around a grid: marks of every family, the inks that draw none of them, and what a person
+    must look at."""
+
+    tints: tuple[Tint, ...]
+    fences: tuple[Fence, ...]
+    diagonals: tuple[Shape, ...]
+    discs: tuple[Disc, ...]
+    capsules: tuple[Capsule, ...]
+    lines: Lines
+    rest: tuple[Ink, ...]
+    notes: tuple[str, ...]
+
+
 def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> Evidence | None:
     """The evidence that a PDF's vectors give on one grid; None when the page has no vectors that draw the grid (it is
     an image, a scan, or a grid inside a picture). `reader` reads characters that are drawn as paths."""
@@ -58,62 +73,83 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     if lines is None:
         return None
     others = other_figures(page, placement)
-    lists = Lists(page, placement)
+    marks = _marks_of(_loose(inks, lines, canvas, Lists(page, placement), others), inks, canvas)
+    shapes = left_over(marks.rest, {(inks[index].order, inks[index].part) for index in marks.lines.inks}, canvas)
+    drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
+    light = light_figures(canvas, marks.discs)
+    written, shapes = written_characters(marks.rest, shapes, light, canvas.raster, reader)
+    beside = [s.box for s in shapes if is_outside(s.box, canvas.raster)]
+    text = grid_text(page, placement, others, beside, reader)
+    pictures = pictures_on(page, placement)
+    standing = (d for number, d in enumerate(marks.discs) if number not in marks.lines.discs)
+    return Evidence(
+        rows=placement.rows,
+        columns=placement.columns,
+        edges=lines.edges,
+        glyphs=(*text.glyphs, *written),
+        tints=(*lines.tints, *marks.tints),
+        discs=tuple(d for d in standing if not _is_full_stop(d, lines)),
+        traces=marks.lines.traces,
+        fences=(*marks.fences, *border_cages(lines.edges)),
+        shapes=(*text.shapes, *marks.diagonals, *(each.shape for each in marks.capsules), *shapes),
+        unexplained=(*marks.lines.unexplained, *(box for box in pictures if not covers(box, placement))),
+        rails=tuple(lines.rails),
+        phrases=text.phrases,
+        characters=(*text.characters, *map(without_text, drawn_as_paths)),
+        patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
+        notes=(*marks.notes, *("the grid stands on a picture" for box in pictures if covers(box, placement))),
+    )
+
+
+def _loose(
+    inks: Sequence[Ink], lines: LatticeLines, canvas: Canvas, lists: Lists, others: Sequence[Box]
+) -> list[tuple[int, Ink]]:
+    """The inks, with their indices, that draw neither the lattice and its studs nor other figures, bullets and words
+    of the page."""
     left = [
         (index, ink)
         for index, ink in enumerate(inks)
         if index not in lines.used and belongs(ink, canvas.raster) and not in_any(ink.box, others)
     ]
-    left = [(index, ink) for index, ink in left if not lists.is_bullet(ink.box)]
     studs = find_studs(inks, canvas.raster)
-    left = [(index, ink) for index, ink in left if index not in studs]
+    left = [(index, ink) for index, ink in left if index not in studs and not lists.is_bullet(ink.box)]
     in_words = lists.in_words([ink.box for _, ink in left])
-    left = [each for place, each in enumerate(left) if place not in in_words]
+    return [each for place, each in enumerate(left) if place not in in_words]
+
+
+def _marks_of(left: list[tuple[int, Ink]], inks: Sequence[Ink], canvas: Canvas) -> _Marks:
+    """The marks that loose inks draw, family by family: each takes its inks away, so that the next sees only others.
+    `inks` are all of the grid."""
     hatching = find_hatching(left, canvas)
     stipple = find_stipple(left, canvas.raster)
-    left = [(index, ink) for index, ink in left if index not in hatching.inks | stipple.inks]
+    left = _without(left, hatching.inks | stipple.inks)
     cages = find_cages(left, canvas)
     diagonals = find_diagonals(left, canvas.raster)
-    left = [(index, ink) for index, ink in left if index not in cages.inks | diagonals.inks]
+    left = _without(left, cages.inks | diagonals.inks)
     discs, hidden, left = take_discs(left, canvas)
     capsules = find_capsules(left, canvas)
-    left = [(index, ink) for index, ink in left if index not in capsules.inks]
-    tinted, left = _take_tints(left, canvas.raster)
+    tinted, left = _take_tints(_without(left, capsules.inks), canvas.raster)
     # The dots of a dotted line that lie under the mark of a corner are dots of it all the same.
     buried = [(ink, disc(ink)) for ink in canvas.buried]
     dots = [each for _, each in buried if each is not None and each.radius <= DOT]
     found = find_lines(left, [*discs, *dots], capsules.capsules, canvas)
     explained = [dots[number - len(discs)] for number in found.discs if number >= len(discs)]
     explained += [each for _, each in buried if each is not None and is_cap(each, inks)]
-    unknown = [(ink, its) for ink, its in buried if not (is_narrow(ink) or is_hidden_dash(ink, found.traces, canvas))]
-    rest = [ink for index, ink in left if index not in found.inks and not is_column(ink, discs, found.traces)]
-    drawn_twice = {(inks[index].order, inks[index].part) for index in found.inks}
-    pictures = pictures_on(page, placement)
-    shapes = left_over(rest, drawn_twice, canvas)
-    drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
-    written, shapes = written_characters(rest, shapes, light_figures(canvas, discs), canvas.raster, reader)
-    beside = [s.box for s in shapes if is_outside(s.box, canvas.raster)]
-    text = grid_text(page, placement, others, beside, reader)
-    return Evidence(
-        rows=placement.rows,
-        columns=placement.columns,
-        edges=lines.edges,
-        glyphs=(*text.glyphs, *written),
-        tints=(*lines.tints, *tinted, *hatching.tints, *stipple.tints),
-        discs=tuple(d for number, d in enumerate(discs) if number not in found.discs and not _is_full_stop(d, lines)),
-        traces=found.traces,
-        fences=(*cages.fences, *border_cages(lines.edges)),
-        shapes=(*text.shapes, *diagonals.shapes, *(each.shape for each in capsules.capsules), *shapes),
-        unexplained=(*found.unexplained, *(box for box in pictures if not covers(box, placement))),
-        rails=tuple(lines.rails),
-        phrases=text.phrases,
-        characters=(*text.characters, *map(without_text, drawn_as_paths)),
-        patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
-        notes=(
-            *dict.fromkeys((*hidden, *hidden_marks(unknown, explained))),
-            *("the grid stands on a picture" for box in pictures if covers(box, placement)),
-        ),
+    unknown = [each for each in buried if not (is_narrow(each[0]) or is_hidden_dash(each[0], found.traces, canvas))]
+    return _Marks(
+        (*tinted, *hatching.tints, *stipple.tints),
+        cages.fences,
+        diagonals.shapes,
+        tuple(discs),
+        capsules.capsules,
+        found,
+        tuple(ink for _, ink in _without(left, found.inks) if not is_column(ink, discs, found.traces)),
+        tuple(dict.fromkeys((*hidden, *hidden_marks(unknown, explained)))),
     )
+
+
+def _without(inks: Sequence[tuple[int, Ink]], taken: Container[int]) -> list[tuple[int, Ink]]:
+    return [(index, ink) for index, ink in inks if index not in taken]
 
 
 def _lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines | None:
