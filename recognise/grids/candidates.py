@@ -41,8 +41,15 @@ class Outline:
         return bool(np.abs(self.corners - other.corners).max() < SAME * self.side)
 
 
+def too_narrow(grey: Grey) -> bool:
+    """Whether a picture is a strip that no grid fits into, and that may shrink to nothing when it is made smaller."""
+    return min(grey.shape) < LEAST_SIDE * max(grey.shape)
+
+
 def outlines(grey: Grey) -> list[Outline]:
     """Candidates of all contrast levels, largest first, each once."""
+    if too_narrow(grey):
+        return []
     scale = min(1.0, WORK / max(grey.shape))
     small = np.asarray(
         cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else grey, np.uint8

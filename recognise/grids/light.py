@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import cv2
 import numpy as np
 
-from recognise.grids.candidates import LEAST_SIDE, UNIT, WORK, Frame, Outline, clockwise
+from recognise.grids.candidates import LEAST_SIDE, UNIT, WORK, Frame, Outline, clockwise, too_narrow
 from recognise.grids.ink import Grey, Mask, odd
 from recognise.grids.warp import Points, project
 
@@ -37,6 +37,8 @@ def light_lines(grey: Grey) -> tuple[list[Grey], float]:
     """Pictures that show what is thin and lighter than the ground on both sides as dark lines on white, whatever
     crosses it taken away, for each of FULL; their scale to the page, WORK pixels their long side at most."""
     scale = min(1.0, WORK / max(grey.shape))
+    if too_narrow(grey):
+        return [], scale
     small = cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else grey
     small = cv2.GaussianBlur(small, (5, 5), 0)
     length = max(small.shape)

@@ -102,6 +102,11 @@ def test_black_cells_that_meet_at_a_side_are_no_shadow() -> None:
     assert find_grids(page) == []
 
 
+@pytest.mark.parametrize("shape", [(1, 20000), (9000, 3), (1, 1)])
+def test_a_strip_of_a_few_pixels_has_no_grid(shape: tuple[int, int]) -> None:
+    assert find_grids(np.random.default_rng(1).integers(0, 256, (*shape, 3), np.uint8)) == []
+
+
 def test_blank_paper_has_no_grid() -> None:
     assert find_grids(np.full((600, 400, 3), 255, np.uint8)) == []
 
