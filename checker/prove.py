@@ -45,9 +45,9 @@ class Proof:
     note: str = ""
 
 
-def prove(puzzle: Puzzle, time_limit: float | Effort = TIME_LIMIT) -> Proof:
-    """Prove how many solutions a valid puzzle has, within `time_limit` seconds or so much work. Never raises for a
-    valid puzzle: what cannot be trusted is `unknown`."""
+def prove(puzzle: Puzzle, time_limit: float | Clock = TIME_LIMIT) -> Proof:
+    """Prove how many solutions a valid puzzle has, within `time_limit` seconds, so much work, or until a clock is
+    stopped. Never raises for a valid puzzle: what cannot be trusted is `unknown`."""
     clock = _clock(time_limit)
     try:
         return _proved(Items.of(puzzle), clock)
@@ -87,7 +87,7 @@ def solve_many(puzzle: Puzzle, limit: int, time_limit: float = TIME_LIMIT) -> tu
     return find_all(Items.of(puzzle), limit, Clock(time_limit))
 
 
-def _clock(limit: float | Effort) -> Clock:
+def _clock(limit: float | Clock) -> Clock:
     return limit if isinstance(limit, Clock) else Clock(limit)
 
 

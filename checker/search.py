@@ -66,6 +66,14 @@ class Clock:
         """What a run of the solver may do, in its own units."""
         return math.inf
 
+    def restart(self) -> None:
+        """Count from now on."""
+        self.started = time.monotonic()
+
+    def stop(self) -> None:
+        """Nobody waits any more: no further run of the solver begins. May be called from another thread."""
+        self.limit = 0.0
+
     def part(self, most: float) -> Clock:
         """A clock that starts now, for at most so many seconds of what is left."""
         return Clock(min(self.left, most))

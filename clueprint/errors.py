@@ -32,10 +32,13 @@ NO_ROOM = (errno.ENOSPC, errno.EDQUOT)
 
 
 def unwritable(path: Path, fault: OSError, remedy: str = "") -> ClueprintError:
-    """The error for a file or folder that cannot be written; `remedy` is for all but a full disk."""
+    """The error for a file or folder that cannot be written; `remedy` is for all but a full disk and a
+    folder where a file is to go."""
     remedy = remedy or "choose a folder that exists and is writable"
     if fault.errno in NO_ROOM:
         remedy = "make room on that disk and run it again"
+    elif fault.errno == errno.EISDIR:
+        remedy = "name a file, not a folder"
     return ClueprintError(f"{path}: cannot be written ({fault.strerror or fault})", remedy)
 
 

@@ -43,6 +43,8 @@ def decode(data: bytes) -> Any:
     if len(data) > MOST_BYTES:
         raise BadJson([Problem("", f"the file is larger than {MOST_BYTES // 2**20} MiB")])
     text = _decoded(data)
+    if not text.strip():
+        raise BadJson([Problem("", "it is empty")])
     try:
         document = json.loads(
             text, object_pairs_hook=_object, parse_constant=_Unfit, parse_int=_whole, parse_float=_real

@@ -80,7 +80,9 @@ def archive(wish: Wish, catalogue: Catalogue, stop: Stop, progress: Progress) ->
         why = f"{wish.into}: nothing can be written there ({fault.strerror})"
         raise ClueprintError(why, "make room and archive again to go on") from None
     except sqlite3.Error as fault:
-        raise ClueprintError(f"{catalogue.path}: it cannot be written ({fault})", "archive again to go on") from None
+        full = fault.sqlite_errorcode == sqlite3.SQLITE_FULL
+        remedy = "make room and archive again to go on" if full else "archive again to go on"
+        raise ClueprintError(f"{catalogue.path}: it cannot be written ({fault})", remedy) from None
     return work.plan.counts, work.tally
 
 

@@ -31,7 +31,13 @@ LOOK = 0.2
     type=click.Path(path_type=Path),
     help="Where the pages are that were read, if not beside DIR; may be given several times.",
 )
-@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Port to listen at; any free one by default.")
+@click.option(
+    "--port",
+    type=click.IntRange(0, 65535),
+    default=0,
+    metavar="NUMBER",
+    help="Port to listen at; any free one by default.",
+)
 @click.option("--no-browser", is_flag=True, help="Only print the address; open no browser.")
 def desk(folder: Path, scans: tuple[Path, ...], port: int, no_browser: bool) -> int:
     """Look at the puzzles in DIR beside their scans, answer queries and save.
@@ -46,9 +52,11 @@ def desk(folder: Path, scans: tuple[Path, ...], port: int, no_browser: bool) -> 
     if not no_browser:
         webbrowser.open(address)
     _serve(uvicorn.Config(application(work, token), log_level="critical", access_log=False), listening)
-    for name in work.unsaved:
+    unsaved = work.unsaved
+    work.close()
+    for name in unsaved:
         complain(f"{name}: changed on the desk and not saved")
-    return EXIT_LOOK if work.unsaved else EXIT_FINE
+    return EXIT_LOOK if unsaved else EXIT_FINE
 
 
 def _serve(config: uvicorn.Config, listening: socket.socket) -> None:

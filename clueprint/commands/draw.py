@@ -13,7 +13,9 @@ from schema.files import BadFile, load_puzzle
 
 @click.command()
 @click.argument("puzzle", type=click.Path(path_type=Path))
-@click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="OUT.svg, .pdf, .png or .txt.")
+@click.option(
+    "-o", "--output", type=click.Path(path_type=Path), required=True, metavar="OUT", help="OUT.svg, .pdf, .png or .txt."
+)
 def draw(puzzle: Path, output: Path) -> None:
     """Draw PUZZLE into a file: .svg, .pdf or .png, or .txt for the givens alone, as its name says."""
     try:

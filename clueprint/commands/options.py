@@ -11,8 +11,16 @@ import click
 from clueprint.errors import ClueprintError
 from schema.files import BadFile
 
+
+def _named(_ctx: click.Context, _param: click.Parameter, value: str) -> Path:
+    """A folder. An empty name, as of a variable that a script forgot to set, does not mean the one we are in."""
+    if not value:
+        raise click.BadParameter("the name of the folder is empty")
+    return Path(value)
+
+
 into_option = click.option(
-    "--into", required=True, metavar="DIR", type=click.Path(path_type=Path), help="Where the files go."
+    "--into", required=True, metavar="DIR", type=click.Path(), callback=_named, help="Where the files go."
 )
 house_style_option = click.option(
     "--house-style",

@@ -47,8 +47,14 @@ class Desk:
 
     @property
     def unsaved(self) -> list[str]:
-        """The puzzles with changes that no file has."""
-        return [path.name for path, sheet in self._sheets.items() if sheet.unsaved]
+        """The puzzles with changes that no file has, when what is being saved is saved."""
+        with self.turn:
+            return [path.name for path, sheet in self._sheets.items() if sheet.unsaved]
+
+    def close(self) -> None:
+        """Nothing is asked any more: let no proof go on."""
+        for sheet in self._sheets.values():
+            sheet.stop_proof()
 
     def file(self, name: str) -> Path:
         """The file of a reading; 404 for what is none."""
@@ -62,7 +68,9 @@ class Desk:
         path = self.file(name)
         if anew or path not in self._sheets:
             try:
-                self._sheets[path] = Sheet(path)
+                before, self._sheets[path] = self._sheets.get(path), Sheet(path)
+                if before:
+                    before.stop_proof()
             except (BadFile, ClueprintError, OSError) as fault:
                 raise HTTPException(REFUSED, str(fault)) from None
         return self._sheets[path]

@@ -8,10 +8,12 @@ from pathlib import Path
 from typing import Literal
 
 from checker.prove import TIME_LIMIT, Proof, prove
+from checker.search import Clock
 from clueprint.aside import free_name
 from clueprint.desk.edits import State
 from clueprint.errors import ClueprintError
 from schema.files import load_puzzle, puzzle_text
+from schema.puzzle import Puzzle
 from schema.reading import Verdict, load_reading, reading_text
 from schema.whole import write_whole
 
@@ -33,7 +35,7 @@ class Sheet:
         self._version = 0
         self._on_disk = self._digests()
         self._saved = self.state = State(load_puzzle(self.puzzle_file), reading)
-        self._proof = self._prove()
+        self._begin_proof()
 
     @property
     def version(self) -> int:
@@ -64,11 +66,17 @@ class Sheet:
         before, self.state = self.state, state
         self._version += 1
         if state.puzzle != before.puzzle:
-            self._proof.cancel()
-            self._proof = self._prove()
+            self.stop_proof()
+            self._begin_proof()
 
-    def _prove(self) -> Future[Proof]:
-        return _PROVER.submit(prove, self.state.puzzle)
+    def _begin_proof(self) -> None:
+        self._clock = Clock(TIME_LIMIT)
+        self._proof: Future[Proof] = _PROVER.submit(_proved, self.state.puzzle, self._clock)
+
+    def stop_proof(self) -> None:
+        """Nobody waits for the proof any more: the next one need not wait for it either."""
+        self._proof.cancel()
+        self._clock.stop()
 
     def proof(self, seconds: float) -> Proof | None:
         """The proof of the puzzle as it is now; None when it is not there after so many seconds."""
@@ -88,12 +96,13 @@ class Sheet:
         return "clean" if sure else "query"
 
     def save(self) -> Saved:
-        """Write both files, whole or not at all, and keep those before as NAME.before; waits for the proof, on which
-        the verdict depends. Nothing is written where a file is no longer what was loaded. Raises OSError; then both
+        """Write both files, whole or not at all, and keep those before as NAME.before; waits for the proof where the
+        verdict depends on it. Nothing is written where a file is no longer what was loaded. Raises OSError; then both
         files are as before."""
         if self._digests() != self._on_disk:
             return "changed"
-        self.proof(TIME_LIMIT)
+        if not self.state.reading.queries:
+            self.proof(TIME_LIMIT)
         verdict = self.verdict
         reading = self.state.reading.model_copy(update={"verdict": verdict})
         texts = {self.puzzle_file: puzzle_text(self.state.puzzle), self.reading_file: reading_text(reading)}
@@ -116,3 +125,8 @@ class Sheet:
 
     def _digests(self) -> tuple[str, ...]:
         return tuple(hashlib.sha256(path.read_bytes()).hexdigest() for path in (self.puzzle_file, self.reading_file))
+
+
+def _proved(puzzle: Puzzle, clock: Clock) -> Proof:
+    clock.restart()  # it had to wait for its turn
+    return prove(puzzle, clock)

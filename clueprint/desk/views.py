@@ -46,6 +46,7 @@ def _items(sheet: Sheet) -> list[dict[str, Any]]:
     puzzle, reading = sheet.state.puzzle, sheet.state.reading
     words = Items.of(puzzle)
     documents = {constraint_pointer(n): constraint_document(c) for n, c in enumerate(puzzle.constraints)}
+    valued = {constraint_pointer(n) for n, c in enumerate(puzzle.constraints) if "value" in type(c).model_fields}
     givens = {given_pointer(cell): digit for cell, digit in puzzle.givens.items()}
     found = []
     placed = {item.item: item for item in reading.items}
@@ -57,6 +58,7 @@ def _items(sheet: Sheet) -> list[dict[str, Any]]:
                 "words": describe(words, pointer),
                 "digit": givens.get(pointer),
                 "constraint": documents.get(pointer),
+                "hasValue": pointer in valued,
                 "where": item and item.where,
                 "confidence": item and item.confidence,
                 "answered": pointer in sheet.state.answered,

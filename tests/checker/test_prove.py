@@ -3,6 +3,7 @@ from __future__ import annotations
 import random
 import subprocess
 import sys
+import time
 from itertools import chain, combinations, permutations, product
 
 import pytest
@@ -79,6 +80,15 @@ def test_conflict_is_minimal(text):
 def test_two_equal_givens_in_a_column_are_the_conflict():
     proof = prove(classic("6" + FIRST["givens"][1:]))
     assert [suspect.item for suspect in proof.conflict] == ["/constraints/1", "/givens/r1c1", "/givens/r2c1"]
+
+
+def test_a_proof_is_stopped_and_counts_from_its_turn():
+    clock = search.Clock(60, started=time.monotonic() - 100)
+    assert prove(classic(FIRST["givens"]), clock).outcome == "unknown"
+    clock.restart()
+    assert prove(classic(FIRST["givens"]), clock).outcome == "one"
+    clock.stop()
+    assert prove(classic(FIRST["givens"]), clock).outcome == "unknown"
 
 
 def test_no_time_is_unknown():

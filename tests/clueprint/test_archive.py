@@ -6,6 +6,7 @@ import io
 import json
 import os
 import shutil
+import sqlite3
 import sys
 from pathlib import Path
 
@@ -215,6 +216,19 @@ def test_usage_errors_are_one_line(run, tmp_path, monkeypatch, arguments, says):
     code, out, err = run("archive", *arguments)
     assert (code, out) == (2, "")
     assert len(err.splitlines()) == 1 and says in err
+
+
+@pytest.mark.parametrize(("code", "full"), [(sqlite3.SQLITE_FULL, True), (sqlite3.SQLITE_IOERR, False)])
+def test_a_disk_that_gives_out_is_told_with_what_helps(run, tmp_path, monkeypatch, code, full):
+    def gives_out(*_anything):
+        fault = sqlite3.OperationalError("as the disk says")
+        fault.sqlite_errorcode = code
+        raise fault
+
+    monkeypatch.setattr("clueprint.archive.catalogue.Catalogue.begin", gives_out)
+    status, out, err = run("archive", page(tmp_path, "tide.png"), "--into", tmp_path / "out")
+    assert (status, out) == (2, "")
+    assert len(err.splitlines()) == 1 and "catalogue.sqlite" in err and ("make room" in err) == full
 
 
 def test_a_scheduler_that_is_not_there(run, tmp_path, monkeypatch):

@@ -11,8 +11,10 @@ import subprocess
 import sys
 import urllib.request
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
+from threading import Event
 
 import pytest
 from starlette.testclient import TestClient
@@ -289,6 +291,55 @@ def test_a_clue_is_changed(client, folder):
     (item,) = (item for item in view["items"] if item["item"] == "/constraints/0")
     assert item["constraint"]["value"] == 5 and item["answered"] and "cage" in item["words"]
     assert any(shape.get("text") == "5" and shape["item"] == "/constraints/0" for shape in view["drawing"]["shapes"])
+
+
+def test_a_total_that_print_does_not_show_can_be_put_in(client):
+    cage = {"kind": "cage", "cells": ["r4c3", "r4c4"]}
+    (item,) = (item for item in edit(client, do="change", item="/constraints/0", constraint=cage).json()["items"]
+               if item["item"] == "/constraints/0")  # fmt: skip
+    assert item["hasValue"] and "value" not in item["constraint"]
+    view = edit(client, do="change", item="/constraints/0", constraint={**cage, "value": 5}).json()
+    assert [item["constraint"]["value"] for item in view["items"] if item["hasValue"]] == [5]
+
+
+def test_a_proof_that_nobody_waits_for_is_stopped(desk, client, monkeypatch):
+    clocks = []
+    monkeypatch.setattr("clueprint.desk.sheet.prove", lambda _puzzle, clock: clocks.append(clock))
+    edit(client, do="given", cell="r1c1", digit=4)
+    edit(client, do="given", cell="r1c1", digit=3)
+    desk.sheet(NAME).proof(60)
+    assert clocks[-1].left > 0 and all(clock.left == 0 for clock in clocks[:-1])
+    desk.close()
+    assert clocks[-1].left == 0
+
+
+def test_with_queries_left_saving_waits_for_no_proof(client, folder, monkeypatch):
+    monkeypatch.setattr("clueprint.desk.sheet.Sheet.proof", lambda _sheet, seconds: 1 / 0 if seconds else None)
+    edit(client, do="accept", query=0)
+    assert save(client).json()["verdict"] == "query"
+    assert len(load_reading(folder / NAME).queries) == 1
+
+
+def test_who_ends_the_desk_while_it_saves_loses_nothing_and_is_not_told_so(client, desk, monkeypatch):
+    edit(client, do="accept", query=0)
+    edit(client, do="accept", query=0)
+    saving, proved = Event(), Event()
+
+    def proof(_sheet, seconds):
+        if seconds:
+            saving.set()
+            proved.wait(60)
+
+    monkeypatch.setattr("clueprint.desk.sheet.Sheet.proof", proof)
+    with ThreadPoolExecutor() as threads:
+        version = desk.sheet(NAME).version
+        saved = threads.submit(client.post, f"/token/api/save/{NAME}", json={"version": version})
+        assert saving.wait(60)
+        unsaved = threads.submit(lambda: desk.unsaved)
+        with pytest.raises(TimeoutError):
+            unsaved.result(0.2)
+        proved.set()
+        assert saved.result(60).status_code == 200 and unsaved.result(60) == []
 
 
 def test_a_change_of_what_another_window_shows_no_longer(client):

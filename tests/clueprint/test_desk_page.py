@@ -149,6 +149,44 @@ def test_queries_are_answered_by_keyboard_and_saved_on_request(desk, folder):
     assert (folder / f"{PUZZLE}.before").read_bytes() == before[PUZZLE]
 
 
+def focused(desk) -> str:
+    return desk.evaluate("(document.activeElement.closest('[id]') ?? document.body).id")
+
+
+def test_the_keyboard_stays_where_it_was(desk):
+    assert desk.title() == "Low Tide – Desk"
+    assert focused(desk) == "heading"
+    desk.locator(".digits button").last.focus()
+    desk.keyboard.press("Enter")
+    waiting(desk, 2)
+    assert focused(desk) == "item"
+    desk.locator("#queries button").last.focus()
+    desk.keyboard.press("Enter")
+    assert focused(desk) == "queries"
+    desk.keyboard.press("a")
+    waiting(desk, 1)
+    assert focused(desk) == "queries"
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 600), (390, 800)])
+def test_an_item_stands_beside_its_query_however_many_there_are(desk, folder, size):
+    reading = load_reading(folder / NAME)
+    many = tuple(query.model_copy(update={"why": f"{query.why}, one of many"}) for query in reading.queries * 6)
+    save_reading(reading.model_copy(update={"queries": many}), folder / NAME)
+    desk.evaluate("fetch('api/reload/' + location.hash.slice(1), {method: 'POST'}).then(() => location.reload())")
+    waiting(desk, len(many))
+    desk.set_viewport_size({"width": size[0], "height": size[1]})
+    settled(desk)
+    for number in range(len(many)):
+        desk.locator("#queries [aria-current]").scroll_into_view_if_needed()
+        query = desk.locator("#queries [aria-current]").bounding_box()
+        accept = desk.locator(".accept button").bounding_box()
+        assert abs(query["y"] - accept["y"]) < size[1] / 2, number
+        if size[0] > 640:  # a narrow page is scrolled as a whole
+            assert query["y"] >= 0 and accept["y"] + accept["height"] <= size[1], number
+        desk.keyboard.press("n")
+
+
 def test_an_alternative_a_digit_and_undo(desk):
     desk.keyboard.press("c")
     waiting(desk, 2)

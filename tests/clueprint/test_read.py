@@ -227,7 +227,10 @@ def test_a_folder_that_is_a_file(run, tmp_path, option):
     assert (tmp_path / "file").read_text() == "here"
 
 
-@pytest.mark.parametrize("arguments", [["read"], ["read", "x.pdf"], ["read", "--into", "out"], ["read", "--frob", "x"]])
+@pytest.mark.parametrize(
+    "arguments",
+    [["read"], ["read", "x.pdf"], ["read", "--into", "out"], ["read", "--frob", "x"], ["read", "x.pdf", "--into", ""]],
+)
 def test_usage_errors_are_one_line(run, arguments):
     code, out, err = run(*arguments)
     assert (code, out) == (2, "")

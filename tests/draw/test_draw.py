@@ -157,6 +157,12 @@ def test_the_command_says_in_one_line_why_not(content: str | None, out: str, tmp
     assert not (tmp_path / out).exists()
 
 
+def test_a_folder_is_no_file_to_draw_into(tmp_path: Path) -> None:
+    (tmp_path / "folder.svg").mkdir()
+    with pytest.raises(ClueprintError, match="name a file, not a folder"):
+        draw(harbour(), tmp_path / "folder.svg")
+
+
 def test_the_command_draws(tmp_path: Path) -> None:
     source, out = tmp_path / "in.puzzle.json", tmp_path / "out.txt"
     source.write_text(harbour().model_dump_json(exclude_none=True), encoding="utf-8")

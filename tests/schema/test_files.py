@@ -71,7 +71,8 @@ def test_the_contracts_example_reads():
 @pytest.mark.parametrize(
     ("data", "at", "why"),
     [
-        (b"", "", "it is no JSON: expecting value at line 1, column 1"),
+        (b"", "", "it is empty"),
+        (b" \n", "", "it is empty"),
         (b"{", "", "it is no JSON: expecting property name enclosed in double quotes at line 1, column 2"),
         (b"\xff\xfe{\x00}\x00", "", "it starts with a byte order mark; save it as UTF-8 without one"),
         (b"\xef\xbb\xbf{}", "", "it starts with a byte order mark; save it as UTF-8 without one"),

@@ -28,7 +28,7 @@ async function route() {
 async function close() {
   name = view = null;
   byId("sheet").hidden = byId("tools").hidden = true;
-  byId("heading").textContent = "Desk";
+  headed("Desk");
   byId("state").textContent = "";
   await showList();
   byId("shelf").hidden = false;
@@ -42,13 +42,20 @@ async function open(wanted) {
   byId("sheet").hidden = byId("tools").hidden = false;
   show(found);
   if (view.queries.length > 0) goTo(0);
+  // The link that was followed is hidden now: a reader of the screen begins with the puzzle's name.
+  byId("heading").focus();
+}
+
+function headed(words) {
+  byId("heading").textContent = words;
+  document.title = words === "Desk" ? words : `${words} – Desk`;
 }
 
 function show(found) {
   const scanned = view && byId("scan").dataset.name === name;
   const proved = scanned && view.version === found.version;
   view = found;
-  byId("heading").textContent = view.title || name;
+  headed(view.title || name);
   byId("scan").dataset.name = name;
   byId("scan").replaceChildren(...scanOf(name, view, hooks));
   byId("drawing").replaceChildren(drawingOf(view, hooks));
@@ -207,7 +214,11 @@ function finishTrace() {
 }
 
 const undo = () => ask(() => api.undo(name, view.version));
-const save = () => ask(() => api.save(name, view.version));
+
+function save() {
+  byId("state").textContent = "saving, once it is proved …";
+  return ask(() => api.save(name, view.version)).then((saved) => saved || refresh());
+}
 
 // ---------------------------------------------------------------------------------------------- keys
 

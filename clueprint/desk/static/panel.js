@@ -15,7 +15,7 @@ export function showQueries(view, current, hooks) {
   }
   const here = byId("queries").querySelector("[aria-current]");
   here?.scrollIntoView({ block: "nearest" });
-  if (inside) here?.focus();
+  if (inside) (here ?? byId("queries").querySelector("button") ?? byId("heading")).focus();
 }
 
 export function showItem(view, chosen, hooks) {
@@ -26,7 +26,10 @@ export function showItem(view, chosen, hooks) {
   const item = view.items.find((candidate) => candidate.item === chosen.item);
   if (item) parts.push(...itemParts(view, item, hooks));
   else if (chosen.cell) parts.push(...cellParts(view, chosen.cell, hooks));
+  const inside = byId("item").contains(document.activeElement);
   byId("item").replaceChildren(...parts);
+  // What had the keyboard is gone: it stays with the item that is shown now, or goes to the head of the page.
+  if (inside) (byId("item").querySelector("button") ?? byId("heading")).focus();
 }
 
 function itemParts(view, item, hooks) {
@@ -49,7 +52,7 @@ function itemParts(view, item, hooks) {
 function constraintParts(item, hooks) {
   const parts = [];
   const { constraint } = item;
-  if (typeof constraint.value === "number") {
+  if (item.hasValue) {
     const field = element("input", { type: "number", value: constraint.value, name: "value" });
     const form = element("form", {
       submit: (event) => {
