@@ -43,7 +43,7 @@ class Outline:
 
 def too_narrow(grey: Grey) -> bool:
     """Whether a picture is a strip that no grid fits into, and that may shrink to nothing when it is made smaller."""
-    return min(grey.shape) < LEAST_SIDE * max(grey.shape)
+    return bool(min(grey.shape) < LEAST_SIDE * max(grey.shape))
 
 
 def outlines(grey: Grey) -> list[Outline]:

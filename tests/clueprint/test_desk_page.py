@@ -231,6 +231,16 @@ def test_scan_and_drawing_light_up_in_step(desk):
     assert natural == 200
 
 
+def test_the_outline_of_a_digit_does_not_cover_it(desk, folder):
+    (where,) = (item.where for item in load_reading(folder / NAME).items if item.item == "/givens/r1c1")
+    outline = desk.locator("#scan [data-item='/givens/r1c1']").get_attribute("points")
+    drawn = [tuple(map(float, point.split(","))) for point in outline.split()]
+    cell = (load_reading(folder / NAME).corners[1][0] - load_reading(folder / NAME).corners[0][0]) / 4
+    for axis in (0, 1):
+        assert min(p[axis] for p in drawn) <= min(p[axis] for p in where) - cell / 10
+        assert max(p[axis] for p in drawn) >= max(p[axis] for p in where) + cell / 10
+
+
 def test_somebody_else_changed_the_file(desk, folder):
     desk.keyboard.press("a")
     waiting(desk, 2)

@@ -3,6 +3,7 @@
 import { element, points, svg } from "./dom.js";
 import { scanAddress } from "./api.js";
 
+const CLEAR = 0.12; // of a cell, between a character and the outline around it: what is looked at must not be covered
 const MARGIN = 0.12; // of the grid's size, around it: clues beside the grid and a little of the page
 
 export function scanOf(name, view, hooks) {
@@ -22,7 +23,7 @@ export function scanOf(name, view, hooks) {
     svg("polygon", {
       class: asked.has(item.item) ? "outline asked" : "outline",
       "data-item": item.item,
-      points: points(item.where),
+      points: points(cleared(item.where, view)),
       click: () => hooks.select(item.item),
       mouseenter: () => hooks.light(item.item),
       mouseleave: () => hooks.light(null),
@@ -44,6 +45,18 @@ export function scanOf(name, view, hooks) {
     drawn.setAttribute("viewBox", all ? whole : near);
   });
   return [zoom, note, drawn];
+}
+
+// An outline that stands close around less than a cell, as that of a character does, a little farther out.
+function cleared(polygon, { corners: [first, second], grid }) {
+  const cell = Math.hypot(second[0] - first[0], second[1] - first[1]) / grid.columns;
+  const middles = [0, 1].map((axis) => {
+    const along = polygon.map((point) => point[axis]);
+    const [least, most] = [Math.min(...along), Math.max(...along)];
+    return most - least < cell ? (least + most) / 2 : null;
+  });
+  if (middles.includes(null)) return polygon;
+  return polygon.map((point) => point.map((at, axis) => at + CLEAR * cell * Math.sign(at - middles[axis])));
 }
 
 function area(polygon) {
