@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -44,6 +47,25 @@ def test_every_module_that_a_guide_runs_is_there(guide: str) -> None:
     assert [
         path for path in paths if not path.with_suffix(".py").exists() and not (path / "__main__.py").exists()
     ] == []
+
+
+def _sessions() -> list[str]:
+    """The parts of the README that show commands on our own pages, with what they print."""
+    blocks = re.findall(r"```console\n(.*?)```", _text("README.md"), re.DOTALL)
+    return [block for block in blocks if "fixtures/press/" in block]
+
+
+@pytest.mark.parametrize("session", _sessions())
+def test_what_the_readme_shows_on_our_own_pages_comes_out_so(session: str, tmp_path: Path) -> None:
+    (tmp_path / "fixtures").symlink_to(ROOT / "fixtures")
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    for shown in session.removeprefix("$ ").split("\n$ "):
+        command, _, printed = shown.partition("\n")
+        program = [sys.executable, "-m", *command.split()]
+        done = subprocess.run(program, cwd=tmp_path, env=environment, capture_output=True, text=True, check=False)
+        assert done.stderr == ""
+        anything = re.escape(printed.strip("\n")).replace(r"\.\.\.", ".*")
+        assert re.fullmatch(anything, done.stdout.strip("\n"), re.DOTALL), done.stdout
 
 
 def test_every_option_of_the_readme_is_one_of_its_command() -> None:
