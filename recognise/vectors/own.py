@@ -30,7 +30,8 @@ WHOLE = 0.9
 
 def other_figures(page: Page, placement: Placement) -> list[Box]:
     """The boxes, in cells, of lattices, tables and strips of boxes beside the grid; not of a strip whose boxes are as
-    wide as its cells, for clues may stand in those."""
+    wide as its cells, for clues may stand in those. What lies within the grid is a mark or a character (the halo of a
+    1 is drawn with upright lines too)."""
     boxes = []
     for across, down in line_groups(page):
         (left, right), (top, bottom) = across.reach, down.reach
@@ -40,7 +41,8 @@ def other_figures(page: Page, placement: Placement) -> list[Box]:
         boxes_across, boxes_down = len(down.at) - 1, len(across.at) - 1
         step = (right - left) / boxes_across if boxes_across > boxes_down else (bottom - top) / boxes_down
         for_clues = min(boxes_across, boxes_down) <= RINGS and abs(step - 1) <= CLUE_BOX
-        if shared <= OTHER_GRID and not for_clues:
+        within = left >= 0 and top >= 0 and right <= placement.columns and bottom <= placement.rows
+        if shared <= OTHER_GRID and not for_clues and not within:
             boxes.append((left, top, right, bottom))
     return boxes
 

@@ -280,3 +280,18 @@ def test_a_narrower_line_of_another_colour_along_a_line_is_its_core(sheet: Sheet
     sheet.line(ends("r6c2 r6c3 r6c4"), 0.26, "#8fb8e0")
     cored = {trace.nodes[0].row: trace.cored for trace in sheet.evidence().traces}
     assert cored == {2: True, 6: False}
+
+
+def test_the_halo_of_a_figure_in_a_ring_is_no_other_grid(sheet: Sheet) -> None:
+    # A 1 with a foot and a cap: two upright and two level sides.
+    x, y = ends("r9c7")[0]
+    foot, cap, thick, high = 0.09, 0.05, 0.025, 0.14
+    one = [(x - foot, y + high), (x + foot, y + high), (x + foot, y + high - 0.02), (x + thick, y + high - 0.02)]
+    one += [(x + thick, y - high), (x - cap, y - high), (x - cap, y - high + 0.02), (x - thick, y - high + 0.02)]
+    one += [(x - thick, y + high - 0.02), (x - foot, y + high - 0.02)]
+    sheet.line(ends("r8c5 r8c6 r8c7 r8c8 r9c7"), 0.1, "#777777")
+    for centre in ends("r8c5 r9c7"):
+        sheet.disc(*centre, 0.36, "#ffffff", "#777777")
+    sheet.line(one, 0.09, "#ffffff", closed=True)
+    (found,) = sheet.evidence().traces
+    assert len(found.discs) == 2 and len(found.nodes) == 5
