@@ -67,6 +67,15 @@ def test_what_is_fainter_still_is_found_where_it_reads_as_a_digit() -> None:
     assert unexplained_ink(blank, FLOOR, _flat(_paper()), [], lattice=lattice, reader=GlyphReader()) == []
 
 
+def test_a_figure_of_a_twentieth_of_the_ink_of_print_is_found_where_it_reads_as_a_digit() -> None:
+    lattice = np.zeros((6 * CELL, 6 * CELL), np.bool_)
+    for strength in (0.04, 0.05, 0.06, 0.07):
+        for noise in (0.005, 0.02):
+            faint = _written(1.33, 1.7, strength, noise)
+            (box,) = unexplained_ink(faint, FLOOR, _flat(_paper()), [], lattice=lattice, reader=GlyphReader())
+            assert 1 < box[0] < box[2] < 2
+
+
 def test_grain_that_reaches_as_far_hides_nothing_that_stands_out() -> None:
     assert _left(_written(9, 9, 0.0, noise=0.05)) == []
 
