@@ -8,6 +8,7 @@ where many have one, the lines are dotted or worn, and gaps tell nothing."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -38,6 +39,16 @@ MANY = 0.04
 """Part of all edges; where more have gaps, gaps tell nothing."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Gap:
+    """The gaps of one edge: the box, in cells, that holds them all; whether they are too narrow to show paper by
+    themselves; and whether something may stand in them."""
+
+    box: Box
+    narrow: bool
+    holds: bool
+
+
 def broken_edges(ink: Ink, flat: Flat, claimed: Sequence[Polygon]) -> list[Box]:
     """Boxes, in cells, of gaps in the lattice lines of a picture. `claimed` is all that items claim; where none of it
     stands on an edge there are none."""
@@ -46,10 +57,17 @@ def broken_edges(ink: Ink, flat: Flat, claimed: Sequence[Polygon]) -> list[Box]:
         return []
     taken = filled(flat, claimed) > 0
     turned = Raster(raster.columns, raster.rows, raster.cell, raster.origin)
-    found = list(_gaps(ink.all, taken, ink.horizontal, raster))
-    found += [(y0, x0, y1, x1) for x0, y0, x1, y1 in _gaps(ink.all.T, taken.T, ink.vertical, turned)]
-    edges = (raster.rows - 1) * raster.columns + (raster.columns - 1) * raster.rows
-    return found if len(found) <= MANY * edges else []
+    gaps = list(_gaps(ink.all, taken, ink.horizontal, raster))
+    gaps += [replace(gap, box=_turned(gap.box)) for gap in _gaps(ink.all.T, taken.T, ink.vertical, turned)]
+    most = MANY * ((raster.rows - 1) * raster.columns + (raster.columns - 1) * raster.rows)
+    # Dotted lines have narrow gaps everywhere, and now and then two as if a figure stood between them.
+    dotted = sum(gap.narrow for gap in gaps) > most
+    found = [gap.box for gap in gaps if gap.holds and not (gap.narrow and dotted)]
+    return found if len(found) <= most else []
+
+
+def _turned(box: Box) -> Box:
+    return box[1], box[0], box[3], box[2]
 
 
 def _stands_on_an_edge(box: Box, raster: Raster) -> bool:
@@ -70,8 +88,8 @@ def _is_in_two(gaps: npt.NDArray[np.intp], length: int, raster: Raster) -> bool:
     return in_middle and len(gaps) < stop - start and GAP * raster.cell <= stop - start <= WIDEST * raster.cell
 
 
-def _gaps(ink: Grey, taken: Mask, lines: Lines, raster: Raster) -> Iterator[Box]:
-    """Gaps in the horizontal lines within the grid; for the vertical ones all is turned."""
+def _gaps(ink: Grey, taken: Mask, lines: Lines, raster: Raster) -> Iterator[_Gap]:
+    """The edges that have gaps of the horizontal lines within the grid; for the vertical ones all is turned."""
     near = raster.px(CROSSING)
     for line in range(1, raster.rows):
         for column in range(raster.columns):
@@ -86,8 +104,9 @@ def _gaps(ink: Grey, taken: Mask, lines: Lines, raster: Raster) -> Iterator[Box]
             shifts = [ink[first + by : last + by, along].mean(axis=0) for by in range(-BOW, BOW + 1)]
             profile = np.max(shifts, axis=0) / darkness
             gaps = np.flatnonzero(profile < LEFT)
-            wide = len(gaps) >= GAP * raster.cell and (profile < PAPER).any()
-            if wide or _is_in_two(gaps, len(profile), raster):
+            if len(gaps):
+                wide = len(gaps) >= GAP * raster.cell and bool((profile < PAPER).any())
                 start, stop = along.start + int(gaps[0]), along.start + int(gaps[-1]) + 1
-                if ink[first:last, start + ENDS : stop - ENDS].max() > INKED * darkness:
-                    yield raster.box(start, first - 1, stop - start, last - first + 2)
+                inked = ink[first:last, start + ENDS : stop - ENDS].max(initial=0.0) > INKED * darkness
+                holds = bool(inked) and (wide or _is_in_two(gaps, len(profile), raster))
+                yield _Gap(raster.box(start, first - 1, stop - start, last - first + 2), not wide, holds)

@@ -82,3 +82,13 @@ def test_a_figure_as_wide_as_its_line_is_found_between_two_narrow_gaps_about_the
     assert 3.3 < box[1] < box[3] < 3.7
     _figure(worn, 4.2, 3)
     assert _found(worn, READ) == []
+
+
+def test_dotted_lines_whose_gaps_happen_to_lie_about_a_middle_tell_nothing() -> None:
+    page = _page()
+    for line in range(1, SIZE):
+        for row in range(SIZE):
+            y, x = CELL + row * CELL + 14 + 3 * line, CELL + line * CELL
+            page[y : y + 2, x - HALF : x + HALF] = 255
+    _figure(page, 4, 3)
+    assert _found(page, READ) == []
