@@ -24,6 +24,7 @@ from recognise.evidence import Slip
 from schema.cells import Cell
 from schema.kinds.arrow import Arrow
 from schema.kinds.base import Constraint
+from schema.kinds.gap_line import GapLine
 
 SECONDS, ONE = 4.0, 0.5
 """Of work, for all ways of a page, and for one of them; nearly all take milliseconds."""
@@ -197,6 +198,8 @@ def _put_right(constraint: Constraint, slip: Slip) -> Iterator[Constraint]:
         yield constraint
     elif slip.drawn:
         yield from (constraint.model_copy(update={name: part}) for part in _cut(path, one, other, name == "shaft"))
+    elif isinstance(constraint, GapLine) and {one, other} == {path[0], path[-1]}:
+        yield constraint.model_copy(update={name: (*path, path[0])})
     else:
         yield constraint.model_copy(update={name: _longer(path, one, other)})
 
@@ -223,11 +226,14 @@ def _cut(path: tuple[Cell, ...], one: Cell, other: Cell, is_shaft: bool) -> Iter
 
 
 def _longer(path: tuple[Cell, ...], one: Cell, other: Cell) -> tuple[Cell, ...]:
-    """A path that goes on at the end that is one of two cells, into the other."""
-    for end, beyond in ((one, other), (other, one)):
+    """A path that goes on at the end that is one of two cells, the last before the first, into the other. No line runs
+    into itself: where the other is one of its own cells it goes from there to this end, and the rest back."""
+    if path[-1] in (one, other):
+        beyond = other if path[-1] == one else one
         if beyond not in path:
-            if path[-1] == end:
-                return (*path, beyond)
-            if path[0] == end:
-                return (beyond, *path)
+            return *path, beyond
+        at = path.index(beyond)
+        return *path[: at + 1], *path[:at:-1]
+    if path[0] in (one, other):
+        return _longer(path[::-1], one, other)[::-1]
     return path

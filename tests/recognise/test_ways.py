@@ -16,6 +16,7 @@ from schema.kinds.arrow import Arrow
 from schema.kinds.boxes import Boxes
 from schema.kinds.columns import Columns
 from schema.kinds.even import Even
+from schema.kinds.gap_line import GapLine
 from schema.kinds.palindrome import Palindrome
 from schema.kinds.rows import Rows
 from schema.kinds.thermometer import Thermometer
@@ -102,6 +103,18 @@ def test_other_ways_of_lines_and_sets() -> None:
     assert other_way((Even(cells=path),), Slip(path[0], path[0], True, 0.1)) == (Even(cells=path[1:]),)
     assert other_way((Even(cells=path[:1]),), Slip(path[0], path[0], True, 0.1)) is None
     assert other_way((Rows(),), cut) is None
+
+
+def test_no_line_runs_into_itself() -> None:
+    path = cells("r1c1", "r1c2", "r2c2", "r2c1")
+    into_second, into_first = (Slip(*cells(to, "r2c1"), False, 0.1) for to in ("r1c2", "r1c1"))
+    assert other_way((Palindrome(path=path),), into_second) == (Palindrome(path=cells("r1c1", "r1c2", "r2c1", "r2c2")),)
+    assert other_way((Thermometer(path=path),), into_first) == (
+        Thermometer(path=cells("r1c1", "r2c1", "r2c2", "r1c2")),
+    )
+    from_start = Slip(*cells("r1c1", "r2c2"), False, 0.1)
+    assert other_way((Palindrome(path=path),), from_start) == (Palindrome(path=cells("r1c2", "r1c1", "r2c2", "r2c1")),)
+    assert other_way((GapLine(path=path, gap=2),), into_first) == (GapLine(path=(*path, path[0]), gap=2),)
 
 
 def _given(cell: str, digit: int, *others: tuple[int | None, float]) -> Item:
