@@ -10,6 +10,7 @@ from recognise.doubt.bare import bare_places
 from recognise.doubt.broken import broken_edges
 from recognise.doubt.bulges import bulges
 from recognise.doubt.causes import one_for_each_cause
+from recognise.doubt.darker_alone import darker_alone
 from recognise.doubt.dirt import without_dirt
 from recognise.doubt.figures import lost_figures
 from recognise.doubt.hidden import hidden_ink
@@ -134,6 +135,8 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     if not grid.by_vectors:
         found += under_lines(draft, grid.evidence.edges, ink, Raster.of(grid.flat))
         bare = bare_places(grid.flat, grid.evidence.tints, claimed)
+        alone = darker_alone(grid.evidence.discs, Raster.of(grid.flat))
+        found += [Doubt("this circle is darker than all others: is it a stain?", where=where) for where in alone]
         found += [Doubt("the tint is bare here: is something missing?", where=box_polygon(box)) for box in bare]
     found += map(unexplained, not_accounted_for(draft, grid.evidence))
     drawn = [trace for trace in grid.evidence.traces if trace.how == "vector" and trace.where]

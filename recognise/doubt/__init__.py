@@ -2,8 +2,9 @@
 
 Ink that nothing explains: `ink.py`, and what it cannot see by itself: on marks `hidden.py`, out of a line's side
 `bulges.py`, too faint `pale.py` and `palest.py`, lighter than its ground `bare.py`, under lines `under_lines.py`, in
-their gaps `broken.py`, beside the grid `lone.py`; a figure lost beside a small number `figures.py`, a character of a
-PDF that no item states `ledger.py`. `dirt.py` and `numberless.py` say what is not worth asking about.
+their gaps `broken.py`, beside the grid `lone.py`; a figure lost beside a small number `figures.py`, a stain that passes
+for a circle `darker_alone.py`, a character of a PDF that no item states `ledger.py`. `dirt.py` and `numberless.py` say
+what is not worth asking about.
 
 Proof: `proof.py`; other readings that leave one solution `alternatives.py`, then `farther.py`; meanings that no rule
 states `readings.py`, or need none `prize.py`. How much of a doubt the proof of this very page lets through: of the way
