@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
-from ingest.page import Colour
+from ingest.page import Colour, Point
 from recognise.colours import colours_apart
 from recognise.doubt.calibration import calibrated
 from recognise.draft import Polygon
@@ -98,16 +98,30 @@ class Left:
 
 
 def _is_ring(glyph: Glyph, traces: Iterable[Trace]) -> bool:
-    """Whether what a picture's reader took for a nought is the circle in which a line ends: as wide as it is tall."""
+    """Whether what a picture's reader took for a nought is the circle in which a line ends: as wide as it is tall, or
+    so large that it holds the circle, with a piece of the line perhaps. A nought is narrow: one that stands in a circle
+    leaves it free to both sides."""
     if glyph.how == "vector" or glyph.text not in ROUND:
         return False
     wide, tall = glyph.box[2] - glyph.box[0], glyph.box[3] - glyph.box[1]
-    return abs(wide - tall) <= AS_WIDE * tall and any(
-        math.dist(trace.nodes[node].centre, glyph.centre) <= ON_RING
-        and (abs(tall / 2 - radius) <= AS_LARGE * radius or colours_apart(glyph.colour, trace.colour) <= ONE_COLOUR)
+    is_round = abs(wide - tall) <= AS_WIDE * tall
+    return any(
+        _holds_circle(glyph, trace.nodes[node].centre, radius)
+        or (
+            is_round
+            and math.dist(trace.nodes[node].centre, glyph.centre) <= ON_RING
+            and (abs(tall / 2 - radius) <= AS_LARGE * radius or colours_apart(glyph.colour, trace.colour) <= ONE_COLOUR)
+        )
         for trace in traces
         for node, radius in trace.discs
     )
+
+
+def _holds_circle(glyph: Glyph, middle: Point, radius: float) -> bool:
+    """Whether a circle lies within the box of a character, up to what its radius may be off."""
+    x0, y0, x1, y1 = glyph.box
+    least = (1 - AS_LARGE) * radius
+    return min(middle[0] - x0, x1 - middle[0], middle[1] - y0, y1 - middle[1]) >= least
 
 
 def sureness(glyph: Glyph) -> float:

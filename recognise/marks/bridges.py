@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from recognise.marks.lines import DRAWN, KINDS, Step
+from recognise.marks.lines import DRAWN, KINDS, MIDDLING, Step
 from recognise.marks.looks import CAPSULE, is_shown
 from recognise.marks.network import Chances
+from recognise.marks.spoken import Spoken
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 
@@ -18,6 +19,8 @@ POSSIBLE = 0.2
 """From this probability on a step may be one."""
 STOPS = ("CIRCLE", "BULB", "HEAD")
 """Where a line ends."""
+SOME_INK = 0.25
+"""A step has ink on at least this part of its way: dots and short dashes cover no more where they are far apart."""
 
 
 def bridges(steps: Sequence[Step], chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> Iterator[Step]:
@@ -29,6 +32,30 @@ def bridges(steps: Sequence[Step], chances: Chances, measure: Callable[[Cell, Ce
             step = Step(one, other, chance, measure(one, other))
             if is_shown(step, steps) and all(_goes_on(cell, step, steps, chances) for cell in (one, other)):
                 yield step
+
+
+def to_circles(
+    steps: Sequence[Step], chances: Chances, measure: Callable[[Cell, Cell], Stroke], spoken: Spoken
+) -> Iterator[Step]:
+    """The links in doubt between the end of a line that has no circle and a circle that no line has, where the rules
+    know only lines that end in circles, and there is one way only: dotted lines are hard to see. What is doubtful of
+    them stays so."""
+    met = [cell for step in steps for cell in (step.first, step.second)]
+    loose = {cell for cell in met if met.count(cell) == 1 and chances.node(cell, "CIRCLE") < DRAWN}
+    alone = {cell for cell in chances.cells() if cell not in met and chances.node(cell, "CIRCLE") > DRAWN}
+    if not (spoken.ringed_only and spoken.one_line):
+        return
+    ways = [
+        (one, other, chance)
+        for one, other, chance in chances.links()
+        if (one in loose and other in alone) or (one in alone and other in loose)
+        if MIDDLING[0] < sum(chance[name] for name in KINDS) <= DRAWN
+    ]
+    for one, other, chance in ways:
+        step = Step(one, other, chance, measure(one, other))
+        shared = sum(bool({one, other} & {first, second}) for first, second, _ in ways)
+        if shared == 1 and step.stroke.inked > SOME_INK:
+            yield step
 
 
 def _goes_on(cell: Cell, step: Step, steps: Sequence[Step], chances: Chances) -> bool:

@@ -15,6 +15,7 @@ from recognise.marks.looking import Looking
 from recognise.marks.network import Chances
 from recognise.marks.same_in_cells import in_cells_alike
 from recognise.marks.same_look import in_the_same_look
+from recognise.marks.shades import BESIDE_DIGIT, DARK, IN_BAR, IN_DIAMOND, LIGHT_INSIDE, ground, shade_at
 from recognise.marks.sights import SQUARE_ON_EDGE, Sight, named, told_in_cells
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.text_places import Place, in_circle, on_edge
@@ -26,7 +27,7 @@ DOT = (0.03, 0.26)
 ALIKE, ODD_SIZE = 3, 0.25
 """Dots with numbers on them that tell how large such dots are, and the part of that by which one of them is odd."""
 CORNER_CIRCLE = (0.1, 0.4)
-CELL_CIRCLE = (0.2, 0.5)
+CELL_CIRCLE, END_CIRCLE = (0.2, 0.5), (0.1, 0.2)
 DOT_RADIUS, CORNER_RADIUS, CELL_RADIUS = 0.12, 0.24, 0.38
 """In cells: where nothing could be measured."""
 BAR = (0.3, 0.1)
@@ -45,8 +46,6 @@ COMPARED = ("CIRCLE", "SQUARE", "DIAMOND")
 DOTS = ("WHITE_DOT", "DARK_DOT")
 FAINT_TEXT = 0.002
 """Chance of characters from which a dark dot is looked at for light strokes: the network overlooks small ones."""
-DARK = 110
-"""Mean of red, green and blue below which nobody prints in black on it."""
 SIGNS = {"SIGN_LEFT": "left", "SIGN_RIGHT": "right", "SIGN_UP": "up", "SIGN_DOWN": "down"}
 LEAST_SIGN, ONE_WAY = 0.004, 2.0
 """How likely a sign is to the network at least where it takes one for characters that nobody can read (where a number
@@ -208,11 +207,11 @@ def _edge_shape(place: Point, name: str, chance: float, plane: int, looking: Loo
     if name in SIGNS:
         return Shape("sign", box_at(place, BAR[0] * 0.7), BLACK, "shape", chance, direction=SIGNS[name])
     if name in ("DIAMOND", SQUARE_ON_EDGE):
-        filled = min(_shade_at(place, IN_DIAMOND, looking)) < LIGHT_INSIDE
+        filled = min(shade_at(place, IN_DIAMOND, looking)) < LIGHT_INSIDE
         return Shape(name.lower(), box_at(place, 0.17), BLACK, "shape", chance, filled=filled)
     if name == "BAR":
         # A white bar hides the lattice line under it.
-        filled = min(_shade_at(place, IN_BAR, looking)) < LIGHT_INSIDE
+        filled = min(shade_at(place, IN_BAR, looking)) < LIGHT_INSIDE
         box = box_at(place, BAR[1], BAR[0]) if plane == 0 else box_at(place, *BAR)
         return Shape("bar", box, BLACK, "shape", chance, filled=filled)
     return Shape("mark", box_at(place, 0.2), BLACK, "shape", chance)
@@ -297,7 +296,11 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
             elif name in ("SQUARE", "DIAMOND"):
                 filled = chances.node(cell, "FILLED") > DRAWN
                 box = box_at(cell.centre, SQUARE)
-                shapes.append(Shape(name.lower(), box, _shade(cell, looking), "shape", chance, filled=filled))
+                shapes.append(
+                    Shape(
+                        name.lower(), box, shade_at(cell.centre, BESIDE_DIGIT, looking), "shape", chance, filled=filled
+                    )
+                )
             else:
                 shapes.append(Shape("mark", box_at(cell.centre, 0.3), BLACK, "shape", chance))
     return Spots(tuple(discs), tuple(shapes), (), tuple(notes))
@@ -322,33 +325,9 @@ def _circle(cell: Cell, chance: float, chances: Chances, looking: Looking) -> Di
     found = looking.round_at(cell.centre, CELL_CIRCLE, on_lattice=False)
     radius = found.radius if found else CELL_RADIUS
     filled = chances.node(cell, "FILLED") > DRAWN
-    fill = _shade(cell, looking) if filled else None
+    fill = ground(cell.centre, radius, looking) if filled else None
     outline = (found.outline if found and found.outline else BLACK) if chances.node(cell, "OUTLINED") > DRAWN else None
     return Disc(cell.centre, radius, fill, outline if outline or filled else BLACK, "shape", chance)
-
-
-def _shade(cell: Cell, looking: Looking) -> tuple[int, int, int]:
-    """The colour at four places between the middle of a cell and its circle or square, where no digit stands."""
-    return _shade_at(cell.centre, 0.2, looking)
-
-
-IN_DIAMOND = 0.05
-"""In cells: so far to the sides of the middle of a diamond or square its inside shows, and no lattice line that runs
-under it."""
-IN_BAR = 0.015
-"""In cells: so near to its middle also the slimmest bar shows its inside."""
-LIGHT_INSIDE = 128
-"""Grey level, paper being 255, from which on the inside of a diamond or square is paper."""
-
-
-def _shade_at(place: Point, apart: float, looking: Looking) -> tuple[int, int, int]:
-    """The middling colour at the four corners of a square about a place, so many cells to each side of it."""
-    x, y = (looking.raster.at(v) for v in place)
-    off = apart * looking.raster.cell
-    spots = [(x + dx * off, y + dy * off) for dx in (-1, 1) for dy in (-1, 1)]
-    picked = [looking.relative[round(py), round(px)] for px, py in spots]
-    red, green, blue = (round(255 * float(v)) for v in np.median(picked, axis=0))
-    return red, green, blue
 
 
 def capsules(chances: Chances, looking: Looking) -> Spots:

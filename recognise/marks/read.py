@@ -18,6 +18,7 @@ from recognise.marks.lines import MIDDLING
 from recognise.marks.network import LatticeReader
 from recognise.marks.places import (
     CELL_CIRCLE,
+    END_CIRCLE,
     Spots,
     capsules,
     cell_spots,
@@ -84,8 +85,9 @@ def _lines(seen: Seen, known: Sequence[Glyph], on_lattice: Sequence[Spots]) -> L
         return measure((one, other), (start, 1 - end), ink.drawn, ink.relative, raster, ink.floor, under)
 
     def radius(cell: Cell) -> float | None:
-        found = seen.looking.round_at(cell.centre, CELL_CIRCLE, on_lattice=False)
-        return found.radius if found else None
+        sizes = (CELL_CIRCLE, END_CIRCLE)  # the digits of a page are larger than the least circles of its lines
+        found = (seen.looking.round_at(cell.centre, size, on_lattice=False) for size in sizes)
+        return next((circle.radius for circle in found if circle), None)
 
     def tip(before: Cell, last: Cell) -> float:
         return tip_beyond(before, last, ink.drawn, raster, ink.floor)

@@ -15,7 +15,8 @@ from schema.cells import Cell
 
 Floats = npt.NDArray[np.float64]
 
-STATIONS = 41
+STATIONS, ENOUGH = 41, 10
+"""Places along a step at which it is looked at, and so many of them that no mark hides show what it looks like."""
 ACROSS = 0.33
 """In cells: how far to both sides a stroke is looked for; the widest tube is 0.62 wide."""
 NEAR = 0.08
@@ -74,6 +75,38 @@ def measure(
     reach = ink.shape[1] // 2
     near = max(1, raster.px(NEAR))
     middle = ink[:, reach - near : reach + near + 1].max(axis=1)
+    bare = _bare(_far(ends), part, hidden)
+    shown = bare if np.count_nonzero(bare) >= ENOUGH else np.ones(STATIONS, np.bool_)
+    look = _look(ink[shown], _sampled_colours(relative, places[shown]), floor, near, raster)
+    some = (ink.max(axis=1) if look.outlined else middle) > floor
+    return Stroke(
+        look.width,
+        look.shade,
+        look.ink,
+        float(some.mean()),
+        look.outlined,
+        look.dashed,
+        _longest(~some) / (STATIONS - 1) * _far(ends) * (part[1] - part[0]),
+        look.ink >= CLEAR * floor,
+        float(some[bare].mean()) if bare.any() else 1.0,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """What is seen of a stroke where no mark hides it; see `Stroke`."""
+
+    width: float
+    shade: tuple[float, float, float]
+    ink: float
+    outlined: bool
+    dashed: bool
+
+
+def _look(ink: Floats, colours: Floats, floor: float, near: int, raster: Raster) -> _Look:
+    """The look of a stroke of its profiles (stations, across) and their colours (stations, across, 3)."""
+    reach = ink.shape[1] // 2
+    middle = ink[:, reach - near : reach + near + 1].max(axis=1)
     peak = float(np.median(middle))
     widths, hollow = [], []
     for row in ink:
@@ -82,24 +115,12 @@ def measure(
         hollow.append(is_hollow)
     outlined = float(np.mean(hollow)) > 0.5
     usual = float(np.median([w for w in widths if w > 0] or [0.0]))
-    some = (ink.max(axis=1) if outlined else middle) > floor
     whole = middle >= BROKEN * float(np.percentile(middle, 90))
     dashed = not outlined and float((~whole).mean()) >= DASHED
-    colours = _sampled_colours(relative, places)
     if dashed:  # its gaps say nothing of its colour
         ink, colours, peak = ink[whole], colours[whole], float(np.median(middle[whole]))
     most = float(np.median(ink.max(axis=1))) if outlined else peak
-    return Stroke(
-        usual,
-        _shade(ink, colours, near, outlined),
-        most,
-        float(some.mean()),
-        outlined,
-        dashed,
-        _longest(~some) / (STATIONS - 1) * _far(ends) * (part[1] - part[0]),
-        most >= CLEAR * floor,
-        _open(some, _far(ends), part, hidden),
-    )
+    return _Look(usual, _shade(ink, colours, near, outlined), most, outlined, dashed)
 
 
 def _far(ends: tuple[Cell, Cell]) -> float:
@@ -112,10 +133,9 @@ def _longest(holds: npt.NDArray[np.bool_]) -> int:
     return max(runs, default=0)
 
 
-def _open(some: npt.NDArray[np.bool_], length: float, part: tuple[float, float], hidden: float) -> float:
-    """The part of a way with ink, without what a mark on its middle hides."""
-    seen = np.abs(np.linspace(*part, STATIONS) - 0.5) * length > hidden
-    return float(some[seen].mean()) if seen.any() else 1.0
+def _bare(length: float, part: tuple[float, float], hidden: float) -> npt.NDArray[np.bool_]:
+    """The stations of a way that a mark on its middle leaves bare."""
+    return np.asarray(np.abs(np.linspace(*part, STATIONS) - 0.5) * length > hidden)
 
 
 def tip_beyond(before: Cell, last: Cell, drawn: Grey, raster: Raster, floor: float) -> float:
@@ -170,6 +190,10 @@ def _across(row: Floats, floor: float, near: int, pixel: float) -> tuple[float, 
     sides = np.nonzero(above[:reach])[0], np.nonzero(above[reach:])[0]
     if not len(sides[0]) or not len(sides[1]):
         return 0.0, False
+    if centre > CLEAR * floor and _stands_alone(row, reach, near, (int(sides[0][-1]), reach + int(sides[1][0]))):
+        # Circles and lines to both sides of a thin stroke are no walls of its own: there is paper between.
+        own = np.where(np.abs(np.arange(len(row)) - reach) <= near, row, 0.0)
+        return float(np.count_nonzero(own > EDGE * centre)) * pixel, False
     # The nearest wall on each side, from its outer edge.
     left, right = int(sides[0][-1]), reach + int(sides[1][0])
     while left > 0 and above[left - 1]:
@@ -178,6 +202,14 @@ def _across(row: Floats, floor: float, near: int, pixel: float) -> tuple[float, 
         right += 1
     width = (right - left + 1) * pixel
     return width, width >= LEAST_HOLLOW
+
+
+def _stands_alone(row: Floats, reach: int, near: int, walls: tuple[int, int]) -> bool:
+    """Whether a profile has a peak of its own in its middle, with next to no ink between that and the next to both
+    sides: what fills an outline reaches its walls."""
+    top = reach - near + int(row[reach - near : reach + near + 1].argmax())
+    low = EDGE * float(row[top])
+    return walls[0] < top < walls[1] and min(row[walls[0] : top]) < low > min(row[top : walls[1] + 1])
 
 
 def _shade(ink: Floats, colours: Floats, near: int, outlined: bool) -> tuple[float, float, float]:

@@ -10,7 +10,7 @@ import numpy as np
 
 from ingest.page import Colour
 from recognise.evidence import Slip, Trace
-from recognise.marks.bridges import bridges
+from recognise.marks.bridges import bridges, to_circles
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
 from recognise.marks.looks import drawn_doubt
 from recognise.marks.network import BY_NAME, Chances
@@ -71,6 +71,7 @@ def find_traces(
     a line from one into the other runs on beyond the middle."""
     steps = drawn_steps(chances, measure)
     steps += bridges(steps, chances, measure)
+    steps += to_circles(steps, chances, measure, spoken)
     steps = entered_once(steps, chances)
     steps = [step for course in courses(steps, chances, spoken) if not _shows_through(course) for step in course.steps]
     bulbs = [cell for cell in chances.cells() if chances.node(cell, "BULB") > DRAWN]
@@ -226,7 +227,10 @@ def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
     if len(circles) == len(course.cells) >= LEAST_BEADS:
         return circles, []
     both = len(course.ends) == 2 and set(circles) == set(course.ends)
-    return (list(course.ends), []) if both else ([], [])
+    # Lines that meet in circles, each of which ends in two.
+    several = len(course.steps) >= len(course.cells) or len(course.ends) > 2
+    tangled = several and len(circles) > 1 and set(course.ends) <= set(circles)
+    return (circles, []) if both or tangled else ([], [])
 
 
 def _slips(course: Course, chances: Chances) -> Iterable[Slip]:
@@ -302,9 +306,14 @@ def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], St
             yield f"{LITTLE_INK} {step.first} and {step.second}"
     if course.sure < MIDDLING[1]:
         yield "what kind of line it is was hard to tell"
+    own = {frozenset((step.first, step.second)) for step in course.steps}
     for cell in course.cells:
         for pair, chance in _around(cell, chances):
-            if MIDDLING[0] < drawn_chance(chance) < DRAWN and measure(*sorted(pair)).inked > SOME_INK:
+            if (
+                pair not in own
+                and MIDDLING[0] < drawn_chance(chance) < DRAWN
+                and measure(*sorted(pair)).inked > SOME_INK
+            ):
                 yield f"perhaps it also goes from {cell} to {next(iter(pair - {cell}))}"
         if course.kind == "TUBE" and MIDDLING[0] < chances.node(cell, "BULB") < MIDDLING[1]:
             yield f"whether a bulb sits on {cell} was hard to tell"

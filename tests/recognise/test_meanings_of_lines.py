@@ -120,6 +120,11 @@ def test_the_circle_in_which_a_line_ends_is_no_nought() -> None:
     draft = drafted(Statement("between-line"), traces=(line,), glyphs=(ring, small, given("r5c5", "5")))
     assert reasons(draft) == []
     assert set(draft.givens) == {Cell(5, 5)}
+    with_line = Glyph((0.1, 0.12, 1.05, 0.88), (Guess("0", 0.7),), 0.76, (90, 20, 20), "ocr")
+    around = Glyph((0.3, 0.15, 0.7, 0.85), (Guess("0", 0.7),), 0.7, (0, 0, 0), "ocr")
+    circles = trace("r1c1 r1c2 r1c3", discs=(0, 2)), replace(line, discs=((0, 0.18), (2, 0.18)))
+    for circled, nought in zip(circles, (with_line, around), strict=True):
+        assert reasons(drafted(Statement("between-line"), traces=(circled,), glyphs=(nought,))) == []
     narrow = Glyph((0.3, 0.25, 0.7, 0.75), (Guess("0", 0.99),), 0.5, (150, 150, 150), "ocr")
     assert reasons(drafted(Statement("between-line"), traces=(line,), glyphs=(narrow,)))
 
