@@ -16,7 +16,8 @@ def infer_range(size: int, texts: Iterable[str], stated: DigitRange | None) -> t
         doubt = None
         if stated.high - stated.low + 1 != size:
             doubt = f"the rules speak of digits {stated.low} to {stated.high}, the grid is {size} cells wide"
-        return stated, doubt
+        # On worn pages a 1 is read as something else more often than a grid is found too wide.
+        return (DigitRange(1, size, stated.labels) if doubt and stated.high == size else stated), doubt
     seen = {t for t in texts if t}
     letters = {t for t in seen if t.isalpha()}
     if not letters:

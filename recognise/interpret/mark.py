@@ -21,6 +21,8 @@ ON_RING, AS_WIDE, AS_LARGE = 0.1, 0.1, 0.25
 wider or larger the character is that is the circle itself."""
 ONE_COLOUR = 25
 """Of 255, in any channel: a circle is printed in the colour of its line."""
+WRITTEN = 0.05
+"""How likely a character is anything but a nought, at most, that is a circle."""
 CHARACTERS = ("glyph-path", "glyph")
 """Shapes by which a reader says that a character stands there which it cannot read."""
 
@@ -70,7 +72,7 @@ class Left:
         """All of it."""
         return cls(
             (evidence.rows, evidence.columns),
-            [glyph for glyph in evidence.glyphs if not _is_ring(glyph, evidence.traces)],
+            [glyph for glyph in evidence.glyphs if not _is_ring(glyph, evidence.traces, evidence.discs)],
             list(evidence.discs),
             list(evidence.shapes),
             list(evidence.traces),
@@ -97,23 +99,23 @@ class Left:
         return taken
 
 
-def _is_ring(glyph: Glyph, traces: Iterable[Trace]) -> bool:
-    """Whether what a picture's reader took for a nought is the circle in which a line ends: as wide as it is tall, or
-    so large that it holds the circle, with a piece of the line perhaps. A nought is narrow: one that stands in a circle
-    leaves it free to both sides."""
-    if glyph.how == "vector" or glyph.text not in ROUND:
+def _is_ring(glyph: Glyph, traces: Iterable[Trace], discs: Iterable[Disc]) -> bool:
+    """Whether what a picture's reader took for a nought, or for nothing else, is the circle in which a line ends or one
+    in a cell: as wide as it is tall, or so large that it holds the circle, with a piece of the line perhaps. A nought
+    is narrow: one that stands in a circle leaves it free to both sides."""
+    if glyph.how == "vector":
         return False
+    ends = [(trace.nodes[node].centre, radius, trace.colour) for trace in traces for node, radius in trace.discs]
+    circles = [*((middle, radius) for middle, radius, _ in ends), *((disc.centre, disc.radius) for disc in discs)]
+    written = sum(guess.probability for guess in glyph.guesses if guess.text not in (*ROUND, ""))
+    if written <= WRITTEN and any(_holds_circle(glyph, *circle) for circle in circles):
+        return True
     wide, tall = glyph.box[2] - glyph.box[0], glyph.box[3] - glyph.box[1]
-    is_round = abs(wide - tall) <= AS_WIDE * tall
-    return any(
-        _holds_circle(glyph, trace.nodes[node].centre, radius)
-        or (
-            is_round
-            and math.dist(trace.nodes[node].centre, glyph.centre) <= ON_RING
-            and (abs(tall / 2 - radius) <= AS_LARGE * radius or colours_apart(glyph.colour, trace.colour) <= ONE_COLOUR)
-        )
-        for trace in traces
-        for node, radius in trace.discs
+    is_round = glyph.text in ROUND and abs(wide - tall) <= AS_WIDE * tall
+    return is_round and any(
+        math.dist(middle, glyph.centre) <= ON_RING
+        and (abs(tall / 2 - radius) <= AS_LARGE * radius or colours_apart(glyph.colour, colour) <= ONE_COLOUR)
+        for middle, radius, colour in ends
     )
 
 

@@ -15,7 +15,7 @@ from recognise.marks.looking import Looking
 from recognise.marks.network import Chances
 from recognise.marks.same_in_cells import in_cells_alike
 from recognise.marks.same_look import in_the_same_look
-from recognise.marks.shades import BESIDE_DIGIT, DARK, IN_BAR, IN_DIAMOND, LIGHT_INSIDE, ground, shade_at
+from recognise.marks.shades import BESIDE_DIGIT, DARK, IN_BAR, IN_DIAMOND, LIGHT_INSIDE, ground, ink_of, shade_at
 from recognise.marks.sights import SQUARE_ON_EDGE, Sight, named, told_in_cells
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.text_places import Place, in_circle, on_edge
@@ -41,6 +41,8 @@ ON_EDGE, IN_MIDDLE = (0.2, 0.4), 0.3
 """In cells: half the width across an edge and along it, and in a cell, of where marks of no kind stand."""
 EDGE_LOOK = 0.24
 """In cells: half the side of the windows that are compared of marks on edges."""
+PALE, PALEST = 0.2, 0.1
+"""Part of the ink of the plainest circles of a page that its palest have, and the ink of the palest that is printed."""
 COMPARED = ("CIRCLE", "SQUARE", "DIAMOND")
 """The marks in cells that are drawn alike on one page."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
@@ -280,9 +282,17 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
     looks = {cell: {name: chances.node(cell, name) for name in CELL_LOOKS} for cell in chances.cells()}
     told = told_in_cells({cell: look for cell, look in looks.items() if cell not in own}, looking, spoken)
     told = _surer_in_cells({cell: told.get(cell, look) for cell, look in looks.items()}, own, looking)
+    circles = {
+        cell: _circle(cell, told[cell]["CIRCLE"], chances, looking)
+        for cell in looks
+        if cell not in own and told[cell]["CIRCLE"] > DRAWN
+    }
+    ghosts = _ghosts(circles)
+    if ghosts:
+        notes.append(f"what looks like circles in {', '.join(map(str, ghosts))} is hardly printed")
     for cell in looks:
         for name, chance in told[cell].items():
-            if cell in own and name == "CIRCLE":
+            if name == "CIRCLE" and (cell in own or cell in ghosts):
                 continue
             # Ink of no kind that we have is left to the guard that looks at all ink: it knows this paper's noise.
             doubtful = MIDDLING[0] < chance < MIDDLING[1] and name != "UNKNOWN"
@@ -292,7 +302,7 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
             if chance <= DRAWN or (strange and looking.is_faint(box_at(cell.centre, IN_MIDDLE))):
                 continue
             if name == "CIRCLE":
-                discs.append(_circle(cell, chance, chances, looking))
+                discs.append(circles[cell][0])
             elif name in ("SQUARE", "DIAMOND"):
                 filled = chances.node(cell, "FILLED") > DRAWN
                 box = box_at(cell.centre, SQUARE)
@@ -304,6 +314,14 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
             else:
                 shapes.append(Shape("mark", box_at(cell.centre, 0.3), BLACK, "shape", chance))
     return Spots(tuple(discs), tuple(shapes), (), tuple(notes))
+
+
+def _ghosts(circles: Mapping[Cell, tuple[Disc, bool]]) -> list[Cell]:
+    """The cells whose circle has next to no ink, or none all round, where others of the page are drawn plainly: print
+    of the other side shows through as circles do. With each circle it is told whether its ink was found."""
+    inks = {cell: ink_of(disc) if found else 0.0 for cell, (disc, found) in circles.items()}
+    plain = sorted(inks.values())[-ALIKE:]
+    return [cell for cell, ink in inks.items() if len(inks) > ALIKE and ink < min(PALE * plain[0], PALEST)]
 
 
 def _surer_in_cells(
@@ -321,13 +339,16 @@ def _surer_in_cells(
     return found
 
 
-def _circle(cell: Cell, chance: float, chances: Chances, looking: Looking) -> Disc:
+def _circle(cell: Cell, chance: float, chances: Chances, looking: Looking) -> tuple[Disc, bool]:
+    """The circle in a cell, and whether its ink was found."""
     found = looking.round_at(cell.centre, CELL_CIRCLE, on_lattice=False)
     radius = found.radius if found else CELL_RADIUS
     filled = chances.node(cell, "FILLED") > DRAWN
     fill = ground(cell.centre, radius, looking) if filled else None
-    outline = (found.outline if found and found.outline else BLACK) if chances.node(cell, "OUTLINED") > DRAWN else None
-    return Disc(cell.centre, radius, fill, outline if outline or filled else BLACK, "shape", chance)
+    rim = found.outline if found and found.outline else BLACK
+    outline = rim if chances.node(cell, "OUTLINED") > DRAWN or not filled else None
+    disc = Disc(cell.centre, radius, fill, outline, "shape", chance)
+    return disc, found is not None
 
 
 def capsules(chances: Chances, looking: Looking) -> Spots:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from ingest.page import Point
+from recognise.evidence import Disc
 from recognise.marks.looking import Looking
 
 DARK = 110
@@ -21,6 +22,11 @@ def ground(place: Point, radius: float, looking: Looking) -> tuple[int, int, int
     turns = np.linspace(-TURNED, TURNED, AROUND)
     off = [(side * np.cos(turn), np.sin(turn)) for side in (-1, 1) for turn in turns]
     return _middling([(place[0] + GROUND * radius * x, place[1] + GROUND * radius * y) for x, y in off], looking)
+
+
+def ink_of(disc: Disc) -> float:
+    """How dark a circle is where it is darkest, inside of it or on its outline, 0 to 1."""
+    return 1 - min((sum(colour) for colour in (disc.fill, disc.outline) if colour), default=765) / 765
 
 
 BESIDE_DIGIT = 0.2

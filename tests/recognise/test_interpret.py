@@ -331,6 +331,13 @@ def test_digits_without_a_rule(size: int, texts: str, expected: DigitRange, doub
     assert (doubt is not None) == doubtful
 
 
+@pytest.mark.parametrize(("stated", "taken"), [((4, 9), (1, 9)), ((1, 6), (1, 6)), ((0, 8), (0, 8)), ((1, 9), (1, 9))])
+def test_the_lowest_digit_of_the_rules_is_one_where_the_highest_is_the_width(stated, taken) -> None:
+    digits, doubt = infer_range(9, [], DigitRange(*stated))
+    assert (digits.low, digits.high) == taken
+    assert (doubt is not None) == (stated[1] - stated[0] != 8)
+
+
 def test_a_blurred_nine_that_looks_like_a_nought_does_not_change_the_digits_of_the_grid() -> None:
     assert texts_in_range([("0", 0.9), ("9", 0.99), ("9", 0.99), ("3", 1.0)], 9) == {"9", "3"}
     assert texts_in_range([("0", 0.99), ("0", 0.99), ("9", 0.9), ("3", 1.0)], 9) == {"0", "3"}

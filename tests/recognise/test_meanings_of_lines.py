@@ -125,6 +125,13 @@ def test_the_circle_in_which_a_line_ends_is_no_nought() -> None:
     circles = trace("r1c1 r1c2 r1c3", discs=(0, 2)), replace(line, discs=((0, 0.18), (2, 0.18)))
     for circled, nought in zip(circles, (with_line, around), strict=True):
         assert reasons(drafted(Statement("between-line"), traces=(circled,), glyphs=(nought,))) == []
+    alone = Disc((4.5, 4.5), 0.36, (200, 200, 200), (0, 0, 0), "shape")
+    none = Glyph(
+        (4.13, 4.13, 4.87, 4.87), (Guess("", 0.63), Guess("0", 0.36), Guess("8", 0.01)), 0.74, (0, 0, 0), "ocr"
+    )
+    assert set(drafted(Statement("odd"), discs=(alone,), glyphs=(none,)).givens) == set()
+    three = replace(none, guesses=(Guess("3", 0.5), Guess("", 0.5)))
+    assert set(drafted(Statement("odd"), discs=(alone,), glyphs=(three,)).givens) == {Cell(5, 5)}
     narrow = Glyph((0.3, 0.25, 0.7, 0.75), (Guess("0", 0.99),), 0.5, (150, 150, 150), "ocr")
     assert reasons(drafted(Statement("between-line"), traces=(line,), glyphs=(narrow,)))
 

@@ -76,6 +76,18 @@ def test_circles_to_both_sides_of_a_thin_stroke_are_no_walls_of_it() -> None:
     assert max(abs(255 * a - b) for a, b in zip(stroke.shade, GREEN, strict=True)) < 10
 
 
+@pytest.mark.parametrize(("grey", "circles"), [(248, 3), (215, 4)])
+def test_circles_of_the_other_side_of_the_paper_are_none(grey: int, circles: int, glyphs: GlyphReader) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for cell, shade in (("r1c1", 60), ("r2c4", 60), ("r5c5", 60), ("r4c2", grey)):
+        at = Cell.parse(cell)
+        sheet.circle(at.centre, 0.35, (shade, shade, shade), 0.06)
+        labels.node[at.row, at.column] |= Node.CIRCLE | Node.OUTLINED
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert len(evidence.discs) == circles
+    assert any("r4c2 is hardly printed" in note for note in evidence.notes) == (circles == 3)
+
+
 @pytest.mark.parametrize("digit", [BLACK, (250, 250, 250)])
 def test_the_colour_of_a_circle_is_told_beside_a_bold_digit_in_it(digit, glyphs: GlyphReader) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
