@@ -38,6 +38,10 @@ OLD_STYLE = 0.42
 LOW_FIGURES = ("0", "1", "2")
 """Old-style figures without ascender or descender."""
 
+HANGING, TALL, HANGS = ("3", "4", "5", "7", "9"), ("6", "8"), 0.05
+"""Old-style figures that reach below their line, and those that rise above the low ones: where the former all stand
+lower in their cells than the latter, by so much of a cell, the fount is one of such."""
+
 AGREED = 3
 """So many of them, low and in the very middle of their cells, show a fount of such figures if no other is there."""
 
@@ -103,10 +107,22 @@ def sort_glyphs(glyphs: Sequence[Glyph], size: Size) -> Sorted:
 
 
 def _are_old_style(glyphs: Sequence[Glyph], size: Size, least: float) -> bool:
-    """Whether the figures 0, 1 and 2 in cells show that the fount has low ones."""
+    """Whether the figures in cells show that the fount has low ones: several 0, 1 and 2, or where others stand."""
+    if _hang([g for g in glyphs if g.size >= least], size):
+        return True
     low = [g for g in glyphs if g.text in LOW_FIGURES]
     exact = (cell is not None and _off_middle(g, cell) <= EXACT for g in low for cell in [cell_at(g.centre, size)])
     return len(low) >= AGREED and all(exact) and all(g.size < least for g in low)
+
+
+def _hang(glyphs: Sequence[Glyph], size: Size) -> bool:
+    """Whether some figures reach below the line of the others, as in old-style founts."""
+
+    def heights(texts: Sequence[str]) -> list[float]:
+        return [g.centre[1] - cell.centre[1] for g in glyphs if g.text in texts and (cell := cell_at(g.centre, size))]
+
+    hanging, tall = heights(HANGING), heights(TALL)
+    return bool(hanging and tall) and len(hanging) + len(tall) >= AGREED and min(hanging) - max(tall) >= HANGS
 
 
 def _off_middle(glyph: Glyph, cell: Cell) -> float:

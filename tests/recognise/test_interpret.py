@@ -292,6 +292,14 @@ def test_low_figures_without_a_text_layer_are_givens_where_several_show_the_foun
     assert all((Cell(2, place + 1) in draft.givens) == are_givens for place in places)
 
 
+@pytest.mark.parametrize("hangs", [True, False])
+def test_a_low_figure_is_a_given_where_others_hang_below_their_line(hangs: bool) -> None:
+    below, above = (0.55, 0.46) if hangs else (0.5, 0.5)
+    figures = [glyph(0.5, below, ("3", 1.0), size=0.31), glyph(3.5, 3 + below, ("9", 1.0), size=0.31)]
+    figures += [glyph(2.5, 2 + above, ("8", 1.0), size=0.3), glyph(5.5, 6.5, ("1", 0.999), size=0.21)]
+    assert (Cell(7, 6) in drafted(RuleSheet(BASIC), glyphs=figures).givens) == hangs
+
+
 def test_old_style_figures_without_ascender_are_givens() -> None:
     draft = drafted(glyphs=(given("r1c1", "6", size=0.6), given("r2c2", "7", size=0.6), given("r3c3", "1", size=0.33)))
     assert draft.givens == {Cell(1, 1): 6, Cell(2, 2): 7, Cell(3, 3): 1}
