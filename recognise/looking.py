@@ -188,7 +188,8 @@ def with_patterns(grid: Looked) -> Looked:
         return grid
     raster = Raster.of(grid.flat)
     ringed = {raster.cell_of(*disc.centre) for disc in grid.evidence.discs}
-    cells = sorted(cell for cell in patterned(grid.ink.level, grid.ink.floor, raster) if cell not in ringed)
+    written = [glyph.box for glyph in grid.evidence.glyphs]
+    cells = sorted(cell for cell in patterned(grid.ink.level, grid.ink.floor, raster, written) if cell not in ringed)
     if not cells:
         return grid
     notes = (*grid.evidence.notes, "dots or strokes fill cells, and were taken for a tint")

@@ -7,10 +7,13 @@ too.
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 import numpy as np
+import numpy.typing as npt
 
+from ingest.page import Box
 from recognise.pixels.frame import Grey, Raster
 from schema.cells import Cell
 
@@ -26,16 +29,32 @@ FEWEST = 2
 """So many cells have a pattern, where any has: a smudge may fill one."""
 
 
-def patterned(level: Grey, floor: float, raster: Raster) -> frozenset[Cell]:
-    """The cells of which every part has ink; none where they are too few. `level` is ink without lattice lines."""
-    inked = level[raster.grid_slices()] > max(CLEAR * floor, LEAST)
-    cells = inked.reshape(raster.rows, raster.cell, raster.columns, raster.cell).swapaxes(1, 2)
-    cuts = np.round(np.linspace(INSIDE, 1 - INSIDE, PARTS + 1) * raster.cell).astype(int)
-    parts = [
-        cells[:, :, top:bottom, left:right].mean(axis=(2, 3)) > SHARE
-        for top, bottom in pairwise(cuts)
-        for left, right in pairwise(cuts)
-    ]
-    full = np.logical_and.reduce(parts)
+WIDEST = 0.6
+"""In cells: the width of the widest characters; what is wider is one with strokes of a pattern."""
+GROWN, OPEN, HALF = 0.04, 0.3, 0.5
+"""In cells: the blur of a character; what share of a part characters must leave bare for it to tell anything, and what
+share of the parts of a cell must tell something."""
+
+
+def patterned(level: Grey, floor: float, raster: Raster, characters: Iterable[Box] = ()) -> frozenset[Cell]:
+    """The cells of which every part has ink beside the `characters` in it; none where they are too few. `level` is ink
+    without lattice lines."""
+    bare = np.ones(level.shape, np.bool_)
+    for box in (box for box in characters if box[2] - box[0] <= WIDEST):
+        bare[raster.slices(box, raster.px(GROWN))] = False
+    inked = (level > max(CLEAR * floor, LEAST)) & bare
+    inks, left = (np.array(list(_parts(holds, raster))) for holds in (inked, bare))
+    telling = left >= OPEN
+    full = ((inks > SHARE * left) | ~telling).all(axis=0) & (telling.mean(axis=0) >= HALF)
     found = frozenset(Cell(int(row) + 1, int(column) + 1) for row, column in np.argwhere(full))
     return found if len(found) >= FEWEST else frozenset()
+
+
+def _parts(holds: npt.NDArray[np.bool_], raster: Raster) -> Iterator[npt.NDArray[np.float64]]:
+    """Of each part of a cell the share of it where something holds, in every cell (rows, columns)."""
+    grid = holds[raster.grid_slices()]
+    cells = grid.reshape(raster.rows, raster.cell, raster.columns, raster.cell).swapaxes(1, 2)
+    cuts = np.round(np.linspace(INSIDE, 1 - INSIDE, PARTS + 1) * raster.cell).astype(int)
+    for top, bottom in pairwise(cuts):
+        for left, right in pairwise(cuts):
+            yield cells[:, :, top:bottom, left:right].mean(axis=(2, 3))

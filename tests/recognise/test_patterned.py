@@ -49,3 +49,19 @@ def test_one_cell_full_of_ink_is_a_smudge() -> None:
     sheet = _bare()
     _dotted(sheet, Cell(2, 2))
     assert patterned(_level(sheet), 0.05, Raster.of(sheet.flat)) == frozenset()
+
+
+def test_a_large_character_fills_no_cell_and_takes_nothing_from_a_pattern() -> None:
+    sheet, cells = _bare(), (Cell(2, 2), Cell(5, 3))
+    written = [(x + 0.3, y + 0.15, x + 0.7, y + 0.85) for x, y in ((1, 1), (4, 3), (0, 5))]
+    for x0, y0, x1, y1 in written:
+        for ends in (((x0, y0), (x1, y0)), ((x0, y0), (x0, y1)), ((x1, y0), (x1, y1)), ((x0, y1), (x1, y1))):
+            sheet.line(*ends, GREY, 0.06)
+        sheet.line((x0, (y0 + y1) / 2), (x1, (y0 + y1) / 2), GREY, 0.06)
+    for cell in cells:
+        _hatched(sheet, cell)
+    raster = Raster.of(sheet.flat)
+    assert patterned(_level(sheet), 0.05, raster) > set(cells)
+    assert patterned(_level(sheet), 0.05, raster, written) == set(cells)
+    wide = [(0.8, 0.8, 2.2, 2.2), (2.0, 4.0, 3.0, 5.0)]
+    assert patterned(_level(sheet), 0.05, raster, [*written, *wide]) == set(cells), "strokes of the pattern are in them"
