@@ -49,6 +49,8 @@ MOSTLY = 0.5
 """A ring of which less than this part reads as numbers is text that happens to stand in line."""
 CROSSED = 0.9
 """A character that a line crosses is taken for one from this probability on: rests of lines look like a 1 or a 7."""
+TOTAL = 1.6
+"""So many times as tall as a total is a given in its cell at least."""
 ROUND = "0COQDGU"
 """What the wall of a bulb looks like once its tube is cut off: never taken for a character that a line crosses."""
 SURE_OTHERWISE, OTHERWISE = 0.8, 0.5
@@ -197,19 +199,34 @@ def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterRead
     found = standing_in_cells(read_characters(blobs, pieces, ink.drawn, raster, reader, allowed))
     glyphs = numbers_in_cells(found, pieces, raster, ink.relative)
     mask = pieces.mask([c.blob for c in found], GROWN)
-    taken = {_cell_under(c.blob, raster) for c in found}
+    seen = [c.blob for c in found]
     telling = set(allowed) - set(ROUND)
     dark = darkest(ink)
     darker = darker_pieces(dark, pieces.tones, raster, [c.blob for c in found])
     for more, drawn in ((darker, dark), (crossed_pieces(ink.drawn, pieces, raster), ink.drawn)):
-        blobs = [blob for blob in more.blobs if (cell := _cell_under(blob, raster)) and cell not in taken]
+        blobs = [blob for blob in more.blobs if _cell_under(blob, raster) and _is_new(blob, seen, raster)]
         read = read_characters(blobs, more, drawn, raster, reader, allowed)
         sure = [c for c in read if c.guesses[0].probability >= CROSSED and c.guesses[0].text in telling]
         sure = standing_in_cells(sure)
         glyphs += numbers_in_cells(sure, more, raster, ink.relative)
         mask |= more.mask([c.blob for c in sure], GROWN)
-        taken |= {_cell_under(c.blob, raster) for c in sure}
+        seen += [c.blob for c in sure]
     return glyphs, mask
+
+
+def _is_new(blob: Blob, seen: Iterable[Blob], raster: Raster) -> bool:
+    """Whether a piece stands in a cell in which nothing was read, or only a total: what is much smaller, and no part of
+    it."""
+    cell = _cell_under(blob, raster)
+    own = [other for other in seen if _cell_under(other, raster) == cell]
+    return all(
+        blob.height > TOTAL * other.height
+        and not (
+            blob.x <= other.x + other.width / 2 <= blob.x + blob.width
+            and blob.y <= other.y + other.height / 2 <= blob.y + blob.height
+        )
+        for other in own
+    )
 
 
 def _cell_under(blob: Blob, raster: Raster) -> Cell | None:

@@ -40,3 +40,12 @@ def test_a_line_nearly_as_dark_as_figures_gives_none() -> None:
         assert len(found) == len(figures) + more, (
             "a dark stretch of a paler line may be a 1, of a dark one it is a rest"
         )
+
+
+def test_a_figure_on_a_line_is_read_in_a_cell_with_a_total() -> None:
+    drawing = Drawing()
+    cv2.line(drawing.image, drawing.at((3, 1)), drawing.at((3, 3)), (130, 130, 130), round(0.12 * CELL))
+    for cell, text in (((1, 1), "3"), ((1, 4), "7"), ((3, 6), "5"), ((6, 6), "4"), ((3, 3), "2")):
+        drawing.text(cell, text)
+    drawing.text((2.66, 2.68), "8", scale=0.5)
+    assert sorted(glyph.text for glyph in drawing.read().glyphs) == ["2", "3", "4", "5", "7", "8"]
