@@ -29,7 +29,7 @@ from recognise.interpret.outside import diagonal_sums, long_diagonals
 from recognise.interpret.places import cell_at
 from recognise.interpret.regions import decide_boxes
 from recognise.interpret.tangles import take_tangles
-from recognise.interpret.tints import take_tints
+from recognise.interpret.tints import take_tints, without_halos
 from recognise.interpret.undecided import take_marks
 from recognise.rules import DigitRange, RuleSheet, Statement
 from recognise.support import claims as trace_claims
@@ -73,6 +73,7 @@ def interpret(
     marks += clue_marks(glyphs.outside, left, hints)
     take_marks(making, settled_looks(marks, hints))
     take_tangles(making, left)
+    left.tints = without_halos(left.tints, evidence.shapes, left.size)
     take_tints(making, left, fenced, _marked(evidence))
     making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, left, glyphs, evidence.unexplained)

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
 from recognise.draft import Given
-from recognise.evidence import Tint
+from recognise.evidence import Shape, Tint
+from recognise.geometry import middle
 from recognise.interpret.cellmarks import WHITE, areas, tint_groups, tint_mark
 from recognise.interpret.colours import SAME, apart
 from recognise.interpret.looks import tint_names
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import Meaning
+from recognise.interpret.places import Size, cell_at
 from schema.cells import Cell
 from schema.kinds.boxes import Boxes
 from schema.kinds.diagonal import Diagonal
@@ -58,6 +60,19 @@ def take_tints(
         by_area = [[tints[cell] for cell in part] for part in found]
         parts = [_named(tint_mark(colour, area, as_area=True), names[colour], asks, mixed) for area in by_area]
         _take(making, whole, parts)
+
+
+def without_halos(tints: Sequence[Tint], shapes: Iterable[Shape], size: Size) -> list[Tint]:
+    """The tints without those that a filled square in a picture gives its cell, of which it covers all but a rim: they
+    are of no shade of the cells without one, and no such cell beside them is tinted."""
+    squares = [shape for shape in shapes if shape.name == "square" and shape.filled and shape.how == "shape"]
+    filled = {cell_at(middle(shape.box), size) for shape in squares}
+    plain = [tint for tint in tints if tint.cell not in filled]
+
+    def is_like_others(tint: Tint) -> bool:
+        return any(other.cell.beside(tint.cell) or apart(other.colour, tint.colour) < SAME_SHADE for other in plain)
+
+    return [tint for tint in tints if tint.how == "vector" or tint.cell not in filled or is_like_others(tint)]
 
 
 def light_cells(left: Left) -> list[Tint]:

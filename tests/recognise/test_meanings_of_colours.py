@@ -1,5 +1,7 @@
 """Tints, circles and squares, and the colours that rules name, from evidence made by hand."""
 
+import pytest
+
 from recognise.evidence import Disc, Shape, Tint
 from recognise.interpret.colours import is_grey, names_for, names_in_grey, plain_name
 from recognise.interpret.greyed import BY_DARKNESS
@@ -41,6 +43,19 @@ def test_circles_and_squares_in_cells() -> None:
     assert [c.cells for c in stated(draft, "odd")] == [parsed("r1c1 r5c5")]
     assert [c.cells for c in stated(draft, "even")] == [parsed("r3c3")]
     assert reasons(draft) == []
+
+
+@pytest.mark.parametrize("beside", [False, True])
+def test_what_a_filled_square_leaves_bare_of_its_cell_is_no_tint(beside: bool) -> None:
+    region = [Cell(row, 1) for row in range(1, 9)] + [Cell(8, 2)]
+    square = Cell(2, 2) if beside else Cell(4, 7)
+    grey, halo = (226, 226, 226), (236, 236, 236)
+    x, y = square.centre
+    shapes = (Shape("square", (x - 0.36, y - 0.36, x + 0.36, y + 0.36), (226, 226, 226), "shape", filled=True),)
+    tints = tuple(Tint(cell, grey, 1.0) for cell in region)
+    rules = (Statement("extra-region"), Statement("even", {}, MarkHint("square")))
+    draft = drafted(*rules, tints=(*tints, Tint(square, halo, 1.0)), shapes=shapes)
+    assert any(square in area.cells for area in stated(draft, "extra-region")) == beside
 
 
 def test_colours_by_their_plain_words() -> None:
