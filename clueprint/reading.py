@@ -11,7 +11,7 @@ from typing import Any
 from PIL import Image as Pillow
 
 from clueprint.archive.names import printable
-from clueprint.aside import free_name
+from clueprint.aside import keep_old
 from clueprint.errors import ClueprintError, escaped, unwritable
 from clueprint.house_style import load_house_style
 from ingest.errors import Unreadable
@@ -23,7 +23,6 @@ from recognise.rules import Statement
 from schema.files import PUZZLE_SUFFIX, READING_SUFFIX, puzzle_text, save_puzzle
 from schema.puzzle import Puzzle
 from schema.reading import Reading, reading_text, save_reading
-from schema.whole import write_whole
 from schema.words import counted
 
 
@@ -194,8 +193,8 @@ def _writing_into(folder: Path) -> Iterator[None]:
 
 def _save(puzzle: Puzzle | None, puzzle_file: Path, reading: Reading, reading_file: Path) -> None:
     """Write both files, or neither where there was none before. Raises OSError."""
-    _keep_old(puzzle_file, None if puzzle is None else puzzle_text(puzzle))
-    _keep_old(reading_file, reading_text(reading))
+    keep_old(puzzle_file, None if puzzle is None else puzzle_text(puzzle))
+    keep_old(reading_file, reading_text(reading))
     alone = puzzle is not None and not puzzle_file.exists()
     if puzzle is not None:
         save_puzzle(puzzle, puzzle_file)
@@ -205,16 +204,6 @@ def _save(puzzle: Puzzle | None, puzzle_file: Path, reading: Reading, reading_fi
         if alone:
             puzzle_file.unlink()
         raise
-
-
-def _keep_old(path: Path, text: str | None) -> None:
-    """Keep a copy of an earlier file that says something else: a person may have corrected it. Where no `text` comes
-    in its place it goes."""
-    if not path.exists() or (old := path.read_bytes()) == (text.encode() if text is not None else None):
-        return
-    write_whole(free_name(path), old)
-    if text is None:
-        path.unlink()
 
 
 def _save_pictures(page_reading: PageReading, folder: Path) -> None:

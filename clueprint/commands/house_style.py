@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from clueprint.aside import keep_old
 from clueprint.errors import EXIT_CANNOT, EXIT_FINE, EXIT_LOOK, complain, unwritable
 from clueprint.house_style import Meanings, collect, drafted
 from ingest.errors import Unreadable
@@ -16,7 +17,13 @@ from schema.whole import write_whole
 
 @click.command("house-style")
 @click.argument("pages", nargs=-1, required=True, metavar="PAGE...", type=click.Path(path_type=Path))
-@click.option("-o", "out", metavar="FILE", type=click.Path(path_type=Path), help="Write it there, not to the screen.")
+@click.option(
+    "-o",
+    "out",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Write it there, not to the screen; what a file of that name says is kept as FILE.before.",
+)
 def house_style(pages: tuple[Path, ...], out: Path | None) -> int:
     """Draft a house style from pages that print what their marks mean.
 
@@ -38,8 +45,9 @@ def house_style(pages: tuple[Path, ...], out: Path | None) -> int:
     text = drafted(found)
     if out is None:
         click.echo(text, nl=False)
-    else:
+    elif found or not failed:
         try:
+            keep_old(out, text)
             write_whole(out, text.encode())
         except OSError as fault:
             raise unwritable(out, fault) from None

@@ -119,6 +119,15 @@ def test_a_page_without_rules_drafts_nothing_and_one_that_is_not_there_is_an_err
     assert "none.pdf" in err
 
 
+def test_a_draft_takes_nothing_away_that_a_person_wrote(run, tmp_path, unsaid):
+    style = tmp_path / "style.toml"
+    style.write_text("by hand")
+    assert run("house-style", tmp_path / "none.pdf", "-o", style)[0] == 2
+    assert style.read_text() == "by hand" and not (tmp_path / "style.toml.before").exists()
+    assert run("house-style", unsaid, "-o", style)[0] == 1
+    assert style.read_text() != "by hand" and (tmp_path / "style.toml.before").read_text() == "by hand"
+
+
 def test_looks_that_pages_give_several_meanings_are_left_to_the_person():
     found: Meanings = {}
     dot = Seen("edge", shape="dot", colour="black")
