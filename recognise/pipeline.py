@@ -14,7 +14,7 @@ from recognise.explain import overlay
 from recognise.geometry import bounds, overlap
 from recognise.grids import explain_grids
 from recognise.looking import Looked, drawn_again, look, look_upright
-from recognise.plausible import judge
+from recognise.plausible import is_of_the_back, judge
 from recognise.rules import Statement
 from recognise.stated import is_same, says_more
 from recognise.text import page_words
@@ -105,6 +105,8 @@ def _left_to_do(result: Result) -> tuple[bool, bool, int]:
 
 def with_words(page: Page, looked: Sequence[Looked]) -> list[tuple[Looked, Words]]:
     """The grids of a page that are puzzles, each with the words that the page prints for it."""
-    puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
+    plausible = [grid for grid in looked if judge(grid.evidence).is_puzzle]
+    seen = [grid.evidence for grid in plausible]
+    puzzles = [grid for grid in plausible if not is_of_the_back(grid.evidence, seen)]
     words = page_words(page, [grid.lattice.points for grid in puzzles]) if puzzles else []
     return list(zip(puzzles, words, strict=True))

@@ -6,6 +6,8 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+import numpy as np
+
 from recognise.evidence import Evidence, Glyph
 from recognise.interpret import characters_in_cells
 from schema.cells import Cell
@@ -40,6 +42,12 @@ COLUMNS = 2
 STRAY = 0.1
 """Numbers on the crossing lines, compared with those on these."""
 
+SHOWN_THROUGH = 0.15
+"""Darkness of the lines of a grid on the back of the page, at most, compared with those of one on its front."""
+MOSTLY = 0.5
+"""Share of the characters that are figures where a puzzle has some: what the front prints over a grid of the back is
+text, or letters to search for words."""
+
 
 @dataclass(frozen=True, slots=True)
 class Judgement:
@@ -66,6 +74,21 @@ def judge(evidence: Evidence) -> Judgement:
     if _straddled(evidence):
         return Judgement(False, "a table")
     return Judgement(True)
+
+
+def is_of_the_back(evidence: Evidence, front: Iterable[Evidence]) -> bool:
+    """Whether a grid is printed on the back of the page and shows through: its lines are hardly darker than the paper,
+    those of another are, and what stands on it is no puzzle's."""
+    darkest = max(map(_darkness, front), default=0.0)
+    texts = [glyph.text for glyph in evidence.glyphs if glyph.text]
+    figures = sum(text.isdecimal() for text in texts)
+    return _darkness(evidence) <= SHOWN_THROUGH * darkest and figures <= MOSTLY * len(texts)
+
+
+def _darkness(evidence: Evidence) -> float:
+    """That of most of the lattice's lines, 0 (paper) to 1 (black)."""
+    edges = evidence.edges
+    return float(np.median(np.concatenate([edges.horizontal_darkness.ravel(), edges.vertical_darkness.ravel()])))
 
 
 def _straddled(evidence: Evidence) -> bool:

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
-from recognise.plausible import judge
-from tests.recognise.evidence_maker import evidence, given, glyph
+from dataclasses import replace
+
+import pytest
+
+from recognise.evidence import Edges, Evidence
+from recognise.plausible import is_of_the_back, judge
+from tests.recognise.evidence_maker import edges, evidence, given, glyph
 
 
 def test_columns_of_numbers_on_made_up_lines_are_a_table() -> None:
@@ -21,3 +26,28 @@ def test_numbers_on_edges_are_marks() -> None:
     assert judge(evidence(6, 6, glyphs=(*upright, *level))).is_puzzle
     one_line = [mark for mark in upright if mark.centre[0] == 3]
     assert judge(evidence(6, 6, glyphs=(*one_line, given("r1c1", "4")))).is_puzzle
+
+
+def _pale(darkness: float) -> Edges:
+    made = edges()
+    pale = {name: getattr(made, name) * darkness for name in ("horizontal_darkness", "vertical_darkness")}
+    return replace(made, **pale)
+
+
+FRONT = evidence(glyphs=(given("r1c1", "4"), given("r5c7", "9")))
+LETTERS = tuple(given(f"r{row}c{row}", letter) for row, letter in enumerate("PZQBF", 1))
+
+
+@pytest.mark.parametrize("glyphs", [(), LETTERS], ids=["empty", "under letters"])
+def test_a_pale_grid_beside_a_dark_one_shows_through(glyphs: tuple) -> None:
+    assert is_of_the_back(evidence(edges=_pale(0.05), glyphs=glyphs), [FRONT])
+
+
+@pytest.mark.parametrize(
+    "grid",
+    [evidence(edges=_pale(0.05), glyphs=FRONT.glyphs), evidence(edges=_pale(0.3)), FRONT],
+    ids=["with givens", "not so pale", "dark"],
+)
+def test_a_grid_with_givens_or_lines_of_its_own_is_printed_here(grid: Evidence) -> None:
+    assert not is_of_the_back(grid, [FRONT, grid])
+    assert not is_of_the_back(grid, [grid])
