@@ -9,7 +9,7 @@ from typing import Protocol, TypeVar
 import numpy as np
 
 from ingest.page import Page
-from recognise.evidence import Evidence, Lattice
+from recognise.evidence import Evidence, Glyph, Lattice
 
 CLEAR = 0.75
 """From this share of character-like marks that read as a character on, the page is the right way up: of upside-down
@@ -27,10 +27,13 @@ ONE_WAY = frozenset("234579")
 ENOUGH = 3
 """Of them, to tell."""
 
+EVERY_WAY = frozenset("×X+xO0")
+"""What looks the same on its side: read more surely there, it tells nothing of which way up the page is."""
+
 
 def readable(evidence: Evidence) -> int:
-    """How many characters inside the grid are surely read."""
-    return sum(_in_grid(g.centre, evidence) and bool(g.text) and g.confidence > SURE for g in evidence.glyphs)
+    """How many characters inside the grid that tell which way up it is are surely read."""
+    return sum(bool(g.text) and g.confidence > SURE for g in _telling(evidence))
 
 
 def told(evidence: Evidence) -> bool:
@@ -44,7 +47,7 @@ def is_clear(evidence: Evidence) -> bool:
     picture bears out knows it."""
     if any(_in_grid(g.centre, evidence) and g.how == "vector" and g.confidence > SURE for g in evidence.glyphs):
         return True
-    marks = sum(_in_grid(g.centre, evidence) for g in evidence.glyphs) + len(evidence.shapes) + len(evidence.stray)
+    marks = len(_telling(evidence)) + len(evidence.shapes) + len(evidence.stray)
     return readable(evidence) >= CLEAR * marks
 
 
@@ -81,6 +84,11 @@ def turned(page: Page, lattices: Sequence[Lattice], quarters: int) -> tuple[Page
         replace(lattice, points=np.rot90(points, -quarters).copy())
         for points, lattice in zip(moved, lattices, strict=True)
     ]
+
+
+def _telling(evidence: Evidence) -> list[Glyph]:
+    """The characters inside the grid, less those that look the same on their side."""
+    return [g for g in evidence.glyphs if _in_grid(g.centre, evidence) and g.text not in EVERY_WAY]
 
 
 def _in_grid(point: tuple[float, float], evidence: Evidence) -> bool:

@@ -32,7 +32,7 @@ _LOOSE = 0.02
 """Part of a grid's side by which the box around it may be too large: photographed grids are no upright rectangles."""
 _LAST_NUMBER = re.compile(r"\d{1,2}([:/–-]\d{1,2})?[.!?]")
 _WORD = re.compile(r"[^\W\d_]{3}")
-_SAME, _LEVEL = 0.1, 0.5
+_SAME, _LEVEL = 0.15, 0.5
 """As parts of its size: how far a number in a line of its own differs in size from the sentence that it ends, and how
 far left of it it stands."""
 _LARGER = 1.08

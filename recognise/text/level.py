@@ -1,7 +1,8 @@
 """The page as it would be seen from straight above: words on a photo are read where its grid is an upright rectangle.
 
-Tesseract reads lines that are level; on a photo they fall differently in every corner of the page. The paper is nearly
-flat, so what makes the grid a rectangle makes the lines around it level too.
+Tesseract reads lines that are level; on a photo they fall differently in every corner of the page. What makes the grid
+a rectangle makes the lines around it level too: a homography for paper that lies flat, and for paper that curls how far
+each of the grid's own lines strays from it (recognise/text/curl.py).
 """
 
 from __future__ import annotations
@@ -15,13 +16,14 @@ import numpy.typing as npt
 
 from ingest.page import Box, Frame, Image, Page
 from recognise.geometry import bounds
+from recognise.text.curl import Curl
 
 Points = npt.NDArray[np.float64]
 """Lattice points of a grid, (rows + 1) x (columns + 1) x 2, in pixels of the page's image."""
 
 _ASKEW, _TURNED = 0.006, 0.4
 """How far a corner of a grid may be from where a rectangle has it, in its sides, and how many degrees a grid may be
-turned, for its page to be read as it is: a scan."""
+turned, for its page to be read as it is: a scan, unless it curls."""
 _AROUND = 2.5
 """How far around the grid the page is looked at, in its sides: a block of words that belongs to it ends before."""
 _LARGEST = 4000
@@ -36,12 +38,18 @@ def levelled(page: Page, lattices: Sequence[Points]) -> tuple[Page, list[Box]]:
         return whole, []
     largest = max(lattices, key=lambda points: float(np.prod(_sides(points))))
     matrix = _upright(largest)
-    if _deviation(largest) < _ASKEW and _turn(largest) < _TURNED:
+    if _deviation(largest) < _ASKEW and _turn(largest) < _TURNED and Curl.of(largest).is_flat:
         return whole, [bounds(points) for points in lattices]
     size, matrix = _cut(page.image, largest, matrix)
-    seen = cv2.warpPerspective(page.image, matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    curl = Curl.of(cv2.perspectiveTransform(largest.reshape(1, -1, 2), matrix).reshape(largest.shape))
+    if curl.is_flat:
+        seen = cv2.warpPerspective(page.image, matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    else:
+        x, y = curl.places(size, np.linalg.inv(matrix))
+        seen = cv2.remap(page.image, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     image = np.asarray(seen, dtype=np.uint8)
-    boxes = [bounds(cv2.perspectiveTransform(points.reshape(1, -1, 2), matrix)[0]) for points in lattices]
+    there = [cv2.perspectiveTransform(points.reshape(1, -1, 2), matrix)[0] for points in lattices]
+    boxes = [bounds(points if curl.is_flat else curl.flattened(points)) for points in there]
     return replace(whole, image=image, frame=_pixels(image)), boxes
 
 

@@ -21,10 +21,10 @@ Numbers = npt.NDArray[np.float64]
 _WORK_SIDE = 1800
 """Pixels on the long side on which blocks are looked for; letters of 6 pt are then still 6 px high on A4."""
 _GROUND = 41
-"""Side in work pixels of the window whose brightest part is taken for paper: wider than the boldest stem."""
+"""Side in work pixels of the window in which paper shows: wider than the boldest stem."""
 _WINDOWS = ((_GROUND, _GROUND), (3, 81), (81, 3))
-"""Windows, and strips upright and level, whose brightest part is paper: strips are longer than any letter and narrower
-than a fold, which is as dark all along."""
+"""Windows, and strips upright and level, in which paper shows: strips are longer than any letter and narrower than a
+fold, which is as dark all along."""
 _INK = 0.8
 """Ink is darker than this part of the paper around it."""
 _LONG_ENOUGH = 6
@@ -35,6 +35,8 @@ _FAINT_INK, _SMOOTH = 0.86, 0.7
 """The part of the paper that faint ink is darker than, after a blur of so many work pixels that takes noise off."""
 _LETTER = (4, 70)
 """Height in work pixels of what may be a letter."""
+_FRAME = 0.01
+"""Part of a grid's side by which half of its frame stands out: frames are a tenth of a cell thick."""
 _SPECK = 0.35
 """What is lower than this part of a usual letter is a dot, a comma or dirt, and tells nothing."""
 _NARROW = 1.5
@@ -59,12 +61,20 @@ _SLOPE_LETTERS = 12
 """Letters that a line has at least, to be text, and to tell how askew the page is."""
 _ON_BASE = 0.5
 """Part of the letters of a line that stand on its base, at least; those with a tail below it are left over."""
+_SURELY_ON_BASE = 0.7
+"""The same of what is surely one line: of running text a fifth of the letters and stops hang below, of two lines that
+touch the letters of one."""
+_MOSTLY = 0.6
+"""Part of the letters of lines that touch which stand on the bases of long lines, once these are taken apart; grain has
+no such lines."""
 _LEAST_SIZE = 0.45
 """Size of the letters of a short line in those of the smallest long one, at least."""
 _LEVEL = 0.5
 """Part of the lower piece's height that two pieces of one line have in common, at least."""
 _TAIL_LETTERS = 12
 """Pieces of ink up to which a line may be the short last one of a paragraph; in a blurred picture a word is one."""
+_NEIGHBOURS = 6
+"""Letters of a line that show how low it reaches near them."""
 _TAIL_HEIGHT = (0.5, 1.4)
 """Height of such a line's letters, in those of its paragraph: `once` has no tall ones."""
 _TAIL_INDENT = 0.8
@@ -100,6 +110,11 @@ class _Line:
     def base(self) -> tuple[Bend, float]:
         """How it bends, and the share of its letters that stand on its base."""
         return bend_of([self.feet], self.letter)
+
+    def foot_near(self, x: float) -> float:
+        """How low its letters reach near a place: a line that falls reaches lower at its other end."""
+        near = np.argsort(np.abs(self.feet[:, 0] - x))[:_NEIGHBOURS]
+        return float(self.feet[near, 1].max())
 
     @property
     def slope(self) -> float:
@@ -144,7 +159,8 @@ def _lines(grey: Grey, grids: Sequence[Box], scale: float) -> list[_Line]:
     small = cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else grey
     shade = _shade(np.asarray(small, dtype=np.uint8))
     for left, top, right, bottom in grids:
-        shade[_span(top * scale, bottom * scale), _span(left * scale, right * scale)] = 1.0
+        by = _FRAME * max(right - left, bottom - top)
+        shade[_span((top - by) * scale, (bottom + by) * scale), _span((left - by) * scale, (right + by) * scale)] = 1.0
     dark = shade < _INK
     found = _lines_of(dark)
     if not dark.any() or float(np.median(shade[dark])) < _FAINT:
@@ -206,7 +222,36 @@ def _in_reach(letters: Numbers, shape: tuple[int, ...], blank: float = 0.0) -> l
     owner = labels[middles[:, 1], np.minimum(middles[:, 0], labels.shape[1] - 1)]
     order = np.argsort(owner, kind="stable")
     groups = np.split(order, np.flatnonzero(np.diff(owner[order])) + 1)
-    return [_line(letters[group]) for group in groups if len(group)]
+    return [line for group in groups if len(group) for line in _apart(letters[group])]
+
+
+def _apart(letters: Numbers) -> list[_Line]:
+    """Letters that hang together as one line, or as several where they then stand on their bases: on a page that curls,
+    below a narrow leading or beside a large figure the lines of a block touch. Each letter goes on with the next one
+    that is level with it; what is as tall as two lines belongs to neither."""
+    whole = _line(letters)
+    if whole.letters < _SLOPE_LETTERS or whole.base[1] >= _SURELY_ON_BASE:
+        return [whole]
+    low = letters[letters[:, 3] <= _TALL_TO_SMALL * whole.letter]
+    parts = [_line(low[group]) for group in next_to_each_other(low)]
+    standing = sum(p.letters for p in parts if p.letters >= _SLOPE_LETTERS and p.base[1] >= _SURELY_ON_BASE)
+    return parts if standing >= _MOSTLY * whole.letters else [whole]
+
+
+def next_to_each_other(letters: Numbers) -> list[npt.NDArray[np.int64]]:
+    """Which letters (boxes x, y, width, height; n x 4) make up a line when each goes on with the nearest one within its
+    reach to the right that shares `_LEVEL` of the lower one's height with it: indices, line by line."""
+    left, top, width, height = letters.T
+    right, bottom = left + width, top + height
+    owner = np.arange(len(letters))
+    for at in np.argsort(left):
+        shared = np.minimum(bottom, bottom[at]) - np.maximum(top, top[at])
+        level = shared > _LEVEL * np.minimum(height, height[at])
+        within = level & (left > left[at]) & (left < right[at] + _REACH * height[at])
+        if within.any():
+            after = np.flatnonzero(within)[np.argmin(left[within])]
+            owner[owner == owner[after]] = owner[at]
+    return [np.flatnonzero(owner == one) for one in np.unique(owner)]
 
 
 def _shade(grey: Grey) -> npt.NDArray[np.float32]:
@@ -217,9 +262,10 @@ def _shade(grey: Grey) -> npt.NDArray[np.float32]:
 
 
 def _paper(grey: Grey, width: int, height: int) -> Grey:
-    """The light of the paper, as the brightest part of windows of a size shows it."""
-    brightest = cv2.dilate(grey, np.ones((height, width), np.uint8))
-    return np.asarray(cv2.GaussianBlur(brightest, (0, 0), width / 3, sigmaY=height / 3), dtype=np.uint8)
+    """The light of the paper: what is darker and smaller than a window is filled (a closing), so that the edge of a
+    shadow stays where it is and what stands in it is seen."""
+    filled = cv2.morphologyEx(grey, cv2.MORPH_CLOSE, np.ones((height, width), np.uint8))
+    return np.asarray(cv2.GaussianBlur(filled, (0, 0), width / 6, sigmaY=height / 6), dtype=np.uint8)
 
 
 def _pieces(dark: npt.NDArray[np.bool_]) -> Numbers:
@@ -299,7 +345,7 @@ def _ends_with(group: Sequence[_Line], line: _Line) -> bool:
     """Whether a line is the last of a paragraph: right below it, and level with its left side or its middle."""
     letter = median(member.letter for member in group)
     last = max(group, key=lambda member: member.box[3])
-    white = line.box[1] - last.box[3]
+    white = line.box[1] - last.foot_near((line.box[0] + line.box[2]) / 2)
     if not _TAIL_HEIGHT[0] * letter <= line.letter <= _TAIL_HEIGHT[1] * letter:
         return False
     if not -0.2 * letter < white < (_LEADING + 0.3) * letter or line.box[2] > last.box[2] + letter:
