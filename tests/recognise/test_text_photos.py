@@ -73,7 +73,7 @@ def test_lines_that_run_into_a_shadow_are_seen_to_their_ends() -> None:
 
 def test_a_short_last_line_below_a_line_that_falls_is_seen() -> None:
     """A line that falls reaches lower at its other end than its last line begins."""
-    page = _written(("Every row and column holds each of the digits", 40, 100), ("too", 40, 134))
+    page = _written(("Every row and column holds each of the digits", 40, 100), ("to", 40, 134))
     fall = np.float32([[1, 0, 0], [0.06, 1, 0]])
     (region,) = text_regions(cv2.warpAffine(page, fall, (1200, 400), borderValue=255), [])
     assert region.lines == 2
