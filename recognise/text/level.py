@@ -45,7 +45,7 @@ def levelled(page: Page, lattices: Sequence[Points]) -> tuple[Page, list[Box]]:
     if curl.is_flat:
         seen = cv2.warpPerspective(page.image, matrix, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     else:
-        x, y = curl.places(size, np.linalg.inv(matrix))
+        x, y = curl.places(size, np.asarray(np.linalg.inv(matrix), np.float64))
         seen = cv2.remap(page.image, x, y, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     image = np.asarray(seen, dtype=np.uint8)
     there = [cv2.perspectiveTransform(points.reshape(1, -1, 2), matrix)[0] for points in lattices]
