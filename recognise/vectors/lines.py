@@ -79,7 +79,18 @@ def find_lines(
     ]
     drawn = frozenset(index for line in lines for index in line.inks)
     drawn |= frozenset(_outlines_of_heads(left, lines, canvas))
+    drawn |= frozenset(_drawn_again([each for each in left if each[0] not in drawn], traces, canvas))
     return Lines(tuple(traces), drawn, frozenset(used), tuple(unexplained))
+
+
+def _drawn_again(left: Iterable[tuple[int, Ink]], traces: Sequence[Trace], canvas: Canvas) -> Iterator[int]:
+    """The strokes that lie all along upon a line of their colour, as the last bit of an arrow's shaft does that came
+    with its head: nothing is seen of them."""
+    areas = [(trace, painted([trace], canvas.raster, canvas.shape, SPARE)) for trace in traces]
+    for index, ink in left:
+        upon = [area[ink.whole.window] for trace, area in areas if similar(trace.colour, ink.colour)]
+        if ink.role == "stroke" and ink.opaque and any(area[ink.whole.mask].all() for area in upon):
+            yield index
 
 
 def _outlines_of_heads(left: Iterable[tuple[int, Ink]], lines: Sequence[Line], canvas: Canvas) -> Iterator[int]:

@@ -321,3 +321,27 @@ def test_a_side_whose_numbers_the_text_layer_has_raises_no_question_of_the_pixel
     assert merge(seen, evidence(glyphs=numbers[:2]), BLANK)[0].notes == (note,)
     unread = Shape("glyph-path", (-0.6, 1.4, -0.4, 1.6), (0, 0, 0), "vector")
     assert merge(seen, evidence(glyphs=numbers, shapes=(unread,)), BLANK)[0].notes == (note,)
+
+
+@pytest.mark.parametrize(
+    ("left", "top", "text", "size", "filled", "kept"),
+    [
+        (1.02, 0.02, "12", 0.2, True, 0),
+        (1.02, 0.02, "12", 0.2, False, 1),  # a frame may be a mark with a number in it
+        (1.28, 0.32, "12", 0.2, True, 1),  # in the middle of its cell it marks that
+        (1.02, 0.02, "x", 0.2, True, 1),
+        (1.02, 0.02, "12", 0.4, True, 1),
+    ],
+)
+def test_the_tile_of_a_small_number_in_a_corner_is_no_mark(left, top, text, size, filled, kept) -> None:
+    box = (left, top, left + 0.44, top + 0.3)
+    tile = Shape("square", box, (120, 70, 20), "vector", filled=filled)
+    number = replace(
+        glyph(left + 0.22, top + 0.15, (text, 0.99), size=size),
+        box=(left + 0.1, top + 0.05, left + 0.34, top + 0.25),
+        colour=(255, 255, 255),
+    )
+    merged, _ = merge(evidence(), evidence(glyphs=(number,), shapes=(tile,)), BLANK)
+    assert len(merged.shapes) == kept
+    dark = replace(number, colour=(100, 60, 10))
+    assert len(merge(evidence(), evidence(glyphs=(dark,), shapes=(tile,)), BLANK)[0].shapes) == 1

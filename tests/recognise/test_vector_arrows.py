@@ -12,7 +12,7 @@ import pytest
 from recognise.evidence import Evidence, Trace
 from recognise.support import claims
 from schema.cells import Cell
-from tests.recognise.drawn_pages import Sheet, ends
+from tests.recognise.drawn_pages import SIDE, Sheet, ends
 
 GREY = "#707070"
 WIDTH = 0.05
@@ -99,6 +99,24 @@ def test_an_arrow_is_the_same_in_every_make(sheet, head, path, start, end):
     (trace,) = found.traces
     assert read(trace) == (links_of(path), {"r5c5"}, {path.split()[-1]})
     assert nothing_else(found)
+
+
+@pytest.mark.parametrize(
+    ("aside", "colour", "hidden"), [(0.0, GREY, True), (0.2, GREY, False), (0.0, "#cc3333", False)]
+)
+def test_the_end_of_a_shaft_that_is_drawn_again_with_its_head_is_no_mark(sheet, aside, colour, hidden):
+    """As plotting programs draw a pointer over a line: a curve from half a cell before its tip."""
+    sheet.disc(2.5, 2.5, RADIUS, None, GREY, WIDTH)
+    arrow(sheet, "r3c3 r3c4 r3c5", open_head)
+    path = sheet.canvas.beginPath()
+    path.moveTo(*sheet.at(4, 2.5 + aside))
+    path.curveTo(*sheet.at(4.2, 2.5 + aside), *sheet.at(4.3, 2.5 + aside), *sheet.at(4.45, 2.5 + aside))
+    sheet.canvas.setStrokeColor(colour)
+    sheet.canvas.setLineWidth(WIDTH * SIDE)
+    sheet.canvas.drawPath(path)
+    found = sheet.evidence()
+    assert len(found.traces) == 1
+    assert nothing_else(found) == hidden
 
 
 def test_one_filled_outline_of_shaft_and_head(sheet):
