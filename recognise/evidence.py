@@ -248,6 +248,8 @@ class Evidence:
     """Boxes of bare paper that a PDF paints under marks: lines that run there are hidden."""
     rails: tuple[Box, ...] = ()
     """Boxes of what a PDF's lattice lines ink, edge by edge."""
+    labels: tuple[tuple[Point, ...], ...] = ()
+    """Outlines of tiles and small discs that a PDF paints under numbers, and that mark nothing."""
     phrases: tuple[Box, ...] = ()
     """Boxes of words, with the numbers in them, that a PDF's text layer has beside the grid: no number there is a
     clue."""

@@ -8,11 +8,11 @@ from dataclasses import replace
 from typing import TypeVar
 
 from ingest.page import Box, Point
-from recognise.colours import colours_apart
 from recognise.confirm import Looker
 from recognise.draft import Doubt, Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Tint, Trace
 from recognise.geometry import band, disc_polygon, extent, holds, middle, overlap, side_of
+from recognise.labels import without_labels
 from recognise.merge_glyphs import merge_glyphs
 from recognise.picture import Picture
 from recognise.pixels.outside import not_in_line
@@ -46,11 +46,6 @@ on it is a piece of these."""
 
 THIN = 0.06
 """In cells: half the width of the band that a line from corner to corner takes up."""
-TILES = frozenset(("square", "bar", "diamond", "circle"))
-"""Shapes that may be the tile of a number."""
-IN_CORNER, PADDING, SMALL, APART = 0.15, 0.15, 0.35, 100
-"""In cells: how far off both middles of its cell such a tile stands, how far at most it reaches beyond its number, and
-how tall that is; and how many grey levels they differ by, or the number could not be read."""
 FRAME = 1.6
 """How much larger than a character what is known as that character may be."""
 
@@ -66,7 +61,10 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
     glyphs, glyph_doubts = merge_glyphs(_characters(pixels, vectors, picture), vectors.glyphs, picture)
     traces, trace_doubts = _merge_traces(pixels.traces, vectors, picture)
     known = [g.box for g in glyphs]
-    named = tuple(s for s in vectors.shapes if not (_accounted(s, known, pixels) or _is_label(s, glyphs)))
+    named = [s for s in vectors.shapes if not _accounted(s, known, pixels)]
+    drawn = [*(shape.box for shape in vectors.shapes), *(disc.box for disc in vectors.discs)]
+    seen = [*drawn, *known, *(glyph.box for glyph in pixels.glyphs)]
+    told = without_labels(named, vectors.discs, glyphs, seen, pixels)
     looker = Looker(picture.flat)
     doubts: list[Doubt] = [*glyph_doubts, *trace_doubts]
     answered = _answered(pixels, vectors)
@@ -76,11 +74,12 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
         traces=traces,
         edges=vectors.edges,
         tints=_shown(vectors.tints, looker.tint, _of_tint, doubts),
-        discs=_shown(vectors.discs, looker.disc, _of_disc, doubts),
+        discs=_shown(told.discs, looker.disc, _of_disc, doubts),
         fences=_shown(vectors.fences, looker.fence, _of_fence, doubts),
-        shapes=_shown(named, looker.shape, _of_shape, doubts),
+        shapes=_shown(told.shapes, looker.shape, _of_shape, doubts),
         unexplained=tuple(b for b in vectors.unexplained if not _within_any(b, known)),
         rails=vectors.rails,
+        labels=told.grounds,
         characters=vectors.characters,
         notes=(*(note for note in pixels.notes if note not in answered), *vectors.notes),
     )
@@ -205,23 +204,6 @@ def _accounted(shape: Shape, known: Sequence[Box], grid: Evidence) -> bool:
         return bool(on_it)  # a small one across a line reaches into no cell
     reached = ((column, row, column + 1.0, row + 1.0) for row in rows for column in columns)
     return all(any(overlap(box, cell) for box in on_it) for cell in reached)
-
-
-def _is_label(shape: Shape, glyphs: Sequence[Glyph]) -> bool:
-    """Whether a filled shape is the tile on which a small number in the corner of a cell is printed, in another colour:
-    it stands close around that and marks nothing by itself."""
-    left, top, right, bottom = shape.box
-    off_middle = min(abs(at % 1 - 0.5) for at in middle(shape.box))
-    if not shape.filled or shape.name not in TILES or off_middle < IN_CORNER:
-        return False
-    return any(
-        max(g.box[0] - left, right - g.box[2], g.box[1] - top, bottom - g.box[3]) <= PADDING
-        and min(g.box[0] - left, right - g.box[2], g.box[1] - top, bottom - g.box[3]) >= 0
-        and g.text.isdigit()
-        and g.size <= SMALL
-        and colours_apart(g.colour, shape.colour) >= APART
-        for g in glyphs
-    )
 
 
 def _is_on(box: Box, grid: Evidence) -> bool:

@@ -1,0 +1,56 @@
+"""Tiles and small discs under numbers mark nothing by themselves; what may be a mark stays."""
+
+from __future__ import annotations
+
+import pytest
+
+from ingest.page import Box
+from recognise.evidence import Disc, Shape
+from recognise.labels import without_labels
+from tests.recognise.evidence_maker import evidence, glyph
+
+GRID = evidence()
+PALE = (245, 227, 228)
+
+
+def tile(box: Box) -> Shape:
+    return Shape("square", box, PALE, "vector", filled=True)
+
+
+def beside(row: int) -> Shape:
+    return tile((-0.8, row + 0.05, -0.15, row + 0.95))
+
+
+def test_empty_tiles_of_a_row_of_clues_are_no_marks() -> None:
+    numbers = [glyph(-0.475, row + 0.5, ("12", 0.99), size=0.3) for row in (0, 2)]
+    tiles = [beside(row) for row in range(3)]
+    seen = [*(each.box for each in tiles), *(number.box for number in numbers)]
+    told = without_labels(tiles, (), numbers, seen, GRID)
+    assert told.shapes == (tiles[0], tiles[2])
+    assert len(told.grounds) == 3
+    # Something that nobody could read stands on it.
+    told = without_labels(tiles, (), numbers, [*seen, (-0.6, 1.3, -0.4, 1.7)], GRID)
+    assert told.shapes == tuple(tiles)
+    # No number stands on any of them: they are marks of a kind of their own.
+    assert without_labels(tiles, (), (), seen, GRID).shapes == tuple(tiles)
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "size", "kept"),
+    [
+        (1.2, 1.2, 0.15, 0),
+        (1.0, 1.0, 0.15, 1),  # digits of four cells
+        (1.5, 1.0, 0.15, 1),  # a number of two cells
+        (1.5, 1.5, 0.15, 1),
+    ],
+)
+def test_a_small_disc_round_a_number_in_a_corner_is_no_mark(x: float, y: float, size: float, kept: int) -> None:
+    disc = Disc((x, y), 0.16, (255, 255, 255), (220, 80, 150), "vector")
+    told = without_labels((), (disc,), [glyph(x, y, ("5", 0.99), size=size)], (), GRID)
+    assert (len(told.discs), len(told.grounds)) == (kept, 1 - kept)
+
+
+@pytest.mark.parametrize(("text", "kept"), [("10", 0), ("X", 1)])
+def test_the_tile_of_a_number_on_an_edge_is_no_mark(text: str, kept: int) -> None:
+    told = without_labels([tile((0.8, 0.35, 1.2, 0.65))], (), [glyph(1.0, 0.5, (text, 0.99), size=0.2)], (), GRID)
+    assert len(told.shapes) == kept
