@@ -22,7 +22,7 @@ def not_accounted_for(draft: Draft, seen: Evidence) -> Iterator[Glyph]:
     stated = [glyph for glyph in seen.glyphs if _is_stated(glyph, items)]
     for character in seen.characters:
         about_it = [box for box in asked if holds(box, character.centre) and extent(box) <= NO_LARGER * character.size]
-        if not about_it and not any(_is_in(character, glyph) for glyph in stated):
+        if not (about_it or any(_is_in(character, glyph) for glyph in stated) or _are_in_row(character, stated)):
             yield character
 
 
@@ -30,6 +30,12 @@ def _is_in(character: Glyph, glyph: Glyph) -> bool:
     """Whether what was read holds a character, and as that figure, if it is one."""
     in_place = holds(glyph.box, character.centre) or holds(character.box, glyph.centre)
     return in_place and (not character.text.isdigit() or character.text in glyph.text)
+
+
+def _are_in_row(number: Glyph, stated: Sequence[Glyph]) -> bool:
+    """Whether what looks like one number is several that stand close together, all of them stated."""
+    within = sorted((glyph for glyph in stated if holds(number.box, glyph.centre)), key=lambda glyph: glyph.box[0])
+    return bool(number.text) and "".join(glyph.text for glyph in within) == number.text
 
 
 def _is_stated(glyph: Glyph, items: Sequence[Polygon]) -> bool:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from recognise.doubt.ledger import not_accounted_for
 from recognise.draft import Draft, Given, Item, box_polygon
-from recognise.evidence import Words
+from recognise.evidence import Guess, Words
 from schema.cells import Cell
 from schema.grid import Grid
 from tests.recognise.drawn_pages import Sheet
@@ -172,7 +174,7 @@ def _asked(seen, *left_out: str) -> list[str]:
     """The characters of which the ledger asks where the draft has only the givens, some of them left out."""
     givens = [(glyph, Cell(int(glyph.centre[1]) + 1, int(glyph.centre[0]) + 1)) for glyph in seen.glyphs]
     items = [
-        Item(Given(cell, int(glyph.text)), box_polygon(glyph.box), 1.0, "vector")
+        Item(Given(cell, int(glyph.text[:1])), box_polygon(glyph.box), 1.0, "vector")
         for glyph, cell in givens
         if glyph.text not in left_out and 1 <= cell.row <= 9 and glyph.centre[0] > 0
     ]
@@ -207,3 +209,20 @@ def test_the_day_of_a_calendar_is_no_clue(sheet):
     found = sheet.evidence()
     assert [glyph.text for glyph in found.glyphs] == ["14"]
     assert found.glyphs[0].centre[0] == pytest.approx(4.5, abs=0.1)
+
+
+def test_two_numbers_that_touch_are_accounted_for_one_by_one(sheet):
+    sheet.grid()
+    sheet.text(3.5, 0.5, "925")
+    seen = sheet.evidence()
+    (whole,) = seen.glyphs
+    left, top, right, bottom = whole.box
+    middle = left + (right - left) / 3
+    parts = [
+        replace(whole, box=box, guesses=(Guess(text, 1.0),))
+        for text, box in (("9", (left, top, middle, bottom)), ("25", (middle, top, right, bottom)))
+    ]
+    apart = replace(seen, glyphs=tuple(parts), characters=(whole,))
+    assert _asked(apart) == []
+    assert _asked(apart, "9") == ["925"]
+    assert _asked(apart, "25") == ["925"]
