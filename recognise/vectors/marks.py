@@ -19,7 +19,7 @@ from recognise.vectors.place import Floats
 from schema.cells import Cell
 
 ROUND = 0.04
-"""As a part of the radius: how far the points of a circle may lie off it; a regular octagon's sides do by 0.076."""
+"""As a part of the radius: how far the points of a circle may lie off it."""
 SQUEEZED = 0.08
 """As a part of the radius: how much wider than high a circle may be, in a table's rows that are unequal."""
 BY_HAND, SQUEEZED_BY_HAND = 0.12, 0.16
@@ -27,6 +27,8 @@ BY_HAND, SQUEEZED_BY_HAND = 0.12, 0.16
 round."""
 MEETS = 0.15
 """As a part of its width: how far the ends of a ring drawn by hand are apart at most."""
+REGULAR = 0.01
+"""As a part of their mean distance from the middle: how much those of a regular polygon's corners differ."""
 LEAST_POINTS = 8
 LARGEST, SMALLEST = 0.75, 0.015
 """Radius of a disc in cells."""
@@ -117,7 +119,11 @@ def _circle(points: Floats, by_hand: bool = False) -> tuple[tuple[float, float],
     centre, radius = (low + high) / 2, float((high - low).mean()) / 2
     if (high <= low).any() or np.ptp(high - low) > 2 * squeezed * radius:
         return None
-    off = np.abs(np.hypot(*((points - centre) / (high - low) * 2 * radius).T) - radius).max()
+    away = np.hypot(*((points - centre) / (high - low) * 2 * radius).T)
+    if np.ptp(away) <= REGULAR * away.mean():
+        # The corners of an octagon stand out of the box round a circle as large.
+        radius = float(away.mean())
+    off = np.abs(away - radius).max()
     angles = np.sort(np.arctan2(*(points - centre).T))
     gap = float(np.diff(np.append(angles, angles[0] + 2 * np.pi)).max())
     return (_point(centre), radius) if off <= uneven * radius and gap < 1.0 else None

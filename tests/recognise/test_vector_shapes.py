@@ -63,6 +63,18 @@ def test_a_stroke_with_round_ends_that_hardly_moves_is_a_disc(sheet, length):
     assert not found.shapes
 
 
+@pytest.mark.parametrize(("turn", "wave", "is_ring"), [(0.0, 0.0, True), (22.5, 0.0, True), (22.5, 0.15, False)])
+def test_a_regular_octagon_is_a_ring(sheet, turn, wave, is_ring):
+    sheet.grid()
+    angles = np.deg2rad(turn + 45 * np.arange(8))
+    away = 0.25 * (1 - wave * (np.arange(8) % 2))
+    sheet.area(list(zip(3 + away * np.cos(angles), 3 + away * np.sin(angles), strict=True)), "#ffffff", "#000000", 0.02)
+    found = sheet.evidence()
+    assert bool(found.discs) == is_ring
+    assert bool(found.shapes) != is_ring
+    assert not is_ring or found.discs[0].radius == pytest.approx(0.25, abs=0.01)
+
+
 def test_a_white_bar_on_a_line_leaves_the_line(sheet):
     sheet.grid()
     sheet.bar(3.99, 1, 4.01, 2)
