@@ -26,6 +26,8 @@ CORE_PIXELS = 3
 """How many such pixels."""
 TALLEST = 0.9
 """In cells: the height of the tallest character."""
+IN_MIDDLE = 0.2
+"""In cells: how far off the middle of its cell the middle of a ring is, and of what stands in it."""
 TOGETHER = 0.07
 """In cells: pieces one above the other with no larger gap are of one character: broken print, the bar of a 5."""
 ASTRIDE = 0.04
@@ -171,8 +173,8 @@ def _pieces(mask: Mask, drawn: Grey, raster: Raster, tones: Tones) -> Pieces:
     shown[0] = False
     shown[dashes(labels, stats[:, :4].astype(np.int64), np.nonzero(shown)[0], raster.cell)] = False
     chosen = np.nonzero(shown & (longer >= least) & (stats[:, 4] >= least**2 / 2) & strong)[0]
-    beside = [int(index) for index in chosen if _is_beside(stats[index], raster)]
-    shown[list(hollow_round_others(labels, stats, beside))] = False
+    framed = [int(i) for i in chosen if _is_beside(stats[i], raster) or _is_in_a_cell(stats[i], raster)]
+    shown[list(hollow_round_others(labels, stats, framed))] = False
     chosen = chosen[shown[chosen]]
     blobs = []
     for index in chosen:
@@ -245,6 +247,14 @@ def _astride(
     reach = raster.px(ASTRIDE)
     inner = (line > 0) & (line < raster.rows) & (middle > raster.origin) & (middle < raster.at(raster.columns))
     return np.asarray(inner & (top <= at - reach) & (bottom >= at + reach), np.bool_)
+
+
+def _is_in_a_cell(stat: npt.NDArray[np.integer[Any]], raster: Raster) -> bool:
+    """Whether a piece (x, y, width, height in pixels) stands about the middle of a cell, as rings do and what is in
+    them."""
+    x, y, width, height = (int(v) for v in stat[:4])
+    off = [abs(raster.to_cells(v) % 1 - 0.5) for v in (x + width / 2, y + height / 2)]
+    return max(off) <= IN_MIDDLE
 
 
 def picture(blob: Blob, pieces: Pieces, drawn: Grey) -> npt.NDArray[np.uint8]:

@@ -49,3 +49,15 @@ def test_a_figure_on_a_line_is_read_in_a_cell_with_a_total() -> None:
         drawing.text(cell, text)
     drawing.text((2.66, 2.68), "8", scale=0.5)
     assert sorted(glyph.text for glyph in drawing.read().glyphs) == ["2", "3", "4", "5", "7", "8"]
+
+
+def test_a_figure_in_a_circle_is_a_piece_of_its_own() -> None:
+    drawing = Drawing()
+    for cell, text in (((1, 1), "3"), ((1, 4), "7"), ((3, 3), "9")):
+        drawing.text(cell, text)
+    cv2.circle(drawing.image, drawing.at((3, 3)), round(0.41 * CELL), (0, 0, 0), 2, cv2.LINE_AA)
+    flat = drawing.flat()
+    ink, raster = measure_ink(flat, measure_ground(flat)), Raster.of(flat)
+    heights = [blob.height for blob in find_pieces(ink.drawn, raster, measure_tones(ink, raster)).blobs]
+    assert len(heights) == 3
+    assert max(heights) < 0.6 * CELL, "the circle is none of them"
