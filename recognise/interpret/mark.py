@@ -16,11 +16,15 @@ from schema.marks import Seen
 
 ROUND = ("0", "O", "o")
 """What a circle is read as."""
+ARCS = ("C", "c", "D", "G", "Q", "U")
+"""What is left of one that is worn looks like."""
 ON_RING, AS_WIDE, AS_LARGE = 0.1, 0.1, 0.25
 """In cells how far the middle of a circle is from that of its cell; as parts of its height and of its radius how much
 wider or larger the character is that is the circle itself."""
 ONE_COLOUR = 25
 """Of 255, in any channel: a circle is printed in the colour of its line."""
+THREE_SIDES = 3
+"""Sides of a circle's box that a piece of the circle reaches; a figure in it reaches two at most, for it is narrow."""
 WRITTEN = 0.05
 """How likely a character is anything but a nought, at most, that is a circle."""
 CHARACTERS = ("glyph-path", "glyph")
@@ -107,8 +111,8 @@ def _is_ring(glyph: Glyph, traces: Iterable[Trace], discs: Iterable[Disc]) -> bo
         return False
     ends = [(trace.nodes[node].centre, radius, trace.colour) for trace in traces for node, radius in trace.discs]
     circles = [*((middle, radius) for middle, radius, _ in ends), *((disc.centre, disc.radius) for disc in discs)]
-    written = sum(guess.probability for guess in glyph.guesses if guess.text not in (*ROUND, ""))
-    if written <= WRITTEN and any(_holds_circle(glyph, *circle) for circle in circles):
+    written = sum(guess.probability for guess in glyph.guesses if guess.text not in (*ROUND, *ARCS, ""))
+    if written <= WRITTEN and any(_holds_circle(glyph, *circle) or _is_arc(glyph, *circle) for circle in circles):
         return True
     wide, tall = glyph.box[2] - glyph.box[0], glyph.box[3] - glyph.box[1]
     is_round = glyph.text in ROUND and abs(wide - tall) <= AS_WIDE * tall
@@ -124,6 +128,13 @@ def _holds_circle(glyph: Glyph, middle: Point, radius: float) -> bool:
     x0, y0, x1, y1 = glyph.box
     least = (1 - AS_LARGE) * radius
     return min(middle[0] - x0, x1 - middle[0], middle[1] - y0, y1 - middle[1]) >= least
+
+
+def _is_arc(glyph: Glyph, middle: Point, radius: float) -> bool:
+    """Whether a character reaches from side to side of a circle and up to a third side: a piece of it."""
+    x, y = middle
+    off = [abs(a - b) for a, b in zip(glyph.box, (x - radius, y - radius, x + radius, y + radius), strict=True)]
+    return sum(side <= AS_LARGE * radius for side in off) >= THREE_SIDES
 
 
 def sureness(glyph: Glyph) -> float:

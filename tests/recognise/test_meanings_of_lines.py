@@ -130,6 +130,9 @@ def test_the_circle_in_which_a_line_ends_is_no_nought() -> None:
         (4.13, 4.13, 4.87, 4.87), (Guess("", 0.63), Guess("0", 0.36), Guess("8", 0.01)), 0.74, (0, 0, 0), "ocr"
     )
     assert set(drafted(Statement("odd"), discs=(alone,), glyphs=(none,)).givens) == set()
+    arc = replace(none, box=(4.13, 4.13, 4.6, 4.87), guesses=(Guess("", 0.51), Guess("C", 0.45), Guess("6", 0.04)))
+    assert set(drafted(Statement("odd"), discs=(alone,), glyphs=(arc,)).givens) == set()
+    assert reasons(drafted(Statement("odd"), discs=(alone,), glyphs=(arc,))) == []
     three = replace(none, guesses=(Guess("3", 0.5), Guess("", 0.5)))
     assert set(drafted(Statement("odd"), discs=(alone,), glyphs=(three,)).givens) == {Cell(5, 5)}
     narrow = Glyph((0.3, 0.25, 0.7, 0.75), (Guess("0", 0.99),), 0.5, (150, 150, 150), "ocr")
