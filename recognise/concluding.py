@@ -118,7 +118,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     ink, characters = grid.ink.level, [glyph.box for glyph in grid.evidence.glyphs if glyph.text]
     if grid.by_vectors:
         seen = grid.evidence
-        ink = without_ground(grid.ink.unsifted, grid.flat, seen.tints, seen.rails)
+        ink = without_ground(grid.ink.unsifted, grid.flat, seen.tints, seen.rails, seen.grounds)
         ink = without_shade(ink, Raster.of(grid.flat))
         # What a PDF draws is as soft as its author wanted it, and its lattice lines are as wide as he drew them.
         characters = []

@@ -248,6 +248,8 @@ class Evidence:
     """Boxes of bare paper that a PDF paints under marks: lines that run there are hidden."""
     rails: tuple[Box, ...] = ()
     """Boxes of what a PDF's lattice lines ink, edge by edge."""
+    grounds: tuple[Colour, ...] = ()
+    """Colours of the areas that a PDF paints under the whole grid and beyond."""
     labels: tuple[tuple[Point, ...], ...] = ()
     """Outlines of tiles and small discs that a PDF paints under numbers, and that mark nothing."""
     phrases: tuple[Box, ...] = ()

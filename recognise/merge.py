@@ -79,6 +79,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
         shapes=_shown(told.shapes, looker.shape, _of_shape, doubts),
         unexplained=tuple(b for b in vectors.unexplained if not _within_any(b, known)),
         rails=vectors.rails,
+        grounds=vectors.grounds,
         labels=told.grounds,
         characters=vectors.characters,
         notes=(*(note for note in pixels.notes if note not in answered), *vectors.notes),

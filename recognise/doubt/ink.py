@@ -13,7 +13,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from ingest.page import Box
+from ingest.page import Box, Colour
 from recognise.doubt.pale import pale_characters
 from recognise.draft import Polygon
 from recognise.evidence import Flat, Tint, Trace
@@ -118,9 +118,12 @@ def _side_of_line(box: Box) -> tuple[int, int, bool] | None:
     return None
 
 
-def without_ground(drawn: Grey, flat: Flat, tints: Sequence[Tint], rails: Sequence[Box]) -> Grey:
+def without_ground(
+    drawn: Grey, flat: Flat, tints: Sequence[Tint], rails: Sequence[Box], grounds: Iterable[Colour] = ()
+) -> Grey:
     """The ink without what a PDF paints under all marks: what shows the very colour of a tint in its cell, for bits of
-    white under marks leave odd pieces of it; and `rails`, what its lattice lines ink, for a picture's lattice is taken
+    white under marks leave odd pieces of it; beside the grid, what shows the very colour of an area on which all of it
+    stands (`grounds`); and `rails`, what its lattice lines ink, for a picture's lattice is taken
     away as single solid lines, and they may be double or dotted."""
     left = drawn.copy()
     for x0, y0, x1, y1 in rails:
@@ -132,6 +135,12 @@ def without_ground(drawn: Grey, flat: Flat, tints: Sequence[Tint], rails: Sequen
         )
         off = np.abs(flat.image[y0:y1, x0:x1].astype(np.int16) - np.asarray(tint.colour, np.int16)).max(axis=-1)
         left[y0:y1, x0:x1][off <= ROUNDING] = 0.0
+    beside = np.ones(left.shape, np.bool_)
+    edge = round(flat.margin * flat.cell)
+    beside[edge : left.shape[0] - edge, edge : left.shape[1] - edge] = False
+    for colour in grounds:
+        off = np.abs(flat.image.astype(np.int16) - np.asarray(colour, np.int16)).max(axis=-1)
+        left[beside & (off <= ROUNDING)] = 0.0
     return left
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ingest.page import Box, Page
+from ingest.page import Box, Colour, Page
 from recognise.evidence import Disc, Edges, Evidence, Fence, Lattice, Shape, Tint
 from recognise.geometry import extent
 from recognise.picture import Reader
@@ -94,6 +94,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         shapes=(*text.shapes, *marks.diagonals, *(each.shape for each in marks.capsules), *shapes),
         unexplained=(*marks.lines.unexplained, *(box for box in pictures if not covers(box, placement))),
         rails=tuple(lines.rails),
+        grounds=_grounds([*inks, *canvas.paper], canvas.raster),
         phrases=text.phrases,
         characters=(*text.characters, *map(without_text, drawn_as_paths)),
         patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
@@ -150,6 +151,17 @@ def _marks_of(left: list[tuple[int, Ink]], inks: Sequence[Ink], canvas: Canvas) 
 
 def _without(inks: Sequence[tuple[int, Ink]], taken: Container[int]) -> list[tuple[int, Ink]]:
     return [(index, ink) for index, ink in inks if index not in taken]
+
+
+def _grounds(inks: Iterable[Ink], raster: Raster) -> tuple[Colour, ...]:
+    """The colours of areas that reach beyond the grid on all sides."""
+    return tuple(
+        dict.fromkeys(
+            ink.colour
+            for ink in inks
+            if ink.role == "fill" and max(ink.box[:2]) < 0 and ink.box[2] > raster.columns and ink.box[3] > raster.rows
+        )
+    )
 
 
 def _lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines | None:

@@ -209,6 +209,21 @@ def test_odd_pieces_of_a_tint_that_a_pdf_paints_are_no_ink() -> None:
     }
 
 
+def test_the_panel_that_a_grid_stands_on_is_no_ink_beside_it() -> None:
+    flat, panel = _flat(), (246, 241, 228)
+    edge, rim = round(MARGIN * CELL), round((MARGIN - 0.3) * CELL)
+    flat.image[rim:-rim, rim:-rim] = panel
+    flat.image[rim + 4 : rim + 8, edge : edge + 12] = (90, 90, 90)
+    drawn = (1 - flat.image.min(axis=-1) / 255).astype(np.float32)
+    left = without_ground(drawn, flat, (), (), (panel,))
+    # Something else on it is ink, and so is what has its colour on the grid.
+    assert (left[rim + 4 : rim + 8, edge : edge + 12] > 0).all()
+    assert (left[edge:-edge, edge:-edge] > 0).all()
+    left[rim + 4 : rim + 8, edge : edge + 12] = 0
+    left[edge:-edge, edge:-edge] = 0
+    assert not left.any()
+
+
 def test_double_lines_that_a_pdf_draws_between_cells_are_no_ink() -> None:
     drawn = _blank()
     for x in (0.93, 1.07):

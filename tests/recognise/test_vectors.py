@@ -163,6 +163,14 @@ def test_a_bit_of_white_under_a_mark_is_no_gap_in_the_lattice(sheet: Sheet) -> N
     assert found.patches == (pytest.approx((0.8, 1.3, 1.2, 1.7)),)
 
 
+def test_what_all_of_a_grid_stands_on_is_a_ground(sheet: Sheet) -> None:
+    sheet.bar(-0.3, -0.3, 9.3, 9.3, "#f6f1e4")
+    sheet.bar(0, 0, 9, 9, "#ffffff")
+    sheet.bar(-0.3, 3, 9.3, 4, "#dddddd")
+    sheet.grid()
+    assert sheet.evidence().grounds == ((246, 241, 228),)
+
+
 def test_a_dot_wholly_under_a_bit_of_white_is_spoken_of(sheet: Sheet) -> None:
     sheet.grid()
     sheet.disc(3, 1.5, 0.1, "#000000")
