@@ -120,7 +120,7 @@ def blocks(lines: Sequence[TextLine]) -> list[Block]:
     """Group lines to paragraphs: same size and weight, set close below each other, aligned left, right or centred."""
     groups: list[list[TextLine]] = []
     for line in sorted(lines, key=lambda item: (item.box[1], item.box[0])):
-        fits = [group for group in groups if _follows(group[-1], line) and not _ended(group, line)]
+        fits = [group for group in groups if _follows(group, line) and not _ended(group, line)]
         if fits:
             min(fits, key=lambda group: line.box[1] - group[-1].box[3]).append(line)
         else:
@@ -136,7 +136,8 @@ def _ended(group: Sequence[TextLine], line: TextLine) -> bool:
     return last[2] - last[0] + word < _FULL * widest
 
 
-def _follows(above: TextLine, line: TextLine) -> bool:
+def _follows(group: Sequence[TextLine], line: TextLine) -> bool:
+    above = group[-1]
     if named_setter(above.text) or named_setter(line.text):
         return False
     size = max(above.size, line.size)
@@ -149,5 +150,7 @@ def _follows(above: TextLine, line: TextLine) -> bool:
     if not -0.5 * size < white < _LEADING * size or line.box[1] <= above.box[1]:
         return False
     a, b = above.box, line.box
-    aligned = abs(a[0] - b[0]) < _SIDE * size or abs(a[0] + a[2] - b[0] - b[2]) < 2 * size or abs(a[2] - b[2]) < size
+    # The line above may begin with a clue of the grid beside it: any line of the paragraph shows where those begin.
+    aligned = any(abs(member.box[0] - b[0]) < _SIDE * size for member in group)
+    aligned |= abs(a[0] + a[2] - b[0] - b[2]) < 2 * size or abs(a[2] - b[2]) < size
     return aligned and min(a[2], b[2]) > max(a[0], b[0])

@@ -10,6 +10,7 @@ import pytest
 from ingest.page import Frame, Page
 from recognise.evidence import TextLine
 from recognise.text import assign_words
+from recognise.text.blocks import blocks
 from recognise.text.curl import Curl
 from recognise.text.engine import OcrLine
 from recognise.text.level import levelled
@@ -130,3 +131,16 @@ def test_a_number_that_ends_a_sentence_may_be_measured_smaller(size: float, is_t
     ]
     (words,) = assign_words(lines, [(100.0, 200.0, 460.0, 560.0)], Frame(595.0, 842.0, "pt"))
     assert (words.rules_text or "").endswith("1:2.") == is_taken
+
+
+def test_a_clue_in_a_line_of_the_rules_beside_the_grid_parts_no_paragraph() -> None:
+    lines = [
+        TextLine(text, (x, y, 420.0, y + 10), 10.0, 0.9, "ocr")
+        for text, x, y in (
+            ("necessary. A black dot joins two digits, one of", 200.0, 100.0),
+            ("20 which is double the other. Clues may have been", 180.0, 112.0),
+        )
+    ]
+    last = TextLine("left out.", (200.0, 124.0, 240.0, 134.0), 10.0, 0.9, "ocr")
+    (block,) = blocks([*lines, last])
+    assert block.text.endswith("Clues may have been left out.")
