@@ -12,6 +12,7 @@ from recognise.evidence import Disc, Shape
 from recognise.marks.discs import Round
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
+from recognise.marks.meeting import meetings
 from recognise.marks.network import Chances
 from recognise.marks.same_in_cells import in_cells_alike
 from recognise.marks.same_look import in_the_same_look
@@ -238,8 +239,9 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
     texts: list[Place] = []
     notes: list[str] = []
     rounds: list[tuple[Point, float, Round | None]] = []
+    boxes_meet = meetings(chances, looking)
     for cell in chances.cells():
-        if cell.row == chances.rows or cell.column == chances.columns:
+        if cell.row == chances.rows or cell.column == chances.columns or cell in boxes_meet:
             continue
         told = chances.at("corner", cell.row, cell.column)
         place = float(cell.column), float(cell.row)
