@@ -2,7 +2,7 @@
 
 The guard that looks at all ink looks at the rows in which clues were read. The clues of other sides say how far out and
 how large such numbers stand: a single one that was missed shows as a thing like them, in line with a row or column,
-with bare paper before and behind it. What stands there in company is text, unless it all keeps step with the cells."""
+with bare paper before and behind it. What stands there in company is text, unless most of it keeps step with the cells."""
 
 from __future__ import annotations
 
@@ -34,8 +34,9 @@ IN_LINE = 0.25
 """In cells: how far off the middle of its row or column a clue stands."""
 BARE = 0.3
 """In cells: the bare paper around what stands alone."""
-COMPANY = 2
-"""So many things in one row may be clues that were missed; of more all must stand as clues do."""
+COMPANY, IN_STEP = 2, 0.6
+"""So many things in one row may be clues that were missed; of more this part must stand as clues do, which no text
+does: the figures of one clue may stand apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +76,8 @@ def lone_numbers(level: Grey, claimed: Sequence[Polygon], raster: Raster) -> Ite
     for side in (side for side, its in known if not its):
         there = [thing for thing in things.get(side, ()) if _is_like(thing, side, like)]
         alone = [thing for thing in there if _is_alone(thing, side, level, raster)]
-        # Lines of text keep no step with the rows or columns: what all does is a whole side of clues.
-        if len(there) <= COMPANY or len(alone) == len(there):
+        # Lines of text keep no step with the rows or columns: what mostly does is a whole side of clues.
+        if len(there) <= COMPANY or len(alone) >= IN_STEP * len(there):
             yield from alone
 
 

@@ -42,8 +42,9 @@ STRAY = 0.2
 HEAD, ALIKE = 0.6, 0.06
 """As a part of the height of its number, what is lower and stands between it and the grid is a little arrow head; in
 cells, how far from one line such heads stand."""
-LOOSE = 0.6
-"""Characters of one number stand closer than this part of their height."""
+LOOSE, STEP = 0.6, 0.9
+"""Characters of one number stand closer than this part of their height, or their middles closer than that: figures of
+one width leave much paper between two narrow ones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +181,12 @@ def _stacks(placed: Sequence[Placed]) -> list[list[Placed]]:
 def _continues(piece: Placed, stack: Sequence[Placed]) -> bool:
     """Whether a piece that begins no further left than a stack is of it."""
     over = piece.box[0] <= max(other.box[2] for other in stack)
-    return over or any(_level(other, piece) and piece.box[0] - other.box[2] < LOOSE * piece.height for other in stack)
+    return over or any(_level(other, piece) and _is_close(other, piece, piece.height) for other in stack)
+
+
+def _is_close(one: Placed, other: Placed, tall: float) -> bool:
+    """Whether two pieces on one line may be characters of one number, the other to the right of the one."""
+    return other.box[0] - one.box[2] < LOOSE * tall or other.middle[0] - one.middle[0] < STEP * tall
 
 
 def _ring(side: Side, band: Sequence[Placed], raster: Raster, usual: float | None = None) -> Ring | None:
@@ -227,8 +233,8 @@ def _in_line(members: Sequence[Placed], index: int, axis: int) -> bool:
         return False
     if not all(_level(members[0], member) for member in members):
         return False
-    gaps = [b.box[0] - a.box[2] for a, b in pairwise(members)]
-    if any(gap > LOOSE * max(m.height for m in members) for gap in gaps):
+    tall = max(member.height for member in members)
+    if not all(_is_close(one, other, tall) for one, other in pairwise(members)):
         return False
     low, high = min(m.box[axis] for m in members), max(m.box[axis + 2] for m in members)
     centred = abs((low + high) / 2 - (index + 0.5)) <= OFF_CENTRE

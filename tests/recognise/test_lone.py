@@ -62,3 +62,9 @@ def test_a_number_close_to_an_advertisement_is_found_and_one_of_another_size_is_
 def test_a_whole_side_of_clues_is_found() -> None:
     page = _page(("12", 1.3, -0.3), *((str(n + 11), 4.25, 0.65 + n) for n in range(SIZE)))
     assert len(list(lone_numbers(page, [CLUE], RASTER))) == SIZE
+
+
+def test_of_a_side_of_clues_one_may_have_its_figures_apart() -> None:
+    apart = [("1", 4.2, 2.65), ("1", 4.55, 2.65)]
+    page = _page(("12", 1.3, -0.3), *((str(n + 11), 4.25, 0.65 + n) for n in (0, 1, 3)), *apart)
+    assert len(list(lone_numbers(page, [CLUE], RASTER))) == SIZE - 1
