@@ -2,7 +2,8 @@
 
 The guard that looks at all ink looks at the rows in which clues were read. The clues of other sides say how far out and
 how large such numbers stand: a single one that was missed shows as a thing like them, in line with a row or column,
-with bare paper before and behind it. What stands there in company is text, unless most of it keeps step with the cells."""
+with bare paper before and behind it. What stands there in company is text, unless most of it keeps step with the
+cells."""
 
 from __future__ import annotations
 
