@@ -34,10 +34,20 @@ def stated_digits(clauses: Sequence[Sequence[str]]) -> tuple[DigitRange | None, 
             naming.add(at)
         letters |= set(values(clause, "LETTERS"))
         naming |= {at} if values(clause, "LETTERS") else set()
-    ranges = _of_units(ranges, clauses)
+    figures = _without_values(ranges, letters)
+    if ranges and not figures:
+        return None, frozenset()  # the figures beside the letters were not made out: the grid shows them
+    ranges = _of_units(figures, clauses)
     if len(ranges) > 1 or len(letters) > 1:
         return None, frozenset(naming)
     return _range(ranges, letters), frozenset()
+
+
+def _without_values(ranges: set[tuple[int, int]], letters: set[str]) -> set[tuple[int, int]]:
+    """The ranges without what letters stand for that another clause names: `the letters A to G, which stand for 10 to
+    16`."""
+    lengths = {len(_spelled(pair)) for pair in letters}
+    return {(low, high) for low, high in ranges if low < _LETTERED or high - low + 1 not in lengths}
 
 
 def _of_units(ranges: set[tuple[int, int]], clauses: Sequence[Sequence[str]]) -> set[tuple[int, int]]:

@@ -209,6 +209,7 @@ def test_neighbours_without_one_have_none_of_the_marks_just_named() -> None:
         ("Fill in one to six, once in each row.", 1, 6, {}),
         ("Every row has the numbers 1 to 9 and the letters A to G.", 1, 16, {10: "A", 16: "G"}),
         ("Each row contains the letters A to I once.", 1, 9, {1: "A", 9: "I"}),
+        ("Use the figures 1 to 9 and the letters A to G, which stand for 10 to 16.", 1, 16, {10: "A", 16: "G"}),
     ],
 )
 def test_digits(text: str, low: int, high: int, labels: dict[int, str]) -> None:
@@ -216,6 +217,12 @@ def test_digits(text: str, low: int, high: int, labels: dict[int, str]) -> None:
     assert digits is not None
     assert (digits.low, digits.high) == (low, high)
     assert labels.items() <= digits.labels.items()
+
+
+def test_what_letters_stand_for_are_not_all_digits_where_the_figures_were_not_made_out() -> None:
+    assert (
+        read_rules("The sixteen signs are the figures and the letters A to G, which stand for 10 to 16.").digits is None
+    )
 
 
 def test_every_such_pair_is_marked_when_the_relation_brings_the_mark() -> None:
