@@ -33,6 +33,7 @@ from recognise.interpret import interpret
 from recognise.interpret.places import cell_at
 from recognise.interpret.spoken import spoken_of
 from recognise.looking import Looked, glyph_reader, look_again, with_patterns
+from recognise.marks.cores import core_bands
 from recognise.pixels.frame import Raster
 from recognise.pixels.texture import without_shade
 from recognise.rules import RuleSheet, Statement
@@ -142,6 +143,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     found += map(unexplained, not_accounted_for(draft, grid.evidence))
     drawn = [trace for trace in grid.evidence.traces if trace.how == "vector" and trace.where]
     broken = [trace.where for trace in drawn if trace.dashed or trace.outlined or trace.cored]
+    broken += core_bands(trace for trace in grid.evidence.traces if trace.how == "shape")
     unsifted = without_own(grid.ink.unsifted, grid.flat, drawn)
     for cell, box in hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors):
         why = f"something stands on a mark in {cell}, and no digit was read there"

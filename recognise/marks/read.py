@@ -12,6 +12,7 @@ from recognise.marks.agree import agreed
 from recognise.marks.cages import Cages, find_cages
 from recognise.marks.characters import Characters, read_characters
 from recognise.marks.clear import PLATE, clear_of, hidden, in_the_middle, past
+from recognise.marks.cores import is_of_core, with_cores
 from recognise.marks.explained import explained
 from recognise.marks.found import Marks
 from recognise.marks.lines import MIDDLING
@@ -114,10 +115,11 @@ def _together(
 ) -> Marks:
     """All marks, what is told twice once; `tubes` are the wide lines that the tracer found by thresholds."""
     traces = agreed(lines, tubes, seen.chances, tubed=not seen.spoken.links or "TUBE" in seen.spoken.links)
+    traces = with_cores(traces, seen.ink.drawn, seen.raster)
     own = {trace.nodes[node].centre for trace in traces for node, _ in trace.discs}
     discs = tuple(disc for found in spots for disc in found.discs if disc.centre not in own)
 
-    glyphs = characters.glyphs
+    glyphs = tuple(glyph for glyph in characters.glyphs if not is_of_core(glyph, traces))
     drawn = [shape for found in spots for shape in found.shapes]
     drawn += [shape for found in spots for place, shape in found.unless_written if not _is_written(place, glyphs)]
     replaced = characters.replaced(drawn)

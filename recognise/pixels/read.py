@@ -115,8 +115,8 @@ def with_marks(flat: Flat, stages: Stages, find_marks: MarkFinder | None) -> tup
     marks = find_marks(flat, ink, stages.pieces, bare.glyphs, stages.tubes.traces) if find_marks else None
     explained = stages.characters | (marks.explained if marks else stages.tubes.explained)
     # What a PDF draws is as soft as its author wanted it.
-    inside = [glyph.box for glyph in stages.inside] if marks else ()
-    rest = find_residual(ink, explained, Raster.of(flat), inside, flat.screened)
+    printed = [glyph.box for glyph in bare.glyphs] if marks else ()
+    rest = find_residual(ink, explained, Raster.of(flat), printed, flat.screened)
     evidence = replace(bare, shapes=rest.shapes, unexplained=rest.unexplained)
     if marks is not None:
         evidence = _with_frames(_marked(evidence, marks, flat), ink, Raster.of(flat))

@@ -31,6 +31,9 @@ PRINTED = 0.5
 none is left."""
 NEIGHBOURS = 7
 """Characters around a place that tell how sharp print is there: photos are not sharp everywhere."""
+FEW, MUCH_SOFTER = 4, 0.5
+"""On a page with fewer of them, but so many at least, only what has this part of that steepness is soft: the edge of a
+shadow is wider than a stroke."""
 DARK = 0.15
 """Contrast of a character that can tell."""
 BESIDE = 0.2
@@ -59,7 +62,7 @@ class Sides:
         window of the picture, `place` (y, x) is where that begins. False where too few characters tell."""
         raster = self._raster
         places = np.argwhere(thing)
-        if len(self._print) < NEIGHBOURS or not len(places):
+        if len(self._print) < FEW or not len(places):
             return False
         pad = raster.px(BESIDE)
         (top, left), (bottom, right) = places.min(axis=0), places.max(axis=0) + 1
@@ -79,7 +82,8 @@ class Sides:
         middle = raster.to_cells(x + (right - left) / 2), raster.to_cells(y + (bottom - top) / 2)
         soft, slope = _soft(self._ink[window], raster)
         steep = _steepness(own, self._free[window], soft, slope, self._noise, raster) / self._sharp(middle)
-        return len(steep) > 0 and float((steep > STEEP).mean()) < PRINTED
+        enough = STEEP if len(self._print) >= NEIGHBOURS else STEEP * MUCH_SOFTER
+        return len(steep) > 0 and float((steep > enough).mean()) < PRINTED
 
     @cached_property
     def _noise(self) -> float:

@@ -61,6 +61,13 @@ def test_too_few_characters_cannot_tell() -> None:
     assert _found(_page(1.0, 8.0, "disc"), CHARACTERS[:3])
 
 
+def test_a_few_characters_tell_what_is_much_softer() -> None:
+    few = CHARACTERS[:5]
+    assert _found(_page(1.0, 12.0, "disc"), few) == []
+    assert _found(_page(1.0, 3.0, "disc"), few), "perhaps print"
+    assert _found(_page(1.0, 0, "disc"), few)
+
+
 def test_a_shadow_that_somebody_wrote_on_is_no_stray_ink() -> None:
     ink = _page(1.0, 8.0, "line")
     at = round((2.9 + MARGIN) * CELL), round((2.5 + MARGIN) * CELL)
