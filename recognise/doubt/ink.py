@@ -15,6 +15,7 @@ import numpy.typing as npt
 
 from ingest.page import Box, Colour
 from recognise.doubt.pale import pale_characters
+from recognise.doubt.plates import without_plates
 from recognise.draft import Polygon
 from recognise.evidence import Flat, Tint, Trace
 from recognise.geometry import band, bounds, disc_polygon, filled, within
@@ -72,6 +73,8 @@ def unexplained_ink(
     taken = _grown(filled(flat, claimed), CLAIM, flat)
     looked_at = _looked_at(flat, claimed)
     raster = Raster.of(flat)
+    if lattice is not None:
+        level = without_plates(level, _rings(flat, claimed), raster)
     sides = Sides(level, looked_at & (taken == 0), raster, characters, flat.screened)
     free = looked_at & (_without_slits(taken, flat, lattice) == 0)
     frame = np.zeros_like(free) if lattice is None else along_frame(raster, free.shape) & lattice
