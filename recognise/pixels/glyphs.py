@@ -28,6 +28,8 @@ LEVEL = 0.6
 """Characters of one number share this part of their height at least."""
 ALIKE = 0.62
 """Heights of characters of one number differ by no more than this ratio; old-style figures differ by a third."""
+LOW_FIGURES, ALIKE_LOW = "012", 0.52
+"""The figures that are as low as an x in old style, and how low they may be beside one that reaches above or below."""
 OPERATIONS, ALIKE_SIGN = "+-×÷", 0.45
 """Signs behind a number, and how much lower than its figures they may be."""
 LOOKED_AGAIN = 0.97
@@ -217,7 +219,9 @@ def _follows(left: Character, right: Character) -> bool:
     shared = min(left.box[3], right.box[3]) - max(left.box[1], right.box[1])
     gap = right.box[0] - left.box[2]
     is_sign = bool(right.guesses) and right.guesses[0].text in OPERATIONS and right.height == shorter
-    alike = ALIKE_SIGN if is_sign else ALIKE
+    low = min((left, right), key=lambda one: one.height)
+    is_low = low.is_label and low.guesses[0].text in LOW_FIGURES
+    alike = ALIKE_SIGN if is_sign else ALIKE_LOW if is_low else ALIKE
     return shorter >= alike * taller and shared >= LEVEL * shorter and gap <= APART * taller
 
 

@@ -71,3 +71,9 @@ def test_a_sign_is_part_of_its_number() -> None:
 def test_signs_may_be_lower_than_the_figures_before_them(text: str, groups: int) -> None:
     low = character(text, (0.26, 0.12, 0.35, 0.22), 3)
     assert len(side_by_side([*NUMBER, low])) == groups
+
+
+@pytest.mark.parametrize(("low", "groups"), [("2", 1), ("7", 2)])
+def test_old_style_figures_without_strokes_above_or_below_are_low(low: str, groups: int) -> None:
+    figures = [character(low, (0.29, 0.44, 0.44, 0.59), 1), character("5", (0.45, 0.43, 0.6, 0.69), 2)]
+    assert len(side_by_side(figures)) == groups
