@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 
+from ingest.page import Box
 from recognise.evidence import Glyph, Guess
+from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.operations import agreed_sign, sign_behind, with_sign
 from recognise.marks.text_ink import OTHER_INSIDES, Print, cut_out, light_on_dark, pieces_at, without_walls
 from recognise.marks.text_places import Place, hard_to_read
@@ -48,6 +50,7 @@ ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
 
 
+PAPER = (255, 255, 255)
 NEITHER = 0.02
 """How likely a number is neither of what several looks are sure of."""
 
@@ -61,7 +64,10 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     glyphs: list[Glyph] = []
     notes: list[str] = []
     totals: dict[int, Place] = {}
-    found = _looks(places, seen, reader)
+    corners = [place for place in places if place.in_corner]
+    plates = {place: plate for place in corners if (plate := plate_at(place.box, seen.whole, seen.raster))}
+    glyphs += _on_plates(plates, seen, reader)
+    found = _looks([place for place in places if place not in plates], seen, reader)
     usual = usual_start(found)
     for place, readings in found.items():
         best = centred(readings, place) if place.on_lattice else longest(readings)
@@ -73,6 +79,20 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
             glyphs.append(_number(group, place, best, readings, seen, usual))
     complete_totals(glyphs, totals)
     return glyphs, notes
+
+
+def _on_plates(plates: Mapping[Place, Box], seen: Print, reader: CharacterReader) -> Iterator[Glyph]:
+    """The numbers on dark plates in corners, each in the box of its plate; one that is not read has no text."""
+    light = light_on_plates(list(plates.values()), seen)
+    inside = [on_plate(place, plate) for place, plate in plates.items()]
+    looks = _at_shares(inside, light, seen) if inside else []
+    for place in inside:
+        readings = _read_all(place, looks, seen, reader)
+        best = longest(readings)
+        groups = side_by_side(best.characters)
+        glyph = as_glyph(groups[0], best.pieces, seen.relative) if groups else Glyph(place.box, (), 0.0, PAPER, "ocr")
+        agreeing = sum(reading.text == best.text for reading in readings) >= AGREEING and len(groups) == 1
+        yield replace(glyph if agreeing else _doubted(glyph), box=place.box)
 
 
 def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dict[Place, list[Reading]]:

@@ -1,0 +1,69 @@
+"""Dark plates in the corners of cells, with a number in paper's colour on each: totals of lines and cages."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import cv2
+import numpy as np
+
+from ingest.page import Box
+from recognise.marks.text_ink import MOSTLY_DISC, Print
+from recognise.marks.text_places import Place
+from recognise.pixels.frame import Grey, Mask, Raster
+
+DARK = 0.45
+"""Ink (0 to 1) of a plate at least: light figures stand on no paler one."""
+BEYOND = 0.12
+"""In cells: how far a plate reaches out of its cell; some print sets it right on the corner."""
+STROKE, LINE = 0.06, 0.12
+"""In cells: the light strokes on a plate are narrower than twice the first; lattice lines are narrower than the second,
+plates broader."""
+HIGH, WIDE = (0.15, 0.42), (0.17, 0.8)
+"""In cells: how high and wide plates are."""
+FULL = 0.85
+"""Part of its box that a plate fills, its figures aside."""
+LIGHT = 0.2
+"""By so much less ink its figures show than it does."""
+
+
+def plate_at(corner: Box, whole: Grey, raster: Raster) -> Box | None:
+    """The plate in the corner of a cell, in cells; None where none is. `whole` is ink from 0 to 1 with the lattice."""
+    x0, y0, x1, y1 = corner
+    rows, columns = raster.slices((x0 - BEYOND, y0 - BEYOND, x1 + BEYOND, y1 + BEYOND))
+    ink = whole[rows, columns]
+    dark = (ink > DARK).astype(np.uint8)
+    closed = cv2.morphologyEx(dark, cv2.MORPH_CLOSE, _square(STROKE, raster))
+    broad = cv2.morphologyEx(closed, cv2.MORPH_OPEN, _square(LINE, raster))
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(broad, connectivity=4)
+    for number in range(1, count):
+        x, y, wide, high, area = (int(v) for v in stats[number])
+        own = ink[labels == number]
+        fits = HIGH[0] <= high / raster.cell <= HIGH[1] and WIDE[0] <= wide / raster.cell <= WIDE[1]
+        if fits and area >= FULL * wide * high and _has_light(own):
+            return raster.box(columns.start + x, rows.start + y, wide, high)
+    return None
+
+
+def light_on_plates(plates: Sequence[Box], seen: Print) -> Grey:
+    """What is lighter than its plate, as ink."""
+    light = np.zeros(seen.whole.shape, np.float32)
+    for plate in plates:
+        inside = seen.raster.slices(plate, -1)
+        own = seen.whole[inside]
+        light[inside] = np.maximum(np.percentile(own, MOSTLY_DISC) - own, 0)
+    return light
+
+
+def on_plate(place: Place, plate: Box) -> Place:
+    """The place on a plate, in which nothing but the number is looked for."""
+    return replace(place, box=plate, dark=True)
+
+
+def _has_light(own: Grey) -> bool:
+    return bool(np.percentile(own, MOSTLY_DISC) - np.percentile(own, 5) >= LIGHT)
+
+
+def _square(reach: float, raster: Raster) -> Mask:
+    return np.ones((2 * (raster.px(reach) // 2) + 1,) * 2, np.uint8)

@@ -1,0 +1,45 @@
+"""Numbers in paper's colour on dark plates in the corners of cells."""
+
+import cv2
+import pytest
+
+from recognise.evidence import Glyph
+from recognise.glyphs import GlyphReader
+from recognise.marks.dark_plates import plate_at
+from recognise.marks.text_places import SMALL_TALLEST, Place
+from recognise.marks.texts import read_texts
+from tests.recognise.test_characters import RASTER, print_of
+from tests.recognise.test_pixels import CELL, MARGIN, Drawing
+
+BROWN, PAPER = (140, 95, 55), (250, 250, 250)
+PLACE = Place((1.0, 1.0, 1.92, 1.42), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+
+
+def _page(number: str, ground: tuple[int, int, int] = BROWN, figures: tuple[int, int, int] = PAPER) -> Drawing:
+    """A plate that reaches over the corner of r2c2, with a number on it."""
+    drawing = Drawing()
+    x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
+    cv2.rectangle(drawing.image, (x - 3, y - 3), (x + 30, y + 18), ground, -1)
+    cv2.putText(drawing.image, number, (x + 3, y + 14), cv2.FONT_HERSHEY_SIMPLEX, 0.5, figures, 1, cv2.LINE_AA)
+    return drawing
+
+
+def _read(drawing: Drawing) -> list[Glyph]:
+    return read_texts([PLACE], print_of(drawing.flat()), GlyphReader())[0]
+
+
+@pytest.mark.parametrize("number", ["12", "39"])
+def test_a_number_on_a_dark_plate_is_read_and_takes_its_plate(number: str) -> None:
+    (glyph,) = _read(_page(number))
+    assert glyph.text == number
+    assert glyph.box == pytest.approx((0.95, 0.95, 1.48, 1.3), abs=0.06)
+
+
+def test_a_plate_without_a_number_is_none() -> None:
+    seen = print_of(_page("").flat())
+    assert plate_at(PLACE.box, seen.whole, RASTER) is None
+
+
+def test_dark_figures_on_paper_stand_on_no_plate() -> None:
+    seen = print_of(_page("12", PAPER, (0, 0, 0)).flat())
+    assert plate_at(PLACE.box, seen.whole, RASTER) is None
