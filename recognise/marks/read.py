@@ -122,7 +122,7 @@ def _together(
     glyphs = tuple(glyph for glyph in characters.glyphs if not is_of_core(glyph, traces))
     drawn = [shape for found in spots for shape in found.shapes]
     drawn += [shape for found in spots for place, shape in found.unless_written if not _is_written(place, glyphs)]
-    replaced = characters.replaced(drawn)
+    replaced = (*characters.replaced(drawn), *(glyph for glyph in characters.known if is_of_core(glyph, traces)))
     # A ring is told by the network, with what stands in it.
     framed = frames_of_all(characters.on_edges, seen.ink.all, seen.ink.relative, seen.raster, seen.ink.floor)
     frames = [frame for frame in framed if isinstance(frame, Shape)]

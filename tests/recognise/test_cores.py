@@ -1,15 +1,21 @@
 """Wide lines with a dashed line along their middle: the dashes are part of their drawing."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import cv2
 import numpy as np
 import pytest
 
+from fixtures.training.lattice_labels import Labels, Link
 from recognise.evidence import Glyph, Guess, Trace
+from recognise.glyphs import GlyphReader
 from recognise.marks.cores import core_bands, is_of_core, with_cores
+from recognise.marks.read import MarkReader
 from recognise.pixels.frame import Raster
+from recognise.pixels.read import read_stages
 from schema.cells import Cell
+from tests.recognise.chances_maker import Sheet, Told, linked, sure
 
 CELL = 64
 RASTER = Raster(4, 4, CELL, CELL)
@@ -68,3 +74,24 @@ def test_a_dash_on_a_lattice_line_is_of_the_core(box, is_dash) -> None:
     glyph = Glyph(box, (Guess("1", 0.7),), box[3] - box[1], (60, 60, 60), "ocr")
     assert is_of_core(glyph, (replace(LINES[0], cored=True),)) == is_dash
     assert not is_of_core(glyph, LINES)
+
+
+def test_dashes_that_were_read_before_marks_were_looked_for_are_taken_back(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for path in ("r1c1 r2c1 r3c1", "r5c2 r5c3 r5c4"):
+        cells = linked(labels, path, Link.LINE)
+        sheet.path(cells, (150, 200, 200), 0.3)
+        for one, other in pairwise(cells):
+            sheet.dashes(one.centre, other.centre, (40, 80, 80), 0.06)
+    dash = Glyph((0.46, 0.9, 0.54, 1.1), (Guess("1", 0.9),), 0.2, (40, 80, 80), "ocr")
+    flat = sheet.flat
+    _, stages = read_stages(flat, None, glyphs)
+    finder = MarkReader(glyphs, Told(sure(labels)))
+    found = finder(flat, stages.ink, stages.pieces, [dash], stages.tubes.traces)
+    assert [trace.cored for trace in found.traces] == [True, True]
+    assert found.replaced == (dash,)
+
+
+@pytest.fixture(scope="module")
+def glyphs() -> GlyphReader:
+    return GlyphReader()
