@@ -12,6 +12,7 @@ from schema.grid import Grid
 def infer_range(size: int, texts: Iterable[str], stated: DigitRange | None) -> tuple[DigitRange, str | None]:
     """The digits of a grid with `size` cells a row, from what the rules state or else from the characters printed in
     it. The second value says what is doubtful about that, if anything."""
+    seen = {t for t in texts if t}
     if stated is not None:
         doubt = None
         if stated.high - stated.low + 1 != size:

@@ -339,6 +339,14 @@ def test_digits_without_a_rule(size: int, texts: str, expected: DigitRange, doub
     assert (doubt is not None) == doubtful
 
 
+def test_digits_in_the_grid_have_the_word_over_a_sentence_of_which_a_part_was_lost() -> None:
+    stated = DigitRange(10, 16)
+    digits, doubt = infer_range(16, "1 9 A G".split(), stated)
+    assert (digits.low, digits.high, digits.labels[10]) == (1, 16, "A")
+    assert doubt
+    assert infer_range(16, "A G".split(), stated)[0] == stated
+
+
 @pytest.mark.parametrize(("stated", "taken"), [((4, 9), (1, 9)), ((1, 6), (1, 6)), ((0, 8), (0, 8)), ((1, 9), (1, 9))])
 def test_the_lowest_digit_of_the_rules_is_one_where_the_highest_is_the_width(stated, taken) -> None:
     digits, doubt = infer_range(9, [], DigitRange(*stated))
