@@ -17,9 +17,11 @@ def infer_range(size: int, texts: Iterable[str], stated: DigitRange | None) -> t
         doubt = None
         if stated.high - stated.low + 1 != size:
             doubt = f"the rules speak of digits {stated.low} to {stated.high}, the grid is {size} cells wide"
+            if not stated.labels and any(t.isalpha() for t in seen) and any(t.isdecimal() for t in seen):
+                # The sentence that names the letters was not made out: what stands in the grid shows them.
+                return infer_range(size, seen, None)[0], doubt
         # On worn pages a 1 is read as something else more often than a grid is found too wide.
         return (DigitRange(1, size, stated.labels) if doubt and stated.high == size else stated), doubt
-    seen = {t for t in texts if t}
     letters = {t for t in seen if t.isalpha()}
     if not letters:
         # 0 to 8 instead of 1 to 9 shows itself by a 0; whether it is right, only the rules can say.
