@@ -7,11 +7,14 @@ from dataclasses import replace
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.marks.text_ink import MOSTLY_DISC, Print
 from recognise.marks.text_places import Place
-from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.pixels.frame import Grey, Raster
+
+Flags = npt.NDArray[np.uint8]
 
 DARK = 0.45
 """Ink (0 to 1) of a plate at least: light figures stand on no paler one."""
@@ -24,6 +27,9 @@ HIGH, WIDE = (0.15, 0.42), (0.17, 0.8)
 """In cells: how high and wide plates are."""
 FULL = 0.85
 """Part of its box that a plate fills, its figures aside."""
+RIM, RIMMED, DENSE = 0.03, 0.8, 0.6
+"""In cells: the rim of a plate; the part of it that is dark, for bold figures close to each other have no such rim; and
+of the whole plate, for figures cover less than half, and paper between two lines more."""
 LIGHT = 0.2
 """By so much less ink its figures show than it does."""
 
@@ -41,7 +47,8 @@ def plate_at(corner: Box, whole: Grey, raster: Raster) -> Box | None:
         x, y, wide, high, area = (int(v) for v in stats[number])
         own = ink[labels == number]
         fits = HIGH[0] <= high / raster.cell <= HIGH[1] and WIDE[0] <= wide / raster.cell <= WIDE[1]
-        if fits and area >= FULL * wide * high and _has_light(own):
+        rimmed = _is_rimmed(dark[y : y + high, x : x + wide], raster)
+        if fits and area >= FULL * wide * high and rimmed and _has_light(own):
             return raster.box(columns.start + x, rows.start + y, wide, high)
     return None
 
@@ -61,9 +68,16 @@ def on_plate(place: Place, plate: Box) -> Place:
     return replace(place, box=plate, dark=True)
 
 
+def _is_rimmed(dark: Flags, raster: Raster) -> bool:
+    reach = raster.px(RIM)
+    inner = np.zeros(dark.shape, np.bool_)
+    inner[reach:-reach, reach:-reach] = True
+    return bool(dark[~inner].mean() >= RIMMED and dark.mean() >= DENSE)
+
+
 def _has_light(own: Grey) -> bool:
     return bool(np.percentile(own, MOSTLY_DISC) - np.percentile(own, 5) >= LIGHT)
 
 
-def _square(reach: float, raster: Raster) -> Mask:
+def _square(reach: float, raster: Raster) -> Flags:
     return np.ones((2 * (raster.px(reach) // 2) + 1,) * 2, np.uint8)

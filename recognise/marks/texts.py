@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -50,7 +50,6 @@ ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
 
 
-PAPER = (255, 255, 255)
 NEITHER = 0.02
 """How likely a number is neither of what several looks are sure of."""
 
@@ -66,8 +65,9 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     totals: dict[int, Place] = {}
     corners = [place for place in places if place.in_corner]
     plates = {place: plate for place in corners if (plate := plate_at(place.box, seen.whole, seen.raster))}
-    glyphs += _on_plates(plates, seen, reader)
-    found = _looks([place for place in places if place not in plates], seen, reader)
+    plated = _on_plates(plates, seen, reader)
+    glyphs += plated.values()
+    found = _looks([place for place in places if place not in plated], seen, reader)
     usual = usual_start(found)
     for place, readings in found.items():
         best = centred(readings, place) if place.on_lattice else longest(readings)
@@ -81,18 +81,21 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     return glyphs, notes
 
 
-def _on_plates(plates: Mapping[Place, Box], seen: Print, reader: CharacterReader) -> Iterator[Glyph]:
-    """The numbers on dark plates in corners, each in the box of its plate; one that is not read has no text."""
+def _on_plates(plates: Mapping[Place, Box], seen: Print, reader: CharacterReader) -> dict[Place, Glyph]:
+    """The number on each dark plate in a corner on which one is read, in the box of its plate."""
     light = light_on_plates(list(plates.values()), seen)
-    inside = [on_plate(place, plate) for place, plate in plates.items()]
-    looks = _at_shares(inside, light, seen) if inside else []
-    for place in inside:
-        readings = _read_all(place, looks, seen, reader)
+    inside = {place: on_plate(place, plate) for place, plate in plates.items()}
+    looks = _at_shares(list(inside.values()), light, seen) if inside else []
+    found = {}
+    for place, own in inside.items():
+        readings = _read_all(own, looks, seen, reader)
         best = longest(readings)
         groups = side_by_side(best.characters)
-        glyph = as_glyph(groups[0], best.pieces, seen.relative) if groups else Glyph(place.box, (), 0.0, PAPER, "ocr")
-        agreeing = sum(reading.text == best.text for reading in readings) >= AGREEING and len(groups) == 1
-        yield replace(glyph if agreeing else _doubted(glyph), box=place.box)
+        if groups:
+            glyph = replace(as_glyph(groups[0], best.pieces, seen.relative), box=own.box)
+            agreeing = sum(reading.text == best.text for reading in readings) >= AGREEING and len(groups) == 1
+            found[place] = glyph if agreeing else _doubted(glyph)
+    return found
 
 
 def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dict[Place, list[Reading]]:

@@ -43,3 +43,10 @@ def test_a_plate_without_a_number_is_none() -> None:
 def test_dark_figures_on_paper_stand_on_no_plate() -> None:
     seen = print_of(_page("12", PAPER, (0, 0, 0)).flat())
     assert plate_at(PLACE.box, seen.whole, RASTER) is None
+
+
+def test_bold_figures_close_to_each_other_are_no_plate() -> None:
+    drawing = Drawing()
+    x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
+    cv2.putText(drawing.image, "28", (x + 12, y + 22), cv2.FONT_HERSHEY_SIMPLEX, 0.5, (0, 0, 0), 2, cv2.LINE_AA)
+    assert plate_at(PLACE.box, print_of(drawing.flat()).whole, RASTER) is None
