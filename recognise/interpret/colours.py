@@ -22,6 +22,8 @@ PALE_COLOURLESS = 4.0
 PALE = 85.0
 SAME = 8.0
 """CIE76 difference up to which two prints are one colour; shades that print tells apart differ by twice as much."""
+DARK = 128
+"""No channel of the ink of a dark mark is lighter, 0 to 255."""
 MEANT = 60.0
 """The farthest that a colour may be from the word by which the rules call it."""
 
@@ -120,8 +122,8 @@ def names_for(colours: Iterable[Colour], spoken: Iterable[str]) -> dict[Colour, 
 
 def _word_beside(shade: Colour, named: Mapping[Colour, str], spoken: Iterable[str]) -> str:
     """The word for a shade: its own, or where the page does not speak of that, of one that is too near to it for print
-    to tell them apart, as dots of one ink are on paper and on a tint."""
-    near = [(apart(shade, other), name) for other, name in named.items() if name in spoken]
+    to tell them apart, as dots of one ink are on paper and on a tint. Pale tints that differ by so much are two."""
+    near = [(apart(shade, other), name) for other, name in named.items() if name in spoken and max(other) <= DARK]
     off, word = min(near, default=(math.inf, ""))
     return word if named[shade] not in spoken and off < 2 * SAME else named[shade]
 

@@ -35,9 +35,12 @@ GIST_COST = 6.0
 
 def idle(clause: Sequence[str]) -> bool:
     """Whether a clause says nothing that a rule could hang on."""
-    return all(named(c) in _IDLE for c in clause) and not any(named(c) in _NOT_IDLE for c in clause)
+    names = frozenset(map(named, clause))
+    return names <= _IDLE and not names & _NOT_IDLE and not names >= EVERY_PLACE
 
 
+EVERY_PLACE = bag("ALL POSSIBLE GIVEN")
+"""`All such places are marked`: that no mark is left out is a rule, however little of it is named."""
 _NOT_IDLE = bag("REGION ROW COLUMN COLOUR LINE MARK ALLOWED MAY SECOND SHADED OUTSIDE CLUE SMALLNUM TOTALWORD HEIGHT")
 
 

@@ -20,8 +20,8 @@ _AROUND = (
     )
 )
 _CLUES = bag("DIGIT CLUE OUTSIDE GRID ALL TOTALWORD")
-_EVERY = bag("ALL POSSIBLE")
-"""Words by which a sentence says that no mark is left out, which is a rule."""
+_EVERY = bag("ALL POSSIBLE"), bag("ALL PAIR"), bag("ALL ADJACENT")
+"""Words by which a sentence says that no mark is left out, which is a rule: all possible ones, all pairs of a sort."""
 _THERE = bag("SOME HOLD GIVEN QUOTIENT RUN START JOIN")
 
 
@@ -30,6 +30,6 @@ def presented(concepts: Sequence[str]) -> frozenset[str]:
     names = frozenset(map(named, concepts))
     if names <= _CLUES and "OUTSIDE" in names:
         return frozenset(("OUTSIDE", "CLUE"))
-    if concepts[0] == "ALONG" or names - _AROUND or not names & _THERE or names >= _EVERY:
+    if concepts[0] == "ALONG" or names - _AROUND or not names & _THERE or any(names >= every for every in _EVERY):
         return frozenset()
     return names & _MARKS

@@ -8,6 +8,7 @@ from collections.abc import Set
 from recognise.rules.asides import is_about_one_and_two, is_byline, is_heading, is_headline, is_note
 from recognise.rules.frames import RELATIONS
 from recognise.rules.lexicon import PHRASES, bag
+from recognise.rules.loose import EVERY_PLACE
 from recognise.rules.pattern import SUBJECTS, named
 from recognise.rules.words import CUT, Sentence
 
@@ -20,6 +21,8 @@ def is_rule_like(sentence: Sentence) -> bool:
         return False
     names = {named(c) for c in sentence.concepts}
     telling = names & _TELLING
+    if EVERY_PLACE <= names:
+        return True
     if _exclaims(sentence.text) and (not names & _NO_CRY or names == {"OTHER"}):
         return False
     if "FLAVOUR" in names and telling <= {"CLUE", "DIGIT", "TWICE", "FORBIDDEN"}:

@@ -78,6 +78,8 @@ def test_shades_that_print_does_not_tell_apart_have_one_word() -> None:
     named = names_for([on_tint, on_paper, orange], ["black"])
     assert named == {on_tint: "black", on_paper: "black", orange: "orange"}
     assert set(names_for([on_tint, on_paper], []).values()) == {"brown"}
+    tint, paler = (205, 205, 205), (235, 235, 235)
+    assert names_for([tint, paler], ["grey"]) == {tint: "grey", paler: "white"}
 
 
 def test_in_a_grey_picture_words_of_colour_mean_shades() -> None:

@@ -340,3 +340,12 @@ def test_a_hidden_rule_in_capitals_is_read() -> None:
 )
 def test_what_qualifies_a_rule_keeps_it_from_being_sure(text: str) -> None:
     assert surely(text) == []
+
+
+@pytest.mark.parametrize(
+    "last",
+    ["All such places are marked.", "All the pairs of neighbouring cells with this property have a filled circle."],
+)
+def test_that_no_mark_is_left_out_is_never_passed_over(last: str) -> None:
+    sheet = read_rules(f"The digits 1 to 6 in each row and column. A dot: one digit is half of the other. {last}")
+    assert "all-marked" in {s.kind for s in sheet.statements} or last in (*sheet.unsure, *sheet.not_understood)
