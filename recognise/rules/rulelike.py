@@ -21,8 +21,6 @@ def is_rule_like(sentence: Sentence) -> bool:
         return False
     names = {named(c) for c in sentence.concepts}
     telling = names & _TELLING
-    if EVERY_PLACE <= names:
-        return True
     if _exclaims(sentence.text) and (not names & _NO_CRY or names == {"OTHER"}):
         return False
     if "FLAVOUR" in names and telling <= {"CLUE", "DIGIT", "TWICE", "FORBIDDEN"}:
@@ -35,6 +33,7 @@ def is_rule_like(sentence: Sentence) -> bool:
         bool(telling)
         or {"NUM", "FORWARD"} <= names
         or ("NEG" in names <= _EXCEPTION and bool(names & {"SOME", "NEUTRALNOUN"}))
+        or names >= EVERY_PLACE
         or ("RULE" in names and "SUDOKU" in names)
         or (names - {CUT} in ({"SUDOKU"}, {"STANDARD"}) and sentence.text.endswith((".", ";")))
         or _is_a_sudoku(sentence, names)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from recognise.rules.lexicon import bag
+from recognise.rules.loose import EVERY_PLACE
 from recognise.rules.pattern import NEUTRAL, SUBJECTS, named
 from recognise.rules.phrases import reduced
 from recognise.rules.readings import Reading, explain
@@ -103,9 +104,11 @@ def breaks_off(atoms: Sequence[Atom], start: int, end: int) -> bool:
 
 
 def _says_all_given(clause: Sequence[str]) -> bool:
-    """Whether a clause says that all pairs of a sort are marked: it is a rule, and not more about the marks."""
+    """Whether a clause says that all pairs of a sort are marked, or all such places: it is a rule, and not more about
+    the marks."""
     names = [named(c) for c in clause if c != "AND"]
-    return names[:1] == ["ALL"] and "PAIR" in names and not {"GIVEN", *_SET_BETWEEN}.isdisjoint(names)
+    pairs = "PAIR" in names and not {"GIVEN", *_SET_BETWEEN}.isdisjoint(names)
+    return names[:1] == ["ALL"] and (pairs or EVERY_PLACE.issubset(names))
 
 
 _SET_BETWEEN = bag("DOT BAR DIAMOND CIRCLE SIGN LETTER ONE")
