@@ -107,7 +107,7 @@ def _cover(
             if swallows([atom for _, atom in atoms[start:end]]) or swallows_a_sentence(atoms, start, end):
                 continue
             borders = atoms[end - 1][0] - atoms[start][0]
-            if borders and (breaks_off(atoms, start, end) or loses_a_sentence(atoms[start:end], reading)):
+            if borders and (same or breaks_off(atoms, start, end) or loses_a_sentence(atoms[start:end], reading)):
                 continue
             cost = paths[start].cost + reading.cost + JOINED * (end - start - 1) + ACROSS_SENTENCES * borders
             if cost <= best.cost:

@@ -16,6 +16,7 @@ from recognise.rules.lines import gap_of, pill_of, run_of
 from recognise.rules.marks import by_one, one_parity, sum_of_two, times_of
 from recognise.rules.outside import straight, wrapped
 from recognise.rules.pattern import Concepts, Fields, named
+from recognise.rules.whole import direction_of
 
 TELLING = bag(
     "INCREASE DECREASE NOTDECREASE NOTLESS GREATER LESS CONSECUTIVE NONCONSECUTIVE NOTBYONE EVEN ODD PRODUCT "
@@ -85,6 +86,7 @@ SETTLE: Mapping[str, Callable[[Concepts], Fields | None]] = {
     "sum-pair": sum_of_two,
     "even": one_parity,
     "odd": one_parity,
+    "diagonal": direction_of,
     "sandwich": straight,
     "sandwich wrap": wrapped,
 }

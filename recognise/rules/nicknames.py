@@ -63,6 +63,30 @@ _AT_ENDS = re.compile(
 """What stands at both ends of a line is a circle: `a route with a window at each end`."""
 
 
+_CELL = re.compile(r"\b(?:cells?|fields?|box|boxes)\b", re.I)
+_SQUARES_ARE_CELLS = re.compile(
+    r"\b(?:two|four|neighbouring|adjacent|touching|blank|empty|these|those|both) squares\b|\bfrom square to square\b|"
+    r"\b(?:one|every|each|the) square to (?:the next|another)\b|\bsquares (?:whose|side by side|apart|on the)\b",
+    re.I,
+)
+_OTHER_SQUARES = re.compile(
+    r"\b(?:\d ?[x×] ?\d|small|little|tiny|inner|bold|outlined|large|bigger|big|minor|heavy|latin|magic|nine|sub|"
+    r"in|an?) "
+    r"squares?\b(?! (?:that|which|of the grid))",
+    re.I,
+)
+"""Squares that may be boxes, or marks in cells."""
+
+
+def _squares(text: str) -> Mapping[str, str]:
+    """The word for cells of a text that calls them squares and nothing else so."""
+    boxed = _CELL.findall(text)
+    cells = any(word.lower().startswith(("cell", "field")) for word in boxed)
+    if cells or not boxed or _SQUARES_ARE_CELLS.search(text) is None or _OTHER_SQUARES.search(text) is not None:
+        return {}
+    return {"square": "cell"}
+
+
 def _unused(name: str) -> bool:
     return not is_known(name) or PHRASES.get((name,)) == "REGION"
 
@@ -73,7 +97,7 @@ def nicknames(text: str) -> Mapping[str, str]:
     cages = {name: "cage" for name in names if name in _OUTLINES or not is_known(name)}
     lines = {name: "line" for name in (match[1].lower() for match in _ALONG.finditer(text)) if not is_known(name)}
     rings = {name: "circle" for name in (match[1].lower() for match in _AT_ENDS.finditer(text)) if _unused(name)}
-    return {**rings, **lines, **cages, **dict.fromkeys(_summed(text), "cage")}
+    return {**_squares(text), **rings, **lines, **cages, **dict.fromkeys(_summed(text), "cage")}
 
 
 def by_their_names(sentence: str, names: Mapping[str, str]) -> str:

@@ -47,6 +47,13 @@ _OTHERS = in_any_case(
             r"\b(?:is|are) called \w+ (?:if|when)\b",
             " §other=x ",
         ),
+        # In one part of the grid only.
+        (
+            r"\b(?:in|on|within) (?:the )?(?:(?:top|bottom|left|right|upper|lower|outer|inner)(?: hand)? "
+            r"(?:half|part|third)"
+            r"|(?:odd|even)(?:-numbered| numbered)? (?:rows?|columns?|boxes))\b",
+            " §other=x ",
+        ),
         # `One of the dots`, `most of the lines`, `exactly one cage`: not all of them, whatever is said of them.
         (
             rf"(?<!\beach )(?<!\bevery )(?<!\bany )\b(?!half){_PART} of {_THE}?(?=(?:\w+ ){{0,2}}{_MARK}\b)",

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence, Set
 from dataclasses import replace
 
+from recognise.rules.agreed import borne_out
 from recognise.rules.conclude import conclude
 from recognise.rules.cover import cheapest, strictly_then_loosely
 from recognise.rules.digits import stated_digits
@@ -46,7 +47,8 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     atoms = [(i, atom) for i, s in enumerate(found) for atom in clauses(s)]
     named_digits, disagree = stated_digits([a for _, a in atoms])
     asked = frozenset(i for i, s in enumerate(found) if s.asks)
-    readings = strictly_then_loosely(atoms, asked)
+    read = strictly_then_loosely(atoms, asked)
+    readings = [(where, borne_out(reading, [found[i] for i in where])) for where, reading in read]
     known = (named_digits.low, named_digits.high) if named_digits else digits
     clash = frozenset(atoms[at][0] for at in disagree)
     statements, unclear = conclude(found, readings, known, clash)

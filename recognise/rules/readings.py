@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from recognise.rules.allmarked import all_marked
 from recognise.rules.gist import gist
+from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
 from recognise.rules.loose import GIST_COST, IDLE_COST, SLACK_COST, decides, idle, shortened
 from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums
@@ -61,8 +62,12 @@ class Reading:
 def subject_of(clause: Sequence[str]) -> tuple[str, ...]:
     """What a clause speaks of, for the clause after it: its marks, their looks, whether equal digits are meant."""
     told = tuple(c for c in clause if named(c) in SUBJECTS or named(c) in ("COLOUR", "STYLE"))
+    if _WAYS.intersection(clause):
+        told = (*told, *(c for c in reduced(tuple(clause)) if named(c) == "WAY"))  # which diagonal it is
     return (*told, _ALIKE) if "EQUAL" in clause[:2] and "DIGIT" in clause[:3] else told
 
+
+_WAYS = bag("DIAGONAL MAINDIAG")
 
 _ALIKE = "ALIKE"
 """Stands with the subjects where equal digits are spoken of."""

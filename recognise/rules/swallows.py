@@ -23,7 +23,7 @@ def swallows(parts: Sequence[tuple[str, ...]]) -> bool:
     same digit`, with a word that OCR or the lexicon lost) and another states something without it."""
     if len(parts) == 1:
         return False
-    if any(_says_all_given(part) for part in parts[1:]):
+    if any(_says_all_given(part) for part in parts[1:]) or _adds_regions(parts):
         return True
     if _goes_on(parts[0]):
         rest_whole = tuple(c for other in parts[1:] for c in other)
@@ -40,6 +40,15 @@ def swallows(parts: Sequence[tuple[str, ...]]) -> bool:
                 return True
     return False
 
+
+def _adds_regions(parts: Sequence[tuple[str, ...]]) -> bool:
+    """Whether one of several clauses speaks of additional regions and another of marks or numbers that are none."""
+    names = [{named(c) for c in part} for part in parts]
+    adding = [at for at, told in enumerate(names) if {"ADDITIONALLY", "REGION"} <= told]
+    return any(told & _NO_REGIONS for at, told in enumerate(names) if at not in adding) if adding else False
+
+
+_NO_REGIONS = bag("TOWER SUM LINE THERMO ARROW CAGE DOT OUTSIDE CLUE SEE")
 
 _RELATES = bag("SUM PRODUCT QUOTIENT DIFFERENCE NOREPEAT DIFFER CONSECUTIVE INCREASE MAYREPEAT")
 

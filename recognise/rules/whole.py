@@ -25,7 +25,7 @@ _ALSO = {"REGION", "SHADED", "COLOUR", "DIAGONAL", "MAINDIAG", "BOTHWAYS", "CORN
 def units(concepts: Concepts) -> list[Statement] | None:
     """Rows, columns, boxes (and diagonals or tinted regions named with them) that hold every digit once."""
     names = {named(c) for c in concepts}
-    if concepts[-2:-1] == ("OR",) and named(concepts[-1]) == "NUM":
+    if (concepts[-2:-1] == ("OR",) and named(concepts[-1]) == "NUM") or _colours_a_line(names):
         return None  # `the digits 1 to 9 or 2`: an alternative that no kind has
     may_differ = _MAY_DIFFER.search(" ".join(concepts))
     if "MAY" in names and (may_differ or not names & {"ONCE", "NOREPEAT", "DIFFER", "ONLY"}):
@@ -53,11 +53,16 @@ def units(concepts: Concepts) -> list[Statement] | None:
     elif "SQUARE" in names and names & {"SIZE", "BOUNDED"} and "BOX" not in names:
         found.append(Statement("boxes"))
     if {"DIAGONAL", "MAINDIAG"} & names:
-        found.append(Statement("diagonal", _direction(concepts)))
+        found.append(Statement("diagonal", direction_of(concepts)))
     return _single(found) or None
 
 
 _MAY_DIFFER = re.compile(r"(?<!\S)MAY (?:HOLD |ALL )*DIFFER(?!\S)")
+
+
+def _colours_a_line(names: set[str]) -> bool:
+    """`... 1 to 9 once. Blue lines pass through several boxes`: marks, and no unit."""
+    return {"LINE", "COLOUR"} <= names and not names & {"DIAGONAL", "MAINDIAG"}
 
 
 def _adds_a_region(names: set[str]) -> bool:
@@ -115,7 +120,8 @@ def _single(found: list[Statement]) -> list[Statement]:
     return list(kinds.values())
 
 
-def _direction(concepts: Concepts) -> Fields:
+def direction_of(concepts: Concepts) -> Fields:
+    """Which of the long diagonals is named; nothing where both or none are."""
     ways = set(values(concepts, "WAY")) or {
         _WAY_OF[corner] for corner in values(concepts, "CORNER") if corner in _WAY_OF
     }

@@ -21,11 +21,14 @@ from recognise.rules.asides import (
 from recognise.rules.broken import goes_on, joined
 from recognise.rules.cases import without_cases
 from recognise.rules.casual import begins, said_plainly
+from recognise.rules.complete import told_whether_complete
 from recognise.rules.homely import homely
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
+from recognise.rules.moot import without_moot
 from recognise.rules.nicknames import by_their_names, nicknames
 from recognise.rules.otherwise import with_others_named
 from recognise.rules.plainer import in_plain_words
+from recognise.rules.publications import published
 from recognise.rules.repair import figured, mended
 from recognise.rules.rewrites import rewritten
 from recognise.rules.same import said_again
@@ -132,16 +135,16 @@ def concepts_of(sentence: str) -> list[str]:
 def tokens(sentence: str) -> Iterator[str]:
     """The words of a sentence, examples left out and OCR's errors undone; numbers that belong together as one."""
     sentence = mended(
-        with_answers(
-            denied_together(
-                counted_by_letter(
-                    turned(said_plainly(homely(with_signs_told(without_cases(without_examples(sentence))))))
-                )
-            )
-        )
+        with_answers(denied_together(counted_by_letter(turned(said_plainly(homely(_as_printed(sentence)))))))
     )
     for match in _TOKEN.finditer(rewritten(with_others_named(in_plain_words(sentence)))):
         yield match[0] if match[0].startswith("§") else match[0].lower()
+
+
+def _as_printed(sentence: str) -> str:
+    """What a sentence states in the words of its page: without examples and without what states nothing."""
+    told = told_whether_complete(without_moot(without_examples(sentence)))
+    return published(with_signs_told(without_cases(told)))
 
 
 _MAY_BE_NOT = bag("nt nof nol nct noi nat nit nox nop uot mot rot")

@@ -208,9 +208,11 @@ def test_english_words_are_not_mended_into_words_of_rules(word: str) -> None:
 
 
 def test_a_sentence_read_with_known_words_left_out_is_said_to_be_unsure() -> None:
-    told = "Along each thermometer, seen from the side, digits increase from the bulb."
+    told = (
+        "The diagonal running from bottom left to top right is marked with a dotted line, and on it all digits differ."
+    )
     sheet = read_rules(told)
-    assert [s.kind for s in sheet.statements] == ["thermometer"]
+    assert [s.kind for s in sheet.statements] == ["diagonal"]
     assert sheet.unsure == (told,)
     assert sheet.statements[0].confidence < 1
 

@@ -1,0 +1,97 @@
+"""Sentences that state nothing: what announces rules, and what only follows from one that is told beside it.
+
+`Two themes meet in this one`, `A zero means that the 1 and the 9 are side by side`, `The order does not matter`. Each
+is left out as a whole, and only where all of it is of that sort.
+"""
+
+from __future__ import annotations
+
+import re
+
+from recognise.rules.substitution import COLOUR, DIGIT
+
+_MARK = r"(?:lines?|dots?|circles?|thermometers?|tubes?|cages?|arrows?|signs?|letters?|diamonds?|areas?|marks?|clues?)"
+_COUNT = r"(?:one|two|three|four|some|several|a few|a couple of|many|no|only one|just one|just two)"
+_THEME = r"(?:rules?|conditions?|themes?|twists?|ideas?|extras?|additions?|constraints?|surprises?|ingredients?)"
+_THIS = (
+    r"(?:this|our|the|today's|(?:this )?(?:week|month|year)'s|your)(?: (?:monthly|weekly|daily|usual|latest|first))?"
+)
+_NAMED = r"(?:killer|sandwich|thermo|jigsaw|puzzle|sudoku|grid|one|challenge|favourite|special)"
+_ANY = r"(?:anything|any (?:digit|number|value|figure)|either(?: (?:kind|sort))?|free|odd or even|even or odd)"
+
+_MOOT = tuple(
+    re.compile(rf"\W*(?:{sort})\W*", re.I)
+    for sort in (
+        # What announces.
+        rf"(?:today |here |now |this (?:week|month|time) )?(?:there (?:are|is)|we have|you have|it has|come) "
+        rf"(?:also )?{_COUNT} (?:more |new |extra |further |other |additional )*{_THEME}"
+        r"(?: (?:today|here|this (?:week|month|time)|in (?:this|the) (?:one|puzzle|grid)|to (?:obey|follow|know)))*",
+        rf"{_COUNT} (?:\w+ )?{_THEME} (?:meet|are combined|come together|apply|are (?:at work|mixed))(?: here| today| "
+        r"in (?:this|the|one|today's)(?: (?:one|puzzle|grid))?)*",
+        rf"(?:this|here) is {_THIS} {_NAMED}(?: {_NAMED})?",
+        rf"(?:this|here|it) (?:is|'s) an? (?:\w+ )?(?:{_NAMED} )?(?:puzzle|sudoku|grid|one) (?:to|for) "
+        r"(?:practise|practice|begin|start|warm|beginners|everyone)[\w ]*",
+        r"(?:it is|it's) (?:not )?(?:difficult|hard|easy|simple) to (?:remember|learn|follow|understand) the rules"
+        r"(?: of [\w ]{3,20})?",
+        rf"(?:next|now|then|first|finally|also|and|so)?,? ?(?:please )?(?:look (?:for|at|out for)|note|notice|mind|"
+        rf"see|find|spot) (?:all )?(?:the|these|those) (?:\w+ )?{_MARK}",
+        r"(?:now |next |then |also )?(?:please )?look at (?:the|these|those) shapes (?:that|which) (?:resemble|"
+        r"look like) "
+        r"(?:an? )?thermometers?",
+        r"what(?:'s| is) (?:new|different|special)(?: \w+){0,3} is (?:the|this|that|an?) (?:[\w-]+ ){1,3}"
+        r"(?:with (?:an? )?(?:round|circular|bulbous) end)?",
+        rf"there is (?:one|a) new {_MARK}(?: in (?:this|the|our) (?:puzzle|grid))?,? and it is an? [\w ]{{1,12}}",
+        rf"(?:the |these |those )?(?:{DIGIT}|clues|{_MARK}) (?:\w+ ){{1,4}}(?:will )?(?:help|guide|assist) you",
+        r"you(?: will|'ll)? (?:also )?(?:notice|see|find) (?:some |the )?lines in (?:two|three|several|different) "
+        r"colours?",
+        r"(?:just )?think of (?:the )?roman (?:numerals|numbers|figures)(?: and [^.;]{3,40})?",
+        r"can you (?:see|tell|work out|find out|explain) why [^.;?]{3,80}\?",
+        r"(?:we|i) (?:have )?left (?:plenty of|many|some|a lot of|most) (?:cells|squares) (?:outside|out of) "
+        r"(?:the )?cages",
+        # What follows from what is told.
+        rf"(?:if|when|where) (?:the |a )?(?:1|one|0|zero) and (?:the |a )?[89] (?:are|stand|sit|lie|touch)[^.;]*"
+        rf"\b(?:nothing|0|zero|nought|no {DIGIT})\b[^.;]*",
+        r"an? (?:clue of |clue |value of |number |sum of )?(?:zero|0|nought) (?:means|says|shows|tells(?: you)?|"
+        r"indicates)(?: that)? (?:the |a )?(?:1|one|0|zero) and (?:the |a )?(?:\d|nine|eight) (?:are|stand|lie|"
+        r"sit|must "
+        r"be)"
+        r" (?:side by side|next to each other|adjacent|neighbours|together|beside each other|in adjacent cells)",
+        r"if an? (?:line|palindrome) has an odd number of (?:cells|squares|digits),? [^.;]*\b(?:middle|central|"
+        r"centre)\b"
+        rf"[^.;]*\b{_ANY}",
+        rf"(?:the |all )?(?:other|remaining|unmarked|plain|empty|white|uncoloured|untinted) (?:cells|squares|ones) "
+        rf"(?:can|may|might|could) (?:have|hold|be|contain|take|show)(?: of)? {_ANY}(?: too| as well)?",
+        r"(?:the |all )?(?:other |unmarked |remaining |plain )+(?:cells|squares) (?:are )?(?:not |un)"
+        r"(?:restricted|limited|constrained|affected)",
+        rf"(?:it )?(?:does not|doesn't) matter (?:which|at which|in which|on which|what) (?:[\w-]+ ){{1,4}}"
+        rf"(?:has|have|holds?|is|are)(?: (?:the|at))? (?:\w+ )?(?:higher|larger|lower|smaller|bigger|"
+        rf"greater)(?: {DIGIT}"
+        rf"| one| end)?",
+        r"(?:the|this|that) (?:sum|total|value|common (?:sum|total)) (?:may|can|might|could|need not|does not have to) "
+        r"(?:be (?:different|the same|unequal|equal)|differ|vary|change) "
+        r"(?:for|on|between|from|in|with) (?:the |each |all )?(?:different |various |separate |several |other )?"
+        r"lines?(?: to line)?",
+        rf"(?:the )?order (?:of|in which) (?:the )?(?:{DIGIT}|they)[^.;]{{0,40}} (?:is|are|does|do) "
+        r"(?:not |no |un|ir)?(?:relevant|matter|important|of importance|of no importance|significant|open|free)",
+        r"an? (?:chess )?(?:king|knight) (?:can|may|could) (?:step|move|go|jump|leap) to (?:any|every|each) "
+        r"(?:cell|square) "
+        r"[^.;]*\b(?:touch|adjacent|next|around)\w*[^.;]*",
+        r"(?:we|the setter) (?:do|does) not (?:use|need) the (?:ordinary|usual|other|strict|normal) kind",
+        r"(?:the )?(?:ordinary|usual|other|strict|normal|fast) (?:kind|sort|ones?|version)(?:, [^.;,]*,)? "
+        r"(?:is|are) not used (?:here|this time|today|in this puzzle)",
+        r"the other (?:long |main )?diagonal (?:is|can|may|need|does|remains|stays)[^.;]*\b(?:free|anything|not matter|"
+        r"no (?:restriction|limit|rule)|ignored|repeats?|not restricted)",
+        r"there are no cages of (?:\w+ or more|more than \w+) (?:cells|squares)",
+        r"no clue is given (?:for|where) [^.;]*\b(?:may|can|might|could) (?:show|have|give|hold) any [^.;]*",
+        rf"(?:{_COUNT}|one or two|two or three) (?:{COLOUR} )?(?:thermometers|arrows|lines) (?:may|can|might|could)? ?"
+        r"(?:share|start (?:from|at)|have) (?:an?|the same|one) (?:bulb|circle|common bulb)",
+        rf"(?:the |an? )?(?:absence|lack) of (?:an? )?{_MARK} is (?:thus |therefore |then |also |hence )*an? "
+        r"(?:clue|hint|information)(?: too| as well| also)?",
+    )
+)
+
+
+def without_moot(sentence: str) -> str:
+    """An empty text for a sentence that states nothing of its own; any other as it is."""
+    plain = " ".join(sentence.replace("’", "'").split())
+    return " " if any(sort.fullmatch(plain) for sort in _MOOT) else sentence
