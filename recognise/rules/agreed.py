@@ -32,15 +32,16 @@ _UNITS = bag("ROW COLUMN SUDOKU")
 def borne_out(reading: Reading | None, sentences: Sequence[Sentence]) -> Reading | None:
     """The reading, no longer unsure where the second opinion of its sentences agrees with all that it states.
 
-    The opinion knows of company and not of order: it does not hear a second denial, nor whose
-    word a strange one is, and
-    the gist of a sentence is too near to what it looks at itself to be another reader's."""
+    The opinion knows of company and not of order: it does not hear a second denial, nor whose word a strange one is,
+    and the gist of a sentence is too near to what it looks at itself to be another reader's. Of rows and columns that
+    are told together with boxes none may be lost."""
     if reading is None or not reading.unsure or not reading.statements or reading.cost >= GIST_COST:
         return reading
     concepts = [named(c) for s in sentences for c in s.concepts]
     if concepts.count("NEG") > 1 or _NEVER.intersection(concepts):
         return reading
-    if any(s.kind in ("rows", "columns") for s in reading.statements) and _UNITS.isdisjoint(concepts):
+    kinds = {s.kind for s in reading.statements}
+    if kinds & {"rows", "columns"} and (_UNITS.isdisjoint(concepts) or ("BOX" in concepts and "boxes" not in kinds)):
         return reading
     chances = opinion(looked_at([s.text for s in sentences]))
     if chances.get(RULE_OF_NO_KIND, 0.0) >= STRANGE:
