@@ -114,7 +114,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     """A doubt for every place where there is ink that no item accounts for."""
     claimed = [polygon for item in draft.items for polygon in item.claimed]
     claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
-    claimed += grid.evidence.labels
+    claimed += grid.evidence.number_tiles
     claimed += [box_polygon(pencilled.box) for pencilled in grid.hand.pencilled]
     ink, characters = grid.ink.level, [glyph.box for glyph in grid.evidence.glyphs if glyph.text]
     if grid.by_vectors:

@@ -250,7 +250,7 @@ class Evidence:
     """Boxes of what a PDF's lattice lines ink, edge by edge."""
     grounds: tuple[Colour, ...] = ()
     """Colours of the areas that a PDF paints under the whole grid and beyond."""
-    labels: tuple[tuple[Point, ...], ...] = ()
+    number_tiles: tuple[tuple[Point, ...], ...] = ()
     """Outlines of tiles and small discs that a PDF paints under numbers, and that mark nothing."""
     phrases: tuple[Box, ...] = ()
     """Boxes of words, with the numbers in them, that a PDF's text layer has beside the grid: no number there is a

@@ -12,8 +12,8 @@ from recognise.confirm import Looker
 from recognise.draft import Doubt, Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Tint, Trace
 from recognise.geometry import band, disc_polygon, extent, holds, middle, overlap, side_of
-from recognise.labels import without_labels
 from recognise.merge_glyphs import merge_glyphs
+from recognise.number_tiles import without_number_tiles
 from recognise.picture import Picture
 from recognise.pixels.outside import not_in_line
 from recognise.support import claims, covered, supported
@@ -64,7 +64,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
     named = [s for s in vectors.shapes if not _accounted(s, known, pixels)]
     drawn = [*(shape.box for shape in vectors.shapes), *(disc.box for disc in vectors.discs)]
     seen = [*drawn, *known, *(glyph.box for glyph in pixels.glyphs)]
-    told = without_labels(named, vectors.discs, glyphs, seen, pixels)
+    told = without_number_tiles(named, vectors.discs, glyphs, seen, pixels)
     looker = Looker(picture.flat)
     doubts: list[Doubt] = [*glyph_doubts, *trace_doubts]
     answered = _answered(pixels, vectors)
@@ -80,7 +80,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
         unexplained=tuple(b for b in vectors.unexplained if not _within_any(b, known)),
         rails=vectors.rails,
         grounds=vectors.grounds,
-        labels=told.grounds,
+        number_tiles=told.tiles,
         characters=vectors.characters,
         notes=(*(note for note in pixels.notes if note not in answered), *vectors.notes),
     )

@@ -9,7 +9,7 @@ from typing import Literal
 
 from checker.prove import TIME_LIMIT, Proof, prove
 from checker.search import Clock
-from clueprint.aside import free_name
+from clueprint.aside import keep_old
 from clueprint.desk.edits import State
 from clueprint.errors import ClueprintError
 from schema.files import load_puzzle, puzzle_text
@@ -112,7 +112,7 @@ class Sheet:
             for path, text in texts.items():
                 content = text.encode("utf-8")
                 if content != before[path]:
-                    write_whole(free_name(path), before[path])
+                    keep_old(path, text)
                     write_whole(path, content)
                     written.append(path)
         except OSError:

@@ -126,8 +126,8 @@ def without_ground(
 ) -> Grey:
     """The ink without what a PDF paints under all marks: what shows the very colour of a tint in its cell, for bits of
     white under marks leave odd pieces of it; beside the grid, what shows the very colour of an area on which all of it
-    stands (`grounds`); and `rails`, what its lattice lines ink, for a picture's lattice is taken
-    away as single solid lines, and they may be double or dotted."""
+    stands (`grounds`); and `rails`, what its lattice lines ink, for a picture's lattice is taken away as single solid
+    lines, and they may be double or dotted."""
     left = drawn.copy()
     for x0, y0, x1, y1 in rails:
         _fill(left, flat, (x0 - BLUR, y0 - BLUR, x1 + BLUR, y1 + BLUR), 0)

@@ -7,12 +7,9 @@ from collections.abc import Iterable
 
 import cv2
 import numpy as np
-import numpy.typing as npt
 
 from ingest.page import Box
-from recognise.pixels.frame import Raster
-
-Grey = npt.NDArray[np.float32]
+from recognise.pixels.frame import Grey, Raster
 
 BROAD = 0.25
 """In cells: no stroke of a clue is as broad, and every plate is broader."""

@@ -15,7 +15,7 @@ from recognise.geometry import disc_polygon, extent, middle
 from recognise.interpret.hints import RINGED, UNRINGED
 from recognise.interpret.mark import Left, Mark, joined, sureness
 from recognise.interpret.places import Size, cell_at
-from recognise.pixels.glyphs import LOOK_ALIKE
+from recognise.pixels.glyphs import LOOK_ALIKE, LOW_FIGURES
 from recognise.rules import MarkHint
 from schema.cells import Cell
 from schema.grid import Grid, Side
@@ -34,9 +34,6 @@ pixels tell as well as paths where several agree."""
 
 OLD_STYLE = 0.42
 """Of the usual height: old-style figures without ascender (0, 1 and 2) are this small, and stand in the middle."""
-
-LOW_FIGURES = ("0", "1", "2")
-"""Old-style figures without ascender or descender."""
 
 HANGING, TALL, HANGS = ("3", "4", "5", "7", "9"), ("6", "8"), 0.05
 """Old-style figures that reach below their line, and those that rise above the low ones: where the former all stand

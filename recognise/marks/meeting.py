@@ -25,16 +25,12 @@ BARE = 0.2
 def meetings(chances: Chances, looking: Looking) -> frozenset[Cell]:
     """The corners on which only boxes meet, each by the cell to its upper left: something of no kind stands on all
     corners of regular boxes that no circle hides, on no other corner, and reaches no farther than roundings do."""
-    strange = {cell for cell in _corners(chances) if chances.at("corner", cell.row, cell.column)["OTHER"] > DRAWN}
-    circled = {cell for cell in _corners(chances) if chances.at("corner", cell.row, cell.column)["CIRCLE"] > DRAWN}
+    strange = {cell for cell in chances.corners() if chances.at("corner", cell.row, cell.column)["OTHER"] > DRAWN}
+    circled = {cell for cell in chances.corners() if chances.at("corner", cell.row, cell.column)["CIRCLE"] > DRAWN}
     for own in _of_boxes(chances.rows, chances.columns):
         if len(strange) >= LEAST and strange <= own <= strange | circled:
             return frozenset(strange) if all(_is_small(cell, looking) for cell in strange) else frozenset()
     return frozenset()
-
-
-def _corners(chances: Chances) -> Iterator[Cell]:
-    return (cell for cell in chances.cells() if cell.row < chances.rows and cell.column < chances.columns)
 
 
 def _of_boxes(rows: int, columns: int) -> Iterator[set[Cell]]:

@@ -42,6 +42,10 @@ class Chances:
         """The cells of the grid in reading order."""
         return (Cell(row, column) for row in range(1, self.rows + 1) for column in range(1, self.columns + 1))
 
+    def corners(self) -> Iterator[Cell]:
+        """The corners at which four cells meet, each by the cell to its upper left."""
+        return (cell for cell in self.cells() if cell.row < self.rows and cell.column < self.columns)
+
     def at(self, name: str, row: int, column: int, plane: int = 0) -> dict[str, float]:
         """The probability of each class at a place, ring included."""
         values = self.heads[name][plane, :, row, column]

@@ -240,8 +240,8 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
     notes: list[str] = []
     rounds: list[tuple[Point, float, Round | None]] = []
     boxes_meet = meetings(chances, looking)
-    for cell in chances.cells():
-        if cell.row == chances.rows or cell.column == chances.columns or cell in boxes_meet:
+    for cell in chances.corners():
+        if cell in boxes_meet:
             continue
         told = chances.at("corner", cell.row, cell.column)
         place = float(cell.column), float(cell.row)
@@ -307,12 +307,8 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
                 discs.append(circles[cell][0])
             elif name in ("SQUARE", "DIAMOND"):
                 filled = chances.node(cell, "FILLED") > DRAWN
-                box = box_at(cell.centre, SQUARE)
-                shapes.append(
-                    Shape(
-                        name.lower(), box, shade_at(cell.centre, BESIDE_DIGIT, looking), "shape", chance, filled=filled
-                    )
-                )
+                box, colour = box_at(cell.centre, SQUARE), shade_at(cell.centre, BESIDE_DIGIT, looking)
+                shapes.append(Shape(name.lower(), box, colour, "shape", chance, filled=filled))
             else:
                 shapes.append(Shape("mark", box_at(cell.centre, 0.3), BLACK, "shape", chance))
     return Spots(tuple(discs), tuple(shapes), (), tuple(notes))

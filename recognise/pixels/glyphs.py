@@ -28,8 +28,8 @@ LEVEL = 0.6
 """Characters of one number share this part of their height at least."""
 ALIKE = 0.62
 """Heights of characters of one number differ by no more than this ratio; old-style figures differ by a third."""
-LOW_FIGURES, ALIKE_LOW = "012", 0.52
-"""The figures that are as low as an x in old style, and how low they may be beside one that reaches above or below."""
+LOW_FIGURES, ALIKE_LOW = ("0", "1", "2"), 0.52
+"""Old-style figures without ascender or descender, and how low they may be beside one that reaches above or below."""
 OPERATIONS, ALIKE_SIGN = "+-×÷", 0.45
 """Signs behind a number, and how much lower than its figures they may be."""
 LOOKED_AGAIN = 0.97

@@ -27,8 +27,6 @@ SHARE = 0.01
 """Part of the area that has ink where a small dot stands in it."""
 FEWEST = 2
 """So many cells have a pattern, where any has: a smudge may fill one."""
-
-
 WIDEST = 0.6
 """In cells: the width of the widest characters; what is wider is one with strokes of a pattern."""
 GROWN, OPEN, HALF = 0.04, 0.3, 0.5

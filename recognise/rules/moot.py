@@ -35,9 +35,8 @@ _MOOT = tuple(
         r"(?: of [\w ]{3,20})?",
         rf"(?:next|now|then|first|finally|also|and|so)?,? ?(?:please )?(?:look (?:for|at|out for)|note|notice|mind|"
         rf"see|find|spot) (?:all )?(?:the|these|those) (?:\w+ )?{_MARK}",
-        r"(?:now |next |then |also )?(?:please )?look at (?:the|these|those) shapes (?:that|which) (?:resemble|"
-        r"look like) "
-        r"(?:an? )?thermometers?",
+        r"(?:now |next |then |also )?(?:please )?look at (?:the|these|those) shapes (?:that|which) "
+        r"(?:resemble|look like) (?:an? )?thermometers?",
         r"what(?:'s| is) (?:new|different|special)(?: \w+){0,3} is (?:the|this|that|an?) (?:[\w-]+ ){1,3}"
         r"(?:with (?:an? )?(?:round|circular|bulbous) end)?",
         rf"there is (?:one|a) new {_MARK}(?: in (?:this|the|our) (?:puzzle|grid))?,? and it is an? [\w ]{{1,12}}",
@@ -52,21 +51,19 @@ _MOOT = tuple(
         rf"(?:if|when|where) (?:the |a )?(?:1|one|0|zero) and (?:the |a )?[89] (?:are|stand|sit|lie|touch)[^.;]*"
         rf"\b(?:nothing|0|zero|nought|no {DIGIT})\b[^.;]*",
         r"an? (?:clue of |clue |value of |number |sum of )?(?:zero|0|nought) (?:means|says|shows|tells(?: you)?|"
-        r"indicates)(?: that)? (?:the |a )?(?:1|one|0|zero) and (?:the |a )?(?:\d|nine|eight) (?:are|stand|lie|"
-        r"sit|must "
-        r"be)"
-        r" (?:side by side|next to each other|adjacent|neighbours|together|beside each other|in adjacent cells)",
-        r"if an? (?:line|palindrome) has an odd number of (?:cells|squares|digits),? [^.;]*\b(?:middle|central|"
-        r"centre)\b"
+        r"indicates)(?: that)? (?:the |a )?(?:1|one|0|zero) and (?:the |a )?(?:\d|nine|eight) "
+        r"(?:are|stand|lie|sit|must be) "
+        r"(?:side by side|next to each other|adjacent|neighbours|together|beside each other|in adjacent cells)",
+        r"if an? (?:line|palindrome) has an odd number of (?:cells|squares|digits),? [^.;]*"
+        r"\b(?:middle|central|centre)\b"
         rf"[^.;]*\b{_ANY}",
         rf"(?:the |all )?(?:other|remaining|unmarked|plain|empty|white|uncoloured|untinted) (?:cells|squares|ones) "
         rf"(?:can|may|might|could) (?:have|hold|be|contain|take|show)(?: of)? {_ANY}(?: too| as well)?",
         r"(?:the |all )?(?:other |unmarked |remaining |plain )+(?:cells|squares) (?:are )?(?:not |un)"
         r"(?:restricted|limited|constrained|affected)",
         rf"(?:it )?(?:does not|doesn't) matter (?:which|at which|in which|on which|what) (?:[\w-]+ ){{1,4}}"
-        rf"(?:has|have|holds?|is|are)(?: (?:the|at))? (?:\w+ )?(?:higher|larger|lower|smaller|bigger|"
-        rf"greater)(?: {DIGIT}"
-        rf"| one| end)?",
+        rf"(?:has|have|holds?|is|are)(?: (?:the|at))? (?:\w+ )?"
+        rf"(?:higher|larger|lower|smaller|bigger|greater)(?: {DIGIT}| one| end)?",
         r"(?:the|this|that) (?:sum|total|value|common (?:sum|total)) (?:may|can|might|could|need not|does not have to) "
         r"(?:be (?:different|the same|unequal|equal)|differ|vary|change) "
         r"(?:for|on|between|from|in|with) (?:the |each |all )?(?:different |various |separate |several |other )?"

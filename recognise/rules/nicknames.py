@@ -48,8 +48,7 @@ def _summed(text: str) -> Iterator[str]:
 
 
 _ALONG = re.compile(
-    rf"\balong (?:an?|the|each|every) {COLOUR} "
-    r"([a-z]{4,}?)s?\b",
+    rf"\balong (?:an?|the|each|every) {COLOUR} ([a-z]{{4,}}?)s?\b",
     re.I,
 )
 """What has a colour and is gone along is a line: `along each orange bond`."""

@@ -19,7 +19,7 @@ from recognise.evidence import TextLine
 from recognise.rules.rulelike import is_rule_like
 from recognise.rules.words import sentences
 from recognise.text.engine import Engine, Grey, OcrLine, engine
-from recognise.text.regions import Region, text_regions, text_slope
+from recognise.text.regions import Region, paper_of, text_regions, text_slope
 
 _CAPITAL = 30.0
 """Pixels that capitals are scaled to: Tesseract's documentation asks for 20 or more, about 30 at best."""
@@ -187,8 +187,7 @@ def _straightened(part: Grey, left: int, region: Region) -> Grey:
 def _evened(part: Grey, letter: float) -> Grey:
     """A part of the page in even light: paper white, ink black; as it is where it is so already."""
     reach = max(3, int(_PAPER * letter)) | 1
-    filled = cv2.morphologyEx(part, cv2.MORPH_CLOSE, np.ones((reach, reach), np.uint8))
-    paper = cv2.GaussianBlur(filled, (0, 0), reach / 6)
+    paper = paper_of(part, reach, reach)
     if np.percentile(paper, 5) > _WHITE and np.percentile(part, 1) < _BLACK:
         return part
     shade = np.minimum(1.0, part.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32)))

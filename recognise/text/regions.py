@@ -256,12 +256,12 @@ def next_to_each_other(letters: Numbers) -> list[npt.NDArray[np.int64]]:
 
 def _shade(grey: Grey) -> npt.NDArray[np.float32]:
     """How light each place is in parts of the paper around it; in a fold the paper is as dark as the fold."""
-    paper = np.min([_paper(grey, *window) for window in _WINDOWS], axis=0)
+    paper = np.min([paper_of(grey, *window) for window in _WINDOWS], axis=0)
     shade: npt.NDArray[np.float32] = grey.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32))
     return shade
 
 
-def _paper(grey: Grey, width: int, height: int) -> Grey:
+def paper_of(grey: Grey, width: int, height: int) -> Grey:
     """The light of the paper: what is darker and smaller than a window is filled (a closing), so that the edge of a
     shadow stays where it is and what stands in it is seen."""
     filled = cv2.morphologyEx(grey, cv2.MORPH_CLOSE, np.ones((height, width), np.uint8))

@@ -34,8 +34,6 @@ STRIP = 0.2
 """In cells: how wide a line is at most that is drawn by its outline and leaves the middle of its way."""
 WITHIN = 0.85
 """The part of a piece, or of a wavy line, that lies along the line as traced."""
-
-
 AS_THICK = 0.35
 """As a part of the thickness of straight dashes: how much that of a bent one may differ, whose corner has more room."""
 
@@ -134,9 +132,9 @@ def _traced(
 
 def _ended_at(pieces: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) -> Iterator[Disc]:
     """The circles at whose rim dashes are last seen: they go on under it, or stop there."""
+    seen = [(ink.whole.window, ink.whole.mask & _shows(ink, canvas)) for _, ink in pieces]
     for disc in rounds.discs:
         around, inside = (_disc_mask(replace(disc, radius=disc.radius + by), canvas) for by in (2 * RIM, -RIM))
-        seen = [(ink.whole.window, ink.whole.mask & _shows(ink, canvas)) for _, ink in pieces]
         at_rim = any((around[window] & mask).any() for window, mask in seen)
         if at_rim and not any((inside[window] & mask).any() for window, mask in seen):
             yield disc

@@ -86,10 +86,11 @@ def find_lines(
 def _drawn_again(left: Iterable[tuple[int, Ink]], traces: Sequence[Trace], canvas: Canvas) -> Iterator[int]:
     """The strokes that lie all along upon a line of their colour, as the last bit of an arrow's shaft does that came
     with its head: nothing is seen of them."""
-    areas = [(trace, painted([trace], canvas.raster, canvas.shape, SPARE)) for trace in traces]
-    for index, ink in left:
-        upon = [area[ink.whole.window] for trace, area in areas if similar(trace.colour, ink.colour)]
-        if ink.role == "stroke" and ink.opaque and any(area[ink.whole.mask].all() for area in upon):
+    strokes = [(index, ink) for index, ink in left if ink.role == "stroke" and ink.opaque]
+    areas = [(trace, painted([trace], canvas.raster, canvas.shape, SPARE)) for trace in traces] if strokes else []
+    for index, ink in strokes:
+        upon = (area[ink.whole.window] for trace, area in areas if similar(trace.colour, ink.colour))
+        if any(area[ink.whole.mask].all() for area in upon):
             yield index
 
 

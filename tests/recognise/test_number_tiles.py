@@ -6,7 +6,7 @@ import pytest
 
 from ingest.page import Box
 from recognise.evidence import Disc, Shape
-from recognise.labels import without_labels
+from recognise.number_tiles import without_number_tiles
 from tests.recognise.evidence_maker import evidence, glyph
 
 GRID = evidence()
@@ -25,14 +25,14 @@ def test_empty_tiles_of_a_row_of_clues_are_no_marks() -> None:
     numbers = [glyph(-0.475, row + 0.5, ("12", 0.99), size=0.3) for row in (0, 2)]
     tiles = [beside(row) for row in range(3)]
     seen = [*(each.box for each in tiles), *(number.box for number in numbers)]
-    told = without_labels(tiles, (), numbers, seen, GRID)
+    told = without_number_tiles(tiles, (), numbers, seen, GRID)
     assert told.shapes == (tiles[0], tiles[2])
-    assert len(told.grounds) == 3
+    assert len(told.tiles) == 3
     # Something that nobody could read stands on it.
-    told = without_labels(tiles, (), numbers, [*seen, (-0.6, 1.3, -0.4, 1.7)], GRID)
+    told = without_number_tiles(tiles, (), numbers, [*seen, (-0.6, 1.3, -0.4, 1.7)], GRID)
     assert told.shapes == tuple(tiles)
     # No number stands on any of them: they are marks of a kind of their own.
-    assert without_labels(tiles, (), (), seen, GRID).shapes == tuple(tiles)
+    assert without_number_tiles(tiles, (), (), seen, GRID).shapes == tuple(tiles)
 
 
 @pytest.mark.parametrize(
@@ -46,11 +46,11 @@ def test_empty_tiles_of_a_row_of_clues_are_no_marks() -> None:
 )
 def test_a_small_disc_round_a_number_in_a_corner_is_no_mark(x: float, y: float, size: float, kept: int) -> None:
     disc = Disc((x, y), 0.16, (255, 255, 255), (220, 80, 150), "vector")
-    told = without_labels((), (disc,), [glyph(x, y, ("5", 0.99), size=size)], (), GRID)
-    assert (len(told.discs), len(told.grounds)) == (kept, 1 - kept)
+    told = without_number_tiles((), (disc,), [glyph(x, y, ("5", 0.99), size=size)], (), GRID)
+    assert (len(told.discs), len(told.tiles)) == (kept, 1 - kept)
 
 
 @pytest.mark.parametrize(("text", "kept"), [("10", 0), ("X", 1)])
 def test_the_tile_of_a_number_on_an_edge_is_no_mark(text: str, kept: int) -> None:
-    told = without_labels([tile((0.8, 0.35, 1.2, 0.65))], (), [glyph(1.0, 0.5, (text, 0.99), size=0.2)], (), GRID)
+    told = without_number_tiles([tile((0.8, 0.35, 1.2, 0.65))], (), [glyph(1.0, 0.5, (text, 0.99), size=0.2)], (), GRID)
     assert len(told.shapes) == kept

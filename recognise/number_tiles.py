@@ -28,17 +28,17 @@ ALIKE = 0.1
 
 
 @dataclass(frozen=True, slots=True)
-class Labels:
-    """The marks that are no labels; and outlines of the labels, which account for their ink."""
+class Told:
+    """The marks that are no tiles of numbers; and outlines of those tiles, which account for their ink."""
 
     shapes: tuple[Shape, ...]
     discs: tuple[Disc, ...]
-    grounds: tuple[Polygon, ...]
+    tiles: tuple[Polygon, ...]
 
 
-def without_labels(
+def without_number_tiles(
     shapes: Sequence[Shape], discs: Sequence[Disc], glyphs: Sequence[Glyph], seen: Sequence[Box], grid: Evidence
-) -> Labels:
+) -> Told:
     """Shapes and discs without those that are there for a small number off the middle of a cell; and, beside the grid,
     without the empty tiles of a row of which others hold numbers. `seen` are boxes of all that is drawn or read: a tile
     on which any of them stands is not empty."""
@@ -47,15 +47,15 @@ def without_labels(
     full = [shape for shape in beside if any(_stands_in(glyph, shape.box) for glyph in glyphs)]
     empty = [one for one in beside if one not in full and any(_is_alike(one, other) for other in full)]
     empty = [one for one in empty if not any(box != one.box and holds(one.box, middle(box)) for box in seen)]
-    labels = [one for one in tiles if one not in beside and _is_place(one.box, 0.0)]
-    labels = [one for one in labels if _holds_number(one.box, one.colour, glyphs)]
+    small = [one for one in tiles if one not in beside and _is_place(one.box, 0.0)]
+    small = [one for one in small if _holds_number(one.box, one.colour, glyphs)]
     round_ones = [one for one in discs if one.fill and _is_place(one.box, OFF_MIDDLE)]
     round_ones = [one for one in round_ones if one.fill and _holds_number(one.box, one.fill, glyphs)]
-    return Labels(
-        tuple(shape for shape in shapes if shape not in empty and shape not in labels),
+    return Told(
+        tuple(shape for shape in shapes if shape not in empty and shape not in small),
         tuple(disc for disc in discs if disc not in round_ones),
         (
-            *(box_polygon(shape.box) for shape in (*labels, *full, *empty)),
+            *(box_polygon(shape.box) for shape in (*small, *full, *empty)),
             *(disc_polygon(disc.centre, disc.radius + RIM) for disc in round_ones),
         ),
     )
