@@ -78,7 +78,10 @@ def fits(hint: MarkHint, seen: Seen) -> bool:
 
 
 def _is_of_discs(hint: MarkHint, seen: Seen) -> bool:
-    """Whether what a sentence calls dots or circles are the discs of a line: in each of its cells, or on its ends."""
+    """Whether what a sentence calls dots or circles are the discs of a line: in each of its cells, on its ends, or, as
+    beads on a string, all along it."""
+    if hint.shape == "dot" and seen.family == "line" and seen.shape == "dashed":
+        return True
     return hint.shape in ("dot", "circle") and (seen.family == "ringed-line" or seen.shape == BEADED)
 
 

@@ -17,25 +17,18 @@ from ingest.page import Point
 from recognise.evidence import Edges, Fence, FenceStyle
 from recognise.geometry import extent, holds, middle
 from recognise.grids.boxes import boxes_from, thick_regions
-from recognise.grouping import grouped
 from recognise.pixels.frame import Mask, Raster
+from recognise.vectors.cage_lines import DEEPEST, LEAST, THICKEST, is_square, lines_of_cages
 from recognise.vectors.inks import Canvas, Ink, darkness, near
-from recognise.vectors.painting import polygon_area
 from recognise.vectors.patches import CELL
 from recognise.vectors.place import Floats
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
 
-DEEPEST = 0.25
-"""In cells: how far a cage's line is set in from the edge at most."""
-LEAST = 0.02
-"""In cells: what runs nearer to the edge is on it."""
 STRETCH = (0.2, 0.8)
 """The part of a side that is looked at: near its ends run the lines of the other sides."""
 STRAIGHT = 0.03
 """In cells: how far a cage's line may stray from its inset; a character beside an edge strays by more."""
-THICKEST = 0.14
-"""In cells: thickness of a cage's line."""
 COVER = 0.22
 """The part of the stretch that dashes cover at least, dots being the sparsest."""
 WIDEST_GAP = 0.3
@@ -51,14 +44,6 @@ UNBROKEN = 0.97
 """The part of its sides that a solid line covers."""
 ROUND_DOTS = 1.7
 """A dash no longer than this many times its thickness is a dot."""
-UPRIGHT, SLANT = 0.85, 0.02
-"""The part of a filled line's outline that runs along edges, and the slope up to which it does; its corners may be
-round, and figures are round all over."""
-SOLID = 0.8
-"""The part of its hull that a dot or dash fills at least, a slightly bent one too; the figures of a small total, no
-larger than a dot may be, fill less."""
-MARK, MID_EDGE = 0.6, 0.1
-"""In cells: a mark on an edge is no larger, and its middle lies so near to that of its edge."""
 SURE = 0.999
 
 SIDES: tuple[tuple[int, int], ...] = ((-1, 0), (0, 1), (1, 0), (0, -1))
@@ -99,16 +84,12 @@ _Sides = dict[tuple[Cell, tuple[int, int]], _Side]
 
 def find_cages(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Cages:
     """The cages among inks given with their indices, colour by colour."""
-    shore = _shore(canvas)
-    beside = [(index, ink) for index, ink in inks if _is_line(ink) and not _is_on_edge(ink) and _keeps_to(ink, shore)]
     fences: list[Fence] = []
     used: set[int] = set()
-    for group in _by_colour(beside):
-        mask = np.zeros(canvas.shape, dtype=np.bool_)
-        for _, ink in group:
-            mask[ink.whole.window] |= ink.whole.mask
-        sides = _all_sides(mask, canvas.raster)
-        drawn = list(_fences(sides, [ink for _, ink in group], canvas.raster))
+    coloured = lines_of_cages(inks, canvas)
+    for group in (make for one_colour in coloured for make in _by_make(one_colour, canvas)):
+        its = [ink for _, ink in group]
+        drawn = list(_fences(_all_sides(its, canvas), its, canvas.raster))
         fences += drawn
         used |= set(_explained(drawn, group, canvas))
         used |= set(_round_corners([each for each in inks if near(group[0][1].colour, each[1].colour)], drawn))
@@ -191,58 +172,21 @@ def _thickness(edges: Edges) -> float:
     return float(max(edges.horizontal.max(), edges.vertical.max()))
 
 
-def _shore(canvas: Canvas) -> Mask:
-    """Where a cage's line may run: in the grid, near an edge of a cell."""
-    raster = canvas.raster
-    ys = (np.arange(canvas.shape[0]) + 0.5 - raster.origin) / CELL
-    xs = (np.arange(canvas.shape[1]) + 0.5 - raster.origin) / CELL
-    near_row, near_column = (np.abs(places - np.round(places)) <= DEEPEST + THICKEST / 2 for places in (ys, xs))
-    inside = ((ys > 0) & (ys < raster.rows))[:, None] & ((xs > 0) & (xs < raster.columns))[None, :]
-    shore: Mask = inside & (near_row[:, None] | near_column[None, :])
-    return shore
+def _by_make(group: list[tuple[int, Ink]], canvas: Canvas) -> list[list[tuple[int, Ink]]]:
+    """Lines of one colour, squares in single cells apart where the others are broken: where cages are dashed or dotted,
+    a whole line round one cell is a mark in it."""
+    squares = [each for each in group if is_square(each[1])]
+    rest = [each for each in group if not is_square(each[1])]
+    others = [ink for _, ink in rest]
+    if not squares or not rest or _style(list(_all_sides(others, canvas).values()), others) == "solid":
+        return [group]
+    return [rest, squares]
 
 
-def _keeps_to(ink: Ink, shore: Mask) -> bool:
-    area = np.count_nonzero(ink.whole.mask)
-    return bool(0 < 0.98 * area <= np.count_nonzero(ink.whole.mask & shore[ink.whole.window]))
-
-
-def _is_on_edge(ink: Ink) -> bool:
-    """Whether an ink is a small mark across the middle of an edge, as signs are: four around a cell are no cage."""
-    left, top, right, bottom = ink.box
-    if max(right - left, bottom - top) > MARK:
-        return False
-    for low, high, other in ((left, right, (top + bottom) / 2), (top, bottom, (left + right) / 2)):
-        edge = round((low + high) / 2)
-        if min(edge - low, high - edge) > LEAST and abs(other % 1 - 0.5) <= MID_EDGE:
-            return True
-    return False
-
-
-def _is_line(ink: Ink) -> bool:
-    """Whether an ink may be a line along edges, a dash or a dot: no character of a total in the line's colour."""
-    if ink.role == "stroke":
-        return ink.width <= THICKEST
-    if extent(ink.box) <= THICKEST and _is_solid(ink):
-        return True
-    steps = np.concatenate([np.diff(np.concatenate([points, points[:1]]), axis=0) for points in ink.outlines])
-    lengths = np.hypot(steps[:, 0], steps[:, 1])
-    along = np.abs(steps).min(axis=1) <= SLANT * lengths
-    return float(lengths[along].sum()) >= UPRIGHT * float(lengths.sum())
-
-
-def _is_solid(ink: Ink) -> bool:
-    """Whether a small fill has no bays and no holes, as dots and dashes have none and most figures have."""
-    points = ink.outlines[0]
-    hull = cv2.contourArea(cv2.convexHull(points.astype(np.float32)))
-    return len(ink.outlines) == 1 and abs(polygon_area(points)) >= SOLID * hull
-
-
-def _by_colour(inks: Iterable[tuple[int, Ink]]) -> list[list[tuple[int, Ink]]]:
-    return grouped(inks, lambda group, ink: near(group[0][1].colour, ink[1].colour))
-
-
-def _all_sides(mask: Mask, raster: Raster) -> _Sides:
+def _all_sides(inks: Sequence[Ink], canvas: Canvas) -> _Sides:
+    mask, raster = np.zeros(canvas.shape, dtype=np.bool_), canvas.raster
+    for ink in inks:
+        mask[ink.whole.window] |= ink.whole.mask
     found: _Sides = {}
     for row in range(raster.rows):
         for column in range(raster.columns):

@@ -7,7 +7,7 @@ from itertools import product
 import numpy as np
 
 from recognise.vectors.place import Floats
-from recognise.vectors.runs import Lines, union
+from recognise.vectors.runs import Lines, gaps
 
 BESIDE = 0.1
 """As a part of a cell: how far from its place a piece of a lattice line may lie."""
@@ -51,9 +51,12 @@ def _lacking(across: Lines, down: Lines, ys: Floats, xs: Floats) -> float:
 
 
 def _gap(lines: Lines, at: float, along: Floats) -> float:
-    """How much of its way, from the first to the last of the lines that it crosses, lacks of the line at a place."""
+    """How much of its way, from the first to the last of the lines that it crosses, lacks of the line at a place: its
+    longest gap, for where boxes of several cells meet their round corners leave one each; where every cell has a piece
+    of its own, all gaps together."""
     first, last = float(along[0]), float(along[-1])
-    cell = (last - first) / (len(along) - 1)
-    here = np.abs(lines.at - at) <= BESIDE * cell
-    covered = union(np.clip(lines.start[here], first, last), np.clip(lines.end[here], first, last))
-    return (last - first - covered) / cell
+    count = len(along) - 1
+    here = np.abs(lines.at - at) <= BESIDE * (last - first) / count
+    lacking = gaps(lines.start[here], lines.end[here], first, last)
+    each_cell = len(lacking) >= count - 1
+    return (sum(lacking) if each_cell else max(lacking, default=0.0)) * count / (last - first)

@@ -11,10 +11,8 @@ from recognise.pixels.frame import Raster
 from recognise.vectors.characters import characters_of
 from recognise.vectors.inks import Canvas, Ink
 from recognise.vectors.marks import shape, without_rims
-from recognise.vectors.signs import Compound, compounds, is_letter, pointing, take_arrows
+from recognise.vectors.signs import Compound, compounds, is_figure, is_letter, pointing, take_arrows
 
-LEAST_CORNERS = 5
-"""Points that the outline of a figure has more of; heads of arrows have fewer."""
 SENTENCE = 4
 """So many characters drawn as paths close together on one line beside a grid are running text."""
 FIGURES = 2
@@ -52,15 +50,9 @@ def _named(mark: Compound, raster: Raster) -> list[tuple[Compound, Shape | None]
         return [(mark, whole)]
     arrows, paths = take_arrows(mark, raster)
     # An arrow with its number, the two together, may look like an arrow the other way.
-    if whole is not None and not (arrows and paths and all(map(_is_figure, paths))):
+    if whole is not None and not (arrows and paths and all(map(is_figure, paths))):
         return [(mark, whole)]
     return [*arrows, *((path, pointing(path, raster)) for path in paths)]
-
-
-def _is_figure(path: Compound) -> bool:
-    """Whether a path is an area that may be the outline of a figure."""
-    corners = sum(len(outline) for ink in path.inks for outline in ink.outlines)
-    return all(ink.role == "fill" for ink in path.inks) and corners > LEAST_CORNERS
 
 
 def _each(mark: Compound, raster: Raster) -> Iterator[Shape]:

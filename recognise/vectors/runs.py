@@ -30,3 +30,15 @@ def union(starts: Floats, ends: Floats) -> float:
         total += max(0.0, ends[index] - max(starts[index], reach))
         reach = max(reach, ends[index])
     return float(total)
+
+
+def gaps(starts: Floats, ends: Floats, first: float, last: float) -> list[float]:
+    """The lengths of the gaps that intervals leave between two places."""
+    found, reach = [], first
+    for index in np.argsort(starts):
+        if starts[index] > reach:
+            found.append(float(min(starts[index], last)) - reach)
+        reach = max(reach, float(ends[index]))
+        if reach >= last:
+            return found
+    return [*found, last - reach]

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import numpy as np
 
@@ -14,6 +14,7 @@ from recognise.evidence import Shape
 from recognise.geometry import extent
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.inks import Ink, near
+from recognise.vectors.painting import SAME
 from recognise.vectors.patches import CELL, Patch, joined_patches, touch
 from recognise.vectors.place import Floats
 
@@ -54,6 +55,9 @@ MOST_PATHS = 12
 """Of so many paths that touch pairs are tried."""
 SLICE = 0.75
 """Half the width in pixels of the slices by which an arrow is measured; slanted ones miss pixels otherwise."""
+
+LEAST_CORNERS = 5
+"""Points that the outline of a figure has more of; heads of arrows have fewer."""
 
 QUARTERS = ("right", "up", "left", "down")
 """Directions, a quarter turn against the clock each."""
@@ -142,7 +146,7 @@ def pointing(compound: Compound, raster: Raster) -> Shape | None:
     x, y = (x0 + x1) / 2, (y0 + y1) / 2
     name, direction = "", None
     if not (0 < x < raster.columns and 0 < y < raster.rows):
-        name, direction = "arrow", _arrow(mask, compound)
+        name, direction = "arrow", None if _are_letters(compound) else _arrow(mask, compound)
     elif _on_edge(x, y):
         name, direction = "sign", _sign(mask) or _triangle(compound)
     if direction is None:
@@ -166,6 +170,21 @@ def take_arrows(compound: Compound, raster: Raster) -> tuple[list[tuple[Compound
                 found.append((both, shape))
                 taken |= {one, other}
     return found, [path for place, path in enumerate(paths) if place not in taken]
+
+
+def is_figure(path: Compound) -> bool:
+    """Whether a path is an area that may be the outline of a figure."""
+    corners = sum(len(outline) for ink in path.inks for outline in ink.outlines)
+    return all(ink.role == "fill" for ink in path.inks) and corners > LEAST_CORNERS
+
+
+def _are_letters(compound: Compound) -> bool:
+    """Whether several areas that may be figures stand side by side with paper between them: the shaft of an arrow
+    reaches its head, and of two letters a slanting pair may be as even as an arrow."""
+    paths = sorted(compound.paths(), key=lambda path: path.box[0])
+    if len(paths) < 2 or not all(map(is_figure, paths)):
+        return False
+    return all(other.box[0] - one.box[2] > SAME for one, other in pairwise(paths))
 
 
 def _on_edge(x: float, y: float) -> bool:

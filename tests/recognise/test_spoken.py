@@ -324,6 +324,12 @@ def test_arrows_and_ringed_lines_of_one_grey_are_two_kinds(glyphs) -> None:
     assert [(len(trace.discs), len(trace.heads)) for trace in traces] == [(1, 1)] * 4 + [(2, 0)]
 
 
+def test_a_string_of_beads_is_a_line_of_dots() -> None:
+    path = ((Cell(1, 1), Cell(1, 2)),)
+    assert fits(MarkHint("dot"), Seen("line", paths=path, shape="dashed"))
+    assert not fits(MarkHint("dot"), Seen("line", paths=path))
+
+
 def test_a_disc_in_a_cell_is_a_circle() -> None:
     disc = MarkHint("dot", "grey")
     assert fits(disc, Seen("cell", (Cell(1, 1),), shape="circle", colour="grey"))

@@ -166,6 +166,20 @@ def test_a_square_in_one_cell_is_none(sheet):
     assert [(shape.name, shape.filled) for shape in found.shapes] == [("square", False)]
 
 
+@pytest.mark.parametrize("make", [dots, single_strokes])
+def test_a_square_in_one_cell_is_none_among_broken_lines_of_its_colour(sheet, make: Make) -> None:
+    sheet.grid()
+    for words in CAGES:
+        (loop,) = inset_outline(cells_of(words), INSET)
+        make(sheet, loop)
+    for column in (3, 7):
+        square = [(column + x, 3 + y) for x, y in ((0.15, 0.15), (0.85, 0.15), (0.85, 0.85), (0.15, 0.85))]
+        sheet.line(square, WIDTH, "#333333", closed=True)
+    found = sheet.evidence()
+    assert sorted(fence.cells for fence in found.fences) == sorted(map(cells_of, CAGES))
+    assert [(shape.name, shape.filled) for shape in found.shapes] == [("square", False)] * 2
+
+
 def test_an_open_line_encloses_nothing_and_is_not_dropped(sheet):
     sheet.grid()
     sheet.canvas.setDash(2, 2)

@@ -276,6 +276,20 @@ def test_boxes_for_clues_against_the_frame_are_no_cells(sheet: Sheet, places: li
     assert lattice.points[0, 0, 0] / page.scale == pytest.approx(LEFT, abs=0.05)
 
 
+def test_a_frame_of_boxes_with_round_corners_is_the_grids(tmp_path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf", 12, 12)
+    sheet.canvas.setLineWidth(0.05 * SIDE)
+    for column in range(0, 12, 3):
+        for row in range(0, 12, 4):
+            low, high = sheet.at(column + 0.02, row + 3.98), sheet.at(column + 2.98, row + 0.02)
+            sheet.canvas.roundRect(*low, high[0] - low[0], high[1] - low[1], 0.15 * SIDE)
+    for k in range(1, 12):
+        sheet.line([(k, 0.03), (k, 11.97)], THIN)
+        sheet.line([(0.03, k), (11.97, k)], THIN)
+    (lattice,) = lattices_from_vectors(sheet.page())
+    assert (lattice.rows, lattice.columns) == (12, 12)
+
+
 def test_a_lattice_lies_in_the_middle_of_its_double_lines(tmp_path) -> None:
     sheet = Sheet(tmp_path / "page.pdf")
     for k in range(10):

@@ -213,6 +213,17 @@ def test_digits_as_paths_beside_the_grid_are_no_arrows(sheet):
     assert not [shape for shape in sheet.evidence().shapes if shape.name == "arrow"]
 
 
+@pytest.mark.parametrize("gap", [0.006, 0.03])
+def test_two_figures_as_paths_side_by_side_are_no_arrow(sheet, gap: float) -> None:
+    """A 2 whose foot and a 1 whose flag lie on a slant that has as much on the one side as on the other."""
+    two = [(0, 0.07), (0.05, 0), (0.12, 0), (0.16, 0.06), (0.06, 0.23), (0.16, 0.23), (0.16, 0.27), (0, 0.27)]
+    two += [(0, 0.23), (0.11, 0.07), (0.09, 0.04), (0.06, 0.04), (0.03, 0.09)]
+    one = [(0, 0.05), (0.06, 0), (0.09, 0), (0.09, 0.27), (0.055, 0.27), (0.055, 0.05), (0.02, 0.08)]
+    for points, left in ((two, 3.4), (one, 3.56 + gap)):
+        sheet.area([(left + x, 9.4 + y) for x, y in points], "#000000")
+    assert not [shape for shape in sheet.evidence().shapes if shape.name == "arrow"]
+
+
 @pytest.mark.parametrize("make", ["fill", "stroke", "frame", "both"])
 def test_squares_in_cells(sheet, make):
     corners = [(3.2, 3.2), (3.8, 3.2), (3.8, 3.8), (3.2, 3.8)]
