@@ -14,50 +14,22 @@ import numpy as np
 import numpy.typing as npt
 
 from recognise.evidence import Edges, Flat
+from recognise.pixels.bands import Lines, find_lines
 from recognise.pixels.doubled import doubled_strips
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
 from recognise.pixels.ground import Ground
 from recognise.pixels.texture import print_mask, without_shade
 
-Floats = npt.NDArray[np.float64]
-
 NOISE_FLOOR = 0.05
 """Below this share of ink nothing is ink: paper grain and JPEG noise on clean scans reach 3 to 4 %."""
 NOISE_TIMES = 4.0
 """Ink stands out by this many times the typical deviation of blank paper."""
-REACH = 0.2
-"""How far from its lattice line, in cells, a drawn line may reach: heavy frames are a third of a cell wide."""
-OFF = 0.08
-"""How far from its lattice line, in cells, the darkest part of a drawn line may lie: what flattening leaves."""
-FLANK = 0.3
-"""A line's band ends where its profile falls below this share of its peak."""
 WHOLE = 0.6
 """Where the band is dark all across, its faded sides too, to this part of the line's darkness, a mark stands on it."""
 BEFORE = 3
 """Pixels before the band at which a stroke must already run in the direction in which it is carried across."""
-DENSE = 30
-"""Percentile along an edge at which a drawn line shows its width: marks that stand on the line cover less than the
-rest. Dotted lines do not show there; they are measured by the median."""
-ASIDE, OVER = 1, 3
-"""Pixels beside its band at which a line's middle may lie, where paper is not quite flat; and pixels by which the two
-sides of a white bar may be unevenly far from it."""
 FADE = 2
 """Pixels of antialiasing and blur at the sides of a band."""
-
-
-@dataclass(frozen=True, slots=True)
-class Lines:
-    """The drawn line on each edge of the lattice: `first` and `last` pixel offset of its band from the lattice line
-    and its `darkness`, 0 where none is drawn. Shape of each: (lines, cells along the line)."""
-
-    first: npt.NDArray[np.int64]
-    last: npt.NDArray[np.int64]
-    darkness: Floats
-
-    @property
-    def width(self) -> npt.NDArray[np.int64]:
-        """Pixels across each band, 0 where no line is drawn."""
-        return np.where(self.darkness > 0, self.last - self.first + 1, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,62 +92,6 @@ def _floor(ink: Grey, raster: Raster) -> float:
     inside = ink[raster.grid_slices()][::2, ::2]
     quiet = inside[inside <= np.median(inside)]
     return max(NOISE_FLOOR, NOISE_TIMES * float(quiet.std()))
-
-
-def find_lines(ink: Grey, raster: Raster, floor: float) -> Lines:
-    """The horizontal lines; hand over the transposed picture and raster for the vertical ones."""
-    reach = raster.px(REACH)
-    columns = raster.grid_slices()[1]
-    first = np.zeros((raster.rows + 1, raster.columns), dtype=np.int64)
-    last, darkness = first.copy(), np.zeros(first.shape)
-    for line in range(raster.rows + 1):
-        y = raster.origin + line * raster.cell
-        band = ink[y - reach : y + reach + 1, columns].reshape(2 * reach + 1, raster.columns, raster.cell)
-        dense, usual = np.percentile(band, (DENSE, 50), axis=-1)
-        profiles = np.where(dense.max(axis=0) > usual.max(axis=0) / 2, dense, usual)
-        for column in range(raster.columns):
-            found = _band(profiles[:, column], floor, raster.px(OFF))
-            if found is not None:
-                first[line, column], last[line, column] = found[0] - reach, found[1] - reach
-                darkness[line, column] = profiles[found[0] : found[1] + 1, column].max()
-        darkness[line] *= ~_beside(first[line], last[line], darkness[line], profiles)
-    return Lines(first, last, darkness)
-
-
-def _beside(
-    first: npt.NDArray[np.int64], last: npt.NDArray[np.int64], darkness: Floats, profiles: npt.NDArray[np.floating]
-) -> npt.NDArray[np.bool_]:
-    """Which bands along a lattice line lie beside it, with as much ink on its other side: those of white bars, which
-    hide the line. A line that bows has none there."""
-    seen = darkness > 0
-    if not seen.any():
-        return seen
-    middle = np.median((first + last)[seen]) / 2
-    aside = (first - ASIDE > middle) | (middle > last + ASIDE)
-    over = np.rint(2 * middle - (first + last) / 2).astype(np.int64) + len(profiles) // 2
-    near = np.clip(over + np.arange(-OVER, OVER + 1)[:, None], 0, len(profiles) - 1)
-    mirrored = np.take_along_axis(profiles, near, axis=0).max(axis=0)
-    return np.asarray(seen & aside & (mirrored > darkness / 2), np.bool_)
-
-
-def _band(profile: npt.NDArray[np.floating], floor: float, off: int) -> tuple[int, int] | None:
-    """First and last index of the line in a profile across it; None where there is none. The line's darkest part lies
-    within `off` of the middle."""
-    base = float(np.minimum(profile[0], profile[-1]))
-    middle = len(profile) // 2
-    peak = middle - off + int(profile[middle - off : middle + off + 1].argmax())
-    height = float(profile[peak]) - base
-    if height < floor:
-        return None
-    above = profile > base + FLANK * height
-    first = last = peak
-    while first > 0 and above[first - 1]:
-        first -= 1
-    while last < len(above) - 1 and above[last + 1]:
-        last += 1
-    if first == 0 or last == len(above) - 1:
-        return None
-    return first, last
 
 
 def _erase(ink: Grey, grid: Mask, lines: Lines, raster: Raster) -> None:

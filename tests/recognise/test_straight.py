@@ -7,8 +7,8 @@ import numpy as np
 
 from recognise.evidence import Flat, Lattice
 from recognise.grids import flatten, straightened
+from recognise.pixels.bands import find_lines
 from recognise.pixels.frame import Raster
-from recognise.pixels.ink import find_lines
 
 CELL, SIZE = 64, 6
 
@@ -74,3 +74,16 @@ def test_a_side_of_a_white_bar_is_not_taken_for_the_band_of_its_line() -> None:
     lines = find_lines(ink, Raster.of(flat), 0.05)
     assert lines.darkness[3, 2] == 0
     assert (np.delete(lines.darkness[1:-1], 2, axis=1) > 0).all()
+
+
+def test_walls_of_cages_are_not_taken_for_the_band_of_the_paler_line_that_they_run_beside() -> None:
+    ink = np.zeros(((SIZE + 2) * CELL,) * 2, np.float32)
+    for line in range(SIZE + 1):
+        at, end = (line + 1) * CELL, (SIZE + 1) * CELL
+        ink[at, CELL:end] = ink[CELL:end, at] = 0.2
+    for column, off in ((0, 5), (1, 5), (3, -5), (4, 4)):
+        y, x = 4 * CELL + off, (column + 1) * CELL
+        ink[y : y + 2, x + 6 : x + CELL - 6] = 0.6
+    lines = find_lines(ink, Raster(SIZE, SIZE, CELL, CELL), 0.05)
+    assert (lines.first == 0).all() and (lines.last == 0).all()
+    assert (lines.darkness > 0).all()
