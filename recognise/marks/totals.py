@@ -19,21 +19,24 @@ FLUSH = 0.03
 """In cells: how exactly they begin in one place."""
 ONE_FIGURE = (0.3, 0.85)
 """As parts of its height: how much farther in a number begins that has lost its first figure."""
+MOST_FIGURES = 2
+"""So many figures sums have at most."""
 LOST_FIGURES = {"1": 0.5, "2": 0.15, "3": 0.15, "4": 0.1, "": 0.1}
 """Which figure that may be, sums having no more than two: how likely each is, and that there was none."""
 
 
 def leave_out_walls(found: dict[Place, list[Reading]], corners: Sequence[Place]) -> None:
     """Leave out, at each corner, the readings of which the number begins before those of the page do, where another
-    one begins with them: its first figure is a dash of the cage's wall. A look that shows the same figures stays,
-    though the wall touches them: it may show the sign behind them."""
+    one begins with them and has fewer figures: its first figure is a dash of the cage's wall. A look that shows as many
+    stays, though the wall touches them: it may show the sign behind them, and the wall may have been taken out with a
+    part of a figure."""
     starts = {place: start for place in corners if (start := _start(longest(found[place]), place)) is not None}
     usual = _usual(list(starts.values()))
     for place, start in starts.items():
         if usual is not None and start < usual - FLUSH:
             inside = [r for r in found[place] if (_start(r, place) or 0.0) >= usual - FLUSH and r.least >= SURE]
-            texts = {r.text for r in inside}
-            found[place] = [r for r in found[place] if r.text in texts] or found[place]
+            most = max((len(r.text) for r in inside), default=0)
+            found[place] = [r for r in found[place] if len(r.text) <= most] or found[place]
 
 
 def usual_start(found: Mapping[Place, Sequence[Reading]]) -> float | None:
@@ -58,9 +61,13 @@ def complete_totals(glyphs: list[Glyph], totals: Mapping[int, Place]) -> None:
 
 def with_lost_figure(glyph: Glyph, place: Place, usual: float) -> Glyph:
     """A total that begins one figure farther in than those of its page do, with a figure before it: totals are set
-    flush left, and what is slim and in line with the wall of its cage was taken out with it, which is mostly a 1."""
+    flush left, and what is slim and in line with the wall of its cage was taken out with it, which is mostly a 1. Sums
+    that have two figures have lost none: where paper bends, some begin farther in."""
+    figures = glyph.text.rstrip(OPERATIONS)
+    if not figures.isdecimal() or (len(figures) >= MOST_FIGURES and figures == glyph.text):
+        return glyph
     farther = (glyph.box[0] - place.box[0] - usual) / max(glyph.box[3] - glyph.box[1], 1e-6)
-    if not ONE_FIGURE[0] <= farther <= ONE_FIGURE[1] or not glyph.text.rstrip(OPERATIONS).isdecimal():
+    if not ONE_FIGURE[0] <= farther <= ONE_FIGURE[1]:
         return glyph
     guesses = [Guess(figure + glyph.text, chance) for figure, chance in LOST_FIGURES.items()]
     return replace(glyph, guesses=tuple(guesses), box=(usual + place.box[0], *glyph.box[1:]))

@@ -26,6 +26,8 @@ rest. Dotted lines do not show there; they are measured by the median."""
 ASIDE, OVER = 1, 3
 """Pixels beside its band at which a line's middle may lie, where paper is not quite flat; and pixels by which the two
 sides of a white bar may be unevenly far from it."""
+ALIKE = 2
+"""Times as dark as the other one a side of a bar is at most."""
 STEADY = 2
 """Pixels by which the places of one line differ from cell to cell at most, once paper is laid flat."""
 
@@ -83,7 +85,7 @@ def _beside(
     first: npt.NDArray[np.int64], last: npt.NDArray[np.int64], darkness: Floats, profiles: npt.NDArray[np.floating]
 ) -> npt.NDArray[np.bool_]:
     """Which bands along a lattice line lie beside it, with as much ink on its other side: those of white bars, which
-    hide the line. A line that bows has none there."""
+    hide the line. A line that bows has none there, and the wall of a cage is darker than it."""
     seen = darkness > 0
     if not seen.any():
         return seen
@@ -92,7 +94,8 @@ def _beside(
     over = np.rint(2 * middle - (first + last) / 2).astype(np.int64) + len(profiles) // 2
     near = np.clip(over + np.arange(-OVER, OVER + 1)[:, None], 0, len(profiles) - 1)
     mirrored = np.take_along_axis(profiles, near, axis=0).max(axis=0)
-    return np.asarray(seen & aside & (mirrored > darkness / 2), np.bool_)
+    alike = (darkness / ALIKE < mirrored) & (mirrored < darkness * ALIKE)
+    return np.asarray(seen & aside & alike, np.bool_)
 
 
 def _bands(profile: npt.NDArray[np.floating], floor: float, off: int) -> Iterator[Band]:

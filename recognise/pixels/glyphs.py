@@ -42,8 +42,9 @@ ALTERNATIVES = 4
 LOOK_ALIKE = {"O": "0", "D": "0", "Q": "0", "I": "1", "L": "1", "Z": "2", "A": "4", "S": "5", "G": "6", "T": "7",
               "Y": "7", "B": "8"}  # fmt: skip
 """Letters that a digit is taken for where no letter is expected."""
-SLANTED = {"/": "1"}
-"""The same for signs, where nothing but numbers stands; in a cell such a stroke may be a piece of a line."""
+IN_NUMBERS = {"/": "1", "U": "0"}
+"""The same where nothing but numbers stands; in a cell such a stroke may be a piece of a line, and what looks like a 0
+that has lost its top the corner of a wall."""
 DIGITS = "0123456789"
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -88,7 +89,7 @@ class Character:
     def is_digit(self) -> bool:
         """Whether it is a digit, or looks like one."""
         best = self.free[0].text if self.free else ""
-        return self.is_character and ((best in DIGITS and best != "") or best in LOOK_ALIKE | SLANTED)
+        return self.is_character and ((best in DIGITS and best != "") or best in LOOK_ALIKE | IN_NUMBERS)
 
 
 def labels_expected(rows: int, columns: int) -> str:
@@ -159,7 +160,7 @@ def window_of(
 
 def _taken_for(text: str, allowed: str, numbers: bool) -> bool:
     """Whether a character that may not stand here looks like one that may."""
-    alike = LOOK_ALIKE | SLANTED if numbers else LOOK_ALIKE
+    alike = LOOK_ALIKE | IN_NUMBERS if numbers else LOOK_ALIKE
     return text != "" and text not in allowed and text in alike and alike[text] in allowed
 
 

@@ -24,7 +24,7 @@ from recognise.pixels import read_pixels
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces, measure_tones
 from recognise.pixels.closer import look_closer
 from recognise.pixels.frame import Raster
-from recognise.pixels.glyphs import Character
+from recognise.pixels.glyphs import Character, read_characters
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.in_place import without_nought
 from recognise.pixels.ink import measure_ink
@@ -408,3 +408,19 @@ def test_a_character_is_held_against_those_of_its_own_fount() -> None:
     found = in_the_same_fount(doubtful, drawn, raster)
     assert [g.text for g in found] == [g.text for g in sure]
     assert [g for g in found if g.box != one.box] == [g for g in sure if g is not one]
+
+
+class _Topless:
+    """Takes every piece for a U, and for a 0 where no letter may stand."""
+
+    def read(self, crops, allowed=None):
+        return [(Guess("0" if allowed else "U", 0.95), Guess("", 0.05)) for _ in crops]
+
+
+@pytest.mark.parametrize(("numbers", "text"), [(True, "0"), (False, "U")])
+def test_a_nought_that_has_lost_its_top_is_one_where_nothing_but_numbers_stands(numbers: bool, text: str) -> None:
+    ink = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    ink[100:120, 100:112] = 0.8
+    pieces = find_pieces(ink, RASTER, Tones(0.8, 0.05))
+    (character,) = read_characters(pieces.blobs, pieces, ink, RASTER, _Topless(), "0123456789", numbers)
+    assert character.guesses[0].text == text

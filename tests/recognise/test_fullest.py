@@ -58,6 +58,13 @@ def test_a_total_that_begins_a_figure_too_far_in_has_lost_its_first() -> None:
     assert [guess.text for guess in with_lost_figure(far, place, 0.08).guesses] == ["17", "27", "37", "47", "7"]
 
 
+def test_a_sum_of_two_figures_has_lost_none_where_paper_bends() -> None:
+    place = Place((2.0, 3.0, 2.92, 3.42), "0123456789", 0.4, on_lattice=False, in_corner=True)
+    far = [Glyph((2.2, 3.1, 2.4, 3.3), (Guess(text, 1.0),), 0.2, (0, 0, 0), "ocr") for text in ("18", "20×")]
+    assert with_lost_figure(far[0], place, 0.08) == far[0]
+    assert with_lost_figure(far[1], place, 0.08).text == "120×"
+
+
 def test_numbers_that_run_into_one_another_are_parted() -> None:
     def characters(*starts: float) -> list[Character]:
         return [Character(Blob(0, 0, 1, 1, 1, (1,)), (x, 0.0, x + 0.1, 0.2), (), ()) for x in starts]
@@ -80,7 +87,8 @@ class _Begun:
 
 
 def test_a_dash_of_the_wall_before_a_total_is_none_of_its_figures() -> None:
-    """But a look that shows the same figures stays, though the wall touches them: it may show the sign."""
+    """But a look that shows as many figures stays, though the wall touches them: it may show the sign, and the other
+    look may have lost a part of a figure with the wall."""
 
     def begun(text: str, start: float, score: float = 0.7) -> _Begun:
         return _Begun(
@@ -95,4 +103,8 @@ def test_a_dash_of_the_wall_before_a_total_is_none_of_its_figures() -> None:
     found[places[3]] = [begun("17", 0.05, 0.9), begun("7", 0.11), begun("7", 0.05)]
     leave_out_walls(cast("dict[Place, list[Reading]]", found), places)
     assert [reading.text for reading in found[places[3]]] == ["7", "7"]
+    with_the_wall = "5"
+    found[places[3]] = [begun("6", 0.05), begun(with_the_wall, 0.11)]
+    leave_out_walls(cast("dict[Place, list[Reading]]", found), places)
+    assert [reading.text for reading in found[places[3]]] == ["6", with_the_wall]
     assert [reading.text for reading in found[places[0]]] == ["7"]

@@ -87,3 +87,14 @@ def test_walls_of_cages_are_not_taken_for_the_band_of_the_paler_line_that_they_r
     lines = find_lines(ink, Raster(SIZE, SIZE, CELL, CELL), 0.05)
     assert (lines.first == 0).all() and (lines.last == 0).all()
     assert (lines.darkness > 0).all()
+
+
+def test_the_wall_of_a_cage_on_the_other_side_of_a_pale_line_makes_no_white_bar_of_it() -> None:
+    ink = np.zeros(((SIZE + 2) * CELL,) * 2, np.float32)
+    for line in range(SIZE + 1):
+        ink[(line + 1) * CELL, CELL : (SIZE + 1) * CELL] = 0.2
+    y, x = 4 * CELL, slice(3 * CELL, 4 * CELL)
+    ink[y, x], ink[y - 3, x], ink[y + 3 : y + 5, x] = 0.0, 0.2, 0.6
+    lines = find_lines(ink, Raster(SIZE, SIZE, CELL, CELL), 0.05)
+    assert (lines.first[3, 2], lines.last[3, 2]) == (-3, -3)
+    assert lines.darkness[3, 2] > 0
