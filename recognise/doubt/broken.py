@@ -17,8 +17,8 @@ from ingest.page import Box
 from recognise.draft import Polygon
 from recognise.evidence import Flat
 from recognise.geometry import bounds, extent, filled, middle
+from recognise.pixels.bands import Lines
 from recognise.pixels.frame import Grey, Mask, Raster
-from recognise.pixels.ink import Ink, Lines
 
 GAP = 0.1
 """In cells: the gap that the smallest number needs, both its sides and the paper within it together."""
