@@ -19,6 +19,7 @@ from recognise.evidence import Flat
 from recognise.geometry import bounds, extent, filled, middle
 from recognise.pixels.bands import Lines
 from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.pixels.ink import Ink
 
 GAP = 0.1
 """In cells: the gap that the smallest number needs, both its sides and the paper within it together."""
