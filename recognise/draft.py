@@ -107,6 +107,8 @@ class Undecided:
     readings: tuple[Reading, ...]
     asked: str = ""
     """What a person is asked, where it is not what the marks mean but how they run."""
+    all_said: bool = False
+    """Whether every sentence is understood: only a puzzle that is open without them needs such marks then."""
 
     @property
     def question(self) -> str:
@@ -128,6 +130,8 @@ class Draft:
     undecided: tuple[Undecided, ...] = field(default=())
     settled: tuple[tuple[Seen, Statement], ...] = field(default=())
     """Each mark whose meaning a sentence of the rules gives, with what that sentence states."""
+    lost: tuple[str, ...] = ()
+    """The sentences of the rules that are not understood."""
 
     def doubting(self, *doubts: Doubt) -> Draft:
         """The same draft with more doubts."""

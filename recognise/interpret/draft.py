@@ -71,7 +71,7 @@ def interpret(
     marks += corner_marks(corners, making.grid)
     hints = [s.mark for s in (*(sheet.statements if sheet else ()), *house)]
     marks += clue_marks(glyphs.outside, left, hints)
-    take_marks(making, settled_looks(marks, hints))
+    take_marks(making, settled_looks(marks, hints), left)
     take_tangles(making, left)
     left.tints = without_halos(left.tints, evidence.shapes, left.size)
     take_tints(making, left, fenced, _marked(evidence))
@@ -89,6 +89,7 @@ def interpret(
         tuple(making.doubts),
         tuple(making.undecided),
         tuple(making.settled),
+        sheet.not_understood if sheet is not None else (),
     )
 
 

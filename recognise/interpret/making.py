@@ -11,6 +11,7 @@ from recognise.interpret.cages import NO_NUMBER
 from recognise.interpret.glyphs import WORTH_NAMING
 from recognise.interpret.mark import Mark
 from recognise.interpret.meaning import Meaning, fields_for, meaning_of, readings_as
+from recognise.interpret.numbers_said import numbers_for
 from recognise.rules import RuleSheet, Statement
 from schema.cells import Cell
 from schema.grid import Grid
@@ -123,7 +124,8 @@ class Making:
                 *mark.asks,
                 unsaid=mark.unsaid,
             )
-        self.ask(Undecided(looks, tuple(range(first, len(self.items))), tuple(readings)), marks[0].where)
+        items = tuple(range(first, len(self.items)))
+        self.ask(Undecided(looks, items, tuple(readings), all_said=not self.is_open), marks[0].where)
 
     def ask(self, undecided: Undecided, where: Polygon) -> None:
         """Leave it to the checker, and to a person, what items mean that are taken as unread."""
@@ -138,16 +140,19 @@ def _told(mark: Mark, meaning: Meaning, field: str, certain: bool = False) -> bo
     return (mark.how == "vector" or certain) and bool(statements) and all(s.fields.get(field) for s in statements)
 
 
-def readings_of(marks: Sequence[Mark], house: Sequence[Statement] = ()) -> list[Named]:
-    """Every reading that all of these marks allow; with the fields that the house style gives to kinds, too."""
-    found = []
+def readings_of(marks: Sequence[Mark], house: Sequence[Statement] = (), sentences: Sequence[str] = ()) -> list[Named]:
+    """Every reading that all of these marks allow; with the fields that the house style gives to kinds, too, and with
+    the numbers that are named in `sentences` which are not understood."""
+    found: dict[tuple[Stated, ...], Named] = {}
     for kind in KINDS:
         stated = [fields_for(kind, statement) for statement in house if kind_named(statement.kind) is kind]
+        stated += numbers_for(kind, sentences)
         options = [readings_as(kind, mark.seen, stated) for mark in marks]
         for fields, _ in options[0]:
             values = [next((made for said, made in option if said == fields), None) for option in options]
             if all(values):
                 switched = [name if value is True else f"{name} {value}" for name, value in fields.items() if value]
                 name = f"{kind.name} ({', '.join(switched)})" if switched else kind.name
-                found.append(Named(name, tuple(value for value in values if value)))
-    return found
+                chosen = tuple(value for value in values if value)
+                found.setdefault(chosen, Named(name, chosen))
+    return list(found.values())

@@ -18,6 +18,8 @@ from schema.marks import Seen
 
 Stated = tuple[Constraint, ...]
 
+UNSAID = "no rule on the page says what it means"
+"""Why a mark has no meaning of which no sentence speaks."""
 NUMERALS = ("V", "X")
 
 
@@ -65,7 +67,7 @@ def _by_practice(seen: Seen) -> Meaning:
     if len(possible) == 1 and len(found := readings_as(possible[0], seen)) == 1 and seen.text:
         # What is printed with it can be read by one kind only.
         return Meaning(found[0][1])
-    return Meaning((), others=possible, why_not="no rule on the page says what it means")
+    return Meaning((), others=possible, why_not=UNSAID)
 
 
 def _numerals(seen: Seen, statements: Iterable[Statement]) -> list[Statement]:

@@ -9,10 +9,12 @@ from recognise.draft import Doubt
 from recognise.interpret.glyphs import WORTH_NAMING
 from recognise.interpret.greyed import by_what_they_are
 from recognise.interpret.hints import FAMILIES
-from recognise.interpret.making import Making, readings_of
-from recognise.interpret.mark import Mark
-from recognise.interpret.meaning import Meaning, meaning_of
+from recognise.interpret.making import SURELY_SEEN, Making, readings_of
+from recognise.interpret.mark import Left, Mark
+from recognise.interpret.meaning import UNSAID, Meaning, meaning_of
 from recognise.interpret.overprints import as_printed
+from recognise.interpret.paired import CALLED_OTHERWISE, built, paired, statements_alone
+from recognise.rules import Statement
 from schema.kinds import kind_named
 from schema.marks import Family
 
@@ -21,26 +23,50 @@ NO_SUCH_COLOUR = "its colour is none that the rules name"
 SHAPE_NAMES = {"line": "line", "ringed-line": "line with ringed ends", "tube": "line with a bulb", "outside": "number"}
 
 
-def take_marks(making: Making, marks: Sequence[Mark]) -> None:
-    """Take each mark with its meaning."""
-    open_marks: dict[str, list[Mark]] = {}
+def take_marks(making: Making, marks: Sequence[Mark], left: Left) -> None:
+    """Take each mark with its meaning; `left` is the evidence that is looked at after them."""
+    unexplained: dict[str, list[Mark]] = {}
     marks = list(by_what_they_are(marks, making.sheet, making.house))
     printed = list(as_printed(marks, lambda seen: meaning_of(seen, making.sheet, making.house)))
     known = {mark.seen.family for mark in printed if making.speaks_of(mark.seen)}
     for mark, meaning in (_as_it_makes_sense(making, mark, known) for mark in printed):
         if meaning.constraints:
             making.take(mark, meaning)
-        elif meaning.others and making.is_open:
-            open_marks.setdefault(looks_of(mark), []).append(mark)
+        elif meaning.others and (making.is_open or _is_unsaid(meaning, mark)):
+            unexplained.setdefault(looks_of(mark), []).append(mark)
         else:
             _unread(making, mark, meaning)
-    for looks, alike in open_marks.items():
-        readings = readings_of(alike, making.house)
-        if readings:
-            making.leave_open(looks, readings, alike)
+    pairs = paired(unexplained, statements_alone(making.sheet, making.used, left), making.sheet)
+    for looks, alike in unexplained.items():
+        if looks in pairs:
+            _take_paired(making, alike, pairs[looks])
         else:
-            for mark in alike:
-                _unread(making, mark, making.meaning(mark.seen))
+            _leave_open(making, looks, alike)
+
+
+def _is_unsaid(meaning: Meaning, mark: Mark) -> bool:
+    """Whether nothing says what a mark means that is surely print."""
+    return meaning.why_not == UNSAID and (mark.how == "vector" or mark.confidence >= SURELY_SEEN)
+
+
+def _take_paired(making: Making, marks: Sequence[Mark], statement: Statement) -> None:
+    """Take marks for what a sentence speaks of that calls them otherwise."""
+    making.used.add(id(statement))
+    why = CALLED_OTHERWISE.format(statement.sentence)
+    for mark in marks:
+        meaning = Meaning(built(statement, mark.seen), (statement,))
+        making.take(replace(mark, unsaid=(*mark.unsaid, why)), meaning)
+
+
+def _leave_open(making: Making, looks: str, marks: Sequence[Mark]) -> None:
+    """Leave it to the checker what marks of one look mean; where they can mean nothing they are unread."""
+    sentences = making.sheet.not_understood if making.sheet is not None else ()
+    readings = readings_of(marks, making.house, sentences)
+    if readings:
+        making.leave_open(looks, readings, marks)
+    else:
+        for mark in marks:
+            _unread(making, mark, making.meaning(mark.seen))
 
 
 def _as_it_makes_sense(making: Making, mark: Mark, known: Collection[Family]) -> tuple[Mark, Meaning]:

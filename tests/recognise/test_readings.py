@@ -4,6 +4,8 @@ from random import Random
 
 import pytest
 
+from checker.prove import prove
+from checker.search import Effort
 from fixtures.bench.same import differences
 from fixtures.generator import make_puzzle
 from recognise.doubt.policy import is_clean
@@ -15,6 +17,7 @@ from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
 from recognise.rules import RuleSheet, Statement
 from schema.kinds.boxes import Boxes
+from schema.kinds.gap_line import GapLine
 from schema.kinds.unread_mark import UnreadMark
 from schema.puzzle import Puzzle
 from tests.recognise.ideal_evidence import ideal_evidence
@@ -86,10 +89,59 @@ def test_a_sentence_that_is_not_understood_may_be_the_one_that_explains_a_mark(f
     assert not is_clean(result.draft, result.proof.outcome)
 
 
-def test_where_all_sentences_are_understood_a_mark_that_none_explains_stays_unread() -> None:
-    puzzle = _puzzle("even")
+def _with_rules(puzzle: Puzzle, sheet: RuleSheet) -> Draft:
     cells = next(c.cells for c in puzzle.constraints if isinstance(c, Boxes))
-    known = RuleSheet(NOT_UNDERSTOOD.statements)
-    draft = interpret(ideal_evidence(puzzle), SeenBoxes(cells, "regular", 0.9999), known, Words())
-    assert draft.undecided == ()
+    words = Words(rules_text="Said.")
+    return proven(interpret(ideal_evidence(puzzle), SeenBoxes(cells, "regular", 0.9999), sheet, words)).draft
+
+
+KNOWN = RuleSheet(NOT_UNDERSTOOD.statements)
+
+
+def test_where_all_sentences_are_understood_a_mark_that_the_puzzle_needs_is_read_and_asked_about() -> None:
+    puzzle = _puzzle("even")
+    draft = _with_rules(puzzle, KNOWN)
+    assert differences(as_puzzle(draft), puzzle) == []
+    assert any("no rule on the page says what this means" in doubt.why for doubt in draft.doubts)
+
+
+def test_where_all_sentences_are_understood_a_mark_that_the_puzzle_can_do_without_stays_unread() -> None:
+    puzzle = _puzzle("even")
+    solution = prove(puzzle, Effort(10.0)).solution
+    assert solution is not None
+    draft = _with_rules(puzzle.model_copy(update={"givens": dict(solution)}), KNOWN)
     assert any(isinstance(c, UnreadMark) for c in draft.constraints)
+    assert any("no rule on the page says what this means" in doubt.why for doubt in draft.doubts)
+
+
+@pytest.mark.parametrize(
+    ("flavour", "sentence"),
+    [
+        ("king-apart", "Two cells that touch, be it merely at a corner, may not hold the same digit."),
+        ("knight-apart", "Gleeps."),
+    ],
+)
+def test_a_rule_that_no_mark_shows_is_found_by_the_proof_and_asked_about(flavour: str, sentence: str) -> None:
+    puzzle = _puzzle(flavour)
+    lost = RuleSheet(NOT_UNDERSTOOD.statements, not_understood=(sentence,))
+    draft = _with_rules(puzzle, lost)
+    assert differences(as_puzzle(draft), puzzle) == []
+    assert any("a sentence that is not understood may say so" in doubt.why for doubt in draft.doubts)
+
+
+def test_no_rule_is_made_up_for_a_sentence_of_which_the_second_opinion_makes_nothing() -> None:
+    """A full grid obeys the rule, but so may any; the sentence must be one that may say it."""
+    puzzle = _puzzle("king-apart")
+    solution = prove(puzzle, Effort(10.0)).solution
+    assert solution is not None
+    full = puzzle.model_copy(update={"givens": dict(solution)})
+    draft = _with_rules(full, NOT_UNDERSTOOD)
+    assert not any(c.kind == "king-apart" for c in draft.constraints)
+
+
+def test_a_number_in_a_sentence_that_is_not_understood_is_tried_as_the_gap_of_a_line() -> None:
+    puzzle = _puzzle("gap-line")
+    gap = next(c.gap for c in puzzle.constraints if isinstance(c, GapLine))
+    lost = RuleSheet(NOT_UNDERSTOOD.statements, not_understood=(f"Gleeps by {gap} or more.",))
+    draft = _with_rules(puzzle, lost)
+    assert differences(as_puzzle(draft), puzzle) == []

@@ -1,0 +1,49 @@
+"""Rules that no mark shows, and of which the sentence may be one that is not understood."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from recognise.draft import Doubt, Draft, Item
+from recognise.rules.opined import looked_at
+from recognise.rules.opinion import opinion
+from schema.kinds.all_marked import AllMarked
+from schema.kinds.base import Constraint
+from schema.kinds.consecutive_pair import ConsecutivePair
+from schema.kinds.diagonal import Diagonal
+from schema.kinds.king_apart import KingApart
+from schema.kinds.knight_apart import KnightApart
+from schema.kinds.neighbours_not_consecutive import NeighboursNotConsecutive
+from schema.kinds.ratio_pair import RatioPair
+from schema.kinds.sum_pair import SumPair
+
+_ALONE: tuple[tuple[Constraint, ...], ...] = (
+    (KnightApart(),),
+    (KingApart(),),
+    (NeighboursNotConsecutive(),),
+    (Diagonal(direction="down"), Diagonal(direction="up")),
+)
+_PAIRS = (ConsecutivePair, RatioPair, SumPair)
+
+
+def with_lost_rules(draft: Draft) -> Iterator[tuple[float, Draft]]:
+    """The draft with each rule that no mark shows and that it does not state yet, and how likely the second opinion on
+    sentences (`recognise/rules/opinion.py`) holds that one that is not understood states it. The rule is `inferred`,
+    and put to a person."""
+    opinions = [opinion(looked_at([sentence])) for sentence in draft.lost]
+    for rule in (*_ALONE, *_all_marked(draft)) if opinions else ():
+        if not any(constraint in draft.constraints for constraint in rule):
+            item = Item(rule, None, 1.0, "inferred")
+            why = f"{rule[0].name}: it leaves exactly one solution, and a sentence that is not understood may say so"
+            likely = max(said[rule[0].kind] for said in opinions)
+            yield likely, replace(draft, items=(*draft.items, item)).doubting(Doubt(why, item=len(draft.items)))
+
+
+def _all_marked(draft: Draft) -> Iterator[tuple[Constraint, ...]]:
+    """That all pairs of a kind are marked, for each kind of which there are marks, or may be."""
+    possible = [value for undecided in draft.undecided for reading in undecided.readings for value in reading.values]
+    stated = {type(c) for value in (*possible, draft.constraints) for c in value}
+    for kind in _PAIRS:
+        if kind in stated:
+            yield (AllMarked.model_validate({"of": kind.model_fields["kind"].default}),)
