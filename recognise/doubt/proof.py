@@ -8,6 +8,7 @@ from checker.prove import Proof, prove
 from checker.search import Effort
 from recognise.doubt.alternatives import settled_by_proof
 from recognise.doubt.farther import farther
+from recognise.doubt.other_rules import settled_by_rules
 from recognise.doubt.prize import without_prize_strip
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.readings import with_readings
@@ -52,9 +53,9 @@ def proven(draft: Draft) -> Proven:
 
 
 def _settled(draft: Draft) -> Draft | None:
-    """The draft read in another way that has exactly one solution: in one that was thought of while reading, or else in
-    one that is no likelier than such errors are."""
-    return settled_by_proof(draft) or settled_by_proof(farther(draft))
+    """The draft read in another way that has exactly one solution: in one that was thought of while reading, or else
+    with the rules told otherwise, or else in one that is no likelier than such errors are."""
+    return settled_by_proof(draft) or settled_by_rules(draft) or settled_by_proof(farther(draft))
 
 
 def _failure(proof: Proof) -> str:
