@@ -84,7 +84,9 @@ def gap_of(concepts: Concepts) -> Fields | None:
     return {"gap": int(gaps[0])} if len(set(gaps)) == 1 else None
 
 
-_NO_RUN = re.compile(r"(?<!\S)NEG (?:HOLD |MAY |ANYORDER |ALL )*(?:NOGAP |RUN )*SEQUENCE(?!\S)")
+_NO_RUN = re.compile(
+    r"(?<!\S)NEG (?:HOLD |MAY |ANYORDER |ALL )*(?:NOGAP |RUN |CONSECUTIVE )*(?:SEQUENCE|CONSECUTIVE)(?!\S)"
+)
 
 
 def run_of(concepts: Concepts) -> Fields | None:

@@ -195,7 +195,9 @@ def _number_on_edge(concepts: Concepts) -> Fields | None:
     inside = _IN_DOT.search(text) or _HELD.match(text) or _HOLDS_SUM.match(text)
     if not inside and (names & {"DOT", "SQUARE", "DIAMOND"} or not names & {"EDGE", "JOIN", "BETWEEN", "SMALLNUM"}):
         return None
-    return {} if names & {"TWO", "ADJACENT", "PAIR"} or {"JOIN", "EDGE"} <= names else None
+    if "MARK" in names and not names & {"DIGIT", "SMALLNUM", "CLUE"}:
+        return None
+    return {} if names & {"TWO", "ADJACENT", "PAIR"} or ("JOIN" in names and names & {"EDGE", "SMALLNUM"}) else None
 
 
 _HOLDS_SUM = re.compile(r"(?:ALL |COLOUR=\w+ )*(?:DOT|CIRCLE) (?:HOLD|GIVEN) (?:ALL )?SUM ")
@@ -224,7 +226,7 @@ PAIRS = (
     Pattern(
         "sum-pair",
         "SUM|TOTALWORD EDGE|JOIN|BETWEEN|SMALLNUM|OUTSIDE|ADJACENT|DOT",
-        "CIRCLE DOT SQUARE DIAMOND EDGE SHARESIDE JOIN BETWEEN ADJACENT CLUE SMALLNUM SIDE COLOUR OUTSIDE BOTH",
+        "CIRCLE DOT SQUARE DIAMOND MARK EDGE SHARESIDE JOIN BETWEEN ADJACENT CLUE SMALLNUM SIDE COLOUR OUTSIDE BOTH",
         settle=_number_on_edge,
     ),
     Pattern(

@@ -50,8 +50,8 @@ _MOOT = tuple(
         # What follows from what is told.
         rf"(?:if|when|where) (?:the |a )?(?:1|one|0|zero) and (?:the |a )?[89] (?:are|stand|sit|lie|touch)[^.;]*"
         rf"\b(?:nothing|0|zero|nought|no {DIGIT})\b[^.;]*",
-        r"an? (?:clue of |clue |value of |number |sum of )?(?:zero|0|nought) (?:means|says|shows|tells(?: you)?|"
-        r"indicates)(?: that)? (?:the |a )?(?:1|one|0|zero) and (?:the |a )?(?:\d|nine|eight) "
+        r"(?:an? )?(?:clue of |value of |number |sum of |clue )?(?:zero|[0o]|nought) (?:means|says|shows|"
+        r"tells(?: you)?|indicates)(?: that)? (?:the |a )?(?:1|one|0|zero) and (?:the |a )?(?:\d|nine|eight) "
         r"(?:are|stand|lie|sit|must be) "
         r"(?:side by side|next to each other|adjacent|neighbours|together|beside each other|in adjacent cells)",
         r"if an? (?:line|palindrome) has an odd number of (?:cells|squares|digits),? [^.;]*"

@@ -77,7 +77,10 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:NUM=[2-9] (?:KNIGHT|KING) (?:MOVE|APART)|(?:KNIGHT|KING) NUM=[2-9] MOVE) ", "OTHER "),
         # Squares that are cells, diagonals that are regions.
         (r"(BETWEEN (?:TWO |NUM=2 |ADJACENT |ALL )*)SQUARE ", r"\1CELL "),
-        (r"SQUARE (?=(?:CHESS |ONE )*(?:KNIGHT|KING|ADJACENT|SHARESIDE) )", "CELL "),
+        (
+            r"SQUARE (?=(?:CHESS |ONE |JOIN |BY |HOLD |APART |FROM |UNKNOWN )*(?:KNIGHT|KING|ADJACENT|SHARESIDE) )",
+            "CELL ",
+        ),
         (r"((?:KNIGHT|KING|ADJACENT|SHARESIDE) (?:APART )?)SQUARE ", r"\1CELL "),
         (r"((?:DIAGONAL|MAINDIAG) )(?:HOLD |ALL |COUNT |ADDITIONALLY |FURTHER )*REGION ", r"\1"),
         (r"(DIGIT (?:HOLD (?:ALL |IT )*(?:CAGE|REGION|BOX|ROW|COLUMN) )?)UNIQUE ", r"\1DIFFER "),
@@ -269,6 +272,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:EXACTLY )?" + _N + " (?:APART|GREATER|LESS) (?:THAN )?", r"DIFF=\1 "),
         (r"DIFFERENCE (?:HOLD |BY |EXACTLY )*ONE (?!DIGIT |CELL |GREATER |LESS |OR )", "DIFF=1 "),
         (r"NEXTONE (?:ONE )?DIGIT ", "NEXTONE DIGIT "),
+        # Adjoining cells that are compared are any two, not the four around a corner.
+        (r"FOURCELLS (?=(?:HOLD |MAY |DIGIT |NEG )*(?:GAP=|DIFF=|NONCONSECUTIVE |CONSECUTIVE ))", "ADJACENT CELL "),
         # A line that visits two boxes or more: which else would have two sums?
         (r"(LINE (?:HOLD |RUN |IF )*)GE=2 BOX (?=(?:AND )?(?:HOLD )*(?:EQUAL|SUM|TOTALWORD|QUOTIENT) )", r"\1BOX "),
         # Sandwiches.

@@ -9,6 +9,10 @@ Table = tuple[tuple[re.Pattern[str], str], ...]
 
 DIGIT = r"(?:digits?|numbers?|figures?|values?)"
 """What a digit is called."""
+DIGITS = r"(?:digits?|numbers?|figures?|values?|numerals?|entries|entry|symbols?|characters?)"
+"""The same with what it is called now and then."""
+CELL = r"(?:cells?|squares?|fields?|spaces?)"
+"""What a cell is called."""
 COLOUR = r"(?:red|blue|green|yellow|orange|purple|pink|brown|gr[ea]y|black|white)"
 """The plain words for colours."""
 

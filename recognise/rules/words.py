@@ -22,6 +22,7 @@ from recognise.rules.broken import goes_on, joined
 from recognise.rules.cases import without_cases
 from recognise.rules.casual import begins, said_plainly
 from recognise.rules.complete import told_whether_complete
+from recognise.rules.fields import by_their_fields
 from recognise.rules.homely import homely
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
 from recognise.rules.moot import without_moot
@@ -137,7 +138,9 @@ def tokens(sentence: str) -> Iterator[str]:
     sentence = mended(
         with_answers(denied_together(counted_by_letter(turned(said_plainly(homely(_as_printed(sentence)))))))
     )
-    for match in _TOKEN.finditer(rewritten(with_others_named(in_plain_words(sentence)))):
+    told = with_others_named(in_plain_words(sentence))
+    # What makes another rule may be told in words that are put plainly only now.
+    for match in _TOKEN.finditer(rewritten(with_others_named(by_their_fields(told)))):
         yield match[0] if match[0].startswith("§") else match[0].lower()
 
 

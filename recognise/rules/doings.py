@@ -1,0 +1,291 @@
+"""What digits do, in whole fields of verbs and turns put as the plain words that the lexicon has: how they add up, how
+far apart they are, whether they may come again.
+
+Works on a sentence after the turns of phrase that other tables know, so that it meets only what those have left.
+"""
+
+from __future__ import annotations
+
+from recognise.rules.substitution import DIGITS, in_any_case, substituted
+
+LOWER, HIGHER = r"(?:smaller|lower|lesser|littler)", r"(?:larger|greater|bigger|higher)"
+"""Words for the one digit of two and for the other."""
+_NUMBER = r"(?:numbers?|figures?|totals?|clues?|values?|sums?|digits?|results?|targets?)"
+_MARK = (
+    r"(?:dots?|discs?|circles?|rings?|bars?|beads?|blobs?|spots?|marks?|signs?|symbols?|letters?|diamonds?|lozenges?|"
+    r"crosses|cross|strokes?|bubbles?|points?|balls?|bullets?|pearls?|markers?|[XV]s?)"
+)
+_SHOWN = r"(?:given|shown|drawn|placed|printed|marked|put|put in|present|there|indicated|provided|supplied|set|added)"
+_PAIRS = (
+    r"(?:pairs?|neighbours|neighbou?ring (?:cells|squares|pairs|digits)|adjacent (?:cells|squares|pairs|digits)|"
+    r"cells|"
+    r"squares|places|spots|positions|digits)"
+)
+_ADD = r"(?:added|summed|totalled|counted)(?: up| together)?"
+_NO_OTHER = (
+    r"^(?![^.]*\b(?:operat|multipl|product|differen|divid|division|subtract|quotient|ratio|sign|read|hide|"
+    r"palindrome))"
+)
+
+_RELATIONS = in_any_case(
+    (
+        (rf"\bcomes? to (?=(?:the|its|that|a|their|this) (?:\w+ ){{0,2}}{_NUMBER}\b|\d|ten\b|five\b)", "add up to "),
+        (
+            r"\b(?:(?:taken |put |all )?together (?:give|make|total|equal|come to|yield|amount to|produce)|"
+            r"combine to (?:make|give|form)|"
+            rf"(?:when|if|once) {_ADD},? (?:give|make|yield|equal|come to|reach|produce)|tally (?:up )?(?:to|"
+            r"with)|amount to|have (?:a|the) sum(?: of)?(?= the)|"
+            rf"are equal in sum to|equal in sum|make a sum of|produce a (?:sum|total) of|reach a (?:sum|total) of)\b",
+            "add up to",
+        ),
+        (
+            rf"{_NO_OTHER}([^.:]*\b{DIGITS}[^.:]*?) (?:give|make|form|yield|produce) (?=(?:the|its|that) (?:small "
+            rf"|little |printed |given |outside )?{_NUMBER}\b(?! of))",
+            r"\1 add up to ",
+        ),
+        (
+            r"\bnumbers? (?=of (?:an?|the|each|every|this|that|these|those) \w+ (?:\w+ )?(?:are|is|must|may|"
+            r"cannot|form|rise|add)\b)",
+            "digits ",
+        ),
+        (r"\b(you|one|we) comes? to\b", r"\1 meet"),
+        # At a corner too, or at a side.
+        (
+            r",? ?\b(?:be it |whether |even if |if |either |just |merely |only |even )*(?:at|by|along|through|via|"
+            r"with|in|on) (?:an? |the |their |its |one )?(?:side|edge|border)s?,? (?:or|nor|and)(?: even| only| "
+            r"just| merely)? "
+            r"(?:(?:at|by|along|through|with|in|on) )?(?:only |just |merely )?(?:an? |the |their |its |one "
+            r")?(?:corner|vertex|vertices|corner point)s?(?: only| alone| either)?\b",
+            " even at a corner ",
+        ),
+        (
+            r",? ?\b(?:be it|even if|even when|if|whether|albeit|though|even though|not even when)(?: it is| it "
+            r"be| they do so| they do)? ?(?:only |just |merely |simply |solely )*(?:at|by|in|with|through) (?:an? "
+            r"|the |one |their )?(?:single )?(?:corner|vertex|point|tip)s?(?: only| alone)?\b(?=[,.; ])",
+            " even at a corner ",
+        ),
+        (
+            rf"^(?![^.]*\b(?:rows?|columns?)\b)([^.;]*\b)(?:an?|each|every|any|the same|one) {DIGITS} (?:(?:can|"
+            r"may|must|should|is to|will) )?(?:be (?:used|placed|written|entered|put|found)|appears?|occurs?|"
+            r"comes?|stands?) (?:only|at most|just|no more than|not more than) (?:once|one time)\b",
+            r"\1no digit may repeat",
+        ),
+        # What stands at the start of a line that adds up to it.
+        (
+            rf"\b{_NUMBER} (?:(?:printed|given|written|standing|that stands|shown|placed) )?(?:(?:in|on) (?:the|"
+            r"a) (?:small |little )?(?:disc|circle|label|frame|tag) )?(?:at|in) (?:its|the|the line's?|that "
+            r"line's?) "
+            r"(?:line )?(?:start|beginning|first (?:cell|square)|head|starting (?:cell|point|square)|opening cell)\b",
+            "small number at its start",
+        ),
+        (
+            rf"^\W*(?:the |an? |each )?(?:small |little |tiny |printed )?{_NUMBER} (?:at the (?:start|beginning|"
+            r"head)|in the (?:first|starting|opening) (?:cell|square)|where you (?:begin|start)|in the corner of "
+            r"the first (?:cell|square))(?: of)? (?=[^.;]*\b(?:sum|total)\b)",
+            "the small number at the start of ",
+        ),
+        # Past the edge and in again.
+        (
+            r"\b(?:past|over|off|across|beyond|through|round) the (?:edge|border|end|rim|side|margin)(?: of the "
+            r"grid)?,? "
+            r"(?:and )?(?:(?:back|in|again|on|round|around|out|continue|continuing|re-?enter|come|coming) )*"
+            r"(?:(?:at|from|on|to|by) )?the (?:other|opposite|far) (?:side|end|edge|border)\b",
+            "past the edge",
+        ),
+        (
+            r"\b(?:continuing|re-?entering|resuming|coming (?:back|in|round)|popping (?:back|up)|carrying on|"
+            r"starting "
+            r"again|wrapping|going on|entering(?: again)?)(?: (?:in|again|back|round))* (?:at|on|from|to) the "
+            r"(?:opposite|other|far) (?:edge|side|end|border)\b",
+            "past the edge",
+        ),
+        (r"\b(?:set|setting|sets) (?:out|off) (?=(?:at|from|with)\b)", "start "),
+        # What one arrives at by adding.
+        (
+            rf"\b(you|one|we) (?:(?:must|will|should|then|can|have to|ought to) )*(?:reach|arrive at|hit|end up with|"
+            rf"land on|get to|come out at) (?=(?:the|its|that) (?:\w+ )?{_NUMBER}\b)",
+            r"\1 get ",
+        ),
+        (r",? (?:(?:the |other |usual )?(?:rows?|columns?|boxes|rules?|and|,) ?)+ permitting\b", ""),
+        (r"\((?:[^()]*,)? ?(?:so|thus|hence)(?: that)? [^()]*\)", ""),
+        # Steps between neighbours.
+        (
+            r"\b(?:goes? up or (?:goes? )?down|rises? or falls?|increases? or decreases?|changes?|jumps?|alters?|"
+            r"leaps?|shifts?|moves?|varies|vary) "
+            r"(?=by (?:at least|no less than|not less than|a minimum|\w+ or more))",
+            "differ ",
+        ),
+        (
+            r"\bfrom (?:one |a |each |any )?(?:cell|square|field|digit|number|space|step|stop) to (?:the "
+            r")?(?:next|following|another)(?: one| cell| square)?\b",
+            "from cell to cell",
+        ),
+        (r"\bwith (?:every|each) step\b(?=[^.;]*\bdiffer)", "from cell to cell"),
+        (
+            rf"\bsuccessive (?={DIGITS} (?:can |may |must |are |do |should )?(?:never|not|cannot|"
+            r"n't)[^.;]*\b(?:side|adjacent|neighbour\w*|next|beside|border|edge|touch\w*)\b)",
+            "consecutive ",
+        ),
+        (
+            r"\b(?:that|which) border on (?:each other|one another)\b|\bbordering (?:on )?(?:each other|one "
+            r"another)\b",
+            "that share a border",
+        ),
+        # One apart, and how many times as large.
+        (
+            r"\b(?:one|1)(?: of (?:them|these|those|the two)| digit| number| value)? (?:is|must be|will be) "
+            rf"(?:just |exactly |only |always |precisely )*(?:one|1) (?:more|above|up|{HIGHER}|less|below|"
+            rf"{LOWER})(?: than| from)?(?: the other(?: one| digit)?)?\b",
+            "they are consecutive",
+        ),
+        (
+            r"\b(?:next (?:to|door to) (?:each other|one another)|side by side|neighbours?|adjacent) (?:in|by|as "
+            r"to) (?:value|size|counting|number|order of size|the count|the counting order)\b",
+            "consecutive",
+        ),
+        (
+            r"\b(?:come|follow|stand) (?:straight |directly |right |immediately |just )*after (?:each other|one "
+            r"another)(?: in (?:counting|value|order|size))?\b",
+            "are consecutive",
+        ),
+        (
+            r"\b(?:is|are|must be) (?:exactly |just |always )?(?:a |one )?half(?: of| as (?:large|big|high|"
+            r"great) as| the (?:size|value) of)? (?=(?:the )?other\b)",
+            "is half the ",
+        ),
+        (
+            rf"\bdividing (?:one|the {HIGHER}(?: one| digit)?) by (?:the )?(?:other|{LOWER}(?: one| digit)?) "
+            r"(?:gives|makes|yields|results in) (?:2|two)\b",
+            "one digit is double the other",
+        ),
+        # Never the same, and always the same.
+        (rf"\blike (?={DIGITS}\b(?! (?:\d|these|those)))(?<!look like )", "equal "),
+        (
+            r"\bno (?:symbol|sign|character|entry) (?=(?:is|may be|can be|must be|is to be|appears|occurs|comes|"
+            r"may|can|must)\b)",
+            "no digit ",
+        ),
+        (
+            rf"\b{DIGITS} (?:are allowed|are free|are permitted) to be (?:equal|the same|alike|identical)\b",
+            "digits may repeat",
+        ),
+        (
+            rf"\b(?:equal|identical|the same|like) {DIGITS} (?:are|is) (?:permitted|allowed|fine|ok|okay|possible|"
+            r"admissible|acceptable)\b",
+            "digits may repeat",
+        ),
+        (
+            rf"\byou (?:may|can|could|are free to|are allowed to) use (?:an?|the same|any|one) {DIGITS} (?:more "
+            r"than once|twice|several times|again)\b",
+            "digits may repeat",
+        ),
+        (
+            rf"\b(?:an?|the same) {DIGITS} (?:may|can|might|could) (?:occur|appear|come|stand|be (?:used|found|"
+            r"placed)|turn up|crop up|show up) (?:several times|twice|more than once|again|repeatedly|any number "
+            r"of times)\b",
+            "digits may repeat",
+        ),
+        (
+            r"\bmirror images? of (?:itself|themselves|one another)\b|\bits own mirror image\b|\bthe same in "
+            r"(?:reverse|the mirror|a mirror)\b",
+            "palindrome",
+        ),
+        (
+            rf"^\W*(?:reverse|turn round|turn around|flip|invert|swap round) (?:the )?{DIGITS} (?=(?:on|along) "
+            r")([^.;]*?),? and (?:nothing changes|you get the same(?: digits| sequence)?|they (?:stay|remain|are) "
+            r"(?:the same|unchanged)|the sequence is unchanged|it reads the same|they do not change)\W*$",
+            r"the digits \1 form a palindrome",
+        ),
+        (
+            r"\bthe same (?:whether|no matter whether|whatever|if) (?:you )?(?:start|begin|read|set out)\w*(?: "
+            r"it)?(?: at| from)? (?:one end|the left|either end|the front)[^.;]*",
+            "the same from both ends",
+        ),
+        (
+            r"\bdigits at equal distances? from (?:the ends|both ends|the middle|its middle) are (?:equal|the "
+            r"same)\b",
+            "digits are the same from both ends",
+        ),
+        (r"\bfalls? (?=(?:strictly |properly |always |somewhere )*between\b)", "lies "),
+        (r"\b(between\b[^.;]*?) in (?:value|size|magnitude|height)\b", r"\1"),
+        # Which end of a tube is low.
+        (
+            r"\b(?:the )?(?:closer|nearer)(?: to)?,? (?:\w+ ){0,4}?(?:to )?(?:the |its )"
+            r"(?:\w+ )?(?:bulb|ball|knob|blob|round(?:ed)? (?:end|part)|circular end|thick end|swollen end|"
+            r"bulbous end)\b"
+            r"[^,.;]*, the (?:smaller|lower)\b[^.;]*",
+            "on a thermometer digits increase from the bulb",
+        ),
+        # Once each.
+        (
+            r",? (?:and )?(?:with )?(?:none|nothing|no (?:digit|number|one)) (?:is )?(?:missing|left out|omitted|"
+            r"lacking)(?:,| and|, and) (?:none|nothing|no (?:digit|number)) (?:is )?(?:doubled|repeated|twice|"
+            r"double)\b",
+            " exactly once",
+        ),
+        (
+            r"\b((?:rows?|columns?|box(?:es)?|blocks?|regions?|squares?)\b[^.;]*?\b(?:1 to 9|digits|numbers|1-9|"
+            r"§range=\S+)[^.;,]*?),? in (?:some|any|whatever|whichever) order\b",
+            r"\1",
+        ),
+    )
+)
+
+
+_NOT_ALL = "; not all are given "
+_ALL_OR_NOT = in_any_case(
+    (
+        # Not all of the marks are there.
+        (
+            rf"^\W*(?:but |however,? |note that )?(?:the |these |our )?(?:\w+ )?{_MARK} (?:are|is|were)(?: not|"
+            r"n't| never| by no means| far from) "
+            rf"(?:necessarily |always |all |being )*(?:complete|exhaustive|a complete set|{_SHOWN} (?:everywhere|"
+            r"in every (?:place|case|spot)|"
+            r"at every (?:place|border|edge)|in all (?:places|cases)|wherever[^.;]*))[^.;]*\W*$",
+            _NOT_ALL,
+        ),
+        (
+            rf"\b(?:the )?(?:absence|lack|want) of (?:an?|any|such an?|the) (?:\w+ )?{_MARK} (?:\w+ )?(?:says?|"
+            r"means?|proves?|tells?(?: you| us)?|implies|"
+            r"indicates|has|have|signifies|carries|is)(?: absolutely)? (?:nothing|no (?:meaning|significance|"
+            r"information|clue|hint|consequence)|without (?:meaning|significance))\b",
+            _NOT_ALL,
+        ),
+        (
+            rf"\b(?:other|further|more|additional|unmarked|undotted) (?:such )?{_PAIRS} (?:may|might|can|could) "
+            r"(?:also |well |easily |still )*"
+            r"(?:exist|occur|be (?:\w+ )?(?:consecutive|there|found|present|so)|have|hold|contain|add|differ|do|"
+            r"show|obey|satisfy|share)\b[^.;]*?"
+            r"\b(?:too|also|as well|without (?:an?|any|its|their|being|having) \w+|not \w+|unmarked|likewise)(?: "
+            r"\w+){0,3}\W*$",
+            _NOT_ALL,
+        ),
+        (
+            r"\b(?:some|several|a few|many|certain|any number) of (?:the |these )?(?:possible |potential |valid "
+            rf")?(?:\w+ )?{_MARK} "
+            r"(?:have|has|had|are|were|may|might)(?: been| be| well be)? (?:left out|omitted|missing|withheld|"
+            r"skipped|suppressed|not drawn|not shown)\b[^.;]*",
+            _NOT_ALL,
+        ),
+        # All of them are.
+        (
+            rf"^\W*(?:(?:all |the )*other {_PAIRS} (?:(?:are|may|must|can|do|have|will)(?: not|n't| never)|never|"
+            r"cannot)|"
+            rf"no other {_PAIRS} (?:are|may|must|can|do|have|add|hold|contain|differ)) [^.;]*\W*$",
+            "all possible marks are given.",
+        ),
+        (
+            rf"^\W*(?:the |these )?((?:\w+ )?{_MARK}) (?:are|have been|were) (?:all )?(?<!not ){_SHOWN} "
+            r"(?:wherever|everywhere|at every place|in every place|"
+            r"in all places|in each place)(?: that)?(?: (?:it is |they (?:are|can be|could be|apply|fit|belong) ?|"
+            r"it applies|one (?:is|can be|could be) )?(?:possible|due|applicable|true|right|needed|placed|"
+            r"drawn)?)?\W*$",
+            r"all possible \1 are given.",
+        ),
+    )
+)
+
+
+def with_doings_plain(sentence: str) -> str:
+    """The sentence with what digits do, and whether all marks are there, put in plain words."""
+    return substituted(substituted(sentence, _ALL_OR_NOT), _RELATIONS)

@@ -1,0 +1,96 @@
+"""Rules told with any word of a field of synonyms are read as with the usual one; near misses are not."""
+
+from __future__ import annotations
+
+import pytest
+
+from recognise.rules.reader import read_rules
+from tests.recognise.rules_score import kinds, surely
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        # Lines, areas and spots by whatever name.
+        ("Along the slim green ribbons, figures in adjoining cells must differ by three or more.", ["gap-line"]),
+        ("From one square to the next on a green band the number goes up or down by at least 4.", ["gap-line"]),
+        ("The values strung on each brown band come to the total in its first cell.", ["sum-line"]),
+        ("In every area framed by dashes no symbol is repeated.", ["cage"]),
+        ("The digits in a group ringed with dots come to the small number.", ["cage"]),
+        ("A round pale smudge stands for an odd digit.", ["odd"]),
+        ("Each square with a square tint is reserved for an even digit.", ["even"]),
+        ("The beak between two squares gapes at the larger digit.", ["greater"]),
+        ("The wedge between two squares tapers towards the smaller number.", ["greater"]),
+        ("Where two neighbouring cells share a red tag, their digits total the number on it.", ["sum-pair"]),
+        ("A number in a small frame astride two cells is the total of those two cells.", ["sum-pair"]),
+        ("The number in a double ring equals the sum of the digits on its arrow.", ["arrow"]),
+        ("Each digit on a cord joining two beads lies between the two digits in them in value.", ["between-line"]),
+        ("Strips with a ball at each end: digits in the middle are strictly between the digits in the balls.",
+         ["between-line"]),
+        # What digits do.
+        ("The nearer a cell lies to the round end of a tube, the smaller its digit.", ["thermometer"]),
+        ("Reverse the digits along a grey strip and nothing changes.", ["palindrome"]),
+        ("A hollow bead between two cells says that the digits come straight after each other.", ["consecutive-pair"]),
+        ("A solid bead between two cells says that dividing one by the other gives 2.", ["ratio-pair"]),
+        ("Two cells that touch, be it just by a corner, never hold like digits.", ["king-apart"]),
+        ("Successive numbers can never sit side by side.", ["neighbours-not-consecutive"]),
+        ("Inside a dotted pen you may use a digit more than once.", ["cage"]),
+        ("Each boxed group shows a result and how to get it: + added, x multiplied, - the smaller from the larger.",
+         ["cage"]),
+        # Whether all marks are there.
+        ("White dots join consecutive digits. The dots are not complete.", ["consecutive-pair", "not all-marked"]),
+        ("White dots join consecutive digits. Further such pairs may exist without a dot.",
+         ["consecutive-pair", "not all-marked"]),
+        ("White dots join consecutive digits. Dots are placed wherever possible.", ["consecutive-pair", "all-marked"]),
+        ("White dots join consecutive digits. No other neighbours may be consecutive.",
+         ["consecutive-pair", "all-marked"]),
+    ],
+)  # fmt: skip
+def test_words_of_one_field_say_the_same(text: str, told: list[str]) -> None:
+    assert kinds(text) == told
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The beak between two cells points to the larger digit.",
+        "The wedge between two cells narrows towards the larger digit.",
+        "The wedge between two cells opens up to the smaller digit.",
+        "The nearer a cell lies to the bulb of a thermometer, the larger its digit.",
+        "From one cell to the next along a green line the digit changes by at most 4.",
+        "The digits on an arrow, read in order, make the number in the circle.",
+        "A number in a small circle between two cells is the product of those two cells.",
+        "Where two neighbouring cells share a blue label, their digits total more than the number on it.",
+        "Like digits may touch at a corner.",
+        "Two cells that touch, but not merely at a corner, may not hold the same digit.",
+        "The digits on a purple strip do not follow one another without a gap when sorted.",
+        "Reverse the digits on a grey strip and you get the same digits plus one.",
+        "The digits on a gold track add up to twice the number at its start.",
+        "In a dashed area a digit can be used only twice.",
+        "Dots are drawn wherever the setter felt like it.",
+        "The result of each row is found by adding, subtracting, multiplying and dividing: - between cells is minus.",
+        "Each digit on a line joining two balls is not between the digits at its ends.",
+        "Squares linked by a knight's move hold the same digit.",
+        "The digits on a tube rise towards the ball.",
+    ],
+)
+def test_other_rules_in_such_words_are_not_surely_read(text: str) -> None:
+    assert surely(text) == []
+
+
+def test_what_is_noticed_is_not_denied() -> None:
+    assert (
+        read_rules("You will notice that white dots join consecutive digits.").statements[0].kind == "consecutive-pair"
+    )
+
+
+def test_irregular_regions_in_the_place_of_boxes() -> None:
+    text = (
+        "No 3x3 boxes today - the thick lines cut the grid into nine crooked regions. 1-9 in rows, columns and regions."
+    )
+    sheet = read_rules(text)
+    assert not sheet.not_understood and [s.kind for s in sheet.statements if not s.negated] == [
+        "rows",
+        "columns",
+        "boxes",
+    ]
