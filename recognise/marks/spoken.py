@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from recognise.marks.network import BY_NAME, Chances, Probabilities
+from recognise.marks.squares import walls_beside_squares
 
 UNSPOKEN, UNSURE = 0.01, 0.1
 """How much rarer than one that the rules speak of a mark is of which they do not: about so often is a sentence taken
@@ -84,10 +85,14 @@ SILENT = Spoken()
 
 
 def weighed(chances: Chances, spoken: Spoken) -> Chances:
-    """The chances in the light of the rules: of round things in cells. Edges: `recognise.marks.sights`."""
+    """The chances in the light of the rules: of round things in cells, and of squares that look like cages of one cell.
+    Edges: `recognise.marks.sights`."""
     if not spoken.speaks:
         return chances
-    return replace(chances, heads=chances.heads | {"node": _rounds(chances.heads["node"], spoken)})
+    heads = chances.heads | {"node": _rounds(chances.heads["node"], spoken)}
+    if "square" in spoken.cells:
+        heads["side"] = walls_beside_squares(chances)
+    return replace(chances, heads=heads)
 
 
 def _rounds(told: Probabilities, spoken: Spoken) -> Probabilities:
