@@ -17,14 +17,12 @@ from recognise.marks.network import Chances
 from recognise.marks.same_in_cells import in_cells_alike
 from recognise.marks.same_look import in_the_same_look
 from recognise.marks.shades import BESIDE_DIGIT, DARK, IN_BAR, IN_DIAMOND, LIGHT_INSIDE, ground, ink_of, shade_at
-from recognise.marks.sights import SQUARE_ON_EDGE, Sight, named, told_in_cells
+from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, told_in_cells
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.text_places import Place, in_circle, on_edge
 from recognise.marks.walls import walled
 from schema.cells import Cell
 
-DOT = (0.03, 0.26)
-"""In cells: radius of a dot between cells."""
 ALIKE, ODD_SIZE = 3, 0.25
 """Dots with numbers on them that tell how large such dots are, and the part of that by which one of them is odd."""
 CORNER_CIRCLE = (0.1, 0.4)

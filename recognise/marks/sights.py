@@ -7,12 +7,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from ingest.page import Point
-from recognise.marks.lines import DRAWN
+from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
+from recognise.marks.shades import DARK, ground
 from recognise.marks.silhouette import together
 from recognise.marks.spoken import CELL_LOOKS, EDGE_LOOKS, Spoken
 from schema.cells import Cell
 
+DOT = (0.03, 0.26)
+"""In cells: radius of a dot between cells."""
 SQUARE_ON_EDGE = "SQUARE"
 """A small square, which the network takes for other small marks when it is worn."""
 SIZES = (0.05, 0.34)
@@ -69,7 +72,18 @@ def named(sights: Sequence[Sight], looking: Looking, spoken: Spoken) -> list[tup
         name: together([looking.figure_at(s.place, SIZES, s.along) for s in unspoken if s.likeliest == name])
         for name in dict.fromkeys(s.likeliest for s in unspoken)
     }
-    return [_named(sight, spoken, figures.get(sight.likeliest)) for sight in sights]
+    called = [_named(sight, spoken, figures.get(sight.likeliest)) for sight in sights]
+    for at, (name, chance) in enumerate(called):
+        if name == "WHITE_DOT" and chance < MIDDLING[1] and _is_dark(sights[at].place, looking):
+            called[at] = "DARK_DOT", chance
+    return called
+
+
+def _is_dark(place: Point, looking: Looking) -> bool:
+    """Whether a dot is dark beside what stands on it: a light number covers most of a small one, which the network may
+    then take for a light one. It stays in doubt."""
+    found = looking.round_at(place, DOT)
+    return found is not None and sum(ground(place, found.radius, looking)) < 3 * DARK
 
 
 def _named(sight: Sight, spoken: Spoken, figure: Mapping[str, float] | None) -> tuple[str, float]:

@@ -18,8 +18,8 @@ from recognise.pixels.ink import Ink
 
 PALER = 0.55
 """A line is paler than this part of the ink of characters in every channel; only what is darker is looked at."""
-ENOUGH = 4
-"""So many characters tell how dark they are."""
+ENOUGH = 2
+"""So many characters tell how dark they are: pages with lines print few."""
 STROKE = 90
 """Percentile of the ink in a character's box that is its stroke."""
 TALL = 0.13

@@ -22,6 +22,8 @@ ON_LINE = 0.1
 """In cells: a piece whose middle is nearer to a lattice line than this stands on the line: a mark between cells."""
 SURE_BESIDE = 0.98
 """A figure that near to a line belongs to a number beside it from this probability on: dashes look like a 1."""
+ASTRIDE = 0.08
+"""In cells: what reaches over a line so far on both sides is no figure of a number beside it: a plate or a dot."""
 APART = 0.45
 """Characters of one number stand closer than this part of their height."""
 LEVEL = 0.6
@@ -181,8 +183,16 @@ def standing_in_cells(characters: Iterable[Character]) -> list[Character]:
     for group in side_by_side([c for c in characters if c.is_label]):
         box = box_around(group)
         if not on_line(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)):
-            found += [c for c in group if not on_line(c.centre) or c.guesses[0].probability >= SURE_BESIDE]
+            found += [c for c in group if not on_line(c.centre) or _is_beside_line(c)]
     return found
+
+
+def _is_beside_line(character: Character) -> bool:
+    """Whether what is near to a line is surely a figure, and stands on one side of it rather than astride."""
+    x0, y0, x1, y1 = character.box
+    lines = zip((round((x0 + x1) / 2), round((y0 + y1) / 2)), ((x0, x1), (y0, y1)), strict=True)
+    astride = any(start < line - ASTRIDE and line + ASTRIDE < end for line, (start, end) in lines)
+    return character.guesses[0].probability >= SURE_BESIDE and not astride
 
 
 def box_around(characters: Sequence[Character]) -> Box:

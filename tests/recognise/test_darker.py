@@ -23,6 +23,14 @@ def test_a_figure_on_a_thin_line_of_another_colour_or_tone_is_read(colour: tuple
     assert sorted(glyph.text for glyph in drawing.read().glyphs) == ["2", "3", "4", "5", "7", "8"]
 
 
+def test_two_other_figures_tell_how_dark_one_on_a_line_is() -> None:
+    drawing = Drawing()
+    cv2.line(drawing.image, drawing.at((2, 3)), drawing.at((1, 5)), (140, 190, 230), round(0.12 * CELL), cv2.LINE_AA)
+    for cell, text in (((1, 1), "6"), ((4, 4), "8"), ((2, 3), "5")):
+        drawing.text(cell, text)
+    assert sorted(glyph.text for glyph in drawing.read().glyphs) == ["5", "6", "8"]
+
+
 def test_a_line_nearly_as_dark_as_figures_gives_none() -> None:
     drawing = Drawing()
     for cell, text in (((1, 1), "3"), ((1, 4), "7"), ((3, 6), "5"), ((6, 6), "4")):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 
@@ -57,6 +59,9 @@ def test_the_first_figure_of_a_total_belongs_to_it_however_near_to_the_line_it_s
     assert standing_in_cells([one, nine]) == [one, nine]
     assert standing_in_cells([_figure("1", 0.04, 0.8), nine]) == [nine], "a dash looks like a 1 that is not sure"
     assert standing_in_cells([one]) == []
+    plate = replace(_figure("0", 0.98), box=(0.81, 0.0, 1.19, 0.3))
+    given = replace(_figure("3", 1.25), box=(1.3, 0.0, 1.6, 0.4))
+    assert standing_in_cells([plate, given]) == [given], "a plate on the line is no figure of the given beside it"
     on_edge = [_figure("1", 0.93), _figure("2", 1.01)]
     assert standing_in_cells(on_edge) == []
 

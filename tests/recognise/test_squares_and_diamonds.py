@@ -9,7 +9,7 @@ from recognise.evidence import Evidence
 from recognise.glyphs import GlyphReader
 from recognise.marks.read import MarkReader
 from recognise.pixels.read import read_stages
-from tests.recognise.chances_maker import Sheet, Told, sure
+from tests.recognise.chances_maker import Sheet, Told, changed, sure
 
 BLACK = (0, 0, 0)
 
@@ -51,3 +51,14 @@ def test_a_diamond_in_a_cell_is_no_square(glyphs: GlyphReader) -> None:
     labels.node[2, 3] |= Node.DIAMOND | Node.OUTLINED
     (shape,) = _look(sheet, labels, glyphs).shapes
     assert (shape.name, shape.filled) == ("diamond", False)
+
+
+@pytest.mark.parametrize("chance", [0.6, 0.9999])
+def test_a_dot_that_is_hardly_called_light_and_is_dark_is_dark(glyphs: GlyphReader, chance: float) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.circle((2.0, 1.5), 0.18, BLACK, 0)
+    labels.edge[0, 2, 2] = Edge.WHITE_DOT
+    told = changed(sure(labels), "edge", (0, Edge.WHITE_DOT, 2, 2), chance)
+    evidence = read_stages(sheet.flat, None, glyphs, MarkReader(glyphs, Told(told)))[0]
+    assert [disc.fill == BLACK for disc in evidence.discs] == [chance < 0.9]
+    assert bool(evidence.notes) == (chance < 0.9), "it is still asked about"
