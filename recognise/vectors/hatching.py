@@ -49,7 +49,7 @@ class Hatching:
 
 
 @dataclass(frozen=True, slots=True)
-class _Stroke:
+class Stroke:
     """A straight piece in cells; `angle` from 0 to pi."""
 
     ink: int
@@ -62,10 +62,10 @@ class _Stroke:
 def find_hatching(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Hatching:
     """The hatched cells among inks given with their indices."""
     by_index = dict(inks)
-    strokes = [stroke for index, ink in inks for stroke in _strokes(index, ink)]
+    strokes = [stroke for index, ink in inks for stroke in strokes_of(index, ink)]
     tints: list[Tint] = []
     used: set[int] = set()
-    for group in _parallel(strokes, by_index):
+    for group in parallel(strokes, by_index):
         if len(group) < LEAST:
             continue
         hatched = list(_hatched(group, by_index, canvas))
@@ -75,7 +75,7 @@ def find_hatching(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Hatching:
     return Hatching(tuple(tints), frozenset(used))
 
 
-def _strokes(index: int, ink: Ink) -> Iterator[_Stroke]:
+def strokes_of(index: int, ink: Ink) -> Iterator[Stroke]:
     """The strokes of an ink that is nothing else."""
     if ink.dash or (ink.role == "stroke" and (any(ink.closed) or ink.width > THICKEST)):
         return
@@ -86,7 +86,7 @@ def _strokes(index: int, ink: Ink) -> Iterator[_Stroke]:
             return
         start, end, width = ends
         way = end - start
-        found.append(_Stroke(index, start, end, width or ink.width, float(np.arctan2(way[1], way[0]) % np.pi)))
+        found.append(Stroke(index, start, end, width or ink.width, float(np.arctan2(way[1], way[0]) % np.pi)))
     yield from found
 
 
@@ -112,10 +112,10 @@ def _bar(points: Floats) -> tuple[Floats, Floats, float] | None:
     return middle - half, middle + half, float(width)
 
 
-def _parallel(strokes: Sequence[_Stroke], inks: dict[int, Ink]) -> list[list[_Stroke]]:
+def parallel(strokes: Sequence[Stroke], inks: dict[int, Ink]) -> list[list[Stroke]]:
     """Strokes of one colour and one direction."""
 
-    def fits(group: Sequence[_Stroke], stroke: _Stroke) -> bool:
+    def fits(group: Sequence[Stroke], stroke: Stroke) -> bool:
         turn = abs(stroke.angle - group[0].angle)
         same_way = min(turn, np.pi - turn) <= PARALLEL
         return bool(same_way and near(inks[stroke.ink].colour, inks[group[0].ink].colour))
@@ -123,7 +123,7 @@ def _parallel(strokes: Sequence[_Stroke], inks: dict[int, Ink]) -> list[list[_St
     return grouped(strokes, fits)
 
 
-def _hatched(group: Sequence[_Stroke], inks: dict[int, Ink], canvas: Canvas) -> Iterator[Tint]:
+def _hatched(group: Sequence[Stroke], inks: dict[int, Ink], canvas: Canvas) -> Iterator[Tint]:
     """The cells that strokes of one direction hatch."""
     angle = group[0].angle
     ends = np.array([(stroke.start, stroke.end) for stroke in group])
@@ -153,7 +153,7 @@ def _hatched(group: Sequence[_Stroke], inks: dict[int, Ink], canvas: Canvas) -> 
         yield Tint(Cell(row + 1, column + 1), inks[its[0].ink].colour, share, "vector", claims)
 
 
-def _chord(stroke: _Stroke, corner: Floats) -> tuple[Floats, Floats] | None:
+def _chord(stroke: Stroke, corner: Floats) -> tuple[Floats, Floats] | None:
     """The part in a cell of the line on which a stroke lies; None where the stroke itself does not come there."""
     way = np.array([np.cos(stroke.angle), np.sin(stroke.angle)])
     first, last = -np.inf, np.inf
@@ -170,7 +170,7 @@ def _chord(stroke: _Stroke, corner: Floats) -> tuple[Floats, Floats] | None:
     return stroke.start + first * way, stroke.start + last * way
 
 
-def _painted(stroke: _Stroke, chord: tuple[Floats, Floats], ink: Ink, canvas: Canvas) -> float:
+def _painted(stroke: Stroke, chord: tuple[Floats, Floats], ink: Ink, canvas: Canvas) -> float:
     """The part of its way through a cell that a stroke paints."""
     start, end = chord
     shy = 2 * INSET / _length(chord)
@@ -182,7 +182,7 @@ def _painted(stroke: _Stroke, chord: tuple[Floats, Floats], ink: Ink, canvas: Ca
     return float(np.count_nonzero(painted)) / len(points)
 
 
-def _is_even(strokes: Sequence[_Stroke], corner: Floats, angle: float) -> bool:
+def _is_even(strokes: Sequence[Stroke], corner: Floats, angle: float) -> bool:
     """Whether strokes of one direction lie side by side across a whole cell, none far from the next."""
     square_to = np.array([-np.sin(angle), np.cos(angle)])
     reach = sorted(float(np.add(corner, (dx, dy)) @ square_to) for dx, dy in product((0, 1), repeat=2))

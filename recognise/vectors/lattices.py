@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 
 import numpy as np
 import numpy.typing as npt
@@ -239,13 +240,27 @@ def _even_within(lines: Lines, straight: float, uneven: float, lengthened: bool)
     places = places[covered >= WHOLE * side]
     if len(places) <= LEAST:
         return None
-    first, last = places[0], places[-1]
     for count in range(min(MOST, len(places) - 1), LEAST - 1, -1):
-        even = np.linspace(first, last, count + 1)
-        off = np.abs(even[:, None] - places)
-        if off.min(axis=1).max() <= uneven * (last - first) / count:
-            return _between_doubles(places[off.argmin(axis=1)], places)
+        off, lines = min((_unevenness(places, *ends, count) for ends in _ends(places, count)), key=lambda each: each[0])
+        if off <= uneven:
+            return _between_doubles(lines, places)
     return None
+
+
+def _ends(places: Floats, count: int) -> list[tuple[float, float]]:
+    """Where so many rows or columns may begin and end: a frame may be drawn as two lines, and the lattice reach one of
+    them."""
+    near = DOUBLE * (places[-1] - places[0]) / count
+    firsts = [float(place) for place in places[:2] if place - places[0] <= near]
+    lasts = [float(place) for place in places[-2:] if places[-1] - place <= near]
+    return list(product(firsts, reversed(lasts)))
+
+
+def _unevenness(places: Floats, first: float, last: float, count: int) -> tuple[float, Floats]:
+    """How far the lines nearest to even places lie off them at most, as a part of the spacing; and those lines."""
+    even = np.linspace(first, last, count + 1)
+    off = np.abs(even[:, None] - places)
+    return float(off.min(axis=1).max()) * count / (last - first), places[off.argmin(axis=1)]
 
 
 def _between_doubles(lines: Floats, places: Floats) -> Floats:

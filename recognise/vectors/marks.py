@@ -56,8 +56,9 @@ GIVEN, IN_MIDDLE = 0.4, 0.2
 """In cells: the height of a given at least, and how far from the middle of its cell it stands at most."""
 MOST_CORNERS = 4
 """A filled polygon of more corners and less than a cell may be a figure such as a 1, 4 or 7."""
-COVERS = 0.95
-"""In radii: a disc this large hides one that it is painted upon, and leaves no rim of it."""
+RIM, THINNEST_RIM = 0.05, 0.01
+"""As a part of its radius, and in cells: a disc that is smaller by no more hides one that it is painted upon, and
+leaves no rim of it."""
 SAME_PATH = 0.01
 """In cells: what rounding leaves between the corners of one path drawn twice."""
 
@@ -104,7 +105,7 @@ def covered(paper: Disc, order: int, filled: Sequence[tuple[int, Disc]]) -> bool
     places in the paint order, `order` is that of `paper`."""
     return any(
         place > order
-        and above.radius >= COVERS * paper.radius
+        and above.radius >= paper.radius - min(RIM * paper.radius, THINNEST_RIM)
         and np.hypot(above.centre[0] - paper.centre[0], above.centre[1] - paper.centre[1]) <= 0.1 * paper.radius
         for place, above in filled
     )

@@ -18,6 +18,7 @@ from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import Capsule, find_capsules
 from recognise.vectors.columns import is_column
+from recognise.vectors.cores import core_hatching
 from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import LatticeLines, lattice_lines
 from recognise.vectors.gather import PANEL, gather_inks, is_narrow
@@ -121,6 +122,7 @@ def _loose(
 def _marks_of(left: list[tuple[int, Ink]], inks: Sequence[Ink], canvas: Canvas) -> _Marks:
     """The marks that loose inks draw, family by family: each takes its inks away, so that the next sees only others.
     `inks` are all of the grid."""
+    left = _without(left, core_hatching(left, canvas))
     hatching = find_hatching(left, canvas)
     stipple = find_stipple(left, canvas.raster)
     left = _without(left, hatching.inks | stipple.inks)

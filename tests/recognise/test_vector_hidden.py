@@ -29,3 +29,13 @@ def test_a_dot_under_another_is_a_mark_where_one_like_it_is_seen(sheet, rim):
     (covered,) = [disc for disc in found.discs if abs(disc.centre[0] - 7) < 0.01]
     assert covered.fill == (0, 0, 0)
     assert any("lies under another" in note for note in found.notes)
+
+
+@pytest.mark.parametrize(("rim", "seen"), [(0.018, True), (0.004, False)])
+def test_a_circle_of_which_a_thin_rim_is_left_is_a_ring(sheet, rim: float, seen: bool) -> None:
+    sheet.grid()
+    sheet.disc(4.5, 4.5, 0.4, "#000000")
+    sheet.disc(4.5, 4.5, 0.4 - rim, "#ffffff")
+    found = sheet.evidence()
+    assert [(disc.fill, disc.outline) for disc in found.discs] == [((255, 255, 255), (0, 0, 0))]
+    assert any("lies under another" in note for note in found.notes) != seen

@@ -290,6 +290,16 @@ def test_a_frame_of_boxes_with_round_corners_is_the_grids(tmp_path) -> None:
     assert (lattice.rows, lattice.columns) == (12, 12)
 
 
+@pytest.mark.parametrize("apart", [0.04, 0.058, 0.1])
+def test_a_line_round_the_frame_is_not_the_lattices(tmp_path, apart: float) -> None:
+    sheet = Sheet(tmp_path / "page.pdf", 6, 6)
+    sheet.grid(box=2)
+    sheet.line([(-apart, -apart), (6 + apart, -apart), (6 + apart, 6 + apart), (-apart, 6 + apart)], 0.012, closed=True)
+    page = sheet.page()
+    (lattice,) = lattices_from_vectors(page)
+    assert lattice.points[0, :, 0] / page.scale == pytest.approx(LEFT + SIDE * np.arange(7), abs=0.02)
+
+
 def test_a_lattice_lies_in_the_middle_of_its_double_lines(tmp_path) -> None:
     sheet = Sheet(tmp_path / "page.pdf")
     for k in range(10):

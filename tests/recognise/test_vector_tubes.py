@@ -136,6 +136,44 @@ def test_a_hollow_thermometer(sheet, manner: Drawing):
     assert [node for node, _ in trace.discs] == [0]
 
 
+def hatched_under_white(sheet: Sheet) -> None:
+    """A black tube and its bulb, their cores white, each step and then the bulb hatched."""
+    sheet.canvas.setLineCap(1)
+    sheet.canvas.setLineJoin(1)
+    points = ends(WAY)
+    for colour, less in (("#000000", 0.0), ("#ffffff", 0.018)):
+        sheet.line(points, 0.3 - 2 * less, colour)
+        sheet.disc(*points[0], 0.39 - less, colour)
+    for (x0, y0), (x1, y1) in pairwise(points):
+        way = np.array([x1 - x0, y1 - y0])
+        aside = np.array([-way[1], way[0]]) / np.hypot(*way)
+        for off in np.linspace(-0.1, 0.1, 7):
+            sheet.line([tuple(np.array(end) + aside * off) for end in ((x0, y0), (x1, y1))], 0.008)
+    sheet.disc(*points[0], 0.372, "#ffffff")
+    for off in np.linspace(-0.33, 0.33, 15):
+        half = np.sqrt(0.36**2 - off**2)
+        sheet.line([(points[0][0] - half, points[0][1] + off), (points[0][0] + half, points[0][1] + off)], 0.008)
+
+
+def test_strokes_that_fill_a_tube_are_no_lines(sheet):
+    hatched_under_white(sheet)
+    sheet.grid()
+    found = sheet.evidence()
+    trace = only(found)
+    assert (" ".join(map(str, trace.nodes)), trace.outlined) == (WAY, True)
+    assert [(node, pytest.approx(radius, abs=0.02)) for node, radius in trace.discs] == [(0, 0.39)]
+    assert not (found.tints or found.shapes or found.discs or found.unexplained or found.notes)
+
+
+def test_a_few_strokes_across_a_tube_are_not_taken_for_its_filling(sheet):
+    wide_under_white(sheet)
+    for y in (2.4, 2.6):
+        sheet.line([(2.9, y), (3.1, y)], 0.02)
+    sheet.grid()
+    found = sheet.evidence()
+    assert found.shapes or found.unexplained or len(found.traces) > 1
+
+
 def test_branches_from_one_bulb_are_one_drawing(sheet):
     sheet.canvas.setLineCap(1)
     sheet.disc(4.5, 4.5, 0.36, GREY)
