@@ -267,6 +267,7 @@ def _between_doubles(lines: Floats, places: Floats) -> Floats:
     """The lattice lines, those that are drawn as two thin ones in their middle: two of the inner ones at least, equally
     far apart; then the outer ones too."""
     spacing = (lines[-1] - lines[0]) / (len(lines) - 1)
+    lines = np.array([_middle_of_three(line, places, DOUBLE * spacing) for line in lines])
     apart = places - lines[:, None]
     near = np.where((np.abs(apart) > STRAIGHT) & (np.abs(apart) <= DOUBLE * spacing), apart, np.inf)
     # Where two lie beside a line, it is in their middle already.
@@ -279,6 +280,13 @@ def _between_doubles(lines: Floats, places: Floats) -> Floats:
     double = np.isfinite(other) & (np.abs(np.abs(other) - inner.mean()) <= STRAIGHT)
     middles: Floats = np.where(double, lines + np.where(double, other, 0.0) / 2, lines)
     return middles
+
+
+def _middle_of_three(line: float, places: Floats, reach: float) -> float:
+    """Of a line between the frames of two boxes, with which it makes three, the middle one."""
+    near = places[np.abs(places - line) <= reach]
+    is_even = len(near) == 3 and abs(near[0] + near[2] - 2 * near[1]) <= 2 * LEVEL
+    return float(near[1]) if is_even else line
 
 
 def _positions(lines: Lines, straight: float = STRAIGHT) -> tuple[Floats, Floats]:

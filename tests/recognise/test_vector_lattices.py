@@ -286,8 +286,11 @@ def test_a_frame_of_boxes_with_round_corners_is_the_grids(tmp_path) -> None:
     for k in range(1, 12):
         sheet.line([(k, 0.03), (k, 11.97)], THIN)
         sheet.line([(0.03, k), (11.97, k)], THIN)
-    (lattice,) = lattices_from_vectors(sheet.page())
+    page = sheet.page()
+    (lattice,) = lattices_from_vectors(page)
     assert (lattice.rows, lattice.columns) == (12, 12)
+    # Where two boxes meet, the lattice line runs in their middle.
+    assert lattice.points[0, 1:-1, 0] / page.scale == pytest.approx(LEFT + SIDE * np.arange(1, 12), abs=0.02)
 
 
 @pytest.mark.parametrize("apart", [0.04, 0.058, 0.1])
