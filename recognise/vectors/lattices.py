@@ -241,9 +241,11 @@ def _even_within(lines: Lines, straight: float, uneven: float, lengthened: bool)
     if len(places) <= LEAST:
         return None
     for count in range(min(MOST, len(places) - 1), LEAST - 1, -1):
-        off, lines = min((_unevenness(places, *ends, count) for ends in _ends(places, count)), key=lambda each: each[0])
+        off, chosen = min(
+            (_unevenness(places, *ends, count) for ends in _ends(places, count)), key=lambda each: each[0]
+        )
         if off <= uneven:
-            return _between_doubles(lines, places)
+            return _between_doubles(chosen, places)
     return None
 
 

@@ -247,7 +247,8 @@ def _same_path(one: Shape, other: Shape) -> bool:
 def _name(ink: Ink, raster: Raster) -> str:
     if ink.dashed:
         return "dashes"
-    if ink.role == "fill" and _is_rounded_square(ink):
+    is_area = ink.role == "fill" or (all(ink.closed) and extent(ink.box) < 1)
+    if is_area and _is_rounded_square(ink):
         return "square"
     if ink.role == "fill" and is_frame(ink):
         return "square"

@@ -273,6 +273,18 @@ def test_a_square_with_round_corners_is_one_whatever_draws_its_rim(sheet):
     assert (shape.name, shape.filled) == ("square", False)
 
 
+@pytest.mark.parametrize("size", [(0.42, 0.49), (0.42, 0.29), (0.24, 0.29)])
+def test_a_stroked_frame_with_round_corners_is_a_square(sheet, size: tuple[float, float]) -> None:
+    """On a corner of four cells, bare paper in it."""
+    across, down = size
+    left, bottom = sheet.at(4 - across / 2, 5 + down / 2)
+    sheet.canvas.setLineWidth(0.02 * SIDE)
+    sheet.canvas.setFillColor("#ffffff")
+    sheet.canvas.roundRect(left, bottom, across * SIDE, down * SIDE, 0.08 * SIDE, stroke=1, fill=1)
+    (shape,) = only_shapes(sheet.evidence())
+    assert (shape.name, shape.filled) == ("square", False)
+
+
 def test_two_tints_on_a_cell_are_two_layers(sheet):
     sheet.bar(0, 0, 3, 3, "#e0e0e0")
     sheet.bar(1, 1, 2, 2, "#ffd0d0")
