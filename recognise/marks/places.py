@@ -274,11 +274,13 @@ def _of_one_size(
 
 
 def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spoken: Spoken = SILENT) -> Spots:
-    """Circles, squares and unknown marks in cells; `circled` have a circle that belongs to a line."""
+    """Circles, squares and unknown marks in cells; `circled` have a circle that belongs to a line. What hardly looks like
+    a mark, and is none that rules understood to the last speak of, is left to the guard that looks at all ink."""
     discs: list[Disc] = []
     shapes: list[Shape] = []
     notes: list[str] = []
     own = set(circled)
+    unspoken = spoken.whole and spoken.speaks and not spoken.cells
     looks = {cell: {name: chances.node(cell, name) for name in CELL_LOOKS} for cell in chances.cells()}
     told = told_in_cells({cell: look for cell, look in looks.items() if cell not in own}, looking, spoken)
     told = _surer_in_cells({cell: told.get(cell, look) for cell, look in looks.items()}, own, looking)
@@ -299,7 +301,7 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
             if doubtful and looking.standing.within(box_at(cell.centre, WITHIN)):
                 notes.append(f"whether a {name.lower()} stands in {cell} was hard to tell")
             strange = name == "UNKNOWN" and chance < MIDDLING[1]
-            if chance <= DRAWN or (strange and looking.is_faint(box_at(cell.centre, IN_MIDDLE))):
+            if chance <= DRAWN or (strange and (unspoken or not _is_printed(cell, looking))):
                 continue
             if name == "CIRCLE":
                 discs.append(circles[cell][0])
@@ -310,6 +312,12 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
             else:
                 shapes.append(Shape("mark", box_at(cell.centre, 0.3), BLACK, "shape", chance))
     return Spots(tuple(discs), tuple(shapes), (), tuple(notes))
+
+
+def _is_printed(cell: Cell, looking: Looking) -> bool:
+    """Whether ink stands in the middle of a cell that is none of a character's and nearly as dark as print."""
+    box = box_at(cell.centre, IN_MIDDLE)
+    return looking.standing.within(box) and not looking.is_faint(box)
 
 
 def _ghosts(circles: Mapping[Cell, tuple[Disc, bool]]) -> list[Cell]:

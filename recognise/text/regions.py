@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.text.baseline import Bend, bend_of
+from recognise.text.column_rules import of_rules
 
 Grey = npt.NDArray[np.uint8]
 Mask = npt.NDArray[np.uint8]
@@ -275,7 +276,11 @@ def _pieces(dark: npt.NDArray[np.bool_]) -> Numbers:
     found: Numbers = stats[1:, :4].astype(np.float64)
     widths, heights = found[:, 2], found[:, 3]
     keep = (heights >= _LETTER[0]) & (heights <= _LETTER[1]) & (widths <= 8 * heights) & (widths <= 4 * _LETTER[1])
-    kept: Numbers = found[keep]
+    letters: Numbers = found[keep]
+    if not len(letters):
+        return letters
+    rules = of_rules(found, _usual(letters[:, 3], letters[:, 2] * letters[:, 3]))
+    kept: Numbers = found[keep & ~rules]
     return kept
 
 

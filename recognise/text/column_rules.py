@@ -1,0 +1,45 @@
+"""Rules between columns, of which worn print leaves a row of thin pieces: none of them is a letter, and they would lead
+lines of one column over to those of the next."""
+
+from __future__ import annotations
+
+import numpy as np
+import numpy.typing as npt
+
+Numbers = npt.NDArray[np.float64]
+
+_THIN = (2.0, 0.15)
+"""Width of such a piece at most: pixels, and parts of a letter's height; stems of letters are hardly thinner."""
+_SPECK = 0.3
+"""In letters' heights: what is lower is no letter anyway, and on noisy paper there is much of it."""
+_IN_LINE = 1.5
+"""Pixels that one piece of a rule stands beside the next at most."""
+_GAP, _LONG = 2.0, 8.0
+"""Letters' heights from one piece to the next at most, and of the whole at least: five lines of text, in all of which
+narrow letters seldom stand one below the other."""
+_MANY = 5
+"""Pieces of a rule at least."""
+
+
+def of_rules(pieces: Numbers, letter: float) -> npt.NDArray[np.bool_]:
+    """Which pieces of ink (boxes x, y, width, height; n x 4) are of upright rules, beside letters of that height."""
+    found = np.zeros(len(pieces), np.bool_)
+    narrow = pieces[:, 2] <= max(_THIN[0], _THIN[1] * letter)
+    thin = np.flatnonzero(narrow & (pieces[:, 3] >= _SPECK * letter))
+    thin = thin[np.argsort(pieces[thin, 1], kind="stable")]
+    middle, top = pieces[thin, 0] + pieces[thin, 2] / 2, pieces[thin, 1]
+    bottom = top + pieces[thin, 3]
+    left = np.ones(len(thin), np.bool_)
+    for start in range(len(thin)):
+        row = [start] if left[start] else []
+        while row:
+            last = row[-1]
+            below = left & (top > top[last]) & (top <= bottom[last] + _GAP * letter)
+            following = np.flatnonzero(below & (np.abs(middle - middle[last]) <= _IN_LINE))
+            if not following.size:
+                break
+            row.append(int(following[0]))
+        left[row] = False
+        if len(row) >= _MANY and bottom[row[-1]] - top[row[0]] >= _LONG * letter:
+            found[thin[row]] = True
+    return found
