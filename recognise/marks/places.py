@@ -274,8 +274,8 @@ def _of_one_size(
 
 
 def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spoken: Spoken = SILENT) -> Spots:
-    """Circles, squares and unknown marks in cells; `circled` have a circle that belongs to a line. What hardly looks like
-    a mark, and is none that rules understood to the last speak of, is left to the guard that looks at all ink."""
+    """Circles, squares and unknown marks in cells; `circled` have a circle that belongs to a line. What hardly looks
+    like a mark, and is none that rules understood to the last speak of, is left to the guard that looks at all ink."""
     discs: list[Disc] = []
     shapes: list[Shape] = []
     notes: list[str] = []

@@ -1,4 +1,4 @@
-"""What hardly looks like a mark of no kind: a given that was read, and what rules understood to the last do not name."""
+"""What hardly looks like a mark of no kind: a given that was read, and what rules that are understood do not name."""
 
 import cv2
 import pytest
