@@ -73,9 +73,9 @@ _RELATIONS = in_any_case(
         # What stands at the start of a line that adds up to it.
         (
             rf"\b{_NUMBER} (?:(?:printed|given|written|standing|that stands|shown|placed) )?(?:(?:in|on) (?:the|"
-            r"a) (?:small |little )?(?:disc|circle|label|frame|tag) )?(?:at|in) (?:its|the|the line's?|that "
-            r"line's?) "
-            r"(?:line )?(?:start|beginning|first (?:cell|square)|head|starting (?:cell|point|square)|opening cell)\b",
+            r"a) (?:small |little )?(?:disc|circle|label|frame|tag) )?(?:(?:at|in) (?:its|the line's?|that "
+            r"line's?) (?:start|beginning|first (?:cell|square)|head|starting (?:cell|point|square)|opening cell)|"
+            r"at the (?:start|beginning|starting (?:cell|point|square))(?! of\b))(?!\w)",
             "small number at its start",
         ),
         (
@@ -108,6 +108,58 @@ _RELATIONS = in_any_case(
         ),
         (r",? (?:(?:the |other |usual )?(?:rows?|columns?|boxes|rules?|and|,) ?)+ permitting\b", ""),
         (r"\((?:[^()]*,)? ?(?:so|thus|hence)(?: that)? [^()]*\)", ""),
+        # How what is told of a line's first cell goes on.
+        (
+            r"\b(number|figure|total|value) (?:in|at) the (?:first|starting|opening) (?:cell|square) (?=of (?:an?|"
+            r"the|each|every) )",
+            r"small \1 at the start ",
+        ),
+        (
+            r"\b(?:tells?|says?|shows?|gives?|states?|is|means) what (?:all )?(?:the |its )?([^.;,]*?) (?:adds? "
+            r"up to|adds? to|"
+            r"sums? to|comes? to|totals?|makes?|amounts? to)\b",
+            r"is the sum of the \1",
+        ),
+        (
+            r",? (?:its|the) first (?:cell|square|digit) (?:being )?(?:included|counted)\b|,? including (?:its|"
+            r"the) first (?:cell|square|digit)\b",
+            "",
+        ),
+        # Neighbours on either side, and numbers that are neighbours.
+        (
+            r"\b(?:its|their|the|both) (?:predecessors?|successors?|previous|next|preceding|following)(?: one| "
+            r"digit)?,? (?:and|or|as well as) "
+            r"(?:its |their |the )?(?:predecessors?|successors?|previous|next|preceding|following)(?: one| digit)?\b",
+            "its neighbours",
+        ),
+        (
+            rf"^(?=[^.;]*\b{_MARK}\b)([^.;]*\b(?:{DIGITS}|they) (?:are|must be|have to be)) (?:neighbou?ring|"
+            r"neighbours|"
+            r"adjacent ones)(?: ones| numbers)?(?=\W*$)",
+            r"\1 consecutive",
+        ),
+        (r"\bproportion(?= (?:of )?\d)", "ratio"),
+        (r"\b(?:have|has) together (?=(?:the sum )?(?:\d|ten\b|five\b))", "add up to "),
+        (
+            r"\bquotient of (?:2|two)\b",
+            "one is double the other",
+        ),
+        (
+            rf"\b((?:joined|linked|connected|separated|marked) (?:by|with) an? (?:\w+ )?{_MARK}) (?:only|exactly|"
+            r"precisely|just) (?:if|when)\b",
+            r"\1 if",
+        ),
+        (
+            r"\bit is (?:allowed|permitted|possible|fine|ok|okay) (?:that|for) (?:the same|an?|equal|identical) "
+            rf"{DIGITS} (?:to )?"
+            r"(?:occurs?|appears?|stands?|is|are|be|comes?|repeats?)([^.;]*?) (?:several times|more than once|"
+            r"twice|again|repeatedly)\b",
+            r"digits may repeat \1",
+        ),
+        (
+            rf"\bthere (?:can|may|might|could) be (?:equal|identical|the same|repeated|like) {DIGITS}\b",
+            "digits may repeat",
+        ),
         # Steps between neighbours.
         (
             r"\b(?:goes? up or (?:goes? )?down|rises? or falls?|increases? or decreases?|changes?|jumps?|alters?|"
@@ -268,6 +320,23 @@ _ALL_OR_NOT = in_any_case(
             _NOT_ALL,
         ),
         # All of them are.
+        (
+            rf"^(?=[^.;]*\b(?:this|these|such|those|condition\w*|propert\w*|totals?|sums?|relation\w*|possible)\b)"
+            r"\W*(?:but |also |and )?(?:all|every one of|each of) (?:(?:of|the|such|possible|these|those) "
+            rf")*(?:{_MARK}|{_PAIRS})"
+            r"(?: (?:of|with|fulfilling|satisfying|meeting|having|that|which|whose)[^.;,]{3,60}?)? "
+            rf"(?:(?:are|is|have been|has been|were|will be) (?:always )?(?:{_SHOWN}|labelled|joined|dotted|"
+            r"flagged|so marked)|"
+            rf"(?:have|has|carry|bear|get|show|receive) (?:an?|the|their|its) (?:\w+ )?{_MARK})\W*$",
+            "all possible marks are given.",
+        ),
+        (
+            rf"^\W*(?:if|where|when|wherever) (?:there is|you (?:see|find)) no {_MARK},? (?:then )?(?:the |their |"
+            r"these |both |two )*"
+            rf"(?:{DIGITS}|cells|they|sum|difference|ratio) (?:are|is|do|does|can|may|have|must|will)(?: not|n't| "
+            r"never|not)\b[^.;]*\W*$",
+            "all possible marks are given.",
+        ),
         (
             rf"^\W*(?:(?:all |the )*other {_PAIRS} (?:(?:are|may|must|can|do|have|will)(?: not|n't| never)|never|"
             r"cannot)|"

@@ -72,6 +72,10 @@ _LINE = (
     rf"(?:{_ANY_LINE}|lines?|paths?|tracks?|trails?|ribbons?|threads?|cords?|strings?|wires?|curves?|routes?|roads?|"
     r"ropes?|lanes?|stripes?)"
 )
+_TOKEN = (
+    r"(?:stars?|triangles?|hearts?|flowers?|moons?|suns?|leaf|leaves|hexagons?|pentagons?|cross|crosses|asterisks?|"
+    r"snowflakes?|clovers?|crowns?)"
+)
 _LABEL = (
     r"(?:labels?|tags?|tiles?|plates?|badges?|bubbles?|circles?|discs?|dots?|rings?|frames?|plaques?|tickets?|boxes|"
     r"box)"
@@ -97,11 +101,11 @@ _MARKS = in_any_case(
         ),
         # Lines of any name, where digits or neighbours are on them.
         (
-            rf"\b(?:{_STANDS} )?(?:on|along|upon|by|under|beneath|underneath|over|in) ({_OF} "
+            rf"\b(?:{_STANDS} by|(?:{_STANDS} )?(?:on|along|upon|under|beneath|underneath|over)) ({_OF} "
             rf"{_COLOUR}){_ANY_LINE}\b(?!-)",
             r"on \1line",
         ),
-        (rf"(^|[:;.] )({_COLOUR}(?<! )){_ANY_LINE}(?=:)", r"\1\2line"),
+        (rf"(^|[:;.] )({_COLOUR})(?!bars?|strokes?){_ANY_LINE}(?=:)", r"\1\2line"),
         (rf"\b(?:{_STANDS} )(?:on|along|upon|by|under|beneath|underneath) (?={_OF} )", "on "),
         # The ball of a tube, and tubes told by it.
         (
@@ -176,6 +180,55 @@ _MARKS = in_any_case(
             r"(?:lies?|points?|turns?|bends?|faces?|is drawn|are drawn|curls?|winds?)\b",
             "",
         ),
+        # Balls that tubes rise from, told after what they do.
+        (
+            rf"\b({_RISES}\w*\b[^.;]*? (?:from|leaving|at) (?:the|its|their) (?:\w+ )?){_BALL}\b"
+            r"(?= (?:to|towards|on|onwards|up|upwards|until)\b|\W*$)(?=[^.;]*\b(?:end|tip|top|tube|thermometer|on|"
+            r"up)\b)",
+            r"\1bulb",
+        ),
+        # Any small shape on a border is a mark; a cross is one anywhere between cells.
+        (
+            rf"\b{_COLOUR}{_TOKEN}\b(?= (?:\w+ ){{0,2}}(?:between|at (?:the|an?) (?:edge|border)|on (?:an?|the|"
+            r"their|its) "
+            rf"(?:\w+ )?(?:edge|side|border)|joins?|links?|connects?|separates?|parts)\b)",
+            "symbol",
+        ),
+        (r"(?:^|(?<=[;:,.] ))cross(?:es)?(?=:| (?:mean|show|say|stand)s?\b)", "symbol"),
+        (
+            r"\b(at|by|with|have|has|bears?|no|an?|the|small|little|each|every) cross(?:es)?\b(?! (?:an?|the|over|"
+            r"each|from)\b)",
+            r"\1 symbol",
+        ),
+        (
+            r"\b(?:the )?(?:opening|mouth|open (?:side|end)|wide (?:side|end)|jaws?) of (?:the|each|an?|every) "
+            r"(?:sign|angle|wedge|chevron|arrow(?:head)?|symbol|beak|v)\b(?: (?:shows|points|looks|faces|is "
+            r"turned|is))?"
+            rf"(?= (?:to|towards|at|on the side of)(?: \w+){{0,2}} {HIGHER}\b)",
+            "the sign opens",
+        ),
+        # Which way a diagonal runs, in whichever order its corners are told.
+        (r"\b(?:left (?:below|bottom|down|lower)|(?:below|down) left)\b", "bottom left"),
+        (r"\b(?:right (?:below|bottom|down|lower)|(?:below|down) right)\b", "bottom right"),
+        (r"\b(?:left (?:above|top|upper|up)|(?:above|up) left)\b", "top left"),
+        (r"\b(?:right (?:above|top|upper)|(?:above|up) right)\b", "top right"),
+        # Units told with what they are like.
+        (
+            r"\b(regions?|areas?|boxes|blocks?|pieces?)((?: with[^,.;]*)?),? (?:which|that|whose shapes?|their "
+            r"shapes?) "
+            r"(?:are|is|have|being)(?: this time| today| here)? (?:not (?:quadratic|square|regular|the "
+            r"usual)[^,.;]{0,30}?"
+            r"(?:,|but) )?(?:but )?(?:this time |today )?(?:of )?(?:an? )?(?:irregular|jagged|odd|uneven|various|"
+            r"strange|"
+            r"unusual)(?: in shape| shapes?| forms?)?\b",
+            r"irregular \1\2",
+        ),
+        (
+            r"^\W*(?:apart from|besides|in addition to|aside from|as well as) ((?:the )?rows,? (?:and "
+            r")?columns(?:,? and "
+            r"\w+)?), which (?:you (?:must |have to )?fill|are (?:to be )?filled) (with [^,;.]*), ",
+            r"fill \1 \2; ",
+        ),
         # Signs by another name.
         (
             r"\b(?:pointers?|angles?|beaks?|mouths?|jaws?|wedges?|triangles?)(?= [^.;]*\bbetween (?:two|"
@@ -195,8 +248,9 @@ _MARKS = in_any_case(
             r"small \1",
         ),
         (
-            r"\b(?:astride|straddling|touching|bridging|spanning|coupling|where) two (?:neighbouring |adjacent "
-            rf")?{CELL}(?: (?:meet|touch|adjoin))?\b(?= (?:is|are|means|gives|shows|says|tells|equals|\w+s)\b)",
+            r"\b(?:(?:astride|straddling|touching|bridging|spanning|coupling) two (?:neighbouring |adjacent "
+            rf")?{CELL}|where two (?:neighbouring )?{CELL} (?:meet|touch|adjoin))\b"
+            r"(?= (?:is|are|means|gives|shows|says|tells|equals|\w+s)\b)",
             "between two cells",
         ),
     )
