@@ -31,6 +31,24 @@ _COMPLETE = in_any_case(
     (
         # Not all of them.
         (
+            rf"\b(?:no|without (?:an?)?) ?{_MARK}(?: between them)?[,:;] (?:then |there is |we make )?no (?:promise|"
+            r"guarantee|claim|conclusion|information|statement|inference|commitment|comment|restriction|"
+            r"condition)s?\b",
+            _NOT_ALL,
+        ),
+        (
+            r"\bnothing (?:can|may|could|should|is to) be (?:inferred|concluded|deduced|read|learnt|learned|"
+            r"derived) from "
+            rf"(?:an?|the|any) (?:missing|absent|lacking|absence of an?|lack of an?) {_MARK}",
+            _NOT_ALL,
+        ),
+        (
+            r"\b(?:the )?(?:marking|set|selection|collection)s?(?: of \w+)? (?:need not be|is not(?: "
+            r"necessarily)?|may not be) "
+            r"(?:exhaustive|complete)\b",
+            _NOT_ALL,
+        ),
+        (
             rf"^\W*(?:(?:careful|note|beware|mind)\W+)?(?:but |however,? )?{_SOME} (?:such |of the |of these |other "
             rf"|possible )*{_PAIRS}(?: (?:that|which|of|with|whose|making)\b[^.;]{{3,50}}?)? {_LACK}(?: "
             rf"[^.;]{{0,30}})?\W*$",
@@ -48,7 +66,8 @@ _COMPLETE = in_any_case(
             _NOT_ALL,
         ),
         (
-            rf"\b{_WHO} (?:have|has|did) not {_DRAWN} (?:the )?{_MARK} (?:everywhere|in every place|wherever)\b[^.;]*",
+            rf"\b{_WHO} (?:have|has|did) not {_DRAWN} (?:the )?{_MARK} (?:everywhere|in every place|"
+            r"wherever)\b[^.;]*",
             _NOT_ALL,
         ),
         (rf"\b{_WHO} {_DRAWN} (?:neither|none)(?: of them| kind| sort)? in full\b", _NOT_ALL),

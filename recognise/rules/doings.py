@@ -160,6 +160,18 @@ _RELATIONS = in_any_case(
             rf"\bthere (?:can|may|might|could) be (?:equal|identical|the same|repeated|like) {DIGITS}\b",
             "digits may repeat",
         ),
+        (
+            r"\b(?:(?:do|does) not need to|(?:is|are) not (?:required|obliged|bound|forced) to|(?:have|has) no "
+            r"need to)\b",
+            "need not",
+        ),
+        (r"\b(?:is|are) not (?:forbidden|prohibited|excluded|ruled out|barred|banned)\b", "are allowed"),
+        (rf"\bquotient of (?:the |their |its )?(?:two )?{DIGITS} is (?=\w+\b)", "ratio is "),
+        (
+            rf"\bthe {DIGITS} on one side is (?:the )?(?:direct |next )?(?:successor|neighbour) of (?:the "
+            rf")?(?:{DIGITS}|one|that) on the other(?: side)?\b",
+            "the digits are consecutive",
+        ),
         # Steps between neighbours.
         (
             r"\b(?:goes? up or (?:goes? )?down|rises? or falls?|increases? or decreases?|changes?|jumps?|alters?|"
@@ -345,7 +357,7 @@ _ALL_OR_NOT = in_any_case(
         ),
         (
             rf"^\W*(?:the |these )?((?:\w+ )?{_MARK}) (?:are|have been|were) (?:all )?(?<!not ){_SHOWN} "
-            r"(?:wherever|everywhere|at every place|in every place|"
+            r"(?:wherever|everywhere|at every place|in every place|in every case|without exception|in all cases|"
             r"in all places|in each place)(?: that)?(?: (?:it is |they (?:are|can be|could be|apply|fit|belong) ?|"
             r"it applies|one (?:is|can be|could be) )?(?:possible|due|applicable|true|right|needed|placed|"
             r"drawn)?)?\W*$",

@@ -25,7 +25,7 @@ _ANY_LINE = (
     r"(?:bars?|stretch(?:es)?|streaks?|strokes?|snakes?|bands?|strips?|traces?|tapes?|laces?|streamers?|belts?|"
     r"chains?|"
     r"runs?|tubes of colour|necklaces?|worms?|sashes|sash|scarf|scarves|whips?|vines?|wands?|rods?|rivers?|streams?|"
-    r"canals?|pipes?|hoses?|cables?|leads?|noodles?|eels?|garlands?|zips?|rails?|twigs?|stems?|arcs?|loops?|tails?)"
+    r"canals?|pipes?|hoses?|cables?|leads?|noodles?|eels?|garlands?|zips?|rails?|twigs?|arcs?|loops?)"
 )
 """What a line may be called that other marks are called too."""
 _ROUND = r"(?:round(?:ed)?|circular|ring[- ]shaped|disc[- ]shaped)"
@@ -54,7 +54,8 @@ _PLACE = (
     r"(?:areas?|regions?|groups?|zones?|sets?|patch(?:es)?|blocks?|clusters?|bunch(?:es)?|shapes?|enclosures?|pens?|"
     r"frames?|fences?|loops?|outlines?|boxes|box|borders?|rings?|corrals?|compartments?|pockets?|plots?|fields?|"
     r"yards?|"
-    r"paddocks?|rooms?|chambers?|parcels?|cells?|squares?|pairs?|figures?|contours?|islands?|bags?|sacks?|"
+    r"paddocks?|rooms?|chambers?|parcels?|cells?|squares?|pairs?|figures?|contours?|boundary|boundaries|"
+    r"perimeters?|islands?|bags?|sacks?|"
     r"pouch(?:es)?|"
     r"rectangles?|cages?|bundles?|batch(?:es)?|collections?|hutch(?:es)?|folds?)"
 )
@@ -204,7 +205,7 @@ _MARKS = in_any_case(
             r"\b(?:the )?(?:opening|mouth|open (?:side|end)|wide (?:side|end)|jaws?) of (?:the|each|an?|every) "
             r"(?:sign|angle|wedge|chevron|arrow(?:head)?|symbol|beak|v)\b(?: (?:shows|points|looks|faces|is "
             r"turned|is))?"
-            rf"(?= (?:to|towards|at|on the side of)(?: \w+){{0,2}} {HIGHER}\b)",
+            rf"(?= (?:to|towards|at|on the side of|next to|beside|near)(?: \w+){{0,4}} {HIGHER}\b)",
             "the sign opens",
         ),
         # Which way a diagonal runs, in whichever order its corners are told.
@@ -228,6 +229,16 @@ _MARKS = in_any_case(
             r")?columns(?:,? and "
             r"\w+)?), which (?:you (?:must |have to )?fill|are (?:to be )?filled) (with [^,;.]*), ",
             r"fill \1 \2; ",
+        ),
+        (
+            rf"\b(in|inside|within|on|along) (?:one and )?the same (?={_COLOUR}(?:dashed cage|cage|line|arrow|"
+            r"thermometer)\b)",
+            r"\1 any ",
+        ),
+        (
+            rf",? (?:though|although|but|while|and) (?:the )?other (?:{CELL}|ones) (?:can|may|might|could)(?: also)? "
+            r"(?:be|hold|contain|have)\b[^.;,]*?(?: too| as well| also)?(?=\W*$)",
+            "",
         ),
         # Signs by another name.
         (
