@@ -16,15 +16,14 @@ from recognise.marks.meeting import meetings
 from recognise.marks.network import Chances
 from recognise.marks.same_in_cells import in_cells_alike
 from recognise.marks.same_look import in_the_same_look
-from recognise.marks.shades import BESIDE_DIGIT, DARK, IN_BAR, IN_DIAMOND, LIGHT_INSIDE, ground, ink_of, shade_at
+from recognise.marks.shades import BESIDE_DIGIT, IN_BAR, IN_DIAMOND, LIGHT_INSIDE, ground, ink_of, shade_at
 from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, told_in_cells
+from recognise.marks.sizes import ALIKE, in_one_size, is_dark, of_one_size, uncovered
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.text_places import Place, in_circle, on_edge
 from recognise.marks.walls import walled
 from schema.cells import Cell
 
-ALIKE, ODD_SIZE = 3, 0.25
-"""Dots with numbers on them that tell how large such dots are, and the part of that by which one of them is odd."""
 CORNER_CIRCLE = (0.1, 0.4)
 CELL_CIRCLE, END_CIRCLE = (0.2, 0.5), (0.1, 0.2)
 DOT_RADIUS, CORNER_RADIUS, CELL_RADIUS = 0.12, 0.24, 0.38
@@ -45,6 +44,8 @@ PALE, PALEST = 0.2, 0.1
 COMPARED = ("CIRCLE", "SQUARE", "DIAMOND")
 """The marks in cells that are drawn alike on one page."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
+MAY_BE_TEXT = 0.2
+"""Chance of characters from which they are looked for where the rules speak of such: a line's colour may hide them."""
 FAINT_TEXT = 0.002
 """Chance of characters from which a dark dot is looked at for light strokes: the network overlooks small ones."""
 SIGNS = {"SIGN_LEFT": "left", "SIGN_RIGHT": "right", "SIGN_UP": "up", "SIGN_DOWN": "down"}
@@ -84,7 +85,11 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
         faint = strange and looking.is_faint(_along(place, plane))
         if sight.told["NONE"] > DRAWN or sight.likeliest == "NONE" or faint:
             if sight.told["NONE"] < MIDDLING[1] and looking.standing.within(box_at(place, ABOUT)):
-                notes.append(f"perhaps something stands between {one} and {other}")
+                written = "text" in spoken.edges and sight.told["CHARACTERS"] > MAY_BE_TEXT
+                words = f"perhaps something stands between {one} and {other}"
+                texts += [(place, None)] if written else []
+                unread += [(place, words)] if written else []
+                notes += [] if written else [words]
             continue
         sights[one, other] = sight
     called = _surer(list(sights.values()), named(list(sights.values()), looking, spoken), looking)
@@ -107,9 +112,9 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
             unwritten.append((place, sign))
         if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written)):
             texts.append((place, discs[-1] if name in DOTS else None))
-    written = [disc for _, disc in texts if disc is not None]
-    places = [discs.index(disc) for disc in written]
-    sized = in_one_size(discs, written, looking)
+    on_discs = [disc for _, disc in texts if disc is not None]
+    places = [discs.index(disc) for disc in on_discs]
+    sized = in_one_size(discs, on_discs, looking)
     sized = uncovered(sized, [sized[at] for at in places])
     texts = [(place, sized[discs.index(disc)] if disc is not None else None) for place, disc in texts]
     return Spots(
@@ -125,18 +130,6 @@ def _sign(sight: Sight, spoken: Spoken) -> Shape | None:
         return None
     chance = signs[best] / sum(signs.values()) * MIDDLING[1]
     return Shape("sign", box_at(sight.place, BAR[0] * 0.7), BLACK, "shape", chance, direction=SIGNS[best])
-
-
-def in_one_size(discs: Sequence[Disc], written: Sequence[Disc], looking: Looking) -> list[Disc]:
-    """The discs, those with a number on them measured anew where they are not of the size of the others: the hole of an
-    8 is round as well."""
-    usual = float(np.median([disc.radius for disc in written])) if len(written) >= ALIKE else 0.0
-    found = list(discs)
-    for at, disc in enumerate(discs):
-        if disc in written and abs(disc.radius - usual) > ODD_SIZE * usual > 0:
-            anew = looking.round_at(disc.centre, ((1 - ODD_SIZE) * usual, (1 + ODD_SIZE) * usual))
-            found[at] = replace(disc, radius=anew.radius) if anew else disc
-    return found
 
 
 def _surer(sights: Sequence[Sight], called: Sequence[tuple[str, float]], looking: Looking) -> list[tuple[str, float]]:
@@ -156,12 +149,12 @@ def _surer(sights: Sequence[Sight], called: Sequence[tuple[str, float]], looking
 def _edge_texts(texts: Iterable[tuple[Point, Disc | None]], discs: Sequence[Disc]) -> Iterator[Place]:
     """Where characters on edges stand, alone or on a dot. Dots of one look are of one size: the lattice under one can
     hide how large it is."""
-    radii = {dark: [disc.radius for disc in discs if _is_dark(disc) == dark] for dark in (True, False)}
+    radii = {dark: [disc.radius for disc in discs if is_dark(disc) == dark] for dark in (True, False)}
     for place, disc in texts:
         if disc is None:
             yield on_edge(place)
         else:
-            dark = _is_dark(disc)
+            dark = is_dark(disc)
             yield on_edge(place, max(disc.radius, float(np.median(radii[dark]))), dark=dark)
 
 
@@ -172,25 +165,6 @@ def _edges(chances: Chances) -> Iterator[tuple[Cell, Cell, int]]:
             yield cell, Cell(cell.row, cell.column + 1), 0
         if cell.row < chances.rows:
             yield cell, Cell(cell.row + 1, cell.column), 1
-
-
-def _is_dark(disc: Disc) -> bool:
-    """Whether characters on a disc are printed in paper's colour."""
-    return disc.fill is not None and sum(disc.fill) < 3 * DARK
-
-
-def uncovered(discs: Sequence[Disc], written: Sequence[Disc]) -> list[Disc]:
-    """The discs; of a dark one with a number on it the rim shows the colour: a light number covers the rest of it, and
-    what was measured as its ground is neither. Such are as large as dark ones without a number."""
-    plain = [disc.radius for disc in discs if _is_dark(disc) and disc not in written]
-    found = list(discs)
-    for at, disc in enumerate(discs):
-        rim = disc.outline
-        between = disc in written and disc.fill not in (None, PAPER)
-        alike = any(abs(radius - disc.radius) <= ODD_SIZE * radius for radius in plain)
-        if between and alike and rim is not None and sum(rim) < 3 * DARK:
-            found[at] = replace(disc, fill=rim, outline=None)
-    return found
 
 
 def _dot(place: Point, name: str, chance: float, looking: Looking) -> Disc:
@@ -253,24 +227,11 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
             rounds.append((place, told["CIRCLE"], looking.round_at(place, CORNER_CIRCLE)))
         else:
             shapes.append(Shape("mark", box_at(place, 0.2), BLACK, "shape", told["OTHER"]))
-    for place, chance, found in _of_one_size(rounds, looking):
+    for place, chance, found in of_one_size(rounds, looking):
         radius, outline = (found.radius, found.outline) if found else (CORNER_RADIUS, BLACK)
         discs.append(Disc(place, radius, found.fill if found else None, outline, "shape", chance))
-        texts.append(in_circle(found.centre if found else place, radius, dark=_is_dark(discs[-1])))
+        texts.append(in_circle(found.centre if found else place, radius, dark=is_dark(discs[-1])))
     return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))
-
-
-def _of_one_size(
-    rounds: Sequence[tuple[Point, float, Round | None]], looking: Looking
-) -> Iterator[tuple[Point, float, Round | None]]:
-    """Circles on corners (place, chance, as measured), measured anew where they are not of the size of the others: the
-    digits in one, or a wall beside it, are round as well."""
-    radii = [found.radius for _, _, found in rounds if found]
-    usual = float(np.median(radii)) if len(radii) >= ALIKE else 0.0
-    for place, chance, found in rounds:
-        odd = usual and abs((found.radius if found else 0.0) - usual) > ODD_SIZE * usual
-        anew = looking.round_at(place, ((1 - ODD_SIZE) * usual, (1 + ODD_SIZE) * usual)) if odd else None
-        yield place, chance, anew or found
 
 
 def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spoken: Spoken = SILENT) -> Spots:

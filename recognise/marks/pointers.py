@@ -72,7 +72,8 @@ def pointers(chances: Chances, numbers: bool, measured: Iterable[Slanted] = (), 
                 box = inked.get((row, column, name), guess)
                 shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
             if sure:
-                texts.append(beside(place, len(sure)))
+                steps = (step_of(POINTERS[name]) for name in sure)
+                texts.append(beside(place, tuple((right, down) for down, right in steps)))
             # A clue with an arrow straight into its row or column says the same as one without.
             idle = None if inked else _straight_in(row, column, chances)
             doubtful = any(MIDDLING[0] < chance < MIDDLING[1] for name, chance in told.items() if name != idle)

@@ -32,6 +32,10 @@ RUNS = 0.3
 GROUND, TINTED = 40, 0.15
 """Percentile of the ink in a circle that is its ground's, figures covering less than half; ink from which on the ground
 is tinted."""
+COLOURED = 0.2
+"""By how much less ink a coloured line has in its lightest channel than in its darkest."""
+BESIDE = ((-0.42, -0.32), (0.32, 0.42))
+"""In cells: from the middle of a place along its lattice line, where no number stands any more."""
 MOSTLY_DISC = 75
 """Percentile of the ink of a dark disc that is the disc's own: light characters on it cover less than a quarter."""
 
@@ -63,6 +67,32 @@ def cut_out(places: Iterable[Place], seen: Print, inside: float = INSIDE) -> Gre
             window = seen.raster.slices(inner(place))
             cut[window] = seen.whole[window]
     return cut
+
+
+def on_coloured_lines(places: Iterable[Place], seen: Print) -> Grey:
+    """What is darker than the lattice line under it, of the places on edges whose line is coloured: black figures
+    differ from that in the channel in which it is lightest."""
+    neutral = np.asarray(1.0 - seen.relative.max(axis=-1), np.float32)
+    found = np.zeros_like(neutral)
+    for place in places:
+        line, coloured = (line_beside(place, ink, seen.raster) for ink in (neutral, seen.whole))
+        if place.radius or float(coloured.max(initial=0.0) - line.max(initial=0.0)) < COLOURED:
+            continue
+        window = seen.raster.slices(inner(place))
+        found[window] = np.maximum(neutral[window] - line, 0) / np.maximum(1 - line, TINTED)
+    return found
+
+
+def line_beside(place: Place, ink: Grey, raster: Raster) -> Grey:
+    """How dark the lattice line is that runs under a place on an edge, across it, as seen to both sides of what stands
+    there: a row or a column for the part of the place that is looked at."""
+    x0, y0, x1, y1 = inner(place)
+    x, y = place.middle
+    if abs(x - round(x)) < abs(y - round(y)):
+        sides = [ink[raster.slices((x0, y + a, x1, y + b))].mean(axis=0)[None] for a, b in BESIDE]
+    else:
+        sides = [ink[raster.slices((x + a, y0, x + b, y1))].mean(axis=1)[:, None] for a, b in BESIDE]
+    return np.asarray(np.minimum(*sides), np.float32)
 
 
 def _disc(place: Place, inside: float, seen: Print) -> npt.NDArray[np.bool_]:

@@ -17,8 +17,9 @@ from schema.cells import Cell
 
 EDGE_TALLEST, SMALL_TALLEST = 0.5, 0.4
 """In cells: characters on edges and in the corners of cells are smaller."""
-IN_CIRCLE = 1.45
-"""As a part of its radius: characters in a circle are smaller; what is larger is the circle."""
+IN_CIRCLE, ON_DARK = 1.45, 1.65
+"""As a part of its radius: characters in a circle are smaller; what is larger is the circle. On a dark disc, of which
+nothing but its rim is light beside them, they may fill all that is looked at."""
 LEAST_CIRCLE, LEAST_DARK = 0.14, 0.1
 """In cells: radius of the smallest circle, and of the smallest dark dot, that holds characters."""
 CORNER = (0.92, 0.42)
@@ -31,7 +32,8 @@ EDGE_TEXT = 0.36
 class Place:
     """Where characters stand, which they may be, and how tall (and wide) each is at most, in cells. `radius` is that of
     the circle around them, if one is, which is a `dark` disc or an outline; `on_lattice` says that lattice lines run
-    into them, `in_corner` that it is the top left corner of a cell; `numbers` is how many of them stand there."""
+    into them, `in_corner` that it is the top left corner of a cell; `numbers` is how many of them stand there, and
+    `arrows` which way the little arrows point that stand with them, as steps (x and y) to the next cell."""
 
     box: Box
     allowed: str
@@ -41,6 +43,7 @@ class Place:
     dark: bool = False
     in_corner: bool = False
     numbers: int = 1
+    arrows: tuple[tuple[int, int], ...] = ()
 
     @property
     def middle(self) -> Point:
@@ -53,7 +56,7 @@ def on_edge(middle: Point, radius: float = 0.0, *, dark: bool = False) -> Place:
     half = max(radius, EDGE_TEXT)
     x, y = middle
     holds_them = radius >= (LEAST_DARK if dark else LEAST_CIRCLE)
-    tallest = IN_CIRCLE * radius if holds_them else EDGE_TALLEST
+    tallest = _tallest(radius, dark=dark) if holds_them else EDGE_TALLEST
     circle = radius if holds_them else 0.0
     return Place((x - half, y - half, x + half, y + half), DIGITS + LETTERS, tallest, circle, dark=dark)
 
@@ -61,13 +64,20 @@ def on_edge(middle: Point, radius: float = 0.0, *, dark: bool = False) -> Place:
 def in_circle(middle: Point, radius: float, *, dark: bool = False) -> Place:
     """Digits in a circle or on a dark disc on a corner, or close around it."""
     x, y = middle
-    return Place((x - radius, y - radius, x + radius, y + radius), DIGITS, IN_CIRCLE * radius, radius, dark=dark)
+    box = x - radius, y - radius, x + radius, y + radius
+    return Place(box, DIGITS, _tallest(radius, dark=dark), radius, dark=dark)
 
 
-def beside(middle: Point, numbers: int) -> Place:
+def _tallest(radius: float, *, dark: bool) -> float:
+    """How tall the characters in a circle or on a dark disc are at most."""
+    return (ON_DARK if dark else IN_CIRCLE) * radius
+
+
+def beside(middle: Point, arrows: tuple[tuple[int, int], ...]) -> Place:
     """Numbers beside the grid, each with a little arrow, in the place of a cell."""
     x, y = middle
-    return Place((x - 0.5, y - 0.5, x + 0.5, y + 0.5), DIGITS, EDGE_TALLEST, on_lattice=False, numbers=numbers)
+    box = x - 0.5, y - 0.5, x + 0.5, y + 0.5
+    return Place(box, DIGITS, EDGE_TALLEST, on_lattice=False, numbers=len(arrows), arrows=arrows)
 
 
 def small_places(

@@ -10,6 +10,7 @@ import numpy as np
 
 from ingest.page import Box
 from recognise.geometry import extent, holds, in_circle, middle
+from recognise.marks.bars import bars_parted
 from recognise.marks.text_ink import inner
 from recognise.marks.text_places import Place
 from recognise.pixels.blobs import Blob, Pieces
@@ -73,7 +74,11 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
     blobs = [blob for blob in near if _sized(blob, place, raster)]
     numbers = not place.on_lattice
     read = read_characters(blobs, pieces, ink, raster, reader, place.allowed, numbers) if blobs else []
-    read = read if place.on_lattice else parted(read, pieces, ink, raster, reader)
+    if place.radius or not place.on_lattice:
+        read = parted(read, pieces, ink, raster, reader, stacked=place.radius > 0)
+    if place.in_corner:
+        read, bars = bars_parted(read, pieces, ink, raster, reader)
+        near += bars
     characters = tuple(character for character in read if character.is_character)
     known = {label for character in characters for label in character.blob.labels}
     # What runs on to the side of the place is lattice, and what is larger than a character is the circle.
@@ -159,9 +164,10 @@ def _askew(reading: Reading, place: Place) -> bool:
 
 
 def in_part(reading: Reading, place: Place, raster: Raster) -> bool:
-    """Whether only some of the characters at a place on the lattice seem to be read: they stand to one side of it, or
-    what is left inside of its circle is as large as half a character, whose other half was cut off with the circle."""
-    if _askew(reading, place):
+    """Whether only some of the characters at a place on the lattice seem to be read: they stand to one side of it, one
+    of them is none that stands in such places, or what is left inside of its circle is as large as half a character:
+    what is missing of them was cut off with the circle."""
+    if _askew(reading, place) or any(c.guesses[0].text not in place.allowed for c in reading.characters):
         return True
     if not place.radius or not reading.characters:
         return False

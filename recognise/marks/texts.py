@@ -12,7 +12,16 @@ from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.operations import agreed_sign, sign_behind, with_sign
-from recognise.marks.text_ink import OTHER_INSIDES, Print, cut_out, light_on_dark, pieces_at, without_walls
+from recognise.marks.shafts import without_shafts
+from recognise.marks.text_ink import (
+    OTHER_INSIDES,
+    Print,
+    cut_out,
+    light_on_dark,
+    on_coloured_lines,
+    pieces_at,
+    without_walls,
+)
 from recognise.marks.text_places import Place, hard_to_read
 from recognise.marks.text_readings import (
     AGREEING,
@@ -110,7 +119,11 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
     dark = [place for place in places if place.dark and place.radius]
     as_it_is: _Look = (seen.drawn, seen.pieces)
     looks = {
-        True: [*_at_shares(on_lattice, cut_out(on_lattice, seen), seen), as_it_is],
+        True: [
+            *_at_shares(on_lattice, cut_out(on_lattice, seen), seen),
+            *_at_shares(on_lattice, on_coloured_lines(on_lattice, seen), seen),
+            as_it_is,
+        ],
         False: [*_at_shares(corners, seen.drawn, seen), as_it_is],
     }
     on_dark = _at_shares(dark, light_on_dark(dark, seen), seen) if dark else []
@@ -123,8 +136,28 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
         wider = _at_shares(askew, whole, seen)
         for place in askew:
             found[place] += _read_all(place, wider, seen, reader)
+    _look_beside_arrows(
+        [place for place in corners if any(right and down for right, down in place.arrows)], found, seen, reader
+    )
     _look_beside_walls([place for place in corners if place.in_corner], found, seen, reader)
     return found
+
+
+def _look_beside_arrows(
+    pointed: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
+) -> None:
+    """Put in `found` what is read beside the grid with the little arrows taken out, where the looks agree on a number
+    that has all that is read with them, and next to nothing is left over: arrows touch figures, and look like one
+    more."""
+    if not pointed:
+        return
+    looks = _at_shares(pointed, without_shafts(pointed, seen), seen)
+    for place in pointed:
+        freed = _read_all(place, looks, seen, reader)
+        best = longest(freed)
+        whole = len(best.text) >= len(longest(found[place]).text) and best.left <= MOST_LEFT
+        if whole and sum(reading.text == best.text for reading in freed) >= AGREEING:
+            found[place] = freed
 
 
 def _look_beside_walls(

@@ -1,4 +1,5 @@
-"""Digits that touch are one piece of ink: cut where the piece is thinnest, each part reads for itself."""
+"""Digits that touch, side by side or one over the other, are one piece of ink: cut where the piece is thinnest, each
+part reads for itself."""
 
 from __future__ import annotations
 
@@ -16,8 +17,10 @@ from recognise.pixels.glyphs import DIGITS, Character, CharacterReader
 
 WIDE = 0.72
 """As a part of its height: a piece narrower than this is no two digits."""
+NARROW = 0.55
+"""The same where digits stand over one another, as in circles: a piece wider than this is no two digits."""
 MIDDLE = (0.24, 0.76)
-"""As parts of the width: where the cut between two digits may lie."""
+"""As parts of the width, or the height: where the cut between two digits may lie."""
 CUTS = 3
 """So many of the thinnest places are tried."""
 SURE_WHOLE = 0.9
@@ -33,26 +36,34 @@ Picture = npt.NDArray[np.uint8]
 
 
 def parted(
-    characters: Sequence[Character], pieces: Pieces, drawn: Grey, raster: Raster, reader: CharacterReader
+    characters: Sequence[Character],
+    pieces: Pieces,
+    drawn: Grey,
+    raster: Raster,
+    reader: CharacterReader,
+    *,
+    stacked: bool = False,
 ) -> list[Character]:
-    """The characters; a piece that is no sure digit as two digits, where its parts read as such."""
+    """The characters; a piece that is no sure digit as two digits, where its parts read as such: side by side, or
+    `stacked` one over the other."""
     found: list[Character] = []
     for character in characters:
-        found += _two_digits(character, pieces, drawn, raster, reader) or [character]
+        found += _two_digits(character, pieces, drawn, raster, reader, stacked) or [character]
     return found
 
 
 def _two_digits(
-    character: Character, pieces: Pieces, drawn: Grey, raster: Raster, reader: CharacterReader
+    character: Character, pieces: Pieces, drawn: Grey, raster: Raster, reader: CharacterReader, stacked: bool
 ) -> list[Character]:
     blob = character.blob
     sure = character.is_digit and character.guesses[0].probability >= SURE_WHOLE
-    if sure or blob.width < WIDE * blob.height:
+    shaped = blob.width <= NARROW * blob.height if stacked else blob.width >= WIDE * blob.height
+    if sure or not shaped:
         return []
     alone = picture(blob, pieces, drawn)
     left, top = min(blob.x, PAD), min(blob.y, PAD)
     own = alone[top : top + blob.height, left : left + blob.width]
-    tries = [cut for look in (own, *(steeper(own, *levels) for levels in STEEP)) for cut in _cuts(look)]
+    tries = [cut for look in (own, *(steeper(own, *levels) for levels in STEEP)) for cut in _cuts(look, stacked)]
     if not tries:
         return []
     read = reader.read([part for parts in tries for part, _ in parts], DIGITS)
@@ -73,29 +84,30 @@ Part = tuple[Picture, tuple[int, int, int, int]]
 """A window, and the box (x, y, width, height) of its ink in the piece."""
 
 
-def _cuts(alone: Picture) -> Iterator[tuple[Part, Part]]:
-    """Both parts of a piece, cut where it may be, thinnest first."""
+def _cuts(alone: Picture, stacked: bool) -> Iterator[tuple[Part, Part]]:
+    """Both parts of a piece, cut where it may be, thinnest first: between columns, or `stacked` between rows."""
     ink = 255.0 - alone
-    columns = ink.sum(axis=0)
-    width = len(columns)
-    first, last = (round(share * width) for share in MIDDLE)
-    lowest = [x for x in range(max(1, first), min(last, width - 2) + 1) if columns[x] <= columns[x - 1 : x + 2].min()]
-    for x in sorted(lowest, key=lambda x: float(columns[x]))[:CUTS]:
-        parts = [_part_of(alone, 0, x), _part_of(alone, x, width)]
+    lines = ink.sum(axis=1 if stacked else 0)
+    length = len(lines)
+    first, last = (round(share * length) for share in MIDDLE)
+    lowest = [n for n in range(max(1, first), min(last, length - 2) + 1) if lines[n] <= lines[n - 1 : n + 2].min()]
+    for n in sorted(lowest, key=lambda n: float(lines[n]))[:CUTS]:
+        parts = [_part_of(alone, 0, n, stacked), _part_of(alone, n, length, stacked)]
         if parts[0] is not None and parts[1] is not None:
             yield parts[0], parts[1]
 
 
-def _part_of(alone: Picture, start: int, stop: int) -> Part | None:
-    """The window of the columns from start to stop."""
-    part = alone[:, start:stop]
+def _part_of(alone: Picture, start: int, stop: int, stacked: bool) -> Part | None:
+    """The window of the columns, or `stacked` the rows, from start to stop."""
+    part = alone[start:stop] if stacked else alone[:, start:stop]
     dark = part < 255 - (255 - int(alone.min())) // 3
     if not dark.any():
         return None
     rows, columns = np.nonzero(dark.any(axis=1))[0], np.nonzero(dark.any(axis=0))[0]
     x0, y0, x1, y1 = int(columns[0]), int(rows[0]), int(columns[-1]) + 1, int(rows[-1]) + 1
     paper = np.pad(part, PAD, constant_values=255)
-    return window(paper, (x0 + PAD, y0 + PAD, x1 + PAD, y1 + PAD)), (start + x0, y0, x1 - x0, y1 - y0)
+    right, down = (0, start) if stacked else (start, 0)
+    return window(paper, (x0 + PAD, y0 + PAD, x1 + PAD, y1 + PAD)), (right + x0, down + y0, x1 - x0, y1 - y0)
 
 
 def _part(whole: Character, guesses: tuple[Guess, ...], box: tuple[int, int, int, int], raster: Raster) -> Character:

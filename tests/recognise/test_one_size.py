@@ -7,8 +7,9 @@ import numpy as np
 import pytest
 
 from recognise.evidence import Disc
+from recognise.marks.discs import Round
 from recognise.marks.looking import Looking
-from recognise.marks.places import in_one_size, uncovered
+from recognise.marks.sizes import in_one_size, of_one_size, uncovered
 from recognise.pixels.frame import Raster
 
 CELL, MARGIN, RADIUS = 64, 1, 0.18
@@ -57,3 +58,21 @@ def test_a_dark_dot_is_as_dark_as_its_rim_whatever_its_number_covers() -> None:
     large, ring = replace(covered, radius=0.25), replace(covered, fill=(255, 255, 255))
     assert uncovered([plain, large, ring], [large, ring]) == [plain, large, ring]
     assert uncovered([covered], [covered]) == [covered], "a grey dot with a dark outline"
+
+
+def test_circles_on_corners_are_as_large_as_those_measured_about_their_corners() -> None:
+    corners = [(1.0, 1.0), (2.0, 1.0), (1.0, 3.0), (3.0, 2.0)]
+    looking = _looking(dict.fromkeys(corners, 0.3))
+    sound = Round((0.0, 0.0), 0.3, (255, 255, 255), (60, 60, 60))
+    rounds = [(place, 1.0, replace(sound, centre=place)) for place in corners[:3]]
+    # What digits in bold look like, off the corner.
+    rounds.append((corners[3], 1.0, replace(sound, centre=(3.08, 1.96), radius=0.22)))
+    found = list(of_one_size(rounds, looking))
+    assert found[:3] == rounds[:3]
+    (place, _, last) = found[3]
+    assert last is not None
+    assert last.radius == pytest.approx(0.3, abs=0.03)
+    assert last.centre == pytest.approx(place, abs=0.02)
+    blank = _looking({})
+    (_, _, unseen) = list(of_one_size(rounds, blank))[3]
+    assert unseen == replace(sound, centre=corners[3])

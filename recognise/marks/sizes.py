@@ -1,0 +1,72 @@
+"""Circles and dots of one page are of one size: those measured otherwise are measured anew."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from ingest.page import Point
+from recognise.evidence import Disc
+from recognise.marks.discs import Round
+from recognise.marks.looking import Looking
+from recognise.marks.shades import DARK
+
+ALIKE, ODD_SIZE, ODD_CIRCLE = 3, 0.25, 0.15
+"""Dots with numbers on them that tell how large such dots are, and the part of that by which one of them is odd; the
+same of circles on corners, which are larger and measured better."""
+OFF_CORNER = 0.05
+"""In cells: how far off its corner the middle of a circle may be: grids are found to three hundredths."""
+PAPER = (255, 255, 255)
+
+
+def in_one_size(discs: Sequence[Disc], written: Sequence[Disc], looking: Looking) -> list[Disc]:
+    """The discs, those with a number on them measured anew where they are not of the size of the others: the hole of an
+    8 is round as well."""
+    usual = float(np.median([disc.radius for disc in written])) if len(written) >= ALIKE else 0.0
+    found = list(discs)
+    for at, disc in enumerate(discs):
+        if disc in written and abs(disc.radius - usual) > ODD_SIZE * usual > 0:
+            anew = looking.round_at(disc.centre, ((1 - ODD_SIZE) * usual, (1 + ODD_SIZE) * usual))
+            found[at] = replace(disc, radius=anew.radius) if anew else disc
+    return found
+
+
+def of_one_size(
+    rounds: Sequence[tuple[Point, float, Round | None]], looking: Looking
+) -> Iterator[tuple[Point, float, Round | None]]:
+    """Circles on corners (place, chance, as measured), measured anew where they are not of the size of the others: the
+    digits in one, or a wall beside it, are round as well. What then was measured about another middle is no circle."""
+    radii = [found.radius for place, _, found in rounds if found and math.dist(found.centre, place) <= OFF_CORNER]
+    usual = float(np.median(radii)) if len(radii) >= ALIKE else 0.0
+
+    def is_odd(found: Round | None) -> bool:
+        return abs((found.radius if found else 0.0) - usual) > ODD_CIRCLE * usual > 0
+
+    for place, chance, found in rounds:
+        sizes = (1 - ODD_CIRCLE) * usual, (1 + ODD_CIRCLE) * usual
+        best = (looking.round_at(place, sizes) or found) if is_odd(found) else found
+        if best and is_odd(best) and math.dist(best.centre, place) > OFF_CORNER:
+            best = replace(best, centre=place, radius=usual)
+        yield place, chance, best
+
+
+def is_dark(disc: Disc) -> bool:
+    """Whether characters on a disc are printed in paper's colour."""
+    return disc.fill is not None and sum(disc.fill) < 3 * DARK
+
+
+def uncovered(discs: Sequence[Disc], written: Sequence[Disc]) -> list[Disc]:
+    """The discs; of a dark one with a number on it the rim shows the colour: a light number covers the rest of it, and
+    what was measured as its ground is neither. Such are as large as dark ones without a number."""
+    plain = [disc.radius for disc in discs if is_dark(disc) and disc not in written]
+    found = list(discs)
+    for at, disc in enumerate(discs):
+        rim = disc.outline
+        between = disc in written and disc.fill not in (None, PAPER)
+        alike = any(abs(radius - disc.radius) <= ODD_SIZE * radius for radius in plain)
+        if between and alike and rim is not None and sum(rim) < 3 * DARK:
+            found[at] = replace(disc, fill=rim, outline=None)
+    return found
