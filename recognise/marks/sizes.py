@@ -17,8 +17,9 @@ from recognise.marks.shades import DARK
 ALIKE, ODD_SIZE, ODD_CIRCLE = 3, 0.25, 0.15
 """Dots with numbers on them that tell how large such dots are, and the part of that by which one of them is odd; the
 same of circles on corners, which are larger and measured better."""
-OFF_CORNER = 0.05
-"""In cells: how far off its corner the middle of a circle may be: grids are found to three hundredths."""
+OFF_CORNER = 0.06
+"""In cells: how far off its corner the middle of a circle may be, by row and column together: middles are sought in
+steps of four hundredths, grids found to three."""
 PAPER = (255, 255, 255)
 
 
@@ -46,7 +47,7 @@ def of_one_size(
         return abs((found.radius if found else 0.0) - usual) > ODD_CIRCLE * usual > 0
 
     for place, chance, found in rounds:
-        sizes = (1 - ODD_CIRCLE) * usual, (1 + ODD_CIRCLE) * usual
+        sizes = (1 - ODD_SIZE) * usual, (1 + ODD_SIZE) * usual
         best = (looking.round_at(place, sizes) or found) if is_odd(found) else found
         if best and is_odd(best) and math.dist(best.centre, place) > OFF_CORNER:
             best = replace(best, centre=place, radius=usual)
