@@ -44,6 +44,8 @@ _NARROW = 1.5
 """Width of a single letter in its height, at most."""
 _MUCH_SMALLER = 0.55
 """Size of the many pieces, in that of the ink's, below which they may be text beside much larger things."""
+_FAR_MORE = 2.0
+"""How many times as much text the smaller pieces show, where they are text and no grain."""
 _REACH = 1.1
 """How far to the right a letter looks for the next, in its own height: over a blank, not over a gutter."""
 _TYPED_BLANK, _TYPED_LETTERS = 2.2, 60
@@ -178,8 +180,9 @@ def _text_seen(lines: list[_Line]) -> float:
 
 
 def _lines_of(dark: npt.NDArray[np.bool_]) -> list[_Line]:
-    """Letters that hang together as lines. Where most ink is in pieces much larger than the many (a dark table under
-    the page), the small ones may be the text: the size that shows more of it is taken."""
+    """Letters that hang together as lines. Where most ink is in pieces much larger than others (a dark table under the
+    page, a word grid in large letters beside small print), the small ones may be the text: the size that shows more of
+    it is taken."""
     pieces = _pieces(dark)
     if not len(pieces):
         return []
@@ -189,7 +192,9 @@ def _lines_of(dark: npt.NDArray[np.bool_]) -> list[_Line]:
     many = float(np.median(heights[narrow])) if narrow.any() else usual
     found = _hanging(pieces[heights >= _SPECK * usual], dark.shape)
     if many > _MUCH_SMALLER * usual:
-        return found
+        # The grain of a picture hangs together here and there: small print is far more.
+        smaller = _hanging(pieces[heights >= _SPECK * _MUCH_SMALLER * usual], dark.shape)
+        return smaller if _text_seen(smaller) > _FAR_MORE * _text_seen(found) else found
     return max(found, _hanging(pieces[heights >= _SPECK * many], dark.shape), key=_text_seen)
 
 

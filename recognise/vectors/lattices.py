@@ -237,7 +237,7 @@ def _even_within(lines: Lines, straight: float, uneven: float, lengthened: bool)
     side = float(lines.end.max() - lines.start.min())
     if lengthened:
         side = max(float(np.sort(covered)[-LEAST - 1]), LENGTHENED * float(covered.max()))
-    places = places[covered >= WHOLE * side]
+    covered, places = covered[covered >= WHOLE * side], places[covered >= WHOLE * side]
     if len(places) <= LEAST:
         return None
     for count in range(min(MOST, len(places) - 1), LEAST - 1, -1):
@@ -245,7 +245,9 @@ def _even_within(lines: Lines, straight: float, uneven: float, lengthened: bool)
             (_unevenness(places, *ends, count) for ends in _ends(places, count)), key=lambda each: each[0]
         )
         if off <= uneven:
-            return _between_doubles(chosen, places)
+            # Of two strokes each runs as far as the other; the edges of tints and of a gradient's steps do not.
+            least = covered[np.isin(places, chosen)].min()
+            return _between_doubles(chosen, places[covered >= ALL_ALONG * least])
     return None
 
 

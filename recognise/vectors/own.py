@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 import numpy as np
+from numpy.typing import NDArray
 
 from ingest.page import Box, Page
 from recognise.geometry import middle
@@ -12,6 +13,7 @@ from recognise.pixels.frame import Raster
 from recognise.vectors.inks import Ink
 from recognise.vectors.lattices import line_groups
 from recognise.vectors.place import Placement, image_to_frame
+from recognise.vectors.runs import Lines
 
 BESIDE, LARGEST_BESIDE = 0.9, 1.15
 """In cells: a mark outside the grid belongs to it up to this distance, and up to this size: that of a frame round a
@@ -21,7 +23,10 @@ OTHER_GRID = 0.2
 OWN = 0.05
 """In cells: what reaches into the grid by less does not stand on it; a frame around it may touch it."""
 RINGS, CLUE_BOX = 2, 0.1
-"""So many rows of boxes beside the grid may be for its clues, and in cells: how far their width is from a cell's."""
+"""So many rows of boxes beside the grid may be for its clues, and in cells: how far their lines are from where those
+of the next cell are."""
+SIDES = 2
+"""Places of a cell in which the lines of such boxes stand: one where they share their sides."""
 RIM = 0.02
 """In cells: what stands no farther outside another lattice is a line of its frame."""
 WHOLE = 0.9
@@ -38,13 +43,30 @@ def other_figures(page: Page, placement: Placement) -> list[Box]:
         corners = np.array([(left, top), (right, bottom)]) * page.scale
         (left, top), (right, bottom) = placement.to_cells(image_to_frame(page, corners)).tolist()
         shared = min(min(right, placement.columns) - max(left, 0), min(bottom, placement.rows) - max(top, 0))
-        boxes_across, boxes_down = len(down.at) - 1, len(across.at) - 1
-        step = (right - left) / boxes_across if boxes_across > boxes_down else (bottom - top) / boxes_down
-        for_clues = min(boxes_across, boxes_down) <= RINGS and abs(step - 1) <= CLUE_BOX
         within = left >= 0 and top >= 0 and right <= placement.columns and bottom <= placement.rows
-        if shared <= OTHER_GRID and not for_clues and not within:
+        if shared <= OTHER_GRID and not within and not _for_clues(page, placement, across, down):
             boxes.append((left, top, right, bottom))
     return boxes
+
+
+def _for_clues(page: Page, placement: Placement, across: Lines, down: Lines) -> bool:
+    """Whether lines are those of boxes or tags for clues, one to a cell or so: there are few rows of them, and they
+    repeat from cell to cell."""
+    if min(len(across.at), len(down.at)) - 1 > RINGS:
+        return False
+    if len(down.at) >= len(across.at):
+        points, axis = [(float(x), across.reach[0]) for x in down.at], 0
+    else:
+        points, axis = [(down.reach[0], float(y)) for y in across.at], 1
+    places = placement.to_cells(image_to_frame(page, np.array(points) * page.scale))[:, axis]
+    return float(np.ptp(places)) >= 1 - CLUE_BOX and _turns(places) <= SIDES
+
+
+def _turns(places: NDArray[np.float64]) -> int:
+    """In how many places of a cell lines stand."""
+    parts = np.sort(places % 1)
+    apart = np.diff(np.append(parts, parts[0] + 1)) > CLUE_BOX
+    return max(1, int(apart.sum()))
 
 
 def in_any(box: Box, others: Iterable[Box]) -> bool:

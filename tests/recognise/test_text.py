@@ -440,3 +440,21 @@ def test_a_line_whose_box_a_photo_slants_into_the_next_one_stays_in_its_paragrap
     assert block.text == " ".join(words)
     far = replace(after, box=(100, 640, 250, 651))
     assert len(blocks([slanted, far])) == 2
+
+
+def test_small_print_is_seen_beside_a_word_grid_and_a_table_in_large_type() -> None:
+    page = np.full((1700, 1200), 255, np.uint8)
+    for row in range(8):
+        for column in range(8):
+            letter, figure = chr(65 + (5 * row + column) % 26), str((row + 3 * column) % 10)
+            cv2.putText(page, letter, (80 + 50 * column, 120 + 50 * row), cv2.FONT_HERSHEY_SIMPLEX, 0.7, 0, 2)
+            cv2.putText(page, figure, (580 + 70 * column, 620 + 70 * row), cv2.FONT_HERSHEY_SIMPLEX, 1.15, 0, 2)
+    rng = np.random.default_rng(4)
+    for line in range(3):
+        x = 100
+        while x < 340:
+            wide = int(rng.integers(3, 7))
+            tall = 9 if rng.random() < 0.3 else 6
+            page[1500 + 20 * line - tall : 1500 + 20 * line, x : x + wide] = 0
+            x += wide + (6 if rng.random() < 0.2 else 2)
+    assert sum(region.lines for region in text_regions(page, []) if region.box[2] - region.box[0] > 230) == 3

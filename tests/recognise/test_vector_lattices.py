@@ -314,6 +314,20 @@ def test_a_lattice_lies_in_the_middle_of_its_double_lines(tmp_path) -> None:
     assert lattice.points[0, :, 0] / page.scale == pytest.approx(LEFT + SIDE * np.arange(10), abs=0.02)
 
 
+def test_the_steps_of_gradients_beside_lines_are_no_second_strokes(tmp_path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    for row in (6, 7):
+        for step in range(10):
+            sheet.bar(
+                0, row + step / 10, 7, row + (step + 1) / 10, f"#{200 + step:02x}{200 + step:02x}{200 + step:02x}"
+            )
+    sheet.grid(THIN, THIN)
+    page = sheet.page()
+    (lattice,) = lattices_from_vectors(page)
+    steps = np.diff(lattice.points[:, 0, 1]) / page.scale
+    assert np.abs(steps) == pytest.approx(SIDE, abs=0.02)
+
+
 def test_the_sides_of_two_cages_are_no_double_line(sheet: Sheet) -> None:
     sheet.grid(THIN, THIN)
     for left, right in ((2.05, 2.95), (3.05, 3.95)):

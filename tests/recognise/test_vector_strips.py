@@ -35,3 +35,14 @@ def test_clues_in_boxes_as_wide_as_cells_are_read(sheet):
     strip(sheet, 0, -0.95, 1.0, 9, 0.8)
     sheet.text(3.5, -0.55, "14", 0.4)
     assert "".join(glyph.text for glyph in sheet.evidence().glyphs) == "14"
+
+
+def test_tags_that_point_at_the_grid_are_of_its_clues(sheet):
+    sheet.grid()
+    for row in (2, 3, 4):
+        tag = [(-0.95, row + 0.02), (-0.3, row + 0.02), (-0.05, row + 0.5), (-0.3, row + 0.98), (-0.95, row + 0.98)]
+        sheet.line(tag, 0.02, closed=True)
+        sheet.text(-0.6, row + 0.5, "14", 0.3)
+    found = sheet.evidence()
+    assert "".join(glyph.text for glyph in found.glyphs) == "141414"
+    assert len(found.shapes) == 3, "and the tags, for whoever takes them with their numbers"
