@@ -123,6 +123,13 @@ def where_drawn(shape: Shape, characters: Iterable[Glyph], pieces: Pieces, raste
         for box in (blob.box(raster) for blob in pieces.blobs)
         if max(abs((box[0] + box[2]) / 2 - x), abs((box[1] + box[3]) / 2 - y)) <= reach
         and not any(overlap(box, other) for other in taken)
+        and not _is_part(shape.box, box)
     ]
     largest = max(boxes, key=lambda box: (box[2] - box[0]) * (box[3] - box[1]), default=shape.box)
     return replace(shape, box=largest)
+
+
+def _is_part(part: Box, whole: Box) -> bool:
+    """Whether a box is only a part of another: of two arrows whose tips touch, each was measured for itself."""
+    inside = part[0] >= whole[0] and part[1] >= whole[1] and part[2] <= whole[2] and part[3] <= whole[3]
+    return inside and part != whole

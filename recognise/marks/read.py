@@ -15,7 +15,7 @@ from recognise.marks.clear import PLATE, clear_of, hidden, in_the_middle, past
 from recognise.marks.cores import is_of_core, with_cores
 from recognise.marks.explained import explained
 from recognise.marks.found import Marks
-from recognise.marks.lines import MIDDLING
+from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import LatticeReader
 from recognise.marks.places import (
     CELL_CIRCLE,
@@ -100,7 +100,11 @@ def _in_cells_and_beside(seen: Seen, known: Iterable[Glyph], circled: Iterable[C
     """What stands in cells, the circles of lines aside, goes across the grid, or points into it from beside."""
     chances, spoken = seen.chances, seen.spoken
     numbers = any(seen.raster.cell_of(*glyph.centre) is None for glyph in known)
-    measured = slanted(seen.pieces, seen.raster, known) if spoken.arrowed else ()
+
+    def pointed(row: int, column: int, way: str) -> bool:
+        return chances.at("pointer", row, column)[way] > DRAWN
+
+    measured = slanted(seen.pieces, seen.raster, known, pointed) if spoken.arrowed else ()
     weight = spoken.unspoken if spoken.bare and not spoken.arrowed else 1.0
     return [
         cell_spots(chances, seen.looking, circled, spoken),

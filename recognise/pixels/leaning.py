@@ -7,6 +7,7 @@ import math
 import numpy as np
 
 from recognise.pixels.blobs import Blob, Pieces
+from recognise.pixels.frame import Mask
 
 ASKEW = math.radians(14)
 """So far from a diagonal a piece may lie; the strokes of characters are upright, level, or round."""
@@ -16,13 +17,23 @@ SLIM = 2.5
 
 def lean(blob: Blob, pieces: Pieces) -> int:
     """1 for a piece that falls to the right along a diagonal, -1 for one that rises, 0 for any other."""
+    return lean_of(mask_of(blob, pieces))
+
+
+def mask_of(blob: Blob, pieces: Pieces) -> Mask:
+    """The ink of a piece, in its box."""
     own = pieces.labels[blob.y : blob.y + blob.height, blob.x : blob.x + blob.width]
-    ys, xs = np.nonzero(np.isin(own, blob.labels))
+    return np.isin(own, blob.labels)
+
+
+def lean_of(ink: Mask, slim: float = SLIM) -> int:
+    """The same of some ink, that is `slim` times as long as wide at least."""
+    ys, xs = np.nonzero(ink)
     if len(xs) < 4:
         return 0
     spread = np.cov(xs, ys)
     least, most = np.linalg.eigvalsh(spread)
-    if most < SLIM**2 * max(float(least), 1e-6):
+    if most < slim**2 * max(float(least), 1e-6):
         return 0
     turn = math.atan2(2 * spread[0, 1], spread[0, 0] - spread[1, 1]) / 2
     return 0 if abs(abs(turn) - math.pi / 4) > ASKEW else 1 if turn > 0 else -1

@@ -90,6 +90,7 @@ def figured(text: str) -> str:
     text = re.sub(r"\b[lI|](?=[0O]\b)", "1", text)
     text = re.sub(r"\b1O\b", "10", text)
     text = re.sub(r"(\b1 ?(?:-|–|to|through|and(?: the)?) ?)(?:9?[gqQ]|[gqQ]9)(?![\w'])", r"\g<1>9", text)
+    text = re.sub(r"(\d, ?\d(?:,? (?:and|or) |, ?))[gq](?![\w'])", r"\g<1>9", text)
     text = re.sub(r"\b1 (?:TO|THROUGH) G(?= (?:IN|ONCE|INTO)\b)", "ALL THE DIGITS", text)
     text = re.sub(r"\b1 ?(?:-|–|to|TO|through) ?(?:[@?&](?!\w)|[‘’'“”](?=\s*[.,;]|\s*$))", "all the digits", text)
     text = re.sub(r"(?<![\w'])[lI|](?=(?: ?[-–] ?| to (?:the )?| through | and (?:the )?)\d)", "1", text)

@@ -207,6 +207,12 @@ def test_english_words_are_not_mended_into_words_of_rules(word: str) -> None:
     assert mended(f"a {word} here") == f"a {word} here"
 
 
+def test_a_nine_with_a_tail_is_no_letter_at_the_end_of_a_list_of_figures() -> None:
+    assert mended("the digits 5, 6, 7, 8 and g once").split()[-3:] == ["and", "9", "once"]
+    assert mended("the digits 6, 7, 8, g").split()[-1] == "9"
+    assert mended("8 and q") != "8 and 9"
+
+
 def test_a_sentence_read_with_known_words_left_out_is_said_to_be_unsure() -> None:
     told = (
         "The diagonal running from bottom left to top right is marked with a dotted line, and on it all digits differ."
