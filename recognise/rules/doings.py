@@ -172,6 +172,24 @@ _RELATIONS = in_any_case(
             rf")?(?:{DIGITS}|one|that) on the other(?: side)?\b",
             "the digits are consecutive",
         ),
+        (r",? (?:and|but) (?:equals?|is equal to|are equal to|match(?:es)?) neither(?: of them)?\b", ""),
+        (
+            r",? (?:if|when|whenever|where) (?:the|an) (?:edge|border|end)(?: of the (?:grid|row|column))? is "
+            r"(?:met|reached|hit|passed|crossed)\b",
+            "",
+        ),
+        (r":? ?(?:\d (?:for|means|is|=) (?:double|treble|triple|twice|quadruple)[,;]? ?(?:and )?){2,}", " "),
+        (
+            r"^\W*(?:please )?(?:note|mind|remember|notice)(?: that)?,? (?=(?:today|here|this time|we|the|there|"
+            r"all)\b)",
+            "",
+        ),
+        (
+            r"^\W*(?:today|here|this time|this week|this month),? (?=we (?:use|have|are using|play with|work "
+            r"with)\b)",
+            "",
+        ),
+        (r",? (?:such as|like|as in|for example|e\.g\.|say),? \d(?: \d){1,6}\b", ""),
         # Steps between neighbours.
         (
             r"\b(?:goes? up or (?:goes? )?down|rises? or falls?|increases? or decreases?|changes?|jumps?|alters?|"

@@ -175,6 +175,14 @@ _MARKS = in_any_case(
             r"(?: (?:are|come) (?:in play|into play|in use|used|needed|at work))?\b",
             "digits",
         ),
+        (
+            r",? (?:(?:and|then|plus|followed by) )+([A-G])(?:(?:, | and |, and )[B-F])*(?:, | and |, and "
+            r")([B-G]),? (?:(?:which|that|they|"
+            r"these) )?(?:(?:are|is) worth|stands? for|means?|counts? as|count|have the values?|with the values?|"
+            r"being) "
+            r"(?:(?:the )?\d\d(?:, | and |, and | to |-)?)+",
+            r" and the letters \1 to \2",
+        ),
         (r"\b(?:read )?(?:from )?(?:the )?top (?:down|downwards)\b", "read from top to bottom"),
         (
             r",? (?:whichever|whatever|no matter (?:which|what)) (?:way|direction) (?:it|they|the \w+) "
@@ -240,6 +248,27 @@ _MARKS = in_any_case(
             r"(?:be|hold|contain|have)\b[^.;,]*?(?: too| as well| also)?(?=\W*$)",
             "",
         ),
+        # A number at a corner of cells, in whatever it is printed.
+        (
+            rf"\b(?<!numbered ){_LABEL}(?= (?:\w+ ){{0,2}}(?:on|at) (?:an?|the|each|every) (?:crossing|corner|"
+            r"intersection|vertex|"
+            r"junction|meeting point)\b)",
+            "circle",
+        ),
+        (
+            r"\b(regions?|areas?|blocks?|boxes|shapes?|pieces?) (?:(?:that|which) )?(?:the )?(?:heavy|thick|bold|"
+            r"dark|fat|heavier|"
+            r"thicker|bolder) (?:lines?|borders?|outlines?) (?:mark out|mark off|mark|make|form|enclose|bound|"
+            r"outline|cut out|"
+            r"define|delimit|surround|draw)\b",
+            r"outlined \1",
+        ),
+        (
+            rf"\b(on|along) ({_OF} )(?:string|row|chain|necklace|line|garland) of ({_COLOUR})(?:beads|dots|pearls|"
+            r"dashes|links|spots|"
+            r"circles|discs)\b",
+            r"\1 \2\3line",
+        ),
         # Signs by another name.
         (
             r"\b(?:pointers?|angles?|beaks?|mouths?|jaws?|wedges?|triangles?)(?= [^.;]*\bbetween (?:two|"
@@ -255,7 +284,8 @@ _MARKS = in_any_case(
             rf"{_COLOUR}(?:circle|disc|bubble|label|frame|box|square|ring|tile|plate|tag|badge|oval|blob|ball|"
             r"plaque|ticket|capsule)|standing|printed|lying|sitting|placed)"
             r"(?= (?:\w+ )?(?:between|astride|straddling|joining|linking|touching|separating|on the (?:edge|"
-            r"border|side|boundary|line)|where) (?:\w+ )*?(?:two|neighbouring|adjacent) )",
+            r"border|side|boundary|line)|where) (?:\w+ )*?(?:two|neighbouring|adjacent) )"
+            r"(?=[^.;]*\b(?:sums?|totals?|add|adds|adding|added)\b)",
             r"small \1",
         ),
         (

@@ -145,7 +145,10 @@ def times_of(concepts: Concepts) -> Fields | None:
 
 _HELD = re.compile(
     r"(?:DIGIT|SMALLNUM|CLUE) (?:GIVEN )?(?:HOLD|ALONG) (?:ALL |ONE |COLOUR=\w+ )*(?:DOT|CIRCLE|DIAMOND|SQUARE|BAR)\b"
-    r"|(?:ALL |COLOUR=\w+ )*(?:DOT|CIRCLE|DIAMOND|SQUARE|BAR) (?:HOLD|GIVEN|MEAN) (?:GIVEN )?(?:DIGIT|SMALLNUM|CLUE)\b"
+    r"|(?:ALL |COLOUR=\w+ )*(?:DOT|CIRCLE|DIAMOND|SQUARE|BAR) (?:HOLD|GIVEN|MEAN) (?:GIVEN )?(?:DIGIT|SMALLNUM|"
+    r"CLUE)\b"
+    r"|(?:ALL |COLOUR=\w+ )*(?:DOT|CIRCLE|DIAMOND|SQUARE|BAR) BETWEEN (?:TWO |ADJACENT |ALL )*CELL GIVEN (?:RATIO|"
+    r"QUOTIENT)\b"
 )
 """A number in a mark, or a mark that shows a number."""
 
@@ -155,7 +158,7 @@ def printed_ratio(concepts: Concepts) -> Fields | None:
     names = {named(c) for c in concepts}
     if values(concepts, "TIMES") or "NUM" in names or not _HELD.match(" ".join(concepts)):
         return None
-    times = {"RATIO"} & names or ("TIMES" in names and names & {"MANY", "COUNT"}) or {"QUOTIENT", "LESS"} <= names
+    times = {"RATIO"} & names or ("TIMES" in names and names & {"MANY", "COUNT"}) or "QUOTIENT" in names
     return {"ratio": "printed"} if times else None
 
 

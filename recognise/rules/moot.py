@@ -78,6 +78,8 @@ _MOOT = tuple(
         r"(?:is|are) not used (?:here|this time|today|in this puzzle)",
         r"the other (?:long |main )?diagonal (?:is|can|may|need|does|remains|stays)[^.;]*\b(?:free|anything|not matter|"
         r"no (?:restriction|limit|rule)|ignored|repeats?|not restricted)",
+        r"there (?:can|may|might|could) be (?:others?|more|other digits)(?: there)? (?:too|as well|besides)"
+        r"(?:,? unless [^.;]{3,50})?",
         r"there are no cages of (?:\w+ or more|more than \w+) (?:cells|squares)",
         r"no clue is given (?:for|where) [^.;]*\b(?:may|can|might|could) (?:show|have|give|hold) any [^.;]*",
         rf"(?:{_COUNT}|one or two|two or three) (?:{COLOUR} )?(?:thermometers|arrows|lines) (?:may|can|might|could)? ?"

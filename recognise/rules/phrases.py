@@ -272,6 +272,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:EXACTLY )?" + _N + " (?:APART|GREATER|LESS) (?:THAN )?", r"DIFF=\1 "),
         (r"DIFFERENCE (?:HOLD |BY |EXACTLY )*ONE (?!DIGIT |CELL |GREATER |LESS |OR )", "DIFF=1 "),
         (r"NEXTONE (?:ONE )?DIGIT ", "NEXTONE DIGIT "),
+        (r"FOURCELLS (?:WRAP|OUTSIDE) (?:ALL |IT )*(?:CORNER|FOURMEET|CIRCLE) ", "FOURCELLS "),
         # Adjoining cells that are compared are any two, not the four around a corner.
         (r"FOURCELLS (?=(?:HOLD |MAY |DIGIT |NEG )*(?:GAP=|DIFF=|NONCONSECUTIVE |CONSECUTIVE ))", "ADJACENT CELL "),
         # A line that visits two boxes or more: which else would have two sums?

@@ -38,13 +38,19 @@ def texts(name: str) -> list[dict[str, object]]:
     return json.loads((DATA / f"{name}.json").read_text("utf-8"))
 
 
-def said_in_frames(ways: int) -> list[dict[str, object]]:
-    """Each frame of frames.txt said in so many ways, always the same."""
+def said_in_frames(ways: int, name: str = "frames") -> list[dict[str, object]]:
+    """Each frame of a file said in so many ways, always the same; `<word>` stands for the alternatives of `@word`."""
     rng = Random(7)
     found: list[dict[str, object]] = []
-    for line in (DATA / "frames.txt").read_text("utf-8").splitlines():
-        if line and not line.startswith("#"):
+    fields: dict[str, str] = {}
+    for line in (DATA / f"{name}.txt").read_text("utf-8").splitlines():
+        if line.startswith("@"):
+            word, _, alternatives = line[1:].partition(" = ")
+            fields[word] = f"{{{alternatives}}}"
+        elif line and not line.startswith("#"):
             facts, _, frame = line.partition(" :: ")
+            for _depth in range(2):  # a field's alternatives may hold fields
+                frame = re.sub(r"<(\w+)>", lambda word: fields[word[1]], frame)
             says = [fact.strip() for fact in facts.split(";")]
             found += [{"text": text, "says": says} for text in dict.fromkeys(_said(frame, rng) for _ in range(ways))]
     return found

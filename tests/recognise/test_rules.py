@@ -29,6 +29,12 @@ def test_rules_said_in_many_ways_are_read_and_sure() -> None:
     assert sure >= 0.98 * len(told) > 700
 
 
+def test_rules_said_with_any_word_of_a_field_are_read() -> None:
+    result = score(said_in_frames(3, "fields"))
+    assert result.surely_wrong == 0, result.faults
+    assert result.right >= 0.96 * (result.right + result.missed) > 300
+
+
 def test_texts_held_back_are_never_read_wrongly() -> None:
     result = score(texts("held"))
     assert result.surely_wrong == 0, result.faults

@@ -50,6 +50,13 @@ from tests.recognise.rules_score import kinds, surely
         ("Digits inside the same dashed border have to be different from each other.", ["cage"]),
         ("A solid disc on an edge means that the quotient of the two values is three.", ["ratio-pair"]),
         ("Squares mark the places of even digits, though other cells may be even too.", ["even"]),
+        ("The digits on a string of teal beads are a run without gaps, like 2 3 4, stirred in any order.",
+         ["run-line"]),
+        ("Line with rings: the digits between the rings lie between the ringed digits in value, and equal neither.",
+         ["between-line"]),
+        ("A black disc between two cells shows the ratio of the larger to the smaller: 2 for double, 3 for treble.",
+         ["ratio-pair"]),
+        ("Put 1 to 6 in rows, columns and six regions that the heavy lines mark out.", ["rows", "columns", "boxes"]),
         # Whether all marks are there.
         ("White dots join consecutive digits. No dot, no promise.", ["consecutive-pair", "not all-marked"]),
         ("White dots join consecutive digits. Nothing can be inferred from a missing dot.",
@@ -117,3 +124,10 @@ def test_irregular_regions_in_the_place_of_boxes() -> None:
         "columns",
         "boxes",
     ]
+
+
+def test_letters_beside_figures_are_digits() -> None:
+    text = "Twelve signs, 1 to 9 and then A, B, C, which are worth 10, 11 and 12. Each of them once in each row."
+    sheet = read_rules(text)
+    assert sheet.digits is not None and (sheet.digits.low, sheet.digits.high) == (1, 12)
+    assert not sheet.not_understood and not sheet.unsure
