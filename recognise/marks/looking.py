@@ -69,5 +69,8 @@ class Looking:
         inked = inked[inked > self.floor]
         if not inked.size:
             return False
-        own = self.drawn[self.raster.slices(box)]
-        return float(np.percentile(own, 98)) < FAINT * float(np.percentile(inked, 90))
+        return self.darkest(box) < FAINT * float(np.percentile(inked, 90))
+
+    def darkest(self, box: Box) -> float:
+        """The darkest ink in a box, the lattice and specks of a pixel or two aside."""
+        return float(np.percentile(self.drawn[self.raster.slices(box)], 98))

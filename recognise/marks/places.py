@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 import numpy as np
 
@@ -37,6 +38,8 @@ ABOUT, WITHIN = 0.25, 0.45
 """In cells: half the side of the places on the lattice and in cells in which ink must stand for a doubt."""
 ON_EDGE, IN_MIDDLE = (0.2, 0.4), 0.3
 """In cells: half the width across an edge and along it, and in a cell, of where marks of no kind stand."""
+WITH_LINE = 0.2
+"""In cells: half the side of the window in which the ink of signs and dots is measured."""
 EDGE_LOOK = 0.24
 """In cells: half the side of the windows that are compared of marks on edges."""
 PALE, PALEST = 0.2, 0.1
@@ -93,7 +96,9 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
             continue
         sights[one, other] = sight
     called = _surer(list(sights.values()), named(list(sights.values()), looking, spoken), looking)
-    for (one, other), (name, chance) in zip(sights, called, strict=True):
+    standing, faded = _printed(dict(zip(sights, called, strict=True)), sights, looking)
+    notes += faded
+    for (one, other), (name, chance) in standing.items():
         place, plane = sights[one, other].place, sights[one, other].plane
         text = chances.at("edge_text", one.row, one.column, plane)["TEXT"]
         if chance < MIDDLING[1]:
@@ -130,6 +135,31 @@ def _sign(sight: Sight, spoken: Spoken) -> Shape | None:
         return None
     chance = signs[best] / sum(signs.values()) * MIDDLING[1]
     return Shape("sign", box_at(sight.place, BAR[0] * 0.7), BLACK, "shape", chance, direction=SIGNS[best])
+
+
+Pair = tuple[Cell, Cell]
+_Place = TypeVar("_Place", Cell, Pair)
+
+
+def _printed(
+    called: Mapping[Pair, tuple[str, float]], sights: Mapping[Pair, Sight], looking: Looking
+) -> tuple[dict[Pair, tuple[str, float]], list[str]]:
+    """What stands between cells, without the signs and dots that have next to no ink where others of the page are drawn
+    plainly, for print of the other side shows through; and words on those."""
+    faded: list[Pair] = []
+    for names in (SIGNS, DOTS):
+        own = [pair for pair, (name, _) in called.items() if name in names]
+        inks = {pair: looking.darkest(box_at(sights[pair].place, WITH_LINE)) for pair in own}
+        faded += _faded(inks)
+    pairs = ", ".join(f"{one} and {other}" for one, other in faded)
+    notes = [f"what looks like signs or dots between {pairs} is hardly printed"] if faded else []
+    return {pair: what for pair, what in called.items() if pair not in faded}, notes
+
+
+def _faded(inks: Mapping[_Place, float]) -> list[_Place]:
+    """Of marks of one look those that have next to no ink where others are drawn plainly."""
+    plain = sorted(inks.values())[-ALIKE:]
+    return [one for one, ink in inks.items() if len(inks) > ALIKE and ink < min(PALE * plain[0], PALEST)]
 
 
 def _surer(sights: Sequence[Sight], called: Sequence[tuple[str, float]], looking: Looking) -> list[tuple[str, float]]:
@@ -285,8 +315,7 @@ def _ghosts(circles: Mapping[Cell, tuple[Disc, bool]]) -> list[Cell]:
     """The cells whose circle has next to no ink, or none all round, where others of the page are drawn plainly: print
     of the other side shows through as circles do. With each circle it is told whether its ink was found."""
     inks = {cell: ink_of(disc) if found else 0.0 for cell, (disc, found) in circles.items()}
-    plain = sorted(inks.values())[-ALIKE:]
-    return [cell for cell, ink in inks.items() if len(inks) > ALIKE and ink < min(PALE * plain[0], PALEST)]
+    return _faded(inks)
 
 
 def _surer_in_cells(

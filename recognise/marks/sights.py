@@ -16,6 +16,8 @@ from schema.cells import Cell
 
 DOT = (0.03, 0.26)
 """In cells: radius of a dot between cells."""
+WITHIN_RIM = 0.8
+"""As a part of its radius: a light dot is light within it, for its rim is seldom as thick as a quarter of that."""
 SQUARE_ON_EDGE = "SQUARE"
 """A small square, which the network takes for other small marks when it is worn."""
 SIZES = (0.05, 0.34)
@@ -83,7 +85,7 @@ def _is_dark(place: Point, looking: Looking) -> bool:
     """Whether a dot is dark beside what stands on it: a light number covers most of a small one, which the network may
     then take for a light one. It stays in doubt."""
     found = looking.round_at(place, DOT)
-    return found is not None and sum(ground(place, found.radius, looking)) < 3 * DARK
+    return found is not None and sum(ground(place, WITHIN_RIM * found.radius, looking)) < 3 * DARK
 
 
 def _named(sight: Sight, spoken: Spoken, figure: Mapping[str, float] | None) -> tuple[str, float]:
