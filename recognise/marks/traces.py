@@ -29,6 +29,8 @@ SOME_INK = 0.25
 PALEST = 0.06
 """Ink of the palest line that is printed: what is paler, and no more than the paper's own texture, shows through from
 the other side."""
+PLAIN = 3
+"""So many times as much has a line that is plainly drawn."""
 BULB_UNSEEN = "its bulb is not seen"
 LITTLE_INK = "there is little ink between"
 ONE = 0.5
@@ -74,6 +76,8 @@ def find_traces(
     steps += to_circles(steps, chances, measure, spoken)
     steps = entered_once(steps, chances)
     steps = [step for course in courses(steps, chances, spoken) if not _shows_through(course) for step in course.steps]
+    bare = [step for course in courses(steps, chances, spoken) for step in course.steps if _is_bare(step, course)]
+    steps = [step for step in steps if step not in bare]
     bulbs = [cell for cell in chances.cells() if chances.node(cell, "BULB") > DRAWN]
     found: list[Course] = []
     for course in courses(steps, chances, spoken):
@@ -96,7 +100,10 @@ def find_traces(
         tuple(course.kind for course in found),
         frozenset(circled),
         (
-            *(f"perhaps a line joins {step.first} and {step.second}" for course in doubtful for step in course.steps),
+            *(
+                f"perhaps a line joins {step.first} and {step.second}"
+                for step in (*bare, *(step for course in doubtful for step in course.steps))
+            ),
             *_stray(found, chances, measure, stands),
         ),
         frozenset(frozenset((step.first, step.second)) for course in doubtful for step in course.steps),
@@ -128,6 +135,15 @@ def _shows_through(course: Course) -> bool:
         all(stroke.inked < SOME_INK for stroke in strokes)
         and float(np.median([1 - min(stroke.shade) for stroke in strokes])) < PALEST
     )
+
+
+def _is_bare(step: Step, course: Course) -> bool:
+    """Whether a step in doubt has no more ink than print that shows through, and the rest of its line is plainly drawn;
+    between the walls of a tube there is none either."""
+    if step.kind == "TUBE" or step.drawn >= MIDDLING[1] or step.stroke.inked >= SOME_INK:
+        return False
+    others = [1 - min(other.stroke.shade) for other in course.steps if other.stroke.inked >= SOME_INK]
+    return 1 - min(step.stroke.shade) < PALEST and bool(others) and float(np.median(others)) > PLAIN * PALEST
 
 
 def _lacks_ends(course: Course, chances: Chances, spoken: Spoken) -> bool:

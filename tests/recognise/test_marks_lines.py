@@ -207,3 +207,17 @@ def test_a_line_without_ink_shows_through(grey: int, lines: int, glyphs) -> None
     sheet, labels = Sheet(), Labels.empty(6, 6)
     sheet.path(linked(labels, "r2c2 r3c3 r3c4", Link.LINE), (grey,) * 3, 0.12)
     assert len(looked_at(sheet, sure(labels), glyphs).traces) == lines
+
+
+@pytest.mark.parametrize(
+    ("chance", "lines"), [(0.7, {"r1c1", "r1c2", "r1c3"}), (0.99, {"r1c1", "r1c2", "r1c3", "r2c4"})]
+)
+def test_a_step_in_doubt_without_ink_is_none_of_a_plain_line(chance: float, lines: set[str], glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    linked(labels, "r1c1 r1c2 r1c3 r2c4", Link.LINE)
+    sheet.line((0.5, 0.5), (2.5, 0.5), GREY, 0.1)
+    told = changed(sure(labels), "link", (1, Link.LINE, 1, 3), chance)
+    evidence = looked_at(sheet, changed(told, "link", (1, Link.NONE, 1, 3), 1 - chance), glyphs)
+    assert _paths(evidence) == {frozenset(lines)}
+    asked = [*evidence.notes, *(words for trace in evidence.traces for words in trace.ambiguous)]
+    assert any("r1c3 and r2c4" in words for words in asked)
