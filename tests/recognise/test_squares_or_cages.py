@@ -41,3 +41,11 @@ def test_a_cage_of_one_cell_has_a_number() -> None:
 def test_a_cage_keeps_its_walls_around_a_square() -> None:
     told = weighed(_told(), SQUARES)
     assert (_walls(told, IN_CAGE), _walls(told, REST)) == (3, 3)
+
+
+def test_a_wall_in_doubt_beside_a_sure_square_is_its_side() -> None:
+    square = BY_NAME["node"].classes.index("SQUARE")
+    told = changed(_told(), "side", (0, 0, IN_CAGE.row, IN_CAGE.column), 0.7)
+    assert _walls(weighed(told, SQUARES), IN_CAGE) == 3
+    surely = changed(told, "node", (0, square, IN_CAGE.row, IN_CAGE.column), 0.99)
+    assert _walls(weighed(surely, SQUARES), IN_CAGE) == 2
