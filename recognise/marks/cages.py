@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from ingest.page import Colour, Point
 from recognise.evidence import Fence, FenceStyle
@@ -43,6 +44,8 @@ DOTTED = 0.09
 CLEAR, HALF = 2.0, 0.5
 """Ink of so many times what noise reaches is a wall's; print of the other side is paler, and has it on less than half
 of its walls, where marks of this side cross them."""
+SEVERAL, AS_DARK = 3, 0.8
+"""So many sure cages tell how dark those of their page are; the part of that which another one has at least."""
 INSET = 0.09
 """In cells: where a wall stands that nobody could measure."""
 
@@ -67,25 +70,32 @@ def find_cages(
 ) -> Cages:
     """The cages that the walls close, and words on what does not close. `stands` says whether ink stands out from the
     paper along the inside of one side of a cell; `unspoken` that rules are printed and speak of no cage. Those that are
-    as pale as print of the other side are that."""
+    as pale as print of the other side are that, unless the sure ones of the page are as pale."""
 
     def inked(cell: Cell, side: str) -> bool:
         return _is_ridge(cell, side, drawn, raster, floor) and stands(cell, side)
 
     walls, flipped = _closed_up(chances, inked)
 
-    fences = []
+    fences: list[Fence] = []
+    pale: list[Fence] = []
+    ink: dict[Fence, float] = {}
     notes = [f"whether a cage has a wall in {cell} was hard to tell" for cell in flipped]
     for part in _parts(chances, walls):
         state = _state(part, walls, chances)
         if state.faults == 0 and not state.bare:
             fence = _fence(part, chances, drawn, relative, raster, floor)
-            walled = _inked_walls(part, chances, drawn, raster, floor)
+            inks = _wall_inks(part, chances, drawn, raster)
+            walled = float(np.mean(inks > CLEAR * floor))
             shows_through = walled < HALF and (unspoken or fence.confidence < MIDDLING[1])
-            fences += [] if shows_through else [fence]
+            (pale if shows_through else fences).append(fence)
+            ink[fence] = float(inks.max())  # texture of paper hides walls of dots, here and there
         elif state.faults > 0:
             marked = sorted({cell for cell, _ in walls if cell in part})
             notes.append(f"walls at {', '.join(map(str, marked[:4]))} do not close a cage")
+    if len(fences) >= SEVERAL and not unspoken:
+        usual = float(np.median([ink[fence] for fence in fences]))
+        fences += [fence for fence in pale if ink[fence] >= AS_DARK * usual]
     unsure = tuple(_unsure(chances, inked))
     if len(walls) + len(unsure) >= FEWEST:
         notes += [f"whether a cage has a wall in {cell} was hard to tell" for cell in unsure]
@@ -209,15 +219,15 @@ def _fence(
     )
 
 
-def _inked_walls(part: frozenset[Cell], chances: Chances, drawn: Grey, raster: Raster, floor: float) -> float:
-    """The part of a cage's walls that have the ink of print."""
+def _wall_inks(part: frozenset[Cell], chances: Chances, drawn: Grey, raster: Raster) -> npt.NDArray[np.float64]:
+    """The ink of each of a cage's walls, 0 to 1."""
     walls = [
         _strip(cell, side, drawn, raster)
         for cell in part
         for side, way, _ in SIDES
         if _neighbour(cell, way, chances) not in part
     ]
-    return float(np.mean([np.percentile(wall, 75, axis=1).max() > CLEAR * floor for wall in walls]))
+    return np.array([np.percentile(wall, 75, axis=1).max() for wall in walls], np.float64)
 
 
 def _sure(part: frozenset[Cell], chances: Chances) -> float:

@@ -53,6 +53,17 @@ def test_a_cage_as_pale_as_the_other_side_is_none_where_rules_speak_of_none(glyp
     assert [fences(190, 0.7, spoken) for spoken in (SILENT, none_known)] == [1, 1]
 
 
+def test_a_pale_cage_in_doubt_is_one_where_the_sure_ones_are_as_pale(glyphs) -> None:
+    def fences(grey: int) -> int:
+        sheet, labels = Sheet(), Labels.empty(6, 6)
+        for cells in ("r4c1 r4c2", "r4c4 r5c4", "r6c1 r6c2 r6c3"):
+            _caged(labels, sheet, cells, (grey,) * 3)
+        _caged(labels, sheet, "r1c1 r1c2 r2c2", (244,) * 3)
+        return len(looked_at(sheet, changed(sure(labels), "side", (0, 3, 1, 2), 0.7), glyphs).fences)
+
+    assert [fences(grey) for grey in (244, 120)] == [4, 3]
+
+
 def test_a_wall_missed_by_a_little_is_put_back_and_asked_about(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     _caged(labels, sheet, "r1c1 r1c2 r2c2")
