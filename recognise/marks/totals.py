@@ -35,8 +35,9 @@ def leave_out_walls(found: dict[Place, list[Reading]], corners: Sequence[Place])
     for place, start in starts.items():
         if usual is not None and start < usual - FLUSH:
             inside = [r for r in found[place] if (_start(r, place) or 0.0) >= usual - FLUSH and r.least >= SURE]
-            most = max((len(r.text) for r in inside), default=0)
-            found[place] = [r for r in found[place] if len(r.text) <= most] or found[place]
+            if inside:
+                most = max(len(r.text) for r in inside)
+                found[place] = [r for r in found[place] if len(r.text) <= most]
 
 
 def usual_start(found: Mapping[Place, Sequence[Reading]]) -> float | None:

@@ -107,4 +107,7 @@ def test_a_dash_of_the_wall_before_a_total_is_none_of_its_figures() -> None:
     found[places[3]] = [begun("6", 0.05), begun(with_the_wall, 0.11)]
     leave_out_walls(cast("dict[Place, list[Reading]]", found), places)
     assert [reading.text for reading in found[places[3]]] == ["6", with_the_wall]
+    found[places[3]] = [begun("7", 0.05), _Begun("", (), 0, 0.0, -1.0)]
+    leave_out_walls(cast("dict[Place, list[Reading]]", found), places)
+    assert [reading.text for reading in found[places[3]]] == ["7", ""]
     assert [reading.text for reading in found[places[0]]] == ["7"]
