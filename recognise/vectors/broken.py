@@ -65,8 +65,21 @@ def broken_lines(
         if len(pieces) + len(its_dots) >= MANY:
             # Dashes that bend, and those cut off by a disc, belong to a line that has straight ones.
             pieces += [(i, ink) for i, ink in inks if near(ink.colour, colour) and _is_bent(ink, pieces)]
-            found += _traced(pieces, its_dots, rounds, canvas)
+            found += [_with_bends(each, inks, canvas) for each in _traced(pieces, its_dots, rounds, canvas)]
     return found
+
+
+def _with_bends(broken: Broken, inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Broken:
+    """A line with those of the inks that lie upon it and were painted in one path with its dashes: bent round its
+    corners they are of any shape."""
+    its = set(broken.line.inks)
+    orders = {ink.order for index, ink in inks if index in its}
+    small = [(i, ink) for i, ink in inks if i not in its and ink.order in orders and extent(ink.box) <= PIECE]
+    if not small:
+        return broken
+    area = painted([broken.line.trace], canvas.raster, canvas.shape, SPARE)
+    bends = (index for index, ink in small if _lies_in(ink.whole, area))
+    return replace(broken, line=replace(broken.line, inks=(*broken.line.inks, *bends)))
 
 
 def _is_bent(ink: Ink, straight: Sequence[tuple[int, Ink]]) -> bool:

@@ -31,7 +31,6 @@ def take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[Di
     buried = [each for order, each in filled if covered(each, order, paper)]
     drawn = [ink for _, ink in inks]
     buried = [each for each in buried if not is_cap(each, drawn)]
-    hidden = [f"a circle at {_cell_of(each)} lies under another" for each in (*(each for _, each in under), *buried)]
     discs, left = [], []
     for index, ink, found in told:
         if found is None:
@@ -39,11 +38,20 @@ def take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[Di
         else:
             discs.append(on_paper(found, ink.order, paper, canvas.ground))
     merged = merge_discs(discs)
+    lost = [each for order, each in under if not _is_base(each, order, filled, merged)]
+    hidden = [f"a circle at {_cell_of(each)} lies under another" for each in (*lost, *buried)]
     rings = [(ink.order, found) for _, ink, found in told if found is not None and found.fill is None]
     rims = ((each, _rim(each, order, filled, rings)) for order, each in under)
     whole = [replace(each, outline=rim.outline) for each, rim in rims if rim is not None]
     whole += [*buried, *_buried_discs(canvas, drawn)]
     return [*merged, *(each for each in whole if any(_looks_like(each, seen) for seen in merged))], hidden, left
+
+
+def _is_base(found: Disc, order: int, filled: Sequence[tuple[int, Disc]], seen: Sequence[Disc]) -> bool:
+    """Whether a bare disc is the ground on which a bulb was painted: as large as it, in its place, and no mark that is
+    seen elsewhere looks so."""
+    on_it = any(place > order and _in_place(found, above) for place, above in filled)
+    return on_it and not any(_looks_like(found, replace(mark, outline=None)) for mark in seen)
 
 
 def _buried_discs(canvas: Canvas, drawn: Sequence[Ink]) -> list[Disc]:

@@ -44,6 +44,8 @@ class Ink:
     grain: tuple[Floats, ...] = ()
     painted: float = 1.0
     """Outlines, in cells, of what a pattern paints of a fill, and the part of its area that it paints."""
+    pen: Colour | None = None
+    """The colour of which one sees through to the paper what `colour` is; None where nothing shows through."""
 
     @property
     def dashed(self) -> bool:
@@ -94,6 +96,14 @@ class Canvas:
 def near(colour: Colour, other: Colour, by: int = GROUND) -> bool:
     """Whether two colours are the same but for rounding."""
     return colours_apart(colour, other) <= by
+
+
+def of_one_pen(one: Ink, other: Ink) -> bool:
+    """Whether two inks have the same colour, or one through which more or less of the paper shows."""
+    if near(one.colour, other.colour):
+        return True
+    pens = one.pen or one.colour, other.pen or other.colour
+    return (one.pen is not None or other.pen is not None) and near(*pens)
 
 
 def darkness(colour: Colour) -> float:

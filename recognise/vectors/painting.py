@@ -115,3 +115,18 @@ def polygon_area(points: Floats) -> float:
     """What a polygon encloses, by the shoelace formula; its sign is that of its turning."""
     (x, y), (next_x, next_y) = points.T, np.roll(points, -1, axis=0).T
     return float((x * next_y - next_x * y).sum()) / 2
+
+
+def areas_meet(one: Floats, other: Floats) -> bool:
+    """Whether what two outlines enclose overlaps, or touches: a corner of one lies in the other, or they cross."""
+    boxes = [(points.min(axis=0), points.max(axis=0)) for points in (one, other)]
+    if (boxes[0][0] > boxes[1][1] + SAME).any() or (boxes[1][0] > boxes[0][1] + SAME).any():
+        return False
+    both = one.astype(np.float32), other.astype(np.float32)
+    if any(
+        cv2.pointPolygonTest(around, (float(x), float(y)), True) >= -SAME
+        for points, around in (both, both[::-1])
+        for x, y in points
+    ):
+        return True
+    return bool(cv2.intersectConvexConvex(*map(cv2.convexHull, both))[0] > 0) and all(map(cv2.isContourConvex, both))

@@ -10,7 +10,7 @@ import numpy as np
 from ingest.page import Colour, Point, VectorPath
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.inks import Ink
-from recognise.vectors.painting import SAME, filled, stroked, with_hairlines
+from recognise.vectors.painting import SAME, areas_meet, filled, stroked, with_hairlines
 from recognise.vectors.patches import Patch, canvas_mask
 from recognise.vectors.place import Floats, Placement
 
@@ -19,6 +19,8 @@ MARGIN = 3
 """Cells around the grid that are looked at: clue rings two deep, and a bit."""
 SPREAD = 1.1
 """In cells: a larger filled path may draw several things at once; a smaller one may be a character such as ÷."""
+MOST_OUTLINES = 300
+"""Of a path of more outlines only the boxes are held against each other: the pairs would take long."""
 OFF_MIDDLE = 0.08
 """In cells: how far the corner of a line may lie off the middle of its cell, as the lines of a table lie off even
 places."""
@@ -67,8 +69,8 @@ def inks_of(
 
 def _parts(outlines: tuple[Floats, ...], is_filled: bool, raster: Raster) -> list[list[int]]:
     """The outlines of a path by the things that they draw: each by itself where they are strokes; where they are
-    filled, those together whose boxes meet, for one may be a hole in another. Beside the grid a path is one thing,
-    such as a line of text."""
+    filled, those together that meet, for one may be a hole in another, while slanting dashes stand apart though their
+    boxes do not. Beside the grid a path is one thing, such as a line of text."""
     if not is_filled:
         return [[number] for number in range(len(outlines))]
     boxes = [(points.min(axis=0), points.max(axis=0)) for points in outlines]
@@ -76,11 +78,13 @@ def _parts(outlines: tuple[Floats, ...], is_filled: bool, raster: Raster) -> lis
     beside = (last <= 0).any() or first[0] >= raster.columns or first[1] >= raster.rows
     if beside or (last - first).max() <= SPREAD:
         return [list(range(len(outlines)))]
+    by_box = len(outlines) > MOST_OUTLINES
     parts: list[tuple[list[int], Floats, Floats]] = []
     for number, (low, high) in enumerate(boxes):
         for place in range(len(parts) - 1, -1, -1):
             numbers, its_low, its_high = parts[place]
-            if (low < its_high).all() and (high > its_low).all():
+            in_box = (low < its_high).all() and (high > its_low).all()
+            if in_box and (by_box or any(areas_meet(outlines[number], outlines[other]) for other in numbers)):
                 parts[place] = ([*numbers, number], np.minimum(low, its_low), np.maximum(high, its_high))
                 break
         else:
@@ -130,6 +134,7 @@ def _painted(
                 whole=patch,
                 grain=tuple(placement.to_cells(np.array(each, dtype=np.float64)) for each in path.grain),
                 painted=path.painted,
+                pen=colour if path.opacity < 1 else None,
             )
 
 

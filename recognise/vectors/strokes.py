@@ -17,7 +17,7 @@ from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.tracing import painted
 from recognise.vectors.graph import Graph, graphs, loops
 from recognise.vectors.heads import Head, with_heads
-from recognise.vectors.inks import Canvas, Ink, near
+from recognise.vectors.inks import Canvas, Ink, of_one_pen
 from recognise.vectors.joining import Line
 from recognise.vectors.painting import THINNEST, filled
 from recognise.vectors.patches import CELL, Patch, canvas_mask, joined_patches, touch
@@ -74,7 +74,7 @@ class _Small:
         return [
             (number, other)
             for number, other, size in found
-            if number != index and number not in taken and size < longest and near(other.colour, ink.colour)
+            if number != index and number not in taken and size < longest and of_one_pen(other, ink)
         ]
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
+from reportlab.lib.colors import Color
 from reportlab.pdfgen.canvas import Canvas
 
 from ingest.page import Page
@@ -33,13 +34,13 @@ class Sheet:
         """A point in cells as the toolkit counts: from the bottom left, upwards."""
         return LEFT + x * SIDE, HEIGHT - TOP - y * SIDE
 
-    def line(self, points: Points, width: float, colour: str = BLACK, closed: bool = False) -> None:
+    def line(self, points: Points, width: float, colour: str | Color = BLACK, closed: bool = False) -> None:
         """A stroked polyline; `width` in cells."""
         self.canvas.setLineWidth(width * SIDE)
         self.canvas.setStrokeColor(colour)
         self.canvas.drawPath(self.path_of(points, closed), stroke=1, fill=0)
 
-    def area(self, points: Points, colour: str, stroke: str | None = None, width: float = 0.03) -> None:
+    def area(self, points: Points, colour: str | Color, stroke: str | None = None, width: float = 0.03) -> None:
         """A filled polygon."""
         self.canvas.setFillColor(colour)
         self.canvas.setStrokeColor(stroke or colour)

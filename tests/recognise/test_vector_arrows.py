@@ -8,6 +8,7 @@ from collections.abc import Callable
 import cv2
 import numpy as np
 import pytest
+from reportlab.lib.colors import Color
 
 from recognise.evidence import Evidence, Trace
 from recognise.support import claims
@@ -235,6 +236,16 @@ def test_the_rim_of_a_head_drawn_by_itself_belongs_to_it(sheet):
     sheet.line(corners, 0.02, GREY, closed=True)
     found = sheet.evidence()
     assert [read(trace)[2] for trace in found.traces] == [{"r5c7"}]
+    assert nothing_else(found)
+
+
+def test_a_head_through_which_less_shows_than_through_its_shaft_belongs_to_it(sheet):
+    sheet.disc(*ends("r5c5")[0], RADIUS, None, GREY, WIDTH)
+    points, tip, way = shaft_points("r5c5 r4c6 r4c7 r4c8", RADIUS, 0.1)
+    sheet.line(points, WIDTH, Color(0.1, 0.2, 0.3, alpha=0.55))
+    sheet.area(barbs(tip, way), Color(0.1, 0.2, 0.3, alpha=0.75))
+    found = sheet.evidence()
+    assert [read(trace)[2] for trace in found.traces] == [{"r4c8"}]
     assert nothing_else(found)
 
 

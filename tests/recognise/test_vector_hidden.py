@@ -39,3 +39,16 @@ def test_a_circle_of_which_a_thin_rim_is_left_is_a_ring(sheet, rim: float, seen:
     found = sheet.evidence()
     assert [(disc.fill, disc.outline) for disc in found.discs] == [((255, 255, 255), (0, 0, 0))]
     assert any("lies under another" in note for note in found.notes) != seen
+
+
+@pytest.mark.parametrize("like_it", [False, True])
+def test_the_ground_of_a_bulb_is_no_hidden_circle_where_none_like_it_is_seen(sheet, like_it: bool) -> None:
+    sheet.grid()
+    sheet.canvas.setLineCap(1)
+    for colour, less in (("#000000", 0.0), ("#ffffff", 0.02), ("#000000", 0.0), ("#dddddd", 0.02)):
+        if colour != "#ffffff":
+            sheet.line([(4.5, 4.5), (6.5, 4.5)], 0.3 - 2 * less, colour)
+        sheet.disc(4.5, 4.5, 0.33 - less, colour)
+    if like_it:
+        sheet.disc(1.5, 1.5, 0.31, "#ffffff", "#000000")
+    assert any("lies under another" in note for note in sheet.evidence().notes) == like_it

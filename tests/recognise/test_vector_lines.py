@@ -81,6 +81,18 @@ def outlined_dashes(sheet: Sheet, way: str = WAY, colour: str = RED) -> None:
         sheet.area(list(dash.exterior.coords)[:-1], colour)
 
 
+def dashes_of_one_path(sheet: Sheet) -> None:
+    """The same as one path: the boxes of slanting dashes overlap, the dashes do not."""
+    line, path = LineString(ends(WAY)), sheet.canvas.beginPath()
+    for at in np.arange(0, line.length, 0.26):
+        dash = substring(line, at, min(at + 0.16, line.length)).buffer(0.065, cap_style="flat", join_style="round")
+        for number, point in enumerate(list(dash.exterior.coords)[:-1]):
+            (path.lineTo if number else path.moveTo)(*sheet.at(*point))
+        path.close()
+    sheet.canvas.setFillColor(RED)
+    sheet.canvas.drawPath(path, stroke=0, fill=1)
+
+
 def single_dots(sheet: Sheet) -> None:
     for start, way, length in steps(WAY):
         for at in np.arange(0, length - 0.05, 0.18):
@@ -124,7 +136,7 @@ def filled_outline(sheet: Sheet) -> None:
     sheet.area(list(area.exterior.coords), GREY)
 
 
-BROKEN = (dash_array, dot_array, single_dashes, filled_dashes, outlined_dashes, single_dots)
+BROKEN = (dash_array, dot_array, single_dashes, filled_dashes, outlined_dashes, dashes_of_one_path, single_dots)
 MAKES: tuple[Callable[[Sheet], None], ...] = (
     *BROKEN, thin, thin_area, thick, double, double_by_white, wavy, step_by_step, short_strokes, filled_outline,
 )  # fmt: skip
