@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from ingest.page import Box
-from recognise.evidence import Shape
+from recognise.evidence import Disc, Shape
 from recognise.pixels.frame import Raster
 from recognise.vectors.characters import characters_of
 from recognise.vectors.inks import Canvas, Ink
@@ -21,9 +21,11 @@ LETTER_GAP = 0.5
 """As a part of their height: the widest gap between letters of running text; clues stand a cell apart."""
 
 
-def left_over(inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canvas) -> list[Shape]:
-    """Left-over paths under a name, once where fill and stroke are left. `explained` are order and part of paths whose
-    other ink is a line."""
+def left_over(
+    inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canvas, discs: Iterable[Disc] = ()
+) -> tuple[list[Shape], set[Box]]:
+    """Left-over paths under a name, once where fill and stroke are left; and the boxes of those of the `discs` that are
+    letters of running text. `explained` are order and part of paths whose other ink is a line."""
     raster = canvas.raster
     left = [ink for ink in inks if (ink.order, ink.part) not in explained]
     marks = [each for mark in compounds(left) for each in _named(mark, raster)]
@@ -37,9 +39,10 @@ def left_over(inks: Iterable[Ink], explained: set[tuple[int, int]], canvas: Canv
             shapes += _each(mark, raster)
     # Of letters that nearly touch, two may look like an arrow; by a real one stands a number of two figures.
     outside = {s.box: s.name for s in shapes if s.name in ("glyph-path", "arrow") and is_outside(s.box, raster)}
+    outside |= {disc.box: "glyph-path" for disc in discs if is_outside(disc.box, raster)}
     lines = ((line, [outside[box] for box in line].count("glyph-path")) for line in _lines(sorted(outside)))
     running = {box for line, letters in lines if len(line) >= SENTENCE and letters > FIGURES for box in line}
-    return without_rims([s for s in shapes if s.box not in running])
+    return without_rims([s for s in shapes if s.box not in running]), running
 
 
 def _named(mark: Compound, raster: Raster) -> list[tuple[Compound, Shape | None]]:

@@ -75,21 +75,22 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         return None
     others = other_figures(page, placement)
     marks = _marks_of(_loose(inks, lines, canvas, Lists(page, placement), others), inks, canvas)
-    shapes = left_over(marks.rest, {(inks[index].order, inks[index].part) for index in marks.lines.inks}, canvas)
+    explained = {(inks[index].order, inks[index].part) for index in marks.lines.inks}
+    standing = [disc for number, disc in enumerate(marks.discs) if number not in marks.lines.discs]
+    shapes, letters = left_over(marks.rest, explained, canvas, standing)
     drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
     light = light_figures(canvas, marks.discs)
     written, shapes = written_characters(marks.rest, shapes, light, canvas.raster, reader)
     beside = [s.box for s in shapes if is_outside(s.box, canvas.raster)]
     text = grid_text(page, placement, others, beside, reader)
     pictures = pictures_on(page, placement)
-    standing = (d for number, d in enumerate(marks.discs) if number not in marks.lines.discs)
     return Evidence(
         rows=placement.rows,
         columns=placement.columns,
         edges=lines.edges,
         glyphs=(*text.glyphs, *written),
         tints=(*lines.tints, *marks.tints),
-        discs=tuple(d for d in standing if not _is_full_stop(d, lines)),
+        discs=tuple(d for d in standing if not _is_full_stop(d, lines) and d.box not in letters),
         traces=marks.lines.traces,
         fences=(*marks.fences, *border_cages(lines.edges)),
         shapes=(*text.shapes, *marks.diagonals, *(each.shape for each in marks.capsules), *shapes),

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 
+import cv2
 import numpy as np
 
 from ingest.page import Box
@@ -73,6 +74,8 @@ WAYS: dict[str, tuple[float, float]] = {
 }
 
 
+CONVEX = 0.96
+"""The part of its hull that an area without bays fills, but for its pixels; head and shaft fill four fifths at most."""
 SIDE, ALONG = 3, 0.85
 """Pixels in from a side of its box in which a frame runs, and the part of the side along which it does: corners may be
 round."""
@@ -246,7 +249,12 @@ def _arrow(mask: Mask, compound: Compound) -> str | None:
     if headed is not None:
         return headed
     triangle = _triangle(compound)
-    if triangle is not None or _is_frame(mask) or all(_is_star(o) for ink in compound.inks for o in ink.outlines):
+    if (
+        triangle is not None
+        or _is_frame(mask)
+        or _is_convex(mask)
+        or all(_is_star(o) for ink in compound.inks for o in ink.outlines)
+    ):
         return triangle
     rows, columns = np.nonzero(mask)
     points = np.stack([columns, rows], axis=1).astype(np.float64)
@@ -261,6 +269,14 @@ def _arrow(mask: Mask, compound: Compound) -> str | None:
     ]
     # Backwards a stout arrow fits as well, but its head is then behind.
     return max(even, key=lambda way: fits[way][1]) if even else None
+
+
+def _is_convex(mask: Mask) -> bool:
+    """Whether an area, with all that its outline encloses, has no bays as there are beside an arrow's shaft: a frame
+    round a number, be it in the shape of a house, or its tile."""
+    contours, _ = cv2.findContours(mask.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    around = max(contours, key=cv2.contourArea)
+    return cv2.contourArea(around) >= CONVEX * cv2.contourArea(cv2.convexHull(around))
 
 
 def _headed(compound: Compound) -> str | None:

@@ -372,6 +372,29 @@ def test_the_head_of_an_arrow_close_to_the_grid_is_no_corner_of_its_frame(sheet)
     assert [(shape.name, shape.direction) for shape in sheet.evidence().shapes] == [("arrow", "down-right")]
 
 
+def test_a_house_round_a_number_beside_the_grid_is_no_arrow(sheet):
+    house = [(0.2, 0.9), (0.2, 0.35), (0.5, 0.1), (0.8, 0.35), (0.8, 0.9)]
+    for row, half in ((2, 0.0), (5, 0.3)):
+        sheet.line([(-1 + x, row + half + y) for x, y in house], 0.02, "#006688", closed=True)
+    sheet.area([(9 + x, 4 + y) for x, y in house], "#ccddee")
+    assert not [shape for shape in sheet.evidence().shapes if shape.name == "arrow"]
+
+
+def test_a_round_letter_of_a_line_of_text_above_the_grid_is_no_circle(sheet):
+    """As paths: l, o, w, e, the o of them a ring."""
+    sheet.bar(2.0, -0.9, 2.03, -0.7)
+    path = sheet.canvas.beginPath()
+    for radius in (0.06, 0.04):
+        path.circle(*sheet.at(2.12, -0.76), radius * SIDE)
+    sheet.canvas.setFillColor("#000000")
+    sheet.canvas.drawPath(path, stroke=0, fill=1, fillMode=0)
+    zigzag = [(0, 0), (0.03, 0.12), (0.06, 0.04), (0.09, 0.12), (0.12, 0), (0.09, 0.09), (0.06, 0.01), (0.03, 0.09)]
+    for left in (2.2, 2.34):
+        sheet.area([(left + x, -0.82 + y) for x, y in zigzag], "#000000")
+    found = sheet.evidence()
+    assert not [disc for disc in found.discs if disc.centre[1] < 0]
+
+
 @pytest.mark.parametrize("half", [(0.2, 0.3), (0.34, 0.3)])
 def test_a_frame_round_a_number_beside_the_grid_is_no_arrow(sheet, half):
     across, down = half
