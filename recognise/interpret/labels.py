@@ -8,6 +8,10 @@ from collections.abc import Iterable
 from recognise.rules import DigitRange
 from schema.grid import Grid
 
+BEYOND = 2
+"""So many different figures of a grid above the highest that the rules speak of show that this was misread: one may be
+misread itself."""
+
 
 def infer_range(size: int, texts: Iterable[str], stated: DigitRange | None) -> tuple[DigitRange, str | None]:
     """The digits of a grid with `size` cells a row, from what the rules state or else from the characters printed in
@@ -19,6 +23,10 @@ def infer_range(size: int, texts: Iterable[str], stated: DigitRange | None) -> t
             doubt = f"the rules speak of digits {stated.low} to {stated.high}, the grid is {size} cells wide"
             if not stated.labels and any(t.isalpha() for t in seen) and any(t.isdecimal() for t in seen):
                 # The sentence that names the letters was not made out: what stands in the grid shows them.
+                return infer_range(size, seen, None)[0], doubt
+            above = {t for t in seen if t.isdecimal() and int(t) > stated.high}
+            if stated.high - stated.low + 1 < size and len(above) >= BEYOND:
+                # A worn 9 reads as a 4 or a g; no row has room for fewer digits than it has cells.
                 return infer_range(size, seen, None)[0], doubt
         # On worn pages a 1 is read as something else more often than a grid is found too wide.
         return (DigitRange(1, size, stated.labels) if doubt and stated.high == size else stated), doubt

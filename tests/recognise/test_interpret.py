@@ -347,6 +347,13 @@ def test_letters_that_a_lost_sentence_names_are_those_of_the_grid() -> None:
     assert infer_range(16, ["12", "16"], stated)[0].labels == {}
 
 
+def test_figures_of_the_grid_above_those_that_the_rules_speak_of_show_that_these_were_misread() -> None:
+    digits, doubt = infer_range(9, ["7", "8", "2"], DigitRange(1, 4))
+    assert (digits.low, digits.high) == (1, 9)
+    assert doubt is not None
+    assert infer_range(9, ["7", "2"], DigitRange(1, 4))[0].high == 4, "one may be misread itself"
+
+
 @pytest.mark.parametrize(("stated", "taken"), [((4, 9), (1, 9)), ((1, 6), (1, 6)), ((0, 8), (0, 8)), ((1, 9), (1, 9))])
 def test_the_lowest_digit_of_the_rules_is_one_where_the_highest_is_the_width(stated, taken) -> None:
     digits, doubt = infer_range(9, [], DigitRange(*stated))
