@@ -6,21 +6,11 @@ Works on a sentence after the turns of phrase that other tables know, so that it
 
 from __future__ import annotations
 
-from recognise.rules.substitution import DIGITS, in_any_case, substituted
+from recognise.rules.substitution import DIGITS, MARK, in_any_case, substituted
 
 LOWER, HIGHER = r"(?:smaller|lower|lesser|littler)", r"(?:larger|greater|bigger|higher)"
 """Words for the one digit of two and for the other."""
 _NUMBER = r"(?:numbers?|figures?|totals?|clues?|values?|sums?|digits?|results?|targets?)"
-_MARK = (
-    r"(?:dots?|discs?|circles?|rings?|bars?|beads?|blobs?|spots?|marks?|signs?|symbols?|letters?|diamonds?|lozenges?|"
-    r"crosses|cross|strokes?|bubbles?|points?|balls?|bullets?|pearls?|markers?|[XV]s?)"
-)
-_SHOWN = r"(?:given|shown|drawn|placed|printed|marked|put|put in|present|there|indicated|provided|supplied|set|added)"
-_PAIRS = (
-    r"(?:pairs?|neighbours|neighbou?ring (?:cells|squares|pairs|digits)|adjacent (?:cells|squares|pairs|digits)|"
-    r"cells|"
-    r"squares|places|spots|positions|digits)"
-)
 _ADD = r"(?:added|summed|totalled|counted)(?: up| together)?"
 _NO_OTHER = (
     r"^(?![^.]*\b(?:operat|multipl|product|differen|divid|division|subtract|quotient|ratio|sign|read|hide|"
@@ -133,7 +123,7 @@ _RELATIONS = in_any_case(
             "its neighbours",
         ),
         (
-            rf"^(?=[^.;]*\b{_MARK}\b)([^.;]*\b(?:{DIGITS}|they) (?:are|must be|have to be)) (?:neighbou?ring|"
+            rf"^(?=[^.;]*\b{MARK}\b)([^.;]*\b(?:{DIGITS}|they) (?:are|must be|have to be)) (?:neighbou?ring|"
             r"neighbours|"
             r"adjacent ones)(?: ones| numbers)?(?=\W*$)",
             r"\1 consecutive",
@@ -145,7 +135,7 @@ _RELATIONS = in_any_case(
             "one is double the other",
         ),
         (
-            rf"\b((?:joined|linked|connected|separated|marked) (?:by|with) an? (?:\w+ )?{_MARK}) (?:only|exactly|"
+            rf"\b((?:joined|linked|connected|separated|marked) (?:by|with) an? (?:\w+ )?{MARK}) (?:only|exactly|"
             r"precisely|just) (?:if|when)\b",
             r"\1 if",
         ),
@@ -190,6 +180,43 @@ _RELATIONS = in_any_case(
             "",
         ),
         (r",? (?:such as|like|as in|for example|e\.g\.|say),? \d(?: \d){1,6}\b", ""),
+        # The same from both ends, and in any order.
+        (r"\bone and the same\b", "the same"),
+        (
+            r"\b(?:from|to) (?:the )?(?:left|right|front|back|top|bottom|one (?:end|side)) as (?:from|to) (?:the )?"
+            r"(?:right|left|back|front|bottom|top|other(?: end| side)?)\b",
+            "from both ends",
+        ),
+        (
+            r"\b(?:the )?second half (?:repeats|mirrors|is|equals|reflects) (?:the )?first(?: half)?(?:,? (?:but "
+            r")?(?:in reverse"
+            r"(?: order)?|reversed|backwards|mirrored))\b",
+            "digits form a palindrome",
+        ),
+        (
+            r",? (?:whose|and their|and the|the|their) order (?:is|being) (?:up to you|your choice|left to you|"
+            r"left open|open|free|"
+            r"for you to find|unknown|not given|immaterial|unimportant|arbitrary|of no importance)\b",
+            " in any order",
+        ),
+        (r"\b(any order) (?:that |which )?you (?:wish|like|please|want|choose|fancy)\b", r"\1"),
+        # Where chess pieces go.
+        (
+            r"\b(?:that |which )?a (?:chess )?(knight|king) (?:can|could|may|might|would) (?:reach|get to|jump to|"
+            r"move to|hop to|"
+            r"step to|land on)(?: (?:in|with|by) (?:one|a single) (?:move|jump|hop|leap|step))?(?= (?:have|hold|"
+            r"contain|must|may|"
+            r"cannot|never|do)\b)",
+            r"a \1's move apart",
+        ),
+        (
+            r"^(?=[^.;]*\b(?:knight|king|corner)\b)(?![^.;]*\b(?:not|cannot|never|no|two|"
+            r"three)\b)([^.;]*\b(?:have|hold|contain|take|get|carry)) (?:an)?other "
+            rf"{DIGITS}\b",
+            r"\1 different digits",
+        ),
+        (r",? (?:not )?even (?:at|by|in|on) (?:the|their) corners?\b", " even at a corner"),
+        (r"\btogether (?=(?:\d\d?|ten|five)\b)", "sum of "),
         # Steps between neighbours.
         (
             r"\b(?:goes? up or (?:goes? )?down|rises? or falls?|increases? or decreases?|changes?|jumps?|alters?|"
@@ -221,8 +248,9 @@ _RELATIONS = in_any_case(
             "they are consecutive",
         ),
         (
-            r"\b(?:next (?:to|door to) (?:each other|one another)|side by side|neighbours?|adjacent) (?:in|by|as "
-            r"to) (?:value|size|counting|number|order of size|the count|the counting order)\b",
+            r"\b(?:next (?:to|door to) (?:each other|one another)|side by side|neighbours?|adjacent) (?:in|on|by|as "
+            r"to) (?:the (?:number|counting) (?:row|line|sequence|series|order)|value|size|counting|number(?! line)|"
+            r"order of size|the count)\b",
             "consecutive",
         ),
         (
@@ -240,6 +268,22 @@ _RELATIONS = in_any_case(
             r"(?:gives|makes|yields|results in) (?:2|two)\b",
             "one digit is double the other",
         ),
+        (
+            rf"^(?=[^.;]*\b{MARK}\b)([^.;]*\b(?:{DIGITS}|they)) (?:come|follow|are) (?:directly |straight |right "
+            r")?one after "
+            r"(?:the other|another)\b(?! (?:on|along|in the (?:row|column|grid)))",
+            r"\1 are consecutive",
+        ),
+        (
+            rf"^(?=[^.;]*\b{MARK}\b)([^.;]*\b(?:hold|holds|contain|contains|have|show|carry|take)) successive "
+            rf"(?={DIGITS})",
+            r"\1 consecutive ",
+        ),
+        (
+            rf"\bratio (?:of|between) (?:the |their |its )?(?:two )?{DIGITS} (?:is|equals|must be) (?=\d|two\b|"
+            r"three\b)",
+            "ratio is ",
+        ),
         # Never the same, and always the same.
         (rf"\blike (?={DIGITS}\b(?! (?:\d|these|those)))(?<!look like )", "equal "),
         (
@@ -252,7 +296,8 @@ _RELATIONS = in_any_case(
             "digits may repeat",
         ),
         (
-            rf"\b(?:equal|identical|the same|like) {DIGITS} (?:are|is) (?:permitted|allowed|fine|ok|okay|possible|"
+            rf"\b(?:equal|identical|the same|like|repeated|recurring|duplicate) {DIGITS} (?:are|is) (?:permitted|"
+            r"allowed|fine|ok|okay|possible|"
             r"admissible|acceptable)\b",
             "digits may repeat",
         ),
@@ -293,7 +338,7 @@ _RELATIONS = in_any_case(
         # Which end of a tube is low.
         (
             r"\b(?:the )?(?:closer|nearer)(?: to)?,? (?:\w+ ){0,4}?(?:to )?(?:the |its )"
-            r"(?:\w+ )?(?:bulb|ball|knob|blob|round(?:ed)? (?:end|part)|circular end|thick end|swollen end|"
+            r"(?:\w+ )?(?:bulb|ball|knob|blob|circle|round(?:ed)? (?:end|part)|circular end|thick end|swollen end|"
             r"bulbous end)\b"
             r"[^,.;]*, the (?:smaller|lower)\b[^.;]*",
             "on a thermometer digits increase from the bulb",
@@ -314,77 +359,6 @@ _RELATIONS = in_any_case(
 )
 
 
-_NOT_ALL = "; not all are given "
-_ALL_OR_NOT = in_any_case(
-    (
-        # Not all of the marks are there.
-        (
-            rf"^\W*(?:but |however,? |note that )?(?:the |these |our )?(?:\w+ )?{_MARK} (?:are|is|were)(?: not|"
-            r"n't| never| by no means| far from) "
-            rf"(?:necessarily |always |all |being )*(?:complete|exhaustive|a complete set|{_SHOWN} (?:everywhere|"
-            r"in every (?:place|case|spot)|"
-            r"at every (?:place|border|edge)|in all (?:places|cases)|wherever[^.;]*))[^.;]*\W*$",
-            _NOT_ALL,
-        ),
-        (
-            rf"\b(?:the )?(?:absence|lack|want) of (?:an?|any|such an?|the) (?:\w+ )?{_MARK} (?:\w+ )?(?:says?|"
-            r"means?|proves?|tells?(?: you| us)?|implies|"
-            r"indicates|has|have|signifies|carries|is)(?: absolutely)? (?:nothing|no (?:meaning|significance|"
-            r"information|clue|hint|consequence)|without (?:meaning|significance))\b",
-            _NOT_ALL,
-        ),
-        (
-            rf"\b(?:other|further|more|additional|unmarked|undotted) (?:such )?{_PAIRS} (?:may|might|can|could) "
-            r"(?:also |well |easily |still )*"
-            r"(?:exist|occur|be (?:\w+ )?(?:consecutive|there|found|present|so)|have|hold|contain|add|differ|do|"
-            r"show|obey|satisfy|share)\b[^.;]*?"
-            r"\b(?:too|also|as well|without (?:an?|any|its|their|being|having) \w+|not \w+|unmarked|likewise)(?: "
-            r"\w+){0,3}\W*$",
-            _NOT_ALL,
-        ),
-        (
-            r"\b(?:some|several|a few|many|certain|any number) of (?:the |these )?(?:possible |potential |valid "
-            rf")?(?:\w+ )?{_MARK} "
-            r"(?:have|has|had|are|were|may|might)(?: been| be| well be)? (?:left out|omitted|missing|withheld|"
-            r"skipped|suppressed|not drawn|not shown)\b[^.;]*",
-            _NOT_ALL,
-        ),
-        # All of them are.
-        (
-            rf"^(?=[^.;]*\b(?:this|these|such|those|condition\w*|propert\w*|totals?|sums?|relation\w*|possible)\b)"
-            r"\W*(?:but |also |and )?(?:all|every one of|each of) (?:(?:of|the|such|possible|these|those) "
-            rf")*(?:{_MARK}|{_PAIRS})"
-            r"(?: (?:of|with|fulfilling|satisfying|meeting|having|that|which|whose)[^.;,]{3,60}?)? "
-            rf"(?:(?:are|is|have been|has been|were|will be) (?:always )?(?:{_SHOWN}|labelled|joined|dotted|"
-            r"flagged|so marked)|"
-            rf"(?:have|has|carry|bear|get|show|receive) (?:an?|the|their|its) (?:\w+ )?{_MARK})\W*$",
-            "all possible marks are given.",
-        ),
-        (
-            rf"^\W*(?:if|where|when|wherever) (?:there is|you (?:see|find)) no {_MARK},? (?:then )?(?:the |their |"
-            r"these |both |two )*"
-            rf"(?:{DIGITS}|cells|they|sum|difference|ratio) (?:are|is|do|does|can|may|have|must|will)(?: not|n't| "
-            r"never|not)\b[^.;]*\W*$",
-            "all possible marks are given.",
-        ),
-        (
-            rf"^\W*(?:(?:all |the )*other {_PAIRS} (?:(?:are|may|must|can|do|have|will)(?: not|n't| never)|never|"
-            r"cannot)|"
-            rf"no other {_PAIRS} (?:are|may|must|can|do|have|add|hold|contain|differ)) [^.;]*\W*$",
-            "all possible marks are given.",
-        ),
-        (
-            rf"^\W*(?:the |these )?((?:\w+ )?{_MARK}) (?:are|have been|were) (?:all )?(?<!not ){_SHOWN} "
-            r"(?:wherever|everywhere|at every place|in every place|in every case|without exception|in all cases|"
-            r"in all places|in each place)(?: that)?(?: (?:it is |they (?:are|can be|could be|apply|fit|belong) ?|"
-            r"it applies|one (?:is|can be|could be) )?(?:possible|due|applicable|true|right|needed|placed|"
-            r"drawn)?)?\W*$",
-            r"all possible \1 are given.",
-        ),
-    )
-)
-
-
 def with_doings_plain(sentence: str) -> str:
-    """The sentence with what digits do, and whether all marks are there, put in plain words."""
-    return substituted(substituted(sentence, _ALL_OR_NOT), _RELATIONS)
+    """The sentence with what digits do put in plain words."""
+    return substituted(sentence, _RELATIONS)

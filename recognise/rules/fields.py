@@ -8,6 +8,7 @@ it meets only what those have left; the marks that it puts are named as classes,
 from __future__ import annotations
 
 from recognise.rules.doings import HIGHER, LOWER, with_doings_plain
+from recognise.rules.omitted import with_omissions_told
 from recognise.rules.substitution import CELL, DIGITS, in_any_case, substituted
 
 # ------------------------------------------------------------------------------------------------ classes of words
@@ -92,7 +93,8 @@ _MARKS = in_any_case(
         # Dashed areas of any name.
         (rf"\b{_BROKEN} (?!{CELL}\b){_PLACE}(?: of {CELL})?\b", "dashed cage"),
         (
-            rf"\b{_PLACE}(?: of {CELL})? (?:(?:that|which) (?:is|are) )?(?:{_FENCED} (?:by|with|in|within)|with|in|"
+            rf"\b{_PLACE}(?: of {CELL})? (?:(?:that|which) (?:is|are) )?(?:{_FENCED} (?:by|with|in|within)|"
+            r"with|in|"
             rf"inside|within|having) {_RIM}",
             "dashed cage",
         ),
@@ -100,6 +102,10 @@ _MARKS = in_any_case(
             rf"\b{_RIM} (?:surrounds?|encloses?|rings?|frames?|bounds?|fences?) (?:an? |each |some )?{_PLACE}\b",
             "dashed cage",
         ),
+        (rf"\b{_PLACE}(?: of {CELL})? (is|are) {_FENCED} (?:by|with|in|within) {_RIM}", r"dashed cage \1 given"),
+        (rf"\b{_PLACE} (?:made )?(?:up )?of (?:(?:small|little|short) )*(?:dashes|dots|stitches)\b", "dashed cage"),
+        (r"\b(?:squares|boxes|blocks) of (?:three by three|3 by 3|§size=\S+|3x3)(?: cells| squares)?\b", "boxes"),
+        (r"\bdivid(?:es?|ing) (?=(?:two|neighbouring|adjacent) (?:cells|squares|fields)\b)", "between "),
         # Lines of any name, where digits or neighbours are on them.
         (
             rf"\b(?:{_STANDS} by|(?:{_STANDS} )?(?:on|along|upon|under|beneath|underneath|over)) ({_OF} "
@@ -300,4 +306,4 @@ _MARKS = in_any_case(
 
 def by_their_fields(sentence: str) -> str:
     """The sentence with words put as the one of their field that the lexicon has."""
-    return with_doings_plain(substituted(sentence, _MARKS))
+    return with_doings_plain(with_omissions_told(substituted(sentence, _MARKS)))

@@ -11,6 +11,11 @@ DIGIT = r"(?:digits?|numbers?|figures?|values?)"
 """What a digit is called."""
 DIGITS = r"(?:digits?|numbers?|figures?|values?|numerals?|entries|entry|symbols?|characters?)"
 """The same with what it is called now and then."""
+MARK = (
+    r"(?:dots?|discs?|circles?|rings?|bars?|beads?|blobs?|spots?|marks?|signs?|symbols?|letters?|diamonds?|lozenges?|"
+    r"crosses|cross|strokes?|bubbles?|points?|balls?|bullets?|pearls?|markers?|[XV]s?)"
+)
+"""What a mark between cells is called."""
 CELL = r"(?:cells?|squares?|fields?|spaces?)"
 """What a cell is called."""
 COLOUR = r"(?:red|blue|green|yellow|orange|purple|pink|brown|gr[ea]y|black|white)"
