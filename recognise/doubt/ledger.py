@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from recognise.draft import Doubt, Draft, Polygon, box_polygon
 from recognise.evidence import Evidence, Glyph
 from recognise.geometry import bounds, extent, holds
+from recognise.interpret.glyphs import names_beside
 
 NO_LARGER = 3.0
 """As a part of a character's size: a place that somebody is asked about, or a mark without a name, is no larger where
@@ -15,11 +16,13 @@ it is about that character."""
 
 
 def not_accounted_for(draft: Draft, seen: Evidence) -> Iterator[Glyph]:
-    """The characters of the text layer that no item states and of which nothing is asked."""
+    """The characters of the text layer that no item states, that name no row or column, and of which nothing is
+    asked."""
     asked = [bounds(doubt.where) for doubt in draft.doubts if doubt.where is not None]
     asked += [shape.box for shape in seen.shapes]
     items = [polygon for item in draft.items for polygon in (*item.claimed, *((item.where,) if item.where else ()))]
     stated = [glyph for glyph in seen.glyphs if _is_stated(glyph, items)]
+    stated += names_beside(seen.glyphs, (seen.rows, seen.columns))
     for character in seen.characters:
         about_it = [box for box in asked if holds(box, character.centre) and extent(box) <= NO_LARGER * character.size]
         if not (about_it or any(_is_in(character, glyph) for glyph in stated) or _are_in_row(character, stated)):

@@ -166,6 +166,13 @@ def without_names(clues: Sequence[tuple[Seen, Glyph]], size: Size) -> tuple[tupl
     return tuple(clue for ring in rings.values() if not _are_names(ring, size) for clue in ring)
 
 
+def names_beside(glyphs: Sequence[Glyph], size: Size) -> list[Glyph]:
+    """The characters beside a grid that name its rows or columns."""
+    beside = [(seen, g) for g in glyphs if cell_at(g.centre, size) is None and (seen := _beside(g, size)) is not None]
+    clues = [glyph for _, glyph in without_names(_with_rings(beside, size), size)]
+    return [glyph for _, glyph in beside if not any(glyph is clue for clue in clues)]
+
+
 def _are_names(ring: Sequence[tuple[Seen, Glyph]], size: Size) -> bool:
     length = size[1] if ring[0][0].side in ("top", "bottom") else size[0]
     if _are_letters(ring, length):

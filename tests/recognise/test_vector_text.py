@@ -182,6 +182,14 @@ def _asked(seen, *left_out: str) -> list[str]:
     return sorted(glyph.text for glyph in not_accounted_for(draft, seen))
 
 
+@pytest.mark.parametrize("last", [9, 8])
+def test_numbers_that_name_the_rows_are_accounted_for(sheet, last: int) -> None:
+    sheet.grid()
+    for row in range(1, last + 1):
+        sheet.text(-0.3, row - 0.5, str(row), 0.25)
+    assert _asked(sheet.evidence()) == ([] if last == 9 else [str(row) for row in range(1, last + 1)])
+
+
 def test_every_character_on_the_grid_is_stated_or_asked_about(sheet):
     sheet.grid()
     for column, given in enumerate("1234", start=1):
