@@ -9,6 +9,7 @@ from ingest.page import Box
 from recognise.evidence import Fence, Glyph, Shape
 from recognise.geometry import holds
 from recognise.marks.like_others import like_others
+from recognise.marks.lines import MIDDLING
 from recognise.marks.places import Spots
 from recognise.marks.pointers import is_pointer
 from recognise.marks.seen import Seen
@@ -45,13 +46,13 @@ class Characters:
         return [glyph.box for glyph in self.glyphs if any(holds(box, glyph.centre) for box in places)]
 
     def replaced(self, drawn: Sequence[Shape]) -> tuple[Glyph, ...]:
-        """Those read before in whose place others stand now, or a little arrow of `drawn`."""
+        """Those read before in whose place others stand now, or a little arrow or a sign of `drawn`."""
         gone = (
             glyph
             for glyph in self.known
             if any(stands_in(place.box, glyph) for place in self.texts)
             or _read_again(glyph, self.glyphs, self.small)
-            or any(is_pointer(glyph, shape) for shape in drawn)
+            or any(is_pointer(glyph, shape) or _is_of_sign(glyph, shape) for shape in drawn)
         )
         return (*self.dashes, *gone)
 
@@ -101,6 +102,15 @@ def _is_dash(glyph: Glyph, fences: Iterable[Fence], raster: Raster) -> bool:
         abs(xa - xb) < WALL > abs(glyph.centre[0] - xa) and min(ya, yb) - WALL <= y0 and y1 <= max(ya, yb) + WALL
         for (xa, ya), (xb, yb) in sides
     )
+
+
+def _is_of_sign(glyph: Glyph, shape: Shape) -> bool:
+    """Whether what was read as a character, and was hard to read, is a part of a sign that is surely one: the lattice
+    line was cut out of it."""
+    x0, y0, x1, y1 = glyph.box
+    left, top, right, bottom = shape.box
+    inside = left <= x0 and top <= y0 and x1 <= right and y1 <= bottom
+    return shape.name == "sign" and shape.confidence >= MIDDLING[1] > glyph.confidence and inside
 
 
 def _read_already(place: Place, known: Iterable[Glyph]) -> bool:

@@ -47,6 +47,8 @@ LOOK_ALIKE = {"O": "0", "D": "0", "Q": "0", "I": "1", "L": "1", "Z": "2", "A": "
 IN_NUMBERS = {"/": "1", "U": "0"}
 """The same where nothing but numbers stands; in a cell such a stroke may be a piece of a line, and what looks like a 0
 that has lost its top the corner of a wall."""
+SIGN_ALIKE = {"×": "X"}
+"""A sign that a letter is taken for where letters stand and no signs: a numeral between cells."""
 DIGITS = "0123456789"
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -162,7 +164,7 @@ def window_of(
 
 def _taken_for(text: str, allowed: str, numbers: bool) -> bool:
     """Whether a character that may not stand here looks like one that may."""
-    alike = LOOK_ALIKE | IN_NUMBERS if numbers else LOOK_ALIKE
+    alike = LOOK_ALIKE | SIGN_ALIKE | (IN_NUMBERS if numbers else {})
     return text != "" and text not in allowed and text in alike and alike[text] in allowed
 
 
