@@ -69,7 +69,8 @@ def read_characters(
     texts = [place for found in spots for place in found.texts]
     texts = [place for place in texts if place.on_lattice or not _read_already(place, known)]
     places = [*texts, *small]
-    glyphs, text_notes = read_texts(places, _print(seen), reader) if places else ([], [])
+    walls = [side for fence in fences for side in zip(fence.where, (*fence.where[1:], *fence.where[:1]), strict=True)]
+    glyphs, text_notes = read_texts(places, _print(seen), reader, walls) if places else ([], [])
     glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster)
     drawn = [shape for found in spots for shape in found.shapes]
     counting = (

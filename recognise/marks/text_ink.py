@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -9,7 +10,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from ingest.page import Box
+from ingest.page import Box, Point
 from recognise.marks.text_places import Place
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.dashes import dashes
@@ -38,6 +39,13 @@ BESIDE = ((-0.42, -0.32), (0.32, 0.42))
 """In cells: from the middle of a place along its lattice line, where no number stands any more."""
 MOSTLY_DISC = 75
 """Percentile of the ink of a dark disc that is the disc's own: light characters on it cover less than a quarter."""
+
+
+DASH = 0.027
+"""In cells: half the width of a dash of a cage's wall, with some of its blur."""
+
+Wall = tuple[Point, Point]
+"""The ends of a straight piece of a wall, in cells."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +101,23 @@ def line_beside(place: Place, ink: Grey, raster: Raster) -> Grey:
     else:
         sides = [ink[raster.slices((x + a, y0, x + b, y1))].mean(axis=1)[:, None] for a, b in BESIDE]
     return np.asarray(np.minimum(*sides), np.float32)
+
+
+def runs_through(wall: Wall, place: Place) -> bool:
+    """Whether a wall runs through the circle of a place."""
+    (x0, y0), (x1, y1) = wall
+    x, y = place.middle
+    near = min(max(x, min(x0, x1)), max(x0, x1)), min(max(y, min(y0, y1)), max(y0, y1))
+    return math.dist(near, (x, y)) < INSIDE * place.radius
+
+
+def past_walls(ink: Grey, walls: Iterable[Wall], raster: Raster) -> Grey:
+    """The ink without what lies on walls of cages."""
+    freed = ink.copy()
+    for (x0, y0), (x1, y1) in walls:
+        box = min(x0, x1) - DASH, min(y0, y1) - DASH, max(x0, x1) + DASH, max(y0, y1) + DASH
+        freed[raster.slices(box)] = 0.0
+    return freed
 
 
 def _disc(place: Place, inside: float, seen: Print) -> npt.NDArray[np.bool_]:

@@ -16,10 +16,13 @@ from recognise.marks.shafts import without_shafts
 from recognise.marks.text_ink import (
     OTHER_INSIDES,
     Print,
+    Wall,
     cut_out,
     light_on_dark,
     on_coloured_lines,
+    past_walls,
     pieces_at,
+    runs_through,
     without_walls,
 )
 from recognise.marks.text_places import Place, hard_to_read
@@ -59,6 +62,11 @@ ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
 
 
+DASH_LIKE = "1"
+"""What a dash looks like."""
+LIKELY, BESIDE_FIGURES = 0.7, 0.3
+"""Past walls: how sure each look is at least of which one is quite sure, and the part of the ink of a circle that rests
+of dashes are beside its figures at most."""
 NEITHER = 0.02
 """How likely a number is neither of what several looks are sure of."""
 
@@ -66,9 +74,11 @@ _Look = tuple[Grey, Pieces]
 """Ink of a grid, and its pieces."""
 
 
-def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) -> tuple[list[Glyph], list[str]]:
+def read_texts(
+    places: Sequence[Place], seen: Print, reader: CharacterReader, walls: Sequence[Wall] = ()
+) -> tuple[list[Glyph], list[str]]:
     """The characters that stand at each place, put together to numbers, and words on places in which something is not
-    read."""
+    read; `walls` of cages run through some circles."""
     glyphs: list[Glyph] = []
     notes: list[str] = []
     totals: dict[int, Place] = {}
@@ -77,6 +87,8 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
     plated = _on_plates(plates, seen, reader)
     glyphs += plated.values()
     found = _looks([place for place in places if place not in plated], seen, reader)
+    circles = [place for place in found if place.radius and not place.dark]
+    unsettled = _look_past_walls(circles, walls, found, seen, reader)
     usual = usual_start(found)
     for place, readings in found.items():
         best = centred(readings, place) if place.on_lattice else longest(readings)
@@ -85,7 +97,8 @@ def read_texts(places: Sequence[Place], seen: Print, reader: CharacterReader) ->
         for group in numbers_of(side_by_side(best.characters), place.numbers):
             if place.in_corner:
                 totals[len(glyphs)] = place
-            glyphs.append(_number(group, place, best, readings, seen, usual))
+            glyph = _number(group, place, best, readings, seen, usual)
+            glyphs.append(_doubted(glyph) if place in unsettled else glyph)
     complete_totals(glyphs, totals)
     return glyphs, notes
 
@@ -158,6 +171,35 @@ def _look_beside_arrows(
         whole = len(best.text) >= len(longest(found[place]).text) and best.left <= MOST_LEFT
         if whole and sum(reading.text == best.text for reading in freed) >= AGREEING:
             found[place] = freed
+
+
+def _look_past_walls(
+    circles: Sequence[Place],
+    walls: Sequence[Wall],
+    found: dict[Place, list[Reading]],
+    seen: Print,
+    reader: CharacterReader,
+) -> list[Place]:
+    """Put in `found` what is read in circles with the walls of cages taken out that run through them, where all looks
+    agree on figures and have all those that were read with the walls, but for dashes: one makes an 8 of a 3, or looks
+    like a 1. Those circles are returned in which that is in doubt."""
+    crossed = [place for place in circles if any(runs_through(wall, place) for wall in walls)]
+    if not crossed:
+        return []
+    looks = _at_shares(crossed, past_walls(cut_out(crossed, seen), walls, seen.raster), seen)
+    unsettled = []
+    for place in crossed:
+        freed = _read_all(place, looks, seen, reader)
+        text, before = freed[0].text, fullest(found[place]).text
+        whole = len(text) >= len(before.replace(DASH_LIKE, "")) and text != ""
+        alike = all(reading.text == text and reading.left <= BESIDE_FIGURES for reading in freed)
+        sure = [reading.least for reading in freed]
+        taken = whole and alike and min(sure) >= LIKELY and max(sure) >= SURE
+        if taken:
+            found[place] = freed
+        if not taken or min(sure) < SURE:
+            unsettled.append(place)
+    return unsettled
 
 
 def _look_beside_walls(

@@ -1,0 +1,46 @@
+"""Digits in circles through which the walls of cages run."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import pytest
+
+from recognise.glyphs import GlyphReader
+from recognise.marks.text_ink import Print, Wall, runs_through
+from recognise.marks.text_places import in_circle
+from recognise.marks.texts import read_texts
+from recognise.pixels.blobs import Pieces, Tones
+from recognise.pixels.frame import Raster
+
+CELL = 128
+RASTER = Raster(2, 2, CELL, CELL)
+PLACE = in_circle((1.0, 1.0), 0.31)
+WALL: Wall = ((0.92, 1.07), (0.92, 1.9))
+
+
+def _print() -> Print:
+    """A 7 and an 8 in a circle, and a dash of a wall under the 7."""
+    picture = np.full((4 * CELL, 4 * CELL), 255, np.uint8)
+    x, y = 2 * CELL, 2 * CELL
+    cv2.circle(picture, (x, y), 40, 0, 2, cv2.LINE_AA)
+    for digit, off in (("7", -21), ("8", 3)):
+        cv2.putText(picture, digit, (x + off, y + 8), cv2.FONT_HERSHEY_SIMPLEX, 0.8, 0, 2, cv2.LINE_AA)
+    dash = round(RASTER.at(WALL[0][0]))
+    cv2.line(picture, (dash, y + 13), (dash, y + 28), 0, 3)
+    relative = np.repeat(picture[..., None], 3, axis=2).astype(np.float32) / np.float32(255)
+    ink = 1 - relative.min(axis=-1)
+    nothing = Pieces(np.zeros(ink.shape, np.int32), (), Tones(1.0, 0.0))
+    return Print(ink, np.zeros_like(ink), relative, nothing, RASTER, 0.05)
+
+
+@pytest.mark.parametrize(("walls", "digits"), [([], "178"), ([WALL], "78")], ids=["unknown", "known"])
+def test_a_dash_of_a_wall_in_a_circle_is_no_figure(walls: list[Wall], digits: str) -> None:
+    glyphs, _ = read_texts([PLACE], _print(), GlyphReader(), walls)
+    assert sorted("".join(glyph.text for glyph in glyphs)) == sorted(digits)
+
+
+def test_a_wall_runs_through_a_circle_or_past_it() -> None:
+    assert runs_through(WALL, PLACE)
+    assert not runs_through(((0.89, 1.3), (0.89, 1.9)), PLACE)
+    assert not runs_through(((1.9, 0.1), (1.9, 1.9)), PLACE)
