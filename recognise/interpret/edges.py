@@ -106,7 +106,7 @@ def _text(cells: tuple[Cell, Cell], glyphs: list[Glyph]) -> Mark:
         where,
         likely,
         glyphs[0].how,
-        (where,),
+        (where, *(box_polygon(glyph.box) for glyph in glyphs)),
         paint=glyphs[0].colour,
         texts=others,
         extent=1.0,

@@ -15,6 +15,7 @@ from recognise.rules import RuleSheet, Statement
 from schema.kinds import KINDS, kind_named
 from schema.kinds.base import Constraint
 from schema.marks import Seen
+from schema.numerals import roman
 
 Stated = tuple[Constraint, ...]
 
@@ -125,8 +126,10 @@ def _stated(seen: Seen, statements: Iterable[Statement]) -> list[Statement]:
         and seen.family in kind_named(s.kind).marks
         and _same_way(s, seen)
         and _is_printed(s, seen)
-        and fits(s.mark, seen)
+        and (fits(s.mark, seen) or _says_its_number(s, seen))
     ]
+    # One sentence may speak of several numbers and numerals, `X for ten, XIII for thirteen`: each says which it is.
+    fitting = [s for s in fitting if _says_its_number(s, seen)] or fitting
     # What is said of the number in a dot has the word over what is said of dots, and of numbers.
     fitting = [s for s in fitting if seen.shape == "dot" and _left_to_print(s) and describes(s.mark)] or fitting
     # Where ringed numbers mean one thing, what is said of numbers is said of the others.
@@ -147,6 +150,15 @@ def _by_strokes(seen: Seen, fitting: list[Statement]) -> list[Statement]:
     if any(s.mark.colour and s.mark.style != DOUBLE for s in fitting):
         return [s for s in fitting if s.mark.style != DOUBLE or s.mark.colour]
     return fitting
+
+
+def _says_its_number(statement: Statement, seen: Seen) -> bool:
+    """Whether a number or numeral between two cells is the sum that a sentence states of such marks."""
+    if seen.family != "edge" or statement.kind != "sum-pair" or statement.mark.shape not in ("", "letter", "number"):
+        return False
+    text = seen.text.strip()
+    stated = statement.fields.get("value")
+    return bool(text) and stated == (int(text) if text.isdecimal() else roman(text))
 
 
 def _same_way(statement: Statement, seen: Seen) -> bool:

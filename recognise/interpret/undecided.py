@@ -12,11 +12,12 @@ from recognise.interpret.hints import FAMILIES
 from recognise.interpret.making import SURELY_SEEN, Making, readings_of
 from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import UNSAID, Meaning, meaning_of
+from recognise.interpret.numerals import nearest_numeral
 from recognise.interpret.overprints import as_printed
 from recognise.interpret.paired import CALLED_OTHERWISE, built, paired, statements_alone
 from recognise.rules import Statement
 from schema.kinds import kind_named
-from schema.marks import Family
+from schema.marks import Family, Seen
 
 NO_SUCH_COLOUR = "its colour is none that the rules name"
 
@@ -70,27 +71,57 @@ def _leave_open(making: Making, looks: str, marks: Sequence[Mark]) -> None:
 
 
 def _as_it_makes_sense(making: Making, mark: Mark, known: Collection[Family]) -> tuple[Mark, Meaning]:
-    """A mark with its meaning: where the rules make nothing of its text, in the likeliest other reading of that text of
-    which they do, with a question. Where every sentence is understood, and of a picture's lines only the colour is none
-    that they name, they are what is said of such lines, if that is one thing: print fades, and light has a colour.
-    `known` are the families of which some marks are explained as they are."""
+    """A mark with its meaning: where the rules make nothing of its text, in another reading of that text of which they
+    do, or else, in a picture, in another colour; with a question. `known` are the families of which some marks are
+    explained as they are."""
     meaning = making.meaning(mark.seen)
-    if meaning.constraints:
+    if meaning.statements:
         return mark, meaning
+    other = _as_stated_numeral(making, mark)
+    if other is None and not meaning.constraints:
+        other = _in_other_words(making, mark) or _in_any_colour(making, mark, known)
+    return (mark, meaning) if other is None else (other, making.meaning(other.seen))
+
+
+def _in_other_words(making: Making, mark: Mark) -> Mark | None:
+    """A mark in the likeliest other reading of its text that the rules explain."""
     for guess in mark.texts:
         if guess.text and guess.probability > WORTH_NAMING:
             as_number = mark.seen.shape == "letter" and guess.text.isdecimal()
             shape = "number" if as_number else mark.seen.shape
             seen = replace(mark.seen, text=guess.text, shape=shape)
             if meaning_of(seen, making.sheet, making.house).statements:
-                asks = (*mark.asks, f"as it was read, “{mark.seen.text}”, it means nothing here")
-                return replace(mark, seen=seen, confidence=guess.probability, asks=asks), making.meaning(seen)
+                return _read_as(mark, seen, guess.probability)
+    return None
+
+
+def _as_stated_numeral(making: Making, mark: Mark) -> Mark | None:
+    """A worn mark between two cells as the numeral of the rules that its text is most like."""
+    if mark.seen.family != "edge" or mark.how == "vector" or making.sheet is None:
+        return None
+    nearest = nearest_numeral(mark.seen.text, making.sheet.statements)
+    return (
+        None if nearest is None else _read_as(mark, replace(mark.seen, text=nearest, shape="letter"), mark.confidence)
+    )
+
+
+def _read_as(mark: Mark, seen: Seen, confidence: float) -> Mark:
+    asks = (*mark.asks, f"as it was read, “{mark.seen.text}”, it means nothing here")
+    return replace(mark, seen=seen, confidence=confidence, asks=asks)
+
+
+def _in_any_colour(making: Making, mark: Mark, known: Collection[Family]) -> Mark | None:
+    """A line or a mark in a cell of a picture, where every sentence is understood and only its colour is none that they
+    name, as what is said of such marks, if that is one thing: print fades, and light has a colour. Not a line where the
+    page has lines of the colours that are named."""
+    is_line = mark.seen.family in FAMILIES["line"]
+    if mark.how == "vector" or making.is_open or (mark.seen.family in known if is_line else mark.seen.family != "cell"):
+        return None
     uncoloured = replace(mark.seen, colour="")
-    is_line = mark.how != "vector" and mark.seen.family in FAMILIES["line"]
-    said = meaning_of(uncoloured, making.sheet, making.house).statements if is_line and not making.is_open else ()
-    if said and mark.seen.family not in known and all(kind_named(s.kind).marks[0] == mark.seen.family for s in said):
-        return replace(mark, seen=uncoloured, unsaid=(*mark.unsaid, NO_SUCH_COLOUR)), making.meaning(uncoloured)
-    return mark, meaning
+    said = meaning_of(uncoloured, making.sheet, making.house).statements
+    if not said or any(kind_named(s.kind).marks[0] != mark.seen.family for s in said):
+        return None
+    return replace(mark, seen=uncoloured, unsaid=(*mark.unsaid, NO_SUCH_COLOUR))
 
 
 def looks_of(mark: Mark) -> str:

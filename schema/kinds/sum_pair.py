@@ -11,6 +11,7 @@ from schema.kinds._pairs import Pair
 from schema.kinds._values import Total, printed_number
 from schema.kinds.base import Look, Pen, Sample
 from schema.marks import Seen
+from schema.numerals import roman
 
 _ROMAN = {"V": 5, "X": 10}
 """The numerals that print puts on edges for the two commonest sums."""
@@ -42,7 +43,7 @@ class SumPair(Pair):
         """One pair; the number or numeral printed with the mark is the sum, unless the rules give it."""
         text = seen.text.strip()
         if text and "value" not in fields:
-            value = _ROMAN.get(text.upper()) or printed_number(text)
+            value = roman(text) or printed_number(text)
             return (cls(cells=seen.cells, value=value, **fields),)
         return (cls(cells=seen.cells, **fields),)
 
