@@ -7,12 +7,11 @@ import re
 _NUMERAL = re.compile(r"(?=.)(X{0,3})(IX|IV|V?I{0,3})")
 """Up to 39: larger sums of two digits there are none."""
 _WORTH = {"I": 1, "V": 5, "X": 10}
-_STROKES = str.maketrans("×∨", "XV")
 
 
 def roman(text: str) -> int | None:
-    """The number that a numeral states, in capitals or small letters, or as crossed strokes; None for anything else."""
-    capitals = text.strip().upper().translate(_STROKES)
+    """The number that a numeral states, in capitals or small letters; None for anything else."""
+    capitals = text.strip().upper()
     if not _NUMERAL.fullmatch(capitals):
         return None
     worth = [_WORTH[letter] for letter in capitals]

@@ -70,7 +70,7 @@ def fits(hint: MarkHint, seen: Seen) -> bool:
         return False
     if hint.sides and seen.side is not None and seen.side not in hint.sides:
         return False
-    if hint.letter and (seen.text or seen.family == "edge") and hint.letter.upper() != _as_letter(seen.text):
+    if hint.letter and (seen.text or seen.family == "edge") and hint.letter.upper() != as_letter(seen.text):
         return False
     if hint.colour and seen.colour and hint.colour != seen.colour:
         return False
@@ -85,7 +85,7 @@ def _is_of_discs(hint: MarkHint, seen: Seen) -> bool:
     return hint.shape in ("dot", "circle") and (seen.family == "ringed-line" or seen.shape == BEADED)
 
 
-def _as_letter(text: str) -> str:
+def as_letter(text: str) -> str:
     """A text as capitals; strokes that meet below are a V, strokes that cross an X, where the rules speak of one."""
     return text.upper().replace("∨", "V").replace("×", "X")
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from recognise.interpret.hints import DOUBLE, RINGED, describes, fits
+from recognise.interpret.hints import DOUBLE, RINGED, as_letter, describes, fits
 from recognise.rules import RuleSheet, Statement
 from schema.kinds import KINDS, kind_named
 from schema.kinds.base import Constraint
@@ -156,7 +156,7 @@ def _says_its_number(statement: Statement, seen: Seen) -> bool:
     """Whether a number or numeral between two cells is the sum that a sentence states of such marks."""
     if seen.family != "edge" or statement.kind != "sum-pair" or statement.mark.shape not in ("", "letter", "number"):
         return False
-    text = seen.text.strip()
+    text = as_letter(seen.text.strip())
     stated = statement.fields.get("value")
     return bool(text) and stated == (int(text) if text.isdecimal() else roman(text))
 
