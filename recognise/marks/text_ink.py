@@ -35,6 +35,8 @@ GROUND, TINTED = 40, 0.15
 is tinted."""
 COLOURED = 0.2
 """By how much less ink a coloured line has in its lightest channel than in its darkest."""
+BLACK_LINE = 0.88
+"""Ink from which on nothing shows on a lattice line."""
 BESIDE = ((-0.42, -0.32), (0.32, 0.42))
 """In cells: from the middle of a place along its lattice line, where no number stands any more."""
 MOSTLY_DISC = 75
@@ -77,18 +79,21 @@ def cut_out(places: Iterable[Place], seen: Print, inside: float = INSIDE) -> Gre
     return cut
 
 
-def on_coloured_lines(places: Iterable[Place], seen: Print) -> Grey:
-    """What is darker than the lattice line under it, of the places on edges whose line is coloured: black figures
-    differ from that in the channel in which it is lightest."""
+def darker_than_lines(places: Iterable[Place], seen: Print) -> tuple[Grey, set[Place]]:
+    """What is darker than the lattice line under it, of the places on edges whose line is not black, and these places:
+    black figures differ from a coloured line in the channel in which that is lightest."""
     neutral = np.asarray(1.0 - seen.relative.max(axis=-1), np.float32)
     found = np.zeros_like(neutral)
+    clear = set()
     for place in places:
-        line, coloured = (line_beside(place, ink, seen.raster) for ink in (neutral, seen.whole))
-        if place.radius or float(coloured.max(initial=0.0) - line.max(initial=0.0)) < COLOURED:
-            continue
+        grey, dark = (line_beside(place, ink, seen.raster) for ink in (neutral, seen.whole))
+        coloured = float(dark.max(initial=0.0) - grey.max(initial=0.0)) >= COLOURED
+        ink, line = (neutral, grey) if coloured else (seen.whole, dark)
         window = seen.raster.slices(inner(place))
-        found[window] = np.maximum(neutral[window] - line, 0) / np.maximum(1 - line, TINTED)
-    return found
+        if not place.radius and (coloured or float(line.max(initial=0.0)) < BLACK_LINE):
+            found[window] = np.maximum(ink[window] - line, 0) / np.maximum(1 - line, TINTED)
+            clear.add(place)
+    return found, clear
 
 
 def line_beside(place: Place, ink: Grey, raster: Raster) -> Grey:

@@ -18,8 +18,8 @@ from recognise.marks.text_ink import (
     Print,
     Wall,
     cut_out,
+    darker_than_lines,
     light_on_dark,
-    on_coloured_lines,
     past_walls,
     pieces_at,
     runs_through,
@@ -131,17 +131,24 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
     corners = [place for place in places if not place.on_lattice]
     dark = [place for place in places if place.dark and place.radius]
     as_it_is: _Look = (seen.drawn, seen.pieces)
-    looks = {
-        True: [
-            *_at_shares(on_lattice, cut_out(on_lattice, seen), seen),
-            *_at_shares(on_lattice, on_coloured_lines(on_lattice, seen), seen),
-            as_it_is,
-        ],
-        False: [*_at_shares(corners, seen.drawn, seen), as_it_is],
-    }
+    of_cut = _at_shares(on_lattice, cut_out(on_lattice, seen), seen)
+    darker, clear = darker_than_lines(on_lattice, seen)
+    on_clear = _at_shares(list(clear), darker, seen) if clear else []
+    in_corners = [*_at_shares(corners, seen.drawn, seen), as_it_is]
     on_dark = _at_shares(dark, light_on_dark(dark, seen), seen) if dark else []
+
+    def read_on_line(place: Place) -> list[Reading]:
+        readings = _read_all(place, on_clear, seen, reader) if place in clear else []
+        # Where the line is told from what stands on it, nothing need be taken out with it.
+        told = any(reading.least >= SURE for reading in readings)
+        looks = of_cut if told else [*of_cut, as_it_is]
+        return [*_read_all(place, looks, seen, reader), *readings]
+
     found = {
-        place: _read_all(place, on_dark if place in dark else looks[place.on_lattice], seen, reader) for place in places
+        place: _read_all(place, on_dark if place in dark else in_corners, seen, reader)
+        if place in dark or not place.on_lattice
+        else read_on_line(place)
+        for place in places
     }
     askew = [place for place in on_lattice if place not in dark and in_part(fullest(found[place]), place, seen.raster)]
     for inside in OTHER_INSIDES if askew else ():

@@ -1,4 +1,5 @@
-"""Black figures on coloured lattice lines are read in the channel in which these are light."""
+"""Black figures on lattice lines: on coloured ones they are read in the channel in which these are light, on pale ones
+by how dark they are."""
 
 from __future__ import annotations
 
@@ -15,7 +16,7 @@ from recognise.pixels.frame import Raster
 
 CELL = 64
 RASTER = Raster(2, 2, CELL, CELL)
-RED, BLACK = (150, 60, 45), (30, 30, 30)
+RED, PALE, BLACK = (150, 60, 45), (165, 165, 165), (30, 30, 30)
 PLACE = on_edge((1.0, 0.5))
 
 
@@ -31,7 +32,7 @@ def _page(line: tuple[int, int, int]) -> Print:
     return Print(ink, np.zeros_like(ink), relative, nothing, RASTER, 0.05)
 
 
-@pytest.mark.parametrize(("line", "texts"), [(RED, ["9"]), (BLACK, [])], ids=["red", "black"])
+@pytest.mark.parametrize(("line", "texts"), [(RED, ["9"]), (PALE, ["9"]), (BLACK, [])], ids=["red", "pale", "black"])
 def test_a_figure_on_a_line(line: tuple[int, int, int], texts: list[str]) -> None:
     glyphs, notes = read_texts([PLACE], _page(line), GlyphReader())
     assert [glyph.text for glyph in glyphs] == texts
