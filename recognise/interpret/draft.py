@@ -185,6 +185,9 @@ def _rest(making: Making, left: Left, glyphs: Sorted, unexplained: Sequence[Box]
         why = f"“{glyph.text}” stands there, and no rule says why"
         under = tuple(cells_under(glyph.box, grid))
         making.unread("small character", box_polygon(glyph.box), under, why, sure=_seen(glyph))
+    for glyph in glyphs.far:
+        why = f"“{glyph.text}” stands farther off than the numbers on other sides, and was taken for no clue"
+        making.doubts.append(Doubt(why, where=box_polygon(glyph.box)))
     for shape in left.shapes:
         where = shape.where or box_polygon(shape.box)
         name = called(shape)

@@ -51,6 +51,10 @@ LARGEST_RING = 0.6
 OFF_CENTRE = 0.5
 """In radii: how far from a ring's middle its number may stand."""
 
+FARTHER = 1.2
+"""In cells: by no more than this do the distances differ at which clues stand on the sides of one grid: a row of little
+arrows or a second ring is nearer."""
+
 INTO = {"top": "down", "bottom": "up", "left": "right", "right": "left"}
 """Which way an arrow on a side of the grid points into it."""
 
@@ -69,11 +73,13 @@ WORTH_NAMING = 1e-4
 
 @dataclass(frozen=True, slots=True)
 class Sorted:
-    """The glyphs of a grid by where they stand: one list of glyphs for each cell, outside clues, and the rest."""
+    """The glyphs of a grid by where they stand: one list of glyphs for each cell, outside clues, the rest, and those
+    that stand too far off for clues."""
 
     in_cells: dict[Cell, tuple[Glyph, ...]]
     outside: tuple[tuple[Seen, Glyph], ...]
     rest: tuple[Glyph, ...]
+    far: tuple[Glyph, ...] = ()
 
 
 def sort_glyphs(glyphs: Sequence[Glyph], size: Size) -> Sorted:
@@ -100,7 +106,20 @@ def sort_glyphs(glyphs: Sequence[Glyph], size: Size) -> Sorted:
                 rest.append(glyph)
             else:
                 outside.append((seen, glyph))
-    return Sorted(in_cells, without_names(_with_rings(outside, size), size), tuple(rest))
+    near = without_far(outside, size)
+    far = tuple(glyph for _, glyph in outside if not any(glyph is one for _, one in near))
+    return Sorted(in_cells, without_names(_with_rings(near, size), size), tuple(rest), far)
+
+
+def without_far(clues: Sequence[tuple[Seen, Glyph]], size: Size) -> Sequence[tuple[Seen, Glyph]]:
+    """The clues of a picture without the sides on which even the nearest stands much farther off than on another: print
+    sets clues at one distance, and what stands beside a grid has numbers too, such as the axis of a chart."""
+    away: dict[Side | None, float] = {}
+    for seen, glyph in clues:
+        beyond = _beyond(glyph.centre, seen.side, size)
+        away[seen.side] = min(beyond, away.get(seen.side, beyond))
+    usual = min(away.values(), default=0.0)
+    return [(seen, g) for seen, g in clues if g.how == "vector" or away[seen.side] <= usual + FARTHER]
 
 
 def _are_old_style(glyphs: Sequence[Glyph], size: Size, least: float) -> bool:

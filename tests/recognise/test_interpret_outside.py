@@ -1,5 +1,7 @@
 """Numbers, letters and frames beside a grid to clues: what each means, and which of them mean nothing."""
 
+from dataclasses import replace
+
 import pytest
 
 from recognise.draft import Draft
@@ -94,3 +96,14 @@ def test_a_little_arrow_from_a_number_straight_into_the_grid_only_says_where_it_
     draft = drafted(sheet, glyphs=(glyph(-0.7, 3.5, ("7", 0.999)),), shapes=(arrow,))
     assert of_kind(draft, Sandwich) == [Sandwich(side="left", index=4, value=7)]
     assert sum("arrow stands there" in doubt.why for doubt in draft.doubts) == left
+
+
+@pytest.mark.parametrize(("away", "clues"), [(2.6, 2), (1.4, 3)], ids=["the axis of a chart", "beyond arrows"])
+def test_numbers_of_a_picture_much_farther_off_than_on_other_sides_are_no_clues(away: float, clues: int) -> None:
+    sheet = RuleSheet((*BASIC, Statement("sandwich", {}, MarkHint(place="outside"))))
+    near = [replace(glyph(*at, (text, 0.99)), how="ocr") for at, text in (((2.5, -0.6), "23"), ((-0.6, 4.5), "0"))]
+    draft = drafted(sheet, glyphs=(*near, replace(glyph(9 + away, 1.5, ("20", 0.99)), how="ocr")))
+    assert len(of_kind(draft, Sandwich)) == clues
+    assert any("farther off" in doubt.why for doubt in draft.doubts) == (clues == 2)
+    drawn = drafted(sheet, glyphs=tuple(replace(g, how="vector") for g in (*near, glyph(9 + away, 1.5, ("20", 0.99)))))
+    assert len(of_kind(drawn, Sandwich)) == 3, "what a PDF draws is told from its vectors"
