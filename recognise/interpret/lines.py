@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import combinations, pairwise
 
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Glyph, Trace
@@ -114,11 +115,32 @@ def line_marks(left: Left) -> Iterator[Mark]:
             (*trace_claims(trace), *(box_polygon(glyph.box) for glyph in glyphs)),
             paint=trace.colour,
             texts=others,
-            asks=(*trace.ambiguous, *(asks if glyphs else ())),
+            asks=(*trace.ambiguous, *(asks if glyphs else ()), *_loops(seen, trace)),
             width=trace.width,
             extent=trace.extent,
             slips=trace.slips,
         )
+
+
+def _loops(seen: Seen, trace: Trace) -> tuple[str, ...]:
+    """A question about a line of a picture that crosses itself between four cells: setters seldom draw one so, and two
+    lines that end in one cell look the same."""
+    if trace.how == "vector" or seen.family == "tube":
+        return ()
+    steps = [pair for path in seen.paths for pair in pairwise(path)]
+    crosses = any(_cross(one, other) for one, other in combinations(steps, 2))
+    return ("it crosses itself: is it one line, or two that meet in a cell?",) if crosses else ()
+
+
+def _cross(one: tuple[Cell, Cell], other: tuple[Cell, Cell]) -> bool:
+    """Whether two steps are the two diagonals of one square of cells."""
+    slanting = all(a.row != b.row and a.column != b.column for a, b in (one, other))
+    return slanting and _corner(one) == _corner(other) and {*one} != {*other}
+
+
+def _corner(step: tuple[Cell, Cell]) -> tuple[int, int]:
+    """The least row and column of a step."""
+    return min(cell.row for cell in step), min(cell.column for cell in step)
 
 
 def _has_beads(trace: Trace) -> bool:

@@ -2,7 +2,9 @@
 
 from dataclasses import replace
 
-from recognise.evidence import Disc, Glyph, Guess, Shape
+import pytest
+
+from recognise.evidence import Disc, Glyph, Guess, How, Shape
 from recognise.interpret.lines import HARD_TO_READ
 from recognise.interpret.undecided import NO_SUCH_COLOUR
 from recognise.rules import MarkHint, Statement
@@ -152,3 +154,11 @@ def test_a_line_of_a_picture_whose_colour_is_none_of_the_rules_is_the_only_line_
     assert stated(drafted(run, traces=(line,)), "run-line") == [], "a line between circles is something else"
     two = stated(drafted(between, traces=(line, orange)), "between-line")
     assert [c.path[0] for c in two] == [Cell(3, 1)], "the page has lines of the colour that the rules name"
+
+
+@pytest.mark.parametrize(("how", "asked"), [("shape", True), ("vector", False)])
+def test_a_line_of_a_picture_that_crosses_itself_may_be_two(how: How, asked: bool) -> None:
+    line = replace(trace("r6c7 r7c7 r8c7 r9c6 r9c7 r8c6 r7c5"), how=how)
+    draft = drafted(Statement("gap-line", {"gap": 4}), traces=(line,))
+    assert any("it crosses itself" in why for why in reasons(draft)) == asked
+    assert not reasons(drafted(Statement("gap-line", {"gap": 4}), traces=(trace("r6c7 r7c7 r8c6 r9c6 r8c5"),)))
