@@ -55,7 +55,7 @@ def test_killed_at_every_touch_of_a_file(tmp_path):
 @pytest.mark.slow
 def test_killed_in_the_midst_of_reading(tmp_path):
     scans, into = volume(tmp_path / "scans"), tmp_path / "out"
-    for wanted in (1, 3, 5):
+    for wanted in (1, 4):
         run = start(scans, "--into", into, "--workers", 2)
         within(60, lambda n=wanted: (into / "catalogue.sqlite").exists() and len(_pages(into)) >= n)
         readers = readers_of(run.pid)
@@ -68,7 +68,7 @@ def test_killed_in_the_midst_of_reading(tmp_path):
     out, err = run.communicate(timeout=120)
     assert (run.returncode, err) == (0, ""), out
     finished(into, PAGES)
-    assert rows(into, "SELECT outcome FROM runs") == [(None,)] * 3 + [("finished",)]
+    assert rows(into, "SELECT outcome FROM runs") == [(None,)] * 2 + [("finished",)]
     assert "were finished before" in out
 
 
