@@ -13,8 +13,6 @@ from recognise.rules import DigitRange, Statement
 from schema.kinds.base import Constraint
 from schema.puzzle import Puzzle
 
-STRUCTURE = ("rows", "columns", "boxes")
-"""Kinds that the lattice shows, and no mark."""
 _PRINTED = ("value", "operation", "ratio")
 """Fields that print gives with the mark itself; the source states them only where all its marks agree."""
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from clueprint.compare.proof import ProofGrid
 from clueprint.compare.result import Finding, Polygon
-from clueprint.compare.source import STRUCTURE, is_drawn
+from clueprint.compare.source import is_drawn
 from clueprint.compare.texts import TextChange, holds_words, same_words, text_changes, words_of
 from ingest.page import Box
 from recognise.concluding import sheet_of
@@ -16,7 +16,7 @@ from recognise.evidence import TextLine
 from recognise.rules import RuleSheet
 from recognise.text.page import has_words, page_lines
 from schema.files import constraint_document
-from schema.kinds import kind_named
+from schema.kinds import STRUCTURE, kind_named
 from schema.pointers import constraint_pointer
 from schema.puzzle import Puzzle
 

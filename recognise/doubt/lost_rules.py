@@ -8,15 +8,12 @@ from dataclasses import replace
 from recognise.draft import Doubt, Draft, Item
 from recognise.rules.opined import looked_at
 from recognise.rules.opinion import opinion
-from schema.kinds.all_marked import AllMarked
+from schema.kinds.all_marked import MARKED_KINDS, AllMarked
 from schema.kinds.base import Constraint
-from schema.kinds.consecutive_pair import ConsecutivePair
 from schema.kinds.diagonal import Diagonal
 from schema.kinds.king_apart import KingApart
 from schema.kinds.knight_apart import KnightApart
 from schema.kinds.neighbours_not_consecutive import NeighboursNotConsecutive
-from schema.kinds.ratio_pair import RatioPair
-from schema.kinds.sum_pair import SumPair
 
 _ALONE: tuple[tuple[Constraint, ...], ...] = (
     (KnightApart(),),
@@ -24,7 +21,6 @@ _ALONE: tuple[tuple[Constraint, ...], ...] = (
     (NeighboursNotConsecutive(),),
     (Diagonal(direction="down"), Diagonal(direction="up")),
 )
-_PAIRS = (ConsecutivePair, RatioPair, SumPair)
 
 
 def with_lost_rules(draft: Draft) -> Iterator[tuple[float, Draft]]:
@@ -44,6 +40,6 @@ def _all_marked(draft: Draft) -> Iterator[tuple[Constraint, ...]]:
     """That all pairs of a kind are marked, for each kind of which there are marks, or may be."""
     possible = [value for undecided in draft.undecided for reading in undecided.readings for value in reading.values]
     stated = {type(c) for value in (*possible, draft.constraints) for c in value}
-    for kind in _PAIRS:
+    for name, kind in MARKED_KINDS.items():
         if kind in stated:
-            yield (AllMarked.model_validate({"of": kind.model_fields["kind"].default}),)
+            yield (AllMarked.model_validate({"of": name}),)

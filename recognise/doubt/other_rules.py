@@ -10,14 +10,10 @@ from checker.prove import is_unique
 from checker.search import Effort
 from recognise.doubt.puzzle import as_puzzle
 from recognise.draft import Alternative, Doubt, Draft, Given, Item, Value
-from schema.kinds import KINDS
+from schema.kinds import KINDS, STRUCTURE
 from schema.kinds.base import Constraint
-from schema.kinds.boxes import Boxes
-from schema.kinds.columns import Columns
-from schema.kinds.rows import Rows
 from schema.naming import stated_by
 
-STRUCTURE = (Rows, Columns, Boxes)
 SECONDS = 4.0
 """Of work, for all of it; nearly all proofs take milliseconds."""
 ONE = 1.0
@@ -60,17 +56,18 @@ def _switched(value: Value, kind: type[Constraint], name: str) -> Value:
 def _without_rules(draft: Draft) -> Iterator[Draft]:
     """The draft without one of the rules that the text alone states."""
     for index, item in enumerate(draft.items):
-        if _is_text_alone(item):
+        told = _told_alone(item)
+        if told:
             values = [() if n == index else other.value for n, other in enumerate(draft.items)]
-            name = "" if isinstance(item.value, Given) else stated_by(item.value[0])
-            yield _changed(draft, values, f"{name}: there is exactly one solution only without this rule")
+            yield _changed(draft, values, f"{stated_by(told[0])}: there is exactly one solution only without this rule")
 
 
-def _is_text_alone(item: Item) -> bool:
-    """Whether a sentence alone states an item, and the lattice does not show it."""
-    if isinstance(item.value, Given) or item.how != "text" or not item.value:
-        return False
-    return all("rule" in c.marks and not isinstance(c, STRUCTURE) for c in item.value)
+def _told_alone(item: Item) -> tuple[Constraint, ...]:
+    """What a sentence alone states, if that is what an item is and the lattice does not show it."""
+    if isinstance(item.value, Given) or item.how != "text":
+        return ()
+    alone = all("rule" in c.marks and c.kind not in STRUCTURE for c in item.value)
+    return item.value if alone else ()
 
 
 def _changed(draft: Draft, values: list[Value], why: str) -> Draft:

@@ -24,7 +24,7 @@ from recognise.interpret.lines import line_marks, trace_polygon
 from recognise.interpret.looks import settled_looks
 from recognise.interpret.making import Making
 from recognise.interpret.mark import Left, Mark
-from recognise.interpret.meaning import fields_for
+from recognise.interpret.meaning import built
 from recognise.interpret.outside import diagonal_sums, long_diagonals
 from recognise.interpret.places import cell_at
 from recognise.interpret.regions import decide_boxes
@@ -35,16 +35,13 @@ from recognise.rules import DigitRange, RuleSheet, Statement
 from recognise.support import claims as trace_claims
 from schema.cells import Cell
 from schema.grid import Grid
-from schema.kinds import kind_named
+from schema.kinds import STRUCTURE, kind_named
 from schema.kinds.base import Constraint
 from schema.kinds.boxes import Boxes
 from schema.kinds.columns import Columns
 from schema.kinds.rows import Rows
 from schema.marks import Seen
 from schema.words import with_article
-
-STRUCTURE = ("rows", "columns", "boxes")
-"""Kinds that the lattice itself shows; every other kind has a mark or a sentence of its own."""
 
 Family = Callable[[Left], Iterator[Mark]]
 FAMILIES: tuple[Family, ...] = (long_diagonals, diagonal_sums, edge_marks, arrow_marks, line_marks, cell_marks)
@@ -236,7 +233,7 @@ def _rules_alone(making: Making) -> None:
         if drawn and not several:
             continue
         try:
-            constraints = kind.from_mark(Seen("rule"), fields_for(kind, statement))
+            constraints = built(statement, Seen("rule"))
         except ValueError as fault:
             making.doubts.append(Doubt(f"“{statement.sentence}”: {fault}"))
             continue

@@ -118,6 +118,12 @@ def fields_for(kind: type[Constraint], statement: Statement) -> dict[str, object
     }
 
 
+def built(statement: Statement, seen: Seen) -> Stated:
+    """What a mark states by a sentence. ValueError where it can state nothing of the kind."""
+    kind = kind_named(statement.kind)
+    return kind.from_mark(seen, fields_for(kind, statement))
+
+
 def _stated(seen: Seen, statements: Iterable[Statement]) -> list[Statement]:
     fitting = [
         s
@@ -177,21 +183,20 @@ def _left_to_print(statement: Statement) -> bool:
 
 def _built(seen: Seen, statements: Sequence[Statement]) -> Meaning:
     """Build the mark by each statement that fits; it has a meaning when exactly one can."""
-    built: list[tuple[Statement, Stated]] = []
+    made: list[tuple[Statement, Stated]] = []
     faults: list[str] = []
     for statement in statements:
         try:
-            kind = kind_named(statement.kind)
-            built.append((statement, kind.from_mark(seen, fields_for(kind, statement))))
+            made.append((statement, built(statement, seen)))
         except ValueError as fault:
             faults.append(_told(fault))
-    if not built:
+    if not made:
         return Meaning((), why_not="; ".join(faults))
-    constraints = built[0][1]
-    if any(other != constraints for _, other in built[1:]):
-        kinds = tuple(dict.fromkeys(kind_named(s.kind) for s, _ in built))
+    constraints = made[0][1]
+    if any(other != constraints for _, other in made[1:]):
+        kinds = tuple(dict.fromkeys(kind_named(s.kind) for s, _ in made))
         return Meaning((), others=kinds, why_not="several rules on the page may speak of it")
-    return Meaning(constraints, tuple(s for s, _ in built))
+    return Meaning(constraints, tuple(s for s, _ in made))
 
 
 def _compared(meaning: Meaning, by_house: Meaning) -> Meaning:

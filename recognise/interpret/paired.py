@@ -7,10 +7,9 @@ from collections.abc import Collection, Mapping, Sequence
 
 from recognise.interpret.hints import FAMILIES, describes, fits
 from recognise.interpret.mark import Left, Mark
-from recognise.interpret.meaning import fields_for
+from recognise.interpret.meaning import built
 from recognise.rules import MarkHint, RuleSheet, Statement
 from schema.kinds import kind_named
-from schema.kinds.base import Constraint
 from schema.marks import Seen
 
 CALLED_OTHERWISE = "no rule calls such a mark so; it is taken for what this sentence speaks of: “{}”"
@@ -61,12 +60,6 @@ def _is_described(seen: Seen, sheet: RuleSheet) -> bool:
         describes(s.mark) and not s.negated and seen.family in kind_named(s.kind).marks and fits(s.mark, seen)
         for s in sheet.statements
     )
-
-
-def built(statement: Statement, seen: Seen) -> tuple[Constraint, ...]:
-    """What a mark states by a sentence. ValueError where it can state nothing of the kind."""
-    kind = kind_named(statement.kind)
-    return kind.from_mark(seen, fields_for(kind, statement))
 
 
 def _said(statement: Statement) -> tuple[str, str]:

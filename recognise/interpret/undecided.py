@@ -11,10 +11,10 @@ from recognise.interpret.greyed import by_what_they_are
 from recognise.interpret.hints import FAMILIES
 from recognise.interpret.making import SURELY_SEEN, Making, readings_of
 from recognise.interpret.mark import Left, Mark
-from recognise.interpret.meaning import UNSAID, Meaning, meaning_of
+from recognise.interpret.meaning import UNSAID, Meaning, built, meaning_of
 from recognise.interpret.numerals import nearest_numeral
 from recognise.interpret.overprints import as_printed
-from recognise.interpret.paired import CALLED_OTHERWISE, built, paired, statements_alone
+from recognise.interpret.paired import CALLED_OTHERWISE, paired, statements_alone
 from recognise.rules import Statement
 from schema.kinds import kind_named
 from schema.marks import Family, Seen
@@ -100,9 +100,8 @@ def _as_stated_numeral(making: Making, mark: Mark) -> Mark | None:
     if mark.seen.family != "edge" or mark.how == "vector" or making.sheet is None:
         return None
     nearest = nearest_numeral(mark.seen.text, making.sheet.statements)
-    return (
-        None if nearest is None else _read_as(mark, replace(mark.seen, text=nearest, shape="letter"), mark.confidence)
-    )
+    seen = replace(mark.seen, text=nearest or "", shape="letter")
+    return _read_as(mark, seen, mark.confidence) if nearest else None
 
 
 def _read_as(mark: Mark, seen: Seen, confidence: float) -> Mark:

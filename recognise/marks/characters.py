@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ingest.page import Box
 from recognise.evidence import Fence, Glyph, Shape
-from recognise.geometry import holds
+from recognise.geometry import holds, within
 from recognise.marks.like_others import like_others
 from recognise.marks.lines import MIDDLING
 from recognise.marks.places import Spots
@@ -108,10 +108,8 @@ def _is_dash(glyph: Glyph, fences: Iterable[Fence], raster: Raster) -> bool:
 def _is_of_sign(glyph: Glyph, shape: Shape) -> bool:
     """Whether what was read as a character, and was hard to read, is a part of a sign that is surely one: the lattice
     line was cut out of it."""
-    x0, y0, x1, y1 = glyph.box
-    left, top, right, bottom = shape.box
-    inside = left <= x0 and top <= y0 and x1 <= right and y1 <= bottom
-    return shape.name == "sign" and shape.confidence >= MIDDLING[1] > glyph.confidence and inside
+    sure = shape.name == "sign" and shape.confidence >= MIDDLING[1] > glyph.confidence
+    return sure and within(glyph.box, shape.box)
 
 
 def _read_already(place: Place, known: Iterable[Glyph]) -> bool:

@@ -9,7 +9,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Glyph, Shape
-from recognise.geometry import overlap
+from recognise.geometry import overlap, within
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.marks.places import BLACK, Spots, box_at
@@ -131,5 +131,4 @@ def where_drawn(shape: Shape, characters: Iterable[Glyph], pieces: Pieces, raste
 
 def _is_part(part: Box, whole: Box) -> bool:
     """Whether a box is only a part of another: of two arrows whose tips touch, each was measured for itself."""
-    inside = part[0] >= whole[0] and part[1] >= whole[1] and part[2] <= whole[2] and part[3] <= whole[3]
-    return inside and part != whole
+    return within(part, whole) and part != whole

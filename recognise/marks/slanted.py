@@ -12,9 +12,9 @@ import numpy as np
 from ingest.page import Box, Point
 from recognise.evidence import Glyph
 from recognise.geometry import extent, middle, overlap
-from recognise.pixels.blobs import Blob, Pieces
+from recognise.pixels.blobs import Blob, Pieces, mask_of
 from recognise.pixels.frame import Raster
-from recognise.pixels.leaning import lean_of, mask_of
+from recognise.pixels.leaning import lean_of
 
 SLIM = 1.75
 """How slim they are by the spread of their ink at least: of a short one the head is most of it. Of 2,100 digits of 210

@@ -279,10 +279,16 @@ def steeper(alone: npt.NDArray[np.uint8], low: float, high: float) -> npt.NDArra
     return np.asarray(np.rint(255 * (1 - np.clip((ink - low) / (high - low), 0, 1))), np.uint8)
 
 
+def mask_of(blob: Blob, pieces: Pieces) -> Mask:
+    """The ink of a piece, in its box."""
+    own = pieces.labels[blob.y : blob.y + blob.height, blob.x : blob.x + blob.width]
+    return np.isin(own, blob.labels)
+
+
 def colour_of(blob: Blob, pieces: Pieces, relative: Colours) -> Colour:
     """The colour of a piece's ink, on white paper: the median over its darker half."""
     rows, columns = slice(blob.y, blob.y + blob.height), slice(blob.x, blob.x + blob.width)
-    own = relative[rows, columns][np.isin(pieces.labels[rows, columns], blob.labels)]
+    own = relative[rows, columns][mask_of(blob, pieces)]
     darker = own[own.sum(axis=-1) <= np.median(own.sum(axis=-1))]
     red, green, blue = (round(255 * float(v)) for v in np.median(darker, axis=0))
     return red, green, blue

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from recognise.pixels.blobs import Blob, Pieces
+from recognise.pixels.blobs import Blob, Pieces, mask_of
 from recognise.pixels.frame import Mask
 
 ASKEW = math.radians(14)
@@ -18,12 +18,6 @@ SLIM = 2.5
 def lean(blob: Blob, pieces: Pieces) -> int:
     """1 for a piece that falls to the right along a diagonal, -1 for one that rises, 0 for any other."""
     return lean_of(mask_of(blob, pieces))
-
-
-def mask_of(blob: Blob, pieces: Pieces) -> Mask:
-    """The ink of a piece, in its box."""
-    own = pieces.labels[blob.y : blob.y + blob.height, blob.x : blob.x + blob.width]
-    return np.isin(own, blob.labels)
 
 
 def lean_of(ink: Mask, slim: float = SLIM) -> int:

@@ -66,6 +66,9 @@ KINDS: tuple[type[Constraint], ...] = (
 )
 """In the order of the contract's table."""
 
+STRUCTURE = ("rows", "columns", "boxes")
+"""Kinds that the lattice itself shows; every other kind has a mark or a sentence of its own."""
+
 _BY_NAME = {kind.model_fields["kind"].default: kind for kind in KINDS}
 
 

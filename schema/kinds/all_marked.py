@@ -15,11 +15,12 @@ from schema.kinds.ratio_pair import RatioPair
 from schema.kinds.sum_pair import SumPair
 from schema.marks import Family
 
-_KINDS: dict[str, type[Pair]] = {
+MARKED_KINDS: dict[str, type[Pair]] = {
     "consecutive-pair": ConsecutivePair,
     "ratio-pair": RatioPair,
     "sum-pair": SumPair,
 }
+"""The kinds of which all pairs may be marked."""
 _DOTS = (ConsecutivePair, RatioPair)
 """One edge has room for one dot, and 1 and 2 are both consecutive and in the ratio 2: a dot of either colour marks the
 pair (common practice, no source)."""
@@ -43,14 +44,14 @@ class AllMarked(Apart):
 
     def _relations(self, setting: Setting) -> list[Pair]:
         """One pair for each different relation."""
-        marked = {pair.relation: pair for pair in setting.of_kind(_KINDS[self.of])}
+        marked = {pair.relation: pair for pair in setting.of_kind(MARKED_KINDS[self.of])}
         if not marked and self.of == "ratio-pair":
             return [RatioPair(cells=_CORNER)]
         return list(marked.values()) or [ConsecutivePair(cells=_CORNER)]
 
     def pairs(self, setting: Setting) -> Iterator[tuple[Cell, Cell]]:
         """Cells that share a side and have no mark."""
-        kinds = _DOTS if _KINDS[self.of] in _DOTS else (_KINDS[self.of],)
+        kinds = _DOTS if MARKED_KINDS[self.of] in _DOTS else (MARKED_KINDS[self.of],)
         marked = {frozenset(pair.cells) for kind in kinds for pair in setting.of_kind(kind)}
         return (pair for pair in stepped_pairs(setting.grid, BESIDE) if frozenset(pair) not in marked)
 
@@ -60,7 +61,7 @@ class AllMarked(Apart):
 
     def clash_words(self, setting: Setting, cells: str, digits: str) -> str:
         """What is wrong."""
-        return f"{cells} hold {digits} and have no mark, though all {_KINDS[self.of].name}s are marked"
+        return f"{cells} hold {digits} and have no mark, though all {MARKED_KINDS[self.of].name}s are marked"
 
     @classmethod
     def sample(cls) -> Sample:

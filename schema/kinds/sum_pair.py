@@ -11,10 +11,10 @@ from schema.kinds._pairs import Pair
 from schema.kinds._values import Total, printed_number
 from schema.kinds.base import Look, Pen, Sample
 from schema.marks import Seen
-from schema.numerals import roman
+from schema.numerals import numeral, roman
 
-_ROMAN = {"V": 5, "X": 10}
-"""The numerals that print puts on edges for the two commonest sums."""
+_AS_NUMERALS = (5, 10)
+"""The two commonest sums, for which print puts numerals on edges."""
 
 
 class SumPair(Pair):
@@ -35,8 +35,7 @@ class SumPair(Pair):
 
     def draw(self, pen: Pen, look: Look) -> None:
         """The sum on the edge, as a numeral where there is one."""
-        numeral = {value: text for text, value in _ROMAN.items()}.get(self.value)
-        self.draw_text(pen, look, numeral or str(self.value))
+        self.draw_text(pen, look, numeral(self.value) if self.value in _AS_NUMERALS else str(self.value))
 
     @classmethod
     def from_mark(cls, seen: Seen, fields: Mapping[str, Any]) -> tuple[Self, ...]:

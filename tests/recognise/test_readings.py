@@ -95,6 +95,13 @@ def _with_rules(puzzle: Puzzle, sheet: RuleSheet) -> Draft:
     return proven(interpret(ideal_evidence(puzzle), SeenBoxes(cells, "regular", 0.9999), sheet, words)).draft
 
 
+def _filled(puzzle: Puzzle) -> Puzzle:
+    """The puzzle with all digits given."""
+    solution = prove(puzzle, Effort(10.0)).solution
+    assert solution is not None
+    return puzzle.model_copy(update={"givens": dict(solution)})
+
+
 KNOWN = RuleSheet(NOT_UNDERSTOOD.statements)
 
 
@@ -107,9 +114,7 @@ def test_where_all_sentences_are_understood_a_mark_that_the_puzzle_needs_is_read
 
 def test_where_all_sentences_are_understood_a_mark_that_the_puzzle_can_do_without_stays_unread() -> None:
     puzzle = _puzzle("even")
-    solution = prove(puzzle, Effort(10.0)).solution
-    assert solution is not None
-    draft = _with_rules(puzzle.model_copy(update={"givens": dict(solution)}), KNOWN)
+    draft = _with_rules(_filled(puzzle), KNOWN)
     assert any(isinstance(c, UnreadMark) for c in draft.constraints)
     assert any("no rule on the page says what this means" in doubt.why for doubt in draft.doubts)
 
@@ -132,10 +137,7 @@ def test_a_rule_that_no_mark_shows_is_found_by_the_proof_and_asked_about(flavour
 def test_no_rule_is_made_up_for_a_sentence_of_which_the_second_opinion_makes_nothing() -> None:
     """A full grid obeys the rule, but so may any; the sentence must be one that may say it."""
     puzzle = _puzzle("king-apart")
-    solution = prove(puzzle, Effort(10.0)).solution
-    assert solution is not None
-    full = puzzle.model_copy(update={"givens": dict(solution)})
-    draft = _with_rules(full, NOT_UNDERSTOOD)
+    draft = _with_rules(_filled(puzzle), NOT_UNDERSTOOD)
     assert not any(c.kind == "king-apart" for c in draft.constraints)
 
 
