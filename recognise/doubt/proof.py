@@ -12,6 +12,7 @@ from recognise.doubt.other_rules import settled_by_rules
 from recognise.doubt.prize import without_prize_strip
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.readings import with_readings
+from recognise.doubt.swapped import settled_by_swapping
 from recognise.draft import Doubt, Draft
 from schema.puzzle import Puzzle
 
@@ -53,9 +54,15 @@ def proven(draft: Draft) -> Proven:
 
 
 def _settled(draft: Draft) -> Draft | None:
-    """The draft read in another way that has exactly one solution: in one that was thought of while reading, or else
-    with the rules told otherwise, or else in one that is no likelier than such errors are."""
-    return settled_by_proof(draft) or settled_by_rules(draft) or settled_by_proof(farther(draft))
+    """The draft read in another way that has exactly one solution: with lines that meet joined otherwise, or else in
+    one that was thought of while reading, or else with the rules told otherwise, or else in one that is no likelier
+    than such errors are."""
+    return (
+        settled_by_swapping(draft)
+        or settled_by_proof(draft)
+        or settled_by_rules(draft)
+        or settled_by_proof(farther(draft))
+    )
 
 
 def _failure(proof: Proof) -> str:
