@@ -66,9 +66,9 @@ def interpret(
     _structure(making, boxes, fenced)
     _givens(making, glyphs)
     marks += corner_marks(corners, making.grid)
-    hints = [s.mark for s in (*(sheet.statements if sheet else ()), *house)]
-    marks += clue_marks(glyphs.outside, left, hints)
-    take_marks(making, settled_looks(marks, hints), left)
+    rules = (*(sheet.statements if sheet else ()), *house)
+    marks += clue_marks(glyphs.outside, left, [rule.mark for rule in rules])
+    take_marks(making, settled_looks(marks, rules), left)
     take_tangles(making, left)
     left.tints = without_halos(left.tints, evidence.shapes, left.size)
     take_tints(making, left, fenced, _marked(evidence))

@@ -9,9 +9,10 @@ from itertools import product
 from ingest.page import Colour
 from recognise.interpret.colours import SAME, apart, has_hue, is_grey, names_for, names_in_grey, plain_name
 from recognise.interpret.greyed import BY_DARKNESS
-from recognise.interpret.hints import DOUBLE, FAMILIES
+from recognise.interpret.hints import DOUBLE
 from recognise.interpret.mark import Mark
-from recognise.rules import MarkHint
+from recognise.interpret.spoken import families_of
+from recognise.rules import Statement
 from schema.marks import Family, Seen
 
 LINES = ("tube", "line", "ringed-line")
@@ -19,24 +20,25 @@ CLEARLY = 1.6
 """How many times as wide thick lines are as thin ones where a page has both."""
 
 
-def settled_looks(marks: Sequence[Mark], hints: Sequence[MarkHint]) -> list[Mark]:
+def settled_looks(marks: Sequence[Mark], rules: Sequence[Statement]) -> list[Mark]:
     """Marks with their colours named, and lines told apart by width where the rules do: the words of the rules decide
     among the looks that a page has."""
     found = list(marks)
     grey = all(mark.how != "vector" for mark in marks) and is_grey(mark.paint for mark in marks if mark.paint)
-    ringed = _share_a_name(marks, hints)
+    ringed = _share_a_name(marks, rules)
     for family in dict.fromkeys(_together(mark.seen, ringed) for mark in marks):
         places = [index for index, mark in enumerate(found) if _together(mark.seen, ringed) == family]
-        spoken = _spoken(hints, {found[i].seen.family for i in places})
+        spoken = _spoken(rules, {found[i].seen.family for i in places})
         names, asks = _names([paint for i in places if (paint := found[i].paint)], spoken, grey)
         for i in places:
             mark = found[i]
             if mark.paint is not None:
                 name = _rimmed(names[mark.paint], mark, spoken)
                 found[i] = replace(mark, seen=replace(mark.seen, colour=name), unsaid=(*mark.unsaid, *asks))
-    if any(hint.style == DOUBLE for hint in hints):
+    styles = {rule.mark.style for rule in rules}
+    if DOUBLE in styles:
         found = _with_strokes(found)
-    return _with_widths(found) if any(hint.style in ("thick", "thin") for hint in hints) else found
+    return _with_widths(found) if styles & {"thick", "thin"} else found
 
 
 def _names(colours: Sequence[Colour], spoken: Sequence[str], grey: bool) -> tuple[dict[Colour, str], tuple[str, ...]]:
@@ -48,16 +50,16 @@ def _names(colours: Sequence[Colour], spoken: Sequence[str], grey: bool) -> tupl
     return names, asks
 
 
-def _spoken(hints: Sequence[MarkHint], families: set[Family]) -> list[str]:
-    """The colours by which the rules call marks of these families."""
-    about = [h for h in hints if h.colour and (h.shape not in FAMILIES or families.intersection(FAMILIES[h.shape]))]
-    return [hint.colour for hint in about]
+def _spoken(rules: Sequence[Statement], families: set[Family]) -> list[str]:
+    """The colours by which the rules call marks of these families. What is said of circles in cells, for a kind that
+    stands nowhere else, names no dot on an edge."""
+    return [rule.mark.colour for rule in rules if rule.mark.colour and families.intersection(families_of(rule))]
 
 
-def _share_a_name(marks: Sequence[Mark], hints: Sequence[MarkHint]) -> bool:
+def _share_a_name(marks: Sequence[Mark], rules: Sequence[Statement]) -> bool:
     """Whether a ringed line and another line would both have a colour that the rules speak of, in shades that differ:
     then another of their words may mean one of the two."""
-    spoken = _spoken(hints, {"line"})
+    spoken = _spoken(rules, {"line"})
     paints = [(mark.seen.family == "ringed-line", mark.paint) for mark in marks if mark.seen.family in LINES]
     shades = [{paint for ringed, paint in paints if paint and ringed == which} for which in (False, True)]
     return any(
@@ -117,8 +119,8 @@ def _with_widths(marks: Sequence[Mark]) -> list[Mark]:
 
 
 def tint_names(
-    colours: Sequence[Colour], hints: Sequence[MarkHint], drawn: bool = True
+    colours: Sequence[Colour], rules: Sequence[Statement], drawn: bool = True
 ) -> tuple[dict[Colour, str], tuple[str, ...]]:
     """The names of the tints of a page, and what a person must look at about them; `drawn` says that a PDF draws them,
     in their own colours."""
-    return _names(colours, _spoken(hints, {"cell", "area"}), not drawn and is_grey(colours))
+    return _names(colours, _spoken(rules, {"cell", "area"}), not drawn and is_grey(colours))

@@ -164,7 +164,7 @@ def _says_its_number(statement: Statement, seen: Seen) -> bool:
         return False
     text = as_letter(seen.text.strip())
     stated = statement.fields.get("value")
-    return bool(text) and stated == (int(text) if text.isdecimal() else roman(text))
+    return stated is not None and stated == (int(text) if text.isdecimal() else roman(text))
 
 
 def _same_way(statement: Statement, seen: Seen) -> bool:

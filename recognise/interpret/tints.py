@@ -39,7 +39,7 @@ def take_tints(
     groups = tint_groups(left, _boxes(making), covered)
     stated = (*(making.sheet.statements if making.sheet else ()), *making.house)
     drawn = any(tint.how == "vector" for _, tints in groups for tint in tints.values())
-    names, asks = tint_names([colour for colour, _ in groups], [s.mark for s in stated], drawn)
+    names, asks = tint_names([colour for colour, _ in groups], stated, drawn)
     if fill_cages([frozenset(tints) for _, tints in groups], cages):
         looks = (
             _named(tint_mark(colour, tuple(tints.values()), as_area), names[colour], asks).seen

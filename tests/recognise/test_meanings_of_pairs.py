@@ -31,6 +31,30 @@ def test_a_mark_that_two_rules_may_speak_of_is_a_query() -> None:
     assert any("several rules" in why for why in reasons(draft))
 
 
+@pytest.mark.parametrize("hint", [MarkHint(), MarkHint("sign")], ids=["bare", "sign"])
+def test_signs_beside_numbers_on_edges_are_signs(hint: MarkHint) -> None:
+    rules = (Statement("greater", {}, hint), Statement("sum-pair", {}, MarkHint("number", place="edge")))
+    signs = tuple(
+        Shape("sign", (x - 0.1, 0.4, x + 0.1, 0.6), BLACK, "vector", direction=way, filled=False)
+        for x, way in ((1, "left"), (3, "right"))
+    )
+    draft = drafted(*rules, shapes=signs, glyphs=(glyph(2, 2.5, ("8", 0.9999), size=0.2),))
+    assert [str(c.greater) for c in stated(draft, "greater")] == ["r1c2", "r1c3"]
+    assert [c.value for c in stated(draft, "sum-pair")] == [8]
+
+
+def test_what_is_said_of_circles_in_cells_names_no_dots_on_edges() -> None:
+    """The page's ink is dark grey: nearer to grey than to black, and no rule speaks of grey dots."""
+    rules = (
+        Statement("ratio-pair", {"ratio": 2}, MarkHint("dot", "black")),
+        Statement("odd", {}, MarkHint("circle", "grey")),
+    )
+    discs = (Disc((1, 0.5), 0.12, (79, 79, 79), None, "shape"), Disc((4.5, 4.5), 0.36, (217, 217, 217), None, "shape"))
+    draft = drafted(*rules, discs=discs)
+    assert [c.kind for c in draft.constraints if c.kind in ("ratio-pair", "odd")] == ["ratio-pair", "odd"]
+    assert stated(draft, "unread-mark") == []
+
+
 @pytest.mark.parametrize(("way", "greater"), [("left", "r1c2"), ("right", "r1c1")])
 def test_a_sign_points_to_the_smaller_cell(way: str, greater: str) -> None:
     drawn = Shape("sign", (0.9, 0.4, 1.1, 0.6), BLACK, "vector", direction=way, filled=False)

@@ -262,11 +262,14 @@ def _line_mark(shape: str, paint: tuple[int, int, int], width: float) -> Mark:
 def test_a_line_of_the_colour_of_double_ones_is_double_where_the_rules_speak_of_such() -> None:
     grey = (170, 170, 170)
     marks = [_line_mark("outline", BLACK, 0.2)] * 2 + [_line_mark("", BLACK, 0.06), _line_mark("", grey, 0.2)]
-    hints = [MarkHint("line", style="double"), MarkHint("line", "grey")]
-    found = settled_looks(marks, hints)
+    rules = [
+        Statement("run-line", {}, MarkHint("line", style="double")),
+        Statement("gap-line", {}, MarkHint("line", "grey")),
+    ]
+    found = settled_looks(marks, rules)
     assert [mark.seen.shape for mark in found] == ["outline", "outline", "outline", ""]
     assert [bool(mark.unsaid) for mark in found] == [False, False, True, False]
-    assert [mark.seen.shape for mark in settled_looks(marks, hints[1:])] == ["outline", "outline", "", ""]
+    assert [mark.seen.shape for mark in settled_looks(marks, rules[1:])] == ["outline", "outline", "", ""]
 
 
 @pytest.mark.parametrize(("circle", "lines"), [(0.0, 0), (0.5, 1)])
