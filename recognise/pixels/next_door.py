@@ -1,7 +1,8 @@
 """Numbers that stand in line beside a grid because another grid stands there.
 
 Clues stand on bare paper, or in boxes that hold one number each. A grid next door has an outer line of its own between
-its numbers and this grid, and lines between them that go on past the first column, or to where the picture ends.
+its numbers and this grid, and lines between them that go on past the first column, or to where the picture ends: beside
+this grid's own, or, where its cells are of another size, in even steps.
 """
 
 from __future__ import annotations
@@ -27,6 +28,9 @@ OUTER, CROSS = 0.6, 0.75
 """Share of the side that the outer line runs along; of its length that a line between is inked."""
 MOST = 0.5
 """Share of this grid's lines that have one beside them next door."""
+EVEN, STEPS = 0.12, 2
+"""Of their mean: how much steps between the lines of a grid next door may differ; as few of them tell, for words and
+single rules beside a grid stand in no even steps across all of it."""
 IN_VIEW = 0.3
 """In cells: so much of the grid next door must be in the picture to tell."""
 
@@ -44,7 +48,10 @@ def is_next_door(ring: Ring, ink: Grey, flat: Flat, floor: float) -> bool:
     along = slice(raster.origin, raster.origin + count * raster.cell)
     outer = _outer(lines[along, edge + raster.px(GAP) : near], raster)
     beyond = slice(near, near + raster.px(PAST))
-    return outer and _crossed(lines[:, beyond], seen[:, beyond], count, raster)
+    if not outer:
+        return False
+    strip, visible = lines[:, beyond], seen[:, beyond]
+    return _crossed(strip, visible, count, raster) or _ruled(strip[along], visible[along], count, raster)
 
 
 def _turned(picture: Mask, side: str) -> Mask:
@@ -64,7 +71,7 @@ def _outer(strip: Mask, raster: Raster) -> bool:
 
 def _crossed(strip: Mask, seen: Mask, count: int, raster: Raster) -> bool:
     """Whether lines run outwards through a strip, next to most of this grid's lines."""
-    thick = cv2.dilate(strip.astype(np.uint8), np.ones((2 * raster.px(WANDER) + 1, 1), np.uint8)) > 0
+    thick = _thickened(strip, raster)
     found = looked = 0
     reach = raster.px(BETWEEN)
     for line in range(1, count):
@@ -77,3 +84,22 @@ def _crossed(strip: Mask, seen: Mask, count: int, raster: Raster) -> bool:
         shares = (thick[rows] & seen[rows]).sum(axis=1) / np.maximum(visible, 1)
         found += bool(shares[visible >= raster.px(IN_VIEW)].max() >= CROSS)
     return looked > 0 and found >= MOST * looked
+
+
+def _ruled(strip: Mask, seen: Mask, count: int, raster: Raster) -> bool:
+    """Whether lines run outwards through a strip in even steps, over more than half of this grid's side."""
+    visible = seen.sum(axis=1)
+    shares = (_thickened(strip, raster) & seen).sum(axis=1) / np.maximum(visible, 1)
+    inked = np.concatenate([[False], (shares >= CROSS) & (visible >= raster.px(IN_VIEW)), [False]])
+    begins, ends = np.flatnonzero(~inked[:-1] & inked[1:]), np.flatnonzero(inked[:-1] & ~inked[1:])
+    steps = np.diff((begins + ends) / 2)
+    return (
+        len(steps) >= STEPS
+        and float(steps.sum()) >= MOST * count * raster.cell
+        and float(np.abs(steps - steps.mean()).max()) <= EVEN * float(steps.mean())
+    )
+
+
+def _thickened(strip: Mask, raster: Raster) -> Mask:
+    """A strip with its lines as thick as they may lie askew."""
+    return cv2.dilate(strip.astype(np.uint8), np.ones((2 * raster.px(WANDER) + 1, 1), np.uint8)) > 0

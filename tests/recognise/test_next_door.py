@@ -63,6 +63,29 @@ def test_the_first_column_of_a_grid_next_door_is_no_ring() -> None:
     assert is_next_door(left, _ink(mirrored), _flat(mirrored), FLOOR)
 
 
+def _wide_lattice(picture: np.ndarray, left: float, ends: float, lines: tuple[float, ...]) -> None:
+    """An outer line and lines at right angles to it."""
+    cv2.line(picture, _at(left, lines[0]), _at(left, lines[-1]), (20, 20, 20), 2)
+    for y in lines:
+        cv2.line(picture, _at(left, y), _at(ends, y), (20, 20, 20), 2)
+
+
+@pytest.mark.parametrize(
+    ("lines", "ends", "expected"),
+    [
+        ((-1.6, 0.4, 2.4, 4.4, 6.4, 8.4), 11.8, True),
+        ((0.5, 1.45, 4.5, 6.5, 8.5), 11.8, False),
+        ((-1.6, 0.4, 2.4, 4.4, 6.4, 8.4), 10.6, False),
+    ],
+    ids=["larger cells", "uneven", "boxes"],
+)
+def test_a_grid_next_door_may_have_cells_of_another_size(lines: tuple[float, ...], ends: float, expected: bool) -> None:
+    picture = _paper()
+    _lattice(picture, 0, 9)
+    _wide_lattice(picture, 9.5, ends, lines)
+    assert is_next_door(CLUES, _ink(picture), _flat(picture), FLOOR) == expected
+
+
 def _boxes(ring: Ring) -> list[tuple[int, tuple[Box, float, float]]]:
     return [(row, (m[0].box, m[0].box[0], m[0].box[2])) for row, m in ring.clues]
 
