@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from recognise.evidence import Evidence, Glyph
-from recognise.interpret import characters_in_cells
+from recognise.interpret import characters_in_cells, not_in_cages
 from schema.cells import Cell
 
 FILLED = 0.97
@@ -115,9 +115,10 @@ def _are_columns(on: set[tuple[int, int]], across: set[tuple[int, int]], edges: 
 
 
 def _in_the_middle(evidence: Evidence) -> dict[Cell, tuple[Glyph, ...]]:
-    """The characters in the middle of cells, however small: those of calendars and tables are."""
+    """The characters in the middle of cells, however small: those of calendars and tables are. A large total of a cage
+    reaches there as well."""
     found: dict[Cell, tuple[Glyph, ...]] = {}
-    for glyph in evidence.glyphs:
+    for glyph in not_in_cages(evidence):
         x, y = glyph.centre
         inside = 0 <= x < evidence.columns and 0 <= y < evidence.rows
         if inside and glyph.text and abs(x % 1 - 0.5) <= MIDDLE and abs(y % 1 - 0.5) <= MIDDLE:

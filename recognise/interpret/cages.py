@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from recognise.draft import Polygon, box_polygon
-from recognise.evidence import Fence, Glyph
+from recognise.evidence import Evidence, Fence, Glyph
 from recognise.geometry import band
 from recognise.interpret.corners import in_circle
 from recognise.interpret.mark import Left, Mark, joined
@@ -63,6 +63,14 @@ def cages(left: Left, blocks: Sequence[tuple[Cell, ...]] = ()) -> Iterator[Mark]
             asks=tuple(asks),
             extent=fence.confidence,
         )
+
+
+def not_in_cages(evidence: Evidence) -> list[Glyph]:
+    """The characters of a grid that are no totals of cages of several cells."""
+    left = Left.of(evidence)
+    left.fences = [fence for fence in left.fences if len(fence.cells) > 1]
+    list(cages(left))
+    return left.glyphs
 
 
 def _corner(cells: Iterable[Cell]) -> Cell:

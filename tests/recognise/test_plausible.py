@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from recognise.evidence import Edges, Evidence
+from recognise.evidence import Edges, Evidence, Fence
 from recognise.plausible import is_of_the_back, judge
+from schema.cells import Cell
 from tests.recognise.evidence_maker import edges, evidence, given, glyph
 
 
@@ -26,6 +27,16 @@ def test_numbers_on_edges_are_marks() -> None:
     assert judge(evidence(6, 6, glyphs=(*upright, *level))).is_puzzle
     one_line = [mark for mark in upright if mark.centre[0] == 3]
     assert judge(evidence(6, 6, glyphs=(*one_line, given("r1c1", "4")))).is_puzzle
+
+
+@pytest.mark.parametrize("caged", [True, False])
+def test_large_totals_of_cages_make_no_table(caged: bool) -> None:
+    """Each reaches into the middle of its cell, and is no digit of the grid."""
+    corners = [Cell(row, column) for row in (1, 4, 7) for column in (2, 5)]
+    totals = [glyph(c.column - 0.6, c.row - 0.69, ("192", 0.99), size=0.3) for c in corners]
+    fences = [Fence((c, Cell(c.row, c.column + 1)), "dashed", (90, 90, 90), "shape") for c in corners]
+    grid = evidence(glyphs=tuple(totals), fences=tuple(fences) if caged else ())
+    assert judge(grid).is_puzzle == caged
 
 
 def _pale(darkness: float) -> Edges:
