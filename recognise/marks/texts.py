@@ -40,7 +40,7 @@ from recognise.marks.text_readings import (
 from recognise.marks.totals import complete_totals, is_flush, leave_out_walls, usual_start
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Grey, Raster
-from recognise.pixels.glyphs import Character, CharacterReader, as_glyph, side_by_side
+from recognise.pixels.glyphs import Character, CharacterReader, as_glyph, mean_of, side_by_side
 
 UNSEEN = 0.2
 """In cells: radius of a circle that was not seen as one, if there is one."""
@@ -67,6 +67,8 @@ DASH_LIKE = "1"
 LIKELY, BESIDE_FIGURES = 0.7, 0.3
 """Past walls: how sure each look is at least of which one is quite sure, and the part of the ink of a circle that rests
 of dashes are beside its figures at most."""
+FIGURES = str.maketrans({"I": "1", "L": "1", "O": "0"})
+"""Which figures letters are that stand beside figures: old-style ones look like small capitals."""
 NEITHER = 0.02
 """How likely a number is neither of what several looks are sure of."""
 
@@ -243,7 +245,7 @@ def _number(
 ) -> Glyph:
     """Characters side by side as one number, in doubt where the looks at its place do not agree or more may stand
     there; `usual` is where totals begin on this page."""
-    glyph = as_glyph(group, best.pieces, seen.relative)
+    glyph = _in_figures(as_glyph(group, best.pieces, seen.relative))
     flush = is_flush(glyph.box, place, usual)
     more = any(_more_beside(group, reading.near, seen.raster, flush) for reading in readings)
     alone = sum(reading.text == best.text for reading in readings) < AGREEING
@@ -256,6 +258,13 @@ def _number(
     elif unsettled or others:
         glyph = _doubted(glyph)
     return _signed(glyph, group, readings, seen.raster) if place.in_corner else glyph
+
+
+def _in_figures(glyph: Glyph) -> Glyph:
+    """A number with the letters among its figures taken for figures: what reads the same then counts together."""
+    texts = [g.text.translate(FIGURES) if any(map(str.isdecimal, g.text)) else g.text for g in glyph.guesses]
+    read = [Guess(text, g.probability) for text, g in zip(texts, glyph.guesses, strict=True)]
+    return replace(glyph, guesses=mean_of([tuple(read)]))
 
 
 def numbers_of(groups: list[list[Character]], count: int) -> list[list[Character]]:

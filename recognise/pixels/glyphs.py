@@ -32,8 +32,8 @@ ALIKE = 0.62
 """Heights of characters of one number differ by no more than this ratio; old-style figures differ by a third."""
 LOW_FIGURES, ALIKE_LOW = ("0", "1", "2"), 0.52
 """Old-style figures without ascender or descender, and how low they may be beside one that reaches above or below."""
-OPERATIONS, ALIKE_SIGN = "+-×÷", 0.45
-"""Signs behind a number, and how much lower than its figures they may be."""
+OPERATIONS, ALIKE_SIGN = "+-×÷", 0.38
+"""Signs behind a number, and how much lower than its figures they may be: narrow founts have × at two fifths."""
 LOOKED_AGAIN = 0.97
 """What is less sure is looked at again with steeper ink, and the mean of the looks counts: blur, weak print and noise
 mislead one look or another, seldom all."""

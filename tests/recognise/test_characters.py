@@ -18,7 +18,7 @@ from recognise.marks.discs import measure_round
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import SMALL_TALLEST, Place, in_circle, on_edge
 from recognise.marks.text_readings import Reading, _is_bit_of_line, fullest, in_part
-from recognise.marks.texts import _contested, _more_beside, read_texts
+from recognise.marks.texts import _contested, _in_figures, _more_beside, read_texts
 from recognise.marks.totals import is_flush
 from recognise.pixels import read_pixels
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces, measure_tones
@@ -122,6 +122,13 @@ def test_a_number_of_which_a_digit_touches_its_ring_is_read_whole() -> None:
     corner = x - width // 2, y + height // 2
     cv2.putText(flat.image, "10", corner, cv2.FONT_HERSHEY_COMPLEX, 0.5, (0, 0, 0), 2, cv2.LINE_AA)
     assert texts_at(on_edge((2.0, 1.5)), flat) == ["10"]
+
+
+def test_letters_among_figures_are_figures() -> None:
+    old_style = Glyph((0, 0, 1, 1), (Guess("I3", 0.6), Guess("13", 0.38), Guess("T3", 0.02)), 0.2, (0, 0, 0), "ocr")
+    assert [(g.text, round(g.probability, 2)) for g in _in_figures(old_style).guesses] == [("13", 0.98), ("T3", 0.02)]
+    numeral = Glyph((0, 0, 1, 1), (Guess("XI", 0.9),), 0.2, (0, 0, 0), "ocr")
+    assert _in_figures(numeral) == numeral
 
 
 def test_a_bit_of_a_lattice_line_beside_a_ring_is_no_character() -> None:

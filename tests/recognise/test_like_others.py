@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import cv2
 import numpy as np
+import pytest
 
 from recognise.evidence import Glyph, Guess
 from recognise.marks.like_others import LIKELY, like_others
@@ -55,3 +56,11 @@ def test_what_looks_like_none_of_the_page_stays_unread() -> None:
     other = TEXTS | {(1.0, 1.5): ("74", THICK)}
     found = like_others([on_edge(place) for place in other], SURE, _ink(other), RASTER)
     assert sorted(glyph.text for glyph in found) == ["12", "35", "35"]
+
+
+@pytest.mark.parametrize(("off", "texts"), [(0.05, ["12", "12", "35", "35"]), (0.0, ["12", "2", "35", "35"])])
+def test_a_number_to_one_side_of_its_place_may_have_lost_a_figure(off: float, texts: list[str]) -> None:
+    """A wall of a cage took it: what is left is sure, and a part of another number of the page."""
+    sure = [_read((1.0 + off, 1.5), "2", 0.999), _read((2.0, 1.5), "35", 0.999)]
+    found = like_others([on_edge(place) for place in TEXTS], [*SURE, *sure], _ink(TEXTS), RASTER)
+    assert sorted(glyph.text for glyph in found) == texts

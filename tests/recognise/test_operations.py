@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import cv2
+import numpy as np
 import pytest
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
+from recognise.glyphs import GlyphReader
 from recognise.marks.operations import agreed_sign, sign_behind, with_sign
-from recognise.pixels.blobs import Blob
+from recognise.marks.text_places import SMALL_TALLEST, Place
+from recognise.marks.text_readings import read_at
+from recognise.pixels.blobs import Blob, Tones, find_pieces
 from recognise.pixels.frame import Raster
-from recognise.pixels.glyphs import Character, side_by_side
+from recognise.pixels.glyphs import DIGITS, OPERATIONS, Character, side_by_side
 
 RASTER = Raster(9, 9, 100, 0)
 BAR, ABOVE, BELOW = (0.27, 0.16, 0.36, 0.18), (0.305, 0.11, 0.325, 0.13), (0.305, 0.21, 0.325, 0.23)
@@ -77,3 +82,19 @@ def test_signs_may_be_lower_than_the_figures_before_them(text: str, groups: int)
 def test_old_style_figures_without_strokes_above_or_below_are_low(low: str, groups: int) -> None:
     figures = [character(low, (0.29, 0.44, 0.44, 0.59), 1), character("5", (0.45, 0.43, 0.6, 0.69), 2)]
     assert len(side_by_side(figures)) == groups
+
+
+@pytest.mark.parametrize(("arm", "text"), [(8, "25×"), (2, "25")], ids=["a sign", "a speck"])
+def test_a_sign_may_be_lower_than_any_figure(arm: int, text: str) -> None:
+    """Two fifths of its number, which is a fifth of the cell."""
+    raster = Raster(2, 2, 200, 0)
+    ink = np.zeros((400, 400), np.uint8)
+    cv2.putText(ink, "25", (24, 66), cv2.FONT_HERSHEY_SIMPLEX, 1.8, (255,), 4, cv2.LINE_AA)
+    x, y = 108, 52
+    for down in (-arm, arm):
+        cv2.line(ink, (x - arm, y - down), (x + arm, y + down), (255,), 3, cv2.LINE_AA)
+    drawn = np.asarray(ink, np.float32) / np.float32(255)
+    place = Place((0.0, 0.0, 0.92, 0.42), DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True)
+    reading = read_at(place, drawn, find_pieces(drawn, raster, Tones(1.0, 0.0)), raster, GlyphReader())
+    assert reading.text == text
+    assert [len(group) for group in side_by_side(reading.characters)] == [len(text)]
