@@ -102,4 +102,5 @@ def _ruled(strip: Mask, seen: Mask, count: int, raster: Raster) -> bool:
 
 def _thickened(strip: Mask, raster: Raster) -> Mask:
     """A strip with its lines as thick as they may lie askew."""
-    return cv2.dilate(strip.astype(np.uint8), np.ones((2 * raster.px(WANDER) + 1, 1), np.uint8)) > 0
+    thick = cv2.dilate(strip.astype(np.uint8), np.ones((2 * raster.px(WANDER) + 1, 1), np.uint8))
+    return np.asarray(thick > 0, np.bool_)
