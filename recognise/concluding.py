@@ -40,6 +40,9 @@ from recognise.rules import RuleSheet, Statement
 from recognise.rules.reader import read_rules
 from schema.cells import Cell
 
+IN_CELLS = ("square", "diamond")
+"""Names of shapes that mark a cell, and are no characters."""
+
 
 @dataclass(frozen=True, slots=True)
 class Result:
@@ -92,7 +95,7 @@ def fault_of_picture(grid: Looked) -> str | None:
     seen = grid.evidence
     marked = {cell for trace in seen.traces for cell in _crossed(trace)}
     # A blurred digit is easily taken for a mark of no kind: such marks count as what was not read.
-    places = [middle(shape.box) for shape in seen.shapes if shape.name == "square"]
+    places = [middle(shape.box) for shape in seen.shapes if shape.name in IN_CELLS]
     # A disc on a border stands in all the cells that meet there.
     for disc in seen.discs:
         places += product(disc.box[::2], disc.box[1::2])

@@ -16,8 +16,9 @@ from recognise.pixels.frame import Grey, Raster
 
 Flags = npt.NDArray[np.uint8]
 
-DARK = 0.45
-"""Ink (0 to 1) of a plate at least: light figures stand on no paler one."""
+DARK = (0.45, 0.55, 0.65)
+"""Ink (0 to 1) of a plate at least, the first: light figures stand on no paler one. A plate that touches a broad line
+of its puzzle stands out from it at one of the others."""
 BEYOND = 0.12
 """In cells: how far a plate reaches out of its cell; some print sets it right on the corner."""
 STROKE, LINE = 0.06, 0.12
@@ -38,8 +39,17 @@ def plate_at(corner: Box, whole: Grey, raster: Raster) -> Box | None:
     """The plate in the corner of a cell, in cells; None where none is. `whole` is ink from 0 to 1 with the lattice."""
     x0, y0, x1, y1 = corner
     rows, columns = raster.slices((x0 - BEYOND, y0 - BEYOND, x1 + BEYOND, y1 + BEYOND))
-    ink = whole[rows, columns]
-    dark = (ink > DARK).astype(np.uint8)
+    found = (_darker(whole[rows, columns], cut, raster) for cut in DARK)
+    plate = next((plate for plate in found if plate is not None), None)
+    if plate is None:
+        return None
+    x, y, wide, high = plate
+    return raster.box(columns.start + x, rows.start + y, wide, high)
+
+
+def _darker(ink: Grey, cut: float, raster: Raster) -> tuple[int, int, int, int] | None:
+    """Left, top, width and height, in pixels of `ink`, of the first plate that is darker than a cut."""
+    dark = (ink > cut).astype(np.uint8)
     closed = cv2.morphologyEx(dark, cv2.MORPH_CLOSE, _square(STROKE, raster))
     broad = cv2.morphologyEx(closed, cv2.MORPH_OPEN, _square(LINE, raster))
     count, labels, stats, _ = cv2.connectedComponentsWithStats(broad, connectivity=4)
@@ -49,7 +59,7 @@ def plate_at(corner: Box, whole: Grey, raster: Raster) -> Box | None:
         fits = HIGH[0] <= high / raster.cell <= HIGH[1] and WIDE[0] <= wide / raster.cell <= WIDE[1]
         rimmed = _is_rimmed(dark[y : y + high, x : x + wide], raster)
         if fits and area >= FULL * wide * high and rimmed and _has_light(own):
-            return raster.box(columns.start + x, rows.start + y, wide, high)
+            return x, y, wide, high
     return None
 
 

@@ -179,7 +179,8 @@ def _across(row: Floats, floor: float, near: int, pixel: float) -> tuple[float, 
     if peak <= floor:
         return 0.0, False
     above = row > EDGE * peak
-    if centre >= HOLLOW * peak:
+    rails = _rails(row, reach, near, EDGE * peak)
+    if rails is None and centre >= HOLLOW * peak:
         top = EDGE * centre
         left = right = reach - near + int(inner.argmax())
         while left > 0 and row[left - 1] > top:
@@ -187,6 +188,8 @@ def _across(row: Floats, floor: float, near: int, pixel: float) -> tuple[float, 
         while right < len(row) - 1 and row[right + 1] > top:
             right += 1
         return (right - left + 1) * pixel, False
+    if rails is not None:
+        return _between_walls(above, *rails, pixel)
     sides = np.nonzero(above[:reach])[0], np.nonzero(above[reach:])[0]
     if not len(sides[0]) or not len(sides[1]):
         return 0.0, False
@@ -195,10 +198,23 @@ def _across(row: Floats, floor: float, near: int, pixel: float) -> tuple[float, 
         own = np.where(np.abs(np.arange(len(row)) - reach) <= near, row, 0.0)
         return float(np.count_nonzero(own > EDGE * centre)) * pixel, False
     # The nearest wall on each side, from its outer edge.
-    left, right = int(sides[0][-1]), reach + int(sides[1][0])
+    return _between_walls(above, int(sides[0][-1]), reach + int(sides[1][0]), pixel)
+
+
+def _rails(row: Floats, reach: int, near: int, least: float) -> tuple[int, int] | None:
+    """The places of both walls of an outline so narrow that they stand where a line's darkest part is looked for: one
+    to each side of the way's middle, with next to no ink between; None where there are no two."""
+    left = reach - near + int(row[reach - near : reach + 1].argmax())
+    right = reach + int(row[reach : reach + near + 1].argmax())
+    lesser = min(row[left], row[right])
+    return (left, right) if lesser > least and min(row[left : right + 1]) < HOLLOW * lesser else None
+
+
+def _between_walls(above: npt.NDArray[np.bool_], left: int, right: int, pixel: float) -> tuple[float, bool]:
+    """The width of an outline between the outer edges of its walls, in cells, and whether it is wide enough for one."""
     while left > 0 and above[left - 1]:
         left -= 1
-    while right < len(row) - 1 and above[right + 1]:
+    while right < len(above) - 1 and above[right + 1]:
         right += 1
     width = (right - left + 1) * pixel
     return width, width >= LEAST_HOLLOW

@@ -1,6 +1,7 @@
 """Numbers in paper's colour on dark plates in the corners of cells."""
 
 import cv2
+import numpy as np
 import pytest
 
 from recognise.evidence import Glyph
@@ -33,6 +34,18 @@ def test_a_number_on_a_dark_plate_is_read_and_takes_its_plate(number: str) -> No
     (glyph,) = _read(_page(number))
     assert glyph.text == number
     assert glyph.box == pytest.approx((0.95, 0.95, 1.48, 1.3), abs=0.06)
+
+
+def test_a_plate_is_told_from_a_broad_paler_line_that_it_touches() -> None:
+    drawing = _page("12")
+    x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
+    line = np.full_like(drawing.image, 250)
+    cv2.line(line, (x - CELL // 2, y + CELL // 2), (x + CELL // 2, y - CELL // 2), (190, 160, 120), CELL // 5)
+    drawing.image[:] = np.minimum(drawing.image, line)
+    drawing.image[y - 3 : y + 19, x - 3 : x + 31] = _page("12").image[y - 3 : y + 19, x - 3 : x + 31]
+    assert plate_at(PLACE.box, print_of(drawing.flat()).whole, RASTER) == pytest.approx(
+        (0.95, 0.95, 1.48, 1.3), abs=0.06
+    )
 
 
 def test_a_plate_without_a_number_is_none() -> None:

@@ -2,6 +2,8 @@
 
 from pathlib import Path
 from random import Random
+from types import SimpleNamespace
+from typing import cast
 
 import cv2
 import numpy as np
@@ -13,11 +15,16 @@ from fixtures.generator import make_puzzle
 from ingest.page import Page
 from ingest.source import read_source
 from recognise import concluding
-from recognise.concluding import Result
+from recognise.concluding import Result, fault_of_picture
+from recognise.evidence import Shape
+from recognise.hand import Hand
+from recognise.looking import Looked
 from recognise.pipeline import read_page
 from schema.cells import Cell
 from schema.kinds.consecutive_pair import ConsecutivePair
 from schema.kinds.palindrome import Palindrome
+from tests.recognise.chances_maker import Sheet
+from tests.recognise.evidence_maker import evidence
 
 
 @pytest.fixture(scope="module")
@@ -60,6 +67,16 @@ def test_a_ring_on_a_border_is_a_mark_in_both_cells(monkeypatch, tmp_path) -> No
     monkeypatch.setattr(concluding, "too_poor", lambda *args: apart.append(set(args[-1])))
     _read(np.asarray(Image.open(path).convert("RGB")), path)
     assert apart[-1] == set(pair)
+
+
+@pytest.mark.parametrize("name", ["square", "diamond"])
+def test_a_shape_that_marks_a_cell_is_no_character(name: str, monkeypatch) -> None:
+    apart: list[set[Cell]] = []
+    monkeypatch.setattr(concluding, "too_poor", lambda *args: apart.append(set(args[-1])))
+    seen = evidence(6, 6, shapes=(Shape(name, (1.2, 2.2, 1.8, 2.8), (200, 220, 190), "shape"),))
+    grid = SimpleNamespace(by_vectors=False, evidence=seen, hand=Hand(), ink=None, lattice=None, flat=Sheet().flat)
+    fault_of_picture(cast(Looked, grid))
+    assert apart == [{Cell(3, 2)}]
 
 
 def test_the_corners_that_a_broad_pale_line_takes_are_no_characters(monkeypatch, tmp_path) -> None:

@@ -76,6 +76,17 @@ def test_circles_to_both_sides_of_a_thin_stroke_are_no_walls_of_it() -> None:
     assert max(abs(255 * a - b) for a, b in zip(stroke.shade, GREEN, strict=True)) < 10
 
 
+@pytest.mark.parametrize("cells", [(Cell(3, 2), Cell(3, 3)), (Cell(2, 2), Cell(3, 3))])
+def test_an_outline_as_narrow_as_a_line_is_drawn_thick_is_hollow(cells: tuple[Cell, Cell]) -> None:
+    sheet = Sheet()
+    sheet.path(cells, BLACK, 0.19)
+    sheet.path(cells, (255, 255, 255), 0.1)
+    ink = np.float32(1 - sheet.image.min(axis=2) / 255)
+    stroke = measure(cells, (0.2, 0.4), ink, np.float32(sheet.image / 255), Raster.of(sheet.flat), 0.03)
+    assert stroke.outlined
+    assert stroke.width == pytest.approx(0.19, abs=0.04)
+
+
 @pytest.mark.parametrize(("grey", "circles"), [(248, 3), (215, 4)])
 def test_circles_of_the_other_side_of_the_paper_are_none(grey: int, circles: int, glyphs: GlyphReader) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
