@@ -89,6 +89,8 @@ def figured(text: str) -> str:
     text = re.sub(r"(?<=\bthe )!(?=\s+(?:and|or|to)\b)", "1", text)
     text = re.sub(r"\b[lI|](?=[0O]\b)", "1", text)
     text = re.sub(r"\b1O\b", "10", text)
+    # The 10 of old-style figures: its nought is as small as an o, its one a small capital I.
+    text = re.sub(r"(?<![\w'’-])[rli]o(?![\w'’-])", "10", text)
     text = re.sub(r"(\b1 ?(?:-|–|to|through|and(?: the)?) ?)(?:9?[gqQ]|[gqQ]9)(?![\w'])", r"\g<1>9", text)
     text = re.sub(r"(\d, ?\d(?:,? (?:and|or) |, ?))[gq](?![\w'])", r"\g<1>9", text)
     text = re.sub(r"\b1 (?:TO|THROUGH) G(?= (?:IN|ONCE|INTO)\b)", "ALL THE DIGITS", text)

@@ -196,6 +196,12 @@ def test_the_ends_of_a_sandwich_are_figures_whatever_ocr_made_of_them(told: str)
     assert not sheet.unsure and not sheet.not_understood
 
 
+@pytest.mark.parametrize("seen", ["ro", "io", "lo"])
+def test_a_ten_in_old_style_figures_is_no_word(seen: str) -> None:
+    assert mended(f"two cells with total {seen}, XIII with total 13.") == "two cells with total 10, XIII with total 13."
+    assert mended(f"the {seen}-ring") == f"the {seen}-ring"
+
+
 def test_a_stain_between_the_sides_of_a_box_is_no_word() -> None:
     sheet = read_rules("Place 1 to 9 and the letters A to C once in every row, column and 3xé4 block.")
     assert not sheet.unsure and not sheet.not_understood
