@@ -98,22 +98,30 @@ def look_upright(page: Page) -> tuple[Page, list[Looked]]:
     lattices = find_lattices(page)
     looked = [look(page, lattice) for lattice in lattices]
     puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
-    if page.vectors is None and puzzles and not any(told(grid.evidence) for grid in looked):
+    doubtful = _perhaps_turned(looked)
+    # The page's text is read in less time than a grid is looked at once more.
+    if page.vectors is None and puzzles and (doubtful or not any(told(grid.evidence) for grid in looked)):
         quarters = text_turn(page, [bounds(grid.lattice.points) for grid in puzzles])
         if quarters:
             page, lattices = turned(page, lattices, quarters)
             looked = [look(page, lattice) for lattice in lattices]
         if quarters is not None:
             return page, looked
-    doubtful = next((grid for grid in looked if not is_clear(grid.evidence)), None)
-    if doubtful is None or any(is_clear(grid.evidence) and readable(grid.evidence) for grid in looked):
+    if doubtful is None:
         return page, looked
-    best, turned_grid = best_turn(page, doubtful.lattice, look, readable(doubtful.evidence))
+    best, turned_grid = best_turn(page, doubtful.lattice, look, doubtful.evidence)
     if turned_grid is None:
         return page, looked
     page, lattices = turned(page, lattices, best)
     known = {index: turned_grid for index, grid in enumerate(looked) if grid is doubtful}
     return page, [known.get(index) or look(page, lattice) for index, lattice in enumerate(lattices)]
+
+
+def _perhaps_turned(looked: Sequence[Looked]) -> Looked | None:
+    """A grid in which things stand that do not read as they are; None where another grid reads well."""
+    if any(is_clear(grid.evidence) and readable(grid.evidence) for grid in looked):
+        return None
+    return next((grid for grid in looked if not is_clear(grid.evidence)), None)
 
 
 def find_lattices(page: Page) -> list[Lattice]:

@@ -62,13 +62,13 @@ class HasEvidence(Protocol):
 G = TypeVar("G", bound=HasEvidence)
 
 
-def best_turn(page: Page, lattice: Lattice, look: Callable[[Page, Lattice], G], now: int) -> tuple[int, G | None]:
+def best_turn(page: Page, lattice: Lattice, look: Callable[[Page, Lattice], G], now: Evidence) -> tuple[int, G | None]:
     """The quarter turns clockwise, 0 to 3, after which the characters in a grid read best, with the grid as it was
-    looked at then (None for 0); `now` is how many are surely read as it is. Another way up is taken only when it reads
-    clearly better."""
+    looked at then (None for 0); `now` is what is seen in it as it is. Another way up is taken only when it reads
+    clearly better. What has figures that look like none on their side stands on its feet or on its head."""
     best, found = 0, None
-    most = float(BETTER * now + 1)
-    for quarters in (1, 2, 3):
+    most = float(BETTER * readable(now) + 1)
+    for quarters in (2,) if told(now) else (1, 2, 3):
         after, (other,) = turned(page, [lattice], quarters)
         seen = look(after, other)
         if readable(seen.evidence) > most:

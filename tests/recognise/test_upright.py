@@ -1,6 +1,14 @@
 """Which way up a page is: what counts for it."""
 
-from recognise.upright import is_clear, readable
+from pathlib import Path
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from ingest.page import Frame, Page
+from recognise.evidence import Lattice
+from recognise.upright import best_turn, is_clear, readable
 from tests.recognise.evidence_maker import evidence, given, glyph
 
 
@@ -15,3 +23,18 @@ def test_what_looks_the_same_on_its_side_does_not_say_which_way_up_a_page_is() -
 
 def test_figures_that_do_not_read_say_that_a_page_may_be_turned() -> None:
     assert not is_clear(evidence(glyphs=tuple(given(f"r{row}c2", "4", 0.6) for row in range(1, 5))))
+
+
+@pytest.mark.parametrize(("figures", "ways"), [("475", [2]), ("698", [1, 2, 3])])
+def test_what_reads_as_figures_that_read_one_way_only_is_not_on_its_side(figures: str, ways: list[int]) -> None:
+    upright = evidence(glyphs=tuple(given(f"r{row}c2", text) for row, text in enumerate(figures, 1)))
+    page = Page(Path("page.png"), "", 1, Frame(60, 90, "px"), np.zeros((90, 60, 3), np.uint8), 1.0)
+    points = np.stack(np.meshgrid(np.linspace(5, 55, 10), np.linspace(5, 55, 10)), axis=-1)
+    seen = []
+
+    def look(turned: Page, _: Lattice) -> SimpleNamespace:
+        seen.append(turned.turned)
+        return SimpleNamespace(evidence=evidence())
+
+    assert best_turn(page, Lattice(points), look, upright) == (0, None)
+    assert seen == ways
