@@ -99,10 +99,10 @@ def groups(colours: Iterable[Colour]) -> list[list[Colour]]:
     return found
 
 
-def names_for(colours: Iterable[Colour], spoken: Iterable[str]) -> dict[Colour, str]:
+def names_for(colours: Iterable[Colour], spoken: Iterable[str], strokes: bool = False) -> dict[Colour, str]:
     """A word for each colour of a page's marks. Words that the rules use (`spoken`) and that none of the colours has by
     itself go to the nearest colour that has none of them, or one that fits another shade better: what a page calls its
-    purple line may look blue alone."""
+    purple line may look blue alone. `strokes` says that the marks are lines."""
     shades = groups(colours)
     named = {shade[0]: plain_name(shade[0]) for shade in shades}
     words = [word for word in dict.fromkeys(spoken) if word in _TYPICAL and word not in named.values()]
@@ -116,14 +116,19 @@ def names_for(colours: Iterable[Colour], spoken: Iterable[str]) -> dict[Colour, 
             named[shade] = word
             given.add(word)
             settled.add(shade)
-    named = {shade: _word_beside(shade, named, spoken) for shade in named}
+    named = {shade: _word_beside(shade, named, spoken, strokes) for shade in named}
     return {colour: named[shade[0]] for shade in shades for colour in shade}
 
 
-def _word_beside(shade: Colour, named: Mapping[Colour, str], spoken: Iterable[str]) -> str:
+def _word_beside(shade: Colour, named: Mapping[Colour, str], spoken: Iterable[str], strokes: bool) -> str:
     """The word for a shade: its own, or where the page does not speak of that, of one that is too near to it for print
-    to tell them apart, as dots of one ink are on paper and on a tint. Pale tints that differ by so much are two."""
-    near = [(apart(shade, other), name) for other, name in named.items() if name in spoken and max(other) <= DARK]
+    to tell them apart, as dots and `strokes` of one ink are on paper and on a tint. Pale tints that differ by so much
+    are two."""
+    near = [
+        (apart(shade, other), name)
+        for other, name in named.items()
+        if name in spoken and (strokes or max(other) <= DARK)
+    ]
     off, word = min(near, default=(math.inf, ""))
     return word if named[shade] not in spoken and off < 2 * SAME else named[shade]
 

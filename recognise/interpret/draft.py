@@ -26,6 +26,7 @@ from recognise.interpret.making import Making
 from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import built
 from recognise.interpret.outside import diagonal_sums, long_diagonals
+from recognise.interpret.on_tints import in_own_colour
 from recognise.interpret.places import cell_at
 from recognise.interpret.regions import decide_boxes
 from recognise.interpret.tangles import take_tangles
@@ -60,6 +61,7 @@ def interpret(
     """What the evidence on one grid means. `sheet` is None where the page prints no rules for it; `house` is what the
     house style says of marks, `digits` which digits the grid has where that is known and the page does not say it."""
     left = Left.of(evidence)
+    left.traces = in_own_colour(left.traces, evidence.tints)
     marks, corners = taken(left, _blocks(evidence, boxes, left))
     making, glyphs = _begun(left, sheet, house, digits)
     fenced = [mark.seen.cells for mark in marks if mark.seen.family == "cage"]

@@ -29,7 +29,10 @@ def settled_looks(marks: Sequence[Mark], rules: Sequence[Statement]) -> list[Mar
     for family in dict.fromkeys(_together(mark.seen, ringed) for mark in marks):
         places = [index for index, mark in enumerate(found) if _together(mark.seen, ringed) == family]
         spoken = _spoken(rules, {found[i].seen.family for i in places})
-        names, asks = _names([paint for i in places if (paint := found[i].paint)], spoken, grey)
+        paints = [paint for i in places if (paint := found[i].paint)]
+        # A line takes on something of the tints that it crosses in a picture; a PDF states its own colour.
+        strokes = family == "lines" and all(found[i].how != "vector" for i in places)
+        names, asks = _names(paints, spoken, grey, strokes)
         for i in places:
             mark = found[i]
             if mark.paint is not None:
@@ -41,10 +44,12 @@ def settled_looks(marks: Sequence[Mark], rules: Sequence[Statement]) -> list[Mar
     return _with_widths(found) if styles & {"thick", "thin"} else found
 
 
-def _names(colours: Sequence[Colour], spoken: Sequence[str], grey: bool) -> tuple[dict[Colour, str], tuple[str, ...]]:
+def _names(
+    colours: Sequence[Colour], spoken: Sequence[str], grey: bool, strokes: bool = False
+) -> tuple[dict[Colour, str], tuple[str, ...]]:
     """The name of each colour, and what a person must look at about them."""
     if not grey or not any(map(has_hue, spoken)):
-        return names_for(colours, spoken), ()
+        return names_for(colours, spoken, strokes), ()
     names, sure = names_in_grey(colours, spoken)
     asks = () if sure else (BY_DARKNESS,)
     return names, asks

@@ -25,7 +25,7 @@ def trace(cells: str, links: str = "", discs: tuple[int, ...] = (), **options) -
     return Trace(
         nodes,
         tuple((a, b) for a, b in pairs),
-        (150, 150, 150),
+        options.pop("colour", (150, 150, 150)),
         options.pop("width", 0.4),
         options.pop("outlined", False),
         options.pop("how", "shape"),

@@ -5,6 +5,7 @@ import pytest
 from recognise.evidence import Disc, Shape, Tint
 from recognise.interpret.colours import is_grey, names_for, names_in_grey, plain_name
 from recognise.interpret.greyed import BY_DARKNESS
+from recognise.interpret.on_tints import in_own_colour
 from recognise.rules import MarkHint, Statement
 from recognise.rules.reader import read_rules
 from schema.cells import Cell
@@ -80,6 +81,27 @@ def test_shades_that_print_does_not_tell_apart_have_one_word() -> None:
     assert set(names_for([on_tint, on_paper], []).values()) == {"brown"}
     tint, paler = (205, 205, 205), (235, 235, 235)
     assert names_for([tint, paler], ["grey"]) == {tint: "grey", paler: "white"}
+
+
+def test_lines_that_are_nearly_alike_have_the_word_of_the_rules() -> None:
+    green, nearly, yellow = (149, 204, 180), (142, 191, 180), (245, 225, 90)
+    assert names_for([nearly, green], ["green"], strokes=True) == {nearly: "green", green: "green"}
+    assert names_for([nearly, green], ["green", "cyan"], strokes=True)[nearly] == "cyan", "it has a word of its own"
+    assert names_for([green, yellow], ["green"], strokes=True)[yellow] == "yellow", "another ink"
+
+
+@pytest.mark.parametrize(("how", "named"), [("shape", 2), ("vector", 1)])
+def test_an_opaque_line_on_a_tint_has_the_colour_of_the_others(how: str, named: int) -> None:
+    lines = (trace("r1c1 r1c2", colour=(224, 146, 100), how=how), trace("r5c4 r5c5", colour=(224, 153, 136), how=how))
+    tints = tuple(Tint(Cell(5, column), (254, 243, 187), 1.0) for column in range(1, 10))
+    rule = Statement("palindrome", {}, MarkHint("line", "orange"))
+    assert len(stated(drafted(rule, traces=lines, tints=tints), "palindrome")) == named
+
+
+def test_a_translucent_line_on_a_tint_keeps_the_colour_of_its_ink() -> None:
+    lines = (trace("r1c1 r1c2", colour=(220, 60, 50)), trace("r5c4 r5c5", colour=(220, 60, 50)))
+    tints = tuple(Tint(Cell(5, column), (254, 243, 187), 1.0) for column in range(1, 10))
+    assert [line.colour for line in in_own_colour(lines, tints)] == [(220, 60, 50)] * 2
 
 
 def test_in_a_grey_picture_words_of_colour_mean_shades() -> None:
