@@ -12,6 +12,7 @@ from recognise.doubt.bulges import bulges
 from recognise.doubt.causes import one_for_each_cause
 from recognise.doubt.darker_alone import darker_alone
 from recognise.doubt.dirt import without_dirt
+from recognise.doubt.excluded import without_excluded
 from recognise.doubt.figures import lost_figures
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
@@ -72,7 +73,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         written = [pencilled.cell for pencilled in grid.hand.pencilled]
         draft = without_dirt(outcome.draft, grid.ink.level, Raster.of(grid.flat), written)
         outcome = Proven(draft, as_puzzle(draft), outcome.proof)
-    draft = asking_about_unsure(weighed(outcome.draft) if outcome.is_unique else outcome.draft)
+    draft = asking_about_unsure(weighed(without_excluded(outcome.draft)) if outcome.is_unique else outcome.draft)
     outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)
     if outcome.proof is not None and outcome.proof.solution is not None:
         grid = replace(grid, hand=in_the_light_of(outcome.proof.solution, grid.hand))

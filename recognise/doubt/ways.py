@@ -94,7 +94,7 @@ def _escape_of_given(draft: Draft, index: int, effort: Effort) -> float:
     through = 0.0
     for other in item.alternatives:
         share = 1.0 if isinstance(other.value, Given) else 1 / len(draft.grid.digits)
-        proved = _proves(draft, {index: other.value}, effort) if other.confidence > LEAST else 1.0
+        proved = proves(draft, {index: other.value}, effort) if other.confidence > LEAST else 1.0
         through += share * other.confidence * proved
     unnamed = min(GIVEN, _unnamed(draft, index, effort)) if item.confidence >= LIKELIER else GIVEN
     return (1 - UNNAMED) * through / every + UNNAMED * unnamed
@@ -107,7 +107,7 @@ def _unnamed(draft: Draft, index: int, effort: Effort) -> float:
         return GIVEN
     named = {item.value.digit, *(other.value.digit for other in item.alternatives if isinstance(other.value, Given))}
     others = [digit for digit in draft.grid.digits if digit not in named]
-    passed = sum(_proves(draft, {index: Given(item.value.cell, digit)}, effort) for digit in others)
+    passed = sum(proves(draft, {index: Given(item.value.cell, digit)}, effort) for digit in others)
     return passed / len(others) if others else 0.0
 
 
@@ -120,15 +120,15 @@ def _lets_through(draft: Draft, index: int, slip: Slip, effort: Effort) -> float
     if not known or len(known) < len(items):
         return EXTENT
     # An arrow that is none leaves its line, and nobody knows what that states.
-    return min(_proves(draft, known, effort), EXTENT if known.get(index) == () and not joins else 1.0)
+    return min(proves(draft, known, effort), EXTENT if known.get(index) == () and not joins else 1.0)
 
 
 def _proves_as(draft: Draft, index: int, effort: Effort, value: Value) -> float:
     """The same for one item; a number that cannot be was not printed."""
-    return _proves(draft, {index: value}, effort, impossible=0.0)
+    return proves(draft, {index: value}, effort, impossible=0.0)
 
 
-def _proves(draft: Draft, instead: Mapping[int, Value], effort: Effort, impossible: float = EXTENT) -> float:
+def proves(draft: Draft, instead: Mapping[int, Value], effort: Effort, impossible: float = EXTENT) -> float:
     """1 where the puzzle has one solution when these items state something else, 0 where it has not; `impossible` where
     they do not go together."""
     changed = (replace(item, value=instead.get(place, item.value)) for place, item in enumerate(draft.items))

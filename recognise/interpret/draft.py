@@ -25,8 +25,8 @@ from recognise.interpret.looks import settled_looks
 from recognise.interpret.making import Making
 from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import built
-from recognise.interpret.outside import diagonal_sums, long_diagonals
 from recognise.interpret.on_tints import in_own_colour
+from recognise.interpret.outside import diagonal_sums, long_diagonals
 from recognise.interpret.places import cell_at
 from recognise.interpret.regions import decide_boxes
 from recognise.interpret.tangles import take_tangles

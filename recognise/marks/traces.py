@@ -313,11 +313,21 @@ def _around(cell: Cell, chances: Chances) -> Iterable[tuple[frozenset[Cell], dic
                     yield frozenset((cell, other)), chance
 
 
+def not_joined_words(one: Cell, other: Cell) -> str:
+    """The question whether a step of a line is drawn."""
+    return f"perhaps {one} and {other} are not joined"
+
+
+def goes_on_words(cell: Cell, beyond: Cell) -> str:
+    """The question whether a line has one more step."""
+    return f"perhaps it also goes from {cell} to {beyond}"
+
+
 def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> Iterable[str]:
     """What is in doubt of a line."""
     for step in course.steps:
         if drawn_doubt(step, course.steps, chances) > 1 - MIDDLING[1]:
-            yield f"perhaps {step.first} and {step.second} are not joined"
+            yield not_joined_words(step.first, step.second)
         if step.stroke.open < INKED and not (step.stroke.dashed and step.stroke.gap < GAP):
             yield f"{LITTLE_INK} {step.first} and {step.second}"
     if course.sure < MIDDLING[1]:
@@ -330,7 +340,7 @@ def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], St
                 and MIDDLING[0] < drawn_chance(chance) < DRAWN
                 and measure(*sorted(pair)).inked > SOME_INK
             ):
-                yield f"perhaps it also goes from {cell} to {next(iter(pair - {cell}))}"
+                yield goes_on_words(cell, next(iter(pair - {cell})))
         if course.kind == "TUBE" and MIDDLING[0] < chances.node(cell, "BULB") < MIDDLING[1]:
             yield f"whether a bulb sits on {cell} was hard to tell"
 
