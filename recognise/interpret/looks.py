@@ -15,7 +15,7 @@ from recognise.interpret.spoken import families_of
 from recognise.rules import Statement
 from schema.marks import Family, Seen
 
-LINES = ("tube", "line", "ringed-line")
+LINES: tuple[Family, ...] = ("tube", "line", "ringed-line")
 CLEARLY = 1.6
 """How many times as wide thick lines are as thin ones where a page has both."""
 
@@ -38,6 +38,7 @@ def settled_looks(marks: Sequence[Mark], rules: Sequence[Statement]) -> list[Mar
             if mark.paint is not None:
                 name = _rimmed(names[mark.paint], mark, spoken)
                 found[i] = replace(mark, seen=replace(mark.seen, colour=name), unsaid=(*mark.unsaid, *asks))
+    found = _with_insides(found, rules)
     styles = {rule.mark.style for rule in rules}
     if DOUBLE in styles:
         found = _with_strokes(found)
@@ -88,6 +89,23 @@ def _rimmed(name: str, mark: Mark, spoken: Sequence[str]) -> str:
         return name
     rim = plain_name(mark.rim)
     return rim if rim in spoken and rim != "black" else name
+
+
+def _with_insides(marks: Sequence[Mark], rules: Sequence[Statement]) -> list[Mark]:
+    """Lines drawn as outlines called white, as what they enclose is, where the rules speak of white (hollow, empty)
+    lines; not where the outline's own colour is a word of the rules that no line drawn whole has."""
+    spoken = _spoken(rules, set(LINES))
+    if "white" not in spoken:
+        return list(marks)
+    whole = {mark.seen.colour for mark in marks if mark.seen.family in LINES and mark.seen.shape != "outline"}
+    return [
+        replace(mark, seen=replace(mark.seen, colour="white"))
+        if mark.seen.family in LINES
+        and mark.seen.shape == "outline"
+        and (mark.seen.colour not in spoken or mark.seen.colour in whole)
+        else mark
+        for mark in marks
+    ]
 
 
 def _with_strokes(marks: Sequence[Mark]) -> list[Mark]:

@@ -50,6 +50,21 @@ def test_two_lines_told_apart_by_the_colours_that_the_rules_name() -> None:
     assert [c.path[0] for c in stated(draft, "palindrome")] == [Cell(3, 1)]
 
 
+@pytest.mark.parametrize("solid", [True, False], ids=["beside a solid line of that colour", "alone"])
+def test_a_hollow_line_is_white_whatever_the_colour_of_its_outline(solid: bool) -> None:
+    """`Solid grey lines are palindromes; along a hollow line ...`; not where the rules speak of the outline's colour
+    and no line is drawn whole in it."""
+    hollow = replace(_coloured(trace("r3c1 r3c2 r3c3", discs=(0, 2), how="vector"), (64, 64, 64)), outlined=True)
+    whole = _coloured(trace("r1c1 r1c2 r1c3", how="vector"), (199, 199, 199))
+    two = (
+        Statement("palindrome", {}, MarkHint("line", "grey")),
+        Statement("between-line", {}, MarkHint("line", "white")),
+    )
+    draft = drafted(*two, traces=(whole, hollow) if solid else (hollow,))
+    assert [c.path[0] for c in stated(draft, "palindrome")] == [Cell(1 if solid else 3, 1)]
+    assert [c.path[0] for c in stated(draft, "between-line")] == [Cell(3, 1)] * solid
+
+
 def test_ringed_lines_share_the_colour_words_of_plain_ones() -> None:
     plain = _coloured(trace("r1c1 r1c2 r1c3", how="vector"), (246, 168, 82))
     ringed = _coloured(trace("r3c1 r3c2 r3c3", discs=(0, 2), how="vector"), (181, 140, 103))

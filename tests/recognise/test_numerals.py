@@ -26,6 +26,16 @@ def test_a_numeral_says_itself_which_sum_of_a_sentence_it_is(text: str, value: i
     assert [c.value for c in stated(draft, "sum-pair")] == [value]
 
 
+def test_a_sign_is_no_numeral_of_a_sentence_that_leaves_the_sum_to_the_number() -> None:
+    """`A sign points at the smaller digit. The number between two cells is their sum`: the first says nothing of looks,
+    so that the second would have the word over it."""
+    rules = (Statement("greater", {}), Statement("sum-pair", {}, MarkHint("number", place="edge")))
+    marks = tuple(glyph(x, 0.5, (text, 0.999), size=0.2) for x, text in ((1.0, "<"), (3.0, "8")))
+    draft = drafted(*rules, glyphs=marks)
+    assert [(str(c.greater), str(c.less)) for c in stated(draft, "greater")] == [("r1c2", "r1c1")]
+    assert [c.value for c in stated(draft, "sum-pair")] == [8]
+
+
 @pytest.mark.parametrize(("text", "found"), [("XII", "XIII"), ("<II", "XIII"), ("XI", None), ("X", None), ("QR", None)])
 def test_a_worn_numeral_is_the_one_that_it_is_most_like(text: str, found: str | None) -> None:
     assert nearest_numeral(text, BOTH) == found
