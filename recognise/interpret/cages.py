@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from recognise.draft import Polygon, box_polygon
-from recognise.evidence import Evidence, Fence, Glyph
+from recognise.evidence import Disc, Evidence, Fence, Glyph
 from recognise.geometry import band
-from recognise.interpret.corners import in_circle
+from recognise.interpret.corners import in_circle, rounds_on_corners
 from recognise.interpret.mark import Left, Mark, joined
-from recognise.interpret.places import around, cell_at, corner_at
+from recognise.interpret.places import around, cell_at
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
 from schema.marks import Seen
@@ -17,12 +18,15 @@ from schema.marks import Seen
 LOW = 0.42
 """In cells from the top of its cell: the middle of a total stands above this, that of a given below."""
 LEFTMOST = 0.4
-"""In cells from the left of its cell: a total begins left of this."""
+"""In cells from the left of its cell, or of what a circle on the cell's corner leaves of it: a total begins left of
+this."""
 TALL = 0.45
 """In cells: totals are smaller than this, and givens are larger or stand lower."""
 ON_EDGE, MID_EDGE = 0.08, 0.12
 """In cells: a number whose middle is as near as this to a line between two cells, and to the middle of that edge, is
 that of the pair."""
+ON_CORNER = 0.5
+"""In cells: of what stands on a corner of cells no other corner is so near."""
 NO_NUMBER = "a cage without a number, where others have one"
 INSET = 0.09
 """In cells: how far inside its cells print draws a cage, where a reader does not say it."""
@@ -87,10 +91,11 @@ def _totals(glyphs: Sequence[Glyph], cells: tuple[Cell, ...], left: Left) -> lis
     """The characters of a cage's total: in the top left corner of its first cell, or else in that of the only other
     cell of the cage that has one."""
     by_cell: dict[Cell, list[Glyph]] = {}
-    glyphs = [glyph for glyph in glyphs if not _in_corner_circle(glyph, left)]
+    rounds = rounds_on_corners(left)
+    glyphs = [glyph for glyph in glyphs if not any(in_circle(glyph, disc) for disc in rounds)]
     for glyph in glyphs:
         cell = cell_at((glyph.box[0], glyph.centre[1]), left.size) or cell_at(glyph.centre, left.size)
-        if cell in cells and _in_corner(glyph, cell):
+        if cell in cells and _in_corner(glyph, cell, _reach(cell, rounds)):
             by_cell.setdefault(cell, []).append(glyph)
     for cell, found in by_cell.items():
         found.extend(_following(glyphs, found, cell))
@@ -99,15 +104,16 @@ def _totals(glyphs: Sequence[Glyph], cells: tuple[Cell, ...], left: Left) -> lis
     return next(iter(by_cell.values())) if len(by_cell) == 1 else []
 
 
-def _in_corner_circle(glyph: Glyph, left: Left) -> bool:
-    """Whether a character stands in a circle on a corner of cells, and so belongs to that."""
-    return any(in_circle(glyph, disc) and corner_at(disc.centre, left.size) is not None for disc in left.discs)
+def _reach(cell: Cell, rounds: Iterable[Disc]) -> float:
+    """How far a circle on its upper left corner reaches into a cell: print sets the total beside it."""
+    corner = cell.column - 1, cell.row - 1
+    return max((disc.radius for disc in rounds if math.dist(disc.centre, corner) < ON_CORNER), default=0.0)
 
 
-def _in_corner(glyph: Glyph, cell: Cell) -> bool:
+def _in_corner(glyph: Glyph, cell: Cell, reach: float) -> bool:
     x, y = glyph.box[0] - (cell.column - 1), glyph.centre[1] - (cell.row - 1)
     on_edge = abs(y) <= ON_EDGE and abs(glyph.centre[0] - cell.column + 0.5) <= MID_EDGE
-    return x <= LEFTMOST and y <= LOW and glyph.size <= TALL and not on_edge
+    return x <= reach + LEFTMOST and y <= LOW and glyph.size <= TALL and not on_edge
 
 
 def _following(glyphs: Sequence[Glyph], found: Sequence[Glyph], cell: Cell) -> Iterator[Glyph]:

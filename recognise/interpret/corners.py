@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from recognise.draft import box_polygon
-from recognise.evidence import Disc, Glyph
+from recognise.evidence import Disc, Glyph, Shape
 from recognise.geometry import disc_polygon, extent, middle, share_in_circle
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import corner_at
@@ -67,12 +67,22 @@ def take_corners(left: Left) -> tuple[Corner, ...]:
     return tuple(found)
 
 
+def rounds_on_corners(left: Left) -> list[Disc]:
+    """The circles on corners, and other frames there as circles, whether or not digits stand in them."""
+    frames = (_as_circle(shape) for shape in left.shapes if shape.name in FRAMES)
+    return [disc for disc in (*left.discs, *frames) if corner_at(disc.centre, left.size) is not None]
+
+
+def _as_circle(frame: Shape) -> Disc:
+    return Disc(middle(frame.box), extent(frame.box) / 2, frame.colour, None, frame.how, frame.confidence)
+
+
 def _framed(left: Left) -> Iterator[Corner]:
     """Diamonds and squares on corners with the digits in them: some print sets them in such frames."""
     frames = left.take_shapes(lambda s: s.name in FRAMES and corner_at(middle(s.box), left.size) is not None)
     for frame in frames:
         cells = corner_at(middle(frame.box), left.size)
-        around = Disc(middle(frame.box), extent(frame.box) / 2, frame.colour, None, frame.how, frame.confidence)
+        around = _as_circle(frame)
         fits = cells is not None and around.radius <= LARGEST
         glyphs = left.take_glyphs(lambda g: in_circle(g, around)) if fits else []  # noqa: B023
         if cells is not None and glyphs:

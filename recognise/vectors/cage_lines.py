@@ -31,10 +31,13 @@ MARK, MID_EDGE = 0.6, 0.1
 
 
 def lines_of_cages(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> list[list[tuple[int, Ink]]]:
-    """Those of the inks, given with their indices, that may be lines of cages, those of one colour together."""
+    """Those of the inks, given with their indices, that may be lines of cages, those of one colour together: strokes,
+    and areas, which are the figures of totals where strokes draw the cages; a 1 is as straight as a line."""
     shore = _shore(canvas)
     beside = [(index, ink) for index, ink in inks if _is_line(ink) and not _is_on_edge(ink) and _keeps_to(ink, shore)]
-    return grouped(beside, lambda group, ink: near(group[0][1].colour, ink[1].colour))
+    return grouped(
+        beside, lambda group, ink: group[0][1].role == ink[1].role and near(group[0][1].colour, ink[1].colour)
+    )
 
 
 def is_square(ink: Ink) -> bool:

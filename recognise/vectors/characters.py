@@ -45,6 +45,8 @@ SEEN = 0.9
 """The part of a character that must show; what covers it hides more."""
 LEVEL_BAR, FULL = 1.3, 0.97
 """A minus is so many times as wide as high at least, and fills so much of its box."""
+MID_GREY = 128
+"""Of 255: what is darker is ink."""
 MINUS = Guess("-", 0.999)
 """What such a bar is among figures."""
 COPY = 0.01
@@ -109,6 +111,12 @@ def _is_bar(part: Sequence[Floats]) -> bool:
     x0, y0, x1, y1 = _box(part)
     across, down = x1 - x0, y1 - y0
     return len(part) == 1 and across >= LEVEL_BAR * down and abs(polygon_area(part[0])) >= FULL * across * down
+
+
+def is_bar_alone(picture: Grey) -> bool:
+    """The same of a picture of a character, dark on light, that reaches to the edges of the picture."""
+    height, width = picture.shape
+    return width >= LEVEL_BAR * height and float((picture < MID_GREY).mean()) >= FULL
 
 
 def _copies(parts: Sequence[Sequence[Floats]]) -> list[list[int]]:

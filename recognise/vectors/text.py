@@ -14,7 +14,7 @@ from recognise.geometry import holds, middle
 from recognise.glyphs.window import window
 from recognise.picture import Reader
 from recognise.vectors.beside import LEAST_CLUE, RING, clues_among, in_table, names_of_lines
-from recognise.vectors.characters import SURE, read_alone
+from recognise.vectors.characters import MINUS, SURE, is_bar_alone, read_alone
 from recognise.vectors.ledger import to_account_for
 from recognise.vectors.letters import Mark, Number, box_of, glyph_of, in_grid, is_upright
 from recognise.vectors.numbers import as_lines, as_numbers, by_arrow, is_page_number, is_running, phrases
@@ -137,12 +137,14 @@ def _named(marks: Sequence[Mark], page: Page, placement: Placement, reader: Read
         and is_upright(mark, page)
         and (in_grid(mark, placement) or mark.size >= LEAST_CLUE)
     ]
-    crops = []
+    crops, bars = [], []
     for index in unnamed:
         picture = np.ascontiguousarray(np.rot90(np.asarray(marks[index].glyph.picture, np.uint8), -page.turned))
         height, width = picture.shape
         crops.append(window(picture, (FREE, FREE, width - FREE, height - FREE)))
+        bars.append(is_bar_alone(picture[FREE:-FREE, FREE:-FREE]))
     read = read_alone(crops, [marks[i].middle for i in unnamed], (placement.rows, placement.columns), reader)
+    read = [(MINUS,) if bar else guesses for guesses, bar in zip(read, bars, strict=True)]
     named = list(marks)
     for index, guesses in zip(unnamed, read, strict=True):
         if guesses and guesses[0].text and guesses[0].probability >= SURE:

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from ingest.page import Colour
-from recognise.evidence import Fence, How, Tint, Words
+from recognise.evidence import Disc, Fence, How, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
 from recognise.rules import MarkHint, RuleSheet, Statement
@@ -26,6 +26,20 @@ def test_a_total_serves_one_cage_and_givens_are_none() -> None:
     assert {(c.cells, c.value) for c in stated(draft, "cage")} == {(parsed("r1c1 r2c1"), 12), (parsed("r3c1 r3c2"), 9)}
     assert draft.givens == {Cell(3, 1): 7}
     assert reasons(draft) == []
+
+
+@pytest.mark.parametrize("framed", [True, False], ids=["pads", "circles"])
+def test_digits_on_a_corner_are_no_total_and_push_the_total_aside(framed: bool) -> None:
+    pad = Shape("square", (0.8, 1.8, 1.2, 2.2), GREY, "vector")
+    corner = {"shapes": (pad,)} if framed else {"discs": (Disc((1.0, 2.0), 0.2, GREY, None, "vector"),)}
+    fence = Fence(parsed("r3c2 r3c3"), "solid", BLACK, "vector")
+    boxes = {"3": (0.87, 1.87, 0.97, 2.01), "8": (1.03, 2.06, 1.13, 2.2)}
+    digits = tuple(replace(small(1.0, 2.0, text), box=box) for text, box in boxes.items())
+    total = replace(small(1.6, 2.27, "12"), box=(1.46, 2.18, 1.71, 2.35))
+    both = (CAGE, Statement("corner-digits", {}, MarkHint("", place="corner")))
+    draft = drafted(*both, fences=(fence,), glyphs=(*digits, total), **corner)
+    assert [c.value for c in stated(draft, "cage")] == [12]
+    assert [c.digits for c in stated(draft, "corner-digits")] == [(3, 8)]
 
 
 def test_a_number_on_the_middle_of_an_edge_is_no_total_of_the_cage_below() -> None:

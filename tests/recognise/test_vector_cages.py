@@ -291,6 +291,27 @@ def test_the_figures_of_a_small_total_are_no_dots_of_the_line(sheet):
     assert len(found.shapes) == 1
 
 
+def test_a_straight_1_of_a_total_is_no_part_of_the_line(sheet):
+    """With its minus in one path, and as straight as the line that is stroked around it."""
+    sheet.grid()
+    (loop,) = inset_outline(cells_of("r3c3 r3c4"), INSET)
+    sheet.canvas.setDash(1.5, 1)
+    sheet.line(loop, WIDTH, "#000000", closed=True)
+    sheet.canvas.setDash()
+    one = [(0.03, 0), (0.08, 0), (0.08, 0.14), (0.11, 0.14), (0.11, 0.17), (0, 0.17), (0, 0.14), (0.03, 0.14)]
+    minus = [(0.14, 0.1), (0.24, 0.1), (0.24, 0.13), (0.14, 0.13)]
+    path = sheet.canvas.beginPath()
+    for figure in (one, minus):
+        for place, (x, y) in enumerate(figure):
+            (path.lineTo if place else path.moveTo)(*sheet.at(2.14 + x, 2.12 + y))
+        path.close()
+    sheet.canvas.setFillColor("#000000")
+    sheet.canvas.drawPath(path, stroke=0, fill=1)
+    found = sheet.evidence()
+    assert found_cells(found) == [cells_of("r3c3 r3c4")]
+    assert [shape.name for shape in found.shapes] == ["glyph-path"]
+
+
 def test_dashes_on_three_sides_of_a_cell_are_no_dotted_tint(sheet):
     sheet.grid()
     cells = "r4c5 r5c5 r5c6"

@@ -29,7 +29,7 @@ GIVENS = {Cell(1, 1): 5, Cell(1, 9): 7, Cell(4, 6): 8, Cell(9, 2): 1, Cell(9, 9)
 TOTALS = {Cell(2, 2): 17, Cell(6, 7): 4}
 
 
-def printed(path: Path, unicode: bool, forms: bool = True, turn: int = 0) -> Page:
+def printed(path: Path, unicode: bool, forms: bool = True, turn: int = 0, signs: bool = False) -> Page:
     style = sample_style(Random(3), "train", bundled_only=True)
     style = replace(
         style,
@@ -41,7 +41,15 @@ def printed(path: Path, unicode: bool, forms: bool = True, turn: int = 0) -> Pag
         page_box=PageBox(turn=turn),  # type: ignore[arg-type]
         paper=(595.0, 842.0),
     )
-    cages = tuple(Cage(cells=(at, Cell(at.row, at.column + 1)), value=value) for at, value in TOTALS.items())
+    cages = tuple(
+        Cage(
+            cells=(at, Cell(at.row, at.column + 1)),
+            value=value,
+            operation="difference" if signs and value < 9 else "sum",
+            repeats=signs,
+        )
+        for at, value in TOTALS.items()
+    )
     puzzle = Puzzle(grid=Grid(rows=9, columns=9, digits=tuple(range(1, 10))), givens=GIVENS, constraints=cages)
     path.write_bytes(print_page(Random(1), [puzzle], style).pdf)
     page = next(iter(pdf_pages(path, "0" * 64)))
@@ -64,6 +72,11 @@ def test_unnamed_characters_are_read_by_their_looks(tmp_path: Path, forms: bool,
     read = {(Cell(int(g.centre[1]) + 1, int(g.centre[0]) + 1), g.text) for g in found.glyphs}
     assert read == {(cell, str(value)) for cell, value in {**GIVENS, **TOTALS}.items()}
     assert not [shape for shape in found.shapes if shape.name == "glyph-path"]
+
+
+def test_a_bare_bar_behind_a_figure_is_a_minus(tmp_path: Path) -> None:
+    found = evidence(printed(tmp_path / "page.pdf", unicode=False, signs=True))
+    assert {g.text for g in found.glyphs if g.size < 0.35} == {"17", "4-"}
 
 
 def test_a_picture_shows_its_character_and_nothing_else(tmp_path: Path) -> None:
