@@ -93,11 +93,12 @@ def _rimmed(name: str, mark: Mark, spoken: Sequence[str]) -> str:
 
 def _with_insides(marks: Sequence[Mark], rules: Sequence[Statement]) -> list[Mark]:
     """Lines drawn as outlines called white, as what they enclose is, where the rules speak of white (hollow, empty)
-    lines; not where the outline's own colour is a word of the rules that no line drawn whole has."""
+    lines and none drawn whole is the palest; not where the outline's own colour is a word of the rules that no line
+    drawn whole has."""
     spoken = _spoken(rules, set(LINES))
-    if "white" not in spoken:
-        return list(marks)
     whole = {mark.seen.colour for mark in marks if mark.seen.family in LINES and mark.seen.shape != "outline"}
+    if "white" not in spoken or "white" in whole:
+        return list(marks)
     return [
         replace(mark, seen=replace(mark.seen, colour="white"))
         if mark.seen.family in LINES
