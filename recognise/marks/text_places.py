@@ -20,6 +20,9 @@ EDGE_TALLEST, SMALL_TALLEST = 0.5, 0.4
 IN_CIRCLE, ON_DARK = 1.45, 1.65
 """As a part of its radius: characters in a circle are smaller; what is larger is the circle. On a dark disc, of which
 nothing but its rim is light beside them, they may fill all that is looked at."""
+SHORTEST, LOW_FIGURE = 0.09, 0.07
+"""In cells: digits in a circle with three others are no smaller; old-style figures that are as low as small letters
+are, where no dash of a wall can be taken for a 1."""
 LEAST_CIRCLE, LEAST_DARK = 0.14, 0.1
 """In cells: radius of the smallest circle, and of the smallest dark dot, that holds characters."""
 CORNER = (0.92, 0.42)
@@ -33,7 +36,8 @@ class Place:
     """Where characters stand, which they may be, and how tall (and wide) each is at most, in cells. `radius` is that of
     the circle around them, if one is, which is a `dark` disc or an outline; `on_lattice` says that lattice lines run
     into them, `in_corner` that it is the top left corner of a cell; `numbers` is how many of them stand there, and
-    `arrows` which way the little arrows point that stand with them, as steps (x and y) to the next cell."""
+    `arrows` which way the little arrows point that stand with them, as steps (x and y) to the next cell; `shortest` is
+    the least height of a character."""
 
     box: Box
     allowed: str
@@ -44,6 +48,7 @@ class Place:
     in_corner: bool = False
     numbers: int = 1
     arrows: tuple[tuple[int, int], ...] = ()
+    shortest: float = SHORTEST
 
     @property
     def middle(self) -> Point:

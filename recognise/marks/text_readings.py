@@ -27,11 +27,9 @@ TOUCH = 0.02
 """In cells: what comes so near to the side of that part runs on outside of it."""
 ON_LINE, THIN = 0.03, 0.06
 """In cells: how near to its place a lattice line runs, and how wide a thin one is."""
-SHORTEST = 0.09
-"""In cells: digits in a circle with three others are no smaller."""
 SHORTEST_SIGN, SIGNS, SQUARE = 0.05, "+×", 0.7
-"""The same of signs behind totals, which some founts set low and small: each is about as wide as high, one side that
-part of the other at least."""
+"""In cells: least height of signs behind totals, which some founts set low and small: each is about as wide as high,
+one side that part of the other at least."""
 SURE = 0.8
 """A reading with more digits than the best one is taken when each of them is so sure."""
 HALF = 0.5
@@ -82,7 +80,7 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
     if place.in_corner:
         read, bars = bars_parted(read, pieces, ink, raster, reader)
         near += bars
-    characters = tuple(character for character in read if character.is_character and not _is_speck(character))
+    characters = tuple(character for character in read if character.is_character and not _is_speck(character, place))
     known = {label for character in characters for label in character.blob.labels}
     # What runs on to the side of the place is lattice, and what is larger than a character is the circle.
     loose = [
@@ -107,7 +105,7 @@ def _sized(blob: Blob, place: Place, raster: Raster) -> bool:
     x0, y0, x1, y1 = blob.box(raster)
     if _is_bit_of_line((x0, y0, x1, y1), place):
         return False
-    least = SHORTEST_SIGN if place.in_corner and _is_square(x1 - x0, y1 - y0) else SHORTEST
+    least = SHORTEST_SIGN if place.in_corner and _is_square(x1 - x0, y1 - y0) else place.shortest
     return least <= y1 - y0 <= place.tallest and x1 - x0 <= place.tallest and not _touches(blob, place, raster)
 
 
@@ -115,9 +113,9 @@ def _is_square(width: float, height: float) -> bool:
     return SQUARE * max(width, height) <= min(width, height)
 
 
-def _is_speck(character: Character) -> bool:
+def _is_speck(character: Character, place: Place) -> bool:
     """Whether a piece is too small for a character, and looks like no sign that may be so small."""
-    return character.height < SHORTEST and character.guesses[0].text not in SIGNS
+    return character.height < place.shortest and character.guesses[0].text not in SIGNS
 
 
 def _is_bit_of_line(box: Box, place: Place) -> bool:

@@ -12,6 +12,7 @@ from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.operations import agreed_sign, sign_behind, with_sign
+from recognise.marks.several_looks import put_together
 from recognise.marks.shafts import without_shafts
 from recognise.marks.text_ink import (
     OTHER_INSIDES,
@@ -25,7 +26,7 @@ from recognise.marks.text_ink import (
     runs_through,
     without_walls,
 )
-from recognise.marks.text_places import Place, hard_to_read
+from recognise.marks.text_places import LOW_FIGURE, Place, hard_to_read
 from recognise.marks.text_readings import (
     AGREEING,
     SURE,
@@ -40,7 +41,7 @@ from recognise.marks.text_readings import (
 from recognise.marks.totals import complete_totals, is_flush, leave_out_walls, usual_start
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Grey, Raster
-from recognise.pixels.glyphs import Character, CharacterReader, as_glyph, mean_of, side_by_side
+from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, as_glyph, mean_of, side_by_side
 
 UNSEEN = 0.2
 """In cells: radius of a circle that was not seen as one, if there is one."""
@@ -88,14 +89,21 @@ def read_texts(
     plates = {place: plate for place in corners if (plate := plate_at(place.box, seen.whole, seen.raster))}
     plated = _on_plates(plates, seen, reader)
     glyphs += plated.values()
-    found = _looks([place for place in places if place not in plated], seen, reader)
+    looked = [_with_low_figures(place, walls) for place in places if place not in plated]
+    found = _looks(looked, seen, reader)
     circles = [place for place in found if place.radius and not place.dark]
     unsettled = _look_past_walls(circles, walls, found, seen, reader)
+    on_corners = [place for place in circles if place.allowed == DIGITS]
     usual = usual_start(found)
     for place, readings in found.items():
         best = centred(readings, place) if place.on_lattice else longest(readings)
         if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
             notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
+        if place in on_corners:
+            looks = [*readings, *unsettled.get(place, ())]
+            if several := put_together(place, best, looks, walls):
+                glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in several]
+                continue
         for group in numbers_of(side_by_side(best.characters), place.numbers):
             if place.in_corner:
                 totals[len(glyphs)] = place
@@ -103,6 +111,12 @@ def read_texts(
             glyphs.append(_doubted(glyph) if place in unsettled else glyph)
     complete_totals(glyphs, totals)
     return glyphs, notes
+
+
+def _with_low_figures(place: Place, walls: Iterable[Wall]) -> Place:
+    """A circle on a corner with low figures looked for as well, where no wall runs through it."""
+    low = place.radius and place.allowed == DIGITS and not place.dark and not any(runs_through(w, place) for w in walls)
+    return replace(place, shortest=LOW_FIGURE) if low else place
 
 
 def _on_plates(plates: Mapping[Place, Box], seen: Print, reader: CharacterReader) -> dict[Place, Glyph]:
@@ -188,15 +202,15 @@ def _look_past_walls(
     found: dict[Place, list[Reading]],
     seen: Print,
     reader: CharacterReader,
-) -> list[Place]:
+) -> dict[Place, list[Reading]]:
     """Put in `found` what is read in circles with the walls of cages taken out that run through them, where all looks
     agree on figures and have all those that were read with the walls, but for dashes: one makes an 8 of a 3, or looks
-    like a 1. Those circles are returned in which that is in doubt."""
+    like a 1. Those circles are returned in which that is in doubt, with what is read so."""
     crossed = [place for place in circles if any(runs_through(wall, place) for wall in walls)]
     if not crossed:
-        return []
+        return {}
     looks = _at_shares(crossed, past_walls(cut_out(crossed, seen), walls, seen.raster), seen)
-    unsettled = []
+    unsettled = {}
     for place in crossed:
         freed = _read_all(place, looks, seen, reader)
         text, before = freed[0].text, fullest(found[place]).text
@@ -207,7 +221,7 @@ def _look_past_walls(
         if taken:
             found[place] = freed
         if not taken or min(sure) < SURE:
-            unsettled.append(place)
+            unsettled[place] = freed
     return unsettled
 
 

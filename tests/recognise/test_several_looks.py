@@ -1,0 +1,74 @@
+"""Digits in a circle on a corner that no single look at it shows all of."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import pytest
+
+from recognise.evidence import Guess
+from recognise.glyphs import GlyphReader
+from recognise.marks.several_looks import put_together
+from recognise.marks.text_ink import Print, Wall
+from recognise.marks.text_places import in_circle
+from recognise.marks.text_readings import Reading
+from recognise.marks.texts import read_texts
+from recognise.pixels.blobs import Blob, Pieces, Tones
+from recognise.pixels.frame import Raster
+from recognise.pixels.glyphs import Character
+
+PLACE = in_circle((1.0, 1.0), 0.22)
+NOTHING = Pieces(np.zeros((1, 1), np.int32), (), Tones(1.0, 0.0))
+SLOTS = {"tl": (0.93, 0.92), "tr": (1.07, 0.92), "bl": (0.93, 1.08), "br": (1.07, 1.08)}
+WALL: Wall = ((0.93, 0.5), (0.93, 1.5))
+
+
+def _character(text: str, slot: str, sure: float = 1.0, size: tuple[float, float] = (0.1, 0.13)) -> Character:
+    (x, y), (w, h) = SLOTS[slot], size
+    guesses = (Guess(text, sure),)
+    return Character(Blob(0, 0, 1, 1, 1, (1,)), (x - w / 2, y - h / 2, x + w / 2, y + h / 2), guesses, guesses)
+
+
+def _look(*characters: Character) -> Reading:
+    return Reading(characters, NOTHING, (), 0.2)
+
+
+FOUR, SEVEN, EIGHT = _character("4", "tr"), _character("7", "bl"), _character("8", "br")
+
+
+@pytest.mark.parametrize(
+    ("looks", "digits"),
+    [
+        ((_look(SEVEN, EIGHT), _look(FOUR, EIGHT)), "478"),
+        ((_look(SEVEN, EIGHT), _look(SEVEN)), ""),
+        ((_look(SEVEN, EIGHT), _look(_character("5", "tl", 0.7))), ""),
+        ((_look(SEVEN, EIGHT), _look(_character("5", "tl", 0.7)), _look(_character("5", "tl", 0.7))), "578"),
+        ((_look(SEVEN, EIGHT), _look(_character("9", "br", 0.98))), ""),
+        ((_look(SEVEN, EIGHT), _look(_character("1", "tl", size=(0.04, 0.13)))), ""),
+        ((_look(SEVEN, EIGHT), _look(_character("1", "tl", size=(0.08, 0.13)))), "178"),
+        ((_look(SEVEN, EIGHT), _look(_character("6", "tl", size=(0.05, 0.07)))), ""),
+        ((_look(SEVEN, EIGHT), _look(_character("2", "tl", size=(0.08, 0.09)))), "278"),
+    ],
+    ids=["one each", "nothing new", "seen once", "seen twice", "in its place", "a dash", "a 1", "a speck", "a low 2"],
+)
+def test_digits_of_several_looks_count_together(looks: tuple[Reading, ...], digits: str) -> None:
+    found = put_together(PLACE, looks[0], looks, [WALL])
+    assert "".join(sorted(character.guesses[0].text for character, _ in found)) == digits
+
+
+@pytest.mark.parametrize(("walls", "digits"), [([], "17"), ([((0.5, 0.95), (1.5, 0.95))], "7")], ids=["bare", "walls"])
+def test_old_style_figures_in_a_circle_are_low(walls: list[Wall], digits: str) -> None:
+    """A 1 as high as a small letter, of a cell of 200 pixels; where a wall runs through, that may be a dash of it."""
+    cell = 200
+    picture = np.full((4 * cell, 4 * cell), 255, np.uint8)
+    at = 2 * cell
+    cv2.circle(picture, (at, at), 52, 0, 2, cv2.LINE_AA)
+    cv2.line(picture, (at - 14, at - 1), (at - 14, at + 12), 0, 3, cv2.LINE_AA)
+    cv2.line(picture, (at - 14, at - 1), (at - 18, at + 3), 0, 2, cv2.LINE_AA)
+    cv2.line(picture, (at - 19, at + 13), (at - 9, at + 13), 0, 2, cv2.LINE_AA)
+    cv2.putText(picture, "7", (at + 1, at + 14), cv2.FONT_HERSHEY_SIMPLEX, 1.1, 0, 3, cv2.LINE_AA)
+    relative = np.repeat(picture[..., None], 3, axis=2).astype(np.float32) / np.float32(255)
+    ink = 1 - relative.min(axis=-1)
+    seen = Print(ink, np.zeros_like(ink), relative, NOTHING, Raster(2, 2, cell, cell), 0.05)
+    glyphs, _ = read_texts([in_circle((1.0, 1.0), 0.26)], seen, GlyphReader(), walls)
+    assert "".join(sorted("".join(glyph.text for glyph in glyphs))) == digits
