@@ -11,7 +11,7 @@ import numpy as np
 from ingest.page import Page
 from recognise.draft import Doubt
 from recognise.evidence import Evidence, Flat, Lattice, Tint
-from recognise.geometry import bounds
+from recognise.geometry import bounds, middle
 from recognise.glyphs import GlyphReader
 from recognise.grids import (
     Boxes,
@@ -191,13 +191,16 @@ def look_again(grid: Looked, spoken: Spoken) -> Looked:
 
 def with_patterns(grid: Looked) -> Looked:
     """The same grid with cells that a pattern of dots or strokes fills taken for tinted, and asked about; as it was
-    where a PDF draws it, or tints were seen. A ring with a digit in it leaves no part of its cell bare either."""
+    where a PDF draws it, or tints were seen. A ring with a digit in it leaves no part of its cell bare either, nor
+    does a filled square."""
     if grid.by_vectors or grid.evidence.tints:
         return grid
     raster = Raster.of(grid.flat)
-    ringed = {raster.cell_of(*disc.centre) for disc in grid.evidence.discs}
+    marks = [disc.centre for disc in grid.evidence.discs]
+    marks += [middle(shape.box) for shape in grid.evidence.shapes if shape.name == "square"]
+    marked = {raster.cell_of(*place) for place in marks}
     written = [glyph.box for glyph in grid.evidence.glyphs]
-    cells = sorted(cell for cell in patterned(grid.ink.level, grid.ink.floor, raster, written) if cell not in ringed)
+    cells = sorted(cell for cell in patterned(grid.ink.level, grid.ink.floor, raster, written) if cell not in marked)
     if not cells:
         return grid
     notes = (*grid.evidence.notes, "dots or strokes fill cells, and were taken for a tint")

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import product
 
 from ingest.page import Colour
 from recognise.interpret.colours import SAME, apart, has_hue, is_grey, names_for, names_in_grey, plain_name
 from recognise.interpret.greyed import BY_DARKNESS
-from recognise.interpret.hints import DOUBLE
+from recognise.interpret.hints import DOUBLE, FAMILIES
 from recognise.interpret.mark import Mark
 from recognise.interpret.spoken import families_of
-from recognise.rules import Statement
+from recognise.rules import MarkHint, Statement
 from schema.marks import Family, Seen
 
 LINES: tuple[Family, ...] = ("tube", "line", "ringed-line")
@@ -58,8 +58,17 @@ def _names(
 
 def _spoken(rules: Sequence[Statement], families: set[Family]) -> list[str]:
     """The colours by which the rules call marks of these families. What is said of circles in cells, for a kind that
-    stands nowhere else, names no dot on an edge."""
-    return [rule.mark.colour for rule in rules if rule.mark.colour and families.intersection(families_of(rule))]
+    stands nowhere else, names no dot on an edge, but may speak of the circles of lines and arrows."""
+    return [
+        rule.mark.colour
+        for rule in rules
+        if rule.mark.colour and families.intersection((*families_of(rule), *_of_lines(rule.mark)))
+    ]
+
+
+def _of_lines(hint: MarkHint) -> Iterable[Family]:
+    """The lines and arrows that have marks of a shape."""
+    return (family for family in FAMILIES.get(hint.shape, ()) if family in (*LINES, "arrow"))
 
 
 def _share_a_name(marks: Sequence[Mark], rules: Sequence[Statement]) -> bool:

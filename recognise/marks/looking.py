@@ -16,6 +16,11 @@ from recognise.pixels.frame import Colours, Grey, Raster
 FAINT = 0.15
 """As a part of the darkness of print: what is paler shows through from the other side of the paper, or is a stain."""
 
+BAND, PATCH, BEYOND = 0.02, (0.05, 0.12), (0.3, 0.42)
+"""In cells: half the width of what is looked at along a lattice line; how far off a mark paper cuts the line off, and
+from where to where the line is as it is elsewhere."""
+RUNS, CUT = 0.6, 0.4
+"""Parts of a line's usual ink: it has no less where it runs on, and less where it is cut off."""
 WITHIN_DISC, SMOOTH = 0.7, 0.015
 """Part of a disc's radius within which it is no outline; in cells, what takes away the grain of paper and camera."""
 DARK_AND_LIGHT, WRITTEN = (0.1, 0.92), 0.18
@@ -70,6 +75,27 @@ class Looking:
         if not inked.size:
             return False
         return self.darkest(box) < FAINT * float(np.percentile(inked, 90))
+
+    def is_cut(self, place: Point, *, upright: bool) -> bool:
+        """Whether a patch of paper cuts the lattice line off about a place on it: what stands there is printed on this
+        side."""
+        x, y = place
+
+        def along(near: float, far: float) -> Grey:
+            ends = sorted((near, far))
+            box = (
+                (x - BAND, y + ends[0], x + BAND, y + ends[1])
+                if upright
+                else (x + ends[0], y - BAND, x + ends[1], y + BAND)
+            )
+            return np.asarray(self.whole[self.raster.slices(box)].max(axis=1 if upright else 0), np.float32)
+
+        line = np.concatenate([along(-BEYOND[0], -BEYOND[1]), along(*BEYOND)])
+        usual = float(np.median(line))
+        runs = usual > self.floor and float(line.min()) > RUNS * usual
+        return runs and all(
+            float(np.median(side)) < CUT * usual for side in (along(-PATCH[0], -PATCH[1]), along(*PATCH))
+        )
 
     def darkest(self, box: Box) -> float:
         """The darkest ink in a box, the lattice and specks of a pixel or two aside."""

@@ -15,7 +15,7 @@ from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
 from recognise.marks.meeting import meetings
 from recognise.marks.network import Chances
-from recognise.marks.same_in_cells import in_cells_alike
+from recognise.marks.same_in_cells import surer_in_cells
 from recognise.marks.same_look import in_the_same_look
 from recognise.marks.shades import BESIDE_DIGIT, IN_BAR, IN_DIAMOND, LIGHT_INSIDE, ground, ink_of, shade_at
 from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, told_in_cells
@@ -44,8 +44,6 @@ EDGE_LOOK = 0.24
 """In cells: half the side of the windows that are compared of marks on edges."""
 PALE, PALEST = 0.2, 0.1
 """Part of the ink of the plainest circles of a page that its palest have, and the ink of the palest that is printed."""
-COMPARED = ("CIRCLE", "SQUARE", "DIAMOND")
-"""The marks in cells that are drawn alike on one page."""
 DOTS = ("WHITE_DOT", "DARK_DOT")
 MAY_BE_TEXT = 0.2
 """Chance of characters from which they are looked for where the rules speak of such: a line's colour may hide them."""
@@ -150,10 +148,14 @@ def _printed(
     for names in (SIGNS, DOTS):
         own = [pair for pair, (name, _) in called.items() if name in names]
         inks = {pair: looking.darkest(box_at(sights[pair].place, WITH_LINE)) for pair in own}
-        faded += _faded(inks)
+        faded += [pair for pair in _faded(inks) if not _is_on_patch(sights[pair], looking)]
     pairs = ", ".join(f"{one} and {other}" for one, other in faded)
     notes = [f"what looks like signs or dots between {pairs} is hardly printed"] if faded else []
     return {pair: what for pair, what in called.items() if pair not in faded}, notes
+
+
+def _is_on_patch(sight: Sight, looking: Looking) -> bool:
+    return looking.is_cut(sight.place, upright=sight.plane == 0)
 
 
 def _faded(inks: Mapping[_Place, float]) -> list[_Place]:
@@ -274,7 +276,7 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
     unspoken = spoken.whole and spoken.speaks and not spoken.cells
     looks = {cell: {name: chances.node(cell, name) for name in CELL_LOOKS} for cell in chances.cells()}
     told = told_in_cells({cell: look for cell, look in looks.items() if cell not in own}, looking, spoken)
-    told = _surer_in_cells({cell: told.get(cell, look) for cell, look in looks.items()}, own, looking)
+    told = surer_in_cells({cell: told.get(cell, look) for cell, look in looks.items()}, own, looking)
     circles = {
         cell: _circle(cell, told[cell]["CIRCLE"], chances, looking)
         for cell in looks
@@ -316,21 +318,6 @@ def _ghosts(circles: Mapping[Cell, tuple[Disc, bool]]) -> list[Cell]:
     of the other side shows through as circles do. With each circle it is told whether its ink was found."""
     inks = {cell: ink_of(disc) if found else 0.0 for cell, (disc, found) in circles.items()}
     return _faded(inks)
-
-
-def _surer_in_cells(
-    told: Mapping[Cell, Mapping[str, float]], own: set[Cell], looking: Looking
-) -> dict[Cell, dict[str, float]]:
-    """The chances of marks in cells, the doubtful ones weighed by how much they look like the sure ones of their class
-    that are as full; `own` have a circle that belongs to a line."""
-    found = {cell: dict(look) for cell, look in told.items()}
-    for name in COMPARED:
-        cells = [cell for cell, look in told.items() if look.get(name, 0.0) > DRAWN and cell not in own]
-        bare = [cell for cell, look in told.items() if max(look.values()) < MIDDLING[0]]
-        chances = in_cells_alike(cells, [told[cell][name] for cell in cells], bare, looking)
-        for cell, chance in zip(cells, chances, strict=True):
-            found[cell][name] = chance
-    return found
 
 
 def _circle(cell: Cell, chance: float, chances: Chances, looking: Looking) -> tuple[Disc, bool]:

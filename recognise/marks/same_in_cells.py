@@ -8,18 +8,24 @@ noisy paper marks are less alike, next to heavy lattice lines empty cells are mo
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import cv2
 import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Point
+from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
 from recognise.marks.same_look import ENOUGH, SHIFT, SURE
 from recognise.pixels.frame import Grey
 from schema.cells import Cell
 
+COMPARED = ("CIRCLE", "SQUARE", "DIAMOND")
+"""The marks in cells that are drawn alike on one page."""
+LIKELY, MANY, ASKED = 0.9, 5, 0.9
+"""From here on a mark is likely, and so many likely ones show what those of a page look like where none is sure; how
+sure one is at most that is told by them: a person looks at it."""
 DOUBTFUL = 0.9999
 """Up to here a mark is held against the others of its page."""
 CELL, HALF = 32, 14
@@ -61,6 +67,45 @@ def _masks() -> list[npt.NDArray[np.bool_]]:
 
 
 _MASKS = _masks()
+
+
+def surer_in_cells(
+    told: Mapping[Cell, Mapping[str, float]], own: set[Cell], looking: Looking
+) -> dict[Cell, dict[str, float]]:
+    """The chances of marks in cells, the doubtful ones weighed by how much they look like the sure ones of their class;
+    what hardly seems to be one is, where it looks just like them, or like many likely ones. `own` have a circle that
+    belongs to a line."""
+    found = {cell: dict(look) for cell, look in told.items()}
+    bare = [cell for cell, look in told.items() if max(look.values()) < MIDDLING[0]]
+    for name in COMPARED:
+        chances = {
+            cell: look[name] for cell, look in told.items() if look.get(name, 0.0) > MIDDLING[0] and cell not in own
+        }
+        weighed = _weighed(chances, bare, looking)
+        if weighed == chances:
+            weighed = _by_likely_ones(chances, bare, looking)
+        for cell, chance in weighed.items():
+            if chances[cell] > DRAWN or chance >= ASKED:
+                found[cell][name] = chance
+    return found
+
+
+def _weighed(chances: Mapping[Cell, float], bare: Sequence[Cell], looking: Looking) -> dict[Cell, float]:
+    weighed = in_cells_alike(list(chances), list(chances.values()), bare, looking)
+    return dict(zip(chances, weighed, strict=True))
+
+
+def _by_likely_ones(chances: Mapping[Cell, float], bare: Sequence[Cell], looking: Looking) -> dict[Cell, float]:
+    """The chances, those of marks that hardly seem to be one held against the likely ones, where there are many. What
+    is likely gains nothing: all of them may be wrong together."""
+    taken = {
+        cell: 1.0 if chance > LIKELY else chance for cell, chance in chances.items() if not DRAWN < chance <= LIKELY
+    }
+    if sum(chance == 1.0 for chance in taken.values()) < MANY:
+        return dict(chances)
+    weighed = _weighed(taken, bare, looking)
+    alike = {cell for cell, chance in weighed.items() if chances[cell] <= DRAWN and chance > ASKED}
+    return {cell: ASKED if cell in alike else chance for cell, chance in chances.items()}
 
 
 def in_cells_alike(cells: Sequence[Cell], told: Sequence[float], bare: Iterable[Cell], looking: Looking) -> list[float]:

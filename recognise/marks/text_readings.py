@@ -15,7 +15,7 @@ from recognise.marks.text_ink import inner
 from recognise.marks.text_places import Place
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Grey, Raster
-from recognise.pixels.glyphs import Character, CharacterReader, read_characters, side_by_side
+from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, read_characters, side_by_side
 from recognise.pixels.touching import parted
 
 AGREEING = 2
@@ -73,7 +73,7 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
     """What is read at a place from the pieces of some ink."""
     near = [blob for blob in pieces.blobs if _near(blob, place, raster)]
     blobs = [blob for blob in near if _sized(blob, place, raster)]
-    numbers = not place.on_lattice
+    numbers = not place.on_lattice or place.allowed == DIGITS
     read = read_characters(blobs, pieces, ink, raster, reader, place.allowed, numbers) if blobs else []
     if place.radius or not place.on_lattice:
         read = parted(read, pieces, ink, raster, reader, stacked=place.radius > 0)

@@ -1,12 +1,17 @@
 """Cells filled with a pattern of dots or strokes, told from cells with marks in them."""
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
+from recognise.evidence import Shape
+from recognise.looking import Looked, with_patterns
 from recognise.pixels.frame import Raster
 from recognise.pixels.patterned import patterned
 from schema.cells import Cell
 from tests.recognise.chances_maker import Sheet
+from tests.recognise.evidence_maker import evidence
 
 GREY = (120, 120, 120)
 
@@ -65,3 +70,19 @@ def test_a_large_character_fills_no_cell_and_takes_nothing_from_a_pattern() -> N
     assert patterned(_level(sheet), 0.05, raster, written) == set(cells)
     wide = [(0.8, 0.8, 2.2, 2.2), (2.0, 4.0, 3.0, 5.0)]
     assert patterned(_level(sheet), 0.05, raster, [*written, *wide]) == set(cells), "strokes of the pattern are in them"
+
+
+def test_a_filled_square_is_no_pattern() -> None:
+    sheet, hatched, filled = _bare(), (Cell(2, 2), Cell(5, 3)), (Cell(3, 5), Cell(6, 6))
+    for cell in hatched:
+        _hatched(sheet, cell)
+    squares = []
+    for cell in filled:
+        x, y = cell.centre
+        sheet.line((x, y - 0.4), (x, y + 0.4), GREY, 0.8)
+        squares.append(Shape("square", (x - 0.36, y - 0.36, x + 0.36, y + 0.36), GREY, "shape"))
+    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    nothing = SimpleNamespace()
+    seen = evidence(6, 6, shapes=tuple(squares))
+    grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
+    assert {tint.cell for tint in with_patterns(grid).evidence.tints} == set(hatched)

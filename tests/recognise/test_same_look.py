@@ -5,7 +5,7 @@ import numpy as np
 import pytest
 
 from recognise.marks.looking import Looking
-from recognise.marks.same_in_cells import in_cells_alike
+from recognise.marks.same_in_cells import ASKED, in_cells_alike, surer_in_cells
 from recognise.marks.same_look import in_the_same_look
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
@@ -86,3 +86,23 @@ def test_another_mark_in_a_cell_stays_in_doubt(other: str) -> None:
 def test_one_sure_mark_alone_vouches_for_none() -> None:
     told = [0.99, 0.9, 0.9, 0.9]
     assert in_the_same_look(PLACES, told, HALF, _looking(_page(PLACES))) == told
+
+
+@pytest.mark.parametrize("square", [True, False])
+def test_what_looks_like_many_likely_marks_is_one_and_asked_about(square: bool) -> None:
+    """No square of the page is sure; one more has a dot on its side, or is the tint of its whole cell."""
+    likely = [Cell(1, 1), Cell(1, 3), Cell(2, 4), Cell(3, 1), Cell(4, 2)]
+    last = Cell(3, 3)
+    page = _page([])
+    for cell in likely + [last] * square:
+        (x, y), half = _at(*cell.centre), round(0.41 * CELL)
+        cv2.rectangle(page, (x - half, y - half), (x + half, y + half), 200.0, -1)
+    x, y = _at(*last.centre)
+    if not square:
+        cv2.rectangle(page, (x - CELL // 2, y - CELL // 2), (x + CELL // 2, y + CELL // 2), 200.0, -1)
+    cv2.circle(page, (x - CELL // 2, y), 8, 20.0, -1)
+    cells = [Cell(row, column) for row in range(1, 5) for column in range(1, 5)]
+    told = {cell: {"SQUARE": 0.93 if cell in likely else 0.2 if cell == last else 0.0} for cell in cells}
+    found = surer_in_cells(told, set(), _looking(page))
+    assert found[last]["SQUARE"] == (ASKED if square else 0.2)
+    assert all(found[cell]["SQUARE"] == 0.93 for cell in likely)

@@ -10,10 +10,10 @@ from recognise.evidence import Guess
 from recognise.glyphs import GlyphReader
 from recognise.marks.several_looks import put_together
 from recognise.marks.text_ink import Print, Wall
-from recognise.marks.text_places import in_circle
-from recognise.marks.text_readings import Reading
+from recognise.marks.text_places import in_circle, on_edge
+from recognise.marks.text_readings import Reading, read_at
 from recognise.marks.texts import read_texts
-from recognise.pixels.blobs import Blob, Pieces, Tones
+from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import Character
 
@@ -72,3 +72,20 @@ def test_old_style_figures_in_a_circle_are_low(walls: list[Wall], digits: str) -
     seen = Print(ink, np.zeros_like(ink), relative, NOTHING, Raster(2, 2, cell, cell), 0.05)
     glyphs, _ = read_texts([in_circle((1.0, 1.0), 0.26)], seen, GlyphReader(), walls)
     assert "".join(sorted("".join(glyph.text for glyph in glyphs))) == digits
+
+
+class _Steep:
+    """Takes a steep 7 for a stroke unless only figures are asked for."""
+
+    def read(self, crops, allowed=None):
+        text = "/" if allowed is None else "7"
+        return [(Guess(text, 0.9),) for _ in crops]
+
+
+def test_only_figures_stand_in_circles_on_corners() -> None:
+    raster = Raster(2, 2, 100, 100)
+    ink = np.zeros((400, 400), np.float32)
+    ink[190:212, 196:206] = 1.0
+    pieces = find_pieces(ink, raster, Tones(1.0, 0.0))
+    assert read_at(in_circle((1.0, 1.0), 0.22), ink, pieces, raster, _Steep()).text == "7"
+    assert read_at(on_edge((1.0, 1.0)), ink, pieces, raster, _Steep()).text != "7"
