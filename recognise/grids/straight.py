@@ -121,12 +121,9 @@ def _believed(band: Floats, way: npt.NDArray[np.int64], reach: int, cell: int) -
     places = np.arange(band.shape[1])
     window = max(1, round(WINDOW * cell / STRIDE))
     on_way = _averaged(band[way, places], window)
-    at_place = _averaged(band[reach - 1 : reach + 2].max(axis=0), window)
-    # An outline about the line, a white bar's, has as much ink on its other side.
-    over = np.clip(2 * reach - way + np.arange(-MIRROR, MIRROR + 1)[:, None], 0, len(band) - 1)
-    mirrored = _averaged(band[over, places].max(axis=0), window)
-    own = _averaged(_width(band, way), window) / 2
+    own = _averaged(_width(band, way), window) / np.float32(2)
     off = (way - reach).astype(np.float32)
+    nearer = _nearer(np.asarray(cv2.blur(band, (2 * window + 1, 1)), np.float32), off, own, reach)
     beside = np.abs(off) >= 1
     result = np.zeros_like(off)
     usual = float(np.median(on_way))
@@ -135,12 +132,20 @@ def _believed(band: Floats, way: npt.NDArray[np.int64], reach: int, cell: int) -
         far = np.abs(off[part]) >= OFF * cell
         if not far.any() or usual < CLEAR or on_way[part].min() < ALL_ALONG * usual:
             continue
-        # A thick line covers its place although it runs beside it; text that stands there has gaps.
-        left = np.where(np.abs(off[part]) > own[part] + 1, at_place[part], 0)[far]
-        nothing = LEFT * on_way[part][far].mean()
-        if np.percentile(left, GAPS) <= nothing and np.percentile(mirrored[part][far], GAPS) <= nothing:
+        # A dark wall of a cage beside a pale line: what is left is measured by the line.
+        nothing = LEFT * min(on_way[part][far].mean(), usual)
+        if np.percentile(nearer[part][far], GAPS) <= nothing:  # text that stands there has gaps
             result[part] = off[part]
     return result
+
+
+def _nearer(band: Floats, off: Floats, own: Floats, reach: int) -> Floats:
+    """The most ink at each place along a band that is as near to its middle as the way, on either side, and not the
+    way's own: `own` is half its width, for a thick line covers its place although it runs beside it. What runs there is
+    the line itself, or the other side of an outline about it, a white bar's."""
+    aside = (np.arange(len(band))[:, None] - reach) * np.sign(off)
+    near = (aside >= -np.abs(off) - MIRROR) & (aside < np.abs(off) - own - 1)
+    return np.asarray(np.where(near, band, 0).max(axis=0), np.float32)
 
 
 def _width(band: Floats, way: npt.NDArray[np.int64]) -> Floats:

@@ -63,6 +63,22 @@ def test_dashes_of_a_cage_are_not_taken_for_a_line() -> None:
         assert straightened(flat) is flat
 
 
+def test_a_dark_wall_beside_a_pale_line_that_lies_on_its_other_side_is_no_bow_of_it() -> None:
+    image = np.full(((SIZE + 2) * CELL,) * 2 + (3,), 255, np.uint8)
+    at = CELL * np.arange(1, SIZE + 2)
+    for index, y in enumerate(map(int, at)):
+        cv2.line(image, (y, CELL), (y, int(at[-1])), (170, 170, 170), 1)
+        ways = [(CELL, y), (int(at[-1]), y)]
+        if index == 3:  # the mesh is a little off this line in its first cell, towards the wall
+            ways = [(CELL, y - 2), (int(at[1]) - 9, y - 2), (int(at[1]) + 9, y), (int(at[-1]), y)]
+        cv2.polylines(image, [np.array(ways)], False, (170, 170, 170), 1)
+    image[int(at[5]) - 3 : int(at[5]) + 4, int(at[2]) + 8 : int(at[3]) - 8] = 255  # a line with a gap: all are followed
+    y = int(at[3]) + 4
+    cv2.rectangle(image, (CELL + 3, y), (int(at[1]) - 3, y + CELL - 9), (90, 30, 30), 2)
+    flat = flatten(image, Lattice(np.stack(np.meshgrid(at, at), -1).astype(np.float64)))
+    assert straightened(flat) is flat
+
+
 def test_a_line_under_a_white_bar_is_not_taken_to_run_along_one_of_its_sides() -> None:
     flat = _page(0.0, bar=True)
     assert straightened(flat) is flat
