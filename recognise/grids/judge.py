@@ -124,7 +124,18 @@ def _black(grey: Grey) -> npt.NDArray[np.bool_]:
     paper = cv2.morphologyEx(grey, cv2.MORPH_CLOSE, np.ones((odd(1.2 * CELL),) * 2, np.uint8))
     paper = np.maximum(cv2.blur(paper, (4 * CELL + 1, 4 * CELL + 1)), np.percentile(grey, 60))
     dark = _windows(grey < BLACK * paper, RIM).mean(axis=(2, 3)) >= SOLID
-    return np.asarray(dark & ~_in_shadow(grey, dark), np.bool_)
+    return np.asarray(dark & ~_in_shadow(grey, dark) & ~_as_dark_around(grey, dark), np.bool_)
+
+
+def _as_dark_around(grey: Grey, dark: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    """The dark cells that are tinted ones in a shadow: no cell about them is paper beside them, and their lines are
+    darker still."""
+    level = _windows(grey, RIM).mean(axis=(2, 3)).astype(np.float32)
+    alike = dark & (level >= BLACK * cv2.dilate(level, np.ones((3, 3), np.uint8)))
+    lined = [place for place in np.argwhere(alike) if _lines(grey, *place) >= LINED]
+    found = np.zeros_like(dark)
+    found[tuple(np.array(lined, np.intp).reshape(-1, 2).T)] = True
+    return found
 
 
 def _in_shadow(grey: Grey, dark: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:

@@ -96,6 +96,16 @@ def test_a_shadow_over_part_of_a_grid_is_no_black_cells() -> None:
     assert (lattice.rows, lattice.columns) == (9, 9)
 
 
+def test_tinted_cells_in_a_shadow_are_no_black_cells() -> None:
+    page = drawn(9, 9, (3, 3)).astype(np.float32)
+    for row, column in ((1, 8), (2, 7), (3, 8), (5, 7), (7, 8)):
+        y, x = PAD + row * CELL, PAD + column * CELL
+        page[y + 3 : y + CELL - 2, x + 3 : x + CELL - 2] *= 0.82
+    page[:, PAD + 5 * CELL :] *= 0.55
+    (lattice,) = find_grids(page.astype(np.uint8))
+    assert (lattice.rows, lattice.columns) == (9, 9)
+
+
 def test_black_cells_that_meet_at_a_side_are_no_shadow() -> None:
     page = drawn(9, 9, None)
     page[PAD : PAD + 3 * CELL, PAD : PAD + 2 * CELL] = 20
