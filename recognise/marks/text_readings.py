@@ -152,8 +152,16 @@ def fullest(readings: Sequence[Reading]) -> Reading:
     """The best reading, or one that has all its characters and more, all of them sure: what touches a line is no piece
     of its own once the line is out, and then not even left over."""
     best = max(readings, key=lambda r: r.score)
-    fuller = [r for r in readings if r.least >= SURE and _is_part(best.text, r.text)]
+    fuller = [r for r in readings if r.least >= SURE and _is_part(best.text, r.text) and _is_wider(r, best)]
     return max(fuller, key=lambda r: (len(r.text), r.score)) if fuller else best
+
+
+def _is_wider(reading: Reading, best: Reading) -> bool:
+    """Whether what a reading has more than the best one stands beside the characters of that: a piece that a line cuts
+    off a letter reads as one more, in its place."""
+    known = [character.box for character in best.characters]
+    beside = [c for c in reading.characters if not any(holds(box, middle(c.box)) for box in known)]
+    return len(beside) >= len(reading.characters) - len(best.characters)
 
 
 def centred(readings: Sequence[Reading], place: Place) -> Reading:

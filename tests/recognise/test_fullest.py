@@ -17,6 +17,14 @@ class _Look:
     text: str
     least: float
     score: float
+    starts: tuple[float, ...] = (0.0,)
+    """Where each character begins, with the next one or the end at 1 behind it."""
+
+    @property
+    def characters(self) -> list[Character]:
+        ends = (*self.starts[1:], 1.0)
+        boxes = [(start, 0.0, end, 0.5) for start, end in zip(self.starts, ends, strict=True)]
+        return [Character(Blob(0, 0, 1, 1, 1, (1,)), box, (), ()) for box in boxes]
 
 
 def _of(*looks: _Look) -> str:
@@ -24,12 +32,18 @@ def _of(*looks: _Look) -> str:
 
 
 def test_the_longest_of_the_sure_looks_that_have_more_counts() -> None:
-    assert _of(_Look("9", 1.0, 1.0), _Look("59", 1.0, 0.98), _Look("597", 1.0, 0.95)) == "597"
+    fuller = _Look("59", 1.0, 0.98, (0.3, 0.7)), _Look("597", 1.0, 0.95, (0.3, 0.5, 0.7))
+    assert _of(_Look("9", 1.0, 1.0, (0.8,)), *fuller) == "597"
 
 
 def test_a_longer_look_that_is_unsure_or_reads_otherwise_does_not() -> None:
-    assert _of(_Look("9", 1.0, 1.0), _Look("59", 1.0, 0.9), _Look("597", 0.6, 0.95)) == "59"
-    assert _of(_Look("9", 1.0, 1.0), _Look("587", 1.0, 0.95)) == "9"
+    nine = _Look("9", 1.0, 1.0, (0.8,))
+    assert _of(nine, _Look("59", 1.0, 0.9, (0.3, 0.7)), _Look("597", 0.6, 0.95, (0.3, 0.5, 0.7))) == "59"
+    assert _of(nine, _Look("587", 1.0, 0.95, (0.3, 0.5, 0.7))) == "9"
+
+
+def test_a_letter_that_a_line_cuts_in_two_is_one() -> None:
+    assert _of(_Look("V", 1.0, 1.0), _Look("VT", 0.99, 0.99, (0.0, 0.7))) == "V"
 
 
 @dataclass(frozen=True)
