@@ -39,6 +39,9 @@ COMPANY, IN_STEP = 2, 0.6
 """So many things in one row may be clues that were missed; of more this part must stand as clues do, which no text
 does: the figures of one clue may stand apart."""
 
+SAME_LINE = 0.5
+"""As a part of its height: words of one line share at least this, with or without letters that go up or down."""
+
 
 @dataclass(frozen=True, slots=True)
 class _Side:
@@ -77,6 +80,9 @@ def lone_numbers(level: Grey, claimed: Sequence[Polygon], raster: Raster) -> Ite
     for side in (side for side, its in known if not its):
         there = [thing for thing in things.get(side, ()) if _is_like(thing, side, like)]
         alone = [thing for thing in there if _is_alone(thing, side, level, raster)]
+        if side.axis == 1:
+            others = [thing for thing in things.get(side, ()) if thing not in there]
+            alone = [thing for thing in alone if not _is_in_text(thing, others)]
         # Lines of text keep no step with the rows or columns: what mostly does is a whole side of clues.
         if len(there) <= COMPANY or len(alone) >= IN_STEP * len(there):
             yield from alone
@@ -115,6 +121,13 @@ def _is_alone(thing: Box, side: _Side, level: Grey, raster: Raster) -> bool:
     right = x1 + BARE if x1 > 0 else min(x1 + BARE, -FRAME)
     around = _dark(level, (left, y0 - above, right, y1 + above), raster)
     return around - _dark(level, thing, raster) < AREA / 2 * raster.cell**2
+
+
+def _is_in_text(thing: Box, others: Sequence[Box]) -> bool:
+    """Whether it stands in a line of text: with several things at its height that are no clues, as words are."""
+    low, high = thing[1], thing[3]
+    beside = (min(high, other[3]) - max(low, other[1]) for other in others)
+    return sum(shared > SAME_LINE * (high - low) for shared in beside) > COMPANY
 
 
 def _dark(level: Grey, box: Box, raster: Raster) -> int:

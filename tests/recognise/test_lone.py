@@ -68,3 +68,13 @@ def test_of_a_side_of_clues_one_may_have_its_figures_apart() -> None:
     apart = [("1", 4.2, 2.65), ("1", 4.55, 2.65)]
     page = _page(("12", 1.3, -0.3), *((str(n + 11), 4.25, 0.65 + n) for n in (0, 1, 3)), *apart)
     assert len(list(lone_numbers(page, [CLUE], RASTER))) == SIZE - 1
+
+
+def test_a_short_word_at_the_end_of_a_line_of_text_is_no_clue() -> None:
+    # Two words that are wider than numbers, and one that is lower.
+    words = [(0.0, 4.38, 0.97, 4.58), (1.1, 4.38, 2.07, 4.58), (2.3, 4.44, 2.8, 4.58)]
+    page = _page(("so", 3.25, 4.58))
+    for count, found in ((0, 1), (2, 1), (3, 0)):
+        for word in words[:count]:
+            page[RASTER.slices(word)] = 1.0
+        assert len(list(lone_numbers(page, [CLUE], RASTER))) == found
