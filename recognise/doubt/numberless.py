@@ -2,18 +2,22 @@
 
 Where others have one, a cage without a number is asked about: it may have been missed. But print breaks the wall of a
 cage off where its number stands. Where the walls of all that have one break off, and the wall of this one runs through
-its corner, with bare paper inside of it, none was printed there."""
+its corner, with bare paper inside of it, none was printed there. Nor was one where the numbers of the page stand inside
+of their walls, and the corner of this cage is bare though one of its walls there is as dark as ever: the other may be
+lost in a thick line."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from statistics import median
 
 import numpy as np
 
 from recognise.draft import Draft, only_constraint
 from recognise.evidence import Fence
 from recognise.interpret.cages import NO_NUMBER
+from recognise.marks.text_places import hard_in_corner
 from recognise.pixels.frame import Grey, Mask, Raster
 from schema.cells import Cell
 from schema.kinds.cage import Cage
@@ -22,6 +26,10 @@ ENOUGH = 3
 """Cages with a number that show what it does to the wall."""
 AS_LONG, AS_MUCH = 0.6, 0.15
 """Parts of the shortest gap, and of the least ink, in the corners of such cages: more of it may be of a number."""
+AS_DARK = 0.5
+"""As a part of what the walls of numbered cages have: where a wall is paler, a number may have faded too."""
+BETWEEN_DASHES = 0.1
+"""In cells: the gaps of dashed walls are no longer, and what a wall leaves for a figure is."""
 ALONG = 0.45
 """In cells: how far from its corner a wall is looked at along both sides; a number of two figures is as wide."""
 OFF = 0.13
@@ -36,10 +44,13 @@ PAPER = 0.08
 
 @dataclass(frozen=True, slots=True)
 class _Corner:
-    """The first corner of a cage: its longest gap in the wall, in cells, and the ink inside of it."""
+    """The first corner of a cage: the longest gap in its two walls, in cells, and in the one that has the lesser gaps,
+    how dark they are, and the ink inside of it."""
 
     gap: float
     ink: float
+    lesser: float
+    dark: float
 
 
 def without_numberless(draft: Draft, fences: Sequence[Fence], level: Grey, raster: Raster) -> Draft:
@@ -62,8 +73,17 @@ def without_numberless(draft: Draft, fences: Sequence[Fence], level: Grey, raste
     if len(numbered) < ENOUGH:
         return draft
     gap, ink = min(c.gap for c in numbered), min(c.ink for c in numbered)
-    none = {index for index, c in corners.items() if c.gap <= AS_LONG * gap and c.ink <= AS_MUCH * ink}
-    kept = (doubt for doubt in draft.doubts if not (doubt.why == NO_NUMBER and doubt.item in none))
+    dark = median(c.dark for c in numbered)
+    inside = median(c.gap for c in numbered) <= BETWEEN_DASHES
+
+    def is_whole(corner: _Corner) -> bool:
+        seen = corner.gap <= AS_LONG * gap or (inside and corner.lesser <= BETWEEN_DASHES)
+        return seen and corner.dark >= AS_DARK * dark
+
+    none = {index for index, c in corners.items() if c.ink <= AS_MUCH * ink and is_whole(c)}
+    cages = (only_constraint(draft.items[index].value) for index in none)
+    unread = {hard_in_corner(min(cage.cells)) for cage in cages if isinstance(cage, Cage)}
+    kept = (d for d in draft.doubts if not (d.why == NO_NUMBER and d.item in none) and d.why not in unread)
     return replace(draft, doubts=tuple(kept))
 
 
@@ -74,9 +94,9 @@ def _corner(fence: Fence, level: Grey, raster: Raster) -> _Corner:
     across = level[raster.slices((x, y - WALL, x + ALONG, y + WALL))].max(axis=0)
     down = level[raster.slices((x - WALL, y, x + WALL, y + ALONG))].max(axis=1)
     dark = max(float(across.max(initial=0.0)), float(down.max(initial=0.0)))
-    gap = max(_longest(run < THERE * dark) for run in (across, down)) / raster.cell
+    lesser, gap = sorted(_longest(run < THERE * dark) / raster.cell for run in (across, down))
     inside = level[raster.slices((x + WALL, y + WALL, x + ALONG, y + ALONG))]
-    return _Corner(gap, float(np.maximum(inside - PAPER, 0).sum()) / raster.cell**2)
+    return _Corner(gap, float(np.maximum(inside - PAPER, 0).sum()) / raster.cell**2, lesser, dark)
 
 
 def _wall(fence: Fence, first: Cell) -> tuple[float, float]:

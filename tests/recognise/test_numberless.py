@@ -7,6 +7,7 @@ from recognise.doubt.numberless import without_numberless
 from recognise.draft import Doubt, Draft, Item
 from recognise.evidence import Fence, Words
 from recognise.interpret.cages import NO_NUMBER
+from recognise.marks.text_places import hard_in_corner
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
 from schema.grid import Grid
@@ -43,25 +44,41 @@ def _page(breaks: set[int], numbers: set[int]) -> np.ndarray:
     return ink
 
 
-def _asked(level: np.ndarray) -> tuple[Doubt, ...]:
-    """What is asked when the last cage is read without a number."""
+def _asked(level: np.ndarray, *also: Doubt) -> tuple[Doubt, ...]:
+    """What is asked when the last cage is read without a number, and what is asked `also`."""
     values = (7, 8, 9, None)
     items = (
         Item((Cage(cells=fence.cells, value=value),), fence.where, 0.999, "shape")
         for fence, value in zip(FENCES, values, strict=True)
     )
     draft = Draft(Grid(rows=SIZE, columns=SIZE, digits=(1, 2, 3, 4)), tuple(items), Words())
-    return without_numberless(draft.doubting(Doubt(NO_NUMBER, item=LAST)), FENCES, level, RASTER).doubts
+    return without_numberless(draft.doubting(Doubt(NO_NUMBER, item=LAST), *also), FENCES, level, RASTER).doubts
 
 
 def test_a_wall_that_runs_through_its_corner_has_no_number() -> None:
     assert _asked(_page({0, 1, 2}, {0, 1, 2})) == ()
 
 
+def test_nor_has_a_bare_corner_where_numbers_stand_inside_of_their_walls() -> None:
+    assert _asked(_page(set(), {0, 1, 2})) == ()
+    page = _page(set(), {0, 1, 2})
+    x, y = CELL + round(INSET * CELL), CELL + round((LAST + INSET) * CELL)
+    page[y, x : x + CELL // 2] = 0.0
+    assert _asked(page) == (), "one of the walls is lost in a thick line"
+    page[y : y + CELL // 2, x] *= 0.3
+    assert len(_asked(page)) == 1, "the whole corner may have faded"
+
+
+def test_what_was_hard_to_read_in_a_bare_corner_is_no_number() -> None:
+    others = tuple(Doubt(hard_in_corner(Cell(row, 1))) for row in (1, SIZE))
+    assert _asked(_page(set(), {0, 1, 2}), *others) == others[:1]
+    assert len(_asked(_page(set(), {0, 1, 2, 3}), *others)) == 3
+
+
 @pytest.mark.parametrize(
     ("breaks", "numbers"),
-    [({0, 1, 2, 3}, {0, 1, 2}), ({0, 1, 2}, {0, 1, 2, 3}), (set(), {0, 1, 2}), ({0, 1}, {0, 1, 2})],
-    ids=["rubbed out", "missed", "no wall breaks off", "not every wall breaks off"],
+    [({0, 1, 2, 3}, {0, 1, 2}), ({0, 1, 2}, {0, 1, 2, 3}), (set(), {0, 1, 2, 3}), ({0, 1}, {0, 1, 2})],
+    ids=["rubbed out", "missed", "missed inside its walls", "not every wall breaks off"],
 )
 def test_else_it_is_asked_about(breaks: set[int], numbers: set[int]) -> None:
     assert [doubt.item for doubt in _asked(_page(breaks, numbers))] == [LAST]
