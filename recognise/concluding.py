@@ -24,6 +24,7 @@ from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
 from recognise.doubt.puzzle import as_puzzle
+from recognise.doubt.tips import without_tips
 from recognise.doubt.under_lines import under_lines
 from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, box_polygon
@@ -133,6 +134,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     if lattice is not None:
         beside = bulges(ink, grid.ink.floor, grid.flat, grid.evidence.traces, claimed, lattice)
         left += [box for box in beside if not any(overlap(box, other) for other in left)]
+        left = without_tips(left, grid.evidence.traces, ink, Raster.of(grid.flat))
         left += lone_numbers(ink, claimed, Raster.of(grid.flat))
         left += broken_edges(grid.ink, grid.flat, claimed)
         left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, grid.ink.grid, Raster.of(grid.flat))

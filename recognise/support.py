@@ -108,22 +108,34 @@ def _heads(trace: Trace) -> Iterator[Polygon]:
 
 def _overshoots(trace: Trace, half: float) -> Iterator[Polygon]:
     """Where the ink of a line goes on beyond the middle of a cell, which only the vectors know to be the line's: behind
-    an end, and the tip of a sharp bend whose sides are drawn out until they meet."""
-    arms: dict[int, list[npt.NDArray[np.float64]]] = {}
-    for a, b in trace.links:
-        for node, other in ((a, b), (b, a)):
-            way = np.subtract(trace.nodes[other].centre, trace.nodes[node].centre)
-            arms.setdefault(node, []).append(way / np.hypot(*way))
-    for node, ways in arms.items():
+    an end, and the tip of a sharp bend."""
+    for node, ways in _arms(trace).items():
         middle = np.array(trace.nodes[node].centre)
         if len(ways) == 1 and half < BEYOND:
             yield from _strips(middle - ways[0] * half, middle - ways[0] * BEYOND, half)
-        elif len(ways) == 2 and ways[0] @ ways[1] > SHARP:
+    yield from tips(trace, half)
+
+
+def tips(trace: Trace, half: float) -> Iterator[Polygon]:
+    """The tips of a line's sharp bends, where its sides are drawn out until they meet; `half` of its width in cells."""
+    for node, ways in _arms(trace).items():
+        middle = np.array(trace.nodes[node].centre)
+        if len(ways) == 2 and ways[0] @ ways[1] > SHARP:
             bisector = (ways[0] + ways[1]) / np.hypot(*(ways[0] + ways[1]))
             sine = float(np.sqrt((1 - ways[0] @ ways[1]) / 2))
             outer = [middle + half * side for side in (_aside(ways[0], bisector), _aside(ways[1], bisector))]
             tip, foot = middle - bisector * half / sine, middle - bisector * half
             yield from (tuple(map(_point, (foot, side, tip))) for side in outer)
+
+
+def _arms(trace: Trace) -> dict[int, list[npt.NDArray[np.float64]]]:
+    """At each node of a line the directions in which it goes on."""
+    arms: dict[int, list[npt.NDArray[np.float64]]] = {}
+    for a, b in trace.links:
+        for node, other in ((a, b), (b, a)):
+            way = np.subtract(trace.nodes[other].centre, trace.nodes[node].centre)
+            arms.setdefault(node, []).append(way / np.hypot(*way))
+    return arms
 
 
 def _strips(start: npt.NDArray[np.float64], end: npt.NDArray[np.float64], half: float) -> Iterator[Polygon]:

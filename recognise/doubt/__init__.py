@@ -3,13 +3,14 @@
 Ink that nothing explains: `ink.py`, and what it cannot see by itself: on marks `hidden.py`, out of a line's side
 `bulges.py`, too faint `pale.py` and `palest.py`, lighter than its ground `bare.py`, under lines `under_lines.py`, in
 their gaps `broken.py`, beside the grid `lone.py`; a figure lost beside a small number `figures.py`, a stain that passes
-for a circle `darker_alone.py`, a character of a PDF that no item states `ledger.py`. `dirt.py` and `numberless.py` say
-what is not worth asking about.
+for a circle `darker_alone.py`, a character of a PDF that no item states `ledger.py`. `dirt.py`, `numberless.py` and
+`tips.py` say what is not worth asking about.
 
 Proof: `proof.py`; other readings that leave one solution `alternatives.py`, then what the rules may say otherwise
 `other_rules.py`, then `farther.py`; meanings that no rule states `readings.py`, or need none `prize.py`, rules of
 sentences that are not understood `lost_rules.py`. How much of a doubt the proof of this very page lets through: of the
-way that a mark goes `ways.py`, of a number `values.py`, of the kind of a line `kinds.py`.
+way that a mark goes `ways.py` (what of it need not be asked then: `excluded.py`), of a number `values.py`, of the kind
+of a line `kinds.py`.
 
 `calibration.py` says how often a stated confidence is right, `poor.py` that a picture is too poor to read, `causes.py`
 makes one query of many."""
