@@ -9,6 +9,7 @@ import numpy as np
 
 from ingest.page import Box
 from recognise.geometry import middle, side_of
+from recognise.pixels.glyphs import LOOK_ALIKE
 from recognise.vectors.letters import Mark, Number, box_of
 from recognise.vectors.numbers import ABREAST, BESIDE_ARROW, as_numbers
 from recognise.vectors.place import Placement
@@ -82,17 +83,25 @@ def names_of_lines(marks: Sequence[Mark], placement: Placement) -> list[Number]:
     """The letters beside a grid that name its rows or its columns: A to the last in order, one at each."""
     rings: dict[tuple[Side, int], dict[int, Number]] = {}
     for mark in marks:
-        ring = ring_of([mark], placement) if mark.glyph.text in ascii_uppercase else None
+        ring = ring_of([mark], placement) if mark.glyph.text.isalnum() else None
         if ring is not None and ring[2] and ring[1] <= RING:
             at = int(mark.middle[0 if ring[0] in ("top", "bottom") else 1])
             rings.setdefault((ring[0], round(ring[1] / SAME_RING)), {})[at] = [mark]
     named = []
     for (side, _), by_place in rings.items():
         length = placement.columns if side in ("top", "bottom") else placement.rows
-        texts = "".join(by_place[at][0].glyph.text for at in sorted(by_place))
-        if LEAST_NAMES <= length == len(by_place) and texts == ascii_uppercase[:length]:
+        texts = [by_place[at][0].glyph.text for at in sorted(by_place)]
+        if length == len(by_place) and are_names(texts):
             named += list(by_place.values())
     return named
+
+
+def are_names(texts: Sequence[str]) -> bool:
+    """Whether characters are the letters of the alphabet in order; by their looks alone some are taken for figures."""
+    wanted = ascii_uppercase[: len(texts)]
+    alike = all(text in (letter, LOOK_ALIKE.get(letter)) for text, letter in zip(texts, wanted, strict=False))
+    hits = sum(map(str.__eq__, texts, wanted))
+    return LEAST_NAMES <= len(texts) == len(wanted) and alike and 2 * hits > len(texts)
 
 
 def _same_size(one: Mark, other: Mark) -> bool:

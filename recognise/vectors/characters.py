@@ -193,6 +193,11 @@ def _crop(part: Sequence[Floats], even_odd: bool) -> Grey:
     return window(np.asarray(255 * (1 - ink), np.uint8), (FREE, FREE, width - FREE, height - FREE))
 
 
+def crops_of(ink: Ink) -> list[Grey]:
+    """The characters of a filled path, each alone, as the network wants them."""
+    return [_crop(part, ink.even_odd) for part in characters_of(ink.outlines)]
+
+
 def _glyph(part: Sequence[Floats], ink: Ink, guesses: tuple[Guess, ...], copies: int) -> Glyph:
     box = _box(part)
     return Glyph(box, guesses, box[3] - box[1], ink.colour, "shape", copies)

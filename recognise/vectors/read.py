@@ -30,6 +30,7 @@ from recognise.vectors.ledger import without_text
 from recognise.vectors.leftover import is_outside, left_over
 from recognise.vectors.lines import Lines, find_lines
 from recognise.vectors.marks import disc, tints
+from recognise.vectors.names import names_as_paths
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
 from recognise.vectors.place import place
 from recognise.vectors.stipple import find_stipple
@@ -79,6 +80,8 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     standing = [disc for number, disc in enumerate(marks.discs) if number not in marks.lines.discs]
     shapes, letters = left_over(marks.rest, explained, canvas, standing)
     drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
+    names = names_as_paths(marks.rest, shapes, canvas.raster, reader)
+    shapes = [shape for shape in shapes if shape.box not in names]
     light = light_figures(canvas, marks.discs)
     written, shapes = written_characters(marks.rest, shapes, light, canvas.raster, reader)
     beside = [s.box for s in shapes if is_outside(s.box, canvas.raster)]
@@ -97,7 +100,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         unexplained=(*marks.lines.unexplained, *(box for box in pictures if not covers(box, placement))),
         rails=tuple(lines.rails),
         grounds=_grounds([*inks, *canvas.paper], canvas.raster),
-        phrases=text.phrases,
+        phrases=(*text.phrases, *names),
         characters=(*text.characters, *map(without_text, drawn_as_paths)),
         patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
         notes=(*marks.notes, *("the grid stands on a picture" for box in pictures if covers(box, placement))),

@@ -9,14 +9,14 @@ import numpy as np
 
 from ingest.page import Box, Page
 from ingest.pdf_alone import FREE
-from recognise.evidence import Glyph, Shape
+from recognise.evidence import Glyph, Guess, Shape
 from recognise.geometry import holds, middle
-from recognise.glyphs.window import window
+from recognise.glyphs.window import Grey, window
 from recognise.picture import Reader
-from recognise.vectors.beside import LEAST_CLUE, RING, clues_among, in_table, names_of_lines
+from recognise.vectors.beside import LEAST_CLUE, RING, clues_among, in_table, names_of_lines, ring_of
 from recognise.vectors.characters import MINUS, SURE, is_bar_alone, read_alone
 from recognise.vectors.ledger import to_account_for
-from recognise.vectors.letters import Mark, Number, box_of, glyph_of, in_grid, is_upright
+from recognise.vectors.letters import TEXT_LAYER, Mark, Number, box_of, glyph_of, in_grid, is_upright
 from recognise.vectors.numbers import as_lines, as_numbers, by_arrow, is_page_number, is_running, phrases
 from recognise.vectors.place import Placement
 from recognise.vectors.turned import POINTERS, arrows_beside, turned_sign
@@ -144,6 +144,8 @@ def _named(marks: Sequence[Mark], page: Page, placement: Placement, reader: Read
         crops.append(window(picture, (FREE, FREE, width - FREE, height - FREE)))
         bars.append(is_bar_alone(picture[FREE:-FREE, FREE:-FREE]))
     read = read_alone(crops, [marks[i].middle for i in unnamed], (placement.rows, placement.columns), reader)
+    names = _letters_of_lines([marks[index] for index in unnamed], crops, placement, reader)
+    read = [names.get(marks[index].box, guesses) for index, guesses in zip(unnamed, read, strict=True)]
     read = [(MINUS,) if bar else guesses for guesses, bar in zip(read, bars, strict=True)]
     named = list(marks)
     for index, guesses in zip(unnamed, read, strict=True):
@@ -151,3 +153,19 @@ def _named(marks: Sequence[Mark], page: Page, placement: Placement, reader: Read
             mark = marks[index]
             named[index] = replace(mark, glyph=replace(mark.glyph, text=guesses[0].text), guesses=guesses)
     return named
+
+
+def _letters_of_lines(
+    marks: Sequence[Mark], crops: Sequence[Grey], placement: Placement, reader: Reader
+) -> dict[Box, tuple[Guess, ...]]:
+    """By their boxes, the marks that name rows or columns by their looks: read as letters, which clues are not."""
+    rings = (ring_of([mark], placement) for mark in marks)
+    beside = [(mark, crop) for mark, crop, ring in zip(marks, crops, rings, strict=True) if ring and ring[1] <= RING]
+    free = reader.read([crop for _, crop in beside]) if beside else []
+    letters = [
+        replace(mark, glyph=replace(mark.glyph, text=guesses[0].text))
+        for (mark, _), guesses in zip(beside, free, strict=True)
+        if guesses
+    ]
+    named = names_of_lines(letters, placement)
+    return {mark.box: (Guess(mark.glyph.text, TEXT_LAYER),) for (mark,) in named}

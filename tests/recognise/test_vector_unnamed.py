@@ -14,6 +14,7 @@ from fixtures.printer.habits import Habits
 from fixtures.printer.page import print_page
 from fixtures.printer.pagebox import PageBox
 from fixtures.printer.style import sample_style
+from fixtures.printer.twists import Twists
 from ingest.page import Page
 from ingest.pdf import pdf_pages
 from ingest.pdf_alone import FREE, TALL
@@ -29,17 +30,26 @@ GIVENS = {Cell(1, 1): 5, Cell(1, 9): 7, Cell(4, 6): 8, Cell(9, 2): 1, Cell(9, 9)
 TOTALS = {Cell(2, 2): 17, Cell(6, 7): 4}
 
 
-def printed(path: Path, unicode: bool, forms: bool = True, turn: int = 0, signs: bool = False) -> Page:
+def printed(
+    path: Path,
+    unicode: bool,
+    forms: bool = True,
+    turn: int = 0,
+    signs: bool = False,
+    coordinates: bool = False,
+    outlined: bool = False,
+) -> Page:
     style = sample_style(Random(3), "train", bundled_only=True)
     style = replace(
         style,
         writer="streams",
         manner=Manner(forms=forms, clip=True, unicode=unicode),
         habits=Habits(),
-        outline_text=False,
+        outline_text=outlined,
         outline_strokes=False,
         page_box=PageBox(turn=turn),  # type: ignore[arg-type]
         paper=(595.0, 842.0),
+        twists=Twists(coordinates=coordinates),
     )
     cages = tuple(
         Cage(
@@ -77,6 +87,16 @@ def test_unnamed_characters_are_read_by_their_looks(tmp_path: Path, forms: bool,
 def test_a_bare_bar_behind_a_figure_is_a_minus(tmp_path: Path) -> None:
     found = evidence(printed(tmp_path / "page.pdf", unicode=False, signs=True))
     assert {g.text for g in found.glyphs if g.size < 0.35} == {"17", "4-"}
+
+
+@pytest.mark.parametrize("outlined", [False, True], ids=["nameless font", "paths"])
+def test_letters_that_name_columns_are_told_by_their_looks(tmp_path: Path, outlined: bool) -> None:
+    """Some look like figures, and figures above columns would be clues."""
+    found = evidence(printed(tmp_path / "page.pdf", unicode=False, coordinates=True, outlined=outlined))
+    named = [box for box in found.phrases if -1 < box[1] < box[3] < 0 and 0 < box[0] < 9]
+    assert sorted(int(box[0]) for box in named) == list(range(9))
+    assert not [g.text for g in found.glyphs if g.centre[1] < 0]
+    assert not [shape for shape in found.shapes if shape.box[3] < 0]
 
 
 def test_a_picture_shows_its_character_and_nothing_else(tmp_path: Path) -> None:

@@ -1,0 +1,45 @@
+"""Letters drawn as paths beside a grid that name its rows or its columns: A to the last in order, one at each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from ingest.page import Box
+from recognise.evidence import Shape
+from recognise.geometry import middle, side_of
+from recognise.picture import Reader
+from recognise.pixels.frame import Raster
+from recognise.vectors.beside import CENTRED, RING, SAME_RING, are_names
+from recognise.vectors.characters import crops_of
+from recognise.vectors.inks import Ink
+from schema.grid import Side
+
+
+def names_as_paths(inks: Iterable[Ink], shapes: Iterable[Shape], raster: Raster, reader: Reader | None) -> list[Box]:
+    """The boxes of such letters among the glyph paths of `shapes`, which `inks` draw; what no `reader` reads names
+    nothing."""
+    by_box = {ink.box: ink for ink in inks}
+    rings: dict[tuple[Side, int], dict[int, list[Ink]]] = {}
+    for shape in shapes:
+        side = side_of(middle(shape.box), raster.rows, raster.columns)
+        if side is None or shape.name != "glyph-path" or shape.box not in by_box:
+            continue
+        x, y = middle(shape.box)
+        away = {"top": -y, "bottom": y - raster.rows, "left": -x, "right": x - raster.columns}[side]
+        along = x if side in ("top", "bottom") else y
+        if away <= RING and abs(along % 1 - 0.5) <= CENTRED:
+            rings.setdefault((side, round(away / SAME_RING)), {}).setdefault(int(along), []).append(by_box[shape.box])
+    found = []
+    for (side, _), at in rings.items():
+        length = raster.columns if side in ("top", "bottom") else raster.rows
+        row = [at[place][0] for place in sorted(at) if len(at[place]) == 1]
+        if length == len(row) and reader is not None and _are_letters(row, reader):
+            found += [ink.box for ink in row]
+    return found
+
+
+def _are_letters(row: Sequence[Ink], reader: Reader) -> bool:
+    crops = [crops_of(ink) for ink in row]
+    if any(len(its) != 1 for its in crops):
+        return False
+    return are_names([guesses[0].text if guesses else "" for guesses in reader.read([crop for (crop,) in crops])])
