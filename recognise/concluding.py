@@ -24,7 +24,7 @@ from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
 from recognise.doubt.puzzle import as_puzzle
-from recognise.doubt.tips import without_tips
+from recognise.doubt.tips import own_tips
 from recognise.doubt.under_lines import under_lines
 from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, box_polygon
@@ -129,12 +129,13 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         # What a PDF draws is as soft as its author wanted it, and its lattice lines are as wide as he drew them.
         characters = []
     lattice = None if grid.by_vectors else grid.ink.grid
+    if lattice is not None:
+        claimed += own_tips(grid.evidence.traces, ink, Raster.of(grid.flat))
     spots = () if lattice is None else pale_spots(ink, draft, Raster.of(grid.flat))
     left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice, glyph_reader(), spots)
     if lattice is not None:
         beside = bulges(ink, grid.ink.floor, grid.flat, grid.evidence.traces, claimed, lattice)
         left += [box for box in beside if not any(overlap(box, other) for other in left)]
-        left = without_tips(left, grid.evidence.traces, ink, Raster.of(grid.flat))
         left += lone_numbers(ink, claimed, Raster.of(grid.flat))
         left += broken_edges(grid.ink, grid.flat, claimed)
         left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, grid.ink.grid, Raster.of(grid.flat))

@@ -25,14 +25,34 @@ PAPER = (255, 255, 255)
 
 def in_one_size(discs: Sequence[Disc], written: Sequence[Disc], looking: Looking) -> list[Disc]:
     """The discs, those with a number on them measured anew where they are not of the size of the others: the hole of an
-    8 is round as well."""
+    8 is round as well. Of those without, what seems smaller is as large as the others of its look: of a thin ring on a
+    dashed line a gap may be measured, or its inner side."""
     usual = float(np.median([disc.radius for disc in written])) if len(written) >= ALIKE else 0.0
     found = list(discs)
+    for dark in (True, False):
+        alike = [at for at, disc in enumerate(discs) if disc not in written and is_dark(disc) == dark]
+        for at, larger in _grown([discs[at] for at in alike], looking).items():
+            found[alike[at]] = larger
     for at, disc in enumerate(discs):
         if disc in written and abs(disc.radius - usual) > ODD_SIZE * usual > 0:
             anew = looking.round_at(disc.centre, ((1 - ODD_SIZE) * usual, (1 + ODD_SIZE) * usual))
             found[at] = replace(disc, radius=anew.radius) if anew else disc
     return found
+
+
+def _grown(discs: Sequence[Disc], looking: Looking) -> dict[int, Disc]:
+    """Of dots of one look, by their place, those that seem smaller than most, as large as these are; one that seems
+    far smaller only where a circle of that size shows about its place."""
+    usual = float(np.median([disc.radius for disc in discs])) if len(discs) >= ALIKE else 0.0
+    larger = {}
+    for at, disc in enumerate(discs):
+        if disc.radius >= usual:
+            continue
+        sizes = (1 - ODD_SIZE) * usual, (1 + ODD_SIZE) * usual
+        anew = disc if disc.radius >= sizes[0] else looking.round_at(disc.centre, sizes)
+        if anew is not None and sizes[0] <= anew.radius <= sizes[1]:
+            larger[at] = replace(disc, radius=usual, fill=anew.fill, outline=anew.outline)
+    return larger
 
 
 def of_one_size(

@@ -41,11 +41,22 @@ def test_a_ring_measured_by_the_hole_of_its_number_is_as_large_as_the_others() -
     assert replace(found[3], radius=0.055) == discs[3]
 
 
-def test_dots_without_a_number_are_as_large_as_they_are() -> None:
+def test_a_dot_without_a_number_is_as_large_as_it_is() -> None:
     discs = [*map(_disc, PLACES[:3]), _disc(PLACES[3], 0.055)]
     looking = _looking(dict.fromkeys(PLACES, RADIUS))
     assert in_one_size(discs, discs[:3], looking) == discs
     assert in_one_size(discs[2:], discs[2:], looking) == discs[2:]
+
+
+def test_dots_that_seem_smaller_than_those_of_their_look_are_as_large() -> None:
+    inner, gap = _disc(PLACES[2], 0.15), _disc(PLACES[3], 0.055)
+    dark = replace(_disc((2.5, 3.0), 0.1), fill=(30, 30, 30), outline=None)
+    others = [_disc(place) for place in ((1.0, 0.5), (2.0, 1.5), (2.0, 0.5))]
+    looking = _looking(dict.fromkeys(PLACES, RADIUS))
+    found = in_one_size([*others, inner, gap, dark], [], looking)
+    assert [disc.radius for disc in found] == [RADIUS] * 5 + [0.1]
+    small = _looking({**dict.fromkeys(PLACES[:3], RADIUS), PLACES[3]: 0.05})
+    assert in_one_size([*others, inner, gap], [], small)[-1] == gap, "a small dot"
 
 
 def test_a_dark_dot_is_as_dark_as_its_rim_whatever_its_number_covers() -> None:
