@@ -9,23 +9,33 @@ here since, and before the denials and strange words that are left out too).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Sequence, Set
 from dataclasses import replace
 
+from recognise.rules.allmarked import PAIR_KINDS
+from recognise.rules.frames import told_of
 from recognise.rules.lexicon import bag
-from recognise.rules.loose import GIST_COST
+from recognise.rules.loose import GIST_COST, SLACK
 from recognise.rules.opined import STRANGE, answers_of, looked_at
 from recognise.rules.opinion import RULE_OF_NO_KIND, opinion
-from recognise.rules.pattern import named
-from recognise.rules.readings import Reading
-from recognise.rules.words import Sentence
+from recognise.rules.pattern import NEUTRAL, named
+from recognise.rules.phrases import reduced, uncounted
+from recognise.rules.readings import PATTERNS, Reading
+from recognise.rules.sheet import Statement
+from recognise.rules.words import CUT, Sentence
 
 LEAST = 0.6
 """The opinion's chance from which it agrees; on the texts measured those between 0.3 and 0.6 were right as well, but
 fewer."""
 
 
+CERTAIN = 0.9
+"""The same for what is only guessed, where the opinion is all that speaks for it besides."""
+ELSE = 0.15
+"""The chance of anything else from which a guess may have lost a rule."""
 _NEVER = bag("SIGNED OTHER EXCEPT SECOND UNKNOWN")
+_NEVER_GUESSED = (_NEVER - bag("UNKNOWN")) | bag("SOME MAY EITHERWAY ATMOST ATLEAST NOTALL INSTEAD LIMIT")
 _UNITS = bag("ROW COLUMN SUDOKU")
 
 
@@ -49,3 +59,36 @@ def borne_out(reading: Reading | None, sentences: Sequence[Sentence]) -> Reading
     answers = [answer for s in reading.statements for answer in answers_of(s.kind, s.fields, s.negated)]
     agreed = bool(answers) and all(chances.get(answer, 0.0) >= LEAST for answer in answers)
     return replace(reading, unsure=False) if agreed else reading
+
+
+_OR_ELSE = re.compile(r"(?<!\S)OR (?!(?:ALL |ONE )*(?:ROW|COLUMN|BOX|REGION|FORWARD)(?!\S))|(?<!\S)NEG(?!\S)")
+"""An alternative, or a denial that no phrase has taken up: the opinion hears neither."""
+_PAIR_MARKS = bag("DOT BAR CIRCLE DIAMOND SQUARE LETTER MARK SIGN")
+_BESIDE = NEUTRAL | SLACK | bag("UNKNOWN COLOUR STYLE SHADED BETWEEN ADJACENT EDGE JOIN POINT")
+
+
+def _accounted_for(concepts: Sequence[str], kinds: Set[str]) -> bool:
+    """Whether nothing that tells stands beside what the kinds need and may have: what the patterns knew every word of
+    they refused for a reason."""
+    patterns = (p.known for p in PATTERNS if p.kind in kinds and not p.gloss)
+    known = frozenset().union(*(told_of(kind) for kind in kinds), *patterns) | _BESIDE
+    return not {named(c) for c in concepts} - known
+
+
+def certain(statements: Sequence[Statement], sentences: Sequence[Sentence], told: Set[str]) -> bool:
+    """Whether guesses (`lost.py`) need not be put to a person: the opinion of their sentences is certain of each, and
+    holds nothing else for likely but what the text states elsewhere; `told` are its answers."""
+    printed = uncounted([c for s in sentences for concept in s.concepts if concept != CUT for c in concept.split()])
+    concepts = [named(c) for c in printed]
+    if concepts.count("NEG") > 1 or _NEVER_GUESSED.intersection(concepts):
+        return False
+    told_here = reduced(printed)
+    if not all(s.kind not in PAIR_KINDS or _PAIR_MARKS.intersection(concepts) for s in statements):
+        return False
+    if _OR_ELSE.search(" ".join(told_here)) or not _accounted_for(told_here, {s.kind for s in statements}):
+        return False
+    chances = opinion(looked_at([s.text for s in sentences]))
+    answers = {answer for s in statements for answer in answers_of(s.kind, s.fields, s.negated)}
+    if not answers or any(chances.get(answer, 0.0) < CERTAIN for answer in answers):
+        return False
+    return all(chance < ELSE for answer, chance in chances.items() if answer not in answers | told)

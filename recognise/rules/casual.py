@@ -117,7 +117,8 @@ _CASUAL = in_any_case(
         ),
         # Repeats.
         (
-            r"\b((?:an? |the same |any |one )?(?:digit|number|figure)s? (?:may|can|could|might)(?: well| also| even)?) "
+            r"\b((?:an? |the same |any |one )?(?:digit|number|figure)s? (?:may|can|could|might)(?: well| also| "
+            r"even)?) "
             r"(?:come up|crop up|turn up|show up|pop up|appear|be there)(?: in it| there| here)? "
             r"(?=(?:more than once|twice|several times|again))",
             r"\1 occur ",
@@ -173,6 +174,19 @@ _BETWEEN = re.compile(r"[^.;]*\bbetween (?:them|these(?: two)?|those(?: two)?|th
 _RISING = re.compile(r"[^.?!]*\b(?:bulb|round end)\b[^.?!]*\.\s*$", re.I)
 _TELLS = re.compile(r"(?:It|This|That)(?: one| number| digit)? (?:tells|says|shows)\b")
 _STAYS = re.compile(r"They (?:can|may|might)(?: also| even)? (?:stay|remain|be) (?:the same|equal|level)\b")
+_NOT_EVEN = re.compile(
+    r"(?:No[,!]? )?(?:not|neither|nor)(?: even)? (?:at|by|along|on|in|over|diagonally|sideways)\b", re.I
+)
+_DENIED = re.compile(r"[^.?!]*\b(?:not?|never|cannot|n't)\b[^.?!]*\b(?:touch|next|adjacent|meet|neighbour)", re.I)
+_PIECE = re.compile(
+    r"\W*(?:(?:now|first|next|just|please) )*(?:think of|imagine|picture|remember|take|you know|recall) (?:how "
+    r")?(?:the|an?) "
+    r"(?:chess )?(?P<piece>knight|king)\b[^.?!,;]{0,40}\.\s*$",
+    re.I,
+)
+_THE_PIECE = re.compile(
+    r"^(?P<start>\W*(?:if|where|when|wherever|whenever|from where|cells|squares)?\W*)(?:he|she|it)\b", re.I
+)
 _QUESTION = re.compile(r"^([^?.!:]*)\?[\"”’')]* +(?=\S)")
 
 
@@ -185,15 +199,26 @@ def begins(question: str, piece: str) -> bool:
         return True
     if (_FIRST.match(question) and _TELLS.match(piece)) or (_RISING.match(question) and _STAYS.match(piece)):
         return True
+    if _PIECE.match(question) and _THE_PIECE.match(piece):
+        return True
+    if _NOT_EVEN.match(piece) and _DENIED.match(question):
+        return True
     return _ASKED.match(question) is not None and _NO_ANSWER.match(piece) is None
 
 
 def said_plainly(sentence: str) -> str:
     """The sentence with each of these turns of phrase put plainly."""
-    plain = sentence.replace("’", "'")
+    plain = _with_piece(sentence.replace("’", "'"))
     if _ASKED.match(plain[: plain.find("?") + 1]):
         plain = _QUESTION.sub(r"\1: ", plain)
     return substituted(_SIMILE.sub(_without_simile, plain), _CASUAL)
+
+
+def _with_piece(sentence: str) -> str:
+    """`Think of the knight. If he can jump from ...`: he is the knight."""
+    first, stop, rest = sentence.partition(". ")
+    piece = _PIECE.match(first + ".") if stop else None
+    return sentence if piece is None else _THE_PIECE.sub(rf"\g<start>the {piece['piece']}", rest, count=1)
 
 
 def _without_simile(found: re.Match[str]) -> str:

@@ -27,6 +27,12 @@ _LACK = (
     r"unmarked|out)|carry no|carries no|bear no|show no|lacks?|get no|(?:do not|don't) (?:have|carry|bear|show|get))"
 )
 
+_SO_NONE = (
+    r"(?:[,;:]? (?:so|thus|hence|therefore|which means)\b[^.;]*\b(?:where|if|without|nothing|none|no|missing|"
+    r"neither)\b[^.;]*)?"
+)
+"""What follows from it for places without a mark."""
+
 _COMPLETE = in_any_case(
     (
         # Not all of them.
@@ -83,6 +89,18 @@ _COMPLETE = in_any_case(
             _NOT_ALL,
         ),
         # All of them.
+        (
+            rf"\b{_WHO} (?:have |has |did )?(?<!not ){_DRAWN} (?:in )?(?:every|each|all)(?: of)?(?: last| "
+            r"single)*(?: one)?"
+            rf"(?: of)? (?:them|these|those)\b{_SO_NONE}",
+            _ALL,
+        ),
+        (
+            rf"\b{_WHO} (?:have |has |did )?(?<!not ){_DRAWN} (?:in )?(?:every|each|all)(?: the)?(?: last| single|"
+            r" possible)+ "
+            rf"({_MARK}(?:,? (?:and|or) (?:every |each |all )?(?:possible )?{_MARK})*)\b{_SO_NONE}",
+            r"; all possible \1 are given ",
+        ),
         (
             rf"^\W*(?:[^.;:,]{{3,50}}: )?all (?:the )?{_MARK} and all (?:the )?{_MARK} are {_THERE}\W*$",
             _ALL,

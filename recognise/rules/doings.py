@@ -111,7 +111,7 @@ _RELATIONS = in_any_case(
             r"is the sum of the \1",
         ),
         (
-            r",? (?:its|the) first (?:cell|square|digit) (?:being )?(?:included|counted)\b|,? including (?:its|"
+            r",? (?:its |the )?first (?:cell|square|digit) (?:being )?(?:included|counted)\b|,? including (?:its|"
             r"the) first (?:cell|square|digit)\b",
             "",
         ),
@@ -129,6 +129,12 @@ _RELATIONS = in_any_case(
             r"\1 consecutive",
         ),
         (r"\bproportion(?= (?:of )?\d)", "ratio"),
+        (
+            r"\b(?:corresponds?|is equivalent|are equivalent|agrees?|is identical|match(?:es)?|tall(?:y|ies)|"
+            r"coincides?)(?: exactly)? "
+            rf"(?:to |with )?(?=(?:the|its|that) (?:\w+ )?{_NUMBER}\b)",
+            "is ",
+        ),
         (r"\b(?:have|has) together (?=(?:the sum )?(?:\d|ten\b|five\b))", "add up to "),
         (
             r"\bquotient of (?:2|two)\b",

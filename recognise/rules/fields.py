@@ -275,6 +275,38 @@ _MARKS = in_any_case(
             r"circles|discs)\b",
             r"\1 \2\3line",
         ),
+        # A number beside the grid, or at the start of a line, in whatever it is printed.
+        (
+            rf"\b({DIGITS}|clues?|totals?) (?:printed |written |standing |given |shown )?(?:in|on|inside|within|"
+            r"upon) (?:an?|the|each|"
+            rf"its|their) {_COLOUR}(?:{_LABEL}|flags?|pads?|pennants?|banners?|shields?|balloons?|stamps?|cards?|"
+            r"lozenges?|diamonds?|"
+            r"squares?|ovals?|arrows?(?= outside)) (?=(?:(?:at|on|along|by|in|round|around) (?:the|each) (?:\w+ "
+            r")?(?:edge|margin|border|"
+            r"rim|outside|frame|perimeter)|outside|beside the (?:grid|diagram|row|column))\b)",
+            r"\1 ",
+        ),
+        (
+            r"^(?![^.;]*\barrow)([^.;]*)\b(?:number|figure|total|value|digit) (?:in|on|at|inside) (?:the|an?|"
+            rf"its) (?:\w+ )?(?:{_LABEL}|flags?|pads?|pennants?|"
+            r"banners?|balloons?|stamps?) (?:(?:with|at|from|in|on) which (?:it|the line|each|they) (?:begins?|"
+            r"starts?|opens?|sets? out|"
+            r"springs?)|where (?:it|the line) (?:begins|starts|opens))\b",
+            r"\1number at its start",
+        ),
+        (
+            r"\b(?:pads?|flags?|banners?|stamps?|cards?|shields?)(?= (?:\w+ )?(?:on|at) (?:an?|the|each|every) "
+            r"(?:crossing|corner|"
+            r"intersection|vertex|junction|meeting point)\b)",
+            "circle",
+        ),
+        # Cages whose total is not told.
+        (
+            r"(\b(?:total|sum|number)s? (?:is|are) (?:printed|given|shown|written|told)[^.;,]*?),? (?:except|but "
+            r"not|save)(?: in| for) "
+            r"(?:one|two|three|some|a few)(?: of the)? cages?(?:,? (?:which|whose|that|where|of which)[^.;]*)?",
+            r"\1",
+        ),
         # Signs by another name.
         (
             r"\b(?:pointers?|angles?|beaks?|mouths?|jaws?|wedges?|triangles?)(?= [^.;]*\bbetween (?:two|"

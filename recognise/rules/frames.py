@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from recognise.rules.gist import rising
+from recognise.rules.gist import GISTS, rising
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import pill_of
 from recognise.rules.marks import LEAST_SUM, by_one, letter_sums, times_of
@@ -26,8 +26,10 @@ from recognise.rules.words import UNKNOWN
 
 RELATIONS = bag(
     "INCREASE DECREASE NOTDECREASE NOTLESS CONSECUTIVE NONCONSECUTIVE EVEN ODD PRODUCT DIFFERENCE QUOTIENT SUM TIMES "
-    "RATIO GE GAP DIFF PALINDROME KNIGHT KING ANTIKNIGHT ANTIKING WRAP NOREPEAT MAYREPEAT DIFFER REPEAT TWICE BETWEEN "
-    "ENDS ANYORDER NOGAP HIDE TOWER EXCEPT OTHER EITHERWAY INSTEAD ATMOST MORETHAN LIMIT FORBIDDEN NEG NEEDNOT NOTALL "
+    "RATIO GE GAP DIFF PALINDROME KNIGHT KING ANTIKNIGHT ANTIKING WRAP NOREPEAT MAYREPEAT DIFFER REPEAT TWICE "
+    "BETWEEN "
+    "ENDS ANYORDER NOGAP HIDE TOWER EXCEPT OTHER EITHERWAY INSTEAD ATMOST MORETHAN LIMIT FORBIDDEN NEG NEEDNOT "
+    "NOTALL "
     "EVERYMARK UNMARKED SECOND GREATER LESS LOWEST HIGHEST MIRROR BOTHWAYS XSUMNAME SANDWICHNAME LITTLEKILLER "
     "EVENDIAGONALLY ONCE NOTHINGMEANS TRIPLE DOUBLE CLOSER ASSMALL ASLARGE ATLEAST COUNT MANY LAST BACKWARD EXACTLY "
     "INCLUDED"
@@ -83,6 +85,14 @@ def _frames() -> Iterator[Frame]:
 
 
 FRAMES = tuple(_frames())
+
+
+def told_of(kind: str) -> frozenset[str]:
+    """Every concept that a frame or a gist of a kind needs or may have."""
+    names = (kind, "units") if kind in ("rows", "columns", "boxes") else (kind,)
+    frames = (frozenset().union(f.may, *f.needs) for f in FRAMES if f.kind in names)
+    gists = (frozenset().union(g.may, *g.needs) for g in GISTS if g.kind == kind)
+    return frozenset().union(*frames, *gists)
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,7 +223,8 @@ def _bread(concepts: Concepts) -> Fields | None:
 
 
 _OTHER_SUM = re.compile(
-    r"(?<!\S)(?:OUTSIDE|NEG) (?:DIGIT |BETWEEN )*(?:ENDS=|LOWEST|HIGHEST)|(?<!\S)(?:ALL (?:ONE )?COUNT|INCLUDED)(?!\S)"
+    r"(?<!\S)(?:OUTSIDE|NEG) (?:DIGIT |BETWEEN )*(?:ENDS=|LOWEST|HIGHEST)|(?<!\S)(?:ALL (?:ONE )?COUNT|"
+    r"INCLUDED)(?!\S)"
 )
 
 

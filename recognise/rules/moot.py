@@ -26,7 +26,8 @@ _MOOT = tuple(
         rf"(?:today |here |now |this (?:week|month|time) )?(?:there (?:are|is)|we have|you have|it has|come) "
         rf"(?:also )?{_COUNT} (?:more |new |extra |further |other |additional )*{_THEME}"
         r"(?: (?:today|here|this (?:week|month|time)|in (?:this|the) (?:one|puzzle|grid)|to (?:obey|follow|know)))*",
-        rf"{_COUNT} (?:\w+ )?{_THEME} (?:meet|are combined|come together|apply|are (?:at work|mixed))(?: here| today| "
+        rf"{_COUNT} (?:\w+ )?{_THEME} (?:meet|are combined|come together|apply|are (?:at work|mixed))(?: here| "
+        r"today| "
         r"in (?:this|the|one|today's)(?: (?:one|puzzle|grid))?)*",
         rf"(?:this|here) is {_THIS} {_NAMED}(?: {_NAMED})?",
         rf"(?:this|here|it) (?:is|'s) an? (?:\w+ )?(?:{_NAMED} )?(?:puzzle|sudoku|grid|one) (?:to|for) "
@@ -37,6 +38,11 @@ _MOOT = tuple(
         rf"see|find|spot) (?:all )?(?:the|these|those) (?:\w+ )?{_MARK}",
         r"(?:now |next |then |also )?(?:please )?look at (?:the|these|those) shapes (?:that|which) "
         r"(?:resemble|look like) (?:an? )?thermometers?",
+        r"(?:now |just |please )?(?:pretend|imagine|picture|suppose|think|let us pretend|let's pretend|make "
+        r"believe)(?: that)? (?:your|"
+        rf"the|these|all|each|every)(?: the)? {DIGIT} (?:are|is|were) (?:an? )?(?:tower )?(?:blocks?|towers?|"
+        r"buildings?|houses?|"
+        r"skyscrapers?)(?: of flats)?",
         r"what(?:'s| is) (?:new|different|special)(?: \w+){0,3} is (?:the|this|that|an?) (?:[\w-]+ ){1,3}"
         r"(?:with (?:an? )?(?:round|circular|bulbous) end)?",
         rf"there is (?:one|a) new {_MARK}(?: in (?:this|the|our) (?:puzzle|grid))?,? and it is an? [\w ]{{1,12}}",
@@ -47,6 +53,17 @@ _MOOT = tuple(
         r"can you (?:see|tell|work out|find out|explain) why [^.;?]{3,80}\?",
         r"(?:we|i) (?:have )?left (?:plenty of|many|some|a lot of|most) (?:cells|squares) (?:outside|out of) "
         r"(?:the )?cages",
+        rf"(?:the |these |those )?(?:{COLOUR} )?{_MARK} (?:are|is) (?:the|an?|our|my|today's|this (?:week|month)'s) "
+        r"(?:\w+ )?(?:fun|good|best|hard|tricky|nice|new|clever|special|interesting|exciting|extra|main)?,? "
+        r"?(?:bit|part|twist|star|"
+        r"trick|novelty|attraction|highlight|spice|fun|surprise|point|key|secret|gimmick|hero|treat|catch)s?",
+        r"(?:\()?(?:one|two|three|some|a few|several|another) (?:cages?|lines?|clues?|areas?) (?:has|have|got|"
+        r"carr(?:y|ies)|shows?) "
+        r"(?:been left without |lost |mislaid |dropped |no |without )+(?:its|their|an?|any)? ?(?:numbers?|totals?|"
+        r"sums?|clues?|figures?)",
+        r"(?:they|its digits|the digits|these)(?: are| must be)(?: all)? different (?:there|here|in (?:it|that "
+        r"one|this one|those|them)) "
+        r"(?:too|as well)",
         # What follows from what is told.
         rf"(?:if|when|where) (?:the |a )?(?:1|one|0|zero) and (?:the |a )?[89] (?:are|stand|sit|lie|touch)[^.;]*"
         rf"\b(?:nothing|0|zero|nought|no {DIGIT})\b[^.;]*",
@@ -54,6 +71,19 @@ _MOOT = tuple(
         r"tells(?: you)?|indicates)(?: that)? (?:the |a )?(?:1|one|0|zero) and (?:the |a )?(?:\d|nine|eight) "
         r"(?:are|stand|lie|sit|must be) "
         r"(?:side by side|next to each other|adjacent|neighbours|together|beside each other|in adjacent cells)",
+        r"(?:an? )?(?:clue of |value of |number |sum of |total of )?(?:zero|[0o]|nought|nil|nothing) (?:means|"
+        r"says|shows|tells(?: "
+        r"you)?|indicates|stands for)(?: that)? (?:the two(?: digits)?|they|both|these two|those two|these|the "
+        r"bread) (?:are|stand|"
+        r"lie|sit|touch)(?: \w+)? ?(?:side by side|next to each other|adjacent|neighbours|together|beside each "
+        r"other|touching)?",
+        r"(?:small|short|low|little|lower|shorter|smaller)(?:er)? (?:ones?|houses?|towers?|buildings?|digits?|"
+        r"numbers?|blocks?) "
+        r"(?:always )?(?:hide|vanish|disappear|are (?:hidden|lost|invisible|unseen|not seen)|cannot be seen|can't "
+        r"be seen) behind "
+        r"(?:the )?(?:big|tall|high|large|bigger|taller|higher|larger)(?: (?:ones?|houses?|towers?|buildings?|"
+        r"digits?|numbers?|"
+        r"blocks?))?",
         r"if an? (?:line|palindrome) has an odd number of (?:cells|squares|digits),? [^.;]*"
         r"\b(?:middle|central|centre)\b"
         rf"[^.;]*\b{_ANY}",
@@ -64,7 +94,8 @@ _MOOT = tuple(
         rf"(?:it )?(?:does not|doesn't) matter (?:which|at which|in which|on which|what) (?:[\w-]+ ){{1,4}}"
         rf"(?:has|have|holds?|is|are)(?: (?:the|at))? (?:\w+ )?"
         rf"(?:higher|larger|lower|smaller|bigger|greater)(?: {DIGIT}| one| end)?",
-        r"(?:the|this|that) (?:sum|total|value|common (?:sum|total)) (?:may|can|might|could|need not|does not have to) "
+        r"(?:the|this|that) (?:sum|total|value|common (?:sum|total)) (?:may|can|might|could|need not|does not "
+        r"have to) "
         r"(?:be (?:different|the same|unequal|equal)|differ|vary|change) "
         r"(?:for|on|between|from|in|with) (?:the |each |all )?(?:different |various |separate |several |other )?"
         r"lines?(?: to line)?",
@@ -76,13 +107,15 @@ _MOOT = tuple(
         r"(?:we|the setter) (?:do|does) not (?:use|need) the (?:ordinary|usual|other|strict|normal) kind",
         r"(?:the )?(?:ordinary|usual|other|strict|normal|fast) (?:kind|sort|ones?|version)(?:, [^.;,]*,)? "
         r"(?:is|are) not used (?:here|this time|today|in this puzzle)",
-        r"the other (?:long |main )?diagonal (?:is|can|may|need|does|remains|stays)[^.;]*\b(?:free|anything|not matter|"
+        r"the other (?:long |main )?diagonal (?:is|can|may|need|does|remains|stays)[^.;]*\b(?:free|anything|not "
+        r"matter|"
         r"no (?:restriction|limit|rule)|ignored|repeats?|not restricted)",
         r"there (?:can|may|might|could) be (?:others?|more|other digits)(?: there)? (?:too|as well|besides)"
         r"(?:,? unless [^.;]{3,50})?",
         r"there are no cages of (?:\w+ or more|more than \w+) (?:cells|squares)",
         r"no clue is given (?:for|where) [^.;]*\b(?:may|can|might|could) (?:show|have|give|hold) any [^.;]*",
-        rf"(?:{_COUNT}|one or two|two or three) (?:{COLOUR} )?(?:thermometers|arrows|lines) (?:may|can|might|could)? ?"
+        rf"(?:{_COUNT}|one or two|two or three) (?:{COLOUR} )?(?:thermometers|arrows|lines) (?:may|can|might|"
+        r"could)? ?"
         r"(?:share|start (?:from|at)|have) (?:an?|the same|one) (?:bulb|circle|common bulb)",
         rf"(?:the |an? )?(?:absence|lack) of (?:an? )?{_MARK} is (?:thus |therefore |then |also |hence )*an? "
         r"(?:clue|hint|information)(?: too| as well| also)?",

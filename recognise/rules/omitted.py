@@ -16,6 +16,25 @@ _PAIRS = (
 _NOT_ALL = "; not all are given "
 _ALL_OR_NOT = in_any_case(
     (
+        (
+            r"^\W*(?:but )?(?:not (?:a single|even) one|not one|none|no|not an?) (?:single )?(?:of (?:the|these|"
+            r"those|all) )?"
+            rf"(?:such |possible )?(?:{MARK}|{_PAIRS})(?: (?:with|of|having|that|which|making)\b[^.;]{{3,40}}?)? "
+            r"(?:is|are|was|were|"
+            r"has been|have been|goes|stays|remains)(?: ever)? (?:missing|left out|omitted|unmarked|absent|"
+            r"lacking|forgotten|"
+            r"skipped|without (?:an?|its|their) \w+)\W*$",
+            "all possible marks are given.",
+        ),
+        (
+            r"\b(?:some|more|other|further|several|many|a few|additional)(?: such| of (?:the|these|them))* "
+            rf"(?:{MARK}|{_PAIRS})?"
+            r" ?(?:may|might|can|could) (?:also |well |still )*(?:go|be|remain|stay|be left|have been left|be going) "
+            r"(?:unmarked|unshown|undrawn|unprinted|without (?:an?|any|their|its|being) \w+|not (?:marked|shown|"
+            r"drawn|given))"
+            r"\W*$",
+            _NOT_ALL,
+        ),
         # Not all of the marks are there.
         (
             rf"^\W*(?:but |however,? |note that )?(?:the |these |our )?(?:\w+ )?{MARK} (?:are|is|were)(?: not|"

@@ -88,7 +88,7 @@ _OTHERS = in_any_case(
         (_backwards(_OPEN, _POINTED, _HIGH, _LOW), r"\1 §other=x "),
         (
             r"\b(?:lower|smaller|shorter|low|short|small)(?: \w+){0,2} "
-            r"(?:(?:hides?|obscures?|conceals?|covers?)\b|"
+            r"(?:(?:hides?|obscures?|conceals?|covers?)\b(?! behind)|"
             r"blocks? (?:the |any |all |every )?(?:view|sight|taller|higher))",
             " §other=x ",
         ),

@@ -37,7 +37,8 @@ def values(concepts: Concepts, name: str) -> list[str]:
 class Pattern:
     """`needs`: groups parted by blanks, the alternatives of a group by `|`. `allows`: further concepts. `settle` looks
     at the clause as a whole and gives the fields, or None when it is no such rule after all. `gloss` marks a clause
-    that explains a kind stated elsewhere in the same text and states nothing itself."""
+    that explains a kind stated elsewhere in the same text and states nothing itself. `known` is all that a clause may
+    have."""
 
     kind: str
     needs: str
@@ -48,16 +49,16 @@ class Pattern:
     cost: float = 1.0
 
     _groups: tuple[frozenset[str], ...] = field(init=False, repr=False)
-    _known: frozenset[str] = field(init=False, repr=False)
+    known: frozenset[str] = field(init=False, repr=False)
 
     def __post_init__(self) -> None:
         groups = tuple(frozenset(group.split("|")) for group in self.needs.split())
         object.__setattr__(self, "_groups", groups)
-        object.__setattr__(self, "_known", NEUTRAL.union(self.allows.split(), *groups))
+        object.__setattr__(self, "known", NEUTRAL.union(self.allows.split(), *groups))
 
     def fit(self, concepts: Concepts, names: frozenset[str]) -> Fields | None:
         """The fields that the clause states, or None where it does not fit; `names` are its concepts' names."""
-        if not names <= self._known or any(group.isdisjoint(names) for group in self._groups):
+        if not names <= self.known or any(group.isdisjoint(names) for group in self._groups):
             return None
         if self.settle is None:
             return self.fields
@@ -69,8 +70,10 @@ class Pattern:
 
 _SHAPES = (
     ("THERMO", "tube"), ("BULB", "tube"), ("ARROW", "arrow"), ("SHAFT", "arrow"), ("CAGE", "cage"), ("BAR", "bar"),
-    ("DOT", "dot"), ("DIAMOND", "diamond"), ("SIGN", "sign"), ("HEAD", "sign"), ("LETTER", "letter"), ("LINE", "line"),
-    ("CIRCLE", "circle"), ("SHADED", "tint"), ("SQUARE", "square"), ("DIAGONAL", "diagonal"), ("MAINDIAG", "diagonal"),
+    ("DOT",
+    "dot"), ("DIAMOND", "diamond"), ("SIGN", "sign"), ("HEAD", "sign"), ("LETTER", "letter"), ("LINE", "line"),
+    ("CIRCLE",
+    "circle"), ("SHADED", "tint"), ("SQUARE", "square"), ("DIAGONAL", "diagonal"), ("MAINDIAG", "diagonal"),
 )  # fmt: skip
 
 SUBJECTS = frozenset(name for name, _ in _SHAPES) | {

@@ -24,7 +24,8 @@ _UNIT = r"(?:SIZE=\w+ |BOUNDED |IRREGULAR |STYLE=\w+ )?(?:ROW|COLUMN|BOX|REGION)
 _PLAIN = r"(?:(?:DIGIT|CELL|PAIR|NEUTRALNOUN|HOLD|MAY|IT|ALL|ONE|OR|APPLY|TOWARDS|NUM=2|ATLEASTONCE) )"
 
 _PLACED = (
-    r"(?:(?:DIGIT|CELL|ROW|COLUMN|BOX|REGION|GRID|CAGE|LINE|PAIR|NEUTRALNOUN|MAINDIAG|DIAGONAL|HOLD|MAY|IT|ALL|ONE|OR|"
+    r"(?:(?:DIGIT|CELL|ROW|COLUMN|BOX|REGION|GRID|CAGE|LINE|PAIR|NEUTRALNOUN|MAINDIAG|DIAGONAL|HOLD|MAY|IT|ALL|"
+    r"ONE|OR|"
     r"AND|ALONG|TOWARDS|ADJACENT|EVENDIAGONALLY|SHARESIDE|KNIGHT|KING|MOVE|CHESS|APART|BY|GIVEN|EDGE|CORNER|FROM|TWO|"
     r"APPLY|JOIN|COLOUR=\w+|SHADED|EXACTLY) )"
 )
@@ -34,16 +35,22 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
     for pattern, replacement in (
         (r"((?:CELL|SQUARE|GRID|SPACE) )COLOUR=black (?=DIGIT |RANGE|ALLDIGITS|LETTERS)", r"\1HOLD "),
         (
-            r"IF SEE (?=(?:ONE |ALL )*(?:COLOUR|STYLE|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER|MARK|SQUARE|LINE|ARROW|CAGE))",
+            r"IF SEE (?=(?:ONE |ALL )*(?:COLOUR|STYLE|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER|MARK|SQUARE|LINE|ARROW|"
+            r"CAGE))",
             "IF ",
         ),
+        # How a small mark looks, before it is named; numbers that follow each other are no cells.
+        (r"(?:WRAP|DOUBLE|STANDARD) (?=(?:COLOUR=\w+ |STYLE=\w+ )*(?:DOT|CIRCLE) )", ""),
+        (r"SEQUENCE (HOLD )?ADJACENT (?=DIGIT )", r"SEQUENCE \1CONSECUTIVE "),
+        (r"PILL (?=(?:HOLD |ALONG |MARK |MEAN )*(?:EVEN|ODD) )", "DIAMOND "),
+        (r"((?:SUM|TOTALWORD) (?:ALL )?)SQUARE (?=(?:HOLD )*BETWEEN )", r"\1CELL "),
         # `Between them, and never equal to them`: between all the same.
         (
             r"((?:BETWEEN|CIRCLE|END) (?:\S+ )*?)(?:NEG (?:MAY |HOLD )*EQUAL|NOREPEAT) TOWARDS (?:IT|ONE|ALL) $",
             r"\1EXCLUDED ",
         ),
         # Outlined blocks are cages, but among rows and columns boxes.
-        (r"((?:ROW|COLUMN) (?:AND |ALL |OR |HOLD )*)CAGE=block ", r"\1BOX "),
+        (r"((?:ROW|COLUMN) (?:AND |ALL |OR |HOLD |NEG |ONCE )*)CAGE=block ", r"\1BOX "),
         (r"CAGE=block ((?:AND |ALL |OR |HOLD )*(?:ROW|COLUMN) )", r"BOX \1"),
         # The line between two cells is their border.
         (r"(?:ALONG )?LINE (?=BETWEEN (?:ALL |ADJACENT |TWO |NUM=2 )*(?:CELL|SQUARE) )", "EDGE "),
@@ -54,7 +61,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
             r"\1BOX ",
         ),
         (
-            r"(?:MAY )?NEG ((?:HOLD |ADJACENT |DIGIT |CELL |TWO |NUM=2 |ALL |IT |ALONG |LINE |COLOUR=\w+ |STYLE=\w+ )*)"
+            r"(?:MAY )?NEG ((?:HOLD |ADJACENT |DIGIT |CELL |TWO |NUM=2 |ALL |IT |ALONG |LINE |COLOUR=\w+ |"
+            r"STYLE=\w+ )*)"
             r"(?:MAY )?(?:DIFFER|DIFFERENCE) (?:BY |HOLD )*"
             r"LESS THAN NUM=(\d+) ",
             r"\1GAP=\2 ",
@@ -110,7 +118,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         (r"IT NUM=2 (?=(?:HOLD )?SUM )", "TWO "),
         (
-            r"(?:NUM=4 )(?=(?:ADJACENT |SHADED |COLOUR=\w+ |SIZE=\w+ |STYLE=\w+ )*(?:CELL|REGION|SQUARE|BOX|SHADED) )",
+            r"(?:NUM=4 )(?=(?:ADJACENT |SHADED |COLOUR=\w+ |SIZE=\w+ |STYLE=\w+ )*(?:CELL|REGION|SQUARE|BOX|"
+            r"SHADED) )",
             "FOUR ",
         ),
         (r"EACH ONE ", "ALL "),
@@ -206,7 +215,8 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"SEE (?=EQUAL BOTHWAYS )", ""),
         # None lacks a digit, none has it twice: what is denied twice is said of all.
         (
-            rf"NEG ((?:OR |AND |ALL |ONE |{_UNIT})+)(?:MAY )?(?:UNMARKED|MISSING) ((?:ALL |ONE )?DIGIT (?:RANGE=\S+ )?)"
+            rf"NEG ((?:OR |AND |ALL |ONE |{_UNIT})+)(?:MAY )?(?:UNMARKED|MISSING) ((?:ALL |ONE )?DIGIT "
+            r"(?:RANGE=\S+ )?)"
             r"(?:OR (?:MAY )?(?:GIVEN|HOLD) (?:ONE|IT|DIGIT|ANY) TWICE )?",
             r"\1HOLD ALLDIGITS \2",
         ),
@@ -219,7 +229,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         # Denied alike, whatever place is named between: `no two digits on a main diagonal are alike`.
         (rf"NEG (?:TWO )?({_PLACED}*)EQUAL (?:DIGIT |EACH )?", r"NOREPEAT \1"),
         (rf"EQUAL (?:DIGIT )?({_PLAIN}*)(?:MAY )?NEG (?=ADJACENT |{_PLACED}*(?:KNIGHT|KING) )", r"NOREPEAT \1"),
-        (rf"(?:NEG ALLOWED|FORBIDDEN) ({_PLACED}*)(?:REPEAT|TWICE|EQUAL DIGIT) (?:DIGIT )?", r"NOREPEAT \1"),
+        (rf"(?:NEG ALLOWED|FORBIDDEN) ({_PLACED}*)(?:REPEAT|TWICE|EQUAL DIGIT(?: TWICE)?) (?:DIGIT )?", r"NOREPEAT \1"),
         (
             rf"(?:DIFFERENCE|DIFFER) ((?:{_PLACED}|BETWEEN )*)NEG (?:HOLD |EQUAL )?(?:EXACTLY )?NUM=(\d+) ",
             r"\1NEG DIFF=\2 ",
@@ -272,7 +282,7 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         (r"(?:EXACTLY )?" + _N + " (?:APART|GREATER|LESS) (?:THAN )?", r"DIFF=\1 "),
         (r"DIFFERENCE (?:HOLD |BY |EXACTLY )*ONE (?!DIGIT |CELL |GREATER |LESS |OR )", "DIFF=1 "),
         (r"NEXTONE (?:ONE )?DIGIT ", "NEXTONE DIGIT "),
-        (r"FOURCELLS (?:WRAP|OUTSIDE) (?:ALL |IT )*(?:CORNER|FOURMEET|CIRCLE) ", "FOURCELLS "),
+        (r"FOURCELLS (?:WRAP|OUTSIDE) (?:(?:ALL |IT )*(?:CORNER|FOURMEET|CIRCLE)|IT) ", "FOURCELLS "),
         # Adjoining cells that are compared are any two, not the four around a corner.
         (r"FOURCELLS (?=(?:HOLD |MAY |DIGIT |NEG )*(?:GAP=|DIFF=|NONCONSECUTIVE |CONSECUTIVE ))", "ADJACENT CELL "),
         # A line that visits two boxes or more: which else would have two sums?
@@ -313,13 +323,15 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
         ),
         (r"NEG (?:NECESSARILY )?(?:POSSIBLE )?ALL ", "NOTALL "),
         (
-            r"ALL (?=(?:POSSIBLE |ONE )*(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SQUARE |SIGN |COLOUR=\w+ |LETTER=\w |AND )+"
+            r"ALL (?=(?:POSSIBLE |ONE )*(?:MARK |DOT |BAR |CIRCLE |DIAMOND |SQUARE |SIGN |COLOUR=\w+ |LETTER=\w |"
+            r"AND )+"
             r"(?:HOLD |POSSIBLE |MAY )*GIVEN (?!(?:ALL |IT )*"
             r"(?:SUM|TOTALWORD|DIGIT|ALLDIGITS|COUNT|MANY|GREATER|LESS|LOWEST|HIGHEST) ))",
             "EVERYMARK ",
         ),
         (
-            r"NEG (?=(?:COLOUR=\w+ )*(?:MARK|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER=\w) |(?:COLOUR=\w+ )?SQUARE BETWEEN )",
+            r"NEG (?=(?:COLOUR=\w+ )*(?:MARK|DOT|BAR|CIRCLE|DIAMOND|SIGN|LETTER=\w) |(?:COLOUR=\w+ )?SQUARE "
+            r"BETWEEN )",
             "UNMARKED ",
         ),
         (r"NEG GIVEN ", "UNMARKED "),
@@ -348,7 +360,7 @@ _PAIR_MARK = re.compile(r"(?<!\S)(?:DOT|BAR|DIAMOND|CIRCLE|LETTER=\w|JOIN|BETWEE
 _LONGER_MARK = re.compile(r"(?<!\S)(?:LINE|CAGE|THERMO|ARROW|SHAFT|OUTSIDE|DIAGONAL|ROW|COLUMN|BOX|PILL) ")
 _THREE_OR_MORE = re.compile(r"(?<!\S)NUM=[35678] (?=(?:ADJACENT |CONSECUTIVE |NEXTONE )*(?:DIGIT|CELL) )")
 """`A dot joins three cells with consecutive digits`: neither."""
-_PLAIN_COUNT = re.compile(r"(?<!\S)NUM=\d+ " + _COUNTED)
+_PLAIN_COUNT = re.compile(r"(?<!\S)NUM=\d+ " + _COUNTED + r"|(?<=\bALL )NUM=\d+ (?=(?:ROW|COLUMN|CAGE=block) )")
 
 
 def uncounted(clause: Sequence[str]) -> tuple[str, ...]:

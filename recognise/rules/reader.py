@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence, Set
 from dataclasses import replace
 
-from recognise.rules.agreed import borne_out
+from recognise.rules.agreed import borne_out, certain
 from recognise.rules.conclude import conclude
 from recognise.rules.cover import cheapest, strictly_then_loosely
 from recognise.rules.digits import stated_digits
@@ -16,6 +16,7 @@ from recognise.rules.legible import damaged, is_illegible
 from recognise.rules.lexicon import bag
 from recognise.rules.loose import GIST_COST
 from recognise.rules.lost import found_in
+from recognise.rules.opined import answers_of
 from recognise.rules.phrases import clauses
 from recognise.rules.readings import Reading, explain, explain_loosely
 from recognise.rules.rulelike import is_beside, is_rule_like, looks_beside, may_hide_a_rule
@@ -115,7 +116,10 @@ def _with_lost(
     ]
     for one in made:
         first = place[id(one.sentences[0])]
-        kept.append((range(first, first + len(one.sentences)), Reading(one.statements, GIST_COST, unsure=True)))
+        others = [*told, *(s for other in made if other is not one for s in other.statements)]
+        answers = {answer for s in others for answer in answers_of(s.kind, s.fields, s.negated)}
+        unsure = not certain(one.statements, one.sentences, answers)
+        kept.append((range(first, first + len(one.sentences)), Reading(one.statements, GIST_COST, unsure=unsure)))
     return now, sorted(kept, key=lambda part: part[0].start), {i: place[id(s)] for i, s in enumerate(found)}
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from recognise.rules.allmarked import all_marked
+from recognise.rules.base import base
 from recognise.rules.gist import gist
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
@@ -37,7 +38,7 @@ PATTERNS: tuple[Pattern, ...] = (
     *THERMOMETERS, *ARROWS, *PLAIN_LINES, *CAGES, *PAIRS, *CELL_MARKS, *SANDWICHES, *TOWERS_AND_SUMS, *DIAGONAL_SUMS,
     *WHOLE,
 )  # fmt: skip
-_FREE = (both_moves, units, plainly, standard, no_boxes, all_marked, letter_sums, digits_only, heading, talk)
+_FREE = (both_moves, units, base, plainly, standard, no_boxes, all_marked, letter_sums, digits_only, heading, talk)
 
 INHERITED = 0.3
 EMPTY = 1.2

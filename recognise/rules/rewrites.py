@@ -37,7 +37,8 @@ _REWRITES: Table = tuple(
         (r"\b(?:two|three|multi|2|3)-digit\b|\btwo- or three-digit\b", re.I, " twodigit "),
         # Examples in figures, and the letters of questions and answers.
         (
-            r"\((?:for (?:instance|example)|e\.? ?g\.?|such as|like|as in|as|say|so|thus|i\.? ?e\.?)\b[^()]*\d[^()]*\)",
+            r"\((?:for (?:instance|example)|e\.? ?g\.?|such as|like|as in|as|say|so|thus|i\.? "
+            r"?e\.?)\b[^()]*\d[^()]*\)",
             re.I,
             " ",
         ),
@@ -58,7 +59,8 @@ _REWRITES: Table = tuple(
         (r"^\s*[Ff]urther,\s", 0, "additionally, "),
         (r"^\s*[QA][:.]\s", 0, " "),
         (
-            r",? (?:(?:even )?though|although|but|except that|while|and) between (?:a )?(?:1|one) and (?:a )?(?:2|two)"
+            r",? (?:(?:even )?though|although|but|except that|while|and) between (?:a )?(?:1|one) and (?:a )?(?:2|"
+            r"two)"
             r"\b[^.;]*\b(?:either|both|any|only one|just one|one) (?:of )?(?:the |these |two )*"
             r"(?:dots?|colou?rs?|kinds?|sorts?|them)\b[^.;]*(?=[.;]|$)",
             re.I,
@@ -102,7 +104,8 @@ _REWRITES: Table = tuple(
         (r"(?<![\w'-])([vx])'s\b", 0, r" §letter=\1 "),
         (r"\b(?:small|little|tiny) ([vx])\b", 0, r" §letter=\1 "),
         (
-            r"(?<![\w'-])([vx])(?=\s*(?:/|,|and|or|is|means|makes|=|:|between)\s*(?:[vx]\b|5\b|10\b|five|ten|two|cells))",
+            r"(?<![\w'=-])([vx])(?=\s*(?:/|,|and|or|is|means|makes|=|:|between)\s*(?:[vx]\b|5\b|10\b|five|ten|two|"
+            r"cells))",
             0,
             r" §letter=\1 ",
         ),
@@ -148,14 +151,24 @@ _REWRITES: Table = tuple(
         ),
         # `Dots again mean ...`: as said before.
         (
-            r"^\s*again\b,?|\b(?:again|once more) (?=(?:show|mark|mean|give|tell|indicate|stand|sum|add|are|is)\w*\b)",
+            r"^\s*again\b,?|\b(?:again|once more) (?=(?:show|mark|mean|give|tell|indicate|stand|sum|add|are|"
+            r"is)\w*\b)",
             re.I,
             " ",
+        ),
+        # What the two signs mean; the wrong way round they are another rule's.
+        (
+            r"< (?:means|is|says|stands for|=) *\"? *(?:is )?(?:less|smaller|lower)(?: than)? *\"?,? *(?:and|or)? "
+            r"*> (?:means|is|says|"
+            r"stands for|=) *\"? *(?:is )?(?:more|greater|larger|bigger|higher)(?: than)?",
+            re.I,
+            " inequality sign opens towards the greater digit ",
         ),
         # Operation signs in a list, before commas cut it.
         (r"\(?\s*\+\s*(?:,|/|or|and)\s[^.;)]{0,24}[/÷:]\s*\)?", 0, " operation sign "),
         (
-            r"\b(?:greater|less|smaller|larger|bigger)[- ]than(?:\s*(?:and|or|/|,)\s*(?:greater|less|smaller)[- ]than)?"
+            r"\b(?:greater|less|smaller|larger|bigger)[- ]than(?:\s*(?:and|or|/|,)\s*(?:greater|less|"
+            r"smaller)[- ]than)?"
             r" (?:marks?|signs?|symbols?)\b",
             re.I,
             " inequality sign ",
@@ -168,7 +181,7 @@ _REWRITES: Table = tuple(
         (r"\b2, ?4(?:, ?6)?,? (?:or|and) [68]\b", 0, " even "),
         (r"\b1, ?3(?:, ?5)?(?:, ?7)?,? (?:or|and) [579]\b", 0, " odd "),
         (r"\b(\d)(?:, ?\d)+(?:, ?\.\.\.)?,?(?: ?and|,|, ?\.\.\.,?) ?(\d{1,2})\b", 0, r" §list=\1_\2 "),
-        (rf"\b(?:from )?({_NUMBER}){_TO}({_NUMBER})\b", re.I, r" §range=\1_\2 "),
+        (rf"\b(?:from )?({_NUMBER}){_TO}({_NUMBER})\b(?! another)", re.I, r" §range=\1_\2 "),
         (
             rf"\b((?:a|any|one)(?: single| whole)? (?:number|digit|figure)) between ({_NUMBER}) and ({_NUMBER})\b",
             re.I,

@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 
+from recognise.rules.addressed import asks_for_it, plainly_addressed
+from recognise.rules.anaphora import ones_named
 from recognise.rules.asides import (
     answers,
     counted_by_letter,
@@ -47,7 +49,8 @@ CUT = "|"
 
 _SENTENCE_END = re.compile(
     r"(?<=[.!?])(?:(?<!\.\.\.)|(?=['\")]*\s+[A-Z]))['\")]*\s+(?=\S)|(?<=[A-Z]{2}[.!:])\s+(?=[A-Z][a-z])|"
-    r"(?<=[a-z]{3}[.!?])(?=[A-Z][a-z])|\s*[•●▪■◆»○►✓]\s*|\n\s*(?:[*–—-]|\(?[a-z0-9]{1,3}[.)])\s+(?=\S)|(?:(?<=\s)|^)\*\s+|\n\s*\n|(?<=;)\s+"
+    r"(?<=[a-z]{3}[.!?])(?=[A-Z][a-z])|\s*[•●▪■◆»○►✓]\s*|\n\s*(?:[*–—-]|\(?[a-z0-9]{1,3}[.)])\s+(?=\S)|(?:(?<=\s)|"
+    r"^)\*\s+|\n\s*\n|(?<=;)\s+"
 )
 _ABBREVIATION = re.compile(
     r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)]|(?:^|:|\bby) ?[A-Z]\.)$", re.I
@@ -65,8 +68,8 @@ class Sentence:
 
     @property
     def asks(self) -> bool:
-        """Whether it is a question."""
-        return self.text.rstrip("\"'”’) ").endswith("?")
+        """Whether it is a question, and no request."""
+        return self.text.rstrip("\"'”’) ").endswith("?") and not asks_for_it(self.text)
 
 
 def sentences(text: str) -> list[Sentence]:
@@ -81,7 +84,7 @@ def sentences(text: str) -> list[Sentence]:
         else:
             found.append(piece)
     names = nicknames(tidy)
-    told = [said_again(s, before) for before, s in zip(["", *found], found, strict=False)]
+    told = [ones_named(said_again(s, before), before) for before, s in zip(["", *found], found, strict=False)]
     return [
         Sentence(" ".join(s.split()), tuple(concepts_of(by_their_names(plain, names))))
         for s, plain in zip(found, told, strict=True)
@@ -146,7 +149,7 @@ def tokens(sentence: str) -> Iterator[str]:
 
 def _as_printed(sentence: str) -> str:
     """What a sentence states in the words of its page: without examples and without what states nothing."""
-    told = told_whether_complete(without_moot(without_examples(sentence)))
+    told = told_whether_complete(without_moot(plainly_addressed(without_examples(sentence))))
     return published(with_signs_told(without_cases(told)))
 
 
