@@ -24,6 +24,7 @@ from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
 from recognise.doubt.puzzle import as_puzzle
+from recognise.doubt.sentences import without_proved
 from recognise.doubt.tips import own_tips
 from recognise.doubt.under_lines import under_lines
 from recognise.doubt.ways import weighed
@@ -74,7 +75,11 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         written = [pencilled.cell for pencilled in grid.hand.pencilled]
         draft = without_dirt(outcome.draft, grid.ink.level, Raster.of(grid.flat), written)
         outcome = Proven(draft, as_puzzle(draft), outcome.proof)
-    draft = asking_about_unsure(weighed(without_excluded(outcome.draft)) if outcome.is_unique else outcome.draft)
+    draft = outcome.draft
+    if outcome.proof is not None and outcome.is_unique:
+        draft = without_proved(without_excluded(draft), outcome.proof.solution or {}, sheet)
+        draft = weighed(draft)
+    draft = asking_about_unsure(draft)
     outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)
     if outcome.proof is not None and outcome.proof.solution is not None:
         grid = replace(grid, hand=in_the_light_of(outcome.proof.solution, grid.hand))

@@ -28,12 +28,18 @@ def with_lost_rules(draft: Draft) -> Iterator[tuple[float, Draft]]:
     sentences (`recognise/rules/opinion.py`) holds that one that is not understood states it. The rule is `inferred`,
     and put to a person."""
     opinions = [opinion(looked_at([sentence])) for sentence in draft.lost]
-    for rule in (*_ALONE, *_all_marked(draft)) if opinions else ():
+    for rule in unstated_rules(draft) if opinions else ():
+        item = Item(rule, None, 1.0, "inferred")
+        why = f"{rule[0].name}: it leaves exactly one solution, and a sentence that is not understood may say so"
+        likely = max(said[rule[0].kind] for said in opinions)
+        yield likely, replace(draft, items=(*draft.items, item)).doubting(Doubt(why, item=len(draft.items)))
+
+
+def unstated_rules(draft: Draft) -> Iterator[tuple[Constraint, ...]]:
+    """Each rule that no mark shows and that the draft does not state."""
+    for rule in (*_ALONE, *_all_marked(draft)):
         if not any(constraint in draft.constraints for constraint in rule):
-            item = Item(rule, None, 1.0, "inferred")
-            why = f"{rule[0].name}: it leaves exactly one solution, and a sentence that is not understood may say so"
-            likely = max(said[rule[0].kind] for said in opinions)
-            yield likely, replace(draft, items=(*draft.items, item)).doubting(Doubt(why, item=len(draft.items)))
+            yield rule
 
 
 def _all_marked(draft: Draft) -> Iterator[tuple[Constraint, ...]]:

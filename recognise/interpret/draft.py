@@ -254,12 +254,15 @@ def _sentences(making: Making) -> None:
     if sheet is None:
         return
     making.doubts.extend(Doubt(f"this sentence of the rules is not understood: “{s}”") for s in sheet.not_understood)
-    making.doubts.extend(
-        Doubt(f"this sentence of the rules is understood only in the main: “{s}”") for s in sheet.unsure
-    )
+    making.doubts.extend(Doubt(in_the_main(sentence)) for sentence in sheet.unsure)
     for statement in sheet.statements:
         if id(statement) not in making.used and not statement.negated and statement.kind not in STRUCTURE:
             making.doubts.append(Doubt(_not_found(statement)))
+
+
+def in_the_main(sentence: str) -> str:
+    """What a person is asked of a sentence whose statements were found only by leaving words out."""
+    return f"this sentence of the rules is understood only in the main: “{sentence}”"
 
 
 def _not_found(statement: Statement) -> str:
