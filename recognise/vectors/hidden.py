@@ -38,13 +38,27 @@ def take_discs(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> tuple[list[Di
         else:
             discs.append(on_paper(found, ink.order, paper, canvas.ground))
     merged = merge_discs(discs)
-    lost = [each for order, each in under if not _is_base(each, order, filled, merged)]
-    hidden = [f"a circle at {_cell_of(each)} lies under another" for each in (*lost, *buried)]
     rings = [(ink.order, found) for _, ink, found in told if found is not None and found.fill is None]
-    rims = ((each, _rim(each, order, filled, rings)) for order, each in under)
-    whole = [replace(each, outline=rim.outline) for each, rim in rims if rim is not None]
-    whole += [*buried, *_buried_discs(canvas, drawn)]
-    return [*merged, *(each for each in whole if any(_looks_like(each, seen) for seen in merged))], hidden, left
+    whole = [(each, _with_rim(each, order, filled, rings)) for order, each in under]
+    marks = [(each, full) for each, full in whole if full is not None and _is_mark(full, merged)]
+    plain = [each for each, _ in marks] if _most_are_bare([each for _, each in under], merged) else []
+    lost = [each for order, each in under if not _is_base(each, order, filled, merged) and each not in plain]
+    hidden = [f"a circle at {_cell_of(each)} lies under another" for each in (*lost, *buried)]
+    others = [each for each in (*buried, *_buried_discs(canvas, drawn)) if _is_mark(each, merged)]
+    return [*merged, *(full for _, full in marks), *others], hidden, left
+
+
+def _is_mark(hidden: Disc, seen: Sequence[Disc]) -> bool:
+    return any(_looks_like(hidden, each) for each in seen)
+
+
+def _most_are_bare(under: Sequence[Disc], seen: Sequence[Disc]) -> bool:
+    """Whether most discs that look like those which lie upon others lie upon none: what these hide is then no ground
+    on which such discs are painted, and a mark of its own. Where it is one like others that are seen there is nothing
+    to ask: with it the puzzle has one solution or is asked about."""
+    above = [each for each in seen if any(_in_place(hidden, each) for hidden in under)]
+    alike = [each for each in seen if _is_mark(each, above)]
+    return 2 * len(above) < len(alike)
 
 
 def _is_base(found: Disc, order: int, filled: Sequence[tuple[int, Disc]], seen: Sequence[Disc]) -> bool:
@@ -60,10 +74,13 @@ def _buried_discs(canvas: Canvas, drawn: Sequence[Ink]) -> list[Disc]:
     return [each for each in found if not is_cap(each, drawn)]
 
 
-def _rim(found: Disc, order: int, filled: Sequence[tuple[int, Disc]], rings: Sequence[tuple[int, Disc]]) -> Disc | None:
-    """The ring that was drawn round a disc before another was painted over it."""
+def _with_rim(
+    found: Disc, order: int, filled: Sequence[tuple[int, Disc]], rings: Sequence[tuple[int, Disc]]
+) -> Disc | None:
+    """A disc with the ring that was drawn round it before another was painted over it; None where none was."""
     until = min(place for place, above in filled if covered(found, order, [(place, above)]))
-    return next((ring for place, ring in rings if order <= place < until and _in_place(found, ring)), None)
+    rim = next((ring for place, ring in rings if order <= place < until and _in_place(found, ring)), None)
+    return None if rim is None else replace(found, outline=rim.outline)
 
 
 def _in_place(one: Disc, other: Disc) -> bool:

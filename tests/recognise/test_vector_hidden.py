@@ -31,6 +31,20 @@ def test_a_dot_under_another_is_a_mark_where_one_like_it_is_seen(sheet, rim):
     assert any("lies under another" in note for note in found.notes)
 
 
+@pytest.mark.parametrize("others", [0, 3])
+def test_a_dot_under_a_dot_is_asked_about_unless_most_dots_have_none_under_them(sheet, others: int) -> None:
+    """Two rules may mark one pair, and their dots are drawn one upon the other."""
+    sheet.grid()
+    sheet.disc(4, 7.5, 0.14, "#ffffff", "#000000")
+    sheet.disc(3, 1.5, 0.14, "#ffffff", "#000000")
+    for x, y in [(3, 1.5), (2, 2.5), (7, 3.5), (5, 6.5)][: 1 + others]:
+        sheet.disc(x, y, 0.14, "#000000", "#000000")
+    found = sheet.evidence()
+    fills = {disc.fill for disc in found.discs if max(abs(disc.centre[0] - 3), abs(disc.centre[1] - 1.5)) < 0.01}
+    assert fills == {(0, 0, 0), (255, 255, 255)}
+    assert any("lies under another" in note for note in found.notes) == (not others)
+
+
 @pytest.mark.parametrize(("rim", "seen"), [(0.018, True), (0.004, False)])
 def test_a_circle_of_which_a_thin_rim_is_left_is_a_ring(sheet, rim: float, seen: bool) -> None:
     sheet.grid()
