@@ -23,6 +23,7 @@ from recognise.vectors.diagonals import find_diagonals
 from recognise.vectors.edges import LatticeLines, lattice_lines
 from recognise.vectors.gather import PANEL, gather_inks, is_narrow
 from recognise.vectors.hatching import find_hatching
+from recognise.vectors.headings import tiles_of_text
 from recognise.vectors.hidden import hidden_marks, is_cap, take_discs
 from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.lattices import exact, lattices_from_vectors
@@ -84,6 +85,8 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     shapes = [shape for shape in shapes if shape.box not in names]
     light = light_figures(canvas, marks.discs)
     written, shapes = written_characters(marks.rest, shapes, light, canvas.raster, reader)
+    tiles = tiles_of_text(shapes, page, placement, canvas.raster)
+    shapes = [shape for shape in shapes if shape.box not in tiles]
     beside = [s.box for s in shapes if is_outside(s.box, canvas.raster)]
     text = grid_text(page, placement, others, beside, reader)
     pictures = pictures_on(page, placement)
@@ -100,7 +103,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         unexplained=(*marks.lines.unexplained, *(box for box in pictures if not covers(box, placement))),
         rails=tuple(lines.rails),
         grounds=_grounds([*inks, *canvas.paper], canvas.raster),
-        phrases=(*text.phrases, *names),
+        phrases=(*text.phrases, *names, *tiles),
         characters=(*text.characters, *map(without_text, drawn_as_paths)),
         patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
         notes=(*marks.notes, *("the grid stands on a picture" for box in pictures if covers(box, placement))),

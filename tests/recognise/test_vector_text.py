@@ -234,3 +234,13 @@ def test_two_numbers_that_touch_are_accounted_for_one_by_one(sheet):
     assert _asked(apart) == []
     assert _asked(apart, "9") == ["925"]
     assert _asked(apart, "25") == ["925"]
+
+
+@pytest.mark.parametrize(("x", "y", "text"), [(0.05, -1.2, "118"), (1.5, -1.2, "118"), (0.05, -1.2, "")])
+def test_a_tile_with_the_number_of_the_puzzle_is_no_mark_of_the_grid(sheet, x, y, text):
+    """It stands where no clue could; one in the middle of a column is asked about, and an empty one."""
+    sheet.grid()
+    sheet.bar(x - 0.5, y - 0.4, x + 0.5, y + 0.4, "#222222")
+    sheet.text(x, y, text, 0.4, colour="#ffffff")
+    found = sheet.evidence()
+    assert bool(found.shapes) == (not text or x > 1)
