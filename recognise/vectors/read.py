@@ -32,6 +32,7 @@ from recognise.vectors.leftover import is_outside, left_over
 from recognise.vectors.lines import Lines, find_lines
 from recognise.vectors.marks import disc, tints
 from recognise.vectors.names import names_as_paths
+from recognise.vectors.ornaments import ornaments
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
 from recognise.vectors.place import place
 from recognise.vectors.stipple import find_stipple
@@ -79,6 +80,8 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     marks = _marks_of(_loose(inks, lines, canvas, Lists(page, placement), others), inks, canvas)
     explained = {(inks[index].order, inks[index].part) for index in marks.lines.inks}
     standing = [disc for number, disc in enumerate(marks.discs) if number not in marks.lines.discs]
+    spots = ornaments(standing, marks.lines.traces)
+    standing = [disc for disc in standing if disc not in spots]
     shapes, letters = left_over(marks.rest, explained, canvas, standing)
     drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
     names = names_as_paths(marks.rest, shapes, canvas.raster, reader)

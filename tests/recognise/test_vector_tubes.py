@@ -320,3 +320,19 @@ def test_small_discs_that_round_the_bends_of_a_line_are_a_part_of_it(sheet):
     sheet.disc(*points[0], 0.36, GREY)
     sheet.grid()
     assert [node for node, _ in only(sheet.evidence()).discs] == [0]
+
+
+@pytest.mark.parametrize("heads", [1, 2])
+def test_the_eyes_of_worms_are_no_marks(sheet, heads: int) -> None:
+    """Of one head nobody tells whether its dots are eyes, and a dot on the middle of a bulb may mark its cell."""
+    sheet.grid()
+    for row in (1, 4)[:heads]:
+        sheet.canvas.setLineCap(1)
+        sheet.line([(1.5, row + 0.5), (4.5, row + 0.5)], 0.3, "#eea0a0")
+        sheet.disc(1.5, row + 0.5, 0.38, "#eea0a0")
+        for aside in (-0.13, 0.13):
+            sheet.disc(1.3, row + 0.5 + aside, 0.045, "#703030")
+    sheet.disc(4.5, 7.5, 0.045, "#703030")
+    found = sheet.evidence()
+    assert len(found.traces) == heads
+    assert len(found.discs) == (1 if heads > 1 else 3)
