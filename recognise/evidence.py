@@ -6,6 +6,7 @@ Both readers (vectors and pixels) produce these types, so that they can be compa
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -188,6 +189,12 @@ class Trace:
     def before(self, head: int) -> int:
         """The node from which a line comes to the one with its head."""
         return next(a if b == head else b for a, b in self.links if head in (a, b))
+
+    @property
+    def ends(self) -> tuple[Cell, ...]:
+        """The cells that it goes on from in one way only."""
+        degree = Counter(index for link in self.links for index in link)
+        return tuple(node for index, node in enumerate(self.nodes) if degree[index] == 1)
 
 
 FenceStyle = Literal["dashed", "dotted", "solid", "border"]

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ingest.page import Box
-from recognise.evidence import Fence, Glyph, Shape
+from recognise.evidence import Fence, Glyph, Shape, Trace
 from recognise.geometry import holds, within
 from recognise.marks.like_others import like_others
 from recognise.marks.lines import MIDDLING
@@ -58,14 +58,20 @@ class Characters:
 
 
 def read_characters(
-    seen: Seen, spots: Sequence[Spots], fences: Sequence[Fence], known: Sequence[Glyph], reader: CharacterReader
+    seen: Seen,
+    spots: Sequence[Spots],
+    fences: Sequence[Fence],
+    lines: Sequence[Trace],
+    known: Sequence[Glyph],
+    reader: CharacterReader,
 ) -> Characters:
     """The characters at the places of marks in `spots`, and the small ones in the corners of cells, the first ones of
-    cages above all. `known` are those read before."""
+    cages and the ends of lines above all. `known` are those read before."""
     dashes = [glyph for glyph in known if _is_dash(glyph, fences, seen.raster)]
     known = [glyph for glyph in known if glyph not in dashes]
     first = [fence.cells[0] for fence in fences]
-    small, notes = small_places(seen.chances, known, seen.standing.holds_characters, first)
+    ends = [line.ends for line in lines if not line.discs and not line.heads]
+    small, notes = small_places(seen.chances, known, seen.standing.holds_characters, first, ends)
     texts = [place for found in spots for place in found.texts]
     texts = [place for place in texts if place.on_lattice or not _read_already(place, known)]
     places = [*texts, *small]

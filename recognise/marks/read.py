@@ -70,7 +70,7 @@ class MarkReader:
             unspoken=seen.spoken.no_cages,
         )
         spots = [*on_lattice, *_in_cells_and_beside(seen, known, lines.circled)]
-        characters = read_characters(seen, spots, cages.fences, known, self._reader)
+        characters = read_characters(seen, spots, cages.fences, lines.traces, known, self._reader)
         return _together(seen, lines, cages, spots, characters, tubes)
 
 

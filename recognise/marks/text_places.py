@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -27,6 +27,8 @@ LEAST_CIRCLE, LEAST_DARK = 0.14, 0.1
 """In cells: radius of the smallest circle, and of the smallest dark dot, that holds characters."""
 CORNER = (0.92, 0.42)
 """In cells: the part of a cell, from its top left, in which the total of a cage stands."""
+LEAST_NUMBERED = 2
+"""So many lines with a number at one end show that the lines of a page have one."""
 EDGE_TEXT = 0.36
 """In cells: half the side of the place in which characters on an edge stand."""
 
@@ -37,7 +39,7 @@ class Place:
     the circle around them, if one is, which is a `dark` disc or an outline; `on_lattice` says that lattice lines run
     into them, `in_corner` that it is the top left corner of a cell; `numbers` is how many of them stand there, and
     `arrows` which way the little arrows point that stand with them, as steps (x and y) to the next cell; `shortest` is
-    the least height of a character."""
+    the least height of a character, `perhaps` that none may stand there."""
 
     box: Box
     allowed: str
@@ -49,6 +51,7 @@ class Place:
     numbers: int = 1
     arrows: tuple[tuple[int, int], ...] = ()
     shortest: float = SHORTEST
+    perhaps: bool = False
 
     @property
     def middle(self) -> Point:
@@ -86,14 +89,22 @@ def beside(middle: Point, arrows: tuple[tuple[int, int], ...]) -> Place:
 
 
 def small_places(
-    chances: Chances, known: Iterable[Glyph], inked: Callable[[Box], bool], first: Iterable[Cell] = ()
+    chances: Chances,
+    known: Iterable[Glyph],
+    inked: Callable[[Box], bool],
+    first: Iterable[Cell] = (),
+    ends: Sequence[tuple[Cell, ...]] = (),
 ) -> tuple[list[Place], list[str]]:
     """The corners of cells in which the network sees small characters, and words on those where it is in doubt, ink
     stands, and nobody has read any. What was read of small characters may be a part of a number: it is read again.
-    Where most cages have a number in their `first` cell, it is looked for in all of them."""
+    Where most cages have a number in their `first` cell, it is looked for in all of them; where half the lines have one
+    in one of their `ends`, at both ends of each that has none."""
     first = set(first)
     numbered = sum(chances.node(cell, "SMALL") > DRAWN for cell in first)
     expected = first if 2 * numbered > len(first) else set()
+    bare = [line for line in ends if all(chances.node(cell, "SMALL") <= DRAWN for cell in line)]
+    half = len(ends) - len(bare) >= max(LEAST_NUMBERED, len(bare))
+    again = {cell for line in bare for cell in line if inked(corner_of(cell))} if half else set()
     centres = np.array([glyph.centre for glyph in known]).reshape(-1, 2)
     places: list[Place] = []
     notes: list[str] = []
@@ -101,8 +112,10 @@ def small_places(
         chance = chances.node(cell, "SMALL")
         box = corner_of(cell)
         read = bool(_within(centres, box).any())
-        if chance > DRAWN or (cell in expected and not read and inked(box)):
-            places.append(Place(box, DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True))
+        if chance > DRAWN or cell in again or (cell in expected and not read and inked(box)):
+            perhaps = cell in again and chance <= DRAWN
+            allowed = DIGITS + OPERATIONS
+            places.append(Place(box, allowed, SMALL_TALLEST, on_lattice=False, in_corner=True, perhaps=perhaps))
         elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
             notes.append(perhaps_small(cell))
     return places, notes

@@ -97,7 +97,7 @@ def read_texts(
     usual = usual_start(found)
     for place, readings in found.items():
         best = centred(readings, place) if place.on_lattice else longest(readings)
-        if not best.characters or (place.on_lattice and best.left > MOST_LEFT):
+        if (not best.characters and not place.perhaps) or (place.on_lattice and best.left > MOST_LEFT):
             notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
         if place in on_corners:
             looks = [*readings, *unsettled.get(place, ())]
