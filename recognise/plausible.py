@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from recognise.evidence import Evidence, Glyph
 from recognise.interpret import characters_in_cells, not_in_cages
@@ -37,6 +38,9 @@ in corners and on lines."""
 STRADDLED = 0.8
 """Share of the edges of one lattice line with a number on them from which on the line runs through a column of a table:
 where numbers on edges are marks of a puzzle, they stand on few edges of a line, or on those of both directions."""
+HARDLY, STRADDLED_THERE = 0.45, 0.4
+"""The same of lines that are hardly printed, up to that part of the ink of the direction's darkest: few of the numbers
+of a worn table are read."""
 COLUMNS = 2
 """So many lines of this sort, and hardly a number on the lines that cross them."""
 STRAY = 0.1
@@ -94,23 +98,35 @@ def _darkness(evidence: Evidence) -> float:
 def _straddled(evidence: Evidence) -> bool:
     """Whether columns (or rows) of numbers stand on lattice lines: a table with lines made up between its columns."""
     boxes = [glyph.box for glyph in evidence.glyphs if glyph.text]
-    upright = _on_lines([(x0, x1, (y0 + y1) / 2) for x0, y0, x1, y1 in boxes], evidence.columns)
-    level = _on_lines([(y0, y1, (x0 + x1) / 2) for x0, y0, x1, y1 in boxes], evidence.rows)
-    return _are_columns(upright, level, evidence.rows) or _are_columns(level, upright, evidence.columns)
+    pale = _hardly_printed(evidence.edges.vertical_darkness.T), _hardly_printed(evidence.edges.horizontal_darkness)
+    upright = _on_lines([(x0, x1, (y0 + y1) / 2) for x0, y0, x1, y1 in boxes], evidence.columns, pale[0])
+    level = _on_lines([(y0, y1, (x0 + x1) / 2) for x0, y0, x1, y1 in boxes], evidence.rows, pale[1])
+    by_column = _are_columns(upright, level, evidence.rows, pale[0])
+    return by_column or _are_columns(level, upright, evidence.columns, pale[1])
 
 
-def _on_lines(spans: Iterable[tuple[float, float, float]], lines: int) -> set[tuple[int, int]]:
-    """(line, cell along it) of what stands across a lattice line within the grid, in the middle of an edge."""
+def _hardly_printed(darkness: npt.NDArray[np.floating]) -> frozenset[int]:
+    """The lines of one direction that are hardly printed; `darkness` is that of each line's edges."""
+    lines = np.median(darkness, axis=1)
+    return frozenset(np.flatnonzero(lines <= HARDLY * lines.max()).tolist())
+
+
+def _on_lines(spans: Iterable[tuple[float, float, float]], lines: int, pale: frozenset[int]) -> set[tuple[int, int]]:
+    """(line, cell along it) of what stands across a lattice line within the grid, in the middle of an edge; near to a
+    pale one, for of a worn number one figure may be read."""
     return {
         (line, int(along))
         for low, high, along in spans
         for line in [round((low + high) / 2)]
-        if 0 < line < lines and low < line < high and abs(along % 1 - 0.5) <= MIDDLE
+        if 0 < line < lines
+        and (low < line < high or (line in pale and abs((low + high) / 2 - line) <= MIDDLE))
+        and abs(along % 1 - 0.5) <= MIDDLE
     }
 
 
-def _are_columns(on: set[tuple[int, int]], across: set[tuple[int, int]], edges: int) -> bool:
-    full = sum(n >= STRADDLED * edges for n in Counter(line for line, _ in on).values())
+def _are_columns(on: set[tuple[int, int]], across: set[tuple[int, int]], edges: int, pale: frozenset[int]) -> bool:
+    counts = Counter(line for line, _ in on)
+    full = sum(n >= (STRADDLED_THERE if line in pale else STRADDLED) * edges for line, n in counts.items())
     return full >= COLUMNS and len(across) <= STRAY * len(on)
 
 

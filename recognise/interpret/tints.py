@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
-from recognise.draft import Given
+from recognise.draft import Doubt, Given
 from recognise.evidence import Shape, Tint
 from recognise.geometry import middle
 from recognise.interpret.cellmarks import WHITE, areas, tint_groups, tint_mark
@@ -23,6 +23,9 @@ from schema.marks import Seen
 
 GROUND = 0.7
 """The part of all cells in one tint from which that is the page's: tints of boxes fill 5 of 9."""
+FAINTEST = 5.0
+"""CIE76 difference from paper of the faintest tint that is printed to be seen; shadows, and print of the other side,
+are fainter where they are taken for tints."""
 SAME_SHADE = 2.0
 """CIE76 difference up to which two cells are of one tint: what is no step of colour between them counts as none, and
 the least that is one makes more."""
@@ -59,7 +62,18 @@ def take_tints(
             found = [tuple(cell for part in found for cell in part)]
         by_area = [[tints[cell] for cell in part] for part in found]
         parts = [_named(tint_mark(colour, area, as_area=True), names[colour], asks, mixed) for area in by_area]
-        _take(making, whole, parts)
+        if _is_shade(making, (whole, *parts)):
+            cells = ", ".join(map(str, sorted(tints)))
+            making.doubts.append(Doubt(f"the ground of {cells} is hardly darker than paper, and was taken for shade"))
+        else:
+            _take(making, whole, parts)
+
+
+def _is_shade(making: Making, marks: Sequence[Mark]) -> bool:
+    """Whether what a picture shows as a tint is so faint that print has none such, and the rules speak of no tint."""
+    faint = all(mark.how == "shape" and mark.paint and apart(mark.paint, WHITE) < FAINTEST for mark in marks)
+    looks = (replace(mark.seen, colour="") for mark in marks)
+    return faint and making.sheet is not None and not any(map(making.speaks_of, looks))
 
 
 def without_halos(tints: Sequence[Tint], shapes: Iterable[Shape], size: Size) -> list[Tint]:

@@ -28,6 +28,18 @@ def test_tints_are_regions_or_cells_by_what_the_rules_say() -> None:
     assert any("8 cells" in why for why in reasons(draft))
 
 
+@pytest.mark.parametrize(
+    ("level", "hint", "kept"),
+    [(246, "circle", False), (228, "circle", True), (246, "tint", True)],
+    ids=["shadow", "print", "spoken of"],
+)
+def test_a_faint_tint_of_which_no_rule_speaks_is_shade(level: int, hint: str, kept: bool) -> None:
+    tints = tuple(Tint(cell, (level, level - 2, level - 4), 1.0, "shape") for cell in parsed("r8c8 r8c9 r9c8 r9c9"))
+    draft = drafted(Statement("odd", {}, MarkHint(hint, "pink" if hint == "circle" else "")), tints=tints)
+    assert bool(stated(draft, "odd") or any("a tint in" in why for why in reasons(draft))) == kept
+    assert any("taken for shade" in why for why in reasons(draft)) != kept
+
+
 def test_tints_of_two_colours_are_two_rules() -> None:
     tints = (Tint(Cell(1, 1), (190, 210, 250), 1.0), Tint(Cell(5, 5), (250, 230, 150), 1.0))
     two = (Statement("even", {}, MarkHint("tint", "blue")), Statement("odd", {}, MarkHint("tint", "yellow")))

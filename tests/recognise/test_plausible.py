@@ -20,6 +20,21 @@ def test_columns_of_numbers_on_made_up_lines_are_a_table() -> None:
     assert judge(evidence(9, 8, glyphs=tuple(level))).taken_for == "a table"
 
 
+@pytest.mark.parametrize(("pale", "puzzle"), [(0.2, False), (1.0, True)])
+def test_of_a_worn_table_few_numbers_are_read(pale: float, puzzle: bool) -> None:
+    """Its columns stand on lines that nobody drew; a puzzle's numbers stand on lines as dark as others."""
+    listed = [
+        glyph(x - 0.1, y + 0.5, (str(y), 0.99), size=0.15)
+        for x, rows in ((2, (0, 3, 4, 6)), (4, (1, 2, 5, 7)))
+        for y in rows
+    ]
+    made = edges(8, 9)
+    darkness = made.vertical_darkness.copy()
+    darkness[:, [2, 4]] *= pale
+    grid = evidence(8, 9, edges=replace(made, vertical_darkness=darkness), glyphs=tuple(listed))
+    assert judge(grid).is_puzzle == puzzle
+
+
 def test_numbers_on_edges_are_marks() -> None:
     """All edges of a puzzle may have one, or all of one line."""
     upright = [glyph(x, y + 0.5, ("5", 0.99), size=0.3) for x in range(1, 6) for y in range(6)]
