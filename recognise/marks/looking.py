@@ -16,7 +16,7 @@ from recognise.pixels.frame import Colours, Grey, Raster
 FAINT = 0.15
 """As a part of the darkness of print: what is paler shows through from the other side of the paper, or is a stain."""
 
-BAND, PATCH, BEYOND = 0.02, (0.05, 0.12), (0.3, 0.42)
+BAND, PATCH, BEYOND = 0.02, (0.05, 0.2), (0.3, 0.42)
 """In cells: half the width of what is looked at along a lattice line; how far off a mark paper cuts the line off, and
 from where to where the line is as it is elsewhere."""
 RUNS, CUT = 0.6, 0.4
@@ -94,7 +94,7 @@ class Looking:
         usual = float(np.median(line))
         runs = usual > self.floor and float(line.min()) > RUNS * usual
         return runs and all(
-            float(np.median(side)) < CUT * usual for side in (along(-PATCH[0], -PATCH[1]), along(*PATCH))
+            float(side.min()) < CUT * usual for side in (along(-PATCH[0], -PATCH[1]), along(*PATCH))
         )
 
     def darkest(self, box: Box) -> float:
