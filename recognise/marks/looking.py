@@ -93,9 +93,7 @@ class Looking:
         line = np.concatenate([along(-BEYOND[0], -BEYOND[1]), along(*BEYOND)])
         usual = float(np.median(line))
         runs = usual > self.floor and float(line.min()) > RUNS * usual
-        return runs and all(
-            float(side.min()) < CUT * usual for side in (along(-PATCH[0], -PATCH[1]), along(*PATCH))
-        )
+        return runs and all(float(side.min()) < CUT * usual for side in (along(-PATCH[0], -PATCH[1]), along(*PATCH)))
 
     def darkest(self, box: Box) -> float:
         """The darkest ink in a box, the lattice and specks of a pixel or two aside."""
