@@ -50,8 +50,8 @@ ON_EDGE = 0.15
 """In cells: how far a sign's middle may lie off the middle of its edge."""
 CENTRED = 0.04
 """In cells: how far the middles of a cross's strokes may lie apart."""
-SAME_CORNER = 0.05
-"""In cells: how far the corners of a triangle and of its outline may lie apart."""
+SAME_MIDDLE = 0.05
+"""In cells: how far the middles of a triangle and of its outline may lie apart."""
 MOST_PATHS = 12
 """Of so many paths that touch pairs are tried."""
 SLICE = 0.75
@@ -196,11 +196,14 @@ def _on_edge(x: float, y: float) -> bool:
 
 
 def _triangle(compound: Compound) -> str | None:
-    """Where a triangle, filled, outlined or both, points."""
+    """Where a triangle, filled, outlined or both, points: each outline is one, about the same middle. The corners of
+    a pen's outer edge lie far off those of the area that it goes round."""
     corners = [_corners(outline) for ink in compound.inks for outline in ink.outlines]
-    first = corners[0]
-    alike = all(points.shape == first.shape and np.abs(points - first).max() < SAME_CORNER for points in corners)
-    return triangle_way(first) if len(first) == 3 and alike else None
+    if any(len(points) != 3 for points in corners):
+        return None
+    ways = {triangle_way(points) for points in corners}
+    middles = np.array([points.mean(axis=0) for points in corners])
+    return ways.pop() if len(ways) == 1 and np.ptp(middles, axis=0).max() < SAME_MIDDLE else None
 
 
 def _corners(points: Floats) -> Floats:

@@ -62,12 +62,28 @@ def triangle(sheet: Sheet, points: Points) -> None:
     sheet.area(points, "#000000")
 
 
+def outlined_triangle(sheet: Sheet, points: Points) -> None:
+    """Filled, and its outline filled again as the ring that a pen draws, whose corners lie far out."""
+    sheet.area(points, "#000000")
+    middle = np.mean(points, axis=0)
+    path = sheet.canvas.beginPath()
+    for grow in (1.3, 0.75):
+        corners = [tuple(middle + grow * (np.array(point) - middle)) for point in points]
+        for place, corner in enumerate(corners[:: 1 if grow > 1 else -1]):
+            (path.lineTo if place else path.moveTo)(*sheet.at(*corner))
+        path.close()
+    sheet.canvas.drawPath(path, stroke=0, fill=1)
+
+
 def only_shapes(found: Evidence) -> tuple[Shape, ...]:
     assert not (found.discs or found.traces or found.fences or found.unexplained or found.tints), found
     return found.shapes
 
 
-@pytest.mark.parametrize("make", [polyline, round_polyline, two_strokes, chevron, triangle], ids=lambda m: m.__name__)
+MAKES = [polyline, round_polyline, two_strokes, chevron, triangle, outlined_triangle]
+
+
+@pytest.mark.parametrize("make", MAKES, ids=lambda m: m.__name__)
 @pytest.mark.parametrize("white", [False, True])
 def test_a_sign_points_the_same_way_in_every_make(sheet, make: Callable[[Sheet, Points], None], white):
     places = {"right": (3.0, 1.5), "left": (5.0, 4.5), "up": (1.5, 5.0), "down": (7.5, 6.0)}
