@@ -17,6 +17,19 @@ _HATES = r"(?:hate|refuse|dislike|detest|fear|decline|object|are (?:afraid|unwil
 _WHO = rf"(?:{DIGITS}|{CELL}|neighbours|they|it|twins|pairs|ones?)"
 _LINE = r"(?:lines?|paths?|ribbons?|threads?|strings?|tracks?)"
 _AREA_MARK = r"(?:fences?|cages?|lines?|walls?|frames?|loops?|hedges?|ropes?|arrows?|thermometers?|ribbons?|outlines?)"
+_LONG = (
+    r"worms?|snakes?|caterpillars?|eels?|slugs?|tadpoles?|serpents?|dragons?|lizards?|tubes?|noodles?|ribbons?|"
+    r"lines?|paths?|trails?|"
+    r"strips?|bands?|strands?"
+)
+_GROWS = (
+    r"(?:get(?:s|ting)? (?:bigger|larger|higher|greater)|increas\w+|ris(?:es?|ing)|grow\w*|climb\w*|go(?:es)? up|"
+    r"swell\w*)"
+)
+_ROUND_END = (
+    r"(?:round|thick|fat|big|blunt|swollen|bulbous|circular|ball-shaped) (?:head|end|foot|part|bit|blob|ball|side|"
+    r"tail|face|base)"
+)
 _FIRST = re.compile(rf"^\W*{_ASKED} (?={_FILL}\b)", re.I)
 
 _ADDRESSED = in_any_case(
@@ -190,6 +203,107 @@ _ADDRESSED = in_any_case(
             r"needed)|as (?:needed|necessary)|"
             r"should (?:it|that) be (?:necessary|needed)|(?:if|when) you run out of (?:cells|squares|grid|room))\b",
             "",
+        ),
+        # What puzzle it is, before the first rule.
+        (
+            rf"^\W*(?:an?|another|today's|this|here is an?|here's an?|this week's) (?![^:]*\b(?:{DIGITS}|{CELL}|"
+            rf"{MARK}|rows?|columns?|"
+            r"box(?:es)?|lines?|cages?|no|not|without|regions?|areas?|diagonals?|arrows?|"
+            r"thermometers?)\b)(?:[\w'-]+ ){0,4}(?:grid|puzzle|"
+            r"challenge|board|diagram|one|sudoku)(?: (?:for|to|on|of|from|with) [^:.;]{2,40})?: ",
+            "",
+        ),
+        (
+            r",? (?:(?:but |though )?only )?(?:if|when|where|as far as|provided|so long as|as long as|unless)(?: "
+            r"that)? (?:(?:the|other|usual|normal|"
+            r"basic|any|of|and|or|row|column|col|box|block|sudoku)[/,]? ?)+ (?:rules?|constraints?|conditions?)? "
+            r"?(?:permits?|allows?|lets?|"
+            r"forbids?)(?: (?:it|this|them|that))?(?= ?[.;,)])",
+            "",
+        ),
+        (
+            (
+                r"(\bking\b[^.;]*?), (?:an? |the )?diagonal (?:steps?|moves?|ones?|contacts?) (?:is |are |being "
+                r")?(?:included|too|counted),?"
+            ),
+            r"\1",
+        ),
+        # A letter of its own for the first digit.
+        (
+            rf"^\W*(?:suppose|let|say|assume|imagine|if|call)(?: that)? (?:the )?(?:{CELL}|{DIGITS}) (?:nearest|"
+            r"next|closest|first)(?: to (?:it|the "
+            r"(?:clue|number|margin|edge)))?(?: (?:holds|contains|is|be|shows|has|reads))? (?:the (?:digit|"
+            r"number) )?[NKMX]\b\W*$",
+            "X is the first digit.",
+        ),
+        (rf"\bthe first [NKM] (?:{CELL}|{DIGITS})\b", "the first X digits"),
+        (
+            r",? (?:(?:when )?counted|counting|starting|reckoned|measured|beginning) (?:from|at) (?:the "
+            r")?(?:margin|edge|clue|number|outside)(?:,? "
+            r"(?:and|with) the (?:nearest|first)(?: one| square| cell)? (?:being )?(?:included|counted))?",
+            "",
+        ),
+        # A worm with a round head is a tube, whatever it is called.
+        (
+            r"\b((?:along|on|in) (?:an?|the|each|every|all|any) (?:[\w-]+ "
+            rf")?)(?:{_LONG})(?=[^.;]*\b{_GROWS}[^.;]*\b(?:from|at|with|by) "
+            rf"(?:its|the|their) {_ROUND_END})",
+            r"\1thermometer",
+        ),
+        (rf"\b({_GROWS}[^.;]*\b(?:from|at|with|by) (?:its|the|their)) {_ROUND_END}", r"\1 bulb"),
+        # Long bulbs, and numbers in a muddle.
+        (
+            r"^\W*(?:if|where|when) (?:the|an?) (\w+) (?:is|covers|spans|takes(?: up)?|fills|has|takes in) "
+            rf"(?:two|three) {CELL}(?: long| wide)?,? "
+            r"(?:you |one |it |we )?(?:read|reads|holds?|is|must read|contains?|shows?|makes?) (?:as )?(?:an? "
+            r")?(two|three)-(?:digit|figure) "
+            r"(?:number|value)\b",
+            r"the \1 holds a \2-digit number",
+        ),
+        (
+            r"\bcan (?:always |all )?be (?:put|arranged|sorted|placed|rearranged|written|laid|brought)(?: in| "
+            r"into| to give| to form)?(?: an?| the| "
+            r"some| one)?(?: right| unbroken| proper)? (?:order|row|sequence|series|run) without (?:an?y? "
+            r")?(?:gaps?|holes?|breaks?)\b",
+            "are consecutive in any order",
+        ),
+        (
+            r",? ?(?:- ?|–|—)?(?:but |though |and |yet |only )*(?:they |these |the numbers |the digits )(?:may|"
+            r"can|might|could|need not)(?: also| well)? "
+            r"(?:be|lie|stand|come)(?: lying| standing| scattered)?(?: about| around)? ?(?:in (?:an?|any) "
+            r"(?:muddle|mess|jumble|order|disorder)|muddled"
+            r"(?: up)?|jumbled(?: up)?|mixed(?: up)?|shuffled|out of order|in order)(?=\W*$)",
+            ", in any order",
+        ),
+        (
+            rf"\b((?:twice|repeat\w*|again|more than once) (?:on|along|in) )one (?=(?:[\w-]+ )?(?:{_LONG}|cages?|"
+            r"areas?|regions?|arrows?)\b)",
+            r"\1any ",
+        ),
+        (
+            r"\b((?:twice|repeat\w*|again|more than once) (?:on|along) (?:any|an?|the|the same|each|every) "
+            rf"(?:[\w-]+ )?)(?:{_LONG})\b",
+            r"\1line",
+        ),
+        # A cage without a number, where cages and their numbers are told.
+        (
+            r"\b(?:an? |the |any )?(cages?|areas?|regions?|blankets?|fences?) (?:without|with no|that has no|that "
+            r"have no) (?:an? |any )?(?:number|total|"
+            r"sum|clue|figure)s? (?:just |only |simply |merely |still )*(?=(?:has|have|holds?|contains?|needs?)\b)",
+            r"each \1 ",
+        ),
+        # Beaks that are hungry.
+        (
+            (
+                r"\b(?:hungry|greedy|wide|open|sharp|little|tiny) (?=(?:beaks?|mouths?|jaws?|crocodiles?|wedges?|"
+                r"arrowheads?)\b)"
+            ),
+            "",
+        ),
+        (
+            r"\b(?:beaks?|mouths?|jaws?|crocodiles?)(?: mouths?)? (?=between (?:the|some|these|two) (?:squares|"
+            r"cells|numbers|digits)\b[^.;]*\b(?:open|point|turn))",
+            "inequality signs ",
         ),
         # The rest stays as it is.
         (

@@ -262,6 +262,22 @@ def letter_sums(concepts: Concepts) -> list[Statement] | None:
     ]
 
 
+_WITH_NUMBER = re.compile(r"(?<!\S)(?:DOT|CIRCLE|DIAMOND|SQUARE) (?:HOLD )?NUM=(\d) (?:HOLD |ALONG )*IT(?!\S)")
+
+
+def numbered_ratio(concepts: Concepts) -> list[Statement] | None:
+    """`A disc with a 3 in it: one digit is three times the other`: a case of what the number in a disc means, and no
+    rule of all discs."""
+    number = _WITH_NUMBER.search(" ".join(concepts))
+    names = (
+        {named(c) for c in concepts}
+        - NEUTRAL
+        - {"COLOUR", "STYLE", "NUM", "TIMES", "DOT", "CIRCLE", "DIAMOND", "SQUARE"}
+    )
+    told = values(concepts, "TIMES")
+    return [] if number and not names and told == [number[1]] == values(concepts, "NUM") else None
+
+
 # ------------------------------------------------------------------------------------------------ corners and cells
 
 

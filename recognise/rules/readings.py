@@ -13,7 +13,7 @@ from recognise.rules.gist import gist
 from recognise.rules.lexicon import bag
 from recognise.rules.lines import ARROWS, PLAIN_LINES, THERMOMETERS
 from recognise.rules.loose import GIST_COST, IDLE_COST, SLACK_COST, decides, idle, shortened
-from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums
+from recognise.rules.marks import CAGES, CELL_MARKS, PAIRS, letter_sums, numbered_ratio
 from recognise.rules.outside import DIAGONAL_SUMS, SANDWICHES, TOWERS_AND_SUMS
 from recognise.rules.pattern import SUBJECTS, Pattern, named
 from recognise.rules.phrases import reduced
@@ -38,7 +38,20 @@ PATTERNS: tuple[Pattern, ...] = (
     *THERMOMETERS, *ARROWS, *PLAIN_LINES, *CAGES, *PAIRS, *CELL_MARKS, *SANDWICHES, *TOWERS_AND_SUMS, *DIAGONAL_SUMS,
     *WHOLE,
 )  # fmt: skip
-_FREE = (both_moves, units, base, plainly, standard, no_boxes, all_marked, letter_sums, digits_only, heading, talk)
+_FREE = (
+    both_moves,
+    units,
+    base,
+    plainly,
+    standard,
+    no_boxes,
+    all_marked,
+    letter_sums,
+    numbered_ratio,
+    digits_only,
+    heading,
+    talk,
+)
 
 INHERITED = 0.3
 EMPTY = 1.2

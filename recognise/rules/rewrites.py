@@ -175,6 +175,8 @@ _REWRITES: Table = tuple(
         ),
         (r"[<>]\s*(?:(?:,|or|and|/)\s*[<>])?", 0, " inequality sign "),
         (rf"\b(?!one\b)({_NUMBER})\s*(?:x|×|-?by-?)\s*({_NUMBER})\b", re.I, r" §size=\1x\2 "),
+        # No digit is twelve times another: the colon was not read.
+        (r"\b(in (?:the|a) ratio(?: of)?) 1[.,]? ?([2-9])\b", re.I, r"\1 1:\2"),
         (r"\b(\d{1,2})\s*:\s*(\d{1,2})\b", 0, r" §ratio=\1:\2 "),
         (rf"\bratio (?:of )?({_NUMBER}) (?:to|:) ({_NUMBER})\b", re.I, r" §ratio=\1:\2 "),
         (rf"\bratio (?:of )?({_NUMBER})-to-({_NUMBER})\b", re.I, r" §ratio=\1:\2 "),

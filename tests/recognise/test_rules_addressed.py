@@ -64,6 +64,17 @@ def test_other_rules_of_rows_are_not_the_base_rules(text: str) -> None:
         ("Digits in a little pad at a crossing must all be used in the four squares round it.", "corner-digits"),
         ("Green lozenges sit on even numbers.", "even"),
         ("The sign < means \"is less than\" and > means \"is more than\".", "greater"),
+        ("Along a worm the numbers get bigger and bigger, starting from its round head!", "thermometer"),
+        ("The hungry beaks between the squares always open towards the bigger number.", "greater"),
+        ("Squares at a king's move from one another, a diagonal step included, never hold the same numeral.",
+         "king-apart"),
+        ("The numbers on a snake can be put in an order without a gap, but they may be lying about in a muddle.",
+         "run-line"),
+        ("A number in the margin is a sum. Suppose that the square nearest to it holds N; then the first N squares of "
+         "that row or column, counted from the margin and the nearest included, sum to the number given.", "x-sum"),
+        ("GREY thermometers: from the bulb on digits never get smaller (equal is allowed when the row/col/box rules "
+         "permit).", "thermometer"),
+        ("A smaller grid for the tea break: digits joined by a white dot are consecutive.", "consecutive-pair"),
         ("Grey tubes with a blob at one end get bigger and bigger the further you go from the blob.", "thermometer"),
     ],
 )  # fmt: skip
@@ -134,3 +145,29 @@ def test_a_guess_of_which_the_opinion_is_certain_is_not_asked_about() -> None:
     text = "All digits on the blue strand squiggle upwards, increasing as they flee the bulb of the thermometer."
     assert surely(USUAL + text) == [*ROWS, "thermometer"]
     assert kinds(USUAL + text) == [*ROWS, "thermometer"]
+
+
+def test_a_ratio_that_lost_its_colon_is_no_twelve() -> None:
+    (ratio,) = read_rules("Cells joined by a black dot hold digits in the ratio 12.").statements
+    assert ratio.fields == {"ratio": 2}
+
+
+def test_a_number_in_a_disc_is_a_case_of_its_ratio() -> None:
+    plain = "A plain black disc: one digit is twice the other. "
+    read = read_rules(plain + "A black disc with a 3 in it: one digit is three times the other.")
+    assert [s.fields for s in read.statements] == [{"ratio": 2}]
+    assert read.not_understood == () and read.unsure == ()
+    other = read_rules(plain + "A black disc with a 3 in it: one digit is four times the other.")
+    assert other.not_understood or other.unsure
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Along a worm the numbers get bigger and bigger, until its round head!",
+        "The numbers on a snake cannot be put in an order without a gap.",
+        "A smaller grid without boxes: digits joined by a white dot are consecutive.",
+    ],
+)
+def test_near_misses_are_asked_about(text: str) -> None:
+    assert surely(text) == []
