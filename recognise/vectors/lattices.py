@@ -110,12 +110,27 @@ def _segments(page: Page, path: VectorPath) -> list[Floats]:
         return [sides]
     if len(sides) > MOST_SIDES or np.ptp(sides.reshape(-1, 2), axis=0).max() < SHORTEST:
         return []
-    return [_middle_lines(sides, along) for along in (0, 1)]
+    bars = [_middle_lines(sides, along) for along in (0, 1)]
+    return [_carried_on(*bars[along], *bars[1 - along], along) for along in (0, 1)]
 
 
-def _middle_lines(sides: Floats, along: int) -> Floats:
-    """The middle lines of thin bars between sides of a filled area that run along x (0) or y (1): lines drawn as areas,
-    one by one or, as outlines of strokes, in rings."""
+def _carried_on(lines: Floats, halves: Floats, bars: Floats, bar_halves: Floats, along: int) -> Floats:
+    """Lines along x (0) or y (1), those that end in a bar the other way carried on to the middle of that: between the
+    cells that are cut out of one area they end where its thick frame begins. `halves` are half the thicknesses."""
+    across = 1 - along
+    carried = lines.copy()
+    for bar, half in zip(bars, bar_halves, strict=True):
+        middle, (low, high) = bar[0, along], np.sort(bar[:, across])
+        spare = halves + STRAIGHT
+        meets = (lines[:, 0, across] >= low - spare) & (lines[:, 0, across] <= high + spare)
+        ends_in = meets[:, None] & (np.abs(lines[..., along] - middle) <= half + STRAIGHT)
+        carried[..., along] = np.where(ends_in, middle, carried[..., along])
+    return carried
+
+
+def _middle_lines(sides: Floats, along: int) -> tuple[Floats, Floats]:
+    """The middle lines of thin bars between sides of a filled area that run along x (0) or y (1), and half their
+    thicknesses: lines drawn as areas, one by one or, as outlines of strokes, in rings."""
     across = 1 - along
     level = np.abs(sides[:, 0, across] - sides[:, 1, across]) <= STRAIGHT
     chosen = sides[level & (np.ptp(sides[..., along], axis=1) > 1)]
@@ -124,7 +139,7 @@ def _middle_lines(sides: Floats, along: int) -> Floats:
     apart = at[None, :] - at[:, None]
     shared = np.minimum(end[:, None], end) - np.maximum(start[:, None], start)
     facing = (apart > 0) & (apart <= THIN) & (shared >= LONG * apart)
-    middles = []
+    middles, halves = [], []
     nearest = np.where(facing, apart, np.inf)
     # One side of a frame faces the inner sides of all that it holds.
     for one, other in np.argwhere(facing & (nearest <= nearest.min(axis=1, keepdims=True, initial=np.inf) + STRAIGHT)):
@@ -132,7 +147,8 @@ def _middle_lines(sides: Floats, along: int) -> Floats:
         ends[:, across] = (at[one] + at[other]) / 2
         ends[:, along] = max(start[one], start[other]), min(end[one], end[other])
         middles.append(ends)
-    return np.array(middles).reshape(-1, 2, 2)
+        halves.append(apart[one, other] / 2)
+    return np.array(middles).reshape(-1, 2, 2), np.array(halves)
 
 
 def _directed(ends: Floats, along: int) -> Lines:

@@ -427,3 +427,20 @@ def test_lines_that_stop_short_of_each_other_are_no_lattice(tmp_path):
         sheet.line([(0, k), (far, k)], 0.02)
         sheet.line([(k, 0), (k, far)], 0.02)
     assert not lattices_from_vectors(sheet.page())
+
+
+def test_cells_cut_out_of_one_area_with_a_thick_frame_are_all_of_the_lattice(tmp_path) -> None:
+    """Lines between cells end where the frame begins, farther from its middle than lines that touch lie apart."""
+    sheet = Sheet(tmp_path / "page.pdf")
+    path = sheet.canvas.beginPath()
+    frame, thin = 0.17, 0.02
+    boxes = [(-frame, -frame, 9 + frame, 9 + frame)]
+    boxes += [(c + thin, r + thin, c + 1 - thin, r + 1 - thin) for r in range(9) for c in range(9)]
+    for place, (x0, y0, x1, y1) in enumerate(boxes):
+        corners = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
+        for step, corner in enumerate(corners[:: -1 if place else 1]):
+            (path.lineTo if step else path.moveTo)(*sheet.at(*corner))
+        path.close()
+    sheet.canvas.drawPath(path, stroke=0, fill=1)
+    (lattice,) = lattices_from_vectors(sheet.page())
+    assert (lattice.rows, lattice.columns) == (9, 9)
