@@ -50,6 +50,8 @@ FULL = 0.88
 """The part of its box that a square with rounded corners fills; a circle fills 0.785."""
 LEAST_ROUNDED = 0.6
 """In cells: the least square with round corners that is drawn as a filled outline."""
+THIN_WALL = 0.05
+"""In cells: thickness of a tag's outline; strokes of characters as large are thicker."""
 THICKEST_WALL = 0.15
 """In cells: thickness of an outline that is drawn as a filled area."""
 GIVEN, IN_MIDDLE = 0.4, 0.2
@@ -225,7 +227,7 @@ def shape(ink: Ink, raster: Raster) -> Shape:
         ink.colour,
         "vector",
         where=where,
-        filled=ink.role == "fill" and not is_frame(ink) and not ink.grain,
+        filled=ink.role == "fill" and not is_frame(ink) and not _is_outline(ink) and not ink.grain,
     )
 
 
@@ -248,12 +250,12 @@ def _name(ink: Ink, raster: Raster) -> str:
     if ink.dashed:
         return "dashes"
     is_area = ink.role == "fill" or (all(ink.closed) and extent(ink.box) < 1)
-    if is_area and _is_rounded_square(ink):
-        return "square"
-    if ink.role == "fill" and is_frame(ink):
+    if (is_area and _is_rounded_square(ink)) or (ink.role == "fill" and is_frame(ink)):
         return "square"
     if _is_rounded_bar(ink):
         return "bar"
+    if ink.role == "fill" and _is_outline(ink):
+        return "outline"
     if ink.curved or len(ink.outlines) > 1 or len(_corners(ink.outlines[0])) > MOST_CORNERS:
         return "glyph-path" if ink.role == "fill" and extent(ink.box) < 1 else "mark"
     return _filled_name(ink) if ink.role == "fill" else _stroked_name(ink, raster)
@@ -271,6 +273,18 @@ def is_frame(ink: Ink) -> bool:
     if not sharp and (size.min() < LEAST_ROUNDED or not all(map(_fills_its_box, ink.outlines))):
         return False
     return bool(np.ptp(walls) <= 0.02 and walls.max() <= THICKEST_WALL and size.min() >= 0.5 * size.max())
+
+
+def _is_outline(ink: Ink) -> bool:
+    """Whether a filled ink is what a pen leaves that goes round a figure of straight sides, such as a tag with a point:
+    one ring in another of as many corners, larger than characters beside a grid, and a thin wall between them."""
+    corners = [_corners(points) for points in ink.outlines]
+    if ink.curved or len(corners) != 2 or len(corners[0]) != len(corners[1]):
+        return False
+    outer, inner = sorted(corners, key=lambda points: -abs(polygon_area(points)))
+    round_it = float(np.hypot(*(outer - np.roll(outer, 1, axis=0)).T).sum())
+    wall = (abs(polygon_area(outer)) - abs(polygon_area(inner))) / round_it
+    return bool(np.ptp(outer, axis=0).min() >= LEAST_ROUNDED and wall <= THIN_WALL)
 
 
 def _is_rounded_square(ink: Ink) -> bool:

@@ -125,3 +125,22 @@ def test_a_round_thing_that_a_hand_drew_is_a_disc_and_a_figure_is_none(sheet, ma
     sheet.canvas.drawPath(path, stroke=int(manner == "ring"), fill=int(manner != "ring"))
     found = sheet.evidence()
     assert len(found.discs) == (manner != "figure")
+
+
+def test_tags_drawn_as_rings_are_outlines_and_no_row_of_letters(sheet):
+    """Each with a point towards its row, a thin ring that is filled; five side by side are no line of text."""
+    sheet.grid()
+    tag = np.array([(0.05, -1.05), (0.95, -1.05), (0.95, -0.45), (0.5, -0.05), (0.05, -0.45)])
+    middle = np.array([0.5, -0.65])
+    for column in range(5):
+        path = sheet.canvas.beginPath()
+        for points in (tag, middle + 0.96 * (tag[::-1] - middle)):
+            for place, (x, y) in enumerate(points):
+                (path.lineTo if place else path.moveTo)(*sheet.at(column + x, y))
+            path.close()
+        sheet.canvas.setFillColor("#000000")
+        sheet.canvas.drawPath(path, stroke=0, fill=1)
+        sheet.text(column + 0.5, -0.7, "3", 0.4)
+    found = sheet.evidence()
+    assert [(shape.name, shape.filled) for shape in found.shapes] == [("outline", False)] * 5
+    assert [glyph.text for glyph in found.glyphs] == ["3"] * 5
