@@ -73,11 +73,15 @@ def read_characters(
     ends = [line.ends for line in lines if not line.discs and not line.heads]
     small, notes = small_places(seen.chances, known, seen.standing.holds_characters, first, ends)
     texts = [place for found in spots for place in found.texts]
-    texts = [place for place in texts if place.on_lattice or not _read_already(place, known)]
+    again = [place for place in texts if _may_be_more(place, known)]
+    texts = [place for place in texts if place.on_lattice or place in again or not _read_already(place, known)]
     places = [*texts, *small]
     walls = [side for fence in fences for side in zip(fence.where, (*fence.where[1:], *fence.where[:1]), strict=True)]
     glyphs, text_notes = read_texts(places, _print(seen), reader, walls) if places else ([], [])
     glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster)
+    alike = [place for place in again if not _has_more(place, glyphs, known)]
+    glyphs = [glyph for glyph in glyphs if not any(stands_in(place.box, glyph) for place in alike)]
+    texts = [place for place in texts if place not in alike]
     drawn = [shape for found in spots for shape in found.shapes]
     counting = (
         glyph
@@ -121,6 +125,20 @@ def _is_of_sign(glyph: Glyph, shape: Shape) -> bool:
 def _read_already(place: Place, known: Iterable[Glyph]) -> bool:
     """Whether all numbers beside the grid were read that stand at a place: two that are close look like one."""
     return sum(stands_in(place.box, glyph) for glyph in known) >= place.numbers
+
+
+def _may_be_more(place: Place, known: Iterable[Glyph]) -> bool:
+    """Whether what was read of a number with a little arrow, single figures, may be parts of one: the arrow's shaft
+    touches another."""
+    read = [glyph for glyph in known if stands_in(place.box, glyph)]
+    return bool(place.arrows and read) and place.numbers == 1 and all(len(glyph.text) == 1 for glyph in read)
+
+
+def _has_more(place: Place, found: Iterable[Glyph], known: Iterable[Glyph]) -> bool:
+    """Whether the number at a place that was read once more has what was read before and more."""
+    before = [glyph.text for glyph in known if stands_in(place.box, glyph)]
+    now = (glyph.text for glyph in found if stands_in(place.box, glyph))
+    return any(len(text) > 1 and all(one in text for one in before) for text in now)
 
 
 def is_worse(glyph: Glyph, known: Iterable[Glyph], small: Iterable[Place]) -> bool:
