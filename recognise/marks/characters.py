@@ -75,9 +75,12 @@ def read_characters(
     texts = [place for found in spots for place in found.texts]
     again = [place for place in texts if _may_be_more(place, known)]
     texts = [place for place in texts if place.on_lattice or place in again or not _read_already(place, known)]
+    before = [
+        (place, glyph.centre[0]) for found in spots for place in found.texts if (glyph := _alone_at(place, known))
+    ]
     places = [*texts, *small]
     walls = [side for fence in fences for side in zip(fence.where, (*fence.where[1:], *fence.where[:1]), strict=True)]
-    glyphs, text_notes = read_texts(places, _print(seen), reader, walls) if places else ([], [])
+    glyphs, text_notes = read_texts(places, _print(seen), reader, walls, before) if places else ([], [])
     glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster)
     alike = [place for place in again if not _has_more(place, glyphs, known)]
     glyphs = [glyph for glyph in glyphs if not any(stands_in(place.box, glyph) for place in alike)]
@@ -125,6 +128,12 @@ def _is_of_sign(glyph: Glyph, shape: Shape) -> bool:
 def _read_already(place: Place, known: Iterable[Glyph]) -> bool:
     """Whether all numbers beside the grid were read that stand at a place: two that are close look like one."""
     return sum(stands_in(place.box, glyph) for glyph in known) >= place.numbers
+
+
+def _alone_at(place: Place, known: Iterable[Glyph]) -> Glyph | None:
+    """What was read at a place beside the grid, where that is one number."""
+    read = [glyph for glyph in known if stands_in(place.box, glyph)] if place.arrows else []
+    return read[0] if len(read) == 1 else None
 
 
 def _may_be_more(place: Place, known: Iterable[Glyph]) -> bool:

@@ -12,6 +12,7 @@ from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.operations import agreed_sign, sign_behind, with_sign
+from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
 from recognise.marks.several_looks import put_together
 from recognise.marks.shafts import without_shafts
 from recognise.marks.text_ink import (
@@ -78,10 +79,15 @@ _Look = tuple[Grey, Pieces]
 
 
 def read_texts(
-    places: Sequence[Place], seen: Print, reader: CharacterReader, walls: Sequence[Wall] = ()
+    places: Sequence[Place],
+    seen: Print,
+    reader: CharacterReader,
+    walls: Sequence[Wall] = (),
+    before: Sequence[tuple[Place, float]] = (),
 ) -> tuple[list[Glyph], list[str]]:
     """The characters that stand at each place, put together to numbers, and words on places in which something is not
-    read; `walls` of cages run through some circles."""
+    read; `walls` of cages run through some circles, `before` is where the middles of numbers with arrows are that were
+    read before."""
     glyphs: list[Glyph] = []
     notes: list[str] = []
     totals: dict[int, Place] = {}
@@ -95,6 +101,8 @@ def read_texts(
     unsettled = _look_past_walls(circles, walls, found, seen, reader)
     on_corners = [place for place in circles if place.allowed == DIGITS]
     usual = usual_start(found)
+    pointed = {place: longest(readings).characters for place, readings in found.items() if place.arrows}
+    aside = usual_aside([*before, *middles_of(pointed)])
     for place, readings in found.items():
         best = centred(readings, place) if place.on_lattice else longest(readings)
         if (not best.characters and not place.perhaps) or (place.on_lattice and best.left > MOST_LEFT):
@@ -104,7 +112,7 @@ def read_texts(
             if several := put_together(place, best, looks, walls):
                 glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in several]
                 continue
-        for group in numbers_of(side_by_side(best.characters), place.numbers):
+        for group in numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside)):
             if place.in_corner:
                 totals[len(glyphs)] = place
             glyph = _number(group, place, best, readings, seen, usual)
@@ -279,21 +287,6 @@ def _in_figures(glyph: Glyph) -> Glyph:
     texts = [g.text.translate(FIGURES) if any(map(str.isdecimal, g.text)) else g.text for g in glyph.guesses]
     read = [Guess(text, g.probability) for text, g in zip(texts, glyph.guesses, strict=True)]
     return replace(glyph, guesses=mean_of([tuple(read)]))
-
-
-def numbers_of(groups: list[list[Character]], count: int) -> list[list[Character]]:
-    """So many numbers at least: where they run into one another the longest is taken for two, parted in the middle or,
-    of three figures, where they stand farther apart."""
-    longest = max(groups, key=len, default=[])
-    if len(groups) >= count or len(longest) < 2:
-        return groups
-    half = len(longest) // 2
-    if len(longest) % 2 and longest[half].box[0] - longest[half - 1].box[2] < (
-        longest[half + 1].box[0] - longest[half].box[2]
-    ):
-        half += 1
-    parts = [longest[:half], longest[half:]]
-    return [part for group in groups for part in (parts if group is longest else [group])]
 
 
 def _signed(glyph: Glyph, number: Sequence[Character], readings: Sequence[Reading], raster: Raster) -> Glyph:

@@ -3,10 +3,12 @@
 from dataclasses import dataclass
 from typing import cast
 
+import pytest
+
 from recognise.evidence import Glyph, Guess
-from recognise.marks.text_places import Place
+from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
+from recognise.marks.text_places import Place, beside
 from recognise.marks.text_readings import Reading, fullest, longest
-from recognise.marks.texts import numbers_of
 from recognise.marks.totals import leave_out_walls, with_lost_figure
 from recognise.pixels.blobs import Blob
 from recognise.pixels.glyphs import Character
@@ -125,3 +127,22 @@ def test_a_dash_of_the_wall_before_a_total_is_none_of_its_figures() -> None:
     leave_out_walls(cast("dict[Place, list[Reading]]", found), places)
     assert [reading.text for reading in found[places[3]]] == ["7", ""]
     assert [reading.text for reading in found[places[0]]] == ["7"]
+
+
+def test_numbers_that_run_into_one_another_are_parted_where_print_sets_them() -> None:
+    """Of two numbers above one place that with the arrow to the left stands to its right."""
+
+    def figures(middle: float, count: int) -> list[Character]:
+        starts = [middle + 0.1 * (n - count / 2) for n in range(count)]
+        guesses = (Guess("6", 0.99),)
+        return [Character(Blob(0, 0, 1, 1, 1, (1,)), (x, -0.6, x + 0.1, -0.4), guesses, guesses) for x in starts]
+
+    right, left = beside((0.5, -0.5), ((1, 1),)), beside((7.5, -0.5), ((-1, 1),))
+    singles = middles_of({right: figures(0.35, 2), left: figures(7.65, 2)})
+    both = beside((2.5, -0.5), ((-1, 1), (1, 1)))
+    aside = usual_aside(singles)
+    assert expected(both, aside) == pytest.approx((2.35, 2.65))
+    three = figures(2.46, 3)
+    assert list(map(len, numbers_of([three], 2, expected(both, aside)))) == [2, 1]
+    assert list(map(len, numbers_of([figures(2.54, 3)], 2, expected(both, aside)))) == [1, 2]
+    assert expected(both, usual_aside([])) == ()

@@ -1,0 +1,68 @@
+"""Numbers beside the grid that run into one another: two diagonals may begin in one place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from statistics import median
+
+from recognise.marks.text_places import Place
+from recognise.pixels.glyphs import Character, box_around, side_by_side
+
+LEAST = 2
+"""So many numbers with one little arrow show how far print sets them aside of it."""
+
+
+def usual_aside(middles: Iterable[tuple[Place, float]]) -> float | None:
+    """How far in cells, against the way of its arrow, the middle of a number lies from that of its place, of those read
+    at places with one arrow; None where too few show it."""
+    asides = [(place.middle[0] - x) * place.arrows[0][0] for place, x in middles if len(place.arrows) == 1]
+    return median(asides) if len(asides) >= LEAST else None
+
+
+def middles_of(read: Mapping[Place, Sequence[Character]]) -> list[tuple[Place, float]]:
+    """The middle of the number at each place at which one was read."""
+    return [(place, _middle(group[0])) for place, own in read.items() if len(group := side_by_side(own)) == 1]
+
+
+def expected(place: Place, aside: float | None) -> tuple[float, ...]:
+    """Where the middles of the numbers at a place with several arrows are expected, from left to right; none where
+    that is not known."""
+    if aside is None or len(place.arrows) < 2:
+        return ()
+    return tuple(sorted(place.middle[0] - right * aside for right, _ in place.arrows))
+
+
+def numbers_of(groups: list[list[Character]], count: int, middles: Sequence[float] = ()) -> list[list[Character]]:
+    """So many numbers at least: where they run into one another the longest is taken for two, parted so that they stand
+    about the `middles` where these are known, or else in the middle or, of three figures, where they stand farther
+    apart."""
+    longest = max(groups, key=len, default=[])
+    if len(groups) >= count or len(longest) < 2:
+        return groups
+    half = _about(longest, middles) if len(middles) == 2 else _widest(longest)
+    parts = [longest[:half], longest[half:]]
+    return [part for group in groups for part in (parts if group is longest else [group])]
+
+
+def _about(figures: Sequence[Character], middles: Sequence[float]) -> int:
+    """After how many figures two numbers part that stand about two places."""
+
+    def off(half: int) -> float:
+        parts = figures[:half], figures[half:]
+        return max(abs(_middle(part) - at) for part, at in zip(parts, middles, strict=True))
+
+    return min(range(1, len(figures)), key=off)
+
+
+def _widest(figures: Sequence[Character]) -> int:
+    """The same by the gaps between them."""
+    half = len(figures) // 2
+    if len(figures) % 2 == 0:
+        return half
+    before, after = (figures[at + 1].box[0] - figures[at].box[2] for at in (half - 1, half))
+    return half + 1 if before < after else half
+
+
+def _middle(figures: Sequence[Character]) -> float:
+    x0, _, x1, _ = box_around(figures)
+    return (x0 + x1) / 2
