@@ -3,8 +3,8 @@ of each other agree.
 
 One leaves out words of place and manner and reads the grammar of the rest (`loose.py`), the other looks at which
 concepts keep company (`opinion.py`). On texts that neither had learnt from they agreed on 42 statements, all of them
-right; on those that the opinion was learnt from on 122, of which 2 were wrong (counted with gists, which are left out
-here since, and before the denials and strange words that are left out too).
+right; on those that the opinion was learnt from on 122, of which 2 were wrong (counted with gists, of which more is
+asked since, as of guesses, and before the denials and strange words that are left out too).
 """
 
 from __future__ import annotations
@@ -42,11 +42,13 @@ _UNITS = bag("ROW COLUMN SUDOKU")
 def borne_out(reading: Reading | None, sentences: Sequence[Sentence]) -> Reading | None:
     """The reading, no longer unsure where the second opinion of its sentences agrees with all that it states.
 
-    The opinion knows of company and not of order: it does not hear a second denial, nor whose word a strange one is,
-    and the gist of a sentence is too near to what it looks at itself to be another reader's. Of rows and columns that
-    are told together with boxes none may be lost."""
-    if reading is None or not reading.unsure or not reading.statements or reading.cost >= GIST_COST:
+    The opinion knows of company and not of order: it does not hear a second denial, nor whose word a strange one is.
+    The gist of a sentence is near to what it looks at itself: of that it has to be certain, as of guesses. Of
+    rows and columns that are told together with boxes none may be lost."""
+    if reading is None or not reading.unsure or not reading.statements:
         return reading
+    if reading.cost >= GIST_COST:
+        return replace(reading, unsure=not certain(reading.statements, sentences, frozenset()))
     concepts = [named(c) for s in sentences for c in s.concepts]
     if concepts.count("NEG") > 1 or _NEVER.intersection(concepts):
         return reading

@@ -59,7 +59,11 @@ def _inflected(word: str) -> Iterator[str]:
 FORMS = frozenset(f for w in VOCABULARY if w.isalpha() for f in _inflected(w)) | frozenset(NUMBERS)
 
 
-_COLOURS = bag("grey gray white black blue green red purple pink orange yellow brown cyan magenta teal violet")
+_COLOURS = bag(
+    "grey gray white black blue green red purple pink orange yellow brown cyan magenta teal violet "
+    "empty hollow filled solid"
+)
+_OF_OTHERS = {phrase[0] for phrase, c in PHRASES.items() if c == "OTHER" and len(phrase) == 1}
 _RARE = {w for phrase, c in PHRASES.items() if c.startswith("COLOUR=") and len(phrase) == 1 for w in phrase} - _COLOURS
 TARGETS = FORMS - {form for word in _RARE for form in _inflected(word)}
 """The words that a damaged one may have been: printers' names of colours (`umber`, `sand`) are too rare for that."""
@@ -207,7 +211,13 @@ def _near(word: str) -> tuple[tuple[float, str], ...]:
     if not found and len(word) >= _FUZZY_FROM:
         found = {(_ANY_SLIP, w) for w in _one_edit(word)}
     stems = {w.removesuffix("s") for _, w in found}
-    return tuple(found) if len(stems) == 1 else tuple(sorted(found)[:1]) if len(word) > _SHORT else ()
+    return tuple(found) if len(stems) == 1 else tuple(sorted(found, key=_likelier)[:1]) if len(word) > _SHORT else ()
+
+
+def _likelier(way: tuple[float, str]) -> tuple[float, bool, str]:
+    """In which order words that a damaged one may have been are taken: those of other rules last (a `comer` is sooner a
+    corner than a comet)."""
+    return way[0], way[1].removesuffix("s") in _OF_OTHERS, way[1]
 
 
 def _undone(word: str) -> Iterator[str]:

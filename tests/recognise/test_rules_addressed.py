@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from recognise.rules.reader import read_rules
+from recognise.rules.repair import mended
 from tests.recognise.rules_score import kinds, surely
 
 USUAL = "Each row, column and box holds the digits 1 to 9. "
@@ -171,3 +172,10 @@ def test_a_number_in_a_disc_is_a_case_of_its_ratio() -> None:
 )
 def test_near_misses_are_asked_about(text: str) -> None:
     assert surely(text) == []
+
+
+@pytest.mark.parametrize(
+    ("printed", "word"), [("not even at a comer", "corner"), ("every emply cell", "empty"), ("a comet", "comet")]
+)
+def test_damaged_words_are_sooner_words_of_rules(printed: str, word: str) -> None:
+    assert mended(printed).split()[-2 if word == "empty" else -1] == word
