@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from recognise.draft import Doubt
@@ -15,6 +16,8 @@ Regions = tuple[tuple[Cell, ...], ...]
 USUAL_BOXES = {4: (2, 2), 6: (2, 3), 8: (2, 4), 9: (3, 3), 10: (2, 5), 12: (3, 4), 15: (3, 5), 16: (4, 4), 25: (5, 5)}
 """Rows x columns of the box that print uses for a grid of that size."""
 
+_SIZE = re.compile(r"\b(\d|two|three|four|five)(?: ?[x×] ?|[ -]by[ -])(\d|two|three|four|five)\b")
+_FIGURES = {"two": "2", "three": "3", "four": "4", "five": "5"}
 
 BY_CHANCE = 1e-4
 """How often lines or tints that mean something else cut a grid into parts of which each has as many cells as there are
@@ -32,6 +35,14 @@ def usual_boxes(grid: Grid) -> Regions | None:
         for r in range(1, grid.rows + 1, rows)
         for c in range(1, grid.columns + 1, columns)
     )
+
+
+def _says_square(sentence: str, grid: Grid) -> bool:
+    """Whether a sentence on boxes says that they are squares of the usual size, `3x3` on a grid of 9: then lines need
+    not show where they are. How a `2 by 3` box lies is not said."""
+    rows, columns = USUAL_BOXES.get(grid.rows, (0, 0)) if grid.rows == grid.columns else (0, 0)
+    sizes = (tuple(_FIGURES.get(figure, figure) for figure in pair) for pair in _SIZE.findall(sentence.lower()))
+    return rows == columns and any(size == (str(rows), str(columns)) for size in sizes)
 
 
 def fit(boxes: Regions, grid: Grid) -> bool:
@@ -52,6 +63,8 @@ def decide_boxes(
         return seen.cells, 1 - BY_CHANCE * (1 - seen.confidence), doubts
     if expected:
         guess = usual_boxes(grid)
+        if any(_says_square(s.sentence, grid) for s in spoken or ()):
+            return guess, 1 - BY_CHANCE, []
         why = "the rules speak of boxes, and the grid's lines do not show them"
         return guess, 0.5 if guess else 1.0, [Doubt(why)]
     if seen.cells is not None and {frozenset(box) for box in seen.cells} - {frozenset(cells) for cells in fenced}:
