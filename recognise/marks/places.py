@@ -291,6 +291,8 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
                 continue
             # Ink of no kind that we have is left to the guard that looks at all ink: it knows this paper's noise.
             doubtful = MIDDLING[0] < chance < MIDDLING[1] and name != "UNKNOWN"
+            # So is what is likelier none, and none that rules speak of: it would state nothing if it stood there.
+            doubtful &= chance > DRAWN or not unspoken
             if doubtful and looking.standing.within(box_at(cell.centre, WITHIN)):
                 notes.append(f"whether a {name.lower()} stands in {cell} was hard to tell")
             strange = name == "UNKNOWN" and chance < MIDDLING[1]

@@ -4,11 +4,12 @@ import cv2
 import numpy as np
 import pytest
 
-from fixtures.training.lattice_labels import Corner, Edge, Labels, Node, Pointer
+from fixtures.training.lattice_labels import Corner, Edge, Labels, Link, Node, Pointer
 from recognise.evidence import Evidence
 from recognise.glyphs import GlyphReader
 from recognise.marks.picture import lattice_picture, normalised
-from tests.recognise.chances_maker import CELL, MARGIN, Sheet, changed, looked_at, sure
+from recognise.marks.spoken import SILENT, Spoken
+from tests.recognise.chances_maker import CELL, MARGIN, Sheet, changed, linked, looked_at, sure
 
 GREY, BLACK = (150, 150, 150), (0, 0, 0)
 
@@ -70,6 +71,25 @@ def test_what_may_be_there_is_asked_about(glyphs, head: str, place: tuple[int, .
     evidence = looked_at(sheet, chances, glyphs)
     assert any(words in note for note in evidence.notes)
     assert not any(words in note for note in looked_at(Sheet(), chances, glyphs).notes)
+
+
+@pytest.mark.parametrize(
+    ("spoken", "asked"),
+    [
+        (SILENT, True),
+        (Spoken(links=frozenset(("LINE",))), True),
+        (Spoken(links=frozenset(("LINE",)), whole=True), False),
+        (Spoken(cells=frozenset(("square",)), whole=True), True),
+    ],
+)
+def test_what_is_likely_none_is_not_asked_about_where_all_rules_are_known_and_none_speaks_of_such(
+    glyphs, spoken: Spoken, asked: bool
+) -> None:
+    """The end of a thick line, with a figure on it, looks somewhat like a circle."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r2c2 r2c3", Link.LINE), GREY, 0.3)
+    evidence = looked_at(sheet, changed(sure(labels), "node", (0, 1, 2, 2), 0.2), glyphs, spoken)
+    assert any("circle stands in r2c2" in note for note in evidence.notes) == asked
 
 
 def test_a_number_in_a_frame_on_an_edge_is_no_other_mark(glyphs) -> None:
