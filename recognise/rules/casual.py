@@ -185,7 +185,9 @@ _PIECE = re.compile(
     re.I,
 )
 _THE_PIECE = re.compile(
-    r"^(?P<start>\W*(?:if|where|when|wherever|whenever|from where|cells|squares)?\W*)(?:he|she|it)\b", re.I
+    r"^(?P<start>\W*(?:if|where|when|wherever|whenever|from where|cells|squares)?\W*)(?:he|she|it)\b"
+    r"(?! (?:can|may|could|does|would|is)? ?(?:n.t|not|never)\b)",
+    re.I,
 )
 _QUESTION = re.compile(r"^([^?.!:]*)\?[\"”’')]* +(?=\S)")
 

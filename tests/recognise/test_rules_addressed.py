@@ -168,6 +168,7 @@ def test_a_number_in_a_disc_is_a_case_of_its_ratio() -> None:
         "Along a worm the numbers get bigger and bigger, until its round head!",
         "The numbers on a snake cannot be put in an order without a gap.",
         "A smaller grid without boxes: digits joined by a white dot are consecutive.",
+        "Think of the knight. If he cannot jump from one cell to another, their digits differ.",
     ],
 )
 def test_near_misses_are_asked_about(text: str) -> None:
