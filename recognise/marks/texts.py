@@ -113,7 +113,7 @@ def read_texts(
                 glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in several]
                 continue
         for group in numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside)):
-            if place.in_corner:
+            if place.in_corner and not place.perhaps:
                 totals[len(glyphs)] = place
             glyph = _number(group, place, best, readings, seen, usual)
             glyphs.append(_doubted(glyph) if place in unsettled else glyph)

@@ -152,6 +152,21 @@ def test_a_total_that_touches_the_wall_of_its_cage_is_read(number: str) -> None:
     assert [glyph.text for glyph in glyphs] != [number]
 
 
+@pytest.mark.parametrize(("perhaps", "text"), [(False, "17"), (True, "7")])
+def test_a_number_that_was_not_expected_has_lost_no_figure(perhaps: bool, text: str) -> None:
+    """It begins a figure farther in than the others: beside a thick frame print has less room."""
+    drawing = Drawing()
+    places = []
+    for row, (number, off) in enumerate([("28", 5), ("23", 5), ("26", 5), ("7", 10)]):
+        x, y = (MARGIN + 1) * CELL, (MARGIN + row) * CELL
+        cv2.putText(drawing.image, number, (x + off, y + 18), cv2.FONT_HERSHEY_SIMPLEX, 0.42, (0, 0, 0), 1, cv2.LINE_AA)
+        box = (1.0, float(row), 1.92, row + 0.42)
+        places.append(Place(box, "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True))
+    places[3] = replace(places[3], perhaps=perhaps)
+    glyphs, _ = read_texts(places, print_of(drawing.flat()), GlyphReader())
+    assert [glyph.text for glyph in glyphs] == ["28", "23", "26", text]
+
+
 @pytest.mark.parametrize("number", ["17", "28"])
 def test_a_total_of_which_a_stroke_went_with_the_lattice_is_read_from_the_ink_with_it(number: str) -> None:
     drawing = Drawing()
