@@ -65,7 +65,8 @@ def like_others(places: Iterable[Place], glyphs: Sequence[Glyph], ink: Grey, ras
     looks = _patterns({place: glyph for place, glyph in known.items() if glyph.confidence >= SURE}, ink, raster)
     found = list(glyphs)
     for place, glyph in at.items():
-        shorn = [(other, look) for other, look in looks if glyph is not None and _is_shorn(glyph, other, place)]
+        alone = sum(_stands_at(place, other) for other in glyphs) == 1
+        shorn = [(other, look) for other, look in looks if alone and glyph and _is_shorn(glyph, other, place)]
         sure = glyph is not None and glyph.confidence > (UNSURE if glyph.text.isdecimal() else SURE)
         if not looks or (sure and not shorn):
             continue

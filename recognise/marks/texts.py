@@ -283,8 +283,10 @@ def _number(
 
 
 def _in_figures(glyph: Glyph) -> Glyph:
-    """A number with the letters among its figures taken for figures: what reads the same then counts together."""
-    texts = [g.text.translate(FIGURES) if any(map(str.isdecimal, g.text)) else g.text for g in glyph.guesses]
+    """A number of two figures, one of them read as a letter, in figures: what reads the same then counts together. Of
+    longer ones such a stroke may be a bit of a line."""
+    mixed = [len(g.text) == 2 and any(map(str.isdecimal, g.text)) for g in glyph.guesses]
+    texts = [g.text.translate(FIGURES) if some else g.text for g, some in zip(glyph.guesses, mixed, strict=True)]
     read = [Guess(text, g.probability) for text, g in zip(texts, glyph.guesses, strict=True)]
     return replace(glyph, guesses=mean_of([tuple(read)]))
 

@@ -127,8 +127,9 @@ def test_a_number_of_which_a_digit_touches_its_ring_is_read_whole() -> None:
 def test_letters_among_figures_are_figures() -> None:
     old_style = Glyph((0, 0, 1, 1), (Guess("I3", 0.6), Guess("13", 0.38), Guess("T3", 0.02)), 0.2, (0, 0, 0), "ocr")
     assert [(g.text, round(g.probability, 2)) for g in _in_figures(old_style).guesses] == [("13", 0.98), ("T3", 0.02)]
-    numeral = Glyph((0, 0, 1, 1), (Guess("XI", 0.9),), 0.2, (0, 0, 0), "ocr")
-    assert _in_figures(numeral) == numeral
+    for text in ("XI", "11I"):
+        other = Glyph((0, 0, 1, 1), (Guess(text, 0.9),), 0.2, (0, 0, 0), "ocr")
+        assert _in_figures(other) == other
 
 
 def test_a_bit_of_a_lattice_line_beside_a_ring_is_no_character() -> None:

@@ -58,6 +58,13 @@ def test_what_looks_like_none_of_the_page_stays_unread() -> None:
     assert sorted(glyph.text for glyph in found) == ["12", "35", "35"]
 
 
+def test_figures_of_a_number_that_stand_apart_have_lost_none() -> None:
+    """Each is a part of another number of the page, and to one side of its place: together they are that number."""
+    figures = [_read((0.93, 1.5), "1", 0.999), _read((1.07, 1.5), "2", 0.999), _read((2.0, 1.5), "35", 0.999)]
+    found = like_others([on_edge(place) for place in TEXTS], [*SURE, *figures], _ink(TEXTS), RASTER)
+    assert sorted(glyph.text for glyph in found) == ["1", "12", "2", "35", "35"]
+
+
 @pytest.mark.parametrize(("off", "texts"), [(0.05, ["12", "12", "35", "35"]), (0.0, ["12", "2", "35", "35"])])
 def test_a_number_to_one_side_of_its_place_may_have_lost_a_figure(off: float, texts: list[str]) -> None:
     """A wall of a cage took it: what is left is sure, and a part of another number of the page."""
