@@ -270,15 +270,15 @@ def kinds_of(lines: Sequence[Sequence[Step]], chances: Chances, spoken: Spoken) 
 
 
 def _by_ends(steps: Sequence[Step], chances: Chances) -> str | None:
-    """The kind of a line that its ends show plainly: a circle at both, or a head and where an arrow begins. On grey
-    paper lines of all kinds may look alike, whatever their colours."""
+    """The kind of a line that its ends show plainly: a circle at both, or a head and where an arrow begins, which may
+    be amidst two. On grey paper lines of all kinds may look alike, whatever their colours."""
     cells = [cell for step in steps for cell in (step.first, step.second)]
     ends = [cell for cell in cells if cells.count(cell) == 1]
     ringed = [chances.node(cell, "CIRCLE") > MIDDLING[1] for cell in ends]
     headed = [chances.node(cell, "HEAD") > MIDDLING[1] for cell in ends]
     if len(ends) == 2 and all(ringed) and not any(headed):
         return "LINE"
-    starts = [max(chances.node(cell, "CIRCLE"), chances.node(cell, "CAPSULE")) > MIDDLING[1] for cell in ends]
+    starts = [max(chances.node(cell, "CIRCLE"), chances.node(cell, "CAPSULE")) > MIDDLING[1] for cell in cells]
     return "SHAFT" if any(headed) and any(starts) else None
 
 

@@ -327,6 +327,27 @@ def test_arrows_and_ringed_lines_of_one_grey_are_two_kinds(glyphs) -> None:
     assert [(len(trace.discs), len(trace.heads)) for trace in traces] == [(1, 1)] * 4 + [(2, 0)]
 
 
+def test_two_arrows_of_one_circle_are_no_ringed_line_of_their_grey(glyphs) -> None:
+    """More lines than arrows are of this grey, and the two shafts are one drawing with a head at both ends."""
+    arrows, between = MarkHint("arrow", "purple"), MarkHint("line", "green")
+    spoken = spoken_of(RuleSheet((Statement("arrow", {}, arrows), Statement("between-line", {}, between))))
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for row in (1, 2, 3):
+        path = linked(labels, f"r{row}c1 r{row}c2 r{row}c3 r{row}c4", Link.LINE)
+        sheet.path(path, GREY, 0.08)
+        for end in (path[0], path[-1]):
+            labels.node[end.row, end.column] |= Node.CIRCLE
+            sheet.circle(end.centre, 0.35, GREY)
+    for cells in ("r6c3 r6c4 r6c5", "r6c3 r6c2 r6c1"):
+        path = linked(labels, cells, Link.SHAFT)
+        labels.node[path[-1].row, path[-1].column] |= Node.HEAD
+        sheet.path(path, GREY, 0.08)
+    labels.node[6, 3] = Node.CIRCLE  # where two begin in one circle, neither looks like an end
+    sheet.circle(Cell(6, 3).centre, 0.35, GREY)
+    traces = looked_at(sheet, sure(labels), glyphs, spoken).traces
+    assert sorted((len(trace.discs), len(trace.heads)) for trace in traces) == [(1, 2), (2, 0), (2, 0), (2, 0)]
+
+
 def test_a_string_of_beads_is_a_line_of_dots() -> None:
     path = ((Cell(1, 1), Cell(1, 2)),)
     assert fits(MarkHint("dot"), Seen("line", paths=path, shape="dashed"))
