@@ -29,7 +29,8 @@ MUCH_LARGER, THICK = 2.0, 7
 PASTED, NARROW = 2.5, 0.1
 """In cells: what covers more is pasted over a whole drawing; a narrower ink may be a piece of a lattice line."""
 GONE = 0.02
-"""As a part of an ink's own area: less of it seen is nothing seen."""
+"""As a part of an ink's own area: less of it seen is nothing seen, but for a strip of a large area, such as the shadow
+that a grid casts."""
 
 
 def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
@@ -119,7 +120,7 @@ def _uncovered(ink: Ink, canvas: Canvas) -> Ink | None:
     area = np.count_nonzero(mask)
     # What its own colour covers is drawn twice, not hidden.
     shows = (canvas.top_order[window] <= ink.order) | (canvas.top_colour[window] == _code(ink.colour))
-    if np.count_nonzero(mask & shows) <= GONE * area:
+    if np.count_nonzero(mask & shows) <= GONE * area and not (extent(ink.box) > PASTED and _surely(mask & shows).any()):
         return None
     visible = mask & (canvas.ground_order[window] <= ink.order)
     return replace(ink, patch=Patch(ink.patch.left, ink.patch.top, visible)) if visible.any() else None

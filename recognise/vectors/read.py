@@ -34,6 +34,7 @@ from recognise.vectors.marks import disc, tints
 from recognise.vectors.names import names_as_paths
 from recognise.vectors.ornaments import ornaments
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
+from recognise.vectors.patches import canvas_size
 from recognise.vectors.place import place
 from recognise.vectors.stipple import find_stipple
 from recognise.vectors.studs import find_studs
@@ -44,6 +45,9 @@ DRAWN = 0.6
 """The part of a grid's outer edges that vectors draw at least; otherwise the grid is a picture's."""
 FULL_STOP = 0.05
 """In cells: the radius of the largest full stop."""
+UNDER, BEYOND = 0.9, 0.02
+"""The part of the grid's width and height that an area under it, or its shadow, covers at least, and the part of its
+own box that it fills, whose corners may be round; and in cells, how far it reaches beyond the grid at least."""
 WHITE = 0.1
 """Darkness of lines that are no darker than paper."""
 
@@ -166,14 +170,21 @@ def _without(inks: Sequence[tuple[int, Ink]], taken: Container[int]) -> list[tup
 
 
 def _grounds(inks: Iterable[Ink], raster: Raster) -> tuple[Colour, ...]:
-    """The colours of areas that reach beyond the grid on all sides."""
-    return tuple(
-        dict.fromkeys(
-            ink.colour
-            for ink in inks
-            if ink.role == "fill" and max(ink.box[:2]) < 0 and ink.box[2] > raster.columns and ink.box[3] > raster.rows
-        )
-    )
+    """The colours of areas on which the grid stands and that reach beyond it: on all sides, or as a shadow does. Lines
+    drawn as one area fill little of their box."""
+    under = (ink.colour for ink in inks if ink.role == "fill" and _reaches_beyond(ink.box, raster) and _fills(ink))
+    return tuple(dict.fromkeys(under))
+
+
+def _reaches_beyond(box: Box, raster: Raster) -> bool:
+    left, top, right, bottom = box
+    across, down = min(right, raster.columns) - max(left, 0), min(bottom, raster.rows) - max(top, 0)
+    beyond = max(-left, -top, right - raster.columns, bottom - raster.rows)
+    return beyond > BEYOND and across >= UNDER * raster.columns and down >= UNDER * raster.rows
+
+
+def _fills(ink: Ink) -> bool:
+    return canvas_size(ink.whole) >= UNDER * ink.whole.mask.size
 
 
 def _lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines | None:

@@ -171,6 +171,22 @@ def test_what_all_of_a_grid_stands_on_is_a_ground(sheet: Sheet) -> None:
     assert sheet.evidence().grounds == ((246, 241, 228),)
 
 
+def test_the_shadow_of_a_grid_is_a_ground_and_its_frame_is_none(sheet: Sheet) -> None:
+    """Of the shadow only a strip is seen beside the thick frame, which is an area too, but fills little of its box."""
+    sheet.bar(0.12, 0.12, 9.12, 9.12, "#dcdddf")
+    sheet.bar(0, 0, 9, 9, "#ffffff")
+    sheet.grid()
+    path = sheet.canvas.beginPath()
+    for reach, way in ((0.07, 1), (-0.07, -1)):
+        corners = [(-reach, -reach), (9 + reach, -reach), (9 + reach, 9 + reach), (-reach, 9 + reach)]
+        for place, corner in enumerate(corners[::way]):
+            (path.lineTo if place else path.moveTo)(*sheet.at(*corner))
+        path.close()
+    sheet.canvas.setFillColor("#000000")
+    sheet.canvas.drawPath(path, stroke=0, fill=1)
+    assert sheet.evidence().grounds == ((220, 221, 223),)
+
+
 def test_a_dot_wholly_under_a_bit_of_white_is_spoken_of(sheet: Sheet) -> None:
     sheet.grid()
     sheet.disc(3, 1.5, 0.1, "#000000")
