@@ -14,13 +14,14 @@ from collections.abc import Sequence, Set
 from dataclasses import replace
 
 from recognise.rules.allmarked import PAIR_KINDS
+from recognise.rules.counted import uncounted
 from recognise.rules.frames import told_of
 from recognise.rules.lexicon import bag
 from recognise.rules.loose import GIST_COST, SLACK
 from recognise.rules.opined import STRANGE, answers_of, looked_at
 from recognise.rules.opinion import RULE_OF_NO_KIND, opinion
 from recognise.rules.pattern import NEUTRAL, named
-from recognise.rules.phrases import reduced, uncounted
+from recognise.rules.phrases import reduced
 from recognise.rules.readings import PATTERNS, Reading
 from recognise.rules.sheet import Statement
 from recognise.rules.words import CUT, Sentence

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from recognise.rules.agreed import borne_out, certain
 from recognise.rules.conclude import conclude
+from recognise.rules.counted import clauses
 from recognise.rules.cover import cheapest, strictly_then_loosely
 from recognise.rules.digits import stated_digits
 from recognise.rules.legible import damaged, is_illegible
@@ -17,7 +18,6 @@ from recognise.rules.lexicon import bag
 from recognise.rules.loose import GIST_COST
 from recognise.rules.lost import found_in
 from recognise.rules.opined import answers_of
-from recognise.rules.phrases import clauses
 from recognise.rules.readings import Reading, explain, explain_loosely
 from recognise.rules.rulelike import is_beside, is_rule_like, looks_beside, may_hide_a_rule
 from recognise.rules.sheet import RuleSheet, Statement

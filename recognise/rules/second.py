@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
 
+from recognise.rules.counted import uncounted
 from recognise.rules.lexicon import SECOND, SECOND_VOCABULARY, bag
-from recognise.rules.phrases import uncounted
 from recognise.rules.words import CUT, UNKNOWN, VARIABLE, longest_phrase, plain_forms, tokens
 
 _PARTS = bag("while whilst but whereas although though because which who whose")
