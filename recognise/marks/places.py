@@ -10,6 +10,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape
+from recognise.geometry import extent
 from recognise.marks.discs import Round
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
@@ -21,11 +22,17 @@ from recognise.marks.shades import BESIDE_DIGIT, IN_BAR, IN_DIAMOND, LIGHT_INSID
 from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, told_in_cells
 from recognise.marks.sizes import ALIKE, in_one_size, is_dark, of_one_size, uncovered
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
-from recognise.marks.text_places import Place, in_circle, on_edge
+from recognise.marks.text_places import Place, in_circle, in_frame, on_edge
 from recognise.marks.walls import walled
+from recognise.pixels.framing import frame_around
 from schema.cells import Cell
 
 CORNER_CIRCLE = (0.1, 0.4)
+LEAST_INSIDE = 0.22
+"""In cells: the inside of a frame that holds a digit."""
+HELD = ((0.2, 0.2), (0.2, 0.12), (0.12, 0.2), (0.16, 0.16), (0.12, 0.12), (0.04, 0.04))
+"""In cells: half the width and height of what the digits in a frame on a corner may take up: four, two, or one. They
+part the paper in it where they stand close to its line."""
 CELL_CIRCLE, END_CIRCLE = (0.2, 0.5), (0.1, 0.2)
 DOT_RADIUS, CORNER_RADIUS, CELL_RADIUS = 0.12, 0.24, 0.38
 """In cells: where nothing could be measured."""
@@ -243,6 +250,7 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
     texts: list[Place] = []
     notes: list[str] = []
     rounds: list[tuple[Point, float, Round | None]] = []
+    boxed: list[tuple[Shape, Place]] = []
     boxes_meet = meetings(chances, looking)
     for cell in chances.corners():
         if cell in boxes_meet:
@@ -255,7 +263,9 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
             continue
         if max(told.values()) < MIDDLING[1]:
             notes.append(f"what stands on the lower right corner of {cell} was hard to tell")
-        if told["CIRCLE"] > told["OTHER"]:
+        if box := _boxed(place, told["CIRCLE"] + told["OTHER"], looking):
+            boxed.append(box)
+        elif told["CIRCLE"] > told["OTHER"]:
             rounds.append((place, told["CIRCLE"], looking.round_at(place, CORNER_CIRCLE)))
         else:
             shapes.append(Shape("mark", box_at(place, 0.2), BLACK, "shape", told["OTHER"]))
@@ -263,7 +273,23 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
         radius, outline = (found.radius, found.outline) if found else (CORNER_RADIUS, BLACK)
         discs.append(Disc(place, radius, found.fill if found else None, outline, "shape", chance))
         texts.append(in_circle(found.centre if found else place, radius, dark=is_dark(discs[-1])))
+    shapes += [shape for shape, _ in boxed]
+    texts += [text for _, text in boxed]
     return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))
+
+
+def _boxed(place: Point, chance: float, looking: Looking) -> tuple[Shape, Place] | None:
+    """The rectangular frame on a corner that some print sets digits in, and the place of these; None for a circle. The
+    network tells little of its shape: it learned circles."""
+    ink = looking.whole, looking.relative, looking.raster, looking.floor
+    frames = (frame_around(box_at(place, *half), *ink, about=True) for half in HELD)
+    frame = next((frame for frame in frames if frame is not None), None)
+    if frame is None or frame.is_round or extent(frame.box) > 2 * CORNER_CIRCLE[1]:
+        return None
+    x0, y0, x1, y1 = frame.inside
+    if min(x1 - x0, y1 - y0) < LEAST_INSIDE:  # what is so small is round in pixels
+        return None
+    return Shape("square", frame.box, frame.colour, "shape", chance, filled=False), in_frame(frame.box, frame.inside)
 
 
 def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spoken: Spoken = SILENT) -> Spots:

@@ -64,11 +64,12 @@ class Print:
 
 
 def cut_out(places: Iterable[Place], seen: Print, inside: float = INSIDE) -> Grey:
-    """The ink within the circles, less that of their ground where they are tinted, and within the places on edges."""
+    """The ink within the circles and frames, less that of their ground where they are tinted, and within the places on
+    edges."""
     cut = np.zeros_like(seen.whole)
     for place in places:
         if place.radius:
-            mask = _disc(place, inside, seen)
+            mask = _disc(place, inside, seen) if place.frame is None else _boxed(place.frame, seen)
             own = seen.whole[mask]
             ground = float(np.percentile(own, GROUND)) if own.size else 0.0
             ground = ground if ground > TINTED else 0.0
@@ -131,6 +132,13 @@ def _disc(place: Place, inside: float, seen: Print) -> npt.NDArray[np.bool_]:
     x, y = (round(seen.raster.at(v)) for v in place.middle)
     cv2.circle(mask, (x, y), seen.raster.px(inside * place.radius), 1, -1)
     return mask > 0
+
+
+def _boxed(box: Box, seen: Print) -> npt.NDArray[np.bool_]:
+    """The pixels within a box."""
+    mask = np.zeros(seen.whole.shape, np.bool_)
+    mask[seen.raster.slices(box)] = True
+    return mask
 
 
 def light_on_dark(places: Iterable[Place], seen: Print) -> Grey:

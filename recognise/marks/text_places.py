@@ -9,6 +9,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Glyph
+from recognise.geometry import extent
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.pixels.glyphs import DIGITS, LETTERS, OPERATIONS
@@ -39,7 +40,8 @@ class Place:
     the circle around them, if one is, which is a `dark` disc or an outline; `on_lattice` says that lattice lines run
     into them, `in_corner` that it is the top left corner of a cell; `numbers` is how many of them stand there, and
     `arrows` which way the little arrows point that stand with them, as steps (x and y) to the next cell; `shortest` is
-    the least height of a character, `perhaps` that none may stand there."""
+    the least height of a character, `perhaps` that none may stand there; `frame` is the inside of the rectangular frame
+    around them, if one is."""
 
     box: Box
     allowed: str
@@ -52,6 +54,7 @@ class Place:
     arrows: tuple[tuple[int, int], ...] = ()
     shortest: float = SHORTEST
     perhaps: bool = False
+    frame: Box | None = None
 
     @property
     def middle(self) -> Point:
@@ -74,6 +77,12 @@ def in_circle(middle: Point, radius: float, *, dark: bool = False) -> Place:
     x, y = middle
     box = x - radius, y - radius, x + radius, y + radius
     return Place(box, DIGITS, _tallest(radius, dark=dark), radius, dark=dark)
+
+
+def in_frame(box: Box, inside: Box) -> Place:
+    """Digits in a rectangular frame on a corner, of which its own box and the box of its inside are given."""
+    x0, y0, x1, y1 = inside
+    return Place(inside, DIGITS, max(x1 - x0, y1 - y0), extent(box) / 2, frame=inside)
 
 
 def _tallest(radius: float, *, dark: bool) -> float:

@@ -163,8 +163,8 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
 
     def read_on_line(place: Place) -> list[Reading]:
         readings = _read_all(place, on_clear, seen, reader) if place in clear else []
-        # Where the line is told from what stands on it, nothing need be taken out with it.
-        told = any(reading.least >= SURE for reading in readings)
+        # Where the line is told from what stands on it, nothing need be taken out with it; it ends at a frame.
+        told = place.frame is not None or any(reading.least >= SURE for reading in readings)
         looks = of_cut if told else [*of_cut, as_it_is]
         return [*_read_all(place, looks, seen, reader), *readings]
 
@@ -214,7 +214,8 @@ def _look_past_walls(
     """Put in `found` what is read in circles with the walls of cages taken out that run through them, where all looks
     agree on figures and have all those that were read with the walls, but for dashes: one makes an 8 of a 3, or looks
     like a 1. Those circles are returned in which that is in doubt, with what is read so."""
-    crossed = [place for place in circles if any(runs_through(wall, place) for wall in walls)]
+    hollow = [place for place in circles if place.frame is None]  # walls end at frames
+    crossed = [place for place in hollow if any(runs_through(wall, place) for wall in walls)]
     if not crossed:
         return {}
     looks = _at_shares(crossed, past_walls(cut_out(crossed, seen), walls, seen.raster), seen)

@@ -29,6 +29,9 @@ GAP = 0.03
 """In cells: worn thin lines have gaps of this size."""
 LINE = 0.1
 """In cells: the line of a frame is no wider."""
+ENDS = 0.3
+"""As a part of a side of a frame: how far from its ends its line is measured, where neither rounded corners nor lattice
+lines are."""
 BOX, ROUND = 0.9, 0.68
 """Part of its rectangle that the hull of a box's inside covers at least, and of a ring's; a circle covers 0.785."""
 ASPECT = 1.2
@@ -42,9 +45,11 @@ Mask = npt.NDArray[np.uint8]
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """A frame by the outer side of its line, in cells; `is_round` tells a ring from a box."""
+    """A frame by the outer side of its line, in cells; `inside` is the box of the paper in it, `is_round` tells a ring
+    from a box."""
 
     box: Box
+    inside: Box
     is_round: bool
     colour: Colour
 
@@ -56,32 +61,45 @@ class Frame:
         return Shape("square", self.box, self.colour, "shape", filled=False)
 
 
-def frame_around(number: Box, ink: Grey, relative: Colours, raster: Raster, floor: float) -> Frame | None:
-    """The frame round a number whose box is given in cells; None where it stands in none. `ink` holds all ink, lattice
-    lines too: on an edge they end at the frame."""
+def frame_around(
+    number: Box, ink: Grey, relative: Colours, raster: Raster, floor: float, *, about: bool = False
+) -> Frame | None:
+    """The frame round a number whose box is given in cells, or a box `about` which it stands, which may reach into the
+    line of the frame; None where it stands in none. `ink` holds all ink, lattice lines too: on an edge they end at the
+    frame."""
     x, y = middle(number)
     window = raster.slices((x - REACH, y - REACH, x + REACH, y + REACH))
     part = ink[window]
     if not part.size:
         return None
-    pale = (part > max(INKED * floor, PALE * min(PALE, float(part.max())))).astype(np.uint8)
     size = 2 * max(1, round(GAP / 2 * raster.cell)) + 1
-    closed = np.asarray(cv2.morphologyEx(pale, cv2.MORPH_CLOSE, np.ones((size, size), np.uint8)), np.uint8)
+
+    def closed(level: float) -> Mask:
+        inked = (part > level).astype(np.uint8)
+        return np.asarray(cv2.morphologyEx(inked, cv2.MORPH_CLOSE, np.ones((size, size), np.uint8)), np.uint8)
+
+    pale = max(INKED * floor, PALE * min(PALE, float(part.max())))
     tight = (part > TIGHT * float(np.percentile(part, 98))).astype(np.uint8)
-    found = (_frame(inked, window, number, relative, raster) for inked in (closed, tight))
+    ways = (closed(pale), tight, closed(INKED * floor)) if about else (closed(pale), tight)
+    found = (_frame(inked, window, number, relative, raster, about) for inked in ways)
     return next((frame for frame in found if frame is not None), None)
 
 
-def _frame(inked: Mask, window: tuple[slice, slice], number: Box, relative: Colours, raster: Raster) -> Frame | None:
-    """The frame that the ink in a window of the picture makes round a number."""
+def _frame(
+    inked: Mask, window: tuple[slice, slice], number: Box, relative: Colours, raster: Raster, about: bool
+) -> Frame | None:
+    """The frame that the ink in a window of the picture makes round a number; see `frame_around`."""
     top, left = window[0].start, window[1].start
     own = _within(raster.slices(number), (top, left))
     patch = _patch(inked, own)
-    if patch is None:
+    if patch is not None and about:
+        patch &= 1 - inked  # where that box reaches into the line of a ring it makes no box of it
+    if patch is None or not patch.any():
         return None
     rows, columns = np.flatnonzero(patch.any(axis=1)), np.flatnonzero(patch.any(axis=0))
     y0, y1, x0, x1 = int(rows[0]), int(rows[-1]) + 1, int(columns[0]), int(columns[-1]) + 1
-    holds = y0 < own[0].start and own[0].stop < y1 and x0 < own[1].start and own[1].stop < x1
+    apart = y0 < own[0].start and own[0].stop < y1 and x0 < own[1].start and own[1].stop < x1
+    holds = _is_walled(inked, (x0, y0, x1, y1), raster) if about else apart
     line = _line(inked, (x0, y0, x1, y1), raster)
     if not holds or line is None:
         return None
@@ -90,7 +108,15 @@ def _frame(inked: Mask, window: tuple[slice, slice], number: Box, relative: Colo
     if is_round and (covered < ROUND or max(x1 - x0, y1 - y0) > ASPECT * min(x1 - x0, y1 - y0)):
         return None
     box = raster.box(left + x0 - line, top + y0 - line, x1 - x0 + 2 * line, y1 - y0 + 2 * line)
-    return Frame(box, is_round, _colour(relative[window], patch))
+    inside = raster.box(left + x0, top + y0, x1 - x0, y1 - y0)
+    return Frame(box, inside, is_round, _colour(relative[window], patch))
+
+
+def _is_walled(inked: Mask, inside: tuple[int, int, int, int], raster: Raster) -> bool:
+    """Whether a thin line runs along all four sides of a box, on both sides of their middles: digits round the place
+    where a number stands enclose that as well."""
+    widths = _widths(inked, inside, (ENDS, 1 - ENDS))
+    return sum(0 < width <= LINE * raster.cell for width in widths) >= len(widths) - 1
 
 
 def _hull(patch: Mask) -> float:
@@ -121,13 +147,22 @@ def _patch(inked: Mask, own: tuple[slice, slice]) -> Mask | None:
 
 
 def _line(inked: Mask, inside: tuple[int, int, int, int], raster: Raster) -> int | None:
-    """How wide the line round a patch is, in pixels: the thinnest of its sides, for lattice lines touch the others;
-    None where the patch is no hole in a thin line but one in a broad mark."""
+    """How wide the line round a patch is, in pixels: the thinnest of its sides, for lattice lines touch the others, and
+    all four in their middles where it stands on a corner; None where the patch is no hole in a thin line but one in a
+    broad mark."""
+    # A ring is round: beside the middles of its sides its line is nearer than its box.
+    thin = min((width for width in _widths(inked, inside, (0.5, ENDS)) if width), default=0)
+    return thin if 0 < thin <= LINE * raster.cell else None
+
+
+def _widths(inked: Mask, inside: tuple[int, int, int, int], parts: Sequence[float]) -> list[int]:
+    """How far ink goes on outwards from each side of a box, in pixels, at some parts of the side."""
     x0, y0, x1, y1 = inside
-    y, x = (y0 + y1) // 2, (x0 + x1) // 2
-    ways = (inked[y, x0 - 1 :: -1], inked[y, x1:], inked[y0 - 1 :: -1, x], inked[y1:, x])
-    widths = [int(np.argmin(way)) if not way.all() else len(way) for way in ways]
-    return min(widths) if min(widths) <= LINE * raster.cell else None
+    ways = []
+    for part in parts:
+        y, x = round(y0 + part * (y1 - 1 - y0)), round(x0 + part * (x1 - 1 - x0))
+        ways += [inked[y, x0 - 1 :: -1], inked[y, x1:], inked[y0 - 1 :: -1, x], inked[y1:, x]]
+    return [int(np.argmin(way)) if not way.all() else len(way) for way in ways]
 
 
 def _colour(relative: Colours, patch: Mask) -> Colour:

@@ -52,6 +52,22 @@ def test_a_box_round_a_number_beside_the_grid_is_a_frame() -> None:
     assert np.allclose(frame.box, (0.24, -0.76, 0.76, -0.24), atol=0.05)
 
 
+@pytest.mark.parametrize("walls", [True, False])
+def test_a_box_on_a_corner_is_found_about_where_digits_stand_and_these_alone_are_none(walls: bool) -> None:
+    ink = _page()
+    if walls:
+        _boxed(ink, 1.0, 1.0)
+    for x, y in ((0.9, 0.9), (1.1, 0.9), (0.9, 1.1), (1.1, 1.1)):
+        at = round(RASTER.at(x)), round(RASTER.at(y))
+        cv2.rectangle(ink, (at[0] - 4, at[1] - 5), (at[0] + 4, at[1] + 5), BLACK, -1)
+    relative = np.repeat((1 - ink)[..., None], 3, axis=2)
+    about = (0.8, 0.8, 1.2, 1.2)
+    frame = frame_around(about, ink, relative, RASTER, FLOOR, about=True)
+    assert (frame is not None) == walls
+    if frame is not None:
+        assert np.allclose(frame.box, (0.74, 0.74, 1.26, 1.26), atol=0.05)
+
+
 def test_a_ring_is_told_from_a_box() -> None:
     ink = _page()
     cv2.circle(ink, (round(RASTER.at(0.5)), round(RASTER.at(-0.5))), 18, 0.4, 2)

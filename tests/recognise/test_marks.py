@@ -154,6 +154,23 @@ def test_digits_are_read_in_circles_of_any_colour(ground, print_, glyphs) -> Non
     assert sorted(read) == ["4", "7"]
 
 
+def test_digits_on_a_corner_are_read_in_a_rectangular_frame(glyphs) -> None:
+    """A circle about its middle would leave out what stands at its ends."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.line((0, 2), (6, 2), BLACK, 0.06)
+    ends = [tuple(round((v + MARGIN) * CELL) for v in point) for point in ((1.72, 1.83), (2.28, 2.17))]
+    cv2.rectangle(sheet.image, *ends, (255, 255, 255), -1)
+    cv2.rectangle(sheet.image, *ends, (90, 90, 90), 1)
+    _write(sheet, "3", 1.86, 2, BLACK)
+    _write(sheet, "8", 2.14, 2, BLACK)
+    labels.corner[2, 2] = Corner.CIRCLE
+    seen = looked_at(sheet, sure(labels), glyphs)
+    assert sorted(glyph.text for glyph in seen.glyphs) == ["3", "8"]
+    (frame,) = seen.shapes
+    assert (frame.name, seen.discs) == ("square", ())
+    assert frame.box == pytest.approx((1.72, 1.83, 2.28, 2.17), abs=0.04)
+
+
 def test_circles_on_corners_are_of_one_size(glyphs) -> None:
     """A dark ring within one of them shows better than its outline."""
     sheet, labels = Sheet(), Labels.empty(6, 6)
