@@ -10,7 +10,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape
-from recognise.geometry import extent
+from recognise.marks.boxed import frame_at
 from recognise.marks.discs import Round
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
@@ -24,15 +24,9 @@ from recognise.marks.sizes import ALIKE, in_one_size, is_dark, of_one_size, unco
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.text_places import Place, in_circle, in_frame, on_edge
 from recognise.marks.walls import walled
-from recognise.pixels.framing import frame_around
 from schema.cells import Cell
 
 CORNER_CIRCLE = (0.1, 0.4)
-LEAST_INSIDE = 0.22
-"""In cells: the inside of a frame that holds a digit."""
-HELD = ((0.2, 0.2), (0.2, 0.12), (0.12, 0.2), (0.16, 0.16), (0.12, 0.12), (0.04, 0.04))
-"""In cells: half the width and height of what the digits in a frame on a corner may take up: four, two, or one. They
-part the paper in it where they stand close to its line."""
 CELL_CIRCLE, END_CIRCLE = (0.2, 0.5), (0.1, 0.2)
 DOT_RADIUS, CORNER_RADIUS, CELL_RADIUS = 0.12, 0.24, 0.38
 """In cells: where nothing could be measured."""
@@ -128,7 +122,12 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
     sized = uncovered(sized, [sized[at] for at in places])
     texts = [(place, sized[discs.index(disc)] if disc is not None else None) for place, disc in texts]
     return Spots(
-        tuple(sized), tuple(shapes), tuple(_edge_texts(texts, sized)), tuple(notes), tuple(unread), tuple(unwritten)
+        tuple(sized),
+        tuple(shapes),
+        tuple(_edge_texts(texts, sized)),
+        tuple(notes),
+        tuple(unread),
+        tuple(unwritten),
     )
 
 
@@ -186,8 +185,8 @@ def _surer(sights: Sequence[Sight], called: Sequence[tuple[str, float]], looking
 
 
 def _edge_texts(texts: Iterable[tuple[Point, Disc | None]], discs: Sequence[Disc]) -> Iterator[Place]:
-    """Where characters on edges stand, alone or on a dot. Dots of one look are of one size: the lattice under one can
-    hide how large it is."""
+    """Where characters on edges stand, alone or on a dot. Dots of one look are of one size: the lattice
+    under one can hide how large it is."""
     radii = {dark: [disc.radius for disc in discs if is_dark(disc) == dark] for dark in (True, False)}
     for place, disc in texts:
         if disc is None:
@@ -281,13 +280,8 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
 def _boxed(place: Point, chance: float, looking: Looking) -> tuple[Shape, Place] | None:
     """The rectangular frame on a corner that some print sets digits in, and the place of these; None for a circle. The
     network tells little of its shape: it learned circles."""
-    ink = looking.whole, looking.relative, looking.raster, looking.floor
-    frames = (frame_around(box_at(place, *half), *ink, about=True) for half in HELD)
-    frame = next((frame for frame in frames if frame is not None), None)
-    if frame is None or frame.is_round or extent(frame.box) > 2 * CORNER_CIRCLE[1]:
-        return None
-    x0, y0, x1, y1 = frame.inside
-    if min(x1 - x0, y1 - y0) < LEAST_INSIDE:  # what is so small is round in pixels
+    frame = frame_at(place, looking)
+    if frame is None:
         return None
     return Shape("square", frame.box, frame.colour, "shape", chance, filled=False), in_frame(frame.box, frame.inside)
 

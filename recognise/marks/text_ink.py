@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box, Point
-from recognise.marks.text_places import Place
+from recognise.marks.text_places import SHORTEST, Place
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.dashes import dashes
 from recognise.pixels.frame import Colours, Grey, Raster
@@ -43,6 +43,9 @@ MOSTLY_DISC = 75
 """Percentile of the ink of a dark disc that is the disc's own: light characters on it cover less than a quarter."""
 
 
+ROUND_END = 0.045
+"""In cells: so near to the corners of a frame's inside the line of a rounded one stands; it has less ink there than any
+character."""
 DASH = 0.027
 """In cells: half the width of a dash of a cage's wall, with some of its blur."""
 
@@ -135,9 +138,18 @@ def _disc(place: Place, inside: float, seen: Print) -> npt.NDArray[np.bool_]:
 
 
 def _boxed(box: Box, seen: Print) -> npt.NDArray[np.bool_]:
-    """The pixels within a box."""
+    """The pixels within the box of a frame's inside, but for what a rounded frame has in its corners."""
     mask = np.zeros(seen.whole.shape, np.bool_)
-    mask[seen.raster.slices(box)] = True
+    window = seen.raster.slices(box)
+    own = seen.whole[window]
+    if own.size:
+        inked = own > float(np.percentile(own, GROUND)) + seen.floor
+        _, labels, stats, _ = cv2.connectedComponentsWithStats(inked.astype(np.uint8), connectivity=4)
+        end = seen.raster.px(ROUND_END)
+        ends = (*range(end), *range(-end, 0))
+        round_ends = labels[np.ix_(ends, ends)]
+        bits = [n for n in np.unique(round_ends[round_ends > 0]) if stats[n, 4] < (SHORTEST * seen.raster.cell) ** 2]
+        mask[window] = ~np.isin(labels, bits)
     return mask
 
 

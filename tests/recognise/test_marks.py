@@ -171,6 +171,22 @@ def test_digits_on_a_corner_are_read_in_a_rectangular_frame(glyphs) -> None:
     assert frame.box == pytest.approx((1.72, 1.83, 2.28, 2.17), abs=0.04)
 
 
+def test_the_line_of_a_frame_with_round_corners_is_no_ink_that_was_not_read(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    x, y, half, bend = (round(v * CELL) for v in (2 + MARGIN, 2 + MARGIN, 0.28, 0.12))
+    outline = np.zeros(sheet.image.shape[:2], np.uint8)
+    cv2.rectangle(outline, (x - half + bend, y - half + bend), (x + half - bend, y + half - bend), 1, -1)
+    outline = cv2.dilate(outline, cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * bend + 1, 2 * bend + 1)))
+    sheet.image[outline > 0] = (40, 40, 120)
+    sheet.image[cv2.erode(outline, np.ones((5, 5), np.uint8)) > 0] = (255, 255, 255)
+    _write(sheet, "3", 1.87, 2, BLACK)
+    _write(sheet, "7", 2.13, 2, BLACK)
+    labels.corner[2, 2] = Corner.CIRCLE
+    seen = looked_at(sheet, sure(labels), glyphs)
+    assert sorted(glyph.text for glyph in seen.glyphs) == ["3", "7"]
+    assert not seen.notes
+
+
 def test_circles_on_corners_are_of_one_size(glyphs) -> None:
     """A dark ring within one of them shows better than its outline."""
     sheet, labels = Sheet(), Labels.empty(6, 6)

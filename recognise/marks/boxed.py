@@ -1,0 +1,27 @@
+"""Rectangular frames that print sets characters in on the lattice, where only their place is known."""
+
+from __future__ import annotations
+
+from ingest.page import Point
+from recognise.geometry import extent
+from recognise.marks.looking import Looking
+from recognise.pixels.framing import Frame, frame_around
+
+LARGEST, LEAST_INSIDE = 0.8, 0.22
+"""In cells: the longer side of a frame; the shorter one of the inside of one that holds a digit: what is so small is
+round in pixels."""
+HELD = ((0.2, 0.2), (0.2, 0.12), (0.12, 0.2), (0.16, 0.16), (0.12, 0.12), (0.04, 0.04))
+"""In cells: half the width and height of what the characters in a frame may take up: four, two, or one. They part the
+paper in it where they stand close to its line."""
+
+
+def frame_at(place: Point, looking: Looking) -> Frame | None:
+    """The rectangular frame about a place on the lattice, given in cells; None where none, or a ring, is seen."""
+    x, y = place
+    ink = looking.whole, looking.relative, looking.raster, looking.floor
+    frames = (frame_around((x - w, y - h, x + w, y + h), *ink, about=True) for w, h in HELD)
+    frame = next((frame for frame in frames if frame is not None), None)
+    if frame is None or frame.is_round or extent(frame.box) > LARGEST:
+        return None
+    x0, y0, x1, y1 = frame.inside
+    return frame if min(x1 - x0, y1 - y0) >= LEAST_INSIDE else None
