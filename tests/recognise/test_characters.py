@@ -311,8 +311,10 @@ def test_half_a_character_left_in_a_circle_says_that_one_is_not_read() -> None:
 
 def reading_of(text: str, sure: float, left: float) -> Reading:
     blob = Blob(0, 0, 9, 9, 40, (1,))
-    box = (0.0, 0.0, 0.2, 0.2)
-    characters = tuple(Character(blob, box, (Guess(c, sure),), (Guess(c, sure),)) for c in text)
+    boxes = [(0.2 * n, 0.0, 0.2 * n + 0.2, 0.2) for n in range(len(text))]
+    characters = tuple(
+        Character(blob, box, (Guess(c, sure),), (Guess(c, sure),)) for c, box in zip(text, boxes, strict=True)
+    )
     return Reading(characters, Pieces(np.zeros((9, 9), np.int32), (), Tones(1.0, 0.0)), (), left)
 
 
