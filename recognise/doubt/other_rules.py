@@ -6,9 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from checker.prove import is_unique
-from checker.search import Effort
-from recognise.doubt.puzzle import as_puzzle
+from recognise.doubt.only_one import only_one
 from recognise.draft import Alternative, Doubt, Draft, Given, Item, Value
 from schema.kinds import KINDS, STRUCTURE
 from schema.kinds.base import Constraint
@@ -23,15 +21,7 @@ ONE = 1.0
 def settled_by_rules(draft: Draft) -> Draft | None:
     """The draft with the one thing told otherwise with which it has exactly one solution, each change `inferred` and
     put to a person. None where there is no such thing, or several, or not all could be tried."""
-    effort = Effort(SECONDS)
-    found = []
-    for other in (*_with_switches(draft), *_without_rules(draft)):
-        if not effort.left:
-            return None
-        puzzle = as_puzzle(other)
-        if not puzzle.problems() and is_unique(puzzle, effort.part(ONE)):
-            found.append(other)
-    return found[0] if len(found) == 1 else None
+    return only_one((*_with_switches(draft), *_without_rules(draft)), SECONDS, ONE)
 
 
 def _with_switches(draft: Draft) -> Iterator[Draft]:

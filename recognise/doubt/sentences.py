@@ -19,7 +19,7 @@ from recognise.interpret.draft import in_the_main
 from recognise.rules import RuleSheet
 from schema.cells import Cell
 from schema.kinds import KINDS, STRUCTURE
-from schema.kinds.base import Constraint
+from schema.kinds.base import Constraint, Setting
 from schema.puzzle import Puzzle
 
 SECONDS, ONE = 6.0, 1.0
@@ -41,18 +41,15 @@ def without_proved(draft: Draft, solution: Mapping[Cell, int], sheet: RuleSheet 
     """The draft, which has one `solution`, without the questions about sentences that the proof answers."""
     if sheet is None or not sheet.unsure:
         return draft
-    effort = Effort(SECONDS)
     if not _breaks_all(draft, solution):
         return draft
+    effort, puzzle = Effort(SECONDS), as_puzzle(draft)
     for sentence in sheet.unsure:
         kinds = {s.kind for s in sheet.statements if s.sentence == sentence and not s.negated}
         elsewhere = {s.kind for s in sheet.statements if s.sentence != sentence}
         # Where another sentence says it, this one may say something more, of which no kind is known.
-        if (
-            kinds
-            and kinds.isdisjoint(elsewhere)
-            and all(_is_borne_out(as_puzzle(draft), kind, effort) for kind in sorted(kinds))
-        ):
+        alone = kinds and kinds.isdisjoint(elsewhere)
+        if alone and all(_is_borne_out(puzzle, kind, effort) for kind in sorted(kinds)):
             draft = _answered(draft, sentence, kinds)
     return draft
 
@@ -60,8 +57,8 @@ def without_proved(draft: Draft, solution: Mapping[Cell, int], sheet: RuleSheet 
 def _breaks_all(draft: Draft, solution: Mapping[Cell, int]) -> bool:
     """Whether the solution breaks every rule that no mark shows and that nobody stated."""
     for rule in unstated_rules(draft):
-        puzzle = _with(as_puzzle(draft), (*draft.constraints, *rule))
-        if not all(constraint.broken(puzzle.setting, solution) for constraint in rule):
+        setting = Setting(draft.grid, (*draft.constraints, *rule))
+        if not all(constraint.broken(setting, solution) for constraint in rule):
             return False
     return True
 
@@ -76,13 +73,9 @@ def passing(puzzle: Puzzle, own: Stated, others: Iterable[Stated], effort: Effor
     """Which of other meanings of some constraints leave the puzzle one solution, or may."""
     rest = tuple(c for c in puzzle.constraints if c not in own)
     for other in others:
-        changed = _with(puzzle, (*rest, *other))
+        changed = puzzle.model_copy(update={"constraints": (*rest, *other)})
         if not changed.problems() and (effort.left <= 0 or is_unique(changed, effort.part(ONE)) is not False):
             yield other
-
-
-def _with(puzzle: Puzzle, constraints: Stated) -> Puzzle:
-    return puzzle.model_copy(update={"constraints": constraints})
 
 
 def other_meanings(own: Stated) -> Iterator[Stated]:

@@ -7,9 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 
-from checker.prove import is_unique
-from checker.search import Effort
-from recognise.doubt.puzzle import as_puzzle
+from recognise.doubt.only_one import only_one
 from recognise.draft import Doubt, Draft, Value, only_constraint
 from schema.cells import Cell
 from schema.kinds.base import Constraint
@@ -25,15 +23,7 @@ Path = tuple[Cell, ...]
 def settled_by_swapping(draft: Draft) -> Draft | None:
     """The draft with two of its lines gone on into each other where they meet, each marked `inferred` and put to a
     person; None unless that is the only such way with exactly one solution, and all could be tried."""
-    effort = Effort(SECONDS)
-    found = []
-    for other in _swapped(draft):
-        if not effort.left:
-            return None
-        puzzle = as_puzzle(other)
-        if not puzzle.problems() and is_unique(puzzle, effort.part(ONE)) is True:
-            found.append(other)
-    return found[0] if len(found) == 1 else None
+    return only_one(_swapped(draft), SECONDS, ONE)
 
 
 def _swapped(draft: Draft) -> Iterator[Draft]:

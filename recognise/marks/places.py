@@ -122,12 +122,7 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
     sized = uncovered(sized, [sized[at] for at in places])
     texts = [(place, sized[discs.index(disc)] if disc is not None else None) for place, disc in texts]
     return Spots(
-        tuple(sized),
-        tuple(shapes),
-        tuple(_edge_texts(texts, sized)),
-        tuple(notes),
-        tuple(unread),
-        tuple(unwritten),
+        tuple(sized), tuple(shapes), tuple(_edge_texts(texts, sized)), tuple(notes), tuple(unread), tuple(unwritten)
     )
 
 
@@ -185,8 +180,8 @@ def _surer(sights: Sequence[Sight], called: Sequence[tuple[str, float]], looking
 
 
 def _edge_texts(texts: Iterable[tuple[Point, Disc | None]], discs: Sequence[Disc]) -> Iterator[Place]:
-    """Where characters on edges stand, alone or on a dot. Dots of one look are of one size: the lattice
-    under one can hide how large it is."""
+    """Where characters on edges stand, alone or on a dot. Dots of one look are of one size: the lattice under one can
+    hide how large it is."""
     radii = {dark: [disc.radius for disc in discs if is_dark(disc) == dark] for dark in (True, False)}
     for place, disc in texts:
         if disc is None:
