@@ -15,6 +15,7 @@ from recognise.doubt.dirt import without_dirt
 from recognise.doubt.excluded import without_excluded
 from recognise.doubt.figures import lost_figures
 from recognise.doubt.hidden import hidden_ink
+from recognise.doubt.idle import idle_lines
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
 from recognise.doubt.ledger import not_accounted_for, unexplained
 from recognise.doubt.lone import lone_numbers
@@ -69,7 +70,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
     if not grid.by_vectors:
         draft = without_numberless(draft, grid.evidence.fences, grid.ink.level, Raster.of(grid.flat))
-    draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *lost_lines(grid.lattice))
+    draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *lost_lines(grid.lattice), *idle_lines(draft))
     outcome = proven(draft)
     if outcome.is_unique and not grid.by_vectors and not spoken.speaks:
         written = [pencilled.cell for pencilled in grid.hand.pencilled]

@@ -52,9 +52,11 @@ def find_capsules(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Capsules:
     """The capsules among inks given with their indices; fill and outline of one are one capsule."""
     found: list[Capsule] = []
     used: set[int] = set()
+    outlined = {each.cells for _, ink in inks if _is_outline(ink) and (each := _capsule(ink, canvas))}
     for index, ink in inks:
         capsule = _capsule(ink, canvas)
-        if capsule is None:
+        # A fill is narrower than the outline around it by the width of the pen.
+        if capsule is None or (_breadth(capsule) < LEAST_FILLED and capsule.cells not in outlined):
             continue
         used.add(index)
         same = next((place for place, other in enumerate(found) if other.cells == capsule.cells), None)
@@ -77,7 +79,6 @@ def _size(box: Box) -> float:
 
 
 def _capsule(ink: Ink, canvas: Canvas) -> Capsule | None:
-    is_outline = ink.role == "stroke" or len(ink.outlines) == 2
     pen = _hollow_stroke(ink)
     if len(ink.outlines) > 2 or (
         ink.role == "stroke" and pen is None and not (len(ink.outlines) == 1 and ink.closed[0])
@@ -87,15 +88,23 @@ def _capsule(ink: Ink, canvas: Canvas) -> Capsule | None:
     cells = tuple(_enclosed(outer, canvas.raster))
     low, high = outer.min(axis=0), outer.max(axis=0)
     width = float((high - low).min())
-    if not cells or width < (NARROWEST if is_outline else LEAST_FILLED):
+    if not cells or width < NARROWEST:
         return None
     whole = (width**2 * np.pi / 4) + width * (float((high - low).max()) - width)
     area = canvas_size(filled((outer,), True, canvas.raster, canvas.shape)) / CELL**2
     if abs(area - whole) > EVEN * width + 2 * len(cells) / CELL:
         return None
     where = tuple((float(x), float(y)) for x, y in outer)
-    shape = Shape("capsule", ink.box, ink.colour, "vector", 1.0, where, filled=not is_outline)
+    shape = Shape("capsule", ink.box, ink.colour, "vector", 1.0, where, filled=not _is_outline(ink))
     return Capsule(cells, shape, outer)
+
+
+def _is_outline(ink: Ink) -> bool:
+    return ink.role == "stroke" or len(ink.outlines) == 2
+
+
+def _breadth(capsule: Capsule) -> float:
+    return float(np.ptp(capsule.outline, axis=0).min())
 
 
 def _hollow_stroke(ink: Ink) -> Floats | None:

@@ -281,6 +281,19 @@ def test_a_broad_stroke_with_a_narrower_white_one_upon_it_is_a_capsule(sheet):
     assert shape.box == pytest.approx((4.1, 4.1, 4.9, 5.9), abs=0.03)
 
 
+def test_the_area_of_a_capsule_that_is_narrow_within_its_outline_is_no_line(sheet):
+    for stroke, fill in ((0, 1), (1, 0)):
+        sheet.canvas.setLineWidth(WIDTH * 30)
+        sheet.canvas.setStrokeColor(GREY)
+        sheet.canvas.setFillColor("#b0e0c0")
+        left, bottom = sheet.at(2.24, 2.76)
+        sheet.canvas.roundRect(left, bottom, 1.52 * 30, 0.52 * 30, 0.26 * 30, stroke=stroke, fill=fill)
+    found = sheet.evidence()
+    (shape,) = found.shapes
+    assert (shape.name, shape.filled) == ("capsule", True)
+    assert not found.traces
+
+
 @pytest.mark.parametrize("path", PATHS)
 def test_a_long_open_head_of_hairlines_is_a_head(sheet, path):
     points, tip, way = shaft_points(path, RADIUS, 0.05)

@@ -1,0 +1,33 @@
+"""Lines that forbid nothing: nobody prints one, and no proof tells whether one is there.
+
+A between line that is all ends, or a box-sum line that never leaves its box, says nothing about any digit. The mark
+that was taken for it is likely another, or a part of one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from recognise.draft import Doubt, Draft, only_constraint
+from schema.cells import Cell
+from schema.kinds.base import Constraint
+from schema.kinds.between_line import BetweenLine
+from schema.kinds.box_sum_line import BoxSumLine
+from schema.kinds.boxes import Boxes
+
+ONLY_ENDS = 2
+"""Cells of a between line that has none between its ends."""
+
+
+def idle_lines(draft: Draft) -> Iterator[Doubt]:
+    """A doubt for each line of the draft that no digits can break."""
+    boxes = [set(box) for rule in draft.constraints if isinstance(rule, Boxes) for box in rule.cells]
+    for index, item in enumerate(draft.items):
+        line = only_constraint(item.value)
+        if line is not None and _forbids_nothing(line, boxes):
+            yield Doubt(f"this {line.name} would forbid nothing: is it one?", item=index)
+
+
+def _forbids_nothing(line: Constraint, boxes: list[set[Cell]]) -> bool:
+    if isinstance(line, BetweenLine):
+        return len(line.path) == ONLY_ENDS
+    return isinstance(line, BoxSumLine) and any(box.issuperset(line.path) for box in boxes)
