@@ -113,7 +113,8 @@ class Edges:
 @dataclass(frozen=True, slots=True)
 class Tint:
     """A cell whose ground is coloured. `share` is the part of the cell that it fills; `strokes` are the outlines of the
-    strokes where it is hatched; `certain` says that both readers of a picture agree on every cell."""
+    strokes where it is hatched, or of the steps by which it is shaded; `certain` says that both readers of a picture
+    agree on every cell."""
 
     cell: Cell
     colour: Colour

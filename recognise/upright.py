@@ -44,10 +44,12 @@ def told(evidence: Evidence) -> bool:
 
 def is_clear(evidence: Evidence) -> bool:
     """Whether what stands in the grid reads so well that the page must be the right way up. A PDF whose text layer the
-    picture bears out knows it."""
-    if any(_in_grid(g.centre, evidence) and g.how == "vector" and g.confidence > SURE for g in evidence.glyphs):
+    picture bears out knows it, also by the clues beside the grid."""
+    if any(g.how == "vector" and g.confidence > SURE for g in evidence.glyphs):
         return True
-    marks = len(_telling(evidence)) + len(evidence.shapes) + len(evidence.stray)
+    # A tag round a number is no character that nobody could read.
+    shapes = [shape for shape in evidence.shapes if shape.name != "outline"]
+    marks = len(_telling(evidence)) + len(shapes) + len(evidence.stray)
     return readable(evidence) >= CLEAR * marks
 
 

@@ -96,6 +96,12 @@ def names_of_lines(marks: Sequence[Mark], placement: Placement) -> list[Number]:
     return named
 
 
+def name_at(mark: Mark, placement: Placement) -> str:
+    """The letter that names the row or column beside which a mark stands: an I is often no more than a 1 is."""
+    across = side_of(mark.middle, placement.rows, placement.columns) in ("top", "bottom")
+    return ascii_uppercase[int(mark.middle[0 if across else 1])]
+
+
 def are_names(texts: Sequence[str]) -> bool:
     """Whether characters are the letters of the alphabet in order; by their looks alone some are taken for figures."""
     wanted = ascii_uppercase[: len(texts)]

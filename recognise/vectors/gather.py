@@ -20,6 +20,9 @@ from recognise.vectors.rings import rings_joined
 
 PANEL = 0.75
 """In cells: a larger white area on tinted paper is a tint."""
+PLATE = 1.25, 0.4
+"""In cells: how wide and how high the white under a total is at most: one of four figures and a sign reaches over the
+edge of its cell."""
 DARKEST = 0.4
 """A darker area under the whole grid shows as the lines between cells that are painted on it."""
 AGAIN = 0.04
@@ -79,7 +82,8 @@ def _is_paper(ink: Ink, ground: Colour) -> bool:
     if near(ink.colour, ground):
         return True
     left, top, right, bottom = ink.box
-    return ink.role == "fill" and near(ink.colour, (255, 255, 255)) and max(right - left, bottom - top) <= PANEL
+    is_plate = bottom - top <= PLATE[1] and right - left <= PLATE[0]
+    return ink.role == "fill" and near(ink.colour, (255, 255, 255)) and (extent(ink.box) <= PANEL or is_plate)
 
 
 def _is_dot(ink: Ink) -> bool:

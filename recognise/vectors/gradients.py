@@ -6,8 +6,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from recognise.vectors.inks import Ink, darkness, near
+from recognise.vectors.painting import polygon_area
 from recognise.vectors.patches import joined_patches
+from recognise.vectors.place import Floats
 
 STEP = 14
 """Grey levels from one step of a gradient to the next, at most; two colours of a page differ by more."""
@@ -58,4 +62,28 @@ def _whole(chain: Sequence[Ink]) -> Iterator[Ink]:
         patch = joined_patches(patch, ink.whole)
     outlines = tuple(outline for ink in chain for outline in ink.outlines)
     closed = tuple(each for ink in chain for each in ink.closed)
-    yield replace(chain[0], outlines=outlines, closed=closed, colour=colour, patch=patch, whole=patch)
+    whole = replace(chain[0], outlines=outlines, closed=closed, colour=colour, patch=patch, whole=patch)
+    if _are_stacked(chain):
+        # In print its steps show as lines across.
+        whole = replace(whole, outlines=(_around(outlines),), closed=(True,), grain=outlines)
+    yield whole
+
+
+def _are_stacked(chain: Sequence[Ink]) -> bool:
+    """Whether strips, one beside the other and all equally long, make up one rectangle."""
+    boxes = np.array([ink.box for ink in chain])
+    stacked = any((np.ptp(boxes[:, [axis, axis + 2]], axis=0) <= TOUCH).all() for axis in (0, 1))
+    return stacked and all(_is_rectangle(ink) for ink in chain)
+
+
+def _is_rectangle(ink: Ink) -> bool:
+    across, down = np.ptp(ink.outlines[0], axis=0)
+    area = abs(polygon_area(ink.outlines[0]))
+    return len(ink.outlines) == 1 and not ink.curved and bool(area >= (1 - TOUCH) * across * down)
+
+
+def _around(outlines: Sequence[Floats]) -> Floats:
+    """The rectangle round outlines."""
+    points = np.concatenate(outlines)
+    (left, top), (right, bottom) = points.min(axis=0), points.max(axis=0)
+    return np.array([(left, top), (right, top), (right, bottom), (left, bottom), (left, top)])

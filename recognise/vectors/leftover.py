@@ -33,6 +33,8 @@ def left_over(
     signs = any(found and found.name == "sign" and found.direction != "down" for _, found in marks)
     shapes: list[Shape] = []
     for mark, found in marks:
+        if found in shapes:
+            continue  # drawn twice
         if found and (found.name != "sign" or found.direction != "down" or signs or not is_letter(mark)):
             shapes.append(found)
         else:

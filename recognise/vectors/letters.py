@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ingest.page import Box, Page, Point, VectorGlyph
 from recognise.evidence import Glyph, Guess
-from recognise.geometry import holds, middle
+from recognise.geometry import holds, middle, overlap
 from recognise.vectors.characters import readings
 from recognise.vectors.place import Placement
 
@@ -52,6 +52,17 @@ def is_upright(mark: Mark, page: Page) -> bool:
 def in_grid(mark: Mark, placement: Placement) -> bool:
     """Whether its middle lies in the grid."""
     return holds((0.0, 0.0, float(placement.columns), float(placement.rows)), mark.middle)
+
+
+def on_grid(marks: Sequence[Mark], placement: Placement) -> list[Mark]:
+    """Those in the grid, and those across its frame that go on a text begun in it, as the sign of a long total does."""
+    begun = {mark.glyph.order for mark in marks if in_grid(mark, placement)}
+    grid = (0.0, 0.0, float(placement.columns), float(placement.rows))
+    return [
+        mark
+        for mark in marks
+        if in_grid(mark, placement) or (mark.glyph.order in begun and overlap(mark.box, grid) and mark.glyph.text)
+    ]
 
 
 def _text(number: Number) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+import cv2
 import numpy as np
 
 from ingest.page import Box, Colour, Point
@@ -52,6 +53,8 @@ LEAST_ROUNDED = 0.6
 """In cells: the least square with round corners that is drawn as a filled outline."""
 THIN_WALL = 0.05
 """In cells: thickness of a tag's outline; strokes of characters as large are thicker."""
+NO_BAY = 0.01
+"""In square cells: the bays of a figure without any, but for rounding."""
 THICKEST_WALL = 0.15
 """In cells: thickness of an outline that is drawn as a filled area."""
 GIVEN, IN_MIDDLE = 0.4, 0.2
@@ -227,7 +230,7 @@ def shape(ink: Ink, raster: Raster) -> Shape:
         ink.colour,
         "vector",
         where=where,
-        filled=ink.role == "fill" and not is_frame(ink) and not _is_outline(ink) and not ink.grain,
+        filled=ink.role == "fill" and not is_frame(ink) and not _is_outline(ink) and ink.painted == 1,
     )
 
 
@@ -254,7 +257,7 @@ def _name(ink: Ink, raster: Raster) -> str:
         return "square"
     if _is_rounded_bar(ink):
         return "bar"
-    if ink.role == "fill" and _is_outline(ink):
+    if _is_outline(ink) if ink.role == "fill" else _is_tag(ink):
         return "outline"
     if ink.curved or len(ink.outlines) > 1 or len(_corners(ink.outlines[0])) > MOST_CORNERS:
         return "glyph-path" if ink.role == "fill" and extent(ink.box) < 1 else "mark"
@@ -285,6 +288,18 @@ def _is_outline(ink: Ink) -> bool:
     round_it = float(np.hypot(*(outer - np.roll(outer, 1, axis=0)).T).sum())
     wall = (abs(polygon_area(outer)) - abs(polygon_area(inner))) / round_it
     return bool(np.ptp(outer, axis=0).min() >= LEAST_ROUNDED and wall <= THIN_WALL)
+
+
+def _is_tag(ink: Ink) -> bool:
+    """Whether a stroke goes round a figure of straight sides that is larger than characters beside a grid and has no
+    bay, as a tag with a point has none, but every figure of a fount that is drawn so."""
+    if ink.curved or len(ink.outlines) != 1 or not ink.closed[0]:
+        return False
+    corners = _corners(ink.outlines[0])
+    hull = cv2.convexHull(corners.astype(np.float32))[:, 0]
+    bays = abs(polygon_area(hull)) - abs(polygon_area(corners))
+    large = np.ptp(corners, axis=0).min() >= LEAST_ROUNDED
+    return bool(len(corners) > MOST_CORNERS and large and bays <= NO_BAY)
 
 
 def _is_rounded_square(ink: Ink) -> bool:

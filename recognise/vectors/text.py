@@ -13,10 +13,10 @@ from recognise.evidence import Glyph, Guess, Shape
 from recognise.geometry import holds, middle
 from recognise.glyphs.window import Grey, window
 from recognise.picture import Reader
-from recognise.vectors.beside import LEAST_CLUE, RING, clues_among, in_table, names_of_lines, ring_of
+from recognise.vectors.beside import LEAST_CLUE, RING, clues_among, in_table, name_at, names_of_lines, ring_of
 from recognise.vectors.characters import MINUS, SURE, is_bar_alone, read_alone
 from recognise.vectors.ledger import to_account_for
-from recognise.vectors.letters import TEXT_LAYER, Mark, Number, box_of, glyph_of, in_grid, is_upright
+from recognise.vectors.letters import TEXT_LAYER, Mark, Number, box_of, glyph_of, in_grid, is_upright, on_grid
 from recognise.vectors.numbers import as_lines, as_numbers, by_arrow, is_page_number, is_running, phrases
 from recognise.vectors.place import Placement
 from recognise.vectors.turned import POINTERS, arrows_beside, turned_sign
@@ -57,8 +57,9 @@ def grid_text(
     pointers = arrows_beside([mark for mark in marks if not in_grid(mark, placement)], page, placement)
     arrows = [*arrows, *(shape.box for shape in pointers)]
     marks = [mark for mark in marks if not (mark.glyph.text in POINTERS and mark.box in arrows)]
-    inside = [mark for mark in marks if in_grid(mark, placement)]
-    around = [mark for mark in marks if mark.size >= LEAST_CLUE and not in_grid(mark, placement)]
+    inside = on_grid(marks, placement)
+    taken = {id(mark) for mark in inside}
+    around = [mark for mark in marks if mark.size >= LEAST_CLUE and id(mark) not in taken]
     numbers = as_numbers([mark for mark in inside if is_upright(mark, page)], placement.columns)
     lines = as_lines(around)
     loose = [mark for line in lines if not (is_running(line) or is_page_number(line)) for mark in line]
@@ -168,4 +169,4 @@ def _letters_of_lines(
         if guesses
     ]
     named = names_of_lines(letters, placement)
-    return {mark.box: (Guess(mark.glyph.text, TEXT_LAYER),) for (mark,) in named}
+    return {mark.box: (Guess(name_at(mark, placement), TEXT_LAYER),) for (mark,) in named}

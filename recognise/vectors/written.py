@@ -8,9 +8,10 @@ from dataclasses import replace
 
 from ingest.page import Box
 from recognise.evidence import Disc, Glyph, Guess, Shape
-from recognise.geometry import in_circle, middle, within
+from recognise.geometry import in_circle, middle, side_of, within
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
+from recognise.vectors.beside import CENTRED
 from recognise.vectors.characters import APART, SEEN, read_paths
 from recognise.vectors.inks import Canvas, Ink, darkness, near
 from recognise.vectors.leftover import is_outside
@@ -34,7 +35,8 @@ def written_characters(
     """The characters among left-over paths, and the shapes that are none; `reader` reads them. `light` are those of the
     ground's colour."""
     pointers = [s.box for s in shapes if s.name == "arrow"]
-    as_paths = {s.box for s in shapes if s.name == "glyph-path" and _is_read(s.box, pointers, raster)}
+    tags = [s.box for s in shapes if s.name == "outline" and _is_in_line(s.box, raster)]
+    as_paths = {s.box for s in shapes if s.name == "glyph-path" and _is_read(s.box, pointers, tags, raster)}
     written = read_paths([*(ink for ink in inks if ink.box in as_paths), *light], raster, reader) if reader else []
     written = [_with_minus(glyph, shapes) for glyph in written]
     written += _ones(shapes, written)
@@ -91,8 +93,15 @@ def _with_minus(number: Glyph, shapes: Iterable[Shape]) -> Glyph:
     return number
 
 
-def _is_read(box: Box, arrows: Sequence[Box], raster: Raster) -> bool:
-    """Whether a character drawn as a path belongs to the grid: beside it that is sure only of those with an arrow; the
-    reader of the picture tells others from the page's text."""
+def _is_read(box: Box, arrows: Sequence[Box], tags: Sequence[Box], raster: Raster) -> bool:
+    """Whether a character drawn as a path belongs to the grid: beside it that is sure only of those with an arrow or in
+    a tag; the reader of the picture tells others from the page's text."""
     near = (math.dist(middle(box), middle(arrow)) <= BESIDE_ARROW for arrow in arrows)
-    return not is_outside(box, raster) or any(near)
+    return not is_outside(box, raster) or any(near) or any(within(box, tag) for tag in tags)
+
+
+def _is_in_line(box: Box, raster: Raster) -> bool:
+    """Whether a thing beside the grid stands in line with one of its rows or columns."""
+    side = side_of(middle(box), raster.rows, raster.columns)
+    along = middle(box)[0 if side in ("top", "bottom") else 1]
+    return side is not None and abs(along % 1 - 0.5) <= CENTRED

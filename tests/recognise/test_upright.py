@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 
 from ingest.page import Frame, Page
-from recognise.evidence import Lattice
+from recognise.evidence import Lattice, Shape
 from recognise.upright import best_turn, is_clear, readable
-from tests.recognise.evidence_maker import evidence, given, glyph
+from tests.recognise.evidence_maker import BLACK, evidence, given, glyph
 
 
 def test_what_looks_the_same_on_its_side_does_not_say_which_way_up_a_page_is() -> None:
@@ -23,6 +23,14 @@ def test_what_looks_the_same_on_its_side_does_not_say_which_way_up_a_page_is() -
 
 def test_figures_that_do_not_read_say_that_a_page_may_be_turned() -> None:
     assert not is_clear(evidence(glyphs=tuple(given(f"r{row}c2", "4", 0.6) for row in range(1, 5))))
+
+
+def test_clues_beside_a_grid_tell_which_way_up_a_page_is() -> None:
+    """Those of a text layer alone; the tags round them are no characters that nobody could read."""
+    mark, tag = (Shape(name, (4.1, -0.9, 4.9, -0.1), BLACK, "vector") for name in ("mark", "outline"))
+    assert is_clear(evidence(glyphs=(glyph(4.5, -0.5, ("31", 0.999), how="vector"),), shapes=(mark,)))
+    assert not is_clear(evidence(glyphs=(glyph(4.5, -0.5, ("31", 0.999)),), shapes=(mark,)))
+    assert is_clear(evidence(glyphs=(given("r5c5", "4"),), shapes=(tag, tag)))
 
 
 @pytest.mark.parametrize(("figures", "ways"), [("475", [2]), ("698", [1, 2, 3])])

@@ -78,6 +78,17 @@ def test_the_number_of_an_arrow_beside_the_grid_is_read(tmp_path: Path) -> None:
     assert [text for text, *_ in _read(sheet)] == ["36"], "others are told from the page's text in the picture"
 
 
+def test_a_number_in_a_tag_beside_its_row_is_read(tmp_path: Path) -> None:
+    """A tag of another thing on the page stands in line with no row."""
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    for top in (2.0, 5.5):
+        tag = [(9.05, top + 0.5), (9.3, top + 0.05), (9.95, top + 0.05), (9.95, top + 0.95), (9.3, top + 0.95)]
+        sheet.line(tag, 0.02, closed=True)
+        _written(sheet, "35", 9.35, top + 0.65, 0.4)
+    assert _read(sheet) == [("35", 3, 10)]
+
+
 @pytest.mark.parametrize("text", ["26", "28", "12"])
 def test_an_arrow_and_the_number_at_its_tail_are_no_arrow_the_other_way(tmp_path: Path, text: str) -> None:
     sheet = Sheet(tmp_path / "page.pdf")

@@ -144,3 +144,37 @@ def test_tags_drawn_as_rings_are_outlines_and_no_row_of_letters(sheet):
     found = sheet.evidence()
     assert [(shape.name, shape.filled) for shape in found.shapes] == [("outline", False)] * 5
     assert [glyph.text for glyph in found.glyphs] == ["3"] * 5
+
+
+@pytest.mark.parametrize(("bay", "name"), [(0.0, "outline"), (0.3, "mark")])
+def test_a_stroked_tag_has_no_bay(sheet, bay, name):
+    """A figure that is drawn as an outline has one."""
+    sheet.grid()
+    points = [(0.07, -0.83), (0.5, -0.83 + bay), (0.93, -0.83), (0.93, -0.15), (0.5, 0.1), (0.07, -0.15)]
+    sheet.line(points, 0.02, closed=True)
+    assert [shape.name for shape in sheet.evidence().shapes] == [name]
+
+
+@pytest.mark.parametrize("lies", ["across", "down"])
+def test_the_strips_of_a_square_are_one_square(sheet, lies):
+    for number in range(5):
+        low, high = 0.1 + 0.16 * number, 0.1 + 0.16 * (number + 1)
+        level = 210 + 3 * number
+        colour = f"#{level:02x}{level:02x}{level:02x}"
+        if lies == "across":
+            sheet.bar(4.1, 2 + low, 4.9, 2 + high, colour)
+        else:
+            sheet.bar(4 + low, 2.1, 4 + high, 2.9, colour)
+    sheet.grid()
+    assert [(s.name, s.filled, s.colour) for s in sheet.evidence().shapes] == [("square", True, (210, 210, 210))]
+
+
+def test_the_strips_of_a_tint_are_known_where_a_picture_shows_lines_for_them(sheet):
+    for number in range(5):
+        level = 210 + 3 * number
+        sheet.bar(4, 2 + 0.2 * number, 5, 2.2 + 0.2 * number, f"#{level:02x}{level:02x}{level:02x}")
+    sheet.grid()
+    (tint,) = sheet.evidence().tints
+    assert (str(tint.cell), tint.colour, round(tint.share, 2)) == ("r3c5", (210, 210, 210), 1)
+    tops = [min(y for _, y in strip) for strip in tint.strokes]
+    assert tops == pytest.approx([2, 2.2, 2.4, 2.6, 2.8], abs=0.01)

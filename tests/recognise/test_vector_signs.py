@@ -456,3 +456,10 @@ def test_a_head_longer_than_what_is_seen_of_its_shaft_points_by_its_tip(sheet, a
     sheet.area([tuple(tip), tuple(base + 0.09 * aside), tuple(base - 0.09 * aside)], "#000000")
     (arrow,) = sheet.evidence().shapes
     assert (arrow.name, arrow.direction) == ("arrow", way)
+
+
+def test_signs_that_touch_and_are_drawn_twice_are_one_each(sheet):
+    for _ in range(2):
+        sheet.area([(3.8, 0.13), (3.84, 0.13), (4.2, 0.5), (3.84, 0.87), (3.8, 0.87), (4.15, 0.5)], "#222222")
+        sheet.area([(3.13, 0.8), (3.13, 0.84), (3.5, 1.2), (3.87, 0.84), (3.87, 0.8), (3.5, 1.15)], "#222222")
+    assert sorted((s.name, s.direction) for s in sheet.evidence().shapes) == [("sign", "down"), ("sign", "right")]

@@ -11,7 +11,7 @@ from recognise.draft import Draft, Given, Item, box_polygon
 from recognise.evidence import Guess, Words
 from schema.cells import Cell
 from schema.grid import Grid
-from tests.recognise.drawn_pages import Sheet
+from tests.recognise.drawn_pages import SIDE, Sheet
 
 
 @pytest.fixture
@@ -244,3 +244,17 @@ def test_a_tile_with_the_number_of_the_puzzle_is_no_mark_of_the_grid(sheet, x, y
     sheet.text(x, y, text, 0.4, colour="#ffffff")
     found = sheet.evidence()
     assert bool(found.shapes) == (not text or x > 1)
+
+
+def test_a_total_on_a_plate_reaches_over_the_frame(sheet):
+    """Its plate is white on tinted paper and no bar; what stands beside the frame as another text is none of it."""
+    sheet.bar(-0.5, -0.5, 9.5, 9.5, "#f2f0e4")
+    sheet.grid()
+    sheet.bar(8.05, 4.05, 9.16, 4.35, "#ffffff")
+    sheet.canvas.setFillColor("#000000")
+    sheet.canvas.setFont("Helvetica", 0.34 * SIDE)
+    for text, x in (("1512\u00d7", 8.16), ("7", 9.07)):
+        sheet.canvas.drawString(*sheet.at(x, 4.32 if text == "7" else 4.3), text)
+    found = sheet.evidence()
+    assert [glyph.text for glyph in found.glyphs] == ["1512\u00d7"]
+    assert not found.shapes

@@ -3,6 +3,7 @@ or not."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from random import Random
@@ -18,8 +19,9 @@ from fixtures.printer.twists import Twists
 from ingest.page import Page
 from ingest.pdf import pdf_pages
 from ingest.pdf_alone import FREE, TALL
-from recognise.evidence import Evidence
+from recognise.evidence import Evidence, Guess
 from recognise.glyphs import GlyphReader
+from recognise.glyphs.window import Grey
 from recognise.vectors import lattices_from_vectors, read_vectors
 from schema.cells import Cell
 from schema.grid import Grid
@@ -67,8 +69,16 @@ def printed(
     return page
 
 
-def evidence(page: Page) -> Evidence:
-    found = read_vectors(page, lattices_from_vectors(page)[0], GlyphReader())
+class _BareI(GlyphReader):
+    """A reader of a fount whose I is a bare stroke, as its 1 is."""
+
+    def read(self, crops: Sequence[Grey], allowed: str | None = None) -> list[tuple[Guess, ...]]:
+        found = super().read(crops, allowed)
+        return [tuple(replace(guess, text=guess.text.replace("I", "1")) for guess in its) for its in found]
+
+
+def evidence(page: Page, reader: GlyphReader | None = None) -> Evidence:
+    found = read_vectors(page, lattices_from_vectors(page)[0], reader or GlyphReader())
     assert found is not None
     return found
 
@@ -97,6 +107,11 @@ def test_letters_that_name_columns_are_told_by_their_looks(tmp_path: Path, outli
     assert sorted(int(box[0]) for box in named) == list(range(9))
     assert not [g.text for g in found.glyphs if g.centre[1] < 0]
     assert not [shape for shape in found.shapes if shape.box[3] < 0]
+
+
+def test_a_letter_like_a_figure_names_its_column_all_the_same(tmp_path: Path) -> None:
+    found = evidence(printed(tmp_path / "page.pdf", unicode=False, coordinates=True), _BareI())
+    assert not [g.text for g in found.glyphs if g.centre[1] < 0]
 
 
 def test_a_picture_shows_its_character_and_nothing_else(tmp_path: Path) -> None:
