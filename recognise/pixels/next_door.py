@@ -31,6 +31,8 @@ MOST = 0.5
 EVEN, STEPS = 0.12, 2
 """Of their mean: how much steps between the lines of a grid next door may differ; as few of them tell, for words and
 single rules beside a grid stand in no even steps across all of it."""
+BROAD = 0.15
+"""In cells: broader ink is no line, but a tint on which the clues stand."""
 IN_VIEW = 0.3
 """In cells: so much of the grid next door must be in the picture to tell."""
 
@@ -40,7 +42,7 @@ def is_next_door(ring: Ring, ink: Grey, flat: Flat, floor: float) -> bool:
     raster = Raster.of(flat)
     upright = ring.side in ("left", "right")
     seen = _turned(np.asarray((flat.image < 255).any(axis=-1), np.bool_), ring.side)
-    lines = _turned(ink > max(INKED, 2 * floor), ring.side)
+    lines = _turned(_narrow(ink > max(INKED, 2 * floor), raster), ring.side)
     count = raster.rows if upright else raster.columns
     edge = raster.origin + (raster.columns if upright else raster.rows) * raster.cell
     band = [placed for _, members in ring.clues for placed in members]
@@ -52,6 +54,13 @@ def is_next_door(ring: Ring, ink: Grey, flat: Flat, floor: float) -> bool:
         return False
     strip, visible = lines[:, beyond], seen[:, beyond]
     return _crossed(strip, visible, count, raster) or _ruled(strip[along], visible[along], count, raster)
+
+
+def _narrow(inked: Mask, raster: Raster) -> Mask:
+    """Ink without what is broad in both directions, and without its rims."""
+    size = raster.px(BROAD)
+    areas = cv2.morphologyEx(inked.astype(np.uint8), cv2.MORPH_OPEN, np.ones((size, size), np.uint8))
+    return np.asarray(inked & (cv2.dilate(areas, np.ones((3, 3), np.uint8)) == 0), np.bool_)
 
 
 def _turned(picture: Mask, side: str) -> Mask:

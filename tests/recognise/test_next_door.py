@@ -107,6 +107,16 @@ def test_a_frame_around_the_puzzle_does_not_hide_its_clues() -> None:
     assert not is_next_door(CLUES, _ink(picture), _flat(picture), FLOOR)
 
 
+def test_a_tinted_panel_around_the_grid_does_not_hide_its_clues() -> None:
+    picture = _paper(255)
+    cv2.rectangle(picture, _at(-1, -1), _at(10.6, 10), (190, 190, 190), -1)
+    cv2.rectangle(picture, _at(0, 0), _at(9, 9), (255, 255, 255), -1)
+    _lattice(picture, 0, 9)
+    for row in (1, 3, 6):
+        cv2.circle(picture, _at(10.05, row + 0.5), round(0.35 * CELL), (255, 255, 255), -1)
+    assert not is_next_door(CLUES, _ink(picture), _flat(picture), FLOOR)
+
+
 def test_cells_that_have_more_light_make_no_tints_of_the_others() -> None:
     picture = _paper(200)
     y, x = np.mgrid[: picture.shape[0], : picture.shape[1]]
