@@ -27,9 +27,10 @@ $(VENV)/.ready: pyproject.toml constraints.txt
 demo: setup
 	$(BIN)/python -m fixtures.demo out/demo
 
-# Lint, types and tests: what CI runs. Two workers: the libraries are heavy, and few machines have one core.
+# Lint, types and tests: what CI runs. Two workers: the libraries are heavy, and few machines have one core. Each takes
+# files as a whole, which read a page once for all their tests, until one has nothing left.
 test: check
-	OMP_NUM_THREADS=1 $(BIN)/python -m pytest -n 2
+	OMP_NUM_THREADS=1 $(BIN)/python -m pytest -n 2 --dist worksteal
 
 check: setup
 	$(BIN)/ruff check .

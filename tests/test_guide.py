@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import os
 import re
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -56,16 +53,17 @@ def _sessions() -> list[str]:
 
 
 @pytest.mark.parametrize("session", _sessions())
-def test_what_the_readme_shows_on_our_own_pages_comes_out_so(session: str, tmp_path: Path) -> None:
+def test_what_the_readme_shows_on_our_own_pages_comes_out_so(
+    run, session: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     (tmp_path / "fixtures").symlink_to(ROOT / "fixtures")
-    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    monkeypatch.chdir(tmp_path)
     for shown in session.removeprefix("$ ").split("\n$ "):
         command, _, printed = shown.partition("\n")
-        program = [sys.executable, "-m", *command.split()]
-        done = subprocess.run(program, cwd=tmp_path, env=environment, capture_output=True, text=True, check=False)
-        assert done.stderr == ""
+        _, out, err = run(*command.split()[1:])
+        assert err == ""
         anything = re.escape(printed.strip("\n")).replace(r"\.\.\.", ".*")
-        assert re.fullmatch(anything, done.stdout.strip("\n"), re.DOTALL), done.stdout
+        assert re.fullmatch(anything, out.strip("\n"), re.DOTALL), out
 
 
 def test_every_option_of_the_readme_is_one_of_its_command() -> None:

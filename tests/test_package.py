@@ -20,14 +20,9 @@ PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["
 HEAVY = ("cv2", "numpy", "ortools", "pydantic", "skimage", "PIL", "pdfplumber", "rich")
 
 
-def run(*arguments: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [sys.executable, "-m", "clueprint", *arguments], capture_output=True, text=True, cwd=ROOT, check=False
-    )
-
-
 def test_version():
-    done = run("--version")
+    command = [sys.executable, "-m", "clueprint", "--version"]
+    done = subprocess.run(command, capture_output=True, text=True, cwd=ROOT, check=False)
     assert (done.returncode, done.stderr) == (0, "")
     assert done.stdout == f"clueprint {PROJECT['version']}\n"
     assert version("clueprint") == PROJECT["version"]
@@ -38,22 +33,22 @@ def test_the_console_script_is_the_command_line():
     assert script.value == "clueprint.cli:main"
 
 
-def test_help_names_every_command_and_the_exit_statuses():
-    done = run("--help")
-    assert done.returncode == 0
+def test_help_names_every_command_and_the_exit_statuses(run):
+    code, out, _ = run("--help")
+    assert code == 0
     for name, command in COMMANDS.items():
-        assert re.search(rf"^  {name} +{re.escape(command.summary)}", done.stdout, re.MULTILINE)
-    assert "Exit status" in done.stdout
+        assert re.search(rf"^  {name} +{re.escape(command.summary)}", out, re.MULTILINE)
+    assert "Exit status" in out
 
 
 @pytest.mark.parametrize("name", COMMANDS)
-def test_each_command_explains_each_of_its_options(name):
-    done = run(name, "--help")
-    assert done.returncode == 0
+def test_each_command_explains_each_of_its_options(run, name):
+    code, out, _ = run(name, "--help")
+    assert code == 0
     for parameter in COMMANDS[name].load().params:
         if parameter.param_type_name == "option":
             assert parameter.help
-            assert any(option in done.stdout for option in parameter.opts)
+            assert any(option in out for option in parameter.opts)
 
 
 def test_public_names_are_what_they_say():

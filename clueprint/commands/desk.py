@@ -46,7 +46,7 @@ def desk(folder: Path, scans: tuple[Path, ...], port: int, no_browser: bool) -> 
     so. Ctrl-C ends it.
     """
     work = Desk(Shelf(folder, scans))
-    listening = _listening(port)
+    listening = listening_at(port)
     address = f"http://{HERE}:{listening.getsockname()[1]}/{(token := secrets.token_urlsafe(24))}/"
     click.echo(address)
     if not no_browser:
@@ -73,7 +73,8 @@ def _serve(config: uvicorn.Config, listening: socket.socket) -> None:
         thread.join()
 
 
-def _listening(port: int) -> socket.socket:
+def listening_at(port: int) -> socket.socket:
+    """A socket of this machine alone, at any free port for 0. Raises ClueprintError when the port is taken."""
     listening = socket.socket()
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:

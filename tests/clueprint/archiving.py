@@ -6,13 +6,51 @@ import hashlib
 import sqlite3
 import subprocess
 import sys
+from collections import deque
+from collections.abc import Iterator
 from contextlib import closing
 from pathlib import Path
+from typing import Any, Self
 
+from clueprint.archive import reader
+from clueprint.archive.jobs import Answer, Job
 from schema.files import load_puzzle
 from schema.reading import load_reading
 
 ROOT = Path(__file__).parents[2]
+
+
+class Alone:
+    """A crew of one that does its jobs in this process, where no reading process need start: for tests of what is
+    planned, written and entered."""
+
+    def __init__(self, *_: Any) -> None:
+        self._jobs: deque[Job] = deque()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._jobs.clear()
+
+    @property
+    def at_work(self) -> int:
+        return len(self._jobs)
+
+    @property
+    def room(self) -> bool:
+        return not self._jobs
+
+    def give(self, job: Job) -> None:
+        self._jobs.append(job)
+
+    def answers(self, _seconds: float) -> Iterator[tuple[Job, Answer]]:
+        job = self._jobs.popleft()
+        yield job, self.answer_to(job)
+
+    def answer_to(self, job: Job) -> Answer:
+        """What a reading process would answer."""
+        return reader.answer_to(job)
 
 
 def rows(into: Path, query: str) -> list[tuple]:

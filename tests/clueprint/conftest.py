@@ -1,21 +1,11 @@
-"""The command line as tests call it."""
-
-import sys
+"""The archive without its reading processes."""
 
 import pytest
 
-from clueprint import cli
+from tests.clueprint.archiving import Alone
 
 
 @pytest.fixture
-def run(capsys, monkeypatch):
-    """Calls `clueprint ARGUMENTS...`: its exit status, standard output and standard error."""
-
-    def runs(*arguments):
-        monkeypatch.setattr(sys, "argv", ["clueprint", *map(str, arguments)])
-        with pytest.raises(SystemExit) as stopped:
-            cli.main()
-        out, err = capsys.readouterr()
-        return stopped.value.code, out, err
-
-    return runs
+def alone(monkeypatch):
+    """Archives read in this process: each reading process takes seconds to start."""
+    monkeypatch.setattr("clueprint.archive.crew.Crew", Alone)

@@ -9,8 +9,6 @@ import os
 import shutil
 import signal
 import sys
-from collections import deque
-from collections.abc import Iterator
 from itertools import count as count_from
 from pathlib import Path
 from typing import Any, ClassVar
@@ -18,43 +16,23 @@ from typing import Any, ClassVar
 from clueprint.archive import crew
 from clueprint.archive.catalogue import Catalogue
 from clueprint.archive.jobs import Answer, Job
-from clueprint.archive.reader import answer_to
 from clueprint.archive.work import Wish, archive
 from clueprint.stop import Stop
+from tests.clueprint.archiving import Alone
 
 TOUCHES = {"os.mkdir", "os.rename", "os.remove", "os.chmod", "tempfile.mkstemp"}
 
 
-class Alone:
-    """A crew that does each job in this process, and each only once."""
+class Once(Alone):
+    """A crew of one that does each job only once, however often it is given."""
 
     answers_of: ClassVar[dict[Job, Answer]] = {}
 
-    def __init__(self, *_: Any) -> None:
-        self._jobs: deque[Job] = deque()
-
-    def __enter__(self) -> Alone:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self._jobs.clear()
-
-    @property
-    def at_work(self) -> int:
-        return len(self._jobs)
-
-    @property
-    def room(self) -> bool:
-        return not self._jobs
-
-    def give(self, job: Job) -> None:
-        self._jobs.append(job)
-
-    def answers(self, _seconds: float) -> Iterator[tuple[Job, Answer]]:
-        job = self._jobs.popleft()
+    def answer_to(self, job: Job) -> Answer:
+        """The answer that it had before, if it had one."""
         if job not in self.answers_of:
-            self.answers_of[job] = answer_to(job)
-        yield job, self.answers_of[job]
+            self.answers_of[job] = super().answer_to(job)
+        return self.answers_of[job]
 
 
 def killed(into: Path, sources: tuple[Path, ...], number: int) -> bool:
@@ -89,7 +67,7 @@ def archived(into: Path, sources: tuple[Path, ...], number: int) -> int:
 
 def main(folder: Path, sources: tuple[Path, ...]) -> None:
     """Be killed at every touch."""
-    crew.Crew = Alone
+    crew.Crew = Once
     (folder / "whole").mkdir()
     archived(folder / "whole", sources, 0)
     for number in count_from(1):

@@ -19,6 +19,7 @@ from tests.clueprint.reading_pages import OTHER, blank, page, picture, small
 
 PRESS = Path(__file__).parents[2] / "fixtures" / "press"
 LOOSE = {"r1c1": 1, "r2c3": 1}
+STYLE = '[[mark]]\nlooks = "grey line"\nmeans = "palindrome"\n'
 
 
 @pytest.fixture
@@ -44,6 +45,7 @@ def test_every_option_is_exercised_in_these_modules():
     assert options and all(f'"{option}"' in text for option in options)
 
 
+@pytest.mark.usefixtures("alone")
 def test_a_folder_of_folders(run, scans, tmp_path):
     into = tmp_path / "out"
     code, out, err = run("archive", scans, "--into", into, "--workers", 1)
@@ -88,8 +90,11 @@ def test_the_document_is_that_of_read(run, tmp_path):
     sources = [page(tmp_path, "tide.pdf"), page(tmp_path, "loose.png", LOOSE), tmp_path / "nowhere.png"]
     (tmp_path / "rubbish.png").write_bytes(b"no picture at all")
     sources.append(tmp_path / "rubbish.png")
-    read = run("read", *sources, "--into", tmp_path / "one", "--json")
-    archived = run("archive", *sources, "--into", tmp_path / "two", "--json", "--workers", 2)
+    style = tmp_path / "style.toml"
+    style.write_text(STYLE, encoding="utf-8")
+    how = ("--json", "--house-style", style)
+    read = run("read", *sources, "--into", tmp_path / "one", *how)
+    archived = run("archive", *sources, "--into", tmp_path / "two", *how, "--workers", 2)
     assert json.loads(archived[1]) == json.loads(read[1])
     assert archived[0] == read[0] == 2
     assert archived[2] == read[2]
@@ -97,16 +102,17 @@ def test_the_document_is_that_of_read(run, tmp_path):
         assert (tmp_path / "two" / name).read_text("utf-8") == (tmp_path / "one" / name).read_text("utf-8")
 
 
+@pytest.mark.usefixtures("alone")
 def test_what_changed_is_read_again_and_what_a_person_wrote_is_kept(run, tmp_path):
-    source, into = page(tmp_path, "tide.png"), tmp_path / "out"
-    copy = tmp_path / "copy.png"
+    source, into = page(tmp_path, "tide.pdf"), tmp_path / "out"
+    copy = tmp_path / "copy.pdf"
     shutil.copy(source, copy)
     assert run("archive", source, copy, "--into", into)[0] == 0
     file = into / "tide-p1-1.puzzle.json"
     corrected = file.read_text("utf-8").replace("Low Tide", "High Tide")
     file.write_text(corrected, "utf-8")
     times = source.stat()
-    page(tmp_path, "tide.png", OTHER)
+    page(tmp_path, "tide.pdf", OTHER)
     os.utime(source, ns=(times.st_atime_ns, times.st_mtime_ns))  # even with the old date on it
     assert run("archive", source, copy, "--into", into)[0] == 0
     assert load_puzzle(file) == small(OTHER)
@@ -116,17 +122,19 @@ def test_what_changed_is_read_again_and_what_a_person_wrote_is_kept(run, tmp_pat
     finished(into, 2)
 
 
+@pytest.mark.usefixtures("alone")
 def test_a_file_that_was_only_touched_is_not_read_again(run, tmp_path):
-    source, into = page(tmp_path, "tide.png"), tmp_path / "out"
+    source, into = page(tmp_path, "tide.pdf"), tmp_path / "out"
     assert run("archive", source, "--into", into)[0] == 0
     os.utime(source, (1, 1))
     assert "0 pages in" in run("archive", source, "--into", into)[1]
     assert rows(into, "SELECT run FROM pages") == [(1,)]
 
 
+@pytest.mark.usefixtures("alone")
 def test_a_house_style_and_again_read_everything_anew(run, tmp_path):
-    source, into, style = page(tmp_path, "tide.png"), tmp_path / "out", tmp_path / "style.toml"
-    style.write_text('[[mark]]\nlooks = "grey line"\nmeans = "palindrome"\n', encoding="utf-8")
+    source, into, style = page(tmp_path, "tide.pdf"), tmp_path / "out", tmp_path / "style.toml"
+    style.write_text(STYLE, encoding="utf-8")
     assert run("archive", source, "--into", into)[0] == 0
     assert run("archive", source, "--into", into, "--house-style", style)[1].startswith("1 page in ")
     assert run("archive", source, "--into", into, "--house-style", style)[1].startswith("0 pages in ")
@@ -164,28 +172,30 @@ def test_a_page_that_takes_too_much_memory_costs_itself(run, tmp_path):
     assert load_puzzle(into / "tide-p1-1.puzzle.json") == small()
 
 
+@pytest.mark.usefixtures("alone")
 def test_a_list_of_sources_from_standard_input(run, tmp_path, monkeypatch):
     for year in ("1998", "1999"):
         (tmp_path / year).mkdir()
-        page(tmp_path / year, "a.png")
+        page(tmp_path / year, "a.pdf")
     monkeypatch.chdir(tmp_path)
-    odd = os.fsdecode(b"caf\xe9.png")
-    shutil.copy("1998/a.png", odd)
-    listed = io.TextIOWrapper(io.BytesIO(b"1998/a.png\r\n\n1999/a.png\ncaf\xe9.png\n"))
+    odd = os.fsdecode(b"caf\xe9.pdf")
+    shutil.copy("1998/a.pdf", odd)
+    listed = io.TextIOWrapper(io.BytesIO(b"1998/a.pdf\r\n\n1999/a.pdf\ncaf\xe9.pdf\n"))
     monkeypatch.setattr(sys, "stdin", listed)
     code, out, err = run("archive", "--from", "-", "--into", "out", "--json")
     assert (code, err) == (0, "")
-    assert [p["source"] for p in json.loads(out)["puzzles"]] == ["1998/a.png", "1999/a.png", "caf\\xe9.png"]
+    assert [p["source"] for p in json.loads(out)["puzzles"]] == ["1998/a.pdf", "1999/a.pdf", "caf\\xe9.pdf"]
     assert {p["puzzle"] for p in json.loads(out)["puzzles"]} == {"1998/a-p1-1.puzzle.json"}
 
 
+@pytest.mark.usefixtures("alone")
 def test_sources_that_cannot_be_read_are_looked_at_again_when_something_changed(run, tmp_path):
-    bad, into = tmp_path / "bad.png", tmp_path / "out"
+    bad, into = tmp_path / "bad.pdf", tmp_path / "out"
     bad.write_bytes(b"no picture at all")
-    assert run("archive", bad, tmp_path / "later.png", "--into", into)[0] == 2
+    assert run("archive", bad, tmp_path / "later.pdf", "--into", into)[0] == 2
     assert rows(into, "SELECT set_aside FROM failures ORDER BY source") == [(1,), (0,)]
-    page(tmp_path, "later.png")
-    code, out, err = run("archive", bad, tmp_path / "later.png", "--into", into)
+    page(tmp_path, "later.pdf")
+    code, out, err = run("archive", bad, tmp_path / "later.pdf", "--into", into)
     assert (code, len(err.splitlines())) == (2, 1) and out.startswith("1 page in ")
     style = tmp_path / "style.toml"
     style.write_text('publication = "Harbour Weekly"\n', encoding="utf-8")
@@ -193,8 +203,8 @@ def test_sources_that_cannot_be_read_are_looked_at_again_when_something_changed(
     assert rows(into, "SELECT run FROM failures") == [(1,)]
     assert run("archive", bad, "--into", into, "--house-style", style)[0] == 2
     assert rows(into, "SELECT run FROM failures") == [(4,)]
-    page(tmp_path, "bad.png", OTHER)
-    assert run("archive", bad, tmp_path / "later.png", "--into", into)[0] == 0
+    page(tmp_path, "bad.pdf", OTHER)
+    assert run("archive", bad, tmp_path / "later.pdf", "--into", into)[0] == 0
     assert load_puzzle(into / "bad-p1-1.puzzle.json") == small(OTHER)
 
 

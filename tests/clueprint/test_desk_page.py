@@ -3,20 +3,25 @@ screens. Skipped where there is no Chromium."""
 
 from __future__ import annotations
 
-import os
 import shutil
-import signal
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
+import uvicorn
 
+from clueprint.commands.desk import listening_at
+from clueprint.desk.server import Desk, application
+from clueprint.desk.shelf import Shelf
 from clueprint.reading import read_sources
 from schema.cells import Cell
 from schema.files import load_puzzle, save_puzzle
 from schema.kinds.thermometer import Thermometer
 from schema.reading import Alternative, Item, Query, load_reading, save_reading
 from tests.clueprint.reading_pages import page
-from tests.clueprint.test_desk import NAME, served
+from tests.clueprint.test_desk import NAME
 
 CHROMIUM = shutil.which("chromium")
 playwright = pytest.importorskip("playwright.sync_api")
@@ -30,6 +35,20 @@ pytestmark = [
 PUZZLE = NAME.replace("reading", "puzzle")
 SLOW = 60_000
 """Milliseconds: many share this machine."""
+
+
+@contextmanager
+def served(folder: Path) -> Iterator[str]:
+    """A desk for this folder in this process, and its address; the command itself is tested in test_desk.py."""
+    work, socket = Desk(Shelf(folder, ())), listening_at(0)
+    server = uvicorn.Server(uvicorn.Config(application(work, "token"), log_level="critical", access_log=False))
+    thread = threading.Thread(target=server.run, kwargs={"sockets": [socket]})
+    with socket:
+        thread.start()
+        yield f"http://127.0.0.1:{socket.getsockname()[1]}/token/"
+        server.should_exit = server.force_exit = True
+        thread.join()
+    work.close()
 
 
 @pytest.fixture(scope="module")
@@ -77,7 +96,7 @@ def _doubtful(item: Item) -> Item:
 @pytest.fixture
 def desk(browser, folder):
     """The page of the puzzle, opened from the list; what it asked for and what went wrong in it are kept."""
-    with served(folder) as (process, address):
+    with served(folder) as address:
         context = browser.new_context(viewport={"width": 1280, "height": 800})
         context.set_default_timeout(SLOW)
         shown = context.new_page()
@@ -92,8 +111,6 @@ def desk(browser, folder):
         assert shown.faults == []
         assert all(url.startswith(address) for url in shown.asked)
         context.close()
-        os.kill(process.pid, signal.SIGTERM)
-        process.wait(timeout=60)
 
 
 def queries(desk) -> list[str]:
@@ -112,7 +129,7 @@ def settled(desk) -> str:
 
 
 def test_an_empty_list_says_what_fills_it(browser, tmp_path):
-    with served(tmp_path) as (process, address):
+    with served(tmp_path) as address:
         shown = browser.new_page()
         shown.goto(address)
         expect(shown.locator("#count")).to_contain_text("0 puzzles to look at", timeout=SLOW)
@@ -120,8 +137,6 @@ def test_an_empty_list_says_what_fills_it(browser, tmp_path):
         shown.select_option("#filter select", "")
         expect(shown.locator("#count")).to_contain_text("clueprint read", timeout=SLOW)
         shown.close()
-        os.kill(process.pid, signal.SIGTERM)
-        process.wait(timeout=60)
 
 
 def test_queries_are_answered_by_keyboard_and_saved_on_request(desk, folder):

@@ -17,12 +17,13 @@ from schema.files import load_puzzle
 from schema.marks import Seen
 from schema.reading import load_reading
 
+RULES = "Place 1 to 6 once in each row, column and box. Each grey line is a palindrome: it reads the same both ways."
 PALINDROMES = '[[mark]]\nlooks = "grey line"\nmeans = "palindrome"\n'
 
 
 @pytest.fixture(scope="module")
 def puzzle():
-    return make_puzzle(Random("house style"), ["palindrome"], digits="usual")
+    return make_puzzle(Random("house style"), ["palindrome"], 6, digits="usual")
 
 
 @pytest.fixture(scope="module")
@@ -56,8 +57,7 @@ def test_without_it_they_are_a_query(run, tmp_path, unsaid):
 
 
 def test_the_rules_on_the_page_have_the_word_and_a_contradiction_is_a_query(run, tmp_path, puzzle):
-    text = "Place 1 to 9 once in each row, column and box. Each grey line is a palindrome: it reads the same both ways."
-    draw(puzzle.model_copy(update={"rules_text": text}), tmp_path / "said.pdf")
+    draw(puzzle.model_copy(update={"rules_text": RULES}), tmp_path / "said.pdf")
     style = _style(tmp_path, PALINDROMES.replace("palindrome", "run-line"))
     code, out, _ = run("read", tmp_path / "said.pdf", "--into", tmp_path / "out", "--house-style", style)
     assert code == 1
@@ -101,8 +101,7 @@ def test_a_house_style_that_is_not_there(run, tmp_path, unsaid):
 
 
 def test_a_draft_from_a_page_that_prints_its_rules_reads_the_page_that_does_not(run, tmp_path, puzzle, unsaid):
-    text = "Place 1 to 9 once in each row, column and box. Each grey line is a palindrome: it reads the same both ways."
-    draw(puzzle.model_copy(update={"rules_text": text}), tmp_path / "said.pdf")
+    draw(puzzle.model_copy(update={"rules_text": RULES}), tmp_path / "said.pdf")
     code, out, err = run("house-style", tmp_path / "said.pdf", "-o", tmp_path / "style.toml")
     assert (code, out, err) == (0, "", "")
     code, _, err = run("read", unsaid, "--into", tmp_path / "out", "--house-style", tmp_path / "style.toml")

@@ -1,8 +1,10 @@
 """Handwriting in a printed grid is no given; print is not taken for handwriting."""
 
 import dataclasses
+from functools import cache
 from pathlib import Path
 from random import Random
+from tempfile import TemporaryDirectory
 
 import cv2
 import numpy as np
@@ -38,6 +40,7 @@ def _page(path: Path) -> Page:
     return page
 
 
+@cache
 def _puzzle() -> Puzzle:
     return make_puzzle(Random("hand"), (), 9, digits="usual").model_copy(update={"rules_text": None})
 
@@ -48,12 +51,20 @@ def _solution(puzzle: Puzzle) -> dict[Cell, int]:
     return dict(solution)
 
 
-def _written(page: Page, digits: dict[Cell, int], ink: tuple[int, int, int], path: Path, uneven: float = 1.0) -> Path:
+@cache
+def _printed() -> PageReading:
+    """The page as it is printed, read once for all that write on it."""
+    with TemporaryDirectory() as folder:
+        draw(_puzzle(), Path(folder) / "page.png")
+        return _read(Path(folder) / "page.png")
+
+
+def _written(digits: dict[Cell, int], ink: tuple[int, int, int], path: Path, uneven: float = 1.0) -> Path:
     """The page with digits written into its grid in a stroke font: size, slant and place vary by `uneven`."""
-    (result,) = read_page(page).results
+    page, (result,) = _printed().page, _printed().results
     flat = result.looked.flat
     rng = Random(7)
-    picture = np.ascontiguousarray(page.image)
+    picture = page.image.copy()
     for cell, digit in digits.items():
         x, y = cell.column - 0.72 + rng.uniform(-0.1, 0.2) * uneven, cell.row - 0.25 - rng.uniform(-0.05, 0.25) * uneven
         x, y = (x, y) if uneven else (cell.column - 0.9, cell.row - 0.65)
@@ -73,9 +84,8 @@ def _read(path: Path) -> PageReading:
 @pytest.mark.parametrize("ink", [BLUE, BLACK], ids=["blue", "black"])
 def test_a_grid_filled_by_hand_has_the_printed_givens_only(ink, tmp_path) -> None:
     puzzle = _puzzle()
-    draw(puzzle, tmp_path / "page.png")
     empty = {cell: d for cell, d in _solution(puzzle).items() if cell not in puzzle.givens}
-    (result,) = _read(_written(_page(tmp_path / "page.png"), empty, ink, tmp_path / "filled.png")).results
+    (result,) = _read(_written(empty, ink, tmp_path / "filled.png")).results
     givens = result.proven.draft.givens
     assert puzzle.givens.items() <= givens.items()
     # In black, a digit or two as large as print, and standing like it, may be either: a person is asked.
@@ -89,20 +99,17 @@ def test_a_grid_filled_by_hand_has_the_printed_givens_only(ink, tmp_path) -> Non
 
 def test_small_print_that_stands_evenly_is_no_handwriting(tmp_path) -> None:
     puzzle = _puzzle()
-    draw(puzzle, tmp_path / "page.png")
     some = {cell: d for cell, d in list(_solution(puzzle).items())[::3] if cell not in puzzle.givens}
-    path = _written(_page(tmp_path / "page.png"), some, BLACK, tmp_path / "small.png", uneven=EVEN)
+    path = _written(some, BLACK, tmp_path / "small.png", uneven=EVEN)
     (result,) = _read(path).results
     assert result.looked.hand.pencilled == ()
     assert not result.clean
 
 
-def test_print_alone_is_no_handwriting(tmp_path) -> None:
-    puzzle = _puzzle()
-    draw(puzzle, tmp_path / "page.png")
-    (result,) = _read(tmp_path / "page.png").results
+def test_print_alone_is_no_handwriting() -> None:
+    (result,) = _printed().results
     assert result.looked.hand.pencilled == ()
-    assert result.proven.draft.givens == puzzle.givens
+    assert result.proven.draft.givens == _puzzle().givens
 
 
 def groups_of(apart: float, near: float = 2.0) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

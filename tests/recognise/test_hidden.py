@@ -11,6 +11,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from checker.prove import prove
 from fixtures.generator import make_puzzle
 from fixtures.printer.page import print_page
 from fixtures.printer.style import sample_style
@@ -31,6 +32,7 @@ from schema.kinds.consecutive_pair import ConsecutivePair
 from schema.kinds.corner_digits import CornerDigits
 from schema.kinds.odd import Odd
 from schema.kinds.thermometer import Thermometer
+from schema.puzzle import Puzzle
 from tests.recognise.evidence_maker import trace
 
 CELL, MARGIN = 64, 1.0
@@ -126,7 +128,7 @@ def test_a_given_erased_from_a_printed_page_is_asked_for(make: str, tmp_path: Pa
     erased = 0
     for seed in range(6):
         rng = Random(f"hidden-{make}-{seed}")
-        puzzle = make_puzzle(rng, ["thermometer"], digits="usual")
+        puzzle = _with_givens_on_tubes(make_puzzle(rng, ["thermometer"], 6, digits="usual"))
         style = sample_style(rng, "train", bundled_only=True)
         page = print_page(rng, [puzzle], replace(style, tube=replace(style.tube, make=make)))
         Image.fromarray(page.pixels(200)).save(tmp_path / "page.png")
@@ -146,6 +148,14 @@ def test_a_given_erased_from_a_printed_page_is_asked_for(make: str, tmp_path: Pa
         if erased >= 3:
             return
     assert erased
+
+
+def _with_givens_on_tubes(puzzle: Puzzle) -> Puzzle:
+    """The puzzle with every second digit on its tubes given too, so that few pages show enough of them."""
+    solution = prove(puzzle).solution
+    assert solution is not None
+    on_tubes = [cell for c in puzzle.constraints if isinstance(c, Thermometer) for cell in c.path]
+    return puzzle.model_copy(update={"givens": {**puzzle.givens, **{cell: solution[cell] for cell in on_tubes[::2]}}})
 
 
 def _asked(doubts, cell: Cell) -> bool:

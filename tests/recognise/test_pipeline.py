@@ -1,6 +1,7 @@
 """The whole way on real pages: what is read, what is doubted, whichever way up the page lies."""
 
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -10,12 +11,13 @@ from PIL import Image
 from fixtures.bench.same import differences
 from ingest.page import Page
 from ingest.source import read_source
-from recognise.pipeline import read_page
+from recognise.pipeline import PageReading, read_page
 from recognise.place import corners
 from recognise.report import reading_of
 from schema.files import load_puzzle
 
 PRESS = Path(__file__).resolve().parents[2] / "fixtures" / "press"
+SCAN = PRESS / "quiet-ledger-scan.jpg"
 
 
 def _page(path: Path) -> Page:
@@ -24,8 +26,14 @@ def _page(path: Path) -> Page:
     return page
 
 
-def _turned_file(source: Path, quarters: int, folder: Path) -> Path:
-    picture = Image.open(source)
+@cache
+def _scan_read() -> PageReading:
+    """The scan as it is, read once for all that is compared with it."""
+    return read_page(_page(SCAN))
+
+
+def _turned_file(quarters: int, folder: Path) -> Path:
+    picture = Image.open(SCAN)
     path = folder / "turned.png"
     Image.fromarray(np.rot90(np.asarray(picture), -quarters)).save(path)
     return path
@@ -34,17 +42,15 @@ def _turned_file(source: Path, quarters: int, folder: Path) -> Path:
 @pytest.mark.slow
 @pytest.mark.parametrize("quarters", [1, 2])
 def test_a_page_on_its_side_or_head_is_read_as_it_stands(quarters: int, tmp_path: Path) -> None:
-    source = PRESS / "quiet-ledger-scan.jpg"
-    upright, lying = _page(source), _page(_turned_file(source, quarters, tmp_path))
-    expected, found = read_page(upright), read_page(lying)
+    expected, found = _scan_read(), read_page(_page(_turned_file(quarters, tmp_path)))
     assert len(found.results) == 1
     ours, theirs = found.results[0].proven.puzzle, expected.results[0].proven.puzzle
     assert ours is not None
     assert theirs is not None
     assert differences(ours, theirs) == []
     # The grid's own top left comes first among the corners, wherever it lies on the page as displayed.
-    there = corners(upright, expected.results[0].looked.lattice)
-    width, height = upright.frame.width, upright.frame.height
+    there = corners(expected.page, expected.results[0].looked.lattice)
+    width, height = expected.page.frame.width, expected.page.frame.height
     moved = {1: [(height - y, x) for x, y in there], 2: [(width - x, height - y) for x, y in there]}[quarters]
     assert np.abs(np.array(reading_of(found.page, found.results[0], "x").corners) - moved).max() < 3
 
@@ -73,8 +79,8 @@ def test_marks_that_the_paths_do_not_show_are_read_from_the_picture() -> None:
 
 @pytest.mark.slow
 def test_a_blot_on_a_page_is_a_query() -> None:
-    page = _page(PRESS / "quiet-ledger-scan.jpg")
-    (before,) = read_page(page).results
+    page = _page(SCAN)
+    (before,) = _scan_read().results
     taken = set(before.proven.draft.givens)
     empty = next(cell for cell in before.proven.draft.grid.cells() if cell not in taken)
     points = before.looked.lattice.points

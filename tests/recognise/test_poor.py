@@ -59,7 +59,7 @@ def test_a_picture_that_is_a_little_soft_is_read(picture, tmp_path) -> None:
 
 def test_a_ring_on_a_border_is_a_mark_in_both_cells(monkeypatch, tmp_path) -> None:
     """Neither cell has a character that would have to be read."""
-    puzzle = make_puzzle(Random("rings"), (), 9, digits="usual").model_copy(update={"givens": {}, "rules_text": None})
+    puzzle = make_puzzle(Random("rings"), (), 6, digits="usual").model_copy(update={"givens": {}, "rules_text": None})
     pair = Cell(2, 3), Cell(2, 4)
     path = tmp_path / "page.png"
     draw(puzzle.model_copy(update={"constraints": (*puzzle.constraints, ConsecutivePair(cells=pair))}), path)
@@ -81,7 +81,7 @@ def test_a_shape_that_marks_a_cell_is_no_character(name: str, monkeypatch) -> No
 
 def test_the_corners_that_a_broad_pale_line_takes_are_no_characters(monkeypatch, tmp_path) -> None:
     """Of the cells beside a diagonal step only the corners are in its tint: nothing there has to be read."""
-    puzzle = make_puzzle(Random("step"), (), 9, digits="usual").model_copy(update={"givens": {}, "rules_text": None})
+    puzzle = make_puzzle(Random("step"), (), 6, digits="usual").model_copy(update={"givens": {}, "rules_text": None})
     path = tuple(Cell(n, n) for n in range(2, 6))
     page = tmp_path / "page.png"
     draw(puzzle.model_copy(update={"constraints": (*puzzle.constraints, Palindrome(path=path))}), page)

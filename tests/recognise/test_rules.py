@@ -89,7 +89,8 @@ def test_most_wordings_of_the_printer_are_understood() -> None:
 
 
 def test_ordinary_wordings_of_another_writer_are_mostly_read() -> None:
-    """The second opinion has learnt from these; what it makes of texts held back is in DEVELOPERS.md."""
-    result = score(texts("ninth"))
+    """Every third of 1,250. The second opinion has learnt from them; what it makes of texts held back is in
+    DEVELOPERS.md."""
+    result = score(texts("ninth")[::3])
     assert result.right >= 0.75 * (result.right + result.missed)
     assert result.surely_wrong <= 0.01 * result.right

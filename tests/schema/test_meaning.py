@@ -85,7 +85,7 @@ def solvable(setting, filled, with_lines):
 
 
 @pytest.mark.parametrize("name", strategies.NAMES)
-@settings(max_examples=100, deadline=None, suppress_health_check=SLOW_START)
+@settings(max_examples=60, deadline=None, suppress_health_check=SLOW_START)
 @given(data=st.data())
 def test_whole_grids(name, data):
     setting, filled, _ = data.draw(filled_grids(name, 0))
@@ -93,7 +93,7 @@ def test_whole_grids(name, data):
 
 
 @pytest.mark.parametrize("name", strategies.NAMES)
-@settings(max_examples=100, deadline=None, suppress_health_check=SLOW_START)
+@settings(max_examples=60, deadline=None, suppress_health_check=SLOW_START)
 @given(data=st.data())
 def test_partly_filled_grids_break_a_rule_when_no_completion_is_left(name, data):
     setting, filled, completions = data.draw(filled_grids(name, EMPTY))
@@ -105,7 +105,7 @@ def test_partly_filled_grids_break_a_rule_when_no_completion_is_left(name, data)
 
 
 @pytest.mark.parametrize("name", strategies.NAMES)
-@settings(max_examples=30, deadline=None, suppress_health_check=SLOW_START)
+@settings(max_examples=20, deadline=None, suppress_health_check=SLOW_START)
 @given(data=st.data())
 def test_solver_agrees(name, data):
     setting, filled, completions = data.draw(filled_grids(name, EMPTY))
