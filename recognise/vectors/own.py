@@ -12,6 +12,7 @@ from recognise.geometry import middle
 from recognise.pixels.frame import Raster
 from recognise.vectors.inks import Ink
 from recognise.vectors.lattices import line_groups
+from recognise.vectors.patches import CELL, canvas_size
 from recognise.vectors.place import Placement, image_to_frame
 from recognise.vectors.runs import Lines
 
@@ -29,6 +30,8 @@ SIDES = 2
 """Places of a cell in which the lines of such boxes stand: one where they share their sides."""
 RIM = 0.02
 """In cells: what stands no farther outside another lattice is a line of its frame."""
+FULL = 0.95
+"""The part of a place of the lattice that its tint covers at least; a tag with a point covers less."""
 WHOLE = 0.9
 """The part of the grid that a picture on which all of it stands covers at least."""
 
@@ -76,7 +79,8 @@ def in_any(box: Box, others: Iterable[Box]) -> bool:
 
 
 def belongs(ink: Ink, raster: Raster) -> bool:
-    """Whether an ink stands on the grid, or is a small mark beside it."""
+    """Whether an ink stands on the grid, or is a small mark beside it; a place beside it that a table's program tinted
+    is none, as little as several of them are."""
     rows, columns = raster.grid_slices(-raster.px(OWN))
     patch = ink.patch
     inside = patch.mask[
@@ -87,7 +91,13 @@ def belongs(ink: Ink, raster: Raster) -> bool:
         return True
     left, top, right, bottom = ink.box
     away = max(-right, -bottom, left - raster.columns, top - raster.rows)
-    return away <= BESIDE and max(right - left, bottom - top) <= LARGEST_BESIDE
+    return away <= BESIDE and max(right - left, bottom - top) <= LARGEST_BESIDE and not _is_tinted_place(ink)
+
+
+def _is_tinted_place(ink: Ink) -> bool:
+    """Whether an ink fills a place of the lattice, as this would go on beside the grid."""
+    off = max(abs(at - round(at)) for at in ink.box)
+    return ink.role == "fill" and off <= RIM and canvas_size(ink.whole) >= FULL * CELL**2
 
 
 def pictures_on(page: Page, placement: Placement) -> list[Box]:

@@ -9,7 +9,7 @@ import numpy as np
 
 from ingest.page import Box, Colour, Page
 from recognise.evidence import Disc, Edges, Evidence, Fence, Lattice, Shape, Tint
-from recognise.geometry import extent
+from recognise.geometry import extent, holds
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.vectors.apart import gap_lines
@@ -39,7 +39,7 @@ from recognise.vectors.place import place
 from recognise.vectors.stipple import find_stipple
 from recognise.vectors.studs import find_studs
 from recognise.vectors.text import grid_text
-from recognise.vectors.written import light_figures, written_characters
+from recognise.vectors.written import clue_tags, light_figures, low_noughts, written_characters
 
 DRAWN = 0.6
 """The part of a grid's outer edges that vectors draw at least; otherwise the grid is a picture's."""
@@ -90,8 +90,11 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
     names = names_as_paths(marks.rest, shapes, canvas.raster, reader)
     shapes = [shape for shape in shapes if shape.box not in names]
-    light = light_figures(canvas, marks.discs)
-    written, shapes = written_characters(marks.rest, shapes, light, canvas.raster, reader)
+    tags = clue_tags(shapes, standing, canvas)
+    besides = [*light_figures(canvas, marks.discs), *low_noughts(inks, tags)]
+    written, shapes = written_characters(marks.rest, shapes, besides, tags, canvas.raster, reader)
+    noughts = [glyph.box for glyph in written if glyph.text == "0"]
+    standing = [disc for disc in standing if disc.fill is not None or not any(holds(b, disc.centre) for b in noughts)]
     tiles = tiles_of_text(shapes, page, placement, canvas.raster)
     shapes = [shape for shape in shapes if shape.box not in tiles]
     beside = [s.box for s in shapes if is_outside(s.box, canvas.raster)]

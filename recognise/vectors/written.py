@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from ingest.page import Box
 from recognise.evidence import Disc, Glyph, Guess, Shape
-from recognise.geometry import in_circle, middle, side_of, within
+from recognise.geometry import extent, in_circle, middle, side_of, within
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.vectors.beside import CENTRED
@@ -20,6 +20,8 @@ from recognise.vectors.numbers import BESIDE_ARROW
 
 AS_HIGH, SLENDER = 0.06, 0.3
 """As a part of their height: so much figures of one fount differ in height, and so wide is a bare stroke, at most."""
+ROOMY = 1.2
+"""A tag is so many times as large as the number in it at least."""
 UPPER = 0.42
 """In cells from the top of its cell: the middle of a total stands above this, that of a given below."""
 DARK = 0.4
@@ -30,14 +32,18 @@ middle a minus; and how sure a bare stroke among figures is a 1."""
 
 
 def written_characters(
-    inks: Sequence[Ink], shapes: Sequence[Shape], light: Sequence[Ink], raster: Raster, reader: Reader | None
+    inks: Sequence[Ink],
+    shapes: Sequence[Shape],
+    others: Sequence[Ink],
+    tags: Sequence[Box],
+    raster: Raster,
+    reader: Reader | None,
 ) -> tuple[list[Glyph], list[Shape]]:
-    """The characters among left-over paths, and the shapes that are none; `reader` reads them. `light` are those of the
-    ground's colour."""
+    """The characters among left-over paths, and the shapes that are none; `reader` reads them. `others` are paths that
+    may be figures too, though no shapes are left of them; `tags` what numbers beside the grid stand in."""
     pointers = [s.box for s in shapes if s.name == "arrow"]
-    tags = [s.box for s in shapes if s.name == "outline" and _is_in_line(s.box, raster)]
     as_paths = {s.box for s in shapes if s.name == "glyph-path" and _is_read(s.box, pointers, tags, raster)}
-    written = read_paths([*(ink for ink in inks if ink.box in as_paths), *light], raster, reader) if reader else []
+    written = read_paths([*(ink for ink in inks if ink.box in as_paths), *others], raster, reader) if reader else []
     written = [_with_minus(glyph, shapes) for glyph in written]
     written += _ones(shapes, written)
     read = [glyph.box for glyph in written]
@@ -56,6 +62,25 @@ def light_figures(canvas: Canvas, discs: Sequence[Disc]) -> list[Ink]:
         and _is_seen(ink, canvas)
         and any(in_circle(ink.box, d.centre, d.radius) for d in dark)
     ]
+
+
+def clue_tags(shapes: Sequence[Shape], discs: Sequence[Disc], canvas: Canvas) -> list[Box]:
+    """The boxes of outlines and circles beside a grid, those of paper on a panel too, that stand in line with a row or
+    column each."""
+    circles = [*discs, *(found for ink in canvas.paper if (found := disc(ink)) is not None)]
+    boxes = [*(shape.box for shape in shapes if shape.name == "outline"), *(each.box for each in circles)]
+    return [box for box in boxes if _is_in_line(box, canvas.raster)]
+
+
+def low_noughts(inks: Sequence[Ink], tags: Sequence[Box]) -> list[Ink]:
+    """The areas in tags that are rings: an old-style nought is as round as a letter o."""
+    rings = [ink for ink in inks if ink.role == "fill" and (found := disc(ink)) is not None and found.fill is None]
+    return [ink for ink in rings if any(_is_held(ink.box, tag) for tag in tags)]
+
+
+def _is_held(box: Box, tag: Box) -> bool:
+    """Whether a figure stands in a tag, with room around it."""
+    return within(box, tag) and extent(tag) >= ROOMY * extent(box)
 
 
 def _is_seen(ink: Ink, canvas: Canvas) -> bool:
@@ -97,7 +122,7 @@ def _is_read(box: Box, arrows: Sequence[Box], tags: Sequence[Box], raster: Raste
     """Whether a character drawn as a path belongs to the grid: beside it that is sure only of those with an arrow or in
     a tag; the reader of the picture tells others from the page's text."""
     near = (math.dist(middle(box), middle(arrow)) <= BESIDE_ARROW for arrow in arrows)
-    return not is_outside(box, raster) or any(near) or any(within(box, tag) for tag in tags)
+    return not is_outside(box, raster) or any(near) or any(_is_held(box, tag) for tag in tags)
 
 
 def _is_in_line(box: Box, raster: Raster) -> bool:

@@ -89,6 +89,28 @@ def test_a_number_in_a_tag_beside_its_row_is_read(tmp_path: Path) -> None:
     assert _read(sheet) == [("35", 3, 10)]
 
 
+def test_low_figures_in_circles_beside_the_grid_are_read(tmp_path: Path) -> None:
+    """Circles of paper on a panel; an old-style nought is a ring, and one without a circle round it may be anything."""
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.bar(-1.5, -1.5, 9.5, 9.5, "#fde8c8")
+    sheet.bar(0, 0, 9, 9, "#ffffff")
+    sheet.grid()
+    for column in (2, 7):
+        sheet.disc(column + 0.5, -0.5, 0.32, "#ffffff")
+    _written(sheet, "5", 2.37, -0.35, 0.4)
+    for column in (4, 7):
+        path = sheet.canvas.beginPath()
+        for radius in (0.1, 0.075):
+            path.circle(*sheet.at(column + 0.5, -0.42), radius * SIDE)
+        sheet.canvas.setFillColor("#222222")
+        sheet.canvas.drawPath(path, stroke=0, fill=1, fillMode=0)
+    page = sheet.page()
+    found = read_vectors(page, sheet.lattice(page), glyph_reader())
+    assert found is not None
+    assert sorted((g.text, int(g.centre[0])) for g in found.glyphs) == [("0", 7), ("5", 2)]
+    assert [int(disc.centre[0]) for disc in found.discs] == [4]
+
+
 @pytest.mark.parametrize("text", ["26", "28", "12"])
 def test_an_arrow_and_the_number_at_its_tail_are_no_arrow_the_other_way(tmp_path: Path, text: str) -> None:
     sheet = Sheet(tmp_path / "page.pdf")

@@ -46,3 +46,13 @@ def test_tags_that_point_at_the_grid_are_of_its_clues(sheet):
     found = sheet.evidence()
     assert "".join(glyph.text for glyph in found.glyphs) == "141414"
     assert len(found.shapes) == 3, "and the tags, for whoever takes them with their numbers"
+
+
+def test_a_tinted_place_beside_the_grid_is_no_mark(sheet):
+    """As little as two that are tinted in one go; a smaller square and a tag are marks."""
+    sheet.bar(-1, 0, 0, 1, "#e3edf7")
+    sheet.bar(-1, 3, 0, 5, "#e3edf7")
+    sheet.bar(-0.9, 6.1, -0.1, 6.9, "#e3edf7")
+    sheet.area([(-1, 8), (-0.3, 8), (0, 8.5), (-0.3, 9), (-1, 9)], "#e3edf7")
+    sheet.grid()
+    assert sorted(int(shape.box[1]) for shape in sheet.evidence().shapes) == [6, 8]
