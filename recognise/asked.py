@@ -9,6 +9,7 @@ from recognise.draft import Doubt, Draft, Given, Item, Value, only_constraint
 from recognise.geometry import bounds
 from recognise.place_words import place_words
 from schema.naming import stated_by
+from schema.paths import path_of
 from schema.words import listed, with_article
 
 OTHERS = 3
@@ -71,7 +72,7 @@ def _other(draft: Draft, read: Value, other: Value) -> str:
     value = getattr(theirs, "value", None)
     if value is not None and theirs.model_copy(update={"value": getattr(ours, "value", None)}) == ours:
         return str(value)
-    path = getattr(theirs, "path", None)
-    if path is not None and stated_by(ours) == stated_by(theirs):
+    path = path_of(theirs)
+    if path and stated_by(ours) == stated_by(theirs):
         return f"one that goes {' '.join(map(str, path))}"
     return with_article(stated_by(theirs)) if theirs.understood else "another mark"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.base import Constraint
+from schema.paths import path_of
 
 EXACT = 1.0
 SAME_PLACE = 0.8
@@ -101,7 +102,7 @@ def _by_place(grid: Grid, one: Constraint, other: Constraint) -> float:
 
 def _order(one: Constraint, other: Constraint) -> float:
     """A little more for paths that share an end: of two thermometers from one bulb the nearer counts."""
-    ours, theirs = getattr(one, "path", ()), getattr(other, "path", ())
+    ours, theirs = path_of(one), path_of(other)
     return 0.05 * (ours[:1] == theirs[:1]) + 0.05 * (ours[-1:] == theirs[-1:]) if ours and theirs else 0.0
 
 

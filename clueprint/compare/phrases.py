@@ -6,8 +6,10 @@ from __future__ import annotations
 from typing import Any
 
 from schema.cells import Cell
+from schema.kinds.arrow import Arrow
 from schema.kinds.base import Constraint
 from schema.naming import name_of
+from schema.paths import path_of
 from schema.words import listed, with_article
 
 _PLACE = ("kind", "path", "cells", "circle", "shaft", "side", "index", "start", "greater", "less")
@@ -43,14 +45,13 @@ def _path(expected: Constraint, found: Constraint) -> str:
 
 
 def _course(constraint: Constraint) -> tuple[Cell, ...]:
-    course: tuple[Cell, ...] = getattr(constraint, "path", None) or getattr(constraint, "shaft", None) or ()
-    return course
+    return constraint.shaft if isinstance(constraint, Arrow) else path_of(constraint)
 
 
 def _turns(constraint: Constraint) -> bool:
     """Whether the kind is the same from both ends."""
-    path = getattr(constraint, "path", None)
-    return path is not None and constraint.model_copy(update={"path": path[::-1]}).identity() == constraint.identity()
+    path = path_of(constraint)
+    return bool(path) and constraint.model_copy(update={"path": path[::-1]}).identity() == constraint.identity()
 
 
 def _cells(expected: Constraint, found: Constraint) -> str:

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import combinations, pairwise
+from itertools import combinations
 
 from checker.search import Effort
 from recognise.doubt.ways import other_way, proves
 from recognise.draft import Doubt, Draft, Value, only_constraint
 from recognise.evidence import Slip
 from recognise.marks.traces import goes_on_words, not_joined_words
+from schema.paths import path_of, steps_of
 
 SECONDS = 4.0
 """Of work, for all questions of a page."""
@@ -72,6 +73,6 @@ def _ways(value: Value, slips: Sequence[Slip]) -> Iterator[Value | None]:
 
 def _are_all(slips: Sequence[Slip], value: Value) -> bool:
     """Whether these are all steps of what an item states."""
-    path = getattr(only_constraint(value), "path", ())
+    path = path_of(only_constraint(value))
     undone = {frozenset((slip.first, slip.second)) for slip in slips if slip.drawn}
-    return len(path) > 1 and undone == {frozenset(step) for step in pairwise(path)}
+    return len(path) > 1 and undone == steps_of(path)

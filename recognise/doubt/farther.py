@@ -7,7 +7,7 @@ line goes a cell further or less far, a sign points the other way."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise, product
 
@@ -19,6 +19,7 @@ from schema.kinds.base import Constraint
 from schema.kinds.cage import Cage
 from schema.kinds.greater import Greater
 from schema.kinds.sum_pair import SumPair
+from schema.paths import path_of
 
 SURELY, UNSURELY = 1e-4, 0.1
 """How likely all such readings of an item are: of one that was read surely, and as a part of the doubt about others."""
@@ -102,7 +103,7 @@ def _elsewhere(stated: Constraint, draft: Draft) -> Iterator[int]:
 
 def _apart(stated: Constraint) -> Iterator[tuple[Constraint, ...]]:
     """A line as two that end in one cell, at each place where it turns back sharply."""
-    path: Sequence[Cell] = getattr(stated, "path", ())
+    path = path_of(stated)
     for at, (one, other) in enumerate(pairwise(pairwise(path)), start=1):
         if _angle(one[0], one[1], other[1]) <= SHARP:
             parts = path[: at + 1], path[at:]
@@ -111,10 +112,10 @@ def _apart(stated: Constraint) -> Iterator[tuple[Constraint, ...]]:
 
 def _whole(item: Item, stated: Constraint, draft: Draft) -> Iterator[Value]:
     """A line with another one of its kind that ends where it does, as one; and nothing, where the other takes it in."""
-    path: tuple[Cell, ...] = getattr(stated, "path", ())
+    path = path_of(stated)
     for other in draft.items:
         partner = only_constraint(other.value)
-        rest: tuple[Cell, ...] = getattr(partner, "path", ())
+        rest = path_of(partner)
         if other is item or partner is None or partner.kind != stated.kind or not path or not rest:
             continue
         for one, its in product((path, path[::-1]), (rest, rest[::-1])):

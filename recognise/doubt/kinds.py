@@ -13,6 +13,7 @@ from recognise.draft import Draft, Value, only_constraint
 from schema.cells import Cell
 from schema.kinds.arrow import Arrow
 from schema.kinds.base import Constraint
+from schema.paths import path_of
 
 REFUTED = 0.1 * KIND
 """What is left of the average where every other kind is refuted: that several lines of one look are another kind was
@@ -48,7 +49,7 @@ def _line(value: Value) -> Constraint | None:
 
 
 def _cells(line: Constraint) -> tuple[Cell, ...]:
-    return (*line.circle, *line.shaft) if isinstance(line, Arrow) else tuple(getattr(line, "path", ()))
+    return (*line.circle, *line.shaft) if isinstance(line, Arrow) else path_of(line)
 
 
 def _along(kind: Constraint | None, cells: tuple[Cell, ...]) -> Constraint | None:

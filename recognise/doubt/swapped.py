@@ -12,6 +12,7 @@ from recognise.draft import Doubt, Draft, Value, only_constraint
 from schema.cells import Cell
 from schema.kinds.base import Constraint
 from schema.naming import stated_by
+from schema.paths import path_of
 from schema.words import listed, with_article
 
 SECONDS, ONE = 4.0, 0.5
@@ -37,16 +38,12 @@ def _swapped(draft: Draft) -> Iterator[Draft]:
 def _line(value: Value) -> Constraint | None:
     """The line that an item states, and nothing more: a number says at which end it begins."""
     only = only_constraint(value)
-    return only if _path(only) and not hasattr(only, "value") else None
-
-
-def _path(line: Constraint | None) -> Path:
-    return tuple(getattr(line, "path", ()))
+    return only if path_of(only) and not hasattr(only, "value") else None
 
 
 def ways_to_go_on(one: Constraint, other: Constraint) -> Iterator[tuple[Constraint, Constraint]]:
     """The other two lines that two of one kind may be. Those that end in circles end nowhere else."""
-    paths = _path(one), _path(other)
+    paths = path_of(one), path_of(other)
     if one.model_copy(update={"path": paths[1]}) != other:
         return
     ends = {end for path in paths for end in (path[0], path[-1])} if one.marks[0] == "ringed-line" else set()
