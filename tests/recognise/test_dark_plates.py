@@ -9,7 +9,8 @@ from recognise.glyphs import GlyphReader
 from recognise.marks.dark_plates import plate_at
 from recognise.marks.text_places import SMALL_TALLEST, Place
 from recognise.marks.texts import read_texts
-from tests.recognise.test_characters import RASTER, print_of
+from tests.recognise.test_characters import RASTER
+from tests.recognise.test_characters_of_marks import print_of
 from tests.recognise.test_pixels import CELL, MARGIN, Drawing
 
 BROWN, PAPER = (140, 95, 55), (250, 250, 250)

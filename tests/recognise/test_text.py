@@ -1,4 +1,4 @@
-"""Words on a page: lines from the text layer and by OCR, and whose title, setter and rules they are. Every page here is
+"""Words on a page: lines from the text layer and by OCR, and how they are joined to paragraphs. Every page here is
 drawn by the test."""
 
 from __future__ import annotations
@@ -207,22 +207,6 @@ def test_the_lines_of_text_tell_which_way_up_a_page_lies(page: Page) -> None:
     assert text_turn(blank, [(x0, y0, x1, y1)]) is None
 
 
-def test_running_text_table_and_footer_are_neither_rules_nor_title() -> None:
-    lines = [
-        line("GULL POINT OBSERVER", 150, 40, 20, bold=True),
-        line("Salt Meadow", 200, 120, 14, bold=True),
-        line("by Thrift", 200, 138, 8),
-        line(RULES[0], 100, 160),
-        line("The tide tables below are given for Gull Point and should not be used", 100, 600, 8),
-        line("for anything that floats.", 100, 610, 8),
-        line("Duck", 480, 300, 8),
-        line("64", 520, 300, 8),
-        line("Gull Point Observer 25", 250, 820, 8),
-    ]
-    words = assign_words(lines, [GRID], FRAME)[0]
-    assert (words.title, words.setter, words.rules_text) == ("Salt Meadow", "Thrift", RULES[0])
-
-
 @pytest.mark.parametrize("number", ["9.", "1:2."])
 @pytest.mark.parametrize(("y", "is_taken"), [(170, True), (260, False)])
 def test_a_number_with_a_stop_ends_the_sentence_above_it(y: float, is_taken: bool, number: str) -> None:
@@ -238,82 +222,6 @@ def test_a_last_line_of_more_figures_than_letters_belongs_to_the_sentence_above_
     table = line("Mon 14 15 16 17", 100, 600)
     words = assign_words([line(first, 100, 160), line(last, 100, 170), table], [GRID], FRAME)
     assert words[0].rules_text == f"{first} {last}"
-
-
-def test_rules_beside_the_grid_and_a_bare_name() -> None:
-    lines = [line("Old Quay", 40, 40, 16, bold=True), line("M. Petrel", 40, 60, 9)]
-    lines += [
-        line(t, 470, 200 + 12 * i) for i, t in enumerate(("Place 1 to 9", "once in every row,", "column and box."))
-    ]
-    words = assign_words(lines, [GRID], FRAME)[0]
-    assert (words.title, words.setter) == ("Old Quay", "M. Petrel")
-    assert words.rules_text == "Place 1 to 9 once in every row, column and box."
-
-
-def test_two_puzzles_each_get_their_own_words() -> None:
-    grids: list[Box] = [(50, 150, 280, 380), (320, 150, 550, 380)]
-    lines = [
-        line("First", 50, 120, 14, bold=True),
-        line("Second", 320, 120, 14, bold=True),
-        line(RULES[0], 50, 390, 8),
-        line("Grey lines are palindromes.", 320, 390, 8),
-    ]
-    first, second = assign_words(lines, grids, FRAME)
-    assert (first.title, first.rules_text) == ("First", RULES[0])
-    assert (second.title, second.rules_text) == ("Second", "Grey lines are palindromes.")
-
-
-def test_rules_that_head_a_lower_grid_are_not_those_of_the_higher_one_beside_them() -> None:
-    grids: list[Box] = [(50, 190, 280, 420), (310, 240, 550, 480)]
-    told = (
-        "Place 1 to 9 once in every row, in",
-        "every column and in each box. Grey",
-        "lines are palindromes. Circles are",
-    )
-    told += ("on odd digits. Squares are on even", "digits. White dots join digits that", "are consecutive.")
-    own = line("White dots join consecutive digits.", 50, 150, 7)
-    heading = [line(text, 300, 130 + 11 * number, 9) for number, text in enumerate(told)]
-    first, second = assign_words([own, *heading], grids, FRAME)
-    assert (first.rules_text, second.rules_text) == (own.text, " ".join(told))
-
-
-def test_rules_at_the_head_of_the_page_serve_all_puzzles() -> None:
-    grids: list[Box] = [(50, 150, 280, 380), (320, 150, 550, 380)]
-    head = "Place 1 to 9 once in every row, column and box of both grids."
-    words = assign_words([line(head, 50, 100, 16)], grids, FRAME)
-    assert [w.rules_text for w in words] == [head, head]
-
-
-def test_central_rules_above_two_grids_serve_both() -> None:
-    grids: list[Box] = [(50, 150, 280, 380), (320, 150, 550, 380)]
-    words = assign_words([line("Place 1 to 9 once in every row.", 230, 110, 9)], grids, FRAME)
-    assert [w.rules_text for w in words] == ["Place 1 to 9 once in every row."] * 2
-
-
-def test_a_paragraph_below_rules_that_speaks_as_they_do_is_never_dropped() -> None:
-    strange = "Every third digit of a row is larger than both of its neighbours."
-    lines = [line("Cells with a white dot between them hold consecutive digits.", 100, 600)]
-    lines += [line("Every possible white dot has been marked.", 100, 624), line(strange, 100, 648)]
-    lines += [line("Beginners may wish to start with the smaller grids, which take ten minutes.", 100, 672)]
-    text = assign_words(lines, [GRID], FRAME)[0].rules_text
-    assert text == " ".join(item.text for item in lines[:3])
-
-
-def test_a_heading_of_the_rules_is_no_title() -> None:
-    lines = [line("Amber Meadow", 40, 44, 17, bold=True), line("Ansel Quib", 40, 67, 11)]
-    lines += [line("How to solve", 470, 120, 11, bold=True), line(RULES[0], 470, 140, 11)]
-    words = assign_words(lines, [GRID], FRAME)[0]
-    assert (words.title, words.setter) == ("Amber Meadow", "Ansel Quib")
-
-
-def test_bullets_and_hyphens_at_line_ends() -> None:
-    lines = [line("\u2022 Place 1 to 9 once in every row, in every column and in every bold-", 60, 600)]
-    lines += [line("edged box.", 60, 612), line("\u2022 Digits do not repeat on the diag-", 60, 630)]
-    lines += [line("onals.", 60, 642)]
-    told = assign_words(lines, [GRID], FRAME)[0].rules_text
-    assert told is not None
-    assert told.startswith("Place 1 to 9")
-    assert "bold-edged box. Digits do not repeat on the diagonals." in told
 
 
 def test_a_name_that_stands_apart_from_its_label() -> None:
@@ -336,26 +244,6 @@ def test_a_sloping_line_measured_too_tall_goes_on_below_it() -> None:
     last = replace(line("Striped cells also contain 1 to 9, once each.", 40, 616, 10.5), how="ocr")
     told = assign_words([first, piece, last], [GRID], FRAME)[0].rules_text
     assert told == f"{first.text} {piece.text} {last.text}"
-
-
-def test_a_sentence_that_breaks_off_in_one_column_goes_on_in_the_next() -> None:
-    left = [
-        line("Standard sudoku constraints apply (1-9 in rows,", 40, 600),
-        line("columns and boxes). Any number which stands right", 40, 613),
-    ]
-    left.append(line("between two cells is", 40, 626))
-    right = [line("their sum; there is no converse.", left[0].box[2] + 25, 600)]
-    scanned = [replace(one, how="ocr") for one in (*left, *right)]
-    assert assign_words(scanned, [GRID], FRAME)[0].rules_text == " ".join(one.text for one in scanned)
-
-
-def test_clues_and_givens_are_no_words() -> None:
-    words = assign_words([line("5", 110, 210, 20), line("23 35 19", 120, 180, 14)], [GRID], FRAME)[0]
-    assert (words.title, words.setter, words.rules_text, words.lines) == (None, None, None, ())
-
-
-def test_page_without_grid_has_no_words() -> None:
-    assert assign_words([line("Harbour Lights", 10, 10, 20)], [], FRAME) == []
 
 
 @pytest.mark.parametrize(
@@ -403,32 +291,6 @@ def test_a_word_shown_in_pieces_or_letter_by_letter_stays_one() -> None:
     assert [line.text for line in glyph_lines(pieces)] == ["Place"]
     letters = _shown(list("Place"), space=0.3, bearing=1.0)
     assert [line.text for line in glyph_lines(letters)] == ["Place"]
-
-
-def test_a_title_with_a_name_at_the_other_margin_is_no_sentence_of_the_rules() -> None:
-    """OCR reads what stands level as one line, however far apart it is."""
-    try:
-        engine()
-    except NoEngine:
-        pytest.skip("no Tesseract here")
-    page = np.full((200, 1500), 255, np.uint8)
-    for words, x, y in (("Keep Your Distance", 40, 60), ("by Wader", 1250, 60), (RULES[0], 40, 120)):
-        cv2.putText(page, words, (x, y), cv2.FONT_HERSHEY_SIMPLEX, 1.0, 0, 2, cv2.LINE_AA)
-    assert [found.text for found in engine().read(page)] == ["Keep Your Distance", "by Wader", RULES[0]]
-
-
-def test_a_title_that_names_a_kind_is_no_rule_where_sentences_state_it() -> None:
-    title, below = line("Odd Squares", 100, 100, 12), line("A grey square holds an odd digit.", 100, 700)
-    words = assign_words([title, line(RULES[0], 100, 680), below], [GRID], FRAME)[0]
-    assert words.title == "Odd Squares"
-    assert words.rules_text == f"{RULES[0]} A grey square holds an odd digit."
-    alone = assign_words([title, line(RULES[0], 100, 680)], [GRID], FRAME)[0]
-    assert alone.rules_text == f"Odd Squares. {RULES[0]}"
-
-
-def test_a_name_and_a_difficulty_are_no_sentence_beside_rules() -> None:
-    lines = [replace(line(text, 100, y), how="ocr") for text, y in (("E. Hay - : Medium", 140), (RULES[0], 165))]
-    assert assign_words(lines, [GRID], FRAME)[0].rules_text == RULES[0]
 
 
 def test_a_line_whose_box_a_photo_slants_into_the_next_one_stays_in_its_paragraph() -> None:
