@@ -11,6 +11,7 @@ from recognise.evidence import Shape, Tint
 from recognise.geometry import middle
 from recognise.interpret.cellmarks import WHITE, areas, tint_groups, tint_mark
 from recognise.interpret.colours import SAME, apart
+from recognise.interpret.filled import says_no_more
 from recognise.interpret.looks import tint_names
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Left, Mark
@@ -35,8 +36,8 @@ def take_tints(
     making: Making, left: Left, cages: Sequence[tuple[Cell, ...]] = (), covered: frozenset[Cell] = frozenset()
 ) -> None:
     """Tints that do not show boxes, each colour by itself: areas where a rule about areas fits, cells where one about
-    cells does. Where no rule is printed both are left open. Tints that fill all `cages` are how these are drawn;
-    `covered` are the cells in which other marks stand."""
+    cells does. Where no rule is printed both are left open. Tints that fill all `cages` are how these are drawn, and
+    one that is a cage without repeats is no region beside it; `covered` are the cells in which other marks stand."""
     left.tints = light_cells(left)
     seen = list(left.tints)
     groups = tint_groups(left, _boxes(making), covered)
@@ -160,7 +161,8 @@ def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
         making.unread("tint", whole.where, whole.seen.cells, f"{whole.name}: several rules may speak of it", ())
     elif regions:
         for part, meaning in zip(parts, as_areas, strict=True):
-            making.take(part, meaning)
+            if not says_no_more(meaning, making.items):
+                making.take(part, meaning)
     elif as_cells.constraints:
         making.take(whole, as_cells)
     elif not making.is_open:

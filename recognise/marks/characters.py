@@ -14,17 +14,12 @@ from recognise.marks.places import Spots
 from recognise.marks.pointers import is_pointer
 from recognise.marks.seen import Seen
 from recognise.marks.text_ink import Print
-from recognise.marks.text_places import Place, corner_of, small_places
+from recognise.marks.text_places import Place, on_line_above, small_places
 from recognise.marks.texts import read_texts
+from recognise.marks.wall_pieces import hangs_on_wall, pieces_of_walls, walls_of
 from recognise.pixels.blobs import find_pieces
 from recognise.pixels.closer import look_closer
-from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import CharacterReader
-
-WALL = 0.05
-"""In cells: half the width of what a cage's wall takes up."""
-DASH_LIKE = ("1", "I", "L")
-"""What an upright dash is read as."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +62,8 @@ def read_characters(
 ) -> Characters:
     """The characters at the places of marks in `spots`, and the small ones in the corners of cells, the first ones of
     cages and the ends of lines above all. `known` are those read before."""
-    dashes = [glyph for glyph in known if _is_dash(glyph, fences, seen.raster)]
+    walls = walls_of(fences)
+    dashes = pieces_of_walls(known, walls, seen.ink.drawn, seen.raster)
     known = [glyph for glyph in known if glyph not in dashes]
     first = [fence.cells[0] for fence in fences]
     ends = [line.ends for line in lines if not line.discs and not line.heads]
@@ -79,7 +75,6 @@ def read_characters(
         (place, glyph.centre[0]) for found in spots for place in found.texts if (glyph := _alone_at(place, known))
     ]
     places = [*texts, *small]
-    walls = [side for fence in fences for side in zip(fence.where, (*fence.where[1:], *fence.where[:1]), strict=True)]
     glyphs, text_notes = read_texts(places, _print(seen), reader, walls, before) if places else ([], [])
     glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster)
     alike = [place for place in again if not _has_more(place, glyphs, known)]
@@ -91,6 +86,7 @@ def read_characters(
         for glyph in glyphs
         if not is_worse(glyph, known, small) and not any(is_pointer(glyph, shape) for shape in drawn)
     )
+    dashes += [glyph for glyph in known if hangs_on_wall(glyph, walls) and _is_in_small(glyph, small, glyphs)]
     return Characters(tuple(counting), tuple(texts), tuple(small), tuple(known), tuple(dashes), (*notes, *text_notes))
 
 
@@ -102,20 +98,6 @@ def _print(seen: Seen) -> Print:
         return Print(ink.all, ink.drawn, ink.relative, seen.pieces, seen.raster, ink.floor)
     found = find_pieces(close.drawn, close.raster, seen.pieces.tones)
     return Print(close.whole, close.drawn, close.relative, found, close.raster, ink.floor)
-
-
-def _is_dash(glyph: Glyph, fences: Iterable[Fence], raster: Raster) -> bool:
-    """Whether what was read as a 1 is a dash in the wall of a cage, away from the corner of its cell, where its total
-    stands and may lie in line with the wall."""
-    x0, y0, x1, y1 = glyph.box
-    cell = raster.cell_of(*glyph.centre)
-    if glyph.text not in DASH_LIKE or x1 - x0 > WALL or cell is None or holds(corner_of(cell), glyph.centre):
-        return False
-    sides = (side for fence in fences for side in zip(fence.where, (*fence.where[1:], fence.where[0]), strict=True))
-    return any(
-        abs(xa - xb) < WALL > abs(glyph.centre[0] - xa) and min(ya, yb) - WALL <= y0 and y1 <= max(ya, yb) + WALL
-        for (xa, ya), (xb, yb) in sides
-    )
 
 
 def _is_of_sign(glyph: Glyph, shape: Shape) -> bool:
@@ -154,16 +136,26 @@ def is_worse(glyph: Glyph, known: Iterable[Glyph], small: Iterable[Place]) -> bo
     """Whether a small number was read better before: with more characters, and as surely. With as many, what was read
     now has the word, for it was looked at in more ways: if it is in doubt, there was a reason."""
     for place in small:
-        if stands_in(place.box, glyph):
-            before = [k for k in known if stands_in(place.box, k) and k.size <= place.tallest]
+        if is_small_at(place, glyph):
+            before = [k for k in known if is_small_at(place, k) and k.size <= place.tallest]
             return any(len(k.text) > len(glyph.text) and k.confidence >= glyph.confidence for k in before)
     return False
 
 
 def _read_again(glyph: Glyph, found: Iterable[Glyph], small: Iterable[Place]) -> bool:
     """Whether a small number is among those that were read anew."""
-    own = [place for place in small if stands_in(place.box, glyph) and glyph.size <= place.tallest]
-    return any(stands_in(place.box, other) for place in own for other in found)
+    return _is_in_small(glyph, [place for place in small if glyph.size <= place.tallest], found)
+
+
+def _is_in_small(glyph: Glyph, small: Iterable[Place], found: Iterable[Glyph]) -> bool:
+    """Whether a character stands in the place of a small number, and one was read there anew."""
+    own = [place for place in small if is_small_at(place, glyph)]
+    return any(is_small_at(place, other) for place in own for other in found)
+
+
+def is_small_at(place: Place, glyph: Glyph) -> bool:
+    """Whether a character stands in the corner of a cell that is a place, and not on the lattice line over it."""
+    return stands_in(place.box, glyph) and not on_line_above(place, glyph.box)
 
 
 def stands_in(box: Box, glyph: Glyph) -> bool:

@@ -30,6 +30,9 @@ CORNER = (0.92, 0.42)
 """In cells: the part of a cell, from its top left, in which the total of a cage stands."""
 LEAST_NUMBERED = 2
 """So many lines with a number at one end show that the lines of a page have one."""
+OVER = 0.25
+"""As a part of its height: what reaches so far up over the lattice line stands on that, and is no total of the cell
+below."""
 EDGE_TEXT = 0.36
 """In cells: half the side of the place in which characters on an edge stand."""
 
@@ -134,6 +137,11 @@ def corner_of(cell: Cell) -> Box:
     """Where small characters stand in a cell."""
     left, top = float(cell.column - 1), float(cell.row - 1)
     return left, top, left + CORNER[0], top + CORNER[1]
+
+
+def on_line_above(corner: Place, box: Box) -> bool:
+    """Whether characters with this box in the corner of a cell stand on the lattice line over it."""
+    return corner.box[1] - box[1] > OVER * (box[3] - box[1])
 
 
 def perhaps_small(cell: Cell) -> str:

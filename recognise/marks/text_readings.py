@@ -30,6 +30,8 @@ ON_LINE, THIN = 0.03, 0.06
 SHORTEST_SIGN, SIGNS, SQUARE = 0.05, "+×", 0.7
 """In cells: least height of signs behind totals, which some founts set low and small: each is about as wide as high,
 one side that part of the other at least."""
+LOW, DOT = 0.06, 0.08
+"""In cells: so far below the place of a total the lower dot of a division stands, and how large it is at most."""
 SURE = 0.8
 """A reading with more digits than the best one is taken when each of them is so sure."""
 HALF = 0.5
@@ -79,7 +81,7 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
         read = parted(read, pieces, ink, raster, reader, stacked=place.radius > 0)
     if place.in_corner:
         read, bars = bars_parted(read, pieces, ink, raster, reader)
-        near += bars
+        near += [*bars, *(blob for blob in pieces.blobs if _is_low_dot(blob, place, raster))]
     characters = tuple(character for character in read if character.is_character and not _is_speck(character, place))
     known = {label for character in characters for label in character.blob.labels}
     # What runs on to the side of the place is lattice, and what is larger than a character is the circle.
@@ -98,6 +100,13 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
 def _near(blob: Blob, place: Place, raster: Raster) -> bool:
     """Whether the middle of a piece lies at a place."""
     return holds(place.box, middle(blob.box(raster)))
+
+
+def _is_low_dot(blob: Blob, place: Place, raster: Raster) -> bool:
+    """Whether a piece may be the lower dot of a division whose number a thick wall has moved down in its cell."""
+    x, y = middle(blob.box(raster))
+    below = place.box[0] <= x <= place.box[2] and 0 < y - place.box[3] <= LOW
+    return below and max(blob.width, blob.height) <= raster.px(DOT)
 
 
 def _sized(blob: Blob, place: Place, raster: Raster) -> bool:

@@ -27,7 +27,7 @@ from recognise.marks.text_ink import (
     runs_through,
     without_walls,
 )
-from recognise.marks.text_places import LOW_FIGURE, Place, hard_to_read
+from recognise.marks.text_places import LOW_FIGURE, Place, hard_to_read, on_line_above
 from recognise.marks.text_readings import (
     AGREEING,
     SURE,
@@ -40,9 +40,10 @@ from recognise.marks.text_readings import (
     read_at,
 )
 from recognise.marks.totals import complete_totals, is_flush, leave_out_walls, usual_start
+from recognise.marks.under_circles import touched_by, without_circles
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Grey, Raster
-from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, as_glyph, mean_of, side_by_side
+from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, as_glyph, box_around, mean_of, side_by_side
 
 UNSEEN = 0.2
 """In cells: radius of a circle that was not seen as one, if there is one."""
@@ -100,6 +101,7 @@ def read_texts(
     circles = [place for place in found if place.radius and not place.dark]
     unsettled = _look_past_walls(circles, walls, found, seen, reader)
     on_corners = [place for place in circles if place.allowed == DIGITS]
+    _look_past_circles(circles, found, seen, reader)
     usual = usual_start(found)
     pointed = {place: longest(readings).characters for place, readings in found.items() if place.arrows}
     aside = usual_aside([*before, *middles_of(pointed)])
@@ -113,6 +115,8 @@ def read_texts(
                 glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in several]
                 continue
         for group in numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside)):
+            if place.in_corner and on_line_above(place, box_around(group)):
+                continue
             if place.in_corner and not place.perhaps:
                 totals[len(glyphs)] = place
             glyph = _number(group, place, best, readings, seen, usual)
@@ -248,6 +252,18 @@ def _look_beside_walls(
         alone = _is_cut(longest(beside), peeled, seen)
         found[place] = beside if alone else [*found[place], *beside]
     leave_out_walls(found, walled)
+
+
+def _look_past_circles(
+    circles: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
+) -> None:
+    """Add to `found` what is read in corners without the ink of the circles that reach into them."""
+    touched = [place for place in found if place.in_corner and touched_by(place, circles)]
+    if not touched:
+        return
+    looks = _at_shares(touched, without_circles(seen.drawn, circles, seen.raster), seen)
+    for place in touched:
+        found[place] = [*found[place], *_read_all(place, looks, seen, reader)]
 
 
 def _at_shares(places: Sequence[Place], ink: Grey, seen: Print) -> list[_Look]:

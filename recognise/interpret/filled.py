@@ -1,0 +1,46 @@
+"""Cages that are drawn as tinted patches, with or without a line around them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from recognise.draft import Item
+from recognise.evidence import Fence, Tint
+from recognise.interpret.cellmarks import areas
+from recognise.interpret.colours import SAME, apart
+from recognise.interpret.meaning import Meaning
+from schema.kinds.cage import Cage
+from schema.kinds.extra_region import ExtraRegion
+
+LEAST = 3
+"""So many cages that are each one patch show that the cages of a page are its patches."""
+
+
+def one_for_each_patch(fences: Sequence[Fence], tints: Sequence[Tint]) -> list[Fence]:
+    """The fences of a picture, those that divide one patch of one tint between them put together, where the others are
+    one patch each: what was seen of a wall inside of a patch is none."""
+    colours = {tint.cell: tint.colour for tint in tints}
+    patches = areas(colours, lambda one, other: apart(colours[one], colours[other]) <= SAME)
+    inside = {patch: [fence for fence in fences if set(fence.cells) <= set(patch)] for patch in patches}
+    single = sum([set(fence.cells) for fence in own] == [set(patch)] for patch, own in inside.items())
+    found = list(fences)
+    for patch, own in inside.items():
+        divides = len(own) > 1 and sorted(cell for fence in own for cell in fence.cells) == list(patch)
+        if single >= LEAST and divides and all(fence.how == "shape" for fence in own):
+            sure = min(fence.confidence for fence in own)
+            whole = replace(own[0], cells=patch, confidence=sure, where=(), claims=())
+            found = [fence for fence in found if fence not in own] + [whole]
+    return found
+
+
+def says_no_more(meaning: Meaning, taken: Iterable[Item]) -> bool:
+    """Whether all that a patch means is that the digits of a cage, which is one of those taken, are different."""
+    cages = [
+        frozenset(constraint.cells)
+        for item in taken
+        if isinstance(item.value, tuple)
+        for constraint in item.value
+        if isinstance(constraint, Cage) and not constraint.repeats
+    ]
+    return all(isinstance(c, ExtraRegion) and frozenset(c.cells) in cages for c in meaning.constraints)

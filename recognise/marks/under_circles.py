@@ -1,0 +1,29 @@
+"""Totals that a circle on the corner of their cell touches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import cv2
+import numpy as np
+
+from recognise.geometry import overlap
+from recognise.marks.text_places import Place
+from recognise.pixels.frame import Grey, Raster
+
+BLUR = 0.02
+"""In cells: how far the line of a circle reaches beyond its radius."""
+
+
+def touched_by(corner: Place, circles: Iterable[Place]) -> list[Place]:
+    """The circles that reach into the place of a total; the lines of frames run as those of the lattice."""
+    return [circle for circle in circles if circle.frame is None and overlap(corner.box, circle.box)]
+
+
+def without_circles(ink: Grey, circles: Sequence[Place], raster: Raster) -> Grey:
+    """The ink without that of circles and what stands in them."""
+    covered = np.zeros(ink.shape, np.uint8)
+    for circle in circles:
+        x, y = (round(raster.at(v)) for v in circle.middle)
+        cv2.circle(covered, (x, y), raster.px(circle.radius + BLUR), 1, -1)
+    return np.where(covered > 0, np.float32(0), ink)

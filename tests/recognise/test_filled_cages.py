@@ -1,0 +1,47 @@
+"""Cages that are drawn as tinted patches."""
+
+from __future__ import annotations
+
+import pytest
+
+from recognise.evidence import Fence, Glyph, Guess, Tint
+from recognise.rules import MarkHint, RuleSheet, Statement
+from schema.kinds.cage import Cage
+from schema.kinds.extra_region import ExtraRegion
+from tests.recognise.interpreting import BASIC, cells_in, drafted, of_kind
+
+PATCHES = {
+    "r1c1 r1c2 r2c1": (200, 150, 120),
+    "r4c4 r5c4 r5c5": (120, 160, 180),
+    "r8c8 r8c9": (150, 180, 110),
+    "r3c7 r3c8 r4c7 r4c8 r4c9": (200, 150, 120),
+}
+TINTS = tuple(Tint(cell, colour, 1.0) for cells, colour in PATCHES.items() for cell in cells_in(cells))
+WHOLE, PARTS = ("r3c7 r3c8 r4c7 r4c8 r4c9",), ("r3c7 r3c8 r4c7 r4c8", "r4c9")
+CAGE, REGION = Statement("cage", {}, MarkHint()), Statement("extra-region", {}, MarkHint(shape="tint"))
+
+
+def fences(*last: str) -> tuple[Fence, ...]:
+    return tuple(Fence(cells_in(cells), "solid", (0, 0, 0), "shape") for cells in (*list(PATCHES)[:3], *last))
+
+
+@pytest.mark.parametrize("last", [WHOLE, PARTS], ids=["whole", "a wall seen inside of one"])
+def test_patches_with_a_line_around_them_are_cages_and_no_regions(last: tuple[str, ...]) -> None:
+    total = Glyph((6.12, 2.12, 6.4, 2.32), (Guess("21", 1.0),), 0.2, (0, 0, 0), "ocr")
+    draft = drafted(RuleSheet((*BASIC, CAGE, REGION)), tints=TINTS, fences=fences(*last), glyphs=(total,))
+    assert {(cage.cells, cage.value) for cage in of_kind(draft, Cage)} == {
+        (cells_in(cells), 21 if cells == WHOLE[0] else None) for cells in PATCHES
+    }
+    assert of_kind(draft, ExtraRegion) == []
+
+
+def test_a_patch_on_which_two_of_few_cages_stand_is_no_cage() -> None:
+    some = [tint for tint in TINTS if tint.cell.row != 8]
+    draft = drafted(RuleSheet((*BASIC, CAGE)), tints=tuple(some), fences=fences(*PARTS)[:2] + fences(*PARTS)[3:])
+    assert {cage.cells for cage in of_kind(draft, Cage)} >= {cells_in(cells) for cells in PARTS}
+
+
+def test_a_patch_in_whose_cage_digits_may_repeat_is_a_region_of_its_own() -> None:
+    repeats = Statement("cage", {"repeats": True}, MarkHint())
+    draft = drafted(RuleSheet((*BASIC, repeats, REGION)), tints=TINTS, fences=fences(*WHOLE))
+    assert {region.cells for region in of_kind(draft, ExtraRegion)} == {cells_in(cells) for cells in PATCHES}

@@ -1,0 +1,97 @@
+"""Small numbers that stand close to thick walls, to numbers on lattice lines, or under circles."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+
+from ingest.page import Box
+from recognise.evidence import Glyph, Guess
+from recognise.glyphs import GlyphReader
+from recognise.marks.characters import is_worse
+from recognise.marks.text_ink import Print, Wall
+from recognise.marks.text_places import SMALL_TALLEST, Place, in_circle
+from recognise.marks.texts import read_texts
+from recognise.marks.wall_pieces import hangs_on_wall, pieces_of_walls
+from recognise.pixels.blobs import Tones, find_pieces
+from recognise.pixels.frame import Raster
+from recognise.pixels.glyphs import DIGITS, OPERATIONS
+
+CELL = 128
+RASTER = Raster(2, 2, CELL, CELL)
+CORNER = Place((1.0, 1.0, 1.92, 1.42), DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True)
+WALLS: list[Wall] = [((0.09, 0.09), (0.91, 0.09)), ((0.91, 0.09), (0.91, 0.91)), ((0.91, 0.91), (0.09, 0.91))]
+
+
+def page() -> np.ndarray:
+    return np.full((4 * CELL, 4 * CELL), 255, np.uint8)
+
+
+def at(x: float, y: float) -> tuple[int, int]:
+    return round(RASTER.at(x)), round(RASTER.at(y))
+
+
+def write(picture: np.ndarray, text: str, x: float, y: float, scale: float = 0.9, thick: int = 2) -> None:
+    cv2.putText(picture, text, at(x, y), cv2.FONT_HERSHEY_SIMPLEX, scale, 0, thick, cv2.LINE_AA)
+
+
+def print_of(picture: np.ndarray) -> Print:
+    relative = np.repeat(picture[..., None], 3, axis=2).astype(np.float32) / np.float32(255)
+    ink = 1 - relative.min(axis=-1)
+    return Print(ink, ink, relative, find_pieces(ink, RASTER, Tones(1.0, 0.0)), RASTER, 0.05)
+
+
+def glyph(text: str, box: Box, sure: float) -> Glyph:
+    return Glyph(box, (Guess(text, sure),), box[3] - box[1], (0, 0, 0), "ocr")
+
+
+def texts_in(places: list[Place], picture: np.ndarray) -> list[str]:
+    return [read.text for read in read_texts(places, print_of(picture), GlyphReader())[0]]
+
+
+def test_the_lower_dot_of_a_division_may_stand_below_the_place_of_its_number() -> None:
+    picture = page()
+    write(picture, "3", 1.16, 1.45)
+    x, y = at(1.45, 1.36)
+    cv2.line(picture, (x - 11, y), (x + 11, y), 0, 3)
+    for off in (-10, 11):
+        cv2.circle(picture, (x, y + off), 3, 0, -1, cv2.LINE_AA)
+    assert texts_in([CORNER], picture) == ["3÷"]
+
+
+def test_a_number_on_the_line_over_a_cell_is_no_total_and_no_worse_than_the_total_below_it() -> None:
+    picture = page()
+    write(picture, "7", 1.4, 1.09)
+    assert texts_in([CORNER], picture) == []
+    on_line, inside = ((1.4, top, 1.58, top + 0.23) for top in (0.9, 1.13))
+    total = glyph("18", (1.12, 1.12, 1.4, 1.33), 1.0)
+    assert not is_worse(glyph("7", on_line, 0.99), [total], [CORNER])
+    assert is_worse(glyph("7", inside, 0.99), [total], [CORNER])
+
+
+def test_a_total_is_read_beside_a_circle_that_touches_it() -> None:
+    picture = page()
+    write(picture, "36", 1.11, 1.32)
+    cv2.circle(picture, at(1.0, 1.0), 28, 255, -1)
+    cv2.circle(picture, at(1.0, 1.0), 28, 0, 3, cv2.LINE_AA)
+    assert "36" not in texts_in([CORNER], picture)
+    assert "36" in texts_in([CORNER, in_circle((1.0, 1.0), 28 / CELL)], picture)
+
+
+def test_what_was_read_of_thick_dashes_is_no_character() -> None:
+    picture = page()
+    for start in np.arange(0.05, 0.9, 0.16):
+        for middle, end in ((start, 0.09), (start, 0.91)):
+            cv2.rectangle(picture, at(middle, end - 0.05), at(middle + 0.1, end + 0.05), 0, -1)
+        cv2.rectangle(picture, at(0.86, start), at(0.96, start + 0.1), 0, -1)
+    write(picture, "4", 0.4, 0.7, 1.6, 4)
+    bend, given = glyph("4", (0.68, 0.68, 0.97, 0.97), 0.9), glyph("4", (0.38, 0.38, 0.68, 0.72), 0.9)
+    ink = print_of(picture).drawn
+    assert pieces_of_walls([bend, given], WALLS, ink, RASTER) == [bend]
+
+
+def test_a_total_read_with_the_wall_over_it_was_hard_to_read_and_reaches_over_the_wall() -> None:
+    box = (0.17, 0.05, 0.36, 0.47)
+    assert hangs_on_wall(glyph("9", box, 0.5), WALLS)
+    assert not hangs_on_wall(glyph("9", box, 0.99), WALLS)
+    assert not hangs_on_wall(glyph("9", (0.17, 0.2, 0.36, 0.47), 0.5), WALLS)
