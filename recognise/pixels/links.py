@@ -11,7 +11,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-import cv2
 import numpy as np
 import numpy.typing as npt
 
@@ -168,9 +167,3 @@ def polar(mask: Mask, raster: Raster, cells: list[Cell], directions: int, reach:
     rays = np.stack([np.cos(angles), np.sin(angles)], axis=-1)[:, None] * radii[None, :, None]
     points = np.rint(centres[:, None, None] + rays[None]).astype(np.int64)
     return mask[points[..., 1], points[..., 0]]
-
-
-def thickened(mask: Mask, pixels: int) -> Mask:
-    """The mask grown by a disc."""
-    kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * pixels + 1, 2 * pixels + 1))
-    return np.asarray(cv2.dilate(mask.view(np.uint8), kernel), np.bool_)

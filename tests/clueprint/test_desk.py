@@ -189,6 +189,7 @@ def test_the_list(client):
     assert client.get("/token/api/puzzles", params={"verdict": "clean"}).json()["total"] == 0
 
 
+@pytest.mark.usefixtures("alone")
 def test_the_list_of_an_archive_says_what_was_saved_since(run, tmp_path):
     into = tmp_path / "out"
     assert run("archive", page(tmp_path, "loose.png", {"r1c1": 1}), "--into", into)[0] == 1
