@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import re
 from collections.abc import Callable, Iterator, Sequence
 
@@ -210,10 +211,10 @@ def _seen(mark: Disc | Fence | Glyph | Shape | Trace) -> float:
 def cells_under(box: Box, grid: Grid, share: float = 0.12) -> Iterator[Cell]:
     """The cells that a box reaches into by more than `share` of a cell, or else those of its middle."""
     x0, y0, x1, y1 = box
-    columns = range(int(max(0, x0 + share)), int(min(grid.columns - 1, x1 - share)) + 1)
-    rows = range(int(max(0, y0 + share)), int(min(grid.rows - 1, y1 - share)) + 1)
+    columns = range(math.floor(max(0, x0 + share)), math.floor(min(grid.columns - 1, x1 - share)) + 1)
+    rows = range(math.floor(max(0, y0 + share)), math.floor(min(grid.rows - 1, y1 - share)) + 1)
     under = [Cell(r + 1, c + 1) for r, c in itertools.product(rows, columns)]
-    middle = Cell(int((y0 + y1) / 2) + 1, int((x0 + x1) / 2) + 1)
+    middle = Cell(math.floor((y0 + y1) / 2) + 1, math.floor((x0 + x1) / 2) + 1)
     yield from under or ([middle] if middle in grid else [])
 
 

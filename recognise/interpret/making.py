@@ -56,13 +56,15 @@ class Making:
         claims: tuple[Polygon, ...] | None = None,
         sure: float = 1.0,
     ) -> None:
-        """Take a mark that nothing explains: an item where it stands on cells, a doubt in any case. Where every
-        sentence is understood and none speaks of such a mark, one that was not surely seen is a doubt alone: dirt and
-        folds look like marks of every kind, and setters hardly print a mark without its rule."""
+        """Take a mark that nothing explains: an item where it stands on cells, a doubt in any case. What goes round all
+        cells is of the page and not of the puzzle. Where every sentence is understood and none speaks of such a mark,
+        one that was not surely seen is a doubt alone: dirt and folds look like marks of every kind, and setters hardly
+        print a mark without its rule."""
         inside = tuple(sorted({cell for cell in cells if cell in self.grid}))
         mark = UnreadMark(shape=shape, cells=inside)
         dirt = sure < SURELY_SEEN and not self.is_open
-        if not inside or dirt or any(item.value == (mark,) for item in self.items):
+        around = len(inside) == self.grid.rows * self.grid.columns
+        if not inside or around or dirt or any(item.value == (mark,) for item in self.items):
             self.doubts.append(Doubt(why, where=where))
         else:
             self.add(Item((mark,), where, 1.0, "shape", claims=claims), why)
