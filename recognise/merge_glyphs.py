@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
 from recognise.draft import Doubt, box_polygon
 from recognise.evidence import Glyph, Guess
@@ -34,45 +34,75 @@ def merge_glyphs(
 ) -> tuple[tuple[Glyph, ...], tuple[Doubt, ...]]:
     """One glyph for each character of either reader, and a doubt where they disagree. What the pixel reader did not
     find is looked for once more where the text layer puts it."""
-    merged: list[Glyph] = []
-    doubts: list[Doubt] = []
-    unread: list[tuple[Glyph, Glyph | None]] = []
-    left = list(pixels)
-    agreed = clashes = 0
+    merging = _Merging(picture, list(pixels))
     for glyph in vectors:
-        if glyph.how != "vector":
-            doubts += [_clash(p, glyph) for p in left if _clashes(p, glyph)]
-            left = [p for p in left if not _same_place(p, glyph)]
-            merged.append(glyph)
-            continue
-        partners = (p for p in left if p.text and _same_place(p, glyph))
-        partner = min(partners, key=lambda p: _distance(p, glyph), default=None)
-        left = [p for p in left if p is not partner and not (p.text and holds(glyph.box, p.centre))]
-        shown = partner
-        if partner is None or partner.text != glyph.text:
-            again = _looked(glyph, picture)
-            shown = again if partner is None or (again is not None and again.text == glyph.text) else partner
-        if shown is None:
-            merged.append(_believed(glyph, ALONE))
-            doubts.append(_doubt(f"the PDF's text says “{glyph.text}”, the picture shows no such character", glyph))
-        elif not shown.text or _is_part(shown.text, glyph.text):
-            unread.append((glyph, None))
-        elif _is_guess(shown, glyph):
-            unread.append((glyph, shown))
+        if glyph.how == "vector":
+            merging.take_text(glyph)
         else:
-            merged.append(_joined(shown, glyph))
-            agreed += shown.text == glyph.text
-            if shown.text != glyph.text:
-                clashes += 1
-                doubts.append(_differ(shown, glyph))
-    if agreed >= PROVED and not clashes:
-        merged += [replace(glyph, guesses=(Guess(glyph.text, TRUSTED),)) for glyph, _ in unread]
-    else:
-        merged += [_joined(shown, glyph) if shown else _believed(glyph, ALONE) for glyph, shown in unread]
-        doubts += [_differ(shown, glyph) if shown else _too_small(glyph) for glyph, shown in unread]
+            merging.take_outline(glyph)
+    merging.settle_unread()
     # A spot where the pixels found no character, and the text layer a clear one, is spoken of above already.
-    left = [p for p in left if p.text or not any(_same_place(p, glyph) for glyph in vectors)]
-    return (*merged, *left), tuple(doubts)
+    left = [p for p in merging.left if p.text or not any(_same_place(p, glyph) for glyph in vectors)]
+    return (*merging.merged, *left), tuple(merging.doubts)
+
+
+@dataclass
+class _Merging:
+    """The characters of a PDF, taken one after the other."""
+
+    picture: Picture
+    left: list[Glyph]
+    """Those of the pixel reader that no character of the PDF has taken."""
+    merged: list[Glyph] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
+    unread: list[tuple[Glyph, Glyph | None]] = field(default_factory=list)
+    """Characters of the text layer that the picture does not show clearly, and what it shows rather."""
+    agreed: int = 0
+    clashes: int = 0
+
+    def take_outline(self, glyph: Glyph) -> None:
+        """A character that was read from its outlines."""
+        self.doubts += [_clash(p, glyph) for p in self.left if _clashes(p, glyph)]
+        self.left = [p for p in self.left if not _same_place(p, glyph)]
+        self.merged.append(glyph)
+
+    def take_text(self, glyph: Glyph) -> None:
+        """A character of the text layer."""
+        shown = self._shown(glyph)
+        if shown is None:
+            self.merged.append(_believed(glyph, ALONE))
+            self.doubts.append(
+                _doubt(f"the PDF's text says “{glyph.text}”, the picture shows no such character", glyph)
+            )
+        elif not shown.text or _is_part(shown.text, glyph.text):
+            self.unread.append((glyph, None))
+        elif _is_guess(shown, glyph):
+            self.unread.append((glyph, shown))
+        else:
+            self.merged.append(_joined(shown, glyph))
+            self.agreed += shown.text == glyph.text
+            if shown.text != glyph.text:
+                self.clashes += 1
+                self.doubts.append(_differ(shown, glyph))
+
+    def _shown(self, glyph: Glyph) -> Glyph | None:
+        """What the picture shows in the place of a character of the text layer, as `_looked` says it."""
+        partners = (p for p in self.left if p.text and _same_place(p, glyph))
+        partner = min(partners, key=lambda p: _distance(p, glyph), default=None)
+        self.left = [p for p in self.left if p is not partner and not (p.text and holds(glyph.box, p.centre))]
+        if partner is not None and partner.text == glyph.text:
+            return partner
+        again = _looked(glyph, self.picture)
+        return again if partner is None or (again is not None and again.text == glyph.text) else partner
+
+    def settle_unread(self) -> None:
+        """A text layer that is right elsewhere on the grid has the word where the picture is not clear."""
+        if self.agreed >= PROVED and not self.clashes:
+            self.merged += [replace(glyph, guesses=(Guess(glyph.text, TRUSTED),)) for glyph, _ in self.unread]
+            return
+        for glyph, shown in self.unread:
+            self.merged.append(_joined(shown, glyph) if shown else _believed(glyph, ALONE))
+            self.doubts.append(_differ(shown, glyph) if shown else _too_small(glyph))
 
 
 def _is_part(shown: str, text: str) -> bool:
@@ -125,6 +155,10 @@ def _believed(glyph: Glyph, probability: float) -> Glyph:
 
 def _differ(shown: Glyph, glyph: Glyph) -> Doubt:
     return _doubt(f"the PDF's text says “{glyph.text}”, the picture shows “{shown.text}”", glyph)
+
+
+def _not_shown(glyph: Glyph) -> Doubt:
+    return _doubt(f"the PDF's text says “{glyph.text}”, the picture shows no such character", glyph)
 
 
 def _too_small(glyph: Glyph) -> Doubt:
