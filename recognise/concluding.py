@@ -10,6 +10,7 @@ from recognise.doubt.bare import bare_places
 from recognise.doubt.broken import broken_edges
 from recognise.doubt.bulges import bulges
 from recognise.doubt.causes import one_for_each_cause
+from recognise.doubt.crossed import without_crossed
 from recognise.doubt.darker_alone import darker_alone
 from recognise.doubt.dirt import without_dirt
 from recognise.doubt.excluded import without_excluded
@@ -26,6 +27,7 @@ from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.sentences import without_proved
+from recognise.doubt.taken import without_taken
 from recognise.doubt.tips import own_tips
 from recognise.doubt.under_lines import under_lines
 from recognise.doubt.ways import weighed
@@ -70,7 +72,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
     if not grid.by_vectors:
         draft = without_numberless(draft, grid.evidence.fences, grid.ink.level, Raster.of(grid.flat))
-    draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *lost_lines(grid.lattice), *idle_lines(draft))
+    draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *idle_lines(draft))
+    draft = draft.doubting(*lost_lines(grid.lattice, spoken))
     outcome = proven(draft)
     if outcome.is_unique and not grid.by_vectors and not spoken.speaks:
         written = [pencilled.cell for pencilled in grid.hand.pencilled]
@@ -78,7 +81,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         outcome = Proven(draft, as_puzzle(draft), outcome.proof)
     draft = outcome.draft
     if outcome.proof is not None and outcome.is_unique:
-        draft = without_proved(without_excluded(draft), outcome.proof.solution or {}, sheet)
+        draft = without_proved(without_excluded(without_crossed(draft)), outcome.proof.solution or {}, sheet)
+        draft = without_taken(draft)
         draft = weighed(draft)
     draft = asking_about_unsure(draft)
     outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)

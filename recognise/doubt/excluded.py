@@ -14,7 +14,7 @@ from checker.search import Effort
 from recognise.doubt.ways import other_way, proves
 from recognise.draft import Doubt, Draft, Value, only_constraint
 from recognise.evidence import Slip
-from recognise.marks.traces import goes_on_words, not_joined_words
+from recognise.marks.traces import goes_on_words, little_ink_words, not_joined_words
 from schema.paths import path_of, steps_of
 
 SECONDS = 4.0
@@ -50,7 +50,7 @@ def _slip_of(draft: Draft, doubt: Doubt) -> Slip | None:
 def _words(slip: Slip) -> Sequence[str]:
     one, other = slip.first, slip.second
     if slip.drawn:
-        return (not_joined_words(one, other),)
+        return not_joined_words(one, other), little_ink_words(one, other)
     return goes_on_words(one, other), goes_on_words(other, one)
 
 

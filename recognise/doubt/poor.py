@@ -10,6 +10,7 @@ from recognise.draft import Doubt
 from recognise.evidence import Evidence, Lattice
 from recognise.grids.mesh import step
 from recognise.hand.strokes import FEATURES, Thing, things
+from recognise.marks.spoken import SILENT, Spoken
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 from schema.cells import Cell
@@ -46,9 +47,10 @@ def too_poor(
     return f"the picture is too poor to read: {'; '.join(faults)}" if faults else None
 
 
-def lost_lines(lattice: Lattice) -> tuple[Doubt, ...]:
-    """A doubt about all that is printed as fine as the lines of the grid that the picture has lost."""
-    return (Doubt(LOST_LINES),) if lattice.broken else ()
+def lost_lines(lattice: Lattice, spoken: Spoken = SILENT) -> tuple[Doubt, ...]:
+    """A doubt about all that is printed as fine as the lines of the grid that the picture has lost; none where the page
+    has no marks by its rules."""
+    return (Doubt(LOST_LINES),) if lattice.broken and not spoken.markless else ()
 
 
 def _faults(seen: Sequence[Thing], ink: Ink, lattice: Lattice) -> Iterator[str]:

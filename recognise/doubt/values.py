@@ -15,6 +15,7 @@ from schema.kinds._outside import OutsideClue
 from schema.kinds.base import Constraint
 from schema.kinds.cage import Cage
 from schema.kinds.diagonal_sum import DiagonalSum
+from schema.kinds.sum_line import SumLine
 from schema.kinds.sum_pair import SumPair
 
 REFUTED = 0.05 * CLUE
@@ -86,7 +87,7 @@ def _numbers(stated: Constraint, grid: Grid) -> Collection[int]:
     low, high = min(grid.digits), max(grid.digits)
     if isinstance(stated, OutsideClue):
         return range(sum(grid.digits) + 1)
-    if isinstance(stated, SumPair | DiagonalSum):
+    if isinstance(stated, SumPair | DiagonalSum | SumLine):
         return range(high * len(stated.cells_of(grid)) + 1)
     if not isinstance(stated, Cage):
         return ()

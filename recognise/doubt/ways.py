@@ -54,7 +54,9 @@ def weighed(draft: Draft) -> Draft:
             break
         proves = partial(_proves_as, draft, index, effort)
         if items[index].slips:
-            of_kind = escape_of_kind(draft, index, proves)
+            # A number at its start says which kind a line is: then only the number is in doubt.
+            told = escape_of_number(items[index], proves, other_numbers(items[index], draft), effort)
+            of_kind = escape_of_kind(draft, index, proves) if told is None else told
             items[index] = replace(items[index], escape=_escape(draft, index, effort), kind_escape=of_kind)
         elif isinstance(items[index].value, Given) and items[index].alternatives:
             items[index] = replace(items[index], escape=_escape_of_given(draft, index, effort))

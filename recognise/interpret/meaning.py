@@ -20,6 +20,7 @@ from schema.numerals import roman
 Stated = tuple[Constraint, ...]
 
 UNSAID = "no rule on the page says what it means"
+AS_NUMERAL = "is taken for a numeral among numbers"
 """Why a mark has no meaning of which no sentence speaks."""
 NUMERALS = ("V", "X")
 
@@ -52,7 +53,7 @@ def meaning_of(seen: Seen, sheet: RuleSheet | None, house: Sequence[Statement] =
         return replace(meaning, statements=(), house=bool(meaning.constraints))
     numbers = _numerals(seen, sheet.statements) if sheet is not None else []
     if numbers:
-        return replace(_built(seen, numbers), asks=(f"“{seen.text}” is taken for a numeral among numbers",))
+        return replace(_built(seen, numbers), asks=(f"“{seen.text}” {AS_NUMERAL}",))
     return _by_practice(seen)
 
 

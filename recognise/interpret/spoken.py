@@ -43,6 +43,7 @@ def spoken_of(sheet: RuleSheet | None, house: Sequence[Statement] = ()) -> Spoke
     lines = [s for s, found in by_statement if "line" in found or "ringed-line" in found]
     ringed = [s for s in lines if kind_named(s.kind).marks[0] == "ringed-line" or s.mark.place == "ends"]
     in_cells = [s for s, found in by_statement if "cell" in found]
+    whole = not sheet.unsure and not sheet.not_understood
     return Spoken(
         links=frozenset(LINES[family] for family in families if family in LINES),
         edges=_looks(_on_edge(s) for s, found in by_statement if "edge" in found),
@@ -56,7 +57,8 @@ def spoken_of(sheet: RuleSheet | None, house: Sequence[Statement] = ()) -> Spoke
         arrowed="outside-diagonal" in families,
         bare="outside" in families,
         no_cages=bool(stated) and "cage" not in families,
-        whole=not sheet.unsure and not sheet.not_understood,
+        markless=whole and bool(stated) and not families,
+        whole=whole,
     )
 
 

@@ -41,6 +41,7 @@ ENDING, ONE_WIDTH = 0.8, 1.5
 """Two steps of one look that meet are one line unless the network is that sure that it ends there; they are of one
 width where one is no more than so many times as wide. Counted on 540 worn samples (`recognise.marks.looks` says which):
 of 20 such meetings at 0.5 to 0.8 that were read as two ends 18 were one line, of 18 at 0.8 to 0.95 five."""
+MEET = "lines of one colour meet in"
 STRAIGHT = math.radians(20)
 """A line that goes on within this of straight ahead."""
 
@@ -172,7 +173,7 @@ def _joined_at(
         one, two = steps
         end = chances.node(cell, "END")
         unsure = one.looks_like(two) and DRAWN < end < MIDDLING[1]
-        doubt = f"perhaps one line ends in {cell} and another begins" if unsure else ""
+        doubt = ends_words(cell) if unsure else ""
         return ([] if _both_end(cell, one, two, chances, spoken) else [(0, 1)]), doubt
     pairs: list[tuple[int, int]] = []
     doubt = ""
@@ -185,8 +186,13 @@ def _joined_at(
         else:
             ahead, unsure = _ahead(cell, steps, alike)
             pairs += ahead
-            doubt = doubt or (f"lines of one colour meet in {cell}" if unsure else "")
+            doubt = doubt or (f"{MEET} {cell}" if unsure else "")
     return pairs, doubt
+
+
+def ends_words(cell: Cell) -> str:
+    """The question whether two lines end in a cell that are read as one, or the other way round."""
+    return f"perhaps one line ends in {cell} and another begins"
 
 
 def _both_end(cell: Cell, one: Step, other: Step, chances: Chances, spoken: Spoken) -> bool:

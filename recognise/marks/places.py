@@ -19,8 +19,8 @@ from recognise.marks.network import Chances
 from recognise.marks.same_in_cells import surer_in_cells
 from recognise.marks.same_look import in_the_same_look
 from recognise.marks.shades import BESIDE_DIGIT, IN_BAR, IN_DIAMOND, LIGHT_INSIDE, ground, ink_of, shade_at
-from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, told_in_cells
-from recognise.marks.sizes import ALIKE, in_one_size, is_dark, of_one_size, uncovered
+from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, told_in_cells, written
+from recognise.marks.sizes import ALIKE, arms_of_signs, in_one_size, is_dark, of_one_size, uncovered
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.text_places import Place, in_circle, in_frame, on_edge
 from recognise.marks.walls import walled
@@ -33,6 +33,8 @@ DOT_RADIUS, CORNER_RADIUS, CELL_RADIUS = 0.12, 0.24, 0.38
 BAR = (0.3, 0.1)
 """In cells: half the length and width of the place that a bar or a sign takes up at most. What is longer than
 `recognise.interpret.edges.LARGEST` is no mark of an edge."""
+SIGN = 0.21
+"""In cells: half the side of the place that a sign takes up at least."""
 SQUARE = 0.36
 """In cells: half the side of a square in a cell."""
 ABOUT, WITHIN = 0.25, 0.45
@@ -87,23 +89,26 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
         faint = strange and looking.is_faint(_along(place, plane))
         if sight.told["NONE"] > DRAWN or sight.likeliest == "NONE" or faint:
             if sight.told["NONE"] < MIDDLING[1] and looking.standing.within(box_at(place, ABOUT)):
-                written = "text" in spoken.edges and sight.told["CHARACTERS"] > MAY_BE_TEXT
+                may_be_text = "text" in spoken.edges and sight.told["CHARACTERS"] > MAY_BE_TEXT
                 words = f"perhaps something stands between {one} and {other}"
-                texts += [(place, None)] if written else []
-                unread += [(place, words)] if written else []
-                notes += [] if written else [words]
+                texts += [(place, None)] if may_be_text else []
+                unread += [(place, words)] if may_be_text else []
+                notes += [] if may_be_text else [words]
             continue
         sights[one, other] = sight
     called = _surer(list(sights.values()), named(list(sights.values()), looking, spoken), looking)
     standing, faded = _printed(dict(zip(sights, called, strict=True)), sights, looking)
     notes += faded
-    for (one, other), (name, chance) in standing.items():
+    arms = arms_of_signs([sights[pair] for pair, (name, _) in standing.items() if name in SIGNS], looking)
+    for (one, other), (name, told) in standing.items():
         place, plane = sights[one, other].place, sights[one, other].plane
         text = chances.at("edge_text", one.row, one.column, plane)["TEXT"]
-        if chance < MIDDLING[1]:
+        on_dot = name == "WHITE_DOT" and text > DRAWN and spoken.written
+        chance = max(told, written(sights[one, other], spoken)) if on_dot else told
+        if told < MIDDLING[1]:
             words = f"what stands between {one} and {other} was hard to tell"
-            unread += [(place, words)] if name == "CHARACTERS" else []
-            notes += [words] if name != "CHARACTERS" else []
+            unread += [(place, words)] if on_dot or name == "CHARACTERS" else []
+            notes += [] if on_dot or name == "CHARACTERS" else [words]
         if name in DOTS:
             discs.append(_dot(place, name, chance, looking))
             light = looking.written_light(place, discs[-1].radius) if name == "DARK_DOT" and text > FAINT_TEXT else None
@@ -111,7 +116,7 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
                 discs[-1] = replace(discs[-1], fill=light)
                 text = max(text, 2 * DRAWN)
         elif name != "CHARACTERS":
-            shapes.append(_edge_shape(place, name, chance, plane, looking))
+            shapes.append(_edge_shape(place, name, chance, plane, looking, arms))
         if name == "CHARACTERS" and (sign := _sign(sights[one, other], spoken)):
             unwritten.append((place, sign))
         if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written)):
@@ -133,7 +138,7 @@ def _sign(sight: Sight, spoken: Spoken) -> Shape | None:
     if "sign" not in spoken.edges or signs[best] < max(LEAST_SIGN, ONE_WAY * signs[second]):
         return None
     chance = signs[best] / sum(signs.values()) * MIDDLING[1]
-    return Shape("sign", box_at(sight.place, BAR[0] * 0.7), BLACK, "shape", chance, direction=SIGNS[best])
+    return Shape("sign", box_at(sight.place, SIGN), BLACK, "shape", chance, direction=SIGNS[best])
 
 
 Pair = tuple[Cell, Cell]
@@ -211,9 +216,10 @@ def _dot(place: Point, name: str, chance: float, looking: Looking) -> Disc:
     return Disc(place, radius, fill, found.outline if found else None, "shape", chance)
 
 
-def _edge_shape(place: Point, name: str, chance: float, plane: int, looking: Looking) -> Shape:
+def _edge_shape(place: Point, name: str, chance: float, plane: int, looking: Looking, arms: float) -> Shape:
     if name in SIGNS:
-        return Shape("sign", box_at(place, BAR[0] * 0.7), BLACK, "shape", chance, direction=SIGNS[name])
+        half = (SIGN, max(SIGN, arms)) if plane == 0 else (max(SIGN, arms), SIGN)
+        return Shape("sign", box_at(place, *half), BLACK, "shape", chance, direction=SIGNS[name])
     if name in ("DIAMOND", SQUARE_ON_EDGE):
         filled = min(shade_at(place, IN_DIAMOND, looking)) < LIGHT_INSIDE
         return Shape(name.lower(), box_at(place, 0.17), BLACK, "shape", chance, filled=filled)

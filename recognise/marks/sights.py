@@ -105,6 +105,17 @@ def _named(sight: Sight, spoken: Spoken, figure: Mapping[str, float] | None) -> 
     return best, some * weights[best] / max(sum(weights.values()), 1e-12)
 
 
+def written(sight: Sight, spoken: Spoken) -> float:
+    """How likely characters stand there, by themselves or in a light dot: a number says the same in both."""
+    weights = {
+        name: chance * spoken.weight(EDGE_LOOKS[name], spoken.edges)
+        for name, chance in sight.told.items()
+        if name != "NONE"
+    }
+    some = 1 - sight.told["NONE"]
+    return some * (weights["WHITE_DOT"] + weights["CHARACTERS"]) / max(sum(weights.values()), 1e-12)
+
+
 def told_in_cells(
     looks: Mapping[Cell, Mapping[str, float]], looking: Looking, spoken: Spoken
 ) -> dict[Cell, dict[str, float]]:

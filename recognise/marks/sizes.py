@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+import cv2
 import numpy as np
 
 from ingest.page import Point
@@ -13,6 +14,7 @@ from recognise.evidence import Disc
 from recognise.marks.discs import Round
 from recognise.marks.looking import Looking
 from recognise.marks.shades import DARK
+from recognise.marks.sights import Sight
 
 ALIKE, ODD_SIZE, ODD_CIRCLE = 3, 0.25, 0.15
 """Dots with numbers on them that tell how large such dots are, and the part of that by which one of them is odd; the
@@ -21,6 +23,9 @@ OFF_CORNER = 0.06
 """In cells: how far off its corner the middle of a circle may be, by row and column together: middles are sought in
 steps of four hundredths, grids found to three."""
 PAPER = (255, 255, 255)
+ARMS, ACROSS, BRIDGED = 0.46, 0.21, 0.04
+"""In cells, of signs between cells: how far along the edge their arms are looked for, how far across it, and half of
+what the lattice line that is taken out under them cuts out."""
 
 
 def in_one_size(discs: Sequence[Disc], written: Sequence[Disc], looking: Looking) -> list[Disc]:
@@ -72,6 +77,31 @@ def of_one_size(
         if best and is_odd(best) and math.dist(best.centre, place) > OFF_CORNER:
             best = replace(best, centre=place, radius=usual)
         yield place, chance, best
+
+
+def arms_of_signs(signs: Sequence[Sight], looking: Looking) -> float:
+    """How far, in cells, the arms of the signs of a page reach along their edges: they are of one size, and what runs
+    into one of them makes only that longer. 0 where too few show it."""
+    reaches = [_arms(sign.place, sign.plane, looking) for sign in signs]
+    return float(np.median(reaches)) if len(reaches) >= ALIKE else 0.0
+
+
+def _arms(place: Point, plane: int, looking: Looking) -> float:
+    """How far one piece of ink about the middle of an edge reaches along it, to the side to which it reaches less: both
+    arms are of one length."""
+    x, y = place
+    half = (ACROSS, ARMS) if plane == 0 else (ARMS, ACROSS)
+    window = looking.drawn[looking.raster.slices((x - half[0], y - half[1], x + half[0], y + half[1]))]
+    inked = (window > looking.floor).astype(np.uint8)
+    size = 2 * looking.raster.px(BRIDGED) + 1
+    joined = cv2.morphologyEx(inked, cv2.MORPH_CLOSE, np.ones((size, size), np.uint8))
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(joined, connectivity=8)
+    if len(stats) < 2:
+        return 0.0
+    largest = 1 + int(np.argmax(stats[1:, cv2.CC_STAT_AREA]))
+    ends = np.flatnonzero((labels == largest).any(axis=1 - plane))
+    middle = joined.shape[plane] / 2
+    return float(min(middle - ends[0], ends[-1] + 1 - middle)) / looking.raster.cell
 
 
 def is_dark(disc: Disc) -> bool:

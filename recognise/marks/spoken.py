@@ -43,7 +43,8 @@ class Spoken:
     edges. `by_colour` says that plain lines have colours of their own, which no tube or arrow has; `ringed` that lines
     may end in circles, `ringed_only` that all do, `circles` that circles stand in cells by themselves or begin arrows;
     `written` that numbers stand in marks on edges; `arrowed` that numbers beside the grid have little arrows, `bare`
-    that some have none; `no_cages` that they speak of something, and of no cage. `whole` says that every sentence was
+    that some have none; `no_cages` that they speak of something, and of no cage; `markless` that all they say is
+    understood, and none of it is of a mark. `whole` says that every sentence was
     understood."""
 
     links: frozenset[str] = frozenset()
@@ -58,6 +59,7 @@ class Spoken:
     arrowed: bool = False
     bare: bool = False
     no_cages: bool = False
+    markless: bool = False
     whole: bool = False
 
     @property

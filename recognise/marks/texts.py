@@ -10,6 +10,7 @@ import numpy as np
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
+from recognise.geometry import holds, middle
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.operations import agreed_sign, sign_behind, with_sign
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
@@ -39,7 +40,7 @@ from recognise.marks.text_readings import (
     longest,
     read_at,
 )
-from recognise.marks.totals import complete_totals, is_flush, leave_out_walls, usual_start
+from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, leave_out_walls, usual_start
 from recognise.marks.under_circles import touched_by, without_circles
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Grey, Raster
@@ -114,12 +115,13 @@ def read_texts(
             if several := put_together(place, best, looks, walls):
                 glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in several]
                 continue
-        for group in numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside)):
+        groups = numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside))
+        for group in groups:
             if place.in_corner and on_line_above(place, box_around(group)):
                 continue
             if place.in_corner and not place.perhaps:
                 totals[len(glyphs)] = place
-            glyph = _number(group, place, best, readings, seen, usual)
+            glyph = _number(group, place, best, readings, seen, usual, _next_to(group, groups))
             glyphs.append(_doubted(glyph) if place in unsettled else glyph)
     complete_totals(glyphs, totals)
     return glyphs, notes
@@ -281,12 +283,13 @@ def _number(
     readings: Sequence[Reading],
     seen: Print,
     usual: float | None,
+    known: Sequence[Box] = (),
 ) -> Glyph:
     """Characters side by side as one number, in doubt where the looks at its place do not agree or more may stand
-    there; `usual` is where totals begin on this page."""
+    there; `usual` is where totals begin on this page, `known` are the figures of numbers beside it."""
     glyph = _in_figures(as_glyph(group, best.pieces, seen.relative))
     flush = is_flush(glyph.box, place, usual)
-    more = any(_more_beside(group, reading.near, seen.raster, flush) for reading in readings)
+    more = any(_more_beside(group, reading.near, seen.raster, flush, known) for reading in readings)
     alone = sum(reading.text == best.text for reading in readings) < AGREEING
     unsettled = not place.on_lattice and (more or alone)
     unsettled |= (place.in_corner and _hides_more(glyph, seen)) or in_part(best, place, seen.raster)
@@ -317,14 +320,27 @@ def _signed(glyph: Glyph, number: Sequence[Character], readings: Sequence[Readin
     return with_sign(glyph, sign, next(box for name, box in told if name == sign and box is not None))
 
 
-def _more_beside(number: Sequence[Character], near: Iterable[Blob], raster: Raster, flush: bool = False) -> bool:
+def _next_to(number: Sequence[Character], groups: Sequence[Sequence[Character]]) -> list[Box]:
+    """The figures of the other numbers at a place, where it is sure which figure is of which number: each has as many
+    as a sum has at most."""
+    if any(len(group) != MOST_FIGURES for group in groups):
+        return []
+    others = (character for group in groups if group is not number for character in group)
+    return [character.box for character in others if character.guesses[0].probability >= SURE]
+
+
+def _more_beside(
+    number: Sequence[Character], near: Iterable[Blob], raster: Raster, flush: bool = False, known: Sequence[Box] = ()
+) -> bool:
     """Whether ink as tall as the digits of a number stands right beside it and is none of them: perhaps one more. What
-    stands before a total that is `flush` with those of its page is none."""
+    stands before a total that is `flush` with those of its page is none, nor are the `known` figures of others."""
     x0, y0 = min(c.box[0] for c in number), min(c.box[1] for c in number)
     x1, y1 = max(c.box[2] for c in number), max(c.box[3] for c in number)
     tall = y1 - y0
     for blob in near:
         left, top, right, bottom = blob.box(raster)
+        if any(holds(box, middle((left, top, right, bottom))) for box in known):
+            continue
         level = min(bottom, y1) - max(top, y0) >= AS_TALL * tall and bottom - top <= TWICE * tall
         # What covers the number is its own ink, and a wall that it touches at this threshold.
         aside = min(right, x1) - max(left, x0) <= (x1 - x0) / 2 and not x0 <= (left + right) / 2 <= x1

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -191,7 +191,8 @@ def _trace(
     nodes = course.cells
     index = {cell: place for place, cell in enumerate(nodes)}
     rounded, asks = _rounded(course, chances)
-    slips = (*_slips(course, chances), *_goes_on(met, chances))
+    closed = rounded if course.kind == "LINE" and set(rounded) == set(course.ends) else ()
+    slips = (*_slips(course, chances, closed), *_goes_on(met, chances))
     extent = together(slip.chance for slip in slips)
     radii = {cell: radius(cell) for cell in rounded}
     if course.kind == "LINE" and len(rounded) == len(nodes) >= LEAST_BEADS:
@@ -249,12 +250,13 @@ def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
     return (circles, []) if both or tangled else ([], [])
 
 
-def _slips(course: Course, chances: Chances) -> Iterable[Slip]:
-    """Where a line may go otherwise: a step of it that is not drawn, or one more at one of its ends."""
+def _slips(course: Course, chances: Chances, closed: Collection[Cell] = ()) -> Iterable[Slip]:
+    """Where a line may go otherwise: a step of it that is not drawn, or one more at one of its ends. What goes on out
+    of the circle in which it ends (`closed`) is another line."""
     own = {frozenset((step.first, step.second)) for step in course.steps}
     for step in course.steps:
         yield Slip(step.first, step.second, True, drawn_doubt(step, course.steps, chances))
-    for cell in course.ends:
+    for cell in (end for end in course.ends if end not in closed):
         for pair, chance in _around(cell, chances):
             if pair not in own:
                 own.add(pair)
@@ -318,6 +320,11 @@ def not_joined_words(one: Cell, other: Cell) -> str:
     return f"perhaps {one} and {other} are not joined"
 
 
+def little_ink_words(one: Cell, other: Cell) -> str:
+    """The question whether a step of a line is drawn that hardly shows."""
+    return f"{LITTLE_INK} {one} and {other}"
+
+
 def goes_on_words(cell: Cell, beyond: Cell) -> str:
     """The question whether a line has one more step."""
     return f"perhaps it also goes from {cell} to {beyond}"
@@ -329,7 +336,7 @@ def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], St
         if drawn_doubt(step, course.steps, chances) > 1 - MIDDLING[1]:
             yield not_joined_words(step.first, step.second)
         if step.stroke.open < INKED and not (step.stroke.dashed and step.stroke.gap < GAP):
-            yield f"{LITTLE_INK} {step.first} and {step.second}"
+            yield little_ink_words(step.first, step.second)
     if course.sure < MIDDLING[1]:
         yield "what kind of line it is was hard to tell"
     own = {frozenset((step.first, step.second)) for step in course.steps}

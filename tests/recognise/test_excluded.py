@@ -22,6 +22,7 @@ TIGHT = {(4, 1): 4, (4, 4): 1}
 LOOSE = {(4, 2): 3, (4, 3): 2, (3, 3): 4}
 """With these also with a shorter one."""
 WHERE = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0))
+LITTLE = "there is little ink between r1c3 and r1c4"
 NOT_JOINED = "perhaps r1c3 and r1c4 are not joined"
 
 
@@ -40,12 +41,13 @@ def _slip(first: str, second: str, drawn: bool = True) -> Slip:
     return Slip(Cell.parse(first), Cell.parse(second), drawn, 0.1)
 
 
-@pytest.mark.parametrize(("givens", "left"), [(TIGHT, ()), (LOOSE, (NOT_JOINED,))])
+@pytest.mark.parametrize("why", [NOT_JOINED, LITTLE])
+@pytest.mark.parametrize(("givens", "stays"), [(TIGHT, False), (LOOSE, True)])
 def test_a_step_without_which_no_single_solution_is_left_is_not_asked_about(
-    givens: dict[tuple[int, int], int], left: tuple[str, ...]
+    givens: dict[tuple[int, int], int], stays: bool, why: str
 ) -> None:
-    draft = _draft(givens, _slip("r1c3", "r1c4"), why=(NOT_JOINED,))
-    assert tuple(doubt.why for doubt in without_excluded(draft).doubts) == left
+    draft = _draft(givens, _slip("r1c3", "r1c4"), why=(why,))
+    assert tuple(doubt.why for doubt in without_excluded(draft).doubts) == ((why,) if stays else ())
 
 
 def test_what_is_asked_about_something_else_stays() -> None:

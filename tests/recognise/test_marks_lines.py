@@ -221,3 +221,17 @@ def test_a_step_in_doubt_without_ink_is_none_of_a_plain_line(chance: float, line
     assert _paths(evidence) == {frozenset(lines)}
     asked = [*evidence.notes, *(words for trace in evidence.traces for words in trace.ambiguous)]
     assert any("r1c3 and r2c4" in words for words in asked)
+
+
+def test_what_goes_on_out_of_the_circle_in_which_a_line_ends_is_another_line(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r2c2 r2c3 r3c4", Link.LINE), GREY, 0.1)
+    beyond = (0, list(Link).index(Link.LINE), 3, 4)
+    asked = []
+    for ringed in (False, True):
+        for row, column in ((2, 2), (3, 4)) if ringed else ():
+            sheet.circle((column - 0.5, row - 0.5), 0.36, GREY)
+            labels.node[row, column] |= Node.CIRCLE | Node.OUTLINED
+        (trace,) = looked_at(sheet, changed(sure(labels), "link", beyond, 0.01), glyphs).traces
+        asked.append([str(slip.second) for slip in trace.slips if not slip.drawn and slip.chance > 0.005])
+    assert asked == [["r3c5"], []]

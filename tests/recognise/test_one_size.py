@@ -9,7 +9,8 @@ import pytest
 from recognise.evidence import Disc
 from recognise.marks.discs import Round
 from recognise.marks.looking import Looking
-from recognise.marks.sizes import in_one_size, of_one_size, uncovered
+from recognise.marks.sights import Sight
+from recognise.marks.sizes import arms_of_signs, in_one_size, of_one_size, uncovered
 from recognise.pixels.frame import Raster
 
 CELL, MARGIN, RADIUS = 64, 1, 0.18
@@ -87,3 +88,22 @@ def test_circles_on_corners_are_as_large_as_those_measured_about_their_corners()
     blank = _looking({})
     (_, _, unseen) = list(of_one_size(rounds, blank))[3]
     assert unseen == replace(sound, centre=corners[3])
+
+
+@pytest.mark.parametrize("plane", [0, 1])
+def test_signs_of_one_page_reach_as_far_as_their_arms(plane: int) -> None:
+    """What runs into one of them makes it no longer, nor are two enough to tell."""
+    places = [(1.0, 1.5), (2.0, 2.5), (3.0, 0.5)] if plane == 0 else [(1.5, 1.0), (2.5, 2.0), (0.5, 3.0)]
+    ink = np.zeros((6 * CELL, 6 * CELL), np.float32)
+    for x, y in places:
+        middle = np.array((x, y)) + MARGIN
+        for way in (-1, 1):
+            tip, end = (middle + np.array(off if plane == 0 else off[::-1]) for off in ((0.1, 0), (-0.1, way * 0.36)))
+            first, last = (tuple(int(v) for v in np.rint(at * CELL)) for at in (tip, end))
+            cv2.line(ink, first, last, 1.0, 2)
+    x, y = places[0]
+    ink[round((y + MARGIN - 0.45) * CELL) : round((y + MARGIN) * CELL), round((x + MARGIN - 0.1) * CELL)] = 1.0
+    looking = Looking(ink, ink, np.repeat(1 - ink[..., None], 3, axis=2), RASTER, 0.05, None)  # type: ignore[arg-type]
+    signs = [Sight(place, plane, {}) for place in places]
+    assert arms_of_signs(signs, looking) == pytest.approx(0.37, abs=0.03)
+    assert arms_of_signs(signs[:2], looking) == 0.0

@@ -16,9 +16,11 @@ from ingest.page import Page
 from ingest.source import read_source
 from recognise import concluding
 from recognise.concluding import Result, fault_of_picture
-from recognise.evidence import Shape
+from recognise.doubt.poor import lost_lines
+from recognise.evidence import Lattice, Shape
 from recognise.hand import Hand
 from recognise.looking import Looked
+from recognise.marks.spoken import SILENT, Spoken
 from recognise.pipeline import read_page
 from schema.cells import Cell
 from schema.kinds.consecutive_pair import ConsecutivePair
@@ -89,3 +91,11 @@ def test_the_corners_that_a_broad_pale_line_takes_are_no_characters(monkeypatch,
     monkeypatch.setattr(concluding, "too_poor", lambda *args: apart.append(set(args[-1])))
     _read(np.asarray(Image.open(page).convert("RGB")), page)
     assert apart[-1] == {Cell(r, c) for r in range(2, 6) for c in range(2, 6) if abs(r - c) <= 1}
+
+
+def test_where_the_rules_know_no_marks_none_are_lost_with_the_lines_of_the_grid() -> None:
+    broken, whole = (Lattice(np.zeros((5, 5, 2)), 1.0, broken=lost) for lost in (True, False))
+    asked = [
+        len(lost_lines(lattice, spoken)) for lattice in (broken, whole) for spoken in (SILENT, Spoken(markless=True))
+    ]
+    assert asked == [1, 0, 0, 0]

@@ -16,8 +16,9 @@ from recognise.interpret.mark import Left, Mark
 from recognise.interpret.spoken import spoken_of
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.pointers import pointers
+from recognise.marks.sights import Sight, written
 from recognise.marks.slanted import slanted
-from recognise.marks.spoken import SILENT, Spoken
+from recognise.marks.spoken import EDGE_LOOKS, SILENT, Spoken
 from recognise.pixels.blobs import find_pieces, measure_tones
 from recognise.pixels.frame import Raster
 from recognise.pixels.ground import measure_ground
@@ -194,6 +195,9 @@ def test_what_rules_speak_of() -> None:
     assert not spoken_of(RuleSheet(statements, unsure=("Perhaps.",))).whole
     assert spoken_of(RuleSheet((*statements, Statement("ratio-pair")))).edges == frozenset()
     assert spoken_of(None) == SILENT
+    assert not spoken.markless
+    plain = (Statement("rows"), Statement("king-apart"))
+    assert [spoken_of(RuleSheet(plain, unsure=unsure)).markless for unsure in ((), ("Perhaps.",))] == [True, False]
     assert [spoken_of(RuleSheet(found)).no_cages for found in ((), statements, (Statement("cage"),))] == [
         False,
         True,
@@ -359,3 +363,18 @@ def test_a_disc_in_a_cell_is_a_circle() -> None:
     assert fits(disc, Seen("cell", (Cell(1, 1),), shape="circle", colour="grey"))
     assert not fits(disc, Seen("cell", (Cell(1, 1),), shape="square", colour="grey"))
     assert spoken_of(RuleSheet((Statement("odd", {}, disc),))).cells == {"circle"}
+
+
+@pytest.mark.parametrize(("ruled", "certain"), [(True, True), (False, False)])
+def test_a_number_between_cells_says_the_same_with_and_without_a_dot(ruled: bool, certain: bool, glyphs) -> None:
+    """Whether there is a dot around it or a patch of paper, the network cannot tell; where the rules speak of numbers
+    there, it need not."""
+    chances = {"WHITE_DOT": 0.6, "CHARACTERS": 0.35, "DIAMOND": 0.05}
+    spoken = Spoken(edges=frozenset(("text", "white dot", "dark dot")), written=ruled, whole=True)
+    sight = Sight((2.0, 1.5), 0, dict.fromkeys(EDGE_LOOKS, 0.0) | chances | {"NONE": 0.0})
+    assert written(sight, spoken) > 0.99
+    seen = changed(_seen_as(sure(Labels.empty(6, 6)), "edge", (0, 2, 2), chances), "edge_text", (0, 0, 2, 2), 0.9)
+    sheet = Sheet()
+    sheet.circle((2.0, 1.5), 0.2, BLACK, 0.03)
+    (disc,) = looked_at(sheet, seen, glyphs, spoken).discs
+    assert (disc.confidence > 0.99) is certain

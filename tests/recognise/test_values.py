@@ -9,7 +9,7 @@ from recognise.doubt.policy import CLUE, passing
 from recognise.doubt.values import BY_CHANCE, REFUTED, escape_of_number, other_numbers
 from recognise.doubt.ways import weighed
 from recognise.draft import Alternative, Draft, Given, Item
-from recognise.evidence import Words
+from recognise.evidence import Slip, Words
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.boxes import Boxes
@@ -17,6 +17,7 @@ from schema.kinds.cage import Cage
 from schema.kinds.columns import Columns
 from schema.kinds.rows import Rows
 from schema.kinds.skyscraper import Skyscraper
+from schema.kinds.sum_line import SumLine
 from schema.kinds.sum_pair import SumPair
 
 WHERE = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0))
@@ -118,3 +119,12 @@ def test_what_may_be_no_number_at_all_is_not_settled_by_the_others() -> None:
     assert escape == pytest.approx(CLUE), "a stroke may read as any number"
     speck = escape_of_number(replace(_doubted(), nothing=0.01), lambda value: 0.0, iter(tried))
     assert speck == pytest.approx((0.01 * BY_CHANCE + 0.49 * REFUTED) / 0.5)
+
+
+def test_the_number_of_a_line_is_settled_by_the_proof_whatever_its_way() -> None:
+    draft = _page({"r1c1": 1, "r1c2": 2})
+    slip = Slip(*CELLS, drawn=True, chance=1e-3)
+    line = Item((SumLine(path=CELLS, value=3),), WHERE, 0.5, "shape", extent=0.999, slips=(slip,))
+    found = weighed(replace(draft, items=(*draft.items[:-1], line))).items[-1]
+    assert found.kind_escape == pytest.approx(REFUTED)
+    assert passing(found) < passing(line) / 5

@@ -1,0 +1,37 @@
+"""Questions about what marks were taken for that are not quite what the rules name."""
+
+from random import Random
+
+import pytest
+
+from checker.prove import prove
+from fixtures.generator import make_puzzle
+from recognise.doubt.taken import without_taken
+from recognise.draft import Doubt, Draft, Given, Item, only_constraint
+from recognise.evidence import Words
+from recognise.interpret.meaning import AS_NUMERAL
+from recognise.interpret.undecided import NO_SUCH_COLOUR
+from schema.puzzle import Puzzle
+
+OTHER = "it was hard to read"
+
+
+def _asked(puzzle: Puzzle, why: str) -> set[str]:
+    items = [Item(Given(cell, digit), None, 1.0, "vector") for cell, digit in puzzle.givens.items()]
+    items += [Item((c,), None, 1.0, "vector") for c in puzzle.constraints]
+    marked = [at for at, item in enumerate(items) if hasattr(only_constraint(item.value), "path")]
+    doubts = [Doubt(words, item=at, meaning=True) for at in marked for words in (why, OTHER)]
+    return {doubt.why for doubt in without_taken(Draft(puzzle.grid, tuple(items), Words(), tuple(doubts))).doubts}
+
+
+@pytest.mark.parametrize("why", [NO_SUCH_COLOUR, f"“X” {AS_NUMERAL}"])
+def test_marks_in_whose_stead_nothing_leaves_one_solution_are_what_they_were_taken_for(why: str) -> None:
+    assert _asked(make_puzzle(Random("run-line0"), ["run-line"], 6, digits="usual"), why) == {OTHER}
+
+
+def test_marks_that_may_mean_something_else_or_are_not_needed_are_asked_about() -> None:
+    loose = make_puzzle(Random("thermometer0"), ["thermometer"], 6, digits="usual")
+    assert _asked(loose, NO_SUCH_COLOUR) == {NO_SUCH_COLOUR, OTHER}
+    puzzle = make_puzzle(Random("run-line0"), ["run-line"], 6, digits="usual")
+    solved = puzzle.model_copy(update={"givens": prove(puzzle).solution})
+    assert _asked(solved, NO_SUCH_COLOUR) == {NO_SUCH_COLOUR, OTHER}
