@@ -14,6 +14,7 @@ from recognise.draft import Doubt, Draft, Value, only_constraint
 from recognise.marks.lines import MEET, ends_words
 from schema.cells import Cell
 from schema.kinds.base import Constraint
+from schema.paths import path_of
 
 SECONDS = 4.0
 """Of work, for all such questions of a page."""
@@ -87,4 +88,4 @@ def _arms(path: Path, cell: Cell) -> Iterator[Path]:
 
 
 def _path(value: Value) -> Path:
-    return tuple(getattr(only_constraint(value), "path", ()))
+    return path_of(only_constraint(value))
