@@ -1,4 +1,5 @@
-"""Small dots on the bulbs of lines, such as the eyes of a worm: they belong to the drawing, and mark nothing."""
+"""Small dots that mark nothing: those on the bulbs of lines, such as the eyes of a worm, and rows of dots beside the
+grid that say how hard the puzzle is."""
 
 from __future__ import annotations
 
@@ -7,6 +8,8 @@ from collections.abc import Sequence
 
 from ingest.page import Point
 from recognise.evidence import Disc, Trace
+from recognise.geometry import overlap
+from recognise.grouping import grouped
 from recognise.vectors.inks import near
 
 LARGEST = 0.08
@@ -15,6 +18,11 @@ ASIDE = 0.1
 """In cells: a mark of the cell stands nearer to its middle."""
 ALIKE = 0.03
 """In cells: how far the dots of two bulbs lie at most from the same places."""
+RIM = 0.01
+"""In cells: by how much the pen of its rim makes an empty dot larger than a full one."""
+ROW, CLOSE = 3, 0.5
+"""So many dots side by side are a row, and in cells, from middle to middle, how near they stand at most: marks of rows
+and columns stand a cell apart."""
 LEAST_BULBS = 2
 """So many bulbs have the same dots at least: by one alone nobody tells."""
 
@@ -51,3 +59,17 @@ def _dots_on(middle: Point, radius: float, discs: Sequence[Disc]) -> list[tuple[
 def _same_places(one: Sequence[tuple[float, Disc]], other: Sequence[tuple[float, Disc]]) -> bool:
     """Whether the dots of two bulbs are as many, and lie as far from their middles: heads look all ways."""
     return len(one) == len(other) and all(abs(a - b) <= ALIKE for (a, _), (b, _) in zip(one, other, strict=True))
+
+
+def dots_in_rows(discs: Sequence[Disc], rows: int, columns: int) -> list[Disc]:
+    """The dots beside a grid of so many rows and columns that stand in a row, all equally large, filled or not."""
+    grid = (0.0, 0.0, float(columns), float(rows))
+    beside = [disc for disc in discs if disc.radius <= LARGEST and not overlap(disc.box, grid)]
+    chains = grouped(sorted(beside, key=lambda disc: disc.centre), lambda chain, other: _goes_on(chain[-1], other))
+    return [disc for chain in chains if len(chain) >= ROW for disc in chain]
+
+
+def _goes_on(one: Disc, other: Disc) -> bool:
+    """Whether another dot is the next of a row."""
+    across, down = other.centre[0] - one.centre[0], abs(other.centre[1] - one.centre[1])
+    return across <= CLOSE and down <= ALIKE and abs(one.radius - other.radius) <= RIM

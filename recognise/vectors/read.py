@@ -32,7 +32,7 @@ from recognise.vectors.leftover import is_outside, left_over
 from recognise.vectors.lines import Lines, find_lines
 from recognise.vectors.marks import disc, tints
 from recognise.vectors.names import names_as_paths
-from recognise.vectors.ornaments import ornaments
+from recognise.vectors.ornaments import dots_in_rows, ornaments
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
 from recognise.vectors.patches import canvas_size
 from recognise.vectors.place import place
@@ -84,7 +84,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     marks = _marks_of(_loose(inks, lines, canvas, Lists(page, placement), others), inks, canvas)
     explained = {(inks[index].order, inks[index].part) for index in marks.lines.inks}
     standing = [disc for number, disc in enumerate(marks.discs) if number not in marks.lines.discs]
-    spots = ornaments(standing, marks.lines.traces)
+    spots = [*ornaments(standing, marks.lines.traces), *dots_in_rows(standing, placement.rows, placement.columns)]
     standing = [disc for disc in standing if disc not in spots]
     shapes, letters = left_over(marks.rest, explained, canvas, standing)
     drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
@@ -128,7 +128,10 @@ def _loose(
     left = [
         (index, ink)
         for index, ink in enumerate(inks)
-        if index not in lines.used and belongs(ink, canvas.raster) and not in_any(ink.box, others)
+        if index not in lines.used
+        and belongs(ink, canvas.raster)
+        and not in_any(ink.box, others)
+        and not _is_ground(ink, canvas.raster)
     ]
     studs = find_studs(inks, canvas.raster)
     left = [(index, ink) for index, ink in left if index not in studs and not lists.is_bullet(ink.box)]
@@ -177,6 +180,14 @@ def _grounds(inks: Iterable[Ink], raster: Raster) -> tuple[Colour, ...]:
     drawn as one area fill little of their box."""
     under = (ink.colour for ink in inks if ink.role == "fill" and _reaches_beyond(ink.box, raster) and _fills(ink))
     return tuple(dict.fromkeys(under))
+
+
+def _is_ground(ink: Ink, raster: Raster) -> bool:
+    """Whether an ink is an area that goes on beyond the grid on all sides, such as a tint of the whole page on which
+    the grid has a panel of its own."""
+    left, top, right, bottom = ink.box
+    beyond = min(-left, -top, right - raster.columns, bottom - raster.rows)
+    return ink.role == "fill" and beyond > BEYOND and _fills(ink)
 
 
 def _reaches_beyond(box: Box, raster: Raster) -> bool:

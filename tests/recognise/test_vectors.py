@@ -206,3 +206,23 @@ def test_what_was_drawn_before_a_panel_under_the_whole_grid_is_not(sheet: Sheet)
     sheet.grid()
     found = sheet.evidence()
     assert not (found.notes or found.tints or found.shapes or found.discs)
+
+
+def test_a_row_of_dots_beside_the_grid_says_how_hard_it_is(sheet):
+    """Full and empty ones of one size, close together; two, and dots a cell apart, may be marks."""
+    sheet.grid()
+    for number in range(5):
+        sheet.disc(-0.5 + 0.25 * number, -0.6, 0.06, "#336699" if number < 2 else None, "#336699", 0.015)
+    for x in (6.5, 6.75):
+        sheet.disc(x, -0.6, 0.06, "#336699")
+    for y in (1.5, 2.5, 3.5):
+        sheet.disc(9.5, y, 0.06, "#336699")
+    places = sorted((round(disc.centre[0], 2), round(disc.centre[1], 2)) for disc in sheet.evidence().discs)
+    assert places == [(6.5, -0.6), (6.75, -0.6), (9.5, 1.5), (9.5, 2.5), (9.5, 3.5)]
+
+
+def test_a_tint_of_the_page_under_the_panel_of_a_grid_is_no_mark(sheet):
+    sheet.bar(-3, -4, 12, 13, "#fff7f0")
+    sheet.bar(-0.02, -0.02, 9.02, 9.02, "#ffffff")
+    sheet.grid()
+    assert nothing_else(sheet.evidence())
