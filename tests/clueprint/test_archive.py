@@ -13,11 +13,11 @@ from pathlib import Path
 import pytest
 
 from clueprint.commands.archive import archive_command
+from fixtures.bench.places import PRESS
 from schema.files import load_puzzle
 from tests.clueprint.archiving import finished, names, rows
 from tests.clueprint.reading_pages import OTHER, blank, page, picture, small
 
-PRESS = Path(__file__).parents[2] / "fixtures" / "press"
 LOOSE = {"r1c1": 1, "r2c3": 1}
 STYLE = '[[mark]]\nlooks = "grey line"\nmeans = "palindrome"\n'
 

@@ -15,12 +15,11 @@ from PIL import Image
 
 from clueprint import reading as reading_module
 from clueprint.commands.read import read as read_command
+from fixtures.bench.places import PRESS
 from ingest.source import read_source
 from schema.files import load_puzzle
 from schema.reading import load_reading, save_reading
 from tests.clueprint.reading_pages import OTHER, blank, page, picture, small, stacked
-
-PRESS = Path(__file__).parents[2] / "fixtures" / "press"
 
 
 def names(folder):

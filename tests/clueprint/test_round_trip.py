@@ -10,6 +10,7 @@ import pytest
 from checker.filled import examine
 from clueprint.draw import draw
 from clueprint.reading import read_sources
+from fixtures.bench.places import PRESS
 from fixtures.bench.same import differences
 from schema.cells import Cell
 from schema.files import load_puzzle
@@ -22,7 +23,6 @@ from schema.kinds.sandwich import Sandwich
 from schema.kinds.thermometer import Thermometer
 from schema.puzzle import Puzzle
 
-PRESS = Path(__file__).parents[2] / "fixtures" / "press"
 SOLUTION = (
     (1, 2, 3, 4, 5, 6),
     (4, 5, 6, 1, 2, 3),

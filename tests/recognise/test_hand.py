@@ -14,8 +14,6 @@ from PIL import Image
 from checker.prove import prove
 from clueprint.draw import draw
 from fixtures.generator import make_puzzle
-from ingest.page import Page
-from ingest.source import read_source
 from recognise.evidence import Edges, Evidence, Glyph, Guess, Shape
 from recognise.hand import tell
 from recognise.hand.groups import leaning
@@ -24,20 +22,15 @@ from recognise.hand.strokes import Thing
 from recognise.hand.tell import CERTAIN, FAR, _without_totals
 from recognise.hand.without import without_hand
 from recognise.marks.text_places import perhaps_small
-from recognise.pipeline import PageReading, read_page
+from recognise.pipeline import PageReading
 from recognise.pixels.frame import Raster
 from recognise.place import to_page
 from schema.cells import Cell
 from schema.puzzle import Puzzle
+from tests.recognise.page_files import read_in
 
 BLUE, BLACK = (40, 50, 170), (30, 30, 30)
 EVEN, SMALL = 0.0, 0.4
-
-
-def _page(path: Path) -> Page:
-    (page,) = read_source(path)
-    assert isinstance(page, Page)
-    return page
 
 
 @cache
@@ -56,7 +49,7 @@ def _printed() -> PageReading:
     """The page as it is printed, read once for all that write on it."""
     with TemporaryDirectory() as folder:
         draw(_puzzle(), Path(folder) / "page.png")
-        return _read(Path(folder) / "page.png")
+        return read_in(Path(folder) / "page.png")
 
 
 def _written(digits: dict[Cell, int], ink: tuple[int, int, int], path: Path, uneven: float = 1.0) -> Path:
@@ -77,15 +70,11 @@ def _written(digits: dict[Cell, int], ink: tuple[int, int, int], path: Path, une
     return path
 
 
-def _read(path: Path) -> PageReading:
-    return read_page(_page(path))
-
-
 @pytest.mark.parametrize("ink", [BLUE, BLACK], ids=["blue", "black"])
 def test_a_grid_filled_by_hand_has_the_printed_givens_only(ink, tmp_path) -> None:
     puzzle = _puzzle()
     empty = {cell: d for cell, d in _solution(puzzle).items() if cell not in puzzle.givens}
-    (result,) = _read(_written(empty, ink, tmp_path / "filled.png")).results
+    (result,) = read_in(_written(empty, ink, tmp_path / "filled.png")).results
     givens = result.proven.draft.givens
     assert puzzle.givens.items() <= givens.items()
     # In black, a digit or two as large as print, and standing like it, may be either: a person is asked.
@@ -101,7 +90,7 @@ def test_small_print_that_stands_evenly_is_no_handwriting(tmp_path) -> None:
     puzzle = _puzzle()
     some = {cell: d for cell, d in list(_solution(puzzle).items())[::3] if cell not in puzzle.givens}
     path = _written(some, BLACK, tmp_path / "small.png", uneven=EVEN)
-    (result,) = _read(path).results
+    (result,) = read_in(path).results
     assert result.looked.hand.pencilled == ()
     assert not result.clean
 

@@ -15,15 +15,12 @@ from checker.prove import prove
 from fixtures.generator import make_puzzle
 from fixtures.printer.page import print_page
 from fixtures.printer.style import sample_style
-from ingest.page import Page
-from ingest.source import read_source
 from recognise.concluding import ink_doubts
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import without_own
 from recognise.draft import Draft, Given, Item, Polygon
 from recognise.evidence import Flat, Words
 from recognise.geometry import disc_polygon
-from recognise.pipeline import read_page
 from recognise.support import claims
 from schema.cells import Cell
 from schema.grid import Grid
@@ -34,6 +31,7 @@ from schema.kinds.odd import Odd
 from schema.kinds.thermometer import Thermometer
 from schema.puzzle import Puzzle
 from tests.recognise.evidence_maker import trace
+from tests.recognise.page_files import read_in
 
 CELL, MARGIN = 64, 1.0
 GRID = Grid(rows=6, columns=6, digits=(1, 2, 3, 4, 5, 6))
@@ -132,9 +130,7 @@ def test_a_given_erased_from_a_printed_page_is_asked_for(make: str, tmp_path: Pa
         style = sample_style(rng, "train", bundled_only=True)
         page = print_page(rng, [puzzle], replace(style, tube=replace(style.tube, make=make)))
         Image.fromarray(page.pixels(200)).save(tmp_path / "page.png")
-        (read,) = read_source(tmp_path / "page.png")
-        assert isinstance(read, Page)
-        (result,) = read_page(read).results
+        (result,) = read_in(tmp_path / "page.png").results
         draft = result.proven.draft
         right = draft.givens == page.puzzles[0].puzzle.givens
         assert not right or not any("something stands" in doubt.why for doubt in draft.doubts)

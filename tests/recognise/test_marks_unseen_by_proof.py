@@ -9,10 +9,8 @@ from checker.prove import is_unique, prove
 from clueprint.draw import draw
 from fixtures.bench.same import differences
 from fixtures.generator import FLAVOURS, make_puzzle
-from ingest.page import Page
-from ingest.source import read_source
-from recognise.pipeline import read_page
 from schema.puzzle import Puzzle
+from tests.recognise.page_files import read_in
 
 LEAVE_NO_MARK = {"knight-apart", "king-apart", "neighbours-not-consecutive"}
 """Without the rules text there is nothing on the page that tells of them."""
@@ -44,9 +42,7 @@ def test_no_mark_is_lost_behind_a_proof_that_does_without_it(flavour: str, suffi
     puzzle = _with_givens_that_suffice(flavour)
     path = tmp_path / f"page{suffix}"
     draw(puzzle, path)
-    (page,) = read_source(path)
-    assert isinstance(page, Page)
-    (result,) = read_page(page).results
+    (result,) = read_in(path).results
     if result.clean:
         assert result.proven.puzzle is not None
         assert differences(result.proven.puzzle, puzzle) == []

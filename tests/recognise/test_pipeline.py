@@ -8,28 +8,21 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from fixtures.bench.places import PRESS
 from fixtures.bench.same import differences
-from ingest.page import Page
-from ingest.source import read_source
 from recognise.pipeline import PageReading, read_page
 from recognise.place import corners
 from recognise.report import reading_of
 from schema.files import load_puzzle
+from tests.recognise.page_files import page_in, read_in
 
-PRESS = Path(__file__).resolve().parents[2] / "fixtures" / "press"
 SCAN = PRESS / "quiet-ledger-scan.jpg"
-
-
-def _page(path: Path) -> Page:
-    (page,) = read_source(path)
-    assert isinstance(page, Page)
-    return page
 
 
 @cache
 def _scan_read() -> PageReading:
     """The scan as it is, read once for all that is compared with it."""
-    return read_page(_page(SCAN))
+    return read_in(SCAN)
 
 
 def _turned_file(quarters: int, folder: Path) -> Path:
@@ -42,7 +35,7 @@ def _turned_file(quarters: int, folder: Path) -> Path:
 @pytest.mark.slow
 @pytest.mark.parametrize("quarters", [1, 2])
 def test_a_page_on_its_side_or_head_is_read_as_it_stands(quarters: int, tmp_path: Path) -> None:
-    expected, found = _scan_read(), read_page(_page(_turned_file(quarters, tmp_path)))
+    expected, found = _scan_read(), read_in(_turned_file(quarters, tmp_path))
     assert len(found.results) == 1
     ours, theirs = found.results[0].proven.puzzle, expected.results[0].proven.puzzle
     assert ours is not None
@@ -58,7 +51,7 @@ def test_a_page_on_its_side_or_head_is_read_as_it_stands(quarters: int, tmp_path
 @pytest.mark.slow
 @pytest.mark.parametrize("name", ["harbour-lights", "quiet-ledger", "winding-mill"])
 def test_a_printed_pdf_is_read_exactly_and_proved(name: str) -> None:
-    (result,) = read_page(_page(PRESS / f"{name}.pdf")).results
+    (result,) = read_in(PRESS / f"{name}.pdf").results
     assert result.proven.puzzle is not None
     assert differences(result.proven.puzzle, load_puzzle(PRESS / f"{name}.puzzle.json")) == []
     assert [doubt.why for doubt in result.proven.draft.doubts] == []
@@ -67,7 +60,7 @@ def test_a_printed_pdf_is_read_exactly_and_proved(name: str) -> None:
 
 @pytest.mark.slow
 def test_marks_that_the_paths_do_not_show_are_read_from_the_picture() -> None:
-    page = _page(PRESS / "harbour-lights.pdf")
+    page = page_in(PRESS / "harbour-lights.pdf")
     assert page.vectors is not None
     grey = (204, 204, 204)
     black = tuple(path for path in page.vectors.paths if grey not in (path.stroke, path.fill))
@@ -79,7 +72,7 @@ def test_marks_that_the_paths_do_not_show_are_read_from_the_picture() -> None:
 
 @pytest.mark.slow
 def test_a_blot_on_a_page_is_a_query() -> None:
-    page = _page(SCAN)
+    page = page_in(SCAN)
     (before,) = _scan_read().results
     taken = set(before.proven.draft.givens)
     empty = next(cell for cell in before.proven.draft.grid.cells() if cell not in taken)

@@ -12,8 +12,6 @@ from PIL import Image
 
 from clueprint.draw import draw
 from fixtures.generator import make_puzzle
-from ingest.page import Page
-from ingest.source import read_source
 from recognise import concluding
 from recognise.concluding import Result, fault_of_picture
 from recognise.doubt.poor import lost_lines
@@ -21,12 +19,12 @@ from recognise.evidence import Lattice, Shape
 from recognise.hand import Hand
 from recognise.looking import Looked
 from recognise.marks.spoken import SILENT, Spoken
-from recognise.pipeline import read_page
 from schema.cells import Cell
 from schema.kinds.consecutive_pair import ConsecutivePair
 from schema.kinds.palindrome import Palindrome
 from tests.recognise.chances_maker import Sheet
 from tests.recognise.evidence_maker import evidence
+from tests.recognise.page_files import read_in
 
 
 @pytest.fixture(scope="module")
@@ -38,9 +36,7 @@ def picture(tmp_path_factory) -> np.ndarray:
 
 def _read(picture: np.ndarray, path: Path) -> Result:
     Image.fromarray(picture).save(path)
-    (page,) = read_source(path)
-    assert isinstance(page, Page)
-    (result,) = read_page(page).results
+    (result,) = read_in(path).results
     return result
 
 
