@@ -8,7 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from ingest.page import Page
+from ingest.page import Page, Point
 from recognise.draft import Doubt
 from recognise.evidence import Evidence, Flat, Lattice, Tint
 from recognise.geometry import bounds, middle
@@ -45,6 +45,9 @@ SAME_OUTLINE = 0.25
 
 PATTERN = (200, 200, 200)
 """What a ground of black dots or strokes looks like from afar."""
+
+IN_MIDDLE = 0.25
+"""In cells: a mark so near to the middle of a cell stands in it; one on an edge leaves the far side of it bare."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +192,11 @@ def look_again(grid: Looked, spoken: Spoken) -> Looked:
     return _looked(grid.lattice, grid.flat, seen, None)
 
 
+def _in_a_cell(place: Point) -> bool:
+    """Whether a mark stands in a cell, not between cells."""
+    return all(abs(at % 1 - 0.5) <= IN_MIDDLE for at in place)
+
+
 def with_patterns(grid: Looked) -> Looked:
     """The same grid with cells that a pattern of dots or strokes fills taken for tinted, and asked about; as it was
     where a PDF draws it, or tints were seen. A ring with a digit in it leaves no part of its cell bare either, nor
@@ -198,7 +206,7 @@ def with_patterns(grid: Looked) -> Looked:
     raster = Raster.of(grid.flat)
     marks = [disc.centre for disc in grid.evidence.discs]
     marks += [middle(shape.box) for shape in grid.evidence.shapes if shape.name == "square"]
-    marked = {raster.cell_of(*place) for place in marks}
+    marked = {raster.cell_of(*place) for place in marks if _in_a_cell(place)}
     written = [glyph.box for glyph in grid.evidence.glyphs]
     cells = sorted(cell for cell in patterned(grid.ink.level, grid.ink.floor, raster, written) if cell not in marked)
     if not cells:

@@ -44,6 +44,8 @@ ASTRAY = 0.35
 BENT = 0.12
 """Points further than this from where the others put them may be a curl of the page, or part of the lattice that caught
 hold of the wrong strokes: found anew, the better supported of both is taken."""
+CLEARLY = 0.005
+"""By so much more support, one edge of a large grid, points stand as they were found."""
 LARGEST = 25
 """Rows or columns of the largest grid."""
 
@@ -144,12 +146,16 @@ class _Edges:
 
 
 def repaired(pyramid: Pyramid, points: Points) -> Points:
-    """The lattice with points that went astray put where the homography of the others has them, and refined again."""
-    points = _found_anew(pyramid, points, ASTRAY)
-    other = _found_anew(pyramid, points, BENT)
-    if other is points or support(pyramid, other).mean <= support(pyramid, points).mean:
+    """The lattice with points that went astray put where the homography of the others has them, and refined again. A
+    page that curls strays from every homography as well: what the printed lines support better stands as it is."""
+    found = _found_anew(pyramid, points, ASTRAY)
+    other = _found_anew(pyramid, found, BENT)
+    if found is points and other is points:
         return points
-    return other
+    first, anew, bent = (support(pyramid, one).mean for one in (points, found, other))
+    if found is not points and first > max(anew, bent) + CLEARLY:
+        return points
+    return other if bent > anew else found
 
 
 def _found_anew(pyramid: Pyramid, points: Points, limit: float) -> Points:

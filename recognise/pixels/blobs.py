@@ -30,6 +30,9 @@ IN_MIDDLE = 0.2
 """In cells: how far off the middle of its cell the middle of a ring is, and of what stands in it."""
 TOGETHER = 0.07
 """In cells: pieces one above the other with no larger gap are of one character: broken print, the bar of a 5."""
+PART = 0.75
+"""Of its height: a piece about the middle of a cell, into whose box one no taller than that reaches from the side, is
+broken print with it, the bowl of a 6 or a 9; figures side by side, an old-style 1 behind a 3, have paper between."""
 ASTRIDE = 0.04
 """In cells: what reaches so far to both sides of a lattice line stands on it."""
 WIDE_STROKE = 0.045
@@ -234,7 +237,9 @@ def _stacked_pairs(blobs: Sequence[Blob], raster: Raster) -> list[tuple[int, int
     # A sign on a lattice line is no part of the character that stands close below or above it.
     near &= astride[:, None] == astride[None, :]
     inside = (bottom[None, :] <= bottom[:, None]) & (shared >= 0.9 * width[None, :])
-    pairs = later & (near | inside) & ~np.eye(len(blobs), dtype=bool)
+    beside = (bottom[None, :] <= bottom[:, None]) & (shared > 0) & (height[None, :] <= PART * height[:, None])
+    beside &= (middled := _about_the_middle(left, top, width, height, raster))[:, None] & middled[None, :]
+    pairs = later & (near | inside | beside) & ~np.eye(len(blobs), dtype=bool)
     return [(int(a), int(b)) for a, b in np.argwhere(pairs)]
 
 
@@ -252,9 +257,20 @@ def _astride(
 def _is_in_a_cell(stat: npt.NDArray[np.integer[Any]], raster: Raster) -> bool:
     """Whether a piece (x, y, width, height in pixels) stands about the middle of a cell, as rings do and what is in
     them."""
-    x, y, width, height = (int(v) for v in stat[:4])
-    off = [abs(raster.to_cells(v) % 1 - 0.5) for v in (x + width / 2, y + height / 2)]
-    return max(off) <= IN_MIDDLE
+    x, y, width, height = (stat[k : k + 1].astype(np.int64) for k in range(4))
+    return bool(_about_the_middle(x, y, width, height, raster)[0])
+
+
+def _about_the_middle(
+    left: npt.NDArray[np.int64],
+    top: npt.NDArray[np.int64],
+    width: npt.NDArray[np.int64],
+    height: npt.NDArray[np.int64],
+    raster: Raster,
+) -> Mask:
+    """The same for each of many pieces."""
+    off = [np.abs(((v - raster.origin) / raster.cell) % 1 - 0.5) for v in (left + width / 2, top + height / 2)]
+    return np.asarray(np.maximum(*off) <= IN_MIDDLE, np.bool_)
 
 
 def picture(blob: Blob, pieces: Pieces, drawn: Grey) -> npt.NDArray[np.uint8]:

@@ -39,6 +39,8 @@ PALE = 0.035
 """The palest tint in log colour. Half-way between none and the palest grey in print, 5 to 6 %."""
 PAGE_EDGE = 0.12
 """Light changes less than this (log colour) from one cell of paper to the next; at the page's edge it does not."""
+UNSURE = 0.5
+"""What a step counts that differs between the whole edge and its ends: a mark or a white plate stands there."""
 SOLVES = 6
 """Rounds of reweighting; the sum of absolute misfits settles in four or five."""
 
@@ -57,7 +59,7 @@ def measure_ground(flat: Flat) -> Ground:
     raster = Raster.of(flat)
     smooth = cv2.GaussianBlur(flat.image, (0, 0), BLUR * flat.cell)
     ground, inner = _cell_ground(smooth, raster)
-    levels = _checked(_tint_levels(smooth, raster), ground[inner])
+    levels = _checked(_tint_levels(smooth, raster), ground[inner], _corner_ground(smooth, raster))
     light = _light(ground, inner, levels, raster, smooth.shape)
     inside = np.repeat(np.repeat(np.exp(levels), raster.cell, axis=0), raster.cell, axis=1)
     light[raster.grid_slices()] *= inside.astype(np.float32)
@@ -82,15 +84,16 @@ def _blocks(image: npt.NDArray[np.uint8], raster: Raster) -> npt.NDArray[np.uint
 def _tint_levels(image: npt.NDArray[np.uint8], raster: Raster) -> Floats:
     """Log colour of each cell's tint, 0 for none; rows x columns x 3."""
     cells = _blocks(image, raster)
-    steps_right = _steps(cells, raster.cell)
-    steps_down = _steps(cells.transpose(1, 0, 3, 2, 4), raster.cell).swapaxes(0, 1)
-    levels = _integrate(steps_down, steps_right, raster)
+    right, right_counts = _steps(cells, raster.cell)
+    down, down_counts = _steps(cells.transpose(1, 0, 3, 2, 4), raster.cell)
+    levels = _integrate((down.swapaxes(0, 1), right), (down_counts.T, right_counts), raster)
     return _from_paper(levels)
 
 
-def _steps(cells: npt.NDArray[np.uint8], size: int) -> Floats:
-    """Steps of log colour from each cell to the next along axis 1, of an array n x m x size x size x 3. Looked at
-    along the whole shared edge and near its two ends: a tint shows in both, a mark in the cell not in both."""
+def _steps(cells: npt.NDArray[np.uint8], size: int) -> tuple[Floats, Floats]:
+    """Steps of log colour from each cell to the next along axis 1, of an array n x m x size x size x 3, and how much
+    each counts. Looked at along the whole shared edge and near its two ends: a tint shows in both, a mark in the cell
+    not in both."""
     near, far = (round(share * size) for share in STRIP)
     wide = far - near
     ends = np.r_[near:far, size - far : size - near]
@@ -103,7 +106,8 @@ def _steps(cells: npt.NDArray[np.uint8], size: int) -> Floats:
         light = (before - further_before + further_after - after) * (2 * near + wide) / (2 * wide)
         steps.append(_significant(_less(after - before, light)))
     smaller = np.abs(steps[0]).max(axis=-1) <= np.abs(steps[1]).max(axis=-1)
-    return np.where(smaller[..., None], steps[0], steps[1])
+    alike = np.abs(steps[0] - steps[1]).max(axis=-1) <= STEP_FLOOR
+    return np.where(smaller[..., None], steps[0], steps[1]), np.where(alike, 1.0, UNSURE)
 
 
 def _strip(cells: npt.NDArray[np.uint8], along: npt.NDArray[np.int64], first: int, wide: int) -> Floats:
@@ -128,8 +132,10 @@ def _significant(steps: Floats) -> Floats:
     return np.where((size > bound)[..., None], steps, 0.0)
 
 
-def _integrate(down: Floats, right: Floats, raster: Raster) -> Floats:
-    """Levels whose differences fit the steps with the least sum of absolute misfits, by reweighted least squares."""
+def _integrate(steps_of: tuple[Floats, Floats], counts_of: tuple[Floats, Floats], raster: Raster) -> Floats:
+    """Levels whose differences fit the steps (down, then right) with the least sum of absolute misfits, each as much
+    as it counts, by reweighted least squares."""
+    down, right = steps_of
     count = raster.rows * raster.columns
     if not down.any() and not right.any():
         return np.zeros((raster.rows, raster.columns, 3))
@@ -137,7 +143,8 @@ def _integrate(down: Floats, right: Floats, raster: Raster) -> Floats:
     first = np.concatenate([index[:-1].ravel(), index[:, :-1].ravel()])
     second = np.concatenate([index[1:].ravel(), index[:, 1:].ravel()])
     steps = np.concatenate([down.reshape(-1, 3), right.reshape(-1, 3)])
-    weights = np.ones(len(steps))
+    counts = np.concatenate([each.ravel() for each in counts_of])
+    weights = counts
     levels: Floats = np.zeros((count, 3))
     for _ in range(SOLVES):
         matrix = np.zeros((count, count))
@@ -150,7 +157,7 @@ def _integrate(down: Floats, right: Floats, raster: Raster) -> Floats:
         np.add.at(target, first, -weights[:, None] * steps)
         levels = np.asarray(np.linalg.solve(matrix + np.eye(count) * 1e-6, target), np.float64)
         misfit = np.abs(levels[second] - levels[first] - steps).max(axis=-1)
-        weights = 1.0 / np.maximum(misfit, STEP_FLOOR / 4)
+        weights = counts / np.maximum(misfit, STEP_FLOOR / 4)
     return levels.reshape(raster.rows, raster.columns, 3)
 
 
@@ -181,11 +188,26 @@ def _cell_ground(image: npt.NDArray[np.uint8], raster: Raster) -> tuple[Floats, 
     return bright(cells[:, :, ring]), inner
 
 
-def _checked(levels: Floats, ground: Floats) -> Floats:
-    """Levels put right where the cell itself is brighter than its level says: a tube had covered its borders. A cell
-    without a tint that is brighter than those around it has more light, and is no paper for the others."""
-    own = ground - cv2.medianBlur((ground - levels).astype(np.float32), 3)
-    wrong = levels.any(axis=-1) & ((own - levels).max(axis=-1) > PALE / 2)
+def _corner_ground(image: npt.NDArray[np.uint8], raster: Raster) -> Floats:
+    """Log colour of the ground of each cell of the grid in the second brightest of its four corners: a tube leaves two
+    of them bare at least, and the white plate of a sign or a number on an edge reaches none; rows x columns x 3."""
+    near, far = (round(share * raster.cell) for share in STRIP)
+    beside = (slice(near, far), slice(raster.cell - far, raster.cell - near))
+    cells = _blocks(image, raster)
+    patches = np.stack([cells[:, :, y, x].reshape(*cells.shape[:2], -1, 3) for y in beside for x in beside], axis=2)
+    corners = bright(patches)
+    order = np.argsort(-corners.sum(axis=-1), axis=2)
+    return np.asarray(np.take_along_axis(corners, order[:, :, 1:2, None], axis=2)[:, :, 0], np.float64)
+
+
+def _checked(levels: Floats, ground: Floats, corners: Floats) -> Floats:
+    """Levels put right where the cell itself is brighter than its level says, in its `corners` too: a tube had covered
+    its borders. A cell without a tint that is brighter than those around it has more light, and is no paper for the
+    others."""
+    light = cv2.medianBlur((ground - levels).astype(np.float32), 3)
+    own = ground - light
+    brighter = [np.max(seen - light - levels, axis=-1) > PALE / 2 for seen in (ground, corners)]
+    wrong = levels.any(axis=-1) & brighter[0] & brighter[1]
     return _from_paper(np.where(wrong[..., None], own, levels))
 
 

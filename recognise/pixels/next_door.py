@@ -38,7 +38,8 @@ IN_VIEW = 0.3
 
 
 def is_next_door(ring: Ring, ink: Grey, flat: Flat, floor: float) -> bool:
-    """Whether the numbers of a ring stand in another grid. `ink` is ink from 0 to 1 with all lines."""
+    """Whether the numbers of a ring stand in another grid. `ink` is ink from 0 to 1 with all lines beside
+    the grid and without shade: a shadow's edge runs along a side too."""
     raster = Raster.of(flat)
     upright = ring.side in ("left", "right")
     seen = _turned(np.asarray((flat.image < 255).any(axis=-1), np.bool_), ring.side)

@@ -290,7 +290,7 @@ def _rings(
     upright = (blob for blob in character_sized(pieces, raster) if _cell_under(blob, raster) or not lean(blob, pieces))
     whole = (blob for blob in upright if not _is_cut_off(blob, flat))
     rings = find_rings(whole, raster)
-    rings = [ring for ring in rings if not is_next_door(ring, ink.all, flat, ink.floor)]
+    rings = [ring for ring in rings if not is_next_door(ring, ink.level, flat, ink.floor)]
     blobs = [placed.blob for ring in rings for _, members in ring.clues for placed in members]
     read = iter(read_characters(blobs, pieces, ink.drawn, raster, reader, DIGITS, numbers=True))
     kept: list[_Numbers] = []

@@ -28,8 +28,9 @@ def drawn(rows: int, columns: int, box: tuple[int, int] | None, text: str = "") 
     return page
 
 
-def bent(page: np.ndarray, seed: int) -> tuple[np.ndarray, np.ndarray]:
-    """The page under a random homography and a gentle curl; and the homography (page to picture, before the curl)."""
+def bent(page: np.ndarray, seed: int, deep: float = 0.012) -> tuple[np.ndarray, np.ndarray]:
+    """The page under a random homography and a curl, `deep` as part of its width; and the homography (page to picture,
+    before the curl)."""
     height, width = page.shape[:2]
     rng = np.random.default_rng(seed)
     corners = np.array([[0, 0], [width, 0], [width, height], [0, height]], np.float32)
@@ -38,12 +39,12 @@ def bent(page: np.ndarray, seed: int) -> tuple[np.ndarray, np.ndarray]:
     )
     turned = cv2.warpPerspective(page, matrix, (width, height), borderValue=(255, 255, 255))
     x, y = np.meshgrid(np.arange(width, dtype=np.float32), np.arange(height, dtype=np.float32))
-    picture = cv2.remap(turned, x, y - curl(x, width), cv2.INTER_LINEAR, borderValue=(255, 255, 255))
+    picture = cv2.remap(turned, x, y - curl(x, width, deep), cv2.INTER_LINEAR, borderValue=(255, 255, 255))
     return picture, matrix
 
 
-def curl(x: np.ndarray, width: int) -> np.ndarray:
-    return (0.012 * width * np.sin(np.pi * x / width)).astype(np.float32)
+def curl(x: np.ndarray, width: int, deep: float = 0.012) -> np.ndarray:
+    return (deep * width * np.sin(np.pi * x / width)).astype(np.float32)
 
 
 @pytest.mark.parametrize("size", [(4, 4), (6, 6), (9, 9), (6, 8), (16, 16), (25, 25)])
@@ -56,6 +57,17 @@ def test_every_lattice_point_of_a_curled_photo_is_found(size: tuple[int, int], s
     flat = np.stack([column, row], -1).reshape(-1, 1, 2) * float(CELL) + PAD
     truth = cv2.perspectiveTransform(flat, matrix).reshape(*row.shape, 2)
     truth[..., 1] += curl(truth[..., 0], picture.shape[1])
+    assert np.abs(lattice.points - truth).max() < 0.1 * CELL
+
+
+def test_a_deep_curl_is_no_lattice_gone_astray() -> None:
+    deep = 0.07
+    picture, matrix = bent(drawn(9, 9, (3, 3)), 1, deep)
+    (lattice,) = find_grids(picture)
+    row, column = np.indices((10, 10))
+    flat = np.stack([column, row], -1).reshape(-1, 1, 2) * float(CELL) + PAD
+    truth = cv2.perspectiveTransform(flat, matrix).reshape(*row.shape, 2)
+    truth[..., 1] += curl(truth[..., 0], picture.shape[1], deep)
     assert np.abs(lattice.points - truth).max() < 0.1 * CELL
 
 

@@ -12,6 +12,7 @@ from recognise.pixels.blobs import Blob
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.next_door import is_next_door
 from recognise.pixels.outside import Placed, Ring
+from recognise.pixels.read import read_pixels
 from schema.grid import Side
 
 CELL, MARGIN = 40, 3.0
@@ -127,3 +128,18 @@ def test_cells_that_have_more_light_make_no_tints_of_the_others() -> None:
     picture = np.clip(picture + light[..., None], 0, 255).astype(np.uint8)
     _lattice(picture, 0, 9)
     assert measure_ground(_flat(picture)).tints == ()
+
+
+def test_the_edge_of_a_shadow_is_no_outer_line_of_a_grid_next_door() -> None:
+    picture = _paper()
+    for row in (2, 4, 7):
+        cv2.putText(picture, "3", _at(9.45, row - 0.35), cv2.FONT_HERSHEY_SIMPLEX, 0.5, (60, 60, 60), 2, cv2.LINE_AA)
+    for y in (0.5, 1.1, 2.0, 3.05, 4.02, 5.0, 6.0, 7.0, 8.0):
+        cv2.line(picture, _at(10.2, y), _at(12, y), (20, 20, 20), 1)
+    _lattice(picture, 0, 9)
+    y, x = np.mgrid[: picture.shape[0], : picture.shape[1]]
+    shadow = 1 - 0.6 / (1 + np.exp(-(x - _at(9.2, 0)[0]) / (0.08 * CELL)))
+    shadow[: _at(0, 2.0)[1]] = 0.5
+    picture[:] = (picture * shadow[..., None]).astype(np.uint8)
+    evidence = read_pixels(_flat(picture))
+    assert [glyph.text for glyph in evidence.glyphs] == ["3", "3", "3"]

@@ -5,7 +5,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from recognise.evidence import Shape
+from recognise.evidence import Disc, Shape
 from recognise.looking import Looked, with_patterns
 from recognise.pixels.frame import Raster
 from recognise.pixels.patterned import patterned
@@ -86,3 +86,16 @@ def test_a_filled_square_is_no_pattern() -> None:
     seen = evidence(6, 6, shapes=tuple(squares))
     grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
     assert {tint.cell for tint in with_patterns(grid).evidence.tints} == set(hatched)
+
+
+def test_a_dot_between_two_cells_stands_in_neither() -> None:
+    sheet, cells = _bare(), (Cell(2, 2), Cell(2, 3), Cell(5, 3))
+    for cell in cells:
+        _hatched(sheet, cell)
+    on_edges = [((2.0, 1.5), 0.15), ((2.5, 5.0), 0.15)]
+    rings = [((2.5, 4.5), 0.3)]
+    discs = tuple(Disc(at, radius, (0, 0, 0), None, "circle") for at, radius in on_edges + rings)
+    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    nothing = SimpleNamespace()
+    grid = Looked(nothing, sheet.flat, nothing, evidence(6, 6, discs=discs), (), ink)  # type: ignore[arg-type]
+    assert {tint.cell for tint in with_patterns(grid).evidence.tints} == {Cell(2, 2), Cell(2, 3)}

@@ -7,6 +7,7 @@ import pytest
 
 from recognise.evidence import Flat, Tint
 from recognise.pixels.borders import Borders
+from recognise.pixels.ground import measure_ground
 from recognise.pixels.tinted import settled_tints
 from schema.cells import Cell
 
@@ -128,3 +129,15 @@ def test_a_tint_in_a_white_box_beside_tinted_ones_stays() -> None:
 def test_a_cell_of_a_tinted_box_that_is_white_stays_white() -> None:
     left = BOARD - {Cell(2, 2)}
     assert _settled(_printed(left, 0.06), left, {}) == (left, ())
+
+
+def test_white_plates_of_signs_on_its_edges_leave_a_tint_its_shade() -> None:
+    region = frozenset({Cell(4, 1), Cell(5, 1), Cell(2, 1), Cell(3, 1), Cell(2, 2)})
+    light = _printed(region, 0.2)
+    y, x = _places()
+    for down, right in ((1.0, 1.5), (2.0, 1.5), (3.5, 1.0), (5.0, 0.5)):
+        light[np.hypot(y - down, x - right) < 0.22] = 1.0
+    tints = measure_ground(_flat(light)).tints
+    assert {tint.cell for tint in tints} == region
+    reds = [tint.colour[0] for tint in tints]
+    assert max(reds) - min(reds) <= 5
