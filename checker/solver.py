@@ -44,6 +44,11 @@ class Model(core.CpBaseModel):  # type: ignore[misc]  # untyped, see above
     def __init__(self) -> None:
         super().__init__(None)
 
+    @property
+    def proto(self) -> Any:
+        """The model as CP-SAT's own message, under the name that OR-Tools' own solver asks for."""
+        return self.model_proto
+
     def variable(self, domain: Any) -> Variable:
         """A fresh integer out of a domain."""
         return core.IntVar(self.model_proto).with_domain(domain)
