@@ -1,15 +1,16 @@
-"""Cages that are drawn as tinted patches, with or without a line around them."""
+"""Cages that are drawn as tinted patches, with or without a line around them, and patches with a line around them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
-from recognise.draft import Item
+from recognise.draft import Item, only_constraint
 from recognise.evidence import Fence, Tint
 from recognise.interpret.cellmarks import areas
 from recognise.interpret.colours import SAME, apart
 from recognise.interpret.meaning import Meaning
+from schema.cells import Cell
 from schema.kinds.cage import Cage
 from schema.kinds.extra_region import ExtraRegion
 
@@ -44,3 +45,12 @@ def says_no_more(meaning: Meaning, taken: Iterable[Item]) -> bool:
         if isinstance(constraint, Cage) and not constraint.repeats
     ]
     return all(isinstance(c, ExtraRegion) and frozenset(c.cells) in cages for c in meaning.constraints)
+
+
+def rim_of(cells: Collection[Cell], taken: Sequence[Item]) -> int | None:
+    """The place among the items taken of a cage without a number on just these cells."""
+    for place, item in enumerate(taken):
+        cage = only_constraint(item.value)
+        if isinstance(cage, Cage) and cage.value is None and set(cage.cells) == set(cells):
+            return place
+    return None

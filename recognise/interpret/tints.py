@@ -11,7 +11,7 @@ from recognise.evidence import Shape, Tint
 from recognise.geometry import middle
 from recognise.interpret.cellmarks import WHITE, areas, tint_groups, tint_mark
 from recognise.interpret.colours import SAME, apart
-from recognise.interpret.filled import says_no_more
+from recognise.interpret.filled import rim_of, says_no_more
 from recognise.interpret.looks import tint_names
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Left, Mark
@@ -161,7 +161,10 @@ def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
         making.unread("tint", whole.where, whole.seen.cells, f"{whole.name}: several rules may speak of it", ())
     elif regions:
         for part, meaning in zip(parts, as_areas, strict=True):
-            if not says_no_more(meaning, making.items):
+            rim = rim_of(part.seen.cells, making.items)
+            if rim is not None and not making.speaks_of(Seen("cage", cells=part.seen.cells)):
+                making.restate(rim, meaning)
+            elif not says_no_more(meaning, making.items):
                 making.take(part, meaning)
     elif as_cells.constraints:
         making.take(whole, as_cells)

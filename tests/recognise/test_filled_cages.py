@@ -45,3 +45,10 @@ def test_a_patch_in_whose_cage_digits_may_repeat_is_a_region_of_its_own() -> Non
     repeats = Statement("cage", {"repeats": True}, MarkHint())
     draft = drafted(RuleSheet((*BASIC, repeats, REGION)), tints=TINTS, fences=fences(*WHOLE))
     assert {region.cells for region in of_kind(draft, ExtraRegion)} == {cells_in(cells) for cells in PATCHES}
+
+
+def test_the_line_around_a_patch_is_its_rim_where_the_rules_speak_of_patches_and_of_no_cages() -> None:
+    draft = drafted(RuleSheet((*BASIC, REGION)), tints=TINTS, fences=fences(*WHOLE))
+    assert of_kind(draft, Cage) == []
+    assert {region.cells for region in of_kind(draft, ExtraRegion)} == {cells_in(cells) for cells in PATCHES}
+    assert not any("do not speak of one" in doubt.why for doubt in draft.doubts)
