@@ -41,6 +41,7 @@ from recognise.marks.text_readings import (
     read_at,
 )
 from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, leave_out_walls, usual_start
+from recognise.marks.trimmed import trimmed, usual_size
 from recognise.marks.under_circles import touched_by, without_circles
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Grey, Raster
@@ -100,8 +101,9 @@ def read_texts(
     looked = [_with_low_figures(place, walls) for place in places if place not in plated]
     found = _looks(looked, seen, reader)
     circles = [place for place in found if place.radius and not place.dark]
-    unsettled = _look_past_walls(circles, walls, found, seen, reader)
     on_corners = [place for place in circles if place.allowed == DIGITS]
+    trims = _trims(on_corners, walls, found, seen, reader)
+    unsettled = _look_past_walls(circles, walls, found, seen, reader)
     _look_past_circles(circles, found, seen, reader)
     usual = usual_start(found)
     pointed = {place: longest(readings).characters for place, readings in found.items() if place.arrows}
@@ -111,7 +113,7 @@ def read_texts(
         if (not best.characters and not place.perhaps) or (place.on_lattice and best.left > MOST_LEFT):
             notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
         if place in on_corners:
-            looks = [*readings, *unsettled.get(place, ())]
+            looks = [*readings, *unsettled.get(place, ()), *trims.get(place, ())]
             if several := put_together(place, best, looks, walls):
                 glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in several]
                 continue
@@ -254,6 +256,30 @@ def _look_beside_walls(
         alone = _is_cut(longest(beside), peeled, seen)
         found[place] = beside if alone else [*found[place], *beside]
     leave_out_walls(found, walled)
+
+
+def _trims(
+    circles: Sequence[Place],
+    walls: Sequence[Wall],
+    found: Mapping[Place, Sequence[Reading]],
+    seen: Print,
+    reader: CharacterReader,
+) -> dict[Place, list[Reading]]:
+    """What stands in circles that walls run into, where it is cut to the size of the digits of all circles."""
+    crossed = [place for place in circles if any(runs_through(wall, place) for wall in walls)]
+    size = usual_size(reading for place in circles for reading in found[place])
+    if size is None or not crossed:
+        return {}
+    ink = cut_out(crossed, seen)
+    # The first looks at a circle are those at its ink as it is.
+    return {
+        place: [
+            more
+            for look in found[place][: len(SHARES)]
+            for more in trimmed(look, size, walls, ink, seen.raster, reader)
+        ]
+        for place in crossed
+    }
 
 
 def _look_past_circles(

@@ -28,6 +28,10 @@ def _print() -> Print:
         cv2.putText(picture, digit, (x + off, y + 8), cv2.FONT_HERSHEY_SIMPLEX, 0.8, 0, 2, cv2.LINE_AA)
     dash = round(RASTER.at(WALL[0][0]))
     cv2.line(picture, (dash, y + 13), (dash, y + 28), 0, 3)
+    return _seen(picture)
+
+
+def _seen(picture: np.ndarray) -> Print:
     relative = np.repeat(picture[..., None], 3, axis=2).astype(np.float32) / np.float32(255)
     ink = 1 - relative.min(axis=-1)
     nothing = Pieces(np.zeros(ink.shape, np.int32), (), Tones(1.0, 0.0))
@@ -44,3 +48,18 @@ def test_a_wall_runs_through_a_circle_or_past_it() -> None:
     assert runs_through(WALL, PLACE)
     assert not runs_through(((0.89, 1.3), (0.89, 1.9)), PLACE)
     assert not runs_through(((1.9, 0.1), (1.9, 1.9)), PLACE)
+
+
+@pytest.mark.parametrize(("third", "digits"), [("3", "134"), ("", "14")], ids=["a digit", "the corner alone"])
+def test_a_digit_that_the_corner_of_a_cage_runs_into_is_read_at_the_size_of_the_others(third: str, digits: str) -> None:
+    picture = np.full((4 * CELL, 4 * CELL), 255, np.uint8)
+    x, y = 2 * CELL, 2 * CELL
+    cv2.circle(picture, (x, y), 44, 0, 2, cv2.LINE_AA)
+    for digit, across, down in (("1", -28, -5), (third, 3, -5), ("4", -10, 27)):
+        cv2.putText(picture, digit, (x + across, y + down), cv2.FONT_HERSHEY_SIMPLEX, 0.8, 0, 2, cv2.LINE_AA)
+    cv2.line(picture, (x + 16, y - 128), (x + 16, y - 20), 0, 3)
+    cv2.line(picture, (x + 16, y - 12), (x + 128, y - 12), 0, 3)
+    bend = 1 + 16 / CELL, 1 - 12 / CELL
+    place = in_circle((1.0, 1.0), 44 / CELL)
+    glyphs, _ = read_texts([place], _seen(picture), GlyphReader(), [((bend[0], 0.0), bend), (bend, (2.0, bend[1]))])
+    assert sorted("".join(glyph.text for glyph in glyphs)) == sorted(digits)
