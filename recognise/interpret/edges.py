@@ -74,6 +74,10 @@ def _on_shape(shape: Shape, cells: tuple[Cell, Cell], left: Left) -> Mark:
     text, likely, others = joined(glyphs)
     sign = POINTS.get(shape.direction, "") if shape.name == "sign" else "X" if shape.name == "cross" else ""
     across = not shape.direction or shape.name != "sign" or _across(shape, cells)
+    asks = () if across else ("its point is along the edge, not across it",)
+    if shape.name == "sign" and sign and text and text not in SIGNS:
+        # Strokes of a sign that the lattice line parts look like a figure.
+        asks, text, likely, others = (*asks, f"“{text}” was read in its place"), "", 1.0, ()
     return Mark(
         Seen("edge", cells=cells, text=text or sign, shape=shape.name),
         f"{with_article(shape.name)} between {cells[0]} and {cells[1]}",
@@ -85,7 +89,7 @@ def _on_shape(shape: Shape, cells: tuple[Cell, Cell], left: Left) -> Mark:
         rim=None if shape.filled else shape.colour,
         texts=others,
         extent=shape.confidence,
-        asks=() if across else ("its point is along the edge, not across it",),
+        asks=asks,
     )
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from recognise.evidence import Disc, Shape
+from recognise.evidence import Disc, Glyph, Guess, Shape
 from recognise.rules import MarkHint, Statement
 from schema.cells import Cell
 from schema.kinds.unread_mark import UnreadMark
@@ -157,3 +157,12 @@ def test_a_text_of_which_the_rules_make_nothing_is_read_otherwise_and_asked_abou
     assert reasons(draft) == ["as it was read, “1B”, it means nothing here"]
     (item,) = [item for item in draft.items if item.value == tuple(stated(draft, "sum-pair"))]
     assert [other.value[0].value for other in item.alternatives][-1] == 13  # type: ignore[index]
+
+
+def test_a_figure_that_was_read_in_the_place_of_a_sign_is_a_part_of_it_and_asked_about() -> None:
+    sign = Shape("sign", (0.8, 0.3, 1.2, 0.7), BLACK, "shape", direction="right", filled=False)
+    part = Glyph((0.95, 0.42, 1.05, 0.6), (Guess("4", 0.99),), 0.18, BLACK, "ocr")
+    draft = drafted(Statement("greater", {}, MarkHint("sign")), shapes=(sign,), glyphs=(part,))
+    (found,) = stated(draft, "greater")
+    assert (str(found.greater), str(found.less)) == ("r1c1", "r1c2")
+    assert any("“4” was read in its place" in doubt.why for doubt in draft.doubts)
