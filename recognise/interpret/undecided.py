@@ -30,7 +30,11 @@ def take_marks(making: Making, marks: Sequence[Mark], left: Left) -> None:
     marks = list(by_what_they_are(marks, making.sheet, making.house))
     printed = list(as_printed(marks, lambda seen: meaning_of(seen, making.sheet, making.house)))
     known = {mark.seen.family for mark in printed if making.speaks_of(mark.seen)}
-    for mark, meaning in (_as_it_makes_sense(making, mark, known) for mark in printed):
+    bare = _without_their_ends(printed, making)
+    for mark, meaning in (
+        (mark, meaning_of(mark.seen, None)) if mark in bare else _as_it_makes_sense(making, mark, known)
+        for mark in printed
+    ):
         if meaning.constraints:
             making.take(mark, meaning)
         elif meaning.others and (making.is_open or _is_unsaid(meaning, mark)):
@@ -43,6 +47,19 @@ def take_marks(making: Making, marks: Sequence[Mark], left: Left) -> None:
             _take_paired(making, alike, pairs[looks])
         else:
             _leave_open(making, looks, alike)
+
+
+def _without_their_ends(marks: Sequence[Mark], making: Making) -> list[Mark]:
+    """Plain lines of which only what is said of lines with ringed ends can speak, and that have another colour than
+    all lines with such ends: their own sentence was lost."""
+    ringed = {mark.seen.colour for mark in marks if mark.seen.family == "ringed-line"}
+
+    def is_of_others(mark: Mark) -> bool:
+        stated = meaning_of(mark.seen, making.sheet, making.house).statements
+        return bool(stated) and all(kind_named(s.kind).marks[0] == "ringed-line" and not s.mark.colour for s in stated)
+
+    plain = (mark for mark in marks if ringed and mark.seen.family == "line" and mark.seen.colour not in ringed)
+    return [mark for mark in plain if is_of_others(mark)]
 
 
 def _is_unsaid(meaning: Meaning, mark: Mark) -> bool:

@@ -41,7 +41,7 @@ from recognise.marks.text_readings import (
     read_at,
 )
 from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, leave_out_walls, usual_start
-from recognise.marks.trimmed import trimmed, usual_size
+from recognise.marks.trimmed import trimmed
 from recognise.marks.under_circles import touched_by, without_circles
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Grey, Raster
@@ -102,7 +102,8 @@ def read_texts(
     found = _looks(looked, seen, reader)
     circles = [place for place in found if place.radius and not place.dark]
     on_corners = [place for place in circles if place.allowed == DIGITS]
-    trims = _trims(on_corners, walls, found, seen, reader)
+    # The first looks at a circle are those at its ink as it is.
+    trims = trimmed({place: found[place][: len(SHARES)] for place in on_corners}, walls, seen, reader)
     unsettled = _look_past_walls(circles, walls, found, seen, reader)
     _look_past_circles(circles, found, seen, reader)
     usual = usual_start(found)
@@ -256,30 +257,6 @@ def _look_beside_walls(
         alone = _is_cut(longest(beside), peeled, seen)
         found[place] = beside if alone else [*found[place], *beside]
     leave_out_walls(found, walled)
-
-
-def _trims(
-    circles: Sequence[Place],
-    walls: Sequence[Wall],
-    found: Mapping[Place, Sequence[Reading]],
-    seen: Print,
-    reader: CharacterReader,
-) -> dict[Place, list[Reading]]:
-    """What stands in circles that walls run into, where it is cut to the size of the digits of all circles."""
-    crossed = [place for place in circles if any(runs_through(wall, place) for wall in walls)]
-    size = usual_size(reading for place in circles for reading in found[place])
-    if size is None or not crossed:
-        return {}
-    ink = cut_out(crossed, seen)
-    # The first looks at a circle are those at its ink as it is.
-    return {
-        place: [
-            more
-            for look in found[place][: len(SHARES)]
-            for more in trimmed(look, size, walls, ink, seen.raster, reader)
-        ]
-        for place in crossed
-    }
 
 
 def _look_past_circles(

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 import numpy as np
 
 from recognise.glyphs.window import window
-from recognise.marks.text_ink import Wall, past_walls
+from recognise.marks.text_ink import Print, Wall, cut_out, past_walls, runs_through
+from recognise.marks.text_places import Place
 from recognise.marks.text_readings import Reading
 from recognise.pixels.blobs import Blob, picture
 from recognise.pixels.frame import Grey, Raster
@@ -25,13 +26,29 @@ Size = tuple[int, int]
 """Width and height in pixels."""
 
 
-def usual_size(readings: Iterable[Reading]) -> Size | None:
+def trimmed(
+    circles: Mapping[Place, Sequence[Reading]], walls: Sequence[Wall], seen: Print, reader: CharacterReader
+) -> dict[Place, list[Reading]]:
+    """What stands in circles that walls run into, where it is cut to the size of the digits of all circles; each with
+    what is read in it as it is."""
+    crossed = [place for place in circles if any(runs_through(wall, place) for wall in walls)]
+    size = _usual_size(reading for readings in circles.values() for reading in readings)
+    if size is None or not crossed:
+        return {}
+    ink = cut_out(crossed, seen)
+    return {
+        place: [cut for reading in circles[place] for cut in _trimmed(reading, size, walls, ink, seen.raster, reader)]
+        for place in crossed
+    }
+
+
+def _usual_size(readings: Iterable[Reading]) -> Size | None:
     """The widest of the digits that are surely read in circles, and their usual height; None where there are none."""
     sure = [c.blob for reading in readings for c in reading.characters if c.guesses[0].probability >= CERTAIN]
     return (max(blob.width for blob in sure), round(np.median([blob.height for blob in sure]))) if sure else None
 
 
-def trimmed(
+def _trimmed(
     reading: Reading, size: Size, walls: Sequence[Wall], ink: Grey, raster: Raster, reader: CharacterReader
 ) -> list[Reading]:
     """What the pieces of a reading that are no characters, and that a wall runs into, read as when they are cut to the

@@ -177,3 +177,15 @@ def test_a_line_of_a_picture_that_crosses_itself_may_be_two(how: How, asked: boo
     draft = drafted(Statement("gap-line", {"gap": 4}), traces=(line,))
     assert any("it crosses itself" in why for why in reasons(draft)) == asked
     assert not reasons(drafted(Statement("gap-line", {"gap": 4}), traces=(trace("r6c7 r7c7 r8c6 r9c6 r8c5"),)))
+
+
+@pytest.mark.parametrize(("colour", "lines"), [((90, 130, 200), 1), ((220, 150, 60), 2)], ids=["another", "theirs"])
+def test_a_plain_line_of_a_colour_that_no_ringed_line_has_is_none_between_circles(
+    colour: tuple[int, int, int], lines: int
+) -> None:
+    """The sentence that speaks of it was lost; of a line in their colour the rings may have been."""
+    ringed = trace("r1c1 r1c2 r1c3", discs=(0, 2), colour=(220, 150, 60))
+    plain = trace("r5c5 r5c6 r6c7", colour=colour)
+    draft = drafted(Statement("between-line", {}, MarkHint("line")), traces=(ringed, plain))
+    assert len(stated(draft, "between-line")) == lines
+    assert (len(stated(draft, "unread-mark")), len(draft.undecided)) == (2 - lines, 2 - lines)
