@@ -8,7 +8,7 @@ from itertools import product
 
 from recognise.doubt.bare import bare_places
 from recognise.doubt.broken import broken_edges
-from recognise.doubt.bulges import bulges
+from recognise.doubt.bulges import bulges, own_ends
 from recognise.doubt.causes import one_for_each_cause
 from recognise.doubt.crossed import without_crossed
 from recognise.doubt.darker_alone import darker_alone
@@ -141,6 +141,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     lattice = None if grid.by_vectors else grid.ink.grid
     if lattice is not None:
         claimed += own_tips(grid.evidence.traces, ink, Raster.of(grid.flat))
+        claimed += own_ends(ink, grid.ink.floor, grid.flat, grid.evidence.traces)
     spots = () if lattice is None else pale_spots(ink, draft, Raster.of(grid.flat))
     left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice, glyph_reader(), spots)
     if lattice is not None:

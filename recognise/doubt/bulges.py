@@ -19,7 +19,7 @@ from recognise.draft import Polygon
 from recognise.evidence import Flat, Trace
 from recognise.geometry import filled
 from recognise.pixels.frame import Grey, Mask, Raster
-from recognise.pixels.own_ink import own_ink
+from recognise.pixels.own_ink import OwnInk, own_ink
 from recognise.support import claims
 
 GROUND = 40
@@ -30,6 +30,8 @@ LEVEL = 0.04
 """In cells: how much farther than others of its page a line may go on behind the middle of its last cell."""
 ALIKE = 0.25
 """As a part of its width, by how much the width of such others differs."""
+ENOUGH = 4
+"""Ends that show how far those of a page go on; what runs into the end of one line is not at that of others."""
 OTHERS = 0.06
 """In cells: how far the ink of other marks reaches beyond their claims."""
 BESIDE_LATTICE = 0.05
@@ -47,11 +49,10 @@ def bulges(
     from 0 to 1 in the pixels of `flat` without the lattice, whose pixels are `lattice`; `floor` what paper and noise
     reach; `claimed` all that items claim."""
     raster = Raster.of(flat)
-    ink = level - _ground(level, raster)
     at_lattice = cv2.dilate(lattice.astype(np.uint8), _square(BESIDE_LATTICE, raster)) > 0
-    lines = [own_ink(t, ink, floor, raster) for t in traces if t.how != "vector" and not t.sway and t.links]
+    lines = _measured(level, floor, traces, raster)
     for line in lines:
-        ends = [end for other in lines if abs(other.width - line.width) <= ALIKE * line.width for end in other.ends]
+        ends = _ends_alike(line, lines)
         farthest = float(np.median(ends)) + LEVEL if ends else 0.0
         own = claims(line.trace)
         mine = set(own)
@@ -60,6 +61,27 @@ def bulges(
         looked_at &= (cv2.dilate(others, _square(OTHERS, raster)) == 0) & ~at_lattice
         looked_at &= filled(flat, line.body(farthest)) == 0
         yield from _pieces(line.ink & looked_at, raster)
+
+
+def own_ends(level: Grey, floor: float, flat: Flat, traces: Sequence[Trace]) -> Iterator[Polygon]:
+    """Where lines go on behind the middles of their last cells, in cells, as far as those of the page that are as wide
+    do: some printers draw them all into the far half of the cell. `level` and `floor` as above."""
+    lines = _measured(level, floor, traces, Raster.of(flat))
+    for line in lines:
+        ends = _ends_alike(line, lines)
+        if len(ends) >= ENOUGH:
+            yield from line.tails(float(np.median(ends)) + LEVEL)
+
+
+def _measured(level: Grey, floor: float, traces: Sequence[Trace], raster: Raster) -> list[OwnInk]:
+    """The own ink of each line of a picture that runs straight from cell to cell."""
+    ink = level - _ground(level, raster)
+    return [own_ink(t, ink, floor, raster) for t in traces if t.how != "vector" and not t.sway and t.links]
+
+
+def _ends_alike(line: OwnInk, lines: Sequence[OwnInk]) -> list[float]:
+    """How far the lines that are about as wide as one go on behind their last nodes, it among them."""
+    return [end for other in lines if abs(other.width - line.width) <= ALIKE * line.width for end in other.ends]
 
 
 def _ground(level: Grey, raster: Raster) -> Grey:

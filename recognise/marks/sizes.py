@@ -18,7 +18,7 @@ from recognise.marks.sights import Sight
 
 ALIKE, ODD_SIZE, ODD_CIRCLE = 3, 0.25, 0.15
 """Dots with numbers on them that tell how large such dots are, and the part of that by which one of them is odd; the
-same of circles on corners, which are larger and measured better."""
+same of circles on corners and of those in which lines end, which are larger and measured better."""
 OFF_CORNER = 0.06
 """In cells: how far off its corner the middle of a circle may be, by row and column together: middles are sought in
 steps of four hundredths, grids found to three."""

@@ -14,6 +14,7 @@ from recognise.marks.bridges import bridges, to_circles
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
 from recognise.marks.looks import drawn_doubt
 from recognise.marks.network import BY_NAME, Chances
+from recognise.marks.sizes import ODD_CIRCLE
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke
 from recognise.pixels.frame import Raster
@@ -95,6 +96,7 @@ def find_traces(
             trace = replace(trace, tips=tuple(tips))
         traces.append(trace)
         circled.update(its)
+    traces = with_circles_of_one_size(traces)
     return Lines(
         tuple(traces),
         tuple(course.kind for course in found),
@@ -220,6 +222,25 @@ def _trace(
         ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances, measure)))),
     )
     return replace(trace, where=outline(trace, raster)), rounded
+
+
+def with_circles_of_one_size(traces: Sequence[Trace]) -> list[Trace]:
+    """The lines, the circles at the ends of those without heads as large as most of their page where they seem smaller:
+    a digit in one hides it, and is round as well. Which lines are of one look does not matter: print draws the circles
+    of all in one size."""
+    ends = [radius for trace in traces if _is_ringed(trace) for _, radius in trace.discs]
+    usual = float(np.median(ends)) if len(ends) >= LEAST_BEADS else 0.0
+
+    def grown(trace: Trace) -> Trace:
+        discs = tuple((node, usual if radius < (1 - ODD_CIRCLE) * usual else radius) for node, radius in trace.discs)
+        return replace(trace, discs=discs)
+
+    return [grown(trace) if _is_ringed(trace) else trace for trace in traces]
+
+
+def _is_ringed(trace: Trace) -> bool:
+    """Whether a line has a circle at each of its ends, and no head."""
+    return len(trace.discs) == 2 and not trace.heads
 
 
 def _far_ends(course: Course, rounded: Sequence[Cell], chances: Chances) -> list[Cell]:

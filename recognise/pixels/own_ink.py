@@ -90,14 +90,18 @@ class OwnInk:
                 yield disc_polygon(centre, HEAD)
             elif node in discs:
                 yield disc_polygon(centre, discs[node] + DISC)
-            elif node in self.beyond:
-                (arm,) = arms
-                behind = arm.way * (min(self.beyond[node], farthest) + ROUND * arm.width)
-                yield _hull(*arm.corners, *(corner - behind for corner in arm.corners))
-            else:
+            elif node not in self.beyond:
                 yield _hull(*(corner for arm in arms for corner in arm.corners))
                 for pair in combinations(arms, 2):
                     yield from _bend(*pair)
+        yield from self.tails(farthest)
+
+    def tails(self, farthest: float) -> Iterator[Polygon]:
+        """What it fills behind its last nodes, `farthest` at most and the rounding of its end."""
+        for node, beyond in self.beyond.items():
+            (arm,) = self.arms[node]
+            behind = arm.way * (min(beyond, farthest) + ROUND * arm.width)
+            yield _hull(*arm.corners, *(corner - behind for corner in arm.corners))
 
     def _arm(self, node: int, to: int) -> Arm:
         way = np.subtract(self.trace.nodes[to].centre, self.trace.nodes[node].centre)

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from ingest.page import Box
-from recognise.doubt.bulges import bulges
+from recognise.doubt.bulges import bulges, own_ends
 from recognise.doubt.ink import unexplained_ink
 from recognise.draft import box_polygon
 from recognise.evidence import Flat, Trace
@@ -83,3 +83,24 @@ def test_what_a_character_shows_beside_a_line_is_found(text: str, x: float, y: f
 
 def test_what_another_mark_claims_is_no_bulge() -> None:
     assert _found(_over(_line(), "9", 3.5, 1.5, 0.5), others=((3.2, 1.2, 3.8, 1.8),)) == []
+
+
+@pytest.mark.parametrize(("lines", "beyond", "left"), [(3, 0.3, 0), (3, 0.0, 0), (1, 0.3, 2)])
+def test_where_all_lines_of_a_page_go_on_into_the_far_half_of_a_cell_that_is_their_ink(lines, beyond, left) -> None:
+    traces = [trace(f"r{row}c2 r{row}c4", width=WIDTH) for row in (1, 3, 5)[:lines]]
+    level = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    for row in (1, 3, 5)[:lines]:
+        cv2.line(level, _at(1.5 - beyond, row - 0.5), _at(3.5 + beyond, row - 0.5), 1.0, round(WIDTH * CELL))
+    claimed = [polygon for line in traces for polygon in claims(line)]
+    claimed += own_ends(level, FLOOR, FLAT, traces)
+    assert len(unexplained_ink(level, FLOOR, FLAT, claimed)) == left
+
+
+def test_what_stands_behind_the_end_of_one_line_is_not_its_ink() -> None:
+    traces = [trace(f"r{row}c2 r{row}c4", width=WIDTH) for row in (1, 3, 5)]
+    level = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    for row in (1, 3, 5):
+        cv2.line(level, _at(1.5, row - 0.5), _at(3.5 + (0.3 if row == 5 else 0), row - 0.5), 1.0, round(WIDTH * CELL))
+    claimed = [polygon for line in traces for polygon in claims(line)]
+    claimed += own_ends(level, FLOOR, FLAT, traces)
+    assert len(unexplained_ink(level, FLOOR, FLAT, claimed)) == 1
