@@ -34,5 +34,7 @@ class Harvest:
     covers: list[tuple[int, Box]] = field(default_factory=list)
     texts: dict[int, TextObject] = field(default_factory=dict)
     unnamed: list[Unnamed] = field(default_factory=list)
+    shaded: list[tuple[raw.PageObject, Box, VectorPath]] = field(default_factory=list)
+    """Strokes that may be painted by a shading."""
     order: int = 0
     segments: int = 0

@@ -94,6 +94,14 @@ def trace(harvest: Harvest) -> None:
             harvest.paths.append(each.path)
 
 
+def name_strokes(harvest: Harvest) -> None:
+    """The strokes whose colour PDFium may not tell, each drawn alone: what lies upon one or beneath it would show."""
+    height, width = (side / harvest.scale for side in harvest.image.shape[:2])
+    for thing, box, path in harvest.shaded:
+        colour = Drawn(harvest.page, [(thing, box)], width, height).along(path.subpaths)
+        harvest.paths.append(replace(path, stroke=colour or path.stroke))
+
+
 def _as_path(piece: Piece, order: int) -> VectorPath:
     several = len(piece.outlines)
     curved = tuple(len(outline) > CORNERS for outline in piece.outlines)

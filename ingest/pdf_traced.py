@@ -31,6 +31,9 @@ has."""
 EXACT, SPECK, SOFT = 0.6, 6, 1.0
 """Pixels: by how much an outline may be simplified, the least area of a piece, and by how much the mask of a colour is
 softened so that its outline does not have the steps of an image's own pixels."""
+DARKEST = 0.05
+"""The part of what is seen of a shaded stroke that may be darker than its colour is said to be: where its end meets
+another thing."""
 SPARE, WHITE = 0.5, 240
 """Frame units that the outlines of a pattern are too wide on either side; and grey levels: what is no paler paints
 nothing on paper."""
@@ -107,6 +110,15 @@ class Drawn:
         wider = cv2.dilate(np.where(on_paper, window[..., 3], 0), np.ones((reach, reach), np.uint8))
         return tuple(self._outlines(wider / 255, left, top))
 
+    def along(self, ways: Sequence[Sequence[Point]]) -> Colour | None:
+        """The darkest colour that is seen along some ways, as far as they are opaque; None where nothing is seen."""
+        seen = pixels_along(self._pixels, [(np.array(way) - (self._left, self._top)) * self._density for way in ways])
+        seen = seen[seen[:, 3] >= 255 * HALF][:, :3]
+        if not len(seen):
+            return None
+        red, green, blue = seen[np.argsort(seen.sum(axis=1))[int(DARKEST * len(seen))]].tolist()
+        return red, green, blue
+
     def covered(self, box: Box) -> float:
         """The part of a box on which anything was drawn."""
         window, _, _ = self._window(box)
@@ -135,6 +147,14 @@ class Drawn:
                 # The middle of a pixel lies half a pixel behind its edge; one pixel was added around.
                 placed = (simple.astype(np.float64) - 0.5 + (left, top)) / self._density + (self._left, self._top)
                 yield tuple(map(tuple, placed.tolist()))
+
+
+def pixels_along(image: npt.NDArray[np.uint8], ways: Sequence[Floats]) -> npt.NDArray[np.uint8]:
+    """The pixels of an image along some ways, each n x 2 points in its pixels, as m x channels."""
+    mask = np.zeros(image.shape[:2], np.uint8)
+    for way in ways:
+        cv2.polylines(mask, [np.rint(way).astype(np.int32)], False, 1)
+    return image[mask > 0]
 
 
 def _leaves(things: Iterator[raw.PageObject]) -> Iterator[raw.PageObject]:

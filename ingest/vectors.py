@@ -5,7 +5,7 @@ are inherited as the renderer inherits them, and a page takes some ten milliseco
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any, Literal
 
 import numpy as np
@@ -19,8 +19,9 @@ from ingest.pdf_clips import Context, clips_of, cut_by, shortened
 from ingest.pdf_frame import Matrix
 from ingest.pdf_harvest import Harvest, Unnamed
 from ingest.pdf_paint import is_pattern, paint_of, painted, seen_colour
-from ingest.pdf_pictures import MOST_DRAWN, take_picture, trace
+from ingest.pdf_pictures import MOST_DRAWN, name_strokes, take_picture, trace
 from ingest.pdf_text import TextObject, page_glyphs
+from ingest.pdf_traced import pixels_along
 
 MOST_SEGMENTS = 400_000
 """Beyond this a page is a map or a technical drawing (or hostile), and only its pixels are read."""
@@ -29,6 +30,10 @@ _DEEPEST_FORM = 12
 _HAIRLINE = 0.25
 """Width in points given to a stroke of width 0, "the thinnest line that can be rendered" (ISO 32000-1, 8.4.3.2)."""
 _NO_COVER = 1e-3
+WHITE, PALEST = (255, 255, 255), 240
+"""The colour that PDFium names for want of another; and grey levels: what is paler is seen as paper."""
+MOST_SHADED = 40
+"""Strokes of a page that are drawn alone, each in some milliseconds."""
 _CAPS: dict[int, Literal["butt", "round", "square"]] = {0: "butt", 1: "round", 2: "square"}
 
 
@@ -43,6 +48,7 @@ def extract_vectors(
     if harvest.segments > MOST_SEGMENTS:
         return None
     trace(harvest)
+    name_strokes(harvest)
     alone = Alone(document, page)
     glyphs, symbols = page_glyphs(page, to_frame, harvest.texts, harvest.covers, image, scale, alone)
     paths = sorted([*harvest.paths, *symbols], key=lambda path: path.order)
@@ -114,6 +120,9 @@ def _take_path(thing: raw.PageObject, context: Context, harvest: Harvest) -> Non
         clip=tuple(clip.polygon for clip in clips),
     )
     paths = list(painted(shape, fill, stroke))
+    if len(harvest.shaded) < MOST_SHADED and _may_be_shaded(paths, context, harvest):
+        harvest.shaded.append((thing, box, paths[0]))
+        return
     lone = fill_rule and not stroked and len(paths) == 1 and len(harvest.unnamed) < MOST_DRAWN
     if lone and is_pattern(raw.fill_colour(thing)):
         harvest.unnamed.append(Unnamed(thing, box, harvest.order, paths[0]))
@@ -122,6 +131,15 @@ def _take_path(thing: raw.PageObject, context: Context, harvest: Harvest) -> Non
     opaque = fill is not None and fill[1] == 1.0
     if opaque and not clips and len(pieces) == 1 and is_upright(pieces[0][0]):
         harvest.covers.append((harvest.order, box))
+
+
+def _may_be_shaded(paths: Sequence[VectorPath], context: Context, harvest: Harvest) -> bool:
+    """Whether a path is a stroke within a form for which PDFium names white, as it does where a shading paints it, and
+    something else is seen along most of it."""
+    if len(paths) != 1 or paths[0].fill is not None or paths[0].stroke != WHITE or not context.depth:
+        return False
+    seen = pixels_along(harvest.image, [np.array(way) * harvest.scale for way in paths[0].subpaths])
+    return len(seen) > 0 and float(np.median(seen.min(axis=1))) < PALEST
 
 
 def _take_text(thing: raw.PageObject, context: Context, harvest: Harvest) -> None:

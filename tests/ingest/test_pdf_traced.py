@@ -95,3 +95,28 @@ def test_what_a_tiling_pattern_paints_is_told(tmp_path):
     assert 8 <= len(tinted.grain) <= 9
     assert all(np.ptp(np.array(outline), axis=0) == pytest.approx((40, 2), abs=1.2) for outline in tinted.grain)
     assert page.vectors.paths[1].grain == ()
+
+
+@pytest.mark.parametrize("shaded", [True, False])
+def test_a_stroke_that_a_shading_paints_in_a_form_has_its_darkest_colour(tmp_path, shaded):
+    """PDFium names white for it; a white one is white, whatever is painted on it later."""
+    fades = pikepdf.Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=[0.8, 0.2, 0.2], C1=[1, 0.8, 0.8])
+    axial = {"ShadingType": 2, "ColorSpace": pikepdf.Name.DeviceRGB, "Coords": [20, 100, 120, 100], "Function": fades}
+    pattern = pikepdf.Dictionary(PatternType=2, Shading=pikepdf.Dictionary(**axial))
+    paint = b"/Pattern CS /P SCN" if shaded else b"1 1 1 RG"
+    form = {
+        "Type": pikepdf.Name.XObject,
+        "Subtype": pikepdf.Name.Form,
+        "BBox": [0, 0, 200, 300],
+        "Resources": pikepdf.Dictionary(Pattern=pikepdf.Dictionary({"/P": pattern})),
+        "Group": pikepdf.Dictionary(S=pikepdf.Name.Transparency),
+    }
+    content = b"/X Do 0 0 1 rg 10 95 10 10 re f 60 90 80 20 re f"
+    drawn = write_pdf(
+        tmp_path / "p.pdf",
+        content,
+        resources={"XObject": {"/X": (paint + b" 8 w 20 100 m 120 100 l S", form)}},
+    )
+    stroke = only_page(drawn).vectors.paths[0]
+    assert stroke.width == pytest.approx(8)
+    assert stroke.stroke == (pytest.approx((204, 51, 51), abs=8) if shaded else (255, 255, 255))

@@ -223,6 +223,8 @@ def test_a_row_of_dots_beside_the_grid_says_how_hard_it_is(sheet):
 
 def test_a_tint_of_the_page_under_the_panel_of_a_grid_is_no_mark(sheet):
     sheet.bar(-3, -4, 12, 13, "#fff7f0")
-    sheet.bar(-0.02, -0.02, 9.02, 9.02, "#ffffff")
+    a, b = (-0.02, 0.25), (9.02, 8.75)
+    rounded = [a, a[::-1], (b[1], a[0]), (b[0], a[1]), b, b[::-1], (a[1], b[0]), (a[0], b[1])]
+    sheet.area(rounded, "#ffffff")
     sheet.grid()
-    assert nothing_else(sheet.evidence())
+    assert not sheet.evidence().shapes
