@@ -14,6 +14,7 @@ from schema.kinds.base import Constraint
 from schema.kinds.gap_line import GapLine
 from schema.kinds.palindrome import Palindrome
 from schema.kinds.thermometer import Thermometer
+from schema.paths import path_of
 
 GRID = Grid(rows=4, columns=4, digits=(1, 2, 3, 4))
 WHERE = ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0))
@@ -34,7 +35,7 @@ def _tried(monkeypatch: pytest.MonkeyPatch, passing: set[frozenset[str]] = froze
 
     def proves(draft: Draft, instead: Mapping[int, Value], _: object) -> float:
         stated = [line for value in instead.values() if isinstance(value, tuple) for line in value]
-        found.append({frozenset(map(str, getattr(line, "path", ()))) for line in stated})
+        found.append({frozenset(map(str, path_of(line))) for line in stated})
         return float(found[-1] == passing)
 
     monkeypatch.setattr("recognise.doubt.crossed.proves", proves)
