@@ -7,7 +7,7 @@ from string import ascii_uppercase
 
 import numpy as np
 
-from ingest.page import Box
+from ingest.page import Box, Point
 from recognise.geometry import middle, side_of
 from recognise.pixels.glyphs import LOOK_ALIKE
 from recognise.vectors.letters import Mark, Number, box_of
@@ -62,21 +62,37 @@ def _may_be_clue(number: Number, placement: Placement) -> bool:
     return in_reach and figures and max(mark.size for mark in number) >= LEAST_CLUE
 
 
-def in_table(clue: Number, around: Sequence[Mark], loose: Sequence[Mark], placement: Placement) -> bool:
-    """Whether a number stands in a table: behind others of its size, or in a row that a word of its font begins.
-    Above and below a grid the figures of running text do not count: its lines lie across."""
-    ring = ring_of(clue, placement)
-    if ring is None:
-        return False
-    across = ring[0] in ("top", "bottom")
-    place = middle(box_of(clue))[0 if across else 1]
-    peers = [mark for mark in (loose if across else around) if mark.glyph.text.isdigit() and _same_size(clue[0], mark)]
-    behind = 0
-    for number in as_numbers(peers, placement.columns):
-        other = ring_of(number, placement)
-        at = middle(box_of(number))[0 if across else 1]
-        behind += bool(other and other[0] == ring[0] and abs(at - place) <= SAME_RING)
-    return behind > DEEPEST or (not across and any(_words(clue[0], mark, ring[0]) for mark in around))
+class Tables:
+    """The tables beside a grid, for all that may be its clues: numbers are put together once for each size of type."""
+
+    def __init__(self, around: Sequence[Mark], loose: Sequence[Mark], placement: Placement) -> None:
+        """`around` are all characters beside the grid, `loose` those of them that are no running text."""
+        self._around, self._loose, self._placement = around, loose, placement
+        self._numbers: dict[tuple[bool, float], list[tuple[Side | None, Point]]] = {}
+
+    def hold(self, clue: Number) -> bool:
+        """Whether a number stands in a table: behind others of its size, or in a row that a word of its font begins.
+        Above and below a grid the figures of running text do not count: its lines lie across."""
+        ring = ring_of(clue, self._placement)
+        if ring is None:
+            return False
+        across = ring[0] in ("top", "bottom")
+        axis = 0 if across else 1
+        place = middle(box_of(clue))[axis]
+        behind = sum(
+            side == ring[0] and abs(at[axis] - place) <= SAME_RING for side, at in self._peers(across, clue[0])
+        )
+        return behind > DEEPEST or (not across and any(_words(clue[0], mark, ring[0]) for mark in self._around))
+
+    def _peers(self, across: bool, first: Mark) -> list[tuple[Side | None, Point]]:
+        """The numbers that are as large as a character: their sides of the grid, and their middles."""
+        if (across, first.size) not in self._numbers:
+            marks = self._loose if across else self._around
+            peers = [mark for mark in marks if mark.glyph.text.isdigit() and _same_size(first, mark)]
+            numbers = as_numbers(peers, self._placement.columns)
+            rings = ((ring_of(number, self._placement), middle(box_of(number))) for number in numbers)
+            self._numbers[across, first.size] = [(ring[0] if ring else None, at) for ring, at in rings]
+        return self._numbers[across, first.size]
 
 
 def names_of_lines(marks: Sequence[Mark], placement: Placement) -> list[Number]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 
 from recognise.evidence import Glyph, Guess, Shape
-from recognise.vectors.beside import CENTRED, Ring, in_table, ring_of
+from recognise.vectors.beside import CENTRED, Ring, Tables, ring_of
 from recognise.vectors.letters import TEXT_LAYER, Mark, box_of, in_grid
 from recognise.vectors.numbers import as_lines, as_numbers, is_page_number, is_running
 from recognise.vectors.place import Placement
@@ -31,8 +31,9 @@ def to_account_for(marks: Sequence[Mark], apart: Collection[Mark], placement: Pl
     others = {id(mark.glyph) for mark in apart}
     numbers = as_numbers([m for m in loose if id(m.glyph) not in others and m.glyph.text.isdigit()], placement.columns)
     rings = [ring_of(number, placement) for number in numbers]
+    tables = Tables(around, loose, placement)
     for number, ring in zip(numbers, rings, strict=True):
-        if ring is not None and _is_like_clue(ring, rings) and not in_table(number, around, loose, placement):
+        if ring is not None and _is_like_clue(ring, rings) and not tables.hold(number):
             yield _glyph(number)
 
 

@@ -13,7 +13,7 @@ from recognise.evidence import Glyph, Guess, Shape
 from recognise.geometry import holds, middle
 from recognise.glyphs.window import Grey, window
 from recognise.picture import Reader
-from recognise.vectors.beside import LEAST_CLUE, RING, clues_among, in_table, name_at, names_of_lines, ring_of
+from recognise.vectors.beside import LEAST_CLUE, RING, Tables, clues_among, name_at, names_of_lines, ring_of
 from recognise.vectors.characters import MINUS, SURE, is_bar_alone, read_alone
 from recognise.vectors.ledger import to_account_for
 from recognise.vectors.letters import TEXT_LAYER, Mark, Number, box_of, glyph_of, in_grid, is_upright, on_grid
@@ -68,7 +68,8 @@ def grid_text(
     clues = clues_among(beside, placement, arrows)
     amounts = [clue for clue in clues if _is_amount(clue, around) or _is_headline(clue)]
     clues = [clue for clue in clues if clue not in amounts]
-    numbers += [clue for clue in clues if not in_table(clue, around, loose, placement)]
+    tables = Tables(around, loose, placement)
+    numbers += [clue for clue in clues if not tables.hold(clue)]
     turned = [mark for mark in inside if not is_upright(mark, page)]
     shapes = [*pointers, *(turned_sign(mark, page) for mark in turned)]
     # Only pixels tell what a character is whose font has no mapping to Unicode.
