@@ -149,7 +149,9 @@ def _touches(blob: Blob, place: Place, raster: Raster) -> bool:
 
 
 def longest(readings: Sequence[Reading]) -> Reading:
-    """The best reading, or one that has more digits, all of them sure: at some thresholds a pale digit is lost."""
+    """The best reading, or one that has more digits, all of them sure: at some thresholds a pale digit is lost. A sign
+    alone is no number."""
+    readings = [r for r in readings if any(map(str.isdecimal, r.text))] or readings
     best = max(readings, key=lambda r: r.score)
     longer = [r for r in readings if r.longest > best.longest and r.least >= SURE]
     seen = Counter(r.text for r in longer)

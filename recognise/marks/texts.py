@@ -111,6 +111,8 @@ def read_texts(
     aside = usual_aside([*before, *middles_of(pointed)])
     for place, readings in found.items():
         best = centred(readings, place) if place.on_lattice else longest(readings)
+        if place.perhaps and sum(reading.text == best.text for reading in readings) < AGREEING:
+            continue  # nobody else expects a number there
         if (not best.characters and not place.perhaps) or (place.on_lattice and best.left > MOST_LEFT):
             notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
         if place in on_corners:

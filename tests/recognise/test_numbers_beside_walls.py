@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
+import pytest
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.glyphs import GlyphReader
+from recognise.marks import texts
 from recognise.marks.characters import is_worse
 from recognise.marks.text_ink import Print, Wall
 from recognise.marks.text_places import SMALL_TALLEST, Place, in_circle
+from recognise.marks.text_readings import Reading, longest
 from recognise.marks.texts import read_texts
 from recognise.marks.wall_pieces import hangs_on_wall, pieces_of_walls
-from recognise.pixels.blobs import Tones, find_pieces
+from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces
 from recognise.pixels.frame import Raster
-from recognise.pixels.glyphs import DIGITS, OPERATIONS
+from recognise.pixels.glyphs import DIGITS, OPERATIONS, Character
 
 CELL = 128
 RASTER = Raster(2, 2, CELL, CELL)
@@ -43,6 +48,19 @@ def print_of(picture: np.ndarray) -> Print:
 
 def glyph(text: str, box: Box, sure: float) -> Glyph:
     return Glyph(box, (Guess(text, sure),), box[3] - box[1], (0, 0, 0), "ocr")
+
+
+def look(text: str, sure: float = 0.9) -> Reading:
+    """A look at a corner that shows some characters."""
+    labels = np.zeros((4 * CELL, 4 * CELL), np.int32)
+    shown = []
+    for place, one in enumerate(text):
+        box = 1.1 + 0.15 * place, 1.1, 1.2 + 0.15 * place, 1.3
+        (x0, y0), (x1, y1) = at(box[0], box[1]), at(box[2], box[3])
+        blob = Blob(x0, y0, x1 - x0, y1 - y0, 9, (place + 1,))
+        labels[y0:y1, x0:x1] = place + 1
+        shown.append(Character(blob, box, (Guess(one, sure),), (Guess(one, sure),)))
+    return Reading(tuple(shown), Pieces(labels, (), Tones(1.0, 0.0)), (), 0.0)
 
 
 def texts_in(places: list[Place], picture: np.ndarray) -> list[str]:
@@ -76,6 +94,20 @@ def test_a_total_is_read_beside_a_circle_that_touches_it() -> None:
     cv2.circle(picture, at(1.0, 1.0), 28, 0, 3, cv2.LINE_AA)
     assert "36" not in texts_in([CORNER], picture)
     assert "36" in texts_in([CORNER, in_circle((1.0, 1.0), 28 / CELL)], picture)
+
+
+def test_a_number_that_one_look_alone_shows_is_none_where_none_was_expected(monkeypatch: pytest.MonkeyPatch) -> None:
+    once = [look(""), look(""), look("7"), look("")]
+    monkeypatch.setattr(texts, "_looks", lambda places, *_: dict.fromkeys(places, once))
+    assert texts_in([CORNER], page()) == ["7"]
+    assert texts_in([replace(CORNER, perhaps=True)], page()) == []
+    monkeypatch.setattr(texts, "_looks", lambda places, *_: {place: [*once, look("7")] for place in places})
+    assert texts_in([replace(CORNER, perhaps=True)], page()) == ["7"]
+
+
+def test_a_sign_alone_is_no_number_however_sure_it_is() -> None:
+    assert longest([look("×", 1.0), look("3×", 0.78)]).text == "3×"
+    assert longest([look("×", 1.0)]).text == "×"
 
 
 def test_what_was_read_of_thick_dashes_is_no_character() -> None:
