@@ -23,6 +23,8 @@ second on where it then ends better on lattice lines."""
 
 BARE, TINTED = 0.1, 0.8
 """Where the network is as sure as this, and colours say the same, both would have to err on the same cell."""
+STEPS = 0.2
+"""Share of a cell's border with bare cells at which smudges and lines may pass for a step."""
 PAPER: Colour = (255, 255, 255)
 SAME = 3
 """Levels of 255 by which cells of one tint may differ: no step of colour between them was measured."""
@@ -50,7 +52,7 @@ def settled_tints(
             tints |= {cell: Tint(cell, border.colour, 1.0) for cell in whole}
         elif border is not None and not border.is_light:
             notes.append(f"perhaps {_named(sorted(part))} are tinted")
-    certain = not notes and _agree({tint.cell for tint in measured}, chance)
+    certain = not notes and _agree({tint.cell for tint in measured}, chance, borders)
     return tuple(replace(tints[cell], certain=certain) for cell in sorted(tints)), tuple(notes)
 
 
@@ -74,7 +76,7 @@ def _besides(
             colours |= dict.fromkeys(part, border.colour)
         elif border is not None and not border.is_light and any(chance[cell] > RATHER for cell in part):
             notes.append(f"perhaps {_named(sorted(part))} are tinted")
-    certain = not notes and _agree(colours, chance)
+    certain = not notes and _agree(colours, chance, borders)
     return tuple(Tint(cell, colours[cell], 1.0, certain=certain) for cell in sorted(colours)), tuple(notes)
 
 
@@ -103,9 +105,19 @@ def _same(one: Colour, other: Colour) -> bool:
     return all(abs(a - b) <= SAME for a, b in zip(one, other, strict=True))
 
 
-def _agree(measured: Collection[Cell], chance: Mapping[Cell, float]) -> bool:
-    """Whether the two readers tell tinted cells from bare ones alike, and neither was near to another answer."""
-    return all(likely > TINTED if cell in measured else likely < BARE for cell, likely in chance.items())
+def _agree(measured: Collection[Cell], chance: Mapping[Cell, float], borders: Borders) -> bool:
+    """Whether the two readers tell tinted cells from bare ones alike, and neither was near to another answer; a cell of
+    which the network alone is in some doubt is bare where no step of ground parts it from bare cells beside it."""
+    bare = {cell for cell, likely in chance.items() if cell not in measured and likely < BARE}
+    return all(
+        likely > TINTED if cell in measured else likely < BARE or (likely <= RATHER and _is_bare(cell, bare, borders))
+        for cell, likely in chance.items()
+    )
+
+
+def _is_bare(cell: Cell, bare: Collection[Cell], borders: Borders) -> bool:
+    border = borders.around({cell}, frame=False, among=bare)
+    return border is not None and border.is_light and border.seen <= STEPS
 
 
 def _may_be_tint(cells: Collection[Cell], borders: Borders) -> bool:
