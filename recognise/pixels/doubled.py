@@ -17,6 +17,9 @@ TIMES = 2.0
 """Times what noise reaches at most that the ink of a line is."""
 PALER = 0.35
 """Part of the darker line's ink that the other has; between them there is less, however blurred they are."""
+FAINTER = 0.5
+"""Of that: what it needs along the side that is left when three sides have two lines. A hairline falls between two
+pixels of a scan along one side and not along another, and a frame is the same all round."""
 ALL_ALONG = 0.8
 """Part of a side along which there are two lines."""
 SIDES = 3
@@ -34,19 +37,30 @@ Strip = tuple[slice, slice, bool]
 def doubled_strips(ink: Grey, raster: Raster, floor: float) -> list[Strip]:
     """The strips that a frame of two lines takes up, with what lies between them; none where the frame is one line.
     `ink` is ink from 0 to 1 with the lattice, `floor` what paper and noise reach."""
-    strips = list(_strips(ink, raster, floor))
+    strips = list(_strips(ink, raster, floor, PALER))
+    if len(strips) == SIDES:
+        fainter = list(_strips(ink, raster, floor, FAINTER * PALER))
+        strips += [strip for strip in fainter if not any(_same_side(strip, other) for other in strips)]
     return strips if len(strips) >= SIDES else []
 
 
-def _strips(ink: Grey, raster: Raster, floor: float) -> Iterator[Strip]:
-    """The strip along each side on which there are two lines."""
+def _same_side(one: Strip, other: Strip) -> bool:
+    """Whether two strips lie along the same side of a grid."""
+    if one[2] != other[2]:
+        return False
+    (first, second) = ((strip[0] if strip[2] else strip[1]) for strip in (one, other))
+    return bool(first.start < second.stop and second.start < first.stop)
+
+
+def _strips(ink: Grey, raster: Raster, floor: float, paler: float) -> Iterator[Strip]:
+    """The strip along each side on which there are two lines, the paler with such a part of the other's ink."""
     reach = raster.px(REACH)
     rows, columns = raster.grid_slices()
     for horizontal, along, other in ((True, columns, rows), (False, rows, columns)):
         for side in (other.start, other.stop):
             across = slice(max(0, side - reach), side + reach + 1)
             band = ink[across, along] if horizontal else ink[along, across].T
-            faces = _faces(band > np.maximum(TIMES * floor, PALER * band.max(axis=0)))
+            faces = _faces(band > np.maximum(TIMES * floor, paler * band.max(axis=0)))
             if faces is not None:
                 strip = slice(max(0, across.start + faces[0] - FADE), across.start + faces[1] + 1 + FADE)
                 wide = slice(max(0, along.start - reach), along.stop + reach)

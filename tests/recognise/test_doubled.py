@@ -48,3 +48,12 @@ def test_walls_of_cages_along_the_frame_are_no_second_line() -> None:
     for x0, y0, x1, y1 in ((0, 0, 4, 1), (0, 1, 1, 4), (2, 3, 4, 4)):
         cv2.rectangle(level, _at(x0 + 0.1, y0 + 0.1), _at(x1 - 0.1, y1 - 0.1), 0.8, 2)
     assert doubled_strips(level, RASTER, FLOOR) == []
+
+
+@pytest.mark.parametrize(("pale", "doubled"), [(0.3, 4), (0.08, 3)])
+def test_a_second_line_that_a_scan_leaves_paler_along_one_side_is_of_the_frame(pale: float, doubled: int) -> None:
+    level = _grid(0.0)
+    for ends in (((0.1, 0.1), (3.9, 0.1)), ((0.1, 0.1), (0.1, 3.9)), ((0.1, 3.9), (3.9, 3.9))):
+        cv2.line(level, _at(*ends[0]), _at(*ends[1]), 0.7, 2)
+    cv2.line(level, _at(3.9, 0.1), _at(3.9, 3.9), pale * 0.7, 2)
+    assert len(doubled_strips(level, RASTER, FLOOR)) == doubled
