@@ -28,6 +28,7 @@ from recognise.doubt.proof import Proven, proven
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.sentences import without_proved
 from recognise.doubt.taken import without_taken
+from recognise.doubt.telling import without_told
 from recognise.doubt.tips import own_tips
 from recognise.doubt.under_lines import under_lines
 from recognise.doubt.ways import weighed
@@ -81,8 +82,9 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         outcome = Proven(draft, as_puzzle(draft), outcome.proof)
     draft = outcome.draft
     if outcome.proof is not None and outcome.is_unique:
-        draft = without_proved(without_excluded(without_crossed(draft)), outcome.proof.solution or {}, sheet)
-        draft = without_taken(draft)
+        solution = outcome.proof.solution or {}
+        draft = without_proved(without_excluded(without_crossed(draft)), solution, sheet)
+        draft = without_taken(without_told(draft, solution, sheet))
         draft = weighed(draft)
     draft = asking_about_unsure(draft)
     outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)

@@ -41,7 +41,7 @@ def without_proved(draft: Draft, solution: Mapping[Cell, int], sheet: RuleSheet 
     """The draft, which has one `solution`, without the questions about sentences that the proof answers."""
     if sheet is None or not sheet.unsure:
         return draft
-    if not _breaks_all(draft, solution):
+    if not breaks_all(draft, solution):
         return draft
     effort, puzzle = Effort(SECONDS), as_puzzle(draft)
     for sentence in sheet.unsure:
@@ -49,12 +49,12 @@ def without_proved(draft: Draft, solution: Mapping[Cell, int], sheet: RuleSheet 
         elsewhere = {s.kind for s in sheet.statements if s.sentence != sentence}
         # Where another sentence says it, this one may say something more, of which no kind is known.
         alone = kinds and kinds.isdisjoint(elsewhere)
-        if alone and all(_is_borne_out(puzzle, kind, effort) for kind in sorted(kinds)):
+        if alone and all(is_borne_out(puzzle, kind, effort) for kind in sorted(kinds)):
             draft = _answered(draft, sentence, kinds)
     return draft
 
 
-def _breaks_all(draft: Draft, solution: Mapping[Cell, int]) -> bool:
+def breaks_all(draft: Draft, solution: Mapping[Cell, int]) -> bool:
     """Whether the solution breaks every rule that no mark shows and that nobody stated."""
     for rule in unstated_rules(draft):
         setting = Setting(draft.grid, (*draft.constraints, *rule))
@@ -63,7 +63,7 @@ def _breaks_all(draft: Draft, solution: Mapping[Cell, int]) -> bool:
     return True
 
 
-def _is_borne_out(puzzle: Puzzle, kind: str, effort: Effort) -> bool:
+def is_borne_out(puzzle: Puzzle, kind: str, effort: Effort) -> bool:
     """Whether the puzzle has one solution with what is stated of a kind, and with nothing else in its stead."""
     own = tuple(c for c in puzzle.constraints if c.kind == kind)
     return kind in STRUCTURE or (bool(own) and not any(passing(puzzle, own, ((), *other_meanings(own)), effort)))

@@ -256,11 +256,16 @@ def _sentences(making: Making) -> None:
     sheet = making.sheet
     if sheet is None:
         return
-    making.doubts.extend(Doubt(f"this sentence of the rules is not understood: “{s}”") for s in sheet.not_understood)
+    making.doubts.extend(Doubt(not_understood(sentence)) for sentence in sheet.not_understood)
     making.doubts.extend(Doubt(in_the_main(sentence)) for sentence in sheet.unsure)
     for statement in sheet.statements:
         if id(statement) not in making.used and not statement.negated and statement.kind not in STRUCTURE:
             making.doubts.append(Doubt(_not_found(statement)))
+
+
+def not_understood(sentence: str) -> str:
+    """What a person is asked of a sentence that looks like a rule and that nothing accounts for."""
+    return f"this sentence of the rules is not understood: “{sentence}”"
 
 
 def in_the_main(sentence: str) -> str:

@@ -27,6 +27,11 @@ SURELY_SEEN = 0.95
 """From this confidence on a mark is taken for print though no rule speaks of it."""
 
 
+def unspoken(constraint: Constraint) -> str:
+    """What a person is asked of a mark of which no sentence on a page with rules speaks."""
+    return f"it is drawn as {with_article(constraint.name)}, and the printed rules do not speak of one"
+
+
 @dataclass
 class Making:
     """What is known so far. `used` holds the `id` of each statement that gave a constraint, `settled` the marks whose
@@ -93,8 +98,7 @@ class Making:
         if _told(mark, meaning, "untold"):
             asks = [why for why in asks if why != NO_NUMBER]
         if not meaning.statements and not meaning.house and self.sheet is not None:
-            name = meaning.constraints[0].name
-            unsaid.append(f"it is drawn as {with_article(name)}, and the printed rules do not speak of one")
+            unsaid.append(unspoken(meaning.constraints[0]))
         whole = any(list(constraint.wholes(self.grid)) for constraint in meaning.constraints)
         if mark.seen.family == "area" and not whole and not _told(mark, meaning, "partial", mark.certain):
             unsaid.append(f"it has {len(mark.seen.cells)} cells, and there are {len(self.grid.digits)} digits")

@@ -1,0 +1,122 @@
+"""Questions about sentences that were not understood, and can say nothing but what the page bears out.
+
+A sentence all of whose words belong to one kind (`recognise/rules/within.py`) states that kind, counts its marks, gives
+an example or draws a consequence. It is not asked about where that kind stands in the puzzle, with the numbers that the
+sentence names, and the proof bears the kind out as it does for sentences understood in the main (`sentences.py`). What
+the proof does not see is a condition more that the solution obeys anyway; so where another sentence states the kind,
+this one may name no relation that none of the others does."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Set
+from dataclasses import dataclass, replace
+
+from checker.search import Effort
+from recognise.doubt.puzzle import as_puzzle
+from recognise.doubt.sentences import SECONDS, breaks_all, is_borne_out
+from recognise.draft import Doubt, Draft, Given
+from recognise.interpret.draft import in_the_main, not_understood
+from recognise.interpret.making import unspoken
+from recognise.rules import RuleSheet
+from recognise.rules.reader import read_rules
+from recognise.rules.within import Told, relations_of, told_within
+from recognise.rules.words import sentences
+from schema.cells import Cell
+from schema.kinds import STRUCTURE, kind_named
+from schema.kinds.base import Constraint
+from schema.puzzle import Puzzle
+
+
+def without_told(draft: Draft, solution: Mapping[Cell, int], sheet: RuleSheet | None) -> Draft:
+    """The draft, which has one `solution`, without the questions about sentences that say nothing but what the page
+    bears out. Sentences that are not understood may belong together: of these all are answered or none."""
+    open_ones = set() if sheet is None else {*sheet.not_understood, *sheet.unsure}.intersection(_asked(draft, sheet))
+    if sheet is None or not open_ones or not breaks_all(draft, solution):
+        return draft
+    page = _Page.of(draft, sheet, open_ones)
+    found = {sentence: page.borne_out(sentence) for sentence in sorted(open_ones)}
+    lost = [s for s in sheet.not_understood if not found.get(s)]
+    for sentence, kinds in found.items():
+        if kinds and not (lost and sentence in sheet.not_understood):
+            draft = _answered(draft, sentence, kinds)
+    return draft
+
+
+def _asked(draft: Draft, sheet: RuleSheet) -> Iterator[str]:
+    """The sentences that are asked about."""
+    why = {doubt.why for doubt in draft.doubts}
+    yield from (s for s in sheet.not_understood if not_understood(s) in why)
+    yield from (s for s in sheet.unsure if in_the_main(s) in why)
+
+
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """A puzzle, the constraints of each kind that marks show, the kinds that sentences surely state, all relations in
+    the sentences that are not asked about, and those sentences that were understood in the main."""
+
+    puzzle: Puzzle
+    own: Mapping[str, tuple[Constraint, ...]]
+    stated: Set[str]
+    relations: Set[str]
+    in_the_main: Collection[str]
+    effort: Effort
+
+    @staticmethod
+    def of(draft: Draft, sheet: RuleSheet, open_ones: Set[str]) -> _Page:
+        """A page as its draft shows it."""
+        shown = [c for c in draft.constraints if c.kind not in STRUCTURE and "rule" not in c.marks]
+        own = {kind: tuple(c for c in shown if c.kind == kind) for kind in sorted({c.kind for c in shown})}
+        stated = {s.kind for s in sheet.statements if s.sentence not in open_ones and not s.negated}
+        others = [s.text for s in sentences(draft.words.rules_text or "") if s.text not in open_ones]
+        relations = frozenset[str]().union(*map(relations_of, others))
+        return _Page(as_puzzle(draft), own, stated, relations, sheet.unsure, Effort(SECONDS))
+
+    def borne_out(self, sentence: str) -> tuple[str, ...]:
+        """The kinds to which a sentence keeps, where all of them are borne out; else none."""
+        told = {kind: told for kind in self.own if (told := told_within(sentence, kind_named(kind))) is not None}
+        fitting = {kind: t for kind, t in told.items() if self._fits(kind, t)}
+        return tuple(fitting) if all(self._bears_out(sentence, kind, t) for kind, t in fitting.items()) else ()
+
+    def _fits(self, kind: str, told: Told) -> bool:
+        """Whether the page has the marks that a sentence counts and the numbers that it names."""
+        return told.counts <= {len(self.own[kind])} and told.numbers <= self._numbers(kind)
+
+    def _numbers(self, kind: str) -> set[int]:
+        """The numbers that one may name who speaks of the marks of a kind: of their cells and their values, and the
+        highest and lowest digit."""
+        digits = self.puzzle.grid.digits
+        sizes = {len(value) for one in self.own[kind] for _, value in one if isinstance(value, tuple)}
+        values = {value for one in self.own[kind] for _, value in one if isinstance(value, int)}
+        return {2, min(digits), max(digits)} | sizes | values
+
+    def _bears_out(self, sentence: str, kind: str, told: Told) -> bool:
+        """Whether the page shows all that a sentence says of a kind."""
+        if told.present and kind in self.stated:
+            return True
+        if kind not in self.stated:
+            said = told.marks and bool(told.relations) and not told.allows
+        elif sentence in self.in_the_main:
+            said = True
+        else:
+            said = told.marks and (told.allows or told.relations <= self.relations)
+        return said and not _is_clear(sentence) and is_borne_out(self.puzzle, kind, self.effort)
+
+
+def _is_clear(sentence: str) -> bool:
+    """Whether a sentence is understood by itself, so that it was not only because it contradicts another."""
+    alone = read_rules(sentence)
+    return bool(alone.statements) and not alone.unsure and not alone.not_understood
+
+
+def _answered(draft: Draft, sentence: str, kinds: Collection[str]) -> Draft:
+    """The draft without the questions about a sentence, and whether any sentence speaks of the marks of its kinds."""
+    gone = {not_understood(sentence), in_the_main(sentence)}
+    return replace(draft, doubts=tuple(d for d in draft.doubts if d.why not in gone and not _unspoken(draft, d, kinds)))
+
+
+def _unspoken(draft: Draft, doubt: Doubt, kinds: Collection[str]) -> bool:
+    """Whether a doubt says of a mark of some kinds that the rules do not speak of it."""
+    value = () if doubt.item is None else draft.items[doubt.item].value
+    if isinstance(value, Given):
+        return False
+    return bool(value) and all(c.kind in kinds and doubt.why == unspoken(c) for c in value)
