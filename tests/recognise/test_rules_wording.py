@@ -366,3 +366,10 @@ def test_plain_wordings_of_magazines(text: str, wanted: list[str]) -> None:
 def test_a_permission_is_about_the_marks_just_named() -> None:
     text = "From the bulb of a thermometer digits never fall; two neighbouring cells may hold the same digit."
     assert [s.fields for s in read_rules(text).statements] == [{"strict": False}]
+
+
+def test_how_far_an_arrow_goes_is_no_measure() -> None:
+    arrow = "The digit in the circle at the foot of an arrow equals the sum of the digits that its shaft passes through"
+    sheet = read_rules(f"{arrow}, up to the arrowhead.")
+    assert [s.kind for s in sheet.statements] == ["arrow"]
+    assert sheet.not_understood == sheet.unsure == ()
