@@ -20,6 +20,7 @@ from recognise.doubt.idle import idle_lines
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
 from recognise.doubt.ledger import not_accounted_for, unexplained
 from recognise.doubt.lone import lone_numbers
+from recognise.doubt.lost_rules import unread_rules
 from recognise.doubt.numberless import without_numberless
 from recognise.doubt.palest import pale_spots
 from recognise.doubt.policy import is_clean, least_sure
@@ -73,7 +74,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
     if not grid.by_vectors:
         draft = without_numberless(draft, grid.evidence.fences, grid.ink.level, Raster.of(grid.flat))
-    draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *idle_lines(draft))
+    draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *idle_lines(draft), *unread_rules(draft))
     draft = draft.doubting(*lost_lines(grid.lattice, spoken))
     outcome = proven(draft)
     if outcome.is_unique and not grid.by_vectors and not spoken.speaks:

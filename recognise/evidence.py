@@ -292,3 +292,5 @@ class Words:
     rules_text: str | None = None
     lines: tuple[TextLine, ...] = ()
     confidence: float = 1.0
+    unread: bool = False
+    """Whether there may be text near the grid that nobody read."""

@@ -1,4 +1,4 @@
-"""Rules that no mark shows, and of which the sentence may be one that is not understood."""
+"""Rules that are lost: of which the sentence may be one that is not understood, or that nobody could read."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ from schema.kinds.diagonal import Diagonal
 from schema.kinds.king_apart import KingApart
 from schema.kinds.knight_apart import KnightApart
 from schema.kinds.neighbours_not_consecutive import NeighboursNotConsecutive
+
+UNREAD = "no rules could be read, and there may be some: the marks were taken for what they usually mean"
 
 _ALONE: tuple[tuple[Constraint, ...], ...] = (
     (KnightApart(),),
@@ -49,3 +51,15 @@ def _all_marked(draft: Draft) -> Iterator[tuple[Constraint, ...]]:
     for name, kind in MARKED_KINDS.items():
         if kind in stated:
             yield (AllMarked.model_validate({"of": name}),)
+
+
+def unread_rules(draft: Draft) -> Iterator[Doubt]:
+    """A doubt where marks were taken for what they usually mean, no rules were read, and there may be text that nobody
+    read: of most marks rules know a second meaning."""
+    words = draft.words
+    if words.rules_text is None and words.unread and any(_marked(draft)):
+        yield Doubt(UNREAD, meaning=True)
+
+
+def _marked(draft: Draft) -> Iterator[Constraint]:
+    return (constraint for constraint in draft.constraints if set(constraint.marks) - {"rule"})

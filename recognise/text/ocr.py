@@ -52,6 +52,8 @@ _LEGIBLE = 0.4
 """The same from which on there is text at all: of the grain of a table some letters are read too, at 0.1 to 0.35."""
 _WIDE = 12.0
 """Letters' heights that a block is wide, to be worth another look: stains and grain are mostly narrower."""
+_GRAINY = 8
+"""So many blocks in which nothing is read are grain."""
 _GRAIN = 0.04
 """Of the letters' height, a blur that takes grain off and leaves strokes, which are three times as wide."""
 
@@ -59,6 +61,13 @@ _GRAIN = 0.04
 def ocr_lines(page: Page, grids: Sequence[Box] = (), with_engine: Engine | None = None) -> list[TextLine]:
     """The lines of text near the grids (boxes in frame units), or all of them where there is no grid. Places come in
     frame units. Raises engine.NoEngine where no OCR engine is installed."""
+    return read_near(page, grids, with_engine)[0]
+
+
+def read_near(
+    page: Page, grids: Sequence[Box] = (), with_engine: Engine | None = None
+) -> tuple[list[TextLine], list[Region]]:
+    """The same, and the blocks near the grids in which nothing was read that is sure to be text."""
     reader = with_engine or engine()
     boxes = [_scaled(box, page.scale) for box in grids]
     grey = np.asarray(cv2.cvtColor(page.image, cv2.COLOR_RGB2GRAY), dtype=np.uint8)
@@ -66,6 +75,7 @@ def ocr_lines(page: Page, grids: Sequence[Box] = (), with_engine: Engine | None 
     turn = _Turn.by(0.0 if boxes else text_slope(grey, boxes), grey)
     grey, boxes = turn.image(grey), [turn.box(box) for box in boxes]
     lines: list[TextLine] = []
+    unread: list[Region] = []
     for region in text_regions(grey, boxes):
         if boxes and not any(_apart(region.box, grid) < _NEAR * _side(grid) for grid in boxes):
             continue
@@ -74,7 +84,15 @@ def ocr_lines(page: Page, grids: Sequence[Box] = (), with_engine: Engine | None 
         back = turn.back(region.box)
         x, y = back[0] - region.box[0], back[1] - region.box[1]
         lines += [_line(line, _moved(line.box, 1.0, x, y), page.scale) for line in found]
-    return lines
+        if _surely(found) < _LEGIBLE:
+            unread.append(region)
+    return lines, unread
+
+
+def hides_text(unread: Sequence[Region]) -> bool:
+    """Whether blocks in which nothing was read may be rules, or are so many that they are grain in which rules drown:
+    of a picture in which type can be read only stains and pictures are left, and these are few."""
+    return len(unread) >= _GRAINY or any(map(_is_wide, unread))
 
 
 @dataclass(frozen=True, slots=True)

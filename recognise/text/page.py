@@ -25,9 +25,13 @@ def page_words(page: Page, lattices: Sequence[Points]) -> list[Words]:
     if page.vectors is not None and has_words(page):
         outlines = [bounds(page.to_frame(points.reshape(-1, 2))) for points in lattices]
         return assign_words(page_lines(page, outlines), outlines, page.frame)
+    from recognise.text.ocr import hides_text, read_near  # noqa: PLC0415
+
     seen, outlines = levelled(page, lattices)
-    found = assign_words(page_lines(seen, outlines), outlines, seen.frame)
-    return [_as_displayed(words, page, way_back(lattices, outlines)) for words in found]
+    lines, unread = read_near(seen, outlines)
+    back, hidden = way_back(lattices, outlines), hides_text(unread)
+    found = assign_words(lines, outlines, seen.frame)
+    return [replace(_as_displayed(words, page, back), unread=hidden) for words in found]
 
 
 def _as_displayed(words: Words, page: Page, back: Points) -> Words:
