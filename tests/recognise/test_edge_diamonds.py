@@ -17,5 +17,5 @@ def test_a_diamond_with_paper_inside_is_no_filled_one(inside: float, filled: boo
     ink[:, side - 2 : side + 2] = 0.0  # the lattice line under it
     relative = np.repeat(ink[..., None], 3, axis=2)
     looking = SimpleNamespace(raster=SimpleNamespace(at=lambda v: v * side, cell=side), relative=relative)
-    shape = _edge_shape((1.0, 0.5), "DIAMOND", 0.99, 0, looking)  # type: ignore[arg-type]
+    shape = _edge_shape((1.0, 0.5), "DIAMOND", 0.99, 0, looking, arms=0.0)  # type: ignore[arg-type]
     assert (shape.name, shape.filled) == ("diamond", filled)
