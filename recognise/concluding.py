@@ -8,7 +8,7 @@ from itertools import product
 
 from recognise.doubt.bare import bare_places
 from recognise.doubt.broken import broken_edges
-from recognise.doubt.bulges import bulges, own_ends
+from recognise.doubt.bulges import bulges, own_ends, straight_lines
 from recognise.doubt.causes import one_for_each_cause
 from recognise.doubt.crossed import without_crossed
 from recognise.doubt.darker_alone import darker_alone
@@ -144,11 +144,12 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     lattice = None if grid.by_vectors else grid.ink.grid
     if lattice is not None:
         claimed += own_tips(grid.evidence.traces, ink, Raster.of(grid.flat))
-        claimed += own_ends(ink, grid.ink.floor, grid.flat, grid.evidence.traces)
+        lines = straight_lines(ink, grid.ink.floor, grid.evidence.traces, Raster.of(grid.flat))
+        claimed += own_ends(lines)
     spots = () if lattice is None else pale_spots(ink, draft, Raster.of(grid.flat))
     left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice, glyph_reader(), spots)
     if lattice is not None:
-        beside = bulges(ink, grid.ink.floor, grid.flat, grid.evidence.traces, claimed, lattice)
+        beside = bulges(lines, grid.flat, claimed, lattice)
         left += [box for box in beside if not any(overlap(box, other) for other in left)]
         left += lone_numbers(ink, claimed, Raster.of(grid.flat))
         left += broken_edges(grid.ink, grid.flat, claimed)

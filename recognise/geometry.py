@@ -102,3 +102,9 @@ def band(start: Point, end: Point, half: float) -> Polygon:
         (end[0] - nx, end[1] - ny),
         (start[0] - nx, start[1] - ny),
     )
+
+
+def box_at(place: Point, half: float, tall: float | None = None) -> Box:
+    """The box around a place, in cells, half its width and half its height given; a square without `tall`."""
+    high = half if tall is None else tall
+    return place[0] - half, place[1] - high, place[0] + half, place[1] + high

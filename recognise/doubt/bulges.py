@@ -42,15 +42,18 @@ EXTENT, AREA = 0.08, 0.004
 """In cells, and in square cells: what is smaller is no character, nor part of a mark that could be told."""
 
 
-def bulges(
-    level: Grey, floor: float, flat: Flat, traces: Sequence[Trace], claimed: Sequence[Polygon], lattice: Mask
-) -> Iterator[Box]:
-    """Boxes, in cells, of ink beside lines, within the room of their claims, that is not the line's own. `level` is ink
-    from 0 to 1 in the pixels of `flat` without the lattice, whose pixels are `lattice`; `floor` what paper and noise
-    reach; `claimed` all that items claim."""
+def straight_lines(level: Grey, floor: float, traces: Sequence[Trace], raster: Raster) -> list[OwnInk]:
+    """The own ink of each line of a picture that runs straight from cell to cell. `level` is ink from 0 to 1 in the
+    picture's pixels without the lattice; `floor` what paper and noise reach."""
+    ink = level - _ground(level, raster)
+    return [own_ink(t, ink, floor, raster) for t in traces if t.how != "vector" and not t.sway and t.links]
+
+
+def bulges(lines: Sequence[OwnInk], flat: Flat, claimed: Sequence[Polygon], lattice: Mask) -> Iterator[Box]:
+    """Boxes, in cells, of ink beside straight lines, within the room of their claims, that is not the line's own.
+    `lattice` are the lattice's pixels among those of `flat`; `claimed` all that items claim."""
     raster = Raster.of(flat)
     at_lattice = cv2.dilate(lattice.astype(np.uint8), _square(BESIDE_LATTICE, raster)) > 0
-    lines = _measured(level, floor, traces, raster)
     for line in lines:
         ends = _ends_alike(line, lines)
         farthest = float(np.median(ends)) + LEVEL if ends else 0.0
@@ -63,20 +66,13 @@ def bulges(
         yield from _pieces(line.ink & looked_at, raster)
 
 
-def own_ends(level: Grey, floor: float, flat: Flat, traces: Sequence[Trace]) -> Iterator[Polygon]:
-    """Where lines go on behind the middles of their last cells, in cells, as far as those of the page that are as wide
-    do: some printers draw them all into the far half of the cell. `level` and `floor` as above."""
-    lines = _measured(level, floor, traces, Raster.of(flat))
+def own_ends(lines: Sequence[OwnInk]) -> Iterator[Polygon]:
+    """Where straight lines go on behind the middles of their last cells, in cells, as far as those of the page that are
+    as wide do: some printers draw them all into the far half of the cell."""
     for line in lines:
         ends = _ends_alike(line, lines)
         if len(ends) >= ENOUGH:
             yield from line.tails(float(np.median(ends)) + LEVEL)
-
-
-def _measured(level: Grey, floor: float, traces: Sequence[Trace], raster: Raster) -> list[OwnInk]:
-    """The own ink of each line of a picture that runs straight from cell to cell."""
-    ink = level - _ground(level, raster)
-    return [own_ink(t, ink, floor, raster) for t in traces if t.how != "vector" and not t.sway and t.links]
 
 
 def _ends_alike(line: OwnInk, lines: Sequence[OwnInk]) -> list[float]:

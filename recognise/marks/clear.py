@@ -7,10 +7,10 @@ from collections.abc import Iterable
 
 from ingest.page import Box
 from recognise.evidence import Glyph
-from recognise.geometry import holds
+from recognise.geometry import box_at, holds
 from recognise.marks.lines import DRAWN
 from recognise.marks.network import Chances
-from recognise.marks.places import Spots, box_at
+from recognise.marks.places import Spots
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
 

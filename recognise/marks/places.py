@@ -10,15 +10,17 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape
+from recognise.geometry import box_at
 from recognise.marks.boxed import frame_at
 from recognise.marks.discs import Round
+from recognise.marks.edge_shapes import BLACK, SIGN, SIGNS, edge_shape
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
 from recognise.marks.meeting import meetings
 from recognise.marks.network import Chances
 from recognise.marks.same_in_cells import surer_in_cells
 from recognise.marks.same_look import in_the_same_look
-from recognise.marks.shades import BESIDE_DIGIT, IN_BAR, IN_DIAMOND, LIGHT_INSIDE, ground, ink_of, shade_at
+from recognise.marks.shades import BESIDE_DIGIT, ground, ink_of, shade_at
 from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, told_in_cells, written
 from recognise.marks.sizes import ALIKE, arms_of_signs, in_one_size, is_dark, of_one_size, uncovered
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
@@ -30,11 +32,6 @@ CORNER_CIRCLE = (0.1, 0.4)
 CELL_CIRCLE, END_CIRCLE = (0.2, 0.5), (0.1, 0.2)
 DOT_RADIUS, CORNER_RADIUS, CELL_RADIUS = 0.12, 0.24, 0.38
 """In cells: where nothing could be measured."""
-BAR = (0.3, 0.1)
-"""In cells: half the length and width of the place that a bar or a sign takes up at most. What is longer than
-`recognise.interpret.edges.LARGEST` is no mark of an edge."""
-SIGN = 0.21
-"""In cells: half the side of the place that a sign takes up at least."""
 SQUARE = 0.36
 """In cells: half the side of a square in a cell."""
 ABOUT, WITHIN = 0.25, 0.45
@@ -52,11 +49,10 @@ MAY_BE_TEXT = 0.2
 """Chance of characters from which they are looked for where the rules speak of such: a line's colour may hide them."""
 FAINT_TEXT = 0.002
 """Chance of characters from which a dark dot is looked at for light strokes: the network overlooks small ones."""
-SIGNS = {"SIGN_LEFT": "left", "SIGN_RIGHT": "right", "SIGN_UP": "up", "SIGN_DOWN": "down"}
 LEAST_SIGN, ONE_WAY = 0.004, 2.0
 """How likely a sign is to the network at least where it takes one for characters that nobody can read (where a number
 stands, it gives them a tenth of that), and by how much likelier one that points this way than the other."""
-BLACK, PAPER = (0, 0, 0), (255, 255, 255)
+PAPER = (255, 255, 255)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +112,7 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
                 discs[-1] = replace(discs[-1], fill=light)
                 text = max(text, 2 * DRAWN)
         elif name != "CHARACTERS":
-            shapes.append(_edge_shape(place, name, chance, plane, looking, arms))
+            shapes.append(edge_shape(place, name, chance, plane, looking, arms))
         if name == "CHARACTERS" and (sign := _sign(sights[one, other], spoken)):
             unwritten.append((place, sign))
         if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written)):
@@ -216,31 +212,10 @@ def _dot(place: Point, name: str, chance: float, looking: Looking) -> Disc:
     return Disc(place, radius, fill, found.outline if found else None, "shape", chance)
 
 
-def _edge_shape(place: Point, name: str, chance: float, plane: int, looking: Looking, arms: float) -> Shape:
-    if name in SIGNS:
-        half = (SIGN, max(SIGN, arms)) if plane == 0 else (max(SIGN, arms), SIGN)
-        return Shape("sign", box_at(place, *half), BLACK, "shape", chance, direction=SIGNS[name])
-    if name in ("DIAMOND", SQUARE_ON_EDGE):
-        filled = min(shade_at(place, IN_DIAMOND, looking)) < LIGHT_INSIDE
-        return Shape(name.lower(), box_at(place, 0.17), BLACK, "shape", chance, filled=filled)
-    if name == "BAR":
-        # A white bar hides the lattice line under it.
-        filled = min(shade_at(place, IN_BAR, looking)) < LIGHT_INSIDE
-        box = box_at(place, BAR[1], BAR[0]) if plane == 0 else box_at(place, *BAR)
-        return Shape("bar", box, BLACK, "shape", chance, filled=filled)
-    return Shape("mark", box_at(place, 0.2), BLACK, "shape", chance)
-
-
 def _along(place: Point, plane: int) -> Box:
     """The box around an edge in which loose marks on it stand."""
     across, along = ON_EDGE
     return box_at(place, across, along) if plane == 0 else box_at(place, along, across)
-
-
-def box_at(place: Point, half: float, tall: float | None = None) -> Box:
-    """The box around a place, in cells, half its width and half its height given; a square without `tall`."""
-    high = half if tall is None else tall
-    return place[0] - half, place[1] - high, place[0] + half, place[1] + high
 
 
 def corner_spots(chances: Chances, looking: Looking) -> Spots:

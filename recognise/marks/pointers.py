@@ -9,10 +9,11 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Glyph, Shape
-from recognise.geometry import overlap, within
+from recognise.geometry import box_at, overlap, within
+from recognise.marks.edge_shapes import BLACK
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
-from recognise.marks.places import BLACK, Spots, box_at
+from recognise.marks.places import Spots
 from recognise.marks.slanted import Slanted
 from recognise.marks.text_places import Place, beside
 from recognise.pixels.blobs import Pieces

@@ -36,8 +36,9 @@ def trimmed(
     if size is None or not crossed:
         return {}
     ink = cut_out(crossed, seen)
+    off_walls = past_walls(ink, walls, seen.raster)
     return {
-        place: [cut for reading in circles[place] for cut in _trimmed(reading, size, walls, ink, seen.raster, reader)]
+        place: [cut for r in circles[place] for cut in _trimmed(r, size, (ink, off_walls), seen.raster, reader)]
         for place in crossed
     }
 
@@ -49,11 +50,12 @@ def _usual_size(readings: Iterable[Reading]) -> Size | None:
 
 
 def _trimmed(
-    reading: Reading, size: Size, walls: Sequence[Wall], ink: Grey, raster: Raster, reader: CharacterReader
+    reading: Reading, size: Size, inks: tuple[Grey, Grey], raster: Raster, reader: CharacterReader
 ) -> list[Reading]:
     """What the pieces of a reading that are no characters, and that a wall runs into, read as when they are cut to the
-    size of a digit at any of their corners, or in line with the digits beside them."""
-    off_walls = past_walls(ink, walls, raster)
+    size of a digit at any of their corners, or in line with the digits beside them. `inks` are all ink and that off the
+    walls."""
+    ink, off_walls = inks
     known = {label for character in reading.characters for label in character.blob.labels}
     found = []
     for blob in reading.near:

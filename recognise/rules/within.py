@@ -2,7 +2,7 @@
 
 Such a sentence, even where its grammar is not understood, can say only what that kind says: it states it, counts its
 marks, gives an example or draws a consequence. Whether it does, the proof of the page knows
-(`recognise/doubt/sentences.py`). A denial, an exception, a measure, a relation that the kind can do without, a number
+(`recognise/doubt/telling.py`). A denial, an exception, a measure, a relation that the kind can do without, a number
 that the page does not hold or a word of another field makes it a sentence of another sort.
 """
 
@@ -72,8 +72,7 @@ _NUMBER = re.compile(r"\d+")
 class Told:
     """What a sentence tells of a kind. `counts` are the numbers of marks that it names and `numbers` all others in it;
     `relations` are what it says that digits are to each other. `marks` says that it names such marks or goes back to
-    them, `allows` that it only permits, `present` that it only says that
-    marks are there."""
+    them, `allows` that it only permits, `present` that it only says that marks are there."""
 
     counts: frozenset[int]
     numbers: frozenset[int]

@@ -52,11 +52,11 @@ def find_capsules(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Capsules:
     """The capsules among inks given with their indices; fill and outline of one are one capsule."""
     found: list[Capsule] = []
     used: set[int] = set()
-    outlined = {each.cells for _, ink in inks if _is_outline(ink) and (each := _capsule(ink, canvas))}
-    for index, ink in inks:
-        capsule = _capsule(ink, canvas)
+    seen = [(index, capsule) for index, ink in inks if (capsule := _capsule(ink, canvas)) is not None]
+    outlined = {capsule.cells for _, capsule in seen if not capsule.shape.filled}
+    for index, capsule in seen:
         # A fill is narrower than the outline around it by the width of the pen.
-        if capsule is None or (_breadth(capsule) < LEAST_FILLED and capsule.cells not in outlined):
+        if _breadth(capsule) < LEAST_FILLED and capsule.cells not in outlined:
             continue
         used.add(index)
         same = next((place for place, other in enumerate(found) if other.cells == capsule.cells), None)
@@ -79,6 +79,7 @@ def _size(box: Box) -> float:
 
 
 def _capsule(ink: Ink, canvas: Canvas) -> Capsule | None:
+    is_outline = ink.role == "stroke" or len(ink.outlines) == 2
     pen = _hollow_stroke(ink)
     if len(ink.outlines) > 2 or (
         ink.role == "stroke" and pen is None and not (len(ink.outlines) == 1 and ink.closed[0])
@@ -95,12 +96,8 @@ def _capsule(ink: Ink, canvas: Canvas) -> Capsule | None:
     if abs(area - whole) > EVEN * width + 2 * len(cells) / CELL:
         return None
     where = tuple((float(x), float(y)) for x, y in outer)
-    shape = Shape("capsule", ink.box, ink.colour, "vector", 1.0, where, filled=not _is_outline(ink))
+    shape = Shape("capsule", ink.box, ink.colour, "vector", 1.0, where, filled=not is_outline)
     return Capsule(cells, shape, outer)
-
-
-def _is_outline(ink: Ink) -> bool:
-    return ink.role == "stroke" or len(ink.outlines) == 2
 
 
 def _breadth(capsule: Capsule) -> float:

@@ -7,10 +7,11 @@ import numpy as np
 import pytest
 
 from ingest.page import Box
-from recognise.doubt.bulges import bulges, own_ends
+from recognise.doubt.bulges import bulges, own_ends, straight_lines
 from recognise.doubt.ink import unexplained_ink
 from recognise.draft import box_polygon
 from recognise.evidence import Flat, Trace
+from recognise.pixels.frame import Raster
 from recognise.support import claims
 from tests.recognise.evidence_maker import trace
 
@@ -46,7 +47,7 @@ def _over(level: np.ndarray, text: str, x: float, y: float, height: float, ink: 
 
 def _found(level: np.ndarray, line: Trace = LINE, others: tuple[Box, ...] = ()) -> list[Box]:
     claimed = [*claims(line), *map(box_polygon, others)]
-    return list(bulges(level, FLOOR, FLAT, [line], claimed, NONE))
+    return list(bulges(straight_lines(level, FLOOR, [line], Raster.of(FLAT)), FLAT, claimed, NONE))
 
 
 @pytest.mark.parametrize("aside", [0.0, 0.03, -0.04])
@@ -92,7 +93,7 @@ def test_where_all_lines_of_a_page_go_on_into_the_far_half_of_a_cell_that_is_the
     for row in (1, 3, 5)[:lines]:
         cv2.line(level, _at(1.5 - beyond, row - 0.5), _at(3.5 + beyond, row - 0.5), 1.0, round(WIDTH * CELL))
     claimed = [polygon for line in traces for polygon in claims(line)]
-    claimed += own_ends(level, FLOOR, FLAT, traces)
+    claimed += own_ends(straight_lines(level, FLOOR, traces, Raster.of(FLAT)))
     assert len(unexplained_ink(level, FLOOR, FLAT, claimed)) == left
 
 
@@ -102,5 +103,5 @@ def test_what_stands_behind_the_end_of_one_line_is_not_its_ink() -> None:
     for row in (1, 3, 5):
         cv2.line(level, _at(1.5, row - 0.5), _at(3.5 + (0.3 if row == 5 else 0), row - 0.5), 1.0, round(WIDTH * CELL))
     claimed = [polygon for line in traces for polygon in claims(line)]
-    claimed += own_ends(level, FLOOR, FLAT, traces)
+    claimed += own_ends(straight_lines(level, FLOOR, traces, Raster.of(FLAT)))
     assert len(unexplained_ink(level, FLOOR, FLAT, claimed)) == 1

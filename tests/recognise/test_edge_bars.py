@@ -5,7 +5,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from recognise.marks.places import _edge_shape
+from recognise.marks.edge_shapes import edge_shape
 from recognise.pixels.frame import Raster
 from recognise.rules import MarkHint, Statement
 from tests.recognise.meanings import drafted, parsed, stated
@@ -19,7 +19,7 @@ def test_a_bar_that_the_network_sees_is_read_as_a_mark_of_its_edge(
 ) -> None:
     black = np.zeros((9 * 20, 9 * 20, 3), np.float32)
     looking = SimpleNamespace(raster=Raster(9, 9, 20, 0), relative=black)
-    bar = _edge_shape(place, "BAR", 0.99, plane, looking, arms=0.0)  # type: ignore[arg-type]  # all that it looks at
+    bar = edge_shape(place, "BAR", 0.99, plane, looking, arms=0.0)  # type: ignore[arg-type]  # all that it looks at
     draft = drafted(Statement("consecutive-pair", {}, MarkHint("bar")), shapes=(bar,))
     assert [c.cells for c in stated(draft, "consecutive-pair")] == [parsed(cells)]
     assert not stated(draft, "unread-mark")

@@ -5,7 +5,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from recognise.marks.places import _edge_shape
+from recognise.marks.edge_shapes import edge_shape
 
 
 @pytest.mark.parametrize(("inside", "filled"), [(0.1, True), (0.9, False)])
@@ -17,5 +17,5 @@ def test_a_diamond_with_paper_inside_is_no_filled_one(inside: float, filled: boo
     ink[:, side - 2 : side + 2] = 0.0  # the lattice line under it
     relative = np.repeat(ink[..., None], 3, axis=2)
     looking = SimpleNamespace(raster=SimpleNamespace(at=lambda v: v * side, cell=side), relative=relative)
-    shape = _edge_shape((1.0, 0.5), "DIAMOND", 0.99, 0, looking, arms=0.0)  # type: ignore[arg-type]
+    shape = edge_shape((1.0, 0.5), "DIAMOND", 0.99, 0, looking, arms=0.0)  # type: ignore[arg-type]
     assert (shape.name, shape.filled) == ("diamond", filled)

@@ -2,47 +2,16 @@
 
 from __future__ import annotations
 
-import io
 from dataclasses import replace
-from pathlib import Path
 
 import cv2
 import numpy as np
 import pytest
-from reportlab.pdfgen.canvas import Canvas
 
-from ingest.page import Box, Page
-from ingest.pdf import pdf_pages
+from ingest.page import Box
 from recognise.text import assign_words
 from recognise.text.engine import NoEngine, engine
 from tests.recognise.test_text import FRAME, GRID, RULES, line
-
-
-@pytest.fixture
-def page(tmp_path: Path) -> Page:
-    stream = io.BytesIO()
-    canvas = Canvas(stream, pagesize=(595, 842))
-    for text, font, size, y in (
-        ("Harbour Lights", "Helvetica-Bold", 18, 100),
-        ("Set by Wader", "Times-Italic", 10, 120),
-        (RULES[0], "Times-Roman", 10, 150),
-        (RULES[1], "Times-Roman", 10, 162),
-    ):
-        canvas.setFont(font, size)
-        canvas.drawString(100, 842 - y, text)
-    for i in range(10):
-        canvas.line(100 + 40 * i, 842 - 200, 100 + 40 * i, 842 - 560)
-        canvas.line(100, 842 - 200 - 40 * i, 460, 842 - 200 - 40 * i)
-    canvas.setFont("Helvetica", 20)
-    canvas.drawString(113, 842 - 227, "5")
-    canvas.setFont("Times-Roman", 8)
-    canvas.drawString(280, 20, "Fixture Press 12")
-    canvas.save()
-    path = tmp_path / "page.pdf"
-    path.write_bytes(stream.getvalue())
-    found = next(iter(pdf_pages(path, "0" * 64)))
-    assert isinstance(found, Page)
-    return found
 
 
 def test_running_text_table_and_footer_are_neither_rules_nor_title() -> None:
