@@ -32,6 +32,8 @@ HIGH, WIDE = (0.6, 1.3), (0.12, 1.0)
 """As parts of its height, those of another figure of it, and its width."""
 DARK = 0.5
 """The part of the ink of the number that ink of another figure of it has at least."""
+EXTREMES = (5, 95)
+"""Percentiles of the ink in the box of a number: that of its strokes lies farther from its ground than the other."""
 OWN = 0.08
 """As a part of its height: how far the ink of a number may stand outside its box."""
 INNER, WITHIN = 0.86, 0.72
@@ -85,10 +87,10 @@ def _beside(
     high = number.height
     window = (left - ASIDE * high, top - ABOVE * high, right + ASIDE * high, bottom + ABOVE * high)
     part = raster.slices(window)
-    seen = ink[part]
-    own = ink[raster.slices(number.box)]
-    if seen.size == 0 or own.size == 0:
+    if ink[part].size == 0 or ink[raster.slices(number.box)].size == 0:
         return
+    ink = _as_dark(number, ink, raster)
+    seen, own = ink[part], ink[raster.slices(number.box)]
     origin = part[1].start, part[0].start
     left_over = seen >= max(DARK * float(np.percentile(own, 95)), float(np.percentile(seen, 30)) + 0.1)
     others = [polygon for polygon, box in claimed if overlap(box, window)]
@@ -100,6 +102,20 @@ def _beside(
     elif not number.on_line:
         left_over &= ~lattice[part]
     yield from (box for box in _pieces(left_over, origin, raster) if _is_figure(box, number))
+
+
+def _as_dark(number: _Number, ink: Grey, raster: Raster) -> Grey:
+    """How far what lies about a number stands out as its figures do, 0 to 1: by its ink, or, where the number stands
+    light on a dark disc, by what it lacks of that of the disc."""
+    if number.around is None:
+        return ink
+    part = raster.slices(bounds(number.around))
+    inside = _filled([_shrunk(number.around)], ink[part].shape, (part[1].start, part[0].start), raster)
+    if not inside.any():
+        return ink
+    ground = float(np.median(ink[part][inside]))
+    light, dark = np.percentile(ink[raster.slices(number.box)], EXTREMES)
+    return np.clip(ground - ink, 0, 1) if ground - light > dark - ground else ink
 
 
 def _pieces(mask: Mask, origin: tuple[int, int], raster: Raster) -> Iterator[Box]:

@@ -54,6 +54,21 @@ def test_a_digit_alone_in_its_circle_lacks_nothing():
     assert _found(ink, (1.92, 1.91, 2.07, 2.1), CIRCLE) == []
 
 
+def test_the_ground_beside_a_light_digit_on_a_dark_disc_is_no_figure():
+    ink = np.zeros((SIDE, SIDE), np.float32)
+    cv2.circle(ink, (3 * CELL, 3 * CELL), round(0.15 * CELL), 1.0, -1)
+    cv2.line(ink, (3 * CELL, round(2.92 * CELL)), (3 * CELL, round(3.08 * CELL)), 0.0, 3)
+    assert _found(ink, (1.95, 1.91, 2.05, 2.1), disc_polygon((2.0, 2.0), 0.15), text="1") == []
+
+
+def test_one_of_two_light_digits_on_a_dark_disc_is_missed():
+    ink = np.zeros((SIDE, SIDE), np.float32)
+    cv2.circle(ink, (3 * CELL, 3 * CELL), round(0.3 * CELL), 1.0, -1)
+    ink = np.clip(ink - _page(("49", 1.85, 2.09)), 0, 1)
+    (found,) = _found(ink, FOUR, CIRCLE)
+    assert NINE[0] <= (found[0] + found[2]) / 2 <= NINE[2]
+
+
 def test_the_second_figure_of_a_total_is_missed_and_lines_beside_it_are_none():
     ink = _page(("49", 1.2, 1.35))
     assert len(_found(ink, (1.2, 1.17, 1.35, 1.36))) == 1
