@@ -23,8 +23,9 @@ second on where it then ends better on lattice lines."""
 
 BARE, TINTED = 0.1, 0.8
 """Where the network is as sure as this, and colours say the same, both would have to err on the same cell."""
-STEPS = 0.2
-"""Share of a cell's border with bare cells at which smudges and lines may pass for a step."""
+STEPS = 0.34
+"""Share of a cell's border with bare cells at which smudges and lines may pass for a step: one side of three. A tint
+ends on all sides."""
 PAPER: Colour = (255, 255, 255)
 SAME = 3
 """Levels of 255 by which cells of one tint may differ: no step of colour between them was measured."""
@@ -52,7 +53,7 @@ def settled_tints(
             tints |= {cell: Tint(cell, border.colour, 1.0) for cell in whole}
         elif border is not None and not border.is_light:
             notes.append(f"perhaps {_named(sorted(part))} are tinted")
-    certain = not notes and _agree({tint.cell for tint in measured}, chance, borders)
+    certain = not notes and _agree({tint.cell: tint.colour for tint in measured}, chance, borders)
     return tuple(replace(tints[cell], certain=certain) for cell in sorted(tints)), tuple(notes)
 
 
@@ -105,14 +106,23 @@ def _same(one: Colour, other: Colour) -> bool:
     return all(abs(a - b) <= SAME for a, b in zip(one, other, strict=True))
 
 
-def _agree(measured: Collection[Cell], chance: Mapping[Cell, float], borders: Borders) -> bool:
-    """Whether the two readers tell tinted cells from bare ones alike, and neither was near to another answer; a cell of
-    which the network alone is in some doubt is bare where no step of ground parts it from bare cells beside it."""
+def _agree(measured: Mapping[Cell, Colour], chance: Mapping[Cell, float], borders: Borders) -> bool:
+    """Whether the two readers tell tinted cells from bare ones alike, and neither was near to another answer. A cell of
+    which the network alone is in some doubt is bare where no step of ground parts it from bare cells beside it, and
+    tinted where none parts it from a sure one."""
     bare = {cell for cell, likely in chance.items() if cell not in measured and likely < BARE}
-    return all(
-        likely > TINTED if cell in measured else likely < BARE or (likely <= RATHER and _is_bare(cell, bare, borders))
-        for cell, likely in chance.items()
-    )
+    sure = {cell for cell in measured if chance[cell] > TINTED}
+
+    def is_agreed(cell: Cell, likely: float) -> bool:
+        if cell in measured:
+            return cell in sure or (likely > RATHER and _is_one_of(cell, sure, measured))
+        return cell in bare or (likely <= RATHER and _is_bare(cell, bare, borders))
+
+    return all(is_agreed(cell, likely) for cell, likely in chance.items())
+
+
+def _is_one_of(cell: Cell, sure: Collection[Cell], measured: Mapping[Cell, Colour]) -> bool:
+    return any(other.beside(cell) and _same(measured[other], measured[cell]) for other in sure)
 
 
 def _is_bare(cell: Cell, bare: Collection[Cell], borders: Borders) -> bool:

@@ -115,6 +115,25 @@ def test_a_tint_is_certain_where_nothing_of_it_can_have_been_missed(
     assert {tint.certain for tint in found} == {certain}
 
 
+def test_a_line_along_one_side_of_a_bare_cell_makes_no_tint_of_it() -> None:
+    y, x = _places()
+    beside = 1 - 0.3 * ((y > 1) & (y < 2) & (x > 3.78) & (x < 3.97))
+    tints = [Tint(cell, (235, 235, 235), 1.0) for cell in BOX]
+    chance = {cell: 0.95 if cell in BOX else 0.0 for cell in CELLS} | {Cell(2, 4): 0.3}
+    found, _ = settled_tints(tints, chance, Borders(_flat(_printed(BOX, 0.06) * beside)))
+    assert all(tint.certain for tint in found)
+
+
+@pytest.mark.parametrize(("colour", "certain"), [((235, 235, 235), True), ((215, 235, 235), False)])
+def test_a_cell_is_as_surely_tinted_as_one_beside_it_in_the_same_colour(
+    colour: tuple[int, int, int], certain: bool
+) -> None:
+    tints = [Tint(cell, colour if cell == Cell(3, 3) else (235, 235, 235), 1.0) for cell in BOX]
+    chance = {cell: 0.95 if cell in BOX else 0.0 for cell in CELLS} | {Cell(3, 3): 0.7}
+    found, _ = settled_tints(tints, chance, Borders(_flat(_printed(BOX, 0.06))))
+    assert {tint.certain for tint in found} == {certain}
+
+
 BOARD = frozenset(cell for cell in CELLS if ((cell.row - 1) // 3 + (cell.column - 1) // 3) % 2 == 0)
 """Every other box."""
 
