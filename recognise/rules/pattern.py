@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from recognise.rules.lexicon import bag
 from recognise.rules.sheet import MarkHint
@@ -23,6 +24,7 @@ NEUTRAL = bag(
 """Concepts that change nothing by themselves; whatever makes a difference is named by a pattern."""
 
 
+@lru_cache(maxsize=4096)
 def named(concept: str) -> str:
     """The name of a concept without its value: `COLOUR` of `COLOUR=grey`."""
     return concept.partition("=")[0]

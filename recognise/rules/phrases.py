@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from recognise.rules.substitution import Rule, substituted
+
 _N = r"NUM=(\d+)"
 _NOUN = (
     r"(?:(?:DIGIT|CELL|ROW|COLUMN|BOX|REGION|GRID|CAGE|LINE|ARROW|THERMO|PAIR|NEUTRALNOUN|SHADED|MAINDIAG|DIAGONAL|"
@@ -27,8 +29,8 @@ _PLACED = (
     r"APPLY|JOIN|COLOUR=\w+|SHADED|EXACTLY) )"
 )
 
-_RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
-    (re.compile(r"(?<!\S)" + pattern), replacement)
+_RULES = tuple(
+    Rule(r"(?<!\S)" + pattern, replacement)
     for pattern, replacement in (
         (r"((?:CELL|SQUARE|GRID|SPACE) )COLOUR=black (?=DIGIT |RANGE|ALLDIGITS|LETTERS)", r"\1HOLD "),
         (
@@ -336,14 +338,6 @@ _RULES: tuple[tuple[re.Pattern[str], str], ...] = tuple(
 )
 
 
-def _anchor(pattern: re.Pattern[str]) -> str:
-    """The word that a rule's pattern starts with, empty where it may start with several: most rules need no trying."""
-    start = re.match(r"\(\?<!\\S\)([A-Z]{2,} )(?![*?{])", pattern.pattern)
-    return start[1] if start else ""
-
-
-_ANCHORED = tuple((_anchor(pattern), pattern, replacement) for pattern, replacement in _RULES)
-
 _MORE_THAN = re.compile(
     r"(?<!\S)((?:DIFFERENCE|DIFFER) (?:(?!SUM|TOTALWORD|GREATER|MORETHAN)\S+ )*?)(?:GREATER THAN|MORETHAN) NUM=(\d+) "
 )
@@ -366,9 +360,7 @@ def reduced(concepts: tuple[str, ...]) -> tuple[str, ...]:
     text = "".join(f"{c} " for c in concepts)
     if "SIGNED=" in text and "CAGE" not in text:
         text = _SIGNED.sub(lambda sign: _SIGN_ELSEWHERE[sign[1]], text)
-    for anchor, pattern, replacement in _ANCHORED:
-        if anchor in text:
-            text = pattern.sub(replacement, text)
+    text = substituted(text, _RULES)
     if "DIFFER" in text:
         text = _MORE_THAN.sub(lambda told: f"{told[1]}GAP={int(told[2]) + 1} ", text)
     return tuple(text.split())

@@ -70,13 +70,14 @@ TARGETS = FORMS - {form for word in _RARE for form in _inflected(word)}
 
 
 @lru_cache(maxsize=1)
-def _one_letter_short() -> dict[str, set[str]]:
-    """Each known word with one of its letters left out, to the words that it may be; made when first needed."""
-    index: dict[str, set[str]] = {}
+def _by_halves() -> dict[tuple[int, bool, str], list[str]]:
+    """Each known word by its length and its first (True) and second half; made when first needed. A word with one
+    slip has one of them as it is."""
+    index: dict[tuple[int, bool, str], list[str]] = {}
     for form in TARGETS:
-        if len(form) >= _FUZZY_FROM - 1:
-            for at in range(len(form)):
-                index.setdefault(form[:at] + form[at + 1 :], set()).add(form)
+        middle = len(form) // 2
+        index.setdefault((len(form), True, form[:middle]), []).append(form)
+        index.setdefault((len(form), False, form[middle:]), []).append(form)
     return index
 
 
@@ -230,18 +231,18 @@ def _undone(word: str) -> Iterator[str]:
 def _mistyped(word: str) -> set[str]:
     """Known words that a typist may have meant: two letters changed about, or one left out."""
     swapped = {word[:at] + word[at + 1] + word[at] + word[at + 2 :] for at in range(len(word) - 1)}
-    return (swapped & TARGETS) or {w for w in _one_letter_short().get(word, ()) if len(w) == len(word) + 1}
+    return (swapped & TARGETS) or {w for w in _one_edit(word) if len(w) == len(word) + 1}
 
 
 def _one_edit(word: str) -> set[str]:
-    index = _one_letter_short()
-    found = set(index.get(word, ()))
-    for at in range(len(word)):
-        shorter = word[:at] + word[at + 1 :]
-        found |= index.get(shorter, set())
-        if shorter in TARGETS:
-            found.add(shorter)
-    return {f for f in found if abs(len(f) - len(word)) <= 1 and _is_one_edit(f, word)}
+    """Known words of which one letter was changed, added or left out."""
+    index = _by_halves()
+    found: set[str] = set()
+    for length in (len(word) - 1, len(word), len(word) + 1):
+        middle = length // 2
+        found.update(index.get((length, True, word[:middle]), ()))
+        found.update(index.get((length, False, word[middle - length :]), ()))
+    return {form for form in found if _is_one_edit(form, word)}
 
 
 def _is_one_edit(a: str, b: str) -> bool:

@@ -6,7 +6,7 @@ from __future__ import annotations
 import re
 
 from recognise.rules.lexicon import NUMBERS
-from recognise.rules.substitution import Table, substituted
+from recognise.rules.substitution import Rule, Table, substituted
 
 _NUMBER = r"(?:\d{1,2}|" + "|".join(sorted(NUMBERS, key=len, reverse=True)) + ")"
 _LINK = r"(?:\s*(?:,|-|;|/|and|or|then)\s*)+"
@@ -25,7 +25,7 @@ _SIDE, _CORNER = (rf"(?:(?:an?|the|any|one) )?(?:{what})" for what in ("sides?|e
 _AT = "(?:(?:at|by|in|along|even) )*"
 
 _REWRITES: Table = tuple(
-    (re.compile(pattern, flags), replacement)
+    Rule(pattern, replacement, flags)
     for pattern, flags, replacement in (
         (r"[‐-―−]", 0, "-"),
         (r"[‘’ʼ`´]", 0, "'"),

@@ -1,0 +1,75 @@
+"""A pattern is left out only where it cannot match."""
+
+from __future__ import annotations
+
+import importlib
+import json
+import pkgutil
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import recognise.rules
+from recognise.rules.literals import folded, needed
+from recognise.rules.substitution import Rule, in_any_case, substituted
+
+TEXTS = Path(__file__).parent / "data" / "rules"
+
+
+def _rules() -> Iterator[Rule]:
+    """Every rule of every table in the package."""
+    for module in pkgutil.iter_modules(recognise.rules.__path__):
+        for value in vars(importlib.import_module(f"recognise.rules.{module.name}")).values():
+            if isinstance(value, tuple):
+                yield from (rule for rule in value if isinstance(rule, Rule))
+
+
+@pytest.mark.parametrize(
+    ("pattern", "words"),
+    [
+        (r"\bdots?\b", {"dot"}),
+        (r"(?:dots?|discs?) are", {"discs are", "disc are", "dots are", "dot are"}),
+        (r"(?<!not )\b(?:all|every) [^.;]*marked", {"marked"}),
+        (r"(?:very )?large", {"large"}),
+        (r"(?:ab)*cde(?=fghi)", {"fghi"}),
+        (r"[ab]cdef", {"acdef", "bcdef"}),
+        (r"(?:[a-z]+ing|[a-z]+ed)", {"ing", "ed"}),
+        (r"(?:[a-z]+ing|[a-z]+)", set()),
+        (r"(?:cage)?", set()),
+        (r"\d+|cage", set()),
+    ],
+)
+def test_what_every_match_has_is_found(pattern: str, words: set[str]) -> None:
+    assert set(needed(pattern)) == words
+
+
+@pytest.mark.parametrize("text", ["All DOTS are drawn", "all dotſ", "EVERY KİND"])
+def test_letters_that_match_alike_are_folded_alike(text: str) -> None:
+    for pattern in (r"dots", r"kind"):
+        if re.search(pattern, text, re.I):
+            assert any(word in folded(text) for word in needed(pattern, re.I))
+
+
+def test_patterns_replace_as_if_each_were_tried() -> None:
+    table = in_any_case(((r"\bpearls?\b", "dot"), (r"\bdots? on\b", "dot at"), (r"(\w+) at", r"\1 by")))
+    assert substituted("A PEARL on an edge", table) == "A dot by an edge"
+
+
+def test_no_pattern_is_left_out_that_would_match() -> None:
+    sentences = [
+        line["text"]
+        for name in ("ordinary", "tune", "held")
+        for line in json.loads((TEXTS / f"{name}.json").read_text("utf-8"))
+    ]
+    rules = list(_rules())
+    assert len(rules) > 800
+    text = "\n".join(sentences)
+    for rule in rules:
+        if not any(word in folded(text) for word in rule.words):
+            assert not rule.compiled.search(text), rule.pattern
+            continue
+        for sentence in sentences:
+            if not any(word in folded(sentence) for word in rule.words):
+                assert not rule.compiled.search(sentence), (rule.pattern, sentence)
