@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import TypeVar
 
 import numpy as np
 
@@ -20,9 +19,10 @@ from recognise.marks.meeting import meetings
 from recognise.marks.network import Chances
 from recognise.marks.same_in_cells import surer_in_cells
 from recognise.marks.same_look import in_the_same_look
-from recognise.marks.shades import BESIDE_DIGIT, ground, ink_of, shade_at
+from recognise.marks.shades import BESIDE_DIGIT, ground, shade_at
+from recognise.marks.shown_through import DOTS, ghosts_of_circles, printed
 from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, told_in_cells, written
-from recognise.marks.sizes import ALIKE, arms_of_signs, in_one_size, is_dark, of_one_size, uncovered
+from recognise.marks.sizes import arms_of_signs, in_one_size, is_dark, of_one_size, uncovered
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.text_places import Place, in_circle, in_frame, on_edge
 from recognise.marks.walls import walled
@@ -38,13 +38,8 @@ ABOUT, WITHIN = 0.25, 0.45
 """In cells: half the side of the places on the lattice and in cells in which ink must stand for a doubt."""
 ON_EDGE, IN_MIDDLE = (0.2, 0.4), 0.3
 """In cells: half the width across an edge and along it, and in a cell, of where marks of no kind stand."""
-WITH_LINE = 0.2
-"""In cells: half the side of the window in which the ink of signs and dots is measured."""
 EDGE_LOOK = 0.24
 """In cells: half the side of the windows that are compared of marks on edges."""
-PALE, PALEST = 0.2, 0.1
-"""Part of the ink of the plainest circles of a page that its palest have, and the ink of the palest that is printed."""
-DOTS = ("WHITE_DOT", "DARK_DOT")
 MAY_BE_TEXT = 0.2
 """Chance of characters from which they are looked for where the rules speak of such: a line's colour may hide them."""
 FAINT_TEXT = 0.002
@@ -93,7 +88,7 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
             continue
         sights[one, other] = sight
     called = _surer(list(sights.values()), named(list(sights.values()), looking, spoken), looking)
-    standing, faded = _printed(dict(zip(sights, called, strict=True)), sights, looking)
+    standing, faded = printed(dict(zip(sights, called, strict=True)), sights, looking)
     notes += faded
     arms = arms_of_signs([sights[pair] for pair, (name, _) in standing.items() if name in SIGNS], looking)
     for (one, other), (name, told) in standing.items():
@@ -135,35 +130,6 @@ def _sign(sight: Sight, spoken: Spoken) -> Shape | None:
         return None
     chance = signs[best] / sum(signs.values()) * MIDDLING[1]
     return Shape("sign", box_at(sight.place, SIGN), BLACK, "shape", chance, direction=SIGNS[best])
-
-
-Pair = tuple[Cell, Cell]
-_Place = TypeVar("_Place", Cell, Pair)
-
-
-def _printed(
-    called: Mapping[Pair, tuple[str, float]], sights: Mapping[Pair, Sight], looking: Looking
-) -> tuple[dict[Pair, tuple[str, float]], list[str]]:
-    """What stands between cells, without the signs and dots that have next to no ink where others of the page are drawn
-    plainly, for print of the other side shows through; and words on those."""
-    faded: list[Pair] = []
-    for names in (SIGNS, DOTS):
-        own = [pair for pair, (name, _) in called.items() if name in names]
-        inks = {pair: looking.darkest(box_at(sights[pair].place, WITH_LINE)) for pair in own}
-        faded += [pair for pair in _faded(inks) if not _is_on_patch(sights[pair], looking)]
-    pairs = ", ".join(f"{one} and {other}" for one, other in faded)
-    notes = [f"what looks like signs or dots between {pairs} is hardly printed"] if faded else []
-    return {pair: what for pair, what in called.items() if pair not in faded}, notes
-
-
-def _is_on_patch(sight: Sight, looking: Looking) -> bool:
-    return looking.is_cut(sight.place, upright=sight.plane == 0)
-
-
-def _faded(inks: Mapping[_Place, float]) -> list[_Place]:
-    """Of marks of one look those that have next to no ink where others are drawn plainly."""
-    plain = sorted(inks.values())[-ALIKE:]
-    return [one for one, ink in inks.items() if len(inks) > ALIKE and ink < min(PALE * plain[0], PALEST)]
 
 
 def _surer(sights: Sequence[Sight], called: Sequence[tuple[str, float]], looking: Looking) -> list[tuple[str, float]]:
@@ -278,7 +244,8 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
         for cell in looks
         if cell not in own and told[cell]["CIRCLE"] > DRAWN
     }
-    ghosts = _ghosts(circles)
+    of_lines = {cell: _circle(cell, looks[cell]["CIRCLE"], chances, looking)[0] for cell in looks if cell in own}
+    ghosts = ghosts_of_circles(circles, of_lines)
     if ghosts:
         notes.append(f"what looks like circles in {', '.join(map(str, ghosts))} is hardly printed")
     for cell in looks:
@@ -309,13 +276,6 @@ def _is_printed(cell: Cell, looking: Looking) -> bool:
     """Whether ink stands in the middle of a cell that is none of a character's and nearly as dark as print."""
     box = box_at(cell.centre, IN_MIDDLE)
     return looking.standing.within(box) and not looking.is_faint(box)
-
-
-def _ghosts(circles: Mapping[Cell, tuple[Disc, bool]]) -> list[Cell]:
-    """The cells whose circle has next to no ink, or none all round, where others of the page are drawn plainly: print
-    of the other side shows through as circles do. With each circle it is told whether its ink was found."""
-    inks = {cell: ink_of(disc) if found else 0.0 for cell, (disc, found) in circles.items()}
-    return _faded(inks)
 
 
 def _circle(cell: Cell, chance: float, chances: Chances, looking: Looking) -> tuple[Disc, bool]:
@@ -358,23 +318,4 @@ def capsules(chances: Chances, looking: Looking) -> Spots:
         if MIDDLING[0] < chance["CAPSULE"] < MIDDLING[1]
         and (chance["CAPSULE"] > DRAWN or any(stands(box_at(cell.centre, WITHIN)) for cell in (one, other)))
     ]
-    return Spots((), tuple(shapes), (), tuple(notes))
-
-
-def diagonals(chances: Chances) -> Spots:
-    """The long diagonals."""
-    if chances.rows != chances.columns:
-        return Spots()
-    size = chances.rows
-    shapes: list[Shape] = []
-    notes: list[str] = []
-    for name, direction in (("DOWN", "down"), ("UP", "up")):
-        own = [Cell(n, n if name == "DOWN" else size + 1 - n) for n in range(1, size + 1)]
-        told = [chances.node(cell, name) for cell in own]
-        seen = sum(chance > DRAWN for chance in told)
-        mean = sum(told) / size
-        if seen > size / 2:
-            shapes.append(Shape("diagonal", (0, 0, size, size), BLACK, "shape", mean, direction=direction))
-        if 1 < seen < size:
-            notes.append(f"whether a line runs {direction} from corner to corner was hard to tell")
     return Spots((), tuple(shapes), (), tuple(notes))

@@ -13,6 +13,7 @@ from recognise.marks.cages import Cages, find_cages
 from recognise.marks.characters import Characters, read_characters
 from recognise.marks.clear import PLATE, clear_of, hidden, in_the_middle, past
 from recognise.marks.cores import is_of_core, with_cores
+from recognise.marks.diagonals import diagonals
 from recognise.marks.explained import explained
 from recognise.marks.found import Marks
 from recognise.marks.lines import DRAWN, MIDDLING
@@ -24,7 +25,6 @@ from recognise.marks.places import (
     capsules,
     cell_spots,
     corner_spots,
-    diagonals,
     edge_spots,
 )
 from recognise.marks.pointers import pointers, where_drawn
@@ -109,7 +109,7 @@ def _in_cells_and_beside(seen: Seen, known: Iterable[Glyph], circled: Iterable[C
     return [
         cell_spots(chances, seen.looking, circled, spoken),
         capsules(chances, seen.looking),
-        diagonals(chances),
+        diagonals(chances, seen.ink, seen.raster),
         pointers(chances, numbers, measured, weight),
     ]
 

@@ -14,6 +14,7 @@ from recognise.marks.bridges import bridges, to_circles
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
 from recognise.marks.looks import drawn_doubt
 from recognise.marks.network import BY_NAME, Chances
+from recognise.marks.shown_through import SOME_INK, hardly_printed, is_bare, shows_through
 from recognise.marks.sizes import ODD_CIRCLE
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke
@@ -25,13 +26,6 @@ INKED = 0.85
 """A step with ink on less than this part of its way is in doubt; digits on it are taken out, with some of the line."""
 GAP = 0.25
 """In cells: dashes and dots stand nearer to each other, and so do the rests of a line beside digits."""
-SOME_INK = 0.25
-"""Where less of the way has ink nothing is drawn, whatever the network thinks possible."""
-PALEST = 0.06
-"""Ink of the palest line that is printed: what is paler, and no more than the paper's own texture, shows through from
-the other side."""
-PLAIN = 3
-"""So many times as much has a line that is plainly drawn."""
 BULB_UNSEEN = "its bulb is not seen"
 LITTLE_INK = "there is little ink between"
 ONE = 0.5
@@ -76,7 +70,9 @@ def find_traces(
     steps += bridges(steps, chances, measure)
     steps += to_circles(steps, chances, measure, spoken)
     steps = entered_once(steps, chances)
-    steps = [step for course in courses(steps, chances, spoken) if not _shows_through(course) for step in course.steps]
+    lines = courses(steps, chances, spoken)
+    faded = [line for line in lines if hardly_printed(line, lines)]
+    steps = [step for line in lines if line not in faded and not shows_through(line) for step in line.steps]
     bare = [step for course in courses(steps, chances, spoken) for step in course.steps if _is_bare(step, course)]
     steps = [step for step in steps if step not in bare]
     bulbs = [cell for cell in chances.cells() if chances.node(cell, "BULB") > DRAWN]
@@ -106,6 +102,7 @@ def find_traces(
                 f"perhaps a line joins {step.first} and {step.second}"
                 for step in (*bare, *(step for course in doubtful for step in course.steps))
             ),
+            *(faded_words(line) for line in faded),
             *_stray(found, chances, measure, stands),
         ),
         frozenset(frozenset((step.first, step.second)) for course in doubtful for step in course.steps),
@@ -130,22 +127,12 @@ def entered_once(steps: Sequence[Step], chances: Chances) -> list[Step]:
     return [step for step in steps if not is_beaten(step)]
 
 
-def _shows_through(course: Course) -> bool:
-    """Whether there is hardly ink along a line, and paler than any that is printed."""
-    strokes = [step.stroke for step in course.steps]
-    return (
-        all(stroke.inked < SOME_INK for stroke in strokes)
-        and float(np.median([1 - min(stroke.shade) for stroke in strokes])) < PALEST
-    )
-
-
 def _is_bare(step: Step, course: Course) -> bool:
     """Whether a step in doubt has no more ink than print that shows through, and the rest of its line is plainly drawn;
     between the walls of a tube there is none either."""
-    if step.kind == "TUBE" or step.drawn >= MIDDLING[1] or step.stroke.inked >= SOME_INK:
+    if step.kind == "TUBE" or step.drawn >= MIDDLING[1]:
         return False
-    others = [1 - min(other.stroke.shade) for other in course.steps if other.stroke.inked >= SOME_INK]
-    return 1 - min(step.stroke.shade) < PALEST and bool(others) and float(np.median(others)) > PLAIN * PALEST
+    return is_bare(step.stroke, [other.stroke for other in course.steps])
 
 
 def _lacks_ends(course: Course, chances: Chances, spoken: Spoken) -> bool:
@@ -344,6 +331,11 @@ def not_joined_words(one: Cell, other: Cell) -> str:
 def little_ink_words(one: Cell, other: Cell) -> str:
     """The question whether a step of a line is drawn that hardly shows."""
     return f"{LITTLE_INK} {one} and {other}"
+
+
+def faded_words(line: Course) -> str:
+    """What is left out as print of the other side."""
+    return f"what looks like a line through {', '.join(map(str, line.cells))} is hardly printed"
 
 
 def goes_on_words(cell: Cell, beyond: Cell) -> str:

@@ -1,12 +1,19 @@
-"""Signs and dots of the other side of the paper that show through between cells are no marks."""
+"""Marks of the other side of the paper that show through are no marks."""
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
-from fixtures.training.lattice_labels import Edge, Labels
+from fixtures.training.lattice_labels import Edge, Labels, Link, Node
 from recognise.glyphs import GlyphReader
-from tests.recognise.chances_maker import Sheet, changed, looked_at, sure
+from recognise.marks.lines import Course, Step
+from recognise.marks.network import BY_NAME
+from recognise.marks.shown_through import hardly_printed
+from recognise.marks.strokes import Stroke
+from schema.cells import Cell
+from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 
 BLACK, PALEST_PRINT, GHOST = 0, 200, 243
 
@@ -62,3 +69,75 @@ def test_a_thick_rim_makes_no_light_dot_dark(glyphs: GlyphReader) -> None:
     told = changed(sure(labels), "edge", (0, Edge.WHITE_DOT, 2, 2), 0.6)
     (disc,) = looked_at(sheet, told, glyphs).discs
     assert disc.fill == (255, 255, 255)
+
+
+@pytest.mark.parametrize(("grey", "faded"), [(150, False), (GHOST, True)])
+def test_a_number_that_is_hardly_printed_is_none_where_others_are(glyphs: GlyphReader, grey: int, faded: bool) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for row in range(1, 6):
+        x, y, shade = 3.0, row - 0.5, grey if row == 5 else BLACK
+        for below in (-0.08, 0.08):
+            sheet.circle((x, y + below), 0.08, (shade,) * 3, 0.05)
+        labels.edge[0, row, 3] = Edge.CHARACTERS
+    sheet.line((3, 0), (3, 6), (BLACK,) * 3, 0.03)  # what shows through lies under the line
+    notes = looked_at(sheet, sure(labels), glyphs).notes
+    assert any("r5c3 and r5c4 is hardly printed" in note for note in notes) == faded
+
+
+@pytest.mark.parametrize(("grey", "chance", "ways"), [(190, 0.8, 2), (GHOST, 1.0, 2), (GHOST, 0.8, 1)])
+def test_a_diagonal_in_doubt_without_ink_is_none_where_the_other_is_plain(
+    glyphs: GlyphReader, grey: int, chance: float, ways: int
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.line((0, 6), (6, 0), (120,) * 3, 0.04)
+    sheet.line((0, 0), (6, 6), (grey,) * 3, 0.04)
+    told = sure(labels)
+    classes = BY_NAME["node"].classes
+    for n in range(1, 7):
+        told = changed(told, "node", (0, classes.index("UP"), 7 - n, n), 0.99)
+        told = changed(told, "node", (0, classes.index("DOWN"), n, n), chance)
+    evidence = looked_at(sheet, told, glyphs)
+    assert sum(shape.name == "diagonal" for shape in evidence.shapes) == ways
+    assert any("line down from corner to corner is hardly printed" in note for note in evidence.notes) == (ways == 1)
+
+
+def _line(cells: str, *strokes: Stroke) -> Course:
+    path = [Cell.parse(cell) for cell in cells.split()]
+    told = {"LINE": 0.99, "SHAFT": 0.0, "TUBE": 0.0}
+    steps = (Step(*sorted(pair), told, stroke) for pair, stroke in zip(pairwise(path), strokes, strict=True))
+    return Course("LINE", tuple(steps))
+
+
+BARE = Stroke(0.0, (0.998, 0.997, 0.997), 0.0, 0.0, outlined=False, dashed=False, strong=False)
+BY_A_NUMBER = Stroke(0.17, (0.56, 0.53, 0.51), 0.09, 0.54, outlined=False, dashed=True, strong=False)
+PLAIN = Stroke(0.06, (0.65, 0.63, 0.63), 0.36, 1.0, outlined=False, dashed=False)
+
+
+@pytest.mark.parametrize(
+    ("strokes", "beside", "faded"),
+    [
+        ((BY_A_NUMBER, BARE), PLAIN, True),
+        ((BY_A_NUMBER, BARE), BY_A_NUMBER, False),  # nothing of its page is plainer
+        ((PLAIN, BARE), PLAIN, False),
+        ((BY_A_NUMBER, BY_A_NUMBER, BARE), PLAIN, False),
+    ],
+)
+def test_ink_of_a_number_on_its_way_makes_no_line(strokes: tuple[Stroke, ...], beside: Stroke, faded: bool) -> None:
+    line = _line("r4c3 r4c4 r5c4 r6c4"[: 5 * len(strokes) + 4], *strokes)
+    assert hardly_printed(line, [line, _line("r1c1 r1c2", beside)]) == faded
+
+
+@pytest.mark.parametrize("printed", [True, False])
+def test_circles_without_ink_are_none_where_those_of_lines_are_plain(glyphs: GlyphReader, printed: bool) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for cells in ("r1c1 r1c2 r1c3", "r2c1 r2c2 r2c3"):
+        path = linked(labels, cells, Link.LINE)
+        sheet.path(path, (120,) * 3, 0.08)
+        for cell in (path[0], path[-1]):
+            sheet.circle(cell.centre, 0.3, (255,) * 3, 0)
+            sheet.circle(cell.centre, 0.3, (120,) * 3, 0.05)
+            labels.node[cell.row, cell.column] |= Node.CIRCLE | Node.OUTLINED
+    alone = Cell(5, 5)
+    sheet.circle(alone.centre, 0.3, (120 if printed else 253,) * 3, 0.05)
+    labels.node[alone.row, alone.column] |= Node.CIRCLE | Node.OUTLINED
+    assert len(looked_at(sheet, sure(labels), glyphs).discs) == printed

@@ -1,0 +1,59 @@
+"""The long diagonals, told by the network cell by cell and measured where it is in doubt."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from recognise.evidence import Shape
+from recognise.marks.edge_shapes import BLACK
+from recognise.marks.lines import DRAWN, MIDDLING
+from recognise.marks.network import Chances
+from recognise.marks.places import Spots
+from recognise.marks.shown_through import PALE, PALEST
+from recognise.marks.strokes import measure
+from recognise.pixels.frame import Raster
+from recognise.pixels.ink import Ink
+from schema.cells import Cell
+
+ALONG = (0.2, 0.8)
+"""Part of the way between the middles of two cells on which a diagonal is looked at: clear of digits."""
+WAYS = {"down": "DOWN", "up": "UP"}
+"""The class of the network for each direction."""
+
+
+def diagonals(chances: Chances, ink: Ink, raster: Raster) -> Spots:
+    """The long diagonals. One in doubt with next to no ink, where the other is plainly drawn, shows through from the
+    other side of the paper, where diagonals of a page run the other way."""
+    if chances.rows != chances.columns:
+        return Spots()
+    cells = {way: _cells(way, chances.rows) for way in WAYS}
+    told = {way: [chances.node(cell, name) for cell in cells[way]] for way, name in WAYS.items()}
+    seen = {way: sum(chance > DRAWN for chance in told[way]) for way in WAYS}
+    sure = {way: float(np.mean(told[way])) for way in WAYS}
+    found = [way for way in WAYS if seen[way] > chances.rows / 2]
+    inks = {way: _darkness(cells[way], ink, raster) for way in found} if len(found) > 1 else {}
+    ghosts = [way for way in inks if sure[way] < MIDDLING[1] and inks[way] < min(PALE * max(inks.values()), PALEST)]
+    notes = [f"what looks like a line {way} from corner to corner is hardly printed" for way in ghosts]
+    notes += [
+        f"whether a line runs {way} from corner to corner was hard to tell"
+        for way in WAYS
+        if 1 < seen[way] < chances.rows and way not in ghosts
+    ]
+    box = (0.0, 0.0, float(chances.columns), float(chances.rows))
+    drawn = [way for way in found if way not in ghosts]
+    return Spots(
+        (), tuple(Shape("diagonal", box, BLACK, "shape", sure[w], direction=w) for w in drawn), (), tuple(notes)
+    )
+
+
+def _cells(way: str, size: int) -> list[Cell]:
+    return [Cell(n, n if way == "down" else size + 1 - n) for n in range(1, size + 1)]
+
+
+def _darkness(cells: Sequence[Cell], ink: Ink, raster: Raster) -> float:
+    """The usual ink along a diagonal, 0 to 1, with what noise has."""
+    strokes = [measure(pair, ALONG, ink.drawn, ink.relative, raster, ink.floor) for pair in pairwise(cells)]
+    return float(np.median([stroke.ink for stroke in strokes]))

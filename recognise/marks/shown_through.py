@@ -1,0 +1,117 @@
+"""What shows through from the other side of the paper: marks with next to no ink where those of their page are plain.
+
+The network tells some of them as if they were printed. Each class is held against the plain marks of its page; what is
+left out is said in words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from typing import TypeVar
+
+import numpy as np
+
+from recognise.evidence import Disc
+from recognise.geometry import box_at
+from recognise.marks.edge_shapes import SIGNS
+from recognise.marks.lines import Course
+from recognise.marks.looking import Looking
+from recognise.marks.shades import ink_of
+from recognise.marks.sights import Sight
+from recognise.marks.sizes import ALIKE
+from recognise.marks.strokes import Stroke
+from schema.cells import Cell
+
+DOTS = ("WHITE_DOT", "DARK_DOT")
+PALE, PALEST = 0.2, 0.1
+"""Part of the ink of the plainest marks of a page that its palest have, and the ink of the palest that is printed."""
+PALEST_FIGURE = 0.15
+"""Ink of the palest characters that are printed: of 50 numbers on the edges of two worn pages the palest had 0.47, and
+what showed through between them 0 to 0.11."""
+WITH_LINE, FIGURE = 0.2, 0.1
+"""In cells: half the side of the window in which the ink of signs and dots is measured, and of the smaller figures."""
+SOME_INK, PALEST_LINE = 0.25, 0.06
+"""Where less of the way of a line has ink nothing is drawn, whatever the network thinks possible; and ink of the palest
+line that is printed: what is paler, and no more than the paper's own texture, shows through."""
+PLAIN = 3
+"""So many times as much has a line that is plainly drawn."""
+
+CLASSES: tuple[tuple[Collection[str], float, float], ...] = (
+    (SIGNS, WITH_LINE, PALEST),
+    (DOTS, WITH_LINE, PALEST),
+    (("CHARACTERS",), FIGURE, PALEST_FIGURE),
+)
+"""What stands on edges, by what is compared with each other: the window and the palest print of each."""
+
+Pair = tuple[Cell, Cell]
+_Place = TypeVar("_Place", Cell, Pair)
+
+
+def printed(
+    called: Mapping[Pair, tuple[str, float]], sights: Mapping[Pair, Sight], looking: Looking
+) -> tuple[dict[Pair, tuple[str, float]], list[str]]:
+    """What stands between cells, without the signs, dots and characters that have next to no ink where others of the
+    page are drawn plainly; and words on those."""
+    faded: list[Pair] = []
+    for names, window, palest in CLASSES:
+        own = [pair for pair, (name, _) in called.items() if name in names]
+        inks = {pair: looking.darkest(box_at(sights[pair].place, window)) for pair in own}
+        faded += [pair for pair in _faded(inks, palest) if not _is_on_patch(sights[pair], looking)]
+    pairs = ", ".join(f"{one} and {other}" for one, other in faded)
+    notes = [f"what looks like signs, dots or characters between {pairs} is hardly printed"] if faded else []
+    return {pair: what for pair, what in called.items() if pair not in faded}, notes
+
+
+def _is_on_patch(sight: Sight, looking: Looking) -> bool:
+    return looking.is_cut(sight.place, upright=sight.plane == 0)
+
+
+def _faded(inks: Mapping[_Place, float], palest: float = PALEST) -> list[_Place]:
+    """Of marks of one look those that have next to no ink where others are drawn plainly."""
+    plain = sorted(inks.values())[-ALIKE:]
+    return [one for one, ink in inks.items() if len(inks) > ALIKE and ink < min(PALE * plain[0], palest)]
+
+
+def ghosts_of_circles(circles: Mapping[Cell, tuple[Disc, bool]], of_lines: Mapping[Cell, Disc]) -> list[Cell]:
+    """The cells whose circle has next to no ink, or none all round, where others of the page are drawn plainly. With
+    each circle it is told whether its ink was found. Beside circles of lines alone, which are drawn otherwise, only
+    those are ghosts of which no ink was found at all."""
+    inks = {cell: ink_of(disc) if found else 0.0 for cell, (disc, found) in circles.items()}
+    of_all = _faded(inks | {cell: ink_of(disc) for cell, disc in of_lines.items()})
+    bare = [cell for cell in of_all if cell in inks and inks[cell] == 0]
+    return list(dict.fromkeys((*_faded(inks), *bare)))
+
+
+def shows_through(line: Course) -> bool:
+    """Whether there is hardly ink along a line, and paler than any that is printed."""
+    strokes = [step.stroke for step in line.steps]
+    return (
+        all(stroke.inked < SOME_INK for stroke in strokes)
+        and float(np.median([_darkness(stroke) for stroke in strokes])) < PALEST_LINE
+    )
+
+
+def hardly_printed(line: Course, lines: Sequence[Course]) -> bool:
+    """Whether a line shows through of which other marks hide a part, whose ink is not its own: half of its steps are
+    bare and none is clear of noise, where other lines of the page are plainly drawn. Of tubes only the walls are seen,
+    and not all of them."""
+    if line.kind == "TUBE" or shows_through(line):
+        return False
+    strokes = [step.stroke for step in line.steps]
+    bare = sum(stroke.inked < SOME_INK and _darkness(stroke) < PALEST_LINE for stroke in strokes)
+    if 2 * bare < len(strokes) or any(stroke.strong for stroke in strokes):
+        return False
+    plain = [step.stroke for other in lines if other is not line for step in other.steps if step.stroke.strong]
+    return bool(plain) and float(np.median([_darkness(stroke) for stroke in plain])) > PLAIN * PALEST_LINE
+
+
+def is_bare(stroke: Stroke, others: Sequence[Stroke]) -> bool:
+    """Whether a step has no more ink than print that shows through, and the rest of its line is plainly drawn."""
+    drawn = [_darkness(other) for other in others if other.inked >= SOME_INK]
+    shown = stroke.inked < SOME_INK and _darkness(stroke) < PALEST_LINE
+    return shown and bool(drawn) and float(np.median(drawn)) > PLAIN * PALEST_LINE
+
+
+def _darkness(stroke: Stroke) -> float:
+    """How dark a stroke is in the channel in which it is darkest, 0 to 1."""
+    return 1 - min(stroke.shade)
