@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph
 from recognise.geometry import band
-from recognise.interpret.corners import in_circle, rounds_on_corners
+from recognise.interpret.corners import digits_in, rounds_on_corners
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import around, cell_at
 from schema.cells import Cell
@@ -92,7 +92,8 @@ def _totals(glyphs: Sequence[Glyph], cells: tuple[Cell, ...], left: Left) -> lis
     cell of the cage that has one."""
     by_cell: dict[Cell, list[Glyph]] = {}
     rounds = rounds_on_corners(left)
-    glyphs = [glyph for glyph in glyphs if not any(in_circle(glyph, disc) for disc in rounds)]
+    held = [glyph for disc in rounds for glyph in digits_in(disc, glyphs)]
+    glyphs = [glyph for glyph in glyphs if not any(glyph is one for one in held)]
     for glyph in glyphs:
         cell = cell_at((glyph.box[0], glyph.centre[1]), left.size) or cell_at(glyph.centre, left.size)
         if cell in cells and _in_corner(glyph, cell, _reach(cell, rounds)):

@@ -22,6 +22,8 @@ ROOM = 1.15
 OWN = 0.75
 """The part of a character's box that lies within that distance where it stands in the circle; a cage's total or a
 line's number beside the circle only reaches into it."""
+LARGER = 1.3
+"""Characters that differ more in height are set in two sizes of type."""
 BARE = 0.14
 """In cells: how far from a corner the middle of a digit without a circle may stand."""
 SMALL = 0.36
@@ -49,7 +51,7 @@ def take_corners(left: Left) -> tuple[Corner, ...]:
     found = []
     for disc in left.take_discs(lambda d: d.radius <= LARGEST and corner_at(d.centre, left.size) is not None):
         cells = corner_at(disc.centre, left.size)
-        glyphs = left.take_glyphs(lambda g: in_circle(g, disc))  # noqa: B023
+        glyphs = _take(left, digits_in(disc, left.glyphs))
         if cells is not None and glyphs:
             found.append(Corner(cells, disc, tuple(glyphs)))
         else:
@@ -62,8 +64,7 @@ def take_corners(left: Left) -> tuple[Corner, ...]:
             bare.setdefault(cells, []).append(glyph)
     for cells, near in bare.items():
         if _around(near, cells):
-            glyphs = left.take_glyphs(lambda g: any(g is one for one in near))  # noqa: B023
-            found.append(Corner(cells, None, tuple(glyphs)))
+            found.append(Corner(cells, None, tuple(_take(left, near))))
     return tuple(found)
 
 
@@ -84,14 +85,30 @@ def _framed(left: Left) -> Iterator[Corner]:
         cells = corner_at(middle(frame.box), left.size)
         around = _as_circle(frame)
         fits = cells is not None and around.radius <= LARGEST
-        glyphs = left.take_glyphs(lambda g: in_circle(g, around)) if fits else []  # noqa: B023
+        glyphs = _take(left, digits_in(around, left.glyphs)) if fits else []
         if cells is not None and glyphs:
             yield Corner(cells, around, tuple(glyphs))
         else:
             left.shapes.append(frame)
 
 
-def in_circle(glyph: Glyph, disc: Disc) -> bool:
+def digits_in(disc: Disc, glyphs: Sequence[Glyph]) -> list[Glyph]:
+    """The characters in a circle; of two sizes of type only those that stand around its middle, where the others stand
+    to one side: they are the number of a line or of a cage, and reach into it from the corner of a cell."""
+    within = [glyph for glyph in glyphs if _in_circle(glyph, disc)]
+    least = min((glyph.size for glyph in within), default=0.0)
+    small = [glyph for glyph in within if glyph.size <= LARGER * least]
+    large = [glyph for glyph in within if glyph.size > LARGER * least]
+    if not large or _aside(disc, small) == _aside(disc, large):
+        return within
+    return large if _aside(disc, small) else small
+
+
+def _take(left: Left, digits: Sequence[Glyph]) -> list[Glyph]:
+    return left.take_glyphs(lambda glyph: any(glyph is one for one in digits))
+
+
+def _in_circle(glyph: Glyph, disc: Disc) -> bool:
     """Whether a character stands in a circle, as digits on a corner do, and not only beside it."""
     near = math.dist(glyph.centre, disc.centre) <= ROOM * disc.radius
     return near and share_in_circle(glyph.box, disc.centre, ROOM * disc.radius) >= OWN
@@ -120,7 +137,7 @@ def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:
         shape = disc_polygon(corner.disc.centre if corner.disc else (x, y), radius)
         unsaid = ("its figures may be one number or several digits",) if not short and any(map(_long, words)) else ()
         asks = [f"“{word}” in it is no digit of the grid" for word in words if word not in known]
-        asks += [ASIDE] if _aside(corner) else []
+        asks += [ASIDE] if corner.disc and _aside(corner.disc, corner.glyphs) else []
         yield Mark(
             Seen("corner", cells=corner.cells, text=digits, shape="dot"),
             f"digits on the corner of {corner.cells[0]} and {corner.cells[3]}",
@@ -136,14 +153,14 @@ def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:
         )
 
 
-def _aside(corner: Corner) -> bool:
+def _aside(disc: Disc, glyphs: Sequence[Glyph]) -> bool:
     """Whether the digits in a circle stand off its middle, as those do that are left of two rows."""
-    if corner.disc is None:
+    if not glyphs:
         return False
-    boxes = [glyph.box for glyph in corner.glyphs]
+    boxes = [glyph.box for glyph in glyphs]
     x = (min(box[0] for box in boxes) + max(box[2] for box in boxes)) / 2
     y = (min(box[1] for box in boxes) + max(box[3] for box in boxes)) / 2
-    return max(abs(x - corner.disc.centre[0]), abs(y - corner.disc.centre[1])) > OFF_CENTRE * corner.disc.radius
+    return max(abs(x - disc.centre[0]), abs(y - disc.centre[1])) > OFF_CENTRE * disc.radius
 
 
 def _long(word: str) -> bool:

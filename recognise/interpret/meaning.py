@@ -43,15 +43,16 @@ def meaning_of(seen: Seen, sheet: RuleSheet | None, house: Sequence[Statement] =
     """Find the one kind that explains a mark. `sheet` is None where the page prints no rules; `house` is what the house
     style says of marks, over which the page's own rules have the word."""
     by_house = _stated(seen, house)
+    numbers = _numerals(seen, sheet.statements) if sheet is not None else []
     if sheet is not None:
         stated = _stated(seen, sheet.statements)
-        if stated:
-            meaning = _built(seen, stated)
+        meaning = _built(seen, stated)
+        # What is said of signs may be said of a V, but of no X.
+        if stated and (meaning.constraints or not numbers):
             return _compared(meaning, _built(seen, by_house)) if by_house else meaning
     if by_house:
         meaning = _built(seen, by_house)
         return replace(meaning, statements=(), house=bool(meaning.constraints))
-    numbers = _numerals(seen, sheet.statements) if sheet is not None else []
     if numbers:
         return replace(_built(seen, numbers), asks=(f"“{seen.text}” {AS_NUMERAL}",))
     return _by_practice(seen)

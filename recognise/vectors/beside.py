@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import median
 from string import ascii_uppercase
-
-import numpy as np
 
 from ingest.page import Box, Point
 from recognise.geometry import middle, side_of
 from recognise.pixels.glyphs import LOOK_ALIKE
 from recognise.vectors.letters import Mark, Number, box_of
-from recognise.vectors.numbers import ABREAST, BESIDE_ARROW, as_numbers
+from recognise.vectors.numbers import ABREAST, as_numbers, is_beside_arrow
 from recognise.vectors.place import Placement
 from schema.grid import Side
 
@@ -32,26 +32,47 @@ DEEPEST = 2
 """Rings of clues around a grid; more numbers one behind the other are a table."""
 LEAST_NAMES = 3
 """So many letters in the order of the alphabet stand beside a grid by no chance."""
-Ring = tuple[Side, float, bool]
-"""Side of the grid, distance from it in cells, and whether in the middle of a row or column."""
+IN_LINE = 0.15
+"""In cells: so far lie clues of one ring off the middles of their rows or columns at most, one as compared with the
+others; the figures of one fount differ in height, and numbers in length."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ring:
+    """Where a number stands beside a grid: on which side, how far from it, and how far off the middle of its row or
+    column, in cells."""
+
+    side: Side
+    away: float
+    off: float
+
+    @property
+    def centred(self) -> bool:
+        """Whether in the middle of a row or column."""
+        return abs(self.off) <= CENTRED
 
 
 def clues_among(numbers: Sequence[Number], placement: Placement, arrows: Sequence[Box]) -> list[Number]:
     """The numbers beside a grid that are clues: in step with its rows or columns, or beside a little arrow."""
     near = [number for number in numbers if _may_be_clue(number, placement)]
-    heads = [middle(box) for box in arrows]
     placed = [(number, ring_of(number, placement)) for number in near]
     clues = []
     for number, ring in placed:
-        x, y = middle(box_of(number))
-        pointed = any(np.hypot(x - hx, y - hy) <= BESIDE_ARROW for hx, hy in heads)
         peers = [other for _, other in placed if ring and other and _same_ring(ring, other)]
-        in_step = ring is not None and ring[2] and sum(other[2] for other in peers) >= IN_STEP * len(peers)
+        in_step = ring is not None and ring.centred and _keep_step(peers)
         others = [other for n, other in placed if n is not number]
-        lone = ring is not None and ring[1] > LONE and not any(_keeps_company(ring, other) for other in others)
-        if pointed or (in_step and not lone):
+        lone = ring is not None and ring.away > LONE and not any(_keeps_company(ring, other) for other in others)
+        if is_beside_arrow(number, arrows) or (in_step and not lone):
             clues.append(number)
     return clues
+
+
+def _keep_step(ring: Sequence[Ring]) -> bool:
+    """Whether numbers of one ring keep the step of the grid's rows or columns: most stand in the middle of one, each as
+    near to it as the others."""
+    usual = median(number.off for number in ring)
+    in_line = sum(number.centred and abs(number.off - usual) <= IN_LINE for number in ring)
+    return in_line >= IN_STEP * len(ring)
 
 
 def _may_be_clue(number: Number, placement: Placement) -> bool:
@@ -76,13 +97,13 @@ class Tables:
         ring = ring_of(clue, self._placement)
         if ring is None:
             return False
-        across = ring[0] in ("top", "bottom")
+        across = ring.side in ("top", "bottom")
         axis = 0 if across else 1
         place = middle(box_of(clue))[axis]
         behind = sum(
-            side == ring[0] and abs(at[axis] - place) <= SAME_RING for side, at in self._peers(across, clue[0])
+            side == ring.side and abs(at[axis] - place) <= SAME_RING for side, at in self._peers(across, clue[0])
         )
-        return behind > DEEPEST or (not across and any(_words(clue[0], mark, ring[0]) for mark in self._around))
+        return behind > DEEPEST or (not across and any(_words(clue[0], mark, ring.side) for mark in self._around))
 
     def _peers(self, across: bool, first: Mark) -> list[tuple[Side | None, Point]]:
         """The numbers that are as large as a character: their sides of the grid, and their middles."""
@@ -91,7 +112,7 @@ class Tables:
             peers = [mark for mark in marks if mark.glyph.text.isdigit() and _same_size(first, mark)]
             numbers = as_numbers(peers, self._placement.columns)
             rings = ((ring_of(number, self._placement), middle(box_of(number))) for number in numbers)
-            self._numbers[across, first.size] = [(ring[0] if ring else None, at) for ring, at in rings]
+            self._numbers[across, first.size] = [(ring.side if ring else None, at) for ring, at in rings]
         return self._numbers[across, first.size]
 
 
@@ -100,9 +121,9 @@ def names_of_lines(marks: Sequence[Mark], placement: Placement) -> list[Number]:
     rings: dict[tuple[Side, int], dict[int, Number]] = {}
     for mark in marks:
         ring = ring_of([mark], placement) if mark.glyph.text.isalnum() else None
-        if ring is not None and ring[2] and ring[1] <= RING:
-            at = int(mark.middle[0 if ring[0] in ("top", "bottom") else 1])
-            rings.setdefault((ring[0], round(ring[1] / SAME_RING)), {})[at] = [mark]
+        if ring is not None and ring.centred and ring.away <= RING:
+            at = int(mark.middle[0 if ring.side in ("top", "bottom") else 1])
+            rings.setdefault((ring.side, round(ring.away / SAME_RING)), {})[at] = [mark]
     named = []
     for (side, _), by_place in rings.items():
         length = placement.columns if side in ("top", "bottom") else placement.rows
@@ -148,12 +169,12 @@ def ring_of(number: Number, placement: Placement) -> Ring | None:
         return None
     away = {"top": -y, "bottom": y - placement.rows, "left": -x, "right": x - placement.columns}[side]
     along = x if side in ("top", "bottom") else y
-    return side, away, abs(along % 1 - 0.5) <= CENTRED
+    return Ring(side, away, along % 1 - 0.5)
 
 
 def _keeps_company(one: Ring, other: Ring | None) -> bool:
-    return other is not None and one[0] == other[0] and (_same_ring(one, other) or other[1] < one[1])
+    return other is not None and one.side == other.side and (_same_ring(one, other) or other.away < one.away)
 
 
 def _same_ring(one: Ring, other: Ring) -> bool:
-    return one[0] == other[0] and abs(one[1] - other[1]) <= SAME_RING
+    return one.side == other.side and abs(one.away - other.away) <= SAME_RING

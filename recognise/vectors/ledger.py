@@ -45,8 +45,8 @@ def without_text(path: Shape) -> Glyph:
 def _is_like_clue(ring: Ring, rings: Sequence[Ring | None]) -> bool:
     """Whether a number stands close to the grid in the middle of a row or column, and not in a column of figures that
     keep another step."""
-    peers = [other for other in rings if other and other[0] == ring[0] and abs(other[1] - ring[1]) <= CENTRED]
-    return ring[1] <= CLOSE and ring[2] and (len(peers) <= FEW or all(other[2] for other in peers))
+    peers = [other for other in rings if other and other.side == ring.side and abs(other.away - ring.away) <= CENTRED]
+    return ring.away <= CLOSE and ring.centred and (len(peers) <= FEW or all(other.centred for other in peers))
 
 
 def _glyph(number: Sequence[Mark]) -> Glyph:

@@ -127,6 +127,12 @@ def by_arrow(number: Number, arrows: Sequence[Box]) -> list[Number]:
     return list(texts) if several else [number]
 
 
+def is_beside_arrow(number: Number, arrows: Iterable[Box]) -> bool:
+    """Whether a number stands at one of the little arrows."""
+    x, y = middle(box_of(number))
+    return any(np.hypot(x - hx, y - hy) <= BESIDE_ARROW for hx, hy in map(middle, arrows))
+
+
 def _follows(one: Mark, other: Mark, gap: float, share: float) -> bool:
     """Whether `other` stands abreast of `one`, at most `gap` font sizes to the right of it."""
     size = max(one.size, other.size)

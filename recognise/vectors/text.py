@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import takewhile
 
 import numpy as np
 
@@ -17,7 +18,15 @@ from recognise.vectors.beside import LEAST_CLUE, RING, Tables, clues_among, name
 from recognise.vectors.characters import MINUS, SURE, is_bar_alone, read_alone
 from recognise.vectors.ledger import to_account_for
 from recognise.vectors.letters import TEXT_LAYER, Mark, Number, box_of, glyph_of, in_grid, is_upright, on_grid
-from recognise.vectors.numbers import as_lines, as_numbers, by_arrow, is_page_number, is_running, phrases
+from recognise.vectors.numbers import (
+    as_lines,
+    as_numbers,
+    by_arrow,
+    is_beside_arrow,
+    is_page_number,
+    is_running,
+    phrases,
+)
 from recognise.vectors.place import Placement
 from recognise.vectors.turned import POINTERS, arrows_beside, turned_sign
 
@@ -63,13 +72,15 @@ def grid_text(
     numbers = as_numbers([mark for mark in inside if is_upright(mark, page)], placement.columns)
     lines = as_lines(around)
     loose = [mark for line in lines if not (is_running(line) or is_page_number(line)) for mark in line]
+    loose += [mark for line in lines if is_running(line) for mark in _at_its_end(line, arrows)]
     beside = as_numbers([mark for mark in loose if is_upright(mark, page)], placement.columns)
     beside = [part for number in beside for part in by_arrow(number, arrows)]
     clues = clues_among(beside, placement, arrows)
     amounts = [clue for clue in clues if _is_amount(clue, around) or _is_headline(clue)]
     clues = [clue for clue in clues if clue not in amounts]
     tables = Tables(around, loose, placement)
-    numbers += [clue for clue in clues if not tables.hold(clue)]
+    tabled = [number for number in beside if number not in amounts and tables.hold(number)]
+    numbers += [clue for clue in clues if clue not in tabled]
     turned = [mark for mark in inside if not is_upright(mark, page)]
     shapes = [*pointers, *(turned_sign(mark, page) for mark in turned)]
     # Only pixels tell what a character is whose font has no mapping to Unicode.
@@ -78,11 +89,21 @@ def grid_text(
     known = (glyph_of(number) for number in numbers if number not in unknown)
     folios = [line for line in lines if is_page_number(line)]
     names = names_of_lines([mark for mark in marks if not in_grid(mark, placement)], placement)
-    words = [*phrases(around), *folios, *names, *amounts]
+    words = [*phrases(around), *folios, *names, *amounts, *tabled]
     apart = [mark for mark in every if any(holds(box, mark.middle) for box in others)]
     apart += [mark for number in (*folios, *names, *amounts) for mark in number]
     characters = tuple(to_account_for(every, apart, placement))
     return Text(tuple(known), tuple(shapes), tuple(map(box_of, words)), characters)
+
+
+def _at_its_end(line: Sequence[Mark], arrows: Sequence[Box]) -> Sequence[Mark]:
+    """The number that a line of text seems to begin or end with, because the text stands as close beside it as its own
+    words do: set in another fount, and beside a little arrow."""
+    for end in (line, line[::-1]):
+        own = list(takewhile(lambda mark: mark.glyph.font == end[0].glyph.font, end))  # noqa: B023
+        if all(mark.glyph.text.isdigit() for mark in own) and is_beside_arrow(own, arrows):
+            return own
+    return []
 
 
 def _is_amount(number: Number, around: Iterable[Mark]) -> bool:
@@ -162,7 +183,7 @@ def _letters_of_lines(
 ) -> dict[Box, tuple[Guess, ...]]:
     """By their boxes, the marks that name rows or columns by their looks: read as letters, which clues are not."""
     rings = (ring_of([mark], placement) for mark in marks)
-    beside = [(mark, crop) for mark, crop, ring in zip(marks, crops, rings, strict=True) if ring and ring[1] <= RING]
+    beside = [(mark, crop) for mark, crop, ring in zip(marks, crops, rings, strict=True) if ring and ring.away <= RING]
     free = reader.read([crop for _, crop in beside]) if beside else []
     letters = [
         replace(mark, glyph=replace(mark.glyph, text=guesses[0].text))

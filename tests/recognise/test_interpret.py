@@ -316,3 +316,16 @@ def test_a_number_that_reaches_into_a_circle_on_a_corner_is_not_one_of_its_digit
     draft = drafted(sheet, glyphs=(glyph(1.0, 1.0, ("1", 0.999), size=0.12), total), discs=(circle,), fences=(cage,))
     assert [c.digits for c in of_kind(draft, CornerDigits)] == [(1,)]
     assert [c.value for c in of_kind(draft, Cage)] == [21]
+
+
+@pytest.mark.parametrize(("size", "text"), [(0.22, "27"), (0.1, "7")])
+def test_a_number_of_another_size_in_a_circle_on_a_corner_is_that_of_the_cage(size: float, text: str) -> None:
+    """It stands in the corner of its cell, and the digits of the circle around its middle."""
+    sheet = RuleSheet((*BASIC, Statement("cage"), Statement("corner-digits")))
+    circle = Disc((1.0, 1.0), 0.25, (255, 255, 255), (0, 0, 0), "vector")
+    digits = (glyph(0.91, 1.0, ("3", 0.999), size=0.15), glyph(1.09, 1.0, ("8", 0.999), size=0.15))
+    total = Glyph((1.06, 1.05, 1.18, 1.05 + size), (Guess(text, 0.999),), size, (0, 0, 0), "vector")
+    cage = Fence(cells_in("r2c2 r2c3"), "dashed", (0, 0, 0), "vector")
+    draft = drafted(sheet, glyphs=(*digits, total), discs=(circle,), fences=(cage,))
+    assert [c.digits for c in of_kind(draft, CornerDigits)] == [(3, 8)]
+    assert [c.value for c in of_kind(draft, Cage)] == [int(text)]

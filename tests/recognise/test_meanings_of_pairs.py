@@ -147,6 +147,8 @@ def test_numerals_among_numbers_are_numbers_and_asked_about() -> None:
     assert reasons(draft) == ["“V” is taken for a numeral among numbers"]
     signs = Statement("greater", {}, MarkHint("sign", place="edge"))
     assert len(stated(drafted(numbers, signs, glyphs=texts), "sum-pair")) == 1
+    tens = (texts[0], glyph(2, 0.5, ("X", 0.9999), size=0.25))
+    assert [c.value for c in stated(drafted(numbers, signs, glyphs=tens), "sum-pair")] == [7, 10]
 
 
 def test_a_text_of_which_the_rules_make_nothing_is_read_otherwise_and_asked_about() -> None:

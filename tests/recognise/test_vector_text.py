@@ -12,6 +12,7 @@ from recognise.evidence import Guess, Words
 from schema.cells import Cell
 from schema.grid import Grid
 from tests.recognise.drawn_pages import SIDE, Sheet
+from tests.recognise.test_vector_little_arrows import DIAGONAL, shaft_and_head
 
 
 @pytest.fixture
@@ -131,6 +132,35 @@ def test_a_number_far_below_the_grid_with_others_is_a_clue(sheet, x, y):
     sheet.text(4.5, 11.2, "9", 0.4)
     sheet.text(x, y, "5", 0.4)
     assert clues_of(sheet) == ["5", "9"]
+
+
+def test_the_axis_of_a_chart_beside_the_grid_holds_no_clues(sheet):
+    """Four numbers in a column of another step: three of them happen to stand near the middle of a row."""
+    sheet.grid()
+    for place, text in enumerate(("80", "60", "40", "20")):
+        sheet.text(10.0, 1.45 + 2.42 * place, text, 0.3)
+    assert clues_of(sheet) == []
+
+
+def test_the_numbers_of_a_table_are_accounted_for(sheet):
+    """Those of a calendar whose columns keep twice the step of the grid's, below it: they are words of the page."""
+    sheet.grid()
+    for week in range(4):
+        for day in range(4):
+            sheet.text(0.5 + 2 * day, 9.9 + 0.7 * week, str(7 * week + day + 1), 0.4)
+    found = sheet.evidence()
+    assert not found.glyphs
+    assert len(found.phrases) == 16
+
+
+def test_a_number_at_its_arrow_is_no_word_of_the_text_beside_it(sheet):
+    """The text stands as close to it as its words to each other, but in another fount."""
+    sheet.grid()
+    shaft_and_head(sheet, 9.3, 5.3, DIAGONAL["up-left"])
+    sheet.text(9.75, 5.6, "8", 0.4, "Helvetica-Bold")
+    sheet.text(10.7, 5.6, "digits may", 0.4)
+    sheet.text(10.7, 7.6, "repeat", 0.4)
+    assert clues_of(sheet) == ["8"]
 
 
 def test_letters_that_name_rows_are_words_beside_the_grid(sheet):
