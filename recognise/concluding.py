@@ -43,6 +43,7 @@ from recognise.interpret.spoken import spoken_of
 from recognise.looking import Looked, glyph_reader, look_again, with_patterns
 from recognise.marks.cores import core_bands
 from recognise.pixels.frame import Raster
+from recognise.pixels.patterned import patterned
 from recognise.pixels.texture import without_shade
 from recognise.rules import RuleSheet, Statement
 from recognise.rules.reader import read_rules
@@ -111,12 +112,22 @@ def fault_of_picture(grid: Looked) -> str | None:
     marked = {cell for trace in seen.traces for cell in _crossed(trace)}
     # A blurred digit is easily taken for a mark of no kind: such marks count as what was not read.
     places = [middle(shape.box) for shape in seen.shapes if shape.name in IN_CELLS]
-    # A disc on a border stands in all the cells that meet there.
-    for disc in seen.discs:
-        places += product(disc.box[::2], disc.box[1::2])
+    # A disc or a sign on a border stands in all the cells that meet there.
+    for box in (*(disc.box for disc in seen.discs), *(shape.box for shape in seen.shapes if shape.name == "sign")):
+        places += product(box[::2], box[1::2])
     marked |= {cell for point in places if (cell := cell_at(point, (seen.rows, seen.columns)))}
+    marked |= _hatched(grid)
     written = {pencilled.cell for pencilled in grid.hand.pencilled}
     return too_poor(grid.evidence, grid.ink, grid.lattice, Raster.of(grid.flat), written | marked)
+
+
+def _hatched(grid: Looked) -> frozenset[Cell]:
+    """The tinted cells whose tint is a pattern of dots or strokes: these are no characters."""
+    tinted = {tint.cell for tint in grid.evidence.tints}
+    if not tinted:
+        return frozenset()
+    written = [glyph.box for glyph in grid.evidence.glyphs]
+    return patterned(grid.ink.level, grid.ink.floor, Raster.of(grid.flat), written) & tinted
 
 
 def _crossed(trace: Trace) -> Iterator[Cell]:

@@ -15,7 +15,7 @@ from fixtures.generator import make_puzzle
 from recognise import concluding
 from recognise.concluding import Result, fault_of_picture
 from recognise.doubt.poor import lost_lines
-from recognise.evidence import Lattice, Shape
+from recognise.evidence import Lattice, Shape, Tint
 from recognise.hand import Hand
 from recognise.looking import Looked
 from recognise.marks.spoken import SILENT, Spoken
@@ -75,6 +75,32 @@ def test_a_shape_that_marks_a_cell_is_no_character(name: str, monkeypatch) -> No
     grid = SimpleNamespace(by_vectors=False, evidence=seen, hand=Hand(), ink=None, lattice=None, flat=Sheet().flat)
     fault_of_picture(cast(Looked, grid))
     assert apart == [{Cell(3, 2)}]
+
+
+def test_a_sign_on_a_border_is_no_character(monkeypatch) -> None:
+    apart: list[set[Cell]] = []
+    monkeypatch.setattr(concluding, "too_poor", lambda *args: apart.append(set(args[-1])))
+    seen = evidence(6, 6, shapes=(Shape("sign", (1.8, 2.3, 2.2, 2.7), (0, 0, 0), "shape", direction="left"),))
+    grid = SimpleNamespace(by_vectors=False, evidence=seen, hand=Hand(), ink=None, lattice=None, flat=Sheet().flat)
+    fault_of_picture(cast(Looked, grid))
+    assert apart == [{Cell(3, 2), Cell(3, 3)}]
+
+
+def test_the_strokes_of_a_hatched_tint_are_no_characters(monkeypatch) -> None:
+    apart: list[set[Cell]] = []
+    monkeypatch.setattr(concluding, "too_poor", lambda *args: apart.append(set(args[-1])))
+    flat = Sheet().flat
+    level = np.zeros(flat.image.shape[:2], np.float32)
+    hatched = [Cell(2, 1), Cell(2, 2), Cell(3, 2), Cell(4, 4)]
+    for cell in hatched:
+        y, x = (round((at - 1 + flat.margin) * flat.cell) for at in (cell.row, cell.column))
+        level[y : y + flat.cell, x : x + flat.cell : 6] = level[y : y + flat.cell, x + 1 : x + flat.cell : 6] = 0.8
+    tints = tuple(Tint(cell, (240, 230, 220), 1.0) for cell in (*hatched, Cell(1, 1)))
+    seen = evidence(flat.rows, flat.columns, tints=tints)
+    ink = SimpleNamespace(level=level, floor=0.05)
+    grid = SimpleNamespace(by_vectors=False, evidence=seen, hand=Hand(), ink=ink, lattice=None, flat=flat)
+    fault_of_picture(cast(Looked, grid))
+    assert apart == [set(hatched)]
 
 
 def test_the_corners_that_a_broad_pale_line_takes_are_no_characters(monkeypatch, tmp_path) -> None:
