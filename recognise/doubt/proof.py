@@ -12,6 +12,7 @@ from recognise.doubt.other_rules import settled_by_rules
 from recognise.doubt.prize import without_prize_strip
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.readings import with_readings
+from recognise.doubt.stray_number import without_stray_number
 from recognise.doubt.swapped import settled_by_swapping
 from recognise.draft import Doubt, Draft
 from schema.puzzle import Puzzle
@@ -37,7 +38,7 @@ class Proven:
 def proven(draft: Draft) -> Proven:
     """Prove a draft, its undecided marks read first. Where there is not exactly one solution, the likeliest changes
     that lead to one are made, marked `inferred` and put to a person."""
-    draft = with_readings(without_prize_strip(draft))
+    draft = with_readings(without_stray_number(without_prize_strip(draft)))
     puzzle = as_puzzle(draft)
     problems = puzzle.problems()
     if problems:

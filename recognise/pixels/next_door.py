@@ -12,7 +12,7 @@ import numpy as np
 
 from recognise.evidence import Flat
 from recognise.pixels.frame import Grey, Mask, Raster
-from recognise.pixels.outside import Ring, nearest
+from recognise.pixels.outside import Ring, nearest_of
 
 GAP = 0.15
 """In cells: between this grid's frame and the outer line of the next one there is at least this much paper."""
@@ -31,8 +31,9 @@ MOST = 0.5
 EVEN, STEPS = 0.12, 2
 """Of their mean: how much steps between the lines of a grid next door may differ; as few of them tell, for words and
 single rules beside a grid stand in no even steps across all of it."""
-BROAD = 0.15
-"""In cells: broader ink is no line, but a tint on which the clues stand."""
+BROAD, LONG = 0.15, 0.5
+"""In cells: broader ink is no line; as a part of the side, if it runs on for longer it is a tint on which the clues
+stand, while the blocks of a word grid make no such runs."""
 IN_VIEW = 0.3
 """In cells: so much of the grid next door must be in the picture to tell."""
 
@@ -43,11 +44,10 @@ def is_next_door(ring: Ring, ink: Grey, flat: Flat, floor: float) -> bool:
     raster = Raster.of(flat)
     upright = ring.side in ("left", "right")
     seen = _turned(np.asarray((flat.image < 255).any(axis=-1), np.bool_), ring.side)
-    lines = _turned(_narrow(ink > max(INKED, 2 * floor), raster), ring.side)
     count = raster.rows if upright else raster.columns
+    lines = _without_panels(_turned(ink > max(INKED, 2 * floor), ring.side), count, raster)
     edge = raster.origin + (raster.columns if upright else raster.rows) * raster.cell
-    band = [placed for _, members in ring.clues for placed in members]
-    near = edge + raster.px(max(nearest(ring.side, band, raster), 2 * GAP))
+    near = edge + raster.px(max(nearest_of(ring, raster), 2 * GAP))
     along = slice(raster.origin, raster.origin + count * raster.cell)
     outer = _outer(lines[along, edge + raster.px(GAP) : near], raster)
     beyond = slice(near, near + raster.px(PAST))
@@ -57,11 +57,16 @@ def is_next_door(ring: Ring, ink: Grey, flat: Flat, floor: float) -> bool:
     return _crossed(strip, visible, count, raster) or _ruled(strip[along], visible[along], count, raster)
 
 
-def _narrow(inked: Mask, raster: Raster) -> Mask:
-    """Ink without what is broad in both directions, and without its rims."""
+def _without_panels(inked: Mask, count: int, raster: Raster) -> Mask:
+    """Ink turned so that the side lies to the right, without areas that are broad and go along it, and without their
+    rims."""
     size = raster.px(BROAD)
     areas = cv2.morphologyEx(inked.astype(np.uint8), cv2.MORPH_OPEN, np.ones((size, size), np.uint8))
-    return np.asarray(inked & (cv2.dilate(areas, np.ones((3, 3), np.uint8)) == 0), np.bool_)
+    run = np.ones((round(LONG * count * raster.cell), size), np.uint8)
+    labels = cv2.connectedComponents(areas)[1]
+    long = np.unique(labels[cv2.morphologyEx(areas, cv2.MORPH_OPEN, run) > 0])
+    panels = np.isin(labels, long).astype(np.uint8)
+    return np.asarray(inked & (cv2.dilate(panels, np.ones((3, 3), np.uint8)) == 0), np.bool_)
 
 
 def _turned(picture: Mask, side: str) -> Mask:

@@ -26,7 +26,8 @@ WIDEST = 1.3
 FARTHEST = 2.9
 """In cells: two rings and a gap; what is farther off belongs to the page."""
 LONE = 1.7
-"""In cells: a ring of a single number must begin nearer than this, or it may be any number of the page."""
+"""In cells: a ring must begin nearer than this or stand behind another, or it may be any numbers of the page: the days
+of a calendar stand in step with the columns by chance."""
 LONE_SIZE = 0.24
 """In cells: such a number is at least this tall."""
 ENOUGH, ODD_SIZE = 3, 0.15
@@ -247,6 +248,17 @@ def _may_stand_alone(side: Side, band: Sequence[Placed], raster: Raster, usual: 
     tall = min(p.height for p in band)
     alike = usual is not None and abs(tall - usual) <= ODD_SIZE * usual
     return nearest(side, band, raster) <= LONE and (tall >= LONE_SIZE or alike)
+
+
+def begins_far(ring: Ring, others: Iterable[Ring], raster: Raster) -> bool:
+    """Whether a ring stands farther from the grid than clues begin, with no other before it."""
+    near = min(nearest_of(other, raster) for other in others if other.side == ring.side)
+    return near > LONE
+
+
+def nearest_of(ring: Ring, raster: Raster) -> float:
+    """How far from the grid the numbers of a ring begin, in cells."""
+    return nearest(ring.side, [piece for _, members in ring.clues for piece in members], raster)
 
 
 def nearest(side: Side, band: Sequence[Placed], raster: Raster) -> float:

@@ -35,7 +35,7 @@ from recognise.pixels.light_diagonals import light_diagonals
 from recognise.pixels.looks import GROWN, looked_again
 from recognise.pixels.next_door import is_next_door
 from recognise.pixels.on_a_line import is_on_a_line
-from recognise.pixels.outside import Ring, find_rings, goes_on_as_text, not_in_line
+from recognise.pixels.outside import Ring, begins_far, find_rings, goes_on_as_text, not_in_line
 from recognise.pixels.residual import find_residual
 from recognise.pixels.sides import Sides
 from recognise.pixels.tinted import settled_tints
@@ -252,6 +252,8 @@ def _read_outside(
         taken += [
             replace(numbers, glyphs=tuple(_doubted(glyph, others) for glyph in numbers.glyphs)) for numbers in best
         ]
+    rings = [numbers.ring for numbers in taken]
+    taken = [numbers for numbers in taken if not begins_far(numbers.ring, rings, Raster.of(flat))]
     notes = tuple(not_in_line(numbers.ring.side) for numbers in taken if numbers.in_doubt)
     return [numbers.ring for numbers in taken], [glyph for numbers in taken for glyph in numbers.glyphs], notes
 

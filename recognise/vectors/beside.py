@@ -26,8 +26,8 @@ SAME_RING = 0.3
 IN_STEP = 0.7
 """The part of a ring that stands in the middle of rows or columns; the lines of a table seldom keep a grid's step."""
 LONE = 1.7
-"""In cells: a number farther from the grid than this, with none beside it and none before it, is any number of the
-page."""
+"""In cells: a number farther from the grid than this, with none before it, is any number of the page: clues begin near
+the grid, and the days of a calendar stand in step with its columns by chance."""
 DEEPEST = 2
 """Rings of clues around a grid; more numbers one behind the other are a table."""
 LEAST_NAMES = 3
@@ -61,7 +61,7 @@ def clues_among(numbers: Sequence[Number], placement: Placement, arrows: Sequenc
         peers = [other for _, other in placed if ring and other and _same_ring(ring, other)]
         in_step = ring is not None and ring.centred and _keep_step(peers)
         others = [other for n, other in placed if n is not number]
-        lone = ring is not None and ring.away > LONE and not any(_keeps_company(ring, other) for other in others)
+        lone = ring is not None and ring.away > LONE and not any(_is_before(other, ring) for other in others)
         if is_beside_arrow(number, arrows) or (in_step and not lone):
             clues.append(number)
     return clues
@@ -172,8 +172,9 @@ def ring_of(number: Number, placement: Placement) -> Ring | None:
     return Ring(side, away, along % 1 - 0.5)
 
 
-def _keeps_company(one: Ring, other: Ring | None) -> bool:
-    return other is not None and one.side == other.side and (_same_ring(one, other) or other.away < one.away)
+def _is_before(one: Ring | None, other: Ring) -> bool:
+    """Whether a ring is of the same side as another and nearer to the grid."""
+    return one is not None and one.side == other.side and one.away < other.away and not _same_ring(one, other)
 
 
 def _same_ring(one: Ring, other: Ring) -> bool:

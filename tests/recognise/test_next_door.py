@@ -87,6 +87,15 @@ def test_a_grid_next_door_may_have_cells_of_another_size(lines: tuple[float, ...
     assert is_next_door(CLUES, _ink(picture), _flat(picture), FLOOR) == expected
 
 
+def test_blocks_of_a_word_grid_next_door_are_no_panel() -> None:
+    picture = _paper(255)
+    _lattice(picture, 0, 9)
+    _lattice(picture, 9.5, 3)
+    for row, column in ((0, 2), (1, 0), (2, 0), (2, 1), (3, 1), (4, 2), (6, 0), (7, 0), (7, 1), (8, 1)):
+        cv2.rectangle(picture, _at(9.5 + column, row), _at(10.5 + column, row + 1), (20, 20, 20), -1)
+    assert is_next_door(CLUES, _ink(picture), _flat(picture), FLOOR)
+
+
 def _boxes(ring: Ring) -> list[tuple[int, tuple[Box, float, float]]]:
     return [(row, (m[0].box, m[0].box[0], m[0].box[2])) for row, m in ring.clues]
 

@@ -17,7 +17,7 @@ from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Raster
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.links import find_links
-from recognise.pixels.outside import find_rings
+from recognise.pixels.outside import begins_far, find_rings
 from recognise.pixels.screen import descreened
 
 CELL, MARGIN = 64, 3
@@ -302,6 +302,17 @@ def test_low_numbers_alone_on_three_sides_are_clues_where_they_stand_alike(off: 
         for n, (x, y) in enumerate(places, start=1)
     ]
     assert len(find_rings(blobs, raster)) == sides
+
+
+@pytest.mark.parametrize(("rings", "far"), [((2.2,), [True]), ((0.4,), [False]), ((0.4, 2.2), [False, False])])
+def test_a_ring_with_none_before_it_begins_near_the_grid(rings: tuple[float, ...], far: list[bool]) -> None:
+    raster = Raster(9, 9, 64, 3 * 64)
+    blobs = [
+        Blob(round((column + 3.4) * 64), round((12 + away) * 64), 12, 24, 288, (n,))
+        for n, (away, column) in enumerate(itertools.product(rings, (2, 4, 6, 8)), start=1)
+    ]
+    found = find_rings(blobs, raster)
+    assert [begins_far(ring, found, raster) for ring in found] == far
 
 
 def test_rows_of_a_table_beside_the_grid_are_no_ring() -> None:
