@@ -8,11 +8,12 @@ import pytest
 from fixtures.generator import make_puzzle
 from recognise.doubt.policy import is_clean
 from recognise.doubt.proof import Proven, proven
-from recognise.evidence import Glyph, Guess, Words
+from recognise.evidence import Glyph, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
 from recognise.rules.reader import read_rules
 from schema.kinds.boxes import Boxes
+from tests.recognise.evidence_maker import glyph
 from tests.recognise.ideal_evidence import ideal_evidence
 
 RULES = "Place the digits 1 to 9 once each in every row, column and box."
@@ -20,7 +21,7 @@ SANDWICH = " Each number outside the grid is the sum of the digits between the 1
 
 
 def _number(text: str, x: float, y: float) -> Glyph:
-    return Glyph((Guess(text, 0.9999),), (x - 0.2, y - 0.2, x + 0.2, y + 0.2), 0.4, 0.0, (20, 20, 20), "vector")
+    return glyph(x, y, (text, 0.9999), size=0.4, how="vector")
 
 
 def _proven(*numbers: Glyph, rules: str | None = RULES, unread: bool = False, without_givens: int = 0) -> Proven:
@@ -51,7 +52,7 @@ def test_the_number_of_the_page_states_nothing() -> None:
         _proven(_number("18", 4.5, 9.9), _number("7", -0.6, 2.5)),
         _proven(_number("18", 4.5, 9.9), rules=None),
         _proven(_number("18", 4.5, 9.9), unread=True),
-        _proven(_number("18", 4.5, 9.9), rules=RULES + " Mind the grebes on the left."),
+        _proven(_number("18", 4.5, 9.9), rules=RULES + " A number below the grid counts the grebes among its digits."),
         _proven(_number("18", 4.5, 9.9), without_givens=6),
     ],
     ids=["two of them", "no rules", "unread words", "a sentence not understood", "a puzzle that may need it"],
