@@ -32,6 +32,10 @@ SHORTEST_SIGN, SIGNS, SQUARE = 0.05, "+×", 0.7
 one side that part of the other at least."""
 LOW, DOT = 0.06, 0.08
 """In cells: so far below the place of a total the lower dot of a division stands, and how large it is at most."""
+DASH_LIKE = ("1", "I", "L")
+"""What an upright dash of a wall is read as."""
+LEVEL = 0.25
+"""As a part of their height: how far over the middle of figures a minus stands at most."""
 SURE = 0.8
 """A reading with more digits than the best one is taken when each of them is so sure."""
 HALF = 0.5
@@ -83,6 +87,8 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
         read, bars = bars_parted(read, pieces, ink, raster, reader)
         near += [*bars, *(blob for blob in pieces.blobs if _is_low_dot(blob, place, raster))]
     characters = tuple(character for character in read if character.is_character and not _is_speck(character, place))
+    if place.in_corner:
+        characters = on_one_line(characters)
     known = {label for character in characters for label in character.blob.labels}
     # What runs on to the side of the place is lattice, and what is larger than a character is the circle.
     loose = [
@@ -125,6 +131,19 @@ def _is_square(width: float, height: float) -> bool:
 def _is_speck(character: Character, place: Place) -> bool:
     """Whether a piece is too small for a character, and looks like no sign that may be so small."""
     return character.height < place.shortest and character.guesses[0].text not in SIGNS
+
+
+def on_one_line(characters: tuple[Character, ...]) -> tuple[Character, ...]:
+    """The characters of a total without the dashes of the wall of its cage: a total is one line of figures, an upright
+    dash stands under them, and a level one higher than a minus does."""
+    bottom = min((character.box[3] for character in characters), default=0.0)
+    line = [c for c in characters if c.guesses[0].text not in DASH_LIKE or c.box[1] < bottom]
+    figures = [c.box for c in line if c.guesses[0].text.isdecimal()]
+    if not figures:
+        return tuple(line)
+    top, low = (float(np.median([box[end] for box in figures])) for end in (1, 3))
+    level = top + (low - top) * (0.5 - LEVEL)
+    return tuple(c for c in line if c.guesses[0].text != "-" or middle(c.box)[1] >= level)
 
 
 def _is_bit_of_line(box: Box, place: Place) -> bool:

@@ -31,6 +31,7 @@ from recognise.marks.text_ink import (
 from recognise.marks.text_places import LOW_FIGURE, Place, hard_to_read, on_line_above
 from recognise.marks.text_readings import (
     AGREEING,
+    DASH_LIKE,
     SURE,
     Reading,
     centred,
@@ -40,6 +41,7 @@ from recognise.marks.text_readings import (
     longest,
     read_at,
 )
+from recognise.marks.total_lines import hides_more, look_in_line
 from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, leave_out_walls, usual_start
 from recognise.marks.trimmed import trimmed
 from recognise.marks.under_circles import touched_by, without_circles
@@ -58,17 +60,10 @@ LOST = 0.12
 """Part of a figure's ink that is lost with a line: a stroke of it."""
 AS_TALL, TWICE, CLOSE = 0.6, 2.2, 0.8
 """As parts of a number's height: what is level with it for so much, not much taller, and so close may be of it."""
-HALF_INK = 0.5
-"""Part of the darkest ink of a number from which on ink is of a stroke."""
-SLOT, COVERED = 0.65, 0.2
-"""As a part of its height: how wide the place of one more figure behind a number is; the part of it that a figure inks
-at least. A given that is printed over it hides the figure, and not its ink."""
 ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
 
 
-DASH_LIKE = "1"
-"""What a dash looks like."""
 LIKELY, BESIDE_FIGURES = 0.7, 0.3
 """Past walls: how sure each look is at least of which one is quite sure, and the part of the ink of a circle that rests
 of dashes are beside its figures at most."""
@@ -106,6 +101,12 @@ def read_texts(
     trims = trimmed({place: found[place][: len(SHARES)] for place in on_corners}, walls, seen, reader)
     unsettled = _look_past_walls(circles, walls, found, seen, reader)
     _look_past_circles(circles, found, seen, reader)
+
+    def read(corners: Sequence[Place], ink: Grey) -> list[list[Reading]]:
+        looks = _at_shares(corners, ink, seen)
+        return [_read_all(place, looks, seen, reader) for place in corners]
+
+    in_doubt = {*unsettled, *look_in_line(found, seen, read)}
     usual = usual_start(found)
     pointed = {place: longest(readings).characters for place, readings in found.items() if place.arrows}
     aside = usual_aside([*before, *middles_of(pointed)])
@@ -121,15 +122,27 @@ def read_texts(
                 glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in several]
                 continue
         groups = numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside))
+        if place.in_corner:
+            groups = _without_dashes(groups)
         for group in groups:
             if place.in_corner and on_line_above(place, box_around(group)):
                 continue
             if place.in_corner and not place.perhaps:
                 totals[len(glyphs)] = place
             glyph = _number(group, place, best, readings, seen, usual, _next_to(group, groups))
-            glyphs.append(_doubted(glyph) if place in unsettled else glyph)
+            glyphs.append(_doubted(glyph) if place in in_doubt else glyph)
     complete_totals(glyphs, totals)
     return glyphs, notes
+
+
+def _without_dashes(groups: Sequence[list[Character]]) -> list[list[Character]]:
+    """What stands in the corner of a cell without dashes apart and behind a number: its wall goes on there."""
+    starts = [box_around(group)[0] for group in groups if any(c.guesses[0].text.isdecimal() for c in group)]
+
+    def is_dashes(group: Sequence[Character]) -> bool:
+        return all(c.guesses[0].text in (*DASH_LIKE, "-") for c in group)
+
+    return [group for group in groups if not is_dashes(group) or box_around(group)[0] <= min(starts, default=0.0)]
 
 
 def _with_low_figures(place: Place, walls: Iterable[Wall]) -> Place:
@@ -234,7 +247,7 @@ def _look_past_walls(
     for place in crossed:
         freed = _read_all(place, looks, seen, reader)
         text, before = freed[0].text, fullest(found[place]).text
-        whole = len(text) >= len(before.replace(DASH_LIKE, "")) and text != ""
+        whole = len(text) >= len(before.replace("1", "")) and text != ""
         alike = all(reading.text == text and reading.left <= BESIDE_FIGURES for reading in freed)
         sure = [reading.least for reading in freed]
         taken = whole and alike and min(sure) >= LIKELY and max(sure) >= SURE
@@ -297,7 +310,7 @@ def _number(
     more = any(_more_beside(group, reading.near, seen.raster, flush, known) for reading in readings)
     alone = sum(reading.text == best.text for reading in readings) < AGREEING
     unsettled = not place.on_lattice and (more or alone)
-    unsettled |= (place.in_corner and _hides_more(glyph, seen)) or in_part(best, place, seen.raster)
+    unsettled |= (place.in_corner and hides_more(glyph.text, glyph.box, seen)) or in_part(best, place, seen.raster)
     sure = [] if place.on_lattice else [reading for reading in readings if reading.least >= SURE]
     others = [reading.text for reading in sure if contradicts(reading, best, seen.raster)]
     if others and not unsettled and place.in_corner and all(text.isdecimal() for text in (glyph.text, *others)):
@@ -353,18 +366,6 @@ def _more_beside(
         if level and aside and not (flush and before) and max(left - x1, x0 - right) <= CLOSE * tall:
             return True
     return False
-
-
-def _hides_more(number: Glyph, seen: Print) -> bool:
-    """Whether a number of one figure may have another one that lies under something larger: a given that runs into it
-    is one piece with it. Sums have no more than two figures."""
-    if len(number.text) != 1:
-        return False
-    _, y0, x1, y1 = number.box
-    own = seen.drawn[seen.raster.slices(number.box)]
-    behind = seen.drawn[seen.raster.slices((x1, y0, x1 + SLOT * (y1 - y0), y1))]
-    dark = own.size > 0 and behind > HALF_INK * np.percentile(own, 90)
-    return bool(np.mean(dark) >= COVERED)
 
 
 def _contested(glyph: Glyph, others: Sequence[str]) -> Glyph:

@@ -11,6 +11,7 @@ from recognise.geometry import holds
 from recognise.marks.lines import MIDDLING
 from recognise.marks.text_ink import Wall
 from recognise.marks.text_places import corner_of
+from recognise.marks.text_readings import DASH_LIKE
 from recognise.pixels.frame import Grey, Raster
 
 WALL = 0.05
@@ -19,8 +20,6 @@ THICK = 0.09
 """The same of the thickest walls, which are 0.1 wide, where they are measured a little off: dashes as wide as long."""
 NOTHING_ELSE = 0.9
 """Part of the ink of what was read that lies on walls where it is a piece of them: a bend, a few dashes."""
-DASH_LIKE = ("1", "I", "L")
-"""What an upright dash is read as."""
 
 
 def walls_of(fences: Sequence[Fence]) -> list[Wall]:
