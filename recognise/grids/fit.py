@@ -27,6 +27,9 @@ THRESHOLDS = (0.04, 0.08, 0.16, 0.3)
 """Contrasts above which a pixel counts as line; each candidate uses the one that shows its lattice best."""
 NOISE_FACTOR = 3.0
 """A threshold below this many times the typical contrast of bare paper would count paper as line."""
+GRAIN, GRAINY = 7, 0.08
+"""Pixels along the lines over which grain is evened out where it is so strong, against which paper is no line: pale
+lines stay, for they go on, and the grain of a photo in dim light does not."""
 SHIFTS = np.arange(-4, 5) * 0.005
 ENDS = np.stack(np.meshgrid(SHIFTS, 1 + SHIFTS), -1).reshape(-1, 2)
 """Where the outermost lines may lie: half a thick frame off the outline."""
@@ -77,14 +80,30 @@ def fits(pyramid: Pyramid, outline: Outline, counts: Sequence[range] = (COARSE, 
     cells along a side that are looked for, in ranges of lines alike in thickness."""
     frame = Frame(outline)
     flat = _flat(pyramid, outline, frame)
-    rows = _axes(flat, counts)
-    columns = _axes(np.ascontiguousarray(flat.T), counts) if rows else []
+    pairs = _pairs(flat, counts) or (_pairs(flat, counts, GRAIN) if _is_grainy(flat) else [])
     aspect = flat.shape[1] / flat.shape[0]
-    pairs = [(r, c) for r in rows for c in columns if 1 / SQUARISH <= aspect * r.count / c.count <= SQUARISH]
     best = max((r.quality + c.quality for r, c in pairs), default=0.0)
     good = [(r, c) for r, c in pairs if r.quality + c.quality >= NEARLY * best]
     for row, column in sorted(good, key=lambda pair: _rank(aspect, *pair))[:READINGS]:
         yield frame.page(column.places[None, :], row.places[:, None])
+
+
+def _pairs(flat: Grey, counts: Sequence[range], grain: int = 1) -> list[tuple[Axis, Axis]]:
+    """The possible lines along the rows and along the columns of a candidate laid flat that make squarish cells, with
+    so many pixels of `grain` evened out along them."""
+    rows = _axes(_evened(flat, grain), counts)
+    columns = _axes(_evened(np.ascontiguousarray(flat.T), grain), counts) if rows else []
+    aspect = flat.shape[1] / flat.shape[0]
+    return [(r, c) for r in rows for c in columns if 1 / SQUARISH <= aspect * r.count / c.count <= SQUARISH]
+
+
+def _evened(flat: Grey, grain: int) -> Grey:
+    return np.asarray(cv2.blur(flat, (grain, 1)), np.uint8) if grain > 1 else flat
+
+
+def _is_grainy(flat: Grey) -> bool:
+    """Whether the grain of a picture swallows pale lines."""
+    return NOISE_FACTOR * float(np.median(across_rows(flat, odd(THICKEST * SIDE / FINE[0])))) > GRAINY
 
 
 def _rank(aspect: float, row: Axis, column: Axis) -> tuple[int, int, float]:

@@ -71,6 +71,18 @@ def test_a_deep_curl_is_no_lattice_gone_astray() -> None:
     assert np.abs(lattice.points - truth).max() < 0.1 * CELL
 
 
+def test_pale_lines_are_found_under_the_grain_of_a_photo_in_dim_light() -> None:
+    page = np.where(drawn(9, 9, (3, 3)) < 128, 60, 130).astype(np.float32)
+    for line in (1, 2, 4, 5, 7, 8):
+        at, end = PAD + line * CELL, PAD + 9 * CELL
+        page[at, PAD:end] = np.maximum(page[at, PAD:end], 95)
+        page[PAD:end, at] = np.maximum(page[PAD:end, at], 95)
+    page = cv2.GaussianBlur(cv2.resize(page, None, fx=1.6, fy=1.6), (0, 0), 0.8)
+    page += cv2.GaussianBlur(np.random.default_rng(4).normal(0, 20, page.shape[:2]), (0, 0), 0.7)[..., None]
+    (lattice,) = find_grids(np.clip(page, 0, 255).astype(np.uint8))
+    assert (lattice.rows, lattice.columns) == (9, 9)
+
+
 def test_boxes_are_read_off_thick_lines() -> None:
     page = drawn(9, 9, (3, 3))
     flat = flatten(page, find_grids(page)[0])
