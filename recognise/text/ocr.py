@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from statistics import median
 
 import cv2
 import numpy as np
@@ -18,6 +20,7 @@ from ingest.page import Box, Page
 from recognise.evidence import TextLine
 from recognise.rules.rulelike import is_rule_like
 from recognise.rules.words import sentences
+from recognise.text.beside import regions_beside
 from recognise.text.engine import Engine, Grey, OcrLine, engine
 from recognise.text.regions import Region, paper_of, text_regions, text_slope
 
@@ -44,6 +47,14 @@ _BENT = 0.3
 """How far a line may rise or fall in its block, in letters' heights, before the block is straightened."""
 _BAR = re.compile(r"(?<!\S)\|(?!\S)")
 """A bar that stands alone is a 1 without serifs: rules texts have no bars."""
+_STOP = re.compile(r"[.!?:][\"'”’)\s]*$")
+_MOST = 0.8
+"""Part of a block's area that another has in common with it, to be the same."""
+_SKIPPED = 1.6
+"""Usual steps from one line to the next, from which on one was left out between them."""
+_COARSE = 0.6
+"""The size at which a line is read again of which Tesseract makes nothing: now and then it takes coarse strokes where
+it rejects fine ones."""
 _SURE = 0.35
 """Confidence below which a line is noise rather than text."""
 _GOOD = 0.85
@@ -74,19 +85,64 @@ def read_near(
     # Where there is a grid, the page was made level by it: lines that are askew to it are none.
     turn = _Turn.by(0.0 if boxes else text_slope(grey, boxes), grey)
     grey, boxes = turn.image(grey), [turn.box(box) for box in boxes]
+    near = [r for r in text_regions(grey, boxes) if not boxes or any(_stands_near(r, grid) for grid in boxes)]
+    blocks = [_Block(region, tuple(_read(reader, grey, region))) for region in near]
+    if boxes and not _end_with_stops(blocks):
+        blocks = _looked_beside(reader, grey, boxes, blocks)
     lines: list[TextLine] = []
-    unread: list[Region] = []
-    for region in text_regions(grey, boxes):
-        if boxes and not any(_apart(region.box, grid) < _NEAR * _side(grid) for grid in boxes):
-            continue
-        found = [line for line in _read(reader, grey, region) if line.confidence >= _SURE]
+    for block in blocks:
         # Lines of one block keep their places to each other: a short last line stands under the start of a long one.
-        back = turn.back(region.box)
-        x, y = back[0] - region.box[0], back[1] - region.box[1]
-        lines += [_line(line, _moved(line.box, 1.0, x, y), page.scale) for line in found]
-        if _surely(found) < _LEGIBLE:
-            unread.append(region)
-    return lines, unread
+        back = turn.back(block.region.box)
+        x, y = back[0] - block.region.box[0], back[1] - block.region.box[1]
+        lines += [_line(line, _moved(line.box, 1.0, x, y), page.scale) for line in block.found]
+    return lines, [block.region for block in blocks if _surely(block.found) < _LEGIBLE]
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """A block of text, and what was read in it."""
+
+    region: Region
+    read: tuple[OcrLine, ...]
+
+    @property
+    def found(self) -> list[OcrLine]:
+        """The lines that are no noise."""
+        return [line for line in self.read if line.confidence >= _SURE]
+
+    @property
+    def rules(self) -> list[str]:
+        """The sentences that speak as rules do."""
+        return [s.text for s in sentences(" ".join(line.text for line in self.found)) if is_rule_like(s)]
+
+    def holds(self, region: Region) -> bool:
+        """Whether all of a block of text has been read here."""
+        whole = self.region.lines >= region.lines and _shared(self.region.box, region.box) > _MOST * _area(region.box)
+        return whole and _surely(self.found) >= _GOOD
+
+
+def _stands_near(region: Region, grid: Box) -> bool:
+    return _apart(region.box, grid) < _NEAR * _side(grid)
+
+
+def _end_with_stops(blocks: Sequence[_Block]) -> bool:
+    """Whether there are rules, and each block of them ends with its sentence."""
+    ends = [_STOP.search(rules[-1]) is not None for block in blocks if (rules := block.rules)]
+    return bool(ends) and all(ends)
+
+
+def _looked_beside(reader: Engine, grey: Grey, grids: Sequence[Box], blocks: Sequence[_Block]) -> list[_Block]:
+    """The blocks with those of rules that show when the paper on each side of the grids is looked at by itself; of
+    blocks that share a place those count in which more is read."""
+    kept = list(blocks)
+    for region in regions_beside(grey, grids, _NEAR):
+        if not _is_wide(region) or any(block.holds(region) for block in kept):
+            continue
+        seen = _Block(region, tuple(_read(reader, grey, region)))
+        same = [b for b in kept if _shared(b.region.box, region.box) > 0]
+        if seen.rules and _read_in_all(seen.found) > sum(_read_in_all(b.found) for b in same):
+            kept = [block for block in kept if block not in same] + [seen]
+    return sorted(kept, key=lambda block: (block.region.box[1], block.region.box[0]))
 
 
 def hides_text(unread: Sequence[Region]) -> bool:
@@ -130,17 +186,17 @@ def _mapped(box: Box, matrix: npt.NDArray[np.float64]) -> Box:
 
 def _read(reader: Engine, grey: Grey, region: Region) -> list[OcrLine]:
     if region.lines < _LONG:
-        return _read_box(reader, grey, region, region.box)
+        return _read_box(reader, grey, region, region.box, region.lines)
     left, top, right, bottom = region.box
     opening = (left, top, right, top + (bottom - top) * (_OPENING + 0.3) / region.lines)
-    found = _read_box(reader, grey, region, opening)
+    found = _read_box(reader, grey, region, opening, _OPENING)
     if not any(is_rule_like(s) for s in sentences(" ".join(line.text for line in found))):
         return found
-    return _read_box(reader, grey, region, region.box)
+    return _read_box(reader, grey, region, region.box, region.lines)
 
 
-def _read_box(reader: Engine, grey: Grey, region: Region, box: Box) -> list[OcrLine]:
-    """Read one box; lines come back in pixels of `grey`."""
+def _read_box(reader: Engine, grey: Grey, region: Region, box: Box, lines: int) -> list[OcrLine]:
+    """Read one box, in which so many `lines` were seen; lines come back in pixels of `grey`."""
     pad = _PAD * region.letter
     left, top = max(0, int(box[0] - pad)), max(0, int(box[1] - pad))
     right, bottom = min(grey.shape[1], int(box[2] + pad) + 1), min(grey.shape[0], int(box[3] + pad) + 1)
@@ -153,16 +209,19 @@ def _read_box(reader: Engine, grey: Grey, region: Region, box: Box) -> list[OcrL
         part = cv2.resize(part, None, fx=zoom, fy=zoom, interpolation=cv2.INTER_AREA if zoom < 1 else cv2.INTER_CUBIC)
     else:
         zoom = 1.0
-    found = _surest(reader, np.ascontiguousarray(part, dtype=np.uint8), region, zoom)
+    found = _surest(reader, np.ascontiguousarray(part, dtype=np.uint8), region, lines, zoom)
+    if len(found) < lines:
+        found = _with_left_out(reader, part, found)
     return [
         OcrLine(line.text, _moved(line.box, 1 / zoom, left, top), line.height / zoom, line.confidence) for line in found
     ]
 
 
-def _surest(reader: Engine, part: Grey, region: Region, zoom: float) -> list[OcrLine]:
-    """The lines of a part of the page. Where they are not surely read, other looks are tried: Tesseract now and then
-    makes nothing of a line that it is told to be one, and smooths no noise."""
-    single = region.lines == 1
+def _surest(reader: Engine, part: Grey, region: Region, lines: int, zoom: float) -> list[OcrLine]:
+    """The lines of a part of the page. Where they are not surely read, or fewer than were seen, other looks are tried:
+    Tesseract now and then makes nothing of a line that it is told to be one, leaves out one of many, and smooths no
+    noise."""
+    single = lines == 1
     found = reader.read(part, single_line=single)
     if single and (not found or (_is_wide(region) and _surely(found) < _GOOD)):
         found = max(found, reader.read(part), key=_read_in_all)
@@ -170,6 +229,37 @@ def _surest(reader: Engine, part: Grey, region: Region, zoom: float) -> list[Ocr
         smooth = cv2.GaussianBlur(part, (0, 0), _GRAIN * zoom * region.letter)
         found = max(found, reader.read(np.asarray(smooth, dtype=np.uint8)), key=_read_in_all)
     return found
+
+
+def _with_left_out(reader: Engine, part: Grey, found: Sequence[OcrLine]) -> list[OcrLine]:
+    """The lines of a block with those that Tesseract left out between them, each read by itself."""
+    lines = sorted(found, key=lambda line: line.box[1])
+    steps = [below.box[1] - above.box[1] for above, below in pairwise(lines)]
+    between: list[OcrLine] = []
+    for above, below, step in zip(lines, lines[1:], steps, strict=False):
+        top, bottom = int(above.box[3]), int(below.box[1])
+        if step > _SKIPPED * median(steps) and bottom > top:
+            between += _read_alone(reader, part, top, bottom)
+    return sorted([*lines, *between], key=lambda line: line.box[1]) if between else list(found)
+
+
+def _read_alone(reader: Engine, part: Grey, top: int, bottom: int) -> list[OcrLine]:
+    """What stands between two heights of a block, cut to its ink: a short line before much white is left out anew. Into
+    the upper quarter hang tails of the line above."""
+    tails = (bottom - top) // 4
+    ink = np.flatnonzero((part[top + tails : bottom - tails] < _BLACK).any(axis=0))
+    if not ink.size:
+        return []
+    left, right = max(0, int(ink[0]) - tails), int(ink[-1]) + tails
+    strip = part[top:bottom, left:right]
+    for size in (1.0, _COARSE):
+        look = cv2.resize(strip, None, fx=size, fy=size, interpolation=cv2.INTER_AREA)
+        found = reader.read(np.ascontiguousarray(look, dtype=np.uint8), single_line=True)
+        if found:
+            return [
+                replace(line, box=_moved(line.box, 1 / size, left, top), height=line.height / size) for line in found
+            ]
+    return []
 
 
 def _is_wide(region: Region) -> bool:
@@ -225,6 +315,15 @@ def _moved(box: Box, by: float, x: float, y: float) -> Box:
 
 def _scaled(box: Box, by: float) -> Box:
     return _moved(box, by, 0.0, 0.0)
+
+
+def _shared(a: Box, b: Box) -> float:
+    """The area that two boxes have in common."""
+    return max(0.0, min(a[2], b[2]) - max(a[0], b[0])) * max(0.0, min(a[3], b[3]) - max(a[1], b[1]))
+
+
+def _area(box: Box) -> float:
+    return (box[2] - box[0]) * (box[3] - box[1])
 
 
 def _side(box: Box) -> float:

@@ -1,5 +1,6 @@
 """Words on photos: lines that touch, edges of shadows, grain, curled paper. Every picture here is drawn by the test."""
 
+from itertools import pairwise
 from pathlib import Path
 
 import cv2
@@ -10,6 +11,7 @@ import pytest
 from ingest.page import Frame, Page
 from recognise.evidence import TextLine
 from recognise.text import assign_words
+from recognise.text.beside import regions_beside
 from recognise.text.blocks import blocks
 from recognise.text.curl import Curl
 from recognise.text.engine import OcrLine
@@ -144,3 +146,38 @@ def test_a_clue_in_a_line_of_the_rules_beside_the_grid_parts_no_paragraph() -> N
     last = TextLine("left out.", (200.0, 124.0, 240.0, 134.0), 10.0, 0.9, "ocr")
     (block,) = blocks([*lines, last])
     assert block.text.endswith("Clues may have been left out.")
+
+
+class _ByLength:
+    """An engine that reads as many words as its picture is wide, and leaves out a line when it is shown several."""
+
+    def read(self, image: Grey, single_line: bool = False) -> list[OcrLine]:
+        rows = np.flatnonzero((image < 128).any(axis=1))
+        starts = [rows[0], *(below for above, below in pairwise(rows) if below - above > 3)]
+        lines = [
+            OcrLine(f"line at {top}", (0.0, float(top), float(image.shape[1]), float(top + 30)), 30.0, 0.9)
+            for top in starts
+        ]
+        return lines if len(lines) < 4 else [*lines[:2], *lines[3:]]
+
+
+def test_a_line_that_is_left_out_of_a_block_is_read_alone() -> None:
+    words = "CELLS A CHESS KNIGHTS MOVE APART DIFFER"
+    page = _written(*((words if at != 2 else words[:20], 40, 100 + 40 * at) for at in range(4)))
+    tops = [line.box[1] for line in ocr_lines(_page(page), with_engine=_ByLength())]
+    assert len(tops) == 4
+    assert np.allclose(np.diff(tops), 40, atol=4)
+
+
+def test_rules_are_seen_beside_a_grid_where_a_table_of_wood_has_larger_pieces() -> None:
+    """What is a letter is told from all that is seen: small print is dust beside the grain of wood."""
+    page = _written(size=(1000, 1800))
+    words = "Every row and column holds each of the digits once in all"
+    cv2.putText(page, words, (500, 620), cv2.FONT_HERSHEY_SIMPLEX, 0.35, 0, 1, cv2.LINE_AA)
+    for at in range(120):
+        x, y = 1250 + 130 * (at % 4), 10 + 33 * (at // 4)
+        page[y : y + 26, x : x + 100] = np.where(np.arange(100) % 25 < 20, 60, 255)
+    grid = (500.0, 200.0, 900.0, 600.0)
+    assert not [region for region in text_regions(page, [grid]) if region.box[0] < 1200]
+    (beside,) = [region for region in regions_beside(page, [grid], 0.9) if region.box[0] < 1200]
+    assert np.allclose(beside.box[:2], (500, 611), atol=4)
