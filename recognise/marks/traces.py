@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
@@ -12,7 +13,7 @@ from ingest.page import Colour
 from recognise.evidence import Slip, Trace
 from recognise.marks.bridges import bridges, to_circles
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
-from recognise.marks.looks import drawn_doubt
+from recognise.marks.looks import drawn_doubt, more_doubt
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.shown_through import SOME_INK, hardly_printed, is_bare, shows_through
 from recognise.marks.sizes import ODD_CIRCLE
@@ -181,7 +182,7 @@ def _trace(
     index = {cell: place for place, cell in enumerate(nodes)}
     rounded, asks = _rounded(course, chances)
     closed = rounded if course.kind == "LINE" and set(rounded) == set(course.ends) else ()
-    slips = (*_slips(course, chances, closed), *_goes_on(met, chances))
+    slips = (*_slips(course, chances, measure, closed), *_goes_on(met, chances))
     extent = together(slip.chance for slip in slips)
     radii = {cell: radius(cell) for cell in rounded}
     if course.kind == "LINE" and len(rounded) == len(nodes) >= LEAST_BEADS:
@@ -258,7 +259,9 @@ def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
     return (circles, []) if both or tangled else ([], [])
 
 
-def _slips(course: Course, chances: Chances, closed: Collection[Cell] = ()) -> Iterable[Slip]:
+def _slips(
+    course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke], closed: Collection[Cell] = ()
+) -> Iterable[Slip]:
     """Where a line may go otherwise: a step of it that is not drawn, or one more at one of its ends. What goes on out
     of the circle in which it ends (`closed`) is another line."""
     own = {frozenset((step.first, step.second)) for step in course.steps}
@@ -269,7 +272,8 @@ def _slips(course: Course, chances: Chances, closed: Collection[Cell] = ()) -> I
             if pair not in own:
                 own.add(pair)
                 one, other = sorted(pair)
-                yield Slip(one, other, False, drawn_chance(chance))
+                doubt = more_doubt(drawn_chance(chance), course.steps, partial(measure, one, other))
+                yield Slip(one, other, False, doubt)
 
 
 def _goes_on(met: Iterable[Cell], chances: Chances) -> Iterator[Slip]:

@@ -232,6 +232,20 @@ def test_what_goes_on_out_of_the_circle_in_which_a_line_ends_is_another_line(gly
         for row, column in ((2, 2), (3, 4)) if ringed else ():
             sheet.circle((column - 0.5, row - 0.5), 0.36, GREY)
             labels.node[row, column] |= Node.CIRCLE | Node.OUTLINED
-        (trace,) = looked_at(sheet, changed(sure(labels), "link", beyond, 0.01), glyphs).traces
+        (trace,) = looked_at(sheet, changed(sure(labels), "link", beyond, 0.05), glyphs).traces
         asked.append([str(slip.second) for slip in trace.slips if not slip.drawn and slip.chance > 0.005])
     assert asked == [["r3c5"], []]
+
+
+@pytest.mark.parametrize(("chance", "inked", "left"), [(0.01, False, 0.2), (0.01, True, 1.0), (0.05, False, 1.0)])
+def test_a_step_that_a_plain_line_would_show_is_less_likely_where_its_way_is_bare(
+    chance: float, inked: bool, left: float, glyphs
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r2c2 r2c3 r3c4", Link.LINE), GREY, 0.1)
+    if inked:
+        sheet.line((3.5, 2.5), (4.5, 2.5), GREY, 0.1)
+    beyond = (0, list(Link).index(Link.LINE), 3, 4)
+    (trace,) = looked_at(sheet, changed(sure(labels), "link", beyond, chance), glyphs).traces
+    (slip,) = [slip for slip in trace.slips if (str(slip.first), str(slip.second)) == ("r3c4", "r3c5")]
+    assert slip.chance == pytest.approx(left * chance, rel=0.1)
