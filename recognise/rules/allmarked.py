@@ -107,8 +107,8 @@ def says_every_pair(concepts: Concepts) -> bool:
         ),
         None,
     )
-    if not related or mark is None:
-        return False
+    if not related or mark is None or "SOME" in order[:mark]:
+        return False  # `a few X, at each of which two neighbours make 10`
     if "IFF" in order:
         return True  # `a bar stands between two cells if and only if they are consecutive`
     relation = related[0]
@@ -138,7 +138,7 @@ def settled(statements: Sequence[Statement]) -> tuple[list[Statement], list[Stat
         kinds = (
             [str(statement.fields["of"])] if "of" in statement.fields else _kinds_of(statement.mark, before or pairs)
         )
-        if not kinds and not (statement.negated and _says_no_mark(statement)):
+        if not kinds and not statement.negated:  # that not all are there changes nothing where nothing is said of them
             lost.append(statement)
         found += [replace(statement, fields={"of": kind}) for kind in kinds]
     return found, lost

@@ -161,6 +161,13 @@ _ASKED = re.compile(
     r"(?:an?|any|two|the) [^?.!]{2,60}\?[\"”’')]*\s*$",
     re.I,
 )
+_NONE_THERE = re.compile(r"\W*(?:and |but )?(?:no|without an?) [^?.!,]{2,40}\?[\"”’')]*\s*$", re.I)
+_THEN_NOT = re.compile(
+    r"\W*(?:then |so )?(?:they|it|the (?:two )?(?:digits|numbers|cells)|this|that|nothing|anything)\b[^.?!]{3,60}"
+    r"[.!]?\s*$",
+    re.I,
+)
+"""`No dot? Then they are not.`"""
 _NO_ANSWER = re.compile(r"\W*(?:yes|no|not|never|sure|certainly|of course|by all means)\b", re.I)
 _FIRST = re.compile(r"[^.?!]*\blook at the (?:very )?first (?:digit|number)\b[^.?!]*\.\s*$", re.I)
 _FOUND = re.compile(
@@ -203,7 +210,7 @@ def begins(question: str, piece: str) -> bool:
         return True
     if _PIECE.match(question) and _THE_PIECE.match(piece):
         return True
-    if _NOT_EVEN.match(piece) and _DENIED.match(question):
+    if (_NONE_THERE.match(question) and _THEN_NOT.match(piece)) or (_DENIED.match(question) and _NOT_EVEN.match(piece)):
         return True
     return _ASKED.match(question) is not None and _NO_ANSWER.match(piece) is None
 

@@ -22,12 +22,14 @@ _RELATIONS = in_any_case(
         (rf"\bcomes? to (?=(?:the|its|that|a|their|this) (?:\w+ ){{0,2}}{_NUMBER}\b|\d|ten\b|five\b)", "add up to "),
         (
             r"\b(?:(?:taken |put |all )?together (?:give|make|total|equal|come to|yield|amount to|produce)|"
+            r"(?:make|come to)(?: up)?(?= (?:10|5|ten|five)\b(?! (?:times|cells|digits)))|"
             r"combine to (?:make|give|form)|"
             rf"(?:when|if|once) {_ADD},? (?:give|make|yield|equal|come to|reach|produce)|tally (?:up )?(?:to|"
             r"with)|amount to|have (?:a|the) sum(?: of)?(?= the)|"
             rf"are equal in sum to|equal in sum|make a sum of|produce a (?:sum|total) of|reach a (?:sum|total) of)\b",
             "add up to",
         ),
+        (r"\btogether (they|the (?:two )?\w+) ((?:never|do not|don't|cannot|must not) )(?=add up)", r"\1 \2"),
         (
             rf"{_NO_OTHER}([^.:]*\b{DIGITS}[^.:]*?) (?:give|make|form|yield|produce) (?=(?:the|its|that) (?:small "
             rf"|little |printed |given |outside )?{_NUMBER}\b(?! of))",

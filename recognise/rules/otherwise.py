@@ -76,7 +76,8 @@ _OTHERS = in_any_case(
             " §other=x ",
         ),
         (
-            rf"\b(?:all but (?:{_COUNT}|\d)|"
+            rf"\b(?:all (?:(?:the |of the )?(?:\w+ )?{_MARK} )?(?:but|except(?: for)?|save|bar) (?:for )?"
+            rf"(?:{_COUNT}|\d)|"
             r"(?:its|their|of the) (?:inner|middle|central|innermost|last) (?:two |three )?"
             r"(?:digits|numbers|cells)|(?:outer|outermost) (?:two |three )?(?:digits|cells)|"
             r"(?:its|their|of the) (?:outer|outermost) (?:two |three )?numbers|"

@@ -53,7 +53,7 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     known = (named_digits.low, named_digits.high) if named_digits else digits
     clash = frozenset(atoms[at][0] for at in disagree)
     statements, unclear = conclude(found, readings, known, clash)
-    if unclear or any(r is None or not (r.statements or r.gloss) for _, r in readings):
+    if unclear or any(r is None or not (r.statements or r.gloss or r.states_nothing) for _, r in readings):
         found, readings, moved = _with_lost(parts, found, readings, set(unclear), statements)
         statements, unclear = conclude(found, readings, known, frozenset(moved[i] for i in clash))
     unsure = {i for where, r in readings if r is not None and r.unsure and r.statements for i in where}
@@ -96,6 +96,7 @@ def _with_lost(
     (`lost.py`); and where each sentence of `found` stands now."""
     states = {i for where, r in readings if r is not None and r.statements for i in where}
     glosses = {i for where, r in readings if r is not None and r.gloss for i in where}
+    states |= {i for where, r in readings if r is not None and r.states_nothing for i in where}
     broken = {i for where, r in readings if r is None for i in where}
     broken |= {i for where, _ in readings if not broken.isdisjoint(where) for i in where}
     # What was understood and contradicts the rest of the text stays lost, but for what only explains a kind that

@@ -71,6 +71,8 @@ class Reading:
     gloss: str = ""
     unsure: bool = False
     presents: frozenset[str] = frozenset()
+    states_nothing: bool = False
+    """Whether it is certain to hold no rule: that not all clues are given."""
 
 
 def subject_of(clause: Sequence[str]) -> tuple[str, ...]:
@@ -184,7 +186,9 @@ def _best(concepts: tuple[str, ...]) -> Reading | None:
     for free in _FREE:
         statements = free(concepts)
         if statements is not None and not (in_part(concepts) and any(not s.negated for s in statements)):
-            return Reading(tuple(statements), 1.0 if statements else EMPTY)
+            return Reading(
+                tuple(statements), 1.0 if statements else EMPTY, states_nothing=free is all_marked and not statements
+            )
     names = frozenset(map(named, concepts))
     readings = [(p, p.fit(concepts, names)) for p in PATTERNS]
     fitting = sorted(((p, f) for p, f in readings if f is not None), key=lambda pf: (pf[0].gloss, pf[0].cost))

@@ -24,6 +24,7 @@ from recognise.rules.broken import goes_on, joined
 from recognise.rules.cases import without_cases
 from recognise.rules.casual import begins, said_plainly
 from recognise.rules.complete import told_whether_complete
+from recognise.rules.exhaustive import told_of_all
 from recognise.rules.fields import by_their_fields
 from recognise.rules.homely import homely
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
@@ -84,7 +85,10 @@ def sentences(text: str) -> list[Sentence]:
         else:
             found.append(piece)
     names = nicknames(tidy)
-    told = [ones_named(said_again(s, before), before) for before, s in zip(["", *found], found, strict=False)]
+    told = [
+        told_of_all(ones_named(said_again(s, before), before), before)
+        for before, s in zip(["", *found], found, strict=False)
+    ]
     return [
         Sentence(" ".join(s.split()), tuple(concepts_of(by_their_names(plain, names))))
         for s, plain in zip(found, told, strict=True)
