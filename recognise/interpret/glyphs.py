@@ -126,9 +126,14 @@ def _are_old_style(glyphs: Sequence[Glyph], size: Size, least: float) -> bool:
     """Whether the figures in cells show that the fount has low ones: several 0, 1 and 2, or where others stand."""
     if _hang([g for g in glyphs if g.size >= least], size):
         return True
-    low = [g for g in glyphs if g.text in LOW_FIGURES]
+    low = [g for g in glyphs if _is_low(g.text)]
     exact = (cell is not None and _off_middle(g, cell) <= EXACT for g in low for cell in [cell_at(g.centre, size)])
     return len(low) >= AGREED and all(exact) and all(g.size < least for g in low)
+
+
+def _is_low(text: str) -> bool:
+    """Whether a number has none but figures that are low in old-style founts, as 10, 11 and 12 have."""
+    return bool(text) and set(text) <= set(LOW_FIGURES)
 
 
 def _hang(glyphs: Sequence[Glyph], size: Size) -> bool:
@@ -149,7 +154,7 @@ def _small_given(glyph: Glyph, cell: Cell, least: float, low_fount: bool) -> boo
     """`low_fount`: whether the page shows a fount of low figures; without, only a PDF tells places exactly enough to
     believe in one."""
     off = _off_middle(glyph, cell)
-    if off <= EXACT and (glyph.how == "vector" or (low_fount and glyph.text in LOW_FIGURES)):
+    if off <= EXACT and (glyph.how == "vector" or (low_fount and _is_low(glyph.text))):
         return glyph.size >= max(LEAST_LOW, least * OLD_STYLE / SMALL)
     return off <= MIDDLE and glyph.size >= max(LEAST_GIVEN, least * OLD_STYLE / SMALL)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import islice
@@ -32,6 +33,8 @@ ALIKE = 0.62
 """Heights of characters of one number differ by no more than this ratio; old-style figures differ by a third."""
 LOW_FIGURES, ALIKE_LOW = ("0", "1", "2"), 0.52
 """Old-style figures without ascender or descender, and how low they may be beside one that reaches above or below."""
+IN_THE_MIDDLE = 0.08
+"""In cells: how far the middle of a given is from that of its cell at most; candidates fill places of their own."""
 OPERATIONS, ALIKE_SIGN = "+-×÷", 0.38
 """Signs behind a number, and how much lower than its figures they may be: narrow founts have × at two fifths."""
 LOOKED_AGAIN = 0.97
@@ -213,8 +216,22 @@ def numbers_in_cells(characters: Iterable[Character], pieces: Pieces, raster: Ra
             by_cell.setdefault((cell.row, cell.column), []).append(character)
     glyphs: list[Glyph] = []
     for members in by_cell.values():
-        glyphs.extend(as_glyph(group, pieces, relative) for group in side_by_side(members))
+        glyphs.extend(as_glyph(group, pieces, relative) for group in low_in_the_middle(side_by_side(members)))
     return glyphs
+
+
+def low_in_the_middle(groups: list[list[Character]]) -> list[list[Character]]:
+    """The characters of a cell, two low figures in its very middle as one number: how far apart figures stand goes with
+    the height of the tall ones of their fount."""
+    if len(groups) != 2 or any(len(group) > 1 or group[0].guesses[0].text not in LOW_FIGURES for group in groups):
+        return groups
+    (left,), (right,) = sorted(groups, key=lambda group: group[0].box[0])
+    box = box_around((left, right))
+    off = max(abs(value - math.floor(value) - 0.5) for value in ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
+    alike = min(left.height, right.height) >= ALIKE * max(left.height, right.height)
+    level = min(left.box[3], right.box[3]) - max(left.box[1], right.box[1]) >= LEVEL * max(left.height, right.height)
+    near = right.box[0] - left.box[2] <= APART / ALIKE * max(left.height, right.height)
+    return [[left, right]] if alike and level and near and off <= IN_THE_MIDDLE else groups
 
 
 def on_line(centre: tuple[float, float]) -> bool:

@@ -38,6 +38,16 @@ def test_a_low_figure_is_a_given_where_others_hang_below_their_line(hangs: bool)
     assert (Cell(7, 6) in drafted(RuleSheet(BASIC), glyphs=figures).givens) == hangs
 
 
+def test_ten_is_as_low_as_its_figures_in_an_old_style_fount() -> None:
+    places = {Cell(1, 1): ("3", 0.55), Cell(4, 4): ("9", 0.55), Cell(2, 2): ("8", 0.46), Cell(6, 7): ("10", 0.5)}
+    figures = [
+        glyph(cell.column - 0.5, cell.row - 1 + y, (text, 0.999), size=0.21 if text == "10" else 0.31)
+        for cell, (text, y) in places.items()
+    ]
+    twelve = RuleSheet(BASIC, digits=DigitRange(1, 12))
+    assert drafted(twelve, glyphs=figures, rows=12, columns=12).givens.get(Cell(6, 7)) == 10
+
+
 def test_old_style_figures_without_ascender_are_givens() -> None:
     draft = drafted(glyphs=(given("r1c1", "6", size=0.6), given("r2c2", "7", size=0.6), given("r3c3", "1", size=0.33)))
     assert draft.givens == {Cell(1, 1): 6, Cell(2, 2): 7, Cell(3, 3): 1}

@@ -14,7 +14,7 @@ from recognise.marks.text_places import SMALL_TALLEST, Place
 from recognise.marks.text_readings import read_at
 from recognise.pixels.blobs import Blob, Tones, find_pieces
 from recognise.pixels.frame import Raster
-from recognise.pixels.glyphs import DIGITS, OPERATIONS, Character, side_by_side
+from recognise.pixels.glyphs import DIGITS, OPERATIONS, Character, low_in_the_middle, side_by_side
 
 RASTER = Raster(9, 9, 100, 0)
 BAR, ABOVE, BELOW = (0.27, 0.16, 0.36, 0.18), (0.305, 0.11, 0.325, 0.13), (0.305, 0.21, 0.325, 0.23)
@@ -82,6 +82,15 @@ def test_signs_may_be_lower_than_the_figures_before_them(text: str, groups: int)
 def test_old_style_figures_without_strokes_above_or_below_are_low(low: str, groups: int) -> None:
     figures = [character(low, (0.29, 0.44, 0.44, 0.59), 1), character("5", (0.45, 0.43, 0.6, 0.69), 2)]
     assert len(side_by_side(figures)) == groups
+
+
+@pytest.mark.parametrize(
+    ("texts", "shift", "groups"), [("11", 0.0, 1), ("17", 0.0, 2), ("11", 0.2, 2)], ids=["low", "not low", "aside"]
+)
+def test_low_figures_stand_as_far_apart_as_tall_ones_of_their_fount(texts: str, shift: float, groups: int) -> None:
+    left = character(texts[0], (0.36 + shift, 0.39, 0.42 + shift, 0.59), 1)
+    right = character(texts[1], (0.525 + shift, 0.39, 0.62 + shift, 0.59), 2)
+    assert len(low_in_the_middle(side_by_side([left, right]))) == groups
 
 
 @pytest.mark.parametrize(("arm", "text"), [(8, "25×"), (2, "25")], ids=["a sign", "a speck"])
