@@ -33,7 +33,7 @@ LONE_SIZE = 0.24
 ENOUGH, ODD_SIZE = 3, 0.15
 """So many numbers in rings of several tell how tall numbers are on this page; the part of that by which one is odd."""
 SMALLEST = 0.16
-"""In cells: no clue is smaller, or it could not be read beside its grid."""
+"""In cells: no clue is lower, or it could not be read beside its grid; old-style figures of it may be."""
 SHARED = 0.5
 """Pieces on one line of print share this part of the smaller height."""
 MOST_CHARACTERS = 3
@@ -210,7 +210,7 @@ def _ring(side: Side, band: Sequence[Placed], raster: Raster, usual: float | Non
             strays.extend(members)
     if not clues or len(strays) > STRAY * (len(clues) + len(strays)):
         return None
-    sizes = [p.height for _, members in clues for p in members]
+    sizes = [max(piece.height for piece in members) for _, members in clues]
     if min(sizes) < SMALLEST or (len(clues) == 1 and not _may_stand_alone(side, band, raster, usual)):
         return None
     return Ring(side, tuple(clues), tuple(strays))

@@ -22,7 +22,7 @@ from recognise.rules.rulelike import is_rule_like
 from recognise.rules.words import sentences
 from recognise.text.beside import regions_beside
 from recognise.text.engine import Engine, Grey, OcrLine, engine
-from recognise.text.regions import Region, paper_of, text_regions, text_slope
+from recognise.text.regions import OPENING, Region, paper_of, text_regions, text_slope
 
 _CAPITAL = 30.0
 """Pixels that capitals are scaled to: Tesseract's documentation asks for 20 or more, about 30 at best."""
@@ -31,8 +31,6 @@ _NEAR = 0.9
 """How far from a grid a block may stand, in lengths of the grid's longer side."""
 _LONG = 7
 """Lines from which a block is first read in part."""
-_OPENING = 3
-"""Lines that tell rules from running text."""
 _PAD = 0.6
 """White around a block, in letters' heights; Tesseract misses letters that touch the picture's edge."""
 _LEVEL, _LARGEST_TURN = 0.4, 8.0
@@ -187,9 +185,8 @@ def _mapped(box: Box, matrix: npt.NDArray[np.float64]) -> Box:
 def _read(reader: Engine, grey: Grey, region: Region) -> list[OcrLine]:
     if region.lines < _LONG:
         return _read_box(reader, grey, region, region.box, region.lines)
-    left, top, right, bottom = region.box
-    opening = (left, top, right, top + (bottom - top) * (_OPENING + 0.3) / region.lines)
-    found = _read_box(reader, grey, region, opening, _OPENING)
+    left, top, right, _ = region.box
+    found = _read_box(reader, grey, region, (left, top, right, region.opening), OPENING)
     if not any(is_rule_like(s) for s in sentences(" ".join(line.text for line in found))):
         return found
     return _read_box(reader, grey, region, region.box, region.lines)

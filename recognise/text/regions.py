@@ -84,17 +84,21 @@ _TAIL_INDENT = 0.8
 """How far such a line may start from where its paragraph starts, or its middle stand from that of a centred paragraph,
 in letters' heights."""
 
+OPENING, _TITLE = 3, 1.2
+"""Lines of a block that tell rules from running text; a title above them is larger than their letters."""
 _HIGHEST = 3.0
 """Letters' heights that a line is high at most, askew as it may be."""
 
 
 @dataclass(frozen=True, slots=True)
 class Region:
-    """A block of text: its box in pixels of the image, the usual height of its letters, and its lines."""
+    """A block of text: its box in pixels of the image, the usual height of its letters, and its lines; `opening` is how
+    far down the first of them reach that may tell what it is."""
 
     box: Box
     letter: float
     lines: int
+    opening: float
     bend: Bend = (0.0, 0.0)
 
 
@@ -382,7 +386,16 @@ def _region(group: list[_Line], scale: float) -> Region:
     letter = float(np.median([line.letter for line in group]))
     (square, straight), _ = bend_of([line.feet for line in group], letter)
     box = (left / scale, top / scale, right / scale, bottom / scale)
-    return Region(box, letter / scale, len(group), (square * scale, straight))
+    return Region(box, letter / scale, len(group), _opening(group, letter) / scale, (square * scale, straight))
+
+
+def _opening(group: list[_Line], letter: float) -> float:
+    """How far down the first lines reach, without those above them in larger type: up to half-way to the next line."""
+    ordered = sorted(group, key=lambda line: line.box[1] + line.box[3])
+    first = next(n for n, line in enumerate(ordered) if line.letter <= _TITLE * letter)
+    above, below = ordered[: first + OPENING], ordered[first + OPENING :]
+    lowest = max(line.box[3] for line in above)
+    return (lowest + max(lowest, min(line.box[1] for line in below))) / 2 if below else lowest
 
 
 def _span(low: float, high: float) -> slice:

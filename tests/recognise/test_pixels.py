@@ -304,6 +304,17 @@ def test_low_numbers_alone_on_three_sides_are_clues_where_they_stand_alike(off: 
     assert len(find_rings(blobs, raster)) == sides
 
 
+def test_a_low_old_style_figure_is_of_a_number_that_is_not_as_low() -> None:
+    raster = Raster(9, 9, 64, 2 * 64)
+    places = [(2, 0.0, 10), (2, 0.15, 16), (3, 0.1, 16), (4, 0.0, 16), (4, 0.15, 16)]
+    blobs = [
+        Blob(round((x + 11.3) * 64), round((row + 2.42) * 64), 7, tall, 7 * tall, (n,))
+        for n, (row, x, tall) in enumerate(places, start=1)
+    ]
+    (ring,) = find_rings(blobs, raster)
+    assert [(row, len(members)) for row, members in ring.clues] == [(3, 2), (4, 1), (5, 2)]
+
+
 @pytest.mark.parametrize(("rings", "far"), [((2.2,), [True]), ((0.4,), [False]), ((0.4, 2.2), [False, False])])
 def test_a_ring_with_none_before_it_begins_near_the_grid(rings: tuple[float, ...], far: list[bool]) -> None:
     raster = Raster(9, 9, 64, 3 * 64)

@@ -320,3 +320,14 @@ def test_small_print_is_seen_beside_a_word_grid_and_a_table_in_large_type() -> N
             page[1500 + 20 * line - tall : 1500 + 20 * line, x : x + wide] = 0
             x += wide + (6 if rng.random() < 0.2 else 2)
     assert sum(region.lines for region in text_regions(page, []) if region.box[2] - region.box[0] > 230) == 3
+
+
+@pytest.mark.parametrize(("title", "read"), [(0.9, 3), (1.3, 4)], ids=["of one size", "larger title"])
+def test_the_opening_of_a_block_ends_between_two_lines(title: float, read: int) -> None:
+    picture = np.full((700, 900), 255, np.uint8)
+    feet, sizes = [80, *range(118, 118 + 9 * 38, 38)], [title] + [0.9] * 9
+    for foot, size in zip(feet, sizes, strict=True):
+        cv2.putText(picture, "Harbour market of the seven", (60, foot), cv2.FONT_HERSHEY_SIMPLEX, size, 0, 2)
+    (region,) = text_regions(picture, [])
+    assert region.lines == 10
+    assert feet[read - 1] < region.opening < feet[read] - 20

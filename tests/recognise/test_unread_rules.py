@@ -37,7 +37,7 @@ def test_a_grid_without_marks_needs_no_rules() -> None:
 
 
 def block(width: float) -> Region:
-    return Region((0.0, 0.0, width, 12.0), 10.0, 1)
+    return Region((0.0, 0.0, width, 12.0), 10.0, 1, 12.0)
 
 
 def test_a_wide_block_or_many_small_ones_that_nobody_reads_may_hide_rules() -> None:
