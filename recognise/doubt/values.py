@@ -99,8 +99,12 @@ def _numbers(stated: Constraint, grid: Grid) -> Collection[int]:
 
 
 def _differs_in_number(value: Value, other: Alternative) -> bool:
+    """Whether another reading of a mark with a number says the same with another one; of a cage also with another
+    operation, or with no number at all."""
     one, another = only_constraint(value), only_constraint(other.value)
     if one is None or another is None or not isinstance(getattr(one, "value", None), int):
         return False
+    if isinstance(another, Cage):
+        return one.model_copy(update={"value": another.value, "operation": another.operation}) == another
     number = getattr(another, "value", None)
     return isinstance(number, int) and one.model_copy(update={"value": number}) == another

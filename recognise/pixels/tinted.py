@@ -109,13 +109,17 @@ def _same(one: Colour, other: Colour) -> bool:
 def _agree(measured: Mapping[Cell, Colour], chance: Mapping[Cell, float], borders: Borders) -> bool:
     """Whether the two readers tell tinted cells from bare ones alike, and neither was near to another answer. A cell of
     which the network alone is in some doubt is bare where no step of ground parts it from bare cells beside it, and
-    tinted where none parts it from a sure one."""
+    tinted where one does, all along, or where none parts it from a sure one."""
     bare = {cell for cell, likely in chance.items() if cell not in measured and likely < BARE}
     sure = {cell for cell in measured if chance[cell] > TINTED}
 
+    def ends_there(cell: Cell) -> bool:
+        border = borders.around({cell}, frame=False, among=bare)
+        return border is not None and border.is_tint
+
     def is_agreed(cell: Cell, likely: float) -> bool:
         if cell in measured:
-            return cell in sure or (likely > RATHER and _is_one_of(cell, sure, measured))
+            return cell in sure or (likely > RATHER and (_is_one_of(cell, sure, measured) or ends_there(cell)))
         return cell in bare or (likely <= RATHER and _is_bare(cell, bare, borders))
 
     return all(is_agreed(cell, likely) for cell, likely in chance.items())

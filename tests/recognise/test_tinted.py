@@ -124,13 +124,23 @@ def test_a_line_along_one_side_of_a_bare_cell_makes_no_tint_of_it() -> None:
     assert all(tint.certain for tint in found)
 
 
+@pytest.mark.parametrize(("deep", "certain"), [(0.06, True), (0.0, False)])
+def test_a_cell_is_surely_tinted_where_its_ground_ends_on_lattice_lines(deep: float, certain: bool) -> None:
+    """Row by row of another colour, and the cell in doubt alone in its row."""
+    cells = BOX - {Cell(3, 1), Cell(3, 2)}
+    tints = [Tint(cell, (235 - 5 * cell.row, 235, 235), 1.0) for cell in cells]
+    chance = {cell: 0.95 if cell in cells else 0.0 for cell in CELLS} | {Cell(3, 3): 0.7}
+    found, _ = settled_tints(tints, chance, Borders(_flat(_printed(cells, deep))))
+    assert {tint.certain for tint in found} == {certain}
+
+
 @pytest.mark.parametrize(("colour", "certain"), [((235, 235, 235), True), ((215, 235, 235), False)])
 def test_a_cell_is_as_surely_tinted_as_one_beside_it_in_the_same_colour(
     colour: tuple[int, int, int], certain: bool
 ) -> None:
     tints = [Tint(cell, colour if cell == Cell(3, 3) else (235, 235, 235), 1.0) for cell in BOX]
     chance = {cell: 0.95 if cell in BOX else 0.0 for cell in CELLS} | {Cell(3, 3): 0.7}
-    found, _ = settled_tints(tints, chance, Borders(_flat(_printed(BOX, 0.06))))
+    found, _ = settled_tints(tints, chance, Borders(_flat(_printed(BOX - {Cell(3, 3)}, 0.06))))
     assert {tint.certain for tint in found} == {certain}
 
 

@@ -46,6 +46,14 @@ def test_what_differs_in_more_than_its_number_is_left_alone() -> None:
     assert escape_of_number(Item(item.value, WHERE, 0.9, "ocr"), lambda value: 0.0) is None
 
 
+def test_another_operation_or_no_number_at_all_is_tried_like_another_number() -> None:
+    others = (Cage(cells=CELLS, value=7, operation="product"), Cage(cells=CELLS))
+    named = tuple(Alternative((cage,), 0.05) for cage in others)
+    item = Item((Cage(cells=CELLS, value=7),), WHERE, 0.9, "ocr", named)
+    assert escape_of_number(item, lambda value: 0.0) == 0.0
+    assert escape_of_number(item, lambda value: float(value[0].value is None)) == pytest.approx(0.5)
+
+
 def _page(first: dict[str, int]) -> Draft:
     """A page of four by four that one solution is left of; r1c1 and r1c2 are no givens, but a cage of 3."""
 
