@@ -9,6 +9,7 @@ from itertools import combinations, pairwise
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Glyph, Trace
 from recognise.interpret.hints import BEADED
+from recognise.interpret.line_ends import take_ends
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import cell_at
 from recognise.support import claims as trace_claims
@@ -90,20 +91,25 @@ def line_seen(trace: Trace, beaded: bool = False) -> Seen | None:
 
 
 def line_marks(left: Left) -> Iterator[Mark]:
-    """A mark for each line without an arrow head. What is no line or tree stays, and nobody takes it."""
+    """A mark for each line without an arrow head, with the frames or circles in which it ends. What is no line or tree
+    stays, and nobody takes it."""
     traces, left.traces = left.traces, []
     strings = [trace for trace in traces if len(trace.nodes) >= LEAST_BEADS and _has_beads(trace)]
-    for trace in traces:
+    framed = take_ends(traces, left)
+    for at, trace in enumerate(traces):
         # Two beads alone could be the rings of ends, but for longer strings that look the same.
         beaded = _has_beads(trace) and any(other is trace or _like(trace, other) for other in strings)
         seen = line_seen(trace, beaded)
         if seen is None:
             left.traces.append(trace)
             continue
+        if at in framed:
+            seen = replace(seen, family="ringed-line")
         glyphs = _number(seen, left)
         asks = () if glyphs else (HARD_TO_READ,)
         glyphs = glyphs or _number(seen, left, unsure=True)
         text, likely, others = joined(glyphs)
+        boxes = [*(glyph.box for glyph in glyphs), *(frame.box for frame in framed.get(at, ()))]
         if glyphs:
             seen = _from_its_number(replace(seen, text=text), glyphs[0], left)
         yield Mark(
@@ -112,7 +118,7 @@ def line_marks(left: Left) -> Iterator[Mark]:
             trace_polygon(trace),
             trace.confidence * likely,
             trace.how,
-            (*trace_claims(trace), *(box_polygon(glyph.box) for glyph in glyphs)),
+            (*trace_claims(trace), *map(box_polygon, boxes)),
             paint=trace.colour,
             texts=others,
             asks=(*trace.ambiguous, *(asks if glyphs else ()), *_loops(seen, trace)),

@@ -96,6 +96,19 @@ def _coloured(line, colour):
     return replace(line, colour=colour)
 
 
+@pytest.mark.parametrize("shape", ["diamond", "square"])
+def test_lines_that_end_in_diamonds_or_squares_end_as_others_do_in_circles(shape: str) -> None:
+    lines = trace("r1c1 r1c2 r1c3"), trace("r5c5 r6c5 r7c6")
+    at = [Cell.parse(cell).centre for cell in ("r1c1", "r1c3", "r5c5", "r7c6", "r9c9")]
+    frames = [Shape(shape, (x - 0.3, y - 0.3, x + 0.3, y + 0.3), GREY, "shape") for x, y in at]
+    rule = Statement("between-line", {}, MarkHint("line", place="ends"))
+    draft = drafted(rule, traces=lines, shapes=tuple(frames[:4]))
+    assert {c.path for c in stated(draft, "between-line")} == {line.nodes for line in lines}
+    assert stated(draft, "unread-mark") == []
+    with_another = drafted(rule, traces=lines, shapes=tuple(frames))
+    assert stated(with_another, "between-line") == [], "they are marks of cells"
+
+
 def test_thick_and_thin_lines() -> None:
     lines = (trace("r1c1 r1c2 r1c3", width=0.3), trace("r3c1 r3c2 r3c3", width=0.06))
     two = (

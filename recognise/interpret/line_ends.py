@@ -1,0 +1,47 @@
+"""Lines that end in diamonds or squares, as others do in circles."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from recognise.evidence import Shape, Trace
+from recognise.geometry import middle
+from recognise.interpret.mark import Left
+from recognise.interpret.places import cell_at
+from schema.cells import Cell
+
+FRAMES = ("diamond", "square")
+"""What may stand in place of a circle."""
+IN_MIDDLE = 0.15
+"""In cells: how far from the middle of its cell such a frame stands at most."""
+LEAST_LINES = 2
+"""So many lines that end so show that it is no chance: marks of cells may stand where a line ends."""
+
+
+def take_ends(lines: Sequence[Trace], left: Left) -> dict[int, tuple[Shape, ...]]:
+    """The two frames of each line (by its index) that has one at each end, taken from what is left; none where a frame
+    of their look stands elsewhere, for then they are marks of cells."""
+    taken: dict[int, tuple[Shape, ...]] = {}
+    for name in FRAMES:
+        frames = {cell: shape for shape in left.shapes if shape.name == name and (cell := _cell(shape, left))}
+        ends = {at: pair for at, line in enumerate(lines) if len(pair := _ends(line)) == 2 and set(pair) <= set(frames)}
+        standing = {cell for pair in ends.values() for cell in pair}
+        if len(ends) >= LEAST_LINES and standing == set(frames):
+            taken |= {at: tuple(frames[cell] for cell in pair) for at, pair in ends.items()}
+    own = [shape for pair in taken.values() for shape in pair]
+    left.take_shapes(lambda shape: any(shape is one for one in own))
+    return taken
+
+
+def _cell(shape: Shape, left: Left) -> Cell | None:
+    """The cell in whose middle a shape stands."""
+    cell = cell_at(middle(shape.box), left.size)
+    near = cell is not None and all(
+        abs(a - b) <= IN_MIDDLE for a, b in zip(middle(shape.box), cell.centre, strict=True)
+    )
+    return cell if near else None
+
+
+def _ends(line: Trace) -> tuple[Cell, ...]:
+    """The cells in which a line without circles and heads ends."""
+    return () if line.discs or line.heads else tuple(line.ends)
