@@ -58,6 +58,7 @@ def spoken_of(sheet: RuleSheet | None, house: Sequence[Statement] = ()) -> Spoke
         bare="outside" in families,
         no_cages=bool(stated) and "cage" not in families,
         markless=whole and bool(stated) and not families,
+        no_diagonals=bool(families) and "diagonal" not in families,
         whole=whole,
     )
 

@@ -13,6 +13,7 @@ from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.marks.places import Spots
 from recognise.marks.shown_through import PALE, PALEST
+from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import measure
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
@@ -24,9 +25,10 @@ WAYS = {"down": "DOWN", "up": "UP"}
 """The class of the network for each direction."""
 
 
-def diagonals(chances: Chances, ink: Ink, raster: Raster) -> Spots:
+def diagonals(chances: Chances, ink: Ink, raster: Raster, spoken: Spoken = SILENT) -> Spots:
     """The long diagonals. One in doubt with next to no ink, where the other is plainly drawn, shows through from the
-    other side of the paper, where diagonals of a page run the other way."""
+    other side of the paper, where diagonals of a page run the other way; so does any as pale
+    where the rules speak of none."""
     if chances.rows != chances.columns:
         return Spots()
     cells = {way: _cells(way, chances.rows) for way in WAYS}
@@ -34,8 +36,13 @@ def diagonals(chances: Chances, ink: Ink, raster: Raster) -> Spots:
     seen = {way: sum(chance > DRAWN for chance in told[way]) for way in WAYS}
     sure = {way: float(np.mean(told[way])) for way in WAYS}
     found = [way for way in WAYS if seen[way] > chances.rows / 2]
-    inks = {way: _darkness(cells[way], ink, raster) for way in found} if len(found) > 1 else {}
-    ghosts = [way for way in inks if sure[way] < MIDDLING[1] and inks[way] < min(PALE * max(inks.values()), PALEST)]
+    inks = {way: _darkness(cells[way], ink, raster) for way in found} if len(found) > 1 or spoken.no_diagonals else {}
+    ghosts = [
+        way
+        for way in inks
+        if (sure[way] < MIDDLING[1] and inks[way] < min(PALE * max(inks.values()), PALEST))
+        or (spoken.no_diagonals and inks[way] < PALEST)
+    ]
     notes = [f"what looks like a line {way} from corner to corner is hardly printed" for way in ghosts]
     notes += [
         f"whether a line runs {way} from corner to corner was hard to tell"

@@ -40,6 +40,8 @@ ON_EDGE, IN_MIDDLE = (0.2, 0.4), 0.3
 """In cells: half the width across an edge and along it, and in a cell, of where marks of no kind stand."""
 EDGE_LOOK = 0.24
 """In cells: half the side of the windows that are compared of marks on edges."""
+SIDE = (0.05, 0.2)
+"""In cells: between what distances from the lattice lines the sides of a capsule run."""
 MAY_BE_TEXT = 0.2
 """Chance of characters from which they are looked for where the rules speak of such: a line's colour may hide them."""
 FAINT_TEXT = 0.002
@@ -246,6 +248,11 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
     }
     of_lines = {cell: _circle(cell, looks[cell]["CIRCLE"], chances, looking)[0] for cell in looks if cell in own}
     ghosts = ghosts_of_circles(circles, of_lines)
+    if spoken.no_circles:
+        hardly = [
+            cell for cell, (_, found) in circles.items() if not found and looking.is_faint(box_at(cell.centre, WITHIN))
+        ]
+        ghosts = list(dict.fromkeys((*ghosts, *hardly)))
     if ghosts:
         notes.append(f"what looks like circles in {', '.join(map(str, ghosts))} is hardly printed")
     for cell in looks:
@@ -290,8 +297,18 @@ def _circle(cell: Cell, chance: float, chances: Chances, looking: Looking) -> tu
     return disc, found is not None
 
 
-def capsules(chances: Chances, looking: Looking) -> Spots:
-    """Rounded outlines around two or three cells that are read as one."""
+def _long_sides(around: Box) -> tuple[Box, Box]:
+    """Where the long sides of a capsule run in the box of its cells, clear of digits in its middle."""
+    x0, y0, x1, y1 = around
+    near, far = SIDE
+    if x1 - x0 > y1 - y0:
+        return (x0 + far, y0 + near, x1 - far, y0 + far), (x0 + far, y1 - far, x1 - far, y1 - near)
+    return (x0 + near, y0 + far, x0 + far, y1 - far), (x1 - far, y0 + far, x1 - near, y1 - far)
+
+
+def capsules(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> Spots:
+    """Rounded outlines around two or three cells that are read as one. Where the rules know lines and no arrows, what
+    has next to no ink is print of the other side."""
     joined = [(one, other, chance["CAPSULE"]) for one, other, chance in chances.links() if chance["CAPSULE"] > DRAWN]
     shapes: list[Shape] = []
     notes: list[str] = []
@@ -307,6 +324,9 @@ def capsules(chances: Chances, looking: Looking) -> Spots:
         rows, columns = {c.row for c in cells}, {c.column for c in cells}
         usual = min(columns) - 0.85, min(rows) - 0.85, max(columns) - 0.15, max(rows) - 0.15
         around = min(columns) - 1.0, min(rows) - 1.0, float(max(columns)), float(max(rows))
+        if spoken.no_capsules and all(map(looking.is_faint, _long_sides(around))):
+            notes.append(f"what looks like an outline around {', '.join(map(str, sorted(cells)))} is hardly printed")
+            continue
         box = walled(around, usual, looking.drawn, looking.raster, looking.floor)
         if (len(rows) > 1 and len(columns) > 1) or len(cells) > 3:
             notes.append(f"an outline around {', '.join(map(str, sorted(cells)))} is not understood")

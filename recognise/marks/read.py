@@ -108,8 +108,8 @@ def _in_cells_and_beside(seen: Seen, known: Iterable[Glyph], circled: Iterable[C
     weight = spoken.unspoken if spoken.bare and not spoken.arrowed else 1.0
     return [
         cell_spots(chances, seen.looking, circled, spoken),
-        capsules(chances, seen.looking),
-        diagonals(chances, seen.ink, seen.raster),
+        capsules(chances, seen.looking, spoken),
+        diagonals(chances, seen.ink, seen.raster, spoken),
         pointers(chances, numbers, measured, weight),
     ]
 

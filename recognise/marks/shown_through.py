@@ -92,17 +92,20 @@ def shows_through(line: Course) -> bool:
 
 
 def hardly_printed(line: Course, lines: Sequence[Course]) -> bool:
-    """Whether a line shows through of which other marks hide a part, whose ink is not its own: half of its steps are
-    bare and none is clear of noise, where other lines of the page are plainly drawn. Of tubes only the walls are seen,
-    and not all of them."""
+    """Whether a line shows through where other lines of the page are plainly drawn: no step of it is clear of noise,
+    and half of them are bare, other marks hiding the rest, or most of its way is, and its ink is that of no print
+    beside them. Of tubes only the walls are seen, and not all of them. What `shows_through` knows is not asked
+    about."""
     if line.kind == "TUBE" or shows_through(line):
         return False
     strokes = [step.stroke for step in line.steps]
-    bare = sum(stroke.inked < SOME_INK and _darkness(stroke) < PALEST_LINE for stroke in strokes)
-    if 2 * bare < len(strokes) or any(stroke.strong for stroke in strokes):
+    others = [step.stroke for other in lines if other is not line for step in other.steps if step.stroke.strong]
+    plain = float(np.median([_darkness(stroke) for stroke in others])) if others else 0.0
+    if any(stroke.strong for stroke in strokes) or plain <= PLAIN * PALEST_LINE:
         return False
-    plain = [step.stroke for other in lines if other is not line for step in other.steps if step.stroke.strong]
-    return bool(plain) and float(np.median([_darkness(stroke) for stroke in plain])) > PLAIN * PALEST_LINE
+    bare = [stroke for stroke in strokes if stroke.inked < SOME_INK and _darkness(stroke) < PALEST_LINE]
+    faint = [stroke for stroke in strokes if stroke.inked < SOME_INK and _darkness(stroke) < PALE * plain]
+    return 2 * len(bare) >= len(strokes) or 2 * len(faint) > len(strokes)
 
 
 def is_bare(stroke: Stroke, others: Sequence[Stroke]) -> bool:

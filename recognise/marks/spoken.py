@@ -44,8 +44,8 @@ class Spoken:
     may end in circles, `ringed_only` that all do, `circles` that circles stand in cells by themselves or begin arrows;
     `written` that numbers stand in marks on edges; `arrowed` that numbers beside the grid have little arrows, `bare`
     that some have none; `no_cages` that they speak of something, and of no cage; `markless` that all they say is
-    understood, and none of it is of a mark. `whole` says that every sentence was
-    understood."""
+    understood, and none of it is of a mark; `no_diagonals` that they speak of something, and of no line from corner to
+    corner. `whole` says that every sentence was understood."""
 
     links: frozenset[str] = frozenset()
     edges: frozenset[str] = frozenset()
@@ -60,6 +60,7 @@ class Spoken:
     bare: bool = False
     no_cages: bool = False
     markless: bool = False
+    no_diagonals: bool = False
     whole: bool = False
 
     @property
@@ -71,6 +72,16 @@ class Spoken:
     def unspoken(self) -> float:
         """The weight of a class of which they do not speak, next to one of which they do."""
         return UNSPOKEN if self.whole else UNSURE
+
+    @property
+    def no_circles(self) -> bool:
+        """Whether they say what marks look like, and no circle stands in a cell by itself or begins an arrow."""
+        return self.speaks and not self.circles and "circle" not in self.cells
+
+    @property
+    def no_capsules(self) -> bool:
+        """Whether they know lines, and no arrow that might begin in a capsule."""
+        return bool(self.links) and "SHAFT" not in self.links
 
     def weight(self, name: str, spoken: frozenset[str]) -> float:
         """The weight of a class or look among those spoken of."""

@@ -11,6 +11,7 @@ from recognise.glyphs import GlyphReader
 from recognise.marks.lines import Course, Step
 from recognise.marks.network import BY_NAME
 from recognise.marks.shown_through import hardly_printed
+from recognise.marks.spoken import Spoken
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
@@ -111,6 +112,8 @@ def _line(cells: str, *strokes: Stroke) -> Course:
 BARE = Stroke(0.0, (0.998, 0.997, 0.997), 0.0, 0.0, outlined=False, dashed=False, strong=False)
 BY_A_NUMBER = Stroke(0.17, (0.56, 0.53, 0.51), 0.09, 0.54, outlined=False, dashed=True, strong=False)
 PLAIN = Stroke(0.06, (0.65, 0.63, 0.63), 0.36, 1.0, outlined=False, dashed=False)
+DARK = Stroke(0.09, (0.27, 0.66, 0.45), 0.72, 1.0, outlined=False, dashed=False)
+FAINT = Stroke(0.05, (0.92, 0.92, 0.93), 0.075, 0.2, outlined=False, dashed=True, strong=False)
 
 
 @pytest.mark.parametrize(
@@ -120,6 +123,8 @@ PLAIN = Stroke(0.06, (0.65, 0.63, 0.63), 0.36, 1.0, outlined=False, dashed=False
         ((BY_A_NUMBER, BARE), BY_A_NUMBER, False),  # nothing of its page is plainer
         ((PLAIN, BARE), PLAIN, False),
         ((BY_A_NUMBER, BY_A_NUMBER, BARE), PLAIN, False),
+        ((FAINT, FAINT), DARK, True),
+        ((FAINT, FAINT), PLAIN, False),  # a fifth of that is as pale
     ],
 )
 def test_ink_of_a_number_on_its_way_makes_no_line(strokes: tuple[Stroke, ...], beside: Stroke, faded: bool) -> None:
@@ -141,3 +146,34 @@ def test_circles_without_ink_are_none_where_those_of_lines_are_plain(glyphs: Gly
     sheet.circle(alone.centre, 0.3, (120 if printed else 253,) * 3, 0.05)
     labels.node[alone.row, alone.column] |= Node.CIRCLE | Node.OUTLINED
     assert len(looked_at(sheet, sure(labels), glyphs).discs) == printed
+
+
+@pytest.mark.parametrize(("grey", "rules", "ways"), [(GHOST, True, 0), (GHOST, False, 2), (190, True, 2)])
+def test_faint_diagonals_are_none_where_the_rules_speak_of_none(
+    glyphs: GlyphReader, grey: int, rules: bool, ways: int
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for n in range(1, 7):
+        labels.node[n, n] |= Node.DOWN
+        labels.node[7 - n, n] |= Node.UP
+    sheet.line((0, 6), (6, 0), (grey,) * 3, 0.04)
+    sheet.line((0, 0), (6, 6), (grey,) * 3, 0.04)
+    evidence = looked_at(sheet, sure(labels), glyphs, Spoken(no_diagonals=rules))
+    assert sum(shape.name == "diagonal" for shape in evidence.shapes) == ways
+
+
+@pytest.mark.parametrize(("grey", "circles", "marks"), [(250, True, 2), (250, False, 0), (120, False, 2)])
+def test_faint_circles_and_capsules_are_none_where_the_rules_speak_of_none(
+    glyphs: GlyphReader, grey: int, circles: bool, marks: int
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r1c1 r1c2 r1c3", Link.LINE), (BLACK,) * 3, 0.08)
+    linked(labels, "r5c4 r5c5", Link.CAPSULE)
+    sheet.circle((2.5, 2.5), 0.3, (grey,) * 3, 0.05)
+    labels.node[3, 3] |= Node.CIRCLE | Node.OUTLINED
+    for y in (4.15, 4.85):
+        sheet.line((3.15, y), (4.85, y), (grey,) * 3, 0.04)
+    sheet.circle((3.5, 4.5), 0.2, (BLACK,) * 3, 0.08)  # a digit in it
+    known = frozenset(("LINE", "SHAFT") if circles else ("LINE",))
+    evidence = looked_at(sheet, sure(labels), glyphs, Spoken(links=known, circles=circles))
+    assert len(evidence.discs) + sum(shape.name == "capsule" for shape in evidence.shapes) == marks
