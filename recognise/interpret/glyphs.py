@@ -146,11 +146,6 @@ def _hang(glyphs: Sequence[Glyph], size: Size) -> bool:
     return bool(hanging and tall) and len(hanging) + len(tall) >= AGREED and min(hanging) - max(tall) >= HANGS
 
 
-def _is_low(text: str) -> bool:
-    """Whether a number has only figures that are low in old-style founts, as 10, 11 and 12 have."""
-    return bool(text) and all(figure in LOW_FIGURES for figure in text)
-
-
 def _off_middle(glyph: Glyph, cell: Cell) -> float:
     return max(abs(glyph.centre[0] - cell.centre[0]), abs(glyph.centre[1] - cell.centre[1]))
 

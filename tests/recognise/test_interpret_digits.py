@@ -3,7 +3,6 @@
 import pytest
 
 from recognise.draft import Given
-from recognise.interpret.glyphs import sort_glyphs
 from recognise.interpret.labels import infer_range, texts_in_range
 from recognise.interpret.mark import sureness
 from recognise.rules import DigitRange, RuleSheet
@@ -29,14 +28,6 @@ def test_low_figures_without_a_text_layer_are_givens_where_several_show_the_foun
     low = [glyph(x + 0.5, 1.5, (text, 0.999), size=0.19, how=how) for x, text in zip(places, "121", strict=False)]
     draft = drafted(RuleSheet(BASIC), glyphs=(glyph(0.5, 0.5, ("4", 0.999), size=0.29), *low))
     assert all((Cell(2, place + 1) in draft.givens) == are_givens for place in places)
-
-
-@pytest.mark.parametrize("text", ["10", "12", "13"])
-def test_a_number_of_low_figures_is_as_low_as_these(text: str) -> None:
-    figures = [glyph(0.5, 0.55, ("3", 1.0), size=0.32), glyph(3.5, 3.55, ("9", 1.0), size=0.32)]
-    figures += [glyph(2.5, 2.46, ("8", 1.0), size=0.32), glyph(5.5, 6.5, (text, 0.999), size=0.17)]
-    found = sort_glyphs(figures, (16, 16))
-    assert (Cell(7, 6) in found.in_cells) == (text != "13")
 
 
 @pytest.mark.parametrize("hangs", [True, False])
