@@ -21,6 +21,8 @@ BAND, PATCH, BEYOND = 0.02, (0.05, 0.2), (0.3, 0.42)
 from where to where the line is as it is elsewhere."""
 RUNS, CUT = 0.6, 0.4
 """Parts of a line's usual ink: it has no less where it runs on, and less where it is cut off."""
+GROUND = 40
+"""Percentile of the ink about a filled circle that is of its ground: the widest digit covers less than half of it."""
 WITHIN_DISC, SMOOTH = 0.7, 0.015
 """Part of a disc's radius within which it is no outline; in cells, what takes away the grain of paper and camera."""
 DARK_AND_LIGHT, WRITTEN = (0.1, 0.92), 0.18
@@ -44,6 +46,18 @@ class Looking:
         """The circle about a place."""
         ink = self.whole if on_lattice else self.drawn
         return measure_round(place, ink, self.relative, self.raster, self.floor, *sizes)
+
+    def filled_round_at(self, place: Point, sizes: tuple[float, float]) -> Round | None:
+        """The circle about a place that is filled: a digit in it that is darker than its ground, and may be larger than
+        it, tells nothing of its size."""
+        x, y = place
+        reach = sizes[1]
+        inked = self.drawn[self.raster.slices((x - reach, y - reach, x + reach, y + reach))]
+        inked = inked[inked > self.floor]
+        if not inked.size:
+            return None
+        level = float(np.percentile(inked, GROUND))
+        return measure_round(place, np.minimum(self.drawn, level), self.relative, self.raster, self.floor, *sizes)
 
     def figure_at(
         self, place: Point, sizes: tuple[float, float], along: float | None = None, on_lattice: bool = True

@@ -287,9 +287,11 @@ def _is_printed(cell: Cell, looking: Looking) -> bool:
 
 def _circle(cell: Cell, chance: float, chances: Chances, looking: Looking) -> tuple[Disc, bool]:
     """The circle in a cell, and whether its ink was found."""
-    found = looking.round_at(cell.centre, CELL_CIRCLE, on_lattice=False)
-    radius = found.radius if found else CELL_RADIUS
     filled = chances.node(cell, "FILLED") > DRAWN
+    found = looking.round_at(cell.centre, CELL_CIRCLE, on_lattice=False)
+    if found and filled:
+        found = looking.filled_round_at(cell.centre, CELL_CIRCLE) or found
+    radius = found.radius if found else CELL_RADIUS
     fill = ground(cell.centre, radius, looking) if filled else None
     rim = found.outline if found and found.outline else BLACK
     outline = rim if chances.node(cell, "OUTLINED") > DRAWN or not filled else None

@@ -197,3 +197,14 @@ def test_circles_on_corners_are_of_one_size(glyphs) -> None:
     radii = [disc.radius for disc in looked_at(sheet, sure(labels), glyphs).discs]
     assert len(radii) == 4
     assert max(radii) - min(radii) < 0.06
+
+
+def test_a_large_digit_does_not_tell_how_large_the_filled_circle_is_in_which_it_stands(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for column in (2, 4):
+        sheet.circle((column - 0.5, 2.5), 0.36, (205, 205, 205), 0)
+        labels.node[3, column] |= Node.CIRCLE | Node.FILLED
+    sheet.circle((3.5, 2.5), 0.19, BLACK, 0.12)
+    assert [disc.radius for disc in looked_at(sheet, sure(labels), glyphs).discs] == pytest.approx(
+        [0.36, 0.36], abs=0.02
+    )
