@@ -34,9 +34,12 @@ HALF_STRIP = 0.05
 """In cells: half the width of the strip that a cage's line takes up."""
 
 
-def cages(left: Left, blocks: Sequence[tuple[Cell, ...]] = ()) -> Iterator[Mark]:
+def cages(
+    left: Left, blocks: Sequence[tuple[Cell, ...]] = (), boxes: Iterable[tuple[Cell, ...]] = ()
+) -> Iterator[Mark]:
     """A mark for each fence. Where a reader found none, `blocks` (parts into which thick lines cut the grid) are the
-    cages if each of them has a total in its corner."""
+    cages if each of them has a total in its corner. Thick lines around one of the `boxes` are those of the box."""
+    boxed = {frozenset(box) for box in boxes}
     fences, left.fences = left.fences, []
     if not fences and blocks and all(_totals(left.glyphs, cells, left) for cells in blocks):
         fences = [Fence(cells, "border", (0, 0, 0), "shape") for cells in blocks]
@@ -45,6 +48,8 @@ def cages(left: Left, blocks: Sequence[tuple[Cell, ...]] = ()) -> Iterator[Mark]
     texts_known = all(glyph.how == "vector" for glyphs in totals for glyph in glyphs)
     signed = any("+" in glyph.text for glyphs in totals for glyph in glyphs)
     for fence, glyphs in zip(fences, totals, strict=True):
+        if fence.style == "border" and not some and frozenset(fence.cells) in boxed:
+            continue
         if fence.style == "border" and len(fence.cells) == 1 and some and not glyphs:
             # Where thick borders are cages, a cell by itself that has no number is in none.
             continue

@@ -65,7 +65,7 @@ def interpret(
     left = Left.of(evidence)
     left.traces = in_own_colour(left.traces, evidence.tints)
     left.fences = one_for_each_patch(left.fences, evidence.tints)
-    marks, corners = taken(left, _blocks(evidence, boxes, left))
+    marks, corners = taken(left, _blocks(evidence, boxes, left), boxes.cells or ())
     making, glyphs = _begun(left, sheet, house, digits)
     fenced = [mark.seen.cells for mark in marks if mark.seen.family == "cage"]
     _structure(making, boxes, fenced)
@@ -95,10 +95,12 @@ def interpret(
     )
 
 
-def taken(left: Left, blocks: Sequence[tuple[Cell, ...]] = ()) -> tuple[list[Mark], tuple[Corner, ...]]:
+def taken(
+    left: Left, blocks: Sequence[tuple[Cell, ...]] = (), boxes: Sequence[tuple[Cell, ...]] = ()
+) -> tuple[list[Mark], tuple[Corner, ...]]:
     """The marks that do not depend on which digits the grid holds, taken from the evidence, and the corners, which do;
     what is left of the characters are givens and clues."""
-    marks = list(cages(left, blocks))
+    marks = list(cages(left, blocks, boxes))
     corners = take_corners(left)
     for family in FAMILIES:
         marks += family(left)

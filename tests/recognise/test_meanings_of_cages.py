@@ -157,3 +157,18 @@ def test_a_cell_by_itself_between_thick_borders_that_has_no_number_is_no_cage() 
     draft = drafted(CAGE, fences=fences, glyphs=(small(0.2, 0.18, "12"),))
     assert [c.cells for c in stated(draft, "cage")] == [parsed("r1c1 r2c1")]
     assert reasons(draft) == []
+
+
+@pytest.mark.parametrize(("style", "totals", "stays"), [("border", (), 0), ("border", ("22",), 1), ("dashed", (), 1)])
+def test_thick_lines_around_a_box_are_no_cage(style: str, totals: tuple[str, ...], stays: int) -> None:
+    box = parsed("r1c1 r1c2 r1c3 r2c1 r2c2 r2c3 r3c1 r3c2 r3c3")
+    seen = evidence(
+        fences=(Fence(box, style, BLACK, "vector"),), glyphs=tuple(small(0.2, 0.18, total) for total in totals)
+    )
+    boxes = tuple(
+        tuple(Cell(r + row, c + column) for row in (1, 2, 3) for column in (1, 2, 3))
+        for r in (0, 3, 6)
+        for c in (0, 3, 6)
+    )
+    draft = interpret(seen, SeenBoxes(boxes, "tint", 1.0), None, Words())
+    assert len(stated(draft, "cage")) == stays
