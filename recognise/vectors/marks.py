@@ -37,6 +37,8 @@ CORNER = 0.15
 """In cells, from both sides of a cell: a tint covers the places there, a line through the cell does not."""
 MOSTLY = 0.6
 """The part of a tinted cell that four circles on its corners leave free, each of a third of a cell in radius."""
+LEAST_SEEN, WHOLE = 0.15, 0.03
+"""The part that must be seen of a tint that is drawn from lattice line to lattice line; in cells, how near to these."""
 WHOLLY = 0.95
 """The part of a tint's area that lies in the cells which it fills, or not far beyond their edges."""
 BEYOND = 0.06
@@ -189,6 +191,7 @@ def _filled_cells(ink: Ink, raster: Raster) -> Iterator[Tint]:
     patch, origin = ink.patch, raster.origin
     spots = np.array([CORNER, 1 - CORNER])
     rows, columns = patch.mask.shape
+    least = LEAST_SEEN if _is_whole_cells(ink) else MOSTLY
     for row in range(max(0, int(top)), min(raster.rows, int(np.ceil(bottom)))):
         for column in range(max(0, int(left)), min(raster.columns, int(np.ceil(right)))):
             y0, x0 = row * CELL + origin - patch.top, column * CELL + origin - patch.left
@@ -197,12 +200,18 @@ def _filled_cells(ink: Ink, raster: Raster) -> Iterator[Tint]:
             if ys.min() < 0 or xs.min() < 0 or ys.max() >= rows or xs.max() >= columns:
                 continue
             share = float(np.count_nonzero(part)) / (CELL * CELL)
-            # Circles of paper may lie on a cell's corners.
-            on_corners = share >= MOSTLY and ink.whole.mask[np.ix_(ys, xs)].all()
+            # Circles of paper may lie on a cell's corners, and a tube of paper's colour on most of a cell.
+            on_corners = share >= least and ink.whole.mask[np.ix_(ys, xs)].all()
             if on_corners or patch.mask[np.ix_(ys, xs)].all():
                 yield Tint(
                     Cell(row + 1, column + 1), ink.colour, share * ink.painted, "vector", _grain_in(ink, row, column)
                 )
+
+
+def _is_whole_cells(ink: Ink) -> bool:
+    """Whether an ink is a rectangle drawn from lattice line to lattice line."""
+    on_lines = all(abs(end - round(end)) <= WHOLE for end in ink.box)
+    return on_lines and len(ink.outlines) == 1 and _fills_its_box(ink.outlines[0])
 
 
 def _grain_in(ink: Ink, row: int, column: int) -> tuple[tuple[Point, ...], ...]:

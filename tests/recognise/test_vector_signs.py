@@ -241,6 +241,16 @@ def test_two_tints_on_a_cell_are_two_layers(sheet):
     assert len(found.tints) == 11
 
 
+def test_a_tint_of_a_whole_cell_is_one_where_a_white_tube_lies_on_most_of_it(sheet):
+    sheet.bar(1, 1, 4, 2, "#ececec")
+    sheet.line([(1.5, 1.5), (2.5, 1.5), (3.5, 2.5)], 0.76)
+    sheet.line([(1.5, 1.5), (2.5, 1.5), (3.5, 2.5)], 0.72, "#ffffff")
+    sheet.grid()
+    found = sheet.evidence()
+    assert sorted(str(tint.cell) for tint in found.tints) == ["r2c2", "r2c3", "r2c4"]
+    assert not [shape for shape in found.shapes if shape.name == "square"]
+
+
 @pytest.mark.parametrize("make", ["line", "pieces", "dashes", "outline"])
 def test_long_diagonals(sheet, make):
     for start, end in (((0, 0), (9, 9)), ((0, 9), (9, 0))):
