@@ -66,8 +66,15 @@ class Step:
         return sum(self.chance[name] for name in KINDS)
 
     def clashes(self, step: Step) -> bool:
-        """Whether two steps are surely of two kinds, or of two widths."""
-        return self.is_other_kind(step) or _other_width(self.stroke, step.stroke)
+        """Whether two steps are surely of two kinds, or of two widths, or a line and a tube."""
+        return self.is_other_kind(step) or _other_width(self.stroke, step.stroke) or self.is_tube_beside(step)
+
+    def is_tube_beside(self, step: Step) -> bool:
+        """Whether one of two steps is told and drawn as a tube, and the other as a line much narrower than that: where
+        a line goes on into a tube the network sees none end, and takes the last steps before it for either."""
+        tube, line = (self, step) if self.kind == "TUBE" else (step, self)
+        hollow = tube.kind == "TUBE" != line.kind and tube.stroke.outlined and not line.stroke.outlined
+        return hollow and tube.stroke.width > OTHER_WIDTH * line.stroke.width > 0
 
     def is_other_kind(self, step: Step) -> bool:
         """Whether two steps are surely of two kinds."""
@@ -203,7 +210,7 @@ def _both_end(cell: Cell, one: Step, other: Step, chances: Chances, spoken: Spok
     if spoken.ringed_only and spoken.one_line and chances.node(cell, "CIRCLE") < MIDDLING[0]:
         end = min(end, DRAWN)
     if end < MIDDLING[0]:
-        return one.is_other_kind(other)
+        return one.is_other_kind(other) or one.is_tube_beside(other)
     differ = one.kind != "TUBE" and one.stroke.differs(other.stroke) > OTHER_COLOUR
     return end > (ENDING if one.looks_like(other) else DRAWN) or differ or one.clashes(other)
 

@@ -19,6 +19,8 @@ CLOSE, OVER = 0.8, 0.1
 """So far from the number a sign begins at most, and so far it may reach into its box."""
 SHORTEST, THICKEST, LONG = 0.28, 0.35, 1.5
 """Of a bar: least length, greatest thickness, and how many times as long as thick it is at least."""
+JOINED = 0.6
+"""The height of a bar that one dot runs into, at most."""
 LEVEL, IN_LINE = 0.25, 0.18
 """How far the middle of a bar lies above or below that of the number, and the middle of a dot beside that of its
 bar."""
@@ -42,6 +44,8 @@ def sign_behind(number: Sequence[Character], near: Iterable[Blob], raster: Raste
         and top <= middle(box)[1] <= bottom
         and box[3] - box[1] <= tall
     ]
+    if len(behind) == 2 and (whole := _with_dot_in_bar(behind, tall, level)):
+        return "÷", whole
     bars = [box for box in behind if _is_bar(box, tall) and abs(middle(box)[1] - level) <= LEVEL * tall]
     if len(bars) != 1:
         return "", None
@@ -56,14 +60,27 @@ def sign_behind(number: Sequence[Character], near: Iterable[Blob], raster: Raste
     return "", None
 
 
+def _with_dot_in_bar(pieces: Sequence[Box], tall: float, level: float) -> Box | None:
+    """The box of a division of which one dot runs into the bar, and the other one stands as far on the other side."""
+    dot, joined = sorted(pieces, key=lambda box: box[2] - box[0])
+    high, low = min(dot[1], joined[1]), max(dot[3], joined[3])
+    apart = dot[3] <= joined[1] or joined[3] <= dot[1]
+    long = joined[2] - joined[0] >= SHORTEST * tall
+    thick = THICKEST * tall < joined[3] - joined[1] <= JOINED * tall
+    even = abs((high + low) / 2 - level) <= LEVEL * tall / 2
+    return (
+        (joined[0], high, joined[2], low) if apart and long and thick and even and _is_dot(dot, joined, tall) else None
+    )
+
+
 def agreed_sign(told: Sequence[str], least: int) -> str:
     """The sign that so many looks at a number show at least; an empty text where they show different ones. A look that
-    loses the dots of a division shows a bar."""
+    loses the dots of a division shows a bar, and none makes two dots of nothing: one look is enough for them."""
     signs = Counter(sign for sign in told if sign)
-    if signs["÷"] >= least:
+    if signs["÷"]:
         del signs["-"]
     sign, times = signs.most_common(1)[0] if signs else ("", 0)
-    return sign if times >= least and set(+signs) == {sign} else ""
+    return sign if (times >= least or sign == "÷") and set(+signs) == {sign} else ""
 
 
 def with_sign(glyph: Glyph, sign: str, box: Box) -> Glyph:

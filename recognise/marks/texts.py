@@ -330,11 +330,13 @@ def _in_figures(glyph: Glyph) -> Glyph:
 
 
 def _signed(glyph: Glyph, number: Sequence[Character], readings: Sequence[Reading], raster: Raster) -> Glyph:
-    """A number of a cage with the sign behind it, where the looks at it agree on one."""
+    """A number of a cage with the sign behind it, where the looks at it agree on one; in doubt where one look alone
+    shows it."""
     told = [sign_behind(number, reading.near, raster) for reading in readings]
     sign = agreed_sign([sign for sign, _ in told], AGREEING)
     if not sign or not glyph.text.isdecimal():
         return glyph
+    glyph = glyph if sum(name == sign for name, _ in told) >= AGREEING else _doubted(glyph)
     return with_sign(glyph, sign, next(box for name, box in told if name == sign and box is not None))
 
 

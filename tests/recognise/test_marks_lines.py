@@ -56,6 +56,23 @@ def test_where_the_network_hardly_thinks_that_a_line_ends_it_goes_on_if_its_look
         assert asked == (lines == 1)
 
 
+@pytest.mark.parametrize(("width", "lines"), [(0.12, 2), (0.26, 1)])
+def test_a_line_that_ends_where_a_tube_does_is_none_of_it_though_the_network_sees_no_end(
+    width: float, lines: int, glyphs
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r1c1 r2c2 r3c3", Link.LINE), GREY, width)
+    tube = linked(labels, "r3c3 r3c4 r3c5", Link.TUBE)
+    sheet.path(tube, GREY, 0.36)
+    sheet.path(tube, (255, 255, 255), 0.28)
+    sheet.circle(tube[-1].centre, 0.25, GREY, 0)
+    labels.node[3, 5] |= Node.BULB
+    told = changed(sure(labels), "node", (0, list(Node).index(Node.END), 3, 3), 0.03)
+    for kind, chance in ((Link.LINE, 0.57), (Link.TUBE, 0.43)):
+        told = changed(told, "link", (1, int(kind), 2, 2), chance)
+    assert len(looked_at(sheet, told, glyphs).traces) == lines
+
+
 def test_lines_that_end_in_one_cell_may_be_one_to_the_proof(glyphs) -> None:
     for end, chance in ((0.3, 0.5), (0.99, 0.01)):
         sheet, labels = Sheet(), Labels.empty(6, 6)

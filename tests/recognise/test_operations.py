@@ -46,12 +46,26 @@ def sign(*boxes: Box) -> str:
         ((), ""),
         ((BAR, ABOVE), ""),
         ((BAR, ABOVE, (0.305, 0.05, 0.325, 0.07)), ""),
+        ((ABOVE, (0.27, 0.155, 0.36, 0.23)), "÷"),
+        ((BELOW, (0.27, 0.155, 0.36, 0.23)), ""),
         (((0.27, 0.05, 0.36, 0.07),), ""),
         (((0.27, 0.16, 0.80, 0.18),), ""),
         (((0.50, 0.16, 0.59, 0.18),), ""),
         (((0.27, 0.08, 0.34, 0.24),), ""),
     ],
-    ids=["minus", "division", "nothing", "one dot", "both dots above", "too high", "a line", "far off", "a figure"],
+    ids=[
+        "minus",
+        "division",
+        "nothing",
+        "one dot",
+        "both dots above",
+        "a dot in the bar",
+        "a dot on it",
+        "too high",
+        "a line",
+        "far off",
+        "a figure",
+    ],
 )
 def test_what_stands_behind_a_number(pieces: tuple[Box, ...], expected: str) -> None:
     assert sign(*pieces) == expected
@@ -59,7 +73,7 @@ def test_what_stands_behind_a_number(pieces: tuple[Box, ...], expected: str) -> 
 
 @pytest.mark.parametrize(
     ("told", "sign"),
-    [("÷÷-", "÷"), ("÷-", ""), ("÷--", ""), ("--", "-"), ("-", ""), ("", "")],
+    [("÷÷-", "÷"), ("÷-", "÷"), ("÷--", "÷"), ("--", "-"), ("-", ""), ("", "")],
 )
 def test_a_look_that_loses_the_dots_of_a_division_shows_a_bar(told: str, sign: str) -> None:
     assert agreed_sign([*told, ""], 2) == sign
