@@ -70,11 +70,13 @@ class Step:
         return self.is_other_kind(step) or _other_width(self.stroke, step.stroke) or self.is_tube_beside(step)
 
     def is_tube_beside(self, step: Step) -> bool:
-        """Whether one of two steps is told and drawn as a tube, and the other as a line much narrower than that: where
-        a line goes on into a tube the network sees none end, and takes the last steps before it for either."""
-        tube, line = (self, step) if self.kind == "TUBE" else (step, self)
-        hollow = tube.kind == "TUBE" != line.kind and tube.stroke.outlined and not line.stroke.outlined
-        return hollow and tube.stroke.width > OTHER_WIDTH * line.stroke.width > 0
+        """Whether one of two steps is told and drawn as a tube, and the other drawn as a line much narrower than that,
+        and not surely told as a tube: where a line goes on into a tube the network sees none end, and takes the last
+        steps before it for either."""
+        tube, line = (self, step) if self.stroke.outlined else (step, self)
+        hollow = tube.kind == "TUBE" and tube.stroke.outlined and not line.stroke.outlined
+        told = line.chance["TUBE"] <= SURELY_OTHER
+        return hollow and told and tube.stroke.width > OTHER_WIDTH * line.stroke.width > 0
 
     def is_other_kind(self, step: Step) -> bool:
         """Whether two steps are surely of two kinds."""

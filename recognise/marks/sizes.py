@@ -110,13 +110,13 @@ def is_dark(disc: Disc) -> bool:
 
 
 def uncovered(discs: Sequence[Disc], written: Sequence[Disc]) -> list[Disc]:
-    """The discs; of a dark one with a number on it the rim shows the colour: a light number covers the rest of it, and
-    what was measured as its ground is neither. Such are as large as dark ones without a number."""
+    """The discs; of a dark one with a number on it the rim shows the colour where a light number covers the rest of it,
+    and what was measured as its ground is neither. Such are as large as dark ones without a number."""
     plain = [disc.radius for disc in discs if is_dark(disc) and disc not in written]
     found = list(discs)
     for at, disc in enumerate(discs):
         rim = disc.outline
-        between = disc in written and disc.fill not in (None, PAPER)
+        between = disc in written and disc.fill not in (None, PAPER) and not is_dark(disc)
         alike = any(abs(radius - disc.radius) <= ODD_SIZE * radius for radius in plain)
         if between and alike and rim is not None and sum(rim) < 3 * DARK:
             found[at] = replace(disc, fill=rim, outline=None)

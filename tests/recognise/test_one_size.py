@@ -67,6 +67,8 @@ def test_a_dark_dot_is_as_dark_as_its_rim_whatever_its_number_covers() -> None:
     assert found[0] == plain
     assert (found[1].fill, found[1].outline) == ((64, 62, 64), None)
     assert uncovered([plain, covered], []) == [plain, covered]
+    rimmed = replace(covered, fill=(28, 27, 34), outline=(57, 29, 87))
+    assert uncovered([plain, rimmed], [rimmed]) == [plain, rimmed], "its ground shows beside the number"
     large, ring = replace(covered, radius=0.25), replace(covered, fill=(255, 255, 255))
     assert uncovered([plain, large, ring], [large, ring]) == [plain, large, ring]
     assert uncovered([covered], [covered]) == [covered], "a grey dot with a dark outline"
