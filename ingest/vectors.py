@@ -15,7 +15,7 @@ from ingest import pdf_raw as raw
 from ingest.page import Image, VectorPath, Vectors
 from ingest.pdf_alone import Alone
 from ingest.pdf_boxes import box_of, grown, is_upright, points_of
-from ingest.pdf_clips import Context, clips_of, cut_by, shortened
+from ingest.pdf_clips import Context, clips_of, cut_by, cut_out, shortened
 from ingest.pdf_frame import Matrix
 from ingest.pdf_harvest import Harvest, Unnamed
 from ingest.pdf_paint import is_pattern, paint_of, painted, seen_colour
@@ -104,6 +104,8 @@ def _take_path(thing: raw.PageObject, context: Context, harvest: Harvest) -> Non
         pieces, clips = (short, ()) if short is not None else (pieces, clips)
         if not pieces:
             return
+    form = cut_out(pieces, clips) if fill_rule and not stroked else None
+    pieces, clips = form or (pieces, clips)
     fill = paint_of(raw.fill_colour(thing), pieces, context, harvest) if fill_rule else None
     stroke = paint_of(raw.stroke_colour(thing), pieces, context, harvest) if stroked else None
     shape = VectorPath(
@@ -116,7 +118,7 @@ def _take_path(thing: raw.PageObject, context: Context, harvest: Harvest) -> Non
         dash=tuple(length * to_frame.magnification for length in raw.dash(thing)) if stroked else (),
         order=harvest.order,
         cap=_CAPS.get(pdfium.FPDFPageObj_GetLineCap(thing), "butt"),
-        even_odd=fill_rule == pdfium.FPDF_FILLMODE_ALTERNATE,
+        even_odd=form is not None or fill_rule == pdfium.FPDF_FILLMODE_ALTERNATE,
         clip=tuple(clip.polygon for clip in clips),
     )
     paths = list(painted(shape, fill, stroke))

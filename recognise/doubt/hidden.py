@@ -62,6 +62,9 @@ NOISE = 4.0
 """Times the spread of the mark's own ground."""
 DARK = 0.6
 """Ink from which on a mark is dark enough that a character is set in white on it."""
+STROKE = 0.1
+"""In cells: half the width of the strokes of the fattest given at most. What is thicker on a mark that vectors draw is
+its shading, the overlap of two marks that let see through, or a disc set in it."""
 AREA, EXTENT = 0.014, 0.1
 """In square cells, and in cells: what is smaller is dust; what a narrow mark hides of a thin 1 is larger."""
 
@@ -76,7 +79,7 @@ def hidden_ink(
     """Each cell in which something stands on a mark that no item accounts for, with its box in cells. `drawn` is ink
     from 0 to 1 in the pixels of `flat` without the lattice's lines; `broken` are outlines of dashed and of hollow lines
     that a PDF draws, in which ink and paper take turns. Where vectors draw the marks, what stands in those on edges and
-    corners is known, and only givens are looked for."""
+    corners is known, how inked circles are does not tell, and only the strokes of givens are looked for."""
     marks = [item for item in draft.items if _is_mark(item)]
     parted = [_parted(item.claimed) for item in marks]
     if by_vectors:
@@ -91,9 +94,10 @@ def hidden_ink(
             ground |= _ground(smooth, flat, wide)
     if not ground.any():
         return
-    explained = _grown(filled(flat, [*(p for _, thin in parted for p in thin), *known]), CLAIM, flat)
+    explained = _grown(filled(flat, [*(p for _, thin in parted for p in thin), *known]), CLAIM, flat.cell)
     ground &= ~explained
-    full = _fuller([circle for wide, _ in parted for circle in _ends(wide)], smooth, ~explained, flat, draft)
+    circles = [circle for wide, _ in parted for circle in _ends(wide)] if not by_vectors else []
+    full = _fuller(circles, smooth, ~explained, flat, draft)
     for cell in draft.grid.cells():
         if cell in draft.givens:
             continue
@@ -102,7 +106,7 @@ def hidden_ink(
             continue
         x0, y0 = (round((v - 1 + BORDER + flat.margin) * flat.cell) for v in (cell.column, cell.row))
         x1, y1 = (round((v - BORDER + flat.margin) * flat.cell) for v in (cell.column, cell.row))
-        box = _standing_out(smooth[y0:y1, x0:x1], ground[y0:y1, x0:x1], flat.cell)
+        box = _standing_out(smooth, ground, (slice(y0, y1), slice(x0, x1)), flat.cell, by_vectors)
         if box is not None:
             left, top, right, bottom = box
             yield (
@@ -121,21 +125,37 @@ def _is_mark(item: Item) -> bool:
     return not isinstance(item.value, Given) and not any(isinstance(c, UnreadMark) for c in item.value)
 
 
-def _standing_out(ink: Grey, ground: npt.NDArray[np.bool_], cell: int) -> tuple[int, int, int, int] | None:
-    """The box, in pixels, of what stands out from the ground of a mark in one cell."""
+def _standing_out(
+    drawn: Grey, on_mark: npt.NDArray[np.bool_], window: tuple[slice, slice], cell: int, strokes: bool
+) -> tuple[int, int, int, int] | None:
+    """The box, in pixels of the window of one cell, of what stands out there from the ground of a mark; of `strokes`
+    alone, if so."""
+    ink, ground = drawn[window], on_mark[window]
     if ground.sum() < LEAST_GROUND * cell**2:
         return None
     low, tone, high = np.percentile(ink[ground], (10, 30, 70))
-    darker = max(STRONG, SHARE * (1 - tone), NOISE * (tone - low))
-    out = ground & (ink > tone + darker)
+    darker, lighter = tone + max(STRONG, SHARE * (1 - tone), NOISE * (tone - low)), high - max(STRONG, SHARE * high)
+    out = ground & (ink > darker)
     if high > DARK:
-        out |= ground & (ink < high - max(STRONG, SHARE * high))
+        out |= ground & (ink < lighter)
+    if strokes:
+        thick = _thick(drawn > darker, window, cell)
+        out &= ~(thick | _thick(drawn < lighter, window, cell)) if high > DARK else ~thick
     count, _, stats, _ = cv2.connectedComponentsWithStats(out.astype(np.uint8), connectivity=8)
     pieces = [s for s in stats[1:count] if max(s[2], s[3]) >= EXTENT * cell]
     if sum(int(piece[4]) for piece in pieces) < AREA * cell**2:
         return None
     x0, y0 = (min(int(piece[n]) for piece in pieces) for n in (0, 1))
     return x0, y0, max(int(p[0] + p[2]) for p in pieces), max(int(p[1] + p[3]) for p in pieces)
+
+
+def _thick(area: npt.NDArray[np.bool_], window: tuple[slice, slice], cell: int) -> npt.NDArray[np.bool_]:
+    """What of an area, in a window, is thicker than strokes are; it is looked at how the area goes on around that."""
+    around = 2 * round(STROKE * cell)
+    rows, columns = (slice(max(0, each.start - around), each.stop + around) for each in window)
+    thick = _grown(cv2.erode(area[rows, columns].astype(np.uint8), _disc(STROKE, cell)), STROKE + RIM, cell)
+    top, left = window[0].start - rows.start, window[1].start - columns.start
+    return thick[top : top + window[0].stop - window[0].start, left : left + window[1].stop - window[1].start]
 
 
 def _parted(polygons: Iterable[Polygon]) -> tuple[list[Polygon], list[Polygon]]:
@@ -242,10 +262,10 @@ def _square_around(x: float, y: float, half: float) -> Polygon:
     return (x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)
 
 
-def _grown(mask: Mask, by: float, flat: Flat) -> npt.NDArray[np.bool_]:
-    return np.asarray(cv2.dilate(mask, _disc(by, flat)) > 0)
+def _grown(mask: Mask, by: float, cell: int) -> npt.NDArray[np.bool_]:
+    return np.asarray(cv2.dilate(mask, _disc(by, cell)) > 0)
 
 
-def _disc(radius: float, flat: Flat) -> Mask:
-    reach = max(1, round(radius * flat.cell))
+def _disc(radius: float, cell: int) -> Mask:
+    reach = max(1, round(radius * cell))
     return np.asarray(cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * reach + 1, 2 * reach + 1)), np.uint8)

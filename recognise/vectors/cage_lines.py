@@ -11,8 +11,10 @@ from recognise.geometry import extent
 from recognise.grouping import grouped
 from recognise.pixels.frame import Mask
 from recognise.vectors.inks import Canvas, Ink, near
+from recognise.vectors.marks import disc
 from recognise.vectors.painting import polygon_area
 from recognise.vectors.patches import CELL
+from recognise.vectors.place import Floats
 
 DEEPEST = 0.25
 """In cells: how far a cage's line is set in from the edge at most."""
@@ -26,6 +28,8 @@ round, and figures are round all over."""
 SOLID = 0.8
 """The part of its hull that a dot or dash fills at least, a slightly bent one too; the figures of a small total, no
 larger than a dot may be, fill less."""
+ROW = 3
+"""Dots or dashes of one area that are a piece of a line, at least; a colon has two."""
 MARK, MID_EDGE = 0.6, 0.1
 """In cells: a mark on an edge is no larger, and its middle lies so near to that of its edge."""
 
@@ -78,8 +82,9 @@ def _is_on_edge(ink: Ink) -> bool:
 def _is_line(ink: Ink) -> bool:
     """Whether an ink may be a line along edges, a dash or a dot: no character of a total in the line's colour."""
     if ink.role == "stroke":
-        return ink.width <= THICKEST
-    if extent(ink.box) <= THICKEST and _is_solid(ink):
+        # Circles on corners may have the colour of the cages.
+        return ink.width <= THICKEST and (extent(ink.box) <= THICKEST or disc(ink) is None)
+    if _is_row_of_dots(ink) or (extent(ink.box) <= THICKEST and len(ink.outlines) == 1 and _is_solid(ink.outlines[0])):
         return True
     steps = np.concatenate([np.diff(np.concatenate([points, points[:1]]), axis=0) for points in ink.outlines])
     lengths = np.hypot(steps[:, 0], steps[:, 1])
@@ -87,8 +92,14 @@ def _is_line(ink: Ink) -> bool:
     return float(lengths[along].sum()) >= UPRIGHT * float(lengths.sum())
 
 
-def _is_solid(ink: Ink) -> bool:
-    """Whether a small fill has no bays and no holes, as dots and dashes have none and most figures have."""
-    points = ink.outlines[0]
-    hull = cv2.contourArea(cv2.convexHull(points.astype(np.float32)))
-    return len(ink.outlines) == 1 and abs(polygon_area(points)) >= SOLID * hull
+def _is_row_of_dots(ink: Ink) -> bool:
+    """Whether an area is several dots or dashes in a row, painted at once."""
+    left, top, right, bottom = ink.box
+    in_row = len(ink.outlines) >= ROW and min(right - left, bottom - top) <= THICKEST
+    return in_row and all(map(_is_solid, ink.outlines))
+
+
+def _is_solid(outline: Floats) -> bool:
+    """Whether a small fill has no bays, as dots and dashes have none and most figures have."""
+    hull = cv2.contourArea(cv2.convexHull(outline.astype(np.float32)))
+    return abs(polygon_area(outline)) >= SOLID * hull

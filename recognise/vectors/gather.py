@@ -12,6 +12,7 @@ from ingest.page import Colour, Page
 from recognise.geometry import extent
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.gradients import as_one
+from recognise.vectors.hollow import without_cores
 from recognise.vectors.inks import Canvas, Ink, darkness, near
 from recognise.vectors.patches import CELL, Patch, canvas_part, canvas_size
 from recognise.vectors.paths import MARGIN, Clips, inks_of
@@ -45,6 +46,7 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
     clips = Clips(placement, raster, shape)
     inks = as_one([ink for path in paths for ink in inks_of(path, placement, raster, shape, clips)])
     ground = _ground(inks, raster)
+    inks = without_cores(inks, lambda ink: _is_paper(ink, ground) or darkness(ink.colour) < darkness(ground))
     paper = tuple(ink for ink in inks if (ink.role == "fill" or _is_dot(ink)) and _is_paper(ink, ground))
     empty = np.full(shape, -1, np.int32)
     light = tuple(ink for ink in inks if ink.role == "stroke" and _is_paper(ink, ground))

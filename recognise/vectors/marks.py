@@ -247,15 +247,11 @@ def without_rims(shapes: Sequence[Shape]) -> list[Shape]:
     """The shapes without the outlines that were drawn again round filled ones, as printers do that fill a path and
     stroke it in two steps."""
     filled = [s for s in shapes if s.filled and s.where]
-    return [s for s in shapes if s.filled or not any(_same_path(s, other) for other in filled)]
+    return [s for s in shapes if s.filled or not any(_in_one_place(s, other) for other in filled)]
 
 
-def _same_path(one: Shape, other: Shape) -> bool:
-    return (
-        one.name == other.name
-        and len(one.where) == len(other.where)
-        and bool(np.allclose(one.where, other.where, rtol=0, atol=SAME_PATH))
-    )
+def _in_one_place(one: Shape, other: Shape) -> bool:
+    return one.name == other.name and bool(np.allclose(one.box, other.box, rtol=0, atol=SAME_PATH))
 
 
 def _name(ink: Ink, raster: Raster) -> str:

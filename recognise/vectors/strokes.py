@@ -19,7 +19,7 @@ from recognise.vectors.graph import Graph, graphs, loops
 from recognise.vectors.heads import Head, with_heads
 from recognise.vectors.inks import Canvas, Ink, of_one_pen
 from recognise.vectors.joining import Line
-from recognise.vectors.painting import THINNEST, filled
+from recognise.vectors.painting import THINNEST, filled, polygon_area
 from recognise.vectors.patches import CELL, Patch, canvas_mask, joined_patches, touch
 from recognise.vectors.rounds import RIM, Rounds, area, cell_under, draw_discs, spokes, touching
 from recognise.vectors.walls import is_hollow, within
@@ -35,6 +35,8 @@ HEAD_SIZE = 0.65
 """In cells: what is added to a line's end as its head is no larger."""
 MOST_NEAR = 6
 """So many small inks at the ends of a line are tried one by one."""
+STRAIGHT = 0.97
+"""The part of its hull that a straight bar fills."""
 OF_HEAD = 0.75
 """The part of an ink that lies within the head which it draws."""
 
@@ -191,8 +193,8 @@ def _trace_of(graph: Graph, ink: Ink, heads: dict[Cell, Head]) -> Trace:
         nodes=nodes,
         links=tuple(sorted((index[step.first], index[step.second]) for step in graph.steps)),
         colour=ink.colour,
-        # The width of an open stroke is known; of anything else it is measured.
-        width=ink.width if ink.role == "stroke" and not any(ink.closed) else width,
+        # The width of an open stroke is known, and that of a straight bar; of anything else it is measured.
+        width=ink.width if ink.role == "stroke" and not any(ink.closed) else bar_width(ink) or width,
         outlined=False,
         how="vector",
         discs=tuple(sorted((index[cell], radius) for cell, radius in graph.discs.items())),
@@ -202,6 +204,19 @@ def _trace_of(graph: Graph, ink: Ink, heads: dict[Cell, Head]) -> Trace:
         confidence=UNSURE if notes else SURE,
         ambiguous=notes,
     )
+
+
+def bar_width(ink: Ink) -> float | None:
+    """The width, in cells, of an ink that fills one straight bar, with square or round ends; None for any other."""
+    if ink.role != "fill" or len(ink.outlines) != 1 or ink.grain:
+        return None
+    hull = cv2.convexHull(ink.outlines[0].astype(np.float32))
+    area, around = cv2.contourArea(hull), cv2.arcLength(hull, closed=True)
+    if abs(polygon_area(ink.outlines[0])) < STRAIGHT * area:
+        return None
+    # With n for 4 (square ends) or pi (round ones) the area is width * around / 2 - n * width^2 / 4.
+    ends = np.pi if ink.curved else 4.0
+    return float(around - np.sqrt(max(0.0, around**2 - 4 * ends * area))) / ends
 
 
 def together(left: Sequence[tuple[int, Ink]], rounds: Rounds, canvas: Canvas) -> list[Line]:

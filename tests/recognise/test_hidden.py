@@ -318,3 +318,23 @@ def test_the_rest_that_other_marks_leave_of_a_circle_tells_nothing() -> None:
     tube = ((2.1, 2.1), (2.9, 2.1), (2.9, 2.65), (2.1, 2.65))
     assert _on_drawing(drawn, rings) != []
     assert _on_drawing(drawn, rings, (tube,)) == []
+
+
+@pytest.mark.parametrize("drawing", ["overlap", "bulb", "fading", "digit"])
+def test_of_what_stands_on_marks_that_vectors_draw_only_strokes_are_asked_about(drawing: str) -> None:
+    """Where two tubes lie over each other and let see through, a disc in a bulb, and a tube that fades: no givens."""
+    drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    _filled(drawn)
+    if drawing == "overlap":
+        cv2.rectangle(drawn, _at(2.2, 1.3), _at(2.8, 1.7), 0.6, -1)
+    elif drawing == "bulb":
+        cv2.circle(drawn, _at(1.5, 1.5), round(0.2 * CELL), 0.7, -1)
+    elif drawing == "fading":
+        left, right = _at(1.7, 1.3)[0], _at(2.5, 1.7)[0]
+        drawn[_at(0, 1.3)[1] : _at(0, 1.7)[1], left:right] = np.linspace(0.8, 0.25, right - left)
+    else:
+        cv2.line(drawn, _at(2.5, 1.35), _at(2.5, 1.65), 0.9, round(0.09 * CELL))
+    items = (Item((Thermometer(path=TUBE.nodes),), claims(TUBE)[0], 1.0, "vector", claims=tuple(claims(TUBE))),)
+    flat = Flat(np.full((*drawn.shape, 3), 255, np.uint8), 6, 6, CELL, MARGIN, drawn, drawn)
+    found = [cell for cell, _ in hidden_ink(drawn, flat, Draft(GRID, items, Words()), by_vectors=True)]
+    assert found == ([Cell(2, 3)] if drawing == "digit" else [])

@@ -341,3 +341,33 @@ def test_a_broken_line_upon_a_pale_one_is_one_cage(sheet):
     assert {fence.cells for fence in found.fences} == set(map(cells_of, CAGES))
     assert len(found.fences) == len(CAGES)
     assert {fence.colour for fence in found.fences} == {(51, 51, 51)}
+
+
+def test_a_side_of_dots_that_one_path_paints_is_a_line(sheet):
+    """Also a short one, which is one ink with as many outlines as a word has."""
+    sheet.grid()
+    for low, high, at, across in (
+        (1.1, 1.9, 1.1, True),
+        (1.1, 1.9, 2.9, True),
+        (1.1, 2.9, 1.1, False),
+        (1.1, 2.9, 1.9, False),
+    ):
+        path = sheet.canvas.beginPath()
+        for step in np.arange(low, high + 0.01, 0.08):
+            x, y = sheet.at(step, at) if across else sheet.at(at, step)
+            path.circle(x, y, 0.02 * 30)
+        sheet.canvas.setFillColor("#333333")
+        sheet.canvas.drawPath(path, stroke=0, fill=1)
+    found = sheet.evidence()
+    assert found_cells(found) == [cells_of("r2c2 r3c2")]
+    assert nothing_else(found)
+
+
+def test_circles_on_corners_in_the_colour_of_cages_are_none_of_their_lines(sheet):
+    sheet.grid()
+    draw(sheet, outline, ("r2c2 r2c3", "r3c2 r3c3"))
+    for x in (1, 2, 3):
+        sheet.disc(x, 2, 0.31, "#ffffff", "#333333", 0.02)
+    found = sheet.evidence()
+    assert found_cells(found) == [cells_of("r2c2 r2c3"), cells_of("r3c2 r3c3")]
+    assert len(found.discs) == 3 and not found.shapes

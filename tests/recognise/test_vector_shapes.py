@@ -1,5 +1,7 @@
 """Shapes of left-over paths, from shapes made by hand and from pages."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from PIL import Image
@@ -30,6 +32,7 @@ def test_the_stroke_of_a_filled_path_is_no_second_mark() -> None:
     assert without_rims([near, fill]) == [fill]
     assert without_rims([fill, far]) == [fill, far]
     assert without_rims([rim]) == [rim]
+    assert without_rims([fill, replace(rim, where=())]) == [fill]
 
 
 def round_bar(sheet: Sheet, x: float, y: float, across: float, down: float, fill: str) -> None:
