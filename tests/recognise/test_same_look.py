@@ -53,6 +53,20 @@ def test_what_looks_otherwise_stays_in_doubt(half_a_ring: bool) -> None:
     assert in_the_same_look(PLACES, TOLD, HALF, _looking(page))[3] < 0.97
 
 
+@pytest.mark.parametrize("there", [True, False])
+def test_marks_on_thin_and_thick_lines_are_compared_beside_these(there: bool) -> None:
+    page = np.random.default_rng(3).normal(240, 4, (6 * CELL, 6 * CELL)).astype(np.float32)
+    edges = [(1.0, 0.5), (1.0, 2.5), (1.0, 3.5), (3.0, 1.5)]
+    for x, width in ((1, 1), (3, 7)):
+        cv2.line(page, _at(x, 0), _at(x, 4), 40.0, width)
+    for place in edges if there else edges[:3]:
+        cv2.circle(page, _at(*place), 9, 240.0, -1)
+        cv2.circle(page, _at(*place), 9, 120.0, 1)
+    chances = in_the_same_look(edges, TOLD, 0.24, _looking(cv2.GaussianBlur(page, (0, 0), 0.8)))
+    assert (chances[3] > 0.99) == there
+    assert there or chances[3] < 0.92
+
+
 def test_a_digit_in_a_mark_is_not_compared() -> None:
     page = _page(PLACES)
     x, y = _at(*PLACES[3])
