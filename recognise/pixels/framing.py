@@ -39,6 +39,8 @@ ASPECT = 1.2
 HOLLOW, HELD = 0.5, 0.35
 """A piece is a frame when it encloses this part of its rectangle, and what stands inside is this tall as a part of it:
 no character encloses as much of another one."""
+BOXED, SMALL_HELD = 0.75, 0.2
+"""The same of a box: it encloses more than any character does, and numbers in it may be small."""
 
 Mask = npt.NDArray[np.uint8]
 
@@ -182,13 +184,15 @@ def hollow_round_others(
     inside = ((start[:, None] < start) & (end < end[:, None])).all(axis=-1)
     tallest = np.where(inside, size[:, 1], -1).max(axis=1, initial=-1)
     frames = set()
-    for index in np.asarray(chosen, np.int64)[(tallest >= 0) & (tallest >= HELD * size[:, 1])].tolist():
+    for at in np.flatnonzero((tallest >= 0) & (tallest >= SMALL_HELD * size[:, 1])).tolist():
+        index = int(chosen[at])
         x, y, width, height = (int(v) for v in stats[index][:4])
         own = np.pad((labels[y : y + height, x : x + width] == index).astype(np.uint8), 2)
         closed = cv2.morphologyEx(own, cv2.MORPH_CLOSE, np.ones((3, 3), np.uint8))
         _, _, areas, _ = cv2.connectedComponentsWithStats((closed == 0).astype(np.uint8), connectivity=4)
         holes = [int(hole[4]) for hole in areas[1:] if hole[0] > 0 and hole[1] > 0]
-        if max(holes, default=0) >= HOLLOW * width * height:
+        least = HOLLOW if tallest[at] >= HELD * height else BOXED
+        if max(holes, default=0) >= least * width * height:
             frames.add(index)
     return frames
 

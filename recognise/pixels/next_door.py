@@ -43,7 +43,7 @@ def is_next_door(ring: Ring, ink: Grey, flat: Flat, floor: float) -> bool:
     the grid and without shade: a shadow's edge runs along a side too."""
     raster = Raster.of(flat)
     upright = ring.side in ("left", "right")
-    seen = _turned(np.asarray((flat.image < 255).any(axis=-1), np.bool_), ring.side)
+    seen = _turned(np.ones(ink.shape, np.bool_) if flat.beyond is None else ~flat.beyond, ring.side)
     count = raster.rows if upright else raster.columns
     lines = _without_panels(_turned(ink > max(INKED, 2 * floor), ring.side), count, raster)
     edge = raster.origin + (raster.columns if upright else raster.rows) * raster.cell

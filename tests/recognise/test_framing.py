@@ -121,3 +121,15 @@ def test_a_piece_round_another_is_a_frame_and_a_zero_is_none() -> None:
     _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
     outer = int(labels[10, 30])
     assert hollow_round_others(labels, stats, range(1, len(stats))) == {outer}
+
+
+@pytest.mark.parametrize(("square", "is_frame"), [(True, True), (False, False)], ids=["a box", "a zero"])
+def test_a_small_number_in_a_box_is_framed_and_a_speck_in_a_zero_is_none(square: bool, is_frame: bool) -> None:
+    mask = np.zeros((80, 80), np.uint8)
+    if square:
+        cv2.rectangle(mask, (10, 10), (70, 70), 1, 2)
+    else:
+        cv2.ellipse(mask, (40, 40), (25, 30), 0, 0, 360, 1, 3)
+    cv2.line(mask, (40, 35), (40, 47), 1, 3)
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
+    assert bool(hollow_round_others(labels, stats, range(1, len(stats)))) == is_frame

@@ -1,5 +1,6 @@
 """Another grid beside the grid is no ring of clues; clues are."""
 
+from collections.abc import Sequence
 from typing import cast
 
 import cv2
@@ -19,9 +20,9 @@ CELL, MARGIN = 40, 3.0
 FLOOR = 0.05
 
 
-def _flat(picture: np.ndarray, rows: int = 9, columns: int = 9) -> Flat:
+def _flat(picture: np.ndarray, rows: int = 9, columns: int = 9, beyond: np.ndarray | None = None) -> Flat:
     maps = np.zeros(picture.shape[:2], np.float32)
-    return Flat(picture, rows, columns, CELL, MARGIN, maps, maps)
+    return Flat(picture, rows, columns, CELL, MARGIN, maps, maps, beyond)
 
 
 def _paper(level: int = 240) -> np.ndarray:
@@ -54,14 +55,16 @@ def _ink(picture: np.ndarray) -> np.ndarray:
 
 
 def test_the_first_column_of_a_grid_next_door_is_no_ring() -> None:
-    picture = _paper(255)
-    picture[:, : _at(11.6, 0)[0]] = 240
+    picture = _paper()
+    beyond = np.zeros(picture.shape[:2], np.bool_)
+    beyond[:, _at(11.6, 0)[0] :] = True
     _lattice(picture, 0, 9)
     _lattice(picture, 9.5, 2)
-    assert is_next_door(CLUES, _ink(picture), _flat(picture), FLOOR)
+    picture[beyond] = 255
+    assert is_next_door(CLUES, _ink(picture), _flat(picture, beyond=beyond), FLOOR)
     left = _ring("left", {row: (9 - x1, y0, 9 - x0, y1) for row, ((_, y0, _, y1), x0, x1) in _boxes(CLUES)})
     mirrored = np.ascontiguousarray(picture[:, ::-1])
-    assert is_next_door(left, _ink(mirrored), _flat(mirrored), FLOOR)
+    assert is_next_door(left, _ink(mirrored), _flat(mirrored, beyond=beyond[:, ::-1]), FLOOR)
 
 
 def _wide_lattice(picture: np.ndarray, left: float, ends: float, lines: tuple[float, ...]) -> None:
@@ -100,13 +103,13 @@ def _boxes(ring: Ring) -> list[tuple[int, tuple[Box, float, float]]]:
     return [(row, (m[0].box, m[0].box[0], m[0].box[2])) for row, m in ring.clues]
 
 
-@pytest.mark.parametrize("boxed", [False, True])
-def test_clues_are_a_ring_on_bare_paper_and_in_boxes(boxed: bool) -> None:
-    picture = _paper()
+@pytest.mark.parametrize("paper", [240, 255], ids=["grey", "white"])
+@pytest.mark.parametrize("boxed", [(), (1, 3, 6), range(9)], ids=["none", "some", "all"])
+def test_clues_are_a_ring_on_bare_paper_and_in_boxes(boxed: Sequence[int], paper: int) -> None:
+    picture = _paper(paper)
     _lattice(picture, 0, 9)
-    if boxed:
-        for row in (1, 3, 6):
-            cv2.rectangle(picture, _at(9.7, row + 0.1), _at(10.5, row + 0.9), (20, 20, 20), 1)
+    for row in boxed:
+        cv2.rectangle(picture, _at(9.7, row + 0.1), _at(10.5, row + 0.9), (20, 20, 20), 1)
     assert not is_next_door(CLUES, _ink(picture), _flat(picture), FLOOR)
 
 
