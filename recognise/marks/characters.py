@@ -6,8 +6,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ingest.page import Box
+from recognise.colours import colours_apart
 from recognise.evidence import Fence, Glyph, Shape, Trace
 from recognise.geometry import holds, within
+from recognise.grouping import grouped
 from recognise.marks.like_others import like_others
 from recognise.marks.lines import MIDDLING
 from recognise.marks.places import Spots
@@ -20,6 +22,9 @@ from recognise.marks.wall_pieces import hangs_on_wall, pieces_of_walls, walls_of
 from recognise.pixels.blobs import find_pieces
 from recognise.pixels.closer import look_closer
 from recognise.pixels.glyphs import CharacterReader
+
+ONE_COLOUR, ONE_WIDTH = 40, 1.5
+"""Of 255, in any channel, and as a part of the narrower: lines of one kind differ by no more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +71,8 @@ def read_characters(
     dashes = pieces_of_walls(known, walls, seen.ink.drawn, seen.raster)
     known = [glyph for glyph in known if glyph not in dashes]
     first = [fence.cells[0] for fence in fences]
-    ends = [line.ends for line in lines if not line.discs and not line.heads]
+    plain = by_look([line for line in lines if not line.discs and not line.heads])
+    ends = [[line.ends for line in alike] for alike in plain]
     small, notes = small_places(seen.chances, known, seen.standing.holds_characters, first, ends)
     texts = [place for found in spots for place in found.texts]
     again = [place for place in texts if _may_be_more(place, known)]
@@ -88,6 +94,17 @@ def read_characters(
     )
     dashes += [glyph for glyph in known if hangs_on_wall(glyph, walls) and _is_in_small(glyph, small, glyphs)]
     return Characters(tuple(counting), tuple(texts), tuple(small), tuple(known), tuple(dashes), (*notes, *text_notes))
+
+
+def by_look(lines: Sequence[Trace]) -> list[list[Trace]]:
+    """Plain lines by their look: of one kind, print draws all in one colour and width."""
+
+    def is_alike(group: Sequence[int], at: int) -> bool:
+        one, other = lines[group[0]], lines[at]
+        narrow, wide = sorted((one.width, other.width))
+        return colours_apart(one.colour, other.colour) <= ONE_COLOUR and wide <= ONE_WIDTH * narrow
+
+    return [[lines[at] for at in group] for group in grouped(range(len(lines)), is_alike)]
 
 
 def _print(seen: Seen) -> Print:

@@ -105,18 +105,20 @@ def small_places(
     known: Iterable[Glyph],
     inked: Callable[[Box], bool],
     first: Iterable[Cell] = (),
-    ends: Sequence[tuple[Cell, ...]] = (),
+    lines: Sequence[Sequence[tuple[Cell, ...]]] = (),
 ) -> tuple[list[Place], list[str]]:
     """The corners of cells in which the network sees small characters, and words on those where it is in doubt, ink
     stands, and nobody has read any. What was read of small characters may be a part of a number: it is read again.
-    Where most cages have a number in their `first` cell, it is looked for in all of them; where half the lines have one
-    in one of their `ends`, at both ends of each that has none."""
+    Where most cages have a number in their `first` cell, it is looked for in all of them; where half the `lines` of one
+    look, by the cells of their ends, have one in one of these, at both ends of each that has none."""
     first = set(first)
     numbered = sum(chances.node(cell, "SMALL") > DRAWN for cell in first)
     expected = first if 2 * numbered > len(first) else set()
-    bare = [line for line in ends if all(chances.node(cell, "SMALL") <= DRAWN for cell in line)]
-    half = len(ends) - len(bare) >= max(LEAST_NUMBERED, len(bare))
-    again = {cell for line in bare for cell in line if inked(corner_of(cell))} if half else set()
+    again: set[Cell] = set()
+    for alike in lines:
+        bare = [line for line in alike if all(chances.node(cell, "SMALL") <= DRAWN for cell in line)]
+        if len(alike) - len(bare) >= max(LEAST_NUMBERED, len(bare)):
+            again |= {cell for line in bare for cell in line if inked(corner_of(cell))}
     centres = np.array([glyph.centre for glyph in known]).reshape(-1, 2)
     places: list[Place] = []
     notes: list[str] = []

@@ -44,7 +44,7 @@ from recognise.marks.text_readings import (
 from recognise.marks.total_lines import hides_more, look_in_line
 from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, leave_out_walls, usual_start
 from recognise.marks.trimmed import trimmed
-from recognise.marks.under_circles import touched_by, without_circles
+from recognise.marks.under_circles import darker_than_circles, touched_by, without_circles
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Grey, Raster
 from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, as_glyph, box_around, mean_of, side_by_side
@@ -277,11 +277,13 @@ def _look_beside_walls(
 def _look_past_circles(
     circles: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
 ) -> None:
-    """Add to `found` what is read in corners without the ink of the circles that reach into them."""
+    """Add to `found` what is read in corners without the ink of the circles that reach into them, and of what is darker
+    than these."""
     touched = [place for place in found if place.in_corner and touched_by(place, circles)]
     if not touched:
         return
-    looks = _at_shares(touched, without_circles(seen.drawn, circles, seen.raster), seen)
+    inks = (taken_off(seen.drawn, circles, seen.raster) for taken_off in (without_circles, darker_than_circles))
+    looks = [look for ink in inks for look in _at_shares(touched, ink, seen)]
     for place in touched:
         found[place] = [*found[place], *_read_all(place, looks, seen, reader)]
 

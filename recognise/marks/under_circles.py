@@ -11,6 +11,9 @@ from recognise.geometry import overlap
 from recognise.marks.text_places import Place
 from recognise.pixels.frame import Grey, Raster
 
+DARKEST, CLEAR = 90, 0.25
+"""Percentile of the ink in a circle that is its own at the darkest, for what reaches into it covers less than a tenth;
+how much darker is what shows on it."""
 BLUR = 0.02
 """In cells: how far the line of a circle reaches beyond its radius."""
 
@@ -27,3 +30,19 @@ def without_circles(ink: Grey, circles: Sequence[Place], raster: Raster) -> Grey
         x, y = (round(raster.at(v)) for v in circle.middle)
         cv2.circle(covered, (x, y), raster.px(circle.radius + BLUR), 1, -1)
     return np.where(covered > 0, np.float32(0), ink)
+
+
+def darker_than_circles(ink: Grey, circles: Sequence[Place], raster: Raster) -> Grey:
+    """The ink with circles and what stands in them taken off, so that what is darker than both shows whole."""
+    darker = ink.copy()
+    for circle in circles:
+        disc = np.zeros(ink.shape, np.uint8)
+        x, y = (round(raster.at(v)) for v in circle.middle)
+        cv2.circle(disc, (x, y), raster.px(circle.radius + BLUR), 1, -1)
+        own = ink[disc > 0]
+        ground = float(np.percentile(own, DARKEST)) if own.size else 0.0
+        if ground <= 1 - CLEAR:
+            darker[disc > 0] = np.maximum(own - ground, 0) / (1 - ground)
+        else:
+            darker[disc > 0] = 0
+    return darker

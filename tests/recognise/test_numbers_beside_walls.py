@@ -127,3 +127,14 @@ def test_a_total_read_with_the_wall_over_it_was_hard_to_read_and_reaches_over_th
     assert hangs_on_wall(glyph("9", box, 0.5), WALLS)
     assert not hangs_on_wall(glyph("9", box, 0.99), WALLS)
     assert not hangs_on_wall(glyph("9", (0.17, 0.2, 0.36, 0.47), 0.5), WALLS)
+
+
+def test_a_total_over_a_circle_is_read_where_it_is_darker_than_that() -> None:
+    picture = page()
+    x, y = at(1.03, 1.03)
+    cv2.circle(picture, (x, y), round(0.2 * CELL), 205, -1, cv2.LINE_AA)
+    cv2.circle(picture, (x, y), round(0.2 * CELL), 80, 4, cv2.LINE_AA)
+    cv2.putText(picture, "8", at(1.0, 1.2), cv2.FONT_HERSHEY_SIMPLEX, 0.5, 80, 2, cv2.LINE_AA)
+    write(picture, "32", 1.06, 1.24)
+    circle = in_circle((1.03, 1.03), 0.2)
+    assert "32" in texts_in([CORNER, circle], picture)

@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Node
+from recognise.marks.characters import by_look
 from recognise.marks.text_places import corner_of, small_places
 from schema.cells import Cell
 from tests.recognise.chances_maker import sure
+from tests.recognise.evidence_maker import trace
 
 ENDS = [(Cell(1, 1), Cell(1, 4)), (Cell(3, 1), Cell(4, 4)), (Cell(6, 6), Cell(5, 3))]
 
@@ -22,7 +24,32 @@ def test_where_most_lines_have_a_number_it_is_looked_for_at_the_ends_of_all(numb
     for first, _ in ENDS[:numbered]:
         labels.node[first.row, first.column] = Node.SMALL
     inked = {corner_of(first) for first, _ in ENDS}
-    found, notes = small_places(sure(labels), (), lambda box: box in inked, (), ENDS)
+    found, notes = small_places(sure(labels), (), lambda box: box in inked, (), [ENDS])
     assert {str(Cell(int(p.box[1]) + 1, int(p.box[0]) + 1)) for p in found} == places
     assert [p.perhaps for p in found].count(True) == (numbered == 2)
     assert notes == []
+
+
+def test_lines_of_another_look_have_no_say_in_where_numbers_are_expected() -> None:
+    labels = Labels.empty(6, 6)
+    for first, _ in ENDS[:2]:
+        labels.node[first.row, first.column] = Node.SMALL
+    others = [(Cell(row, 2), Cell(row, 3)) for row in (1, 2, 3, 4)]
+    inked = {corner_of(first) for first, _ in ENDS}
+    found = [
+        small_places(sure(labels), (), lambda box: box in inked, (), lines)[0]
+        for lines in ([ENDS, others], [ENDS + others])
+    ]
+    assert [len(places) for places in found] == [3, 2]
+
+
+def test_lines_of_one_look_are_of_one_colour_and_width() -> None:
+    thin, thick, red = (
+        [trace(f"r{row}c1 r{row}c2", colour=colour, width=width) for row in rows]
+        for rows, colour, width in (
+            ((1, 2), (140, 140, 140), 0.15),
+            ((3,), (140, 140, 140), 0.3),
+            ((4,), (200, 40, 40), 0.15),
+        )
+    )
+    assert by_look([*thin, *thick, *red]) == [thin, thick, red]
