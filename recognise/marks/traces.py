@@ -19,6 +19,7 @@ from recognise.marks.shown_through import SOME_INK, hardly_printed, is_bare, sho
 from recognise.marks.sizes import ODD_CIRCLE
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke
+from recognise.marks.under_rings import without_foreign_rings
 from recognise.pixels.frame import Raster
 from recognise.pixels.tracing import outline
 from schema.cells import Cell
@@ -86,7 +87,8 @@ def find_traces(
     traces, circled = [], set[Cell]()
     for course in found:
         met = [cell for other in found if other is not course for cell in set(course.ends) & set(other.ends)]
-        trace, its = _trace(course, met, chances, measure, radius, raster, spoken)
+        own = without_foreign_rings(course, found, chances)
+        trace, its = _trace(course, met, own, measure, radius, raster, spoken)
         if tip is not None:
             nodes = trace.nodes
             tips = ((head, tip(nodes[trace.before(head)], nodes[head])) for head in trace.heads)

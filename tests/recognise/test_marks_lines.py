@@ -132,6 +132,21 @@ def test_an_arrow_has_its_circle_and_its_head(glyphs) -> None:
     assert evidence.unexplained == ()
 
 
+def test_the_circle_of_another_line_hides_the_head_of_an_arrow_and_is_not_its_start(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r1c1 r1c2 r2c3", Link.LINE), RED, 0.12)
+    sheet.path(linked(labels, "r6c3 r5c3 r4c3 r3c3 r2c3", Link.SHAFT), BLACK, 0.06)
+    labels.node[6, 3] |= Node.HEAD
+    for cell, colour in ((Cell(1, 1), RED), (Cell(2, 3), RED), (Cell(4, 3), BLACK)):
+        sheet.circle(cell.centre, 0.36, (255, 255, 255), 0)
+        sheet.circle(cell.centre, 0.36, colour, 0.05)
+        labels.node[cell.row, cell.column] |= Node.CIRCLE | Node.OUTLINED
+    arrow = next(t for t in looked_at(sheet, sure(labels), glyphs).traces if Cell(4, 3) in t.nodes)
+    assert [arrow.nodes[at] for at, _ in arrow.discs] == [Cell(4, 3)]
+    assert {arrow.nodes[at] for at in arrow.heads} == {Cell(2, 3), Cell(6, 3)}
+    assert arrow.confidence < 0.9, "nobody sees that head"
+
+
 @pytest.mark.parametrize(("links", "heads"), [(("SHAFT",), ["r3c4"]), (("SHAFT", "LINE"), ["r3c4"]), (("LINE",), [])])
 def test_an_arrow_whose_head_a_digit_hides_ends_away_from_its_circle(links, heads: list[str], glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
