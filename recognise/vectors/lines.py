@@ -38,6 +38,8 @@ LEAST_BULB = 0.14
 """Radius in cells of the least disc that belongs to a line: a smaller one is a dot on it."""
 
 
+THIN = 0.3
+"""As a part of the width of a line: the strokes that hatch it are no wider."""
 LEAST_RING = 0.2
 """Radius in cells of the least ring at the end of a line that belongs to it in another colour."""
 
@@ -80,7 +82,15 @@ def find_lines(
     drawn = frozenset(index for line in lines for index in line.inks)
     drawn |= frozenset(_outlines_of_heads(left, lines, canvas))
     drawn |= frozenset(_drawn_again([each for each in left if each[0] not in drawn], traces, canvas))
-    return Lines(tuple(traces), drawn, frozenset(used), tuple(unexplained))
+    own = tuple(trace for trace in traces if not any(_is_hatch(trace, other) for other in traces))
+    return Lines(own, drawn, frozenset(used), tuple(unexplained))
+
+
+def _is_hatch(trace: Trace, other: Trace) -> bool:
+    """Whether a line is a stroke of the hatching of another one: of its colour, far thinner, and along a part of it."""
+    ways, its = ({frozenset((t.nodes[a], t.nodes[b])) for a, b in t.links} for t in (trace, other))
+    bare = not (trace.heads or trace.discs)
+    return bare and ways < its and trace.width <= THIN * other.width and similar(trace.colour, other.colour)
 
 
 def _drawn_again(left: Iterable[tuple[int, Ink]], traces: Sequence[Trace], canvas: Canvas) -> Iterator[int]:

@@ -10,6 +10,7 @@ import pytest
 from shapely.geometry import LineString
 from shapely.ops import substring
 
+from schema.cells import Cell
 from tests.recognise.drawn_pages import Sheet, ends
 
 WAY = "r3c3 r3c4 r4c5 r5c5 r6c4"
@@ -307,3 +308,14 @@ def test_the_halo_of_a_figure_in_a_ring_is_no_other_grid(sheet: Sheet) -> None:
     sheet.line(one, 0.09, "#ffffff", closed=True)
     (found,) = sheet.evidence().traces
     assert len(found.discs) == 2 and len(found.nodes) == 5
+
+
+def test_the_strokes_that_hatch_a_line_are_no_lines_of_their_own(sheet):
+    """One of them runs along a slanting step from cell to cell."""
+    way = ends("r3c3 r4c4 r4c5")
+    sheet.line(way, 0.22, GREY)
+    for off in (-0.06, 0.0, 0.06):
+        sheet.line([(2.5 + off, 2.5 - off), (3.5 + off, 3.5 - off)], 0.02, GREY)
+    found = sheet.evidence()
+    assert [trace.nodes for trace in found.traces] == [tuple(map(Cell.parse, ["r3c3", "r4c4", "r4c5"]))]
+    assert not found.shapes and not found.unexplained
