@@ -12,6 +12,7 @@ import numpy as np
 from ingest.page import Colour
 from recognise.evidence import Slip, Trace
 from recognise.marks.bridges import bridges, to_circles
+from recognise.marks.entries import entered_once, enters_again
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
 from recognise.marks.looks import drawn_doubt, more_doubt
 from recognise.marks.network import BY_NAME, Chances
@@ -110,24 +111,6 @@ def find_traces(
         ),
         frozenset(frozenset((step.first, step.second)) for course in doubtful for step in course.steps),
     )
-
-
-def entered_once(steps: Sequence[Step], chances: Chances) -> list[Step]:
-    """The steps, of those from one cell into several cells of one capsule the one with most ink on its way alone: a
-    shaft enters a capsule once, and its outline looks like another."""
-
-    def is_beaten(step: Step) -> bool:
-        return any(
-            chances.node(cell, "CAPSULE") > DRAWN
-            and chances.link(*sorted((cell, near.other(outside))))["CAPSULE"] > DRAWN
-            and near.stroke.open > step.stroke.open
-            for cell in (step.first, step.second)
-            for outside in (step.other(cell),)
-            for near in steps
-            if near is not step and outside in (near.first, near.second) and near.other(outside).touches(cell)
-        )
-
-    return [step for step in steps if not is_beaten(step)]
 
 
 def _is_bare(step: Step, course: Course) -> bool:
@@ -364,6 +347,7 @@ def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], St
             if (
                 pair not in own
                 and MIDDLING[0] < drawn_chance(chance) < DRAWN
+                and not enters_again(cell, pair, course, chances)
                 and measure(*sorted(pair)).inked > SOME_INK
             ):
                 yield goes_on_words(cell, next(iter(pair - {cell})))

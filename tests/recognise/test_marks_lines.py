@@ -147,6 +147,24 @@ def test_the_circle_of_another_line_hides_the_head_of_an_arrow_and_is_not_its_st
     assert arrow.confidence < 0.9, "nobody sees that head"
 
 
+def test_whether_a_shaft_goes_into_the_other_cell_of_its_capsule_too_is_not_asked(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    shaft = linked(labels, "r2c2 r3c2 r4c2", Link.SHAFT)
+    sheet.path(shaft, BLACK, 0.05)
+    sheet.line((2.1, 1.9), (1.5, 2.5), BLACK, 0.05)
+    linked(labels, "r2c2 r2c3", Link.CAPSULE)
+    for column in (2, 3):
+        labels.node[2, column] |= Node.CAPSULE
+    labels.node[4, 2] |= Node.HEAD
+    told = changed(sure(labels), "link", (3, Link.SHAFT, 2, 3), 0.3)
+    asked = []
+    for joined in (0.99, 0.01):
+        chances = changed(told, "link", (0, Link.CAPSULE, 2, 2), joined)
+        asked.append([words for t in looked_at(sheet, chances, glyphs).traces for words in t.ambiguous])
+    assert not any("r3c2 to r2c3" in words for words in asked[0])
+    assert any("r3c2 to r2c3" in words for words in asked[1])
+
+
 @pytest.mark.parametrize(("links", "heads"), [(("SHAFT",), ["r3c4"]), (("SHAFT", "LINE"), ["r3c4"]), (("LINE",), [])])
 def test_an_arrow_whose_head_a_digit_hides_ends_away_from_its_circle(links, heads: list[str], glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
