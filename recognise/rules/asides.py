@@ -19,6 +19,8 @@ _RULE_IN_BRACKET = re.compile(
 """A bracket with one of these states something, whatever figures stand in it."""
 _LETTER = re.compile(r"(?<![\w'])[A-Z](?![\w'])")
 """A letter that stands for something: `(V is 5, X is 10)`."""
+_LETTERED = re.compile(r"\s*[A-P] ?(?:=|is) ?1\d\b[^.]*\b(?:even|odd)\b", re.I)
+"""What a letter that stands for a number is: `(A = 10 is even, B = 11 is odd)`."""
 _FEWEST_FIGURES, _FIGURES_OF_A_CASE = 2, 4
 _CASE = re.compile(r"\W*(?:in|if|when|with|here|so if)\b", re.I)
 """How an example begins that tells a case: `(in 2 1 4 3 5, three can be seen)`."""
@@ -54,7 +56,7 @@ def without_examples(text: str) -> str:
 
 
 def _is_example(inside: str) -> bool:
-    if _LETTER.search(inside):
+    if _LETTER.search(inside) and not _LETTERED.match(inside):
         return False
     figures = len(_FIGURE.findall(_SAY.sub("", inside)))
     if _CASE.match(inside) and figures >= _FIGURES_OF_A_CASE:
@@ -145,7 +147,7 @@ _ONE_AND_TWO = re.compile(
     r"\W*(?:(?:a|any|the|each) )?(?:(?:pair|digits?|numbers?|neighbours?|cells?) )?(?:of |with |between )?"
     r"(?:a |the )?(?:1|one) "
     r"and (?:a |the )?(?:2|two),?[^.;]*\b(?:may|can|could|might)\b[^.;]*"
-    r"\b(?:either|both|any|black or white|white or black)\b[^.;]*[.;]?\W*",
+    r"\b(?:either|both|any|black or (?:an? )?white|white or (?:an? )?black)\b[^.;]*[.;]?\W*",
     re.I,
 )
 

@@ -19,7 +19,7 @@ _NOUN = (
 _THEM = r"(?:them|those|these|they|such ones|the ones|ones|others)"
 _LIKE = r"(?:consecutive|in sequence|in succession)"
 _PAIR = (
-    r"(?:(?:pairs? of )?consecutive "
+    r"(?:(?:neighbour|cell) pairs?|(?:pairs? of )?consecutive "
     r"(?:neighbours|pairs?|digits|numbers|cells|squares)|pairs?|neighbours|neighbou?ring "
     r"(?:cells|squares|pairs)|adjacent (?:cells|squares|pairs)|borders?|edges?|places?|"
     r"cases?)"
@@ -156,6 +156,7 @@ _GRAMMAR: tuple[tuple[str, str], ...] = (
     (rf"no (?:other|further|more) {_PAIR}(?: of neighbours)? (?:is|are) {_LIKE}", _OF_LIKE),
     (rf"only (?:the )?(?:marked|dotted) {_PAIR} (?:is|are) {_LIKE}", _OF_LIKE),
     (rf"{_NO_MARK} (?:then )?{_PRONOUN} {_NOT}{_SAME_THING}", _ALL),
+    (rf"{_SOME} {_SUCH}{_PAIR}{_OF_WHAT} {_HAS}", _PART),
     (rf"{_SOME}{_OF_IT} {_BE} {_EVER}{_DONE}", _PART),
     (rf"{_FEW}{_OF_IT} (?:{_BE}|{_WILL} be|{_WILL} have been) {_EVER}{_GONE}", _PART),
     (rf"most(?: of)?{_OF_IT} {_BE} {_EVER}{_DONE}", _PART),
@@ -192,7 +193,7 @@ _MEANS = re.compile(
     re.I,
 )
 """`The absence of a dot means that the digits ...`."""
-_ENDS = re.compile(r"([.;:!]+\s*|,\s+(?=(?:but|and|not|though|so)\b)|\?(?=\s*$))")
+_ENDS = re.compile(r"([.;:!]+\s*|,\s+(?=(?:but|and|not|though|so|however|although|yet|while)\b)|\?(?=\s*$))")
 _NAMES_THEM = re.compile(rf"\b((?:{_SHADE} )*)({MARK})\b", re.I)
 
 
@@ -223,6 +224,7 @@ def _told(clause: str, before: str, whole: bool) -> str:
 def _plural(marks: str) -> str:
     """Marks as printed, in the plural and in words that the lexicon has, of whichever kind they are."""
     marks = re.sub(r"\bpoint", "dot", re.sub(r" of .*", "", marks), flags=re.I)
+    marks = re.sub(r"\blozenge", "diamond", marks, flags=re.I)
     return marks if re.search(r"s$|^[XV]$", marks) else f"{marks}s"
 
 

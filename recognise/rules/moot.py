@@ -114,6 +114,12 @@ _MOOT = tuple(
         r"(?:,? unless [^.;]{3,50})?",
         r"there are no cages of (?:\w+ or more|more than \w+) (?:cells|squares)",
         r"no clue is given (?:for|where) [^.;]*\b(?:may|can|might|could) (?:show|have|give|hold) any [^.;]*",
+        r"(?:where|if|when|wherever|should) (?:an?|the) (?:tube|thermometer|line|path|arrow) "
+        r"(?:forks?|branch(?:es)?|splits?|"
+        r"divides?)(?: in two)?,? (?:this|it|the same|that|the rule) (?:is true|holds|applies|goes|counts|is "
+        r"so)(?: good)? "
+        r"(?:of|for|along|on|in) (?:each|every|all|both|either)(?: of)?(?: the)? "
+        r"(?:branch(?:es)?|arms?|forks?|tips?|ends?|parts?)",
         rf"(?:{_COUNT}|one or two|two or three) (?:{COLOUR} )?(?:thermometers|arrows|lines) (?:may|can|might|"
         r"could)? ?"
         r"(?:share|start (?:from|at)|have) (?:an?|the same|one) (?:bulb|circle|common bulb)",

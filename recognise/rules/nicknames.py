@@ -16,10 +16,12 @@ _OUTLINES = frozenset(("outline", "shape", "border", "frame"))
 
 _AREA = r"(?:area|block|zone|shape|region|group|patch|piece|field|space|outline)"
 _EDGED = r"\b(?:dotted|dashed|bordered|framed|outlined|bold|thick|heavy)"
+_TINTED = rf"\b(?:coloured|tinted|shaded|pastel|{COLOUR[3:-1]})"
 _SUMMED = re.compile(
     rf"{_EDGED} (?P<edged>{_AREA})(?:e?s)?\b[^.;]*\b(?:sum|total|add|product|difference)|"
     rf"\b(?:sum|total|product|difference|multiply|add)\b[^.;]*{_EDGED} "
     rf"(?P<framed>{_AREA})(?:e?s)?\b|"
+    rf"{_TINTED} (?P<tinted>{_AREA})(?:e?s)?\b[^.;]*\b(?:sum|total|add)[^.;]*\bcorner\b|"
     rf"\b(?:sum|total|product|difference) of (?:the |its |all )*(?:digits|numbers) (?:in|of|inside) "
     rf"(?:an?|each|every|one) (?P<whole>{_AREA})\b",
     re.I,
@@ -39,7 +41,7 @@ def _summed(text: str) -> Iterator[str]:
     if _COMPARED.search(text):
         return
     for match in _SUMMED.finditer(text):
-        name = next(found for found in match.group("edged", "framed", "whole") if found).lower()
+        name = next(found for found in match.group("edged", "framed", "tinted", "whole") if found).lower()
         if (
             re.search(rf"\b(?:rows?|columns?)\b[^.;]{{0,30}}\b{name}|\b{name}s?\b[^.;]{{0,30}}\bcolumns?\b", text, re.I)
             is None

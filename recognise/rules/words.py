@@ -38,6 +38,7 @@ from recognise.rules.rewrites import rewritten
 from recognise.rules.same import said_again
 from recognise.rules.signs import with_signs_told
 from recognise.rules.turns import turned
+from recognise.rules.usage import by_usage
 
 UNKNOWN = "UNKNOWN"
 """The concept of a word that the lexicon does not have."""
@@ -153,7 +154,7 @@ def tokens(sentence: str) -> Iterator[str]:
 
 def _as_printed(sentence: str) -> str:
     """What a sentence states in the words of its page: without examples and without what states nothing."""
-    told = told_whether_complete(without_moot(plainly_addressed(without_examples(sentence))))
+    told = told_whether_complete(without_moot(plainly_addressed(by_usage(without_examples(sentence)))))
     return published(with_signs_told(without_cases(told)))
 
 

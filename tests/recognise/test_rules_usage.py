@@ -1,0 +1,107 @@
+"""Words that mean what stands around them lets them mean, and what only looks like them."""
+
+from __future__ import annotations
+
+import pytest
+
+from recognise.rules.reader import read_rules
+
+RISING = "Digits on a thermometer rise from the bulb."
+
+
+def _told(text: str) -> tuple[list[tuple[str, dict[str, object]]], bool]:
+    """What a text states, and whether anything is asked."""
+    sheet = read_rules(text)
+    told = [(s.kind, dict(s.fields)) for s in sheet.statements if not s.negated]
+    return told, bool(sheet.unsure or sheet.not_understood)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "fields"),
+    [
+        (
+            "An orange ball between two squares means that those digits are neighbours when you count.",
+            "consecutive-pair",
+            {},
+        ),
+        ("The digits on a blue line add up to the number at its start; digits may come back on it.", "sum-line", {}),
+        (
+            "A white lozenge with a 3 in it sits between two cells when one holds three times the other.",
+            "ratio-pair",
+            {"ratio": 3},
+        ),
+        ("Along a beaded grey line stands a run of consecutive digits, shuffled as you please.", "run-line", {}),
+        ("The hatched lines are looking-glass lines: they read the same from either end.", "palindrome", {}),
+        ("The coloured line is like the word LEVEL. It is the same when you read it backwards.", "palindrome", {}),
+        ("A pink disc marks an odd value (A = 10 is even, B = 11 is odd and so forth).", "odd", {}),
+        ("Squares with a grey circle are not even.", "odd", {}),
+        (
+            "The dash-and-dot pens give a result with its sign: + for the sum of the cells, x for their "
+            "product, - for the "
+            "larger less the smaller.",
+            "cage",
+            {"operation": "printed"},
+        ),
+        (
+            "In a dash-and-dot pen the digits are all different; where a figure stands in its corner, they add "
+            "up to it.",
+            "cage",
+            {"repeats": False, "operation": "sum"},
+        ),
+        (
+            "Each coloured patch adds up to the little number in its corner, and you may not repeat a digit "
+            "inside a patch. A "
+            "patch with no number still has no repeats, but you must find its total yourself.",
+            "cage",
+            {"repeats": False, "operation": "sum"},
+        ),
+        (
+            "The margin numbers, each with a wedge, count the towers one sees from that wedge looking along the "
+            "row or column: "
+            "a figure is seen when every figure in front of it is lower.",
+            "skyscraper",
+            {},
+        ),
+        (
+            "Clues outside: begin at the 1 in that row or column and travel right (or down) until you reach the "
+            "9, jumping from "
+            "the far edge back to the near one if you run out of cells. The clue is the sum of all the digits "
+            "you pass on the "
+            "way, not counting the 1 and the 9.",
+            "sandwich",
+            {"wrap": True, "ends": (1, 9)},
+        ),
+        ("The sum of the digits on an arrow corresponds to the digit in the circle at its beginning.", "arrow", {}),
+        (f"{RISING} Where a tube forks, this is true of each branch.", "thermometer", {"strict": True}),
+        (
+            "A green line has a diamond at both ends: the digits under the line must be larger than one of the "
+            "diamond digits "
+            "and smaller than the other.",
+            "between-line",
+            {},
+        ),
+    ],
+)
+def test_what_words_mean_by_what_stands_around_them(text: str, kind: str, fields: dict[str, object]) -> None:
+    assert _told(text) == ([(kind, fields)], False)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "A white dot means that those digits are neighbours when you count by twos.",
+        "A white lozenge with a 3 in it sits between two cells when one holds twice the other.",
+        "Cells in a grey circle are not even in one row.",
+        "The cages give a result with its sign: - for the sum of the cells, + for their product.",
+        "In a dashed cage the digits differ; where a figure stands in its corner, they add up to twice it.",
+        "The digits in a cage add up to the number in its corner. A cage with no number may repeat digits.",
+        "The margin numbers count the towers one sees from there: a figure is seen when every figure in front "
+        "of it is higher.",
+        f"{RISING} Where a tube forks, this is true of one branch.",
+        f"{RISING} Where a tube forks, this is not true of each branch.",
+        "The sum of the digits on an arrow corresponds to twice the digit in the circle.",
+        "Digits on the blue line are the same when you read the even ones.",
+    ],
+)
+def test_what_says_another_thing_is_asked_about(text: str) -> None:
+    assert _told(text)[1]
