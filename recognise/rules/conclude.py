@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Protocol
@@ -62,7 +63,7 @@ def conclude(
         ]
     statements, lost = settled(statements)
     statements, wrong = _with_digits(statements, digits)
-    merged, clashing = _merged(_without_echo(_by_their_signs(statements)))
+    merged, clashing = _merged(_without_numbered(_without_echo(_by_their_signs(statements))))
     faulty = {s.sentence for s in (*lost, *wrong, *clashing, *_denied(statements))}
     unclear |= {i for i, s in enumerate(sentences) if s.text in faulty}
     gone = {sentences[i].text for i in unclear}
@@ -142,6 +143,24 @@ def _without_echo(statements: Sequence[Statement]) -> list[Statement]:
     return [
         s for s in statements if not (valued and s.kind == "sum-pair" and "value" not in s.fields and not s.mark.colour)
     ]
+
+
+def _without_numbered(statements: Sequence[Statement]) -> list[Statement]:
+    """The statements without ratios of marks that carry their number where such marks without one have another: the
+    number tells them apart. `A plain black disc: twice. A black disc with a 3 in it: three times.`"""
+    ratios = [s for s in statements if s.kind == "ratio-pair" and not s.negated]
+
+    def carried(statement: Statement) -> bool:
+        number = (
+            rf"\b(?:with|bearing|containing|holding|marked|showing) (?:\w+ ){{0,2}}{statement.fields.get('ratio')}\b"
+        )
+        return re.search(number, statement.sentence) is not None
+
+    def told_apart(statement: Statement) -> bool:
+        plain = [s for s in ratios if s.fields.get("ratio") != statement.fields.get("ratio") and not carried(s)]
+        return carried(statement) and any(s.mark == statement.mark for s in plain)
+
+    return [s for s in statements if s not in ratios or not told_apart(s)]
 
 
 def clash(a: Statement, b: Statement) -> bool:

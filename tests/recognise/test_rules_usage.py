@@ -105,3 +105,11 @@ def test_what_words_mean_by_what_stands_around_them(text: str, kind: str, fields
 )
 def test_what_says_another_thing_is_asked_about(text: str) -> None:
     assert _told(text)[1]
+
+
+def test_marks_that_carry_their_ratio_are_told_apart_by_it() -> None:
+    plain = "A black disc: one digit is twice the other."
+    carried = "A black disc with a 3 in it: one digit is three times the other."
+    assert _told(f"{plain} {carried}") == ([("ratio-pair", {"ratio": 2})], False)
+    told, _ = _told(plain.replace("black", "white") + " " + carried)
+    assert told == [("ratio-pair", {"ratio": 2}), ("ratio-pair", {"ratio": 3})]
