@@ -34,7 +34,7 @@ def _told(text: str) -> tuple[list[tuple[str, dict[str, object]]], bool]:
         ("The hatched lines are looking-glass lines: they read the same from either end.", "palindrome", {}),
         ("The coloured line is like the word LEVEL. It is the same when you read it backwards.", "palindrome", {}),
         ("A pink disc marks an odd value (A = 10 is even, B = 11 is odd and so forth).", "odd", {}),
-        ("Squares with a grey circle are not even.", "odd", {}),
+        ("Squares with a grey circle are uneven.", "odd", {}),
         (
             "The dash-and-dot pens give a result with its sign: + for the sum of the cells, x for their "
             "product, - for the "
