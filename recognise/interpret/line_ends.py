@@ -19,15 +19,19 @@ LEAST_LINES = 2
 
 
 def take_ends(lines: Sequence[Trace], left: Left) -> dict[int, tuple[Shape, ...]]:
-    """The two frames of each line (by its index) that has one at each end, taken from what is left; none where a frame
-    of their look stands elsewhere, for then they are marks of cells."""
+    """The frames of each line (by its index) that has one at each end, its ground and its rim by themselves where they
+    are drawn so, taken from what is left; none where a frame of their look stands elsewhere, for then they are marks of
+    cells."""
     taken: dict[int, tuple[Shape, ...]] = {}
     for name in FRAMES:
-        frames = {cell: shape for shape in left.shapes if shape.name == name and (cell := _cell(shape, left))}
+        frames: dict[Cell, list[Shape]] = {}
+        for shape in left.shapes:
+            if shape.name == name and (cell := _cell(shape, left)):
+                frames.setdefault(cell, []).append(shape)
         ends = {at: pair for at, line in enumerate(lines) if len(pair := _ends(line)) == 2 and set(pair) <= set(frames)}
         standing = {cell for pair in ends.values() for cell in pair}
         if len(ends) >= LEAST_LINES and standing == set(frames):
-            taken |= {at: tuple(frames[cell] for cell in pair) for at, pair in ends.items()}
+            taken |= {at: tuple(shape for cell in pair for shape in frames[cell]) for at, pair in ends.items()}
     own = [shape for pair in taken.values() for shape in pair]
     left.take_shapes(lambda shape: any(shape is one for one in own))
     return taken
