@@ -245,7 +245,7 @@ def _in_line(members: Sequence[Placed], index: int, axis: int) -> bool:
 def _may_stand_alone(side: Side, band: Sequence[Placed], raster: Raster, usual: float | None) -> bool:
     """Whether a single number may be a clue: near, and as tall as those on other sides, or not as small as a page
     number."""
-    tall = min(p.height for p in band)
+    tall = max(piece.height for piece in band)
     alike = usual is not None and abs(tall - usual) <= ODD_SIZE * usual
     return nearest(side, band, raster) <= LONE and (tall >= LONE_SIZE or alike)
 

@@ -293,6 +293,12 @@ def test_a_low_number_alone_on_its_side_is_a_clue_where_those_of_other_sides_are
     assert len({ring.side for ring in find_rings(blobs, raster)}) == sides
 
 
+def test_a_number_alone_on_its_side_is_as_tall_as_its_tallest_figure() -> None:
+    raster = Raster(9, 9, 64, 2 * 64)
+    blobs = [Blob(660 + 9 * n, 80, 8, tall, 8 * tall, (n,)) for n, tall in ((1, 11), (2, 17))]
+    assert [ring.side for ring in find_rings(blobs, raster)] == ["top"]
+
+
 @pytest.mark.parametrize(("off", "sides"), [(0.4, 3), (0.8, 0)])
 def test_low_numbers_alone_on_three_sides_are_clues_where_they_stand_alike(off: float, sides: int) -> None:
     raster = Raster(4, 4, 64, 2 * 64)
