@@ -82,10 +82,10 @@ def look_in_place(
 
 
 def without_nought(guesses: tuple[Guess, ...]) -> tuple[Guess, ...]:
-    """What is read in a grid without a nought: a blurred 8 or 6 looks like one."""
+    """What is read in a grid without a nought: a blurred 8 or 6 looks like one; nothing where it is perhaps a ring."""
     nought = sum(guess.probability for guess in guesses if guess.text == NOUGHT)
     if nought >= RING:
-        return guesses
+        return (Guess("", 1.0),)
     return tuple(replace(g, probability=g.probability / (1 - nought)) for g in guesses if g.text != NOUGHT)
 
 
