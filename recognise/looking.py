@@ -93,7 +93,7 @@ def drawn_again(page: Page, lattice: Lattice) -> Looked | None:
     if again is None or vectors is None:
         return None
     flat = flatten(page.image, again[1])
-    return _looked(again[1], flat, read_stages(flat, measure_edges(flat), glyph_reader(), None), vectors)
+    return _looked(again[1], flat, read_stages(flat, measure_edges(flat), glyph_reader(), leftover=False), vectors)
 
 
 def look_upright(page: Page) -> tuple[Page, list[Looked]]:
@@ -157,8 +157,8 @@ def look(page: Page, lattice: Lattice) -> Looked:
     edges = measure_edges(flat)
     vectors = read_vectors(page, lattice, glyph_reader()) if page.vectors is not None else None
     # Where the page has vectors they say what the marks are.
-    pixels, stages = read_stages(flat, edges, glyph_reader(), mark_reader() if vectors is None else None)
-    return _looked(lattice, flat, (pixels, stages), vectors)
+    marks = mark_reader() if vectors is None else None
+    return _looked(lattice, flat, read_stages(flat, edges, glyph_reader(), marks, leftover=vectors is None), vectors)
 
 
 def _looked(lattice: Lattice, flat: Flat, seen: tuple[Evidence, Stages], vectors: Evidence | None) -> Looked:

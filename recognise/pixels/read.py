@@ -81,9 +81,15 @@ def read_pixels(flat: Flat, edges: Edges | None = None, reader: CharacterReader 
 
 
 def read_stages(
-    flat: Flat, edges: Edges | None = None, reader: CharacterReader | None = None, find_marks: MarkFinder | None = None
+    flat: Flat,
+    edges: Edges | None = None,
+    reader: CharacterReader | None = None,
+    find_marks: MarkFinder | None = None,
+    *,
+    leftover: bool = True,
 ) -> tuple[Evidence, Stages]:
-    """The same, with what each stage saw, and with the marks that `find_marks` finds."""
+    """The same, with what each stage saw, and with the marks that `find_marks` finds. What is left of the ink is found
+    only where `leftover` is wanted: what a PDF draws is known."""
     reader = reader or default_reader()
     raster = Raster.of(flat)
     ground = measure_ground(flat)
@@ -105,7 +111,7 @@ def read_stages(
     )
     explained = characters | tubes.explained
     stages = Stages(ground, ink, pieces, tuple(rings), tubes, characters, explained, bare, tuple(glyphs), tuple(first))
-    return with_marks(flat, stages, find_marks)
+    return with_marks(flat, stages, find_marks) if leftover or find_marks else (bare, stages)
 
 
 def with_marks(flat: Flat, stages: Stages, find_marks: MarkFinder | None) -> tuple[Evidence, Stages]:

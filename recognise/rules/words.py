@@ -76,6 +76,12 @@ class Sentence:
 
 def sentences(text: str) -> list[Sentence]:
     """Split a rules text into sentences and look up their words."""
+    return list(_sentences(text))
+
+
+@lru_cache(maxsize=256)
+def _sentences(text: str) -> tuple[Sentence, ...]:
+    # The texts of a page are looked at several times: whether they are rules, whether they go on, what they state.
     tidy = _with_name_apart(with_heading_apart(figured(unicodedata.normalize("NFKC", text).replace("§", " "))))
     found: list[str] = []
     for piece, listed in _pieces(tidy):
@@ -90,10 +96,10 @@ def sentences(text: str) -> list[Sentence]:
         told_of_all(ones_named(said_again(s, before), before), before)
         for before, s in zip(["", *found], found, strict=False)
     ]
-    return [
+    return tuple(
         Sentence(" ".join(s.split()), tuple(concepts_of(by_their_names(plain, names))))
         for s, plain in zip(found, told, strict=True)
-    ]
+    )
 
 
 def _pieces(text: str) -> Iterator[tuple[str, bool]]:

@@ -358,6 +358,16 @@ def test_what_is_no_character_and_no_line_is_never_ignored(shape: str, name: str
     assert found.box[0] < (x / CELL - MARGIN) < found.box[2]
 
 
+def test_where_a_pdf_draws_the_grid_nobody_looks_for_what_is_left() -> None:
+    drawing = Drawing()
+    x, y = drawing.at((3, 3))
+    cv2.rectangle(drawing.image, (x - 14, y - 14), (x + 14, y + 14), (0, 0, 0), -1)
+    flat = drawing.flat()
+    seen, drawn = read_stages(flat)[0], read_stages(flat, leftover=False)[0]
+    assert seen.shapes and not drawn.shapes
+    assert (drawn.glyphs, drawn.traces, drawn.tints) == (seen.glyphs, seen.traces, seen.tints)
+
+
 def test_a_link_needs_ink_all_along() -> None:
     drawing = Drawing().tube([(1, 1), (1, 2)], bulb=0)
     mask = drawing.image[..., 0] < 250
