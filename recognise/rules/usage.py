@@ -9,6 +9,11 @@ _LOOK = r"(?:small |little |tiny |short |black |white |grey )?(?:wedge|arrow|poi
 _EDGE = r"(?:edge|end|side|border|margin|rim)"
 _GROW = r"(?:lower|smaller|shorter|less)"
 _AREA = r"(?:cage|patch|pen|area|region|zone|block|blanket|room|field|enclosure|group|outline|shape)"
+_SIDES = (
+    rf"(?: sign)? (?:means|indicates|says|shows|tells(?: you)?|states)(?: that)? the {DIGIT} (?:on|to|at) "
+    rf"(?:its|the) left "
+    r"(?:is|must be) "
+)
 _CLUE = r"(?:numbers?|figures?|totals?|sums?|clues?)"
 _STANDS = r"(?:stands?|is|are|appears?|sits?|has been|have been)(?: (?:given|printed|written|shown|put|set))?"
 
@@ -18,12 +23,12 @@ _OTHERS_SIGN = "|".join(
     rf"(?<!\w){sign}{_FOR}(?:{told})\b"
     for sign, told in (
         (r"\+", "product|multiplication|difference|subtraction|quotient|division"),
-        ("[x×*]", "sum|addition|difference|subtraction|quotient|division"),
+        ("[×*]", "sum|addition|difference|subtraction|quotient|division"),
         ("[-−–]", "sum|addition|product|multiplication|quotient|division"),
         ("[÷/]", "sum|addition|product|multiplication|difference|subtraction"),
     )
 )
-"""A sign in a cage that stands for what another one means."""
+"""A sign in a cage that stands for what another one means; an X may well stand for a sum."""
 
 
 def _counted(times: int, words: str) -> tuple[str, str]:
@@ -76,7 +81,27 @@ _USAGE = in_any_case(
             "reads the same ",
         ),
         (r"\bhalf[- ](?:year|hour|term|time|price|day|moon|century|board|pint|dozen|holiday)s?(?:ly)?\b", " "),
+        (
+            r"\bit is (?:forbidden|prohibited|not (?:allowed|permitted)) for ([^.;,]{3,60}?) to "
+            r"(?=contain|hold|be|have|share|show)",
+            r"\1 must not ",
+        ),
+        (r"\b(?:is|are) (?:restricted|limited|confined|reserved) (?:to|for) (?=(?:odd|even)\b)", "hold only "),
+        (r"\b(is|are|must be) inferior to\b", r"\1 less than"),
+        (r"\b(is|are|must be) superior to\b", r"\1 greater than"),
+        (
+            rf"(?:<{_SIDES}less|>{_SIDES}(?:greater|larger|more)) than (?:the|that) (?:{DIGIT} )?(?:on|to|at) "
+            rf"(?:its|the) right\b",
+            "points towards the smaller digit",
+        ),
+        (r"\bjoins? (?:in )?(?:the )?(?:fun|party|game|act)(?: with| by (?:having|holding))\b", "hold"),
         # Lines.
+        (
+            r"\bfrom (head|top|left|front|start) to (tail|bottom|right|back|end)(?: to tail)? (?:as|and|like|as "
+            r"well as) "
+            r"from \2 to \1\b",
+            "in both directions",
+        ),
         (
             r"\b(climb|rise|grow|increase|go up|get larger|get bigger)(s?) without (?:an? |any "
             r")?(?:pause|break|stop|rest|interruption|"
@@ -91,6 +116,8 @@ _USAGE = in_any_case(
         ),
         (r"\b(?:diamond|diamonded) (?=(?:digits?|numbers?|values?|figures?)\b)", "circled "),
         (r"\b(filled|starts?|begins?|count(?:ed)?|read) (from|at) the round side\b", r"\1 \2 the round end"),
+        (rf"\b({COLOUR}) (?:snake|worm|eel|serpent|caterpillar)(s?)\b", r"\1 line\2"),
+        (r"\bextremit(?:y|ies)\b", "ends"),
         # Marks.
         (rf"\b({COLOUR}) point(s?)\b", r"\1 dot\2"),
         (r"\blooking[- ]glass(?:es)?\b", "mirror"),

@@ -71,6 +71,16 @@ def _told(text: str) -> tuple[list[tuple[str, dict[str, object]]], bool]:
             "sandwich",
             {"wrap": True, "ends": (1, 9)},
         ),
+        ("It is forbidden for cells sharing an edge to contain consecutive digits.", "neighbours-not-consecutive", {}),
+        ("Cells marked with a grey circle are restricted to odd digits.", "odd", {}),
+        ("The green snake reads the same from head to tail as from tail to head.", "palindrome", {}),
+        (
+            "Digits on a line with circles at both extremities lie between the digits in those circles.",
+            "between-line",
+            {},
+        ),
+        ("The sign < indicates that the digit on its left is inferior to the digit on its right.", "greater", {}),
+        ("X = sum of 10.", "sum-pair", {"value": 10}),
         ("The sum of the digits on an arrow corresponds to the digit in the circle at its beginning.", "arrow", {}),
         (f"{RISING} Where a tube forks, this is true of each branch.", "thermometer", {"strict": True}),
         (
@@ -97,6 +107,8 @@ def test_what_words_mean_by_what_stands_around_them(text: str, kind: str, fields
         "The digits in a cage add up to the number in its corner. A cage with no number may repeat digits.",
         "The margin numbers count the towers one sees from there: a figure is seen when every figure in front "
         "of it is higher.",
+        "It is forbidden for cells sharing an edge to contain odd digits.",
+        "The sign < indicates that the digit on its left is superior to the digit on its right.",
         f"{RISING} Where a tube forks, this is true of one branch.",
         f"{RISING} Where a tube forks, this is not true of each branch.",
         "The sum of the digits on an arrow corresponds to twice the digit in the circle.",
