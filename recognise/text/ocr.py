@@ -21,6 +21,7 @@ from recognise.evidence import TextLine
 from recognise.rules.rulelike import is_rule_like
 from recognise.rules.words import sentences
 from recognise.text.beside import regions_beside
+from recognise.text.deblur import sharpened
 from recognise.text.engine import Engine, Grey, OcrLine, engine
 from recognise.text.regions import OPENING, Region, paper_of, text_regions, text_slope
 
@@ -65,6 +66,8 @@ _GRAINY = 8
 """So many blocks in which nothing is read are grain."""
 _GRAIN = 0.04
 """Of the letters' height, a blur that takes grain off and leaves strokes, which are three times as wide."""
+_BLUR = 0.1
+"""Of the letters' height, a blur under which they run into each other and are no more read for what they are."""
 
 
 def ocr_lines(page: Page, grids: Sequence[Box] = (), with_engine: Engine | None = None) -> list[TextLine]:
@@ -216,8 +219,8 @@ def _read_box(reader: Engine, grey: Grey, region: Region, box: Box, lines: int) 
 
 def _surest(reader: Engine, part: Grey, region: Region, lines: int, zoom: float) -> list[OcrLine]:
     """The lines of a part of the page. Where they are not surely read, or fewer than were seen, other looks are tried:
-    Tesseract now and then makes nothing of a line that it is told to be one, leaves out one of many, and smooths no
-    noise."""
+    Tesseract now and then makes nothing of a line that it is told to be one, leaves out one of many, and
+    smooths no noise nor sharpens what is blurred."""
     single = lines == 1
     found = reader.read(part, single_line=single)
     if single and (not found or (_is_wide(region) and _surely(found) < _GOOD)):
@@ -225,6 +228,8 @@ def _surest(reader: Engine, part: Grey, region: Region, lines: int, zoom: float)
     if _is_wide(region) and _LEGIBLE <= _surely(found) < _GOOD:
         smooth = cv2.GaussianBlur(part, (0, 0), _GRAIN * zoom * region.letter)
         found = max(found, reader.read(np.asarray(smooth, dtype=np.uint8)), key=_read_in_all)
+    if _is_wide(region) and _LEGIBLE <= _surely(found) < _GOOD:
+        found = max(found, reader.read(sharpened(part, _BLUR * zoom * region.letter)), key=_read_in_all)
     return found
 
 

@@ -14,6 +14,7 @@ from recognise.text import assign_words
 from recognise.text.beside import regions_beside
 from recognise.text.blocks import blocks
 from recognise.text.curl import Curl
+from recognise.text.deblur import sharpened
 from recognise.text.engine import OcrLine
 from recognise.text.level import levelled
 from recognise.text.ocr import ocr_lines
@@ -181,3 +182,31 @@ def test_rules_are_seen_beside_a_grid_where_a_table_of_wood_has_larger_pieces() 
     assert not [region for region in text_regions(page, [grid]) if region.box[0] < 1200]
     (beside,) = [region for region in regions_beside(page, [grid], 0.9) if region.box[0] < 1200]
     assert np.allclose(beside.box[:2], (500, 611), atol=4)
+
+
+def test_blurred_type_is_sharp_again() -> None:
+    page = _written(("Cells a chess knight's move apart differ", 40, 100), size=(160, 700))
+    blurred = cv2.GaussianBlur(page, (0, 0), 2.0)
+    again = sharpened(blurred, 2.0)
+    steep = [float(np.abs(np.diff(seen.astype(float), axis=1)).max()) for seen in (blurred, again)]
+    off = [float(np.abs(seen.astype(float) - page).mean()) for seen in (blurred, again)]
+    assert again.shape == page.shape
+    assert steep[1] > 1.4 * steep[0]
+    assert off[1] < 0.9 * off[0]
+
+
+class _Sharp:
+    """An engine that is unsure of what is blurred."""
+
+    SHARP = 70.0
+
+    def read(self, image: Grey, single_line: bool = False) -> list[OcrLine]:
+        is_sharp = np.abs(np.diff(image.astype(float), axis=1)).max() > self.SHARP
+        box = (0.0, 0.0, float(image.shape[1]), float(image.shape[0]))
+        return [OcrLine("sharp" if is_sharp else "blurred", box, 20.0, 0.9 if is_sharp else 0.5)]
+
+
+def test_a_block_that_is_not_surely_read_is_read_sharpened() -> None:
+    page = cv2.GaussianBlur(_written(("Cells a chess knight's move apart differ", 40, 100)), (0, 0), 2.5)
+    (line,) = ocr_lines(_page(np.asarray(page, np.uint8)), with_engine=_Sharp())
+    assert line.text == "sharp"
