@@ -19,6 +19,8 @@ FAINT = 0.15
 BAND, PATCH, BEYOND = 0.02, (0.05, 0.2), (0.3, 0.42)
 """In cells: half the width of what is looked at along a lattice line; how far off a mark paper cuts the line off, and
 from where to where the line is as it is elsewhere."""
+BESIDE_LINE = (0.05, 0.11)
+"""In cells: from where to where, across a thick lattice line, a figure on it stands out of it to each side."""
 RUNS, CUT = 0.6, 0.4
 """Parts of a line's usual ink: it has no less where it runs on, and less where it is cut off."""
 GROUND = 40
@@ -108,6 +110,23 @@ class Looking:
         usual = float(np.median(line))
         runs = usual > self.floor and float(line.min()) > RUNS * usual
         return runs and all(float(side.min()) < CUT * usual for side in (along(-PATCH[0], -PATCH[1]), along(*PATCH)))
+
+    def beside_line(self, place: Point, *, upright: bool) -> float:
+        """The darkest ink beside the lattice line that a figure on it has, over what stands there farther along the
+        line: a thick line takes what stands upon it along when it is taken out."""
+        x, y = place
+
+        def strip(across: tuple[float, float], along: tuple[float, float]) -> Grey:
+            (a, b), (c, d) = sorted(across), sorted(along)
+            box = (x + a, y + c, x + b, y + d) if upright else (x + c, y + a, x + d, y + b)
+            return self.whole[self.raster.slices(box)]
+
+        def shows(side: int) -> float:
+            across = side * BESIDE_LINE[0], side * BESIDE_LINE[1]
+            usual = min(float(np.median(strip(across, (sign * BEYOND[0], sign * BEYOND[1])))) for sign in (-1, 1))
+            return float(np.percentile(strip(across, (-BESIDE_LINE[1], BESIDE_LINE[1])), 95)) - usual
+
+        return max(shows(-1), shows(1))
 
     def darkest(self, box: Box) -> float:
         """The darkest ink in a box, the lattice and specks of a pixel or two aside."""

@@ -58,12 +58,18 @@ def printed(
     faded: list[Pair] = []
     for names, window, palest in CLASSES:
         own = [pair for pair, (name, _) in called.items() if name in names]
-        inks = {pair: looking.darkest(box_at(sights[pair].place, window)) for pair in own}
+        inks = {pair: _ink_at(sights[pair], window, looking) for pair in own}
         pale = [pair for pair in _faded(inks, palest) if not _is_on_patch(sights[pair], looking)]
         faded += [pair for pair in pale if called[pair][0] != "CHARACTERS" or called[pair][1] < CERTAIN]
     pairs = ", ".join(f"{one} and {other}" for one, other in faded)
     notes = [f"what looks like signs, dots or characters between {pairs} is hardly printed"] if faded else []
     return {pair: what for pair, what in called.items() if pair not in faded}, notes
+
+
+def _ink_at(sight: Sight, window: float, looking: Looking) -> float:
+    """The darkest ink of what stands on an edge, also where it is beside a thick line alone that it shows."""
+    beside = looking.beside_line(sight.place, upright=sight.plane == 0) if window == FIGURE else 0.0
+    return max(looking.darkest(box_at(sight.place, window)), beside)
 
 
 def _is_on_patch(sight: Sight, looking: Looking) -> bool:

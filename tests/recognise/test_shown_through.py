@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from itertools import pairwise
 
+import numpy as np
 import pytest
 
 from fixtures.training.lattice_labels import Edge, Labels, Link, Node
 from recognise.glyphs import GlyphReader
 from recognise.marks.lines import Course, Step
+from recognise.marks.looking import Looking
 from recognise.marks.network import BY_NAME
-from recognise.marks.shown_through import hardly_printed
+from recognise.marks.shown_through import PALEST_FIGURE, hardly_printed
 from recognise.marks.spoken import Spoken
 from recognise.marks.strokes import Stroke
+from recognise.pixels.frame import Raster
 from schema.cells import Cell
 from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 
@@ -86,6 +89,19 @@ def test_a_number_in_doubt_that_is_hardly_printed_is_none_where_others_are(
     told = changed(sure(labels), "edge", (0, Edge.CHARACTERS, 5, 3), chance)
     notes = looked_at(sheet, told, glyphs).notes
     assert any("r5c3 and r5c4 is hardly printed" in note for note in notes) == faded
+
+
+@pytest.mark.parametrize("upright", [True, False])
+def test_a_number_that_goes_with_a_thick_line_shows_beside_it(upright: bool) -> None:
+    """Where the line is taken out, nothing is left of the number: `drawn` is bare."""
+    bare = np.zeros((320, 320), np.float32)
+    for ink, shows in ((0.5, True), (0.08, False)):
+        whole = bare.copy()
+        whole[120:200, 150:171] = ink
+        whole[:, 156:165] = 0.9
+        whole = whole if upright else np.ascontiguousarray(whole.T)
+        looking = Looking(whole, bare, np.ones((320, 320, 3), np.float32), Raster(1, 1, 160, 80), 0.05, None)  # type: ignore[arg-type]
+        assert (looking.beside_line((0.5, 0.5), upright=upright) > PALEST_FIGURE) == shows
 
 
 @pytest.mark.parametrize(("grey", "chance", "ways"), [(190, 0.8, 2), (GHOST, 1.0, 2), (GHOST, 0.8, 1)])
