@@ -108,6 +108,8 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
             if light is not None:
                 discs[-1] = replace(discs[-1], fill=light)
                 text = max(text, 2 * DRAWN)
+            elif name == "DARK_DOT" and looking.is_plain(place, discs[-1].radius):
+                text = 0.0
         elif name != "CHARACTERS":
             shapes.append(edge_shape(place, name, chance, plane, looking, arms))
         if name == "CHARACTERS" and (sign := _sign(sights[one, other], spoken)):

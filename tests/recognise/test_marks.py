@@ -208,3 +208,12 @@ def test_a_large_digit_does_not_tell_how_large_the_filled_circle_is_in_which_it_
     assert [disc.radius for disc in looked_at(sheet, sure(labels), glyphs).discs] == pytest.approx(
         [0.36, 0.36], abs=0.02
     )
+
+
+def test_no_number_is_looked_for_on_a_dark_dot_that_is_plain(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.circle((2, 2.5), 0.14, BLACK, 0)
+    labels.edge[0, 3, 2] = Edge.DARK_DOT
+    labels.edge_text[0, 3, 2] = 1
+    seen = looked_at(sheet, sure(labels), glyphs)
+    assert (len(seen.discs), seen.glyphs, seen.notes) == (1, (), ())
