@@ -104,12 +104,9 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
             notes += [] if on_dot or name == "CHARACTERS" else [words]
         if name in DOTS:
             discs.append(_dot(place, name, chance, looking))
-            light = looking.written_light(place, discs[-1].radius) if name == "DARK_DOT" and text > FAINT_TEXT else None
-            if light is not None:
-                discs[-1] = replace(discs[-1], fill=light)
-                text = max(text, 2 * DRAWN)
-            elif name == "DARK_DOT" and looking.is_plain(place, discs[-1].radius):
-                text = 0.0
+            if name == "DARK_DOT":
+                discs[-1], text, strokes = _on_dark(discs[-1], text, looking)
+                unread += [(place, f"what is written between {one} and {other} was hard to read")] if strokes else []
         elif name != "CHARACTERS":
             shapes.append(edge_shape(place, name, chance, plane, looking, arms))
         if name == "CHARACTERS" and (sign := _sign(sights[one, other], spoken)):
@@ -124,6 +121,15 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
     return Spots(
         tuple(sized), tuple(shapes), tuple(_edge_texts(texts, sized)), tuple(notes), tuple(unread), tuple(unwritten)
     )
+
+
+def _on_dark(dot: Disc, text: float, looking: Looking) -> tuple[Disc, float, bool]:
+    """A dark dot, how likely characters stand on it, and whether light strokes do: then they surely stand there, and
+    its colour is what these leave of it. Where its ground is all alike there are none."""
+    light = looking.written_light(dot.centre, dot.radius) if text > FAINT_TEXT else None
+    if light is not None:
+        return replace(dot, fill=light), max(text, 2 * DRAWN), True
+    return dot, 0.0 if looking.is_plain(dot.centre, dot.radius) else text, False
 
 
 def _sign(sight: Sight, spoken: Spoken) -> Shape | None:

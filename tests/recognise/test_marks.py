@@ -217,3 +217,12 @@ def test_no_number_is_looked_for_on_a_dark_dot_that_is_plain(glyphs) -> None:
     labels.edge_text[0, 3, 2] = 1
     seen = looked_at(sheet, sure(labels), glyphs)
     assert (len(seen.discs), seen.glyphs, seen.notes) == (1, (), ())
+
+
+def test_light_strokes_on_a_dark_dot_that_nobody_can_read_are_asked_about(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.circle((2, 2.5), 0.1, BLACK, 0)
+    sheet.line((1.96, 2.46), (2.04, 2.54), (255, 255, 255), 0.03)
+    labels.edge[0, 3, 2] = Edge.DARK_DOT
+    labels.edge_text[0, 3, 2] = 1
+    assert looked_at(sheet, sure(labels), glyphs).notes == ("what is written between r3c2 and r3c3 was hard to read",)
