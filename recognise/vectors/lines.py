@@ -9,7 +9,7 @@ from itertools import combinations
 import cv2
 import numpy as np
 
-from ingest.page import Box, Point
+from ingest.page import Box, Colour, Point
 from recognise.evidence import Disc, Trace
 from recognise.geometry import extent
 from recognise.pixels.frame import Raster
@@ -38,6 +38,10 @@ LEAST_BULB = 0.14
 """Radius in cells of the least disc that belongs to a line: a smaller one is a dot on it."""
 
 
+COLOURED = 48
+"""Levels by which the least and the greatest of red, green and blue differ in a colour that is no grey."""
+PALEST, ROUNDED = 0.25, 3
+"""The part of a colour that is seen at least where paper shines through it; and the levels that rounding changes."""
 THIN = 0.3
 """As a part of the width of a line: the strokes that hatch it are no wider."""
 LEAST_RING = 0.2
@@ -151,7 +155,20 @@ def _joints(trace: Trace, discs: Sequence[Disc], raster: Raster) -> Iterator[int
 
 
 def _is_own(disc: Disc, trace: Trace) -> bool:
-    return similar(disc.fill, trace.colour) or similar(disc.outline, trace.colour)
+    """Whether a disc has the colour of a line, or the rim of a ring the full colour of one that lets paper through."""
+    if similar(disc.fill, trace.colour) or similar(disc.outline, trace.colour):
+        return True
+    return disc.outline is not None and disc.fill is not None and _is_paler(trace.colour, disc.outline)
+
+
+def _is_paler(colour: Colour, full: Colour) -> bool:
+    """Whether a colour is another one with paper shining through. Of greys nobody could tell."""
+    if max(full) - min(full) < COLOURED:
+        return False
+    shares = [(255 - part) / (255 - its) for part, its in zip(colour, full, strict=True) if 255 - its >= COLOURED]
+    share = sum(shares) / len(shares)
+    blended = (round(255 + (its - 255) * share) for its in full)
+    return PALEST <= share <= 1 and all(abs(a - b) <= ROUNDED for a, b in zip(colour, blended, strict=True))
 
 
 def _other_ends(trace: Trace, bulbs: Sequence[tuple[int, Disc]]) -> set[int]:

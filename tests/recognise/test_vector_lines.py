@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+from reportlab.lib.colors import Color
 from shapely.geometry import LineString
 from shapely.ops import substring
 
@@ -319,3 +320,13 @@ def test_the_strokes_that_hatch_a_line_are_no_lines_of_their_own(sheet):
     found = sheet.evidence()
     assert [trace.nodes for trace in found.traces] == [tuple(map(Cell.parse, ["r3c3", "r4c4", "r4c5"]))]
     assert not found.shapes and not found.unexplained
+
+
+@pytest.mark.parametrize(("rim", "own"), [("#9dbb6a", True), ("#333333", False), ("#6a9dbb", False)])
+def test_small_rings_in_the_full_colour_of_a_line_that_lets_paper_through_are_its_ends(sheet, rim, own):
+    sheet.line(ends("r3c3 r3c4 r4c5"), 0.14, Color(157 / 255, 187 / 255, 106 / 255, 0.5))
+    for x, y in (ends("r3c3")[0], ends("r4c5")[0]):
+        sheet.disc(x, y, 0.16, "#e4e4e4", rim, 0.06)
+    found = sheet.evidence()
+    (line,) = found.traces
+    assert bool(line.discs) == own and len(found.discs) == (0 if own else 2)
