@@ -109,6 +109,7 @@ def test_what_words_mean_by_what_stands_around_them(text: str, kind: str, fields
         "of it is higher.",
         "It is forbidden for cells sharing an edge to contain odd digits.",
         "The sign < indicates that the digit on its left is superior to the digit on its right.",
+        "The grey worms are thermometers, so start at the blob and the numbers climb as you wriggle along.",
         f"{RISING} Where a tube forks, this is true of one branch.",
         f"{RISING} Where a tube forks, this is not true of each branch.",
         "The sum of the digits on an arrow corresponds to twice the digit in the circle.",
