@@ -117,7 +117,7 @@ _USAGE = in_any_case(
         (r"\b(?:diamond|diamonded) (?=(?:digits?|numbers?|values?|figures?)\b)", "circled "),
         (r"\b(filled|starts?|begins?|count(?:ed)?|read) (from|at) the round side\b", r"\1 \2 the round end"),
         (
-            rf"\b({COLOUR}) (?:snake|worm|eel|serpent|caterpillar)(s?)\b(?=[^.;]*\b(?:read|reads|mirror|palindrom\w*)\b)",
+            rf"\b({COLOUR}) (?:snake|worm|eel|serpent|caterpillar)(s?)\b(?=[^.;]*\b(?:reads?|mirror|palindrom\w*)\b)",
             r"\1 line\2",
         ),
         (r"\bextremit(?:y|ies)\b", "ends"),
