@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 Grey = npt.NDArray[np.uint8]
 
-_NOISE = 0.03
+_NOISE = 0.05
 """Power of the noise in that of the print: a smaller share makes grain of it, a larger one leaves it blurred."""
 _RIM = 4.0
 """Blurs around the picture that are mirrored, so that its edges do not meet those of the other side."""
