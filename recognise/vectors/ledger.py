@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
+from ingest.page import Box
 from recognise.evidence import Glyph, Guess, Shape
 from recognise.vectors.beside import CENTRED, Ring, Tables, ring_of
 from recognise.vectors.letters import TEXT_LAYER, Mark, box_of, in_grid
@@ -16,6 +17,9 @@ CLOSE = 1.5
 """In cells: how far from the grid the middle of a number is that must be accounted for."""
 LEAST = 0.12
 """Font size in cells: smaller figures beside a grid are no clues."""
+LONG, THIN = 0.5, 0.05
+"""In cells: what is longer than this and thinner than that is no character, but a side of a cage whose dashes are one
+path."""
 FEW = 2
 """So many numbers on one side of the grid and as far from it, of which one stands off the middle of its row or column,
 are no column of a table."""
@@ -40,6 +44,12 @@ def to_account_for(marks: Sequence[Mark], apart: Collection[Mark], placement: Pl
 def without_text(path: Shape) -> Glyph:
     """A character that is drawn as a path."""
     return Glyph(path.box, (), path.box[3] - path.box[1], path.colour, "vector")
+
+
+def may_be_character(box: Box) -> bool:
+    """Whether a path is not far too long for its width to be a character, by its box in cells."""
+    thin, long = sorted((box[2] - box[0], box[3] - box[1]))
+    return long <= LONG or thin >= THIN
 
 
 def _is_like_clue(ring: Ring, rings: Sequence[Ring | None]) -> bool:

@@ -27,7 +27,7 @@ from recognise.vectors.headings import tiles_of_text
 from recognise.vectors.hidden import hidden_marks, is_cap, take_discs
 from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.lattices import exact, lattices_from_vectors
-from recognise.vectors.ledger import without_text
+from recognise.vectors.ledger import may_be_character, without_text
 from recognise.vectors.leftover import is_outside, left_over
 from recognise.vectors.lines import Lines, find_lines
 from recognise.vectors.marks import disc, tints
@@ -88,6 +88,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     standing = [disc for disc in standing if disc not in spots]
     shapes, letters = left_over(marks.rest, explained, canvas, standing)
     drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
+    drawn_as_paths = [s for s in drawn_as_paths if may_be_character(s.box)]
     names = names_as_paths(marks.rest, shapes, canvas.raster, reader)
     shapes = [shape for shape in shapes if shape.box not in names]
     tags = clue_tags(shapes, standing, canvas)

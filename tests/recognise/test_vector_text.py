@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from recognise.doubt.ledger import not_accounted_for
@@ -228,6 +229,16 @@ def test_every_character_on_the_grid_is_stated_or_asked_about(sheet):
     seen = sheet.evidence()
     assert _asked(seen) == []
     assert _asked(seen, "3") == ["3"]
+
+
+@pytest.mark.parametrize(("wide", "high", "asked"), [(0.85, 0.015, 0), (0.3, 0.015, 1), (0.85, 0.2, 1)])
+def test_a_row_of_dashes_that_is_one_path_is_no_character(sheet, wide, high, asked):
+    sheet.grid()
+    path = sheet.canvas.beginPath()
+    for start in np.linspace(0, wide, 5, endpoint=False):
+        path.rect(*sheet.at(1.06 + start, 1.1), 0.6 * wide / 5 * SIDE, high * SIDE)
+    sheet.canvas.drawPath(path, stroke=0, fill=1)
+    assert len(sheet.evidence().characters) == asked
 
 
 def test_a_small_number_beside_the_grid_is_asked_about_and_a_table_is_not(sheet):
