@@ -250,6 +250,11 @@ def _may_stand_alone(side: Side, band: Sequence[Placed], raster: Raster, usual: 
     return nearest(side, band, raster) <= LONE and (tall >= LONE_SIZE or alike)
 
 
+def has_low_pieces(ring: Ring) -> bool:
+    """Whether a piece is lower than any clue: an old-style figure of a taller number, or no figure at all."""
+    return any(piece.height < SMALLEST for _, members in ring.clues for piece in members)
+
+
 def begins_far(ring: Ring, others: Iterable[Ring], raster: Raster) -> bool:
     """Whether a ring stands farther from the grid than clues begin, with no other before it."""
     near = min(nearest_of(other, raster) for other in others if other.side == ring.side)

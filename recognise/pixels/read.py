@@ -35,7 +35,7 @@ from recognise.pixels.light_diagonals import light_diagonals
 from recognise.pixels.looks import GROWN, looked_again
 from recognise.pixels.next_door import is_next_door
 from recognise.pixels.on_a_line import is_on_a_line
-from recognise.pixels.outside import Ring, begins_far, find_rings, goes_on_as_text, not_in_line
+from recognise.pixels.outside import Ring, begins_far, find_rings, goes_on_as_text, has_low_pieces, not_in_line
 from recognise.pixels.residual import find_residual
 from recognise.pixels.sides import Sides
 from recognise.pixels.tinted import settled_tints
@@ -313,6 +313,9 @@ def _rings(
             or is_on_a_line(ring, ink.level, raster, ink.floor)
             or _is_shade(ring, pieces, ink, flat, printed)
         ):
+            continue
+        if not all(digits) and has_low_pieces(ring):
+            # Little arrows beside their numbers, which are read with these.
             continue
         if np.mean(digits) >= MOSTLY:
             glyphs = tuple(as_glyph(number, pieces, ink.relative) for number in numbers)

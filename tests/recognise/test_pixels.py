@@ -332,6 +332,16 @@ def test_a_ring_with_none_before_it_begins_near_the_grid(rings: tuple[float, ...
     assert [begins_far(ring, found, raster) for ring in found] == far
 
 
+def test_numbers_of_which_one_runs_into_its_little_arrow_are_left_to_those_who_read_arrows() -> None:
+    """The arrow is lower than any clue, and no figure."""
+    drawing = Drawing()
+    for column in (2, 3, 4, 5):
+        x, y = round((column - 0.7 + MARGIN) * CELL), round((MARGIN - 0.5) * CELL)
+        cv2.putText(drawing.image, "43", (x, y), cv2.FONT_HERSHEY_SIMPLEX, 0.6, (0, 0, 0), 2, cv2.LINE_AA)
+    cv2.fillPoly(drawing.image, [np.array([(x - 3, y), (x - 12, y), (x - 3, y - 9)], np.int32)], (0, 0, 0))
+    assert not read_pixels(drawing.flat()).notes
+
+
 def test_rows_of_a_table_beside_the_grid_are_no_ring() -> None:
     raster = Raster(6, 6, CELL, MARGIN * CELL)
     blobs = [Blob(100, MARGIN * CELL + 10 + 28 * k, 12, 18, 150, (k,)) for k in range(12)]
