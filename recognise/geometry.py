@@ -52,6 +52,13 @@ def overlap(one: Box, other: Box) -> bool:
     return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
 
 
+def shared(one: Box, other: Box) -> float:
+    """The area that two boxes have in common."""
+    wide = min(one[2], other[2]) - max(one[0], other[0])
+    high = min(one[3], other[3]) - max(one[1], other[1])
+    return max(wide, 0.0) * max(high, 0.0)
+
+
 def side_of(point: Point, rows: int, columns: int) -> Side | None:
     """The side of a grid beside which a point lies; None on the grid and off its corners."""
     x, y = point

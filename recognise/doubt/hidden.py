@@ -14,9 +14,9 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
-from recognise.draft import Draft, Given, Item, Polygon
+from recognise.draft import Draft, Given, Item, Polygon, box_polygon
 from recognise.evidence import Flat
-from recognise.geometry import filled
+from recognise.geometry import box_at, filled
 from schema.cells import Cell
 from schema.kinds.unread_mark import UnreadMark
 
@@ -245,7 +245,7 @@ def _fuller(
         cell = Cell(int(y) + 1, int(x) + 1)
         in_middle = max(abs(x - cell.centre[0]), abs(y - cell.centre[1])) <= MIDDLE
         if cell in draft.grid and cell not in draft.givens and in_middle:
-            heart = filled(flat, [_square_around(x, y, HEART * radius)]) > 0
+            heart = filled(flat, [box_polygon(box_at((x, y), HEART * radius))]) > 0
             values = ink[heart & free]
             some = values.size >= LEAST_FREE * np.count_nonzero(heart)
             more = float((values > np.percentile(values, 20) + STRONG).mean()) if some else 0.0
@@ -256,10 +256,6 @@ def _fuller(
         if len(alike) >= ENOUGH and more > float(np.median(alike)) + FULLER:
             found[cell] = x - radius, y - radius, x + radius, y + radius
     return found
-
-
-def _square_around(x: float, y: float, half: float) -> Polygon:
-    return (x - half, y - half), (x + half, y - half), (x + half, y + half), (x - half, y + half)
 
 
 def _grown(mask: Mask, by: float, cell: int) -> npt.NDArray[np.bool_]:

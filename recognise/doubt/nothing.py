@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from checker.prove import is_unique
@@ -28,12 +28,7 @@ def without(draft: Draft, nothing: Sequence[Undecided]) -> Draft:
 
 def unread(item: Item) -> list[UnreadMark]:
     """What nobody understands of an item."""
-    return list(_unread(item))
-
-
-def _unread(item: Item) -> Iterator[UnreadMark]:
-    if not isinstance(item.value, Given):
-        yield from (constraint for constraint in item.value if isinstance(constraint, UnreadMark))
+    return [] if isinstance(item.value, Given) else [c for c in item.value if isinstance(c, UnreadMark)]
 
 
 def _with_nothing(draft: Draft, places: Collection[int], nothing: Sequence[Undecided]) -> Draft:

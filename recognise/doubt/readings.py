@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 from checker.prove import is_unique
 from checker.search import Effort
 from recognise.doubt.lost_rules import with_lost_rules
+from recognise.doubt.nothing import unread
 from recognise.doubt.puzzle import as_puzzle
-from recognise.draft import Alternative, Doubt, Draft, Given, Reading, Undecided
-from schema.kinds.unread_mark import UnreadMark
+from recognise.draft import Alternative, Doubt, Draft, Reading, Undecided
 from schema.words import listed
 
 SECONDS = 8.0
@@ -107,12 +107,7 @@ def _does_without(draft: Draft) -> bool:
 
 def _without_unread(draft: Draft) -> Draft:
     """The draft without the marks that nobody reads, of which no proof takes account."""
-    items = (
-        item
-        for item in draft.items
-        if isinstance(item.value, Given) or not any(isinstance(c, UnreadMark) for c in item.value)
-    )
-    return replace(draft, items=tuple(items))
+    return replace(draft, items=tuple(item for item in draft.items if not unread(item)))
 
 
 def _told(draft: Draft, number: int, tried: _Tried, only: Choice | None) -> Doubt:

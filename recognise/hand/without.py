@@ -9,7 +9,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Evidence, Shape, Trace
-from recognise.geometry import holds, middle
+from recognise.geometry import holds, middle, overlap, shared
 from recognise.hand.pencilled import Pencilled
 from recognise.marks.text_places import SMALL_TALLEST, corner_of, hard_in_corner, perhaps_small
 
@@ -42,7 +42,7 @@ def without_hand(evidence: Evidence, pencilled: Sequence[Pencilled]) -> Evidence
 
 def _said_of(pencilled: Sequence[Pencilled]) -> frozenset[str]:
     """What would be said of handwriting that reaches into the corners of its cells, taken for small print."""
-    cells = [p.cell for p in pencilled if _shared(p.box, corner_of(p.cell)) > 0]
+    cells = [p.cell for p in pencilled if overlap(p.box, corner_of(p.cell))]
     return frozenset(note for cell in cells for note in (perhaps_small(cell), hard_in_corner(cell)))
 
 
@@ -67,13 +67,7 @@ def _wider(box: Box) -> Box:
 
 def _inside(box: Box, boxes: Sequence[Box]) -> bool:
     area = max((box[2] - box[0]) * (box[3] - box[1]), 1e-9)
-    return any(_shared(box, other) >= COVERED * area for other in boxes)
-
-
-def _shared(one: Box, other: Box) -> float:
-    wide = min(one[2], other[2]) - max(one[0], other[0])
-    high = min(one[3], other[3]) - max(one[1], other[1])
-    return max(wide, 0.0) * max(high, 0.0)
+    return any(shared(box, other) >= COVERED * area for other in boxes)
 
 
 def _lies_on(trace: Trace, boxes: Sequence[Box]) -> bool:

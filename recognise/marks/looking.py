@@ -8,6 +8,7 @@ import cv2
 import numpy as np
 
 from ingest.page import Box, Colour, Point
+from recognise.geometry import box_at
 from recognise.marks.discs import Round, measure_round
 from recognise.marks.silhouette import silhouette
 from recognise.marks.standing import Standing
@@ -55,9 +56,7 @@ class Looking:
     def filled_round_at(self, place: Point, sizes: tuple[float, float]) -> Round | None:
         """The circle about a place that is filled: a digit in it that is darker than its ground, and may be larger than
         it, tells nothing of its size."""
-        x, y = place
-        reach = sizes[1]
-        inked = self.drawn[self.raster.slices((x - reach, y - reach, x + reach, y + reach))]
+        inked = self.drawn[self.raster.slices(box_at(place, sizes[1]))]
         inked = inked[inked > self.floor]
         if not inked.size:
             return None

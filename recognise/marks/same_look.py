@@ -14,6 +14,7 @@ import cv2
 import numpy as np
 
 from ingest.page import Point
+from recognise.geometry import box_at
 from recognise.marks.looking import Looking
 from recognise.pixels.frame import Grey
 
@@ -93,8 +94,7 @@ def _unlike(fits: Sequence[float], alike: float) -> float:
 
 
 def _window(grey: Grey, place: Point, half: float, looking: Looking) -> Grey:
-    x, y = place
-    return np.ascontiguousarray(grey[looking.raster.slices((x - half, y - half, x + half, y + half))])
+    return np.ascontiguousarray(grey[looking.raster.slices(box_at(place, half))])
 
 
 def _fit(around: Grey, pattern: Grey, mask: Grey | None = None) -> float:

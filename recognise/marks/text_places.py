@@ -9,7 +9,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Glyph
-from recognise.geometry import extent
+from recognise.geometry import box_at, extent
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.pixels.glyphs import DIGITS, LETTERS, OPERATIONS
@@ -67,12 +67,10 @@ class Place:
 
 def on_edge(middle: Point, radius: float = 0.0, *, dark: bool = False) -> Place:
     """Numbers and letters on the edge between two cells, in a dot of some radius or in none."""
-    half = max(radius, EDGE_TEXT)
-    x, y = middle
     holds_them = radius >= (LEAST_DARK if dark else LEAST_CIRCLE)
     tallest = _tallest(radius, dark=dark) if holds_them else EDGE_TALLEST
     circle = radius if holds_them else 0.0
-    return Place((x - half, y - half, x + half, y + half), DIGITS + LETTERS, tallest, circle, dark=dark)
+    return Place(box_at(middle, max(radius, EDGE_TEXT)), DIGITS + LETTERS, tallest, circle, dark=dark)
 
 
 def in_circle(middle: Point, radius: float, *, dark: bool = False) -> Place:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from recognise.geometry import overlap
 from recognise.marks.text_places import Place
@@ -25,24 +26,29 @@ def touched_by(corner: Place, circles: Iterable[Place]) -> list[Place]:
 
 def without_circles(ink: Grey, circles: Sequence[Place], raster: Raster) -> Grey:
     """The ink without that of circles and what stands in them."""
-    covered = np.zeros(ink.shape, np.uint8)
+    bare = ink.copy()
     for circle in circles:
-        x, y = (round(raster.at(v)) for v in circle.middle)
-        cv2.circle(covered, (x, y), raster.px(circle.radius + BLUR), 1, -1)
-    return np.where(covered > 0, np.float32(0), ink)
+        bare[_within(circle, ink, raster)] = 0
+    return bare
 
 
 def darker_than_circles(ink: Grey, circles: Sequence[Place], raster: Raster) -> Grey:
     """The ink with circles and what stands in them taken off, so that what is darker than both shows whole."""
     darker = ink.copy()
     for circle in circles:
-        disc = np.zeros(ink.shape, np.uint8)
-        x, y = (round(raster.at(v)) for v in circle.middle)
-        cv2.circle(disc, (x, y), raster.px(circle.radius + BLUR), 1, -1)
-        own = ink[disc > 0]
+        disc = _within(circle, ink, raster)
+        own = ink[disc]
         ground = float(np.percentile(own, DARKEST)) if own.size else 0.0
         if ground <= 1 - CLEAR:
-            darker[disc > 0] = np.maximum(own - ground, 0) / (1 - ground)
+            darker[disc] = np.maximum(own - ground, 0) / (1 - ground)
         else:
-            darker[disc > 0] = 0
+            darker[disc] = 0
     return darker
+
+
+def _within(circle: Place, ink: Grey, raster: Raster) -> npt.NDArray[np.bool_]:
+    """The pixels of a circle, its line among them."""
+    disc = np.zeros(ink.shape, np.uint8)
+    x, y = (round(raster.at(v)) for v in circle.middle)
+    cv2.circle(disc, (x, y), raster.px(circle.radius + BLUR), 1, -1)
+    return np.asarray(disc > 0)

@@ -13,7 +13,8 @@ from dataclasses import replace
 import numpy as np
 
 from ingest.page import Box
-from recognise.text.regions import Grey, Region, text_regions
+from recognise.text.paper import Grey
+from recognise.text.regions import Region, text_regions
 
 _OVER = 0.3
 """In the grid's longer side, how far a strip of paper goes past the grid's ends: rules may be wider than it."""

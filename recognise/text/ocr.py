@@ -18,12 +18,14 @@ import numpy.typing as npt
 
 from ingest.page import Box, Page
 from recognise.evidence import TextLine
+from recognise.geometry import overlap, shared
 from recognise.rules.rulelike import is_rule_like
 from recognise.rules.words import sentences
 from recognise.text.beside import regions_beside
 from recognise.text.deblur import sharpened
 from recognise.text.engine import Engine, Grey, OcrLine, engine
-from recognise.text.regions import OPENING, Region, paper_of, text_regions, text_slope
+from recognise.text.paper import paper_of
+from recognise.text.regions import OPENING, Region, text_regions, text_slope
 
 _CAPITAL = 30.0
 """Pixels that capitals are scaled to: Tesseract's documentation asks for 20 or more, about 30 at best."""
@@ -118,7 +120,7 @@ class _Block:
 
     def holds(self, region: Region) -> bool:
         """Whether all of a block of text has been read here."""
-        whole = self.region.lines >= region.lines and _shared(self.region.box, region.box) > _MOST * _area(region.box)
+        whole = self.region.lines >= region.lines and shared(self.region.box, region.box) > _MOST * _area(region.box)
         return whole and _surely(self.found) >= _GOOD
 
 
@@ -140,7 +142,7 @@ def _looked_beside(reader: Engine, grey: Grey, grids: Sequence[Box], blocks: Seq
         if not _is_wide(region) or any(block.holds(region) for block in kept):
             continue
         seen = _Block(region, tuple(_read(reader, grey, region)))
-        same = [b for b in kept if _shared(b.region.box, region.box) > 0]
+        same = [b for b in kept if overlap(b.region.box, region.box)]
         if seen.rules and _read_in_all(seen.found) > sum(_read_in_all(b.found) for b in same):
             kept = [block for block in kept if block not in same] + [seen]
     return sorted(kept, key=lambda block: (block.region.box[1], block.region.box[0]))
@@ -317,11 +319,6 @@ def _moved(box: Box, by: float, x: float, y: float) -> Box:
 
 def _scaled(box: Box, by: float) -> Box:
     return _moved(box, by, 0.0, 0.0)
-
-
-def _shared(a: Box, b: Box) -> float:
-    """The area that two boxes have in common."""
-    return max(0.0, min(a[2], b[2]) - max(a[0], b[0])) * max(0.0, min(a[3], b[3]) - max(a[1], b[1]))
 
 
 def _area(box: Box) -> float:

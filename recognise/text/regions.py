@@ -14,18 +14,13 @@ import numpy.typing as npt
 from ingest.page import Box
 from recognise.text.baseline import Bend, bend_of
 from recognise.text.column_rules import of_rules
+from recognise.text.paper import Grey, shade
 
-Grey = npt.NDArray[np.uint8]
 Mask = npt.NDArray[np.uint8]
 Numbers = npt.NDArray[np.float64]
 
 _WORK_SIDE = 1800
 """Pixels on the long side on which blocks are looked for; letters of 6 pt are then still 6 px high on A4."""
-_GROUND = 41
-"""Side in work pixels of the window in which paper shows: wider than the boldest stem."""
-_WINDOWS = ((_GROUND, _GROUND), (3, 81), (81, 3))
-"""Windows, and strips upright and level, in which paper shows: strips are longer than any letter and narrower than a
-fold, which is as dark all along."""
 _INK = 0.8
 """Ink is darker than this part of the paper around it."""
 _LONG_ENOUGH = 6
@@ -164,15 +159,15 @@ def letters_in_line(grey: Grey, grids: Sequence[Box]) -> int:
 
 def _lines(grey: Grey, grids: Sequence[Box], scale: float) -> list[_Line]:
     small = cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else grey
-    shade = _shade(np.asarray(small, dtype=np.uint8))
+    shades = shade(np.asarray(small, dtype=np.uint8))
     for left, top, right, bottom in grids:
         by = _FRAME * max(right - left, bottom - top)
-        shade[_span((top - by) * scale, (bottom + by) * scale), _span((left - by) * scale, (right + by) * scale)] = 1.0
-    dark = shade < _INK
+        shades[_span((top - by) * scale, (bottom + by) * scale), _span((left - by) * scale, (right + by) * scale)] = 1.0
+    dark = shades < _INK
     found = _lines_of(dark)
-    if not dark.any() or float(np.median(shade[dark])) < _FAINT:
+    if not dark.any() or float(np.median(shades[dark])) < _FAINT:
         return found
-    fainter = _lines_of(cv2.GaussianBlur(shade, (0, 0), _SMOOTH) < _FAINT_INK)
+    fainter = _lines_of(cv2.GaussianBlur(shades, (0, 0), _SMOOTH) < _FAINT_INK)
     return max(found, fainter, key=_text_seen)
 
 
@@ -262,20 +257,6 @@ def next_to_each_other(letters: Numbers) -> list[npt.NDArray[np.int64]]:
             after = np.flatnonzero(within)[np.argmin(left[within])]
             owner[owner == owner[after]] = owner[at]
     return [np.flatnonzero(owner == one) for one in np.unique(owner)]
-
-
-def _shade(grey: Grey) -> npt.NDArray[np.float32]:
-    """How light each place is in parts of the paper around it; in a fold the paper is as dark as the fold."""
-    paper = np.min([paper_of(grey, *window) for window in _WINDOWS], axis=0)
-    shade: npt.NDArray[np.float32] = grey.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32))
-    return shade
-
-
-def paper_of(grey: Grey, width: int, height: int) -> Grey:
-    """The light of the paper: what is darker and smaller than a window is filled (a closing), so that the edge of a
-    shadow stays where it is and what stands in it is seen."""
-    filled = cv2.morphologyEx(grey, cv2.MORPH_CLOSE, np.ones((height, width), np.uint8))
-    return np.asarray(cv2.GaussianBlur(filled, (0, 0), width / 6, sigmaY=height / 6), dtype=np.uint8)
 
 
 def _pieces(dark: npt.NDArray[np.bool_]) -> Numbers:

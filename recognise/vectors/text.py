@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import takewhile
+from itertools import groupby
 
 import numpy as np
 
@@ -100,7 +100,8 @@ def _at_its_end(line: Sequence[Mark], arrows: Sequence[Box]) -> Sequence[Mark]:
     """The number that a line of text seems to begin or end with, because the text stands as close beside it as its own
     words do: set in another fount, and beside a little arrow."""
     for end in (line, line[::-1]):
-        own = list(takewhile(lambda mark: mark.glyph.font == end[0].glyph.font, end))  # noqa: B023
+        _, alike = next(groupby(end, key=lambda mark: mark.glyph.font))
+        own = list(alike)
         if all(mark.glyph.text.isdigit() for mark in own) and is_beside_arrow(own, arrows):
             return own
     return []
