@@ -251,7 +251,9 @@ def without_rims(shapes: Sequence[Shape]) -> list[Shape]:
 
 
 def _in_one_place(one: Shape, other: Shape) -> bool:
-    return one.name == other.name and bool(np.allclose(one.box, other.box, rtol=0, atol=SAME_PATH))
+    """Whether two shapes of one name are of one path, whose box a pen widens, or of one box, whose path is another."""
+    same_path = len(one.where) == len(other.where) and np.allclose(one.where, other.where, rtol=0, atol=SAME_PATH)
+    return one.name == other.name and bool(same_path or np.allclose(one.box, other.box, rtol=0, atol=SAME_PATH))
 
 
 def _name(ink: Ink, raster: Raster) -> str:

@@ -33,6 +33,8 @@ def test_the_stroke_of_a_filled_path_is_no_second_mark() -> None:
     assert without_rims([fill, far]) == [fill, far]
     assert without_rims([rim]) == [rim]
     assert without_rims([fill, replace(rim, where=())]) == [fill]
+    widened = (rim.box[0] - 0.02, rim.box[1] - 0.02, rim.box[2] + 0.02, rim.box[3] + 0.02)
+    assert without_rims([fill, replace(rim, box=widened)]) == [fill]
 
 
 def round_bar(sheet: Sheet, x: float, y: float, across: float, down: float, fill: str) -> None:
