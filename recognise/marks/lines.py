@@ -83,10 +83,13 @@ class Step:
         return self.kind != step.kind and min(self.chance[self.kind], step.chance[step.kind]) > SURELY_OTHER
 
     def is_of_one_colour(self, step: Step) -> bool:
-        """Whether nothing in their colours parts two steps: between walls that were not met, at sharp bends and under
-        branches, only paper was seen, which says nothing."""
+        """Whether nothing in their colours parts two steps. Of a tube whose walls were not met, as at sharp bends and
+        where it branches, only the ground was seen, be it tinted or paper: that says nothing beside the colour of
+        walls."""
+        tubes = self.kind == step.kind == "TUBE"
+        grounds = tubes and self.stroke.outlined != step.stroke.outlined
         unseen = any(one.kind == "TUBE" and one.stroke.inked == 0 for one in (self, step))
-        return unseen or self.stroke.differs(step.stroke) < SAME_COLOUR
+        return unseen or grounds or self.stroke.differs(step.stroke) < SAME_COLOUR
 
     def looks_like(self, step: Step) -> bool:
         """Whether two steps are of one colour and width."""

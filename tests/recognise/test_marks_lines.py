@@ -73,6 +73,20 @@ def test_a_line_that_ends_where_a_tube_does_is_none_of_it_though_the_network_see
     assert len(looked_at(sheet, told, glyphs).traces) == lines
 
 
+def test_a_branch_of_a_tube_of_which_only_the_ground_was_met_is_of_it(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    pale, hollow = (225, 225, 225), "r3c1 r3c2 r3c3 r3c4 r3c5"
+    for width, colour in ((0.36, GREY), (0.28, pale)):
+        sheet.path(linked(labels, hollow, Link.TUBE), colour, width)
+    sheet.path(linked(labels, "r3c3 r4c3 r5c3", Link.TUBE), pale, 0.36)
+    sheet.circle(Cell(3, 1).centre, 0.25, GREY, 0)
+    labels.node[3, 1] |= Node.BULB
+    labels.node[3, 3] = 0
+    (whole,) = looked_at(sheet, sure(labels), glyphs).traces
+    assert len(whole.nodes) == 7
+    assert not whole.ambiguous
+
+
 def test_lines_that_end_in_one_cell_may_be_one_to_the_proof(glyphs) -> None:
     for end, chance in ((0.3, 0.5), (0.99, 0.01)):
         sheet, labels = Sheet(), Labels.empty(6, 6)
