@@ -13,11 +13,14 @@ from recognise.marks.text_ink import Wall
 from recognise.marks.text_places import corner_of
 from recognise.marks.text_readings import DASH_LIKE
 from recognise.pixels.frame import Grey, Raster
+from schema.cells import Cell
 
 WALL = 0.05
 """In cells: half the width of what a cage's wall takes up."""
 THICK = 0.09
 """The same of the thickest walls, which are 0.1 wide, where they are measured a little off: dashes as wide as long."""
+BEGINS = 0.6
+"""In cells from its left: no total begins farther to the right."""
 NOTHING_ELSE = 0.9
 """Part of the ink of what was read that lies on walls where it is a piece of them: a bend, a few dashes."""
 
@@ -36,13 +39,17 @@ def pieces_of_walls(known: Sequence[Glyph], walls: Sequence[Wall], drawn: Grey, 
 
     def is_piece(glyph: Glyph) -> bool:
         cell = raster.cell_of(*glyph.centre)
-        if cell is None or holds(corner_of(cell), glyph.centre):
+        if cell is None or _stands_as_total(glyph, cell):
             return False
         window = raster.slices(glyph.box)
         ink = drawn[window]
         return _is_dash(glyph, walls) or float(ink[on_walls[window]].sum()) >= NOTHING_ELSE * float(ink.sum()) > 0
 
     return [glyph for glyph in known if is_piece(glyph)]
+
+
+def _stands_as_total(glyph: Glyph, cell: Cell) -> bool:
+    return holds(corner_of(cell), glyph.centre) and glyph.box[0] - (cell.column - 1) < BEGINS
 
 
 def _is_dash(glyph: Glyph, walls: Sequence[Wall]) -> bool:

@@ -29,6 +29,8 @@ SHIFTS = (-0.04, 0.0, 0.04)
 """In cells: how far off its place a character is looked for, across and down."""
 WIDE = 0.6
 """Width of a figure as a part of its height."""
+TALLEST = 1.1
+"""Times the usual height: what stands at the place of a character is no taller."""
 INKED = 95.0
 """Percentile of the ink at the place that must be that of characters."""
 BELIEVED = 0.6
@@ -78,7 +80,25 @@ def look_in_place(
             crops += list(_windows(grey, raster, box))
     read = iter(reader.read(crops, allowed) if crops else [])
     looks = len(SHIFTS) ** 2
-    return {cell: (box, mean_of(list(itertools.islice(read, looks)))) for cell, box in boxes.items()}
+    means = {cell: mean_of(list(itertools.islice(read, looks))) for cell in boxes}
+    return {
+        cell: (_ink_of(box, drawn, raster, usual) if means[cell][0].text == NOUGHT else box, means[cell])
+        for cell, box in boxes.items()
+    }
+
+
+def _ink_of(box: Box, drawn: Grey, raster: Raster, usual: Usual) -> Box:
+    """The box of the ink about the place of a character, as far to each side as one is tall: a nought is narrow, a ring
+    is not."""
+    x, y, half = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2, TALLEST * usual.height / 2
+    rows, columns = raster.slices((x - half, y - half, x + half, y + half))
+    inked = np.argwhere(drawn[rows, columns] >= PALEST * usual.dark)
+    if not len(inked):
+        return box
+    (top, left), (bottom, right) = inked.min(axis=0), inked.max(axis=0) + 1
+    ends = (columns.start + left, rows.start + top, columns.start + right, rows.start + bottom)
+    x0, y0, x1, y1 = ((float(end) - raster.origin) / raster.cell for end in ends)
+    return x0, y0, x1, y1
 
 
 def without_nought(guesses: tuple[Guess, ...]) -> tuple[Guess, ...]:

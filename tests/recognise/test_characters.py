@@ -17,11 +17,12 @@ from recognise.marks.characters import is_worse
 from recognise.marks.text_places import SMALL_TALLEST, Place
 from recognise.pixels import read_pixels
 from recognise.pixels.blobs import Tones, find_pieces, measure_tones
+from recognise.pixels.cells import Usual
 from recognise.pixels.closer import look_closer
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import read_characters
 from recognise.pixels.ground import measure_ground
-from recognise.pixels.in_place import without_nought
+from recognise.pixels.in_place import look_in_place, without_nought
 from recognise.pixels.ink import measure_ink
 from recognise.pixels.outside import Ring
 from recognise.pixels.read import _doubted, _Numbers, _readable, read_stages, without_written
@@ -200,6 +201,21 @@ def test_what_looks_like_a_nought_is_another_digit_in_a_grid_without_one_unless_
     ]  # fmt: skip
     ring = (Guess("0", 0.8), Guess("8", 0.2))
     assert [guess.text for guess in without_nought(ring)] == [""]
+
+
+def test_a_ring_read_at_the_place_of_a_character_is_as_wide_as_it_is_tall() -> None:
+    class Noughts:
+        def read(self, crops: list[np.ndarray], allowed: str) -> list[tuple[Guess, ...]]:
+            return [(Guess("0", 0.9),) for _ in crops]
+
+    side = (6 + 2 * MARGIN) * CELL
+    drawn = np.zeros((side, side), np.float32)
+    x, y = (round(RASTER.at(middle)) for middle in (2.5, 3.5))
+    cv2.circle(drawn, (x, y), round(0.17 * CELL), 1.0, 2)
+    cv2.ellipse(drawn, (x + CELL, y), (round(0.1 * CELL), round(0.18 * CELL)), 0, 0, 360, 1.0, 2)
+    looks = look_in_place(drawn, RASTER, Usual(0.38, 1.0), (0.5, 0.5), (), Noughts(), "0")
+    shapes = {cell: (box[2] - box[0]) / (box[3] - box[1]) for cell, (box, _) in looks.items()}
+    assert shapes[Cell(4, 3)] > 0.9 and shapes[Cell(4, 4)] < 0.7
 
 
 def test_a_line_taken_out_of_a_given_leaves_it_in_doubt() -> None:

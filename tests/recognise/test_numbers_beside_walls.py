@@ -122,6 +122,16 @@ def test_what_was_read_of_thick_dashes_is_no_character() -> None:
     assert pieces_of_walls([bend, given], WALLS, ink, RASTER) == [bend]
 
 
+def test_the_corner_of_a_wall_right_of_where_totals_begin_is_no_figure() -> None:
+    picture = page()
+    for start, end in (((0.6, 0.09), (0.91, 0.09)), ((0.91, 0.09), (0.91, 0.36))):
+        cv2.line(picture, at(*start), at(*end), 0, 6)
+    bend, total = glyph("7", (0.6, 0.07, 0.93, 0.36), 0.95), glyph("1", (0.1, 0.09, 0.15, 0.3), 0.95)
+    cv2.rectangle(picture, at(0.11, 0.1), at(0.14, 0.3), 0, -1)
+    walls: list[Wall] = [*WALLS, ((0.09, 0.91), (0.09, 0.09))]
+    assert pieces_of_walls([bend, total], walls, print_of(picture).drawn, RASTER) == [bend]
+
+
 def test_a_total_read_with_the_wall_over_it_was_hard_to_read_and_reaches_over_the_wall() -> None:
     box = (0.17, 0.05, 0.36, 0.47)
     assert hangs_on_wall(glyph("9", box, 0.5), WALLS)
