@@ -14,8 +14,9 @@ from recognise.explain import overlay
 from recognise.geometry import bounds, overlap
 from recognise.grids import explain_grids
 from recognise.looking import Looked, drawn_again, look, look_upright
-from recognise.plausible import is_of_the_back, judge
+from recognise.plausible import A_TABLE, is_of_the_back, judge
 from recognise.rules import Statement
+from recognise.rules.reader import read_rules
 from recognise.stated import is_same, says_more
 from recognise.text import page_words
 
@@ -104,9 +105,23 @@ def _left_to_do(result: Result) -> tuple[bool, bool, int]:
 
 
 def with_words(page: Page, looked: Sequence[Looked]) -> list[tuple[Looked, Words]]:
-    """The grids of a page that are puzzles, each with the words that the page prints for it."""
-    plausible = [grid for grid in looked if judge(grid.evidence).is_puzzle]
+    """The grids of a page that are puzzles, each with the words that the page prints for it. Marks that pass for
+    characters can make a puzzle look like a table: where a page has no other, its words tell."""
+    judged = [(grid, judge(grid.evidence)) for grid in looked]
+    plausible = [grid for grid, judgement in judged if judgement.is_puzzle]
     seen = [grid.evidence for grid in plausible]
     puzzles = [grid for grid in plausible if not is_of_the_back(grid.evidence, seen)]
-    words = page_words(page, [grid.lattice.points for grid in puzzles]) if puzzles else []
-    return list(zip(puzzles, words, strict=True))
+    if puzzles:
+        return _beside_words(page, puzzles)
+    tables = [grid for grid, judgement in judged if judgement.taken_for == A_TABLE]
+    return [(grid, words) for grid, words in _beside_words(page, tables) if _is_told_of(words)]
+
+
+def _beside_words(page: Page, grids: Sequence[Looked]) -> list[tuple[Looked, Words]]:
+    words = page_words(page, [grid.lattice.points for grid in grids]) if grids else []
+    return list(zip(grids, words, strict=True))
+
+
+def _is_told_of(words: Words) -> bool:
+    """Whether the words say which digits go into a grid."""
+    return words.rules_text is not None and read_rules(words.rules_text).digits is not None

@@ -46,6 +46,8 @@ COLUMNS = 2
 STRAY = 0.1
 """Numbers on the crossing lines, compared with those on these."""
 
+A_TABLE = "a table"
+
 SHOWN_THROUGH = 0.15
 """Darkness of the lines of a grid on the back of the page, at most, compared with those of one on its front."""
 MOSTLY = 0.5
@@ -71,12 +73,12 @@ def judge(evidence: Evidence) -> Judgement:
     texts = {cell: "".join(g.text for g in group) for cell, group in sure.items()}
     odd = sum(not could_be_digit(text, size) for text in texts.values())
     if odd > max(FEW, FOREIGN_TO_GRID * len(texts)):
-        return Judgement(False, "a table")
+        return Judgement(False, A_TABLE)
     repeats = sum(_repeats(cell, text, texts) for cell, text in texts.items())
     if repeats > max(FEW, REPEATED * len(texts)):
-        return Judgement(False, "a table")
+        return Judgement(False, A_TABLE)
     if _straddled(evidence):
-        return Judgement(False, "a table")
+        return Judgement(False, A_TABLE)
     return Judgement(True)
 
 

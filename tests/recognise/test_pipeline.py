@@ -10,8 +10,11 @@ from PIL import Image
 
 from fixtures.bench.places import PRESS
 from fixtures.bench.same import differences
+from recognise import pipeline
+from recognise.evidence import Words
 from recognise.pipeline import PageReading, read_page
 from recognise.place import corners
+from recognise.plausible import Judgement
 from recognise.report import reading_of
 from schema.files import load_puzzle
 from tests.recognise.page_files import page_in, read_in
@@ -84,3 +87,18 @@ def test_a_blot_on_a_page_is_a_query() -> None:
     (after,) = read_page(page).results
     assert not after.clean
     assert any(doubt.where or doubt.item is not None for doubt in after.proven.draft.doubts)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("taken_for", "rules", "puzzles"), [
+    ("a table", "Place 1 to 9 in every row.", 1), ("a table", "Prices in pence.", 0), ("a table", None, 0),
+    ("a filled grid", "Place 1 to 9 in every row.", 0),
+])  # fmt: skip
+def test_what_looks_like_a_table_is_a_puzzle_where_the_page_prints_its_rules(
+    taken_for: str, rules: str | None, puzzles: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(pipeline, "judge", lambda _: Judgement(False, taken_for))
+    monkeypatch.setattr(pipeline, "page_words", lambda _, grids: [Words(rules_text=rules) for _ in grids])
+    reading = _scan_read()
+    found = pipeline.with_words(reading.page, [result.looked for result in reading.results])
+    assert len(found) == puzzles
