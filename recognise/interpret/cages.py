@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph
-from recognise.geometry import band
+from recognise.geometry import band, overlap
 from recognise.interpret.corners import digits_in, rounds_on_corners
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import around, cell_at
@@ -46,6 +46,7 @@ def cages(
     totals = [_taken(left, fence.cells) for fence in fences]
     some = any(totals)
     texts_known = all(glyph.how == "vector" for glyphs in totals for glyph in glyphs)
+    drawn = all(glyph.how in ("vector", "shape") for glyphs in totals for glyph in glyphs)
     signed = any("+" in glyph.text for glyphs in totals for glyph in glyphs)
     for fence, glyphs in zip(fences, totals, strict=True):
         if fence.style == "border" and not some and frozenset(fence.cells) in boxed:
@@ -54,9 +55,11 @@ def cages(
             # Where thick borders are cages, a cell by itself that has no number is in none.
             continue
         text, likely, others = joined(glyphs)
-        # Some cages have none, and where a PDF's text gives the totals of all others none can be missed. Where thick
-        # borders are cages every cell is in one, and each has its number.
-        missed = some and not glyphs and not (texts_known and fence.how == "vector" and fence.style != "border")
+        # Some cages have none, and where a PDF's text gives the totals of all others none can be missed; nor where it
+        # draws them as paths and none is in the corner. Where thick borders are cages every cell is in one, and each
+        # has its number.
+        known = texts_known or (drawn and _is_bare(fence.cells, left))
+        missed = some and not glyphs and not (known and fence.how == "vector" and fence.style != "border")
         asks = [NO_NUMBER] if missed else []
         if signed and text.isdecimal() and len(fence.cells) > 1:
             asks.append("a number without a sign, where others have a plus")
@@ -80,6 +83,15 @@ def not_in_cages(evidence: Evidence) -> list[Glyph]:
     left.fences = [fence for fence in left.fences if len(fence.cells) > 1]
     list(cages(left))
     return left.glyphs
+
+
+def _is_bare(cells: Iterable[Cell], left: Left) -> bool:
+    """Whether nothing of what is left, a character that could not be read included, touches the corner in which a cage
+    has its total."""
+    first = _corner(cells)
+    x, y = first.column - 1, first.row - 1
+    around = (x, y, x + LEFTMOST, y + LOW)
+    return not any(overlap(each.box, around) for each in (*left.glyphs, *left.shapes))
 
 
 def _corner(cells: Iterable[Cell]) -> Cell:

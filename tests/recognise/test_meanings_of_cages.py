@@ -60,8 +60,16 @@ def test_a_cage_without_a_number_among_cages_with_one_is_asked_for() -> None:
     assert reasons(drafted(CAGE, fences=seen)) == []
     # What a PDF draws is known: a number that is not there was not missed.
     assert reasons(drafted(CAGE, fences=TWO_CAGES, glyphs=total)) == []
-    # Totals drawn as paths are read by the pixels, and may be missed.
+    # Totals read by the pixels may be missed.
     assert len(reasons(drafted(CAGE, fences=TWO_CAGES, glyphs=(replace(total[0], how="ocr"),)))) == 1
+
+
+def test_where_totals_are_paths_a_bare_corner_has_none() -> None:
+    total = (replace(small(0.2, 0.18, "12"), how="shape"),)
+    assert reasons(drafted(CAGE, fences=TWO_CAGES, glyphs=total)) == []
+    unread = Shape("glyph-path", (0.1, 2.08, 0.3, 2.28), BLACK, "vector")
+    asked = reasons(drafted(CAGE, fences=TWO_CAGES, glyphs=total, shapes=(unread,)))
+    assert any("without a number" in why for why in asked)
 
 
 def test_a_cage_is_no_query_where_the_rules_say_that_some_have_no_number() -> None:
