@@ -139,7 +139,9 @@ def _under_marks(buried: Sequence[Ink], inks: Sequence[Ink], canvas: Canvas) -> 
     rows, columns = canvas.raster.rows, canvas.raster.columns
     for ink in buried:
         left, top, right, bottom = ink.box
-        on_line = is_narrow(ink) and min(_off_line(left, right), _off_line(top, bottom)) <= NARROW
+        # A dash across a lattice line is no piece of it.
+        thin = [side for side in ((left, right), (top, bottom)) if side[1] - side[0] <= NARROW]
+        on_line = any(_off_line(*side) <= NARROW for side in thin)
         on_grid = 0 <= (left + right) / 2 <= columns and 0 <= (top + bottom) / 2 <= rows
         over = canvas.top_order[ink.whole.window][ink.whole.mask]
         if on_grid and not on_line and extent(ink.box) <= PANEL and not panels.intersection(over.tolist()):

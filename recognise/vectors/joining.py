@@ -44,7 +44,7 @@ def _one_drawing(one: Line, other: Line, bulbs: Sequence[Disc]) -> bool:
     at_end = [cell for cell in shared if cell in _ends(a) or cell in _ends(b)]
     # Where an arrow's head is, the line is at its end.
     at_end = [cell for cell in at_end if not any(cell in _headed(trace) for trace in (a, b))]
-    if not at_end or not _alike(a, b):
+    if not at_end or not _alike(a, b) or _only_passes(a, b):
         return False
     if any(cell in _with_disc(a) and cell in _with_disc(b) for cell in at_end):
         return True
@@ -58,6 +58,29 @@ def _one_drawing(one: Line, other: Line, bulbs: Sequence[Disc]) -> bool:
     bulbed = [any(cell in bulb_cells for cell in t.nodes) or bool(t.discs) for t in (a, b)]
     # Two lines with a bulb each are two; a line without one that starts on another's is a branch of it.
     return bool(bulbed[0] != bulbed[1] or any(cell in bulb_cells for cell in at_end))
+
+
+def with_own_rings(traces: Sequence[Trace]) -> list[Trace]:
+    """The lines, those that end in circles without the circles that they run through and in which another of these
+    ends."""
+    ringed = [trace for trace in traces if _is_ringed(trace)]
+
+    def own(trace: Trace) -> Trace:
+        others = {cell for other in ringed if other is not trace and _alike(trace, other) for cell in _ends(other)}
+        passed = others - _ends(trace)
+        return replace(trace, discs=tuple(disc for disc in trace.discs if trace.nodes[disc[0]] not in passed))
+
+    return [own(trace) if trace in ringed else trace for trace in traces]
+
+
+def _only_passes(one: Trace, other: Trace) -> bool:
+    """Whether of two lines with a circle at each end one runs through circles of the other and ends in none of them."""
+    return _is_ringed(one) and _is_ringed(other) and not _ends(one) & _ends(other)
+
+
+def _is_ringed(trace: Trace) -> bool:
+    """Whether a line ends in a circle at both of its ends."""
+    return len(_ends(trace)) == 2 and _ends(trace) <= _with_disc(trace)
 
 
 def _headed(trace: Trace) -> set[Cell]:

@@ -18,7 +18,7 @@ from recognise.vectors.broken import broken_lines
 from recognise.vectors.capsules import Capsule
 from recognise.vectors.graph import BULGE
 from recognise.vectors.inks import Canvas, Ink
-from recognise.vectors.joining import Line, merged, round_cell
+from recognise.vectors.joining import Line, merged, round_cell, with_own_rings
 from recognise.vectors.marks import similar
 from recognise.vectors.patches import CELL
 from recognise.vectors.rounds import Rounds, draw_discs
@@ -78,6 +78,7 @@ def find_lines(
         trace, its = _with_discs(line, bulbs, canvas)
         used.update(its, _joints(trace, discs, canvas.raster))
         traces.append(replace(trace, sway=max((waves[index][1] for index in line.inks), default=0.0)))
+    traces = with_own_rings(traces)
     unexplained = [
         box
         for line, trace in zip(drawings, traces, strict=True)

@@ -330,3 +330,27 @@ def test_small_rings_in_the_full_colour_of_a_line_that_lets_paper_through_are_it
     found = sheet.evidence()
     (line,) = found.traces
     assert bool(line.discs) == own and len(found.discs) == (0 if own else 2)
+
+
+def test_a_line_that_runs_through_the_circles_of_another_ends_in_its_own(sheet):
+    ways = ("r2c2 r2c3 r3c3 r4c3 r4c4", "r3c3 r3c4 r4c3")
+    for way in ways:
+        sheet.line(ends(way), 0.06, RED)
+    for way in ways:
+        for x, y in ends(way)[:: len(way.split()) - 1]:
+            sheet.disc(x, y, 0.23, "#ffd2b0", RED)
+    found = sheet.evidence()
+    circled = {" ".join(map(str, trace.nodes)): len(trace.discs) for trace in found.traces}
+    assert circled == dict.fromkeys(ways, 2)
+    assert not found.discs
+
+
+def test_a_dash_under_the_plate_of_a_number_on_an_edge_is_of_its_line(sheet):
+    sheet.line([(1.5, 1.5), (2.5, 1.5)], 0.08, RED)
+    for x in np.arange(1.5, 3.4, 0.35):
+        sheet.line([(float(x), 4.5), (float(x) + 0.25, 4.5)], 0.08, GREY)
+    sheet.bar(1.83, 4.35, 2.17, 4.65, "#ffffff")
+    sheet.text(2.0, 4.5, "8", 0.25)
+    found = sheet.evidence()
+    assert ["r2c2 r2c3", "r5c2 r5c3 r5c4"] == sorted(" ".join(map(str, trace.nodes)) for trace in found.traces)
+    assert not found.shapes
