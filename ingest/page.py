@@ -76,8 +76,9 @@ class VectorGlyph:
     angle: float = 0.0
     """Where its base line runs, in degrees clockwise on the page: 0 rightwards, 90 downwards."""
     picture: npt.NDArray[np.uint8] | None = field(default=None, compare=False, repr=False)
-    """Where `text` is empty because the file gives the character no meaning: what it looks like, alone, grey and dark
-    on light, as the page shows it; None where that is not known."""
+    """Where `text` is empty because the file gives the character no meaning, and of figures and signs, whose meaning
+    may be wrong: what it looks like, alone, grey and dark on light, as the page shows it; None where that is not
+    known."""
     as_path: bool = False
     """Whether it is a drawing, such as a disc out of a fount of signs, whose outline is among the page's paths."""
 

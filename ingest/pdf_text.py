@@ -29,6 +29,8 @@ _PAINTED = 0.6
 pixels keeps half of its colour."""
 _INKED, _BLANK = 128, 0.02
 """A blank's picture has less than such a part of pixels darker than this: at most a corner of its neighbour's."""
+_CLUES = frozenset("0123456789+-−–×÷")
+"""What numbers and the signs of totals are set in: small ones are hard to read among what is drawn around them."""
 _UPRIGHT_SLACK = 0.1
 """Sine of the largest slope of upright text; slanted fonts shear the vertical, not the base line."""
 
@@ -100,8 +102,9 @@ def _characters(
             continue
         size, upright, angle = _size(text_page, index, to_frame)
         place = to_frame.box(box)
-        picture = None if text or not owner.drawn else alone.picture(thing, owner.to_frame, size, place)
-        if picture is not None and (picture < _INKED).mean() < _BLANK:
+        looked_at = owner.drawn and (not text or text in _CLUES)
+        picture = alone.picture(thing, owner.to_frame, size, place) if looked_at else None
+        if not text and picture is not None and (picture < _INKED).mean() < _BLANK:
             spaced = True
             continue
         path = None

@@ -81,6 +81,8 @@ class Glyph:
     how: How
     copies: int = 1
     """How many characters of the grid are drawn by this very outline: they are all right or all wrong."""
+    alone: tuple[npt.NDArray[np.uint8], ...] = field(default=(), compare=False, repr=False)
+    """Of a text layer: what its characters look like, each alone, dark on light; empty where that is not known."""
 
     @property
     def text(self) -> str:

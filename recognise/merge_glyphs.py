@@ -9,7 +9,7 @@ from recognise.draft import Doubt, box_polygon
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds
 from recognise.picture import Picture
-from recognise.second_look import second_look
+from recognise.second_look import looks_alone, second_look
 
 OTHER_CHARACTERS = 8
 """Two readers that err independently seldom err the same way: the characters that an error may fall on."""
@@ -96,11 +96,15 @@ class _Merging:
         return again if partner is None or (again is not None and again.text == glyph.text) else partner
 
     def settle_unread(self) -> None:
-        """A text layer that is right elsewhere on the grid has the word where the picture is not clear."""
+        """A text layer that is right elsewhere on the grid has the word where the picture is not clear, and so it has
+        where its characters by themselves are what it says."""
         if self.agreed >= PROVED and not self.clashes:
             self.merged += [replace(glyph, guesses=(Guess(glyph.text, TRUSTED),)) for glyph, _ in self.unread]
             return
         for glyph, shown in self.unread:
+            if looks_alone(glyph, self.picture):
+                self.merged.append(replace(glyph, guesses=(Guess(glyph.text, TRUSTED),)))
+                continue
             self.merged.append(_joined(shown, glyph) if shown else _believed(glyph, ALONE))
             self.doubts.append(_differ(shown, glyph) if shown else _too_small(glyph))
 

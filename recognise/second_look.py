@@ -10,10 +10,12 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
+from ingest.pdf_alone import FREE
 from recognise.evidence import Flat, Glyph, Guess
 from recognise.glyphs.classes import CHARACTERS
 from recognise.glyphs.window import window
 from recognise.picture import Picture
+from recognise.vectors.characters import is_bar_alone
 
 Grey = npt.NDArray[np.float32]
 
@@ -23,6 +25,8 @@ INK = 0.3
 """Part of the darkest ink in the box from which on a pixel belongs to a character."""
 SPECK = 0.12
 """Part of the text's height: pieces smaller than this in both directions are dust."""
+SURE = 0.99
+"""How likely a character by itself is the one that is named at least: nothing is in its way."""
 SAME = str.maketrans({"−": "-", "–": "-", "—": "-", "*": "×", "x": "X", "v": "V", "o": "0", "O": "0", "l": "1"})
 """Characters that print sets for one another, as the network calls them."""
 LIKE = {"×": "X", "O": "0", "I": "1"}
@@ -40,6 +44,19 @@ def second_look(glyph: Glyph, picture: Picture) -> tuple[Guess, ...] | None:
     looks = [_look(part, glyph.text, picture) for part in (picture.drawn[y0:y1, x0:x1], bare)]
     inked = [look for look in looks if look is not None]
     return max(inked, key=lambda look: look[0].probability if look else 0.0) if inked else None
+
+
+def looks_alone(glyph: Glyph, picture: Picture) -> bool:
+    """Whether each character of a glyph, drawn alone, surely is the one that the text layer names."""
+    wanted = glyph.text.translate(SAME)
+    if picture.reader is None or len(glyph.alone) != len(wanted) or not set(wanted) <= set(CHARACTERS):
+        return False
+    crops = [window(each, (FREE, FREE, each.shape[1] - FREE, each.shape[0] - FREE)) for each in glyph.alone]
+    bars = [is_bar_alone(each[FREE:-FREE, FREE:-FREE]) for each in glyph.alone]
+    read = picture.reader.read(crops)
+    return all(
+        bar if c == "-" else _chance(guesses, c) >= SURE for guesses, bar, c in zip(read, bars, wanted, strict=True)
+    )
 
 
 def _look(part: Grey, text: str, picture: Picture) -> tuple[Guess, ...] | None:

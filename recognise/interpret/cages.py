@@ -91,7 +91,8 @@ def _is_bare(cells: Iterable[Cell], left: Left) -> bool:
     first = _corner(cells)
     x, y = first.column - 1, first.row - 1
     around = (x, y, x + LEFTMOST, y + LOW)
-    return not any(overlap(each.box, around) for each in (*left.glyphs, *left.shapes))
+    there = [*(glyph.box for glyph in left.glyphs), *(shape.box for shape in left.shapes)]
+    return not any(overlap(box, around) for box in there)
 
 
 def _corner(cells: Iterable[Cell]) -> Cell:

@@ -86,7 +86,7 @@ def grid_text(
     # Only pixels tell what a character is whose font has no mapping to Unicode.
     unknown = [number for number in numbers if not all(mark.glyph.text for mark in number)]
     shapes += [Shape("glyph-path", box_of(number), number[0].glyph.colour, "vector") for number in unknown]
-    known = (glyph_of(number) for number in numbers if number not in unknown)
+    known = (_with_looks(number, page) for number in numbers if number not in unknown)
     folios = [line for line in lines if is_page_number(line)]
     names = names_of_lines([mark for mark in marks if not in_grid(mark, placement)], placement)
     words = [*phrases(around), *folios, *names, *amounts, *tabled]
@@ -94,6 +94,18 @@ def grid_text(
     apart += [mark for number in (*folios, *names, *amounts) for mark in number]
     characters = tuple(to_account_for(every, apart, placement))
     return Text(tuple(known), tuple(shapes), tuple(map(box_of, words)), characters)
+
+
+def _with_looks(number: Number, page: Page) -> Glyph:
+    """A number as evidence, with what its characters look like."""
+    looks = tuple(picture for mark in number if (picture := _upright(mark, page)) is not None)
+    return replace(glyph_of(number), alone=looks if len(looks) == len(number) else ())
+
+
+def _upright(mark: Mark, page: Page) -> Grey | None:
+    """What a character looks like on the page turned to be read; None where that is not known."""
+    picture = mark.glyph.picture
+    return None if picture is None else np.ascontiguousarray(np.rot90(np.asarray(picture, np.uint8), -page.turned))
 
 
 def _at_its_end(line: Sequence[Mark], arrows: Sequence[Box]) -> Sequence[Mark]:
