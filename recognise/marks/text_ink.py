@@ -35,6 +35,8 @@ GROUND, TINTED = 40, 0.15
 is tinted."""
 COLOURED = 0.2
 """By how much less ink a coloured line has in its lightest channel than in its darkest."""
+COLOURED_PART = 0.03
+"""Part of a place that a coloured line covers at least; the edge of a black stroke has colour on some photos."""
 BLACK_LINE = 0.88
 """Ink from which on nothing shows on a lattice line."""
 BESIDE = ((-0.42, -0.32), (0.32, 0.42))
@@ -86,7 +88,7 @@ def cut_out(places: Iterable[Place], seen: Print, inside: float = INSIDE) -> Gre
 def darker_than_lines(places: Iterable[Place], seen: Print) -> tuple[Grey, set[Place]]:
     """What is darker than the lattice line under it, of the places on edges whose line is not black, and these places:
     black figures differ from a coloured line in the channel in which that is lightest."""
-    neutral = np.asarray(1.0 - seen.relative.max(axis=-1), np.float32)
+    neutral = _neutral(seen)
     found = np.zeros_like(neutral)
     clear = set()
     for place in places:
@@ -98,6 +100,22 @@ def darker_than_lines(places: Iterable[Place], seen: Print) -> tuple[Grey, set[P
             found[window] = np.maximum(ink[window] - line, 0) / np.maximum(1 - line, TINTED)
             clear.add(place)
     return found, clear
+
+
+def without_colours(places: Iterable[Place], seen: Print) -> tuple[Grey, list[Place]]:
+    """The ink without the lattice in the channel in which coloured lines are lightest, and those of some places that
+    such a line runs through: a number on it is one piece with it in all others."""
+    grey = np.minimum(seen.drawn, _neutral(seen))
+    windows = {place: seen.raster.slices(place.box) for place in places}
+    lined = [
+        place for place, own in windows.items() if np.mean(seen.drawn[own] - grey[own] >= COLOURED) >= COLOURED_PART
+    ]
+    return grey, lined
+
+
+def _neutral(seen: Print) -> Grey:
+    """How dark each pixel is in its lightest channel."""
+    return np.asarray(1.0 - seen.relative.max(axis=-1), np.float32)
 
 
 def line_beside(place: Place, ink: Grey, raster: Raster) -> Grey:

@@ -11,6 +11,7 @@ import numpy as np
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds, middle
+from recognise.marks.covering import crossing
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.operations import agreed_sign, sign_behind, with_sign
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
@@ -26,6 +27,7 @@ from recognise.marks.text_ink import (
     past_walls,
     pieces_at,
     runs_through,
+    without_colours,
     without_walls,
 )
 from recognise.marks.text_places import LOW_FIGURE, Place, hard_to_read, on_line_above
@@ -86,6 +88,7 @@ def read_texts(
     """The characters that stand at each place, put together to numbers, and words on places in which something is not
     read; `walls` of cages run through some circles, `before` is where the middles of numbers with arrows are that were
     read before."""
+    walls = crossing(walls, places, seen)
     glyphs: list[Glyph] = []
     notes: list[str] = []
     totals: dict[int, Place] = {}
@@ -204,6 +207,10 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
         wider = _at_shares(askew, whole, seen)
         for place in askew:
             found[place] += _read_all(place, wider, seen, reader)
+    grey, lined = without_colours([place for place in corners if place.in_corner], seen)
+    on_grey = _at_shares(lined, grey, seen) if lined else []
+    for place in lined:
+        found[place] += _read_all(place, on_grey, seen, reader)
     _look_beside_arrows(
         [place for place in corners if any(right and down for right, down in place.arrows)], found, seen, reader
     )

@@ -28,10 +28,10 @@ def _print() -> Print:
         cv2.putText(picture, digit, (x + off, y + 8), cv2.FONT_HERSHEY_SIMPLEX, 0.8, 0, 2, cv2.LINE_AA)
     dash = round(RASTER.at(WALL[0][0]))
     cv2.line(picture, (dash, y + 13), (dash, y + 28), 0, 3)
-    return _seen(picture)
+    return print_of_picture(picture)
 
 
-def _seen(picture: np.ndarray) -> Print:
+def print_of_picture(picture: np.ndarray) -> Print:
     relative = np.repeat(picture[..., None], 3, axis=2).astype(np.float32) / np.float32(255)
     ink = 1 - relative.min(axis=-1)
     nothing = Pieces(np.zeros(ink.shape, np.int32), (), Tones(1.0, 0.0))
@@ -61,5 +61,7 @@ def test_a_digit_that_the_corner_of_a_cage_runs_into_is_read_at_the_size_of_the_
     cv2.line(picture, (x + 16, y - 12), (x + 128, y - 12), 0, 3)
     bend = 1 + 16 / CELL, 1 - 12 / CELL
     place = in_circle((1.0, 1.0), 44 / CELL)
-    glyphs, _ = read_texts([place], _seen(picture), GlyphReader(), [((bend[0], 0.0), bend), (bend, (2.0, bend[1]))])
+    glyphs, _ = read_texts(
+        [place], print_of_picture(picture), GlyphReader(), [((bend[0], 0.0), bend), (bend, (2.0, bend[1]))]
+    )
     assert sorted("".join(glyph.text for glyph in glyphs)) == sorted(digits)
