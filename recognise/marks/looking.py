@@ -133,8 +133,11 @@ class Looking:
 
         def shows(side: int) -> float:
             across = side * BESIDE_LINE[0], side * BESIDE_LINE[1]
-            usual = min(float(np.median(strip(across, (sign * BEYOND[0], sign * BEYOND[1])))) for sign in (-1, 1))
-            return float(np.percentile(strip(across, (-BESIDE_LINE[1], BESIDE_LINE[1])), 95)) - usual
+            usual = min(darkest(strip(across, (sign * BEYOND[0], sign * BEYOND[1]))) for sign in (-1, 1))
+            return darkest(strip(across, (-BESIDE_LINE[1], BESIDE_LINE[1]))) - usual
+
+        def darkest(ink: Grey) -> float:
+            return float(np.percentile(ink, 95))  # the edge of the line itself may be in it, here as there
 
         return max(shows(-1), shows(1))
 

@@ -67,8 +67,11 @@ def printed(
 
 
 def _ink_at(sight: Sight, window: float, looking: Looking) -> float:
-    """The darkest ink of what stands on an edge, also where it is beside a thick line alone that it shows."""
-    beside = looking.beside_line(sight.place, upright=sight.plane == 0) if window == FIGURE else 0.0
+    """The darkest ink of what stands on an edge, also where it is beside a thick line alone that it shows: figures and
+    signs go with the line when that is taken out. What is no darker there than what shows through counts for nothing,
+    for paper has a grain."""
+    beside = looking.beside_line(sight.place, upright=sight.plane == 0) if sight.likeliest not in DOTS else 0.0
+    beside = beside if beside > PALEST_FIGURE or window == FIGURE else 0.0
     return max(looking.darkest(box_at(sight.place, window)), beside)
 
 

@@ -104,6 +104,23 @@ def test_a_number_that_goes_with_a_thick_line_shows_beside_it(upright: bool) -> 
         assert (looking.beside_line((0.5, 0.5), upright=upright) > PALEST_FIGURE) == shows
 
 
+@pytest.mark.parametrize(("shade", "marks"), [(BLACK, 5), (GHOST, 4)])
+def test_a_sign_that_goes_with_a_thick_line_is_printed_where_it_shows_beside_it(
+    glyphs: GlyphReader, shade: int, marks: int
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for row in range(1, 6):
+        # The last stands on a thick line, and next to nothing of it is left without that.
+        x, y = (2.0, row - 0.5) if row < 5 else (3.0, 4.5)
+        for way in (-0.09, 0.09):
+            grey = shade if row == 5 else BLACK
+            sheet.line((x - 0.06, y), (x + 0.07, y + way), (grey,) * 3, 0.04)
+        labels.edge[0, row, round(x)] = Edge.SIGN_LEFT
+    sheet.line((3, 0), (3, 6), (BLACK,) * 3, 0.08)
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert sum(shape.name == "sign" for shape in evidence.shapes) == marks
+
+
 @pytest.mark.parametrize(("grey", "chance", "ways"), [(190, 0.8, 2), (GHOST, 1.0, 2), (GHOST, 0.8, 1)])
 def test_a_diagonal_in_doubt_without_ink_is_none_where_the_other_is_plain(
     glyphs: GlyphReader, grey: int, chance: float, ways: int
