@@ -103,14 +103,21 @@ def darker_than_lines(places: Iterable[Place], seen: Print) -> tuple[Grey, set[P
 
 
 def without_colours(places: Iterable[Place], seen: Print) -> tuple[Grey, list[Place]]:
-    """The ink without the lattice in the channel in which coloured lines are lightest, and those of some places that
-    such a line runs through: a number on it is one piece with it in all others."""
-    grey = np.minimum(seen.drawn, _neutral(seen))
-    windows = {place: seen.raster.slices(place.box) for place in places}
-    lined = [
-        place for place, own in windows.items() if np.mean(seen.drawn[own] - grey[own] >= COLOURED) >= COLOURED_PART
-    ]
-    return grey, lined
+    """What is darker than coloured lines, the lattice aside, in the channel in which they are lightest, and those of
+    some places that such a line runs through: a number on it is one piece with it in all others."""
+    neutral = _neutral(seen)
+    # Where a lattice line was taken out nothing is known but that the coloured line runs on there.
+    neutral[seen.whole - seen.drawn >= COLOURED] = 0
+    coloured = (seen.drawn - neutral >= COLOURED) & (neutral > 0)
+    darker, lined = np.zeros_like(neutral), []
+    for place in places:
+        own = seen.raster.slices(place.box)
+        if np.mean(coloured[own]) >= COLOURED_PART:
+            line = float(np.median(neutral[own][coloured[own]]))
+            window = seen.raster.slices(_around(place))
+            darker[window] = np.maximum(neutral[window] - line, 0) / max(1 - line, TINTED)
+            lined.append(place)
+    return darker, lined
 
 
 def _neutral(seen: Print) -> Grey:

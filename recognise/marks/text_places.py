@@ -28,8 +28,6 @@ LEAST_CIRCLE, LEAST_DARK = 0.14, 0.1
 """In cells: radius of the smallest circle, and of the smallest dark dot, that holds characters."""
 CORNER = (0.92, 0.42)
 """In cells: the part of a cell, from its top left, in which the total of a cage stands."""
-LEAST_NUMBERED = 2
-"""So many lines with a number at one end show that the lines of a page have one."""
 OVER = 0.25
 """As a part of its height: what reaches so far up over the lattice line stands on that, and is no total of the cell
 below."""
@@ -108,14 +106,15 @@ def small_places(
     """The corners of cells in which the network sees small characters, and words on those where it is in doubt, ink
     stands, and nobody has read any. What was read of small characters may be a part of a number: it is read again.
     Where most cages have a number in their `first` cell, it is looked for in all of them; where half the `lines` of one
-    look, by the cells of their ends, have one in one of these, at both ends of each that has none."""
+    look, by the cells of their ends, have one in one of these that is no cage's, at both ends of each that has none."""
     first = set(first)
     numbered = sum(chances.node(cell, "SMALL") > DRAWN for cell in first)
     expected = first if 2 * numbered > len(first) else set()
     again: set[Cell] = set()
     for alike in lines:
         bare = [line for line in alike if all(chances.node(cell, "SMALL") <= DRAWN for cell in line)]
-        if len(alike) - len(bare) >= max(LEAST_NUMBERED, len(bare)):
+        own = [line for line in alike if any(chances.node(c, "SMALL") > DRAWN and c not in first for c in line)]
+        if len(own) >= max(1, len(bare)):
             again |= {cell for line in bare for cell in line if inked(corner_of(cell))}
     centres = np.array([glyph.centre for glyph in known]).reshape(-1, 2)
     places: list[Place] = []

@@ -30,6 +30,15 @@ def test_where_most_lines_have_a_number_it_is_looked_for_at_the_ends_of_all(numb
     assert notes == []
 
 
+@pytest.mark.parametrize(("cages", "places"), [((), 2), ((Cell(1, 1),), 1)], ids=["its own", "that of a cage"])
+def test_of_two_lines_one_with_a_number_shows_that_both_have_one(cages: tuple[Cell, ...], places: int) -> None:
+    labels = Labels.empty(6, 6)
+    labels.node[1, 1] = Node.SMALL
+    inked = {corner_of(first) for first, _ in ENDS}
+    found, _ = small_places(sure(labels), (), lambda box: box in inked, cages, [ENDS[:2]])
+    assert [place.perhaps for place in found] == [False, True][:places]
+
+
 def test_lines_of_another_look_have_no_say_in_where_numbers_are_expected() -> None:
     labels = Labels.empty(6, 6)
     for first, _ in ENDS[:2]:
