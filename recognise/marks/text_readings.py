@@ -27,9 +27,12 @@ TOUCH = 0.02
 """In cells: what comes so near to the side of that part runs on outside of it."""
 ON_LINE, THIN = 0.03, 0.06
 """In cells: how near to its place a lattice line runs, and how wide a thin one is."""
-SHORTEST_SIGN, SIGNS, SQUARE = 0.05, "+×", 0.7
-"""In cells: least height of signs behind totals, which some founts set low and small: each is about as wide as high,
-one side that part of the other at least."""
+SHORTEST_SIGN, LOW_SIGN, SIGNS, SQUARE = 0.03, 0.05, "+×", 0.7
+"""In cells: least height of signs behind totals, which some founts set low and small, and the height below which one
+may as well be dirt that lies elsewhere: each is about as wide as high, one side that part of the other at least."""
+BEHIND, MIDST, PART = 0.5, 0.2, 0.25
+"""As parts of its height: how far behind a figure a low sign stands at most, how far its middle lies from the figure's,
+and how high it is at least."""
 LOW, DOT = 0.06, 0.08
 """In cells: so far below the place of a total the lower dot of a division stands, and how large it is at most."""
 DASH_LIKE = ("1", "I", "L")
@@ -88,7 +91,7 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
         near += [*bars, *(blob for blob in pieces.blobs if _is_low_dot(blob, place, raster))]
     characters = tuple(character for character in read if character.is_character and not _is_speck(character, place))
     if place.in_corner:
-        characters = on_one_line(characters)
+        characters = tuple(one for one in on_one_line(characters) if not _is_dirt(one, characters))
     known = {label for character in characters for label in character.blob.labels}
     # What runs on to the side of the place is lattice, and what is larger than a character is the circle.
     loose = [
@@ -131,6 +134,19 @@ def _is_square(width: float, height: float) -> bool:
 def _is_speck(character: Character, place: Place) -> bool:
     """Whether a piece is too small for a character, and looks like no sign that may be so small."""
     return character.height < place.shortest and character.guesses[0].text not in SIGNS
+
+
+def _is_dirt(sign: Character, characters: Sequence[Character]) -> bool:
+    """Whether what looks like a sign is lower than most and does not stand where one does, right behind a figure and
+    level with its middle."""
+    if sign.guesses[0].text not in SIGNS or sign.height >= LOW_SIGN:
+        return False
+    x, y = sign.box[0], middle(sign.box)[1]
+    figures = [(c.box, c.height) for c in characters if c.guesses[0].text.isdecimal()]
+    return not any(
+        abs(x - box[2]) <= BEHIND * tall and abs(y - middle(box)[1]) <= MIDST * tall and sign.height >= PART * tall
+        for box, tall in figures
+    )
 
 
 def on_one_line(characters: tuple[Character, ...]) -> tuple[Character, ...]:

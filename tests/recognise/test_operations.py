@@ -107,15 +107,25 @@ def test_low_figures_stand_as_far_apart_as_tall_ones_of_their_fount(texts: str, 
     assert len(low_in_the_middle(side_by_side([left, right]))) == groups
 
 
-@pytest.mark.parametrize(("arm", "text"), [(8, "25×"), (2, "25")], ids=["a sign", "a speck"])
-def test_a_sign_may_be_lower_than_any_figure(arm: int, text: str) -> None:
-    """Two fifths of its number, which is a fifth of the cell."""
+@pytest.mark.parametrize(
+    ("number", "arm", "at", "text"),
+    [
+        (1.8, 8, (108, 52), "25×"),
+        (1.8, 2, (108, 52), "25"),
+        (0.9, 3, (67, 55), "25×"),
+        (0.9, 3, (67, 68), "25"),
+        (0.9, 3, (95, 55), "25"),
+    ],
+    ids=["a sign", "a speck", "a low sign", "dirt below", "dirt farther on"],
+)
+def test_a_sign_may_be_lower_than_any_figure(number: float, arm: int, at: tuple[int, int], text: str) -> None:
+    """Two fifths of its number, which is a fifth or a tenth of the cell."""
     raster = Raster(2, 2, 200, 0)
     ink = np.zeros((400, 400), np.uint8)
-    cv2.putText(ink, "25", (24, 66), cv2.FONT_HERSHEY_SIMPLEX, 1.8, (255,), 4, cv2.LINE_AA)
-    x, y = 108, 52
+    cv2.putText(ink, "25", (24, 66), cv2.FONT_HERSHEY_SIMPLEX, number, (255,), round(2.2 * number), cv2.LINE_AA)
+    x, y = at
     for down in (-arm, arm):
-        cv2.line(ink, (x - arm, y - down), (x + arm, y + down), (255,), 3, cv2.LINE_AA)
+        cv2.line(ink, (x - arm, y - down), (x + arm, y + down), (255,), 3 if arm > 3 else 2, cv2.LINE_AA)
     drawn = np.asarray(ink, np.float32) / np.float32(255)
     place = Place((0.0, 0.0, 0.92, 0.42), DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True)
     reading = read_at(place, drawn, find_pieces(drawn, raster, Tones(1.0, 0.0)), raster, GlyphReader())
