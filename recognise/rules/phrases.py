@@ -70,7 +70,7 @@ _RULES = tuple(
         # There are no other such pairs: what is marked is all there is.
         (r"NEG ONE POSSIBLE (?:PAIR|ADJACENT|NEUTRALNOUN|MARK) (?=$|ALL |AND ALL )", "EVERYMARK "),
         (r"ALL POSSIBLE PAIR (?:HOLD |ALL )*GIVEN (?=$)", "EVERYMARK "),
-        (rf"NEG ((?:TWO |ADJACENT |NEXTONE |{_PLAIN})*)CLOSER (?:APART )?THAN NUM=(\d+) ", r"\1GAP=\2 "),
+        (rf"(?:MAY )?NEG ((?:TWO |ADJACENT |NEXTONE |{_PLAIN})*)CLOSER (?:APART )?THAN NUM=(\d+) ", r"\1GAP=\2 "),
         (r"LINE (?=(?:MAINDIAG|DIAGONAL) )", ""),
         (r"ALL ONE (?:PAIR |ADJACENT |CELL )*NEG (?=CONSECUTIVE |DIFF=|TIMES=|SUM )", "UNMARKED NEG "),
         (r"(?:GIVEN|MEAN) NUM=2 (?=(?:GREATER|LESS) (?:DIGIT )?$)", "GIVEN TWO "),
@@ -112,9 +112,10 @@ _RULES = tuple(
         (r"ONE APART ", "NUM=1 APART "),
         (
             r"NUM=2 (?=(?:ADJACENT |CONSECUTIVE |SHARESIDE |COLOUR=\w+ |EQUAL )*"
-            r"(?:CELL|DIGIT|END|CIRCLE|NEUTRALNOUN|DIAGONAL|MAINDIAG|PAIR|SHADED|ADJACENT|SQUARE) )",
+            r"(?:CELL|DIGIT|END|CIRCLE|NEUTRALNOUN|DIAGONAL|MAINDIAG|PAIR|SHADED|ADJACENT|SQUARE|EDGE) )",
             "TWO ",
         ),
+        (r"CAGE NUM=2 (?=$|GREATER |LESS |DIGIT |DIFFERENCE |QUOTIENT )", "CAGE TWO "),
         (r"IT NUM=2 (?=(?:HOLD )?SUM )", "TWO "),
         (
             r"(?:NUM=4 )(?=(?:ADJACENT |SHADED |COLOUR=\w+ |SIZE=\w+ |STYLE=\w+ )*(?:CELL|REGION|SQUARE|BOX|"

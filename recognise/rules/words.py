@@ -24,6 +24,7 @@ from recognise.rules.broken import goes_on, joined
 from recognise.rules.cases import without_cases
 from recognise.rules.casual import begins, said_plainly
 from recognise.rules.complete import told_whether_complete
+from recognise.rules.courtesy import without_courtesy
 from recognise.rules.exhaustive import told_of_all
 from recognise.rules.fields import by_their_fields
 from recognise.rules.homely import homely
@@ -160,7 +161,9 @@ def tokens(sentence: str) -> Iterator[str]:
 
 def _as_printed(sentence: str) -> str:
     """What a sentence states in the words of its page: without examples and without what states nothing."""
-    told = told_whether_complete(without_moot(plainly_addressed(by_usage(without_examples(sentence)))))
+    told = told_whether_complete(
+        without_moot(plainly_addressed(by_usage(without_courtesy(without_examples(sentence)))))
+    )
     return published(with_signs_told(without_cases(told)))
 
 

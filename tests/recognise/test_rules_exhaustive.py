@@ -35,6 +35,9 @@ def _told(text: str) -> tuple[set[tuple[str, bool]], bool]:
         "Only the marked pairs are consecutive.",
         "The absence of a dot means that the two digits are not consecutive.",
         "No white dot? Then they don't.",
+        "Dots stand at all such places.",
+        "There is a dot at each such border.",
+        "You may assume that all dots are shown.",
     ],
 )
 def test_all_are_marked(sentence: str) -> None:
@@ -56,6 +59,8 @@ def test_all_are_marked(sentence: str) -> None:
         "Consecutive neighbours do not always have a dot.",
         "Only a selection of the dots is given.",
         "Careful: a missing dot tells you nothing.",
+        "Do not suppose that all such pairs have been so adorned.",
+        "It would be wrong to assume that every dot is shown.",
     ],
 )
 def test_not_all_are_marked(sentence: str) -> None:

@@ -35,6 +35,24 @@ def _told(text: str) -> tuple[list[tuple[str, dict[str, object]]], bool]:
         ("The coloured line is like the word LEVEL. It is the same when you read it backwards.", "palindrome", {}),
         ("A pink disc marks an odd value (A = 10 is even, B = 11 is odd and so forth).", "odd", {}),
         ("Squares with a grey circle are uneven.", "odd", {}),
+        ("Equal digits do not even meet at a corner.", "king-apart", {}),
+        ("A bar on an edge says that one digit beyond it is the successor of the other.", "consecutive-pair", {}),
+        ("Digits on the two sides of a black dot are in the ratio 1 to 3.", "ratio-pair", {"ratio": 3}),
+        (
+            "With a black dot between two cells, multiplying one digit by three gives the other.",
+            "ratio-pair",
+            {"ratio": 3},
+        ),
+        ("A purple line contains a block of successive digits, in no particular order.", "run-line", {}),
+        ("Neighbours on a teal band may never be nearer in value than 3.", "gap-line", {"gap": 3}),
+        ("Along a slow tube digits climb or hold their level from the bulb on.", "thermometer", {"strict": False}),
+        ("Along each thin line the digits make the number beside its first cell.", "sum-line", {}),
+        ("An outside clue is the number of digits that exceed everything between them and the clue.", "skyscraper", {}),
+        (
+            "Where four cells meet, small digits may be printed: each of them goes in one of these cells.",
+            "corner-digits",
+            {},
+        ),
         (
             "The dash-and-dot pens give a result with its sign: + for the sum of the cells, x for their "
             "product, - for the "
