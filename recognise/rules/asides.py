@@ -47,6 +47,12 @@ _YES_NO = re.compile(
     re.I,
 )
 _DENIES = re.compile(r"n[o']|never", re.I)
+_VERDICT = re.compile(
+    r"(?P<what>[^.?!]{6,80})\?['\"”’)]*\s+(?:perfectly |quite |always )?(?P<verdict>allowed|permitted|fine|forbidden|"
+    r"not allowed|no problem)\b[.!]?",
+    re.I,
+)
+"""`The same digit twice? Allowed.`"""
 
 
 def without_examples(text: str) -> str:
@@ -82,13 +88,16 @@ def counted_by_letter(text: str) -> str:
 
 
 def answers(question: str, piece: str) -> bool:
-    """Whether a piece of text answers the question before it by yes or no."""
-    return question.rstrip("'\"”’) ").endswith("?") and _YES_NO.search(f"{question} {piece}") is not None
+    """Whether a piece of text answers the question before it by yes or no, or by what is allowed."""
+    if not question.rstrip("'\"”’) ").endswith("?"):
+        return False
+    both = f"{question} {piece}"
+    return _YES_NO.search(both) is not None or _VERDICT.fullmatch(both.strip()) is not None
 
 
 def with_answers(text: str) -> str:
-    """The text with each question that is answered by yes or no put as a statement."""
-    return _YES_NO.sub(_as_statement, text)
+    """The text with each question that is answered by yes or no, or by what is allowed, put as a statement."""
+    return _VERDICT.sub(r"\g<what> is \g<verdict>.", _YES_NO.sub(_as_statement, text))
 
 
 def _as_statement(found: re.Match[str]) -> str:

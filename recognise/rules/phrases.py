@@ -252,7 +252,7 @@ _RULES = tuple(
         (r"NEG DIGIT (ADJACENT )(?:ONE )?EQUAL DIGIT ", r"NOREPEAT \1"),
         (r"(?:EQUAL )DIGIT ((?:MAY |HOLD )*)NEG ", r"NOREPEAT \1"),
         (rf"EQUAL (?:DIGIT )?((?:{_NOUN}|POSSIBLE )*)FORBIDDEN ", r"NOREPEAT \1"),
-        (rf"(?:EQUAL DIGIT|REPEAT) ((?:{_NOUN})*)ALLOWED ", r"MAYREPEAT \1"),
+        (rf"(?:EQUAL DIGIT(?: TWICE)?|REPEAT) ((?:{_NOUN})*)ALLOWED ", r"MAYREPEAT \1"),
         (r"ALLOWED (?:TOWARDS |HOLD )*EQUAL DIGIT TWICE ", "MAYREPEAT "),
         (r"NEG (?:DIGIT |SEE |HOLD |EQUAL )+TWICE ", "NOREPEAT "),
         # A mark that divides two cells is no division.

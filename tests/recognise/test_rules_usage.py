@@ -144,3 +144,23 @@ def test_marks_that_carry_their_ratio_are_told_apart_by_it() -> None:
     assert _told(f"{plain} {carried}") == ([("ratio-pair", {"ratio": 2})], False)
     told, _ = _told(plain.replace("black", "white") + " " + carried)
     assert told == [("ratio-pair", {"ratio": 2}), ("ratio-pair", {"ratio": 3})]
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "fields"),
+    [
+        ("A cage shows its total. Digits in a cage do not all have to be different.", "cage", {"repeats": True}),
+        ("A cage shows its total. Same digit twice in a cage? Allowed.", "cage", {"repeats": True}),
+        ("Neighbours in the ratio 1:2 are always marked with a black dot.", "all-marked", {"of": "ratio-pair"}),
+        ("Cells in the ratio 1:2 are joined by a black dot, in all cases.", "all-marked", {"of": "ratio-pair"}),
+    ],
+)
+def test_what_a_few_words_more_state(text, kind, fields):
+    told, asked = _told(text)
+    assert any(name == kind and fields.items() <= found.items() for name, found in told)
+    assert not asked
+
+
+def test_pairs_not_always_marked_are_not_all_marked():
+    told, _ = _told("Neighbours in the ratio 1:2 are not always marked with a black dot.")
+    assert "all-marked" not in dict(told)
