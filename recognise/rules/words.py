@@ -55,6 +55,10 @@ _SENTENCE_END = re.compile(
     r"(?<=[a-z]{3}[.!?])(?=[A-Z][a-z])|\s*[•●▪■◆»○►✓]\s*|\n\s*(?:[*–—-]|\(?[a-z0-9]{1,3}[.)])\s+(?=\S)|(?:(?<=\s)|"
     r"^)\*\s+|\n\s*\n|(?<=;)\s+"
 )
+_COMMA_FOR_STOP = re.compile(
+    r"(?<=[a-z]{3}),(?= (?:The|Each|Every|All|No|If|Where|When|Two|In|On|An?|Along|Any|Digits|Numbers|Cells) [a-z])"
+)
+"""A comma before a word that only the start of a sentence writes so: OCR took it for a stop."""
 _ABBREVIATION = re.compile(
     r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)]|(?:^|:|\bby) ?[A-Z]\.)$", re.I
 )
@@ -83,7 +87,8 @@ def sentences(text: str) -> list[Sentence]:
 @lru_cache(maxsize=256)
 def _sentences(text: str) -> tuple[Sentence, ...]:
     # The texts of a page are looked at several times: whether they are rules, whether they go on, what they state.
-    tidy = _with_name_apart(with_heading_apart(figured(unicodedata.normalize("NFKC", text).replace("§", " "))))
+    plain = _COMMA_FOR_STOP.sub(".", figured(unicodedata.normalize("NFKC", text).replace("§", " ")))
+    tidy = _with_name_apart(with_heading_apart(plain))
     found: list[str] = []
     for piece, listed in _pieces(tidy):
         if found and (_ABBREVIATION.search(found[-1]) or answers(found[-1], piece) or begins(found[-1], piece)):
