@@ -19,6 +19,9 @@ LEAST, MOST = 3, 40
 """Rows or columns of a lattice."""
 STRAIGHT = 0.3
 """Points by which a line may slope or a filled bar's side be off: what rounding of coordinates leaves."""
+WOBBLE, FAR = 2.0, 20.0
+"""Points by which a line drawn as by hand wavers; and times that, how long it is at least: print does it on purpose, and
+a wave that marks cells swings wider."""
 LEVEL, NEXT = 0.05, 0.3
 """Points: how exactly pieces of one line lie on it, and how far apart they follow each other: the sides of cages stand
 further apart."""
@@ -103,7 +106,7 @@ def _segments(page: Page, path: VectorPath) -> list[Floats]:
     rings = []
     for points, closed in zip(path.subpaths, path.closed, strict=True):
         upright = frame_to_image(page, np.array(points, dtype=np.float64)) / page.scale
-        ring = np.concatenate([upright, upright[:1]]) if closed or path.stroke is None else upright
+        ring = np.concatenate([upright, upright[:1]]) if closed or path.stroke is None else _steadied(upright)
         rings.append(np.stack([ring[:-1], ring[1:]], axis=1))
     sides = np.concatenate(rings)
     if path.stroke is not None:
@@ -112,6 +115,18 @@ def _segments(page: Page, path: VectorPath) -> list[Floats]:
         return []
     bars = [_middle_lines(sides, along) for along in (0, 1)]
     return [_carried_on(*bars[along], *bars[1 - along], along) for along in (0, 1)]
+
+
+def _steadied(line: Floats) -> Floats:
+    """A line (n x 2) without its wavering, from end to end at its middle, if it is drawn as by hand along x or y."""
+    for along in (0, 1):
+        steps, across = np.diff(line[:, along]), line[:, 1 - along]
+        wavers = STRAIGHT < np.ptp(across) <= WOBBLE and abs(steps.sum()) >= FAR * np.ptp(across)
+        if len(line) > 2 and wavers and (np.sign(steps) == np.sign(steps.sum())).all():
+            ends = line[[0, -1]].copy()
+            ends[:, 1 - along] = (across.min() + across.max()) / 2
+            return ends
+    return line
 
 
 def _carried_on(lines: Floats, halves: Floats, bars: Floats, bar_halves: Floats, along: int) -> Floats:

@@ -152,6 +152,17 @@ def one_area(sheet: Sheet) -> None:
         sheet.canvas.drawPath(path, stroke=0, fill=1, fillMode=0)
 
 
+def by_hand(sheet: Sheet) -> None:
+    """Lines that waver a little, each its own way, as a pen draws them."""
+    along = np.linspace(0, 9, 16)
+    for k in range(10):
+        width = THIN if k % 3 else THICK
+        for turned in (False, True):
+            off = k + 0.02 * np.sin(1.3 * along + k + 2 * turned)
+            points = [(float(x), float(y)) for x, y in zip(along, off, strict=True)]
+            sheet.line([(y, x) for x, y in points] if turned else points, width)
+
+
 MANNERS = [
     Sheet.grid,
     cells_framed,
@@ -164,6 +175,7 @@ MANNERS = [
     dashed,
     rounded_frame,
     far_beyond_a_clip,
+    by_hand,
 ]
 
 
