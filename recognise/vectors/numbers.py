@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import groupby
 
@@ -112,19 +113,22 @@ def _split(chain: Number) -> Iterator[Number]:
     yield chain[start:]
 
 
-def by_arrow(number: Number, arrows: Sequence[Box]) -> list[Number]:
-    """Two numbers that touch, each a text of its own beside a little arrow of its own."""
+def by_arrow(number: Number, arrows: Sequence[Box], others: Iterable[Number] = ()) -> list[Number]:
+    """Two numbers that touch, each a text of its own beside a little arrow of its own, which is that of none of the
+    `others`: some programs set each figure by itself."""
     texts = [list(part) for _, part in groupby(number, key=lambda mark: mark.glyph.order)]
-    heads = [middle(box) for box in arrows]
-    nearest = set()
-    for part in texts:
-        x, y = middle(box_of(part))
-        away = [float(np.hypot(x - hx, y - hy)) for hx, hy in heads]
-        if not away or min(away) > BESIDE_ARROW:
-            return [number]
-        nearest.add(int(np.argmin(away)))
-    several = len(texts) > 1 and len(nearest) == len(texts)
+    taken = {_arrow_of(other, arrows) for other in others}
+    own = [_arrow_of(part, arrows) for part in texts]
+    several = len(texts) > 1 and len(set(own)) == len(texts) and not taken.union({None}).intersection(own)
     return list(texts) if several else [number]
+
+
+def _arrow_of(number: Number, arrows: Sequence[Box]) -> int | None:
+    """Which of the little arrows a number stands at."""
+    at = middle(box_of(number))
+    away = [math.dist(at, middle(arrow)) for arrow in arrows]
+    nearest = min(range(len(away)), key=away.__getitem__, default=None)
+    return nearest if nearest is not None and away[nearest] <= BESIDE_ARROW else None
 
 
 def is_beside_arrow(number: Number, arrows: Iterable[Box]) -> bool:

@@ -74,7 +74,7 @@ def grid_text(
     loose = [mark for line in lines if not (is_running(line) or is_page_number(line)) for mark in line]
     loose += [mark for line in lines if is_running(line) for mark in _at_its_end(line, arrows)]
     beside = as_numbers([mark for mark in loose if is_upright(mark, page)], placement.columns)
-    beside = [part for number in beside for part in by_arrow(number, arrows)]
+    beside = [part for number in beside for part in by_arrow(number, arrows, [b for b in beside if b is not number])]
     clues = clues_among(beside, placement, arrows)
     amounts = [clue for clue in clues if _is_amount(clue, around) or _is_headline(clue)]
     clues = [clue for clue in clues if clue not in amounts]

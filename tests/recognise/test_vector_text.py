@@ -61,6 +61,15 @@ def test_two_numbers_that_touch_are_two_where_each_is_a_text_of_its_own(sheet):
     assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["12", "27"]
 
 
+def test_figures_set_one_by_one_are_one_number_where_the_next_arrow_is_that_of_another(sheet):
+    sheet.grid()
+    for column, (tens, ones) in ((2, "31"), (3, "24")):
+        shaft_and_head(sheet, column + 0.81, -0.18, DIAGONAL["down-right"])
+        sheet.text(column + 0.25, -0.6, tens, 0.37)
+        sheet.text(column + 0.47, -0.6, ones, 0.37)
+    assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["24", "31"]
+
+
 def test_a_table_beside_a_grid_is_none_of_its_clues(sheet):
     sheet.grid()
     for row in range(9):
