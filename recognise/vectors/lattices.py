@@ -20,8 +20,8 @@ LEAST, MOST = 3, 40
 STRAIGHT = 0.3
 """Points by which a line may slope or a filled bar's side be off: what rounding of coordinates leaves."""
 WOBBLE, FAR = 2.0, 20.0
-"""Points by which a line drawn as by hand wavers; and times that, how long it is at least: print does it on purpose, and
-a wave that marks cells swings wider."""
+"""Points by which a line drawn as by hand wavers, and times that, how long it is at least: print does it on purpose,
+and a wave that marks cells swings wider."""
 LEVEL, NEXT = 0.05, 0.3
 """Points: how exactly pieces of one line lie on it, and how far apart they follow each other: the sides of cages stand
 further apart."""
