@@ -56,11 +56,18 @@ class Usual:
 @dataclass(frozen=True, slots=True)
 class Look:
     """What one cell shows: the box in pixels at the middle cut, and the mean guesses; `best` is the probability of the
-    likeliest character at the two neighbouring cuts that show it best."""
+    likeliest character at the two neighbouring cuts that show it best; `hung` says that at every cut what stands there
+    runs on out of the cell, as a line does that is as dark as the character on it."""
 
     box: tuple[int, int, int, int]
     guesses: tuple[Guess, ...]
     best: float = 0.0
+    hung: bool = False
+
+    @property
+    def sees_line(self) -> bool:
+        """Whether it saw no character, but a line with whatever stands on that: it says nothing of a character."""
+        return self.hung and not self.guesses[0].text
 
 
 def usual_of(glyphs: Sequence[Glyph], drawn: Grey, raster: Raster) -> Usual | None:
@@ -80,17 +87,19 @@ def look_again(
     was read before."""
     boxes: list[tuple[Cell, tuple[int, int, int, int]]] = []
     crops: list[npt.NDArray[np.uint8]] = []
+    free: set[Cell] = set()
     for row in range(raster.rows):
         for column in range(raster.columns):
             cell = Cell(row + 1, column + 1)
-            for box, crop in _proposals(drawn, raster, cell, usual, whole=cell not in taken):
+            for box, crop, hangs in _proposals(drawn, raster, cell, usual, whole=cell not in taken):
                 boxes.append((cell, box))
                 crops.append(crop)
+                free |= set() if hangs else {cell}
     read = reader.read(crops, allowed) if crops else []
     by_cell: dict[Cell, list[tuple[tuple[int, int, int, int], tuple[Guess, ...]]]] = {}
     for (cell, box), guesses in zip(boxes, read, strict=True):
         by_cell.setdefault(cell, []).append((box, guesses))
-    return {cell: _together(seen) for cell, seen in by_cell.items()}
+    return {cell: replace(_together(seen), hung=cell not in free) for cell, seen in by_cell.items()}
 
 
 def _together(seen: Sequence[tuple[tuple[int, int, int, int], tuple[Guess, ...]]]) -> Look:
@@ -109,9 +118,9 @@ def _together(seen: Sequence[tuple[tuple[int, int, int, int], tuple[Guess, ...]]
 
 def _proposals(
     drawn: Grey, raster: Raster, cell: Cell, usual: Usual, whole: bool
-) -> list[tuple[tuple[int, int, int, int], npt.NDArray[np.uint8]]]:
-    """For each cut of a cell's ink the box of what stands there, and its window; with `whole` at more cuts, and without
-    what goes on beyond the cell."""
+) -> list[tuple[tuple[int, int, int, int], npt.NDArray[np.uint8], bool]]:
+    """For each cut of a cell's ink the box of what stands there, its window, and whether it goes on beyond the cell;
+    with `whole` at more cuts, and without what does."""
     from recognise.glyphs.window import window  # noqa: PLC0415 - loads OpenCV's resizing only when reading
 
     x, y = (cell.column - 1) * raster.cell + raster.origin, (cell.row - 1) * raster.cell + raster.origin
@@ -123,7 +132,8 @@ def _proposals(
     found = []
     for cut in DARKER_CUTS if whole else CUTS:
         mask = _character(part > cut * peak, raster, usual.height)
-        if mask is None or (whole and _reaches_out(mask)):
+        hangs = mask is not None and _reaches_out(mask)
+        if mask is None or (whole and hangs):
             continue
         ys, xs = np.nonzero(mask)
         box = (int(xs.min()), int(ys.min()), int(xs.max()) + 1, int(ys.max()) + 1)
@@ -134,7 +144,7 @@ def _proposals(
         )
         padded = (box[0] + PAD, box[1] + PAD, box[2] + PAD, box[3] + PAD)
         on_page = (box[0] + x + near, box[1] + y + near, box[2] + x + near, box[3] + y + near)
-        found.append((on_page, window(np.asarray(grey, np.uint8), padded)))
+        found.append((on_page, window(np.asarray(grey, np.uint8), padded), hangs))
     return found
 
 
@@ -173,6 +183,12 @@ def agreed(glyph: Glyph, look: Look) -> Glyph:
     texts = {*first, *second}
     mean = [Guess(text, (first.get(text, 0.0) + second.get(text, 0.0)) / 2) for text in texts]
     return replace(glyph, guesses=tuple(sorted(mean, key=lambda g: -g.probability)))
+
+
+def at_most(glyph: Glyph, sure: float) -> Glyph:
+    """A character that is no surer than so; what is taken from it nothing stands for."""
+    best, *rest = glyph.guesses
+    return replace(glyph, guesses=(Guess(best.text, min(best.probability, sure)), *rest))
 
 
 def added(looks: Mapping[Cell, Look], taken: set[Cell], raster: Raster, like: Glyph) -> list[Glyph]:

@@ -120,8 +120,16 @@ def in_place(seen: Mapping[Cell, InPlace], like: Glyph) -> list[Glyph]:
     return found
 
 
-def doubted(glyph: Glyph, seen: InPlace) -> Glyph:
+def shows(seen: InPlace, glyph: Glyph) -> bool:
+    """Whether this look reads a character in its place as it was read before."""
+    best = seen[1][0]
+    return holds(seen[0], glyph.centre) and best.text == glyph.text and best.probability >= BELIEVED
+
+
+def doubted(glyph: Glyph, seen: InPlace | None) -> Glyph:
     """A character, with the mean of both readings where this look shows another one in its place."""
+    if seen is None:
+        return glyph
     best = seen[1][0]
     if not holds(seen[0], glyph.centre) or not best.text or best.text == glyph.text or best.probability < BELIEVED:
         return glyph

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 
 from recognise.evidence import Glyph
-from recognise.pixels.cells import SURE, Look, added, agreed, look_again, usual_of
+from recognise.pixels.cells import NEW, SURE, Look, added, agreed, at_most, look_again, usual_of
 from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.glyphs import CharacterReader, labels_expected
-from recognise.pixels.in_place import NOUGHT, doubted, in_place, look_in_place, place_of, without_nought
+from recognise.pixels.in_place import NOUGHT, InPlace, doubted, in_place, look_in_place, place_of, shows, without_nought
 from recognise.pixels.ink import Ink
 from recognise.pixels.same_fount import in_the_same_fount
 from schema.cells import Cell
@@ -37,29 +37,45 @@ def looked_again(
     taken = {*apart, *(cell for cell in cells if cell is not None)}
     allowed = labels_expected(raster.rows, raster.columns)
     looks = look_again(ink.drawn, raster, usual, reader, allowed, taken)
-    checked = [
-        agreed(glyph, looks[cell])
-        if cell in looks and len(glyph.text) == 1 and cells.count(cell) == 1 and _alike(glyph, looks[cell], raster)
-        else glyph
+    place = place_of(glyphs, usual)
+    second = [
+        _second(glyph, cell, looks, raster) if cells.count(cell) == 1 else None
         for glyph, cell in zip(glyphs, cells, strict=True)
     ]
+    lines = {cell for cell, look in zip(cells, second, strict=True) if cell and look and look.sees_line and place}
+    checked = [
+        agreed(glyph, look) if look and cell not in lines else glyph
+        for glyph, cell, look in zip(glyphs, cells, second, strict=True)
+    ]
     more = added(looks, taken, raster, glyphs[0])
-    place = place_of(glyphs, usual)
     if place is not None:
         alone = _seen_once(checked, looks, raster)
         taken |= {cell for glyph in more if (cell := raster.cell_of(*glyph.centre)) is not None}
         seen = look_in_place(ink.drawn, raster, usual, place, taken - alone, reader, allowed)
         if _has_no_nought(checked, raster):
             seen = {cell: (box, without_nought(guesses)) for cell, (box, guesses) in seen.items()}
-        checked = [
-            doubted(glyph, seen[cell]) if cell in alone and cell in seen else glyph
-            for glyph, cell in zip(checked, cells, strict=True)
-        ]
+
+        def third(glyph: Glyph, cell: Cell) -> Glyph:
+            return _on_line(glyph, looks[cell], seen.get(cell)) if cell in lines else doubted(glyph, seen.get(cell))
+
+        checked = [third(glyph, cell) if cell in alone else glyph for glyph, cell in zip(checked, cells, strict=True)]
         more += in_place({cell: look for cell, look in seen.items() if cell not in alone}, glyphs[0])
     mask = characters.copy()
     for glyph in more:
         mask[raster.slices(glyph.box, GROWN)] = True
     return in_the_same_fount([*checked, *more], ink.drawn, raster), mask
+
+
+def _second(glyph: Glyph, cell: Cell | None, looks: Mapping[Cell, Look], raster: Raster) -> Look | None:
+    """The second look at a character that is the only one in its cell; None where it is not of the same ink."""
+    look = looks.get(cell) if cell is not None and len(glyph.text) == 1 else None
+    return look if look is not None and _alike(glyph, look, raster) else None
+
+
+def _on_line(glyph: Glyph, look: Look, seen: InPlace | None) -> Glyph:
+    """A character of which the second look saw no more than the line that hangs on to it: that says nothing against
+    it where the third reads the same in its place, with the line around it."""
+    return at_most(glyph, NEW) if seen is not None and shows(seen, glyph) else agreed(glyph, look)
 
 
 def _has_no_nought(glyphs: Iterable[Glyph], raster: Raster) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -11,19 +12,22 @@ import numpy as np
 import pytest
 
 from recognise.evidence import Flat, Glyph, Guess, Lattice
+from recognise.geometry import box_at
 from recognise.glyphs import GlyphReader
 from recognise.grids import closer, flatten
 from recognise.marks.characters import is_worse
 from recognise.marks.text_places import SMALL_TALLEST, Place
+from recognise.pixels import looks as looks_module
 from recognise.pixels import read_pixels
 from recognise.pixels.blobs import Tones, find_pieces, measure_tones
-from recognise.pixels.cells import Usual
+from recognise.pixels.cells import Look, Usual, look_again, usual_of
 from recognise.pixels.closer import look_closer
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import read_characters
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.in_place import look_in_place, without_nought
 from recognise.pixels.ink import measure_ink
+from recognise.pixels.looks import looked_again
 from recognise.pixels.outside import Ring
 from recognise.pixels.read import _doubted, _Numbers, _readable, read_stages, without_written
 from recognise.pixels.same_fount import in_the_same_fount, weighed_by
@@ -269,3 +273,48 @@ def test_a_nought_that_has_lost_its_top_is_one_where_nothing_but_numbers_stands(
     pieces = find_pieces(ink, RASTER, Tones(0.8, 0.05))
     (character,) = read_characters(pieces.blobs, pieces, ink, RASTER, _Topless(), "0123456789", numbers)
     assert character.guesses[0].text == text
+
+
+CELLS = [Cell(1, 1), Cell(2, 4), Cell(3, 3), Cell(6, 2), Cell(4, 1), Cell(5, 3)]
+"""Where givens stand, the last one on the end of a line."""
+
+
+class Reader:
+    """Reads all of the first crops as one text, all of the next as another, and so on."""
+
+    def __init__(self, *texts: str) -> None:
+        self._texts = iter(texts)
+
+    def read(self, crops: Sequence[object], allowed: str | None = None) -> list[tuple[Guess, ...]]:
+        text = next(self._texts)
+        return [(Guess(text, 0.99),) for _ in crops]
+
+
+def givens_and_a_line() -> tuple[list[Glyph], np.ndarray]:
+    """Givens, and their ink with that of a line as dark, which ends under the last of them."""
+    boxes = [box_at(cell.centre, 0.15, 0.25) for cell in CELLS]
+    drawn = np.zeros(((6 + 2 * MARGIN) * CELL,) * 2, np.float32)
+    for box in (*boxes, (2.5, 4.4, 4.5, 4.6)):
+        drawn[RASTER.slices(box)] = 1.0
+    return [Glyph(box, (Guess("2", 0.999),), 0.5, (0, 0, 0), "ocr") for box in boxes], drawn
+
+
+def test_a_second_look_knows_where_it_saw_a_line_and_no_character() -> None:
+    glyphs, drawn = givens_and_a_line()
+    looks = look_again(drawn, RASTER, usual_of(glyphs, drawn, RASTER), Reader(""), "123456", CELLS)  # type: ignore[arg-type]
+    assert [cell for cell, look in looks.items() if look.sees_line] == CELLS[-1:]
+
+
+@pytest.mark.parametrize(("in_place", "confidence"), [("2", 0.995), ("", 0.5), ("7", 0.5)])
+def test_a_line_that_hangs_on_to_a_given_says_nothing_against_it_where_it_shows_in_its_place(
+    in_place: str, confidence: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    glyphs, drawn = givens_and_a_line()
+    box = RASTER.slices(glyphs[-1].box)
+    line = Look((box[1].start, box[0].start, box[1].stop, box[0].stop), (Guess("", 1.0),), hung=True)
+    monkeypatch.setattr(looks_module, "look_again", lambda *_: {CELLS[-1]: line})
+    ink = SimpleNamespace(drawn=drawn)
+    found, _ = looked_again(glyphs, drawn > 1, ink, RASTER, Reader(in_place))  # type: ignore[arg-type]
+    given = found[len(CELLS) - 1]
+    shown = next(guess.probability for guess in given.guesses if guess.text == "2")
+    assert shown == pytest.approx(confidence, abs=0.01)
