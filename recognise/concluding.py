@@ -32,6 +32,7 @@ from recognise.doubt.taken import without_taken
 from recognise.doubt.telling import without_told
 from recognise.doubt.tips import own_tips
 from recognise.doubt.under_lines import under_lines
+from recognise.doubt.unshown_boxes import without_unshown_boxes
 from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Trace, Words
@@ -86,7 +87,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     if outcome.proof is not None and outcome.is_unique:
         solution = outcome.proof.solution or {}
         draft = without_proved(without_excluded(without_crossed(draft)), solution, sheet)
-        draft = without_taken(without_told(draft, solution, sheet))
+        draft = without_unshown_boxes(without_taken(without_told(draft, solution, sheet)), sheet)
         draft = weighed(draft)
     draft = asking_about_unsure(draft)
     outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)

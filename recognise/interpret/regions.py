@@ -16,6 +16,8 @@ Regions = tuple[tuple[Cell, ...], ...]
 USUAL_BOXES = {4: (2, 2), 6: (2, 3), 8: (2, 4), 9: (3, 3), 10: (2, 5), 12: (3, 4), 15: (3, 5), 16: (4, 4), 25: (5, 5)}
 """Rows x columns of the box that print uses for a grid of that size."""
 
+UNSHOWN = "the rules speak of boxes, and the grid's lines do not show them"
+
 _SIZE = re.compile(r"\b(\d|two|three|four|five)(?: ?[x×] ?|[ -]by[ -])(\d|two|three|four|five)\b")
 _FIGURES = {"two": "2", "three": "3", "four": "4", "five": "5"}
 
@@ -65,8 +67,7 @@ def decide_boxes(
         guess = usual_boxes(grid)
         if any(_says_square(s.sentence, grid) for s in spoken or ()):
             return guess, 1 - BY_CHANCE, []
-        why = "the rules speak of boxes, and the grid's lines do not show them"
-        return guess, 0.5 if guess else 1.0, [Doubt(why)]
+        return guess, 0.5 if guess else 1.0, [Doubt(UNSHOWN)]
     if seen.cells is not None and {frozenset(box) for box in seen.cells} - {frozenset(cells) for cells in fenced}:
         return None, 0.5, [Doubt("thick lines divide the grid into parts that cannot hold every digit once")]
     if sheet is None and usual_boxes(grid) is not None:
