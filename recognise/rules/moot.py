@@ -17,7 +17,7 @@ _THIS = (
     r"(?:this|our|the|today's|(?:this )?(?:week|month|year)'s|your)(?: (?:monthly|weekly|daily|usual|latest|first))?"
 )
 _NAMED = r"(?:killer|sandwich|thermo|jigsaw|puzzle|sudoku|grid|one|challenge|favourite|special)"
-_ANY = r"(?:anything|any (?:digit|number|value|figure)|either(?: (?:kind|sort))?|free|odd or even|even or odd)"
+_ANY = r"(?:anything|any (?:digit|number|value|figure)|either(?: (?:kind|sort|parity))?|free|odd or even|even or odd)"
 
 _MOOT = tuple(
     re.compile(rf"\W*(?:{sort})\W*", re.I)
@@ -89,6 +89,9 @@ _MOOT = tuple(
         rf"[^.;]*\b{_ANY}",
         rf"(?:the |all )?(?:other|remaining|unmarked|plain|empty|white|uncoloured|untinted) (?:cells|squares|ones) "
         rf"(?:can|may|might|could) (?:have|hold|be|contain|take|show)(?: of)? {_ANY}(?: too| as well)?",
+        rf"(?:an?|any|every|the|each) (?:cell|square|field) (?:without|with no|that has no|that lacks|lacking) "
+        rf"(?:one|such (?:an? )?\w+|(?:an? |any )?(?:\w+ )?{_MARK}) (?:can|may|might|could) (?:well |also |still )?"
+        rf"(?:have|hold|be|contain|take|show)(?: of)? (?:{_ANY}|either)",
         r"(?:the |all )?(?:other |unmarked |remaining |plain )+(?:cells|squares) (?:are )?(?:not |un)"
         r"(?:restricted|limited|constrained|affected)",
         rf"(?:it )?(?:does not|doesn't) matter (?:which|at which|in which|on which|what) (?:[\w-]+ ){{1,4}}"
@@ -120,6 +123,11 @@ _MOOT = tuple(
         r"so)(?: good)? "
         r"(?:of|for|along|on|in) (?:each|every|all|both|either)(?: of)?(?: the)? "
         r"(?:branch(?:es)?|arms?|forks?|tips?|ends?|parts?)",
+        r"(?:where|if|when|wherever|should) (?:two|three|several|some) (?:tubes|thermometers|lines|paths|arrows|arms) "
+        r"(?:leave|share|have|meet in|start (?:from|at|in)|begin (?:at|in|with)|(?:grow|come) (?:from|out of)) "
+        r"(?:the same|one|a (?:common|shared|single)) (?:bulb|ball|circle|start|end),? "
+        r"(?:each|both|every one)(?: one)?(?: of (?:them|the two))? (?:\w+ ){1,3}?(?:on its own|by itself|separately|"
+        r"independently|for itself|from it|away from it)",
         rf"(?:{_COUNT}|one or two|two or three) (?:{COLOUR} )?(?:thermometers|arrows|lines) (?:may|can|might|"
         r"could)? ?"
         r"(?:share|start (?:from|at)|have) (?:an?|the same|one) (?:bulb|circle|common bulb)",

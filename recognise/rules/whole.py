@@ -75,12 +75,19 @@ def _adds_a_region(names: set[str]) -> bool:
     )
 
 
+_TINTED_DIAGONAL = re.compile(r"(?<!\S)(?:(?:SHADED|COLOUR|STYLE) )+(?=(?:NUM |TWO )?(?:DIAGONAL|MAINDIAG)(?!\S))")
+"""`The cells on the gold diagonal`: the colour is the diagonal's."""
+
+
 def _tints_a_region(concepts: Concepts) -> bool:
     """Whether a tint or a colour belongs to cells or regions, and not to a diagonal or a line."""
+    elsewhere = _TINTED_DIAGONAL.sub(" ", " ".join(map(named, concepts))).split()
+    if not {"SHADED", "COLOUR"} & set(elsewhere):
+        return False
     order = [
         named(c) for c in concepts if named(c) not in ("BOUNDED", "STYLE", "SIZE", "FOUR", "NUM", "SHADED", "COLOUR")
     ]
-    if not {"SHADED", "COLOUR"} & {named(c) for c in concepts} or "ONE CELL" in " ".join(order):
+    if "ONE CELL" in " ".join(order):
         return False
     return not {"DIAGONAL", "MAINDIAG"} & set(order) or bool({"REGION", "CELL"} & set(order) and "ROW" not in order)
 

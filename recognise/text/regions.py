@@ -310,7 +310,8 @@ def _goes_on(line: _Line, piece: _Line) -> bool:
     shared = min(line.box[3], piece.box[3]) - max(line.box[1], piece.box[1])
     lower = min(line.box[3] - line.box[1], piece.box[3] - piece.box[1])
     near = 0 <= piece.box[0] - line.box[2] < _REACH * large
-    return near and large <= _ALIKE * small and shared > _LEVEL * lower
+    # A word may have small letters only, and the next a tall one.
+    return near and large <= _TALL_TO_SMALL * small and shared > _LEVEL * lower
 
 
 def _grouped(lines: list[_Line]) -> list[list[_Line]]:

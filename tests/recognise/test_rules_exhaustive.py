@@ -59,6 +59,7 @@ def test_all_are_marked(sentence: str) -> None:
         "Consecutive neighbours do not always have a dot.",
         "Only a selection of the dots is given.",
         "Careful: a missing dot tells you nothing.",
+        "There may be such neighbours without a dot.",
         "Do not suppose that all such pairs have been so adorned.",
         "It would be wrong to assume that every dot is shown.",
     ],
@@ -115,3 +116,9 @@ def test_other_sentences_are_left_as_they_are() -> None:
         "All pairs of consecutive digits are marked with a dot.",
     ):
         assert told_of_all(sentence, "") == sentence
+
+
+def test_where_none_is_neither_is_double() -> None:
+    told, asked = _told(f"{BLACK} Where there is none, neither digit is the double of its neighbour.")
+    assert told == {("ratio-pair", True)}
+    assert not asked

@@ -35,6 +35,16 @@ def _told(text: str) -> tuple[list[tuple[str, dict[str, object]]], bool]:
         ("The coloured line is like the word LEVEL. It is the same when you read it backwards.", "palindrome", {}),
         ("A pink disc marks an odd value (A = 10 is even, B = 11 is odd and so forth).", "odd", {}),
         ("Squares with a grey circle are uneven.", "odd", {}),
+        ("A tinted ribbon reads alike from both of its ends.", "palindrome", {}),
+        ("3. What is in the circle is the sum of what the arrow passes over, its last cell included.", "arrow", {}),
+        (
+            "The teal shapes are thermometers: from the wide bulb to the narrow tip the digits go up.",
+            "thermometer",
+            {"strict": True},
+        ),
+        ("The nine cells on the gold diagonal must all be different as well.", "diagonal", {}),
+        ("The cells of the grey diagonal also contain each digit.", "diagonal", {}),
+        ("A square with a tinted disc takes an odd number; a square without one may take either sort.", "odd", {}),
         ("Equal digits do not even meet at a corner.", "king-apart", {}),
         ("A bar on an edge says that one digit beyond it is the successor of the other.", "consecutive-pair", {}),
         ("Digits on the two sides of a black dot are in the ratio 1 to 3.", "ratio-pair", {"ratio": 3}),
@@ -164,3 +174,23 @@ def test_what_a_few_words_more_state(text, kind, fields):
 def test_pairs_not_always_marked_are_not_all_marked():
     told, _ = _told("Neighbours in the ratio 1:2 are not always marked with a black dot.")
     assert "all-marked" not in dict(told)
+
+
+def test_each_of_two_tubes_that_leave_a_bulb_rises():
+    text = "Digits on a tube rise from the bulb; where two tubes leave the same bulb, each of them climbs on its own."
+    assert _told(text) == ([("thermometer", {"strict": True})], False)
+
+
+def test_heights_are_digits():
+    text = (
+        "Each cell is a building plot, and the number entered in it, from 1 to 6, is the height of the house in "
+        "storeys. No height is repeated in a row or in a column. A number in the margin says how many houses can be "
+        "seen from there, a taller house hiding every lower one behind it."
+    )
+    told, asked = _told(text)
+    assert [kind for kind, _ in told] == ["rows", "columns", "skyscraper"]
+    assert not asked
+
+
+def test_a_dining_room_is_no_box():
+    assert _told(f"{RISING} This week in the dining room") == ([("thermometer", {"strict": True})], False)

@@ -148,6 +148,21 @@ def test_blanks_of_a_typewriter_part_no_lines() -> None:
     assert region.box[2] - region.box[0] > 900
 
 
+def test_a_word_of_small_letters_goes_on_over_a_wide_blank() -> None:
+    """A justified line, its blanks as wide as tall letters are high; of two words one ends small, the next is small."""
+    page = np.full((600, 1400), 255, np.uint8)
+    x = 100
+    for word in ("bdhla", "dbka", "acemno", "hkbd", "lfdbh") * 2:
+        for letter in word:
+            top = 311 if letter in "acemno" else 300
+            wide = 10 + ord(letter) % 7
+            page[top:332, x : x + wide] = 0
+            x += wide + 4
+        x += 28
+    (region,) = text_regions(page, [])
+    assert region.box[2] > x - 40
+
+
 def test_two_columns_under_a_note_are_read_one_after_the_other() -> None:
     """The page slants: the head of the right column lies higher than that of the left one."""
     below = GRID[3]
