@@ -25,6 +25,9 @@ _MOST_PIXELS = 8_000_000
 """Of one rendered text."""
 _DIGIT = 0.7
 """Height of a digit as a part of the font size."""
+_DARK, _LOOSE = 160, 0.7
+"""Grey below which a pixel is ink; and the part of a picture's width or height that the ink takes up at most where the
+box of its character is far too large."""
 _SHORTEST = 0.2
 """Points: what is smaller is a dot of a leader."""
 
@@ -73,6 +76,23 @@ class Alone:
             return np.asarray(255 - cover, np.uint8), bounds, scale
         finally:
             pdfium.FPDFBitmap_Destroy(bitmap)
+
+
+def inked(picture: Grey, box: Box) -> Box | None:
+    """The box in the frame of the ink of a character, of which `picture` shows `box`; None where that is no smaller. A
+    fount whose characters are drawings gives them all one box."""
+    dark = picture < _DARK
+    rows, columns = np.flatnonzero(dark.any(axis=1)), np.flatnonzero(dark.any(axis=0))
+    if not len(rows) or min(len(rows) / dark.shape[0], len(columns) / dark.shape[1]) > _LOOSE:
+        return None
+    left, top, right, bottom = box
+    density = TALL / max(right - left, bottom - top)
+    return (
+        left + (int(columns[0]) - FREE) / density,
+        top + (int(rows[0]) - FREE) / density,
+        left + (int(columns[-1]) + 1 - FREE) / density,
+        top + (int(rows[-1]) + 1 - FREE) / density,
+    )
 
 
 def _cut_out(image: Grey, bounds: Box, scale: float, to_frame: Matrix, box: Box) -> Grey:

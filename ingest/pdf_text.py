@@ -15,7 +15,7 @@ import pypdfium2.raw as pdfium
 
 from ingest import pdf_raw as raw
 from ingest.page import Box, Colour, Image, VectorGlyph, VectorPath
-from ingest.pdf_alone import Alone
+from ingest.pdf_alone import Alone, inked
 from ingest.pdf_frame import Matrix
 from ingest.pdf_symbols import is_symbol, symbol_path
 
@@ -107,6 +107,9 @@ def _characters(
         if not text and picture is not None and (picture < _INKED).mean() < _BLANK:
             spaced = True
             continue
+        if not text and picture is not None and (tight := inked(picture, place)) is not None:
+            place = tight
+            picture = alone.picture(thing, owner.to_frame, size, place)
         path = None
         if is_symbol(text):
             path = symbol_path(text_page, index, thing, to_frame, owner.colour, owner.order)

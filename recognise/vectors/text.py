@@ -33,6 +33,8 @@ from recognise.vectors.turned import POINTERS, arrows_beside, turned_sign
 AMOUNT, POINTS = frozenset("%$€£"), frozenset(".,:")
 """What prices, shares and times hold, anywhere and between their figures, and no clue."""
 
+HALO = 0.1
+"""As a part of a character's size: how exactly it stands upon its own halo."""
 HEADLINE = 1.0
 """In cells: the height of the tallest clue."""
 ALIKE, ASIDE = 0.02, (0.04, 0.6)
@@ -62,7 +64,7 @@ def grid_text(
     every = list(_marks(page, placement))
     marks = [mark for mark in every if not any(holds(box, mark.middle) for box in others)]
     marks = _without_shadows(marks)
-    marks = _named(marks, page, placement, reader) if reader else marks
+    marks = _without_halos(_named(marks, page, placement, reader) if reader else marks)
     pointers = arrows_beside([mark for mark in marks if not in_grid(mark, placement)], page, placement)
     arrows = [*arrows, *(shape.box for shape in pointers)]
     marks = [mark for mark in marks if not (mark.glyph.text in POINTERS and mark.box in arrows)]
@@ -153,6 +155,29 @@ def _without_shadows(marks: Sequence[Mark]) -> list[Mark]:
             kept.append(mark)
         same.append(mark)
     return kept[::-1]
+
+
+def _without_halos(marks: Sequence[Mark]) -> list[Mark]:
+    """Marks without those upon which the same character is printed once more in another colour, such as a rim of paper
+    around it."""
+    later: dict[str, list[Mark]] = {}
+    kept = []
+    for mark in reversed(marks):
+        same = later.setdefault(mark.glyph.text, [])
+        if not (mark.glyph.text and any(_lies_under(mark, other) for other in same)):
+            kept.append(mark)
+        same.append(mark)
+    return kept[::-1]
+
+
+def _lies_under(one: Mark, other: Mark) -> bool:
+    """Whether one of two marks of the same character lies in the other's place, as large and in another colour."""
+    off = max(abs(a - b) for a, b in zip(one.middle, other.middle, strict=True))
+    return (
+        off <= HALO * one.size
+        and abs(one.size - other.size) <= HALO * one.size
+        and one.glyph.colour != other.glyph.colour
+    )
 
 
 def _shadows(one: Mark, other: Mark) -> bool:

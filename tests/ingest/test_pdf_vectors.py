@@ -142,3 +142,27 @@ def test_a_map_is_left_to_the_pixels(tmp_path, monkeypatch):
     monkeypatch.setattr("ingest.vectors.MOST_SEGMENTS", 50)
     page = only_page(write_pdf(tmp_path / "a.pdf", b"0 0 m 9 9 l S " * 60))
     assert page.vectors is None
+
+
+def test_the_box_of_a_character_without_a_meaning_is_that_of_its_ink(tmp_path: Path) -> None:
+    """Where a fount's characters are drawings, the file gives all of them the box of the fount."""
+    drawing = (b"500 0 -100 -300 1200 1000 d1 200 0 100 700 re f", {})
+    fount = pikepdf.Dictionary(
+        Type=pikepdf.Name.Font,
+        Subtype=pikepdf.Name.Type3,
+        FontMatrix=[0.001, 0, 0, 0.001, 0, 0],
+        FontBBox=[-100, -300, 1200, 1000],
+        Encoding=pikepdf.Dictionary(Type=pikepdf.Name.Encoding, Differences=[33, NAME("/a33")]),
+        FirstChar=33,
+        LastChar=33,
+        Widths=[500],
+    )
+    path = tmp_path / "page.pdf"
+    write_pdf(path, b"BT /T 40 Tf 50 100 Td (!) Tj ET", resources={"Font": {"/T": fount}})
+    with pikepdf.open(path, allow_overwriting_input=True) as document:
+        stream = document.make_stream(*drawing[:1])
+        document.pages[0].Resources.Font.T.CharProcs = pikepdf.Dictionary(a33=stream)
+        document.save(path)
+    (glyph,) = only_page(path).vectors.glyphs
+    assert glyph.text == ""
+    assert glyph.box == pytest.approx((58, 172, 62, 200), abs=1.0)

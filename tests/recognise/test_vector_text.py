@@ -10,6 +10,7 @@ import pytest
 from recognise.doubt.ledger import not_accounted_for
 from recognise.draft import Draft, Given, Item, box_polygon
 from recognise.evidence import Guess, Words
+from recognise.vectors import read_vectors
 from schema.cells import Cell
 from schema.grid import Grid
 from tests.recognise.drawn_pages import SIDE, Sheet
@@ -308,3 +309,15 @@ def test_a_total_on_a_plate_reaches_over_the_frame(sheet):
     found = sheet.evidence()
     assert [glyph.text for glyph in found.glyphs] == ["1512\u00d7"]
     assert not found.shapes
+
+
+def test_a_character_upon_its_own_halo_is_one(tmp_path):
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    sheet.text(4.5, 4.5, "7", 0.6)
+    page = sheet.page()
+    (glyph,) = page.vectors.glyphs
+    halo = replace(glyph, colour=(255, 255, 255))
+    page = replace(page, vectors=replace(page.vectors, glyphs=(halo, glyph)))
+    (found,) = read_vectors(page, sheet.lattice(page)).glyphs
+    assert (found.text, found.colour) == ("7", (0, 0, 0))
