@@ -22,8 +22,8 @@ CORNER = 0.3
 from it, but for half their width."""
 WIDEST_GAP = 0.45
 """In cells, along a row: between two dashes, or where a figure stands on ground of its own."""
-COVER = 0.25
-"""The part of the way that dashes cover at least."""
+COVER, MANY = 0.25, 2
+"""The part of the way that dashes cover at least; dots may cover less, where there are so many in each cell."""
 OBLONG = 1.5
 """A piece is so much longer along the diagonal than across it; a dot on it is a mark, unless it is small."""
 DOT = 0.1
@@ -46,7 +46,8 @@ def find_diagonals(inks: Sequence[tuple[int, Ink]], raster: Raster) -> Diagonals
         return Diagonals((), frozenset())
     for direction in ("down", "up"):
         for pieces in _by_colour(list(_pieces(inks, direction, raster))):
-            if _covers(np.concatenate([along for _, _, along in pieces]), raster.rows):
+            dotted = len(pieces) >= MANY * raster.rows
+            if _covers(np.concatenate([along for _, _, along in pieces]), raster.rows, dotted):
                 shapes.append(_shape(pieces[0][1], direction, raster))
                 used |= {index for index, _, _ in pieces}
     return Diagonals(tuple(shapes), frozenset(used))
@@ -79,12 +80,12 @@ def _by_colour(pieces: Sequence[_Piece]) -> list[list[_Piece]]:
     return grouped(pieces, lambda group, piece: near(group[0][1].colour, piece[1].colour))
 
 
-def _covers(along: Floats, size: int) -> bool:
-    """Whether ink at these places makes a line from one corner to the other."""
+def _covers(along: Floats, size: int, dotted: bool) -> bool:
+    """Whether ink at these places makes a line from one corner to the other; a `dotted` one has little ink."""
     inked = np.unique(np.round(along * CELL)) / CELL
     gaps = np.diff(np.concatenate([[0.0], inked, [float(size)]]))
     within = gaps[1:-1].max(initial=0.0) <= WIDEST_GAP
-    return bool(within and max(gaps[0], gaps[-1]) <= CORNER and len(inked) >= COVER * size * CELL)
+    return bool(within and max(gaps[0], gaps[-1]) <= CORNER and (dotted or len(inked) >= COVER * size * CELL))
 
 
 def _shape(ink: Ink, direction: str, raster: Raster) -> Shape:

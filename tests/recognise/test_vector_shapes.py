@@ -183,3 +183,14 @@ def test_the_strips_of_a_tint_are_known_where_a_picture_shows_lines_for_them(she
     assert (str(tint.cell), tint.colour, round(tint.share, 2)) == ("r3c5", (210, 210, 210), 1)
     tops = [min(y for _, y in strip) for strip in tint.strokes]
     assert tops == pytest.approx([2, 2.2, 2.4, 2.6, 2.8], abs=0.01)
+
+
+def test_a_row_of_dots_from_corner_to_corner_is_a_diagonal(tmp_path):
+    sheet = Sheet(tmp_path / "page.pdf")
+    sheet.grid()
+    for row in range(9):
+        for part in (0.2, 0.4, 0.6, 0.8):
+            sheet.disc(row + part, row + part, 0.03, "#262626")
+    found = sheet.evidence()
+    assert [(shape.name, shape.direction) for shape in found.shapes] == [("diagonal", "down")]
+    assert not found.discs
