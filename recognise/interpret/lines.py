@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
 from recognise.draft import Polygon, box_polygon
-from recognise.evidence import Glyph, Trace
+from recognise.evidence import Disc, Glyph, Trace
+from recognise.interpret.colours import SAME, apart
 from recognise.interpret.hints import BEADED
 from recognise.interpret.line_ends import take_ends
 from recognise.interpret.mark import Left, Mark, joined
@@ -24,6 +26,9 @@ LEFT, UPPER = 0.4, 0.42
 width of its cell."""
 OVERHANG = 0.3
 """In cells: so far to the left of its cell it may begin, across the lattice line."""
+DOT = 0.12
+"""In cells: the radius of a dot at the start of a line, and how far from the middle of its cell it lies, at most; a
+bulb is larger."""
 LEAST_BEADS, ALIKE = 3, 0.15
 """So many cells at least has a line with a bead in each; and as a part of their radius, how much beads differ."""
 
@@ -112,6 +117,7 @@ def line_marks(left: Left) -> Iterator[Mark]:
         boxes = [*(glyph.box for glyph in glyphs), *(frame.box for frame in framed.get(at, ()))]
         if glyphs:
             seen = _from_its_number(replace(seen, text=text), glyphs[0], left)
+            boxes += [disc.box for disc in _start(seen, trace, left)]
         yield Mark(
             seen,
             f"{with_article(NAMES[seen.family])} from {seen.paths[0][0]} to {seen.paths[0][-1]}",
@@ -174,6 +180,17 @@ def _number(seen: Seen, left: Left, *, unsure: bool = False) -> list[Glyph]:
     return left.take_glyphs(lambda glyph: wanted(glyph) and _numbered(glyph, left) in cells)
 
 
+def _start(seen: Seen, trace: Trace, left: Left) -> list[Disc]:
+    """The dot in the colour of a line where it starts, taken: with the number there it says no more."""
+    x, y = seen.paths[0][0].centre
+
+    def is_start(disc: Disc) -> bool:
+        own = disc.fill is not None and apart(disc.fill, trace.colour) <= SAME and disc.radius <= DOT
+        return own and math.dist(disc.centre, (x, y)) <= DOT
+
+    return left.take_discs(is_start)
+
+
 def _is_number(glyph: Glyph) -> bool:
     return glyph.text.isdecimal()
 
@@ -184,13 +201,15 @@ def _unread(glyph: Glyph) -> bool:
 
 
 def _numbered(glyph: Glyph, left: Left) -> Cell | None:
-    """The cell in whose upper left a number stands that is too small for a given, beside a line that starts there."""
+    """The cell in whose upper left a number stands that is too small for a given, beside a line that starts there; what
+    the text of a PDF says may stand in its upper right as well."""
     x0, _, x1, _ = glyph.box
     cell = cell_at((x1, glyph.centre[1]), left.size)
     if cell is None or glyph.size > SMALL:
         return None
     (x, y), start = glyph.centre, x0 - (cell.column - 1)
-    is_corner = x - (cell.column - 1) <= LEFT and y - (cell.row - 1) <= UPPER
+    aside = min(x - (cell.column - 1), cell.column - x) if glyph.how == "vector" else x - (cell.column - 1)
+    is_corner = aside <= LEFT and y - (cell.row - 1) <= UPPER
     return cell if start >= -OVERHANG and is_corner else None
 
 

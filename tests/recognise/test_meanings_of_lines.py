@@ -203,3 +203,15 @@ def test_a_plain_line_of_a_colour_that_no_ringed_line_has_is_none_between_circle
     draft = drafted(Statement("between-line", {}, MarkHint("line")), traces=(ringed, plain))
     assert len(stated(draft, "between-line")) == lines
     assert (len(stated(draft, "unread-mark")), len(draft.undecided)) == (2 - lines, 2 - lines)
+
+
+def test_a_number_in_the_upper_right_and_a_dot_say_where_a_line_starts() -> None:
+    """As far as a PDF's text and paths say it."""
+    line = trace("r1c1 r1c2 r1c3")
+    number = glyph(2.8, 0.14, ("7", 0.99), size=0.2, how="vector")
+    dots = [Disc((x, 0.5), 0.07, line.colour, None, "vector") for x in (2.5, 0.5)]
+    draft = drafted(Statement("sum-line"), traces=(line,), glyphs=(number,), discs=tuple(dots[:1]))
+    assert [(c.path[0], c.value) for c in stated(draft, "sum-line")] == [(Cell(1, 3), 7)]
+    assert reasons(draft) == []
+    draft = drafted(Statement("sum-line"), traces=(line,), glyphs=(number,), discs=tuple(dots))
+    assert len(reasons(draft)) == 1
