@@ -47,6 +47,13 @@ def says_no_more(meaning: Meaning, taken: Iterable[Item]) -> bool:
     return all(isinstance(c, ExtraRegion) and frozenset(c.cells) in cages for c in meaning.constraints)
 
 
+def parted_by_rims(area: tuple[Cell, ...], taken: Iterable[Item]) -> list[tuple[Cell, ...]]:
+    """The patches of an area of one tint: those that lines part which are drawn all round each of them, or the area."""
+    cages = [cage for item in taken if isinstance(cage := only_constraint(item.value), Cage) and cage.value is None]
+    parts = sorted(tuple(sorted(cage.cells)) for cage in cages if set(cage.cells) < set(area))
+    return parts if sorted(cell for part in parts for cell in part) == sorted(area) else [area]
+
+
 def rim_of(cells: Collection[Cell], taken: Sequence[Item]) -> int | None:
     """The place among the items taken of a cage without a number on just these cells."""
     for place, item in enumerate(taken):

@@ -109,9 +109,11 @@ class Making:
         item = Item(stated, where, mark.confidence, how, others, mark.claims, mark.extent, mark.slips, nothing=nothing)
         self.add(item, *asks, unsaid=unsaid)
 
-    def restate(self, place: int, meaning: Meaning) -> None:
-        """Take an item for something else than it was taken for: what was asked about its meaning is answered."""
-        self.items[place] = replace(self.items[place], value=meaning.constraints)
+    def restate(self, place: int, meaning: Meaning, claims: Sequence[Polygon]) -> None:
+        """Take an item for something else than it was taken for, with the ink that `claims` cover: what was asked about
+        its meaning is answered."""
+        item = self.items[place]
+        self.items[place] = replace(item, value=meaning.constraints, claims=(*item.claimed, *claims))
         self.doubts = [doubt for doubt in self.doubts if not (doubt.item == place and doubt.meaning)]
         self.doubts.extend(Doubt(words, item=place, meaning=True) for words in meaning.asks)
 

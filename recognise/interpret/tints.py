@@ -11,7 +11,7 @@ from recognise.evidence import Shape, Tint
 from recognise.geometry import middle
 from recognise.interpret.cellmarks import WHITE, areas, tint_groups, tint_mark
 from recognise.interpret.colours import SAME, apart
-from recognise.interpret.filled import rim_of, says_no_more
+from recognise.interpret.filled import parted_by_rims, rim_of, says_no_more
 from recognise.interpret.looks import tint_names
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Left, Mark
@@ -57,7 +57,8 @@ def take_tints(
             continue
         mixed = {tint.cell for tint in seen if tint.cell in tints and apart(tint.colour, colour) > SAME} & covered
         whole = _named(tint_mark(colour, tuple(tints.values()), as_area=False), names[colour], asks, mixed)
-        found = [part for area in areas(tints) for part in _apart(area, tints, len(making.grid.digits))]
+        rimmed = [part for area in areas(tints) for part in parted_by_rims(area, making.items)]
+        found = [part for area in rimmed for part in _apart(area, tints, len(making.grid.digits))]
         if len(found) > 1 and all(len(part) == 1 for part in found) and len(found) <= len(making.grid.digits):
             # One cell alone is no region: cells apart from each other are one together.
             found = [tuple(cell for part in found for cell in part)]
@@ -163,7 +164,7 @@ def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
         for part, meaning in zip(parts, as_areas, strict=True):
             rim = rim_of(part.seen.cells, making.items)
             if rim is not None and not making.speaks_of(Seen("cage", cells=part.seen.cells)):
-                making.restate(rim, meaning)
+                making.restate(rim, meaning, part.claims or ())
             elif not says_no_more(meaning, making.items):
                 making.take(part, meaning)
     elif as_cells.constraints:

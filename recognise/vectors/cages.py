@@ -13,29 +13,18 @@ from typing import Literal
 import cv2
 import numpy as np
 
-from ingest.page import Point
+from ingest.page import Colour, Point
 from recognise.evidence import Edges, Fence, FenceStyle
 from recognise.geometry import extent, holds, middle
 from recognise.grids.boxes import boxes_from, thick_regions
-from recognise.pixels.frame import Mask, Raster
-from recognise.vectors.cage_lines import DEEPEST, LEAST, THICKEST, is_square, lines_of_cages
+from recognise.pixels.frame import Raster
+from recognise.vectors.cage_lines import is_square, lines_of_cages
+from recognise.vectors.cage_sides import SIDES, STRAIGHT, Side, Sides, all_sides
 from recognise.vectors.inks import Canvas, Ink, darkness, near
-from recognise.vectors.patches import CELL
 from recognise.vectors.place import Floats
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
 
-STRETCH = (0.2, 0.8)
-"""The part of a side that is looked at: near its ends run the lines of the other sides."""
-STRAIGHT = 0.03
-"""In cells: how far a cage's line may stray from its inset; a character beside an edge strays by more."""
-COVER = 0.22
-"""The part of the stretch that dashes cover at least, dots being the sparsest."""
-WIDEST_GAP = 0.3
-"""In cells: between two dashes."""
-TOTAL_GAP = 0.52
-"""In cells, from the start of the stretch: where the total stands in the line, at the left of an upper side or at the
-top of a left one. Three figures and a sign are that wide."""
 INSIDE = 0.9
 """The part of an ink that lies along the sides of the cages which explain it."""
 SPARE = 0.02
@@ -45,9 +34,6 @@ UNBROKEN = 0.97
 ROUND_DOTS = 1.7
 """A dash no longer than this many times its thickness is a dot."""
 SURE = 0.999
-
-SIDES: tuple[tuple[int, int], ...] = ((-1, 0), (0, 1), (1, 0), (0, -1))
-"""(rows, columns) from a cell to its neighbour above, right, below, left."""
 
 
 ALONG = 0.035
@@ -68,20 +54,6 @@ class Cages:
     inks: frozenset[int]
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
-    """A line along one side of a cell: how far it is set in, how thick it is, what part of the stretch it covers, and
-    how long its longest unbroken piece is; in cells."""
-
-    inset: float
-    thickness: float
-    cover: float
-    longest: float
-
-
-_Sides = dict[tuple[Cell, tuple[int, int]], _Side]
-
-
 def find_cages(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Cages:
     """The cages among inks given with their indices, colour by colour."""
     fences: list[Fence] = []
@@ -89,9 +61,9 @@ def find_cages(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> Cages:
     coloured = lines_of_cages(inks, canvas)
     for group in (make for one_colour in coloured for make in _by_make(one_colour, canvas)):
         its = [ink for _, ink in group]
-        drawn = list(_fences(_all_sides(its, canvas), its, canvas.raster))
+        drawn = list(_fences(all_sides(its, canvas), its, canvas.raster))
         fences += drawn
-        used |= set(_explained(drawn, group, canvas))
+        used |= set(explained_by(drawn, group, canvas))
         used |= set(_round_corners([each for each in inks if near(group[0][1].colour, each[1].colour)], drawn))
     return Cages(tuple(_once(fences)), frozenset(used))
 
@@ -178,59 +150,14 @@ def _by_make(group: list[tuple[int, Ink]], canvas: Canvas) -> list[list[tuple[in
     squares = [each for each in group if is_square(each[1])]
     rest = [each for each in group if not is_square(each[1])]
     others = [ink for _, ink in rest]
-    if not squares or not rest or _style(list(_all_sides(others, canvas).values()), others) == "solid":
+    if not squares or not rest or line_style(list(all_sides(others, canvas).values()), others) == "solid":
         return [group]
     return [rest, squares]
 
 
-def _all_sides(inks: Sequence[Ink], canvas: Canvas) -> _Sides:
-    mask, raster = np.zeros(canvas.shape, dtype=np.bool_), canvas.raster
-    for ink in inks:
-        mask[ink.whole.window] |= ink.whole.mask
-    found: _Sides = {}
-    for row in range(raster.rows):
-        for column in range(raster.columns):
-            top, left = row * CELL + raster.origin, column * CELL + raster.origin
-            cell = mask[top : top + CELL, left : left + CELL]
-            if not cell.any():
-                continue
-            # Each side as an array whose rows run away from the edge and whose columns run along it.
-            for way, view in zip(SIDES, (cell, cell.T[::-1], cell[::-1], cell.T), strict=True):
-                side = _side(view, way)
-                if side is not None:
-                    found[Cell(row + 1, column + 1), way] = side
-    return found
-
-
-def _side(view: Mask, way: tuple[int, int]) -> _Side | None:
-    """The line along the upper side of `view`; None where there is none."""
-    first, last = (round(part * CELL) for part in STRETCH)
-    strip = view[: round((DEEPEST + THICKEST / 2) * CELL), first:last]
-    columns = np.flatnonzero(strip.any(axis=0))
-    # Totals stand at the start of an upper or a left side.
-    may_hold_total = way in ((-1, 0), (0, -1))
-    total = int(columns[0]) if may_hold_total and len(columns) and columns[0] > WIDEST_GAP * CELL else 0
-    if len(columns) == 0 or len(columns) < COVER * (last - first - total):
-        return None
-    depths = np.arange(strip.shape[0])[:, None] + 0.5
-    counts = strip.sum(axis=0)[columns]
-    middles = (strip * depths).sum(axis=0)[columns] / counts / CELL
-    inset, thickness = float(np.median(middles)), float(np.median(counts)) / CELL
-    straight = (np.abs(middles - inset) <= STRAIGHT) & (counts / CELL <= THICKEST)
-    if not LEAST <= inset <= DEEPEST or thickness > THICKEST or straight.mean() < 0.8:
-        return None
-    steps = np.diff(np.concatenate([[-1], columns, [last - first]]))
-    gaps = (steps - 1) / CELL
-    allowed = np.where(np.arange(len(gaps)) == 0, TOTAL_GAP if may_hold_total else WIDEST_GAP, WIDEST_GAP)
-    if (gaps > allowed).any():
-        return None
-    runs = np.split(columns, np.flatnonzero(np.diff(columns) > 1) + 1)
-    return _Side(inset, thickness, len(columns) / (last - first), max(map(len, runs)) / CELL)
-
-
-def _fences(sides: _Sides, inks: Sequence[Ink], raster: Raster) -> Iterator[Fence]:
+def _fences(sides: Sides, inks: Sequence[Ink], raster: Raster) -> Iterator[Fence]:
     groups = [cells for cells in _groups(sides, raster) if len(cells) < raster.rows * raster.columns]
-    style = _style([sides[key] for key in sides], inks)
+    style = line_style([sides[key] for key in sides], inks)
     several = [cells for cells in groups if len(cells) > 1]
     size = max(raster.rows, raster.columns)
     if style == "solid" and len(groups) * size == raster.rows * raster.columns and all(len(g) == size for g in groups):
@@ -240,25 +167,20 @@ def _fences(sides: _Sides, inks: Sequence[Ink], raster: Raster) -> Iterator[Fenc
         if len(cells) == 1 and style == "solid" and not (several and _alike(cells, several, sides)):
             # A square in a cell marks the cell.
             continue
-        border = _border(cells, sides)
-        inset, thickness = (
-            float(np.median([getattr(side, name) for side in border])) for name in ("inset", "thickness")
-        )
-        # In a table's uneven rows a line of one box is not set in alike from all edges.
-        insets = [side.inset for side in border]
-        strip = max(max(insets) - inset, inset - min(insets)) * 2 + thickness
-        yield Fence(
-            tuple(sorted(cells)),
-            style,
-            inks[0].colour,
-            "vector",
-            SURE,
-            _outline(cells, inset),
-            _claims(cells, inset, strip),
-        )
+        yield fence_along(cells, _border(cells, sides), style, inks[0].colour)
 
 
-def _groups(sides: _Sides, raster: Raster) -> Iterator[frozenset[Cell]]:
+def fence_along(cells: Iterable[Cell], border: Sequence[Side], style: FenceStyle, colour: Colour) -> Fence:
+    """The fence round cells along whose sides such lines run."""
+    inset, thickness = (float(np.median([getattr(side, name) for side in border])) for name in ("inset", "thickness"))
+    # In a table's uneven rows a line of one box is not set in alike from all edges.
+    insets = [side.inset for side in border]
+    strip = max(max(insets) - inset, inset - min(insets)) * 2 + thickness
+    cells = tuple(sorted(cells))
+    return Fence(cells, style, colour, "vector", SURE, _outline(cells, inset), _claims(cells, inset, strip))
+
+
+def _groups(sides: Sides, raster: Raster) -> Iterator[frozenset[Cell]]:
     """Groups of cells between which no line runs, with a line along every side of the group."""
     left = {cell for cell, _ in sides}
     while left:
@@ -281,12 +203,12 @@ def _groups(sides: _Sides, raster: Raster) -> Iterator[frozenset[Cell]]:
             yield frozenset(group)
 
 
-def _border(cells: Iterable[Cell], sides: _Sides) -> list[_Side]:
+def _border(cells: Iterable[Cell], sides: Sides) -> list[Side]:
     group = set(cells)
     return [sides[cell, way] for cell in group for way in SIDES if cell.stepped(*way) not in group]
 
 
-def _alike(cells: frozenset[Cell], several: Sequence[frozenset[Cell]], sides: _Sides) -> bool:
+def _alike(cells: frozenset[Cell], several: Sequence[frozenset[Cell]], sides: Sides) -> bool:
     """Whether a group is drawn as cages of several cells are: set in as far, with as thick a line."""
     own, theirs = (
         np.array([(s.inset, s.thickness) for s in _border(group, sides)]).mean(axis=0)
@@ -295,7 +217,8 @@ def _alike(cells: frozenset[Cell], several: Sequence[frozenset[Cell]], sides: _S
     return bool(np.abs(own - theirs).max() <= STRAIGHT)
 
 
-def _style(sides: Sequence[_Side], inks: Sequence[Ink]) -> FenceStyle:
+def line_style(sides: Sequence[Side], inks: Sequence[Ink]) -> FenceStyle:
+    """How lines along sides of cells are drawn that inks make up."""
     dashed = [ink for ink in inks if ink.dash]
     if dashed:
         # Dashes count, gaps lie between them (ISO 32000-1, 8.4.3.6).
@@ -322,8 +245,8 @@ def _claims(cells: Iterable[Cell], inset: float, thickness: float) -> tuple[tupl
     return tuple(claims)
 
 
-def _explained(fences: Sequence[Fence], group: Sequence[tuple[int, Ink]], canvas: Canvas) -> Iterator[int]:
-    """The inks that lie along the claims of fences."""
+def explained_by(fences: Sequence[Fence], group: Sequence[tuple[int, Ink]], canvas: Canvas) -> Iterator[int]:
+    """The inks, with their indices, that lie along the claims of fences."""
     area = np.zeros(canvas.shape, dtype=np.bool_)
     for fence in fences:
         for claim in fence.claims:

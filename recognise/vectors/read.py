@@ -36,6 +36,7 @@ from recognise.vectors.ornaments import dots_in_rows, ornaments
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
 from recognise.vectors.patches import canvas_size
 from recognise.vectors.place import place
+from recognise.vectors.rims import find_rims
 from recognise.vectors.stipple import find_stipple
 from recognise.vectors.studs import find_studs
 from recognise.vectors.text import grid_text
@@ -81,7 +82,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     if lines is None:
         return None
     others = other_figures(page, placement)
-    marks = _marks_of(_loose(inks, lines, canvas, Lists(page, placement), others), inks, canvas)
+    marks = _marks_of(_loose(inks, lines, canvas, Lists(page, placement), others), inks, lines.edges, canvas)
     explained = {(inks[index].order, inks[index].part) for index in marks.lines.inks}
     standing = [disc for number, disc in enumerate(marks.discs) if number not in marks.lines.discs]
     spots = [*ornaments(standing, marks.lines.traces), *dots_in_rows(standing, placement.rows, placement.columns)]
@@ -140,9 +141,9 @@ def _loose(
     return [each for place, each in enumerate(left) if place not in in_words]
 
 
-def _marks_of(left: list[tuple[int, Ink]], inks: Sequence[Ink], canvas: Canvas) -> _Marks:
+def _marks_of(left: list[tuple[int, Ink]], inks: Sequence[Ink], edges: Edges, canvas: Canvas) -> _Marks:
     """The marks that loose inks draw, family by family: each takes its inks away, so that the next sees only others.
-    `inks` are all of the grid."""
+    `inks` are all of the grid, `edges` its lattice lines."""
     left = _without(left, core_hatching(left, canvas))
     hatching = find_hatching(left, canvas)
     stipple = find_stipple(left, canvas.raster)
@@ -150,6 +151,8 @@ def _marks_of(left: list[tuple[int, Ink]], inks: Sequence[Ink], canvas: Canvas) 
     cages = find_cages(left, canvas)
     diagonals = find_diagonals(left, canvas.raster)
     left = _without(left, cages.inks | diagonals.inks)
+    rims = find_rims(left, _take_tints(left, canvas.raster)[0], edges, canvas)
+    left = _without(left, rims.inks)
     discs, hidden, left = take_discs(left, canvas)
     capsules = find_capsules(left, canvas)
     tinted, left = _take_tints(_without(left, capsules.inks), canvas.raster)
@@ -162,7 +165,7 @@ def _marks_of(left: list[tuple[int, Ink]], inks: Sequence[Ink], canvas: Canvas) 
     unknown = [each for each in buried if not (is_narrow(each[0]) or is_hidden_dash(each[0], found.traces, canvas))]
     return _Marks(
         (*tinted, *hatching.tints, *stipple.tints),
-        cages.fences,
+        (*cages.fences, *rims.fences),
         diagonals.shapes,
         tuple(discs),
         capsules.capsules,

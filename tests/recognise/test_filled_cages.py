@@ -52,3 +52,23 @@ def test_the_line_around_a_patch_is_its_rim_where_the_rules_speak_of_patches_and
     assert of_kind(draft, Cage) == []
     assert {region.cells for region in of_kind(draft, ExtraRegion)} == {cells_in(cells) for cells in PATCHES}
     assert not any("do not speak of one" in doubt.why for doubt in draft.doubts)
+
+
+def test_patches_of_one_tint_that_touch_are_parted_by_their_rims() -> None:
+    two = ("r1c1 r1c2 r2c1", "r1c3 r2c2 r2c3")
+    tints = tuple(Tint(cell, (250, 230, 160), 1.0) for cells in two for cell in cells_in(cells))
+    rims = tuple(Fence(cells_in(cells), "solid", (180, 130, 10), "shape") for cells in two)
+    for drawn, regions in ((rims, two), ((), (" ".join(two),))):
+        draft = drafted(RuleSheet((*BASIC, REGION)), tints=tints, fences=drawn)
+        assert {region.cells for region in of_kind(draft, ExtraRegion)} == {
+            tuple(sorted(cells_in(cells))) for cells in regions
+        }
+
+
+def test_a_region_with_a_rim_explains_the_strokes_that_fill_it() -> None:
+    stroke = ((0.1, 0.1), (0.2, 0.1), (0.9, 0.9))
+    (cells, colour), *_ = PATCHES.items()
+    tints = tuple(Tint(cell, colour, 1.0, strokes=(stroke,)) for cell in cells_in(cells))
+    draft = drafted(RuleSheet((*BASIC, REGION)), tints=tints, fences=fences()[:1])
+    (item,) = (item for item in draft.items if any(isinstance(c, ExtraRegion) for c in item.value))
+    assert stroke in item.claimed
