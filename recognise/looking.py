@@ -200,7 +200,7 @@ def _in_a_cell(place: Point) -> bool:
 def with_patterns(grid: Looked) -> Looked:
     """The same grid with cells that a pattern of dots or strokes fills taken for tinted, and asked about; as it was
     where a PDF draws it, or tints were seen. A ring with a digit in it leaves no part of its cell bare either, nor
-    does a filled square."""
+    does a filled square, nor, where no other cell is full, a wide line that bends or ends in a bulb there."""
     if grid.by_vectors or grid.evidence.tints:
         return grid
     raster = Raster.of(grid.flat)
@@ -209,7 +209,8 @@ def with_patterns(grid: Looked) -> Looked:
     marked = {raster.cell_of(*place) for place in marks if _in_a_cell(place)}
     written = [glyph.box for glyph in grid.evidence.glyphs]
     cells = sorted(cell for cell in patterned(grid.ink.level, grid.ink.floor, raster, written) if cell not in marked)
-    if not cells:
+    lined = {cell for trace in grid.evidence.traces for cell in trace.nodes}
+    if lined.issuperset(cells):
         return grid
     notes = (*grid.evidence.notes, "dots or strokes fill cells, and were taken for a tint")
     return replace(

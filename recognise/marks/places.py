@@ -36,6 +36,9 @@ SQUARE = 0.36
 """In cells: half the side of a square in a cell."""
 ABOUT, WITHIN = 0.25, 0.45
 """In cells: half the side of the places on the lattice and in cells in which ink must stand for a doubt."""
+SURELY_STRANGE = 0.99
+"""A mark of no kind of which the network is less sure may be a character of a fount that it does not know: of a sloping
+F it said 0.96 to 0.99."""
 ON_EDGE, IN_MIDDLE = (0.2, 0.4), 0.3
 """In cells: half the width across an edge and along it, and in a cell, of where marks of no kind stand."""
 EDGE_LOOK = 0.24
@@ -273,6 +276,12 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
             doubtful &= chance > DRAWN or not unspoken
             if doubtful and looking.standing.within(box_at(cell.centre, WITHIN)):
                 notes.append(f"whether a {name.lower()} stands in {cell} was hard to tell")
+            if (
+                name == "UNKNOWN"
+                and chance < SURELY_STRANGE
+                and not looking.standing.within(box_at(cell.centre, WITHIN))
+            ):
+                continue  # the character that was read in the cell is all that stands there
             strange = name == "UNKNOWN" and chance < MIDDLING[1]
             if chance <= DRAWN or (strange and (unspoken or not _is_printed(cell, looking))):
                 continue
@@ -285,6 +294,11 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
             else:
                 shapes.append(Shape("mark", box_at(cell.centre, 0.3), BLACK, "shape", chance))
     return Spots(tuple(discs), tuple(shapes), (), tuple(notes))
+
+
+def _is_bare(cell: Cell, looking: Looking) -> bool:
+    """Whether the character that was read in a cell is all that stands there."""
+    return not looking.standing.within(box_at(cell.centre, WITHIN))
 
 
 def _is_printed(cell: Cell, looking: Looking) -> bool:

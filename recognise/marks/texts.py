@@ -13,6 +13,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds, middle
 from recognise.marks.covering import crossing
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
+from recognise.marks.lifted import lifted
 from recognise.marks.operations import agreed_sign, sign_behind, with_sign
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
 from recognise.marks.several_looks import put_together
@@ -207,10 +208,11 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
         wider = _at_shares(askew, whole, seen)
         for place in askew:
             found[place] += _read_all(place, wider, seen, reader)
-    grey, lined = without_colours([place for place in corners if place.in_corner], seen)
-    on_grey = _at_shares(lined, grey, seen) if lined else []
-    for place in lined:
-        found[place] += _read_all(place, on_grey, seen, reader)
+    for taken_off in (without_colours, lifted):
+        ink, concerned = taken_off([place for place in corners if place.in_corner], seen)
+        freed = _at_shares(concerned, ink, seen) if concerned else []
+        for place in concerned:
+            found[place] += _read_all(place, freed, seen, reader)
     _look_beside_arrows(
         [place for place in corners if any(right and down for right, down in place.arrows)], found, seen, reader
     )

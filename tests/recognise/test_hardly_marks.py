@@ -33,6 +33,13 @@ def test_a_given_that_hardly_looks_like_a_mark_is_none(glyphs: GlyphReader) -> N
     sheet = Sheet()
     cv2.putText(sheet.image, "5", (340, 364), cv2.FONT_HERSHEY_SIMPLEX, 1.0, (0, 0, 0), 3, cv2.LINE_AA)
     assert _marks(sheet, glyphs, 0.6) == []
+    assert _marks(sheet, glyphs, 0.97) == []
+    assert _marks(sheet, glyphs, 0.995) == ["mark"]
+
+
+def test_what_stands_beside_a_given_may_be_a_mark(glyphs: GlyphReader) -> None:
+    sheet = _strange()
+    cv2.putText(sheet.image, "5", (340, 378), cv2.FONT_HERSHEY_SIMPLEX, 0.7, (0, 0, 0), 3, cv2.LINE_AA)
     assert _marks(sheet, glyphs, 0.97) == ["mark"]
 
 

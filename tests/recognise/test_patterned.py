@@ -11,7 +11,7 @@ from recognise.pixels.frame import Raster
 from recognise.pixels.patterned import patterned
 from schema.cells import Cell
 from tests.recognise.chances_maker import Sheet
-from tests.recognise.evidence_maker import evidence
+from tests.recognise.evidence_maker import evidence, trace
 
 GREY = (120, 120, 120)
 
@@ -99,3 +99,18 @@ def test_a_dot_between_two_cells_stands_in_neither() -> None:
     nothing = SimpleNamespace()
     grid = Looked(nothing, sheet.flat, nothing, evidence(6, 6, discs=discs), (), ink)  # type: ignore[arg-type]
     assert {tint.cell for tint in with_patterns(grid).evidence.tints} == {Cell(2, 2), Cell(2, 3)}
+
+
+@pytest.mark.parametrize("hatched", [(), (Cell(5, 3), Cell(5, 4))], ids=["lines alone", "a pattern"])
+def test_bends_of_wide_lines_are_no_pattern(hatched: tuple[Cell, ...]) -> None:
+    sheet, path = _bare(), tuple(map(Cell.parse, ("r1c1", "r2c1", "r2c2", "r1c2", "r1c3", "r2c3")))
+    sheet.path(path, GREY, 0.7)
+    for cell in hatched:
+        _hatched(sheet, cell)
+    assert len(patterned(_level(sheet), 0.05, Raster.of(sheet.flat))) > len(hatched)
+    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    nothing = SimpleNamespace()
+    seen = evidence(6, 6, traces=(trace(" ".join(map(str, path))),))
+    grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
+    tinted = {tint.cell for tint in with_patterns(grid).evidence.tints}
+    assert set(hatched) <= tinted if hatched else not tinted
