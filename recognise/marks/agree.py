@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from recognise.evidence import Trace
-from recognise.marks.lines import MIDDLING
+from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.marks.traces import BULB_UNSEEN, LITTLE_INK, Lines, drawn_chance, together
 from schema.cells import Cell
@@ -18,6 +20,9 @@ this part of the network's own."""
 SURELY_NONE = 0.02
 """A line none of whose links is likelier than this is none."""
 
+FAR_PALER = 0.25
+"""Part of the darkness of a page's lines that its palest have: what shows through the paper of a page had a fifth."""
+
 Links = frozenset[frozenset[Cell]]
 
 
@@ -28,7 +33,6 @@ def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances, *, tubed: boo
     or to be asked about."""
     by_links = {_links(trace): trace for trace in tubes}
     found = []
-    seen = lines.denied.union(*map(_links, lines.traces))
     for trace, kind in zip(lines.traces, lines.kinds, strict=True):
         partner = by_links.get(_links(trace))
         if partner is not None:
@@ -37,8 +41,27 @@ def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances, *, tubed: boo
             found.append(replace(trace, ambiguous=(*trace.ambiguous, "a second look joins its cells otherwise")))
         else:
             found.append(trace)
-    alone = [trace for trace in tubes if not _links(trace) & seen and _possible(trace, chances)]
-    return (*found, *(_alone(trace, chances) for trace in alone))
+    return (*found, *(_alone(trace, chances) for trace in seen_alone(lines, tubes, chances)))
+
+
+def seen_alone(lines: Lines, tubes: Sequence[Trace], chances: Chances) -> list[Trace]:
+    """The lines that the tracer alone sees, and that may be drawn."""
+    seen = lines.denied.union(*map(_links, lines.traces))
+    return [trace for trace in tubes if not _links(trace) & seen and _possible(trace, chances)]
+
+
+def faded(alone: Sequence[Trace], traces: Sequence[Trace], chances: Chances) -> list[Trace]:
+    """Of the lines that the tracer alone sees those that are print of the other side: far paler than the lines of the
+    page, `traces`, and likelier none to the network."""
+    plain = float(np.median([_darkness(trace) for trace in traces])) if traces else 0.0
+    return [
+        trace for trace in alone if _darkness(trace) < FAR_PALER * plain and _alone(trace, chances).confidence < DRAWN
+    ]
+
+
+def _darkness(trace: Trace) -> float:
+    """How dark a line is in the channel in which it is darkest, 0 to 1."""
+    return 1 - min(trace.colour) / 255
 
 
 def _alone(trace: Trace, chances: Chances) -> Trace:

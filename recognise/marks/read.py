@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from ingest.page import Box, Point
 from recognise.evidence import Flat, Glyph, Shape, Trace
 from recognise.geometry import holds
-from recognise.marks.agree import agreed
+from recognise.marks.agree import agreed, faded, seen_alone
 from recognise.marks.cages import Cages, find_cages
 from recognise.marks.characters import Characters, read_characters
 from recognise.marks.clear import PLATE, clear_of, hidden, in_the_middle, past
@@ -32,7 +32,7 @@ from recognise.marks.seen import Seen
 from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke, measure, tip_beyond
-from recognise.marks.traces import Lines, find_traces
+from recognise.marks.traces import Lines, faded_words, find_traces
 from recognise.pixels.blobs import Pieces
 from recognise.pixels.framing import frames_of_all
 from recognise.pixels.glyphs import CharacterReader
@@ -118,6 +118,8 @@ def _together(
     seen: Seen, lines: Lines, cages: Cages, spots: Sequence[Spots], characters: Characters, tubes: Sequence[Trace]
 ) -> Marks:
     """All marks, what is told twice once; `tubes` are the wide lines that the tracer found by thresholds."""
+    pale = faded(seen_alone(lines, tubes, seen.chances), lines.traces, seen.chances)
+    tubes = [tube for tube in tubes if tube not in pale]
     traces = agreed(lines, tubes, seen.chances, tubed=not seen.spoken.links or "TUBE" in seen.spoken.links)
     traces = with_cores(traces, seen.ink.drawn, seen.raster)
     own = {trace.nodes[node].centre for trace in traces for node, _ in trace.discs}
@@ -136,7 +138,7 @@ def _together(
     answered = [glyph for glyph in glyphs if _is_plainly_text(glyph, [frame.box for frame in frames])]
     unread = [words for found in spots for place, words in found.unless_read if not _is_written(place, answered)]
     of_spots = [*(note for found in spots for note in found.notes), *unread]
-    notes = (*lines.notes, *cages.notes, *of_spots, *characters.notes)
+    notes = (*lines.notes, *(faded_words(tube.nodes) for tube in pale), *cages.notes, *of_spots, *characters.notes)
 
     tint = {cell: seen.chances.node(cell, "TINT") for cell in seen.chances.cells()}
     size = seen.ink.drawn.shape[0], seen.ink.drawn.shape[1]

@@ -6,18 +6,14 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-import numpy as np
-
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds, middle
 from recognise.marks.covering import crossing
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
-from recognise.marks.lifted import lifted
 from recognise.marks.operations import agreed_sign, sign_behind, with_sign
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
 from recognise.marks.several_looks import put_together
-from recognise.marks.shafts import without_shafts
 from recognise.marks.text_ink import (
     OTHER_INSIDES,
     Print,
@@ -26,10 +22,19 @@ from recognise.marks.text_ink import (
     darker_than_lines,
     light_on_dark,
     past_walls,
-    pieces_at,
     runs_through,
     without_colours,
-    without_walls,
+)
+from recognise.marks.text_looks import (
+    MOST_LEFT,
+    SHARES,
+    Look,
+    at_shares,
+    look_beside_arrows,
+    look_beside_walls,
+    look_off_lines,
+    look_past_circles,
+    read_all,
 )
 from recognise.marks.text_places import LOW_FIGURE, Place, hard_to_read, on_line_above
 from recognise.marks.text_readings import (
@@ -42,25 +47,16 @@ from recognise.marks.text_readings import (
     fullest,
     in_part,
     longest,
-    read_at,
 )
 from recognise.marks.total_lines import hides_more, look_in_line
-from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, leave_out_walls, usual_start
+from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, usual_start
 from recognise.marks.trimmed import trimmed
-from recognise.marks.under_circles import darker_than_circles, touched_by, without_circles
-from recognise.pixels.blobs import Blob, Pieces
+from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Grey, Raster
 from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, as_glyph, box_around, mean_of, side_by_side
 
 UNSEEN = 0.2
 """In cells: radius of a circle that was not seen as one, if there is one."""
-SHARES = (0.25, 0.35, 0.5)
-"""Of the darkest ink of a place: from here on ink is of a stroke. Worn strokes break at high shares, close ones touch
-at low ones."""
-MOST_LEFT = 0.12
-"""The part of a place's ink that specks may be."""
-LOST = 0.12
-"""Part of a figure's ink that is lost with a line: a stroke of it."""
 AS_TALL, TWICE, CLOSE = 0.6, 2.2, 0.8
 """As parts of a number's height: what is level with it for so much, not much taller, and so close may be of it."""
 ONE_MORE = 0.5
@@ -74,9 +70,6 @@ FIGURES = str.maketrans({"I": "1", "L": "1", "O": "0"})
 """Which figures letters are that stand beside figures: old-style ones look like small capitals."""
 NEITHER = 0.02
 """How likely a number is neither of what several looks are sure of."""
-
-_Look = tuple[Grey, Pieces]
-"""Ink of a grid, and its pieces."""
 
 
 def read_texts(
@@ -104,11 +97,11 @@ def read_texts(
     # The first looks at a circle are those at its ink as it is.
     trims = trimmed({place: found[place][: len(SHARES)] for place in on_corners}, walls, seen, reader)
     unsettled = _look_past_walls(circles, walls, found, seen, reader)
-    _look_past_circles(circles, found, seen, reader)
+    look_past_circles(circles, found, seen, reader)
 
     def read(corners: Sequence[Place], ink: Grey) -> list[list[Reading]]:
-        looks = _at_shares(corners, ink, seen)
-        return [_read_all(place, looks, seen, reader) for place in corners]
+        looks = at_shares(corners, ink, seen)
+        return [read_all(place, looks, seen, reader) for place in corners]
 
     in_doubt = {*unsettled, *look_in_line(found, seen, read)}
     usual = usual_start(found)
@@ -159,10 +152,10 @@ def _on_plates(plates: Mapping[Place, Box], seen: Print, reader: CharacterReader
     """The number on each dark plate in a corner on which one is read, in the box of its plate."""
     light = light_on_plates(list(plates.values()), seen)
     inside = {place: on_plate(place, plate) for place, plate in plates.items()}
-    looks = _at_shares(list(inside.values()), light, seen) if inside else []
+    looks = at_shares(list(inside.values()), light, seen) if inside else []
     found = {}
     for place, own in inside.items():
-        readings = _read_all(own, looks, seen, reader)
+        readings = read_all(own, looks, seen, reader)
         best = longest(readings)
         groups = side_by_side(best.characters)
         if groups:
@@ -182,22 +175,22 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
     on_lattice = [place for place in places if place.on_lattice]
     corners = [place for place in places if not place.on_lattice]
     dark = [place for place in places if place.dark and place.radius]
-    as_it_is: _Look = (seen.drawn, seen.pieces)
-    of_cut = _at_shares(on_lattice, cut_out(on_lattice, seen), seen)
+    as_it_is: Look = (seen.drawn, seen.pieces)
+    of_cut = at_shares(on_lattice, cut_out(on_lattice, seen), seen)
     darker, clear = darker_than_lines(on_lattice, seen)
-    on_clear = _at_shares(list(clear), darker, seen) if clear else []
-    in_corners = [*_at_shares(corners, seen.drawn, seen), as_it_is]
-    on_dark = _at_shares(dark, light_on_dark(dark, seen), seen) if dark else []
+    on_clear = at_shares(list(clear), darker, seen) if clear else []
+    in_corners = [*at_shares(corners, seen.drawn, seen), as_it_is]
+    on_dark = at_shares(dark, light_on_dark(dark, seen), seen) if dark else []
 
     def read_on_line(place: Place) -> list[Reading]:
-        readings = _read_all(place, on_clear, seen, reader) if place in clear else []
+        readings = read_all(place, on_clear, seen, reader) if place in clear else []
         # Where the line is told from what stands on it, nothing need be taken out with it; it ends at a frame.
         told = place.frame is not None or any(reading.least >= SURE for reading in readings)
         looks = of_cut if told else [*of_cut, as_it_is]
-        return [*_read_all(place, looks, seen, reader), *readings]
+        return [*read_all(place, looks, seen, reader), *readings]
 
     found = {
-        place: _read_all(place, on_dark if place in dark else in_corners, seen, reader)
+        place: read_all(place, on_dark if place in dark else in_corners, seen, reader)
         if place in dark or not place.on_lattice
         else read_on_line(place)
         for place in places
@@ -205,36 +198,20 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
     askew = [place for place in on_lattice if place not in dark and in_part(fullest(found[place]), place, seen.raster)]
     for inside in OTHER_INSIDES if askew else ():
         whole = cut_out([place if place.radius else replace(place, radius=UNSEEN) for place in askew], seen, inside)
-        wider = _at_shares(askew, whole, seen)
+        wider = at_shares(askew, whole, seen)
         for place in askew:
-            found[place] += _read_all(place, wider, seen, reader)
-    for taken_off in (without_colours, lifted):
-        ink, concerned = taken_off([place for place in corners if place.in_corner], seen)
-        freed = _at_shares(concerned, ink, seen) if concerned else []
-        for place in concerned:
-            found[place] += _read_all(place, freed, seen, reader)
-    _look_beside_arrows(
+            found[place] += read_all(place, wider, seen, reader)
+    in_corner = [place for place in corners if place.in_corner]
+    grey, lined = without_colours(in_corner, seen)
+    on_grey = at_shares(lined, grey, seen) if lined else []
+    for place in lined:
+        found[place] += read_all(place, on_grey, seen, reader)
+    look_off_lines(in_corner, found, seen, reader)
+    look_beside_arrows(
         [place for place in corners if any(right and down for right, down in place.arrows)], found, seen, reader
     )
-    _look_beside_walls([place for place in corners if place.in_corner], found, seen, reader)
+    look_beside_walls(in_corner, found, seen, reader)
     return found
-
-
-def _look_beside_arrows(
-    pointed: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
-) -> None:
-    """Put in `found` what is read beside the grid with the little arrows taken out, where the looks agree on a number
-    that has all that is read with them, and next to nothing is left over: arrows touch figures, and look like one
-    more."""
-    if not pointed:
-        return
-    looks = _at_shares(pointed, without_shafts(pointed, seen), seen)
-    for place in pointed:
-        freed = _read_all(place, looks, seen, reader)
-        best = longest(freed)
-        whole = len(best.text) >= len(longest(found[place]).text) and best.left <= MOST_LEFT
-        if whole and sum(reading.text == best.text for reading in freed) >= AGREEING:
-            found[place] = freed
 
 
 def _look_past_walls(
@@ -251,10 +228,10 @@ def _look_past_walls(
     crossed = [place for place in hollow if any(runs_through(wall, place) for wall in walls)]
     if not crossed:
         return {}
-    looks = _at_shares(crossed, past_walls(cut_out(crossed, seen), walls, seen.raster), seen)
+    looks = at_shares(crossed, past_walls(cut_out(crossed, seen), walls, seen.raster), seen)
     unsettled = {}
     for place in crossed:
-        freed = _read_all(place, looks, seen, reader)
+        freed = read_all(place, looks, seen, reader)
         text, before = freed[0].text, fullest(found[place]).text
         whole = len(text) >= len(before.replace("1", "")) and text != ""
         alike = all(reading.text == text and reading.left <= BESIDE_FIGURES for reading in freed)
@@ -265,44 +242,6 @@ def _look_past_walls(
         if not taken or min(sure) < SURE:
             unsettled[place] = freed
     return unsettled
-
-
-def _look_beside_walls(
-    walled: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
-) -> None:
-    """Add to `found` what is read in corners of cells with the lattice and without the walls of cages; where parts of a
-    number went with the lattice, that alone counts."""
-    if not walled:
-        return
-    peeled = without_walls(walled, seen)
-    looks = _at_shares(walled, peeled, seen)
-    for place in walled:
-        beside = _read_all(place, looks, seen, reader)
-        alone = _is_cut(longest(beside), peeled, seen)
-        found[place] = beside if alone else [*found[place], *beside]
-    leave_out_walls(found, walled)
-
-
-def _look_past_circles(
-    circles: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
-) -> None:
-    """Add to `found` what is read in corners without the ink of the circles that reach into them, and of what is darker
-    than these."""
-    touched = [place for place in found if place.in_corner and touched_by(place, circles)]
-    if not touched:
-        return
-    inks = (taken_off(seen.drawn, circles, seen.raster) for taken_off in (without_circles, darker_than_circles))
-    looks = [look for ink in inks for look in _at_shares(touched, ink, seen)]
-    for place in touched:
-        found[place] = [*found[place], *_read_all(place, looks, seen, reader)]
-
-
-def _at_shares(places: Sequence[Place], ink: Grey, seen: Print) -> list[_Look]:
-    return [(ink, pieces_at(places, ink, share, seen)) for share in SHARES]
-
-
-def _read_all(place: Place, looks: Iterable[_Look], seen: Print, reader: CharacterReader) -> list[Reading]:
-    return [read_at(place, ink, pieces, seen.raster, reader) for ink, pieces in looks]
 
 
 def _number(
@@ -392,16 +331,3 @@ def _contested(glyph: Glyph, others: Sequence[str]) -> Glyph:
 def _doubted(glyph: Glyph) -> Glyph:
     guesses = tuple(Guess(guess.text, guess.probability * ONE_MORE) for guess in glyph.guesses)
     return replace(glyph, guesses=guesses)
-
-
-def _is_cut(reading: Reading, peeled: Grey, seen: Print) -> bool:
-    """Whether the ink without the lattice has lost a part of a number that is surely read without the wall alone: walls
-    that run close to a lattice line are taken out with it, and what they touch."""
-    if not reading.characters or reading.least < SURE:
-        return False
-    lost = [
-        float(np.maximum(whole - seen.drawn[window], 0).sum()) > LOST * float(whole.sum())
-        for window in (seen.raster.slices(character.box) for character in reading.characters)
-        if (whole := peeled[window]).size
-    ]
-    return any(lost)

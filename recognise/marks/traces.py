@@ -106,7 +106,7 @@ def find_traces(
                 f"perhaps a line joins {step.first} and {step.second}"
                 for step in (*bare, *(step for course in doubtful for step in course.steps))
             ),
-            *(faded_words(line) for line in faded),
+            *(faded_words(line.cells) for line in faded),
             *_stray(found, chances, measure, stands),
         ),
         frozenset(frozenset((step.first, step.second)) for course in doubtful for step in course.steps),
@@ -322,9 +322,9 @@ def little_ink_words(one: Cell, other: Cell) -> str:
     return f"{LITTLE_INK} {one} and {other}"
 
 
-def faded_words(line: Course) -> str:
+def faded_words(cells: Iterable[Cell]) -> str:
     """What is left out as print of the other side."""
-    return f"what looks like a line through {', '.join(map(str, line.cells))} is hardly printed"
+    return f"what looks like a line through {', '.join(map(str, cells))} is hardly printed"
 
 
 def goes_on_words(cell: Cell, beyond: Cell) -> str:

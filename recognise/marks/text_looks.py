@@ -1,0 +1,112 @@
+"""Looks at the places that hold characters: the ink of each with what touches it taken off in one way or another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+
+from recognise.marks.lifted import lifted
+from recognise.marks.shafts import without_shafts
+from recognise.marks.text_ink import Print, pieces_at, without_walls
+from recognise.marks.text_places import Place
+from recognise.marks.text_readings import AGREEING, SURE, Reading, longest, read_at
+from recognise.marks.totals import leave_out_walls
+from recognise.marks.under_circles import darker_than_circles, touched_by, without_circles
+from recognise.pixels.blobs import Pieces
+from recognise.pixels.frame import Grey
+from recognise.pixels.glyphs import CharacterReader
+
+SHARES = (0.25, 0.35, 0.5)
+"""Of the darkest ink of a place: from here on ink is of a stroke. Worn strokes break at high shares, close ones touch
+at low ones."""
+MOST_LEFT = 0.12
+"""The part of a place's ink that specks may be."""
+LOST = 0.12
+"""Part of a figure's ink that is lost with a line: a stroke of it."""
+
+Look = tuple[Grey, Pieces]
+"""Ink of a grid, and its pieces."""
+
+
+def at_shares(places: Sequence[Place], ink: Grey, seen: Print) -> list[Look]:
+    """Some ink at several thresholds, which are set by that of the places."""
+    return [(ink, pieces_at(places, ink, share, seen)) for share in SHARES]
+
+
+def read_all(place: Place, looks: Iterable[Look], seen: Print, reader: CharacterReader) -> list[Reading]:
+    """What each of some looks reads at a place."""
+    return [read_at(place, ink, pieces, seen.raster, reader) for ink, pieces in looks]
+
+
+def look_beside_arrows(
+    pointed: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
+) -> None:
+    """Put in `found` what is read beside the grid with the little arrows taken out, where the looks agree on a number
+    that has all that is read with them, and next to nothing is left over: arrows touch figures, and look like one
+    more."""
+    if not pointed:
+        return
+    looks = at_shares(pointed, without_shafts(pointed, seen), seen)
+    for place in pointed:
+        freed = read_all(place, looks, seen, reader)
+        best = longest(freed)
+        whole = len(best.text) >= len(longest(found[place]).text) and best.left <= MOST_LEFT
+        if whole and sum(reading.text == best.text for reading in freed) >= AGREEING:
+            found[place] = freed
+
+
+def look_off_lines(
+    corners: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
+) -> None:
+    """Add to `found` what is read in corners with the lattice lines lifted off, where it is more than was read before:
+    what these leave behind may look like one more figure beside a whole number."""
+    ink, regained = lifted(corners, seen)
+    looks = at_shares(regained, ink, seen) if regained else []
+    for place in regained:
+        freed = read_all(place, looks, seen, reader)
+        if longest(freed).longest > longest(found[place]).longest:
+            found[place] += freed
+
+
+def look_beside_walls(
+    walled: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
+) -> None:
+    """Add to `found` what is read in corners of cells with the lattice and without the walls of cages; where parts of a
+    number went with the lattice, that alone counts."""
+    if not walled:
+        return
+    peeled = without_walls(walled, seen)
+    looks = at_shares(walled, peeled, seen)
+    for place in walled:
+        beside = read_all(place, looks, seen, reader)
+        alone = _is_cut(longest(beside), peeled, seen)
+        found[place] = beside if alone else [*found[place], *beside]
+    leave_out_walls(found, walled)
+
+
+def look_past_circles(
+    circles: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
+) -> None:
+    """Add to `found` what is read in corners without the ink of the circles that reach into them, and of what is darker
+    than these."""
+    touched = [place for place in found if place.in_corner and touched_by(place, circles)]
+    if not touched:
+        return
+    inks = (taken_off(seen.drawn, circles, seen.raster) for taken_off in (without_circles, darker_than_circles))
+    looks = [look for ink in inks for look in at_shares(touched, ink, seen)]
+    for place in touched:
+        found[place] = [*found[place], *read_all(place, looks, seen, reader)]
+
+
+def _is_cut(reading: Reading, peeled: Grey, seen: Print) -> bool:
+    """Whether the ink without the lattice has lost a part of a number that is surely read without the wall alone: walls
+    that run close to a lattice line are taken out with it, and what they touch."""
+    if not reading.characters or reading.least < SURE:
+        return False
+    lost = [
+        float(np.maximum(whole - seen.drawn[window], 0).sum()) > LOST * float(whole.sum())
+        for window in (seen.raster.slices(character.box) for character in reading.characters)
+        if (whole := peeled[window]).size
+    ]
+    return any(lost)
