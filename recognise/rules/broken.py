@@ -23,6 +23,11 @@ _ENDS_IN_A_WORD = re.compile(r"[A-Za-z]{2}\s*$")
 _BEGINS_LOW = re.compile(r"\s*(?:\d|[a-z])")
 _BEGINS_WITHIN = re.compile(r"\s*(?:in|on|of|at|by|never|not|must|and|or|which|are|is|with|from|to|between)\b")
 
+_SPECK = re.compile(r"[a-z]{2}\.\s*$")
+_BEGINS_WITH_A_VERB = re.compile(
+    r"\s*(?:equals?|is|are|adds?|sums?|totals?|must|may|cannot|holds?|contains?|differs?|rises?|increases?|gives?)\b"
+)
+
 
 def goes_on(before: str, piece: str, listed: bool) -> bool:
     """Whether a piece of text goes on with what the one before it has begun: the one ends or the other begins as no
@@ -30,6 +35,8 @@ def goes_on(before: str, piece: str, listed: bool) -> bool:
     if not listed and _OPEN.search(before) and _BEGINS_LOW.match(piece):
         return True
     if not listed and _ENDS_IN_A_WORD.search(before) and _BEGINS_WITHIN.match(piece):
+        return True
+    if not listed and _SPECK.search(before) and _BEGINS_WITH_A_VERB.match(piece):
         return True
     if _ENDS_AT_A_UNIT.search(before) is None or _BEGINS_WITH_UNITS.match(piece) is None:
         return False
@@ -40,4 +47,6 @@ def joined(before: str, piece: str) -> str:
     """The two as one sentence."""
     if _ENDS_IN_A_WORD.search(before):
         return f"{before.rstrip()} {piece.lstrip()}"
+    if _BEGINS_WITH_A_VERB.match(piece):  # its stop was a speck
+        return f"{before.rstrip().rstrip('.')} {piece.lstrip()}"
     return f"{before.rstrip().rstrip('.;')}, {piece}"

@@ -15,7 +15,8 @@ from recognise.rules.substitution import MARK, in_any_case, substituted
 
 _ALL, _PART = "All possible {} are given", "Not all {}are given"
 _UNLIKE = "Unmarked pairs are not consecutive"
-_SAID = {"all": _ALL, "part": _PART, "unlike": _UNLIKE}
+_NEITHER = "If there is no {}, one digit is not {} the other"
+_SAID = {"all": _ALL, "part": _PART, "unlike": _UNLIKE, "neither": _NEITHER}
 _LIKE_SAID = {"all": _UNLIKE, "unlike": _UNLIKE, "part": "Consecutive digits need not be marked"}
 """What is said by clauses of each sort, and what where they speak of pairs by their relation."""
 _PIECES = pieces_of("exhaustive.txt")
@@ -45,6 +46,8 @@ def _told(clause: str, before: str, whole: bool) -> str:
             if "consecutive" in plain and not look:
                 return _LIKE_SAID[rule.replacement] if whole else clause
             marks = _plural(look) if look else _named(before)
+            if rule.replacement == "neither":
+                return _NEITHER.format(marks.removesuffix("s"), found["times"]) if marks else clause
             if rule.replacement == "part":
                 return _PART.format(f"{marks} " if marks else "")
             return _SAID[rule.replacement].format(marks or "marks")

@@ -5,10 +5,12 @@ What no pattern accounts for makes its whole sentence "not understood", because 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence, Set
 from dataclasses import replace
 
 from recognise.rules.agreed import borne_out, certain
+from recognise.rules.allmarked import PAIR_KINDS
 from recognise.rules.conclude import conclude
 from recognise.rules.counted import clauses
 from recognise.rules.cover import cheapest, strictly_then_loosely
@@ -20,8 +22,8 @@ from recognise.rules.lost import found_in
 from recognise.rules.opined import answers_of
 from recognise.rules.readings import Reading, explain, explain_loosely
 from recognise.rules.rulelike import is_beside, is_rule_like, looks_beside, may_hide_a_rule
-from recognise.rules.sheet import RuleSheet, Statement
-from recognise.rules.words import Sentence, sentences
+from recognise.rules.sheet import MarkHint, RuleSheet, Statement
+from recognise.rules.words import CUT, Sentence, sentences
 
 MISLED = 0.01
 """The share of damaged words that make a statement wrong: in texts with one word in ten damaged at random, about one
@@ -57,6 +59,7 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
         found, readings, moved = _with_lost(parts, found, readings, set(unclear), statements)
         statements, unclear = conclude(found, readings, known, frozenset(moved[i] for i in clash))
     unsure = {i for where, r in readings if r is not None and r.unsure and r.statements for i in where}
+    unsure |= _alternatives(found, readings)
     left_out = tuple(found[i].text for i in sorted(unsure) if found[i].text not in unclear)
     sure = 1 - (1 - confidence) * MISLED
     statements = [replace(s, confidence=sure * (IN_THE_MAIN if s.sentence in left_out else 1.0)) for s in statements]
@@ -67,6 +70,18 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear))
 
 
+def _alternatives(found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]]) -> set[int]:
+    """The sentences that state two relations of one mark and have an `or` between: `consecutive, or one is double`."""
+    told: dict[int, set[tuple[MarkHint, str]]] = {}
+    for where, reading in readings:
+        pairs = {(s.mark, s.kind) for s in (reading.statements if reading else ()) if s.kind in PAIR_KINDS}
+        for i in where:
+            told.setdefault(i, set()).update(pairs)
+    several = {i for i, pairs in told.items() if len({mark for mark, _ in pairs}) < len(pairs)}
+    return {i for i in several if _OR_CLAUSE.search(" ".join(found[i].concepts))}
+
+
+_OR_CLAUSE = re.compile(rf"(?<!\S){re.escape(CUT)} OR(?!\S)")
 _CELLS = bag("DIGIT CELL ROW COLUMN BOX DIAGONAL MAINDIAG ADJACENT KNIGHT KING")
 
 

@@ -15,7 +15,7 @@ from recognise.rules.lexicon import NUMBERS, PHRASES, VOCABULARY, bag
 
 _CONFUSED = (
     "1:l 1:i 0:o 5:s 8:b 6:b 9:g |:l |:i !:l !:i l:i i:l l:t t:l rn:m m:rn vv:w cl:d d:cl li:h ii:u ri:n nn:m ni:m "
-    "in:m mm:rn m:w iv:lu b:h h:b c:e e:c u:n n:u f:t t:f q:g g:q j:i i:j o:a a:o o:e e:o a:e y:v v:y lc:k ln:m "
+    "in:m mm:rn iv:lu b:h h:b c:e e:c u:n n:u f:t t:f q:g g:q j:i i:j o:a a:o o:e e:o a:e y:v v:y lc:k ln:m "
     "rm:m tl:d tl:h g:y r:t ti:fi t:fi f:fi h:n n:h o:c c:o s:a w:vv ll:u 4:a"
 )
 """Characters read, a colon, the characters that were printed; from what print and scan do to similar shapes."""
@@ -103,6 +103,7 @@ def figured(text: str) -> str:
     text = re.sub(r"(?<![\w'])[lI|](?=(?: ?[-–] ?| to (?:the )?| through | and (?:the )?)\d)", "1", text)
     text = re.sub(r"(?<=\dx)[^\w\s](?=\d)|(?<=\dx)é(?=\d)", "", text)
     text = re.sub(r"(?<![\w'])[lI|]to (?=\d)", "1 to ", text)
+    text = re.sub(r"\brom(s?)(?=\W+(?:and |or )?(?:each |every |any )?col)", r"row\1", text)
     text = re.sub(r"(?<![\w'])O(?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "0", text)
     return re.sub(r"(?<![\w'])l(?![\w'])", "1", text)
 

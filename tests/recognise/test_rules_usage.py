@@ -194,3 +194,28 @@ def test_heights_are_digits():
 
 def test_a_dining_room_is_no_box():
     assert _told(f"{RISING} This week in the dining room") == ([("thermometer", {"strict": True})], False)
+
+
+@pytest.mark.parametrize("dirt", ["Thisweekinthediningroom > Be", "Cells <"])
+def test_a_sign_by_itself_is_dirt(dirt):
+    assert _told(f"{RISING} {dirt}") == ([("thermometer", {"strict": True})], False)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "A white dot: one digit is one more than the other, or its double.",
+        "A white dot: the digits are consecutive, or one is double the other.",
+        "Where four cells meet, small digits are printed: each of them stays out of these cells.",
+        "A white dot joins consecutive digits. Where there is none, neither digit is odd.",
+        "An outside clue is the number of digits that exceed everything behind them.",
+        "Neighbours in the ratio 1:2 are always marked with a black dot or a star.",
+    ],
+)
+def test_what_says_something_else_is_asked_about(text):
+    assert _told(text)[1]
+
+
+def test_a_speck_before_a_verb_is_no_stop():
+    text = "The sum of the digits in every dotted area. equals the number in its comer."
+    assert _told(text) == ([("cage", {"operation": "sum"})], False)
