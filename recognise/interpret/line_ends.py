@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Shape, Trace
 from recognise.geometry import middle
 from recognise.interpret.mark import Left
@@ -14,6 +15,8 @@ FRAMES = ("diamond", "square")
 """What may stand in place of a circle."""
 IN_MIDDLE = 0.15
 """In cells: how far from the middle of its cell such a frame stands at most."""
+RIM = 0.05
+"""In cells: how far the pen that draws a rim, with its blur, reaches beyond a frame, at the tips of a diamond."""
 LEAST_LINES = 2
 """So many lines that end so show that it is no chance: marks of cells may stand where a line ends."""
 
@@ -35,6 +38,16 @@ def take_ends(lines: Sequence[Trace], left: Left) -> dict[int, tuple[Shape, ...]
     own = [shape for pair in taken.values() for shape in pair]
     left.take_shapes(lambda shape: any(shape is one for one in own))
     return taken
+
+
+def claim(frame: Shape) -> Polygon:
+    """A polygon round a frame and its rim: a diamond has no ink in the corners of its box, and its sides run through the
+    box as a character does."""
+    left, top, right, bottom = frame.box
+    if frame.name != "diamond":
+        return box_polygon(frame.box)
+    x, y = middle(frame.box)
+    return (x, top - RIM), (right + RIM, y), (x, bottom + RIM), (left - RIM, y)
 
 
 def _cell(shape: Shape, left: Left) -> Cell | None:

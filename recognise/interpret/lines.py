@@ -11,7 +11,7 @@ from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Glyph, Trace
 from recognise.interpret.colours import SAME, apart
 from recognise.interpret.hints import BEADED
-from recognise.interpret.line_ends import take_ends
+from recognise.interpret.line_ends import claim, take_ends
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import cell_at
 from recognise.support import claims as trace_claims
@@ -114,7 +114,7 @@ def line_marks(left: Left) -> Iterator[Mark]:
         asks = () if glyphs else (HARD_TO_READ,)
         glyphs = glyphs or _number(seen, left, unsure=True)
         text, likely, others = joined(glyphs)
-        boxes = [*(glyph.box for glyph in glyphs), *(frame.box for frame in framed.get(at, ()))]
+        boxes = [glyph.box for glyph in glyphs]
         if glyphs:
             seen = _from_its_number(replace(seen, text=text), glyphs[0], left)
             boxes += [disc.box for disc in _start(seen, trace, left)]
@@ -124,7 +124,7 @@ def line_marks(left: Left) -> Iterator[Mark]:
             trace_polygon(trace),
             trace.confidence * likely,
             trace.how,
-            (*trace_claims(trace), *map(box_polygon, boxes)),
+            (*trace_claims(trace), *map(claim, framed.get(at, ())), *map(box_polygon, boxes)),
             paint=trace.colour,
             texts=others,
             asks=(*trace.ambiguous, *(asks if glyphs else ()), *_loops(seen, trace)),
