@@ -41,8 +41,8 @@ def take_ends(lines: Sequence[Trace], left: Left) -> dict[int, tuple[Shape, ...]
 
 
 def claim(frame: Shape) -> Polygon:
-    """A polygon round a frame and its rim: a diamond has no ink in the corners of its box, and its sides run through the
-    box as a character does."""
+    """A polygon round a frame and its rim: a diamond has no ink in the corners of its box, and its sides run through
+    the box as a character does."""
     left, top, right, bottom = frame.box
     if frame.name != "diamond":
         return box_polygon(frame.box)

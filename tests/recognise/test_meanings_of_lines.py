@@ -108,7 +108,7 @@ def test_lines_that_end_in_diamonds_or_squares_end_as_others_do_in_circles(shape
     draft = drafted(rule, traces=lines, shapes=(*frames[:4], *rims))
     assert {c.path for c in stated(draft, "between-line")} == {line.nodes for line in lines}
     assert stated(draft, "unread-mark") == []
-    corners = [(x - 0.27, y - 0.27) for x, y in at[:4]]
+    corners = [(x - 0.27, y + 0.27) for x, y in at[:4]]
     polygons = [np.asarray(polygon, np.float32) for item in draft.items for polygon in item.claims or ()]
     covered = [any(cv2.pointPolygonTest(polygon, corner, False) > 0 for polygon in polygons) for corner in corners]
     assert covered == [shape == "square"] * 4, "a diamond has no ink in the corners of its box"
