@@ -33,6 +33,8 @@ UNBROKEN = 0.97
 """The part of its sides that a solid line covers."""
 ROUND_DOTS = 1.7
 """A dash no longer than this many times its thickness is a dot."""
+PIECE, MOST_ARE = 0.3, 0.5
+"""In cells: a stroke no longer is a dash; and the part of a line's strokes that are such where it is broken."""
 SURE = 0.999
 
 
@@ -224,10 +226,19 @@ def line_style(sides: Sequence[Side], inks: Sequence[Ink]) -> FenceStyle:
         # Dashes count, gaps lie between them (ISO 32000-1, 8.4.3.6).
         longest = max(max(ink.dash[::2]) / max(ink.width, 1e-6) for ink in dashed)
         return "dotted" if longest <= ROUND_DOTS else "dashed"
+    # The masks of fine strokes are wider than these, and run into one another.
+    pieces = [_long_and_thick(ink) for ink in inks if ink.role == "stroke" and extent(ink.box) <= PIECE]
+    if len(pieces) >= MOST_ARE * len(inks) and inks:
+        return "dotted" if np.median([long / thick for long, thick in pieces]) <= ROUND_DOTS else "dashed"
     if not sides or float(np.median([side.cover for side in sides])) >= UNBROKEN:
         return "solid"
     dots = np.median([side.longest / side.thickness for side in sides]) <= ROUND_DOTS
     return "dotted" if dots else "dashed"
+
+
+def _long_and_thick(stroke: Ink) -> tuple[float, float]:
+    """How long and how thick a short stroke is, in cells."""
+    return max(float(np.ptp(stroke.outlines[0], axis=0).max()), stroke.width), max(stroke.width, 1e-6)
 
 
 def _outline(cells: Iterable[Cell], inset: float) -> tuple[Point, ...]:

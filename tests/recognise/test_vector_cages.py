@@ -371,3 +371,16 @@ def test_circles_on_corners_in_the_colour_of_cages_are_none_of_their_lines(sheet
     found = sheet.evidence()
     assert found_cells(found) == [cells_of("r2c2 r2c3"), cells_of("r3c2 r3c3")]
     assert len(found.discs) == 3 and not found.shapes
+
+
+def test_fine_dots_that_are_strokes_of_their_own_are_dotted(sheet):
+    """Though their masks, which are no narrower than three pixels, run into one another."""
+    left, top, right, bottom = 2.08, 2.08, 3.92, 2.92
+    for x in np.arange(left, right, 0.05):
+        for y in (top, bottom):
+            sheet.line([(float(x), y), (float(x) + 0.012, y)], 0.012, "#444444")
+    for y in np.arange(top, bottom, 0.05):
+        for x in (left, right):
+            sheet.line([(x, float(y)), (x, float(y) + 0.012)], 0.012, "#444444")
+    (fence,) = sheet.evidence().fences
+    assert (fence.style, len(fence.cells)) == ("dotted", 2)
