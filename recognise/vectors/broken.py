@@ -19,6 +19,7 @@ from recognise.vectors.painting import polygon_area
 from recognise.vectors.patches import CELL, Patch
 from recognise.vectors.rounds import RIM, Rounds, draw_discs, touching
 from recognise.vectors.strokes import SPARE, headed
+from recognise.vectors.waves import swing
 
 GROWN = 0.11
 """In cells: half of the widest gap between two pieces, and how far a wave swings to one side."""
@@ -136,6 +137,8 @@ def _traced(
     several = len(pieces) + len(dots) > 1
     for trace, heads in headed(grown, replace(sample, role="fill", closed=(True,)), near_ones, (), canvas):
         line = replace(trace, width=max(trace.width - 2 * GROWN, 1 / CELL), dashed=several)
+        if not several and sample.role == "fill":
+            line = replace(line, sway=swing(sample, line))
         area = painted([line], canvas.raster, canvas.shape, SPARE)
         its = tuple(index for index, ink in pieces if _lies_in(ink.whole, area))
         its_dots = frozenset(number for number, dot in dots.items() if _is_on(dot, area, canvas))

@@ -77,7 +77,7 @@ def find_lines(
     for line in drawings:
         trace, its = _with_discs(line, bulbs, canvas)
         used.update(its, _joints(trace, discs, canvas.raster))
-        traces.append(replace(trace, sway=max((waves[index][1] for index in line.inks), default=0.0)))
+        traces.append(replace(trace, sway=max([trace.sway, *(waves[index][1] for index in line.inks)])))
     traces = with_own_rings(traces)
     unexplained = [
         box

@@ -7,9 +7,10 @@ from itertools import pairwise
 
 import numpy as np
 
+from recognise.evidence import Trace
 from recognise.pixels.frame import Raster
 from recognise.vectors.inks import Ink
-from recognise.vectors.painting import stroked
+from recognise.vectors.painting import polygon_area, stroked
 from recognise.vectors.patches import joined_patches
 from recognise.vectors.place import Floats
 
@@ -45,6 +46,17 @@ def straightened(ink: Ink, raster: Raster, shape: tuple[int, int]) -> tuple[Ink,
         way = stroked((axis,), (False,), ink.width, ink.cap, raster, shape)
         return replace(ink, outlines=(axis,), whole=joined_patches(ink.whole, way)), sway
     return ink, 0.0
+
+
+def swing(ink: Ink, trace: Trace) -> float:
+    """How far a wavy line that is drawn by its outline swings to either side of its way, in cells; 0 for a straight
+    one. `trace` is the way."""
+    around = sum(float(np.hypot(*np.diff(np.concatenate([each, each[:1]]), axis=0).T).sum()) for each in ink.outlines)
+    pen = 2 * abs(sum(map(polygon_area, ink.outlines))) / max(around, 1e-6)
+    points = np.concatenate(ink.outlines)
+    ways = (np.array([trace.nodes[a].centre, trace.nodes[b].centre]) for a, b in trace.links)
+    off = np.min([_away(points, way) for way in ways], axis=0).max() - pen / 2
+    return float(off) if LEAST_SWAY <= off <= MOST_SWAY else 0.0
 
 
 def _by_cells(points: Floats, raster: Raster) -> Floats | None:
@@ -118,8 +130,14 @@ def _axis(points: Floats) -> Floats | None:
 
 def _farthest(points: Floats, axis: Floats) -> float:
     """How far a polyline leaves another at most."""
+    return float(_away(points, axis).max())
+
+
+def _away(points: Floats, axis: Floats) -> Floats:
+    """How far each of some points lies from a polyline."""
     start, way = axis[:-1], np.diff(axis, axis=0)
     square = np.maximum((way**2).sum(axis=1), 1e-12)
     off = points[:, None] - start[None]
     share = np.clip((off * way).sum(axis=2) / square, 0, 1)
-    return float(np.linalg.norm(off - share[..., None] * way, axis=2).min(axis=1).max())
+    found: Floats = np.linalg.norm(off - share[..., None] * way, axis=2).min(axis=1)
+    return found

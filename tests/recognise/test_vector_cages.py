@@ -375,6 +375,7 @@ def test_circles_on_corners_in_the_colour_of_cages_are_none_of_their_lines(sheet
 
 def test_fine_dots_that_are_strokes_of_their_own_are_dotted(sheet):
     """Though their masks, which are no narrower than three pixels, run into one another."""
+    sheet.grid()
     left, top, right, bottom = 2.08, 2.08, 3.92, 2.92
     for x in np.arange(left, right, 0.05):
         for y in (top, bottom):

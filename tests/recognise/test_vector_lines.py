@@ -354,3 +354,12 @@ def test_a_dash_under_the_plate_of_a_number_on_an_edge_is_of_its_line(sheet):
     found = sheet.evidence()
     assert sorted(" ".join(map(str, trace.nodes)) for trace in found.traces) == ["r2c2 r2c3", "r5c2 r5c3 r5c4"]
     assert not found.shapes
+
+
+def test_a_wave_drawn_by_its_outline_swings_as_far_as_one_drawn_with_a_pen(sheet):
+    along = np.linspace(2.5, 5.5, 120)
+    wave = LineString(np.stack([along, 4.5 + 0.08 * np.sin(2 * np.pi * 4 * along)], axis=1)).buffer(0.035)
+    sheet.area([(float(x), float(y)) for x, y in wave.exterior.coords], GREY)
+    (trace,) = sheet.evidence().traces
+    assert " ".join(map(str, trace.nodes)) == "r5c3 r5c4 r5c5 r5c6"
+    assert trace.sway == pytest.approx(0.08, abs=0.02)
