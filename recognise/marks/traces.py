@@ -11,7 +11,7 @@ import numpy as np
 
 from ingest.page import Colour
 from recognise.evidence import Slip, Trace
-from recognise.marks.bridges import bridges, to_circles
+from recognise.marks.bridges import bridges, going_on, to_circles
 from recognise.marks.entries import entered_once, enters_again
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
 from recognise.marks.looks import drawn_doubt, more_doubt
@@ -72,6 +72,7 @@ def find_traces(
     steps = drawn_steps(chances, measure)
     steps += bridges(steps, chances, measure)
     steps += to_circles(steps, chances, measure, spoken)
+    steps += going_on(steps, chances, measure)
     steps = entered_once(steps, chances)
     lines = courses(steps, chances, spoken)
     faded = [line for line in lines if hardly_printed(line, lines)]

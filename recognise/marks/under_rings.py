@@ -14,10 +14,11 @@ LIKELY = 0.6
 
 def without_foreign_rings(course: Course, lines: Sequence[Course], chances: Chances) -> Chances:
     """The chances for one arrow: of several circles on it those in which a line between circles ends are that line's,
-    where one is left in which the arrow begins, and hide its heads."""
+    where one is left in which the arrow begins, or it begins in a capsule, and hide its heads."""
     rings = {cell for cell in course.cells if chances.node(cell, "CIRCLE") > DRAWN}
+    capsules = {cell for cell in course.ends if chances.node(cell, "CAPSULE") > DRAWN}
     foreign = rings & {cell for line in lines if _is_ringed(line, chances) for cell in line.ends}
-    if course.kind != "SHAFT" or not foreign or not rings - foreign:
+    if course.kind != "SHAFT" or not foreign or not (rings | capsules) - foreign:
         return chances
     classes = BY_NAME["node"].classes
     told = chances.heads["node"].copy()

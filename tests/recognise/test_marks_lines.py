@@ -87,6 +87,22 @@ def test_a_branch_of_a_tube_of_which_only_the_ground_was_met_is_of_it(glyphs) ->
     assert not whole.ambiguous
 
 
+@pytest.mark.parametrize(("end", "drawn", "cells"), [(0.002, True, 5), (0.3, True, 3), (0.002, False, 3)])
+def test_a_line_goes_on_as_its_ink_does_where_the_network_is_sure_that_it_does_not_end(
+    end: float, drawn: bool, cells: int, glyphs
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r3c1 r3c2 r3c3 r3c4 r3c5", Link.LINE)
+    sheet.path(path if drawn else path[:3], GREY, 0.12)
+    told = changed(sure(labels), "node", (0, list(Node).index(Node.END), 3, 3), end)
+    for column in (3, 4):
+        for kind, chance in ((Link.LINE, 0.4), (Link.NONE, 0.6)):
+            told = changed(told, "link", (0, int(kind), 3, column), chance)
+    (line,) = looked_at(sheet, told, glyphs).traces
+    assert len(line.nodes) == cells
+    assert any("r3c4 and r3c5 are not joined" in words for words in line.ambiguous) == (cells == 5)
+
+
 def test_lines_that_end_in_one_cell_may_be_one_to_the_proof(glyphs) -> None:
     for end, chance in ((0.3, 0.5), (0.99, 0.01)):
         sheet, labels = Sheet(), Labels.empty(6, 6)
@@ -159,6 +175,22 @@ def test_the_circle_of_another_line_hides_the_head_of_an_arrow_and_is_not_its_st
     assert [arrow.nodes[at] for at, _ in arrow.discs] == [Cell(4, 3)]
     assert {arrow.nodes[at] for at in arrow.heads} == {Cell(2, 3), Cell(6, 3)}
     assert arrow.confidence < 0.9, "nobody sees that head"
+
+
+def test_the_circle_of_another_line_is_no_start_of_an_arrow_that_begins_in_a_capsule(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r1c1 r1c2 r2c3", Link.LINE), RED, 0.12)
+    sheet.path(linked(labels, "r5c3 r4c3 r3c3 r2c3", Link.SHAFT), BLACK, 0.06)
+    linked(labels, "r5c3 r5c4", Link.CAPSULE)
+    for column in (3, 4):
+        labels.node[5, column] |= Node.CAPSULE
+    for cell in (Cell(1, 1), Cell(2, 3)):
+        sheet.circle(cell.centre, 0.36, (255, 255, 255), 0)
+        sheet.circle(cell.centre, 0.36, RED, 0.05)
+        labels.node[cell.row, cell.column] |= Node.CIRCLE | Node.OUTLINED
+    arrow = next(t for t in looked_at(sheet, sure(labels), glyphs).traces if Cell(4, 3) in t.nodes)
+    assert not arrow.discs
+    assert [arrow.nodes[at] for at in arrow.heads] == [Cell(2, 3)]
 
 
 def test_whether_a_shaft_goes_into_the_other_cell_of_its_capsule_too_is_not_asked(glyphs) -> None:
