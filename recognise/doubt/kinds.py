@@ -45,11 +45,15 @@ def _others(draft: Draft, own: Constraint) -> Iterator[Constraint]:
 def _line(value: Value) -> Constraint | None:
     """The only constraint that a line with one way states."""
     stated = only_constraint(value)
-    return stated if hasattr(stated, "path") or (isinstance(stated, Arrow) and len(stated.circle) == 1) else None
+    return stated if hasattr(stated, "path") or isinstance(stated, Arrow) else None
 
 
 def _cells(line: Constraint) -> tuple[Cell, ...]:
-    return (*line.circle, *line.shaft) if isinstance(line, Arrow) else path_of(line)
+    """The way of a line; of an arrow that begins in a circle over several cells it begins in the nearest."""
+    if not isinstance(line, Arrow):
+        return path_of(line)
+    start = next((cell for cell in line.circle if cell.touches(line.shaft[0])), line.circle[0])
+    return (start, *line.shaft)
 
 
 def _along(kind: Constraint | None, cells: tuple[Cell, ...]) -> Constraint | None:

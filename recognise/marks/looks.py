@@ -1,58 +1,106 @@
-"""What the ink of a step says beside the network: a second look at lines that does not know what the first one saw.
+"""What the ink and the ends of a line say beside the network: a second look that does not know what the first one saw.
 
-Counted on links between cells of 524 worn samples of the training half that trained nothing
-(`python -m fixtures.training.measure_links DATA`), with no capsule at their ends; `told` is what the network's doubts
-add up to there, in brackets what 2,139 samples gave with the network before:
+Counted on the lines of 3,504 worn samples of the training half that trained nothing (numbers 920000 on), read as pages
+are; `told` is what the network's doubts add up to there (`python -m fixtures.training.measure_links` counts the same on
+lines as their steps make them). Steps that it takes for drawn, at a doubt of 0.3 and less:
 
-    drawn, at 0.8 or more, in ink all along, clear of noise, and as wide and of the colour of a step before it or after
-        it: 3 of 3,418 are not there, told 13.7 (19 of 15,803, told 60.8, most of them creases of the paper)
-    drawn, at 0.8 or more, and not so: 8 of 1,594, told 14.8 (52 of 5,705, told 66.0)
-    not drawn, at 0.03 or less, whatever ink there is: 18 of 16,152 are there, told 20.2; with hardly any 9 of 10,721,
-        told 9.7, with ink nearly all along 3 of 949, told 2.7: the network as it is now has seen it all
+    of a tube with its bulb, or of a shaft with its circle and its head: 0 of 8,495 are not there, told 19.2
+    of a line between two circles: 5 of 6,117, told 24.9
+    of other lines of several steps, at 0.01 and less: 3 of 12,287, told 14.3; above, in ink all along, clear of noise,
+        and as wide and of the colour of a step before or after: 25 of 1,031, told 50.6; above, and not so: 43 of 912,
+        told 59.6
+    of a line of that one step alone: 48 of 1,146, told 32.0
+    at a capsule: 77 of 443, told 35.7
 
-At the ends of a line that ink shows all along the next step of it would show as well. Counted on 449 worn samples that
-trained nothing (numbers 911000 to 911647 and 912000 to 912685), steps beyond such ends at 0.00001 to 0.03 with ink on
-less than 0.6 of their way: 0 of 8,959 are there, told 3.5; with more, 7 of 1,265, told 1.7.
+Had one of these steps not been drawn, a piece of a tube would have no bulb, a piece of a line between circles but one.
+Steps on from the end of a line, at 0.00001 to 0.03:
+
+    where the network is sure of the end, or at 0.01 and less of the bulb or circle there, with ink on less than 0.6 of
+        their way: 0 of 25,338 are there, told 6.3; with more: 3 of 3,574, told 2.9
+    elsewhere, with less ink: 32 of 28,346, told 22.7; with more: 63 of 5,152, told 13.2
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 
-from recognise.marks.lines import Step
+from recognise.marks.lines import Course, Step
 from recognise.marks.network import Chances
 from recognise.marks.strokes import Stroke
+from schema.cells import Cell
 
 WHOLE = 0.98
 """Part of a step's way that has ink where it is drawn all along."""
 LIKE, ALIKE = 0.1, 1.4
 """How far the colours of two steps of one line are apart at most, and how many times as wide one is as the other."""
-SHOWN = 0.35
-"""What is left of the network's doubt where ink shows a step."""
-HARDLY, BARE, UNSHOWN = 0.03, 0.6, 0.2
-"""A step is hardly thought of up to the first, and its way bare with ink on less of it than the second; what is left
-then of the doubt whether a line that ink shows has it: half an error of the 3.5 that were told is 0.14."""
+SURE, SURE_END = 0.95, 0.99
+"""From here on the network is sure of a bulb, a circle or a head, and that a line ends."""
+SLIGHT = 0.01
+"""Up to here a doubt is slight."""
+HELD, RINGED, OF_SEVERAL, SHOWN = 0.05, 0.25, 0.28, 0.5
+"""What is left of the network's doubt of a step whose line begins and ends as it must, or runs between two circles; of
+a slight one where a line has several steps, and of a larger one where ink shows the step. All with one error more than
+was counted."""
+ALONE, AT_CAPSULE, LIKELY = 1.5, 2.2, 0.5
+"""How many times as much of it there is where a line has no other step, and at a capsule; never more than this."""
+HARDLY, BARE = 0.03, 0.6
+"""A step is hardly thought of up to the first, and its way bare with ink on less of it than the second."""
+UNSHOWN, INKED = 0.16, 4.9
+"""What is left then of the doubt whether a line that surely ends has it, on a bare way; and how many times as much
+there is on a way with ink, from an end that is not sure."""
 CAPSULE = 0.5
 """From here on a step ends in a capsule, which hides how it goes on."""
 
 
-def drawn_doubt(step: Step, others: Iterable[Step], chances: Chances) -> float:
-    """How likely a step is not drawn that the network takes for drawn, of `others` of its line."""
-    hidden = max(chances.node(cell, "CAPSULE") for cell in (step.first, step.second)) > CAPSULE
-    return (1 - step.drawn) * (SHOWN if is_shown(step, others) and not hidden else 1.0)
+def drawn_doubt(step: Step, line: Course, chances: Chances, by_ends: float = 1.0) -> float:
+    """How likely a step of a line is not drawn that the network takes for drawn; `by_ends` is what the ends of the line
+    leave of that (`left_by_ends`)."""
+    doubt = 1 - step.drawn
+    if max(chances.node(cell, "CAPSULE") for cell in (step.first, step.second)) > CAPSULE:
+        return min(AT_CAPSULE * doubt, LIKELY)
+    if by_ends < 1.0:
+        return by_ends * doubt
+    if len(line.steps) == 1:
+        return min(ALONE * doubt, LIKELY)
+    if doubt <= SLIGHT:
+        return OF_SEVERAL * doubt
+    return (SHOWN if is_shown(step, line.steps) else 1.0) * doubt
 
 
-def more_doubt(chance: float, line: Sequence[Step], way: Callable[[], Stroke]) -> float:
-    """How likely a line has one more step that the network gives a chance; `way` looks at the way there."""
-    if chance > HARDLY or not _is_shown_all_along(line) or way().inked >= BARE:
+def left_by_ends(line: Course, chances: Chances, ringed: bool, only_ringed: bool) -> float:
+    """What the ends of a line leave of the doubt of its steps: without one of them there would be a piece that has not
+    what its kind begins or ends in. `ringed` says that it runs between two circles, `only_ringed` that the rules know
+    no other lines: then a piece with one circle would be as strange as a piece of a tube without a bulb."""
+    if is_held(line, chances) or (ringed and only_ringed):
+        return HELD
+    return RINGED if ringed else 1.0
+
+
+def is_held(line: Course, chances: Chances) -> bool:
+    """Whether the network is sure of what a line begins in, and an arrow of its head too."""
+
+    def ends_in(name: str) -> bool:
+        return any(chances.node(cell, name) > SURE for cell in line.ends)
+
+    return ends_in("BULB") if line.kind == "TUBE" else line.kind == "SHAFT" and ends_in("CIRCLE") and ends_in("HEAD")
+
+
+def more_doubt(chance: float, end: Cell, chances: Chances, way: Callable[[], Stroke]) -> float:
+    """How likely a line has one more step at an end of it, to which the network gives a chance; `way` looks at the way
+    there."""
+    if chance > HARDLY:
         return chance
-    return UNSHOWN * chance
+    sure = is_sure_end(end, chance, chances)
+    if way().inked < BARE:
+        return UNSHOWN * chance if sure else chance
+    return chance if sure else INKED * chance
 
 
-def _is_shown_all_along(line: Sequence[Step]) -> bool:
-    strokes = [step.stroke for step in line]
-    whole = all(stroke.inked >= WHOLE and stroke.strong for stroke in strokes)
-    return whole and (len(line) == 1 or all(is_shown(step, line) for step in line))
+def is_sure_end(end: Cell, chance: float, chances: Chances) -> bool:
+    """Whether the network is sure that a line ends in a cell, or, where a further step has a slight chance at most, of
+    the bulb or circle in which it begins."""
+    starts = max(chances.node(end, name) for name in ("BULB", "CIRCLE"))
+    return chances.node(end, "END") >= SURE_END or (starts > SURE and chance <= SLIGHT)
 
 
 def is_shown(step: Step, others: Iterable[Step]) -> bool:

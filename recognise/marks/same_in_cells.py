@@ -40,6 +40,8 @@ WHOLE, IN_PART = (0.6, 0.98), (0.9, 0.99)
 out. A circle and a square of one size reach 0.83 and 0.91."""
 POWER = 2.0
 """The doubt falls with this power of what a correlation leaves unexplained."""
+OWN = 10.0
+"""Percentile of what is compared of a mark that tells how dark it is: rings cover a tenth of it and more."""
 OTHERS = 12
 """So many other cells at most are held against the marks."""
 TYPICAL, ROOM = 5, 0.5
@@ -114,7 +116,7 @@ def in_cells_alike(cells: Sequence[Cell], told: Sequence[float], bare: Iterable[
     sure = [cell for cell, chance in zip(cells, told, strict=True) if chance >= SURE]
     if len(sure) < ENOUGH or min(told) >= DOUBTFUL:
         return list(told)
-    picture = _coarse(looking)
+    picture = _no_darker(_coarse(looking), sure, looking)
     patterns = {cell: window for cell in sure if (window := _window(picture, cell.centre, looking)) is not None}
     spread = list(bare)
     others = [_fits(cell, patterns, picture, looking) for cell in spread[:: -(-len(spread) // OTHERS) or 1]]
@@ -167,6 +169,16 @@ def _coarse(looking: Looking) -> Grey:
     grey = np.asarray(looking.relative.mean(axis=-1), np.float32)
     part = CELL / looking.raster.cell
     return np.asarray(cv2.resize(grey, None, fx=part, fy=part, interpolation=cv2.INTER_AREA), np.float32)
+
+
+def _no_darker(picture: Grey, sure: Sequence[Cell], looking: Looking) -> Grey:
+    """The picture without what is darker than the sure marks of a class: a pale disc with a dot on its rim looks more
+    like a cell with such a dot than like another disc, and digits are larger than what is left out in the middle."""
+    windows = [window for cell in sure if (window := _window(picture, cell.centre, looking)) is not None]
+    if not windows:
+        return picture
+    own = float(np.median([np.percentile(window.ravel()[_MASKS[0]], OWN) for window in windows]))
+    return np.asarray(np.maximum(picture, own), np.float32)
 
 
 def _window(picture: Grey, place: Point, looking: Looking, more: int = 0) -> Floats | None:

@@ -14,7 +14,7 @@ from recognise.evidence import Slip, Trace
 from recognise.marks.bridges import bridges, going_on, to_circles
 from recognise.marks.entries import entered_once, enters_again
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
-from recognise.marks.looks import drawn_doubt, more_doubt
+from recognise.marks.looks import drawn_doubt, left_by_ends, more_doubt
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.shown_through import SOME_INK, hardly_printed, is_bare, shows_through
 from recognise.marks.sizes import ODD_CIRCLE
@@ -168,7 +168,8 @@ def _trace(
     index = {cell: place for place, cell in enumerate(nodes)}
     rounded, asks = _rounded(course, chances)
     closed = rounded if course.kind == "LINE" and set(rounded) == set(course.ends) else ()
-    slips = (*_slips(course, chances, measure, closed), *_goes_on(met, chances))
+    by_ends = left_by_ends(course, chances, len(closed) == 2, spoken.ringed_only)
+    slips = (*_slips(course, chances, measure, by_ends, closed), *_goes_on(met, chances))
     extent = together(slip.chance for slip in slips)
     radii = {cell: radius(cell) for cell in rounded}
     if course.kind == "LINE" and len(rounded) == len(nodes) >= LEAST_BEADS:
@@ -193,7 +194,7 @@ def _trace(
         confidence=extent * _kind_sure(course, rounded, chances, spoken),
         extent=extent,
         slips=slips,
-        ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances, measure)))),
+        ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances, measure, by_ends)))),
     )
     return replace(trace, where=outline(trace, raster)), rounded
 
@@ -246,19 +247,23 @@ def _rounded(course: Course, chances: Chances) -> tuple[list[Cell], list[str]]:
 
 
 def _slips(
-    course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke], closed: Collection[Cell] = ()
+    course: Course,
+    chances: Chances,
+    measure: Callable[[Cell, Cell], Stroke],
+    by_ends: float,
+    closed: Collection[Cell],
 ) -> Iterable[Slip]:
-    """Where a line may go otherwise: a step of it that is not drawn, or one more at one of its ends. What goes on out
-    of the circle in which it ends (`closed`) is another line."""
+    """Where a line may go otherwise: a step of it that is not drawn (`by_ends` is what its ends leave of that doubt),
+    or one more at one of its ends. What goes on out of the circle in which it ends (`closed`) is another line."""
     own = {frozenset((step.first, step.second)) for step in course.steps}
     for step in course.steps:
-        yield Slip(step.first, step.second, True, drawn_doubt(step, course.steps, chances))
+        yield Slip(step.first, step.second, True, drawn_doubt(step, course, chances, by_ends))
     for cell in (end for end in course.ends if end not in closed):
-        for pair, chance in _around(cell, chances):
+        for pair, chance in around(cell, chances):
             if pair not in own:
                 own.add(pair)
                 one, other = sorted(pair)
-                doubt = more_doubt(drawn_chance(chance), course.steps, partial(measure, one, other))
+                doubt = more_doubt(drawn_chance(chance), cell, chances, partial(measure, one, other))
                 yield Slip(one, other, False, doubt)
 
 
@@ -301,8 +306,8 @@ def together(doubts: Iterable[float]) -> float:
     return float(math.exp(TOGETHER * sum(math.log(max(1 - doubt, 1e-6)) for doubt in doubts)))
 
 
-def _around(cell: Cell, chances: Chances) -> Iterable[tuple[frozenset[Cell], dict[str, float]]]:
-    """The possible links of a cell, whose probability is not that of a line drawn by itself."""
+def around(cell: Cell, chances: Chances) -> Iterable[tuple[frozenset[Cell], dict[str, float]]]:
+    """The possible links of a cell that are not taken for drawn, each with the chance of every kind."""
     for down in (-1, 0, 1):
         for right in (-1, 0, 1):
             other = Cell(cell.row + down, cell.column + right)
@@ -333,10 +338,10 @@ def goes_on_words(cell: Cell, beyond: Cell) -> str:
     return f"perhaps it also goes from {cell} to {beyond}"
 
 
-def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> Iterable[str]:
-    """What is in doubt of a line."""
+def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke], by_ends: float) -> Iterable[str]:
+    """What is in doubt of a line; `by_ends` is what its ends leave of the doubt of its steps."""
     for step in course.steps:
-        if drawn_doubt(step, course.steps, chances) > 1 - MIDDLING[1]:
+        if drawn_doubt(step, course, chances, by_ends) > 1 - MIDDLING[1]:
             yield not_joined_words(step.first, step.second)
         if step.stroke.open < INKED and not (step.stroke.dashed and step.stroke.gap < GAP):
             yield little_ink_words(step.first, step.second)
@@ -344,7 +349,7 @@ def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], St
         yield "what kind of line it is was hard to tell"
     own = {frozenset((step.first, step.second)) for step in course.steps}
     for cell in course.cells:
-        for pair, chance in _around(cell, chances):
+        for pair, chance in around(cell, chances):
             if (
                 pair not in own
                 and MIDDLING[0] < drawn_chance(chance) < DRAWN

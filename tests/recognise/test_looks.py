@@ -1,0 +1,104 @@
+"""How likely steps of lines are drawn, by their ink and by the ends of their line."""
+
+from dataclasses import replace
+
+import pytest
+
+from fixtures.training.lattice_labels import Labels, Link, Node
+from recognise.glyphs import GlyphReader
+from recognise.marks.looks import (
+    ALONE,
+    AT_CAPSULE,
+    HELD,
+    INKED,
+    OF_SEVERAL,
+    RINGED,
+    UNSHOWN,
+)
+from recognise.marks.network import BY_NAME, Chances
+from recognise.marks.spoken import Spoken
+from schema.cells import Cell
+from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
+
+DOUBT = 0.004
+"""How likely the network holds it that the first step is not drawn, or a further one is."""
+BLUE = (40, 60, 200)
+EAST = 0
+
+
+@pytest.fixture(scope="module")
+def glyphs() -> GlyphReader:
+    return GlyphReader()
+
+
+def _told(chances: Chances, step: tuple[int, int], kind: str, drawn: float) -> Chances:
+    """The chances with what the network says of the step to the right of a cell."""
+    classes = BY_NAME["link"].classes
+    link = chances.heads["link"].copy()
+    link[EAST, :, *step] = 0.0
+    link[EAST, classes.index("NONE"), *step], link[EAST, classes.index(kind), *step] = 1 - drawn, drawn
+    return replace(chances, heads=chances.heads | {"link": link})
+
+
+def _node(chances: Chances, cell: Cell, name: str, chance: float) -> Chances:
+    return changed(chances, "node", (0, BY_NAME["node"].classes.index(name), cell.row, cell.column), chance)
+
+
+def _left(
+    glyphs: GlyphReader,
+    cells: str,
+    kind: Link,
+    first: int = 0,
+    last: int = 0,
+    spoken: Spoken | None = None,
+) -> float:
+    """What is left of the doubt of the first step of a line that begins and ends so."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, cells, kind)
+    sheet.path(path, BLUE, 0.1)
+    for cell, node in ((path[0], first), (path[-1], last)):
+        labels.node[cell.row, cell.column] |= node
+    chances = _told(sure(labels), (path[0].row, path[0].column), kind.name, 1 - DOUBT)
+    (trace,) = looked_at(sheet, chances, glyphs, spoken or Spoken()).traces
+    slip = next(slip for slip in trace.slips if slip.drawn and {slip.first, slip.second} == set(path[:2]))
+    return slip.chance / DOUBT
+
+
+LONG = "r3c2 r3c3 r3c4 r3c5"
+
+
+@pytest.mark.parametrize(
+    ("cells", "kind", "first", "last", "left"),
+    [
+        (LONG, Link.LINE, 0, 0, OF_SEVERAL),
+        ("r3c2 r3c3", Link.LINE, 0, 0, ALONE),
+        (LONG, Link.LINE, Node.CIRCLE, Node.CIRCLE, RINGED),
+        (LONG, Link.SHAFT, Node.CIRCLE, Node.HEAD, HELD),
+        (LONG, Link.SHAFT, Node.CAPSULE, Node.HEAD, AT_CAPSULE),
+        (LONG, Link.TUBE, Node.BULB, 0, HELD),
+    ],
+)
+def test_the_ends_of_a_line_say_whether_its_steps_are_drawn(
+    glyphs: GlyphReader, cells: str, kind: Link, first: int, last: int, left: float
+) -> None:
+    assert _left(glyphs, cells, kind, first, last) == pytest.approx(left, rel=0.05)
+
+
+def test_where_all_lines_end_in_circles_a_piece_with_one_is_as_strange_as_a_tube_without_bulb(
+    glyphs: GlyphReader,
+) -> None:
+    spoken = Spoken(links=frozenset({"LINE"}), ringed=True, ringed_only=True, whole=True)
+    assert _left(glyphs, LONG, Link.LINE, Node.CIRCLE, Node.CIRCLE, spoken) == pytest.approx(HELD, rel=0.05)
+
+
+@pytest.mark.parametrize(("inked", "end", "left"), [(False, 0.999, UNSHOWN), (True, 0.5, INKED), (False, 0.5, 1.0)])
+def test_a_line_goes_on_where_ink_does_and_its_end_is_not_sure(
+    glyphs: GlyphReader, inked: bool, end: float, left: float
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r3c2 r3c3 r3c4", Link.LINE)
+    sheet.path([*path, Cell(3, 5)] if inked else path, BLUE, 0.1)
+    chances = _node(_told(sure(labels), (3, 4), "LINE", DOUBT), path[-1], "END", end)
+    (trace,) = looked_at(sheet, chances, glyphs).traces
+    slip = next(slip for slip in trace.slips if not slip.drawn and slip.second == Cell(3, 5))
+    assert slip.chance == pytest.approx(left * DOUBT, rel=0.05)
