@@ -50,6 +50,13 @@ def test_a_line_that_reads_the_same_both_ways_is_no_other_from_its_end() -> None
     assert _tried(Palindrome(path=WAY), Palindrome(path=OTHER)) == (REFUTED, [])
 
 
+def test_an_arrow_that_begins_in_a_circle_over_several_cells_begins_in_the_nearest() -> None:
+    pill = Arrow(circle=(WAY[0], Cell(2, 1)), shaft=WAY[1:])
+    _, tried = _tried(pill, Palindrome(path=OTHER))
+    assert (Palindrome(path=WAY),) in tried or (Palindrome(path=WAY[::-1]),) in tried
+    assert (Arrow(circle=WAY[:1], shaft=WAY[1:]),) in tried
+
+
 def test_a_kind_that_leaves_one_solution_too_keeps_its_doubt() -> None:
     draft = Draft(GRID, (_item(Thermometer(path=WAY)), _item(Palindrome(path=OTHER))), RULES)
     assert escape_of_kind(draft, 0, lambda value: float(value[0].kind == "palindrome")) is None  # type: ignore[index]

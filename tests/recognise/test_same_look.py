@@ -74,6 +74,17 @@ def test_a_digit_in_a_mark_is_not_compared() -> None:
     assert in_cells_alike(CELLS, TOLD, BARE, _looking(page))[3] > 0.995
 
 
+def test_dark_dots_on_the_rims_of_pale_discs_do_not_make_cells_with_such_dots_alike() -> None:
+    page = np.random.default_rng(3).normal(240, 2, (6 * CELL, 6 * CELL)).astype(np.float32)
+    for place in PLACES:
+        cv2.circle(page, _at(*place), round(0.36 * CELL), 215.0, -1)
+    for cell in (*CELLS, *BARE):
+        x, y = _at(*cell.centre)
+        cv2.circle(page, (x - 32, y), 9, 30.0, -1)
+        cv2.circle(page, (x, y + 32), 9, 30.0, -1)
+    assert in_cells_alike(CELLS, TOLD, BARE, _looking(page))[3] > 0.998
+
+
 def test_other_marks_that_run_over_its_rim_are_not_compared() -> None:
     page = _page(PLACES)
     x, y = _at(*PLACES[3])
