@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Iterable, Iterator, Sequence
 
 import cv2
 import numpy as np
@@ -17,6 +18,8 @@ SPARE = 0.06
 """In cells: how far the ink of a mark may stand outside of its shape as read."""
 HEAD = 0.24
 """In cells: how far an arrow head reaches to all sides of its tip."""
+SHORT = 0.3
+"""In cells: a shaft that ends farther before the middle of its last cell is broken there, and has no tip."""
 WALL = 0.05
 """In cells: half the width of what a cage's wall, or a line across the grid, takes up."""
 
@@ -32,10 +35,9 @@ def explained(
 ) -> Mask:
     """The pixels of all that was found, of a picture of `size` (height, width)."""
     mask = (painted(traces, raster, size, SPARE) | overshoots(traces, raster, size, SPARE)).astype(np.uint8)
-    for trace in traces:
-        for node in trace.heads:
-            centre = _pixels((trace.nodes[node].centre,), raster)[0]
-            cv2.circle(mask, (int(centre[0]), int(centre[1])), raster.px(HEAD + SPARE), 1, -1)
+    for tip in (tip for trace in traces for tip in _tips(trace)):
+        centre = _pixels((tip,), raster)[0]
+        cv2.circle(mask, (int(centre[0]), int(centre[1])), raster.px(HEAD + SPARE), 1, -1)
     for fence in fences:
         cv2.polylines(mask, [_pixels(fence.where, raster)], True, 1, raster.px(2 * (WALL + SPARE)))
     for disc in discs:
@@ -51,6 +53,19 @@ def explained(
             start, end = ((int(x), int(y)) for x, y in ends)
             cv2.line(mask, start, end, 1, raster.px(2 * (WALL + SPARE)))
     return mask.view(np.bool_)
+
+
+def _tips(trace: Trace) -> Iterator[Point]:
+    """Where the tips of an arrow's heads may be: in the middle of the last cell, and as far before it as was
+    measured."""
+    beyond = dict(trace.tips)
+    for node in trace.heads:
+        x, y = trace.nodes[node].centre
+        yield x, y
+        start = trace.nodes[trace.before(node)].centre
+        off = beyond.get(node, 0.0) / math.dist(start, (x, y))
+        if -SHORT <= beyond.get(node, 0.0) < 0:
+            yield x + off * (x - start[0]), y + off * (y - start[1])
 
 
 def _filled(shape: Shape) -> Box | None:

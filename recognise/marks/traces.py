@@ -201,21 +201,30 @@ def _trace(
 
 def with_circles_of_one_size(traces: Sequence[Trace]) -> list[Trace]:
     """The lines, the circles at the ends of those without heads as large as most of their page where they seem smaller:
-    a digit in one hides it, and is round as well. Which lines are of one look does not matter: print draws the circles
-    of all in one size."""
-    ends = [radius for trace in traces if _is_ringed(trace) for _, radius in trace.discs]
-    usual = float(np.median(ends)) if len(ends) >= LEAST_BEADS else 0.0
-
-    def grown(trace: Trace) -> Trace:
-        discs = tuple((node, usual if radius < (1 - ODD_CIRCLE) * usual else radius) for node, radius in trace.discs)
-        return replace(trace, discs=discs)
-
-    return [grown(trace) if _is_ringed(trace) else trace for trace in traces]
+    a digit in one hides it, and is round as well; so with those in which arrows begin. Which lines are of one look does
+    not matter: print draws the circles of all in one size."""
+    found = list(traces)
+    for is_one in (_is_ringed, _is_arrow):
+        alike = [at for at, trace in enumerate(traces) if is_one(trace)]
+        ends = [radius for at in alike for _, radius in traces[at].discs]
+        usual = float(np.median(ends)) if len(ends) >= LEAST_BEADS else 0.0
+        for at in alike:
+            discs = traces[at].discs
+            found[at] = replace(
+                traces[at],
+                discs=tuple((node, usual if radius < (1 - ODD_CIRCLE) * usual else radius) for node, radius in discs),
+            )
+    return found
 
 
 def _is_ringed(trace: Trace) -> bool:
     """Whether a line has a circle at each of its ends, and no head."""
     return len(trace.discs) == 2 and not trace.heads
+
+
+def _is_arrow(trace: Trace) -> bool:
+    """Whether a line begins in a circle, and has a head."""
+    return len(trace.discs) == 1 and bool(trace.heads)
 
 
 def _far_ends(course: Course, rounded: Sequence[Cell], chances: Chances) -> list[Cell]:

@@ -22,6 +22,14 @@ def test_a_circle_measured_by_the_digit_in_it_is_as_large_as_the_others() -> Non
     assert found[3] == arrow
 
 
+def test_circles_in_which_arrows_begin_are_of_one_size_too() -> None:
+    arrows = [
+        replace(trace(f"r{row}c1 r{row}c3"), discs=((0, size),), heads=(1,))
+        for row, size in ((1, 0.41), (3, 0.41), (5, 0.34))
+    ]
+    assert [radius for line in with_circles_of_one_size(arrows) for _, radius in line.discs] == [0.41, 0.41, 0.41]
+
+
 def test_two_circles_tell_nothing_of_a_size() -> None:
     small = _ringed(4, 0.38, 0.24)
     assert with_circles_of_one_size([small]) == [small]
