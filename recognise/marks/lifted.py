@@ -59,7 +59,7 @@ def _of_line(profile: _Profile, seen: Print) -> _Profile:
     for way in (steps[middle:], steps[:middle][::-1]):
         last = 1.0
         for at in way:
-            if profile[at] <= seen.floor or least >= profile[at] >= last:
+            if profile[at] <= seen.floor or (last <= least and profile[at] >= last):
                 break
             last = line[at] = profile[at]
     return line

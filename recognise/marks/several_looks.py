@@ -41,7 +41,7 @@ def put_together(place: Place, best: Reading, readings: Sequence[Reading], walls
     if not sure:
         return []
     usual, dashed = float(np.median(sure)), list(walls)
-    fitting = [one for one in shown if _fits(one[0], place, usual) and not _is_dash(one[0], dashed)]
+    fitting = [one for one in shown if _fits(one[0], place, usual) and not is_dash(one[0], dashed)]
     kept: list[Found] = []
     for looks in sorted(_by_digit(fitting, usual), key=_weight, reverse=True):
         found = max(looks, key=lambda one: one[0].guesses[0].probability)
@@ -77,8 +77,8 @@ def _fits(character: Character, place: Place, usual: float) -> bool:
     return inside and least <= character.height / usual <= HEIGHTS[1]
 
 
-def _is_dash(character: Character, walls: Iterable[Wall]) -> bool:
-    """Whether a slim stroke stands upright on an upright wall."""
+def is_dash(character: Character, walls: Iterable[Wall]) -> bool:
+    """Whether a slim stroke stands upright on an upright wall of a cage."""
     x0, _, x1, _ = character.box
     x, y = character.centre
     return x1 - x0 <= SLIM and any(

@@ -59,13 +59,13 @@ def look_beside_arrows(
 def look_off_lines(
     corners: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
 ) -> None:
-    """Add to `found` what is read in corners with the lattice lines lifted off, where it is more than was read before:
-    what these leave behind may look like one more figure beside a whole number."""
+    """Add to `found` what is read in corners with the lattice lines lifted off, where it is more than was read before,
+    or nothing was surely read: what these leave behind may look like one more figure beside a whole number."""
     ink, regained = lifted(corners, seen)
     looks = at_shares(regained, ink, seen) if regained else []
     for place in regained:
-        freed = read_all(place, looks, seen, reader)
-        if longest(freed).longest > longest(found[place]).longest:
+        freed, best = read_all(place, looks, seen, reader), longest(found[place])
+        if longest(freed).longest > best.longest or best.least < SURE:
             found[place] += freed
 
 

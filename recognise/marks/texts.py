@@ -13,7 +13,7 @@ from recognise.marks.covering import crossing
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.operations import agreed_sign, sign_behind, with_sign
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
-from recognise.marks.several_looks import put_together
+from recognise.marks.several_looks import is_dash, put_together
 from recognise.marks.text_ink import (
     OTHER_INSIDES,
     Print,
@@ -82,7 +82,7 @@ def read_texts(
     """The characters that stand at each place, put together to numbers, and words on places in which something is not
     read; `walls` of cages run through some circles, `before` is where the middles of numbers with arrows are that were
     read before."""
-    walls = crossing(walls, places, seen)
+    of_cages, walls = walls, crossing(walls, places, seen)
     glyphs: list[Glyph] = []
     notes: list[str] = []
     totals: dict[int, Place] = {}
@@ -121,6 +121,8 @@ def read_texts(
         groups = numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside))
         if place.in_corner:
             groups = _without_dashes(groups)
+        elif place.on_lattice and not place.radius:
+            groups = [group for group in groups if not all(is_dash(character, of_cages) for character in group)]
         for group in groups:
             if place.in_corner and on_line_above(place, box_around(group)):
                 continue

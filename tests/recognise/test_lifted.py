@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.marks.lifted import lifted
+from recognise.marks.lifted import OVER, _of_line, lifted
 from recognise.marks.text_places import SMALL_TALLEST, Place
 from tests.recognise.test_characters_of_marks import print_of, texts_at
 from tests.recognise.test_pixels import CELL, MARGIN, Drawing
@@ -44,3 +44,13 @@ def test_a_wide_line_below_is_not_taken_off_the_number() -> None:
     seen = print_of(drawing.flat())
     own = seen.raster.slices((1.12, 1.05, 1.6, 1.3))
     assert lifted([PLACE], seen)[0][own].sum() == pytest.approx(seen.whole[own].sum(), rel=0.05)
+
+
+def test_where_paper_is_in_shade_a_line_ends_before_the_next_mark() -> None:
+    """Shade is more than the least ink, and a tube beside it is darker than that."""
+    seen = print_of(Drawing().flat())
+    before = seen.raster.px(OVER)
+    profile = np.array([0.08] * (before - 2) + [0.5, 0.9, 0.9, 0.5, 0.1, 0.09, 0.08, 0.6, 0.6, 0.6, 0.08])
+    line = _of_line(profile, seen)
+    assert line[before - 2 : before + 2].tolist() == [0.5, 0.9, 0.9, 0.5]
+    assert line[before + 2 :].max() <= 0.1

@@ -8,7 +8,7 @@ import pytest
 
 from recognise.glyphs import GlyphReader
 from recognise.marks.text_ink import Print, Wall, runs_through
-from recognise.marks.text_places import in_circle
+from recognise.marks.text_places import in_circle, on_edge
 from recognise.marks.texts import read_texts
 from recognise.pixels.blobs import Pieces, Tones
 from recognise.pixels.frame import Raster
@@ -42,6 +42,17 @@ def print_of_picture(picture: np.ndarray) -> Print:
 def test_a_dash_of_a_wall_in_a_circle_is_no_figure(walls: list[Wall], digits: str) -> None:
     glyphs, _ = read_texts([PLACE], _print(), GlyphReader(), walls)
     assert sorted("".join(glyph.text for glyph in glyphs)) == sorted(digits)
+
+
+@pytest.mark.parametrize(
+    ("walls", "texts"), [([], ["I"]), ([((0.92, 0.06), (0.92, 0.94))], [])], ids=["no wall", "a wall"]
+)
+def test_a_dash_of_a_wall_beside_a_lattice_line_is_no_number_on_that(walls: list[Wall], texts: list[str]) -> None:
+    picture = np.full((4 * CELL, 4 * CELL), 255, np.uint8)
+    dash = round(RASTER.at(0.92))
+    cv2.line(picture, (dash, round(RASTER.at(0.42))), (dash, round(RASTER.at(0.58))), 60, 5)
+    glyphs, _ = read_texts([on_edge((1.0, 0.5))], print_of_picture(picture), GlyphReader(), walls)
+    assert [glyph.text for glyph in glyphs] == texts
 
 
 def test_a_wall_runs_through_a_circle_or_past_it() -> None:
