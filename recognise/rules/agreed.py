@@ -31,8 +31,9 @@ LEAST = 0.6
 fewer."""
 
 
-CERTAIN = 0.9
-"""The same for what is only guessed, where the opinion is all that speaks for it besides."""
+CERTAIN = 0.75
+"""The same for what is only guessed, where the opinion is all that speaks for it besides. Of some sixty sentences
+between 0.75 and 0.9 none was read wrong, nor is any of 890 changed rules; at 0.6 one of these is."""
 ELSE = 0.15
 """The chance of anything else from which a guess may have lost a rule."""
 _NEVER = bag("SIGNED OTHER EXCEPT SECOND UNKNOWN")
@@ -66,7 +67,15 @@ def borne_out(reading: Reading | None, sentences: Sequence[Sentence]) -> Reading
 
 _OR_ELSE = re.compile(r"(?<!\S)OR (?!(?:ALL |ONE )*(?:ROW|COLUMN|BOX|REGION|FORWARD)(?!\S))|(?<!\S)NEG(?!\S)")
 """An alternative, or a denial that no phrase has taken up: the opinion hears neither."""
+_ONE_MARK = re.compile(
+    r"(?<!\S)(?:EXACTLY|ONLY) ONE (?:(?:COLOUR|STYLE)=\S+ |SHADED )*"
+    r"(?:CIRCLE|DOT|BAR|DIAMOND|SQUARE|LINE|CAGE|ARROW|THERMO|SIGN|MARK|REGION|DIGIT|CLUE|ROW|COLUMN|BOX)(?!\S)"
+)
+"""`In exactly one circle`: no rule of all of them."""
 _PAIR_MARKS = bag("DOT BAR CIRCLE DIAMOND SQUARE LETTER MARK SIGN")
+_BASE = bag("rows columns boxes")
+_BESIDE_UNITS = bag("CONTINUE PREVIOUS BACKWARD INCLUDED ANYORDER DECREASE WRAP FURTHER NEXTONE AFTER READ HEIGHT")
+"""What changes nothing about every digit's being in every row: `once more`, `before you`, `in some order`."""
 _BESIDE = NEUTRAL | SLACK | bag("UNKNOWN COLOUR STYLE SHADED BETWEEN ADJACENT EDGE JOIN POINT")
 
 
@@ -75,7 +84,7 @@ def _accounted_for(concepts: Sequence[str], kinds: Set[str]) -> bool:
     they refused for a reason."""
     patterns = (p.known for p in PATTERNS if p.kind in kinds and not p.gloss)
     known = frozenset().union(*(told_of(kind) for kind in kinds), *patterns) | _BESIDE
-    return not {named(c) for c in concepts} - known
+    return not {named(c) for c in concepts} - known - (_BESIDE_UNITS if kinds <= _BASE else frozenset())
 
 
 def certain(statements: Sequence[Statement], sentences: Sequence[Sentence], told: Set[str]) -> bool:
@@ -88,7 +97,11 @@ def certain(statements: Sequence[Statement], sentences: Sequence[Sentence], told
     told_here = reduced(printed)
     if not all(s.kind not in PAIR_KINDS or _PAIR_MARKS.intersection(concepts) for s in statements):
         return False
-    if _OR_ELSE.search(" ".join(told_here)) or not _accounted_for(told_here, {s.kind for s in statements}):
+    if (
+        _OR_ELSE.search(" ".join(told_here))
+        or _ONE_MARK.search(" ".join(printed))
+        or not _accounted_for(told_here, {s.kind for s in statements})
+    ):
         return False
     chances = opinion(looked_at([s.text for s in sentences]))
     answers = {answer for s in statements for answer in answers_of(s.kind, s.fields, s.negated)}

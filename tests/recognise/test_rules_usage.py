@@ -219,3 +219,21 @@ def test_what_says_something_else_is_asked_about(text):
 def test_a_speck_before_a_verb_is_no_stop():
     text = "The sum of the digits in every dotted area. equals the number in its comer."
     assert _told(text) == ([("cage", {"operation": "sum"})], False)
+
+
+@pytest.mark.parametrize(
+    ("text", "kinds"),
+    [
+        ("Once more 1 to 9 in each row and column.", ["columns", "rows"]),
+        ("Every row, column and block contains 1, 2, 3, 4, 5, 6, 7, 8, 9 in some order.", ["boxes", "columns", "rows"]),
+        ("Every step away from a thermometer's bulb means a bigger digit.", ["thermometer"]),
+    ],
+)
+def test_guesses_that_hold_nothing_else_are_certain(text, kinds):
+    told, asked = _told(text)
+    assert sorted(kind for kind, _ in told) == kinds
+    assert not asked
+
+
+def test_what_is_in_exactly_one_mark_is_asked_about():
+    assert _told("The digits in exactly one circle where four cells meet stand in those cells.")[1]
