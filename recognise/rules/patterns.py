@@ -1,4 +1,4 @@
-"""Tables of patterns that stand in text files, where they can be read: `usage.txt`, `exhaustive.txt`.
+"""Tables of patterns that stand in text files, where they can be read: `usage.txt`, `exhaustive.txt` and others.
 
 In such a file, blank lines and lines that start with `#` left out, stand in any order:
 

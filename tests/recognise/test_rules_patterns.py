@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
@@ -38,7 +39,9 @@ def test_pieces_may_stand_anywhere_and_hold_others(written):
     assert written(text) == [(rf"(?:a|(?:each|every)) {patterns.COLOUR} line", "line")]
 
 
-@pytest.mark.parametrize("name", ["usage.txt", "exhaustive.txt", "courtesy.txt"])
+@pytest.mark.parametrize(
+    "name", sorted(p.name for p in Path(patterns.__file__).parent.glob("*.txt") if "-> " in p.read_text("utf-8"))
+)
 def test_every_pattern_of_the_files_can_be_tried(name):
     found = patterns.patterns_of(name)
     assert found
