@@ -103,6 +103,7 @@ def figured(text: str) -> str:
     text = re.sub(r"(?<![\w'])[lI|](?=(?: ?[-–] ?| to (?:the )?| through | and (?:the )?)\d)", "1", text)
     text = re.sub(r"(?<=\dx)[^\w\s](?=\d)|(?<=\dx)é(?=\d)", "", text)
     text = re.sub(r"(?<![\w'])[lI|]to (?=\d)", "1 to ", text)
+    text = re.sub(r"(\bthe 1\b[^!?]*\bthe )[gq](?![\w'])", r"\g<1>9", text)
     text = re.sub(r"\brom(s?)(?=\W+(?:and |or )?(?:each |every |any )?col)", r"row\1", text)
     text = re.sub(r"(?<![\w'])O(?=(?: ?[-–] ?| to | through | and (?:the )?)\d)", "0", text)
     return re.sub(r"(?<![\w'])l(?![\w'])", "1", text)

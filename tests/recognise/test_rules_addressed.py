@@ -183,6 +183,7 @@ def test_near_misses_are_asked_about(text: str) -> None:
         ("not even at a commer", "corner"),
         ("each rom, column", "row"),
         ("along each bive line", "blue"),
+        ("start at the 1 and go on until the g", "9"),
         ("every emply cell", "empty"),
         ("a comet", "comet"),
     ],
