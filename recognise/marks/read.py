@@ -41,6 +41,8 @@ from schema.cells import Cell
 
 UNLIKE_MARKS = frozenset("2345689")
 """Figures that no dot, bar or sign looks like."""
+LETTERS, LIKE_SIGNS = frozenset("VX"), frozenset("V")
+"""Letters that print sets between cells, and those of them that signs look like."""
 
 
 class MarkReader:
@@ -135,7 +137,8 @@ def _together(
     standing = [*(glyph for glyph in characters.known if glyph not in replaced), *glyphs]
     shapes = tuple(where_drawn(shape, standing, seen.pieces, seen.raster) for shape in (*drawn, *frames))
 
-    answered = [glyph for glyph in glyphs if _is_plainly_text(glyph, [frame.box for frame in frames])]
+    boxes = [frame.box for frame in frames]
+    answered = [glyph for glyph in glyphs if _is_plainly_text(glyph, boxes, seen.spoken)]
     unread = [words for found in spots for place, words in found.unless_read if not _is_written(place, answered)]
     of_spots = [*(note for found in spots for note in found.notes), *unread]
     notes = (*lines.notes, *(faded_words(tube.nodes) for tube in pale), *cages.notes, *of_spots, *characters.notes)
@@ -151,8 +154,11 @@ def _is_written(place: Point, glyphs: Iterable[Glyph]) -> bool:
     return any(math.dist(glyph.centre, place) <= PLATE for glyph in glyphs)
 
 
-def _is_plainly_text(glyph: Glyph, framed: Iterable[Box]) -> bool:
+def _is_plainly_text(glyph: Glyph, framed: Iterable[Box], spoken: Spoken) -> bool:
     """Whether what was read on an edge can be no dot, bar or sign, which may look like one figure or letter: a longer
-    text, another figure, or one in a frame."""
-    plain = len(glyph.text) > 1 or glyph.text in UNLIKE_MARKS or any(holds(box, glyph.centre) for box in framed)
+    text, another figure, one in a frame, or a letter where the rules speak of text there and of nothing that looks like
+    it."""
+    letters = LETTERS - LIKE_SIGNS if "sign" in spoken.edges else LETTERS
+    unlike = glyph.text in UNLIKE_MARKS or ("text" in spoken.edges and glyph.text in letters)
+    plain = len(glyph.text) > 1 or unlike or any(holds(box, glyph.centre) for box in framed)
     return plain and glyph.confidence >= MIDDLING[1]

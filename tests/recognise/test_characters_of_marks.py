@@ -12,6 +12,8 @@ import pytest
 from recognise.evidence import Flat, Glyph, Guess
 from recognise.glyphs import GlyphReader
 from recognise.marks.discs import measure_round
+from recognise.marks.read import _is_plainly_text
+from recognise.marks.spoken import Spoken
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import SMALL_TALLEST, Place, in_circle, on_edge
 from recognise.marks.text_readings import Reading, _is_bit_of_line, fullest, in_part
@@ -214,3 +216,20 @@ def reading_of(text: str, sure: float, left: float) -> Reading:
         Character(blob, box, (Guess(c, sure),), (Guess(c, sure),)) for c, box in zip(text, boxes, strict=True)
     )
     return Reading(characters, Pieces(np.zeros((9, 9), np.int32), (), Tones(1.0, 0.0)), (), left)
+
+
+@pytest.mark.parametrize(
+    ("text", "edges", "plain"),
+    [
+        ("X", {"text", "sign"}, True),
+        ("V", {"text", "white dot"}, True),
+        ("V", {"text", "sign"}, False),
+        ("X", {"white dot"}, False),
+        ("1", {"text"}, False),
+    ],
+)
+def test_letters_between_cells_are_plain_where_the_rules_speak_of_them_and_of_nothing_like_them(
+    text: str, edges: set[str], plain: bool
+) -> None:
+    glyph = Glyph((0.9, 0.4, 1.1, 0.6), (Guess(text, 0.999),), 0.2, (0, 0, 0), "ocr")
+    assert _is_plainly_text(glyph, (), Spoken(edges=frozenset(edges))) == plain
