@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -44,9 +44,18 @@ POINTERS = {
 }
 
 
-def pointers(chances: Chances, numbers: bool, measured: Iterable[Slanted] = (), weight: float = 1.0) -> Spots:
+def pointers(
+    chances: Chances,
+    numbers: bool,
+    measured: Iterable[Slanted] = (),
+    weight: float = 1.0,
+    *,
+    all_pointed: bool = False,
+) -> Spots:
     """Little arrows beside the grid. Each has its number: without `numbers` there, a place in doubt is none. `measured`
-    are those that their ink shows, where the rules speak of such arrows; `weight` is how much rarer they make one."""
+    are those that their ink shows, where the rules speak of such arrows; `weight` is how much rarer they make one.
+    `all_pointed` says that the rules know no number without an arrow: then what may be an arrow, in one direction, is
+    one and asked about, for it looks less like one where its number runs into it."""
     inked = {(arrow.row, arrow.column, arrow.way): arrow.box for arrow in measured}
     shapes: list[Shape] = []
     texts: list[Place] = []
@@ -67,6 +76,8 @@ def pointers(chances: Chances, numbers: bool, measured: Iterable[Slanted] = (), 
                     for name, chance in told.items()
                 }
             sure = sorted((name for name in told if told[name] > DRAWN), key=lambda name: -told[name])[:MOST_POINTERS]
+            if all_pointed and not sure:
+                sure = _only_doubtful(told)
             place = column - 0.5, row - 0.5
             for name in sure:
                 guess = _pointer_box(place, name) if len(sure) > 1 else box_at(place, POINTER)
@@ -83,6 +94,12 @@ def pointers(chances: Chances, numbers: bool, measured: Iterable[Slanted] = (), 
             elif doubtful and numbers:
                 notes.append(f"perhaps a little arrow stands beside row {row}, column {column}")
     return Spots((), tuple(shapes), tuple(texts), tuple(notes))
+
+
+def _only_doubtful(told: Mapping[str, float]) -> list[str]:
+    """The direction of an arrow in doubt, where there is one only."""
+    doubtful = [name for name, chance in told.items() if chance > MIDDLING[0]]
+    return doubtful if len(doubtful) == 1 else []
 
 
 def _straight_in(row: int, column: int, chances: Chances) -> str | None:

@@ -112,7 +112,7 @@ def _in_cells_and_beside(seen: Seen, known: Iterable[Glyph], circled: Iterable[C
         cell_spots(chances, seen.looking, circled, spoken),
         capsules(chances, seen.looking, spoken),
         diagonals(chances, seen.ink, seen.raster, spoken),
-        pointers(chances, numbers, measured, weight),
+        pointers(chances, numbers, measured, weight, all_pointed=spoken.arrowed and not spoken.bare),
     ]
 
 

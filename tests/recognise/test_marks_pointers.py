@@ -26,6 +26,15 @@ def test_a_little_arrow_in_doubt_is_asked_about_where_numbers_stand_beside_the_g
     assert pointers(straight, numbers=True).notes == ()
 
 
+def test_a_little_arrow_in_doubt_is_one_where_the_rules_know_no_number_without() -> None:
+    chances = changed(sure(Labels.empty(6, 6)), "pointer", (0, list(POINTERS).index("SW"), 0, 2), 0.2)
+    (arrow,) = pointers(chances, numbers=True, all_pointed=True).shapes
+    assert arrow.direction == "down-left"
+    assert any("row 0, column 2" in note for note in pointers(chances, numbers=True, all_pointed=True).notes)
+    two_ways = changed(chances, "pointer", (0, list(POINTERS).index("SE"), 0, 2), 0.2)
+    assert pointers(two_ways, numbers=True, all_pointed=True).shapes == ()
+
+
 def test_a_little_arrow_stands_where_it_is_drawn(glyphs) -> None:
     """Not in the middle of its place: numbers find their arrows by nearness."""
     sheet, labels = Sheet(), Labels.empty(6, 6)
