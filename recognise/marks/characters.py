@@ -18,7 +18,7 @@ from recognise.marks.seen import Seen
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place, on_line_above, small_places
 from recognise.marks.texts import read_texts
-from recognise.marks.wall_pieces import hangs_on_wall, is_dash_away, pieces_of_walls, walls_of
+from recognise.marks.wall_pieces import hangs_on_wall, pieces_of_walls, walls_of
 from recognise.pixels.blobs import find_pieces
 from recognise.pixels.closer import look_closer
 from recognise.pixels.glyphs import CharacterReader
@@ -83,7 +83,6 @@ def read_characters(
     places = [*texts, *small]
     glyphs, text_notes = read_texts(places, _print(seen), reader, walls, before) if places else ([], [])
     glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster)
-    glyphs = [g for g in glyphs if not is_dash_away(g, walls, seen.raster) or _is_in_circle(g, texts)]
     alike = [place for place in again if not _has_more(place, glyphs, known)]
     glyphs = [glyph for glyph in glyphs if not any(stands_in(place.box, glyph) for place in alike)]
     texts = [place for place in texts if place not in alike]
@@ -95,11 +94,6 @@ def read_characters(
     )
     dashes += [glyph for glyph in known if hangs_on_wall(glyph, walls) and _is_in_small(glyph, small, glyphs)]
     return Characters(tuple(counting), tuple(texts), tuple(small), tuple(known), tuple(dashes), (*notes, *text_notes))
-
-
-def _is_in_circle(glyph: Glyph, texts: Iterable[Place]) -> bool:
-    """Whether what was read stands in one of the circles of `texts`: walls run under these."""
-    return any(place.radius and holds(place.box, glyph.centre) for place in texts)
 
 
 def by_look(lines: Sequence[Trace]) -> list[list[Trace]]:

@@ -38,24 +38,14 @@ def pieces_of_walls(known: Sequence[Glyph], walls: Sequence[Wall], drawn: Grey, 
         on_walls[raster.slices((min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)), raster.px(THICK))] = True
 
     def is_piece(glyph: Glyph) -> bool:
-        if not _is_away(glyph, raster):
+        cell = raster.cell_of(*glyph.centre)
+        if cell is None or _stands_as_total(glyph, cell):
             return False
         window = raster.slices(glyph.box)
         ink = drawn[window]
         return _is_dash(glyph, walls) or float(ink[on_walls[window]].sum()) >= NOTHING_ELSE * float(ink.sum()) > 0
 
     return [glyph for glyph in known if is_piece(glyph)]
-
-
-def is_dash_away(glyph: Glyph, walls: Sequence[Wall], raster: Raster) -> bool:
-    """Whether what was read as a 1, away from where totals stand, is a dash in a wall."""
-    return _is_away(glyph, raster) and _is_dash(glyph, walls)
-
-
-def _is_away(glyph: Glyph, raster: Raster) -> bool:
-    """Whether a character stands on the grid, and not as a total does."""
-    cell = raster.cell_of(*glyph.centre)
-    return cell is not None and not _stands_as_total(glyph, cell)
 
 
 def _stands_as_total(glyph: Glyph, cell: Cell) -> bool:

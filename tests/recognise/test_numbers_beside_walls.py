@@ -17,7 +17,7 @@ from recognise.marks.text_ink import Print, Wall
 from recognise.marks.text_places import SMALL_TALLEST, Place, in_circle
 from recognise.marks.text_readings import Reading, longest
 from recognise.marks.texts import read_texts
-from recognise.marks.wall_pieces import hangs_on_wall, is_dash_away, pieces_of_walls
+from recognise.marks.wall_pieces import hangs_on_wall, pieces_of_walls
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import DIGITS, OPERATIONS, Character
@@ -130,22 +130,6 @@ def test_the_corner_of_a_wall_right_of_where_totals_begin_is_no_figure() -> None
     cv2.rectangle(picture, at(0.11, 0.1), at(0.14, 0.3), 0, -1)
     walls: list[Wall] = [*WALLS, ((0.09, 0.91), (0.09, 0.09))]
     assert pieces_of_walls([bend, total], walls, print_of(picture).drawn, RASTER) == [bend]
-
-
-@pytest.mark.parametrize(
-    ("text", "box", "dash"),
-    [
-        ("1", (0.895, 0.5, 0.925, 0.65), True),
-        ("1", (0.895, 0.2, 0.925, 0.35), True),
-        ("1", (0.985, 0.4, 1.015, 0.55), False),
-        ("7", (0.895, 0.4, 0.925, 0.55), False),
-        ("1", (0.075, 0.15, 0.105, 0.3), False),
-    ],
-    ids=["in the wall", "level with totals", "on the lattice line beside it", "no stroke", "where totals stand"],
-)
-def test_a_stroke_in_a_wall_is_a_dash_of_it(text: str, box: Box, dash: bool) -> None:
-    walls: list[Wall] = [*WALLS, ((0.09, 0.09), (0.09, 0.91))]
-    assert is_dash_away(glyph(text, box, 0.35), walls, RASTER) == dash
 
 
 def test_a_total_read_with_the_wall_over_it_was_hard_to_read_and_reaches_over_the_wall() -> None:
