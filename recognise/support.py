@@ -170,18 +170,44 @@ def _share(
     trace: Trace,
     hidden: Sequence[tuple[Point, float]] = (),
 ) -> float:
+    """The share of places along one link of a trace at which there is ink of it: in its middle, in its walls, or, where
+    its middle may be lighter than its sides, in either."""
+    if trace.outlined:
+        return _share_of_walls(drawn, floor, flat, ends, trace, hidden)
+    middle = _share_of_middle(drawn, floor, flat, ends, trace, hidden)
+    return max(middle, _share_of_walls(drawn, floor, flat, ends, trace, hidden)) if trace.cored else middle
+
+
+def _share_of_middle(
+    drawn: Grey,
+    floor: float,
+    flat: Flat,
+    ends: tuple[Point, Point],
+    trace: Trace,
+    hidden: Sequence[tuple[Point, float]],
+) -> float:
     along = np.linspace(np.array(ends[0]), np.array(ends[1]), SAMPLES)
-    if not trace.outlined:
-        # Where a lattice line was taken away, what crosses it may have gone with it.
-        free = np.asarray((np.abs(along - np.round(along)) > LATTICE).all(axis=1))
-        for centre, radius in hidden:
-            free &= np.hypot(along[:, 0] - centre[0], along[:, 1] - centre[1]) > radius + ACROSS
-        shows = _inked_beside(drawn, flat, along, trace.sway) > floor
-        if trace.dashed:
-            # Between dashes or dots there is none; there must be some in every stretch of this length.
-            window = 1 + 2 * round(DASH_GAP / float(np.hypot(*(along[1] - along[0]))))
-            shows = np.convolve(shows, np.ones(window), "same") > 0
-        return float(shows[free].mean()) if free.any() else 1.0
+    # Where a lattice line was taken away, what crosses it may have gone with it.
+    free = np.asarray((np.abs(along - np.round(along)) > LATTICE).all(axis=1))
+    for centre, radius in hidden:
+        free &= np.hypot(along[:, 0] - centre[0], along[:, 1] - centre[1]) > radius + ACROSS
+    shows = _inked_beside(drawn, flat, along, trace.sway) > floor
+    if trace.dashed:
+        # Between dashes or dots there is none; there must be some in every stretch of this length.
+        window = 1 + 2 * round(DASH_GAP / float(np.hypot(*(along[1] - along[0]))))
+        shows = np.convolve(shows, np.ones(window), "same") > 0
+    return float(shows[free].mean()) if free.any() else 1.0
+
+
+def _share_of_walls(
+    drawn: Grey,
+    floor: float,
+    flat: Flat,
+    ends: tuple[Point, Point],
+    trace: Trace,
+    hidden: Sequence[tuple[Point, float]],
+) -> float:
+    along = np.linspace(np.array(ends[0]), np.array(ends[1]), SAMPLES)
     direction = along[-1] - along[0]
     normal = np.array((-direction[1], direction[0])) / np.hypot(*direction)
     # The inner third only: walls give way at joints and bulbs.

@@ -345,3 +345,14 @@ def test_the_tile_of_a_small_number_in_a_corner_is_no_mark(left, top, text, size
     assert len(merged.shapes) == kept
     dark = replace(number, colour=(100, 60, 10))
     assert len(merge(evidence(), evidence(glyphs=(dark,), shapes=(tile,)), BLANK)[0].shapes) == 1
+
+
+@pytest.mark.parametrize(("cored", "asked"), [(True, False), (False, True)])
+def test_a_line_with_a_core_as_light_as_paper_shows_in_its_sides(cored: bool, asked: bool) -> None:
+    drawn = replace(trace("r3c3 r3c4 r3c5", width=0.2), how="vector", cored=cored)
+    picture = _picture()
+    for y in (2.4, 2.6):
+        start, end = (tuple(round((v + MARGIN) * CELL) for v in point) for point in ((2.4, y), (4.6, y)))
+        cv2.line(picture.drawn, start, end, 0.5, 2)
+    _, doubts = merge(evidence(), evidence(traces=(drawn,)), picture)
+    assert any("does not show" in doubt.why for doubt in doubts) == asked
