@@ -12,6 +12,7 @@ from recognise.pixels.frame import Raster
 from recognise.vectors.inks import Ink
 from recognise.vectors.painting import polygon_area, stroked
 from recognise.vectors.patches import joined_patches
+from recognise.vectors.pen_ways import pen_way
 from recognise.vectors.place import Floats
 
 BENDS = 6
@@ -32,7 +33,15 @@ STRAIGHT = 1e-4
 
 def straightened(ink: Ink, raster: Raster, shape: tuple[int, int]) -> tuple[Ink, float]:
     """A stroke that winds about a straight way as one along that way, of the same pen and wide enough to cover it, and
-    how far it swings to either side, in cells; any other ink as it is, and 0."""
+    how far it swings to either side, in cells; any other ink as it is, and 0. A thin area with round bends is a stroke
+    too."""
+    way = pen_way(ink)
+    if way is not None:
+        axis = _by_cells(way[0], raster)
+        if axis is not None and LEAST_OFF <= (sway := _farthest(way[0], axis)) <= MOST_OFF:
+            return _along_way(
+                replace(ink, role="stroke", closed=(False,), width=way[1], cap="butt"), axis, raster, shape
+            ), sway
     if ink.role != "stroke" or any(ink.closed) or len(ink.outlines) != 1 or len(ink.outlines[0]) < 2:
         return ink, 0.0
     points = ink.outlines[0]
@@ -42,10 +51,14 @@ def straightened(ink: Ink, raster: Raster, shape: tuple[int, int]) -> tuple[Ink,
         return replace(ink, outlines=(axis,), whole=strip), sway
     axis = _by_cells(points, raster)
     if axis is not None and LEAST_OFF <= (sway := _farthest(points, axis)) <= MOST_OFF:
-        # No wider than its pen, so that a head is seen at its end.
-        way = stroked((axis,), (False,), ink.width, ink.cap, raster, shape)
-        return replace(ink, outlines=(axis,), whole=joined_patches(ink.whole, way)), sway
+        return _along_way(ink, axis, raster, shape), sway
     return ink, 0.0
+
+
+def _along_way(stroke: Ink, axis: Floats, raster: Raster, shape: tuple[int, int]) -> Ink:
+    """A stroke that goes straight from cell to cell, no wider than its pen, so that a head is seen at its end."""
+    way = stroked((axis,), (False,), stroke.width, stroke.cap, raster, shape)
+    return replace(stroke, outlines=(axis,), whole=joined_patches(stroke.whole, way))
 
 
 def swing(ink: Ink, trace: Trace) -> float:

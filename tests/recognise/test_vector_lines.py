@@ -363,3 +363,17 @@ def test_a_wave_drawn_by_its_outline_swings_as_far_as_one_drawn_with_a_pen(sheet
     (trace,) = sheet.evidence().traces
     assert " ".join(map(str, trace.nodes)) == "r5c3 r5c4 r5c5 r5c6"
     assert trace.sway == pytest.approx(0.08, abs=0.02)
+
+
+@pytest.mark.parametrize("head", [False, True])
+def test_a_thin_area_with_round_bends_goes_through_the_middles_of_its_cells(sheet, head):
+    way = LineString(
+        [(2.5, 2.5), (3.1, 2.5), (3.4, 2.55), (3.7, 2.75), (4.2, 3.2), (4.42, 3.55), (4.5, 3.9), (4.5, 5.5)]
+    )
+    area = way.buffer(0.017, cap_style="flat")
+    if head:
+        area = area.union(LineString([(4.5, 5.3), (4.5, 5.5)]).buffer(0.1))
+    sheet.area([(float(x), float(y)) for x, y in area.exterior.coords], GREY)
+    found = sheet.evidence()
+    nodes = [" ".join(map(str, trace.nodes)) for trace in found.traces]
+    assert (nodes == ["r3c3 r3c4 r4c5 r5c5 r6c5"] and not found.unexplained) != head
