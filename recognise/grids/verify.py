@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
-from recognise.grids.ink import Contrast, across_columns, across_rows, odd
+from recognise.grids.ink import Contrast, Grey, across_columns, across_rows, odd
 from recognise.grids.mesh import CELL, refine, step
 from recognise.grids.warp import Points, Pyramid, extended, mesh_maps, project
 
@@ -31,6 +31,8 @@ BESIDE = 6
 """Pixels from a flattened line to the ground beside it: a quarter of a cell, where few digits reach."""
 BARE = 0.3
 """The quantile of what is measured beside the lines that is taken for bare paper."""
+STEP = 4
+"""Pixels from a flattened line to the tints on both sides of it: beyond the line, and near it."""
 MOST, ALMOST_ALL = 0.6, 0.8
 """Share of an edge that must be inked; of the beginning of a line that goes on."""
 ALIKE = 0.4
@@ -55,10 +57,13 @@ class Support:
     """How inked each edge is, 0 (as bare as the cells) to 1 (clearly there): `rows` of shape (rows + 1, columns) for
     edges that run along the rows, `columns` of shape (rows, columns + 1); nan outside the picture. `beams` and `line`
     say the same, more strictly, for the last column: do the lines along the rows go on into it, is there a line at its
-    end. `contrast` is that of the typical edge."""
+    end. `contrast` is that of the typical edge. `row_steps` and `column_steps` say of each edge how far a step from one
+    tint to another shows it: enough for a line to be there, and nothing that makes a lattice more certain."""
 
     rows: Points
+    row_steps: Points
     columns: Points
+    column_steps: Points
     beams: Points
     line: Points
     contrast: float
@@ -71,7 +76,8 @@ class Support:
     @property
     def lines(self) -> Points:
         """Of each line of the lattice, those along the rows first."""
-        return np.concatenate([_line_means(self.rows), _line_means(self.columns.T)])
+        rows, columns = np.maximum(self.rows, self.row_steps), np.maximum(self.columns, self.column_steps)
+        return np.concatenate([_line_means(rows), _line_means(columns.T)])
 
     @property
     def faintest(self) -> float:
@@ -95,8 +101,8 @@ def support(pyramid: Pyramid, points: Points) -> Support:
     x, y = mesh_maps(points, CELL, 0.5)
     flat = pyramid.sample(x, y, step(points) / CELL)
     reach = odd(0.45 * CELL)
-    along = _Edges(across_rows(flat, reach), rows, columns)
-    down = _Edges(np.ascontiguousarray(across_columns(flat, reach).T), columns, rows)
+    along = _Edges(across_rows(flat, reach), _steps(flat), rows, columns)
+    down = _Edges(np.ascontiguousarray(across_columns(flat, reach).T), _steps(flat.T), columns, rows)
     across_ink, down_ink = along.whole(), down.whole().T
     beside = [edges.contrast(MIDDLE, MOST, BESIDE).ravel() for edges in (along, down)]
     bare = float(np.quantile(np.concatenate(beside), BARE))
@@ -106,20 +112,35 @@ def support(pyramid: Pyramid, points: Points) -> Support:
     low, high = points.min(axis=-1), np.array([width - 0.5, height - 0.5]) - points
     seen = np.asarray((low > -0.5) & (high.min(axis=-1) > 0), np.bool_)
     seen_rows, seen_columns = seen[:, 1:] & seen[:, :-1], seen[1:] & seen[:-1]
+    rows_shown, columns_shown = (
+        [np.where(seen, np.clip((each - bare) / sure, 0, 1), np.nan) for each in told]
+        for seen, told in ((seen_rows, (across_ink, along.step())), (seen_columns, (down_ink, down.step().T)))
+    )
     return Support(
-        np.where(seen_rows, np.clip((across_ink - bare) / sure, 0, 1), np.nan),
-        np.where(seen_columns, np.clip((down_ink - bare) / sure, 0, 1), np.nan),
+        rows_shown[0],
+        rows_shown[1],
+        columns_shown[0],
+        columns_shown[1],
         np.clip(along.relief(BEGINNING, ALMOST_ALL)[:, -1] / max(sure, ALIKE * typical), 0, 1),
         np.where(seen_columns[:, -1], np.clip(down.relief(MIDDLE, MOST)[-1] / sure, 0, 1), np.nan),
         float(typical),
     )
 
 
+def _steps(flat: Grey) -> Contrast:
+    """How much darker than the ground above each pixel that below it is, or the other way round."""
+    ground = flat.astype(np.float32)
+    above, below = (np.roll(ground, shift, axis=0) for shift in (STEP, -STEP))
+    return np.asarray(np.abs(above - below) / np.maximum(np.maximum(above, below), 1), np.float32)
+
+
 @dataclass(frozen=True, slots=True)
 class _Edges:
-    """Line ink of a flattened grid (with half a cell around it), for edges along the rows."""
+    """Line ink of a flattened grid (with half a cell around it), and the steps of its tints, for edges along the
+    rows."""
 
     ink: Contrast
+    steps: Contrast
     lines: int
     cells: int
 
@@ -138,6 +159,13 @@ class _Edges:
         """Contrast of each edge as a line from crossing to crossing: digits and marks ink the middle of an edge, never
         its ends as well."""
         return np.minimum(self.contrast(MIDDLE, MOST), self.contrast(ENDS, MOST))
+
+    def step(self) -> Points:
+        """The same of the step from one tint to another at each edge: a hairline between two hardly shows."""
+        at = CELL // 2 + CELL * np.arange(self.lines + 1)
+        cells = self.steps[at, CELL // 2 : CELL // 2 + self.cells * CELL].reshape(-1, self.cells, CELL)
+        first, last = (round(CELL * share) for share in (ENDS[0][0], ENDS[-1][-1]))
+        return np.asarray(np.quantile(cells[:, :, first:last], 1 - ALMOST_ALL, axis=-1), np.float64)
 
     def relief(self, part: Part, share: float) -> Points:
         """How far the contrast of each edge exceeds that of the ground on both sides: text has none."""

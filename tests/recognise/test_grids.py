@@ -176,6 +176,19 @@ def test_pale_hairlines_beside_thick_borders_are_lines() -> None:
     assert (lattice.rows, lattice.columns) == (9, 9)
 
 
+def test_hairlines_between_tints_are_told_by_the_step_from_one_to_the_other() -> None:
+    """Between tint and paper a hairline hardly darker than the tint does not show."""
+    page, far = drawn(6, 6, None), PAD + 6 * CELL
+    for at in range(PAD + CELL, far, CELL):
+        cv2.line(page, (PAD, at), (far, at), (175,) * 3, 1)
+        cv2.line(page, (at, PAD), (at, far), (175,) * 3, 1)
+    for row in (2, 4):
+        cells = page[PAD + row * CELL : PAD + (row + 1) * CELL + 1, PAD + 1 : far]
+        cells[cells > 190] = 190
+    (lattice,) = find_grids(page)
+    assert (lattice.rows, lattice.columns) == (6, 6)
+
+
 def digits_in_blocks(offset: float) -> np.ndarray:
     """A frame of 3 x 3 blocks without the thin lines between their cells, and twenty digits that stand `offset` of a
     cell off the middles of these."""
