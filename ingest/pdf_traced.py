@@ -196,8 +196,8 @@ def _by_colour(window: npt.NDArray[np.uint8]) -> tuple[npt.NDArray[np.int8], lis
     while len(left) > enough:
         if len(colours) == COLOURS:
             return labels, [], 0.0
-        codes, counts = np.unique(left >> 3, axis=0, return_counts=True)
-        middle = np.median(left[((left >> 3) == codes[counts.argmax()]).all(axis=1)], axis=0)
+        shades = (left >> 3).astype(np.int32) @ np.array((1024, 32, 1), np.int32)
+        middle = np.median(left[shades == np.bincount(shades).argmax()], axis=0)
         red, green, blue = (int(v) for v in middle)
         colours.append((red, green, blue))
         left = left[~_mixed(left, colours)]
