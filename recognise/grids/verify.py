@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from recognise.grids.ink import Contrast, Grey, across_columns, across_rows, odd
 from recognise.grids.mesh import CELL, refine, step
@@ -112,15 +113,15 @@ def support(pyramid: Pyramid, points: Points) -> Support:
     low, high = points.min(axis=-1), np.array([width - 0.5, height - 0.5]) - points
     seen = np.asarray((low > -0.5) & (high.min(axis=-1) > 0), np.bool_)
     seen_rows, seen_columns = seen[:, 1:] & seen[:, :-1], seen[1:] & seen[:-1]
-    rows_shown, columns_shown = (
-        [np.where(seen, np.clip((each - bare) / sure, 0, 1), np.nan) for each in told]
-        for seen, told in ((seen_rows, (across_ink, along.step())), (seen_columns, (down_ink, down.step().T)))
-    )
+
+    def shown(contrast: Points, in_view: npt.NDArray[np.bool_]) -> Points:
+        return np.where(in_view, np.clip((contrast - bare) / sure, 0, 1), np.nan)
+
     return Support(
-        rows_shown[0],
-        rows_shown[1],
-        columns_shown[0],
-        columns_shown[1],
+        shown(across_ink, seen_rows),
+        shown(along.step(), seen_rows),
+        shown(down_ink, seen_columns),
+        shown(down.step().T, seen_columns),
         np.clip(along.relief(BEGINNING, ALMOST_ALL)[:, -1] / max(sure, ALIKE * typical), 0, 1),
         np.where(seen_columns[:, -1], np.clip(down.relief(MIDDLE, MOST)[-1] / sure, 0, 1), np.nan),
         float(typical),
