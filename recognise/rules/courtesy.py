@@ -15,6 +15,7 @@ from recognise.rules.patterns import patterns_of, pieces_of
 _FILE = "courtesy.txt"
 _PIECES = pieces_of(_FILE)
 _PERSON, _IDIOM = re.compile(_PIECES["PERSON"]), re.compile(_PIECES["IDIOM"], re.I)
+_DENIAL = re.compile(_PIECES["DENIAL"], re.I)
 _ADDRESS, _DWELLS = re.compile(_PIECES["ADDRESS"], re.I), re.compile(_PIECES["DWELLS"], re.I)
 _OPENINGS = tuple(re.compile(pattern, re.I) for pattern, _ in patterns_of(_FILE))
 _BETWEEN_COMMAS = re.compile(r",\s+([^,.;:!?()]{4,70}),(?=\s)")
@@ -44,8 +45,9 @@ def _is_aside(told: str) -> bool:
 
 
 def _is_idle(told: str) -> bool:
-    """Whether no word of a stretch is one that rules use."""
-    return not any(_is_telling(word) for word in _WORD.findall(_IDIOM.sub("", told).lower()))
+    """Whether no word of a stretch is one that rules use, or takes back what follows."""
+    words = _WORD.findall(_IDIOM.sub("", told).lower())
+    return not _DENIAL.search(told) and not any(map(_is_telling, words))
 
 
 def _is_telling(word: str) -> bool:

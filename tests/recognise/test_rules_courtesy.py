@@ -31,6 +31,9 @@ def test_courtesy_is_left_out(sentence, rule):
         "Two cells, which we join by a dot, are consecutive.",
         "Draw walls so that every row holds 1 to 9.",
         "Rows, our columns, boxes: 1 to 9.",
+        "It would be wrong to tell you that digits in a cage may not repeat.",
+        "It falls to me to deny the report that digits in a cage may not repeat.",
+        "Digits in a cage, I was wrong to say, may not repeat.",
     ],
 )
 def test_what_tells_or_denies_stays(sentence):
@@ -41,3 +44,20 @@ def test_a_denial_in_the_courtesy_is_heard():
     """`I do not claim that all are given` says nothing of unmarked pairs."""
     sheet = read_rules("A white dot joins consecutive digits. I do not claim that all dots are given.")
     assert not [s for s in sheet.statements if s.kind == "all-marked" and not s.negated]
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "It would be wrong to tell you that digits in a cage may not repeat.",
+        "Digits in a cage, I was wrong to say, may not repeat.",
+        "I would be lying if I told you that digits in a cage may not repeat.",
+        "It is a myth that digits in a cage may not repeat.",
+        "My neighbour falsely declares that digits in a cage may not repeat.",
+        "You would be mistaken to think that digits in a cage may not repeat.",
+        "I must retract my remark that digits in a cage may not repeat.",
+    ],
+)
+def test_a_rule_that_is_taken_back_is_asked_about(sentence):
+    sheet = read_rules(sentence)
+    assert sheet.unsure or sheet.not_understood
