@@ -71,9 +71,7 @@ class _Merging:
         shown = self._shown(glyph)
         if shown is None:
             self.merged.append(_believed(glyph, ALONE))
-            self.doubts.append(
-                _doubt(f"the PDF's text says “{glyph.text}”, the picture shows no such character", glyph)
-            )
+            self.doubts.append(_not_shown(glyph))
         elif not shown.text or _is_part(shown.text, glyph.text):
             self.unread.append((glyph, None))
         elif _is_guess(shown, glyph):

@@ -276,12 +276,8 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
             doubtful &= chance > DRAWN or not unspoken
             if doubtful and looking.standing.within(box_at(cell.centre, WITHIN)):
                 notes.append(f"whether a {name.lower()} stands in {cell} was hard to tell")
-            if (
-                name == "UNKNOWN"
-                and chance < SURELY_STRANGE
-                and not looking.standing.within(box_at(cell.centre, WITHIN))
-            ):
-                continue  # the character that was read in the cell is all that stands there
+            if name == "UNKNOWN" and chance < SURELY_STRANGE and _is_bare(cell, looking):
+                continue
             strange = name == "UNKNOWN" and chance < MIDDLING[1]
             if chance <= DRAWN or (strange and (unspoken or not _is_printed(cell, looking))):
                 continue
