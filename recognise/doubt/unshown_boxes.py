@@ -24,8 +24,8 @@ PROVED, ESCAPE = 0.98, 0.01
 """How likely the boxes are the usual ones where nothing says that they are not, before the proof is asked: irregular
 ones are rarer than that, and lose all their lines together. And how often the proof would let others through: half an
 error of the 130 is less."""
-_ODD = re.compile(r"region|irregular|jigsaw|shape", re.IGNORECASE)
-"""Words for boxes that are not the usual ones."""
+_ODD = re.compile(r"region|irregular|jigsaw|shape|zone|piece|patch|crooked|twisted|bent|join", re.IGNORECASE)
+"""Words for boxes that may not be the usual ones, beside those that rules are read to call irregular."""
 
 
 def without_unshown_boxes(draft: Draft, sheet: RuleSheet | None) -> Draft:
@@ -33,9 +33,10 @@ def without_unshown_boxes(draft: Draft, sheet: RuleSheet | None) -> Draft:
     index = next((i for i, item in enumerate(draft.items) if isinstance(only_constraint(item.value), Boxes)), None)
     if index is None or sheet is None or not any(doubt.why == UNSHOWN for doubt in draft.doubts):
         return draft
-    sentences = [statement.sentence for statement in sheet.statements if statement.kind == "boxes"]
+    spoken = [statement for statement in sheet.statements if statement.kind == "boxes"]
+    odd = any(statement.fields.get("irregular") or _ODD.search(statement.sentence) for statement in spoken)
     rows, columns = USUAL_BOXES.get(draft.grid.rows, (0, 1))
-    if rows != columns or draft.grid.rows < LEAST or any(map(_ODD.search, sentences)):
+    if rows != columns or draft.grid.rows < LEAST or odd:
         return draft
     if proves(draft, {index: ()}, Effort(SECONDS)) != 0.0:
         return draft

@@ -33,7 +33,14 @@ def test_usual_boxes_without_which_the_puzzle_is_open_were_printed() -> None:
 
 
 @pytest.mark.parametrize(
-    ("name", "size", "filled"), [("box", 6, False), ("box", 9, True), ("irregular region", 9, False)]
+    ("name", "size", "filled"),
+    [
+        ("box", 6, False),
+        ("box", 9, True),
+        ("irregular region", 9, False),
+        ("wonky area marked by bold outlines", 9, False),
+        ("crooked box", 9, False),
+    ],
 )
 def test_boxes_that_may_be_others_are_asked_about(name: str, size: int, filled: bool) -> None:
     assert [doubt.why for doubt in answered(name, size, filled).doubts] == [UNSHOWN]
