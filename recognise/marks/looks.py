@@ -35,8 +35,9 @@ LIKE, ALIKE = 0.1, 1.4
 """How far the colours of two steps of one line are apart at most, and how many times as wide one is as the other."""
 SURE, SURE_END = 0.95, 0.99
 """From here on the network is sure of a bulb, a circle or a head, and that a line ends."""
-SLIGHT = 0.01
-"""Up to here a doubt is slight."""
+SLIGHT, COUNTED = 0.01, 0.3
+"""Up to the first a doubt is slight; up to the second was counted what the ends of a line leave of it: steps that the
+network hardly sees and ink shows (`recognise.marks.bridges`) are beyond."""
 HELD, RINGED, OF_SEVERAL, SHOWN = 0.05, 0.25, 0.28, 0.5
 """What is left of the network's doubt of a step whose line begins and ends as it must, or runs between two circles; of
 a slight one where a line has several steps, and of a larger one where ink shows the step. All with one error more than
@@ -58,7 +59,7 @@ def drawn_doubt(step: Step, line: Course, chances: Chances, by_ends: float = 1.0
     doubt = 1 - step.drawn
     if max(chances.node(cell, "CAPSULE") for cell in (step.first, step.second)) > CAPSULE:
         return min(AT_CAPSULE * doubt, LIKELY)
-    if by_ends < 1.0:
+    if by_ends < 1.0 and doubt <= COUNTED:
         return by_ends * doubt
     if len(line.steps) == 1:
         return min(ALONE * doubt, LIKELY)

@@ -17,6 +17,7 @@ from recognise.marks.looks import (
 )
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.spoken import Spoken
+from recognise.marks.traces import not_joined_words
 from schema.cells import Cell
 from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 
@@ -82,6 +83,17 @@ def test_the_ends_of_a_line_say_whether_its_steps_are_drawn(
     glyphs: GlyphReader, cells: str, kind: Link, first: int, last: int, left: float
 ) -> None:
     assert _left(glyphs, cells, kind, first, last) == pytest.approx(left, rel=0.05)
+
+
+def test_a_step_that_the_network_hardly_sees_is_asked_about_between_sure_ends_too(glyphs: GlyphReader) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, LONG, Link.TUBE)
+    sheet.path(path, BLUE, 0.1)
+    labels.node[path[0].row, path[0].column] |= Node.BULB
+    chances = _told(sure(labels), (path[1].row, path[1].column), "TUBE", 0.3)
+    (trace,) = looked_at(sheet, chances, glyphs).traces
+    assert trace.nodes == tuple(path)
+    assert not_joined_words(path[1], path[2]) in trace.ambiguous
 
 
 def test_where_all_lines_end_in_circles_a_piece_with_one_is_as_strange_as_a_tube_without_bulb(
