@@ -5,6 +5,7 @@ import pytest
 from fixtures.training.lattice_labels import Labels, Link, Node
 from recognise.evidence import Evidence
 from recognise.glyphs import GlyphReader
+from recognise.marks.looks import UNSHOWN
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.support import claims
 from schema.cells import Cell
@@ -333,7 +334,7 @@ def test_what_goes_on_out_of_the_circle_in_which_a_line_ends_is_another_line(gly
     assert asked == [["r3c5"], []]
 
 
-@pytest.mark.parametrize(("chance", "inked", "left"), [(0.01, False, 0.2), (0.01, True, 1.0), (0.05, False, 1.0)])
+@pytest.mark.parametrize(("chance", "inked", "left"), [(0.01, False, UNSHOWN), (0.01, True, 1.0), (0.05, False, 1.0)])
 def test_a_step_that_a_plain_line_would_show_is_less_likely_where_its_way_is_bare(
     chance: float, inked: bool, left: float, glyphs
 ) -> None:
