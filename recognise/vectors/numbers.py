@@ -117,9 +117,12 @@ def by_arrow(number: Number, arrows: Sequence[Box], others: Iterable[Number] = (
     """Two numbers that touch, each a text of its own beside a little arrow of its own, which is that of none of the
     `others`: some programs set each figure by itself."""
     texts = [list(part) for _, part in groupby(number, key=lambda mark: mark.glyph.order)]
+    if len(texts) < 2:
+        # Nearly all are: the arrows of all others need not be looked for.
+        return [number]
     taken = {_arrow_of(other, arrows) for other in others}
     own = [_arrow_of(part, arrows) for part in texts]
-    several = len(texts) > 1 and len(set(own)) == len(texts) and not taken.union({None}).intersection(own)
+    several = len(set(own)) == len(texts) and not taken.union({None}).intersection(own)
     return list(texts) if several else [number]
 
 

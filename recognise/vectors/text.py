@@ -190,17 +190,16 @@ def _shadows(one: Mark, other: Mark) -> bool:
 
 def _named(marks: Sequence[Mark], page: Page, placement: Placement, reader: Reader) -> list[Mark]:
     """Marks, those without a meaning read by their looks as far as that is sure."""
-    unnamed = [
-        index
+    pictures = {
+        index: picture
         for index, mark in enumerate(marks)
         if not mark.glyph.text
-        and mark.glyph.picture is not None
         and is_upright(mark, page)
         and (in_grid(mark, placement) or mark.size >= LEAST_CLUE)
-    ]
-    crops, bars = [], []
-    for index in unnamed:
-        picture = np.ascontiguousarray(np.rot90(np.asarray(marks[index].glyph.picture, np.uint8), -page.turned))
+        and (picture := _upright(mark, page)) is not None
+    }
+    unnamed, crops, bars = list(pictures), [], []
+    for picture in pictures.values():
         height, width = picture.shape
         crops.append(window(picture, (FREE, FREE, width - FREE, height - FREE)))
         bars.append(is_bar_alone(picture[FREE:-FREE, FREE:-FREE]))
