@@ -6,7 +6,7 @@ from fixtures.training.lattice_labels import Labels, Link
 from recognise.evidence import Trace
 from recognise.glyphs import GlyphReader
 from recognise.marks.network import BY_NAME, Chances
-from tests.recognise.chances_maker import Sheet, linked, looked_at, sure
+from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 
 BLUE, RED, PAPER = (40, 60, 200), (200, 60, 40), (255, 255, 255)
 MIDDLE = 2, 3
@@ -26,18 +26,25 @@ def _hardly_seen(chances: Chances, drawn: float) -> Chances:
     return Chances(chances.rows, chances.columns, chances.heads | {"link": link})
 
 
-def _read(glyphs: GlyphReader, colour: tuple[int, int, int], drawn: float) -> tuple[Trace, ...]:
-    """A blue line from r2c2 to r2c5, its middle step in a colour."""
+def _read(glyphs: GlyphReader, colour: tuple[int, int, int], drawn: float, ends: float = 0.0) -> tuple[Trace, ...]:
+    """A blue line from r2c2 to r2c5, its middle step in a colour; so likely a line ends on either side of that."""
     sheet, labels = Sheet(), Labels.empty(6, 6)
     path = linked(labels, "r2c2 r2c3 r2c4 r2c5", Link.LINE)
     sheet.path(path[1:3], colour, 0.08)
     sheet.path(path[:2], BLUE, 0.08)
     sheet.path(path[2:], BLUE, 0.08)
-    return looked_at(sheet, _hardly_seen(sure(labels), drawn), glyphs).traces
+    chances = _hardly_seen(sure(labels), drawn)
+    for cell in path[1:3]:
+        at = 0, BY_NAME["node"].classes.index("END"), cell.row, cell.column
+        chances = changed(chances, "node", at, ends)
+    return looked_at(sheet, chances, glyphs).traces
 
 
-def test_a_step_in_doubt_that_ink_shows_is_drawn_and_asked_about(glyphs: GlyphReader) -> None:
-    (trace,) = _read(glyphs, BLUE, 0.35)
+@pytest.mark.parametrize(("drawn", "ends"), [(0.35, 0.3), (0.1, 0.0)], ids=["in doubt", "unlikely, but none ends"])
+def test_a_step_in_doubt_that_ink_shows_is_drawn_and_asked_about(
+    glyphs: GlyphReader, drawn: float, ends: float
+) -> None:
+    (trace,) = _read(glyphs, BLUE, drawn, ends)
     assert len(trace.links) == 3
     assert "perhaps r2c3 and r2c4 are not joined" in trace.ambiguous
 
@@ -46,4 +53,4 @@ def test_a_step_in_doubt_that_ink_shows_is_drawn_and_asked_about(glyphs: GlyphRe
 def test_no_step_is_drawn_without_ink_of_its_line_or_where_it_is_unlikely(
     glyphs: GlyphReader, colour: tuple[int, int, int], drawn: float
 ) -> None:
-    assert {len(trace.links) for trace in _read(glyphs, colour, drawn)} == {1}
+    assert {len(trace.links) for trace in _read(glyphs, colour, drawn, 0.3)} == {1}
