@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
@@ -10,7 +10,7 @@ import numpy as np
 
 from ingest.page import Page, Point
 from recognise.draft import Doubt
-from recognise.evidence import Evidence, Flat, Lattice, Tint
+from recognise.evidence import Evidence, Flat, Lattice, Tint, Trace
 from recognise.geometry import bounds, middle
 from recognise.glyphs import GlyphReader
 from recognise.grids import (
@@ -39,6 +39,7 @@ from recognise.text.lying import text_turn
 from recognise.upright import best_turn, is_clear, readable, told, turned
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
 from recognise.vectors.retraced import retraced
+from schema.cells import Cell
 
 SAME_OUTLINE = 0.25
 """In cells: how far the outline of a grid in the picture may be from that of the same grid among the vectors."""
@@ -48,6 +49,10 @@ PATTERN = (200, 200, 200)
 
 IN_MIDDLE = 0.25
 """In cells: a mark so near to the middle of a cell stands in it; one on an edge leaves the far side of it bare."""
+
+WIDE_LINE = 0.2
+"""In cells: a thinner line through the middle of a cell stays, with its blur, in the middle one of the three parts of
+it that a pattern is told by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,6 +202,11 @@ def _in_a_cell(place: Point) -> bool:
     return all(abs(at % 1 - 0.5) <= IN_MIDDLE for at in place)
 
 
+def _may_fill(trace: Trace) -> Iterable[Cell]:
+    """The cells of which a line may leave no part bare: all of a wide one, and those in which it has a bulb."""
+    return trace.nodes if trace.width >= WIDE_LINE else [trace.nodes[node] for node, _ in trace.discs]
+
+
 def with_patterns(grid: Looked) -> Looked:
     """The same grid with cells that a pattern of dots or strokes fills taken for tinted, and asked about; as it was
     where a PDF draws it, or tints were seen. A ring with a digit in it leaves no part of its cell bare either, nor
@@ -209,7 +219,7 @@ def with_patterns(grid: Looked) -> Looked:
     marked = {raster.cell_of(*place) for place in marks if _in_a_cell(place)}
     written = [glyph.box for glyph in grid.evidence.glyphs]
     cells = sorted(cell for cell in patterned(grid.ink.level, grid.ink.floor, raster, written) if cell not in marked)
-    lined = {cell for trace in grid.evidence.traces for cell in trace.nodes}
+    lined = {cell for trace in grid.evidence.traces for cell in _may_fill(trace)}
     if lined.issuperset(cells):
         return grid
     notes = (*grid.evidence.notes, "dots or strokes fill cells, and were taken for a tint")

@@ -114,3 +114,15 @@ def test_bends_of_wide_lines_are_no_pattern(hatched: tuple[Cell, ...]) -> None:
     grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
     tinted = {tint.cell for tint in with_patterns(grid).evidence.tints}
     assert set(hatched) <= tinted if hatched else not tinted
+
+
+def test_a_thin_line_does_not_explain_a_pattern_under_it() -> None:
+    sheet, path = _bare(), tuple(map(Cell.parse, ("r2c2", "r2c3", "r2c4")))
+    sheet.path(path, GREY, 0.1)
+    for cell in path[:2]:
+        _hatched(sheet, cell)
+    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    nothing = SimpleNamespace()
+    seen = evidence(6, 6, traces=(trace(" ".join(map(str, path)), width=0.1),))
+    grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
+    assert {tint.cell for tint in with_patterns(grid).evidence.tints} == set(path[:2])
