@@ -18,6 +18,7 @@ from recognise.draft import Doubt, Draft, Given
 from recognise.interpret.draft import in_the_main, not_understood
 from recognise.interpret.making import unspoken
 from recognise.rules import RuleSheet
+from recognise.rules.exceptions import makes_an_exception
 from recognise.rules.reader import read_rules
 from recognise.rules.within import Told, relations_of, told_within
 from recognise.rules.words import sentences
@@ -73,6 +74,8 @@ class _Page:
 
     def borne_out(self, sentence: str) -> tuple[str, ...]:
         """The kinds to which a sentence keeps, where all of them are borne out; else none."""
+        if makes_an_exception(sentence):
+            return ()
         told = {kind: told for kind in self.own if (told := told_within(sentence, kind_named(kind))) is not None}
         fitting = {kind: t for kind, t in told.items() if self._fits(kind, t)}
         return tuple(fitting) if all(self._bears_out(sentence, kind, t) for kind, t in fitting.items()) else ()

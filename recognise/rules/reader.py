@@ -15,6 +15,7 @@ from recognise.rules.conclude import conclude
 from recognise.rules.counted import clauses
 from recognise.rules.cover import cheapest, strictly_then_loosely
 from recognise.rules.digits import stated_digits
+from recognise.rules.exceptions import makes_an_exception
 from recognise.rules.legible import damaged, is_illegible
 from recognise.rules.lexicon import bag
 from recognise.rules.loose import GIST_COST
@@ -67,6 +68,7 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     unclear = [t for t in unclear if t not in beside]
     if confidence < 1:
         unclear += _illegible(parts, {s.sentence for s in statements}.union(unclear, _told(found, readings)))
+    unclear += [s.text for s in parts if makes_an_exception(s.text) and s.text not in {*unclear, *left_out}]
     return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear))
 
 

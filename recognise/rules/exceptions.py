@@ -1,0 +1,28 @@
+"""What takes cells or marks out of a rule, or lets them break it: `every row but one`, `give or take one`.
+
+A rule read without its exception is a wrong rule, and no kind has a field for one: a person must look at it.
+"""
+
+from __future__ import annotations
+
+import re
+
+_PLACE = r"(?:rows?|columns?|box(?:es)?|blocks?|squares?|regions?|cages?|lines?|dots?|clues?|thermometers?)"
+_ALL = rf"\b(?:every|each|all|any)(?: of)?(?: the)? (?:\w+ )?{_PLACE},?"
+_BUT = r"\b(?:but|save|bar|barring|except|excepting|excluding)(?: for| in)?"
+_SOME = rf"(?:the )?(?:one|two|three|first|last|middle|central|centre|top|bottom|left|right|{_PLACE})\b"
+_EQUAL = r"(?:equal|identical|same|like) (?:digits|numbers|figures)"
+_EXCEPTION = re.compile(
+    rf"{_ALL} {_BUT} {_SOME}"
+    rf"|\b{_PLACE}\b[^.;:]{{0,60}}, ?{_BUT} (?:the )?{_PLACE} \d"
+    r"|\bgive or take\b"
+    r"|\b(?:but|though|although|yet|except that) one of (?:them|these|those|the)\b"
+    r"|\bfrom (?:the|its|their) \w+ or (?:to|towards?) (?:it|them|the \w+)\b"
+    rf"|(?<!\bno )\b(?:two|three|some) {_EQUAL} (?:may|can|could) (?!never|not)[^.;:]*\b{_PLACE}\b",
+    re.IGNORECASE,
+)
+
+
+def makes_an_exception(sentence: str) -> bool:
+    """Whether a sentence takes something out of what it says of all."""
+    return _EXCEPTION.search(sentence) is not None
