@@ -15,6 +15,7 @@ from recognise.evidence import Flat, Glyph, Guess
 from recognise.glyphs.classes import CHARACTERS
 from recognise.glyphs.window import window
 from recognise.picture import Picture
+from recognise.vectors.characters import is_bar_alone
 
 Grey = npt.NDArray[np.float32]
 
@@ -26,8 +27,9 @@ SPECK = 0.12
 """Part of the text's height: pieces smaller than this in both directions are dust."""
 SURE = 0.99
 """How likely a character by itself is the one that is named at least: nothing is in its way."""
-LEVEL, FULL, MID_GREY = 2.0, 0.9, 128
-"""A dash is so many times as wide as high, and so much of its box is darker than that grey: its ends may be round."""
+LEVEL, FULL = 2.0, 0.9
+"""A dash that the text layer names is so many times as wide as high, and so much of its box is dark: its ends may be
+round."""
 SAME = str.maketrans({"−": "-", "–": "-", "—": "-", "*": "×", "x": "X", "v": "V", "o": "0", "O": "0", "l": "1"})
 """Characters that print sets for one another, as the network calls them."""
 LIKE = {"×": "X", "O": "0", "I": "1"}
@@ -53,17 +55,11 @@ def looks_alone(glyph: Glyph, picture: Picture) -> bool:
     if picture.reader is None or len(glyph.alone) != len(wanted) or not set(wanted) <= set(CHARACTERS):
         return False
     crops = [window(each, (FREE, FREE, each.shape[1] - FREE, each.shape[0] - FREE)) for each in glyph.alone]
-    bars = [_is_dash(each[FREE:-FREE, FREE:-FREE]) for each in glyph.alone]
+    bars = [is_bar_alone(each[FREE:-FREE, FREE:-FREE], LEVEL, FULL) for each in glyph.alone]
     read = picture.reader.read(crops)
     return all(
         bar if c == "-" else _chance(guesses, c) >= SURE for guesses, bar, c in zip(read, bars, wanted, strict=True)
     )
-
-
-def _is_dash(alone: npt.NDArray[np.uint8]) -> bool:
-    """Whether a character, dark on light up to the edges of its picture, is a level bar."""
-    height, width = alone.shape
-    return width >= LEVEL * height and float((alone < MID_GREY).mean()) >= FULL
 
 
 def _look(part: Grey, text: str, picture: Picture) -> tuple[Guess, ...] | None:

@@ -187,10 +187,7 @@ def _share_of_middle(
     hidden: Sequence[tuple[Point, float]],
 ) -> float:
     along = np.linspace(np.array(ends[0]), np.array(ends[1]), SAMPLES)
-    # Where a lattice line was taken away, what crosses it may have gone with it.
-    free = np.asarray((np.abs(along - np.round(along)) > LATTICE).all(axis=1))
-    for centre, radius in hidden:
-        free &= np.hypot(along[:, 0] - centre[0], along[:, 1] - centre[1]) > radius + ACROSS
+    free = _in_the_open(along, hidden)
     shows = _inked_beside(drawn, flat, along, trace.sway) > floor
     if trace.dashed:
         # Between dashes or dots there is none; there must be some in every stretch of this length.
@@ -220,11 +217,17 @@ def _share_of_walls(
         near = [_inked(drawn, flat, wall + normal * side * off) for off in np.linspace(-ACROSS, ACROSS, 5)]
         # In a sharp bend the inner wall gives way as far as the other arm reaches.
         stands = np.array([all(_away(at, other) > trace.width / 2 + ACROSS for other in others) for at in wall])
-        stands &= (np.abs(wall - np.round(wall)) > LATTICE).all(axis=1)
-        for centre, radius in hidden:
-            stands &= np.hypot(wall[:, 0] - centre[0], wall[:, 1] - centre[1]) > radius + ACROSS
+        stands &= _in_the_open(wall, hidden)
         walls.append((np.max(near, axis=0) > floor)[stands].mean() if stands.any() else 1.0)
     return float(min(walls))
+
+
+def _in_the_open(points: npt.NDArray[np.float64], hidden: Sequence[tuple[Point, float]]) -> npt.NDArray[np.bool_]:
+    """Which points lie in no hidden circle, nor where a lattice line was taken away, and what crosses it with it."""
+    free = np.asarray((np.abs(points - np.round(points)) > LATTICE).all(axis=1))
+    for centre, radius in hidden:
+        free &= np.hypot(points[:, 0] - centre[0], points[:, 1] - centre[1]) > radius + ACROSS
+    return free
 
 
 def _away(at: npt.NDArray[np.float64], ends: tuple[Point, Point]) -> float:

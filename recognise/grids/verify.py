@@ -102,8 +102,8 @@ def support(pyramid: Pyramid, points: Points) -> Support:
     x, y = mesh_maps(points, CELL, 0.5)
     flat = pyramid.sample(x, y, step(points) / CELL)
     reach = odd(0.45 * CELL)
-    along = _Edges(across_rows(flat, reach), _steps(flat), rows, columns)
-    down = _Edges(np.ascontiguousarray(across_columns(flat, reach).T), _steps(flat.T), columns, rows)
+    along = _Edges(across_rows(flat, reach), flat, rows, columns)
+    down = _Edges(np.ascontiguousarray(across_columns(flat, reach).T), flat.T, columns, rows)
     across_ink, down_ink = along.whole(), down.whole().T
     beside = [edges.contrast(MIDDLE, MOST, BESIDE).ravel() for edges in (along, down)]
     bare = float(np.quantile(np.concatenate(beside), BARE))
@@ -128,20 +128,12 @@ def support(pyramid: Pyramid, points: Points) -> Support:
     )
 
 
-def _steps(flat: Grey) -> Contrast:
-    """How much darker than the ground above each pixel that below it is, or the other way round."""
-    ground = flat.astype(np.float32)
-    above, below = (np.roll(ground, shift, axis=0) for shift in (STEP, -STEP))
-    return np.asarray(np.abs(above - below) / np.maximum(np.maximum(above, below), 1), np.float32)
-
-
 @dataclass(frozen=True, slots=True)
 class _Edges:
-    """Line ink of a flattened grid (with half a cell around it), and the steps of its tints, for edges along the
-    rows."""
+    """Line ink of a flattened grid (with half a cell around it), and its picture, for edges along the rows."""
 
     ink: Contrast
-    steps: Contrast
+    flat: Grey
     lines: int
     cells: int
 
@@ -162,9 +154,12 @@ class _Edges:
         return np.minimum(self.contrast(MIDDLE, MOST), self.contrast(ENDS, MOST))
 
     def step(self) -> Points:
-        """The same of the step from one tint to another at each edge: a hairline between two hardly shows."""
+        """The same of the step from one tint to another at each edge, of how much darker one is than the other: a
+        hairline between two hardly shows."""
         at = CELL // 2 + CELL * np.arange(self.lines + 1)
-        cells = self.steps[at, CELL // 2 : CELL // 2 + self.cells * CELL].reshape(-1, self.cells, CELL)
+        above, below = (self.flat[at + side].astype(np.float32) for side in (-STEP, STEP))
+        steps = np.abs(above - below) / np.maximum(np.maximum(above, below), 1)
+        cells = steps[:, CELL // 2 : CELL // 2 + self.cells * CELL].reshape(-1, self.cells, CELL)
         first, last = (round(CELL * share) for share in (ENDS[0][0], ENDS[-1][-1]))
         return np.asarray(np.quantile(cells[:, :, first:last], 1 - ALMOST_ALL, axis=-1), np.float64)
 

@@ -113,10 +113,11 @@ def _is_bar(part: Sequence[Floats]) -> bool:
     return len(part) == 1 and across >= LEVEL_BAR * down and abs(polygon_area(part[0])) >= FULL * across * down
 
 
-def is_bar_alone(picture: Grey) -> bool:
-    """The same of a picture of a character, dark on light, that reaches to the edges of the picture."""
+def is_bar_alone(picture: Grey, long: float = LEVEL_BAR, full: float = FULL) -> bool:
+    """The same of a picture of a character, dark on light, that reaches to the edges of the picture: `long` times as
+    wide as high, and `full` of its pixels dark."""
     height, width = picture.shape
-    return width >= LEVEL_BAR * height and float((picture < MID_GREY).mean()) >= FULL
+    return width >= long * height and float((picture < MID_GREY).mean()) >= full
 
 
 def _copies(parts: Sequence[Sequence[Floats]]) -> list[list[int]]:

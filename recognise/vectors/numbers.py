@@ -113,14 +113,14 @@ def _split(chain: Number) -> Iterator[Number]:
     yield chain[start:]
 
 
-def by_arrow(number: Number, arrows: Sequence[Box], others: Iterable[Number] = ()) -> list[Number]:
-    """Two numbers that touch, each a text of its own beside a little arrow of its own, which is that of none of the
-    `others`: some programs set each figure by itself."""
+def by_arrow(number: Number, arrows: Sequence[Box], numbers: Iterable[Number]) -> list[Number]:
+    """Two numbers that touch, each a text of its own beside a little arrow of its own, which is that of no other of the
+    `numbers`: some programs set each figure by itself."""
     texts = [list(part) for _, part in groupby(number, key=lambda mark: mark.glyph.order)]
     if len(texts) < 2:
         # Nearly all are: the arrows of all others need not be looked for.
         return [number]
-    taken = {_arrow_of(other, arrows) for other in others}
+    taken = {_arrow_of(other, arrows) for other in numbers if other is not number}
     own = [_arrow_of(part, arrows) for part in texts]
     several = len(set(own)) == len(texts) and not taken.union({None}).intersection(own)
     return list(texts) if several else [number]

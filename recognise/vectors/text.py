@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
@@ -63,8 +63,8 @@ def grid_text(
     gives no meaning."""
     every = list(_marks(page, placement))
     marks = [mark for mark in every if not any(holds(box, mark.middle) for box in others)]
-    marks = _without_shadows(marks)
-    marks = _without_halos(_named(marks, page, placement, reader) if reader else marks)
+    marks = _without_copies(marks, _is_shadow)
+    marks = _without_copies(_named(marks, page, placement, reader) if reader else marks, _is_halo)
     pointers = arrows_beside([mark for mark in marks if not in_grid(mark, placement)], page, placement)
     arrows = [*arrows, *(shape.box for shape in pointers)]
     marks = [mark for mark in marks if not (mark.glyph.text in POINTERS and mark.box in arrows)]
@@ -76,7 +76,7 @@ def grid_text(
     loose = [mark for line in lines if not (is_running(line) or is_page_number(line)) for mark in line]
     loose += [mark for line in lines if is_running(line) for mark in _at_its_end(line, arrows)]
     beside = as_numbers([mark for mark in loose if is_upright(mark, page)], placement.columns)
-    beside = [part for number in beside for part in by_arrow(number, arrows, [b for b in beside if b is not number])]
+    beside = [part for number in beside for part in by_arrow(number, arrows, beside)]
     clues = clues_among(beside, placement, arrows)
     amounts = [clue for clue in clues if _is_amount(clue, around) or _is_headline(clue)]
     clues = [clue for clue in clues if clue not in amounts]
@@ -145,33 +145,21 @@ def _marks(page: Page, placement: Placement) -> Iterable[Mark]:
             yield Mark(glyph, box, glyph.size / placement.cell)
 
 
-def _without_shadows(marks: Sequence[Mark]) -> list[Mark]:
-    """Marks without those that are printed once more, a little aside and above or below, by a later one."""
+def _without_copies(marks: Sequence[Mark], is_copy: Callable[[Mark, Mark], bool]) -> list[Mark]:
+    """Marks without those that are copies of a later one of the same character. A character without a name is none."""
     later: dict[str, list[Mark]] = {}
     kept = []
     for mark in reversed(marks):
         same = later.setdefault(mark.glyph.text, [])
-        if not any(_shadows(mark, other) for other in same):
+        if not (mark.glyph.text and any(is_copy(mark, other) for other in same)):
             kept.append(mark)
         same.append(mark)
     return kept[::-1]
 
 
-def _without_halos(marks: Sequence[Mark]) -> list[Mark]:
-    """Marks without those upon which the same character is printed once more in another colour, such as a rim of paper
-    around it."""
-    later: dict[str, list[Mark]] = {}
-    kept = []
-    for mark in reversed(marks):
-        same = later.setdefault(mark.glyph.text, [])
-        if not (mark.glyph.text and any(_lies_under(mark, other) for other in same)):
-            kept.append(mark)
-        same.append(mark)
-    return kept[::-1]
-
-
-def _lies_under(one: Mark, other: Mark) -> bool:
-    """Whether one of two marks of the same character lies in the other's place, as large and in another colour."""
+def _is_halo(one: Mark, other: Mark) -> bool:
+    """Whether one of two marks of the same character lies in the other's place, as large and in another colour: a rim
+    of paper around it."""
     off = max(abs(a - b) for a, b in zip(one.middle, other.middle, strict=True))
     return (
         off <= HALO * one.size
@@ -180,9 +168,9 @@ def _lies_under(one: Mark, other: Mark) -> bool:
     )
 
 
-def _shadows(one: Mark, other: Mark) -> bool:
-    """Whether one of two marks of the same character is the other's shadow."""
-    if not one.glyph.text or abs(one.size - other.size) > ALIKE * one.size:
+def _is_shadow(one: Mark, other: Mark) -> bool:
+    """Whether one of two marks of the same character is the other's shadow, a little aside and above or below."""
+    if abs(one.size - other.size) > ALIKE * one.size:
         return False
     shift = [abs(a - b) / one.size for a, b in zip(one.middle, other.middle, strict=True)]
     return min(shift) > ASIDE[0] and max(shift) < ASIDE[1]
