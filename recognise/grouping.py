@@ -1,9 +1,11 @@
-"""Things put together one by one: strokes of one colour, characters of one number."""
+"""Things put together one by one: strokes of one colour, characters of one number, cells that touch."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from typing import TypeVar
+
+from schema.cells import Cell
 
 T = TypeVar("T")
 
@@ -19,3 +21,19 @@ def grouped(things: Iterable[T], fits: Callable[[Sequence[T], T], bool]) -> list
         else:
             group.append(thing)
     return groups
+
+
+def areas(
+    cells: Iterable[Cell], alike: Callable[[Cell, Cell], bool] = lambda one, other: True
+) -> list[tuple[Cell, ...]]:
+    """Cells that hang together by their sides, where two that touch are `alike`."""
+    rest = set(cells)
+    found = []
+    while rest:
+        area, frontier = set[Cell](), {rest.pop()}
+        while frontier:
+            area |= frontier
+            frontier = {cell for cell in rest if any(cell.beside(other) and alike(cell, other) for other in frontier)}
+            rest -= frontier
+        found.append(tuple(sorted(area)))
+    return sorted(found)

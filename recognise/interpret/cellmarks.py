@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TypeVar
 
 from ingest.page import Colour
@@ -156,22 +156,6 @@ def _shows_boxes(own: Mapping[Cell, Tint], others: frozenset[Cell], boxes: Seque
     missed = [len(set(box) - own.keys() - others) for box in shown]
     whole = all(len(own.keys() & set(box)) > HALF * len(box) for box in shown)
     return bool(shown) and whole and max(missed) <= (MISSED if blurred else 0) and sum(missed) < len(shown)
-
-
-def areas(
-    cells: Iterable[Cell], alike: Callable[[Cell, Cell], bool] = lambda one, other: True
-) -> list[tuple[Cell, ...]]:
-    """Cells that hang together by their sides, where two that touch are `alike`."""
-    rest = set(cells)
-    found = []
-    while rest:
-        area, frontier = set[Cell](), {rest.pop()}
-        while frontier:
-            area |= frontier
-            frontier = {cell for cell in rest if any(cell.beside(other) and alike(cell, other) for other in frontier)}
-            rest -= frontier
-        found.append(tuple(sorted(area)))
-    return sorted(found)
 
 
 def tint_mark(colour: Colour, tints: Sequence[Tint], as_area: bool) -> Mark:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from recognise.draft import Item, only_constraint
 from recognise.evidence import Fence, Tint
-from recognise.interpret.cellmarks import areas
+from recognise.grouping import areas
 from recognise.interpret.colours import SAME, apart
 from recognise.interpret.meaning import Meaning
 from schema.cells import Cell

@@ -9,7 +9,8 @@ from typing import Literal
 from recognise.draft import Doubt, Given
 from recognise.evidence import Shape, Tint
 from recognise.geometry import middle
-from recognise.interpret.cellmarks import WHITE, areas, tint_groups, tint_mark
+from recognise.grouping import areas
+from recognise.interpret.cellmarks import WHITE, tint_groups, tint_mark
 from recognise.interpret.colours import SAME, apart
 from recognise.interpret.filled import parted_by_rims, rim_of, says_no_more
 from recognise.interpret.looks import tint_names

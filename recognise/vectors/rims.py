@@ -3,11 +3,12 @@ nowhere by themselves. The patch says how they go on."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
 from recognise.evidence import Edges, Fence, Tint
+from recognise.grouping import areas
 from recognise.vectors.cage_lines import lines_of_cages
 from recognise.vectors.cage_sides import COVER, SIDES, STRETCH, Side, all_sides
 from recognise.vectors.cages import Cages, explained_by, fence_along, line_style
@@ -26,7 +27,7 @@ def find_rims(inks: Sequence[tuple[int, Ink]], tints: Sequence[Tint], edges: Edg
     """The rims of patches among inks given with their indices, as fences round these; `edges` are the lattice lines."""
     fences: list[Fence] = []
     used: set[int] = set()
-    patches = list(_patches(tints))
+    patches = _patches(tints)
     for group in lines_of_cages(inks, canvas) if patches else ():
         its = [ink for _, ink in group]
         style = line_style(list(all_sides(its, canvas).values()), its)
@@ -67,19 +68,10 @@ def _thickness(cell: Cell, way: tuple[int, int], edges: Edges) -> float:
     return float(edges.horizontal[row + (way[0] > 0), column] if way[0] else edges.vertical[row, column + (way[1] > 0)])
 
 
-def _patches(tints: Iterable[Tint]) -> Iterator[frozenset[Cell]]:
+def _patches(tints: Iterable[Tint]) -> list[frozenset[Cell]]:
     """Cells of one tint that hang together by their sides."""
-    left = {tint.cell: tint.colour for tint in tints}
-    while left:
-        first, colour = left.popitem()
-        patch, fresh = {first}, [first]
-        while fresh:
-            around = [cell for way in SIDES if (cell := fresh[-1].stepped(*way)) in left and near(left[cell], colour)]
-            fresh.pop()
-            fresh += around
-            patch |= set(around)
-            left = {cell: its for cell, its in left.items() if cell not in patch}
-        yield frozenset(patch)
+    colours = {tint.cell: tint.colour for tint in tints}
+    return [frozenset(patch) for patch in areas(colours, lambda one, other: near(colours[one], colours[other]))]
 
 
 def _border(patch: frozenset[Cell]) -> list[tuple[Cell, tuple[int, int]]]:
