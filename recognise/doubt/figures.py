@@ -13,6 +13,7 @@ from dataclasses import dataclass
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.draft import Draft, Polygon, box_polygon
@@ -36,9 +37,17 @@ EXTREMES = (5, 95)
 """Percentiles of the ink in the box of a number: that of its strokes lies farther from its ground than the other."""
 OWN = 0.08
 """As a part of its height: how far the ink of a number may stand outside its box."""
-INNER, WITHIN = 0.86, 0.72
+INNER, WITHIN = 0.86, 0.75
 """As parts of a circle's radius: how far from its middle its digits reach and its rim does not, and
-how far the middle of a digit stands."""
+how far the ink of a digit stands on average."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """Ink that hangs together: its box and its pixels (n x 2), in cells."""
+
+    box: Box
+    ink: npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,12 +74,14 @@ def lost_figures(draft: Draft, glyphs: Iterable[Glyph], ink: Grey, lattice: Mask
     claimed = [(polygon, bounds(polygon)) for item in draft.items for polygon in item.claimed]
     claimed += [(d.where, bounds(d.where)) for d in draft.doubts if d.where is not None]
     own = {polygon: item for item in draft.items for polygon in item.claimed}
+    written = {box_polygon(glyph.box) for glyph in glyphs}
     small = (g for g in glyphs if g.text.isdigit() and g.size <= SMALL and g.size * raster.cell >= LEAST)
     for glyph in small:
         item = own.get(box_polygon(glyph.box))
         if item is not None:
             around = next((p for p, box in claimed if len(p) > 4 and within(glyph.box, box)), None)
-            lying = {polygon for polygon in item.claimed if _is_line_above(bounds(polygon), glyph.box)}
+            lines = (polygon for polygon in item.claimed if polygon not in written)
+            lying = {polygon for polygon in lines if _is_line_above(bounds(polygon), glyph.box)}
             others = [each for each in claimed if each[0] != around and each[0] not in lying]
             yield from _beside(_Number(glyph.box, around), others, ink, lattice, raster)
 
@@ -101,7 +112,7 @@ def _beside(
         left_over &= _filled([_shrunk(number.around)], left_over.shape, origin, raster)
     elif not number.on_line:
         left_over &= ~lattice[part]
-    yield from (box for box in _pieces(left_over, origin, raster) if _is_figure(box, number))
+    yield from (piece.box for piece in _pieces(left_over, origin, raster) if _is_figure(piece, number))
 
 
 def _as_dark(number: _Number, ink: Grey, raster: Raster) -> Grey:
@@ -118,30 +129,34 @@ def _as_dark(number: _Number, ink: Grey, raster: Raster) -> Grey:
     return np.clip(ground - ink, 0, 1) if ground - light > dark - ground else ink
 
 
-def _pieces(mask: Mask, origin: tuple[int, int], raster: Raster) -> Iterator[Box]:
-    """Boxes of what hangs together in a window and does not go on beyond it."""
-    count, _, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
-    for x, y, width, height, _ in stats[1:count].tolist():
+def _pieces(mask: Mask, origin: tuple[int, int], raster: Raster) -> Iterator[_Piece]:
+    """What hangs together in a window and does not go on beyond it."""
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
+    for label, (x, y, width, height, _) in enumerate(stats[1:count].tolist(), start=1):
         if min(x, y) > 0 and y + height < mask.shape[0] and x + width < mask.shape[1]:
-            yield raster.box(origin[0] + x, origin[1] + y, width, height)
+            own = np.argwhere(labels[y : y + height, x : x + width] == label)[:, ::-1] + (x, y)
+            box = raster.box(origin[0] + x, origin[1] + y, width, height)
+            yield _Piece(box, (own + origin + 0.5 - raster.origin) / raster.cell)
 
 
-def _is_figure(piece: Box, number: _Number) -> bool:
-    high = number.height
-    wide, tall = (piece[2] - piece[0]) / high, (piece[3] - piece[1]) / high
-    gap = max(piece[0] - number.box[2], number.box[0] - piece[2]) / high
-    off = abs(middle(piece)[1] - middle(number.box)[1]) / high
+def _is_figure(piece: _Piece, number: _Number) -> bool:
+    high, own = number.height, piece.box
+    wide, tall = (own[2] - own[0]) / high, (own[3] - own[1]) / high
+    gap = max(own[0] - number.box[2], number.box[0] - own[2]) / high
+    off = abs(middle(own)[1] - middle(number.box)[1]) / high
     like_one = HIGH[0] <= tall <= HIGH[1] and WIDE[0] <= wide <= WIDE[1]
     return like_one and gap <= GAP and off <= LEVEL and _is_within(piece, number.around)
 
 
-def _is_within(piece: Box, around: Polygon | None) -> bool:
-    """Whether a piece stands in a circle, if there is one, as digits do: a slice of its rim stands farther out."""
+def _is_within(piece: _Piece, around: Polygon | None) -> bool:
+    """Whether a piece stands in a circle, if there is one, as digits do: a slice of its rim has its ink farther out,
+    also where the circle was measured too large."""
     if around is None:
         return True
     left, top, right, bottom = bounds(around)
     radius = max(right - left, bottom - top) / 2
-    return math.dist(middle(piece), ((left + right) / 2, (top + bottom) / 2)) <= WITHIN * radius
+    out = np.linalg.norm(piece.ink - ((left + right) / 2, (top + bottom) / 2), axis=1)
+    return float(out.mean()) <= WITHIN * radius
 
 
 def _shrunk(polygon: Polygon) -> Polygon:

@@ -54,6 +54,14 @@ def test_a_digit_alone_in_its_circle_lacks_nothing():
     assert _found(ink, (1.92, 1.91, 2.07, 2.1), CIRCLE) == []
 
 
+def test_a_slice_of_a_thick_rim_is_no_figure_where_the_circle_was_measured_too_large():
+    ink = np.zeros((SIDE, SIDE), np.float32)
+    cv2.line(ink, (3 * CELL, round(2.78 * CELL)), (3 * CELL, round(3.22 * CELL)), 1.0, 5)
+    # The lower left of the ring: elsewhere a broad pen draws it thin.
+    cv2.ellipse(ink, (3 * CELL, 3 * CELL), (20, 20), 0, 115, 210, 1.0, 3)
+    assert _found(ink, (1.89, 1.78, 2.11, 2.22), disc_polygon((2.0, 2.0), 0.386), text="1") == []
+
+
 def test_the_ground_beside_a_light_digit_on_a_dark_disc_is_no_figure():
     ink = np.zeros((SIDE, SIDE), np.float32)
     cv2.circle(ink, (3 * CELL, 3 * CELL), round(0.15 * CELL), 1.0, -1)
@@ -81,3 +89,13 @@ def test_the_second_figure_of_a_total_is_missed_and_lines_beside_it_are_none():
 def test_what_another_item_claims_is_no_figure_of_this_one():
     nine = box_polygon((1.35, 1.17, 1.53, 1.36))
     assert _found(_page(("49", 1.2, 1.35)), (1.2, 1.17, 1.35, 1.36), nine) == []
+
+
+def test_a_lower_and_wider_figure_that_was_read_is_no_line_with_the_number_below():
+    four, nine = (1.2, 1.18, 1.36, 1.36), (1.37, 1.17, 1.5, 1.36)
+    glyphs = [Glyph(box, (Guess(text, 0.99),), 0.19, (0, 0, 0), "shape") for box, text in ((four, "4"), (nine, "9"))]
+    item = Item(
+        (Even(cells=(Cell(1, 1),)),), box_polygon(nine), 0.99, "shape", claims=tuple(map(box_polygon, (four, nine)))
+    )
+    ink = _page(("49", 1.2, 1.35))
+    assert list(lost_figures(Draft(GRID, (item,), Words()), glyphs, ink, BARE, RASTER)) == []
