@@ -27,7 +27,7 @@ from recognise.hand import Hand, tell_hand
 from recognise.hand.digits import HandReader
 from recognise.hand.reading import digit_reader
 from recognise.marks.read import MarkReader
-from recognise.marks.spoken import Spoken
+from recognise.marks.spoken import SILENT, Spoken
 from recognise.merge import Picture, merge
 from recognise.pixels import Stages, read_stages, stray_beside, with_marks, without_written
 from recognise.pixels.frame import Raster
@@ -35,7 +35,7 @@ from recognise.pixels.ink import Ink
 from recognise.pixels.patterned import patterned
 from recognise.pixels.screen import descreened
 from recognise.plausible import judge
-from recognise.text.lying import text_turn
+from recognise.text.lying import layer_turn, text_turn
 from recognise.upright import best_turn, is_clear, readable, told, turned
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
 from recognise.vectors.retraced import retraced
@@ -70,6 +70,8 @@ class Looked:
     """Whether a PDF draws it: then no photograph is to blame, and nobody has written in it."""
     stages: Stages | None = None
     """What the pixel reader saw before it looked for marks, for another look."""
+    spoken: Spoken = SILENT
+    """What the reader of marks knew of the rules."""
 
 
 @lru_cache(maxsize=1)
@@ -107,9 +109,8 @@ def look_upright(page: Page) -> tuple[Page, list[Looked]]:
     looked = [look(page, lattice) for lattice in lattices]
     puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
     doubtful = _perhaps_turned(looked)
-    # The page's text is read in less time than a grid is looked at once more.
-    if page.vectors is None and puzzles and (doubtful or not any(told(grid.evidence) for grid in looked)):
-        quarters = text_turn(page, [bounds(grid.lattice.points) for grid in puzzles])
+    if puzzles and (doubtful or (page.vectors is None and not any(told(grid.evidence) for grid in looked))):
+        quarters = _turn_of_text(page, puzzles)
         if quarters:
             page, lattices = turned(page, lattices, quarters)
             looked = [look(page, lattice) for lattice in lattices]
@@ -123,6 +124,13 @@ def look_upright(page: Page) -> tuple[Page, list[Looked]]:
     page, lattices = turned(page, lattices, best)
     known = {index: turned_grid for index, grid in enumerate(looked) if grid is doubtful}
     return page, [known.get(index) or look(page, lattice) for index, lattice in enumerate(lattices)]
+
+
+def _turn_of_text(page: Page, puzzles: Sequence[Looked]) -> int | None:
+    """The quarter turns clockwise that bring the page's text upright; None where there is too little of it to tell. It
+    is read in less time than a grid is looked at once more, and a text layer need not be read."""
+    known = layer_turn(page)
+    return known if known is not None else text_turn(page, [bounds(grid.lattice.points) for grid in puzzles])
 
 
 def _perhaps_turned(looked: Sequence[Looked]) -> Looked | None:
@@ -153,8 +161,10 @@ def _as_drawn(lattice: Lattice, drawn: Sequence[Lattice]) -> Lattice:
     return lattice
 
 
-def look(page: Page, lattice: Lattice) -> Looked:
-    """Flatten one grid and have both readers look at it."""
+def look(page: Page, lattice: Lattice, spoken: Spoken = SILENT) -> Looked:
+    """Flatten one grid and have both readers look at it, the one of marks knowing what the rules speak of, if they
+    speak of any."""
+    spoken = spoken if spoken.speaks else SILENT
     light = lattice.light and page.vectors is None
     flat = flatten(inked(page.image, lattice) if light else page.image, lattice)
     if page.vectors is None:
@@ -162,12 +172,15 @@ def look(page: Page, lattice: Lattice) -> Looked:
     edges = measure_edges(flat)
     vectors = read_vectors(page, lattice, glyph_reader()) if page.vectors is not None else None
     # Where the page has vectors they say what the marks are.
-    marks = mark_reader() if vectors is None else None
-    return _looked(lattice, flat, read_stages(flat, edges, glyph_reader(), marks, leftover=vectors is None), vectors)
+    marks = mark_reader().guided_by(spoken) if vectors is None else None
+    seen = read_stages(flat, edges, glyph_reader(), marks, leftover=vectors is None)
+    return _looked(lattice, flat, seen, vectors, spoken)
 
 
-def _looked(lattice: Lattice, flat: Flat, seen: tuple[Evidence, Stages], vectors: Evidence | None) -> Looked:
-    """One grid, of what the pixel reader saw and what the vectors draw."""
+def _looked(
+    lattice: Lattice, flat: Flat, seen: tuple[Evidence, Stages], vectors: Evidence | None, spoken: Spoken = SILENT
+) -> Looked:
+    """One grid, of what the pixel reader saw, who knew what the rules speak of, and what the vectors draw."""
     pixels, stages = seen
     evidence, disagreements = merge(
         pixels, vectors, Picture(stages.ink.unsifted, stages.ink.floor, flat, glyph_reader())
@@ -185,16 +198,18 @@ def _looked(lattice: Lattice, flat: Flat, seen: tuple[Evidence, Stages], vectors
     boxes = boxes_from(evidence.edges, evidence.tints, marks_on_edges(evidence) if vectors is None else ())
     doubts = disagreements + hand.doubts
     drawn = vectors is not None
-    return Looked(lattice, flat, boxes, evidence, doubts, stages.ink, hand, drawn, None if drawn else stages)
+    return Looked(lattice, flat, boxes, evidence, doubts, stages.ink, hand, drawn, None if drawn else stages, spoken)
 
 
 def look_again(grid: Looked, spoken: Spoken) -> Looked:
-    """The same grid, its marks read by somebody who knows what the rules speak of; where a PDF draws it, and where no
-    rules are printed, as it was."""
-    if grid.stages is None or not (spoken.speaks or (spoken.no_cages and grid.evidence.fences)):
+    """The same grid, its marks read by somebody who knows what the rules speak of; where a PDF draws it, where no rules
+    are printed, and where whoever read them knew it, as it was."""
+    if grid.stages is None or grid.spoken == spoken:
+        return grid
+    if not (spoken.speaks or (spoken.no_cages and grid.evidence.fences)):
         return grid
     seen = with_marks(grid.flat, grid.stages, mark_reader().guided_by(spoken))
-    return _looked(grid.lattice, grid.flat, seen, None)
+    return _looked(grid.lattice, grid.flat, seen, None, spoken)
 
 
 def _in_a_cell(place: Point) -> bool:

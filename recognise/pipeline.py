@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from ingest.page import Image, Page
-from recognise.concluding import Result, conclude
+from recognise.concluding import Result, conclude, sheet_of
 from recognise.doubt.ledger import not_accounted_for, unexplained
 from recognise.draft import Doubt, Draft, Polygon
 from recognise.evidence import Words
 from recognise.explain import overlay
 from recognise.geometry import bounds, overlap
 from recognise.grids import explain_grids
+from recognise.interpret.spoken import spoken_of
 from recognise.looking import Looked, drawn_again, look, look_upright
 from recognise.plausible import A_TABLE, is_of_the_back, judge
 from recognise.rules import Statement
@@ -70,7 +71,8 @@ def _or_as_picture(page: Page, drawn: Result, words: Words, house: Sequence[Stat
     """A grid that a PDF draws in a way of its own (by hand, in many small pieces, as shapes without a name), read as
     its picture shows it, if that is proved and leaves less to look at. What the paths prove stands, unless the picture
     says the same with less doubt, or says more where the paths leave marks that nobody understands."""
-    seen = look(replace(page, vectors=None), drawn.looked.lattice)
+    spoken = spoken_of(sheet_of(drawn.looked, words), house)
+    seen = look(replace(page, vectors=None), drawn.looked.lattice, spoken)
     if seen.hand.pencilled:
         return drawn
     pictured = conclude(seen, words, house)

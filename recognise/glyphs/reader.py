@@ -20,7 +20,11 @@ BATCH = 128
 LEAST = 0.0005
 """Guesses below this probability are left out."""
 
+KNOWN = 4096
+"""Windows whose scores are kept: marks are looked at several times, at several cuts, and many give the same window."""
+
 Probabilities = npt.NDArray[np.float64]
+_Key = tuple[tuple[int, ...], bytes]
 
 
 class GlyphReader:
@@ -31,6 +35,7 @@ class GlyphReader:
     def __init__(self, weights: Path = HERE / "glyphs.onnx", settings: Path = HERE / "glyphs.json") -> None:
         self._net = cv2.dnn.readNetFromONNX(str(weights))
         self._temperature = float(json.loads(settings.read_text(encoding="utf-8"))["temperature"])
+        self._known: dict[_Key, Probabilities] = {}
 
     def read(self, crops: Sequence[Grey], allowed: str | None = None) -> list[tuple[Guess, ...]]:
         """What each crop may be, best first; `NOTHING` ("") is one of the answers.
@@ -58,6 +63,16 @@ class GlyphReader:
         return np.asarray(raised / raised.sum(axis=1, keepdims=True))
 
     def _scores(self, crops: Sequence[Grey]) -> Probabilities:
+        keys = [(crop.shape, crop.tobytes()) for crop in crops]
+        if len(self._known) > KNOWN:
+            self._known.clear()
+        known = self._known
+        new = {key: crop for key, crop in zip(keys, crops, strict=True) if key not in known}
+        known |= zip(new, self._run(list(new.values())), strict=True)
+        return np.array([known[key] for key in keys]).reshape(-1, len(CHARACTERS) + 1)
+
+    def _run(self, crops: Sequence[Grey]) -> Probabilities:
+        """The network's scores (crops, classes); those of a window do not depend on what is read beside it."""
         found = np.empty((len(crops), len(CHARACTERS) + 1))
         for first in range(0, len(crops), BATCH):
             part = crops[first : first + BATCH]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 
 import cv2
@@ -21,6 +22,8 @@ BLOCKS, LINES = 3, 4
 """So much text is read: which way is up shows in a line or two."""
 BETTER = 1.5
 """By how much the text must read better the one way than the other."""
+AGREED = 0.8
+"""Part of the letters of a text layer that stand one way: those of credits along a side of the page are few."""
 
 
 def text_turn(page: Page, grids: Sequence[Box], with_engine: Engine | None = None) -> int | None:
@@ -40,6 +43,16 @@ def text_turn(page: Page, grids: Sequence[Box], with_engine: Engine | None = Non
     best, *others = sorted(score, key=lambda quarters: -score[quarters])
     clear = score[best] >= ENOUGH and all(score[best] > BETTER * score[other] for other in others)
     return best if clear else None
+
+
+def layer_turn(page: Page) -> int | None:
+    """The quarter turns clockwise, 0 to 3, after which the letters of a PDF's text layer stand upright; None where the
+    page has too few to tell."""
+    glyphs = page.vectors.glyphs if page.vectors is not None else ()
+    letters = [glyph for glyph in glyphs if glyph.visible and glyph.text.isalpha()]
+    ways = Counter(round(-glyph.angle / 90 - page.turned) % 4 for glyph in letters)
+    best, count = ways.most_common(1)[0] if ways else (0, 0)
+    return best if count >= max(ENOUGH, AGREED * len(letters)) else None
 
 
 def _grey(page: Page) -> Grey:

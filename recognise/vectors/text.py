@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
@@ -16,6 +16,7 @@ from recognise.glyphs.window import Grey, window
 from recognise.picture import Reader
 from recognise.vectors.beside import LEAST_CLUE, RING, Tables, clues_among, name_at, names_of_lines, ring_of
 from recognise.vectors.characters import MINUS, SURE, is_bar_alone, read_alone
+from recognise.vectors.copies import without_halos, without_shadows
 from recognise.vectors.ledger import to_account_for
 from recognise.vectors.letters import TEXT_LAYER, Mark, Number, box_of, glyph_of, in_grid, is_upright, on_grid
 from recognise.vectors.numbers import (
@@ -33,13 +34,8 @@ from recognise.vectors.turned import POINTERS, arrows_beside, turned_sign
 AMOUNT, POINTS = frozenset("%$€£"), frozenset(".,:")
 """What prices, shares and times hold, anywhere and between their figures, and no clue."""
 
-HALO = 0.1
-"""As a part of a character's size: how exactly it stands upon its own halo."""
 HEADLINE = 1.0
 """In cells: the height of the tallest clue."""
-ALIKE, ASIDE = 0.02, (0.04, 0.6)
-"""As parts of a character's size: how little a shadow differs from what it is the shadow of, and how far, both sideways
-and upwards, it lies off it; figures of one number differ in one direction only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +59,8 @@ def grid_text(
     gives no meaning."""
     every = list(_marks(page, placement))
     marks = [mark for mark in every if not any(holds(box, mark.middle) for box in others)]
-    marks = _without_copies(marks, _is_shadow)
-    marks = _without_copies(_named(marks, page, placement, reader) if reader else marks, _is_halo)
+    marks = without_shadows(marks)
+    marks = without_halos(_named(marks, page, placement, reader) if reader else marks)
     pointers = arrows_beside([mark for mark in marks if not in_grid(mark, placement)], page, placement)
     arrows = [*arrows, *(shape.box for shape in pointers)]
     marks = [mark for mark in marks if not (mark.glyph.text in POINTERS and mark.box in arrows)]
@@ -143,37 +139,6 @@ def _marks(page: Page, placement: Placement) -> Iterable[Mark]:
         x, y = middle(box)
         if -reach < x < placement.columns + reach and -reach < y < placement.rows + reach:
             yield Mark(glyph, box, glyph.size / placement.cell)
-
-
-def _without_copies(marks: Sequence[Mark], is_copy: Callable[[Mark, Mark], bool]) -> list[Mark]:
-    """Marks without those that are copies of a later one of the same character. A character without a name is none."""
-    later: dict[str, list[Mark]] = {}
-    kept = []
-    for mark in reversed(marks):
-        same = later.setdefault(mark.glyph.text, [])
-        if not (mark.glyph.text and any(is_copy(mark, other) for other in same)):
-            kept.append(mark)
-        same.append(mark)
-    return kept[::-1]
-
-
-def _is_halo(one: Mark, other: Mark) -> bool:
-    """Whether one of two marks of the same character lies in the other's place, as large and in another colour: a rim
-    of paper around it."""
-    off = max(abs(a - b) for a, b in zip(one.middle, other.middle, strict=True))
-    return (
-        off <= HALO * one.size
-        and abs(one.size - other.size) <= HALO * one.size
-        and one.glyph.colour != other.glyph.colour
-    )
-
-
-def _is_shadow(one: Mark, other: Mark) -> bool:
-    """Whether one of two marks of the same character is the other's shadow, a little aside and above or below."""
-    if abs(one.size - other.size) > ALIKE * one.size:
-        return False
-    shift = [abs(a - b) / one.size for a, b in zip(one.middle, other.middle, strict=True)]
-    return min(shift) > ASIDE[0] and max(shift) < ASIDE[1]
 
 
 def _named(marks: Sequence[Mark], page: Page, placement: Placement, reader: Reader) -> list[Mark]:

@@ -108,6 +108,18 @@ def test_the_same_crop_reads_the_same_alone_and_among_many(reader: GlyphReader) 
     assert np.allclose(many[7], reader.probabilities([crops[7]])[0], atol=1e-5)
 
 
+def test_a_window_that_was_read_is_known(monkeypatch: pytest.MonkeyPatch) -> None:
+    reader, run = GlyphReader(), []
+    scores = reader._run
+    monkeypatch.setattr(reader, "_run", lambda crops: [run.append(len(crops)), scores(crops)][1])
+    four, seven = (crop(d, FONTS[0]) for d in "47")
+    first = reader.probabilities([four, seven, four])
+    again = reader.probabilities([seven, four], "4")
+    assert run == [2, 0]
+    assert np.array_equal(first[0], first[2])
+    assert np.array_equal(again, GlyphReader().probabilities([seven, four], "4"))
+
+
 def test_reading_needs_no_deep_learning_library() -> None:
     code = "import sys; from recognise.glyphs import GlyphReader; GlyphReader(); print('torch' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -10,8 +11,10 @@ from PIL import Image
 
 from fixtures.bench.places import PRESS
 from fixtures.bench.same import differences
-from recognise import pipeline
+from recognise import looking, pipeline
 from recognise.evidence import Words
+from recognise.looking import look_again
+from recognise.marks.spoken import SILENT
 from recognise.pipeline import PageReading, read_page
 from recognise.place import corners
 from recognise.plausible import Judgement
@@ -74,6 +77,18 @@ def test_marks_that_the_paths_do_not_show_are_read_from_the_picture() -> None:
 
 
 @pytest.mark.slow
+def test_marks_are_read_once_where_the_rules_are_known(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The picture of what a PDF draws is looked at when the page's words have been read."""
+    looked, guided = [], replace(SILENT, links=frozenset(("LINE",)))
+    seen = SimpleNamespace(stages=object(), spoken=guided, evidence=None, flat=None, lattice=None)
+    monkeypatch.setattr(looking, "with_marks", lambda *_: looked.append(True))
+    monkeypatch.setattr(looking, "_looked", lambda *_: "again")
+    assert look_again(seen, guided) is seen
+    assert not looked
+    assert look_again(SimpleNamespace(**{**vars(seen), "spoken": SILENT}), guided) == "again"
+    assert looked == [True]
+
+
 def test_a_blot_on_a_page_is_a_query() -> None:
     page = page_in(SCAN)
     (before,) = _scan_read().results

@@ -20,7 +20,7 @@ from recognise.text.blocks import Block, blocks, joined
 from recognise.text.engine import NoEngine, engine
 from recognise.text.glyph_lines import glyph_lines
 from recognise.text.level import levelled
-from recognise.text.lying import text_turn
+from recognise.text.lying import layer_turn, text_turn
 from recognise.text.ocr import ocr_lines
 from recognise.text.paragraphs import without_bullets
 from recognise.text.regions import text_regions, text_slope
@@ -220,6 +220,19 @@ def test_the_lines_of_text_tell_which_way_up_a_page_lies(page: Page) -> None:
     assert text_turn(raster.turn(3), [(y0, width - x1, y1, width - x0)]) == 1
     blank = replace(raster, image=np.full_like(raster.image, 255))
     assert text_turn(blank, [(x0, y0, x1, y1)]) is None
+
+
+def test_the_letters_of_a_text_layer_tell_which_way_up_a_page_is(page: Page) -> None:
+    assert page.vectors is not None
+    assert layer_turn(page) == 0
+    assert layer_turn(page.turn(1)) == 3
+    sideways = tuple(replace(glyph, angle=90.0, upright=False) for glyph in page.vectors.glyphs)
+    assert layer_turn(replace(page, vectors=replace(page.vectors, glyphs=sideways))) == 3
+    both = (*page.vectors.glyphs, *sideways)
+    assert layer_turn(replace(page, vectors=replace(page.vectors, glyphs=both))) is None
+    few = page.vectors.glyphs[:20]
+    assert layer_turn(replace(page, vectors=replace(page.vectors, glyphs=few))) is None
+    assert layer_turn(replace(page, vectors=None)) is None
 
 
 @pytest.mark.parametrize("number", ["9.", "1:2."])
