@@ -92,9 +92,9 @@ class Vectors:
     pictures: tuple[Box, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Page:
-    """One page of a source.
+    """One page of a source; equal only to itself.
 
     `image` is the page rendered or decoded, in RGB; `scale` is its pixels per frame unit, so that a point (x, y) of
     the frame lies at (x * scale, y * scale) in the image. For an image source `scale` is 1, unless it was too large to

@@ -142,14 +142,14 @@ def _perhaps_turned(looked: Sequence[Looked]) -> Looked | None:
 
 def find_lattices(page: Page) -> list[Lattice]:
     """The grids of a page: found in its picture, made exact by its vectors where it has them."""
-    drawn = lattices_from_vectors(page) if page.vectors is not None else []
+    drawn = lattices_from_vectors(page) if page.vectors is not None else ()
     found = find_grids(page.image, drawn)
     return [_as_drawn(lattice, drawn) for lattice in found]
 
 
 def _as_drawn(lattice: Lattice, drawn: Sequence[Lattice]) -> Lattice:
     """The grid as the vectors draw it, also where the picture's lattice is bent inside the same outline."""
-    same = exact(lattice, list(drawn))
+    same = exact(lattice, drawn)
     if same is not lattice:
         return same
     for other in drawn:

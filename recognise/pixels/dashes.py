@@ -50,13 +50,13 @@ def dashes(labels: npt.NDArray[np.int32], boxes: Ints, chosen: Ints, cell: int) 
             found[row] = True
         ends.append(_Ends.of(own, rows, axis, cell))
     small = np.nonzero((own[:, 2:].max(axis=1) <= CORNER * cell) & ~found)[0]
-    for index in map(int, small):
-        level, upright = (one.at(own[index]) for one in ends)
-        if level is not None and upright is not None:
+    for index, *rows_of_both in zip(small.tolist(), *(one.at(own[small]) for one in ends), strict=True):
+        if min(rows_of_both) >= 0:
+            (level, its_half), (upright, half) = (one.line(row) for one, row in zip(ends, rows_of_both, strict=True))
             x, y, width, height = (int(v) for v in own[index])
             mask = labels[y : y + height, x : x + width] == chosen[index]
-            mask[np.abs(np.arange(y, y + height) + 0.5 - level[0]) <= level[1]] = False
-            left = mask[:, np.abs(np.arange(x, x + width) + 0.5 - upright[0]) > upright[1]]
+            mask[np.abs(np.arange(y, y + height) + 0.5 - level) <= its_half] = False
+            left = mask[:, np.abs(np.arange(x, x + width) + 0.5 - upright) > half]
             found[index] = left.sum() <= LEFT_OVER * (labels[y : y + height, x : x + width] == chosen[index]).sum()
     return chosen[found]
 
@@ -68,8 +68,9 @@ def _rows(boxes: Ints, axis: int, cell: int) -> Iterator[Ints]:
     off = boxes[:, 1 - axis] + thick / 2
     left = list(np.nonzero(thin)[0][np.argsort(off[thin], kind="stable")])
     while left:
-        line = [index for index in left if off[index] - off[left[0]] <= 2 * IN_LINE * cell]
-        left = left[len(line) :]
+        first = off[left[0]]
+        stop = next((n for n, index in enumerate(left) if off[index] - first > 2 * IN_LINE * cell), len(left))
+        line, left = left[:stop], left[stop:]
         yield from _runs(sorted(line, key=lambda index: int(boxes[index, axis])), boxes[:, axis], length)
 
 
@@ -122,11 +123,17 @@ class _Ends:
             told[number] = middle, thick / 2 + IN_LINE * cell, start[0], start[-1] + length[-1], slack
         return cls(axis, *told.T)
 
-    def at(self, box: Ints) -> tuple[float, float] | None:
-        """The middle and half the width of a row that ends at a piece, with one side of the piece in its line; None
-        where there is none."""
-        low, high = box[1 - self.axis], box[1 - self.axis] + box[3 - self.axis]
-        in_line = np.minimum(np.abs(low - self.middle), np.abs(high - self.middle)) <= self.reach
-        off = np.maximum(self.begin - box[self.axis] - box[2 + self.axis], box[self.axis] - self.end)
-        ending = np.nonzero(in_line & (off >= -1) & (off <= self.slack))[0]
-        return (float(self.middle[ending[0]]), float(self.reach[ending[0]])) if ending.size else None
+    def at(self, boxes: Ints) -> Ints:
+        """Of each piece the row that ends at it, with one side of the piece in its line; -1 where there is none."""
+        if not len(self.middle):
+            return np.full(len(boxes), -1)
+        x, across = boxes[:, self.axis, None], boxes[:, 1 - self.axis, None]
+        sides = np.abs(across - self.middle), np.abs(across + boxes[:, 3 - self.axis, None] - self.middle)
+        in_line = np.minimum(*sides) <= self.reach
+        off = np.maximum(self.begin - x - boxes[:, 2 + self.axis, None], x - self.end)
+        ending = in_line & (off >= -1) & (off <= self.slack)
+        return np.where(ending.any(axis=1), ending.argmax(axis=1), -1)
+
+    def line(self, row: int) -> tuple[float, float]:
+        """The middle of a row, and half its width."""
+        return float(self.middle[row]), float(self.reach[row])

@@ -28,7 +28,8 @@ class Lists:
         glyphs = page.vectors.glyphs if page.vectors else ()
         seen = [glyph for glyph in glyphs if glyph.visible and not glyph.text.isspace()]
         self._size = (placement.rows, placement.columns)
-        self._text = [(placement.box(g.box), g.size / placement.cell, g.text) for g in seen]
+        boxes = placement.boxes([g.box for g in seen])
+        self._text = [(box, g.size / placement.cell, g.text) for box, g in zip(boxes, seen, strict=True)]
 
     def is_bullet(self, box: Box) -> bool:
         """Whether a mark, in cells, stands wholly beside the grid and right before a line of text."""

@@ -22,7 +22,11 @@ def tiles_of_text(shapes: Iterable[Shape], page: Page, placement: Placement, ras
     """The boxes of tiles beside a grid in which known characters of the page stand. Those in the middle of a row or
     column are left, for they hold clues, and those from which an arrow starts."""
     shapes = list(shapes)
-    written = [(middle(placement.box(g.box)), g.text) for g in page.vectors.glyphs if g.visible] if page.vectors else []
+    if not any(shape.name in TILES and is_outside(shape.box, raster) for shape in shapes):
+        return []
+    seen = [glyph for glyph in page.vectors.glyphs if glyph.visible] if page.vectors else []
+    places = map(middle, placement.boxes([glyph.box for glyph in seen]))
+    written = [(place, glyph.text) for place, glyph in zip(places, seen, strict=True)]
     arrows = [middle(shape.box) for shape in shapes if shape.name == "arrow"]
     found = []
     for shape in shapes:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
+from functools import lru_cache
 from itertools import product
 
 import numpy as np
@@ -55,16 +57,18 @@ SAME_PLACE = 0.1
 """As a part of a cell: how far two lattices of one grid may differ anywhere."""
 
 
-def lattices_from_vectors(page: Page) -> list[Lattice]:
+@lru_cache(maxsize=1)
+def lattices_from_vectors(page: Page) -> tuple[Lattice, ...]:
     """Every lattice that the page's lines draw, with `points` in pixels of the page's image; largest first. Tables and
-    word grids are among them: `score` is 1 for each, for it tells nothing about what a lattice is for."""
+    word grids are among them: `score` is 1 for each, for it tells nothing about what a lattice is for. Asked for again
+    with each grid of a page, hence kept."""
     lattices = [
         lattice for across, down in line_groups(page) if (lattice := _lattice(across, down, page.scale)) is not None
     ]
     apart = gap_lattice(page)
     if apart is not None and not any(_holds_middle(lattice, apart, page.scale) for lattice in lattices):
         lattices.append(Lattice(np.stack(np.meshgrid(*apart), axis=-1) * page.scale))
-    return sorted(lattices, key=lambda lattice: -float(np.ptp(lattice.points[..., 0])))
+    return tuple(sorted(lattices, key=lambda lattice: -float(np.ptp(lattice.points[..., 0]))))
 
 
 def _holds_middle(lattice: Lattice, lines: tuple[Floats, Floats], scale: float) -> bool:
@@ -90,7 +94,7 @@ def line_groups(page: Page) -> list[tuple[Lines, Lines]]:
     return _groups(across, down)
 
 
-def exact(lattice: Lattice, drawn: list[Lattice]) -> Lattice:
+def exact(lattice: Lattice, drawn: Iterable[Lattice]) -> Lattice:
     """The drawn lattice that is the same grid as `lattice`, or `lattice` itself when there is none."""
     cell = float(np.linalg.norm(lattice.points[0, 1] - lattice.points[0, 0]))
     for other in drawn:
@@ -103,16 +107,17 @@ def exact(lattice: Lattice, drawn: list[Lattice]) -> Lattice:
 def _segments(page: Page, path: VectorPath) -> list[Floats]:
     """The straight pieces of a path, n x 2 x 2, in frame units of the upright page; of filled bars their middle
     lines."""
+    ends = np.cumsum([len(points) for points in path.subpaths])[:-1]
+    every = frame_to_image(page, np.array([at for points in path.subpaths for at in points], np.float64)) / page.scale
+    if path.stroke is None and (len(every) > MOST_SIDES or np.ptp(every, axis=0).max() < SHORTEST):
+        return []
     rings = []
-    for points, closed in zip(path.subpaths, path.closed, strict=True):
-        upright = frame_to_image(page, np.array(points, dtype=np.float64)) / page.scale
-        ring = np.concatenate([upright, upright[:1]]) if closed or path.stroke is None else _steadied(upright)
+    for points, closed in zip(np.split(every, ends), path.closed, strict=True):
+        ring = np.concatenate([points, points[:1]]) if closed or path.stroke is None else _steadied(points)
         rings.append(np.stack([ring[:-1], ring[1:]], axis=1))
     sides = np.concatenate(rings)
     if path.stroke is not None:
         return [sides]
-    if len(sides) > MOST_SIDES or np.ptp(sides.reshape(-1, 2), axis=0).max() < SHORTEST:
-        return []
     bars = [_middle_lines(sides, along) for along in (0, 1)]
     return [_carried_on(*bars[along], *bars[1 - along], along) for along in (0, 1)]
 

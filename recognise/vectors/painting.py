@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import cv2
 import numpy as np
 import numpy.typing as npt
@@ -73,22 +71,23 @@ def stroked(
         joints = ring if is_closed or cap == "round" else ring[1:-1]
         for joint in _fixed(joints, raster, left, top):
             cv2.circle(mask, tuple(map(int, joint)), round(width / 2 * CELL * 2**_SHIFT), 1, -1, shift=_SHIFT)
-        for bar in _bars(ring, width, width / 2 if cap == "square" and not is_closed else 0.0):
-            cv2.fillConvexPoly(mask, _fixed(bar, raster, left, top), 1, shift=_SHIFT)
+        bars = _bars(ring, width, width / 2 if cap == "square" and not is_closed else 0.0)
+        for bar in _fixed(bars, raster, left, top):
+            cv2.fillConvexPoly(mask, bar, 1, shift=_SHIFT)
     return Patch(left, top, mask.view(np.bool_))
 
 
-def _bars(ring: Floats, width: float, extra: float) -> Iterator[Floats]:
-    """Each piece of a polyline as a rectangle; the first and the last go on by `extra` beyond its ends."""
+def _bars(ring: Floats, width: float, extra: float) -> Floats:
+    """Each piece of a polyline as a rectangle, n x 4 x 2; the first and the last go on by `extra` beyond its ends."""
     steps = np.diff(ring, axis=0)
     lengths = np.hypot(steps[:, 0], steps[:, 1])
-    pieces = np.flatnonzero(lengths > 0).tolist()
-    for piece in pieces:
-        along = steps[piece] / lengths[piece]
-        aside = np.array([-along[1], along[0]]) * width / 2
-        first = ring[piece] - along * (extra if piece == pieces[0] else 0.0)
-        last = ring[piece + 1] + along * (extra if piece == pieces[-1] else 0.0)
-        yield np.stack([first + aside, last + aside, last - aside, first - aside])
+    pieces = np.flatnonzero(lengths > 0)
+    along = steps[pieces] / lengths[pieces, None]
+    aside = np.stack([-along[:, 1], along[:, 0]], axis=1) * width / 2
+    first, last = ring[pieces].copy(), ring[pieces + 1].copy()
+    first[:1] -= along[:1] * extra
+    last[-1:] += along[-1:] * extra
+    return np.stack([first + aside, last + aside, last - aside, first - aside], axis=1)
 
 
 def _window(
@@ -104,7 +103,7 @@ def _window(
 
 
 def _fixed(points: Floats, raster: Raster, left: int, top: int) -> npt.NDArray[np.int32]:
-    """Points in cells as OpenCV's fixed-point pixels of a window; a pixel's middle has whole coordinates."""
+    """Points (..., 2) in cells as OpenCV's fixed-point pixels of a window; a pixel's middle has whole coordinates."""
     pixels = points * CELL + raster.origin - (left + 0.5, top + 0.5)
     limit = 2.0**15
     fixed: npt.NDArray[np.int32] = np.round(np.clip(pixels, -limit, limit) * 2**_SHIFT).astype(np.int32)

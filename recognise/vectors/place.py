@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import cv2
@@ -48,10 +49,17 @@ class Placement:
 
     def box(self, box: Box) -> Box:
         """The upright box, in cells, around a box of the frame."""
-        x0, y0, x1, y1 = box
-        corners = self.to_cells(np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], dtype=np.float64))
-        (left, top), (right, bottom) = corners.min(axis=0), corners.max(axis=0)
-        return float(left), float(top), float(right), float(bottom)
+        (found,) = self.boxes([box])
+        return found
+
+    def boxes(self, boxes: Sequence[Box]) -> list[Box]:
+        """The same of several."""
+        if not boxes:
+            return []
+        sides = np.array(boxes, dtype=np.float64)
+        corners = self.to_cells(sides[:, [0, 1, 2, 1, 2, 3, 0, 3]].reshape(-1, 2)).reshape(-1, 4, 2)
+        found = np.concatenate([corners.min(axis=1), corners.max(axis=1)], axis=1).tolist()
+        return [(left, top, right, bottom) for left, top, right, bottom in found]
 
 
 def _between(values: Floats, lines: Floats) -> Floats:

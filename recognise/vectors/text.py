@@ -132,10 +132,9 @@ def _is_headline(number: Number) -> bool:
 
 def _marks(page: Page, placement: Placement) -> Iterable[Mark]:
     reach = RING + 3
-    for glyph in page.vectors.glyphs if page.vectors else ():
-        if not glyph.visible or glyph.as_path:
-            continue
-        box = placement.box(glyph.box)
+    glyphs = page.vectors.glyphs if page.vectors else ()
+    written = [glyph for glyph in glyphs if glyph.visible and not glyph.as_path]
+    for glyph, box in zip(written, placement.boxes([glyph.box for glyph in written]), strict=True):
         x, y = middle(box)
         if -reach < x < placement.columns + reach and -reach < y < placement.rows + reach:
             yield Mark(glyph, box, glyph.size / placement.cell)
