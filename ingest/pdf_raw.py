@@ -180,29 +180,32 @@ def _piece(points: list[Point], curves: list[int], closed: bool, to_frame: Matri
     mapped = to_frame.apply(np.array(points, dtype=np.float64))
     if not curves:
         return mapped, closed, False
-    starts = set(curves[::3])
+    flat = _flat([start for start in curves[::3] if 0 < start <= len(mapped) - 3], mapped)
     parts: list[Points] = []
-    index = 0
-    while index < len(mapped):
-        if index in starts and 0 < index <= len(mapped) - 3:
-            parts.append(_bezier(mapped[index - 1 : index + 3]))
-            index += 3
-        else:
-            parts.append(mapped[index : index + 1])
-            index += 1
-    return np.concatenate(parts), closed, True
+    done = 0
+    for start in sorted(flat):
+        parts += [mapped[done:start], flat[start]]
+        done = start + 3
+    return np.concatenate([*parts, mapped[done:]]), closed, True
 
 
-def _bezier(control: Points) -> Points:
-    """Points on a cubic Bezier curve after its first one. A chord of a curve misses it by at most an eighth of its
-    second derivative, which is six times the largest second difference of the control points, times its length."""
-    bends = control[:-2] - 2 * control[1:-1] + control[2:]
-    bend = float(np.hypot(bends[:, 0], bends[:, 1]).max())
-    pieces = int(min(_CURVE_PIECES, max(2, np.ceil(np.sqrt(0.75 * bend / FLATNESS)))))
-    t = np.linspace(0.0, 1.0, pieces + 1)[1:, None]
-    s = 1 - t
-    curve: Points = s**3 * control[0] + 3 * s**2 * t * control[1] + 3 * s * t**2 * control[2] + t**3 * control[3]
-    return curve
+def _flat(starts: list[int], points: Points) -> dict[int, Points]:
+    """By the indices of their first control points, points on cubic Bezier curves after the first one of each. A chord
+    of a curve misses it by at most an eighth of its second derivative, which is six times the largest second
+    difference of the control points, times its length."""
+    control = points[np.array(starts, np.int64)[:, None] + np.arange(-1, 3)]
+    bends = control[:, :-2] - 2 * control[:, 1:-1] + control[:, 2:]
+    bend = np.hypot(bends[..., 0], bends[..., 1]).max(axis=1, initial=0.0)
+    pieces = np.fmin(_CURVE_PIECES, np.fmax(2, np.ceil(np.sqrt(0.75 * bend / FLATNESS)))).astype(int)
+    found: dict[int, Points] = {}
+    for count in np.unique(pieces).tolist():
+        chosen = np.flatnonzero(pieces == count)
+        t = np.linspace(0.0, 1.0, count + 1)[1:, None]
+        s = 1 - t
+        one, two, three, four = np.moveaxis(control[chosen], 1, 0)[:, :, None]
+        curves = s**3 * one + 3 * s**2 * t * two + 3 * s * t**2 * three + t**3 * four
+        found |= {starts[index]: curve for index, curve in zip(chosen.tolist(), curves, strict=True)}
+    return found
 
 
 def layers(thing: PageObject) -> Iterator[str]:
