@@ -88,13 +88,13 @@ def cut_out(places: Iterable[Place], seen: Print, inside: float = INSIDE) -> Gre
 def darker_than_lines(places: Iterable[Place], seen: Print) -> tuple[Grey, set[Place]]:
     """What is darker than the lattice line under it, of the places on edges whose line is not black, and these places:
     black figures differ from a coloured line in the channel in which that is lightest."""
-    neutral = _neutral(seen)
-    found = np.zeros_like(neutral)
+    grey = neutral(seen)
+    found = np.zeros_like(grey)
     clear = set()
     for place in places:
-        grey, dark = (line_beside(place, ink, seen.raster) for ink in (neutral, seen.whole))
-        coloured = float(dark.max(initial=0.0) - grey.max(initial=0.0)) >= COLOURED
-        ink, line = (neutral, grey) if coloured else (seen.whole, dark)
+        light, dark = (line_beside(place, ink, seen.raster) for ink in (grey, seen.whole))
+        coloured = float(dark.max(initial=0.0) - light.max(initial=0.0)) >= COLOURED
+        ink, line = (grey, light) if coloured else (seen.whole, dark)
         window = seen.raster.slices(inner(place))
         if not place.radius and (coloured or float(line.max(initial=0.0)) < BLACK_LINE):
             found[window] = np.maximum(ink[window] - line, 0) / np.maximum(1 - line, TINTED)
@@ -105,22 +105,22 @@ def darker_than_lines(places: Iterable[Place], seen: Print) -> tuple[Grey, set[P
 def without_colours(places: Iterable[Place], seen: Print) -> tuple[Grey, list[Place]]:
     """What is darker than coloured lines, the lattice aside, in the channel in which they are lightest, and those of
     some places that such a line runs through: a number on it is one piece with it in all others."""
-    neutral = _neutral(seen)
+    grey = neutral(seen)
     # Where a lattice line was taken out nothing is known but that the coloured line runs on there.
-    neutral[seen.whole - seen.drawn >= COLOURED] = 0
-    coloured = (seen.drawn - neutral >= COLOURED) & (neutral > 0)
-    darker, lined = np.zeros_like(neutral), []
+    grey[seen.whole - seen.drawn >= COLOURED] = 0
+    coloured = (seen.drawn - grey >= COLOURED) & (grey > 0)
+    darker, lined = np.zeros_like(grey), []
     for place in places:
         own = seen.raster.slices(place.box)
         if np.mean(coloured[own]) >= COLOURED_PART:
-            line = float(np.median(neutral[own][coloured[own]]))
+            line = float(np.median(grey[own][coloured[own]]))
             window = seen.raster.slices(_around(place))
-            darker[window] = np.maximum(neutral[window] - line, 0) / max(1 - line, TINTED)
+            darker[window] = np.maximum(grey[window] - line, 0) / max(1 - line, TINTED)
             lined.append(place)
     return darker, lined
 
 
-def _neutral(seen: Print) -> Grey:
+def neutral(seen: Print) -> Grey:
     """How dark each pixel is in its lightest channel."""
     return np.asarray(1.0 - seen.relative.max(axis=-1), np.float32)
 
@@ -128,13 +128,18 @@ def _neutral(seen: Print) -> Grey:
 def line_beside(place: Place, ink: Grey, raster: Raster) -> Grey:
     """How dark the lattice line is that runs under a place on an edge, across it, as seen to both sides of what stands
     there: a row or a column for the part of the place that is looked at."""
+    return np.asarray(np.minimum(*lines_beside(place, ink, raster)), np.float32)
+
+
+def lines_beside(place: Place, ink: Grey, raster: Raster) -> tuple[Grey, Grey]:
+    """The same as seen to the one side of it and to the other."""
     x0, y0, x1, y1 = inner(place)
     x, y = place.middle
     if abs(x - round(x)) < abs(y - round(y)):
-        sides = [ink[raster.slices((x0, y + a, x1, y + b))].mean(axis=0)[None] for a, b in BESIDE]
+        one, other = (ink[raster.slices((x0, y + a, x1, y + b))].mean(axis=0)[None] for a, b in BESIDE)
     else:
-        sides = [ink[raster.slices((x + a, y0, x + b, y1))].mean(axis=1)[:, None] for a, b in BESIDE]
-    return np.asarray(np.minimum(*sides), np.float32)
+        one, other = (ink[raster.slices((x + a, y0, x + b, y1))].mean(axis=1)[:, None] for a, b in BESIDE)
+    return one, other
 
 
 def runs_through(wall: Wall, place: Place) -> bool:

@@ -7,10 +7,11 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from recognise.marks.lifted import lifted
+from recognise.marks.own_shade import in_own_shade
 from recognise.marks.shafts import without_shafts
 from recognise.marks.text_ink import Print, pieces_at, without_walls
 from recognise.marks.text_places import Place
-from recognise.marks.text_readings import AGREEING, SURE, Reading, longest, read_at
+from recognise.marks.text_readings import AGREEING, SURE, Reading, is_part, longest, read_at
 from recognise.marks.totals import leave_out_walls
 from recognise.marks.under_circles import darker_than_circles, touched_by, without_circles
 from recognise.pixels.blobs import Pieces
@@ -56,6 +57,22 @@ def look_beside_arrows(
             found[place] = freed
 
 
+def look_for_own_shade(
+    on_edges: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
+) -> None:
+    """Put in `found` what is read on edges of figures told by their own shade, where the looks at these agree on a text
+    that has all that was surely read before."""
+    ink, there = in_own_shade(on_edges, seen) if on_edges else (seen.whole, [])
+    looks = at_shares(there, ink, seen) if there else []
+    for place in there:
+        told = read_all(place, looks, seen, reader)
+        text = max(told, key=lambda reading: reading.score).text
+        agreeing = sum(reading.text == text and _is_surely_text(reading) for reading in told) >= AGREEING
+        before = [reading.text for reading in found[place] if _is_surely_text(reading)]
+        if agreeing and all(other == text or is_part(other, text) for other in before):
+            found[place] = told
+
+
 def look_off_lines(
     corners: Sequence[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
 ) -> None:
@@ -97,6 +114,12 @@ def look_past_circles(
     looks = [look for ink in inks for look in at_shares(touched, ink, seen)]
     for place in touched:
         found[place] = [*found[place], *read_all(place, looks, seen, reader)]
+
+
+def _is_surely_text(reading: Reading) -> bool:
+    """Whether a number or letters are surely read and next to nothing is left over; nothing on an edge has both."""
+    told = reading.text.isdecimal() or reading.text.isalpha()
+    return told and reading.least >= SURE and reading.left <= MOST_LEFT
 
 
 def _is_cut(reading: Reading, peeled: Grey, seen: Print) -> bool:

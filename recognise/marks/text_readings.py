@@ -198,7 +198,7 @@ def fullest(readings: Sequence[Reading]) -> Reading:
     """The best reading, or one that has all its characters and more, all of them sure: what touches a line is no piece
     of its own once the line is out, and then not even left over."""
     best = max(readings, key=lambda r: r.score)
-    fuller = [r for r in readings if r.least >= SURE and _is_part(best.text, r.text) and _is_wider(r, best)]
+    fuller = [r for r in readings if r.least >= SURE and is_part(best.text, r.text) and _is_wider(r, best)]
     return max(fuller, key=lambda r: (len(r.text), r.score)) if fuller else best
 
 
@@ -249,10 +249,10 @@ def contradicts(reading: Reading, best: Reading, raster: Raster) -> bool:
         return False
     inked = [blob.box(raster) for blob in reading.near]
     seen = all(any(holds(character.box, middle(box)) for box in inked) for character in best.characters)
-    return not (seen and _is_part(reading.text, best.text))
+    return not (seen and is_part(reading.text, best.text))
 
 
-def _is_part(part: str, whole: str) -> bool:
+def is_part(part: str, whole: str) -> bool:
     """Whether a text is another with characters lost."""
     rest = iter(whole)
     return len(part) < len(whole) and all(character in rest for character in part)

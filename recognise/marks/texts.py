@@ -32,6 +32,7 @@ from recognise.marks.text_looks import (
     at_shares,
     look_beside_arrows,
     look_beside_walls,
+    look_for_own_shade,
     look_off_lines,
     look_past_circles,
     read_all,
@@ -208,6 +209,7 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
     on_grey = at_shares(lined, grey, seen) if lined else []
     for place in lined:
         found[place] += read_all(place, on_grey, seen, reader)
+    look_for_own_shade([place for place in on_lattice if place not in dark], found, seen, reader)
     look_off_lines(in_corner, found, seen, reader)
     look_beside_arrows(
         [place for place in corners if any(right and down for right, down in place.arrows)], found, seen, reader
