@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
+from types import MappingProxyType
 
 import numpy as np
 
@@ -16,13 +17,15 @@ from recognise.glyphs import GlyphReader
 from recognise.grids import (
     Boxes,
     boxes_from,
-    find_grids,
     flatten,
     inked,
     marks_on_edges,
     measure_edges,
     straightened,
+    without_others,
 )
+from recognise.grids.find import PUZZLE
+from recognise.grids.find import find_lattices as lattices_in
 from recognise.hand import Hand, tell_hand
 from recognise.hand.digits import HandReader
 from recognise.hand.reading import digit_reader
@@ -49,6 +52,8 @@ PATTERN = (200, 200, 200)
 
 IN_MIDDLE = 0.25
 """In cells: a mark so near to the middle of a cell stands in it; one on an edge leaves the far side of it bare."""
+
+NONE_YET: Mapping[int, Looked] = MappingProxyType({})
 
 WIDE_LINE = 0.2
 """In cells: a thinner line through the middle of a cell stays, with its blur, in the middle one of the three parts of
@@ -106,14 +111,14 @@ def drawn_again(page: Page, lattice: Lattice) -> Looked | None:
 def look_upright(page: Page) -> tuple[Page, list[Looked]]:
     """The page the right way up, and every grid on it as the readers saw it."""
     lattices = find_lattices(page)
-    looked = [look(page, lattice) for lattice in lattices]
+    looked = _look_at_each(page, lattices)
     puzzles = [grid for grid in looked if judge(grid.evidence).is_puzzle]
     doubtful = _perhaps_turned(looked)
     if puzzles and (doubtful or (page.vectors is None and not any(told(grid.evidence) for grid in looked))):
         quarters = _turn_of_text(page, puzzles)
         if quarters:
             page, lattices = turned(page, lattices, quarters)
-            looked = [look(page, lattice) for lattice in lattices]
+            looked = _look_at_each(page, lattices)
         if quarters is not None:
             return page, looked
     if doubtful is None:
@@ -123,7 +128,18 @@ def look_upright(page: Page) -> tuple[Page, list[Looked]]:
         return page, looked
     page, lattices = turned(page, lattices, best)
     known = {index: turned_grid for index, grid in enumerate(looked) if grid is doubtful}
-    return page, [known.get(index) or look(page, lattice) for index, lattice in enumerate(lattices)]
+    return page, _look_at_each(page, lattices, known)
+
+
+def _look_at_each(page: Page, lattices: Sequence[Lattice], known: Mapping[int, Looked] = NONE_YET) -> list[Looked]:
+    """The puzzle grids of a page as the readers see them, those that are `known` (by their index) as they are; in a
+    picture each without what stands in the other grids and tables of the page."""
+
+    def alone(lattice: Lattice) -> Page:
+        return page if page.vectors else replace(page, image=without_others(page.image, lattice, lattices))
+
+    puzzles = [lattice for lattice in lattices if lattice.score >= PUZZLE]
+    return [known.get(index) or look(alone(lattice), lattice) for index, lattice in enumerate(puzzles)]
 
 
 def _turn_of_text(page: Page, puzzles: Sequence[Looked]) -> int | None:
@@ -141,9 +157,9 @@ def _perhaps_turned(looked: Sequence[Looked]) -> Looked | None:
 
 
 def find_lattices(page: Page) -> list[Lattice]:
-    """The grids of a page: found in its picture, made exact by its vectors where it has them."""
+    """The grids of a page, its tables among them: found in its picture, made exact by its vectors where it has them."""
     drawn = lattices_from_vectors(page) if page.vectors is not None else ()
-    found = find_grids(page.image, drawn)
+    found = lattices_in(page.image, drawn)
     return [_as_drawn(lattice, drawn) for lattice in found]
 
 

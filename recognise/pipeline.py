@@ -20,6 +20,7 @@ from recognise.rules import Statement
 from recognise.rules.reader import read_rules
 from recognise.stated import is_same, says_more
 from recognise.text import page_words
+from schema.kinds.unread_mark import UnreadMark
 
 ONLY_DRAWN = "the file draws something here that was not seen in its picture"
 
@@ -100,10 +101,12 @@ def _unseen(drawn: Draft, pictured: Draft) -> list[Polygon]:
     ]
 
 
-def _left_to_do(result: Result) -> tuple[bool, bool, int]:
-    """How far a reading is from being clean."""
-    proof = result.proven.proof
-    return not result.clean, proof is None or proof.solution is None, len(result.proven.draft.doubts)
+def _left_to_do(result: Result) -> tuple[bool, bool, int, int]:
+    """How far a reading is from being clean. A mark of which nobody knows what it means is more than any number of
+    doubts about marks that are understood."""
+    proof, draft = result.proven.proof, result.proven.draft
+    unread = sum(isinstance(constraint, UnreadMark) for constraint in draft.constraints)
+    return not result.clean, proof is None or proof.solution is None, unread, len(draft.doubts)
 
 
 def with_words(page: Page, looked: Sequence[Looked]) -> list[tuple[Looked, Words]]:

@@ -1,5 +1,6 @@
 """Grids on a page: where they are, laid flat, how thick their lines are, and which boxes these make."""
 
+from recognise.grids.alone import without_others
 from recognise.grids.boxes import Boxes, boxes_from, thick_regions
 from recognise.grids.covered import marks_on_edges
 from recognise.grids.edges import measure_edges
@@ -24,4 +25,5 @@ __all__ = [
     "measure_edges",
     "straightened",
     "thick_regions",
+    "without_others",
 ]

@@ -60,5 +60,7 @@ def _cell(shape: Shape, left: Left) -> Cell | None:
 
 
 def _ends(line: Trace) -> tuple[Cell, ...]:
-    """The cells in which a line without circles and heads ends."""
-    return () if line.discs or line.heads else tuple(line.ends)
+    """The cells in which a line without heads ends, if it has no circles elsewhere: one that was told at an end is the
+    frame that stands there."""
+    circled = {line.nodes[node] for node, _ in line.discs}
+    return () if line.heads or not circled <= set(line.ends) else tuple(line.ends)

@@ -114,6 +114,8 @@ def line_marks(left: Left) -> Iterator[Mark]:
         asks = () if glyphs else (HARD_TO_READ,)
         glyphs = glyphs or _number(seen, left, unsure=True)
         text, likely, others = joined(glyphs)
+        # That a frame was taken for a circle as well says nothing against the line.
+        sure = trace.extent if at in framed and trace.discs and trace.extent is not None else trace.confidence
         boxes = [glyph.box for glyph in glyphs]
         if glyphs:
             seen = _from_its_number(replace(seen, text=text), glyphs[0], left)
@@ -122,7 +124,7 @@ def line_marks(left: Left) -> Iterator[Mark]:
             seen,
             f"{with_article(NAMES[seen.family])} from {seen.paths[0][0]} to {seen.paths[0][-1]}",
             trace_polygon(trace),
-            trace.confidence * likely,
+            sure * likely,
             trace.how,
             (*trace_claims(trace), *map(claim, framed.get(at, ())), *map(box_polygon, boxes)),
             paint=trace.colour,

@@ -87,9 +87,10 @@ def _faded(inks: Mapping[_Place, float], palest: float = PALEST) -> list[_Place]
 
 def ghosts_of_circles(circles: Mapping[Cell, tuple[Disc, bool]], of_lines: Mapping[Cell, Disc]) -> list[Cell]:
     """The cells whose circle has next to no ink, or none all round, where others of the page are drawn plainly. With
-    each circle it is told whether its ink was found. Beside circles of lines alone, which are drawn otherwise, only
-    those are ghosts of which no ink was found at all."""
-    inks = {cell: ink_of(disc) if found else 0.0 for cell, (disc, found) in circles.items()}
+    each circle it is told whether its rim was found; a filled one without an outline has the ink of its ground, however
+    that fades into paper. Beside circles of lines alone, which are drawn otherwise, only those are ghosts of which no
+    ink was found at all."""
+    inks = {cell: ink_of(disc) if found or disc.outline is None else 0.0 for cell, (disc, found) in circles.items()}
     of_all = _faded(inks | {cell: ink_of(disc) for cell, disc in of_lines.items()})
     bare = [cell for cell in of_all if cell in inks and inks[cell] == 0]
     return list(dict.fromkeys((*_faded(inks), *bare)))

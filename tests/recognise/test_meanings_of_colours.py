@@ -162,6 +162,22 @@ def test_in_a_grey_picture_a_line_is_what_its_number_and_its_ends_say() -> None:
     assert [c.path[0] for c in stated(draft, "between-line")] == [Cell(3, 1)]
 
 
+def test_in_a_grey_picture_lines_with_circles_are_what_the_rules_say_of_such_however_dark_they_seem() -> None:
+    """Lines with circles at their ends seem paler than they are where they are hollow."""
+    between = Statement("between-line", {}, MarkHint("line", "purple"))
+    runs = Statement("run-line", {}, MarkHint("line", "green"))
+    pale, dark = (213, 213, 213), (129, 129, 129)
+    circled = [trace(f"r{n}c1 r{n}c2 r{n}c3", discs=(0, 2), colour=c) for n, c in ((1, dark), (3, (169, 169, 169)))]
+    plain = trace("r5c1 r5c2 r5c3", colour=pale)
+    draft = drafted(between, runs, traces=(*circled, plain))
+    assert [c.path[0] for c in stated(draft, "between-line")] == [Cell(1, 1), Cell(3, 1)]
+    assert [c.path[0] for c in stated(draft, "run-line")] == [Cell(5, 1)]
+    assert BY_DARKNESS not in reasons(draft), "the page has lines of both kinds, each drawn as it usually is"
+    alone = drafted(between, runs, traces=tuple(circled))
+    assert len(stated(alone, "between-line")) == 2
+    assert BY_DARKNESS in reasons(alone), "nothing shows how lines of the other kind are drawn"
+
+
 def test_in_a_grey_picture_lines_of_one_shade_are_those_of_which_the_rules_speak() -> None:
     equal = Statement("palindrome", {}, MarkHint("line", "orange"))
     tubes = Statement("thermometer", {"strict": True}, MarkHint("tube"))

@@ -108,6 +108,11 @@ def test_lines_that_end_in_diamonds_or_squares_end_as_others_do_in_circles(shape
     draft = drafted(rule, traces=lines, shapes=(*frames[:4], *rims))
     assert {c.path for c in stated(draft, "between-line")} == {line.nodes for line in lines}
     assert stated(draft, "unread-mark") == []
+    circled = replace(lines[1], discs=((0, 0.29), (2, 0.29)), confidence=0.6, extent=0.99)
+    taken_for_circles = drafted(rule, traces=(lines[0], circled), shapes=tuple(frames[:4]))
+    assert {c.path for c in stated(taken_for_circles, "between-line")} == {line.nodes for line in lines}
+    assert stated(taken_for_circles, "unread-mark") == []
+    assert min(item.confidence for item in taken_for_circles.items) > 0.9, "frame or circle, it means the same"
     corners = [(x - 0.27, y + 0.27) for x, y in at[:4]]
     polygons = [np.asarray(polygon, np.float32) for item in draft.items for polygon in item.claims or ()]
     covered = [any(cv2.pointPolygonTest(polygon, corner, False) > 0 for polygon in polygons) for corner in corners]

@@ -12,6 +12,7 @@ from PIL import Image
 from fixtures.bench.places import PRESS
 from fixtures.bench.same import differences
 from recognise import looking, pipeline
+from recognise.draft import Doubt, Item
 from recognise.evidence import Words
 from recognise.looking import look_again
 from recognise.marks.spoken import SILENT
@@ -19,7 +20,9 @@ from recognise.pipeline import PageReading, read_page
 from recognise.place import corners
 from recognise.plausible import Judgement
 from recognise.report import reading_of
+from schema.cells import Cell
 from schema.files import load_puzzle
+from schema.kinds.unread_mark import UnreadMark
 from tests.recognise.page_files import page_in, read_in
 
 SCAN = PRESS / "quiet-ledger-scan.jpg"
@@ -117,3 +120,18 @@ def test_what_looks_like_a_table_is_a_puzzle_where_the_page_prints_its_rules(
     reading = _scan_read()
     found = pipeline.with_words(reading.page, [result.looked for result in reading.results])
     assert len(found) == puzzles
+
+
+def test_a_mark_that_nobody_understands_is_more_to_do_than_doubts_about_others(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of two readings that are both asked about, the one that understands every mark is taken."""
+    (result,) = _scan_read().results
+    draft = result.proven.draft
+    doubtful = replace(draft, doubts=tuple(Doubt(f"whether {n} is right was hard to tell") for n in range(3)))
+    mark = UnreadMark(shape="line", cells=(Cell(1, 1), Cell(1, 2)))
+    unread = replace(draft, items=(*draft.items, Item((mark,), None, 1.0, "shape")), doubts=(Doubt("a line"),))
+    pixels, drawn = (
+        replace(result, clean=False, proven=replace(result.proven, draft=one)) for one in (doubtful, unread)
+    )
+    monkeypatch.setattr(pipeline, "drawn_again", lambda page, lattice: drawn.looked)
+    monkeypatch.setattr(pipeline, "conclude", lambda looked, words, house: drawn)
+    assert pipeline._best(_scan_read().page, pixels, Words(), ()) is pixels

@@ -8,11 +8,12 @@ import numpy as np
 import pytest
 
 from fixtures.training.lattice_labels import Edge, Labels, Link, Node
+from recognise.evidence import Disc
 from recognise.glyphs import GlyphReader
 from recognise.marks.lines import Course, Step
 from recognise.marks.looking import Looking
 from recognise.marks.network import BY_NAME
-from recognise.marks.shown_through import PALEST_FIGURE, hardly_printed
+from recognise.marks.shown_through import PALEST_FIGURE, ghosts_of_circles, hardly_printed
 from recognise.marks.spoken import Spoken
 from recognise.marks.strokes import Stroke
 from recognise.pixels.frame import Raster
@@ -213,3 +214,15 @@ def test_faint_circles_and_capsules_are_none_where_the_rules_speak_of_none(
     known = frozenset(("LINE", "SHAFT") if circles else ("LINE",))
     evidence = looked_at(sheet, sure(labels), glyphs, Spoken(links=known, circles=circles))
     assert len(evidence.discs) + sum(shape.name == "capsule" for shape in evidence.shapes) == marks
+
+
+@pytest.mark.parametrize(
+    ("grey", "rim", "ghosts"), [(241, False, []), (254, False, [Cell(6, 6)]), (241, True, [Cell(6, 6)])]
+)
+def test_the_ground_of_a_filled_circle_is_its_ink_also_where_its_rim_was_not_found(
+    grey: int, rim: bool, ghosts: list[Cell]
+) -> None:
+    pale = (240, 240, 240)
+    circles = {Cell(n, n): (Disc(Cell(n, n).centre, 0.33, pale, None, "shape"), True) for n in range(1, 6)}
+    circles[Cell(6, 6)] = (Disc((5.5, 5.5), 0.38, (grey,) * 3, (grey,) * 3 if rim else None, "shape"), False)
+    assert ghosts_of_circles(circles, {}) == ghosts
