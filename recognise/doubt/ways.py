@@ -116,6 +116,9 @@ def _unnamed(draft: Draft, index: int, effort: Effort) -> float:
 def _lets_through(draft: Draft, index: int, slip: Slip, effort: Effort) -> float:
     """1 where the puzzle has one solution with this slip put right, 0 where it has not; between where that cannot be
     told."""
+    into = _second_ways_in(draft.items[index].value, slip)
+    if into is not None:
+        return max((proves(draft, {index: way}, effort) for way in into), default=0.0)
     joins = slip.first == slip.second and not slip.drawn
     items = _joined(draft, index, slip.first) if joins else {index: other_way(draft.items[index].value, slip)}
     known = {place: value for place, value in items.items() if value is not None}
@@ -213,6 +216,20 @@ def _from_circle(arrow: Arrow, slip: Slip) -> tuple[Cell, Cell] | None:
         if inside in arrow.circle and beyond not in arrow.circle:
             known = beyond == arrow.shaft[0] if slip.drawn else beyond not in arrow.shaft
             return (inside, beyond) if known else None
+    return None
+
+
+def _second_ways_in(value: Value, slip: Slip) -> list[Value] | None:
+    """What an arrow may state where a step more joins its circle and a cell of its shaft: the shorter way between them,
+    by itself or as a second arrow; nothing new where it only goes into another cell of the circle. None for any other
+    slip."""
+    arrow = only_constraint(value)
+    if not isinstance(arrow, Arrow) or slip.drawn:
+        return None
+    for inside, beyond in ((slip.first, slip.second), (slip.second, slip.first)):
+        if inside in arrow.circle and beyond in arrow.shaft:
+            short = arrow.model_copy(update={"shaft": arrow.shaft[arrow.shaft.index(beyond) :]})
+            return [] if short == arrow else [(short,), (arrow, short)]
     return None
 
 

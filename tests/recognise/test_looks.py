@@ -11,6 +11,8 @@ from recognise.marks.looks import (
     AT_CAPSULE,
     HELD,
     INKED,
+    INTO_CAPSULE,
+    MOST_SHOWN,
     OF_SEVERAL,
     RINGED,
     UNSHOWN,
@@ -52,6 +54,7 @@ def _left(
     first: int = 0,
     last: int = 0,
     spoken: Spoken | None = None,
+    doubt: float = DOUBT,
 ) -> float:
     """What is left of the doubt of the first step of a line that begins and ends so."""
     sheet, labels = Sheet(), Labels.empty(6, 6)
@@ -59,10 +62,10 @@ def _left(
     sheet.path(path, BLUE, 0.1)
     for cell, node in ((path[0], first), (path[-1], last)):
         labels.node[cell.row, cell.column] |= node
-    chances = _told(sure(labels), (path[0].row, path[0].column), kind.name, 1 - DOUBT)
+    chances = _told(sure(labels), (path[0].row, path[0].column), kind.name, 1 - doubt)
     (trace,) = looked_at(sheet, chances, glyphs, spoken or Spoken()).traces
     slip = next(slip for slip in trace.slips if slip.drawn and {slip.first, slip.second} == set(path[:2]))
-    return slip.chance / DOUBT
+    return slip.chance / doubt
 
 
 LONG = "r3c2 r3c3 r3c4 r3c5"
@@ -75,7 +78,9 @@ LONG = "r3c2 r3c3 r3c4 r3c5"
         ("r3c2 r3c3", Link.LINE, 0, 0, ALONE),
         (LONG, Link.LINE, Node.CIRCLE, Node.CIRCLE, RINGED),
         (LONG, Link.SHAFT, Node.CIRCLE, Node.HEAD, HELD),
-        (LONG, Link.SHAFT, Node.CAPSULE, Node.HEAD, AT_CAPSULE),
+        (LONG, Link.SHAFT, Node.CAPSULE, Node.HEAD, HELD),
+        ("r3c2 r3c3", Link.SHAFT, Node.CAPSULE, Node.HEAD, INTO_CAPSULE),
+        (LONG, Link.LINE, Node.CAPSULE, 0, AT_CAPSULE),
         (LONG, Link.TUBE, Node.BULB, 0, HELD),
     ],
 )
@@ -83,6 +88,11 @@ def test_the_ends_of_a_line_say_whether_its_steps_are_drawn(
     glyphs: GlyphReader, cells: str, kind: Link, first: int, last: int, left: float
 ) -> None:
     assert _left(glyphs, cells, kind, first, last) == pytest.approx(left, rel=0.05)
+
+
+def test_that_a_shaft_goes_into_its_capsule_is_no_doubt_where_ink_shows_it(glyphs: GlyphReader) -> None:
+    left = _left(glyphs, LONG, Link.SHAFT, Node.CAPSULE, Node.HEAD, doubt=0.4)
+    assert left * 0.4 == pytest.approx(MOST_SHOWN, rel=0.05)
 
 
 def test_a_step_that_the_network_hardly_sees_is_asked_about_between_sure_ends_too(glyphs: GlyphReader) -> None:

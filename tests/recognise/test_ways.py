@@ -176,3 +176,24 @@ def test_without_its_first_step_there_is_no_arrow_and_with_another_there_are_two
     assert other_way((arrow,), Slip(circle, shaft[0], True, 0.01)) == ()
     two = (arrow, Arrow(circle=(circle,), shaft=(below,)))
     assert other_way((arrow,), Slip(circle, below, False, 0.01)) == two
+
+
+def test_a_shaft_that_goes_into_another_cell_of_its_capsule_states_the_same() -> None:
+    capsule, shaft = cells("r3c1", "r4c1"), cells("r3c2", "r2c2")
+    again = Slip(capsule[1], shaft[0], False, 0.01)
+    assert _escape_of(Arrow(circle=capsule, shaft=shaft), again) == 0.0
+
+
+def test_a_shorter_way_into_the_circle_of_an_arrow_is_another_arrow() -> None:
+    circle, *shaft = cells("r1c4", "r2c3", "r1c3")  # 4 = 1 + 3
+    arrow = Arrow(circle=(circle,), shaft=tuple(shaft))
+    assert proven(_draft(_arrow(arrow), FULL)).is_unique
+    assert _escape_of(arrow, Slip(circle, shaft[1], False, 0.01)) == 0.0
+
+
+def _arrow(arrow: Arrow, *slips: Slip) -> Item:
+    return Item((arrow,), WHERE, 0.99, "shape", extent=0.99, slips=slips)
+
+
+def _escape_of(arrow: Arrow, slip: Slip) -> float | None:
+    return weighed(_draft(_arrow(arrow, slip), FULL)).items[-1].escape
