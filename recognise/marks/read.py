@@ -18,6 +18,7 @@ from recognise.marks.explained import explained
 from recognise.marks.found import Marks
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import LatticeReader
+from recognise.marks.of_line import is_of_head, is_of_line
 from recognise.marks.places import (
     CELL_CIRCLE,
     END_CIRCLE,
@@ -130,7 +131,7 @@ def _together(
     glyphs = tuple(glyph for glyph in characters.glyphs if not is_of_core(glyph, traces))
     drawn = [shape for found in spots for shape in found.shapes]
     drawn += [shape for found in spots for place, shape in found.unless_written if not _is_written(place, glyphs)]
-    replaced = (*characters.replaced(drawn), *(glyph for glyph in characters.known if is_of_core(glyph, traces)))
+    replaced = (*characters.replaced(drawn), *(glyph for glyph in characters.known if _is_drawn(glyph, traces, seen)))
     # A ring is told by the network, with what stands in it.
     framed = frames_of_all(characters.on_edges, seen.ink.all, seen.ink.relative, seen.raster, seen.ink.floor)
     frames = [frame for frame in framed if isinstance(frame, Shape)]
@@ -147,6 +148,13 @@ def _together(
     size = seen.ink.drawn.shape[0], seen.ink.drawn.shape[1]
     mask = explained(traces, cages.fences, discs, shapes, glyphs, seen.raster, size)
     return Marks(traces, cages.fences, discs, shapes, glyphs, replaced, tint, notes, mask)
+
+
+def _is_drawn(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
+    """Whether what passes for a character is a part of a line."""
+    ink = seen.ink
+    of_line = is_of_line(glyph, traces, seen.chances, ink.drawn, seen.raster, ink.floor)
+    return is_of_core(glyph, traces) or of_line or is_of_head(glyph, traces, seen.chances, seen.raster)
 
 
 def _is_written(place: Point, glyphs: Iterable[Glyph]) -> bool:

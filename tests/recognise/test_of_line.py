@@ -1,0 +1,81 @@
+"""Bends and heads of lines that pass for characters."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+import pytest
+
+from fixtures.training.lattice_labels import Labels, Link, Node
+from recognise.evidence import Glyph, Guess, Trace
+from recognise.marks.of_line import is_of_head, is_of_line
+from recognise.pixels.frame import Raster
+from schema.cells import Cell
+from tests.recognise.chances_maker import linked, sure
+
+CELL, FLOOR = 64, 0.05
+RASTER = Raster(4, 4, CELL, CELL)
+PATH = "r2c1 r2c2 r3c1"
+NODES = tuple(map(Cell.parse, PATH.split()))
+BEND = Trace(NODES, ((0, 1), (1, 2)), (120, 120, 120), 0.12, False, "shape")
+BOX = (1.0, 1.4, 1.6, 2.0)
+SEVEN = Glyph(BOX, (Guess("7", 0.99),), BOX[3] - BOX[1], (120, 120, 120), "ocr")
+
+
+def _labels(*, head: bool = False, character: bool = False) -> Labels:
+    labels = Labels.empty(4, 4)
+    linked(labels, PATH, Link.SHAFT if head else Link.LINE)
+    labels.node[2, 2] |= (Node.CHARACTERS if character else 0) | (Node.HEAD if head else 0)
+    return labels
+
+
+def _ink(*more: tuple[tuple[float, float], tuple[float, float], int]) -> npt.NDArray[np.float32]:
+    """The ink of the line, with strokes more: from, to, how dark."""
+    ink = np.zeros((6 * CELL, 6 * CELL), np.uint8)
+    bent = [(one.centre, other.centre, 120) for one, other in pairwise(NODES)]
+    for one, other, dark in (*bent, *more):
+        ends = (tuple(round((v + 1) * CELL) for v in at) for at in (one, other))
+        cv2.line(ink, *ends, dark, round(0.12 * CELL))
+    return np.asarray(cv2.GaussianBlur(ink.astype(np.float32) / 255, (0, 0), 0.8))
+
+
+def _is_line(ink: npt.NDArray[np.float32], labels: Labels, glyph: Glyph = SEVEN, trace: Trace = BEND) -> bool:
+    return is_of_line(glyph, [trace], sure(labels), ink, RASTER, FLOOR)
+
+
+def test_the_bend_of_a_line_is_no_seven() -> None:
+    assert _is_line(_ink(), _labels())
+
+
+@pytest.mark.parametrize(
+    "stroke",
+    [((1.4, 1.6), (1.4, 1.9), 120), ((1.5, 1.5), (1.3, 1.7), 250)],
+    ids=["beside the line", "darker than it"],
+)
+def test_what_has_ink_that_is_not_the_lines_is_a_character(stroke) -> None:
+    assert not _is_line(_ink(stroke), _labels())
+
+
+def test_what_the_network_sees_as_one_is_a_character() -> None:
+    assert not _is_line(_ink(), _labels(character=True))
+
+
+def test_a_single_stroke_and_what_lies_within_a_tube_may_be_characters() -> None:
+    assert not _is_line(_ink(), _labels(), replace(SEVEN, guesses=(Guess("1", 0.99),)))
+    assert not _is_line(_ink(), _labels(), trace=replace(BEND, width=0.4))
+
+
+ARROW = Trace(tuple(map(Cell.parse, ("r2c2", "r2c3"))), ((0, 1),), (0, 0, 0), 0.05, False, "shape", heads=(0,))
+
+
+@pytest.mark.parametrize(
+    ("left", "likely", "character", "is_head"),
+    [(0.57, 0.6, False, True), (0.4, 0.6, False, False), (0.57, 0.99, False, False), (0.57, 0.6, True, False)],
+    ids=["behind the tip", "in the middle", "plainly read", "seen as a character"],
+)
+def test_the_head_of_an_arrow_is_no_four(left: float, likely: float, character: bool, is_head: bool) -> None:
+    box = (1 + left, 1.3, 1.2 + left, 1.7)
+    four = Glyph(box, (Guess("4", likely),), 0.4, (0, 0, 0), "ocr")
+    assert is_of_head(four, [ARROW], sure(_labels(head=True, character=character)), RASTER) == is_head
