@@ -53,7 +53,8 @@ def settled_tints(
             tints |= {cell: Tint(cell, border.colour, 1.0) for cell in whole}
         elif border is not None and not border.is_light:
             notes.append(f"perhaps {_named(sorted(part))} are tinted")
-    certain = not notes and _agree({tint.cell: tint.colour for tint in measured}, chance, borders)
+    shown = {tint.cell for tint in measured}
+    certain = not notes and _agree({tint.cell: tint.colour for tint in tints.values()}, chance, borders, shown)
     return tuple(replace(tints[cell], certain=certain) for cell in sorted(tints)), tuple(notes)
 
 
@@ -77,7 +78,7 @@ def _besides(
             colours |= dict.fromkeys(part, border.colour)
         elif border is not None and not border.is_light and any(chance[cell] > RATHER for cell in part):
             notes.append(f"perhaps {_named(sorted(part))} are tinted")
-    certain = not notes and _agree(colours, chance, borders)
+    certain = not notes and _agree(colours, chance, borders, set(colours))
     return tuple(Tint(cell, colours[cell], 1.0, certain=certain) for cell in sorted(colours)), tuple(notes)
 
 
@@ -106,21 +107,41 @@ def _same(one: Colour, other: Colour) -> bool:
     return all(abs(a - b) <= SAME for a, b in zip(one, other, strict=True))
 
 
-def _agree(measured: Mapping[Cell, Colour], chance: Mapping[Cell, float], borders: Borders) -> bool:
-    """Whether the two readers tell tinted cells from bare ones alike, and neither was near to another answer. A cell of
-    which the network alone is in some doubt is bare where no step of ground parts it from bare cells beside it, and
-    tinted where one does, all along, or where none parts it from a sure one."""
-    bare = {cell for cell, likely in chance.items() if cell not in measured and likely < BARE}
-    sure = {cell for cell in measured if chance[cell] > TINTED}
+def _agree(
+    tinted: Mapping[Cell, Colour], chance: Mapping[Cell, float], borders: Borders, measured: Collection[Cell]
+) -> bool:
+    """Whether the readers tell tinted cells from bare ones alike, and none was near to another answer. A cell of which
+    the network alone is in some doubt is bare where no step of ground parts it from bare cells beside it, and tinted
+    where one does, all along, or where none parts it from a sure one. What it holds for the other rather, but not
+    surely, the ground must show on both sides: against bare cells and against tinted ones. Of cells whose colour was
+    not `measured` by itself the ground must show that they are of the tint."""
+    bare = {cell for cell, likely in chance.items() if cell not in tinted and likely < BARE}
+    sure = {cell for cell in tinted if chance[cell] > TINTED}
 
     def ends_there(cell: Cell) -> bool:
         border = borders.around({cell}, frame=False, among=bare)
         return border is not None and border.is_tint
 
+    def is_within(cell: Cell) -> bool:
+        """Whether no step of ground, up or down, parts a cell from a sure one beside it."""
+        beside = [other for other in sure if other.beside(cell)]
+        return any(_is_bare(cell, {other}, borders) and _is_bare(other, {cell}, borders) for other in beside)
+
+    def is_parted(cell: Cell) -> bool:
+        """Whether the ground is darker in all tinted cells beside a cell; true where there are none."""
+        beside = [other for other in tinted if other.beside(cell)]
+        steps = (borders.around({other}, frame=False, among={cell}) for other in beside)
+        return all(step is not None and step.is_tint for step in steps)
+
     def is_agreed(cell: Cell, likely: float) -> bool:
-        if cell in measured:
-            return cell in sure or (likely > RATHER and (_is_one_of(cell, sure, measured) or ends_there(cell)))
-        return cell in bare or (likely <= RATHER and _is_bare(cell, bare, borders))
+        if cell in tinted and cell not in measured:
+            return cell in sure and (ends_there(cell) or is_within(cell))
+        if cell in tinted and likely > RATHER:
+            return cell in sure or _is_one_of(cell, sure, tinted) or ends_there(cell)
+        if cell in tinted:
+            return likely > PERHAPS and ends_there(cell) and is_within(cell)
+        plain = cell in bare or _is_bare(cell, bare, borders)
+        return plain and (likely <= RATHER or (likely < 1 - PERHAPS and is_parted(cell)))
 
     return all(is_agreed(cell, likely) for cell, likely in chance.items())
 

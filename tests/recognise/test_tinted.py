@@ -104,7 +104,7 @@ def test_what_both_see_stays() -> None:
 
 @pytest.mark.parametrize(
     ("beside", "printed", "certain"),
-    [(0.03, BOX, True), (0.3, BOX, True), (0.3, BOX | {Cell(1, 4)}, False), (0.6, BOX, False)],
+    [(0.03, BOX, True), (0.3, BOX, True), (0.3, BOX | {Cell(1, 4)}, False), (0.6, BOX, True), (0.96, BOX, False)],
 )
 def test_a_tint_is_certain_where_nothing_of_it_can_have_been_missed(
     beside: float, printed: frozenset[Cell], certain: bool
@@ -141,6 +141,27 @@ def test_a_cell_is_as_surely_tinted_as_one_beside_it_in_the_same_colour(
     tints = [Tint(cell, colour if cell == Cell(3, 3) else (235, 235, 235), 1.0) for cell in BOX]
     chance = {cell: 0.95 if cell in BOX else 0.0 for cell in CELLS} | {Cell(3, 3): 0.7}
     found, _ = settled_tints(tints, chance, Borders(_flat(_printed(BOX - {Cell(3, 3)}, 0.06))))
+    assert {tint.certain for tint in found} == {certain}
+
+
+@pytest.mark.parametrize(("printed", "certain"), [(BOX, True), (BOX - {Cell(3, 3)}, False)])
+def test_a_cell_that_the_network_hardly_sees_is_tinted_where_its_ground_shows_it_on_all_sides(
+    printed: frozenset[Cell], certain: bool
+) -> None:
+    tints = [Tint(cell, (235, 235, 235), 1.0) for cell in BOX]
+    chance = {cell: 0.95 if cell in BOX else 0.0 for cell in CELLS} | {Cell(3, 3): 0.4}
+    found, _ = settled_tints(tints, chance, Borders(_flat(_printed(printed, 0.06))))
+    assert {tint.certain for tint in found} == {certain}
+
+
+@pytest.mark.parametrize(("bare", "certain"), [(frozenset[Cell](), True), (frozenset({Cell(2, 2)}), False)])
+def test_cells_that_were_not_measured_are_certain_where_no_step_parts_them_from_the_others(
+    bare: frozenset[Cell], certain: bool
+) -> None:
+    tints = [Tint(Cell(1, 1), (235, 235, 235), 1.0)]
+    chance = {cell: 0.99 if cell in BOX else 0.0 for cell in CELLS}
+    found, _ = settled_tints(tints, chance, Borders(_flat(_printed(BOX - bare, 0.06))))
+    assert {tint.cell for tint in found} == BOX
     assert {tint.certain for tint in found} == {certain}
 
 
