@@ -16,7 +16,7 @@ import numpy.typing as npt
 from ingest.page import Box
 from recognise.draft import Draft, Given, Item, Polygon, box_polygon
 from recognise.evidence import Flat
-from recognise.geometry import box_at, filled
+from recognise.geometry import bounds, box_at, disc_polygon, filled
 from schema.cells import Cell
 from schema.kinds.unread_mark import UnreadMark
 
@@ -25,6 +25,8 @@ Grey = npt.NDArray[np.float32]
 
 WIDE = 0.24
 """In cells: marks narrower than this hide no character; what stands on them sticks out and is found beside them."""
+CAPSULE = 1.5
+"""In cells: a box that is so long is a capsule, which goes round two cells at least; bands of lines go to the next."""
 WALL = 0.11
 """In cells: the rim of a mark that is not looked at: the slack of its claim, its outline, and their blur."""
 RIM = 0.04
@@ -185,6 +187,7 @@ def _reaches_a_middle(polygon: Polygon) -> bool:
 
 def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> npt.NDArray[np.bool_]:
     """What of one mark lies within its outline, however thick that is: from some depth on its ink no longer changes."""
+    polygons = [_rounded(polygon) for polygon in polygons]
     depth = np.asarray(cv2.distanceTransform(filled(flat, polygons), cv2.DIST_L2, 5), np.float32)
     deepest = float(depth.max())
     tone = float(np.median(ink[depth > DEEP * deepest])) if deepest > 0 else 0.0
@@ -206,6 +209,20 @@ def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> npt.NDArray[n
         cv2.circle(around, place, round(radius * flat.cell - rim / 2), 1, math.ceil(rim))
         ground &= around == 0
     return ground
+
+
+def _rounded(polygon: Polygon) -> Polygon:
+    """A polygon as it is, but that of a capsule with its round ends: in the corners of its box its outline runs deep
+    inside."""
+    (left, top, right, bottom), corners = bounds(polygon), set(polygon)
+    radius, long = sorted((right - left, bottom - top))
+    is_box = len(polygon) == 4 and corners == set(box_polygon((left, top, right, bottom)))
+    if not is_box or long < CAPSULE:
+        return polygon
+    radius /= 2
+    ends = [(left + radius, top + radius), (right - radius, bottom - radius)]
+    points = np.array([point for end in ends for point in disc_polygon(end, radius)], np.float32)
+    return tuple((float(x), float(y)) for x, y in cv2.convexHull(points)[:, 0])
 
 
 def _notches(mask: Mask) -> Iterator[tuple[tuple[int, int], bool]]:

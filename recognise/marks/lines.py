@@ -193,13 +193,24 @@ def _joined_at(
         if len(alike) < 2:
             continue
         tubes = sum(steps[place].kind == "TUBE" for place in alike)
-        if 2 * tubes >= len(alike) or _is_start(cell, chances):
+        if len(alike) == 2 and _stand_apart(steps, alike):
+            joined, words = _joined_at(cell, [steps[place] for place in alike], chances, spoken)
+            pairs += [(alike[a], alike[b]) for a, b in joined]
+            doubt = doubt or words
+        elif 2 * tubes >= len(alike) or _is_start(cell, chances):
             pairs += [(alike[0], other) for other in alike[1:]]
         else:
             ahead, unsure = _ahead(cell, steps, alike)
             pairs += ahead
             doubt = doubt or (f"{MEET} {cell}" if unsure else "")
     return pairs, doubt
+
+
+def _stand_apart(steps: Sequence[Step], alike: Sequence[int]) -> bool:
+    """Whether steps are plainly of another colour than all others that meet them: these say nothing of how they go
+    on."""
+    others = [step for place, step in enumerate(steps) if place not in alike]
+    return all(steps[place].stroke.differs(other.stroke) > OTHER_COLOUR for place in alike for other in others)
 
 
 def ends_words(cell: Cell) -> str:

@@ -18,7 +18,7 @@ from fixtures.printer.style import sample_style
 from recognise.concluding import ink_doubts
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.ink import without_own
-from recognise.draft import Draft, Given, Item, Polygon
+from recognise.draft import Draft, Given, Item, Polygon, box_polygon
 from recognise.evidence import Flat, Words
 from recognise.geometry import disc_polygon
 from recognise.support import claims
@@ -166,6 +166,19 @@ def _on_drawing(drawn: np.ndarray, claimed: tuple[Polygon, ...], broken: tuple[P
     items = (Item((Thermometer(path=TUBE.nodes),), claimed[0], 1.0, "vector", claims=claimed),)
     flat = Flat(np.full((*drawn.shape, 3), 255, np.uint8), 6, 6, CELL, MARGIN, drawn, drawn)
     return [cell for cell, _ in hidden_ink(drawn, flat, Draft(GRID, items, Words()), broken)]
+
+
+@pytest.mark.parametrize(("seven", "found"), [(False, []), (True, [Cell(2, 2)])])
+def test_the_round_ends_of_a_capsule_hide_nothing_but_what_stands_in_it_is_found(
+    seven: bool, found: list[Cell]
+) -> None:
+    drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    for half, ink in ((0.38, 0.8), (0.3, 0.0)):
+        ends = _at(1.5, 0.12 + 0.38), _at(1.5, 1.88 - 0.38)
+        cv2.line(drawn, *ends, ink, 2 * round(half * CELL))
+    if seven:
+        cv2.polylines(drawn, [np.array([_at(1.36, 1.3), _at(1.62, 1.3), _at(1.45, 1.7)])], False, 1.0, 4)
+    assert _on_drawing(drawn, (box_polygon((1.12, 0.12, 1.88, 1.88)),)) == found
 
 
 def test_dots_on_thick_lines_lose_ink_with_them_and_hide_nothing() -> None:

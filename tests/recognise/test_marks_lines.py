@@ -36,6 +36,18 @@ def test_crossing_lines_of_one_colour_go_straight_on(glyphs) -> None:
     assert all(trace.confidence > 0.99 for trace in evidence.traces)
 
 
+def test_lines_of_two_colours_that_bend_in_one_cell_leave_no_doubt_of_each_other(glyphs) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for cells, colour in (("r3c1 r3c2 r3c3 r2c3", RED), ("r5c3 r4c3 r3c3 r3c4", GREY)):
+        sheet.path(linked(labels, cells, Link.LINE), colour, 0.12)
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert _paths(evidence) == {
+        frozenset(("r3c1", "r3c2", "r3c3", "r2c3")),
+        frozenset(("r5c3", "r4c3", "r3c3", "r3c4")),
+    }
+    assert not any(trace.ambiguous for trace in evidence.traces)
+
+
 def test_two_lines_that_end_in_one_cell_are_two(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     for cells in ("r1c1 r2c2 r3c3", "r3c3 r4c4 r5c5"):
