@@ -1,15 +1,17 @@
-"""Small dots that mark nothing: those on the bulbs of lines, such as the eyes of a worm, and rows of dots beside the
-grid that say how hard the puzzle is."""
+"""Small things that mark nothing: dots on the bulbs of lines, such as the eyes of a worm, and what pages print beside a
+grid: rows of dots or stars that say how hard the puzzle is, bullets, short rules."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
-from ingest.page import Point
-from recognise.evidence import Disc, Trace
-from recognise.geometry import overlap
+from ingest.page import Box, Point
+from recognise.evidence import Disc, Shape, Trace
+from recognise.geometry import extent, middle, overlap, side_of
 from recognise.grouping import grouped
+from recognise.vectors.beside import CENTRED
 from recognise.vectors.inks import near
 
 LARGEST = 0.08
@@ -25,6 +27,16 @@ ROW, CLOSE = 3, 0.5
 and columns stand a cell apart."""
 LEAST_BULBS = 2
 """So many bulbs have the same dots at least: by one alone nobody tells."""
+
+BESIDE = frozenset(("bar", "square", "diamond"))
+"""Names of what pages print for ornament. Clues beside a grid are characters, in frames or not, and arrows."""
+NAMELESS, AS_WIDE = frozenset(("mark", "glyph-path")), 0.85
+"""What the stars of a rating are called, and as a part of the longer side the shorter one of what is no figure."""
+NEXT, SIZED, LEVEL = 1.2, 0.1, 0.1
+"""In cells: how far apart two of a row of ornaments stand at most, from middle to middle, and by how much they differ
+in size and height."""
+BY_FIGURE = 0.3
+"""In cells: a bar that stands no farther from a figure may be its sign."""
 
 
 def ornaments(discs: Sequence[Disc], traces: Sequence[Trace]) -> list[Disc]:
@@ -73,3 +85,50 @@ def _goes_on(one: Disc, other: Disc) -> bool:
     """Whether another dot is the next of a row."""
     across, down = other.centre[0] - one.centre[0], abs(other.centre[1] - one.centre[1])
     return across <= CLOSE and down <= ALIKE and abs(one.radius - other.radius) <= RIM
+
+
+def ornaments_beside(shapes: Iterable[Shape], rows: int, columns: int, written: Sequence[Box]) -> list[Shape]:
+    """The ornaments beside a grid of so many rows and columns: those off the middle of any row or column, where a clue
+    would stand, and those that stand in a row with such; without a name, only such a row. What holds something
+    `written` is a frame, and a bar beside that may be a sign."""
+    grid = (0.0, 0.0, float(columns), float(rows))
+    beside = [s for s in shapes if _may_be_ornament(s) and not overlap(s.box, grid) and not _is_of(s, written)]
+    chains = grouped(sorted(beside, key=lambda shape: shape.box), lambda chain, other: _is_next(chain[-1], other))
+    found = []
+    for chain in chains:
+        places = sorted(middle(shape.box) for shape in chain)
+        length = 1 + sum(after[0] - before[0] > LEVEL for before, after in pairwise(places))
+        if any(_is_off(place, rows, columns) for place in places) and (_is_named(chain[0]) or length >= ROW):
+            found += chain
+    return found
+
+
+def _may_be_ornament(shape: Shape) -> bool:
+    left, top, right, bottom = shape.box
+    as_wide = min(right - left, bottom - top) >= AS_WIDE * extent(shape.box)
+    return _is_named(shape) or (shape.name in NAMELESS and as_wide)
+
+
+def _is_named(shape: Shape) -> bool:
+    return shape.name in BESIDE
+
+
+def _is_of(shape: Shape, written: Iterable[Box]) -> bool:
+    """Whether a shape is a frame round something that is written, or its sign."""
+    left, top, right, bottom = shape.box
+    reach = BY_FIGURE if shape.name == "bar" else 0.0
+    return any(overlap((left - reach, top, right + reach, bottom), box) for box in written)
+
+
+def _is_next(one: Shape, other: Shape) -> bool:
+    """Whether another ornament is the next of a row, or the rim of the same one."""
+    (x, y), (other_x, other_y) = middle(one.box), middle(other.box)
+    named = one.name == other.name if _is_named(one) else not _is_named(other)
+    alike = named and abs(extent(one.box) - extent(other.box)) <= SIZED
+    return alike and other_x - x <= NEXT and abs(other_y - y) <= LEVEL
+
+
+def _is_off(place: Point, rows: int, columns: int) -> bool:
+    side = side_of(place, rows, columns)
+    along = place[0] if side in ("top", "bottom") else place[1]
+    return side is None or abs(along % 1 - 0.5) > CENTRED

@@ -32,7 +32,7 @@ from recognise.vectors.leftover import is_outside, left_over
 from recognise.vectors.lines import Lines, find_lines
 from recognise.vectors.marks import disc, tints
 from recognise.vectors.names import names_as_paths
-from recognise.vectors.ornaments import dots_in_rows, ornaments
+from recognise.vectors.ornaments import dots_in_rows, ornaments, ornaments_beside
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
 from recognise.vectors.patches import canvas_size
 from recognise.vectors.place import place
@@ -101,6 +101,9 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     shapes = [shape for shape in shapes if shape.box not in tiles]
     beside = [s.box for s in shapes if is_outside(s.box, canvas.raster)]
     text = grid_text(page, placement, others, beside, reader)
+    read = [glyph.box for glyph in (*text.glyphs, *written)]
+    no_marks = ornaments_beside(shapes, placement.rows, placement.columns, read)
+    shapes = [shape for shape in shapes if shape not in no_marks]
     pictures = pictures_on(page, placement)
     return Evidence(
         rows=placement.rows,

@@ -1,0 +1,60 @@
+"""What pages print beside a grid that marks nothing: the stars of a rating, bullets, short rules."""
+
+import numpy as np
+import pytest
+
+from recognise.evidence import Shape
+from recognise.vectors.ornaments import ornaments_beside
+from tests.recognise.drawn_pages import Points, Sheet, nothing_else
+
+GOLD, BROWN = "#ffd54f", "#8d6e00"
+
+
+@pytest.fixture
+def sheet(tmp_path):
+    drawn = Sheet(tmp_path / "page.pdf")
+    drawn.grid()
+    return drawn
+
+
+def _star(x: float, y: float) -> Points:
+    turns = np.arange(10) * np.pi / 5 - np.pi / 2
+    return [(x + r * np.cos(t), y + r * np.sin(t)) for t, r in zip(turns, (0.3, 0.13) * 5, strict=True)]
+
+
+def test_the_stars_of_a_rating_are_no_marks(sheet):
+    """One of them stands in the middle of a column by chance."""
+    for k in range(3):
+        sheet.area(_star(5.8 + 0.75 * k, 9.7), GOLD, BROWN)
+    assert nothing_else(sheet.evidence())
+
+
+def test_a_star_by_itself_or_in_step_is_a_mark(sheet):
+    for k in range(3):
+        sheet.area(_star(5.5 + k, 9.7), GOLD, BROWN)
+    sheet.area(_star(-0.5, 3.1), GOLD, BROWN)
+    assert len({shape.box for shape in sheet.evidence().shapes}) == 4
+
+
+def test_bullets_and_short_rules_are_no_marks(sheet):
+    for k in range(3):
+        sheet.bar(-0.3, 9.4 + 0.3 * k, -0.22, 9.48 + 0.3 * k, BROWN)
+    sheet.line([(4.0, -0.5), (5.0, -0.5)], 0.03, BROWN)
+    sheet.line([(3.5, 9.5), (4.5, 9.5)], 0.03, BROWN)
+    (left,) = sheet.evidence().shapes
+    assert left.name == "bar"
+    assert left.box[1] < 0
+
+
+def test_frames_and_signs_of_clues_stay():
+    frame, sign, bullet = (
+        Shape(name, box, (0, 0, 0), "vector")
+        for name, box in (
+            ("square", (9.2, 3.6, 9.8, 4.2)),
+            ("bar", (9.1, 6.88, 9.22, 6.92)),
+            ("square", (9.1, 7.9, 9.2, 8.0)),
+        )
+    )
+    written = [(9.4, 3.7, 9.6, 4.1), (9.4, 6.7, 9.6, 7.1)]
+    assert ornaments_beside([frame, sign, bullet], 9, 9, written) == [bullet]
+    assert len(ornaments_beside([frame, sign, bullet], 9, 9, [])) == 3
