@@ -1,5 +1,5 @@
 """Strokes side by side that fill lines and circles, as hatching fills tubes: they lie on the bare core of a wider line,
-whose rim alone is seen, and say no more than a tint of it would."""
+whose rim alone is seen, or within its outline, and say no more than a tint of it would."""
 
 from __future__ import annotations
 
@@ -11,9 +11,11 @@ import numpy.typing as npt
 
 from recognise.geometry import extent
 from recognise.pixels.frame import Mask
-from recognise.vectors.hatching import LEAST, PAINTED, Stroke, parallel, strokes_of
+from recognise.vectors.hatching import LEAST, PAINTED, THICKEST, Stroke, parallel, strokes_of
 from recognise.vectors.inks import Canvas, Ink
 from recognise.vectors.marks import disc
+from recognise.vectors.painting import filled
+from recognise.vectors.patches import CELL, Patch
 
 LEAST_CORE, LEAST_CIRCLE = 0.1, 0.28
 """In cells: a narrower core has no room for strokes side by side, and bulbs are no smaller."""
@@ -22,6 +24,8 @@ GAP = 0.15
 of them at least."""
 SAME_WAY = 0.02
 """In cells: how far the core of a line may lie off the middle of it."""
+WIDEST = 0.5
+"""In cells: a line from cell to cell is narrower, and longer."""
 MOST = 4000
 """Strokes of one direction: of more, the drawing is none of a puzzle."""
 
@@ -38,17 +42,30 @@ def core_hatching(inks: Sequence[tuple[int, Ink]], canvas: Canvas) -> frozenset[
 
 
 def _core_order(drawn: Sequence[Ink], canvas: Canvas) -> npt.NDArray[np.int32] | None:
-    """Where cores of lines and circles were first bare paper, their place in the paint order; -1 elsewhere. None where
-    there is no core."""
+    """Where cores of lines and circles were first bare paper, their place in the paint order; 0 within the outlines of
+    lines, -1 elsewhere. None where there is no core."""
     rims = [ink for ink in drawn if _is_wide(ink)]
     bare = (core for core in (*canvas.light, *canvas.paper) if _is_wide(core)) if rims else ()
     cores = [core for core in bare if any(_is_rim(ink, core) for ink in rims)]
-    if not cores:
+    outlines = list(_outlines(drawn, canvas))
+    if not cores and not outlines:
         return None
     over = np.full(canvas.shape, -1, np.int32)
+    for inside in outlines:
+        over[inside.window][inside.mask] = 0
     for core in sorted(cores, key=lambda core: -core.order):
         over[core.whole.window][core.whole.mask] = core.order
     return over
+
+
+def _outlines(drawn: Sequence[Ink], canvas: Canvas) -> Iterator[Patch]:
+    """What lies within outlines that run round lines: these are nowhere wide, but long."""
+    for ink in drawn:
+        if ink.role == "stroke" and ink.width <= THICKEST and all(ink.closed) and extent(ink.box) >= WIDEST:
+            inside = filled(ink.outlines, ink.even_odd, canvas.raster, canvas.shape)
+            framed = np.pad(inside.mask.view(np.uint8), 1)
+            if 2 * cv2.distanceTransform(framed, cv2.DIST_L2, 3).max() <= WIDEST * CELL:
+                yield inside
 
 
 def _is_wide(ink: Ink) -> bool:

@@ -11,7 +11,7 @@ from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape, Trace
 from recognise.geometry import extent, middle, overlap, side_of
 from recognise.grouping import grouped
-from recognise.vectors.beside import CENTRED
+from recognise.vectors.beside import CENTRED, LEAST_CLUE
 from recognise.vectors.inks import near
 
 LARGEST = 0.08
@@ -29,7 +29,8 @@ LEAST_BULBS = 2
 """So many bulbs have the same dots at least: by one alone nobody tells."""
 
 BESIDE = frozenset(("bar", "square", "diamond"))
-"""Names of what pages print for ornament. Clues beside a grid are characters, in frames or not, and arrows."""
+"""Names of what pages print for ornament, too slight for a clue to stand in it. Clues beside a grid are characters, in
+frames or not, and arrows."""
 NAMELESS, AS_WIDE = frozenset(("mark", "glyph-path")), 0.85
 """What the stars of a rating are called, and as a part of the longer side the shorter one of what is no figure."""
 NEXT, SIZED, LEVEL = 1.2, 0.1, 0.1
@@ -92,7 +93,8 @@ def ornaments_beside(shapes: Iterable[Shape], rows: int, columns: int, written: 
     would stand, and those that stand in a row with such; without a name, only such a row. What holds something
     `written` is a frame, and a bar beside that may be a sign."""
     grid = (0.0, 0.0, float(columns), float(rows))
-    beside = [s for s in shapes if _may_be_ornament(s) and not overlap(s.box, grid) and not _is_of(s, written)]
+    named = [shape for shape in shapes if shape.name in BESIDE | NAMELESS and not overlap(shape.box, grid)]
+    beside = [shape for shape in named if _may_be_ornament(shape) and not _is_of(shape, written)]
     chains = grouped(sorted(beside, key=lambda shape: shape.box), lambda chain, other: _is_next(chain[-1], other))
     found = []
     for chain in chains:
@@ -105,8 +107,8 @@ def ornaments_beside(shapes: Iterable[Shape], rows: int, columns: int, written: 
 
 def _may_be_ornament(shape: Shape) -> bool:
     left, top, right, bottom = shape.box
-    as_wide = min(right - left, bottom - top) >= AS_WIDE * extent(shape.box)
-    return _is_named(shape) or (shape.name in NAMELESS and as_wide)
+    shorter = min(right - left, bottom - top)
+    return shorter < LEAST_CLUE if _is_named(shape) else shorter >= AS_WIDE * extent(shape.box)
 
 
 def _is_named(shape: Shape) -> bool:

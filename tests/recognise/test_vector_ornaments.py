@@ -1,5 +1,7 @@
 """What pages print beside a grid that marks nothing: the stars of a rating, bullets, short rules."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -50,11 +52,13 @@ def test_frames_and_signs_of_clues_stay():
     frame, sign, bullet = (
         Shape(name, box, (0, 0, 0), "vector")
         for name, box in (
-            ("square", (9.2, 3.6, 9.8, 4.2)),
+            ("square", (9.4, 3.8, 9.6, 4.0)),
             ("bar", (9.1, 6.88, 9.22, 6.92)),
             ("square", (9.1, 7.9, 9.2, 8.0)),
         )
     )
-    written = [(9.4, 3.7, 9.6, 4.1), (9.4, 6.7, 9.6, 7.1)]
+    written = [(9.42, 3.82, 9.58, 3.98), (9.4, 6.7, 9.6, 7.1)]
     assert ornaments_beside([frame, sign, bullet], 9, 9, written) == [bullet]
     assert len(ornaments_beside([frame, sign, bullet], 9, 9, [])) == 3
+    large = replace(frame, box=(9.2, 3.6, 9.8, 4.2))
+    assert ornaments_beside([large], 9, 9, []) == []

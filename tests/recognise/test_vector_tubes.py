@@ -165,6 +165,22 @@ def test_strokes_that_fill_a_tube_are_no_lines(sheet):
     assert not (found.tints or found.shapes or found.discs or found.unexplained or found.notes)
 
 
+def test_strokes_within_the_outline_of_a_line_are_no_lines(sheet):
+    """As programs draw it that clip hatching to a shape: the strokes, and then the outline of the line."""
+    outline = [(1.3, 2.6), (1.4, 2.7), (4.45, 2.7), (6.45, 4.7), (6.6, 4.6), (6.6, 4.5), (4.55, 2.35), (1.4, 2.35)]
+    sheet.canvas.saveState()
+    sheet.canvas.clipPath(sheet.path_of(outline, True), stroke=0, fill=0)
+    for k in range(60):
+        sheet.line([(0.9 + 0.1 * k, 2.0), (-1.9 + 0.1 * k, 4.8)], 0.015, "#7b8088")
+    sheet.canvas.restoreState()
+    sheet.line(outline, 0.02, "#7b8088", closed=True)
+    sheet.grid()
+    found = sheet.evidence()
+    trace = only(found)
+    assert (" ".join(map(str, trace.nodes)), trace.outlined) == ("r3c2 r3c3 r3c4 r3c5 r4c6 r5c7", True)
+    assert not (found.tints or found.shapes or found.unexplained)
+
+
 def test_a_few_strokes_across_a_tube_are_not_taken_for_its_filling(sheet):
     wide_under_white(sheet)
     for y in (2.4, 2.6):
