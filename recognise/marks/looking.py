@@ -22,6 +22,8 @@ BAND, PATCH, BEYOND = 0.02, (0.05, 0.2), (0.3, 0.42)
 from where to where the line is as it is elsewhere."""
 BESIDE_LINE = (0.05, 0.11)
 """In cells: from where to where, across a thick lattice line, a figure on it stands out of it to each side."""
+DARK_LINE, LIGHTER = 0.6, 0.1
+"""Ink of a lattice line on which a grey figure shows light, and by how much at least; grain makes half of that."""
 RUNS, CUT = 0.6, 0.4
 """Parts of a line's usual ink: it has no less where it runs on, and less where it is cut off."""
 GROUND = 40
@@ -120,6 +122,21 @@ class Looking:
         usual = float(np.median(line))
         runs = usual > self.floor and float(line.min()) > RUNS * usual
         return runs and all(float(side.min()) < CUT * usual for side in (along(-PATCH[0], -PATCH[1]), along(*PATCH)))
+
+    def shows_light(self, place: Point, *, upright: bool) -> bool:
+        """Whether something on a dark lattice line about a place is lighter than that: where the lattice is taken out,
+        nothing of it is left."""
+        x, y = place
+
+        def strip(near: float, far: float) -> Grey:
+            across, along = (-BESIDE_LINE[1], BESIDE_LINE[1]), sorted((near, far))
+            (a, b), (c, d) = (across, along) if upright else (along, across)
+            part = self.whole[self.raster.slices((x + a, y + c, x + b, y + d))]
+            return part if upright else part.T
+
+        line = np.minimum(*(strip(sign * BEYOND[0], sign * BEYOND[1]).mean(axis=0) for sign in (-1, 1)))
+        on_line = strip(-BESIDE_LINE[1], BESIDE_LINE[1])[:, line >= DARK_LINE]
+        return bool((on_line <= line[line >= DARK_LINE] - LIGHTER).any())
 
     def beside_line(self, place: Point, *, upright: bool) -> float:
         """The darkest ink beside the lattice line that a figure on it has, over what stands there farther along the

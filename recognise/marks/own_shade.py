@@ -26,17 +26,25 @@ LEAST = 0.01
 
 
 def in_own_shade(places: Iterable[Place], seen: Print) -> tuple[Grey, list[Place]]:
-    """How surely each pixel is of figures by their shade, and the places on edges that have such."""
-    found, there = np.zeros_like(seen.whole), []
-    grey = neutral(seen)
-    for place in places:
-        ink, sides = _without_colours(place, grey, seen)
-        beside = np.broadcast_to(np.maximum(*sides) <= seen.floor, ink.shape)
-        own = ink[beside & (ink > TINTED)]
-        if not place.radius and own.size >= LEAST * ink.size:
-            found[seen.raster.slices(inner(place))] = _of_shade(ink, sides, float(np.percentile(own, OWN_SHADE)))
-            there.append(place)
-    return found, there
+    """How surely each pixel is of figures by their shade, and the places on edges where something has one. Where a
+    line hides all of a figure that stands beside it elsewhere, its shade is that of the others: print has one."""
+    found, grey = np.zeros_like(seen.whole), neutral(seen)
+    looks = {place: _without_colours(place, grey, seen) for place in places if not place.radius}
+    own = {place: _shade(*look, seen.floor) for place, look in looks.items()}
+    known = [shade for shade in own.values() if shade is not None]
+    if not known:
+        return found, []
+    usual = float(np.median(known))
+    for place, (ink, sides) in looks.items():
+        found[seen.raster.slices(inner(place))] = _of_shade(ink, sides, own[place] or usual)
+    return found, list(looks)
+
+
+def _shade(ink: Grey, sides: tuple[Grey, Grey], floor: float) -> float | None:
+    """The shade of what stands beside a line, as seen to both of its sides; None where nothing does."""
+    beside = np.broadcast_to(np.maximum(*sides) <= floor, ink.shape)
+    own = ink[beside & (ink > TINTED)]
+    return float(np.percentile(own, OWN_SHADE)) if own.size >= LEAST * ink.size else None
 
 
 def _without_colours(place: Place, grey: Grey, seen: Print) -> tuple[Grey, tuple[Grey, Grey]]:

@@ -84,7 +84,8 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
         strange = sight.likeliest == "OTHER" and sight.told["OTHER"] < MIDDLING[1]
         faint = strange and looking.is_faint(_along(place, plane))
         if sight.told["NONE"] > DRAWN or sight.likeliest == "NONE" or faint:
-            if sight.told["NONE"] < MIDDLING[1] and looking.standing.within(box_at(place, ABOUT)):
+            stands = looking.standing.within(box_at(place, ABOUT)) or looking.shows_light(place, upright=plane == 0)
+            if sight.told["NONE"] < MIDDLING[1] and stands:
                 may_be_text = "text" in spoken.edges and sight.told["CHARACTERS"] > MAY_BE_TEXT
                 words = f"perhaps something stands between {one} and {other}"
                 texts += [(place, None)] if may_be_text else []

@@ -12,8 +12,9 @@ import numpy as np
 
 from ingest.page import Box
 from recognise.marks.text_ink import Print
+from recognise.marks.text_looks import MOST_LEFT
 from recognise.marks.text_places import Place
-from recognise.marks.text_readings import AGREEING, SURE, Reading, longest
+from recognise.marks.text_readings import AGREEING, SURE, Reading, is_part, longest
 from recognise.marks.totals import FLUSH, LEAST_STARTS, is_flush
 from recognise.pixels.frame import Grey, Raster
 from recognise.pixels.glyphs import box_around
@@ -78,11 +79,17 @@ def look_in_line(found: dict[Place, list[Reading]], seen: Print, read: Read) -> 
     doubtful = set()
     for at, place in enumerate(lost):
         told = [of_ink[at] for of_ink in looks if settled(of_ink[at])]
+        told = [own for own in told if not _leaves_figures(longest(own), totals[place])]
         flush = [own for own in told if is_flush(box_around(longest(own).characters), place, line.start)]
         if flush:
             found[place] = max(flush, key=lambda own: len(longest(own).text))
             doubtful |= {place} if longest(found[place]).text != totals[place].text else set()
     return doubtful
+
+
+def _leaves_figures(reading: Reading, before: Reading) -> bool:
+    """Whether a total has lost figures that were read before, though they stand in its line: their ink is left over."""
+    return is_part(reading.text, before.text) and reading.left > MOST_LEFT
 
 
 def hides_more(text: str, box: Box, seen: Print) -> bool:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import cast
+
 import cv2
 import numpy as np
 import pytest
 
 from recognise.glyphs import GlyphReader
+from recognise.marks.looking import Looking
 from recognise.marks.own_shade import in_own_shade
+from recognise.marks.standing import Standing
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place, on_edge
 from recognise.marks.texts import read_texts
@@ -67,3 +72,22 @@ def test_a_coloured_line_under_a_number_is_no_part_of_it() -> None:
     assert there == [PLACE]
     bare = ink[RASTER.slices((0.97, 0.75, 1.03, 0.8))]
     assert bare.max() < 0.2 < 0.8 < ink[RASTER.slices(PLACE.box)].max()
+
+
+def test_a_figure_that_its_line_hides_to_the_sides_has_the_shade_of_the_others() -> None:
+    hidden, other = _print("1", BLACK, 27), on_edge((1.0, 1.5))
+    assert in_own_shade([PLACE], hidden)[1] == []
+    relative = hidden.relative.copy()
+    below = RASTER.slices((0.0, 1.0, 2.0, 2.0))
+    relative[below] = _print("13", BLACK, 3).relative[RASTER.slices((0.0, 0.0, 2.0, 1.0))]
+    both = replace(hidden, relative=relative, whole=1 - relative.min(axis=-1))
+    found, there = in_own_shade([PLACE, other], both)
+    assert there == [PLACE, other] and found[RASTER.slices((0.95, 0.4, 1.05, 0.6))].max() > 0.8
+
+
+@pytest.mark.parametrize(("number", "shows"), [("1", True), ("", False)])
+def test_a_figure_within_its_line_shows_light(number: str, shows: bool) -> None:
+    seen = _print(number, BLACK, 27)
+    nothing = np.zeros_like(seen.whole)
+    looking = Looking(seen.whole, nothing, seen.relative, RASTER, seen.floor, cast(Standing, None))
+    assert looking.shows_light(PLACE.middle, upright=True) is shows

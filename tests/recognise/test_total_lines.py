@@ -11,9 +11,10 @@ from recognise.evidence import Glyph, Guess
 from recognise.glyphs import GlyphReader
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import SMALL_TALLEST, Place, corner_of
-from recognise.marks.text_readings import on_one_line
+from recognise.marks.text_readings import Reading, longest, on_one_line
 from recognise.marks.texts import read_texts
-from recognise.pixels.blobs import Blob, Tones, find_pieces
+from recognise.marks.total_lines import look_in_line
+from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import DIGITS, OPERATIONS, Character
 from schema.cells import Cell
@@ -78,3 +79,25 @@ def test_a_bar_higher_than_a_minus_stands_is_a_dash_of_the_wall(top: float, text
     figures = character("1", (0.1, 0.12, 0.16, 0.3)), character("2", (0.2, 0.12, 0.3, 0.3))
     bar = character("-", (0.34, top, 0.62, top + 0.1))
     assert "".join(one.guesses[0].text for one in on_one_line((*figures, bar))) == text
+
+
+def _reading(place: Place, text: str, chance: float = 1.0, left: float = 0.0) -> Reading:
+    """What is read of a total, its figures as sure as said, with some ink left over."""
+    x, y = place.box[0] + 0.1, place.box[1] + 0.05
+    boxes = [(x + 0.16 * at, y, x + 0.16 * at + 0.13, y + 0.2) for at in range(len(text))]
+    figures = [(Guess(figure, chance if at else 1.0),) for at, figure in enumerate(text)]
+    pieces = Pieces(np.zeros((4 * CELL, 4 * CELL), np.int32), (), Tones(1.0, 0.0))
+    characters = [Character(Blob(0, 0, 9, 9, 9, (1,)), *one, one[-1]) for one in zip(boxes, figures, strict=True)]
+    return Reading(tuple(characters), pieces, (), left)
+
+
+@pytest.mark.parametrize(("left", "text"), [(0.35, "21"), (0.0, "2")])
+def test_a_figure_in_line_that_no_look_is_sure_of_is_not_left_out(left: float, text: str) -> None:
+    corners = [
+        Place(corner_of(cell), DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True) for cell in CELLS
+    ]
+    found = {place: [_reading(place, "15")] * 2 for place in corners[1:]}
+    found[corners[0]] = [_reading(corners[0], "21", chance=0.6)] * 2
+    seen = Print(*[np.zeros((4 * CELL, 4 * CELL), np.float32)] * 3, found[corners[0]][0].pieces, RASTER, 0.05)
+    look_in_line(found, seen, lambda places, _: [[_reading(place, "2", left=left)] * 3 for place in places])
+    assert longest(found[corners[0]]).text == text
