@@ -122,7 +122,7 @@ def _take_path(thing: raw.PageObject, context: Context, harvest: Harvest) -> Non
         clip=tuple(clip.polygon for clip in clips),
     )
     paths = list(painted(shape, fill, stroke))
-    if len(harvest.shaded) < MOST_SHADED and _may_be_shaded(paths, context, harvest):
+    if len(harvest.shaded) < MOST_SHADED and _may_be_shaded(paths, harvest):
         harvest.shaded.append((thing, box, paths[0]))
         return
     lone = fill_rule and not stroked and len(paths) == 1 and len(harvest.unnamed) < MOST_DRAWN
@@ -135,10 +135,10 @@ def _take_path(thing: raw.PageObject, context: Context, harvest: Harvest) -> Non
         harvest.covers.append((harvest.order, box))
 
 
-def _may_be_shaded(paths: Sequence[VectorPath], context: Context, harvest: Harvest) -> bool:
-    """Whether a path is a stroke within a form for which PDFium names white, as it does where a shading paints it, and
-    something else is seen along most of it."""
-    if len(paths) != 1 or paths[0].fill is not None or paths[0].stroke != WHITE or not context.depth:
+def _may_be_shaded(paths: Sequence[VectorPath], harvest: Harvest) -> bool:
+    """Whether a path is a stroke for which PDFium names white, as it does where a shading paints it, and something else
+    is seen along most of it."""
+    if len(paths) != 1 or paths[0].fill is not None or paths[0].stroke != WHITE:
         return False
     seen = pixels_along(harvest.image, [np.array(way) * harvest.scale for way in paths[0].subpaths])
     return len(seen) > 0 and float(np.median(seen.min(axis=1))) < PALEST

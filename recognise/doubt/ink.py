@@ -157,24 +157,26 @@ def without_own(drawn: Grey, flat: Flat, traces: Iterable[Trace]) -> Grey:
         own = off <= ROUNDING
         if own.mean() >= ONE_COLOUR:
             left[inside] *= ~own
-        for overlap in _overlaps(trace, flat):
-            shown = flat.image[overlap].astype(np.int16)
-            twice = np.abs(shown - np.median(shown, axis=0)).max(axis=-1) <= ROUNDING
-            if twice.mean() >= NEARLY_ALL:
+        for overlap, beside in _overlaps(trace, flat):
+            shown, tone = flat.image[overlap].astype(np.int16), np.median(flat.image[overlap], axis=0)
+            twice = np.abs(shown - tone).max(axis=-1) <= ROUNDING
+            differs = not beside.any() or np.abs(np.median(flat.image[beside], axis=0) - tone).max() > ROUNDING
+            if differs and twice.mean() >= NEARLY_ALL:
                 left[overlap] *= ~twice
     return left
 
 
-def _overlaps(trace: Trace, flat: Flat) -> Iterator[npt.NDArray[np.bool_]]:
-    """Where a line lies over its own disc: what is translucent shows a colour of its own there, and all of one."""
+def _overlaps(trace: Trace, flat: Flat) -> Iterator[tuple[npt.NDArray[np.bool_], npt.NDArray[np.bool_]]]:
+    """Where a line lies over its own disc, and the rest of that: what is translucent shows a colour of its own there,
+    and all of one."""
     half = trace.width / 2
     bands = [band(trace.nodes[a].centre, trace.nodes[b].centre, half) for a, b in trace.links]
     ends = [disc_polygon(trace.nodes[node].centre, half) for node, _ in trace.discs]
     line = filled(flat, [*bands, *ends]) > 0
     for node, radius in trace.discs:
-        overlap = line & (filled(flat, [disc_polygon(trace.nodes[node].centre, radius)]) > 0)
-        if overlap.any():
-            yield overlap
+        disc = filled(flat, [disc_polygon(trace.nodes[node].centre, radius)]) > 0
+        if (line & disc).any():
+            yield line & disc, disc & ~line
 
 
 def _looked_at(flat: Flat, claimed: Sequence[Polygon]) -> npt.NDArray[np.bool_]:

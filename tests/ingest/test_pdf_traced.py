@@ -97,8 +97,9 @@ def test_what_a_tiling_pattern_paints_is_told(tmp_path):
     assert page.vectors.paths[1].grain == ()
 
 
+@pytest.mark.parametrize("in_form", [True, False])
 @pytest.mark.parametrize("shaded", [True, False])
-def test_a_stroke_that_a_shading_paints_in_a_form_has_its_darkest_colour(tmp_path, shaded):
+def test_a_stroke_that_a_shading_paints_has_its_darkest_colour(tmp_path, shaded, in_form):
     """PDFium names white for it; a white one is white, whatever is painted on it later."""
     fades = pikepdf.Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=[0.8, 0.2, 0.2], C1=[1, 0.8, 0.8])
     axial = {"ShadingType": 2, "ColorSpace": pikepdf.Name.DeviceRGB, "Coords": [20, 100, 120, 100], "Function": fades}
@@ -111,12 +112,9 @@ def test_a_stroke_that_a_shading_paints_in_a_form_has_its_darkest_colour(tmp_pat
         "Resources": pikepdf.Dictionary(Pattern=pikepdf.Dictionary({"/P": pattern})),
         "Group": pikepdf.Dictionary(S=pikepdf.Name.Transparency),
     }
-    content = b"/X Do 0 0 1 rg 10 95 10 10 re f 60 90 80 20 re f"
-    drawn = write_pdf(
-        tmp_path / "p.pdf",
-        content,
-        resources={"XObject": {"/X": (paint + b" 8 w 20 100 m 120 100 l S", form)}},
-    )
+    line, after = paint + b" 8 w 20 100 m 120 100 l S", b" 0 0 1 rg 10 95 10 10 re f 60 90 80 20 re f"
+    resources = {"XObject": {"/X": (line, form)}, "Pattern": {"/P": pattern}}
+    drawn = write_pdf(tmp_path / "p.pdf", (b"/X Do" if in_form else line) + after, resources=resources)
     stroke = only_page(drawn).vectors.paths[0]
     assert stroke.width == pytest.approx(8)
     assert stroke.stroke == (pytest.approx((204, 51, 51), abs=8) if shaded else (255, 255, 255))

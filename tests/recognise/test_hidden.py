@@ -313,6 +313,18 @@ def test_where_a_translucent_line_lies_over_its_own_bulb_it_is_no_other_ink() ->
     assert without_own(ink, replace(flat, image=image), [line]).max() == 1.0
 
 
+def test_a_bulb_over_its_own_line_is_one_ink() -> None:
+    """As where the line fades from the colour of the bulb: nothing of it shows through that."""
+    image = np.full((8 * CELL, 8 * CELL, 3), 255, np.uint8)
+    line = trace("r2c2 r2c3", width=0.26, how="vector")
+    line = replace(line, colour=(210, 210, 210), discs=((0, 0.35),), where=tuple(disc_polygon((1.5, 1.5), 0.35)))
+    cv2.line(image, _at(1.5, 1.5), _at(2.5, 1.5), (210, 210, 210), round(0.26 * CELL))
+    cv2.circle(image, _at(1.5, 1.5), round(0.35 * CELL), (174, 174, 174), -1)
+    ink = np.asarray(1 - image.min(axis=-1) / 255, np.float32)
+    left = without_own(ink, Flat(image, 6, 6, CELL, MARGIN, ink, ink), [line])
+    assert np.array_equal(left[image[..., 0] == 174], ink[image[..., 0] == 174])
+
+
 def test_of_a_line_whose_colour_fades_nothing_is_left_out() -> None:
     image = np.full((8 * CELL, 8 * CELL, 3), 255, np.uint8)
     image[:] = np.linspace(20, 250, 8 * CELL).astype(np.uint8)[None, :, None]
