@@ -19,7 +19,7 @@ from recognise.interpret.called import called
 from recognise.interpret.cellmarks import cell_marks
 from recognise.interpret.corners import Corner, corner_marks, take_corners
 from recognise.interpret.edges import edge_marks
-from recognise.interpret.filled import one_for_each_patch
+from recognise.interpret.filled import one_for_each_patch, regions_called_cages
 from recognise.interpret.glyphs import Sorted, clue_marks, read_given, sort_glyphs
 from recognise.interpret.labels import infer_range, make_grid, texts_in_range
 from recognise.interpret.lines import line_marks, trace_polygon
@@ -66,6 +66,7 @@ def interpret(
     left.traces = in_own_colour(left.traces, evidence.tints)
     left.fences = one_for_each_patch(left.fences, evidence.tints)
     marks, corners = taken(left, _blocks(evidence, boxes, left), boxes.cells or ())
+    sheet = regions_called_cages(sheet, marks, evidence.tints)
     making, glyphs = _begun(left, sheet, house, digits)
     fenced = [mark.seen.cells for mark in marks if mark.seen.family == "cage"]
     _structure(making, boxes, fenced)

@@ -9,7 +9,10 @@ from recognise.draft import Item, only_constraint
 from recognise.evidence import Fence, Tint
 from recognise.grouping import areas
 from recognise.interpret.colours import SAME, apart
+from recognise.interpret.mark import Mark
 from recognise.interpret.meaning import Meaning
+from recognise.interpret.spoken import families_of
+from recognise.rules import MarkHint, RuleSheet
 from schema.cells import Cell
 from schema.kinds.cage import Cage
 from schema.kinds.extra_region import ExtraRegion
@@ -33,6 +36,21 @@ def one_for_each_patch(fences: Sequence[Fence], tints: Sequence[Tint]) -> list[F
             whole = replace(own[0], cells=patch, confidence=sure, where=(), claims=())
             found = [fence for fence in found if fence not in own] + [whole]
     return found
+
+
+def regions_called_cages(sheet: RuleSheet | None, marks: Iterable[Mark], tints: Iterable[Tint]) -> RuleSheet | None:
+    """What the rules say, regions where they speak of nothing but tinted patches with a line around each as cages
+    (fences, enclosures) in which no digit is repeated: none has a number, and no sentence says what a number means."""
+    cages = [mark for mark in marks if mark.seen.family == "cage"]
+    tinted = {tint.cell for tint in tints}
+    bare = all(not mark.seen.text and tinted.issuperset(mark.seen.cells) for mark in cages)
+    if sheet is None or not cages or not bare or any("area" in families_of(s) for s in sheet.statements):
+        return sheet
+    only = [s for s in sheet.statements if s.kind == "cage" and not s.negated]
+    if any(dict(s.fields) != {"repeats": False} for s in only):
+        return sheet
+    regions = {id(s): replace(s, kind="extra-region", fields={"partial": True}, mark=MarkHint("tint")) for s in only}
+    return replace(sheet, statements=tuple(regions.get(id(s), s) for s in sheet.statements))
 
 
 def says_no_more(meaning: Meaning, taken: Iterable[Item]) -> bool:

@@ -36,6 +36,9 @@ WITH_LINE, FIGURE = 0.2, 0.1
 SOME_INK, PALEST_LINE = 0.25, 0.06
 """Where less of the way of a line has ink nothing is drawn, whatever the network thinks possible; and ink of the palest
 line that is printed: what is paler, and no more than the paper's own texture, shows through."""
+WALLED, UNWALLED = 0.95, 0.6
+"""Parts of its way on which a step of a hollow tube has a wall beside it, at least, and one that only crosses the tubes
+of other lines has, at most: half of its way runs in the cells in which it meets them."""
 PLAIN = 3
 """So many times as much has a line that is plainly drawn."""
 
@@ -127,6 +130,14 @@ def is_bare(stroke: Stroke, others: Sequence[Stroke]) -> bool:
     drawn = [_darkness(other) for other in others if other.inked >= SOME_INK]
     shown = stroke.inked < SOME_INK and _darkness(stroke) < PALEST_LINE
     return shown and bool(drawn) and float(np.median(drawn)) > PLAIN * PALEST_LINE
+
+
+def lacks_walls(stroke: Stroke, others: Sequence[Stroke]) -> bool:
+    """Whether a step of a hollow tube has no walls of its own, those of other lines aside that it crosses, and most of
+    the rest of its line is walled all along."""
+    walled = [other.outlined and other.walled >= WALLED for other in others]
+    bare = not stroke.outlined and stroke.inked < SOME_INK and stroke.walled < UNWALLED
+    return bare and 2 * sum(walled) > len(walled)
 
 
 def _darkness(stroke: Stroke) -> float:

@@ -41,7 +41,8 @@ DASHED = 0.12
 class Stroke:
     """One step as drawn. `width` in cells; `shade` its colour relative to paper, 0 to 1; `ink` how much stands on its
     way, 0 to 1, and `strong` that this is clear of noise; `inked` the part of the way where some does, and `open` the
-    same of what no other mark hides; `gap` is its longest stretch without any, in cells."""
+    same of what no other mark hides; `gap` is its longest stretch without any, in cells; `walled` the part of the way
+    that has ink clear of noise on it or to its sides, as far as the walls of the widest tube."""
 
     width: float
     shade: tuple[float, float, float]
@@ -52,6 +53,7 @@ class Stroke:
     gap: float = 0.0
     strong: bool = True
     open: float = 1.0
+    walled: float = 1.0
 
     def differs(self, other: Stroke) -> float:
         """How far the colours are apart, in the channel where they are most."""
@@ -89,6 +91,7 @@ def measure(
         _longest(~some) / (STATIONS - 1) * _far(ends) * (part[1] - part[0]),
         look.ink >= CLEAR * floor,
         float(some[bare].mean()) if bare.any() else 1.0,
+        float((ink.max(axis=1) > CLEAR * floor)[shown].mean()),
     )
 
 

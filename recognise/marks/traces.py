@@ -16,7 +16,7 @@ from recognise.marks.entries import entered_once, enters_again
 from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
 from recognise.marks.looks import drawn_doubt, left_by_ends, more_doubt
 from recognise.marks.network import BY_NAME, Chances
-from recognise.marks.shown_through import SOME_INK, hardly_printed, is_bare, shows_through
+from recognise.marks.shown_through import SOME_INK, hardly_printed, is_bare, lacks_walls, shows_through
 from recognise.marks.sizes import ODD_CIRCLE
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke
@@ -116,10 +116,12 @@ def find_traces(
 
 def _is_bare(step: Step, course: Course) -> bool:
     """Whether a step in doubt has no more ink than print that shows through, and the rest of its line is plainly drawn;
-    between the walls of a tube there is none either."""
-    if step.kind == "TUBE" or step.drawn >= MIDDLING[1]:
-        return False
-    return is_bare(step.stroke, [other.stroke for other in course.steps])
+    between the walls of a tube there is none either, and where they are missing it does not matter what the network
+    thinks."""
+    others = [other.stroke for other in course.steps if other is not step]
+    if step.kind == "TUBE":
+        return lacks_walls(step.stroke, others)
+    return step.drawn < MIDDLING[1] and is_bare(step.stroke, others)
 
 
 def _lacks_ends(course: Course, chances: Chances, spoken: Spoken) -> bool:

@@ -72,3 +72,24 @@ def test_a_region_with_a_rim_explains_the_strokes_that_fill_it() -> None:
     draft = drafted(RuleSheet((*BASIC, REGION)), tints=tints, fences=fences()[:1])
     (item,) = (item for item in draft.items if any(isinstance(c, ExtraRegion) for c in item.value))
     assert stroke in item.claimed
+
+
+UNNUMBERED = Statement("cage", {"repeats": False}, MarkHint("cage"), "In a shaded fold, fenced, no digit is repeated.")
+
+
+def test_patches_that_the_rules_call_fences_are_regions_where_none_has_a_number() -> None:
+    draft = drafted(RuleSheet((*BASIC, UNNUMBERED)), tints=TINTS, fences=fences(*WHOLE))
+    assert of_kind(draft, Cage) == []
+    assert {region.cells for region in of_kind(draft, ExtraRegion)} == {cells_in(cells) for cells in PATCHES}
+    assert [doubt.why for doubt in draft.doubts] == []
+
+
+@pytest.mark.parametrize(
+    ("numbered", "others", "tinted"), [(True, (), 4), (False, (REGION,), 4), (False, (), 3)], ids=str
+)
+def test_fences_with_a_number_or_without_a_tint_are_cages(numbered: bool, others: tuple, tinted: int) -> None:
+    total = Glyph((6.12, 2.12, 6.4, 2.32), (Guess("21", 1.0),), 0.2, (0, 0, 0), "ocr")
+    tints = tuple(t for t in TINTS if t.cell in {c for cells in list(PATCHES)[4 - tinted :] for c in cells_in(cells)})
+    sheet = RuleSheet((*BASIC, UNNUMBERED, *others))
+    draft = drafted(sheet, tints=tints, fences=fences(*WHOLE), glyphs=(total,) if numbered else ())
+    assert len(of_kind(draft, Cage)) == len(PATCHES)

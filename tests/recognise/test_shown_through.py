@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -13,7 +14,7 @@ from recognise.glyphs import GlyphReader
 from recognise.marks.lines import Course, Step
 from recognise.marks.looking import Looking
 from recognise.marks.network import BY_NAME
-from recognise.marks.shown_through import PALEST_FIGURE, ghosts_of_circles, hardly_printed
+from recognise.marks.shown_through import PALEST_FIGURE, ghosts_of_circles, hardly_printed, lacks_walls
 from recognise.marks.spoken import Spoken
 from recognise.marks.strokes import Stroke
 from recognise.pixels.frame import Raster
@@ -226,3 +227,35 @@ def test_the_ground_of_a_filled_circle_is_its_ink_also_where_its_rim_was_not_fou
     circles = {Cell(n, n): (Disc(Cell(n, n).centre, 0.33, pale, None, "shape"), True) for n in range(1, 6)}
     circles[Cell(6, 6)] = (Disc((5.5, 5.5), 0.38, (grey,) * 3, (grey,) * 3 if rim else None, "shape"), False)
     assert ghosts_of_circles(circles, {}) == ghosts
+
+
+TUBE = Stroke(0.39, (0.47, 0.41, 0.36), 0.62, 1.0, outlined=True, dashed=False)
+CROSSED = replace(TUBE, width=0.05, inked=0.12, outlined=False, walled=0.4)
+
+
+@pytest.mark.parametrize(
+    ("step", "others", "expected"),
+    [
+        (CROSSED, [TUBE, TUBE, CROSSED], True),
+        (CROSSED, [TUBE, CROSSED], False),  # that may be how the tubes of the page are measured
+        (replace(CROSSED, walled=1.0), [TUBE, TUBE], False),  # at a sharp bend the walls lie askew
+        (replace(CROSSED, inked=1.0), [TUBE, TUBE], False),
+    ],
+)
+def test_a_step_of_a_hollow_tube_without_walls_shows_through(
+    step: Stroke, others: list[Stroke], expected: bool
+) -> None:
+    assert lacks_walls(step, others) == expected
+
+
+def test_the_walls_of_a_step_are_looked_for_to_its_sides(glyphs: GlyphReader) -> None:
+    """A step that the network is sure of leaves the tube that it would go on from, and is asked about."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r2c2 r2c3 r2c4 r2c5", Link.TUBE)
+    linked(labels, "r2c5 r3c6", Link.TUBE)
+    sheet.path(path, (BLACK,) * 3, 0.36)
+    sheet.path(path, (255,) * 3, 0.3)
+    labels.node[2, 2] |= Node.BULB
+    labels.node[3, 6] |= Node.END
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert [len(trace.links) for trace in evidence.traces] == [3]
