@@ -70,7 +70,9 @@ def _on_dot(disc: Disc, cells: tuple[Cell, Cell], left: Left) -> Mark:
 
 def _on_shape(shape: Shape, cells: tuple[Cell, Cell], left: Left) -> Mark:
     x0, y0, x1, y1 = shape.box
-    glyphs = left.take_glyphs(lambda g: x0 <= g.centre[0] <= x1 and y0 <= g.centre[1] <= y1)
+    glyphs = left.take_glyphs(
+        lambda g: x0 <= g.centre[0] <= x1 and y0 <= g.centre[1] <= y1 and not _is_of_another(g, shape)
+    )
     text, likely, others = joined(glyphs)
     sign = POINTS.get(shape.direction, "") if shape.name == "sign" else "X" if shape.name == "cross" else ""
     across = not shape.direction or shape.name != "sign" or _across(shape, cells)
@@ -91,6 +93,11 @@ def _on_shape(shape: Shape, cells: tuple[Cell, Cell], left: Left) -> Mark:
         extent=shape.confidence,
         asks=asks,
     )
+
+
+def _is_of_another(glyph: Glyph, shape: Shape) -> bool:
+    """Whether a number of a text layer stands between the arms of a drawn sign: it belongs to another mark."""
+    return shape.name == "sign" and glyph.how == "vector" and glyph.text.isdecimal()
 
 
 def _across(shape: Shape, cells: tuple[Cell, ...]) -> bool:

@@ -67,6 +67,23 @@ def clues_among(numbers: Sequence[Number], placement: Placement, arrows: Sequenc
     return clues
 
 
+def is_behind_words(number: Number, words: Sequence[Box], numbers: Sequence[Number], placement: Placement) -> bool:
+    """Whether a number stands beside a grid with words between the two, as the number of a page does below a setter's
+    name. `words` are boxes of lines of running text; one of several `numbers` in a ring is a clue."""
+    ring = ring_of(number, placement)
+    if ring is None or any(
+        other is not number and (its := ring_of(other, placement)) and _same_ring(ring, its) for other in numbers
+    ):
+        return False
+    axis = 1 if ring.side in ("top", "bottom") else 0
+    near, size = box_of(number), (placement.columns, placement.rows)[axis]
+    begin, end = (near[axis + 2], 0.0) if ring.side in ("top", "left") else (float(size), near[axis])
+    along = middle(near)[1 - axis]
+    return any(
+        begin <= word[axis] and word[axis + 2] <= end and word[1 - axis] <= along <= word[3 - axis] for word in words
+    )
+
+
 def _keep_step(ring: Sequence[Ring]) -> bool:
     """Whether numbers of one ring keep the step of the grid's rows or columns: most stand in the middle of one, each as
     near to it as the others."""

@@ -14,7 +14,16 @@ from recognise.evidence import Glyph, Guess, Shape
 from recognise.geometry import holds, middle
 from recognise.glyphs.window import Grey, window
 from recognise.picture import Reader
-from recognise.vectors.beside import LEAST_CLUE, RING, Tables, clues_among, name_at, names_of_lines, ring_of
+from recognise.vectors.beside import (
+    LEAST_CLUE,
+    RING,
+    Tables,
+    clues_among,
+    is_behind_words,
+    name_at,
+    names_of_lines,
+    ring_of,
+)
 from recognise.vectors.characters import MINUS, SURE, is_bar_alone, read_alone
 from recognise.vectors.copies import without_halos, without_shadows
 from recognise.vectors.ledger import to_account_for
@@ -74,7 +83,12 @@ def grid_text(
     beside = as_numbers([mark for mark in loose if is_upright(mark, page)], placement.columns)
     beside = [part for number in beside for part in by_arrow(number, arrows, beside)]
     clues = clues_among(beside, placement, arrows)
-    amounts = [clue for clue in clues if _is_amount(clue, around) or _is_headline(clue)]
+    running = [box_of(line) for line in lines if is_running(line)]
+    amounts = [
+        clue
+        for clue in clues
+        if _is_amount(clue, around) or _is_headline(clue) or is_behind_words(clue, running, clues, placement)
+    ]
     clues = [clue for clue in clues if clue not in amounts]
     tables = Tables(around, loose, placement)
     tabled = [number for number in beside if number not in amounts and tables.hold(number)]

@@ -2,6 +2,7 @@
 
 import pytest
 
+from recognise.draft import box_polygon
 from recognise.evidence import Disc, Glyph, Guess, Shape
 from recognise.rules import MarkHint, Statement
 from schema.cells import Cell
@@ -168,3 +169,11 @@ def test_a_figure_that_was_read_in_the_place_of_a_sign_is_a_part_of_it_and_asked
     (found,) = stated(draft, "greater")
     assert (str(found.greater), str(found.less)) == ("r1c1", "r1c2")
     assert any("“4” was read in its place" in doubt.why for doubt in draft.doubts)
+
+
+def test_a_number_of_a_text_layer_between_the_arms_of_a_sign_is_none_of_it() -> None:
+    sign = Shape("sign", (0.8, 0.1, 1.2, 0.9), BLACK, "vector", direction="right", filled=False)
+    number = Glyph((1.02, 0.05, 1.26, 0.23), (Guess("26", 0.99),), 0.18, BLACK, "vector")
+    draft = drafted(Statement("greater", {}, MarkHint("sign")), shapes=(sign,), glyphs=(number,))
+    (found,) = [item for item in draft.items if item.value == tuple(stated(draft, "greater"))]
+    assert box_polygon(number.box) not in found.claimed

@@ -297,6 +297,17 @@ def test_a_tile_with_the_number_of_the_puzzle_is_no_mark_of_the_grid(sheet, x, y
     assert bool(found.shapes) == (not text or x > 1)
 
 
+@pytest.mark.parametrize("others", [(), (2.5, 6.5)])
+def test_a_number_with_words_between_it_and_the_grid_is_no_clue(sheet, others):
+    """A page number below a setter's name; one of several may be a clue."""
+    sheet.grid()
+    sheet.text(4.5, 9.3, "Ida Quill", 0.3)
+    for x in (4.5, *others):
+        sheet.text(x, 10.2, "9", 0.4)
+    found = sheet.evidence()
+    assert len(found.glyphs) == len(found.characters) == (3 if others else 0)
+
+
 def test_a_total_on_a_plate_reaches_over_the_frame(sheet):
     """Its plate is white on tinted paper and no bar; what stands beside the frame as another text is none of it."""
     sheet.bar(-0.5, -0.5, 9.5, 9.5, "#f2f0e4")
