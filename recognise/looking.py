@@ -11,7 +11,7 @@ import numpy as np
 
 from ingest.page import Page, Point
 from recognise.draft import Doubt
-from recognise.evidence import Evidence, Flat, Lattice, Tint, Trace
+from recognise.evidence import Evidence, Flat, Lattice, Shape, Tint, Trace
 from recognise.geometry import bounds, middle
 from recognise.glyphs import GlyphReader
 from recognise.grids import (
@@ -29,6 +29,7 @@ from recognise.grids.find import find_lattices as lattices_in
 from recognise.hand import Hand, tell_hand
 from recognise.hand.digits import HandReader
 from recognise.hand.reading import digit_reader
+from recognise.marks.lines import MIDDLING
 from recognise.marks.read import MarkReader
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.merge import Picture, merge
@@ -241,12 +242,14 @@ def _may_fill(trace: Trace) -> Iterable[Cell]:
 def with_patterns(grid: Looked) -> Looked:
     """The same grid with cells that a pattern of dots or strokes fills taken for tinted, and asked about; as it was
     where a PDF draws it, or tints were seen. A ring with a digit in it leaves no part of its cell bare either, nor
-    does a filled square, nor, where no other cell is full, a wide line that bends or ends in a bulb there."""
+    does a filled square, nor, where no other cell is full, a wide line that bends or ends in a bulb there; but the
+    strokes of a pattern with a line round it may look like a square, and unlike the others of the page."""
     if grid.by_vectors or grid.evidence.tints:
         return grid
     raster = Raster.of(grid.flat)
+    hollow = _unlike_the_filled(grid.evidence.shapes)
     marks = [disc.centre for disc in grid.evidence.discs]
-    marks += [middle(shape.box) for shape in grid.evidence.shapes if shape.name == "square"]
+    marks += [middle(shape.box) for shape in grid.evidence.shapes if shape.name == "square" and shape not in hollow]
     marked = {raster.cell_of(*place) for place in marks if _in_a_cell(place)}
     written = [glyph.box for glyph in grid.evidence.glyphs]
     cells = sorted(cell for cell in patterned(grid.ink.level, grid.ink.floor, raster, written) if cell not in marked)
@@ -254,6 +257,19 @@ def with_patterns(grid: Looked) -> Looked:
     if lined.issuperset(cells):
         return grid
     notes = (*grid.evidence.notes, "dots or strokes fill cells, and were taken for a tint")
-    return replace(
-        grid, evidence=replace(grid.evidence, tints=tuple(Tint(c, PATTERN, 1.0) for c in cells), notes=notes)
+    of_pattern = [shape for shape in hollow if raster.cell_of(*middle(shape.box)) in cells]
+    seen = replace(
+        grid.evidence,
+        tints=tuple(Tint(cell, PATTERN, 1.0) for cell in cells),
+        shapes=tuple(shape for shape in grid.evidence.shapes if shape not in of_pattern),
+        notes=notes,
     )
+    return replace(grid, evidence=seen)
+
+
+def _unlike_the_filled(shapes: Sequence[Shape]) -> list[Shape]:
+    """Squares in doubt with paper inside, where those of the page that are not are filled."""
+    squares = [shape for shape in shapes if shape.name == "square"]
+    sure = [square.filled for square in squares if square.confidence >= MIDDLING[1]]
+    doubtful = [square for square in squares if square.confidence < MIDDLING[1] and not square.filled]
+    return doubtful if sure and all(sure) else []

@@ -126,3 +126,20 @@ def test_a_thin_line_does_not_explain_a_pattern_under_it() -> None:
     seen = evidence(6, 6, traces=(trace(" ".join(map(str, path)), width=0.1),))
     grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
     assert {tint.cell for tint in with_patterns(grid).evidence.tints} == set(path[:2])
+
+
+@pytest.mark.parametrize(("chance", "others", "taken"), [(0.8, True, True), (0.99, True, False), (0.8, False, False)])
+def test_strokes_of_a_pattern_that_look_like_a_hollow_square_are_the_pattern_where_squares_are_filled(
+    chance: float, others: bool, taken: bool
+) -> None:
+    sheet, hatched, filled = _bare(), (Cell(2, 2), Cell(2, 3), Cell(5, 3)), Cell(6, 6)
+    for cell in hatched:
+        _hatched(sheet, cell)
+    boxes = [(x - 0.36, y - 0.36, x + 0.36, y + 0.36) for x, y in (Cell(2, 3).centre, filled.centre)]
+    squares = (Shape("square", boxes[0], GREY, "shape", chance, filled=False), Shape("square", boxes[1], GREY, "shape"))
+    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    nothing = SimpleNamespace()
+    seen = evidence(6, 6, shapes=squares if others else squares[:1])
+    found = with_patterns(Looked(nothing, sheet.flat, nothing, seen, (), ink)).evidence  # type: ignore[arg-type]
+    assert {tint.cell for tint in found.tints} == (set(hatched) if taken else {Cell(2, 2), Cell(5, 3)})
+    assert (squares[0] in found.shapes) == (not taken)
