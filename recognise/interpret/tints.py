@@ -18,6 +18,8 @@ from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import Meaning
 from recognise.interpret.places import Size, cell_at
+from recognise.interpret.spoken import families_of
+from recognise.rules import Statement
 from schema.cells import Cell
 from schema.kinds.boxes import Boxes
 from schema.kinds.diagonal import Diagonal
@@ -28,6 +30,8 @@ GROUND = 0.7
 FAINTEST = 5.0
 """CIE76 difference from paper of the faintest tint that is printed to be seen; shadows, and print of the other side,
 are fainter where they are taken for tints."""
+PLAINLY = 3.0
+"""So many times as far from paper as the faintest tint is one that leaves no doubt which tint the rules mean."""
 SAME_SHADE = 2.0
 """CIE76 difference up to which two cells are of one tint: what is no step of colour between them counts as none, and
 the least that is one makes more."""
@@ -65,18 +69,29 @@ def take_tints(
             found = [tuple(cell for part in found for cell in part)]
         by_area = [[tints[cell] for cell in part] for part in found]
         parts = [_named(tint_mark(colour, area, as_area=True), names[colour], asks, mixed) for area in by_area]
-        if _is_shade(making, (whole, *parts)):
+        strongest = max(apart(other, WHITE) for other, _ in groups)
+        if _is_shade(making, (whole, *parts), strongest):
             cells = ", ".join(map(str, sorted(tints)))
             making.doubts.append(Doubt(f"the ground of {cells} is hardly darker than paper, and was taken for shade"))
         else:
             _take(making, whole, parts)
 
 
-def _is_shade(making: Making, marks: Sequence[Mark]) -> bool:
-    """Whether what a picture shows as a tint is so faint that print has none such, and the rules speak of no tint."""
+def _is_shade(making: Making, marks: Sequence[Mark], strongest: float) -> bool:
+    """Whether what a picture shows as a tint is so faint that print has none such, and the rules speak of no tint, or
+    of one that the page has plainly: `strongest` is how far the strongest tint of the page is from paper."""
     faint = all(mark.how == "shape" and mark.paint and apart(mark.paint, WHITE) < FAINTEST for mark in marks)
     looks = (replace(mark.seen, colour="") for mark in marks)
-    return faint and making.sheet is not None and not any(map(making.speaks_of, looks))
+    if not faint or making.sheet is None:
+        return False
+    plain = strongest >= PLAINLY * FAINTEST and sum(map(_is_of_tints, making.sheet.statements)) <= 1
+    return plain or not any(map(making.speaks_of, looks))
+
+
+def _is_of_tints(statement: Statement) -> bool:
+    """Whether a sentence speaks of tinted cells or areas, or may."""
+    shaped = statement.mark.shape in ("", "tint", "square")
+    return shaped and not statement.negated and not {"area", "cell"}.isdisjoint(families_of(statement))
 
 
 def without_halos(tints: Sequence[Tint], shapes: Iterable[Shape], size: Size) -> list[Tint]:

@@ -58,6 +58,19 @@ def test_circles_and_squares_in_cells() -> None:
     assert reasons(draft) == []
 
 
+@pytest.mark.parametrize(
+    ("tint", "others", "kept"),
+    [((232, 204, 192), (), False), ((235, 240, 236), (), True), ((232, 204, 192), (MarkHint("tint"),), True)],
+    ids=["a plain tint", "a faint one", "a rule for another tint"],
+)
+def test_a_faint_tint_beside_a_plain_one_is_shade(tint: tuple[int, int, int], others: tuple, kept: bool) -> None:
+    region, corner = [Cell(row, 1) for row in range(1, 10)], [Cell(1, 8), Cell(1, 9), Cell(2, 9)]
+    tints = [Tint(cell, tint, 1.0) for cell in region] + [Tint(cell, (249, 247, 244), 1.0) for cell in corner]
+    rules = (Statement("extra-region", {}, MarkHint("tint")), *(Statement("even", {}, hint) for hint in others))
+    draft = drafted(*rules, tints=tuple(tints))
+    assert any("taken for shade" in why for why in reasons(draft)) != kept
+
+
 @pytest.mark.parametrize("beside", [False, True])
 def test_what_a_filled_square_leaves_bare_of_its_cell_is_no_tint(beside: bool) -> None:
     region = [Cell(row, 1) for row in range(1, 9)] + [Cell(8, 2)]
