@@ -252,7 +252,8 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
     unspoken = spoken.whole and spoken.speaks and not spoken.cells
     looks = {cell: {name: chances.node(cell, name) for name in CELL_LOOKS} for cell in chances.cells()}
     told = told_in_cells({cell: look for cell, look in looks.items() if cell not in own}, looking, spoken)
-    told = surer_in_cells({cell: told.get(cell, look) for cell, look in looks.items()}, own, looking)
+    unsaid = [name for name, look in CELL_LOOKS.items() if spoken.whole and spoken.cells and look not in spoken.cells]
+    told = surer_in_cells({cell: told.get(cell, look) for cell, look in looks.items()}, own, looking, unsaid)
     circles = {
         cell: _circle(cell, told[cell]["CIRCLE"], chances, looking)
         for cell in looks

@@ -8,13 +8,14 @@ noisy paper marks are less alike, next to heavy lattice lines empty cells are mo
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 import cv2
 import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Point
+from recognise.marks.darker_ground import Grounds, with_shapes_open
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
 from recognise.marks.same_look import ENOUGH, SHIFT, SURE
@@ -72,13 +73,15 @@ _MASKS = _masks()
 
 
 def surer_in_cells(
-    told: Mapping[Cell, Mapping[str, float]], own: set[Cell], looking: Looking
+    told: Mapping[Cell, Mapping[str, float]], own: set[Cell], looking: Looking, unspoken: Collection[str] = ()
 ) -> dict[Cell, dict[str, float]]:
     """The chances of marks in cells, the doubtful ones weighed by how much they look like the sure ones of their class;
-    what hardly seems to be one is, where it looks just like them, or like many likely ones. `own` have a circle that
-    belongs to a line."""
+    what hardly seems to be one is, where it looks just like them, or like many likely ones, and is none where its
+    ground is bare and theirs is not. `own` have a circle that belongs to a line; of the classes that are `unspoken`
+    rules understood to the last do not speak: what hardly seems to be one of these may be one that they speak of."""
     found = {cell: dict(look) for cell, look in told.items()}
     bare = [cell for cell, look in told.items() if max(look.values()) < MIDDLING[0]]
+    filled: list[Grounds] = []
     for name in COMPARED:
         chances = {
             cell: look[name] for cell, look in told.items() if look.get(name, 0.0) > MIDDLING[0] and cell not in own
@@ -86,10 +89,34 @@ def surer_in_cells(
         weighed = _weighed(chances, bare, looking)
         if weighed == chances:
             weighed = _by_likely_ones(chances, bare, looking)
+        hardly = [cell for cell in told if is_hardly(max(told[cell].get(other, 0.0) for other in COMPARED))]
+        grounds = Grounds.of(chances | {cell: told[cell].get(name, 0.0) for cell in hardly}, bare, looking)
+        filled += [grounds] if grounds else []
         for cell, chance in weighed.items():
-            if chances[cell] > DRAWN or chance >= ASKED:
+            if chances[cell] > DRAWN:
+                others = [told[cell].get(other, 0.0) for other in COMPARED if other not in (name, *unspoken)]
+                left = grounds.left(cell) if grounds else 1.0
+                found[cell][name] = 1 - with_shapes_open(1 - chance, left, others)
+            elif chance >= ASKED:
                 found[cell][name] = chance
+            elif grounds and grounds.is_bare(cell):
+                found[cell][name] = MIDDLING[0]
+    for cell, name in itertools.product(found, unspoken):
+        if is_hardly(told[cell].get(name, 0.0)) and _is_settled(cell, found[cell], unspoken, filled):
+            found[cell][name] = min(found[cell][name], MIDDLING[0])
     return found
+
+
+def is_hardly(chance: float) -> bool:
+    """Whether what seems to be a mark rather is none, and is asked about."""
+    return MIDDLING[0] < chance <= DRAWN
+
+
+def _is_settled(cell: Cell, look: Mapping[str, float], unspoken: Collection[str], filled: Iterable[Grounds]) -> bool:
+    """Whether a mark of which rules speak surely stands in a cell, or surely none: its ground is bare where those of
+    the page have one."""
+    most = max((chance for name, chance in look.items() if name in COMPARED and name not in unspoken), default=0.0)
+    return most >= MIDDLING[1] or (most <= MIDDLING[0] and any(grounds.is_bare(cell) for grounds in filled))
 
 
 def _weighed(chances: Mapping[Cell, float], bare: Sequence[Cell], looking: Looking) -> dict[Cell, float]:
