@@ -158,6 +158,20 @@ class Looking:
 
         return max(shows(-1), shows(1))
 
+    def over_line(self, place: Point, *, upright: bool) -> float:
+        """How much more ink a figure has on a lattice line and close beside it, at its darkest, than the line has
+        there farther along, on either side."""
+        x, y = place
+
+        def across(near: float, far: float) -> Grey:
+            side, along = (-BESIDE_LINE[1], BESIDE_LINE[1]), sorted((near, far))
+            (a, b), (c, d) = (side, along) if upright else (along, side)
+            own = self.whole[self.raster.slices((x + a, y + c, x + b, y + d))]
+            return np.asarray(np.percentile(own, 95, axis=0 if upright else 1), np.float32)
+
+        line = np.maximum(*(across(sign * BEYOND[0], sign * BEYOND[1]) for sign in (-1, 1)))  # it may lean
+        return float((across(-BESIDE_LINE[1], BESIDE_LINE[1]) - line).max())
+
     def darkest(self, box: Box) -> float:
         """The darkest ink in a box, the lattice and specks of a pixel or two aside."""
         return float(np.percentile(self.drawn[self.raster.slices(box)], 98))

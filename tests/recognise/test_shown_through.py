@@ -14,7 +14,8 @@ from recognise.glyphs import GlyphReader
 from recognise.marks.lines import Course, Step
 from recognise.marks.looking import Looking
 from recognise.marks.network import BY_NAME
-from recognise.marks.shown_through import PALEST_FIGURE, ghosts_of_circles, hardly_printed, lacks_walls
+from recognise.marks.shown_through import FIGURE, PALEST_FIGURE, _ink_at, ghosts_of_circles, hardly_printed, lacks_walls
+from recognise.marks.sights import Sight
 from recognise.marks.spoken import Spoken
 from recognise.marks.strokes import Stroke
 from recognise.pixels.frame import Raster
@@ -104,6 +105,24 @@ def test_a_number_that_goes_with_a_thick_line_shows_beside_it(upright: bool) -> 
         whole = whole if upright else np.ascontiguousarray(whole.T)
         looking = Looking(whole, bare, np.ones((320, 320, 3), np.float32), Raster(1, 1, 160, 80), 0.05, None)  # type: ignore[arg-type]
         assert (looking.beside_line((0.5, 0.5), upright=upright) > PALEST_FIGURE) == shows
+
+
+@pytest.mark.parametrize(("ink", "printed_here"), [(0.6, True), (0.06, False)])
+def test_a_small_letter_that_goes_with_a_thin_line_is_darker_than_that(ink: float, printed_here: bool) -> None:
+    bare = np.zeros((320, 320), np.float32)
+    whole = bare.copy()
+    whole[:, 158:162] = 0.5
+    whole[::20] = 0.0  # its dashes
+    for way in (-1, 1):
+        for along in range(-8, 9):
+            at = 160 + way * along // 2
+            whole[160 + along, at - 1 : at + 1] = np.maximum(whole[160 + along, at - 1 : at + 1], ink)
+    looking = Looking(whole, bare, np.ones((320, 320, 3), np.float32), Raster(1, 1, 160, 80), 0.05, None)  # type: ignore[arg-type]
+    assert (looking.over_line((0.5, 0.5), upright=True) > PALEST_FIGURE) == printed_here
+    turned = replace(looking, whole=np.ascontiguousarray(whole.T))
+    assert (turned.over_line((0.5, 0.5), upright=False) > PALEST_FIGURE) == printed_here
+    sight = Sight((0.5, 0.5), 0, {"CHARACTERS": 0.95, "NONE": 0.05})
+    assert (_ink_at(sight, FIGURE, looking) > PALEST_FIGURE) == printed_here
 
 
 @pytest.mark.parametrize(("shade", "marks"), [(BLACK, 5), (GHOST, 4)])
