@@ -128,8 +128,17 @@ def _uncovered(ink: Ink, canvas: Canvas) -> Ink | None:
     shows = (canvas.top_order[window] <= ink.order) | (canvas.top_colour[window] == _code(ink.colour))
     if np.count_nonzero(mask & shows) <= GONE * area and not (extent(ink.box) > PASTED and _surely(mask & shows).any()):
         return None
-    visible = mask & (canvas.ground_order[window] <= ink.order)
+    over = canvas.top_order if _is_under_all(ink, canvas.raster) else canvas.ground_order
+    visible = mask & (over[window] <= ink.order)
     return replace(ink, patch=Patch(ink.patch.left, ink.patch.top, visible)) if visible.any() else None
+
+
+def _is_under_all(ink: Ink, raster: Raster) -> bool:
+    """Whether an ink is a dark area under the whole grid: where cells are painted on it, whatever their colour, it is
+    no tint of theirs."""
+    left, top, right, bottom = ink.box
+    dark = ink.role == "fill" and darkness(ink.colour) > DARKEST
+    return dark and left <= AGAIN and top <= AGAIN and right >= raster.columns - AGAIN and bottom >= raster.rows - AGAIN
 
 
 def _under_marks(buried: Sequence[Ink], inks: Sequence[Ink], canvas: Canvas) -> Iterator[Ink]:

@@ -1,4 +1,5 @@
-"""Letters drawn as paths beside a grid that name its rows or its columns: A to the last in order, one at each."""
+"""Characters drawn as paths beside a grid that name its rows or its columns: A, or 1, to the last in order, one at
+each."""
 
 from __future__ import annotations
 
@@ -9,14 +10,14 @@ from recognise.evidence import Shape
 from recognise.geometry import middle, side_of
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
-from recognise.vectors.beside import CENTRED, RING, SAME_RING, are_names
+from recognise.vectors.beside import CENTRED, LEAST_NAMES, RING, SAME_RING, are_names
 from recognise.vectors.characters import crops_of
 from recognise.vectors.inks import Ink
 from schema.grid import Side
 
 
 def names_as_paths(inks: Iterable[Ink], shapes: Iterable[Shape], raster: Raster, reader: Reader | None) -> list[Box]:
-    """The boxes of such letters among the glyph paths of `shapes`, which `inks` draw; what no `reader` reads names
+    """The boxes of such characters among the glyph paths of `shapes`, which `inks` draw; what no `reader` reads names
     nothing."""
     by_box = {ink.box: ink for ink in inks}
     rings: dict[tuple[Side, int], dict[int, list[Ink]]] = {}
@@ -33,13 +34,16 @@ def names_as_paths(inks: Iterable[Ink], shapes: Iterable[Shape], raster: Raster,
     for (side, _), at in rings.items():
         length = raster.columns if side in ("top", "bottom") else raster.rows
         row = [at[place][0] for place in sorted(at) if len(at[place]) == 1]
-        if length == len(row) and reader is not None and _are_letters(row, reader):
+        if length == len(row) and reader is not None and _are_in_order(row, reader):
             found += [ink.box for ink in row]
     return found
 
 
-def _are_letters(row: Sequence[Ink], reader: Reader) -> bool:
+def _are_in_order(row: Sequence[Ink], reader: Reader) -> bool:
     crops = [crops_of(ink) for ink in row]
     if any(len(its) != 1 for its in crops):
         return False
-    return are_names([guesses[0].text if guesses else "" for guesses in reader.read([crop for (crop,) in crops])])
+    texts = [guesses[0].text if guesses else "" for guesses in reader.read([crop for (crop,) in crops])]
+    # No clues are 1 to the last in order.
+    counted = [str(number) for number in range(1, len(texts) + 1)]
+    return are_names(texts) or (len(texts) > LEAST_NAMES and texts in (counted, counted[::-1]))

@@ -44,8 +44,9 @@ from recognise.vectors.written import clue_tags, light_figures, low_noughts, wri
 
 DRAWN = 0.6
 """The part of a grid's outer edges that vectors draw at least; otherwise the grid is a picture's."""
-FULL_STOP = 0.05
-"""In cells: the radius of the largest full stop."""
+FULL_STOP, LINE_DOT = 0.05, 0.03
+"""In cells: the radius of the largest full stop, and that of the dots of a dotted lattice line, which lie so far off
+its middle at most."""
 UNDER, BEYOND = 0.9, 0.02
 """The part of the grid's width and height that an area under it, or its shadow, covers at least, and the part of its
 own box that it fills, whose corners may be round; and in cells, how far it reaches beyond the grid at least."""
@@ -231,8 +232,11 @@ def _told_by_width(lines: LatticeLines) -> LatticeLines:
 
 
 def _is_full_stop(found: Disc, lines: LatticeLines) -> bool:
-    """Whether a disc is too small for a mark beside the grid: it belongs to the page's text, or to a row of dots."""
+    """Whether a disc is too small for a mark: beside the grid it belongs to the page's text, or to a row of dots, on a
+    lattice line to the dots of that."""
     (x, y), (rows, columns) = found.centre, lines.edges.horizontal.shape
+    if found.radius <= LINE_DOT and min(abs(x - round(x)), abs(y - round(y))) <= LINE_DOT:
+        return True
     inside = -FULL_STOP <= x <= columns + FULL_STOP and -FULL_STOP <= y <= rows - 1 + FULL_STOP
     return not inside and found.radius <= FULL_STOP
 

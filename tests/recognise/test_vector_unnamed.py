@@ -107,6 +107,10 @@ def test_letters_that_name_columns_are_told_by_their_looks(tmp_path: Path, outli
     assert sorted(int(box[0]) for box in named) == list(range(9))
     assert not [g.text for g in found.glyphs if g.centre[1] < 0]
     assert not [shape for shape in found.shapes if shape.box[3] < 0]
+    if outlined:
+        rows = [box for box in found.phrases if -1 < box[0] < box[2] < 0]
+        assert sorted(int(box[1]) for box in rows) == list(range(9)), "their figures are told as well"
+        assert not [shape for shape in found.shapes if shape.box[2] < 0]
 
 
 def test_a_letter_like_a_figure_names_its_column_all_the_same(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 import numpy as np
@@ -228,3 +229,21 @@ def test_a_tint_of_the_page_under_the_panel_of_a_grid_is_no_mark(sheet):
     sheet.area(rounded, "#ffffff")
     sheet.grid()
     assert not sheet.evidence().shapes
+
+
+def test_a_dark_area_under_cells_of_another_colour_than_the_page_is_no_tint_of_theirs(sheet):
+    sheet.bar(-0.6, -0.6, 9.6, 9.6, "#f0f0f0")
+    sheet.bar(0, 0, 9, 9, "#0b1f33")
+    for row, column in itertools.product(range(9), range(9)):
+        left, top = (0.04 if place % 3 == 0 else 0.02 for place in (column, row))
+        sheet.bar(column + left, row + top, column + 0.98, row + 0.98, "#ffffff")
+    assert {tint.colour for tint in sheet.evidence().tints} == {(255, 255, 255)}
+
+
+def test_a_dot_of_a_lattice_line_is_no_mark(sheet):
+    sheet.grid()
+    sheet.disc(0.006, 1.006, 0.012, "#000000")
+    sheet.disc(4.0, 4.5, 0.012, "#000000")
+    sheet.disc(4.0, 5.5, 0.07, "#000000")
+    (found,) = sheet.evidence().discs
+    assert found.centre == pytest.approx((4.0, 5.5))
