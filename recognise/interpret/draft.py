@@ -33,6 +33,7 @@ from recognise.interpret.places import cell_at
 from recognise.interpret.regions import decide_boxes
 from recognise.interpret.tangles import take_tangles
 from recognise.interpret.tints import take_tints, without_halos
+from recognise.interpret.touching import ink_between
 from recognise.interpret.undecided import take_marks
 from recognise.rules import DigitRange, RuleSheet, Statement
 from recognise.support import claims as trace_claims
@@ -77,7 +78,7 @@ def interpret(
     take_marks(making, settled_looks(marks, rules), left)
     take_tangles(making, left)
     left.tints = without_halos(left.tints, evidence.shapes, left.size)
-    take_tints(making, left, fenced, _marked(evidence))
+    take_tints(making, left, ink_between(evidence.edges), fenced, _marked(evidence))
     making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, left, glyphs, evidence.unexplained)
     making.doubts.extend(

@@ -19,6 +19,7 @@ from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import Meaning
 from recognise.interpret.places import Size, cell_at
 from recognise.interpret.spoken import families_of
+from recognise.interpret.touching import PARTED, InkOf, in_two
 from recognise.rules import Statement
 from schema.cells import Cell
 from schema.kinds.boxes import Boxes
@@ -38,14 +39,20 @@ the least that is one makes more."""
 
 
 def take_tints(
-    making: Making, left: Left, cages: Sequence[tuple[Cell, ...]] = (), covered: frozenset[Cell] = frozenset()
+    making: Making,
+    left: Left,
+    ink: InkOf,
+    cages: Sequence[tuple[Cell, ...]] = (),
+    covered: frozenset[Cell] = frozenset(),
 ) -> None:
     """Tints that do not show boxes, each colour by itself: areas where a rule about areas fits, cells where one about
     cells does. Where no rule is printed both are left open. Tints that fill all `cages` are how these are drawn, and
-    one that is a cage without repeats is no region beside it; `covered` are the cells in which other marks stand."""
+    one that is a cage without repeats is no region beside it; `covered` are the cells in which other marks stand, `ink`
+    says how much the lattice line between two cells has."""
     left.tints = light_cells(left)
     seen = list(left.tints)
-    groups = tint_groups(left, _boxes(making), covered)
+    boxes = _boxes(making)
+    groups = tint_groups(left, boxes, covered)
     stated = (*(making.sheet.statements if making.sheet else ()), *making.house)
     drawn = any(tint.how == "vector" for _, tints in groups for tint in tints.values())
     names, asks = tint_names([colour for colour, _ in groups], stated, drawn)
@@ -67,8 +74,12 @@ def take_tints(
         if len(found) > 1 and all(len(part) == 1 for part in found) and len(found) <= len(making.grid.digits):
             # One cell alone is no region: cells apart from each other are one together.
             found = [tuple(cell for part in found for cell in part)]
-        by_area = [[tints[cell] for cell in part] for part in found]
-        parts = [_named(tint_mark(colour, area, as_area=True), names[colour], asks, mixed) for area in by_area]
+        by_area = [half for part in found for half in in_two(part, len(making.grid.digits), ink, tuple(boxes))]
+        parts = [
+            _named(tint_mark(colour, [tints[cell] for cell in area], as_area=True), names[colour], asks, mixed)
+            for area in by_area
+        ]
+        parts = [part if part.seen.cells in found else replace(part, asks=(*part.asks, PARTED)) for part in parts]
         strongest = max(apart(other, WHITE) for other, _ in groups)
         if _is_shade(making, (whole, *parts), strongest):
             cells = ", ".join(map(str, sorted(tints)))
