@@ -19,6 +19,7 @@ from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.idle import idle_lines
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
 from recognise.doubt.ledger import not_accounted_for, unexplained
+from recognise.doubt.line_kinds import without_kinds
 from recognise.doubt.lone import lone_numbers
 from recognise.doubt.lost_rules import unread_rules
 from recognise.doubt.numberless import without_numberless
@@ -86,7 +87,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     draft = outcome.draft
     if outcome.proof is not None and outcome.is_unique:
         solution = outcome.proof.solution or {}
-        draft = without_proved(without_excluded(without_crossed(draft)), solution, sheet)
+        draft = without_proved(without_kinds(without_excluded(without_crossed(draft))), solution, sheet)
         draft = without_unshown_boxes(without_taken(without_told(draft, solution, sheet)), sheet)
         draft = weighed(draft)
     draft = asking_about_unsure(draft)

@@ -24,31 +24,31 @@ def escape_of_kind(draft: Draft, index: int, proves: Callable[[Value], float]) -
     """The part of the doubt about the kind of a line that a proof lets through; None where that is not known: no rules
     are printed, it is no single line, or it may be another kind. `proves` says how far the puzzle has one solution when
     the item states something else."""
-    own = _line(draft.items[index].value)
+    own = line_of(draft.items[index].value)
     if own is None or not draft.words.rules_text:
         return None
-    others = dict.fromkeys(_others(draft, own))
+    others = dict.fromkeys(other_kinds(draft, own))
     return REFUTED if not any(proves((other,)) for other in others) else None
 
 
-def _others(draft: Draft, own: Constraint) -> Iterator[Constraint]:
+def other_kinds(draft: Draft, own: Constraint) -> Iterator[Constraint]:
     """What a line states as each kind of line that the page has, and the other way round."""
-    cells = _cells(own)
+    cells = way_of(own)
     for item in draft.items:
-        kind = _line(item.value)
+        kind = line_of(item.value)
         for way in (cells, cells[::-1]) if kind is not None else ():
-            other = _along(kind, way)
+            other = along(kind, way)
             if other is not None and other != own and other.identity() != own.identity():
                 yield other
 
 
-def _line(value: Value) -> Constraint | None:
+def line_of(value: Value) -> Constraint | None:
     """The only constraint that a line with one way states."""
     stated = only_constraint(value)
     return stated if hasattr(stated, "path") or isinstance(stated, Arrow) else None
 
 
-def _cells(line: Constraint) -> tuple[Cell, ...]:
+def way_of(line: Constraint) -> tuple[Cell, ...]:
     """The way of a line; of an arrow that begins in a circle over several cells it begins in the nearest."""
     if not isinstance(line, Arrow):
         return path_of(line)
@@ -56,7 +56,7 @@ def _cells(line: Constraint) -> tuple[Cell, ...]:
     return (start, *line.shaft)
 
 
-def _along(kind: Constraint | None, cells: tuple[Cell, ...]) -> Constraint | None:
+def along(kind: Constraint | None, cells: tuple[Cell, ...]) -> Constraint | None:
     """A line of the same kind along other cells."""
     if isinstance(kind, Arrow):
         return kind.model_copy(update={"circle": cells[:1], "shaft": cells[1:]})

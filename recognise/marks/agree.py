@@ -13,6 +13,8 @@ from recognise.marks.network import Chances
 from recognise.marks.traces import BULB_UNSEEN, LITTLE_INK, Lines, drawn_chance, together
 from schema.cells import Cell
 
+BULB_ONCE = "its bulb was seen in one of two looks only"
+BULB_ELSEWHERE = "a second look sees its bulb elsewhere"
 ONE_BLIND = 0.3
 """Two that look at the same worn print err together oftener than by chance: the doubt that is left where both agree is
 this part of the network's own."""
@@ -81,7 +83,7 @@ def _joined(trace: Trace, partner: Trace, kind: str, chances: Chances, tubed: bo
         discs = partner.discs
         ambiguous = (
             *(words for words in ambiguous if words != BULB_UNSEEN),
-            "its bulb was seen in one of two looks only",
+            BULB_ONCE,
         )
     if kind == "TUBE" and partner.outlined:
         # The tracer followed the inside of the tube from wall to wall, where the network's way may miss both.
@@ -94,7 +96,7 @@ def _joined(trace: Trace, partner: Trace, kind: str, chances: Chances, tubed: bo
             discs = seen
     own = {trace.nodes[node] for node, _ in trace.discs}
     if kind == "TUBE" and own and measured and set(measured) != own:
-        ambiguous = (*ambiguous, "a second look sees its bulb elsewhere")
+        ambiguous = (*ambiguous, BULB_ELSEWHERE)
     # Where lines end in one cell, both looks part them by their colours.
     apart = together(slip.chance for slip in trace.slips if slip.first == slip.second)
     return replace(

@@ -30,6 +30,7 @@ INKED = 0.85
 GAP = 0.25
 """In cells: dashes and dots stand nearer to each other, and so do the rests of a line beside digits."""
 BULB_UNSEEN = "its bulb is not seen"
+KIND_UNSURE = "what kind of line it is was hard to tell"
 LITTLE_INK = "there is little ink between"
 ONE = 0.5
 """How likely two lines are one that meet in a cell in which the network is not sure that any ends, and that were not
@@ -339,6 +340,11 @@ def little_ink_words(one: Cell, other: Cell) -> str:
     return f"{LITTLE_INK} {one} and {other}"
 
 
+def bulb_words(cell: Cell) -> str:
+    """The question whether a tube has a bulb in a cell."""
+    return f"whether a bulb sits on {cell} was hard to tell"
+
+
 def faded_words(cells: Iterable[Cell]) -> str:
     """What is left out as print of the other side."""
     return f"what looks like a line through {', '.join(map(str, cells))} is hardly printed"
@@ -357,7 +363,7 @@ def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], St
         if step.stroke.open < INKED and not (step.stroke.dashed and step.stroke.gap < GAP):
             yield little_ink_words(step.first, step.second)
     if course.sure < MIDDLING[1]:
-        yield "what kind of line it is was hard to tell"
+        yield KIND_UNSURE
     own = {frozenset((step.first, step.second)) for step in course.steps}
     for cell in course.cells:
         for pair, chance in around(cell, chances):
@@ -369,7 +375,7 @@ def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], St
             ):
                 yield goes_on_words(cell, next(iter(pair - {cell})))
         if course.kind == "TUBE" and MIDDLING[0] < chances.node(cell, "BULB") < MIDDLING[1]:
-            yield f"whether a bulb sits on {cell} was hard to tell"
+            yield bulb_words(cell)
 
 
 def drawn_chance(chance: dict[str, float]) -> float:

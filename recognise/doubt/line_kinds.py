@@ -1,0 +1,112 @@
+"""Questions about the kind of a line, and in which cell its bulb sits, that the proof of the page answers.
+
+Where every sentence is understood each line is of a kind that the page has, one way round or the other, and a tube
+rises from one bulb, or is two tubes. A printed puzzle has one solution: where nothing of that leaves one but what was
+read, it was printed so. Lines that look alike are one kind, and are tried together too: they are misread together."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import product
+
+from checker.search import Effort
+from recognise.doubt.kinds import along, line_of, other_kinds, way_of
+from recognise.doubt.ways import proves
+from recognise.draft import Doubt, Draft, Value
+from recognise.marks.agree import BULB_ELSEWHERE, BULB_ONCE
+from recognise.marks.traces import BULB_UNSEEN, KIND_UNSURE, bulb_words
+from schema.cells import Cell
+from schema.kinds.base import Constraint
+from schema.paths import path_of
+
+SECONDS = 4.0
+"""Of work, for all such questions of a page."""
+MOST = 6
+"""Lines in doubt that are tried together, each way round: of more, the style of the page is."""
+
+SOMEWHERE = (BULB_ELSEWHERE, BULB_ONCE, BULB_UNSEEN)
+"""Questions about a bulb that do not say where it may sit."""
+
+Others = Mapping[int, Value]
+"""What items state instead, by their place."""
+
+
+def without_kinds(draft: Draft) -> Draft:
+    """The draft, which has one solution, without the questions about kinds of lines and about bulbs that the proof
+    answers."""
+    if not draft.words.rules_text or draft.lost:
+        return draft
+    effort = Effort(SECONDS)
+    asked: dict[int, list[Doubt]] = defaultdict(list)
+    for doubt in draft.doubts:
+        line = None if doubt.item is None else line_of(draft.items[doubt.item].value)
+        if doubt.item is not None and line is not None and _is_asked(doubt, line):
+            asked[doubt.item].append(doubt)
+    refuted = {
+        index
+        for index, doubts in asked.items()
+        if all(_is_refuted(draft, {index: other}, effort) for other in _alone(draft, index, doubts))
+    }
+    of_kind = (KIND_UNSURE, BULB_UNSEEN)
+    unsure = [index for index, doubts in asked.items() if any(doubt.why in of_kind for doubt in doubts)]
+    for alike in _by_kind(draft, unsure):
+        if len(alike) > MOST or not all(_is_refuted(draft, others, effort) for others in _together(draft, alike)):
+            refuted -= set(alike)
+    answered = [doubt for index in sorted(refuted) for doubt in asked[index]]
+    return replace(draft, doubts=tuple(doubt for doubt in draft.doubts if doubt not in answered))
+
+
+def _is_asked(doubt: Doubt, line: Constraint) -> bool:
+    """Whether it is such a question about a line."""
+    return doubt.why in (KIND_UNSURE, *SOMEWHERE, *map(bulb_words, path_of(line)))
+
+
+def _is_refuted(draft: Draft, others: Others, effort: Effort) -> bool:
+    return effort.left > 0 and proves(draft, others, effort, impossible=0.0) == 0.0
+
+
+def _alone(draft: Draft, index: int, doubts: Sequence[Doubt]) -> Iterator[Value]:
+    """All else that a line may state."""
+    line = line_of(draft.items[index].value)
+    if line is None:
+        return
+    yield from ((other,) for other in dict.fromkeys(other_kinds(draft, line)))
+    asked = {doubt.why for doubt in doubts}
+    anywhere = not asked.isdisjoint(SOMEWHERE)
+    tubes = [one for item in draft.items if (one := line_of(item.value)) is not None and one.marks[0] == "tube"]
+    for tube in {one.kind: one.model_copy(update={"path": way_of(line)}) for one in tubes}.values():
+        path = path_of(tube)
+        for at, cell in enumerate(path):
+            if anywhere or bulb_words(cell) in asked:
+                yield from _as_two(tube, path[at::-1], path[at:])  # both rise from a bulb amidst it
+            if bulb_words(cell) in asked:
+                yield from _as_two(tube, path[:at], path[at:])
+
+
+def _as_two(tube: Constraint, *paths: Sequence[Cell]) -> Iterator[Value]:
+    """What a tube states that is two; nothing where one would be a bulb alone."""
+    if all(len(path) > 1 for path in paths):
+        yield tuple(tube.model_copy(update={"path": tuple(path)}) for path in paths)
+
+
+def _by_kind(draft: Draft, items: Sequence[int]) -> Iterator[list[int]]:
+    """Several lines in doubt that were taken for one kind."""
+    found: dict[str, list[int]] = defaultdict(list)
+    for index in items:
+        line = line_of(draft.items[index].value)
+        if line is not None:
+            found[line.kind].append(index)
+    yield from (alike for alike in found.values() if len(alike) > 1)
+
+
+def _together(draft: Draft, items: Sequence[int]) -> Iterator[Others]:
+    """What some lines of one kind state if they all are another kind of the page, each one way round or the other."""
+    own = [line for index in items if (line := line_of(draft.items[index].value)) is not None]
+    models = {line.kind: line for item in draft.items if (line := line_of(item.value)) is not None}
+    for kind, model in models.items():
+        for ways in product(*((way_of(line), way_of(line)[::-1]) for line in own)):
+            made = [along(model, way) for way in ways]
+            if kind != own[0].kind and None not in made:
+                yield {index: (line,) for index, line in zip(items, made, strict=True) if line is not None}
