@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from ingest.page import Box
@@ -11,7 +11,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.geometry import middle
 from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Raster
-from recognise.pixels.glyphs import Character
+from recognise.pixels.glyphs import OPERATIONS, Character
 
 REACH = 1.6
 """As a part of the number's height, like all that follows: so far from the number its sign ends at most."""
@@ -26,6 +26,11 @@ LEVEL, IN_LINE = 0.25, 0.18
 bar."""
 SURE = 0.999
 """How sure a sign is whose every piece is in its place."""
+ALIKE = {"/": "÷", ">": "×"}
+"""What signs look like that print writes otherwise, or that the lattice line behind them has taken the end of."""
+MOSTLY, IN_DOUBT = 0.5, 0.9
+"""Part of the totals of a page that have a sign where such a one is looked for; how sure a sign is at most that is told
+by what it looks like alone."""
 
 
 def sign_behind(number: Sequence[Character], near: Iterable[Blob], raster: Raster) -> tuple[str, Box | None]:
@@ -88,6 +93,26 @@ def with_sign(glyph: Glyph, sign: str, box: Box) -> Glyph:
     x0, y0, x1, y1 = glyph.box
     guesses = tuple(Guess(guess.text + sign, guess.probability * SURE) for guess in glyph.guesses)
     return replace(glyph, guesses=guesses, box=(x0, min(y0, box[1]), max(x1, box[2]), max(y1, box[3])))
+
+
+def complete_signs(glyphs: list[Glyph], figures: Mapping[int, Sequence[Character]]) -> None:
+    """Take the last of the `figures` of totals (by the index of their glyph) for a sign where it looks like one more
+    than like a figure, on a page whose totals mostly have signs: a slanted 1 looks like the stroke of a division."""
+    signed = sum(glyphs[at].text[-1:] in OPERATIONS for at in figures if glyphs[at].text)
+    if signed >= MOSTLY * len(figures):
+        for at, number in figures.items():
+            glyphs[at] = _with_last_as_sign(glyphs[at], number)
+
+
+def _with_last_as_sign(glyph: Glyph, number: Sequence[Character]) -> Glyph:
+    *others, last = sorted(number, key=lambda character: character.box[0])
+    sign = ALIKE.get(last.free[0].text) if last.free else None
+    before = "".join(character.guesses[0].text for character in others)
+    if sign is None or not before.isdecimal() or glyph.text != before + last.guesses[0].text:
+        return glyph
+    chance = last.free[0].probability * IN_DOUBT
+    rest = [Guess(guess.text, guess.probability * (1 - chance)) for guess in glyph.guesses if guess.text.isdecimal()]
+    return replace(glyph, guesses=(Guess(before + sign, chance), *rest))
 
 
 def _is_bar(box: Box, tall: float) -> bool:

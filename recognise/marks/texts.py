@@ -11,7 +11,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds, middle
 from recognise.marks.covering import crossing
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
-from recognise.marks.operations import agreed_sign, sign_behind, with_sign
+from recognise.marks.operations import agreed_sign, complete_signs, sign_behind, with_sign
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
 from recognise.marks.several_looks import is_dash, put_together
 from recognise.marks.text_ink import (
@@ -87,6 +87,7 @@ def read_texts(
     glyphs: list[Glyph] = []
     notes: list[str] = []
     totals: dict[int, Place] = {}
+    figures: dict[int, Sequence[Character]] = {}
     corners = [place for place in places if place.in_corner]
     plates = {place: plate for place in corners if (plate := plate_at(place.box, seen.whole, seen.raster))}
     plated = _on_plates(plates, seen, reader)
@@ -128,9 +129,10 @@ def read_texts(
             if place.in_corner and on_line_above(place, box_around(group)):
                 continue
             if place.in_corner and not place.perhaps:
-                totals[len(glyphs)] = place
+                totals[len(glyphs)], figures[len(glyphs)] = place, group
             glyph = _number(group, place, best, readings, seen, usual, _next_to(group, groups))
             glyphs.append(_doubted(glyph) if place in in_doubt else glyph)
+    complete_signs(glyphs, figures)
     complete_totals(glyphs, totals)
     return glyphs, notes
 
