@@ -8,9 +8,10 @@ from dataclasses import replace
 import numpy as np
 
 from recognise.evidence import Trace
+from recognise.marks.beside import drawn_chance
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
-from recognise.marks.traces import BULB_UNSEEN, LITTLE_INK, Lines, drawn_chance, together
+from recognise.marks.traces import BULB_UNSEEN, LITTLE_INK, Lines, together
 from schema.cells import Cell
 
 BULB_ONCE = "its bulb was seen in one of two looks only"

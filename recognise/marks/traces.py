@@ -11,9 +11,10 @@ import numpy as np
 
 from ingest.page import Colour
 from recognise.evidence import Slip, Trace
+from recognise.marks.beside import around, drawn_chance, leads_nowhere
 from recognise.marks.bridges import bridges, going_on, to_circles
 from recognise.marks.entries import entered_once, enters_again
-from recognise.marks.lines import DRAWN, KINDS, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
+from recognise.marks.lines import DRAWN, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
 from recognise.marks.looks import drawn_doubt, left_by_ends, more_doubt
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.shown_through import SOME_INK, hardly_printed, is_bare, lacks_walls, shows_through
@@ -172,6 +173,7 @@ def _trace(
     rounded, asks = _rounded(course, chances)
     closed = rounded if course.kind == "LINE" and set(rounded) == set(course.ends) else ()
     by_ends = left_by_ends(course, chances, len(closed) == 2, spoken.ringed_only)
+    whole = len(closed) == 2 and spoken.ringed_only
     slips = (*_slips(course, chances, measure, by_ends, closed), *_goes_on(met, chances))
     extent = together(slip.chance for slip in slips)
     radii = {cell: radius(cell) for cell in rounded}
@@ -197,7 +199,7 @@ def _trace(
         confidence=extent * _kind_sure(course, rounded, chances, spoken),
         extent=extent,
         slips=slips,
-        ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances, measure, by_ends)))),
+        ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances, measure, by_ends, whole)))),
     )
     return replace(trace, where=outline(trace, raster)), rounded
 
@@ -318,18 +320,6 @@ def together(doubts: Iterable[float]) -> float:
     return float(math.exp(TOGETHER * sum(math.log(max(1 - doubt, 1e-6)) for doubt in doubts)))
 
 
-def around(cell: Cell, chances: Chances) -> Iterable[tuple[frozenset[Cell], dict[str, float]]]:
-    """The possible links of a cell that are not taken for drawn, each with the chance of every kind."""
-    for down in (-1, 0, 1):
-        for right in (-1, 0, 1):
-            other = Cell(cell.row + down, cell.column + right)
-            inside = 1 <= other.row <= chances.rows and 1 <= other.column <= chances.columns
-            if other != cell and inside:
-                chance = chances.link(cell, other)
-                if chance["NONE"] > DRAWN:
-                    yield frozenset((cell, other)), chance
-
-
 def not_joined_words(one: Cell, other: Cell) -> str:
     """The question whether a step of a line is drawn."""
     return f"perhaps {one} and {other} are not joined"
@@ -355,8 +345,11 @@ def goes_on_words(cell: Cell, beyond: Cell) -> str:
     return f"perhaps it also goes from {cell} to {beyond}"
 
 
-def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke], by_ends: float) -> Iterable[str]:
-    """What is in doubt of a line; `by_ends` is what its ends leave of the doubt of its steps."""
+def _unsure(
+    course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke], by_ends: float, whole: bool
+) -> Iterable[str]:
+    """What is in doubt of a line; `by_ends` is what its ends leave of the doubt of its steps. One that is `whole` runs
+    between two circles where the rules know no other lines."""
     for step in course.steps:
         if drawn_doubt(step, course, chances, by_ends) > 1 - MIDDLING[1]:
             yield not_joined_words(step.first, step.second)
@@ -371,16 +364,12 @@ def _unsure(course: Course, chances: Chances, measure: Callable[[Cell, Cell], St
                 pair not in own
                 and MIDDLING[0] < drawn_chance(chance) < DRAWN
                 and not enters_again(cell, pair, course, chances)
+                and not (whole and leads_nowhere(cell, next(iter(pair - {cell})), chances))
                 and measure(*sorted(pair)).inked > SOME_INK
             ):
                 yield goes_on_words(cell, next(iter(pair - {cell})))
         if course.kind == "TUBE" and MIDDLING[0] < chances.node(cell, "BULB") < MIDDLING[1]:
             yield bulb_words(cell)
-
-
-def drawn_chance(chance: dict[str, float]) -> float:
-    """The probability that a line is drawn, of whatever kind."""
-    return sum(chance[name] for name in KINDS)
 
 
 def _stray(

@@ -133,3 +133,25 @@ def test_a_line_reaches_the_only_circle_left_where_all_lines_end_in_circles(
     if steps == 2:
         assert "perhaps r2c3 and r2c4 are not joined" in trace.ambiguous
         assert not any("also goes" in words for words in trace.ambiguous)
+
+
+@pytest.mark.parametrize(
+    ("spoken", "through", "asked"),
+    [(RINGED, "r3c3 r4c3 r5c3", False), (RINGED, "r4c3 r5c3", True), (SILENT, "r3c3 r4c3 r5c3", True)],
+    ids=["no line branches", "the rest of another may go on there", "lines may end anywhere"],
+)
+def test_a_step_out_of_a_circle_that_makes_no_line_is_not_asked_about(
+    spoken: Spoken, through: str, asked: bool, glyphs: GlyphReader
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for cells in ("r4c4 r4c5 r4c6", through):
+        sheet.path(linked(labels, cells, Link.LINE), GREY, 0.1)
+    for cell in ("r4c4", "r4c6", "r5c3", *(["r3c3"] if through.startswith("r3") else [])):
+        _ring(sheet, labels, cell, 0.3)
+    sheet.line((2.5, 3.5), (3.2, 3.5), GREY, 0.1)
+    chances = sure(labels)
+    names = BY_NAME["link"].classes
+    link = chances.heads["link"].copy()
+    link[0, names.index("NONE"), 4, 3], link[0, names.index("LINE"), 4, 3] = 0.7, 0.3
+    traces = _traces(glyphs, sheet, Chances(6, 6, chances.heads | {"link": link}), spoken)
+    assert any("also goes from r4c4" in words for trace in traces for words in trace.ambiguous) == asked
