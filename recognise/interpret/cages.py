@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 
 from recognise.draft import Polygon, box_polygon
-from recognise.evidence import Disc, Evidence, Fence, Glyph
+from recognise.evidence import Disc, Evidence, Fence, Glyph, Guess
 from recognise.geometry import band, overlap
 from recognise.interpret.corners import digits_in, rounds_on_corners
 from recognise.interpret.mark import Left, Mark, joined
@@ -27,6 +27,11 @@ ON_EDGE, MID_EDGE = 0.08, 0.12
 that of the pair."""
 ON_CORNER = 0.5
 """In cells: of what stands on a corner of cells no other corner is so near."""
+NO_SIGN = "a number without a sign, where others have a plus"
+LIKE_FIGURES = {"4": "+", "1": "÷"}
+"""Figures that signs are read as: a plus, and the slanting stroke of a quotient."""
+DRAWN = 0.5
+"""How likely a number of two cells has no sign where none was seen and sums have a plus, and as likely it had one."""
 NO_NUMBER = "a cage without a number, where others have one"
 INSET = 0.09
 """In cells: how far inside its cells print draws a cage, where a reader does not say it."""
@@ -62,7 +67,10 @@ def cages(
         missed = some and not glyphs and not (known and fence.how == "vector" and fence.style != "border")
         asks = [NO_NUMBER] if missed else []
         if signed and text.isdecimal() and len(fence.cells) > 1:
-            asks.append("a number without a sign, where others have a plus")
+            asks.append(NO_SIGN)
+            as_sign = _with_sign(text, len(fence.cells), max(left.size))
+            likely, others = (likely if as_sign else DRAWN * likely), (*others, *_perhaps_signed(text, fence, likely))
+            text = as_sign or text
         yield Mark(
             Seen("cage", cells=fence.cells, text=text, shape=fence.style),
             f"a cage at {_corner(fence.cells)}",
@@ -75,6 +83,21 @@ def cages(
             asks=tuple(asks),
             extent=fence.confidence,
         )
+
+
+def _with_sign(text: str, cells: int, most: int) -> str:
+    """A number whose sign was read as its last figure, with that sign, where no sum of so many cells is as large; empty
+    where it is none such. `most` is the largest digit."""
+    number, sign = text[:-1], LIKE_FIGURES.get(text[-1:], "")
+    possible = {"+": most * cells, "÷": most if cells == 2 else 0}
+    impossible = int(text) > most * cells
+    return number + sign if impossible and number and sign and int(number) <= possible[sign] else ""
+
+
+def _perhaps_signed(text: str, fence: Fence, likely: float) -> tuple[Guess, ...]:
+    """The quotient that a number of two cells without a sign may be: two points or a slanting stroke are lost before a
+    cross, a plus or a bar is."""
+    return (Guess(f"{text}÷", DRAWN * likely),) if len(fence.cells) == 2 else ()
 
 
 def not_in_cages(evidence: Evidence) -> list[Glyph]:

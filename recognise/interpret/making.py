@@ -103,8 +103,9 @@ class Making:
         if mark.seen.family == "area" and not whole and not _told(mark, meaning, "partial", mark.certain):
             unsaid.append(f"it has {len(mark.seen.cells)} cells, and there are {len(self.grid.digits)} digits")
         how: HowRead = "house-style" if meaning.house else mark.how
-        others = self._others(mark)
         stated, where = meaning.constraints, mark.where
+        # Another reading that says the same is none: the proof would be left with two that settle the puzzle.
+        others = tuple(other for other in self._others(mark) if other.value != stated)
         nothing = sum(guess.probability for guess in mark.texts if not guess.text)
         item = Item(stated, where, mark.confidence, how, others, mark.claims, mark.extent, mark.slips, nothing=nothing)
         self.add(item, *asks, unsaid=unsaid)

@@ -8,6 +8,7 @@ from ingest.page import Colour
 from recognise.evidence import Disc, Fence, How, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
+from recognise.interpret.cages import NO_SIGN
 from recognise.rules import MarkHint, RuleSheet, Statement
 from recognise.rules.reader import read_rules
 from schema.cells import Cell
@@ -180,3 +181,36 @@ def test_thick_lines_around_a_box_are_no_cage(style: str, totals: tuple[str, ...
     )
     draft = interpret(seen, SeenBoxes(boxes, "tint", 1.0), None, Words())
     assert len(stated(draft, "cage")) == stays
+
+
+@pytest.mark.parametrize(
+    ("text", "plus", "expected"),
+    [
+        ("74", True, (7, "sum")),  # no two digits of nine come to 74
+        ("21", True, (2, "quotient")),
+        ("14", True, (14, "sum")),
+        ("95", True, (95, "sum")),  # a figure that looks like no sign
+        ("74", False, (74, "sum")),
+    ],
+)
+def test_a_sign_read_as_a_figure_is_the_sign_where_the_number_is_none_of_a_sum(
+    text: str, plus: bool, expected: tuple[int, str]
+) -> None:
+    printed = Statement("cage", {"operation": "printed", "repeats": True}, MarkHint("cage"))
+    glyphs = (small(0.2, 0.18, "12+" if plus else "12×"), replace(small(0.2, 2.18, text), how="ocr"))
+    draft = drafted(printed, fences=TWO_CAGES, glyphs=glyphs)
+    _, cage = stated(draft, "cage")
+    assert (cage.value, cage.operation) == expected
+    assert (NO_SIGN in reasons(draft)) == plus
+
+
+def test_a_number_of_two_cells_without_a_sign_may_be_a_quotient_and_no_reading_says_the_same_twice() -> None:
+    printed = Statement("cage", {"operation": "printed", "repeats": True}, MarkHint("cage"))
+    plus, bare = small(0.2, 0.18, "12+"), glyph(0.2, 2.18, ("74", 0.5), ("7", 0.1), size=0.2, how="ocr")
+    items = drafted(printed, fences=TWO_CAGES, glyphs=(plus, bare)).items
+    (item,) = [item for item in items if item.alternatives]
+    assert item.value[0].value == 7
+    assert all(other.value != item.value for other in item.alternatives)
+    quotient = drafted(printed, fences=TWO_CAGES, glyphs=(plus, glyph(0.2, 2.18, ("4", 0.9), size=0.2, how="ocr")))
+    others = [other.value[0] for item in quotient.items for other in item.alternatives]
+    assert [(cage.value, cage.operation) for cage in others] == [(4, "quotient")]
