@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from itertools import combinations
 
 import cv2
 import numpy as np
@@ -120,10 +121,13 @@ def tips(trace: Trace, half: float) -> Iterator[Polygon]:
     """The tips of a line's sharp bends, where its sides are drawn out until they meet; `half` of its width in cells."""
     for node, ways in _arms(trace).items():
         middle = np.array(trace.nodes[node].centre)
-        if len(ways) == 2 and ways[0] @ ways[1] > SHARP:
-            bisector = (ways[0] + ways[1]) / np.hypot(*(ways[0] + ways[1]))
-            sine = float(np.sqrt((1 - ways[0] @ ways[1]) / 2))
-            outer = [middle + half * side for side in (_aside(ways[0], bisector), _aside(ways[1], bisector))]
+        # Where lines part, two of the ways are a bend of one of them.
+        for one, other in combinations(ways, 2):
+            if one @ other <= SHARP:
+                continue
+            bisector = (one + other) / np.hypot(*(one + other))
+            sine = float(np.sqrt((1 - one @ other) / 2))
+            outer = [middle + half * side for side in (_aside(one, bisector), _aside(other, bisector))]
             tip, foot = middle - bisector * half / sine, middle - bisector * half
             yield from (tuple(map(_point, (foot, side, tip))) for side in outer)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from itertools import product
@@ -27,6 +27,9 @@ and a wave that marks cells swings wider."""
 LEVEL, NEXT = 0.05, 0.3
 """Points: how exactly pieces of one line lie on it, and how far apart they follow each other: the sides of cages stand
 further apart."""
+WIDEST_GAP, LEAST_DASHES = 1.5, 8
+"""Times its length, the gap behind a dash; and so many dashes that are drawn one by one are a line: fewer are the sides
+of a row of small boxes."""
 THIN = 12.0
 """Points: a filled bar wider than this is no line."""
 LONG = 3.0
@@ -194,8 +197,32 @@ def _run_on(lines: Lines) -> Lines:
         else:
             whole.append([at, start, end])
         before = level[place]
-    found = np.array(whole).reshape(-1, 3)
+    found = np.array(_dashes_joined(whole)).reshape(-1, 3)
     return Lines(found[:, 0], found[:, 1], found[:, 2])
+
+
+def _dashes_joined(pieces: Sequence[Sequence[float]]) -> list[Sequence[float]]:
+    """Pieces (at, start, end), in order, those that are dashes of one line, each drawn by itself, as that line."""
+    joined: list[Sequence[float]] = []
+    run: list[Sequence[float]] = []
+    for piece in pieces:
+        if run and not _is_next_dash(run, piece):
+            joined += _as_line(run)
+            run = []
+        run.append(piece)
+    return joined + _as_line(run)
+
+
+def _is_next_dash(run: Sequence[Sequence[float]], piece: Sequence[float]) -> bool:
+    """Whether a piece follows those of a run as a dash does: as long as the first, and as far on as the second was."""
+    (at, start, end), length, gap = run[0], piece[2] - piece[1], piece[1] - run[-1][2]
+    even = len(run) < 2 or abs(gap - (run[1][1] - run[0][2])) <= STRAIGHT
+    alike = abs(length - (end - start)) <= STRAIGHT and abs(piece[0] - at) <= LEVEL
+    return alike and even and 0 < gap <= WIDEST_GAP * length
+
+
+def _as_line(run: Sequence[Sequence[float]]) -> list[Sequence[float]]:
+    return [(run[0][0], run[0][1], run[-1][2])] if len(run) >= LEAST_DASHES else list(run)
 
 
 def _groups(across: Lines, down: Lines) -> list[tuple[Lines, Lines]]:

@@ -68,7 +68,8 @@ def clue_tags(shapes: Sequence[Shape], discs: Sequence[Disc], canvas: Canvas) ->
     """The boxes of outlines and circles beside a grid, those of paper on a panel too, that stand in line with a row or
     column each."""
     circles = [*discs, *(found for ink in canvas.paper if (found := disc(ink)) is not None)]
-    boxes = [*(shape.box for shape in shapes if shape.name == "outline"), *(each.box for each in circles)]
+    frames = (shape for shape in shapes if shape.name == "outline" or (shape.name == "square" and not shape.filled))
+    boxes = [*(shape.box for shape in frames), *(each.box for each in circles)]
     return [box for box in boxes if _is_in_line(box, canvas.raster)]
 
 

@@ -4,8 +4,11 @@ import numpy as np
 import pytest
 
 from recognise.doubt.tips import own_tips
+from recognise.evidence import Trace
 from recognise.geometry import bounds, within
 from recognise.pixels.frame import Raster
+from recognise.support import tips
+from schema.cells import Cell
 from tests.recognise.evidence_maker import trace
 
 CELL = 64
@@ -45,3 +48,12 @@ def test_a_right_angle_has_no_tip_that_stands_out() -> None:
 
 def test_of_a_line_that_a_pdf_draws_all_is_known() -> None:
     assert list(own_tips([trace(PATH, width=0.38, how="vector")], _page(0.4), RASTER)) == []
+
+
+def test_where_lines_part_a_sharp_bend_has_its_tip_too() -> None:
+    """Two ways on, upwards and to the upper left, and one downwards: the tip of the bend lies below the branch."""
+    nodes = (Cell(3, 3), Cell(2, 2), Cell(2, 3), Cell(4, 3))
+    parting = Trace(nodes, ((0, 1), (0, 2), (0, 3)), (0, 0, 0), 0.3, False, "vector")
+    boxes = [bounds(polygon) for polygon in tips(parting, 0.15)]
+    assert len(boxes) == 2
+    assert max(box[3] for box in boxes) > 2.5 + 0.3

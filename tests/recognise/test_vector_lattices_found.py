@@ -44,6 +44,19 @@ def test_a_line_round_the_frame_is_not_the_lattices(tmp_path, apart: float) -> N
     assert lattice.points[0, :, 0] / page.scale == pytest.approx(LEFT + SIDE * np.arange(7), abs=0.02)
 
 
+def test_lines_of_dashes_that_are_drawn_one_by_one_are_lines(tmp_path) -> None:
+    sheet = Sheet(tmp_path / "page.pdf")
+    for k in range(0, 10, 3):
+        sheet.line([(k, 0), (k, 9)], 0.05)
+        sheet.line([(0, k), (9, k)], 0.05)
+    for k in (1, 2, 4, 5, 7, 8):
+        for start in np.arange(0, 8.9, 0.2):
+            sheet.line([(k, start), (k, start + 0.11)], THIN)
+            sheet.line([(start, k), (start + 0.11, k)], THIN)
+    (lattice,) = lattices_from_vectors(sheet.page())
+    assert (lattice.rows, lattice.columns) == (9, 9)
+
+
 def test_a_lattice_lies_in_the_middle_of_its_double_lines(tmp_path) -> None:
     sheet = Sheet(tmp_path / "page.pdf")
     for k in range(10):

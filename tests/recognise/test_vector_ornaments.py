@@ -1,12 +1,15 @@
 """What pages print beside a grid that marks nothing: the stars of a rating, bullets, short rules."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
 from recognise.evidence import Shape
+from recognise.pixels.frame import Raster
 from recognise.vectors.ornaments import ornaments_beside
+from recognise.vectors.written import clue_tags
 from tests.recognise.drawn_pages import Points, Sheet, nothing_else
 
 GOLD, BROWN = "#ffd54f", "#8d6e00"
@@ -62,3 +65,11 @@ def test_frames_and_signs_of_clues_stay():
     assert len(ornaments_beside([frame, sign, bullet], 9, 9, [])) == 3
     large = replace(frame, box=(9.2, 3.6, 9.8, 4.2))
     assert ornaments_beside([large], 9, 9, []) == []
+
+
+def test_squares_beside_rows_are_frames_of_clues():
+    raster = Raster(9, 9, 64, 0)
+    frame = Shape("square", (9.08, 3.08, 9.92, 3.92), (0, 0, 0), "vector", filled=False)
+    off = replace(frame, box=(9.08, 3.58, 9.92, 4.42))
+    canvas = SimpleNamespace(paper=(), raster=raster)
+    assert clue_tags([frame, off, replace(frame, filled=True)], (), canvas) == [frame.box]
