@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from ingest.page import Colour, Page
 from recognise.geometry import extent
@@ -59,7 +60,9 @@ def gather_inks(page: Page, placement: Placement) -> tuple[list[Ink], Canvas]:
             if _is_paper(ink, ground):
                 canvas.ground_order[window][_surely(ink.whole.mask)] = ink.order
     drawn = [ink for ink in _once(inks) if not _is_paper(ink, ground)]
-    seen = [_uncovered(ink, canvas) for ink in drawn]
+    under_all = any(_is_under_all(ink, raster) for ink in drawn)
+    inner = _inner_order(inks, canvas) if under_all else canvas.ground_order
+    seen = [_uncovered(ink, canvas, inner if _is_under_all(ink, raster) else canvas.ground_order) for ink in drawn]
     buried = [ink for ink, left in zip(drawn, seen, strict=True) if left is None]
     canvas = replace(canvas, buried=tuple(_under_marks(buried, inks, canvas)))
     return [ink for ink in seen if ink is not None], canvas
@@ -120,15 +123,23 @@ def _is_thin(ink: Ink) -> bool:
     return not cv2.erode(ink.whole.mask.view(np.uint8), np.ones((THICK, THICK), np.uint8), borderValue=0).any()
 
 
-def _uncovered(ink: Ink, canvas: Canvas) -> Ink | None:
-    """An ink without what ground covers; None when nothing of it is seen."""
+def _inner_order(inks: Iterable[Ink], canvas: Canvas) -> npt.NDArray[np.int32]:
+    """The paint order of the last opaque ink that paints a pixel wholly, of whatever colour."""
+    order = canvas.ground_order.copy()
+    for ink in inks:
+        if ink.opaque:
+            order[ink.whole.window][_surely(ink.whole.mask)] = ink.order
+    return order
+
+
+def _uncovered(ink: Ink, canvas: Canvas, over: npt.NDArray[np.int32]) -> Ink | None:
+    """An ink without what covers it, by the order in which that was painted; None when nothing of it is seen."""
     window, mask = ink.patch.window, ink.patch.mask
     area = np.count_nonzero(mask)
     # What its own colour covers is drawn twice, not hidden.
     shows = (canvas.top_order[window] <= ink.order) | (canvas.top_colour[window] == _code(ink.colour))
     if np.count_nonzero(mask & shows) <= GONE * area and not (extent(ink.box) > PASTED and _surely(mask & shows).any()):
         return None
-    over = canvas.top_order if _is_under_all(ink, canvas.raster) else canvas.ground_order
     visible = mask & (over[window] <= ink.order)
     return replace(ink, patch=Patch(ink.patch.left, ink.patch.top, visible)) if visible.any() else None
 
