@@ -24,6 +24,7 @@ from recognise.doubt.lone import lone_numbers
 from recognise.doubt.lost_rules import unread_rules
 from recognise.doubt.numberless import without_numberless
 from recognise.doubt.palest import pale_spots
+from recognise.doubt.pointed import without_pointed
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
@@ -88,7 +89,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     if outcome.proof is not None and outcome.is_unique:
         solution = outcome.proof.solution or {}
         draft = without_proved(without_kinds(without_excluded(without_crossed(draft))), solution, sheet)
-        draft = without_unshown_boxes(without_taken(without_told(draft, solution, sheet)), sheet)
+        draft = without_pointed(without_taken(without_told(draft, solution, sheet)))
+        draft = without_unshown_boxes(draft, sheet)
         draft = weighed(draft)
     draft = asking_about_unsure(draft)
     outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)

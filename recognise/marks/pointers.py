@@ -90,10 +90,15 @@ def pointers(
             idle = None if inked else _straight_in(row, column, chances)
             doubtful = any(MIDDLING[0] < chance < MIDDLING[1] for name, chance in told.items() if name != idle)
             if doubtful and sure:
-                notes.append(f"where the little arrow beside row {row}, column {column} points was hard to tell")
+                notes.append(points_words(row, column))
             elif doubtful and numbers:
                 notes.append(f"perhaps a little arrow stands beside row {row}, column {column}")
     return Spots((), tuple(shapes), tuple(texts), tuple(notes))
+
+
+def points_words(row: int, column: int) -> str:
+    """The question where an arrow points; its place is counted as cells are, from 0 before the grid."""
+    return f"where the little arrow beside row {row}, column {column} points was hard to tell"
 
 
 def _only_doubtful(told: Mapping[str, float]) -> list[str]:
