@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import TypeVar
 
@@ -222,7 +222,8 @@ def _merge_traces(
     doubts = []
     for trace in vectors:
         partner = traced.get(_links(trace))
-        inked = supported(picture.drawn, picture.floor, picture.flat, trace, _hiding(drawn_by)) >= INKED
+        upon = [*_hiding(drawn_by), *_crossings(trace, vectors)]
+        inked = supported(picture.drawn, picture.floor, picture.flat, trace, upon) >= INKED
         seen = max(CONFIRMED if inked else 0.0, partner.confidence if partner else 0.0)
         if not seen:
             doubts.append(_trace_doubt("the PDF draws a line here that the picture does not show", trace))
@@ -244,6 +245,25 @@ def _hiding(vectors: Evidence) -> list[tuple[Point, float]]:
     discs += [(trace.nodes[node].centre, radius) for trace in vectors.traces for node, radius in trace.discs]
     discs += [(middle(box), extent(box) / 2) for box in vectors.patches]
     return discs + [(glyph.centre, HALO * glyph.size) for glyph in vectors.glyphs]
+
+
+def _crossings(trace: Trace, others: Sequence[Trace]) -> list[tuple[Point, float]]:
+    """Where other lines cross a line between four cells, and half of their width: a hollow one parts its walls."""
+    own = {middle((*start.centre, *end.centre)) for start, end in _steps(trace)}
+    return [
+        (place, other.width / 2)
+        for other in others
+        if other is not trace
+        for start, end in _steps(other)
+        if (place := middle((*start.centre, *end.centre))) in own
+    ]
+
+
+def _steps(trace: Trace) -> Iterator[tuple[Cell, Cell]]:
+    """The steps of a line from corner to corner of its cells."""
+    for a, b in trace.links:
+        if trace.nodes[a].row != trace.nodes[b].row and trace.nodes[a].column != trace.nodes[b].column:
+            yield trace.nodes[a], trace.nodes[b]
 
 
 def _on_drawn_cells(trace: Trace, vectors: Sequence[Trace]) -> bool:

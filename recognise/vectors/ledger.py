@@ -4,12 +4,12 @@ numbers) is left to the reader."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess, Shape
-from recognise.vectors.beside import CENTRED, Ring, Tables, ring_of
-from recognise.vectors.letters import TEXT_LAYER, Mark, box_of, in_grid
+from recognise.vectors.beside import CENTRED, LEAST_CLUE, Ring, Tables, ring_of
+from recognise.vectors.letters import TEXT_LAYER, Mark, Number, box_of, in_grid
 from recognise.vectors.numbers import as_lines, as_numbers, is_page_number, is_running
 from recognise.vectors.place import Placement
 
@@ -37,8 +37,16 @@ def to_account_for(marks: Sequence[Mark], apart: Collection[Mark], placement: Pl
     rings = [ring_of(number, placement) for number in numbers]
     tables = Tables(around, loose, placement)
     for number, ring in zip(numbers, rings, strict=True):
-        if ring is not None and _is_like_clue(ring, rings) and not tables.hold(number):
-            yield _glyph(number)
+        if ring is None or not _is_like_clue(ring, rings) or tables.hold(number) or _is_at_the_foot(number, seen):
+            continue
+        yield _glyph(number)
+
+
+def _is_at_the_foot(number: Number, seen: Iterable[Mark]) -> bool:
+    """Whether a number, too small for a clue, stands by itself at the very foot of the page: nothing stands beside it
+    or lower."""
+    top = box_of(number)[1]
+    return max(mark.size for mark in number) < LEAST_CLUE and all(mark in number or mark.box[3] <= top for mark in seen)
 
 
 def without_text(path: Shape) -> Glyph:

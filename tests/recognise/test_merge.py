@@ -245,6 +245,19 @@ def test_a_line_under_a_bit_of_white_is_confirmed_by_its_ink_elsewhere() -> None
     assert doubts == ()
 
 
+def test_a_hollow_line_parts_the_walls_of_another_that_it_crosses() -> None:
+    one, other = (trace(way, how="vector", outlined=True, width=0.3) for way in ("r1c1 r2c2", "r1c2 r2c1"))
+    picture = _picture()
+    for start, end in (((0.5, 0.5), (1.5, 1.5)), ((1.5, 0.5), (0.5, 1.5))):
+        ends = [tuple(round((v + MARGIN) * CELL) for v in point) for point in (start, end)]
+        cv2.line(picture.drawn, *ends, 0.5, round(0.36 * CELL))
+        cv2.line(picture.drawn, *ends, 0.0, round(0.2 * CELL))
+    _, doubts = merge(evidence(), evidence(traces=(one,)), picture)
+    assert any("draws a line" in doubt.why for doubt in doubts)
+    _, doubts = merge(evidence(), evidence(traces=(one, other)), picture)
+    assert doubts == ()
+
+
 @pytest.mark.parametrize(("half", "kept"), [(0.2, 0), (0.45, 1)])
 def test_a_frame_round_a_number_is_not_known_by_that(half: float, kept: int) -> None:
     number = glyph(-0.5, 2.5, ("7", 0.99), size=0.3)

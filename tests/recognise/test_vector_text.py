@@ -297,6 +297,16 @@ def test_a_tile_with_the_number_of_the_puzzle_is_no_mark_of_the_grid(sheet, x, y
     assert bool(found.shapes) == (not text or x > 1)
 
 
+@pytest.mark.parametrize("lower", [False, True])
+def test_a_small_number_at_the_foot_of_the_page_is_its_own(sheet, lower):
+    """What stands lower is more of the page's text, and the number may be a small clue."""
+    sheet.grid()
+    sheet.text(4.5, 9.8, "176", 0.18)
+    if lower:
+        sheet.text(2, 10.4, "Salt Meadow Press", 0.18)
+    assert [glyph.text for glyph in sheet.evidence().characters] == (["176"] if lower else [])
+
+
 @pytest.mark.parametrize("others", [(), (2.5, 6.5)])
 def test_a_number_with_words_between_it_and_the_grid_is_no_clue(sheet, others):
     """A page number below a setter's name; one of several may be a clue."""
