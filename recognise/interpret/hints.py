@@ -96,6 +96,8 @@ def _shape_fits(hint: MarkHint, seen: Seen) -> bool:
         return True
     if hint.letter and seen.shape == "dot":
         return bool(seen.text)  # a letter in a ring
+    if hint.shape == "letter" and not hint.letter and seen.family == "cell":
+        return True  # letters among the digits of the sentence, and none that is printed as a mark
     if hint.shape == "number" and not seen.text.isdecimal():
         return False
     return seen.shape in shapes

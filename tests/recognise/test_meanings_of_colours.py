@@ -200,3 +200,12 @@ def test_in_a_grey_picture_lines_of_one_shade_are_those_of_which_the_rules_speak
     assert BY_DARKNESS not in reasons(draft)
     paler = trace("r5c1 r5c2 r5c3", colour=(200, 200, 200))
     assert BY_DARKNESS in reasons(drafted(equal, tubes, traces=(line, paler, tube)))
+
+
+@pytest.mark.parametrize(("letter", "even"), [("", 2), ("E", 0)])
+def test_letters_among_the_digits_of_a_sentence_describe_no_mark_in_a_cell(letter: str, even: int) -> None:
+    """`The dotted squares are even, so they hold 2, 4, 6, 8, A, C or E` speaks of squares, whatever its letters say."""
+    rule = Statement("even", {}, MarkHint("letter", letter=letter, style="dotted"))
+    tints = (Tint(Cell(2, 2), GREY, 1.0), Tint(Cell(5, 7), GREY, 1.0))
+    draft = drafted(rule, tints=tints)
+    assert sum(len(c.cells) for c in stated(draft, "even")) == even
