@@ -39,6 +39,9 @@ DASH_LIKE = ("1", "I", "L")
 """What an upright dash of a wall is read as."""
 LEVEL = 0.25
 """As a part of their height: how far over the middle of figures a minus stands at most."""
+ALONG_RIM, RIM = 0.7, 0.06
+"""As a part of the radius, how far from the middle of a circle its own line lies at least, wherever its middle was
+measured, and in cells how thick that is at most: of digits in circles the outermost lie at 0.65, and are wider."""
 SURE = 0.8
 """A reading with more digits than the best one is taken when each of them is so sure."""
 HALF = 0.5
@@ -99,6 +102,7 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
         for blob in near
         if not _touches(blob, place, raster)
         and not _is_bit_of_line(blob.box(raster), place)
+        and not _is_of_rim(blob, pieces, place, raster)
         and max(blob.width, blob.height) <= raster.px(place.tallest)
     ]
     area = sum(blob.area for blob in loose)
@@ -174,6 +178,17 @@ def _is_bit_of_line(box: Box, place: Place) -> bool:
     return on_line and sizes[across] <= THIN and abs(centre[along] - place.middle[along]) > sizes[along]
 
 
+def _is_of_rim(blob: Blob, pieces: Pieces, place: Place, raster: Raster) -> bool:
+    """Whether a piece lies along the circle of its place, and close to it: a slice of its own line, where it was
+    measured too large or is not quite round."""
+    if not place.radius or place.frame is not None:
+        return False
+    rows, columns = slice(blob.y, blob.y + blob.height), slice(blob.x, blob.x + blob.width)
+    own = np.argwhere(np.isin(pieces.labels[rows, columns], blob.labels))[:, ::-1] + (blob.x, blob.y)
+    away = np.linalg.norm((own + 0.5 - raster.origin) / raster.cell - place.middle, axis=1)
+    return bool(away.size and away.mean() >= ALONG_RIM * place.radius and np.ptp(away) <= RIM)
+
+
 def _touches(blob: Blob, place: Place, raster: Raster) -> bool:
     """Whether a piece runs on beyond the part of an edge that is looked at."""
     if place.radius or not place.on_lattice:
@@ -238,7 +253,8 @@ def in_part(reading: Reading, place: Place, raster: Raster) -> bool:
         return False
     known = {label for character in reading.characters for label in character.blob.labels}
     least = HALF * float(np.median([character.height for character in reading.characters]))
-    boxes = [blob.box(raster) for blob in reading.near if not known.intersection(blob.labels)]
+    loose = (blob for blob in reading.near if not known.intersection(blob.labels))
+    boxes = [blob.box(raster) for blob in loose if not _is_of_rim(blob, reading.pieces, place, raster)]
     return any(extent(box) >= least and in_circle(box, place.middle, place.radius) for box in boxes)
 
 
