@@ -122,9 +122,11 @@ def _agree(
         border = borders.around({cell}, frame=False, among=bare)
         return border is not None and border.is_tint
 
+    shown = sure | {cell for cell in tinted if chance[cell] > RATHER and ends_there(cell)}
+
     def is_within(cell: Cell) -> bool:
-        """Whether no step of ground, up or down, parts a cell from a sure one beside it."""
-        beside = [other for other in sure if other.beside(cell)]
+        """Whether no step of ground, up or down, parts a cell from one beside it that is surely tinted."""
+        beside = [other for other in shown if other.beside(cell)]
         return any(_is_bare(cell, {other}, borders) and _is_bare(other, {cell}, borders) for other in beside)
 
     def is_parted(cell: Cell) -> bool:

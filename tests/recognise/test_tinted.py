@@ -154,6 +154,14 @@ def test_a_cell_that_the_network_hardly_sees_is_tinted_where_its_ground_shows_it
     assert {tint.certain for tint in found} == {certain}
 
 
+def test_such_a_cell_may_be_beside_one_that_the_network_rather_sees_and_the_ground_shows() -> None:
+    pair = frozenset({Cell(6, 6), Cell(7, 6)})
+    tints = [Tint(cell, (235, 235, 235), 1.0) for cell in BOX | pair]
+    chance = {cell: 0.95 if cell in BOX else 0.0 for cell in CELLS} | {Cell(6, 6): 0.6, Cell(7, 6): 0.4}
+    found, _ = settled_tints(tints, chance, Borders(_flat(_printed(BOX | pair, 0.06))))
+    assert all(tint.certain for tint in found)
+
+
 @pytest.mark.parametrize(("bare", "certain"), [(frozenset[Cell](), True), (frozenset({Cell(2, 2)}), False)])
 def test_cells_that_were_not_measured_are_certain_where_no_step_parts_them_from_the_others(
     bare: frozenset[Cell], certain: bool
