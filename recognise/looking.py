@@ -256,13 +256,17 @@ def with_patterns(grid: Looked) -> Looked:
     lined = {cell for trace in grid.evidence.traces for cell in _may_fill(trace)}
     if lined.issuperset(cells):
         return grid
-    notes = (*grid.evidence.notes, "dots or strokes fill cells, and were taken for a tint")
     of_pattern = [shape for shape in hollow if raster.cell_of(*middle(shape.box)) in cells]
+    answered = [
+        f"whether a square stands in {raster.cell_of(*middle(shape.box))} was hard to tell" for shape in of_pattern
+    ]
+    notes = [note for note in grid.evidence.notes if note not in answered]
+    notes.append("dots or strokes fill cells, and were taken for a tint")
     seen = replace(
         grid.evidence,
         tints=tuple(Tint(cell, PATTERN, 1.0) for cell in cells),
         shapes=tuple(shape for shape in grid.evidence.shapes if shape not in of_pattern),
-        notes=notes,
+        notes=tuple(notes),
     )
     return replace(grid, evidence=seen)
 

@@ -67,10 +67,12 @@ def find_cages(
     stands: Callable[[Cell, str], bool],
     *,
     unspoken: bool = False,
+    whole: bool = False,
 ) -> Cages:
     """The cages that the walls close, and words on what does not close. `stands` says whether ink stands out from the
     paper along the inside of one side of a cell; `unspoken` that rules are printed and speak of no cage. Those that are
-    as pale as print of the other side are that, unless the sure ones of the page are as pale."""
+    as pale as print of the other side are that, unless the sure ones of the page are as pale. Where the rules are
+    understood to the last (`whole`) besides, and nothing closes, walls in doubt are rims of other marks."""
 
     def inked(cell: Cell, side: str) -> bool:
         return _is_ridge(cell, side, drawn, raster, floor) and stands(cell, side)
@@ -80,7 +82,7 @@ def find_cages(
     fences: list[Fence] = []
     pale: list[Fence] = []
     ink: dict[Fence, float] = {}
-    notes = [f"whether a cage has a wall in {cell} was hard to tell" for cell in flipped]
+    notes: list[str] = []
     for part in _parts(chances, walls):
         state = _state(part, walls, chances)
         if state.faults == 0 and not state.bare:
@@ -97,8 +99,9 @@ def find_cages(
         usual = float(np.median([ink[fence] for fence in fences]))
         fences += [fence for fence in pale if ink[fence] >= AS_DARK * usual]
     unsure = tuple(_unsure(chances, inked))
-    if len(walls) + len(unsure) >= FEWEST:
-        notes += [f"whether a cage has a wall in {cell} was hard to tell" for cell in unsure]
+    doubtful = (*flipped, *unsure) if len(walls) + len(unsure) >= FEWEST else flipped
+    if not (unspoken and whole and not fences):
+        notes = [*(f"whether a cage has a wall in {cell} was hard to tell" for cell in doubtful), *notes]
     return Cages(tuple(fences), tuple(dict.fromkeys(notes)))
 
 

@@ -71,6 +71,7 @@ class MarkReader:
             ink.floor,
             seen.standing.along,
             unspoken=seen.spoken.no_cages,
+            whole=seen.spoken.whole,
         )
         spots = [*on_lattice, *_in_cells_and_beside(seen, known, lines.circled)]
         characters = read_characters(seen, spots, cages.fences, lines.traces, known, self._reader)

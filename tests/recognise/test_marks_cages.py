@@ -92,3 +92,21 @@ def test_a_wall_in_doubt_is_asked_about_where_it_could_be_of_a_cage(glyphs) -> N
     _caged(Labels.empty(6, 6), sheet, "r2c2")
     assert looked_at(sheet, alone, glyphs).notes == ()  # one wall closes nothing
     assert any("wall in r2c2" in note for note in looked_at(sheet, chances, glyphs).notes)
+
+
+@pytest.mark.parametrize(
+    ("spoken", "asked"),
+    [(SILENT, True), (Spoken(no_cages=True), True), (Spoken(no_cages=True, whole=True), False)],
+    ids=["no rules", "rules in part", "rules without cages"],
+)
+def test_walls_in_doubt_that_close_nothing_are_rims_where_the_rules_know_no_cage(glyphs, spoken, asked) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    _caged(labels, sheet, "r2c2 r2c3 r3c3", (120,) * 3)
+    told = sure(labels)
+    for cell in (Cell(2, 2), Cell(2, 3), Cell(3, 3)):
+        for side in range(4):
+            if told.heads["side"][0, side, cell.row, cell.column] > 0.5:
+                told = changed(told, "side", (0, side, cell.row, cell.column), 0.3)
+    evidence = looked_at(sheet, told, glyphs, spoken)
+    assert evidence.fences == ()
+    assert any("whether a cage has a wall" in note for note in evidence.notes) == asked
