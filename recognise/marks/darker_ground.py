@@ -37,11 +37,12 @@ LEAST = 0.02
 @dataclass(frozen=True, slots=True)
 class Grounds:
     """How dark the grounds of cells are beside their corners, 0 to 1, over that of bare cells; how far these differ
-    from each other, and how dark the sure marks of one class are."""
+    from each other, and how dark the sure marks of one class are, and the palest of them: some may be outlines."""
 
     depths: Mapping[Cell, float]
     spread: float
     marks: float
+    palest: float
 
     @staticmethod
     def of(told: Mapping[Cell, float], bare: Iterable[Cell], looking: Looking) -> Grounds | None:
@@ -55,7 +56,7 @@ class Grounds:
         usual = float(np.median(none))
         spread = SPREAD * max(float(np.median(np.abs(none - usual))), GRAIN)
         above = {cell: depth - usual for cell, depth in depths.items()}
-        return Grounds(above, spread, float(np.median(sure)) - usual)
+        return Grounds(above, spread, float(np.median(sure)) - usual, min(sure) - usual)
 
     def left(self, cell: Cell) -> float:
         """The part of the doubt whether a mark stands in a cell that its ground leaves."""
@@ -64,9 +65,11 @@ class Grounds:
         return float(np.interp(depth / self.spread, (NEAR, FAR), (1.0, LEAST))) if is_mark else 1.0
 
     def is_bare(self, cell: Cell) -> bool:
-        """Whether a cell has no ground, while the sure marks have one that no bare cell has."""
-        filled = self.marks >= FAR * self.spread
-        return filled and self.depths.get(cell, self.marks) < min(NEAR * self.spread, PART * self.marks)
+        """Whether a cell has no ground, while the sure marks have one that no bare cell has, every one of them: where
+        circles are printed filled and as outlines, those have none either."""
+        dark = min(NEAR * self.spread, PART * self.marks)
+        filled = self.marks >= FAR * self.spread and self.palest >= dark
+        return filled and self.depths.get(cell, self.marks) < dark
 
 
 def _depths(cells: Iterable[Cell], looking: Looking) -> dict[Cell, float]:

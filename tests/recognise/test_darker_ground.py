@@ -47,6 +47,12 @@ def test_where_the_sure_marks_have_no_ground_it_tells_nothing() -> None:
     assert not rings.is_bare(DOUBTFUL)
 
 
+def test_where_one_of_the_sure_marks_has_no_ground_a_bare_cell_may_hold_another_such() -> None:
+    mixed = _grounds(SURE[1:])
+    assert mixed.left(DOUBTFUL) == 1.0
+    assert not mixed.is_bare(DOUBTFUL)
+
+
 def test_few_bare_cells_do_not_say_how_even_the_paper_is() -> None:
     told = dict.fromkeys(SURE, 0.99)
     assert Grounds.of(told, CELLS[-4:], _looking(_page(SURE))) is None

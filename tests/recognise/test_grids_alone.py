@@ -50,3 +50,10 @@ def test_a_table_whose_first_line_was_taken_for_the_frame_beside_it_leaves_that_
     found = without_others(page, OWN, [OWN, Lattice(astray)])
     assert int(found[:, 430:].min()) == PAPER
     assert np.array_equal(found[:, 396:404], page[:, 396:404])
+
+
+def test_the_page_itself_stays_as_it_is_for_the_other_grids_on_it() -> None:
+    page = _page(OWN, TABLE)
+    before = page.copy()
+    without_others(page, OWN, [OWN, TABLE])
+    assert np.array_equal(page, before)
