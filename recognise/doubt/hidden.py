@@ -26,7 +26,8 @@ Grey = npt.NDArray[np.float32]
 WIDE = 0.24
 """In cells: marks narrower than this hide no character; what stands on them sticks out and is found beside them."""
 CAPSULE = 1.5
-"""In cells: a box that is so long is a capsule, which goes round two cells at least; bands of lines go to the next."""
+"""In cells: a box that is so long, and no wider than a cell, is a capsule, which goes round two cells at least; bands
+of lines go to the next, and areas of several rows and columns have square corners, in which a given may stand."""
 WALL = 0.11
 """In cells: the rim of a mark that is not looked at: the slack of its claim, its outline, and their blur."""
 RIM = 0.04
@@ -215,11 +216,11 @@ def _rounded(polygon: Polygon) -> Polygon:
     """A polygon as it is, but that of a capsule with its round ends: in the corners of its box its outline runs deep
     inside."""
     (left, top, right, bottom), corners = bounds(polygon), set(polygon)
-    radius, long = sorted((right - left, bottom - top))
+    across, long = sorted((right - left, bottom - top))
     is_box = len(polygon) == 4 and corners == set(box_polygon((left, top, right, bottom)))
-    if not is_box or long < CAPSULE:
+    if not is_box or long < CAPSULE or across > 1:
         return polygon
-    radius /= 2
+    radius = across / 2
     ends = [(left + radius, top + radius), (right - radius, bottom - radius)]
     points = np.array([point for end in ends for point in disc_polygon(end, radius)], np.float32)
     return tuple((float(x), float(y)) for x, y in cv2.convexHull(points)[:, 0])

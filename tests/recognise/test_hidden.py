@@ -181,6 +181,13 @@ def test_the_round_ends_of_a_capsule_hide_nothing_but_what_stands_in_it_is_found
     assert _on_drawing(drawn, (box_polygon((1.12, 0.12, 1.88, 1.88)),)) == found
 
 
+def test_what_stands_in_a_corner_of_a_large_area_is_found() -> None:
+    drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    cv2.rectangle(drawn, _at(0.1, 0.1), _at(2.9, 2.9), 0.25, -1)
+    cv2.polylines(drawn, [np.array([_at(0.3, 0.25), _at(0.62, 0.25), _at(0.45, 0.7)])], False, 1.0, 4)
+    assert _on_drawing(drawn, (box_polygon((0.1, 0.1, 2.9, 2.9)),)) == [Cell(1, 1)]
+
+
 def test_dots_on_thick_lines_lose_ink_with_them_and_hide_nothing() -> None:
     drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
     centres = [(1.5, 1.0), (2.5, 2.0), (3.5, 3.0), (4.5, 4.0)]
