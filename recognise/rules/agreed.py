@@ -15,7 +15,7 @@ from dataclasses import replace
 
 from recognise.rules.allmarked import PAIR_KINDS
 from recognise.rules.counted import uncounted
-from recognise.rules.frames import told_of
+from recognise.rules.frames import RELATIONS, told_of
 from recognise.rules.lexicon import bag
 from recognise.rules.loose import GIST_COST, SLACK
 from recognise.rules.opined import STRANGE, answers_of, looked_at
@@ -84,27 +84,66 @@ _BESIDE = NEUTRAL | SLACK | bag("UNKNOWN COLOUR STYLE SHADED BETWEEN ADJACENT ED
 def _accounted_for(concepts: Sequence[str], kinds: Set[str]) -> bool:
     """Whether nothing that tells stands beside what the kinds need and may have: what the patterns knew every word of
     they refused for a reason."""
-    patterns = (p.known for p in PATTERNS if p.kind in kinds and not p.gloss)
-    known = frozenset().union(*(told_of(kind) for kind in kinds), *patterns) | _BESIDE
+    known = _known_of(kinds) | _BESIDE
     return not {named(c) for c in concepts} - known - (_BESIDE_UNITS if kinds <= _BASE else frozenset())
+
+
+def _known_of(kinds: Set[str]) -> frozenset[str]:
+    """Every concept that rules of some kinds need or may have."""
+    patterns = (p.known for p in PATTERNS if p.kind in kinds and not p.gloss)
+    return frozenset().union(*(told_of(kind) for kind in kinds), *patterns)
+
+
+def may_say_else(statements: Sequence[Statement], sentences: Sequence[Sentence]) -> bool:
+    """Whether the words of sentences may make of statements something else: an exception, a limit, an alternative, one
+    mark of many, or whatever their kinds do not know."""
+    printed = _printed(sentences)
+    concepts = [named(c) for c in printed]
+    if concepts.count("NEG") > 1 or _NEVER_GUESSED.intersection(concepts):
+        return True
+    told_here, kinds = reduced(printed), {s.kind for s in statements}
+    if not all(s.kind not in PAIR_KINDS or _PAIR_MARKS.intersection(concepts) for s in statements):
+        return True
+    return _may_be_of_some(printed, told_here) or not _accounted_for(told_here, kinds)
+
+
+def may_be_an_exception(
+    statements: Sequence[Statement], sentences: Sequence[Sentence], beside: Set[str] = frozenset()
+) -> bool:
+    """Whether the words of sentences may make an exception of what they were heard to state, or state a relation more:
+    the lexicon knows the words of exceptions, whoever else heard the rest. `beside` are concepts that may be there."""
+    printed = _printed(sentences)
+    told_here, kinds = reduced(printed), {s.kind for s in statements}
+    known = _known_of(kinds) | beside | (_BESIDE_UNITS | {"COUNT"} if kinds <= _BASE else frozenset())
+    if any(s.fields.get("repeats") for s in statements):
+        known |= _REPEATED
+    names = [named(c) for c in told_here]
+    denied = _DENIALS_OF_ALL if "all-marked" in kinds else 1
+    if names.count("NEG") > denied or (_NEVER_GUESSED | RELATIONS - _BESIDE).intersection(names) - known:
+        return True
+    return _may_be_of_some(printed, told_here)
+
+
+_REPEATED = bag("MAY TWICE REPEAT MAYREPEAT")
+_DENIALS_OF_ALL = 2
+"""`No pair without a dot is not consecutive`: where all are marked, it is denied of those that are not."""
+
+
+def _printed(sentences: Sequence[Sentence]) -> tuple[str, ...]:
+    return uncounted([c for s in sentences for concept in s.concepts if concept != CUT for c in concept.split()])
+
+
+def _may_be_of_some(printed: Sequence[str], told_here: Sequence[str]) -> bool:
+    """Whether an alternative or a denial is left over, or one mark of many is spoken of."""
+    return bool(_OR_ELSE.search(" ".join(told_here)) or _ONE_MARK.search(" ".join(printed)))
 
 
 def certain(statements: Sequence[Statement], sentences: Sequence[Sentence], told: Set[str]) -> bool:
     """Whether guesses (`lost.py`) need not be put to a person: the opinion of their sentences is certain of each, and
     holds nothing else for likely but what the text states elsewhere; `told` are its answers."""
-    printed = uncounted([c for s in sentences for concept in s.concepts if concept != CUT for c in concept.split()])
-    concepts = [named(c) for c in printed]
-    if concepts.count("NEG") > 1 or _NEVER_GUESSED.intersection(concepts):
+    if may_say_else(statements, sentences):
         return False
-    told_here, kinds = reduced(printed), {s.kind for s in statements}
-    if not all(s.kind not in PAIR_KINDS or _PAIR_MARKS.intersection(concepts) for s in statements):
-        return False
-    if (
-        _OR_ELSE.search(" ".join(told_here))
-        or _ONE_MARK.search(" ".join(printed))
-        or not _accounted_for(told_here, kinds)
-    ):
-        return False
+    kinds = {s.kind for s in statements}
     chances = opinion(looked_at([s.text for s in sentences]))
     answers = {answer for s in statements for answer in answers_of(s.kind, s.fields, s.negated)}
     least = BASE_CERTAIN if kinds <= _BASE else CERTAIN

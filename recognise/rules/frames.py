@@ -201,7 +201,7 @@ def _sum(concepts: Concepts) -> Fields | None:
     return {"value": numbers.pop()}
 
 
-def _bread(concepts: Concepts) -> Fields | None:
+def bread(concepts: Concepts) -> Fields | None:
     """The digits that bound a sandwich where they are figures; None where the sum is of others, or goes back."""
     text = " ".join(concepts)
     wraps = "WRAP" in concepts
@@ -241,6 +241,6 @@ _FIELDS: Mapping[str, Callable[[Sequence[str]], Fields | None]] = {
     "consecutive-pair": by_one,
     "ratio-pair": times_of,
     "sum-pair": _sum,
-    "sandwich": _bread,
+    "sandwich": bread,
     "diagonal": _way,
 }

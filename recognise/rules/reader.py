@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from recognise.rules.agreed import borne_out, certain
 from recognise.rules.allmarked import PAIR_KINDS
+from recognise.rules.by_sense import Senses
 from recognise.rules.conclude import conclude
 from recognise.rules.counted import clauses
 from recognise.rules.cover import cheapest, strictly_then_loosely
@@ -56,20 +57,38 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     known = (named_digits.low, named_digits.high) if named_digits else digits
     clash = frozenset(atoms[at][0] for at in disagree)
     statements, unclear = conclude(found, readings, known, clash)
-    if unclear or any(r is None or not (r.statements or r.gloss or r.states_nothing) for _, r in readings):
-        found, readings, moved = _with_lost(parts, found, readings, set(unclear), statements)
+    heard = Senses(parts if found else ())
+    if (
+        unclear
+        or len(found) < len(parts)
+        or any(r is None or not (r.statements or r.gloss or r.states_nothing) for _, r in readings)
+    ):
+        found, readings, moved = _with_lost(parts, found, readings, set(unclear), statements, heard)
         statements, unclear = conclude(found, readings, known, frozenset(moved[i] for i in clash))
-    unsure = {i for where, r in readings if r is not None and r.unsure and r.statements for i in where}
+    unsure = {
+        i
+        for where, r in readings
+        if r is not None and r.statements and _is_unsure(r, [found[i] for i in where], heard)
+        for i in where
+    }
     unsure |= _alternatives(found, readings)
     left_out = tuple(found[i].text for i in sorted(unsure) if found[i].text not in unclear)
     sure = 1 - (1 - confidence) * MISLED
     statements = [replace(s, confidence=sure * (IN_THE_MAIN if s.sentence in left_out else 1.0)) for s in statements]
     beside = {s.text for at, s in enumerate(found) if is_beside(s, at, {st.kind for st in statements})}
-    unclear = [t for t in unclear if t not in beside]
+    talk = {s.text for s in found if heard.is_talk(s)}
+    unclear = [t for t in unclear if t not in beside | talk]
     if confidence < 1:
         unclear += _illegible(parts, {s.sentence for s in statements}.union(unclear, _told(found, readings)))
     unclear += [s.text for s in parts if makes_an_exception(s.text) and s.text not in {*unclear, *left_out}]
     return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear))
+
+
+def _is_unsure(reading: Reading, sentences: Sequence[Sentence], heard: Senses) -> bool:
+    """Whether what was read is put to a person."""
+    if not reading.unsure:
+        return heard.denies(reading.statements, sentences)
+    return not heard.agrees(reading.statements, sentences)
 
 
 def _alternatives(found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]]) -> set[int]:
@@ -108,6 +127,7 @@ def _with_lost(
     readings: Sequence[tuple[range, Reading | None]],
     lost: Set[str],
     told: Sequence[Statement],
+    heard: Senses,
 ) -> tuple[list[Sentence], list[tuple[range, Reading | None]], dict[int, int]]:
     """The sentences that speak as rules do and their readings, with what those that state nothing most likely state
     (`lost.py`); and where each sentence of `found` stands now."""
@@ -123,7 +143,12 @@ def _with_lost(
     }
     found_ids = {id(s) for s in found}
     silent = {at for at, s in enumerate(parts) if id(s) in silent_ids}
-    made = found_in(parts, silent, {at for at, s in enumerate(parts) if id(s) in found_ids}, told, explain)
+    sensed = heard.found_in(silent | {at for at, s in enumerate(parts) if id(s) not in found_ids}, told)
+    taken = {id(s) for one in sensed for s in one.sentences}
+    silent = {at for at in silent if id(parts[at]) not in taken}
+    known = [*told, *(s for one in sensed for s in one.statements)]
+    guessed = found_in(parts, silent, {at for at, s in enumerate(parts) if id(s) in found_ids}, known, explain)
+    made = sensed + [one for one in guessed if all(heard.hears(s, one.sentences) for s in one.statements)]
     used = {id(s) for one in made for s in one.sentences}
     now = [s for s in parts if id(s) in found_ids | used]
     place = {id(s): at for at, s in enumerate(now)}
@@ -136,8 +161,9 @@ def _with_lost(
         first = place[id(one.sentences[0])]
         others = [*told, *(s for other in made if other is not one for s in other.statements)]
         answers = {answer for s in others for answer in answers_of(s.kind, s.fields, s.negated)}
-        unsure = not certain(one.statements, one.sentences, answers)
-        kept.append((range(first, first + len(one.sentences)), Reading(one.statements, GIST_COST, unsure=unsure)))
+        sure = heard.agrees(one.statements, one.sentences, answers)
+        sure |= one not in sensed and certain(one.statements, one.sentences, answers)
+        kept.append((range(first, first + len(one.sentences)), Reading(one.statements, GIST_COST, unsure=not sure)))
     return now, sorted(kept, key=lambda part: part[0].start), {i: place[id(s)] for i, s in enumerate(found)}
 
 

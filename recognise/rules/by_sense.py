@@ -1,0 +1,171 @@
+"""What the network of senses makes of a text beside what the patterns make of it: rules that they do not account for,
+talk that they take for rules, and rules that it takes for something else.
+
+Of the network's certainty alone one statement in twenty is wrong on voices that it never heard: most of these are
+rules with an exception. The lexicon knows the words of exceptions, and so nothing is stated without a question that
+either of the two doubts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from functools import cached_property
+
+from recognise.rules.agreed import may_be_an_exception
+from recognise.rules.allmarked import PAIR_KINDS
+from recognise.rules.conclude import clash
+from recognise.rules.frames import RELATIONS
+from recognise.rules.heard import statements_heard
+from recognise.rules.lexicon import bag
+from recognise.rules.lost import Found
+from recognise.rules.opined import answers_of
+from recognise.rules.opinion import RULE_OF_NO_KIND
+from recognise.rules.pattern import named
+from recognise.rules.phrases import reduced
+from recognise.rules.rulelike import may_hide_a_rule
+from recognise.rules.second import looked_at_again
+from recognise.rules.sense import senses
+from recognise.rules.sheet import Statement
+from recognise.rules.stating import hedged, in_part
+from recognise.rules.words import UNKNOWN, Sentence
+
+HALF, DIGITS = "half", "digits"
+LIKELY, CERTAIN = 0.6, 0.95
+"""The chance from which an answer is stated, and from which it need not be put to a person."""
+SURE = 0.985
+"""The chance from which a word that may stand for a number that nobody knows makes no question of a statement."""
+_STRANGE_WORDS = bag("OTHER")
+ELSE = 0.1
+"""The chance of anything else from which a statement is put to a person."""
+NOTHING = 0.03
+"""The chance of every answer below which a sentence is talk."""
+DENIED = 0.02
+"""The chance below which a statement of the patterns is put to a person where another answer is likely."""
+STRANGE = 0.9
+"""The chance of a rule of no kind from which all that a sentence states is put to a person."""
+_NEVER = bag("EXCEPT SECOND LIMIT")
+_NO_RULES = frozenset({HALF, DIGITS})
+_BASE = frozenset({"rows", "columns", "boxes"})
+
+
+class Senses:
+    """What the network says of the sentences of a text."""
+
+    def __init__(self, parts: Sequence[Sentence]) -> None:
+        self._parts = parts
+
+    @cached_property
+    def _said(self) -> Sequence[Mapping[str, float]]:
+        return senses(tuple(part.text for part in self._parts))
+
+    def found_in(self, silent: Collection[int], told: Sequence[Statement]) -> list[Found]:
+        """What sentences state that state nothing yet; `silent` are their places, `told` what the others state."""
+        known = list(told)
+        found: list[Found] = []
+        for at in sorted(silent) if self._said else ():
+            if not self._parts[at].asks:
+                new = [s for s in self._stated(at) if not any(clash(s, other) for other in known)]
+                known += new
+                if new:
+                    found.append(Found(tuple(new), [self._parts[at]]))
+        return found
+
+    def is_talk(self, sentence: Sentence) -> bool:
+        """Whether a sentence states nothing at all. One that speaks of what no mark shows is never passed over, nor one
+        that the patterns judged."""
+        return (
+            not may_hide_a_rule(sentence)
+            and _has_strange_words(sentence)
+            and all(c < NOTHING for answer, c in self._of([sentence]).items() if answer != DIGITS)
+        )
+
+    def agrees(
+        self, statements: Sequence[Statement], sentences: Sequence[Sentence], told: Collection[str] = ()
+    ) -> bool:
+        """Whether sentences state this and nothing else; `told` are the answers of what the text states elsewhere."""
+        said = self._of(sentences)
+        answers = {a for s in statements for a in answers_of(s.kind, s.fields, s.negated)}
+        least = min((said.get(answer, 0.0) for answer in answers), default=0.0)
+        kinds = {_kind(answer) for answer in (*answers, *told)}
+        others = (c for answer, c in said.items() if answer not in _NO_RULES and _kind(answer) not in kinds)
+        most = max(others, default=0.0)
+        if not any(map(_has_strange_words, sentences)):
+            return False
+        beside = _STRANGE_WORDS if least >= SURE and most < NOTHING else frozenset()
+        return least >= CERTAIN and most < ELSE and not may_be_an_exception(statements, sentences, beside)
+
+    def hears(self, statement: Statement, sentences: Sequence[Sentence]) -> bool:
+        """Whether sentences may state something at all."""
+        said = self._of(sentences)
+        answers = answers_of(statement.kind, statement.fields, statement.negated)
+        return not said or any(said.get(answer, 1.0) >= DENIED for answer in answers or ("",))
+
+    def denies(self, statements: Iterable[Statement], sentences: Sequence[Sentence]) -> bool:
+        """Whether sentences state something else."""
+        said = self._of(sentences)
+        answers = {a for s in statements for a in answers_of(s.kind, s.fields, s.negated)}
+        if said.get(RULE_OF_NO_KIND, 0.0) > STRANGE:
+            return True
+        unlikely = any(said.get(answer, 0.0) < DENIED for answer in answers)
+        return unlikely and any(c > CERTAIN for answer, c in said.items() if answer not in answers | _NO_RULES)
+
+    def _of(self, sentences: Sequence[Sentence]) -> Mapping[str, float]:
+        """The chance of each answer in any of some sentences."""
+        texts = {s.text for s in sentences}
+        said = [self._said[at] for at, part in enumerate(self._parts) if part.text in texts]
+        return {answer: max(one[answer] for one in said) for answer in said[0]} if said else {}
+
+    def _stated(self, at: int) -> list[Statement]:
+        answers = {answer for answer, chance in self._said[at].items() if chance >= LIKELY} - _NO_RULES
+        if not answers or RULE_OF_NO_KIND in answers:
+            return []
+        concepts = [c for near in self._with_halves(at) for c in _concepts(self._parts[near].text)]
+        if (
+            _NEVER.intersection(map(named, concepts))
+            or in_part(concepts)
+            or hedged([c for c in concepts if c != UNKNOWN])
+        ):
+            return []
+        return _made(answers, concepts)
+
+    def _with_halves(self, at: int) -> list[int]:
+        """A sentence and those beside it that are halves of what it states."""
+        beside = (near for near in (at - 1, at, at + 1) if 0 <= near < len(self._parts))
+        return [near for near in beside if near == at or self._said[near][HALF] >= LIKELY]
+
+
+def _kind(answer: str) -> str:
+    return answer.lstrip("!").partition(" ")[0]
+
+
+def _is_judged(sentence: Sentence) -> bool:
+    """Whether the patterns know every word of a sentence, and one of a relation among them."""
+    return not _has_strange_words(sentence) and not RELATIONS.isdisjoint(map(named, sentence.concepts))
+
+
+def _has_strange_words(sentence: Sentence) -> bool:
+    return any(clause.foreign for clause in looked_at_again(sentence.text))
+
+
+def _concepts(sentence: str) -> list[str]:
+    return [c for clause in looked_at_again(sentence) for c in reduced(clause.concepts)]
+
+
+def _made(answers: Collection[str], concepts: Sequence[str]) -> list[Statement]:
+    """The statements of likely answers of one sentence; none where one of them lacks what its kind needs."""
+    variants: dict[str, set[str]] = {}
+    for answer in answers:
+        kind, _, variant = answer.partition(" ")
+        variants.setdefault(kind, set()).update({variant} - {""})
+    if len(variants.keys() - _BASE) > 1 and not {_kind(kind) for kind in variants} <= _BASE | {
+        "all-marked",
+        *PAIR_KINDS,
+    }:
+        concepts = [c for c in concepts if not c.startswith("COLOUR")]  # whose colour is whose is not known
+    made: list[Statement] = []
+    for kind in sorted(variants):
+        new = statements_heard(kind, variants[kind], concepts)
+        if not new:
+            return []
+        made += new
+    return made
