@@ -13,6 +13,7 @@ from functools import cached_property
 
 from recognise.rules.agreed import may_be_an_exception
 from recognise.rules.allmarked import PAIR_KINDS
+from recognise.rules.asides import is_heading, is_headline
 from recognise.rules.conclude import clash
 from recognise.rules.frames import RELATIONS
 from recognise.rules.heard import statements_heard
@@ -26,14 +27,15 @@ from recognise.rules.rulelike import may_hide_a_rule
 from recognise.rules.second import looked_at_again
 from recognise.rules.sense import senses
 from recognise.rules.sheet import Statement
-from recognise.rules.stating import hedged, in_part
+from recognise.rules.stating import OUTSIDE_KINDS, hedged, in_part
 from recognise.rules.words import UNKNOWN, Sentence
 
 HALF, DIGITS = "half", "digits"
 LIKELY, CERTAIN = 0.6, 0.95
 """The chance from which an answer is stated, and from which it need not be put to a person."""
 SURE = 0.985
-"""The chance from which a word that may stand for a number that nobody knows makes no question of a statement."""
+"""The chance from which a word that may stand for a number that nobody knows makes no question of a statement, but for
+clues beside the grid: of them a number of another sort is soon told (`the sum of the squares`)."""
 _STRANGE_WORDS = bag("OTHER")
 ELSE = 0.1
 """The chance of anything else from which a statement is put to a person."""
@@ -43,6 +45,8 @@ DENIED = 0.02
 """The chance below which a statement of the patterns is put to a person where another answer is likely."""
 STRANGE = 0.9
 """The chance of a rule of no kind from which all that a sentence states is put to a person."""
+_EASILY_TURNED = frozenset({"greater"})
+"""Kinds of which one word tells which way they go: the network does not hear that."""
 _NEVER = bag("EXCEPT SECOND LIMIT")
 _NO_RULES = frozenset({HALF, DIGITS})
 _BASE = frozenset({"rows", "columns", "boxes"})
@@ -63,7 +67,7 @@ class Senses:
         known = list(told)
         found: list[Found] = []
         for at in sorted(silent) if self._said else ():
-            if not self._parts[at].asks:
+            if not self._parts[at].asks and not _is_a_name(self._parts[at].text):
                 new = [s for s in self._stated(at) if not any(clash(s, other) for other in known)]
                 known += new
                 if new:
@@ -89,9 +93,10 @@ class Senses:
         kinds = {_kind(answer) for answer in (*answers, *told)}
         others = (c for answer, c in said.items() if answer not in _NO_RULES and _kind(answer) not in kinds)
         most = max(others, default=0.0)
-        if not any(map(_has_strange_words, sentences)):
+        if not any(map(_has_strange_words, sentences)) or any(s.kind in _EASILY_TURNED for s in statements):
             return False
-        beside = _STRANGE_WORDS if least >= SURE and most < NOTHING else frozenset()
+        surely = least >= SURE and most < NOTHING and OUTSIDE_KINDS.isdisjoint(s.kind for s in statements)
+        beside = _STRANGE_WORDS if surely else frozenset()
         return least >= CERTAIN and most < ELSE and not may_be_an_exception(statements, sentences, beside)
 
     def hears(self, statement: Statement, sentences: Sequence[Sentence]) -> bool:
@@ -101,7 +106,9 @@ class Senses:
         return not said or any(said.get(answer, 1.0) >= DENIED for answer in answers or ("",))
 
     def denies(self, statements: Iterable[Statement], sentences: Sequence[Sentence]) -> bool:
-        """Whether sentences state something else."""
+        """Whether sentences state something else. What keeps to words of the lexicon the patterns know better."""
+        if not any(map(_has_strange_words, sentences)):
+            return False
         said = self._of(sentences)
         answers = {a for s in statements for a in answers_of(s.kind, s.fields, s.negated)}
         if said.get(RULE_OF_NO_KIND, 0.0) > STRANGE:
@@ -136,6 +143,11 @@ class Senses:
 
 def _kind(answer: str) -> str:
     return answer.lstrip("!").partition(" ")[0]
+
+
+def _is_a_name(text: str) -> bool:
+    """Whether a sentence is a heading: a puzzle's name is heard as a rule too readily."""
+    return is_heading(text) or is_headline(text)
 
 
 def _is_judged(sentence: Sentence) -> bool:

@@ -20,7 +20,7 @@ from recognise.rules.exceptions import makes_an_exception
 from recognise.rules.legible import damaged, is_illegible
 from recognise.rules.lexicon import bag
 from recognise.rules.loose import GIST_COST
-from recognise.rules.lost import found_in
+from recognise.rules.lost import Found, found_in
 from recognise.rules.opined import answers_of
 from recognise.rules.readings import Reading, explain, explain_loosely
 from recognise.rules.rulelike import is_beside, is_rule_like, looks_beside, may_hide_a_rule
@@ -143,12 +143,8 @@ def _with_lost(
     }
     found_ids = {id(s) for s in found}
     silent = {at for at, s in enumerate(parts) if id(s) in silent_ids}
-    sensed = heard.found_in(silent | {at for at, s in enumerate(parts) if id(s) not in found_ids}, told)
-    taken = {id(s) for one in sensed for s in one.sentences}
-    silent = {at for at in silent if id(parts[at]) not in taken}
-    known = [*told, *(s for one in sensed for s in one.statements)]
-    guessed = found_in(parts, silent, {at for at, s in enumerate(parts) if id(s) in found_ids}, known, explain)
-    made = sensed + [one for one in guessed if all(heard.hears(s, one.sentences) for s in one.statements)]
+    rule_like = {at for at, s in enumerate(parts) if id(s) in found_ids}
+    made, sure = _heard_or_guessed(parts, silent, rule_like, told, heard)
     used = {id(s) for one in made for s in one.sentences}
     now = [s for s in parts if id(s) in found_ids | used]
     place = {id(s): at for at, s in enumerate(now)}
@@ -159,12 +155,37 @@ def _with_lost(
     ]
     for one in made:
         first = place[id(one.sentences[0])]
-        others = [*told, *(s for other in made if other is not one for s in other.statements)]
-        answers = {answer for s in others for answer in answers_of(s.kind, s.fields, s.negated)}
-        sure = heard.agrees(one.statements, one.sentences, answers)
-        sure |= one not in sensed and certain(one.statements, one.sentences, answers)
-        kept.append((range(first, first + len(one.sentences)), Reading(one.statements, GIST_COST, unsure=not sure)))
+        unsure = id(one) not in sure
+        kept.append((range(first, first + len(one.sentences)), Reading(one.statements, GIST_COST, unsure=unsure)))
     return now, sorted(kept, key=lambda part: part[0].start), {i: place[id(s)] for i, s in enumerate(found)}
+
+
+def _heard_or_guessed(
+    parts: Sequence[Sentence], silent: Set[int], rule_like: Set[int], told: Sequence[Statement], heard: Senses
+) -> tuple[list[Found], set[int]]:
+    """What silent sentences most likely state, by the guesses that are certain, then by their sense, then by the other
+    guesses; and which of it (`id`) need not be put to a person."""
+    guessed = [
+        one
+        for one in found_in(parts, silent, rule_like, told, explain)
+        if all(heard.hears(s, one.sentences) for s in one.statements)
+    ]
+    sure = {id(one) for one in guessed if certain(one.statements, one.sentences, _answers(told, guessed, one))}
+    made = [one for one in guessed if id(one) in sure]
+    taken = {id(s) for one in made for s in one.sentences}
+    left = (silent | (set(range(len(parts))) - rule_like)) - {at for at, s in enumerate(parts) if id(s) in taken}
+    sensed = heard.found_in(left, [*told, *(s for one in made for s in one.statements)])
+    sure |= {id(one) for one in sensed if heard.agrees(one.statements, one.sentences, _answers(told, sensed, one))}
+    made += sensed
+    taken |= {id(s) for one in sensed for s in one.sentences}
+    made += [one for one in guessed if id(one) not in sure and not any(id(s) in taken for s in one.sentences)]
+    return made, sure
+
+
+def _answers(told: Sequence[Statement], found: Sequence[Found], but: Found) -> set[str]:
+    """The answers of what a text states, but for one finding."""
+    others = [*told, *(s for one in found if one is not but for s in one.statements)]
+    return {answer for s in others for answer in answers_of(s.kind, s.fields, s.negated)}
 
 
 def _is_aside(sentence: Sentence, at: int) -> bool:

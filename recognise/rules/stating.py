@@ -63,5 +63,5 @@ def stated(kind: str, fields: Fields, concepts: Sequence[str]) -> Iterator[State
 def _without_colours_of(nouns: Sequence[str], concepts: Sequence[str]) -> list[str]:
     """The concepts without the colours of what is no mark by itself: `a grey line between white circles`, `white
     numbers in a black disc`."""
-    after = [*concepts[1:], ""]
+    after = [*concepts, ""][1:]
     return [c for c, then in zip(concepts, after, strict=True) if then not in nouns or not c.startswith("COLOUR")]

@@ -13,4 +13,5 @@ def test_every_possible_one_of_the_marks_is_a_rule_of_its_own() -> None:
 
 def test_a_sentence_that_no_mark_is_left_out_is_never_one_that_marks_are_there() -> None:
     lost = "Every possible one of the many white dots is somewhere given."
-    assert read_rules(_WHITE_DOTS + lost).not_understood == (lost,)
+    read = read_rules(_WHITE_DOTS + lost)
+    assert lost in (*read.not_understood, *read.unsure)

@@ -85,9 +85,9 @@ def test_talk_of_lines_and_cells_is_not_asked_about() -> None:
 
 
 def test_what_the_patterns_read_and_the_network_hears_otherwise_is_asked_about() -> None:
-    parts = sentences("Digits along a thermometer increase from the bulb.")
+    parts = sentences("From the flask of a tube the digits clamber up and up.")
     heard = Senses(parts)
-    (right,) = read_rules(parts[0].text).statements
+    (right,) = statements_heard("thermometer", {"strict"}, ("THERMO",))
     (wrong,) = statements_heard("palindrome", set(), ("LINE",))
     assert not heard.denies([right], parts) and heard.denies([wrong], parts)
     assert heard.hears(right, parts) and not heard.hears(wrong, parts)
