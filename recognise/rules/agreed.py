@@ -84,11 +84,11 @@ _BESIDE = NEUTRAL | SLACK | bag("UNKNOWN COLOUR STYLE SHADED BETWEEN ADJACENT ED
 def _accounted_for(concepts: Sequence[str], kinds: Set[str]) -> bool:
     """Whether nothing that tells stands beside what the kinds need and may have: what the patterns knew every word of
     they refused for a reason."""
-    known = _known_of(kinds) | _BESIDE
+    known = known_of(kinds) | _BESIDE
     return not {named(c) for c in concepts} - known - (_BESIDE_UNITS if kinds <= _BASE else frozenset())
 
 
-def _known_of(kinds: Set[str]) -> frozenset[str]:
+def known_of(kinds: Set[str]) -> frozenset[str]:
     """Every concept that rules of some kinds need or may have."""
     patterns = (p.known for p in PATTERNS if p.kind in kinds and not p.gloss)
     return frozenset().union(*(told_of(kind) for kind in kinds), *patterns)
@@ -114,7 +114,7 @@ def may_be_an_exception(
     the lexicon knows the words of exceptions, whoever else heard the rest. `beside` are concepts that may be there."""
     printed = _printed(sentences)
     told_here, kinds = reduced(printed), {s.kind for s in statements}
-    known = _known_of(kinds) | beside | (_BESIDE_UNITS | {"COUNT"} if kinds <= _BASE else frozenset())
+    known = known_of(kinds) | beside | (_BESIDE_UNITS | {"COUNT"} if kinds <= _BASE else frozenset())
     if any(s.fields.get("repeats") for s in statements):
         known |= _REPEATED
     names = [named(c) for c in told_here]

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import cached_property
 
-from recognise.rules.agreed import may_be_an_exception
+from recognise.rules.agreed import known_of, may_be_an_exception
 from recognise.rules.allmarked import PAIR_KINDS
 from recognise.rules.asides import is_heading, is_headline
 from recognise.rules.conclude import clash
@@ -21,7 +21,7 @@ from recognise.rules.lexicon import bag
 from recognise.rules.lost import Found
 from recognise.rules.opined import answers_of
 from recognise.rules.opinion import RULE_OF_NO_KIND
-from recognise.rules.pattern import named
+from recognise.rules.pattern import NEUTRAL, named
 from recognise.rules.phrases import reduced
 from recognise.rules.rulelike import may_hide_a_rule
 from recognise.rules.second import looked_at_again
@@ -45,6 +45,8 @@ DENIED = 0.02
 """The chance below which a statement of the patterns is put to a person where another answer is likely."""
 STRANGE = 0.9
 """The chance of a rule of no kind from which all that a sentence states is put to a person."""
+_OF_BASE = bag("ROW COLUMN BOX REGION SUDOKU STANDARD RULE RANGE ALLDIGITS SIZE")
+"""Words of which a sentence has to have one to state the usual rules: `as always` may speak of anything."""
 _EASILY_TURNED = frozenset({"greater"})
 """Kinds of which one word tells which way they go: the network does not hear that."""
 _NEVER = bag("EXCEPT SECOND LIMIT")
@@ -132,6 +134,9 @@ class Senses:
             or in_part(concepts)
             or hedged([c for c in concepts if c != UNKNOWN])
         ):
+            return []
+        names = {named(c) for c in concepts} - NEUTRAL
+        if not all(names & (_OF_BASE if kind in _BASE else known_of({kind})) for kind in map(_kind, answers)):
             return []
         return _made(answers, concepts)
 

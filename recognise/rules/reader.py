@@ -173,7 +173,8 @@ def _heard_or_guessed(
     sure = {id(one) for one in guessed if certain(one.statements, one.sentences, _answers(told, guessed, one))}
     made = [one for one in guessed if id(one) in sure]
     taken = {id(s) for one in made for s in one.sentences}
-    left = (silent | (set(range(len(parts))) - rule_like)) - {at for at, s in enumerate(parts) if id(s) in taken}
+    beside = set(range(len(parts))) - rule_like if told or made else set()  # of a page's prose nothing is heard
+    left = (silent | beside) - {at for at, s in enumerate(parts) if id(s) in taken}
     sensed = heard.found_in(left, [*told, *(s for one in made for s in one.statements)])
     sure |= {id(one) for one in sensed if heard.agrees(one.statements, one.sentences, _answers(told, sensed, one))}
     made += sensed

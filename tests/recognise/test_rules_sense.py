@@ -85,7 +85,7 @@ def test_talk_of_lines_and_cells_is_not_asked_about() -> None:
 
 
 def test_what_the_patterns_read_and_the_network_hears_otherwise_is_asked_about() -> None:
-    parts = sentences("From the flask of a tube the digits clamber up and up.")
+    parts = sentences("Each digit in a flask is larger than the one before it, counted from the bulb.")
     heard = Senses(parts)
     (right,) = statements_heard("thermometer", {"strict"}, ("THERMO",))
     (wrong,) = statements_heard("palindrome", set(), ("LINE",))
