@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from recognise.interpret.colours import SAME, apart, is_grey
+from recognise.interpret.colours import SAME, apart, has_hue, is_grey
 from recognise.interpret.hints import FAMILIES
 from recognise.interpret.mark import Mark
 from recognise.interpret.meaning import meaning_of
@@ -40,8 +40,10 @@ def by_what_they_are(marks: Iterable[Mark], sheet: RuleSheet | None, house: Sequ
     for mark in marks:
         fitting = fittings.get(id(mark), {})
         asked = BY_DARKNESS in mark.unsaid
-        best = [word for word, how in fitting.items() if how == max(fitting.values())]
-        misnamed = grey and fitting.get(mark.seen.colour, USUALLY) < max(fitting.values(), default=0)
+        most = max(fitting.values(), default=0)
+        # What is called grey or black is told by its own shade, and not by how that compares with others.
+        best = [word for word, how in fitting.items() if how == most]
+        misnamed = grey and has_hue(mark.seen.colour) and fitting.get(mark.seen.colour, USUALLY) < most
         if len(best) != 1 or not (asked or misnamed):
             yield mark
             continue

@@ -191,6 +191,16 @@ def test_in_a_grey_picture_lines_with_circles_are_what_the_rules_say_of_such_how
     assert BY_DARKNESS in reasons(alone), "nothing shows how lines of the other kind are drawn"
 
 
+def test_a_line_as_grey_as_the_rules_say_is_not_what_they_call_black_because_its_bulb_was_not_seen() -> None:
+    tubes = Statement("thermometer", {"strict": True}, MarkHint("tube", "grey"))
+    equal = Statement("palindrome", {}, MarkHint("line", "black"))
+    tube = trace("r1c1 r1c2 r1c3", discs=(0,), colour=(170, 170, 170), width=0.4)
+    without_bulb, black = trace("r3c1 r3c2 r3c3", colour=(170, 170, 170)), trace("r5c1 r5c2 r5c3", colour=(10, 10, 10))
+    draft = drafted(tubes, equal, traces=(tube, without_bulb, black))
+    assert [c.path[0] for c in stated(draft, "palindrome")] == [Cell(5, 1)]
+    assert reasons(draft)
+
+
 def test_in_a_grey_picture_lines_of_one_shade_are_those_of_which_the_rules_speak() -> None:
     equal = Statement("palindrome", {}, MarkHint("line", "orange"))
     tubes = Statement("thermometer", {"strict": True}, MarkHint("tube"))
