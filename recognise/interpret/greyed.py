@@ -41,8 +41,8 @@ def by_what_they_are(marks: Iterable[Mark], sheet: RuleSheet | None, house: Sequ
         fitting = fittings.get(id(mark), {})
         asked = BY_DARKNESS in mark.unsaid
         most = max(fitting.values(), default=0)
-        # What is called grey or black is told by its own shade, and not by how that compares with others.
         best = [word for word, how in fitting.items() if how == most]
+        # What is called grey or black is told by its own shade, and not by how that compares with others.
         misnamed = grey and has_hue(mark.seen.colour) and fitting.get(mark.seen.colour, USUALLY) < most
         if len(best) != 1 or not (asked or misnamed):
             yield mark
