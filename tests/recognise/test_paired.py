@@ -15,7 +15,7 @@ SAID = "Ringed cells are odd (A, B, C)."
 
 
 def test_a_mark_is_what_the_one_sentence_speaks_of_that_calls_it_otherwise() -> None:
-    draft = drafted(Statement("odd", {}, MarkHint("letter"), SAID), discs=CIRCLES)
+    draft = drafted(Statement("odd", {}, MarkHint("square"), SAID), discs=CIRCLES)
     assert {c.cells for c in stated(draft, "odd")} in ({(Cell(1, 1),), (Cell(2, 3),)}, {(Cell(1, 1), Cell(2, 3))})
     assert stated(draft, "unread-mark") == []
     assert any(SAID in why for why in reasons(draft))

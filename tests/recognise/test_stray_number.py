@@ -52,7 +52,7 @@ def test_the_number_of_the_page_states_nothing() -> None:
         _proven(_number("18", 4.5, 9.9), _number("7", -0.6, 2.5)),
         _proven(_number("18", 4.5, 9.9), rules=None),
         _proven(_number("18", 4.5, 9.9), unread=True),
-        _proven(_number("18", 4.5, 9.9), rules=RULES + " A number below the grid counts the grebes among its digits."),
+        _proven(_number("18", 4.5, 9.9), rules=RULES + " A number below the grid is the average of its column."),
         _proven(_number("18", 4.5, 9.9), without_givens=6),
     ],
     ids=["two of them", "no rules", "unread words", "a sentence not understood", "a puzzle that may need it"],
