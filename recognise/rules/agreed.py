@@ -75,7 +75,7 @@ _ONE_MARK = re.compile(
 )
 """`In exactly one circle`: no rule of all of them."""
 _PAIR_MARKS = bag("DOT BAR CIRCLE DIAMOND SQUARE LETTER MARK SIGN")
-_BASE = bag("rows columns boxes")
+BASE = bag("rows columns boxes")
 _BESIDE_UNITS = bag("CONTINUE PREVIOUS BACKWARD INCLUDED ANYORDER DECREASE WRAP FURTHER NEXTONE AFTER READ HEIGHT")
 """What changes nothing about every digit's being in every row: `once more`, `before you`, `in some order`."""
 _BESIDE = NEUTRAL | SLACK | bag("UNKNOWN COLOUR STYLE SHADED BETWEEN ADJACENT EDGE JOIN POINT")
@@ -85,7 +85,7 @@ def _accounted_for(concepts: Sequence[str], kinds: Set[str]) -> bool:
     """Whether nothing that tells stands beside what the kinds need and may have: what the patterns knew every word of
     they refused for a reason."""
     known = known_of(kinds) | _BESIDE
-    return not {named(c) for c in concepts} - known - (_BESIDE_UNITS if kinds <= _BASE else frozenset())
+    return not {named(c) for c in concepts} - known - (_BESIDE_UNITS if kinds <= BASE else frozenset())
 
 
 def known_of(kinds: Set[str]) -> frozenset[str]:
@@ -94,7 +94,7 @@ def known_of(kinds: Set[str]) -> frozenset[str]:
     return frozenset().union(*(told_of(kind) for kind in kinds), *patterns)
 
 
-def may_say_else(statements: Sequence[Statement], sentences: Sequence[Sentence]) -> bool:
+def _may_say_else(statements: Sequence[Statement], sentences: Sequence[Sentence]) -> bool:
     """Whether the words of sentences may make of statements something else: an exception, a limit, an alternative, one
     mark of many, or whatever their kinds do not know."""
     printed = _printed(sentences)
@@ -114,7 +114,7 @@ def may_be_an_exception(
     the lexicon knows the words of exceptions, whoever else heard the rest. `beside` are concepts that may be there."""
     printed = _printed(sentences)
     told_here, kinds = reduced(printed), {s.kind for s in statements}
-    known = known_of(kinds) | beside | (_BESIDE_UNITS | {"COUNT"} if kinds <= _BASE else frozenset())
+    known = known_of(kinds) | beside | (_BESIDE_UNITS | {"COUNT"} if kinds <= BASE else frozenset())
     if any(s.fields.get("repeats") for s in statements):
         known |= _REPEATED
     names = [named(c) for c in told_here]
@@ -141,12 +141,12 @@ def _may_be_of_some(printed: Sequence[str], told_here: Sequence[str]) -> bool:
 def certain(statements: Sequence[Statement], sentences: Sequence[Sentence], told: Set[str]) -> bool:
     """Whether guesses (`lost.py`) need not be put to a person: the opinion of their sentences is certain of each, and
     holds nothing else for likely but what the text states elsewhere; `told` are its answers."""
-    if may_say_else(statements, sentences):
+    if _may_say_else(statements, sentences):
         return False
     kinds = {s.kind for s in statements}
     chances = opinion(looked_at([s.text for s in sentences]))
     answers = {answer for s in statements for answer in answers_of(s.kind, s.fields, s.negated)}
-    least = BASE_CERTAIN if kinds <= _BASE else CERTAIN
+    least = BASE_CERTAIN if kinds <= BASE else CERTAIN
     if not answers or any(chances.get(answer, 0.0) < least for answer in answers):
         return False
     return all(chance < ELSE for answer, chance in chances.items() if answer not in answers | told)

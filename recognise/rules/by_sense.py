@@ -11,11 +11,10 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import cached_property
 
-from recognise.rules.agreed import known_of, may_be_an_exception
+from recognise.rules.agreed import BASE, known_of, may_be_an_exception
 from recognise.rules.allmarked import PAIR_KINDS
 from recognise.rules.asides import is_heading, is_headline
 from recognise.rules.conclude import clash
-from recognise.rules.frames import RELATIONS
 from recognise.rules.heard import statements_heard
 from recognise.rules.lexicon import bag
 from recognise.rules.lost import Found
@@ -51,7 +50,6 @@ _EASILY_TURNED = frozenset({"greater"})
 """Kinds of which one word tells which way they go: the network does not hear that."""
 _NEVER = bag("EXCEPT SECOND LIMIT")
 _NO_RULES = frozenset({HALF, DIGITS})
-_BASE = frozenset({"rows", "columns", "boxes"})
 
 
 class Senses:
@@ -78,7 +76,7 @@ class Senses:
 
     def is_talk(self, sentence: Sentence) -> bool:
         """Whether a sentence states nothing at all. One that speaks of what no mark shows is never passed over, nor one
-        that the patterns judged."""
+        of which the patterns know every word."""
         return (
             not may_hide_a_rule(sentence)
             and _has_strange_words(sentence)
@@ -105,7 +103,7 @@ class Senses:
         """Whether sentences may state something at all."""
         said = self._of(sentences)
         answers = answers_of(statement.kind, statement.fields, statement.negated)
-        return not said or any(said.get(answer, 1.0) >= DENIED for answer in answers or ("",))
+        return not said or not answers or any(said.get(answer, 1.0) >= DENIED for answer in answers)
 
     def denies(self, statements: Iterable[Statement], sentences: Sequence[Sentence]) -> bool:
         """Whether sentences state something else. What keeps to words of the lexicon the patterns know better."""
@@ -136,7 +134,7 @@ class Senses:
         ):
             return []
         names = {named(c) for c in concepts} - NEUTRAL
-        if not all(names & (_OF_BASE if kind in _BASE else known_of({kind})) for kind in map(_kind, answers)):
+        if not all(names & (_OF_BASE if kind in BASE else known_of({kind})) for kind in map(_kind, answers)):
             return []
         return _made(answers, concepts)
 
@@ -155,11 +153,6 @@ def _is_a_name(text: str) -> bool:
     return is_heading(text) or is_headline(text)
 
 
-def _is_judged(sentence: Sentence) -> bool:
-    """Whether the patterns know every word of a sentence, and one of a relation among them."""
-    return not _has_strange_words(sentence) and not RELATIONS.isdisjoint(map(named, sentence.concepts))
-
-
 def _has_strange_words(sentence: Sentence) -> bool:
     return any(clause.foreign for clause in looked_at_again(sentence.text))
 
@@ -174,10 +167,8 @@ def _made(answers: Collection[str], concepts: Sequence[str]) -> list[Statement]:
     for answer in answers:
         kind, _, variant = answer.partition(" ")
         variants.setdefault(kind, set()).update({variant} - {""})
-    if len(variants.keys() - _BASE) > 1 and not {_kind(kind) for kind in variants} <= _BASE | {
-        "all-marked",
-        *PAIR_KINDS,
-    }:
+    kinds = variants.keys() - BASE
+    if len(kinds) > 1 and not set(map(_kind, kinds)) <= {"all-marked", *PAIR_KINDS}:
         concepts = [c for c in concepts if not c.startswith("COLOUR")]  # whose colour is whose is not known
     made: list[Statement] = []
     for kind in sorted(variants):

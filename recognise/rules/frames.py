@@ -148,7 +148,7 @@ def made(kind: str, variant: str, concepts: Concepts) -> list[Statement]:
     fields = _FIELDS.get(kind, _nothing)(concepts)
     if fields is None or not _is_told(kind, concepts):
         return []
-    if kind == "cage" and variant in _OPERATIONS:
+    if kind == "cage" and variant in OPERATIONS:
         fields = {"operation": variant, **fields}
     if variant == "wrap":
         fields = {"wrap": True, **fields}
@@ -168,7 +168,7 @@ _MARKED = bag("consecutive-pair ratio-pair sum-pair greater")
 _PAIR_MARKS = bag(
     "DOT BAR CIRCLE DIAMOND SQUARE MARK LETTER SIGN HEAD POINT BETWEEN EDGE JOIN COLOUR OPSIGN LETTERWORD"
 )
-_OPERATIONS = bag("sum product difference quotient printed")
+OPERATIONS = bag("sum product difference quotient printed")
 
 
 def _of_grid(kind: str, names: frozenset[str]) -> list[Statement]:

@@ -5,27 +5,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence, Set
 
-from recognise.rules.frames import bread
+from recognise.rules.frames import OPERATIONS, bread
 from recognise.rules.lexicon import bag
 from recognise.rules.marks import LEAST_SUM, letter_sums
+from recognise.rules.opined import VARIANT_FIELDS
 from recognise.rules.pattern import Concepts, Fields, hint, named, values
 from recognise.rules.sheet import Statement
 from recognise.rules.stating import stated
 from recognise.rules.words import UNKNOWN
 
-_FIELDS: Mapping[str, tuple[str, object]] = {
-    "slow": ("strict", False),
-    "strict": ("strict", True),
-    "repeats": ("repeats", True),
-    "differ": ("repeats", False),
-    "up": ("direction", "up"),
-    "down": ("direction", "down"),
-    "pill": ("pill", True),
-    "irregular": ("irregular", True),
-    "wrap": ("wrap", True),
-}
-"""What tells the variants of a kind apart, by the last word of their answers."""
-_OPERATIONS = bag("sum difference product quotient printed")
 _GAPS, _RATIOS, _SUMS = range(2, 8), range(2, 6), range(LEAST_SUM, 32)
 """Numbers that the rules of a kind may name."""
 _NUMBERED = bag("DIGIT SMALLNUM CLUE NUM MANY COUNT RATIO QUOTIENT TIMES")
@@ -38,7 +26,7 @@ def statements_heard(kind: str, variants: Set[str], concepts: Sequence[str]) -> 
     other."""
     told = tuple(c for c in concepts if c != UNKNOWN)
     if kind in ("all-marked", "!all-marked"):
-        of = sorted(variants - _OPERATIONS - _FIELDS.keys())
+        of = sorted(variants - OPERATIONS - VARIANT_FIELDS.keys())
         fields: list[dict[str, object]] = [{"of": one} for one in of] or [{}]
         return [Statement("all-marked", f, hint(told), negated=kind.startswith("!")) for f in fields]
     if kind.startswith("!"):
@@ -49,22 +37,18 @@ def statements_heard(kind: str, variants: Set[str], concepts: Sequence[str]) -> 
     if kind in ("rows", "columns", "boxes"):
         return [Statement(kind, told_apart)]
     letters = letter_sums(told) if kind == "sum-pair" else []
-    named_too = _NUMBERS.get(kind, _none)(told)
+    named_too = _NUMBERS[kind](told) if kind in _NUMBERS else {}
     return letters or ([] if named_too is None else list(stated(kind, {**named_too, **told_apart}, told)))
 
 
 def _told_apart(kind: str, variants: Set[str]) -> Fields | None:
     """The fields that variants stand for; None where they exclude each other. Both ways of a diagonal are none."""
-    operations = sorted(variants & _OPERATIONS)
-    want = [_FIELDS[variant] for variant in variants & _FIELDS.keys()]
+    operations = sorted(variants & OPERATIONS)
+    want = [VARIANT_FIELDS[variant] for variant in variants & VARIANT_FIELDS.keys()]
     fields = dict(want)
     if len(operations) > 1 or (len(want) > len(fields) and kind != "diagonal"):
         return None
     return ({"operation": operations[0]} if operations else {}) | (fields if len(want) == len(fields) else {})
-
-
-def _none(_: Concepts) -> Fields:
-    return {}
 
 
 def _gap(concepts: Concepts) -> Fields | None:

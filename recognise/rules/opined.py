@@ -48,6 +48,20 @@ def looked_at(sentences: Iterable[str]) -> frozenset[str]:
     return found
 
 
+VARIANT_FIELDS: Mapping[str, tuple[str, object]] = {
+    "slow": ("strict", False),
+    "strict": ("strict", True),
+    "repeats": ("repeats", True),
+    "differ": ("repeats", False),
+    "up": ("direction", "up"),
+    "down": ("direction", "down"),
+    "pill": ("pill", True),
+    "irregular": ("irregular", True),
+    "wrap": ("wrap", True),
+}
+"""What tells the variants of a kind apart, by the last word of their answers."""
+
+
 def answers_of(kind: str, fields: Fields, negated: bool = False) -> list[str]:
     """The opinion's answers that a statement stands for; `fields` may hold booleans or their words."""
     told = {key: str(value).lower() for key, value in fields.items()}
@@ -102,14 +116,6 @@ def _may_be_judged(concepts: Sequence[str]) -> bool:
     return not (in_part(concepts) or hedged([c for c in concepts if c != UNKNOWN]))
 
 
-_VARIANTS = {
-    "slow": {"strict": False},
-    "strict": {"strict": True},
-    "repeats": {"repeats": True},
-    "differ": {"repeats": False},
-}
-
-
 def _statements(answer: str, concepts: Sequence[str]) -> list[Statement]:
     """The statements of one answer; none where the sentence lacks what the kind needs."""
     told = tuple(c for c in concepts if c != UNKNOWN)
@@ -121,5 +127,5 @@ def _statements(answer: str, concepts: Sequence[str]) -> list[Statement]:
     if kind.startswith("!"):
         return [Statement(kind[1:], negated=True)]
     statements = made(kind, variant, told)
-    want = _VARIANTS.get(variant, {})
-    return [s for s in statements if all(s.fields.get(key, value) == value for key, value in want.items())]
+    key, value = VARIANT_FIELDS.get(variant, ("", None))
+    return [s for s in statements if s.fields.get(key, value) == value]

@@ -76,7 +76,7 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     sure = 1 - (1 - confidence) * MISLED
     statements = [replace(s, confidence=sure * (IN_THE_MAIN if s.sentence in left_out else 1.0)) for s in statements]
     beside = {s.text for at, s in enumerate(found) if is_beside(s, at, {st.kind for st in statements})}
-    talk = {s.text for s in found if heard.is_talk(s)}
+    talk = {s.text for s in found if s.text in unclear and heard.is_talk(s)}
     unclear = [t for t in unclear if t not in beside | talk]
     if confidence < 1:
         unclear += _illegible(parts, {s.sentence for s in statements}.union(unclear, _told(found, readings)))
