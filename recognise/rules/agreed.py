@@ -75,6 +75,8 @@ _ONE_MARK = re.compile(
 )
 """`In exactly one circle`: no rule of all of them."""
 _PAIR_MARKS = bag("DOT BAR CIRCLE DIAMOND SQUARE LETTER MARK SIGN")
+_SUMS = bag("SUM TOTALWORD SANDWICHNAME")
+"""What a sandwich is told by: of the digits between two others a clue may give their middle one, or how many."""
 BASE = bag("rows columns boxes")
 _BESIDE_UNITS = bag("CONTINUE PREVIOUS BACKWARD INCLUDED ANYORDER DECREASE WRAP FURTHER NEXTONE AFTER READ HEIGHT")
 """What changes nothing about every digit's being in every row: `once more`, `before you`, `in some order`."""
@@ -103,6 +105,8 @@ def _may_say_else(statements: Sequence[Statement], sentences: Sequence[Sentence]
         return True
     told_here, kinds = reduced(printed), {s.kind for s in statements}
     if not all(s.kind not in PAIR_KINDS or _PAIR_MARKS.intersection(concepts) for s in statements):
+        return True
+    if "sandwich" in kinds and _SUMS.isdisjoint(concepts):
         return True
     return _may_be_of_some(printed, told_here) or not _accounted_for(told_here, kinds)
 

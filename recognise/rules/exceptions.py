@@ -12,10 +12,13 @@ _ALL = rf"\b(?:every|each|all|any)(?: of)?(?: the)? (?:\w+ )?{_PLACE},?"
 _BUT = r"\b(?:but|save|bar|barring|except|excepting|excluding)(?: for| in)?"
 _SOME = rf"(?:the )?(?:one|two|three|first|last|middle|central|centre|top|bottom|left|right|{_PLACE})\b"
 _EQUAL = r"(?:equal|identical|same|like) (?:digits|numbers|figures)"
+_MARK = rf"(?:{_PLACE}|arrows?|circles?|marks?|signs?)"
+_ONE = rf"(?:one|two|three|an?)(?: of (?:them|these|those|the))?(?: (?:\w+ )?{_MARK})?"
 _EXCEPTION = re.compile(
     rf"{_ALL} {_BUT} {_SOME}"
     rf"|\b{_PLACE}\b[^.;:]{{0,60}}, ?{_BUT} (?:the )?{_PLACE} \d"
     r"|\bgive or take\b"
+    rf"|\b{_ONE} (?:has|have) (?:lost|been (?:left out|lost|forgotten|omitted|moved|misplaced|swapped))\b"
     r"|\b(?:but|though|although|yet|except that) one of (?:them|these|those|the)\b"
     r"|\bfrom (?:the|its|their) \w+ or (?:to|towards?) (?:it|them|the \w+)\b"
     rf"|(?<!\bno )\b(?:two|three|some) {_EQUAL} (?:may|can|could) (?!never|not)[^.;:]*\b{_PLACE}\b",

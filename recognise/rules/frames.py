@@ -209,7 +209,10 @@ def bread(concepts: Concepts) -> Fields | None:
         return None
     if not wraps and "FORWARD" in concepts and {"FROM", "START", "AFTER"} & set(concepts):
         return None  # it may wrap or not
-    for pair in ends_named(concepts):
+    pairs = ends_named(concepts)
+    if not pairs and values(concepts, "NUM"):
+        return None  # a number beside that may bound the sum too: `between the 2 and the 8`
+    for pair in pairs:
         low, high = ("0", "9") if "low" in pair else pair
         if wraps and (pair[0] == "high" or int(low) > int(high)):
             return None

@@ -7,6 +7,7 @@ not all marks of a sort are meant.
 
 from __future__ import annotations
 
+from recognise.rules.patterns import patterns_of
 from recognise.rules.substitution import in_any_case, substituted
 
 _COUNT = r"(?:one|two|three|four|five|six|seven|eight)"
@@ -117,8 +118,9 @@ _OTHERS = in_any_case(
         (r"\b(?:in|of|on) the (?:next|other|opposite|neighbouring) (?:row|column|box|cage|line|arrow)\b", " §other=x "),
     )
 )
+_PLAIN = in_any_case(patterns_of("otherwise.txt"))
 
 
 def with_others_named(sentence: str) -> str:
     """The sentence with what makes another rule of it put as `§other`, and `some` before marks that are not all."""
-    return substituted(sentence, _OTHERS)
+    return substituted(substituted(sentence, _OTHERS), _PLAIN)

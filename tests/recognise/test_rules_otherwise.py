@@ -1,0 +1,67 @@
+"""Plain words that make another rule of a sentence: it is asked about, and near misses are not."""
+
+from __future__ import annotations
+
+import pytest
+
+from recognise.rules.reader import read_rules
+
+BASE = "Place the digits 1 to 9 once in every row, column and box."
+
+
+def _asked(sentence: str) -> bool:
+    sheet = read_rules(f"{BASE} {sentence}", (1, 9))
+    return bool(sheet.not_understood or sheet.unsure)
+
+
+@pytest.mark.parametrize("sentence", [
+    "Only cells with a grey square contain even digits.",
+    "Only shaded cells contain even digits.",
+    "Shaded cells contain even digits, and no other cells in the same box do.",
+    "Adjacent cells must not contain non-consecutive digits.",
+    "Horizontally adjacent cells must not contain consecutive digits.",
+    "All horizontal pairs of consecutive digits are marked with a dot.",
+    "Cells a knight's move apart must not contain equal digits if they do not touch.",
+    "Digits may not repeat on the diagonals of any box.",
+    "One main diagonal contains the digits 1 to 9.",
+    "Both main diagonals contain the digits 1 to 9 in row 5.",
+    "Both diagonals contain every digit, as do the four 3x3 areas around the centre.",
+    "Both diagonals contain every digit and have the same digit in the corners.",
+    "Place 1 to 9 so that no digit repeats in a row, column, box or along any line of three.",
+    "Place 1 to 9 in every row, column and box, and also in each group of cells at the same place of its box.",
+    "On the green line neighbouring digits are at least five apart; so are digits two cells apart.",
+    "Digits along a pink line form a set of consecutive digits, in order.",
+    "Digits joined by a white dot are consecutive, starting with an even digit.",
+    "The digits on an arrow sum to the digit in its circle, beginning with a 1.",
+    "The digits on an arrow sum to the digit in its circle, and its digit is the number of its cells.",
+    "Numbers outside the grid give the sum of the digits between the 2 and the 8 in that row or column.",
+    "Numbers outside the grid give the number of digits between the 1 and the 9 in that row or column.",
+    "Numbers outside the grid give the largest of the digits between the 1 and the 9 in that row or column.",
+    "Numbers outside the grid give the middle digit between the 1 and the 9 in that row or column.",
+    "Numbers outside the grid give the sum of every other digit between the 1 and the 9.",
+    "Numbers above give the sum of the first X digits, where X is the first digit, from below.",
+    "No two cages have the same sum; digits in a cage do not repeat.",
+    "The digits in a cage sum to the number in its corner; all have the same total.",
+    "The digits in a cage sum to the number in its corner, each different digit counted once.",
+    "Cage totals are given in hundreds.",
+    "White dots join consecutive digits, black dots digits in a 1:2 ratio; "
+    "not all dots are shown, but all black ones are.",
+    "One arrow has lost its head.",
+    "Digits joined by a white dot are consecutive. One of them has been left out.",
+    "Normal rules apply; the boxes are to be found.",
+])  # fmt: skip
+def test_what_makes_another_rule_of_a_sentence_is_asked_about(sentence: str) -> None:
+    assert _asked(sentence)
+
+
+@pytest.mark.parametrize("sentence", [
+    "Horizontally or vertically adjacent cells must not contain consecutive digits.",
+    "Both main diagonals contain the digits 1 to 9.",
+    "Digits along a pink line are consecutive, not necessarily in order.",
+    "Grey lines are palindromes: they have the same digits in the same order from both ends.",
+    "Numbers outside the grid give the sum of the digits between the 1 and the 9 in that row or column.",
+    "Box borders divide a blue line into parts; the digits in each part have the same sum.",
+    "The signs of inequality are right, as are the numbers of visible buildings outside.",
+])  # fmt: skip
+def test_what_only_looks_like_it_is_not(sentence: str) -> None:
+    assert not _asked(sentence)
