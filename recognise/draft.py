@@ -138,6 +138,12 @@ class Draft:
         return replace(self, doubts=self.doubts + doubts)
 
     @property
+    def all_told(self) -> bool:
+        """Whether rules are printed, and all that is printed near the grid was read and understood: the page has no
+        kind of mark but those that it was read with."""
+        return bool(self.words.rules_text) and not self.words.unread and not self.lost
+
+    @property
     def givens(self) -> dict[Cell, int]:
         """The givens as read."""
         return {i.value.cell: i.value.digit for i in self.items if isinstance(i.value, Given)}

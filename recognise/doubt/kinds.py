@@ -25,7 +25,7 @@ def escape_of_kind(draft: Draft, index: int, proves: Callable[[Value], float]) -
     are printed, it is no single line, or it may be another kind. `proves` says how far the puzzle has one solution when
     the item states something else."""
     own = line_of(draft.items[index].value)
-    if own is None or not draft.words.rules_text:
+    if own is None or not draft.all_told:
         return None
     others = dict.fromkeys(other_kinds(draft, own))
     return REFUTED if not any(proves((other,)) for other in others) else None

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import product
+from itertools import combinations, product
 
 from checker.search import Effort
 from recognise.doubt.kinds import along, line_of, other_kinds, way_of
@@ -36,7 +36,7 @@ Others = Mapping[int, Value]
 def without_kinds(draft: Draft) -> Draft:
     """The draft, which has one solution, without the questions about kinds of lines and about bulbs that the proof
     answers."""
-    if not draft.words.rules_text or draft.lost:
+    if not draft.all_told:
         return draft
     effort = Effort(SECONDS)
     asked: dict[int, list[Doubt]] = defaultdict(list)
@@ -54,6 +54,9 @@ def without_kinds(draft: Draft) -> Draft:
     for alike in _by_kind(draft, unsure):
         if len(alike) > MOST or not all(_is_refuted(draft, others, effort) for others in _together(draft, alike)):
             refuted -= set(alike)
+    for pair in combinations(unsure, 2):
+        if not all(_is_refuted(draft, others, effort) for others in _exchanged(draft, pair)):
+            refuted -= set(pair)
     answered = [doubt for index in sorted(refuted) for doubt in asked[index]]
     return replace(draft, doubts=tuple(doubt for doubt in draft.doubts if doubt not in answered))
 
@@ -106,7 +109,21 @@ def _together(draft: Draft, items: Sequence[int]) -> Iterator[Others]:
     own = [line for index in items if (line := line_of(draft.items[index].value)) is not None]
     models = {line.kind: line for item in draft.items if (line := line_of(item.value)) is not None}
     for kind, model in models.items():
-        for ways in product(*((way_of(line), way_of(line)[::-1]) for line in own)):
+        for ways in _ways(own):
             made = [along(model, way) for way in ways]
             if kind != own[0].kind and None not in made:
                 yield {index: (line,) for index, line in zip(items, made, strict=True) if line is not None}
+
+
+def _exchanged(draft: Draft, pair: tuple[int, int]) -> Iterator[Others]:
+    """What two lines of two kinds state if each is of the other's, one way round or the other."""
+    own = [line for index in pair if (line := line_of(draft.items[index].value)) is not None]
+    for ways in _ways(own) if len({line.kind for line in own}) > 1 else ():
+        one, other = along(own[1], ways[0]), along(own[0], ways[1])
+        if one is not None and other is not None:
+            yield {pair[0]: (one,), pair[1]: (other,)}
+
+
+def _ways(lines: Sequence[Constraint]) -> Iterator[tuple[tuple[Cell, ...], ...]]:
+    """The cells of some lines, each one way round or the other."""
+    return product(*((way_of(line), way_of(line)[::-1]) for line in lines))

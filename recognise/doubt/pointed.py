@@ -26,7 +26,7 @@ def without_pointed(draft: Draft) -> Draft:
     """The draft, which has one solution, without the questions about little arrows that the proof answers: of places
     with one clue, where every sentence is understood and no clue is of another kind."""
     others = any(isinstance(constraint, OutsideClue) for constraint in draft.constraints)
-    if not draft.words.rules_text or draft.lost or others:
+    if others or not draft.all_told:
         return draft
     asked: dict[str, list[int]] = {}
     for index, item in enumerate(draft.items):

@@ -14,7 +14,7 @@ from recognise.draft import Draft, Undecided
 
 def without_stray_number(draft: Draft) -> Draft:
     """The draft with one number beside the grid as nothing, where it can only be the page's; else the draft itself."""
-    if not draft.words.rules_text or draft.words.unread or draft.lost:
+    if not draft.all_told:
         return draft
     return without(draft, [undecided for undecided in draft.undecided if _is_stray(draft, undecided)])
 

@@ -37,13 +37,20 @@ EQUAL = Palindrome(path=path("r2c2 r3c3"))
 RUN = RunLine(path=path("r2c1 r2c2"))
 
 
-def _asked(why: str, line: Constraint, *more: Constraint, lost: tuple[str, ...] = (), rules: str = "Rules.") -> bool:
+def _asked(
+    why: str,
+    line: Constraint,
+    *more: Constraint,
+    lost: tuple[str, ...] = (),
+    rules: str = "Rules.",
+    unread: bool = False,
+) -> bool:
     """Whether a question about a line, on a page with other lines, stays."""
     stated = (Rows(), Columns(), Boxes.regular(GRID, 2, 2), line, *more)
     lines = tuple(Item((constraint,), WHERE, 0.9, "shape") for constraint in stated)
     digits = tuple(Item(Given(Cell(*cell), digit), WHERE, 1.0, "shape") for cell, digit in FULL.items())
     doubts = (Doubt(why, item=3), Doubt(OTHER_WORDS, item=3))
-    draft = Draft(GRID, (*lines, *digits), Words(rules_text=rules), doubts, lost=lost)
+    draft = Draft(GRID, (*lines, *digits), Words(rules_text=rules, unread=unread), doubts, lost=lost)
     assert proven(draft).is_unique
     left = [doubt.why for doubt in without_kinds(draft).doubts]
     assert left in ([why, OTHER_WORDS], [OTHER_WORDS])
@@ -87,9 +94,27 @@ def test_lines_taken_for_one_kind_are_tried_together() -> None:
 OPEN = ((1, 1), (1, 2), (3, 1), (3, 2))
 
 
+def test_lines_of_two_kinds_may_have_been_taken_for_each_other() -> None:
+    """No one of the two can be the other kind alone; both together can, and then the puzzle has one solution too."""
+    run, gap = RunLine(path=path("r1c3 r2c2")), GapLine(path=path("r1c4 r2c3"), gap=3)
+    stated = (Rows(), Columns(), Boxes.regular(GRID, 2, 2), run, gap)
+    lines = tuple(Item((constraint,), WHERE, 0.9, "shape") for constraint in stated)
+    given = {(1, 2): 2, (1, 4): 4, (2, 2): 4, (3, 3): 4, (4, 3): 2, (4, 4): 1}
+    digits = tuple(Item(Given(Cell(*cell), digit), WHERE, 1.0, "shape") for cell, digit in given.items())
+    draft = Draft(GRID, (*lines, *digits), Words(rules_text="Rules."))
+    assert proven(draft).is_unique
+    both = tuple(Doubt(KIND_UNSURE, item=index) for index in (3, 4))
+    assert not without_kinds(draft.doubting(both[0])).doubts
+    assert without_kinds(draft.doubting(*both)).doubts == both
+
+
 @pytest.mark.parametrize(("lost", "rules"), [(("A sentence.",), "Rules."), ((), "")])
 def test_where_a_sentence_is_lost_or_none_is_printed_a_line_may_be_anything(lost: tuple[str, ...], rules: str) -> None:
     assert _asked(KIND_UNSURE, ROW, lost=lost, rules=rules)
+
+
+def test_where_text_was_not_read_a_line_may_be_anything() -> None:
+    assert _asked(KIND_UNSURE, ROW, unread=True)
 
 
 def test_the_mirror_is_no_tube() -> None:

@@ -33,6 +33,7 @@ def _asked(
     *more: Constraint,
     place: tuple[int, int] = (0, 2),
     lost: tuple[str, ...] = (),
+    unread: bool = False,
     full: tuple[tuple[int, ...], ...] = FULL,
 ) -> bool:
     """Whether the question where the arrow of a clue points stays, on a page with other clues."""
@@ -41,7 +42,7 @@ def _asked(
     given = {Cell(r, c): digit for r, row in enumerate(full, 1) for c, digit in enumerate(row, 1)}
     digits = tuple(Item(Given(cell, digit), WHERE, 1.0, "shape") for cell, digit in given.items())
     doubts = (Doubt(points_words(*place)), Doubt(ELSEWHERE))
-    draft = Draft(GRID, (*clues, *digits), Words(rules_text="Rules."), doubts, lost=lost)
+    draft = Draft(GRID, (*clues, *digits), Words(rules_text="Rules.", unread=unread), doubts, lost=lost)
     assert proven(draft).is_unique
     left = [doubt.why for doubt in without_pointed(draft).doubts]
     assert ELSEWHERE in left
@@ -58,13 +59,15 @@ def test_an_arrow_may_point_along_another_diagonal_of_the_same_sum() -> None:
 
 
 @pytest.mark.parametrize(
-    "case", ["a clue of another kind", "a sentence is lost", "two clues in one place", "elsewhere"]
+    "case", ["a clue of another kind", "a sentence is lost", "text was not read", "two clues in one place", "elsewhere"]
 )
 def test_what_the_proof_does_not_know_is_asked_about(case: str) -> None:
     if case == "a clue of another kind":
         assert _asked(DOWN, SANDWICH)
     elif case == "a sentence is lost":
         assert _asked(DOWN, lost=("A sentence.",))
+    elif case == "text was not read":
+        assert _asked(DOWN, unread=True)
     elif case == "two clues in one place":
         assert _asked(DOWN, LEFT)
     else:
