@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 import pypdfium2.raw as pdfium
 
+from ingest import channels
 from ingest import pdf_raw as raw
 from ingest.page import Box, Colour, Image, VectorGlyph, VectorPath
 from ingest.pdf_alone import Alone, inked
@@ -173,6 +174,6 @@ def _shows(glyph: VectorGlyph, image: Image, scale: float) -> bool:
     window = image[max(0, int(top) - 2) : max(0, int(bottom) + 3), max(0, int(left) - 2) : max(0, int(right) + 3)]
     if not window.size:
         return False
-    away = cv2.absdiff(window, (*map(float, glyph.colour), 0.0)).max(axis=2)
+    away = channels.most(cv2.absdiff(window, (*map(float, glyph.colour), 0.0)))
     near, far = int(away.min()), int(away.max())
     return far - near >= _LEAST_CONTRAST and near <= _PAINTED * far

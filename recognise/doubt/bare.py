@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 import cv2
 import numpy as np
 
+from ingest import channels
 from ingest.page import Box
 from recognise.draft import Polygon
 from recognise.evidence import Flat, Tint
@@ -46,7 +47,7 @@ def bare_places(flat: Flat, tints: Sequence[Tint], claimed: Sequence[Polygon]) -
     plain = [Cell(r, c) for r in range(1, flat.rows + 1) for c in range(1, flat.columns + 1) if Cell(r, c) not in other]
     if not whole or len(plain) < NEAREST:
         return
-    grey = flat.image.mean(axis=-1).astype(np.float32)
+    grey = channels.mean(flat.image).astype(np.float32)
     soft = np.asarray(cv2.GaussianBlur(grey, (0, 0), SMOOTH * raster.cell), np.float32)
     tones = {cell: float(np.median(soft[_inside(cell, raster)])) for cell in plain}
     known = filled(flat, claimed) > 0

@@ -13,6 +13,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from ingest import channels
 from ingest.page import Box, Colour
 from recognise.doubt.pale import pale_characters
 from recognise.doubt.plates import without_plates
@@ -136,13 +137,13 @@ def without_ground(
             round((v + flat.margin) * flat.cell)
             for v in (tint.cell.column - 1, tint.cell.row - 1, tint.cell.column, tint.cell.row)
         )
-        off = np.abs(flat.image[y0:y1, x0:x1].astype(np.int16) - np.asarray(tint.colour, np.int16)).max(axis=-1)
+        off = _off(flat.image[y0:y1, x0:x1], tint.colour)
         left[y0:y1, x0:x1][off <= ROUNDING] = 0.0
     beside = np.ones(left.shape, np.bool_)
     edge = round(flat.margin * flat.cell)
     beside[edge : left.shape[0] - edge, edge : left.shape[1] - edge] = False
     for colour in grounds:
-        off = np.abs(flat.image.astype(np.int16) - np.asarray(colour, np.int16)).max(axis=-1)
+        off = _off(flat.image, colour)
         left[beside & (off <= ROUNDING)] = 0.0
     return left
 
@@ -153,7 +154,7 @@ def without_own(drawn: Grey, flat: Flat, traces: Iterable[Trace]) -> Grey:
     left = drawn.copy()
     for trace in traces:
         inside = filled(flat, [trace.where]) > 0
-        off = np.abs(flat.image[inside].astype(np.int16) - np.asarray(trace.colour, np.int16)).max(axis=-1)
+        off = _off(flat.image[inside], trace.colour)
         own = off <= ROUNDING
         if own.mean() >= ONE_COLOUR:
             left[inside] *= ~own
@@ -164,6 +165,11 @@ def without_own(drawn: Grey, flat: Flat, traces: Iterable[Trace]) -> Grey:
             if differs and twice.mean() >= NEARLY_ALL:
                 left[overlap] *= ~twice
     return left
+
+
+def _off(pixels: npt.NDArray[np.uint8], colour: Colour) -> npt.NDArray[np.int16]:
+    """How far each pixel is from a colour, in the channel in which it is farthest."""
+    return channels.most(np.abs(pixels.astype(np.int16) - np.asarray(colour, np.int16)))
 
 
 def _overlaps(trace: Trace, flat: Flat) -> Iterator[tuple[npt.NDArray[np.bool_], npt.NDArray[np.bool_]]]:

@@ -10,6 +10,7 @@ import numpy as np
 from recognise.grids.mesh import CELL, step
 from recognise.grids.verify import GOES_ON, support
 from recognise.grids.warp import Points, Pyramid, extended, mesh_maps
+from recognise.quantiles import median
 
 HEAVIER = 1.6
 """How much more ink, across it, a frame has than the lines that go on beyond it."""
@@ -82,4 +83,4 @@ def _across(dark: Points, line: int, edge: int, part: tuple[float, float]) -> fl
     """The ink across a line that runs along the rows of a picture, on part of one of its edges."""
     reach, at = round(REACH * CELL), CELL // 2 + line * CELL
     first, last = (CELL // 2 + round((edge + end) * CELL) for end in part)
-    return float(np.median(dark[at - reach : at + reach + 1, first:last].sum(axis=0)))
+    return median(dark[at - reach : at + reach + 1, first:last].sum(axis=0))

@@ -12,6 +12,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from ingest import channels
 from recognise.evidence import Flat
 from recognise.grids.flatten import taken_anew
 
@@ -53,7 +54,7 @@ SMOOTH = 0.06
 
 def straightened(flat: Flat) -> Flat:
     """The flattened grid, with lines that bow made straight; the same where none does."""
-    ink = np.asarray((255 - flat.image.min(axis=-1)) / np.float32(255), np.float32)
+    ink = np.asarray((255 - channels.least(flat.image)) / np.float32(255), np.float32)
     down = _offsets(ink, flat.rows, flat.columns, flat)
     across = _offsets(np.ascontiguousarray(ink.T), flat.columns, flat.rows, flat)
     if flat.page is None or (not down.any() and not across.any()):

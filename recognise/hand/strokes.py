@@ -11,6 +11,7 @@ import numpy.typing as npt
 from ingest.page import Box
 from recognise.pixels.frame import Grey, Mask, Raster
 from recognise.pixels.ink import Ink
+from recognise.quantiles import percentile
 from schema.cells import Cell
 
 Floats = npt.NDArray[np.float64]
@@ -65,7 +66,7 @@ def _thing(ink: Ink, raster: Raster, cell: Cell) -> Thing | None:
     x, y = ((n - 1) * raster.cell + raster.origin + rim for n in (cell.column, cell.row))
     inside = slice(y, y + raster.cell - 2 * rim), slice(x, x + raster.cell - 2 * rim)
     part = ink.drawn[inside]
-    peak = float(np.percentile(part, PEAK))
+    peak = float(percentile(part, PEAK))
     if peak < PALEST:
         return None
     own = _largest(part > CUT * peak, raster)
@@ -91,7 +92,10 @@ def _largest(mask: Mask, raster: Raster) -> Mask | None:
         return None
     reach = 2 * raster.px(NEAR) + 1
     near = cv2.dilate((labels == largest).astype(np.uint8), np.ones((reach, reach), np.uint8)) > 0
-    return np.asarray(np.isin(labels, np.unique(labels[near & (labels > 0)])), np.bool_)
+    own = np.zeros(count, np.bool_)
+    own[labels[near]] = True
+    own[0] = False
+    return np.asarray(own[labels], np.bool_)
 
 
 def _features(
@@ -103,10 +107,10 @@ def _features(
     red, green, blue = relative[core if core.any() else own].mean(axis=0)
     inside = cv2.distanceTransform(np.pad(own.astype(np.uint8), 1), cv2.DIST_L2, 3)[1:-1, 1:-1]
     steep = np.hypot(cv2.Sobel(part, cv2.CV_32F, 1, 0), cv2.Sobel(part, cv2.CV_32F, 0, 1)) / 8
-    dark = float(np.percentile(part[own], 80))
+    dark = float(percentile(part[own], 80))
     # The mean distance to the border is a quarter of the width of a stroke.
     stroke = 4 * float(inside[own].mean()) / raster.cell
-    sharp = float(np.percentile(steep[own], 90)) / dark * raster.cell
+    sharp = float(percentile(steep[own], 90)) / dark * raster.cell
     middle = (box[0] + box[2]) / 2 - x
     return np.array([box[1] - y, box[3] - y, middle, box[3] - box[1], stroke, dark, red - green, blue - green, sharp])
 

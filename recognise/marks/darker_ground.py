@@ -8,12 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
+from ingest import channels
 from recognise.marks.looking import Looking
 from recognise.marks.same_look import ENOUGH, SURE
-from recognise.pixels.frame import Grey
+from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.quantiles import percentile
 from schema.cells import Cell
 
 WITHIN = 0.32
@@ -48,10 +51,13 @@ class Grounds:
     def of(told: Mapping[Cell, float], bare: Iterable[Cell], looking: Looking) -> Grounds | None:
         """The grounds of cells and of those that are `bare`; `told` is the chance of a mark of one class so far. None
         where too few cells say what they are worth."""
-        none = np.array(list(_depths(bare, looking).values()))
-        depths = _depths(told, looking)
+        grey = np.asarray(channels.mean(looking.relative), np.float32)
+        depths = _depths(told, grey, looking.raster)
         sure = [depths[cell] for cell, chance in told.items() if chance >= SURE and cell in depths]
-        if len(none) < BARE or len(sure) < ENOUGH:
+        if len(sure) < ENOUGH:
+            return None
+        none = np.array(list(_depths(bare, grey, looking.raster).values()))
+        if len(none) < BARE:
             return None
         usual = float(np.median(none))
         spread = SPREAD * max(float(np.median(np.abs(none - usual))), GRAIN)
@@ -72,27 +78,31 @@ class Grounds:
         return filled and self.depths.get(cell, self.marks) < dark
 
 
-def _depths(cells: Iterable[Cell], looking: Looking) -> dict[Cell, float]:
+def _depths(cells: Iterable[Cell], grey: Grey, raster: Raster) -> dict[Cell, float]:
     """How much darker the ground within each cell is than its corners, 0 to 1."""
-    grey = np.asarray(looking.relative.mean(axis=-1), np.float32)
-    found = {cell: _depth(_window(grey, cell, looking), looking.raster.cell) for cell in cells}
+    found = {cell: _depth(_window(grey, cell, raster), raster.cell) for cell in cells}
     return {cell: depth for cell, depth in found.items() if depth is not None}
 
 
 def _depth(window: Grey, cell: int) -> float | None:
-    high, wide = window.shape
-    down, across = (np.abs(np.arange(size) + 0.5 - size / 2) / cell for size in (high, wide))
-    middle = np.hypot(*np.meshgrid(across, down)) <= WITHIN
-    low, far = CORNER
-    corners = np.outer((down >= low) & (down <= far), (across >= low) & (across <= far))
+    middle, corners = _masks(window.shape[0], window.shape[1], cell)
     if not middle.any() or not corners.any():
         return None
-    return float(np.percentile(window[corners], MIDDLING) - np.percentile(window[middle], LIGHTER))
+    return float(percentile(window[corners], MIDDLING) - percentile(window[middle], LIGHTER))
 
 
-def _window(grey: Grey, cell: Cell, looking: Looking) -> Grey:
-    x, y = (round(looking.raster.at(value)) for value in cell.centre)
-    half = round(CORNER[1] * looking.raster.cell)
+@lru_cache(maxsize=64)
+def _masks(high: int, wide: int, cell: int) -> tuple[Mask, Mask]:
+    """What lies within the middle, and what in the corners, of a window of a size: nearly all cells have the same."""
+    down, across = (np.abs(np.arange(size) + 0.5 - size / 2) / cell for size in (high, wide))
+    low, far = CORNER
+    corners = np.outer((down >= low) & (down <= far), (across >= low) & (across <= far))
+    return np.asarray(np.hypot(*np.meshgrid(across, down)) <= WITHIN, np.bool_), corners
+
+
+def _window(grey: Grey, cell: Cell, raster: Raster) -> Grey:
+    x, y = (round(raster.at(value)) for value in cell.centre)
+    half = round(CORNER[1] * raster.cell)
     return grey[max(0, y - half) : y + half, max(0, x - half) : x + half]
 
 

@@ -10,6 +10,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from ingest import channels
 from ingest.page import Box, Point
 from recognise.marks.text_places import SHORTEST, Place
 from recognise.pixels.blobs import Blob, Pieces
@@ -122,7 +123,7 @@ def without_colours(places: Iterable[Place], seen: Print) -> tuple[Grey, list[Pl
 
 def neutral(seen: Print) -> Grey:
     """How dark each pixel is in its lightest channel."""
-    return np.asarray(1.0 - seen.relative.max(axis=-1), np.float32)
+    return np.asarray(1.0 - channels.most(seen.relative), np.float32)
 
 
 def line_beside(place: Place, ink: Grey, raster: Raster) -> Grey:

@@ -15,6 +15,7 @@ from recognise.pixels.dashes import dashes
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
 from recognise.pixels.framing import hollow_round_others
 from recognise.pixels.ink import Ink, soften
+from recognise.quantiles import median, percentile
 
 LARGEST = 0.97
 """In cells: no character and no small mark is larger; larger pieces are lines, tubes, cages."""
@@ -100,6 +101,10 @@ class Blob:
         bottom = max(self.y + self.height, other.y + other.height)
         labels = (*self.labels, *other.labels)
         return Blob(x, y, right - x, bottom - y, self.area + other.area, labels)
+
+    def among(self, labels: npt.NDArray[np.int32]) -> Mask:
+        """Which pixels of a part of the picture are its own."""
+        return np.logical_or.reduce([labels == label for label in self.labels])
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,12 +283,12 @@ def picture(blob: Blob, pieces: Pieces, drawn: Grey) -> npt.NDArray[np.uint8]:
     pad = 2 * MARGIN
     rows = slice(max(0, blob.y - pad), blob.y + blob.height + pad)
     columns = slice(max(0, blob.x - pad), blob.x + blob.width + pad)
-    own = np.isin(pieces.labels[rows, columns], blob.labels)
+    own = blob.among(pieces.labels[rows, columns])
     near = cv2.dilate(own.astype(np.uint8), np.ones((2 * MARGIN + 1, 2 * MARGIN + 1), np.uint8)) > 0
     ink = drawn[rows, columns]
     around = ink[near & (cv2.dilate(own.astype(np.uint8), np.ones((5, 5), np.uint8)) == 0)]
-    under = pieces.tones.even if around.size and np.median(around) > pieces.tones.even / 2 else 0.0
-    top = max(float(np.percentile(ink[own], 80)), under + 0.05)
+    under = pieces.tones.even if around.size and median(around) > pieces.tones.even / 2 else 0.0
+    top = max(float(percentile(ink[own], 80)), under + 0.05)
     shown = np.clip((ink - under) / (top - under), 0, 1) * near
     return np.asarray(np.rint(255 * (1 - shown)), np.uint8)
 
@@ -297,8 +302,7 @@ def steeper(alone: npt.NDArray[np.uint8], low: float, high: float) -> npt.NDArra
 
 def mask_of(blob: Blob, pieces: Pieces) -> Mask:
     """The ink of a piece, in its box."""
-    own = pieces.labels[blob.y : blob.y + blob.height, blob.x : blob.x + blob.width]
-    return np.isin(own, blob.labels)
+    return blob.among(pieces.labels[blob.y : blob.y + blob.height, blob.x : blob.x + blob.width])
 
 
 def colour_of(blob: Blob, pieces: Pieces, relative: Colours) -> Colour:

@@ -17,6 +17,7 @@ import numpy.typing as npt
 from recognise.evidence import Glyph, Guess
 from recognise.pixels.frame import Grey, Mask, Raster
 from recognise.pixels.glyphs import CharacterReader, mean_of
+from recognise.quantiles import percentile
 from schema.cells import Cell
 
 CUTS = (0.35, 0.5, 0.65)
@@ -75,7 +76,7 @@ def usual_of(glyphs: Sequence[Glyph], drawn: Grey, raster: Raster) -> Usual | No
     sure = [g for g in glyphs if g.confidence >= SURE and len(g.text) == 1]
     if len(sure) < ENOUGH:
         return None
-    dark = [float(np.percentile(drawn[raster.slices(g.box)], 90)) for g in sure]
+    dark = [float(percentile(drawn[raster.slices(g.box)], 90)) for g in sure]
     return Usual(float(np.median([g.size for g in sure])), float(np.median(dark)))
 
 
@@ -126,7 +127,7 @@ def _proposals(
     x, y = (cell.column - 1) * raster.cell + raster.origin, (cell.row - 1) * raster.cell + raster.origin
     near = raster.px(INNER)
     part = drawn[y + near : y + raster.cell - near, x + near : x + raster.cell - near]
-    peak = float(np.percentile(part, DARKEST))
+    peak = float(percentile(part, DARKEST))
     if peak < PALEST * usual.dark:
         return []
     found = []
@@ -157,8 +158,10 @@ def _character(mask: Mask, raster: Raster, height: float) -> Mask | None:
     own = labels == largest
     if abs(stats[largest, 3] - height * raster.cell) > HEIGHT_OFF * height * raster.cell:
         reach = 2 * raster.px(NEAR_PIECE) + 1
-        touched = np.unique(labels[cv2.dilate(own.astype(np.uint8), np.ones((reach, reach), np.uint8)) > 0])
-        own = np.isin(labels, touched[touched > 0])
+        touched = np.zeros(count, np.bool_)
+        touched[labels[cv2.dilate(own.astype(np.uint8), np.ones((reach, reach), np.uint8)) > 0]] = True
+        touched[0] = False
+        own = touched[labels]
     rows = np.nonzero(own.any(axis=1))[0]
     tall = int(rows[-1] - rows[0]) + 1
     fits = abs(tall - height * raster.cell) <= max(HEIGHT_OFF * height * raster.cell, 2)

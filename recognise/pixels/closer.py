@@ -11,6 +11,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from ingest import channels
 from recognise.evidence import Flat
 from recognise.grids import closer
 from recognise.pixels.frame import Colours, Grey, Raster
@@ -41,7 +42,7 @@ def look_closer(flat: Flat, ink: Ink) -> Close | None:
     window = Raster.of(flat).grid_slices(MARGIN * flat.cell)
     kept = np.where(ink.all > NO_INK, ink.drawn / np.maximum(ink.all, NO_INK), 1).astype(np.float32)
     relative = np.minimum(near.image / _enlarged(ink.paper[window], size), 1.0).astype(np.float32)
-    whole = np.ascontiguousarray(1.0 - relative.min(axis=-1))
+    whole = np.ascontiguousarray(1.0 - channels.least(relative))
     drawn = whole * np.minimum(_enlarged(kept[window], size), 1.0)
     return Close(whole, drawn.astype(np.float32), relative, raster)
 

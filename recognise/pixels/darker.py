@@ -15,6 +15,7 @@ import numpy as np
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces
 from recognise.pixels.frame import Grey, Raster
 from recognise.pixels.ink import Ink
+from recognise.quantiles import percentile
 
 PALER = 0.55
 """A line is paler than this part of the ink of characters in every channel; only what is darker is looked at."""
@@ -42,7 +43,7 @@ def darker_pieces(dark: Grey, tones: Tones, raster: Raster, characters: Sequence
     if len(characters) < ENOUGH:
         return Pieces(np.zeros(dark.shape, np.int32), (), tones)
     strokes = [
-        np.percentile(dark[blob.y : blob.y + blob.height, blob.x : blob.x + blob.width], STROKE) for blob in characters
+        percentile(dark[blob.y : blob.y + blob.height, blob.x : blob.x + blob.width], STROKE) for blob in characters
     ]
     usual = float(np.median(strokes))
     pieces = find_pieces(dark, raster, Tones(usual, PALER * usual))
@@ -56,7 +57,7 @@ def _stands_alone(blob: Blob, pieces: Pieces, dark: Grey, paler: float) -> bool:
     pad = sum(RING)
     rows = slice(max(0, blob.y - pad), blob.y + blob.height + pad)
     columns = slice(max(0, blob.x - pad), blob.x + blob.width + pad)
-    own = np.isin(pieces.labels[rows, columns], blob.labels).astype(np.uint8)
+    own = blob.among(pieces.labels[rows, columns]).astype(np.uint8)
     inner, outer = (cv2.dilate(own, np.ones((2 * n + 1, 2 * n + 1), np.uint8)) > 0 for n in (RING[0], pad))
     # The next figure of a number stands as near as that.
     near = cv2.dilate((pieces.labels[rows, columns] > 0).astype(np.uint8) * (1 - own), np.ones((3, 3), np.uint8)) > 0

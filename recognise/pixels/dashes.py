@@ -13,6 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from recognise.quantiles import median
+
 Ints = npt.NDArray[np.int64]
 Floats = npt.NDArray[np.float64]
 
@@ -78,13 +80,13 @@ def _runs(line: Sequence[int], start: Ints, length: Ints) -> Iterator[Ints]:
     """The stretches of a line in which dashes follow one another evenly."""
     if len(line) < LEAST:
         return
-    usual = float(np.median(length[list(line)]))
+    usual = median(length[list(line)])
     members = [index for index in line if abs(length[index] - usual) <= max(1.0, ALIKE * usual)]
     if len(members) < LEAST:
         return
     steps = np.diff(start[members])
     near = steps[steps <= FURTHEST * usual]
-    period = float(np.median(near)) if near.size else 0.0
+    period = median(near) if near.size else 0.0
     even = np.abs(steps - period) <= max(1.0, ALIKE * period)
     run = [members[0]]
     for index, follows in zip(members[1:], even, strict=True):
@@ -116,9 +118,9 @@ class _Ends:
         told = np.zeros((len(rows), 5))
         for number, row in enumerate(rows):
             start, length = boxes[row, axis], boxes[row, 2 + axis]
-            gap = float(np.median(np.diff(start))) - float(np.median(length))
-            thick = float(np.median(boxes[row, 2 + across]))
-            middle = float(np.median(boxes[row, across] + boxes[row, 2 + across] / 2))
+            gap = median(np.diff(start)) - median(length)
+            thick = median(boxes[row, 2 + across])
+            middle = median(boxes[row, across] + boxes[row, 2 + across] / 2)
             slack = max(FAR * gap, 2.0)
             told[number] = middle, thick / 2 + IN_LINE * cell, start[0], start[-1] + length[-1], slack
         return cls(axis, *told.T)

@@ -181,7 +181,8 @@ def hollow_round_others(
     places = stats[list(chosen), :4].astype(np.int64).reshape(-1, 4)
     start, size = places[:, :2], places[:, 2:]
     end = start + size
-    inside = ((start[:, None] < start) & (end < end[:, None])).all(axis=-1)
+    (left, top), (right, bottom) = start.T, end.T
+    inside = (left[:, None] < left) & (top[:, None] < top) & (right < right[:, None]) & (bottom < bottom[:, None])
     tallest = np.where(inside, size[:, 1], -1).max(axis=1, initial=-1)
     frames = set()
     for at in np.flatnonzero((tallest >= 0) & (tallest >= SMALL_HELD * size[:, 1])).tolist():

@@ -20,6 +20,7 @@ from recognise.geometry import holds
 from recognise.pixels.cells import ENOUGH, HEIGHT_OFF, PALEST, SURE, Usual
 from recognise.pixels.frame import Grey, Raster
 from recognise.pixels.glyphs import CharacterReader, mean_of
+from recognise.quantiles import percentile
 from schema.cells import Cell
 
 EVEN = 0.03
@@ -75,7 +76,7 @@ def look_in_place(
     for row, column in itertools.product(range(raster.rows), range(raster.columns)):
         cell = Cell(row + 1, column + 1)
         box = _around((column + place[0], row + place[1]), usual.height)
-        if cell not in taken and np.percentile(drawn[raster.slices(box)], INKED) >= PALEST * usual.dark:
+        if cell not in taken and percentile(drawn[raster.slices(box)], INKED) >= PALEST * usual.dark:
             boxes[cell] = box
             crops += list(_windows(grey, raster, box))
     read = iter(reader.read(crops, allowed) if crops else [])

@@ -17,6 +17,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.quantiles import percentile
 
 SMOOTH = 0.023
 """In cells: smoothing before steepness is measured; less than the blur of any picture whose characters can be read."""
@@ -98,10 +99,10 @@ class Sides:
             part = self._ink[self._raster.slices(box, self._raster.px(NEAR))]
             if part.size:
                 soft, slope = _soft(part, self._raster)
-                contrast = float(np.percentile(soft, 95) - np.percentile(soft, 10))
+                contrast = float(percentile(soft, 95) - percentile(soft, 10))
                 if contrast > DARK:
                     middle = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-                    found.append((*middle, float(np.percentile(slope, 95)) / contrast))
+                    found.append((*middle, float(percentile(slope, 95)) / contrast))
         return np.array(found, np.float64).reshape(-1, 3)
 
     def _sharp(self, place: tuple[float, float]) -> float:

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
+from recognise.quantiles import median
+
 Numbers = npt.NDArray[np.float64]
 Bend = tuple[float, float]
 """(square, straight): a line lies `square * x * x + straight * x` lower at x than at 0, up to a constant of its own."""
@@ -43,7 +45,7 @@ def _fitted(lines: Sequence[Numbers], height: float, degree: int) -> tuple[Bend,
             down = np.concatenate([f[on, 1] - f[on, 1].mean() for f, on in zip(lines, on_base, strict=True)])
             fall = np.linalg.lstsq(across, down, rcond=None)[0]
         rest = [feet[:, 1] - p @ fall for feet, p in zip(lines, powers, strict=True)]
-        on_base = [np.abs(left - np.median(left[on])) < _OFF * height for left, on in zip(rest, on_base, strict=True)]
+        on_base = [np.abs(left - median(left[on])) < _OFF * height for left, on in zip(rest, on_base, strict=True)]
         on_base = [on if on.any() else np.ones(len(on), dtype=bool) for on in on_base]
     level = float(np.concatenate(on_base).mean())
     square, straight = (float(value) for value in (*np.zeros(2 - degree), *fall))

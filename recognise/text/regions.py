@@ -12,6 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
+from recognise.quantiles import percentile
 from recognise.text.baseline import Bend, bend_of
 from recognise.text.column_rules import of_rules
 from recognise.text.paper import Grey, shade
@@ -284,7 +285,7 @@ def _usual(heights: Numbers, weights: Numbers) -> float:
 def _line(letters: Numbers) -> _Line:
     left, top = letters[:, 0].min(), letters[:, 1].min()
     right, bottom = (letters[:, 0] + letters[:, 2]).max(), (letters[:, 1] + letters[:, 3]).max()
-    height = float(np.percentile(letters[:, 3], 70))
+    height = float(percentile(letters[:, 3], 70))
     feet = np.stack([letters[:, 0] + letters[:, 2] / 2, letters[:, 1] + letters[:, 3]], axis=1)
     return _Line((float(left), float(top), float(right), float(bottom)), height, feet)
 

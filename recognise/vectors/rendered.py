@@ -10,6 +10,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from ingest import channels
 from ingest.page import Colour, Image
 from recognise.pixels.frame import Mask
 
@@ -55,9 +56,9 @@ class Areas:
 def is_rendered(picture: Image) -> bool:
     """Whether a program drew a picture (RGB) of a grid straight into its pixels."""
     paper = _paper(picture)
-    off = np.abs(picture.astype(np.int16) - np.asarray(paper, np.int16)).max(axis=-1)
+    off = channels.most(np.abs(picture.astype(np.int16) - np.asarray(paper, np.int16)))
     exact, nearly = float((off <= EXACT).mean()), float(((off > EXACT) & (off <= NEARLY)).mean())
-    rims = float(((off > NEARLY) & (picture.max(axis=-1) > NEARLY)).mean())
+    rims = float(((off > NEARLY) & (channels.most(picture) > NEARLY)).mean())
     return exact >= LEAST_PAPER and nearly <= MOST_NOISE * (exact + nearly) and rims >= LEAST_RIMS
 
 
@@ -80,7 +81,7 @@ def _of_code(code: int) -> Colour:
 def areas_of(picture: Image, cell: int) -> Areas | None:
     """A rendered picture with `cell` pixels a cell, parted by colour; None where it has more colours than print has."""
     smooth = cv2.medianBlur(picture, 3)
-    spread = (cv2.dilate(picture, np.ones((3, 3))) - cv2.erode(picture, np.ones((3, 3)))).max(axis=-1)
+    spread = channels.most(cv2.dilate(picture, np.ones((3, 3))) - cv2.erode(picture, np.ones((3, 3))))
     even = np.asarray(spread <= EVEN, np.bool_)
     colours = _colours(picture, even, LEAST_AREA * cell**2)
     if len(colours) > MOST_COLOURS:
