@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import cv2
 import numpy as np
-from scipy.interpolate import RectBivariateSpline
 
 from recognise.grids.ink import Grey, ink, odd
 from recognise.grids.mesh import refine
@@ -46,6 +45,8 @@ def cells_of_blocks(pyramid: Pyramid, points: Points) -> Points | None:
 
 def _divided(points: Points) -> Points:
     """The blocks' lattice with two lines more in each block: cubics through its points, as pages curl."""
+    from scipy.interpolate import RectBivariateSpline  # noqa: PLC0415 - few grids need it, and it loads half of SciPy
+
     coarse, fine = np.arange(BLOCKS + 1), np.linspace(0, BLOCKS, BLOCKS * BLOCKS + 1)
     return np.stack([RectBivariateSpline(coarse, coarse, points[..., axis])(fine, fine) for axis in (0, 1)], axis=-1)
 

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from recognise.rules.literals import folded, needed
+from recognise.rules.literals import folded
+from recognise.rules.needed_words import words_of
 
 DIGIT = r"(?:digits?|numbers?|figures?|values?)"
 """What a digit is called."""
@@ -35,7 +36,7 @@ class Rule:
     words: tuple[str, ...] = field(init=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "words", needed(self.pattern, self.flags) or ("",))
+        object.__setattr__(self, "words", words_of(self.pattern, self.flags) or ("",))
 
     @cached_property
     def compiled(self) -> re.Pattern[str]:

@@ -2,28 +2,17 @@
 
 from __future__ import annotations
 
-import importlib
 import json
-import pkgutil
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-import recognise.rules
+from recognise.rules import needed_words
 from recognise.rules.literals import folded, needed
-from recognise.rules.substitution import Rule, in_any_case, substituted
+from recognise.rules.substitution import in_any_case, substituted
 
 TEXTS = Path(__file__).parent / "data" / "rules"
-
-
-def _rules() -> Iterator[Rule]:
-    """Every rule of every table in the package."""
-    for module in pkgutil.iter_modules(recognise.rules.__path__):
-        for value in vars(importlib.import_module(f"recognise.rules.{module.name}")).values():
-            if isinstance(value, tuple):
-                yield from (rule for rule in value if isinstance(rule, Rule))
 
 
 @pytest.mark.parametrize(
@@ -63,7 +52,7 @@ def test_no_pattern_is_left_out_that_would_match() -> None:
         for name in ("ordinary", "tune", "held")
         for line in json.loads((TEXTS / f"{name}.json").read_text("utf-8"))
     ]
-    rules = list(_rules())
+    rules = list(needed_words.rules())
     assert len(rules) > 800
     text = "\n".join(sentences)
     for rule in rules:
@@ -73,3 +62,15 @@ def test_no_pattern_is_left_out_that_would_match() -> None:
         for sentence in sentences:
             if not any(word in folded(sentence) for word in rule.words):
                 assert not rule.compiled.search(sentence), (rule.pattern, sentence)
+
+
+def test_words_that_are_kept_in_a_file_are_those_that_would_be_found() -> None:
+    rules, kept = list(needed_words.rules()), needed_words.kept()
+    known = {rule for rule in rules if needed_words.key(rule.pattern, rule.flags) in kept}
+    assert len(known) > 0.9 * len(rules), "python -m recognise.rules.needed_words"
+    for rule in known:
+        assert needed_words.words_of(rule.pattern, rule.flags) == needed(rule.pattern, rule.flags), rule.pattern
+
+
+def test_words_that_no_file_keeps_are_looked_for() -> None:
+    assert needed_words.words_of(r"not in any table(?:, or chart)?", re.I) == needed(r"not in any table", re.I)
