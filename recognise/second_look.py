@@ -44,7 +44,7 @@ def second_look(glyph: Glyph, picture: Picture) -> tuple[Guess, ...] | None:
 
     A character that stands on a lattice line has lost ink with the line, and is looked for in the bare picture too."""
     x0, y0, x1, y1 = _pixels(glyph.box, picture.flat)
-    bare = 1 - channels.least(picture.flat.image[y0:y1, x0:x1]).astype(np.float32) / 255
+    bare = np.asarray(1 - channels.least(picture.flat.image[y0:y1, x0:x1]).astype(np.float32) / 255, np.float32)
     looks = [_look(part, glyph.text, picture) for part in (picture.drawn[y0:y1, x0:x1], bare)]
     inked = [look for look in looks if look is not None]
     return max(inked, key=lambda look: look[0].probability if look else 0.0) if inked else None

@@ -104,7 +104,7 @@ class Blob:
 
     def among(self, labels: npt.NDArray[np.int32]) -> Mask:
         """Which pixels of a part of the picture are its own."""
-        return np.logical_or.reduce([labels == label for label in self.labels])
+        return np.asarray(np.logical_or.reduce([labels == label for label in self.labels]), np.bool_)
 
 
 @dataclass(frozen=True, slots=True)

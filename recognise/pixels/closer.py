@@ -42,7 +42,7 @@ def look_closer(flat: Flat, ink: Ink) -> Close | None:
     window = Raster.of(flat).grid_slices(MARGIN * flat.cell)
     kept = np.where(ink.all > NO_INK, ink.drawn / np.maximum(ink.all, NO_INK), 1).astype(np.float32)
     relative = np.minimum(near.image / _enlarged(ink.paper[window], size), 1.0).astype(np.float32)
-    whole = np.ascontiguousarray(1.0 - channels.least(relative))
+    whole = np.ascontiguousarray(1.0 - channels.least(relative), np.float32)
     drawn = whole * np.minimum(_enlarged(kept[window], size), 1.0)
     return Close(whole, drawn.astype(np.float32), relative, raster)
 
