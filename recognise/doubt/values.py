@@ -45,9 +45,14 @@ def escape_of_number(
     rest = max(0.0, doubt - likely)
     passed = rest * CLUE
     if rest and not through and others is not None and _refutes_all(others, proves, effort):
-        nothing = min(rest, item.nothing)
+        nothing = min(rest, max(0.0, item.nothing - sum(map(_of_no_number, named))))
         passed = min(passed, nothing * BY_CHANCE + (rest - nothing) * REFUTED)
     return (through + passed) / (likely + rest)
+
+
+def _of_no_number(other: Alternative) -> float:
+    """How likely another reading of a mark is, if it states the mark without a number."""
+    return other.confidence if getattr(only_constraint(other.value), "value", None) is None else 0.0
 
 
 def _refutes_all(others: Iterator[Value], proves: Callable[[Value], float], effort: Effort | None) -> bool:

@@ -65,6 +65,12 @@ def sign_behind(number: Sequence[Character], near: Iterable[Blob], raster: Raste
     return "", None
 
 
+def always_divided(number: Sequence[Character], looks: Sequence[Iterable[Blob]], raster: Raster) -> bool:
+    """Whether every look at a number shows a division behind it: then the ink there is no other figure that something
+    hides, and a quotient has but one."""
+    return {sign_behind(number, near, raster)[0] for near in looks} == {"÷"}
+
+
 def _with_dot_in_bar(pieces: Sequence[Box], tall: float, level: float) -> Box | None:
     """The box of a division of which one dot runs into the bar, and the other one stands as far on the other side."""
     dot, joined = sorted(pieces, key=lambda box: box[2] - box[0])

@@ -259,13 +259,30 @@ def in_part(reading: Reading, place: Place, raster: Raster) -> bool:
 
 
 def contradicts(reading: Reading, best: Reading, raster: Raster) -> bool:
-    """Whether a reading says something else than the best one. One that has lost digits, and has ink in their places
-    that it could not read, says the same."""
-    if reading.text == best.text:
+    """Whether a reading says something else than the best one. One that has lost characters, and has ink in their
+    places that it could not read, says the same, and so does one that has read all in the same places: of numbers that
+    stand one above the other it is chance whose figures begin farther left."""
+    if reading.text == best.text or _same_in_places(reading, best):
         return False
     inked = [blob.box(raster) for blob in reading.near]
-    seen = all(any(holds(character.box, middle(box)) for box in inked) for character in best.characters)
+    seen = all(any(_is_at(box, character.box) for box in inked) for character in best.characters)
     return not (seen and is_part(reading.text, best.text))
+
+
+def _is_at(ink: Box, character: Box) -> bool:
+    """Whether a piece of ink is of a character: a part of it, or one piece with others beside it."""
+    return holds(character, middle(ink)) or holds(ink, middle(character))
+
+
+def _same_in_places(reading: Reading, best: Reading) -> bool:
+    """Whether two readings have the same characters, each where the other has it."""
+    left = list(reading.characters)
+    for one in best.characters:
+        same = [c for c in left if c.guesses[0].text == one.guesses[0].text and holds(c.box, middle(one.box))]
+        if not same:
+            return False
+        left.remove(same[0])
+    return not left
 
 
 def is_part(part: str, whole: str) -> bool:

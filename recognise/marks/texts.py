@@ -11,7 +11,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds, middle
 from recognise.marks.covering import crossing
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
-from recognise.marks.operations import agreed_sign, complete_signs, sign_behind, with_sign
+from recognise.marks.operations import agreed_sign, always_divided, complete_signs, sign_behind, with_sign
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
 from recognise.marks.several_looks import is_dash, put_together
 from recognise.marks.text_ink import (
@@ -266,7 +266,9 @@ def _number(
     more = any(_more_beside(group, reading.near, seen.raster, flush, known) for reading in readings)
     alone = sum(reading.text == best.text for reading in readings) < AGREEING
     unsettled = not place.on_lattice and (more or alone)
-    unsettled |= (place.in_corner and hides_more(glyph.text, glyph.box, seen)) or in_part(best, place, seen.raster)
+    divided = place.in_corner and always_divided(group, [reading.near for reading in readings], seen.raster)
+    unsettled |= place.in_corner and not divided and hides_more(glyph.text, glyph.box, seen)
+    unsettled |= in_part(best, place, seen.raster)
     sure = [] if place.on_lattice else [reading for reading in readings if reading.least >= SURE]
     others = [reading.text for reading in sure if contradicts(reading, best, seen.raster)]
     if others and not unsettled and place.in_corner and all(text.isdecimal() for text in (glyph.text, *others)):

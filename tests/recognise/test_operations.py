@@ -9,7 +9,7 @@ import pytest
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.glyphs import GlyphReader
-from recognise.marks.operations import agreed_sign, sign_behind, with_sign
+from recognise.marks.operations import agreed_sign, always_divided, sign_behind, with_sign
 from recognise.marks.text_places import SMALL_TALLEST, Place
 from recognise.marks.text_readings import read_at
 from recognise.pixels.blobs import Blob, Tones, find_pieces
@@ -69,6 +69,16 @@ def sign(*boxes: Box) -> str:
 )
 def test_what_stands_behind_a_number(pieces: tuple[Box, ...], expected: str) -> None:
     assert sign(*pieces) == expected
+
+
+def test_every_look_must_show_a_division_before_it_is_no_figure() -> None:
+    division, bar = (
+        [blob(box, label) for label, box in enumerate(boxes, 3)] for boxes in ((BAR, ABOVE, BELOW), (BAR,))
+    )
+    assert always_divided(NUMBER, [division, division], RASTER)
+    assert not always_divided(NUMBER, [division, bar], RASTER)
+    assert not always_divided(NUMBER, [bar, bar], RASTER)
+    assert not always_divided(NUMBER, [division, []], RASTER)
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.glyphs import GlyphReader
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import SMALL_TALLEST, Place, corner_of
-from recognise.marks.text_readings import Reading, longest, on_one_line
+from recognise.marks.text_readings import Reading, contradicts, longest, on_one_line
 from recognise.marks.texts import read_texts
 from recognise.marks.total_lines import look_in_line
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces
@@ -101,3 +101,28 @@ def test_a_figure_in_line_that_no_look_is_sure_of_is_not_left_out(left: float, t
     seen = Print(*[np.zeros((4 * CELL, 4 * CELL), np.float32)] * 3, found[corners[0]][0].pieces, RASTER, 0.05)
     look_in_line(found, seen, lambda places, _: [[_reading(place, "2", left=left)] * 3 for place in places])
     assert longest(found[corners[0]]).text == text
+
+
+def _read_at(text: str, boxes: list[Box], near: tuple[Blob, ...] = ()) -> Reading:
+    pieces = Pieces(np.zeros((4 * CELL, 4 * CELL), np.int32), (), Tones(1.0, 0.0))
+    return Reading(tuple(map(character, text, boxes)), pieces, near, 0.0)
+
+
+def test_the_same_figures_in_the_same_places_contradict_nothing_in_whatever_order() -> None:
+    above, below = [(0.1, 0.1, 0.2, 0.3), (0.3, 0.1, 0.4, 0.3)], [(0.1, 0.32, 0.2, 0.52), (0.3, 0.32, 0.4, 0.52)]
+    best = _read_at("1731", above + below)
+    assert not contradicts(_read_at("3117", below + above), best, RASTER)
+    assert contradicts(_read_at("3719", [below[0], above[1], above[0], below[1]]), best, RASTER)
+
+
+def _ink(box: Box) -> Blob:
+    x0, y0, x1, y1 = (round(RASTER.at(value)) for value in box)
+    return Blob(x0, y0, x1 - x0, y1 - y0, 9, (1,))
+
+
+def test_figures_that_run_together_in_one_look_are_lost_there_and_no_other_number() -> None:
+    boxes: list[Box] = [(0.1, 0.1, 0.2, 0.3), (0.22, 0.1, 0.32, 0.3), (0.34, 0.1, 0.46, 0.3), (0.48, 0.1, 0.6, 0.3)]
+    best, figures = _read_at("8105", boxes), tuple(map(_ink, boxes[:2]))
+    together = _ink((0.34, 0.1, 0.6, 0.3))
+    assert not contradicts(_read_at("81", boxes[:2], (*figures, together)), best, RASTER)
+    assert contradicts(_read_at("81", boxes[:2], figures), best, RASTER)

@@ -129,6 +129,15 @@ def test_what_may_be_no_number_at_all_is_not_settled_by_the_others() -> None:
     assert speck == pytest.approx((0.01 * BY_CHANCE + 0.49 * REFUTED) / 0.5)
 
 
+def test_that_there_is_no_number_is_tried_where_a_mark_without_one_is_among_the_readings() -> None:
+    tried = list(other_numbers(_doubted(), _page({})) or ())
+    bare = Alternative((Cage(cells=CELLS),), 0.4)
+    settled = replace(_doubted(), nothing=0.4, alternatives=(bare,))
+    assert escape_of_number(settled, lambda value: 0.0, iter(tried)) == pytest.approx(0.1 * REFUTED / 0.5)
+    passes = escape_of_number(settled, lambda value: float(value[0].value is None), iter(tried))
+    assert passes == pytest.approx((0.4 + 0.1 * CLUE) / 0.5)
+
+
 def test_the_number_of_a_line_is_settled_by_the_proof_whatever_its_way() -> None:
     draft = _page({"r1c1": 1, "r1c2": 2})
     slip = Slip(*CELLS, drawn=True, chance=1e-3)
