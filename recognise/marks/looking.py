@@ -24,8 +24,9 @@ BESIDE_LINE = (0.05, 0.11)
 """In cells: from where to where, across a thick lattice line, a figure on it stands out of it to each side."""
 DARK_LINE, LIGHTER = 0.6, 0.1
 """Ink of a lattice line on which a grey figure shows light, and by how much at least; grain makes half of that."""
-RUNS, CUT = 0.6, 0.4
-"""Parts of a line's usual ink: it has no less where it runs on, and less where it is cut off."""
+RUNS, CUT = 0.6, 0.55
+"""Parts of a line's usual ink: it has no less where it runs on, and less where it is cut off, be it by a gap so narrow
+that the blur of a thick line's ends half fills it."""
 GROUND = 40
 """Percentile of the ink about a filled circle that is of its ground: the widest digit covers less than half of it."""
 WITHIN_DISC, SMOOTH = 0.7, 0.015

@@ -61,6 +61,16 @@ def test_a_pale_sign_on_a_patch_of_paper_is_printed_on_this_side(glyphs: GlyphRe
     assert not any("hardly printed" in note for note in evidence.notes)
 
 
+@pytest.mark.parametrize(("gap", "cut"), [(0.1, True), (0.48, True), (0.6, False)])
+def test_a_thick_line_is_cut_off_by_a_gap_that_its_blur_half_fills(gap: float, cut: bool) -> None:
+    whole = np.zeros((320, 320), np.float32)
+    whole[:, 152:169] = 0.92
+    for middle in (143, 177):
+        whole[middle - 2 : middle + 3] = np.minimum(whole[middle - 2 : middle + 3], gap)
+    looking = Looking(whole, whole, np.ones((320, 320, 3), np.float32), Raster(1, 1, 160, 80), 0.05, None)  # type: ignore[arg-type]
+    assert looking.is_cut((0.5, 0.5), upright=True) == cut
+
+
 def test_where_all_are_as_pale_they_are_what_is_printed(glyphs: GlyphReader) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     for row in range(1, 6):
