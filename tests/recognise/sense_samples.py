@@ -21,7 +21,7 @@ from tests.recognise.rules_score import DATA, found, said_in_frames, texts, want
 
 HALF, DIGITS = "half", "digits"
 VOICES = DATA / "voices"
-FOR_MEASURING = ("held", "contrary")
+FOR_MEASURING = ("held", "abroad", "contrary")
 """Files of voices that nothing learns from."""
 
 Sample = dict[str, object]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from itertools import islice
 
 import numpy as np
 import pytest
@@ -47,9 +48,9 @@ def test_a_sentence_says_the_same_whatever_stands_far_away_in_the_text() -> None
 
 
 def test_chances_are_chances() -> None:
-    (said,) = senses(("Each row holds every digit once.",))
+    (said,) = senses(("Digits get larger along each flask, from the bulb on.",))
     values = np.array(list(said.values()))
-    assert ((values >= 0) & (values <= 1)).all() and said["rows"] > 0.8
+    assert ((values >= 0) & (values <= 1)).all() and said["thermometer strict"] > 0.8
 
 
 @pytest.mark.parametrize(
@@ -124,21 +125,25 @@ def _voices(name: str) -> Iterator[tuple[str, list[str]]]:
         yield " ".join(printed for printed, _ in parts), [one for _, said in parts for one in said if one != "~"]
 
 
-def test_voices_that_nothing_learnt_from_are_read() -> None:
+@pytest.mark.parametrize(
+    ("name", "one_in", "share", "most_wrong"),
+    [("held", 1, 0.82, 3), ("abroad", 3, 0.88, 0)],  # without the network 0.70 of held is right
+)
+def test_voices_that_nothing_learnt_from_are_read(name: str, one_in: int, share: float, most_wrong: int) -> None:
     right = all_told = surely_wrong = 0
-    for text, says in _voices("held"):
+    for text, says in islice(_voices(name), 0, None, one_in):
         want, sheet = wanted(says), read_rules(text)
         got = found(sheet)
         right, all_told = right + len(want & got), all_told + len(want)
         extra = found(without_unsure(sheet)) - want - {("!boxes",)}
         surely_wrong += len({fact for fact in extra if fact[1:] != ("pill=true",)})
-    assert right / all_told > 0.8  # without the network 0.70
-    assert surely_wrong <= 6
+    assert right / all_told > share
+    assert surely_wrong <= most_wrong
 
 
 def test_rules_contrary_to_ours_are_asked_about() -> None:
     silent = [text for text, _ in _voices("contrary") if not (s := read_rules(text)).unsure and not s.not_understood]
-    assert len(silent) <= 6  # of 80, each one word away from a rule of ours; without the network 5
+    assert len(silent) <= 4  # of 80, each one word away from a rule of ours; without the network 5
 
 
 def test_answers_of_statements_as_the_data_write_them() -> None:
