@@ -81,6 +81,9 @@ class VectorGlyph:
     known."""
     as_path: bool = False
     """Whether it is a drawing, such as a disc out of a fount of signs, whose outline is among the page's paths."""
+    buried: Literal["", "part", "whole"] = ""
+    """Whether it is not `visible` because something was painted over it later, or because it has the colour of its
+    ground; in `part` where some of it is seen."""
 
 
 @dataclass(frozen=True, slots=True)

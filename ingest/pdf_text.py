@@ -70,16 +70,25 @@ def page_glyphs(
         pdfium.FPDFText_ClosePage(text_page)
     if not found:
         return (), ()
-    hidden = _covered([glyph for glyph, _, _ in found], covers)
+    under, wholly = _covered([glyph for glyph, _, _ in found], covers)
     glyphs = tuple(
-        _glyph(glyph, owner.drawn and not under and _unclipped(glyph, owner) and _shows(glyph, image, scale))
-        for (glyph, owner, _), under in zip(found, hidden, strict=True)
+        _glyph(glyph, _shows(glyph, image, scale), *over)
+        if owner.drawn and _unclipped(glyph, owner)
+        else _unseen(glyph)
+        for (glyph, owner, _), *over in zip(found, under, wholly, strict=True)
     )
     return glyphs, tuple(path for _, owner, path in found if path is not None and owner.drawn)
 
 
-def _glyph(glyph: VectorGlyph, visible: bool) -> VectorGlyph:
-    return glyph if visible else replace(glyph, visible=False)
+def _glyph(glyph: VectorGlyph, shows: bool, under: bool, wholly: bool) -> VectorGlyph:
+    """A character that is drawn: seen, or hidden under what was painted later."""
+    if shows and not under:
+        return glyph
+    return replace(glyph, visible=False, buried="part" if shows and not wholly else "whole")
+
+
+def _unseen(glyph: VectorGlyph) -> VectorGlyph:
+    return replace(glyph, visible=False)
 
 
 def _characters(
@@ -150,16 +159,20 @@ def _size(text_page: Any, index: int, to_frame: Matrix) -> tuple[float, bool, fl
     return abs(size) * math.hypot(placed.c, placed.d), upright, angle
 
 
-def _covered(found: list[VectorGlyph], covers: list[tuple[int, Box]]) -> npt.NDArray[np.bool_]:
-    """Which glyphs lie under something opaque that was painted later."""
-    hidden = np.zeros(len(found), dtype=np.bool_)
+def _covered(
+    found: list[VectorGlyph], covers: list[tuple[int, Box]]
+) -> tuple[npt.NDArray[np.bool_], npt.NDArray[np.bool_]]:
+    """Which glyphs lie under something opaque that was painted later, with their middle and with all of their box."""
+    under, wholly = np.zeros((2, len(found)), dtype=np.bool_)
     boxes = np.array([glyph.box for glyph in found])
     orders = np.array([glyph.order for glyph in found])
     middles = (boxes[:, :2] + boxes[:, 2:]) / 2
     for order, (left, top, right, bottom) in covers:
         inside = (middles[:, 0] > left) & (middles[:, 0] < right) & (middles[:, 1] > top) & (middles[:, 1] < bottom)
-        hidden |= inside & (orders < order)
-    return hidden
+        within = (boxes[:, :2] >= (left, top)).all(axis=1) & (boxes[:, 2:] <= (right, bottom)).all(axis=1)
+        under |= inside & (orders < order)
+        wholly |= within & (orders < order)
+    return under, wholly
 
 
 def _unclipped(glyph: VectorGlyph, owner: TextObject) -> bool:

@@ -1,5 +1,6 @@
 """The characters of a text layer for which a puzzle must account, whatever the reader made of them: all on the grid,
-and close beside it those that stand as clues do. What the rest is (running text, tables, names of rows, prices, page
+and close beside it those that stand as clues do; also such as are painted over, where a part of them, or of their
+number, is seen. What the rest is (running text, tables, names of rows, prices, page
 numbers) is left to the reader."""
 
 from __future__ import annotations
@@ -20,15 +21,21 @@ LEAST = 0.12
 LONG, THIN = 0.5, 0.05
 """In cells: what is longer than this and thinner than that is no character, but a side of a cage whose dashes are one
 path."""
+ON_LINE, WITHIN = 0.1, 0.7
+"""As a part of their size: how far the tops and feet of two figures on one line are apart at most, and how far from
+each other they stand in a number, or in a row of digits."""
 FEW = 2
 """So many numbers on one side of the grid and as far from it, of which one stands off the middle of its row or column,
 are no column of a table."""
 
 
-def to_account_for(marks: Sequence[Mark], apart: Collection[Mark], placement: Placement) -> Iterator[Glyph]:
+def to_account_for(
+    marks: Sequence[Mark], apart: Collection[Mark], placement: Placement, buried: Sequence[Mark] = ()
+) -> Iterator[Glyph]:
     """The characters on the grid, and the numbers close beside it that stand as clues do. `marks` are all that are
-    seen, `apart` those that the reader knows to be of something else."""
+    seen, `apart` those that the reader knows to be of something else, `buried` those that something lies over."""
     seen = [mark for mark in marks if mark.glyph.text.strip()]
+    seen += [mark for mark in buried if mark.glyph.text.strip() and _is_half_seen(mark, seen)]
     yield from (_glyph([mark]) for mark in seen if in_grid(mark, placement))
     around = [mark for mark in seen if not in_grid(mark, placement) and mark.size >= LEAST]
     loose = [mark for line in as_lines(around) if not (is_running(line) or is_page_number(line)) for mark in line]
@@ -40,6 +47,19 @@ def to_account_for(marks: Sequence[Mark], apart: Collection[Mark], placement: Pl
         if ring is None or not _is_like_clue(ring, rings) or tables.hold(number) or _is_at_the_foot(number, seen):
             continue
         yield _glyph(number)
+
+
+def _is_half_seen(mark: Mark, seen: Iterable[Mark]) -> bool:
+    """Whether a part of a character that something lies over is seen, or of the number that it belongs to."""
+    return mark.glyph.buried == "part" or any(_are_of_one_number(mark, other) for other in seen)
+
+
+def _are_of_one_number(one: Mark, other: Mark) -> bool:
+    """Whether two characters stand close beside each other on one line, in one fount."""
+    (left, top, right, bottom), (start, high, end, low) = one.box, other.box
+    apart = max(left, start) - min(right, end)
+    on_line = max(abs(top - high), abs(bottom - low)) <= ON_LINE * one.size
+    return one.glyph.font == other.glyph.font and on_line and 0 < apart + ON_LINE * one.size <= WITHIN * one.size
 
 
 def _is_at_the_foot(number: Number, seen: Iterable[Mark]) -> bool:

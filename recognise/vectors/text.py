@@ -66,7 +66,7 @@ def grid_text(
     """The characters that belong to a grid. In cells: `others` are boxes of other grids and tables nearby, `arrows`
     boxes of small marks beside the grid, which make the numbers at them clues. `reader` reads characters that the file
     gives no meaning."""
-    every = list(_marks(page, placement))
+    every = list(_marks(page, placement, buried=False))
     marks = [mark for mark in every if not any(holds(box, mark.middle) for box in others)]
     marks = without_shadows(marks)
     marks = without_halos(_named(marks, page, placement, reader) if reader else marks)
@@ -104,7 +104,7 @@ def grid_text(
     words = [*phrases(around), *folios, *names, *amounts, *tabled]
     apart = [mark for mark in every if any(holds(box, mark.middle) for box in others)]
     apart += [mark for number in (*folios, *names, *amounts) for mark in number]
-    characters = tuple(to_account_for(every, apart, placement))
+    characters = tuple(to_account_for(every, apart, placement, list(_marks(page, placement, buried=True))))
     return Text(tuple(known), tuple(shapes), tuple(map(box_of, words)), characters)
 
 
@@ -144,10 +144,11 @@ def _is_headline(number: Number) -> bool:
     return bottom - top > HEADLINE
 
 
-def _marks(page: Page, placement: Placement) -> Iterable[Mark]:
+def _marks(page: Page, placement: Placement, *, buried: bool) -> Iterable[Mark]:
+    """The characters on a grid and around it that are seen, or those that are `buried` under something."""
     reach = RING + 3
     glyphs = page.vectors.glyphs if page.vectors else ()
-    written = [glyph for glyph in glyphs if glyph.visible and not glyph.as_path]
+    written = [g for g in glyphs if (bool(g.buried) if buried else g.visible) and not g.as_path]
     for glyph, box in zip(written, placement.boxes([glyph.box for glyph in written]), strict=True):
         x, y = middle(box)
         if -reach < x < placement.columns + reach and -reach < y < placement.rows + reach:

@@ -241,6 +241,24 @@ def test_every_character_on_the_grid_is_stated_or_asked_about(sheet):
     assert _asked(seen, "3") == ["3"]
 
 
+def test_a_figure_that_a_line_hides_is_asked_about_where_the_rest_of_its_number_is_seen(sheet):
+    sheet.grid()
+    for x, given in ((0.5, "1"), (1.5, "2"), (3.5, "4")):
+        sheet.text(x, 0.5, given)
+    sheet.text(2.5, 2.5, "1 4 7 8", 0.2)
+    sheet.line([(2.41, 2.2), (2.41, 2.8)], 0.16, "#5b87c7")
+    sheet.disc(3.5, 0.5, 0.45, "#202020")  # nothing of this given is left, nor of its number
+    assert _asked(sheet.evidence()) == ["4"]
+
+
+@pytest.mark.parametrize(("until", "asked"), [(-0.5, ["2"]), (-0.1, [])])
+def test_a_clue_that_is_painted_over_in_part_is_asked_about(sheet, until, asked):
+    sheet.grid()
+    sheet.text(-0.5, 3.5, "2", 0.5)
+    sheet.bar(-0.9, 3.0, until + 0.02, 4.0, "#ffffff")
+    assert _asked(sheet.evidence()) == asked
+
+
 @pytest.mark.parametrize(("wide", "high", "asked"), [(0.85, 0.015, 0), (0.3, 0.015, 1), (0.85, 0.2, 1)])
 def test_a_row_of_dashes_that_is_one_path_is_no_character(sheet, wide, high, asked):
     sheet.grid()
