@@ -10,11 +10,13 @@ from __future__ import annotations
 
 from recognise.doubt.nothing import unread, without
 from recognise.draft import Draft, Undecided
+from schema.kinds._outside import OutsideClue
+from schema.kinds.diagonal_sum import DiagonalSum
 
 
 def without_stray_number(draft: Draft) -> Draft:
     """The draft with one number beside the grid as nothing, where it can only be the page's; else the draft itself."""
-    if not draft.all_told:
+    if not draft.all_told or any(isinstance(constraint, OutsideClue | DiagonalSum) for constraint in draft.constraints):
         return draft
     return without(draft, [undecided for undecided in draft.undecided if _is_stray(draft, undecided)])
 

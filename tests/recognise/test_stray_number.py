@@ -18,14 +18,21 @@ from tests.recognise.ideal_evidence import ideal_evidence
 
 RULES = "Place the digits 1 to 9 once each in every row, column and box."
 SANDWICH = " Each number outside the grid is the sum of the digits between the 1 and the 9 in its row or column."
+ARROWS = " Numbers with an arrow give the sum of the digits along that diagonal."
 
 
 def _number(text: str, x: float, y: float) -> Glyph:
     return glyph(x, y, (text, 0.9999), size=0.4, how="vector")
 
 
-def _proven(*numbers: Glyph, rules: str | None = RULES, unread: bool = False, without_givens: int = 0) -> Proven:
-    puzzle = make_puzzle(Random("stray"), (), digits="usual")
+def _proven(
+    *numbers: Glyph,
+    rules: str | None = RULES,
+    unread: bool = False,
+    without_givens: int = 0,
+    clues: tuple[str, ...] = (),
+) -> Proven:
+    puzzle = make_puzzle(Random("stray"), clues, digits="usual")
     kept = dict(list(puzzle.givens.items())[without_givens:])
     puzzle = puzzle.model_copy(update={"givens": kept, "rules_text": None})
     cells = next(c.cells for c in puzzle.constraints if isinstance(c, Boxes))
@@ -60,6 +67,12 @@ def test_the_number_of_the_page_states_nothing() -> None:
 def test_it_is_asked_about_where_it_may_be_a_clue(result: Proven) -> None:
     assert not _is_clean(result)
     assert any("number outside the grid" in doubt.why for doubt in result.draft.doubts)
+
+
+def test_beside_clues_with_little_arrows_it_may_be_one_that_has_lost_its_own() -> None:
+    asked = _proven(_number("18", 4.5, 9.9), rules=RULES + ARROWS, clues=("diagonal-sum",))
+    assert not _is_clean(asked)
+    assert _is_clean(_proven(rules=RULES + ARROWS, clues=("diagonal-sum",)))
 
 
 def test_a_number_of_which_the_rules_speak_is_a_clue() -> None:
