@@ -79,14 +79,23 @@ def _or_as_picture(page: Page, drawn: Result, words: Words, house: Sequence[Stat
     pictured = conclude(seen, words, house)
     if not pictured.proven.is_unique or _left_to_do(drawn) <= _left_to_do(pictured):
         return drawn
-    if drawn.proven.is_unique and not says_more(pictured.proven.puzzle, drawn.proven.puzzle):
-        return pictured if is_same(pictured.proven.puzzle, drawn.proven.puzzle) else drawn
-    missed = [Doubt(ONLY_DRAWN, where=where) for where in _unseen(drawn.proven.draft, pictured.proven.draft)]
-    written = replace(pictured.looked.evidence, characters=drawn.looked.evidence.characters)
-    missed += map(unexplained, not_accounted_for(pictured.proven.draft, written))
+    agreed = drawn.proven.is_unique and not says_more(pictured.proven.puzzle, drawn.proven.puzzle)
+    if agreed and not is_same(pictured.proven.puzzle, drawn.proven.puzzle):
+        return drawn
+    return _with_what_is_missed(pictured, drawn, agreed=agreed)
+
+
+def _with_what_is_missed(pictured: Result, drawn: Result, *, agreed: bool) -> Result:
+    """What the picture shows, with questions about what only the paths have. Where both are proved and say the same
+    (`agreed`), only figures of the text layer are left to be asked about: both may have lost one."""
+    draft, characters = pictured.proven.draft, drawn.looked.evidence.characters
+    unseen = [] if agreed else _unseen(drawn.proven.draft, draft)
+    told = tuple(character for character in characters if character.text or not agreed)
+    missed = [Doubt(ONLY_DRAWN, where=where) for where in unseen]
+    missed += map(unexplained, not_accounted_for(draft, replace(pictured.looked.evidence, characters=told)))
     return replace(
         pictured,
-        proven=replace(pictured.proven, draft=pictured.proven.draft.doubting(*missed)),
+        proven=replace(pictured.proven, draft=draft.doubting(*missed)),
         clean=pictured.clean and not missed,
     )
 

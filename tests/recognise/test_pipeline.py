@@ -23,6 +23,7 @@ from recognise.report import reading_of
 from schema.cells import Cell
 from schema.files import load_puzzle
 from schema.kinds.unread_mark import UnreadMark
+from tests.recognise.evidence_maker import glyph
 from tests.recognise.page_files import page_in, read_in
 
 SCAN = PRESS / "quiet-ledger-scan.jpg"
@@ -135,3 +136,16 @@ def test_a_mark_that_nobody_understands_is_more_to_do_than_doubts_about_others(m
     monkeypatch.setattr(pipeline, "drawn_again", lambda page, lattice: drawn.looked)
     monkeypatch.setattr(pipeline, "conclude", lambda looked, words, house: drawn)
     assert pipeline._best(_scan_read().page, pixels, Words(), ()) is pixels
+
+
+def test_a_figure_of_the_text_layer_that_both_readings_lost_is_asked_about() -> None:
+    """Paths and picture say the same, and neither has the clue that something was painted over in part."""
+    (result,) = _scan_read().results
+    figure, path = (glyph(-0.5, 0.5, *text, size=0.4, how="vector") for text in ([("2", 1.0)], []))
+    evidence = replace(result.looked.evidence, characters=(figure, path))
+    drawn = replace(result, looked=replace(result.looked, evidence=evidence))
+    asked = pipeline._with_what_is_missed(result, drawn, agreed=True)
+    new = [doubt.why for doubt in asked.proven.draft.doubts if doubt not in result.proven.draft.doubts]
+    assert len(new) == 1
+    assert "“2”" in new[0]
+    assert not asked.clean
