@@ -13,6 +13,7 @@ import numpy.typing as npt
 from recognise.grids.candidates import Frame, Outline
 from recognise.grids.ink import Contrast, Grey, across_rows, odd
 from recognise.grids.warp import Points, Pyramid
+from recognise.quantiles import median
 
 BLOCKS, COARSE, FINE = range(3, 4), range(4, 8), range(8, 26)
 """Counts of cells looked for. Lines are told from areas by their thickness: a frame around few cells may be as thick as
@@ -103,7 +104,7 @@ def _evened(flat: Grey, grain: int) -> Grey:
 
 def _is_grainy(flat: Grey) -> bool:
     """Whether the grain of a picture swallows pale lines."""
-    return NOISE_FACTOR * float(np.median(across_rows(flat, odd(THICKEST * SIDE / FINE[0])))) > GRAINY
+    return NOISE_FACTOR * median(across_rows(flat, odd(THICKEST * SIDE / FINE[0]))) > GRAINY
 
 
 def _rank(aspect: float, row: Axis, column: Axis) -> tuple[int, int, float]:
@@ -131,7 +132,7 @@ def _axes(flat: Grey, counts: Sequence[range]) -> list[Axis]:
     best: dict[int, Axis] = {}
     for sizes in counts:
         contrast = across_rows(flat, odd(THICKEST * SIDE / sizes[0]))
-        floor = NOISE_FACTOR * float(np.median(contrast))
+        floor = NOISE_FACTOR * median(contrast)
         for threshold in THRESHOLDS:
             if threshold >= floor:
                 for axis in _spacings(_coverage(contrast, threshold), sizes):

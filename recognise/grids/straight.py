@@ -101,10 +101,12 @@ def _ways(bands: Floats) -> npt.NDArray[np.int64]:
     lines, height, length = bands.shape
     best = np.zeros((lines, height), np.float32)
     came = np.zeros((length, lines, height), np.int8)
+    moves = np.full((3, lines, height), -np.inf, bands.dtype)
     for at in range(length):
         if at % STEEP == 0:
-            moves = np.stack([np.pad(best, ((0, 0), (1, 0)), constant_values=-np.inf)[:, :-1] - TURN, best,
-                              np.pad(best, ((0, 0), (0, 1)), constant_values=-np.inf)[:, 1:] - TURN])  # fmt: skip
+            moves[0, :, 1:] = best[:, :-1] - TURN
+            moves[1] = best
+            moves[2, :, :-1] = best[:, 1:] - TURN
             move = moves.argmax(axis=0)
             best = np.take_along_axis(moves, move[None], 0)[0]
             came[at] = move - 1

@@ -16,6 +16,7 @@ from recognise.marks.text_places import SHORTEST, Place
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.dashes import dashes
 from recognise.pixels.frame import Colours, Grey, Raster
+from recognise.quantiles import percentile
 
 INSIDE = 0.78
 """As a part of its radius: what lies within is not the circle's own line."""
@@ -42,6 +43,8 @@ BLACK_LINE = 0.88
 """Ink from which on nothing shows on a lattice line."""
 BESIDE = ((-0.42, -0.32), (0.32, 0.42))
 """In cells: from the middle of a place along its lattice line, where no number stands any more."""
+DARKEST = 98
+"""Percentile of the ink of a place that is taken for its darkest: specks of noise are darker."""
 MOSTLY_DISC = 75
 """Percentile of the ink of a dark disc that is the disc's own: light characters on it cover less than a quarter."""
 
@@ -220,16 +223,27 @@ def _band(profile: npt.NDArray[np.floating], floor: float) -> int:
     return int(above[-1]) + 1 if above.size else 0
 
 
-def pieces_at(places: Iterable[Place], cut: Grey, share: float, seen: Print) -> Pieces:
+Window = tuple[slice, slice]
+
+
+def darkest_at(places: Iterable[Place], cut: Grey, raster: Raster) -> list[tuple[Window, float]]:
+    """Where something was cut out at each of some places, and how dark it is at its darkest."""
+    found = []
+    for place in places:
+        window = raster.slices(_around(place))
+        inked = cut[window]
+        inked = inked[inked > 0]
+        if inked.size:
+            found.append((window, float(percentile(inked, DARKEST))))
+    return found
+
+
+def pieces_at(inked: Iterable[tuple[Window, float]], cut: Grey, share: float, seen: Print) -> Pieces:
     """The pieces of what was cut out, at a share of the darkest ink of each place. Nothing is put together: digits in a
     circle stand closer over one another than the parts of a broken one."""
     mask = np.zeros(cut.shape, np.uint8)
-    for place in places:
-        window = seen.raster.slices(_around(place))
-        own = cut[window]
-        if own.size and own.max() > 0:
-            level = max(seen.floor, share * float(np.percentile(own[own > 0], 98)))
-            mask[window] |= (own > level).view(np.uint8)
+    for window, darkest in inked:
+        mask[window] |= (cut[window] > max(seen.floor, share * darkest)).view(np.uint8)
     _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
     set_aside = set(dashes(labels, stats[:, :4].astype(np.int64), np.arange(1, len(stats)), seen.raster.cell).tolist())
     found = enumerate(stats.tolist())

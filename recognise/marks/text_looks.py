@@ -9,7 +9,7 @@ import numpy as np
 from recognise.marks.lifted import lifted
 from recognise.marks.own_shade import in_own_shade
 from recognise.marks.shafts import without_shafts
-from recognise.marks.text_ink import Print, pieces_at, without_walls
+from recognise.marks.text_ink import Print, darkest_at, pieces_at, without_walls
 from recognise.marks.text_places import Place
 from recognise.marks.text_readings import AGREEING, SURE, Reading, is_part, longest, read_at
 from recognise.marks.totals import leave_out_walls
@@ -32,7 +32,8 @@ Look = tuple[Grey, Pieces]
 
 def at_shares(places: Sequence[Place], ink: Grey, seen: Print) -> list[Look]:
     """Some ink at several thresholds, which are set by that of the places."""
-    return [(ink, pieces_at(places, ink, share, seen)) for share in SHARES]
+    inked = darkest_at(places, ink, seen.raster)
+    return [(ink, pieces_at(inked, ink, share, seen)) for share in SHARES]
 
 
 def read_all(place: Place, looks: Iterable[Look], seen: Print, reader: CharacterReader) -> list[Reading]:

@@ -8,6 +8,7 @@ line (a tube, a digit that touches it, a thin stroke at any angle up to 45 degre
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import cv2
 import numpy as np
@@ -108,13 +109,24 @@ def _erase(ink: Grey, grid: Mask, lines: Lines, raster: Raster) -> None:
             along[start : start + raster.columns * raster.cell] = np.repeat(same, raster.cell)
             along = _widened(along, FADE + last - first)
             top, bottom = y + first - FADE, y + last + FADE
-            above, below = ink[[top - 1, top - 1 - BEFORE]], ink[[bottom + 1, bottom + 1 + BEFORE]]
-            bridged = _bridge(above, below, bottom - top + 1)
-            band = ink[top : bottom + 1]
+            span, inner = _reached(along, bottom - top + 2 + BEFORE)
+            above, below = ink[[top - 1, top - 1 - BEFORE], span], ink[[bottom + 1, bottom + 1 + BEFORE], span]
+            bridged = _bridge(above, below, bottom - top + 1)[:, inner]
+            along, columns = along[span][inner], slice(span.start + inner.start, span.start + inner.stop)
+            band = ink[top : bottom + 1, columns]
             whole = band.min(axis=0)
             bridged = np.maximum(bridged, np.where(whole > WHOLE * lines.darkness[line].max(), whole, 0))
             np.copyto(band, np.minimum(band, bridged), where=along)
-            grid[top : bottom + 1, along] = True
+            grid[top : bottom + 1, columns][:, along] = True
+
+
+def _reached(along: npt.NDArray[np.bool_], most: int) -> tuple[slice, slice]:
+    """The part of a row that strokes can be carried over from to the pixels `along` a line, `most` pixels away, and
+    where in it these are."""
+    there = np.flatnonzero(along)
+    first, stop = int(there[0]), int(there[-1]) + 1
+    start = max(0, first - most)
+    return slice(start, min(len(along), stop + most)), slice(first - start, stop - start)
 
 
 def _outside(band: slice, raster: Raster) -> slice:
@@ -155,27 +167,30 @@ def _widened(flags: npt.NDArray[np.bool_], by: int) -> npt.NDArray[np.bool_]:
 def _bridge(above: Grey, below: Grey, height: int) -> Grey:
     """`height` rows between two pairs of rows (nearest first): at each pixel the strongest ink that a straight stroke,
     up to 45 degrees off the perpendicular, carries from one pair to the other."""
-    offsets = np.arange(-(height + 1), height + 2)
-    places = np.arange(1, height + 1)
     most = height + 1 + BEFORE
-    shifted = [[_shifts(row, most) for row in rows] for rows in (above, below)]
-    best = np.zeros((height, above.shape[1]), dtype=np.float32)
-    for offset in offsets:
-        slope = offset / (height + 1)
-        ink: Grey | None = None
-        for rows, away in zip(shifted, (places, places - (height + 1)), strict=True):
-            for row, before in zip(rows, (0, BEFORE), strict=True):
-                shift = np.rint(slope * (away + np.sign(away[0]) * before)).astype(np.int64)
-                carried = row[most - shift]
-                ink = carried if ink is None else np.minimum(ink, carried)
-        if ink is not None:
-            np.maximum(best, ink, out=best)
+    rows = np.concatenate([above, below])
+    shifted = _shifts(rows, most)
+    best = np.zeros((height, rows.shape[1]), dtype=np.float32)
+    for shift in _ways_across(height):
+        np.maximum(best, shifted[np.arange(len(rows))[:, None], most - shift].min(axis=0), out=best)
     return best
 
 
-def _shifts(row: npt.NDArray[np.float32], most: int) -> Grey:
-    """A row of pixels moved by -`most` to `most` pixels to the left, one below the other; its ends go on outside."""
-    return np.asarray(np.lib.stride_tricks.sliding_window_view(np.pad(row, most, mode="edge"), len(row)))
+@lru_cache(maxsize=64)
+def _ways_across(height: int) -> npt.NDArray[np.int64]:
+    """For each straight way across `height` rows how many pixels to the side it goes from each row of the two pairs
+    beside them (above, below; nearest first) to each row between them: ways x 4 x rows."""
+    places = np.arange(1, height + 1)
+    away = [far + np.sign(far[0]) * before for far in (places, places - (height + 1)) for before in (0, BEFORE)]
+    slopes = np.arange(-(height + 1), height + 2) / (height + 1)
+    return np.asarray(np.rint(slopes[:, None, None] * np.array(away)), np.int64)
+
+
+def _shifts(rows: Grey, most: int) -> Grey:
+    """Rows of pixels, each moved by -`most` to `most` pixels to the left, one below the other; their ends go on
+    outside."""
+    wide = cv2.copyMakeBorder(rows, 0, 0, most, most, cv2.BORDER_REPLICATE)
+    return np.asarray(np.lib.stride_tricks.sliding_window_view(wide, rows.shape[1], axis=1))
 
 
 def soften(ink: Grey, sigma: float) -> Grey:

@@ -18,6 +18,8 @@ _FLAT = 0.06
 """In cells: lattice lines that stray less are straight; grids are found to three hundredths."""
 _BENDS = 3
 """Degree in which a line is followed: a page that curls and lies in perspective bends like a cubic at most."""
+_ROWS = 32
+"""Rows of a page that are worked out together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +51,14 @@ class Curl:
         the homography (3 x 3) that leads there where the paper is flat."""
         x, y = np.arange(size[0], dtype=np.float64), np.arange(size[1], dtype=np.float64)
         fallen = y[:, None] + self._by_line(y) @ self._along(self._place(x))
-        down = back[2, 0] * x + back[2, 1] * fallen + back[2, 2]
-        across = back[0, 0] * x + back[0, 1] * fallen + back[0, 2]
-        below = back[1, 0] * x + back[1, 1] * fallen + back[1, 2]
-        return (across / down).astype(np.float32), (below / down).astype(np.float32)
+        found: tuple[Map, Map] = np.empty(fallen.shape, np.float32), np.empty(fallen.shape, np.float32)
+        # Few rows at a time: what is worked out of a whole page does not fit where the processor has it at hand.
+        for first in range(0, len(fallen), _ROWS):
+            rows = slice(first, first + _ROWS)
+            down = back[2, 0] * x + back[2, 1] * fallen[rows] + back[2, 2]
+            for place, row in zip(found, back, strict=False):
+                place[rows] = (row[0] * x + row[1] * fallen[rows] + row[2]) / down
+        return found
 
     def flattened(self, points: Numbers) -> Numbers:
         """Where points (n x 2) of the page that a homography made level lie once the curl is out as well."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import cv2
 import numpy as np
 import numpy.typing as npt
@@ -26,4 +28,31 @@ def paper_of(grey: Grey, width: int, height: int) -> Grey:
     """The light of the paper: what is darker and smaller than a window is filled (a closing), so that the edge of a
     shadow stays where it is and what stands in it is seen."""
     filled = cv2.morphologyEx(grey, cv2.MORPH_CLOSE, np.ones((height, width), np.uint8))
-    return np.asarray(cv2.GaussianBlur(filled, (0, 0), width / 6, sigmaY=height / 6), dtype=np.uint8)
+    return blurred(np.asarray(filled, np.uint8), width / 6, height / 6)
+
+
+def blurred(grey: Grey, across: float, down: float) -> Grey:
+    """What `cv2.GaussianBlur` gives, in a third of the time where the blur is wide: it sums whole numbers below 2^24,
+    which single precision holds exactly."""
+    sums = cv2.sepFilter2D(grey, cv2.CV_32F, _weights(across), _weights(down))
+    sums += _UNIT * _UNIT / 2
+    sums *= 1 / (_UNIT * _UNIT)
+    return np.asarray(sums.astype(np.uint8))
+
+
+_UNIT = 256
+"""What the weights of a blur add up to."""
+
+
+@lru_cache(maxsize=32)
+def _weights(sigma: float) -> npt.NDArray[np.float32]:
+    """The weights that OpenCV gives to whole-number pictures: what rounding leaves over goes on to the next weight."""
+    size = round(sigma * 6 + 1) | 1
+    found = np.zeros(size, np.float32)
+    left = 0.0
+    for place, weight in enumerate(cv2.getGaussianKernel(size, sigma, cv2.CV_64F).ravel()[: size // 2].tolist()):
+        exact = _UNIT * weight + left
+        found[place] = found[size - 1 - place] = round(exact)
+        left = exact - round(exact)
+    found[size // 2] = _UNIT - found.sum()
+    return found

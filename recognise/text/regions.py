@@ -190,12 +190,14 @@ def _lines_of(dark: npt.NDArray[np.bool_]) -> list[_Line]:
     usual = _usual(heights, pieces[:, 2] * heights)
     narrow = pieces[:, 2] < _NARROW * heights
     many = float(np.median(heights[narrow])) if narrow.any() else usual
-    found = _hanging(pieces[heights >= _SPECK * usual], dark.shape)
+    counted = heights >= _SPECK * usual
+    found = _hanging(pieces[counted], dark.shape)
     if many > _MUCH_SMALLER * usual:
         # The grain of a picture hangs together here and there: small print is far more.
         smaller = _hanging(pieces[heights >= _SPECK * _MUCH_SMALLER * usual], dark.shape)
         return smaller if _text_seen(smaller) > _FAR_MORE * _text_seen(found) else found
-    return max(found, _hanging(pieces[heights >= _SPECK * many], dark.shape), key=_text_seen)
+    others = heights >= _SPECK * many
+    return found if (others == counted).all() else max(found, _hanging(pieces[others], dark.shape), key=_text_seen)
 
 
 def _hanging(letters: Numbers, shape: tuple[int, ...]) -> list[_Line]:
