@@ -143,7 +143,7 @@ def _point(point: Floats) -> tuple[float, float]:
 
 def merge_discs(discs: Sequence[Disc]) -> list[Disc]:
     """Discs drawn in several strokes, one upon the other about one middle, as one: the widest gives the radius, the
-    last fill the fill, the widest other colour the outline."""
+    last fill the fill, the widest other colour the outline: some programs stroke what they fill, in one colour."""
     merged: list[Disc] = []
     for disc in discs:
         for index, other in enumerate(merged):
@@ -160,7 +160,8 @@ def _one_on_other(below: Disc, above: Disc) -> Disc:
     outline = above.outline or below.outline
     if outline is None and above.fill and below.fill and above.radius < below.radius:
         outline = below.fill
-    return Disc(below.centre, max(below.radius, above.radius), above.fill or below.fill, outline, "vector")
+    fill = above.fill or below.fill
+    return Disc(below.centre, max(below.radius, above.radius), fill, None if outline == fill else outline, "vector")
 
 
 def tints(ink: Ink, raster: Raster) -> list[Tint] | None:

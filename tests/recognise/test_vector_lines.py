@@ -287,6 +287,19 @@ def test_bends_drawn_as_curves_are_bends_in_the_middle_of_their_cells(sheet: She
     assert not (found.shapes or found.unexplained)
 
 
+def test_discs_that_are_filled_and_stroked_in_the_colour_of_a_line_round_its_bends(sheet: Sheet) -> None:
+    sheet.grid()
+    there = ends(WAY)
+    for step in pairwise(there):
+        sheet.line(list(step), 0.17, GREY)
+    for x, y in there:
+        sheet.disc(x, y, 0.085, GREY, GREY, 0.008)
+    found = sheet.evidence()
+    (trace,) = found.traces
+    assert sorted(map(str, trace.nodes)) == sorted(WAY.split())
+    assert not found.discs
+
+
 def test_a_narrower_line_of_another_colour_along_a_line_is_its_core(sheet: Sheet) -> None:
     sheet.grid()
     for width, colour in ((0.26, "#8fb8e0"), (0.08, "#2d5d8f")):
