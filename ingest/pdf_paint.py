@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from ingest import pdf_raw as raw
 from ingest.page import Colour, VectorPath
@@ -16,6 +17,9 @@ from ingest.pdf_harvest import Harvest
 
 _PATTERN_STAND_IN = (191, 191, 191)
 """PDFium names this colour where a shading pattern paints."""
+LEAST, SAME, HARDLY = 8.0, 28, 0.6
+"""Frame units: what is narrower holds no pattern; levels by which a pixel of a colour differs from it; and the part of
+an area in which its own colour is seen at least, if it is flat and no more than marks stand on it."""
 
 
 def painted(
@@ -49,8 +53,26 @@ def is_pattern(named: tuple[Colour, float] | None) -> bool:
     return named is None or named[0] == _PATTERN_STAND_IN
 
 
+def is_hardly_seen(fill: tuple[Colour, float] | None, outlines: list[Points], harvest: Harvest) -> bool:
+    """Whether less of an area than marks upon it would leave free shows the colour that is named for it. PDFium names
+    for an uncoloured tiling pattern (ISO 32000-1, 8.7.3.3) the colour of its strokes, as if it filled all."""
+    if fill is None or fill[1] < 1 or np.ptp(np.concatenate(outlines), axis=0).min() < LEAST:
+        return False
+    inside = _inside(outlines, harvest)
+    return bool(len(inside)) and float((np.abs(inside - np.int16(fill[0])).max(axis=1) <= SAME).mean()) < HARDLY
+
+
 def seen_colour(outlines: list[Points], harvest: Harvest) -> Colour:
     """The median colour of the rendered page inside some outlines; white off the page."""
+    inside = _inside(outlines, harvest)
+    if not len(inside):
+        return 255, 255, 255
+    red, green, blue = np.median(inside, axis=0).astype(int).tolist()
+    return red, green, blue
+
+
+def _inside(outlines: list[Points], harvest: Harvest) -> npt.NDArray[np.uint8]:
+    """The pixels of the rendered page inside some outlines, n x 3."""
     height, width = harvest.image.shape[:2]
     corners = [np.round(points * harvest.scale).astype(np.int64) for points in outlines]
     joined = np.concatenate(corners)
@@ -59,8 +81,5 @@ def seen_colour(outlines: list[Points], harvest: Harvest) -> Colour:
     window = harvest.image[top : bottom + 1, left : right + 1]
     mask = np.zeros(window.shape[:2], dtype=np.uint8)
     cv2.fillPoly(mask, [(points - (left, top)).astype(np.int32) for points in corners], 1)
-    inside = window[mask > 0]
-    if not len(inside):
-        return 255, 255, 255
-    red, green, blue = np.median(inside, axis=0).astype(int).tolist()
-    return red, green, blue
+    inside: npt.NDArray[np.uint8] = window[mask > 0]
+    return inside

@@ -83,15 +83,20 @@ def trace(harvest: Harvest) -> None:
                 grain = drawn.grain(each.box)
                 harvest.paths.append(replace(each.path, fill=inked[0].colour, grain=grain, painted=painted))
             else:
-                harvest.paths.append(each.path)
+                _keep_flat(each, each.path, harvest)
         elif each.path is not None and drawn.covered(each.box) >= ALL_OVER:
-            harvest.paths.append(each.path)
-            if not each.path.clip and is_upright(np.array(each.path.subpaths[0])):
-                harvest.covers.append((each.order, each.box))
+            _keep_flat(each, each.path, harvest)
         elif pieces:
             harvest.paths.extend(_as_path(piece, each.order) for piece in pieces)
         elif each.path is not None:
             harvest.paths.append(each.path)
+
+
+def _keep_flat(thing: Unnamed, path: VectorPath, harvest: Harvest) -> None:
+    """A thing that proved to be of one colour all over."""
+    harvest.paths.append(path)
+    if not path.clip and len(path.subpaths) == 1 and is_upright(np.array(path.subpaths[0])):
+        harvest.covers.append((thing.order, thing.box))
 
 
 def name_strokes(harvest: Harvest) -> None:

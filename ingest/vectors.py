@@ -18,7 +18,7 @@ from ingest.pdf_boxes import box_of, grown, is_upright, points_of
 from ingest.pdf_clips import Context, clips_of, cut_by, cut_out, shortened
 from ingest.pdf_frame import Matrix
 from ingest.pdf_harvest import Harvest, Unnamed
-from ingest.pdf_paint import is_pattern, paint_of, painted, seen_colour
+from ingest.pdf_paint import is_hardly_seen, is_pattern, paint_of, painted, seen_colour
 from ingest.pdf_pictures import MOST_DRAWN, name_strokes, take_picture, trace
 from ingest.pdf_text import TextObject, page_glyphs
 from ingest.pdf_traced import pixels_along
@@ -126,7 +126,7 @@ def _take_path(thing: raw.PageObject, context: Context, harvest: Harvest) -> Non
         harvest.shaded.append((thing, box, paths[0]))
         return
     lone = fill_rule and not stroked and len(paths) == 1 and len(harvest.unnamed) < MOST_DRAWN
-    if lone and is_pattern(raw.fill_colour(thing)):
+    if lone and (is_pattern(raw.fill_colour(thing)) or is_hardly_seen(fill, [each for each, _, _ in pieces], harvest)):
         harvest.unnamed.append(Unnamed(thing, box, harvest.order, paths[0]))
         return
     harvest.paths.extend(paths)

@@ -33,6 +33,8 @@ def _page(tmp_path, images, content, patterns=None):
         if patterns:
             made = {f"/{name}": document.make_stream(*given[:1], **given[1]) for name, given in patterns.items()}
             page.Resources.Pattern = pikepdf.Dictionary(made)
+            spaces = pikepdf.Dictionary(Of=pikepdf.Array([pikepdf.Name.Pattern, pikepdf.Name.DeviceRGB]))
+            page.Resources.ColorSpace = spaces
         page.Contents = document.make_stream(content)
         document.save(path)
     return only_page(path)
@@ -74,27 +76,35 @@ def test_a_photograph_stays_a_picture(tmp_path):
     assert page.vectors.paths == () and len(page.vectors.pictures) == 1
 
 
-def test_what_a_tiling_pattern_paints_is_told(tmp_path):
+@pytest.mark.parametrize("coloured", [True, False])
+def test_what_a_tiling_pattern_paints_is_told(tmp_path, coloured):
+    """PDFium names the colour that an uncoloured one is painted in."""
     tile = {
         "Type": pikepdf.Name.Pattern,
         "PatternType": 1,
-        "PaintType": 1,
+        "PaintType": 1 if coloured else 2,
         "TilingType": 1,
         "BBox": [0, 0, 5, 5],
         "XStep": 5,
         "YStep": 5,
         "Resources": pikepdf.Dictionary(),
     }
-    stripes = b"1 0 0 rg 0 0 5 1 re f"
-    page = _page(
-        tmp_path, {}, b"/Pattern cs /P scn 50 100 40 40 re f 0 0 0 rg 60 100 10 40 re f", {"P": (stripes, tile)}
-    )
+    stripes = b"1 0 0 rg 0 0 5 1 re f" if coloured else b"0 0 5 1 re f"
+    paint = b"/Pattern cs /P scn" if coloured else b"/Of cs 1 0 0 /P scn"
+    content = paint + b" 50 100 40 40 re f 0 0 0 rg 60 100 10 40 re f"
+    page = _page(tmp_path, {}, content, {"P": (stripes, tile)})
     tinted = page.vectors.paths[0]
     assert tinted.fill == (255, 0, 0)
     assert tinted.painted == pytest.approx(0.2, abs=0.03)
     assert 8 <= len(tinted.grain) <= 9
     assert all(np.ptp(np.array(outline), axis=0) == pytest.approx((40, 2), abs=1.2) for outline in tinted.grain)
     assert page.vectors.paths[1].grain == ()
+
+
+def test_an_area_that_others_cover_is_flat(tmp_path):
+    content = b"1 0 0 rg 50 100 40 40 re f 0 0 1 rg 50 100 40 30 re f"
+    page = _page(tmp_path, {}, content)
+    assert [(path.fill, path.painted) for path in page.vectors.paths] == [((255, 0, 0), 1), ((0, 0, 255), 1)]
 
 
 @pytest.mark.parametrize("in_form", [True, False])
