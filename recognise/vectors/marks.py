@@ -164,14 +164,15 @@ def _one_on_other(below: Disc, above: Disc) -> Disc:
     return Disc(below.centre, max(below.radius, above.radius), fill, None if outline == fill else outline, "vector")
 
 
-def tints(ink: Ink, raster: Raster) -> list[Tint] | None:
-    """The cells whose ground a filled ink colours; None when it is something else."""
+def tints(ink: Ink, raster: Raster, inset: float = INSET) -> list[Tint] | None:
+    """The cells whose ground a filled ink colours; None when it is something else, such as a square that is so far set
+    in."""
     if ink.role != "fill" or (ink.curved and len(ink.outlines) == 1 and extent(ink.box) < 1):
         return None
     cells = list(_filled_cells(ink, raster))
     if not cells or _share_within(ink, cells, raster) < WHOLLY:
         return None
-    if len(cells) == 1 and _stands_in(ink.box, cells[0].cell):
+    if len(cells) == 1 and _stands_in(ink.box, cells[0].cell, inset):
         return None
     return cells
 
@@ -225,10 +226,10 @@ def _grain_in(ink: Ink, row: int, column: int) -> tuple[tuple[Point, ...], ...]:
     )
 
 
-def _stands_in(box: Box, cell: Cell) -> bool:
+def _stands_in(box: Box, cell: Cell, inset: float) -> bool:
     left, top = cell.column - 1, cell.row - 1
     inner = (box[0] - left, box[1] - top, left + 1 - box[2], top + 1 - box[3])
-    return min(inner) >= INSET
+    return min(inner) >= inset
 
 
 def shape(ink: Ink, raster: Raster) -> Shape:

@@ -30,7 +30,7 @@ from recognise.vectors.lattices import exact, lattices_from_vectors
 from recognise.vectors.ledger import may_be_character, without_text
 from recognise.vectors.leftover import is_outside, left_over
 from recognise.vectors.lines import Lines, find_lines
-from recognise.vectors.marks import disc, tints
+from recognise.vectors.marks import INSET, disc, tints
 from recognise.vectors.names import names_as_paths
 from recognise.vectors.ornaments import dots_in_rows, ornaments, ornaments_beside
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
@@ -50,6 +50,8 @@ its middle at most."""
 UNDER, BEYOND = 0.9, 0.02
 """The part of the grid's width and height that an area under it, or its shadow, covers at least, and the part of its
 own box that it fills, whose corners may be round; and in cells, how far it reaches beyond the grid at least."""
+HAIR = 0.004
+"""In cells: what rounding makes of squares that are set in alike."""
 WHITE = 0.1
 """Darkness of lines that are no darker than paper."""
 
@@ -248,11 +250,14 @@ def _is_drawn(edges: Edges) -> bool:
 
 
 def _take_tints(inks: Sequence[tuple[int, Ink]], raster: Raster) -> tuple[list[Tint], list[tuple[int, Ink]]]:
-    """The tints in paint order, each colour once on a cell, and the other inks."""
+    """The tints in paint order, each colour once on a cell, and the other inks. Of squares that are set in alike some
+    by a hair less all are tints, as some are."""
+    told = [(index, ink, tints(ink, raster)) for index, ink in inks]
+    alike = {(ink.colour, ink.painted < 1) for _, ink, found in told if found is not None and len(found) == 1}
     tinted: list[Tint] = []
     left = []
-    for index, ink in inks:
-        found = tints(ink, raster)
+    for index, ink, sure in told:
+        found = sure or (tints(ink, raster, INSET + HAIR) if (ink.colour, ink.painted < 1) in alike else None)
         if found is None:
             left.append((index, ink))
         else:

@@ -247,3 +247,12 @@ def test_a_dot_of_a_lattice_line_is_no_mark(sheet):
     sheet.disc(4.0, 5.5, 0.07, "#000000")
     (found,) = sheet.evidence().discs
     assert found.centre == pytest.approx((4.0, 5.5))
+
+
+def test_squares_that_are_set_in_alike_but_for_a_hair_are_tints_or_marks_all_alike(sheet):
+    sheet.grid()
+    for row, inset in enumerate((0.0595, 0.0605, 0.0605)):
+        sheet.bar(4 + inset, row + inset, 5 - inset, row + 1 - inset, "#c0c0c0")
+    found = sheet.evidence()
+    assert {str(tint.cell) for tint in found.tints} == {"r1c5", "r2c5", "r3c5"}
+    assert not found.shapes
