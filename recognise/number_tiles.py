@@ -13,6 +13,8 @@ from recognise.geometry import disc_polygon, holds, middle, side_of
 
 TILES = frozenset(("square", "bar", "diamond", "circle"))
 """Shapes that may be the tile of a number."""
+FRAMES, WHITE = TILES | {"outline"}, (255, 255, 255)
+"""And those that may be a frame round one, on paper."""
 OFF_MIDDLE, ON_CROSSING = 0.15, 0.42
 """In cells, from the middle of a cell, both ways: nearer stands a mark of that cell; farther, where four cells meet, a
 mark of these."""
@@ -48,7 +50,10 @@ def without_number_tiles(
     empty = [one for one in beside if one not in full and any(_is_alike(one, other) for other in full)]
     empty = [one for one in empty if not any(box != one.box and holds(one.box, middle(box)) for box in seen)]
     small = [one for one in tiles if one not in beside and _is_place(one.box, 0.0)]
-    small = [one for one in small if _holds_number(one.box, one.colour, glyphs)]
+    small += [
+        shape for shape in shapes if shape.name in FRAMES and not shape.filled and _is_place(shape.box, OFF_MIDDLE)
+    ]
+    small = [one for one in small if _holds_number(one.box, one.colour if one.filled else WHITE, glyphs)]
     round_ones = [one for one in discs if one.fill and _is_place(one.box, OFF_MIDDLE)]
     round_ones = [one for one in round_ones if one.fill and _holds_number(one.box, one.fill, glyphs)]
     return Told(

@@ -54,3 +54,11 @@ def test_a_small_disc_round_a_number_in_a_corner_is_no_mark(x: float, y: float, 
 def test_the_tile_of_a_number_on_an_edge_is_no_mark(text: str, kept: int) -> None:
     told = without_number_tiles([tile((0.8, 0.35, 1.2, 0.65))], (), [glyph(1.0, 0.5, (text, 0.99), size=0.2)], (), GRID)
     assert len(told.shapes) == kept
+
+
+@pytest.mark.parametrize(("x", "size", "kept"), [(1.25, 0.2, 0), (1.5, 0.2, 1), (1.25, 0.5, 1)])
+def test_a_frame_close_round_a_small_number_off_the_middle_of_its_cell_is_no_mark(x, size, kept) -> None:
+    """At the start of a line; in the middle of a cell it may say something of the digit."""
+    frame = Shape("square", (x - 0.2, 1.05, x + 0.2, 1.35), (74, 122, 74), "vector", filled=False)
+    told = without_number_tiles([frame], (), [glyph(x, 1.2, ("28", 0.99), size=size)], (), GRID)
+    assert (len(told.shapes), len(told.tiles)) == (kept, 1 - kept)
