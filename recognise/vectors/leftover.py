@@ -8,6 +8,7 @@ from dataclasses import replace
 from ingest.page import Box
 from recognise.evidence import Disc, Shape
 from recognise.pixels.frame import Raster
+from recognise.vectors.around import take_around
 from recognise.vectors.characters import characters_of
 from recognise.vectors.inks import Canvas, Ink
 from recognise.vectors.marks import shape, without_rims
@@ -28,10 +29,11 @@ def left_over(
     letters of running text. `explained` are order and part of paths whose other ink is a line."""
     raster = canvas.raster
     left = [ink for ink in inks if (ink.order, ink.part) not in explained]
-    marks = [each for mark in compounds(left) for each in _named(mark, raster)]
+    around, alone = take_around(compounds(left), raster)
+    marks = [each for mark in alone for each in _named(mark, raster)]
     # Where signs point other ways too, what looks like a V is one of them.
     signs = any(found and found.name == "sign" and found.direction != "down" for _, found in marks)
-    shapes: list[Shape] = []
+    shapes = list(around)
     for mark, found in marks:
         if found in shapes:
             continue  # drawn twice
