@@ -58,8 +58,8 @@ def is_hardly_seen(fill: tuple[Colour, float] | None, outlines: list[Points], ha
     for an uncoloured tiling pattern (ISO 32000-1, 8.7.3.3) the colour of its strokes, as if it filled all."""
     if fill is None or fill[1] < 1 or np.ptp(np.concatenate(outlines), axis=0).min() < LEAST:
         return False
-    inside = _inside(outlines, harvest)
-    return bool(len(inside)) and float((np.abs(inside - np.int16(fill[0])).max(axis=1) <= SAME).mean()) < HARDLY
+    off = np.abs(_inside(outlines, harvest).astype(np.int16) - np.array(fill[0], np.int16))
+    return bool(len(off)) and float((off.max(axis=1) <= SAME).mean()) < HARDLY
 
 
 def seen_colour(outlines: list[Points], harvest: Harvest) -> Colour:
