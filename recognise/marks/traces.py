@@ -28,6 +28,9 @@ from schema.cells import Cell
 
 INKED = 0.85
 """A step with ink on less than this part of its way is in doubt; digits on it are taken out, with some of the line."""
+INKLESS = 0.98
+"""A step on whose way no ink stands at all is in doubt unless the network is so sure: print of the other side, too pale
+to count as ink, looks to it like one."""
 GAP = 0.25
 """In cells: dashes and dots stand nearer to each other, and so do the rests of a line beside digits."""
 BULB_UNSEEN = "its bulb is not seen"
@@ -123,7 +126,7 @@ def _is_bare(step: Step, course: Course) -> bool:
     others = [other.stroke for other in course.steps if other is not step]
     if step.kind == "TUBE":
         return lacks_walls(step.stroke, others)
-    return step.drawn < MIDDLING[1] and is_bare(step.stroke, others)
+    return step.drawn < (MIDDLING[1] if step.stroke.inked else INKLESS) and is_bare(step.stroke, others)
 
 
 def _lacks_ends(course: Course, chances: Chances, spoken: Spoken) -> bool:

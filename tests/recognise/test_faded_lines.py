@@ -5,10 +5,12 @@ from __future__ import annotations
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Link
+from recognise.glyphs import GlyphReader
 from recognise.marks.agree import agreed, faded, seen_alone
 from recognise.marks.network import BY_NAME
 from recognise.marks.traces import Lines
-from tests.recognise.chances_maker import changed, linked, sure
+from schema.cells import Cell
+from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 from tests.recognise.evidence_maker import trace
 
 PLAIN, PALE = (234, 188, 162), (237, 235, 237)
@@ -34,3 +36,14 @@ def test_what_is_far_paler_than_the_lines_of_its_page_and_likely_none_shows_thro
     assert faded(alone, lines.traces, told) == ([other] if shown else [])
     assert faded(alone, (), told) == [], "there is nothing to hold it against"
     assert [found.nodes for found in agreed(lines, [plain, other], told)] == [plain.nodes, other.nodes]
+
+
+def test_a_step_without_any_ink_is_none_where_the_network_is_fairly_sure() -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r2c2 r2c3 r2c4 r3c5", Link.LINE)[:3], (90, 90, 90), 0.08)
+    told = sure(labels)
+    for name, likely in (("LINE", 0.96), ("NONE", 0.04)):
+        told = changed(told, "link", (1, BY_NAME["link"].classes.index(name), 2, 4), likely)
+    found = looked_at(sheet, told, GlyphReader())
+    assert [trace.nodes for trace in found.traces] == [tuple(map(Cell.parse, ("r2c2", "r2c3", "r2c4")))]
+    assert "perhaps a line joins r2c4 and r3c5" in found.notes
