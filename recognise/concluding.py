@@ -50,6 +50,7 @@ from recognise.pixels.patterned import patterned
 from recognise.pixels.texture import without_shade
 from recognise.rules import RuleSheet, Statement
 from recognise.rules.reader import read_rules
+from recognise.support import claims
 from schema.cells import Cell
 
 IN_CELLS = ("square", "diamond")
@@ -182,7 +183,8 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     broken = [trace.where for trace in drawn if trace.dashed or trace.outlined or trace.cored]
     broken += core_bands(trace for trace in grid.evidence.traces if trace.how == "shape")
     unsifted = without_own(grid.ink.unsifted, grid.flat, drawn)
-    for cell, box in hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors):
+    dashed = [way for trace in grid.evidence.traces if trace.dashed and trace.how == "shape" for way in claims(trace)]
+    for cell, box in hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors, dashed):
         why = f"something stands on a mark in {cell}, and no digit was read there"
         found.append(Doubt(why, where=box_polygon(box)))
     return tuple(found)

@@ -25,6 +25,9 @@ Grey = npt.NDArray[np.float32]
 
 WIDE = 0.24
 """In cells: marks narrower than this hide no character; what stands on them sticks out and is found beside them."""
+LINE = 0.36
+"""In cells: what is narrower has no room for a character but the stroke of a 1; where it runs over another mark it is
+looked at by itself, as where it runs over paper."""
 CAPSULE = 1.5
 """In cells: a box that is so long, and no wider than a cell, is a capsule, which goes round two cells at least; bands
 of lines go to the next, and areas of several rows and columns have square corners, in which a given may stand."""
@@ -65,6 +68,9 @@ NOISE = 4.0
 """Times the spread of the mark's own ground."""
 DARK = 0.6
 """Ink from which on a mark is dark enough that a character is set in white on it."""
+DASH = 75
+"""Percentile of the ink on dashed lines that is their dashes': a third of them is gaps, and no more than a few cells
+hold a character."""
 STROKE = 0.1
 """In cells: half the width of the strokes of the fattest given at most. What is thicker on a mark that vectors draw is
 its shading, the overlap of two marks that let see through, or a disc set in it."""
@@ -77,12 +83,18 @@ GIVEN = 0.1
 
 
 def hidden_ink(
-    drawn: Grey, flat: Flat, draft: Draft, broken: Sequence[Polygon] = (), by_vectors: bool = False
+    drawn: Grey,
+    flat: Flat,
+    draft: Draft,
+    broken: Sequence[Polygon] = (),
+    by_vectors: bool = False,
+    dashed: Sequence[Polygon] = (),
 ) -> Iterator[tuple[Cell, Box]]:
     """Each cell in which something stands on a mark that no item accounts for, with its box in cells. `drawn` is ink
     from 0 to 1 in the pixels of `flat` without the lattice's lines; `broken` are outlines of dashed and of hollow lines
-    that a PDF draws, in which ink and paper take turns. Where vectors draw the marks, what stands in those on edges and
-    corners is known, how inked circles are does not tell, and only the strokes of givens are looked for."""
+    that a PDF draws, in which ink and paper take turns, `dashed` those of dashed lines in a picture. Where vectors draw
+    the marks, what stands in those on edges and corners is known, how inked circles are does not tell, and only the
+    strokes of givens are looked for."""
     marks = [item for item in draft.items if _is_mark(item)]
     parted = [_parted(item.claimed) for item in marks]
     if by_vectors:
@@ -91,14 +103,10 @@ def hidden_ink(
     known += [doubt.where for doubt in draft.doubts if doubt.where is not None]
     known += broken
     smooth = np.asarray(cv2.GaussianBlur(drawn, (0, 0), max(0.8, SMOOTH * flat.cell)), np.float32)
-    ground = np.zeros(drawn.shape, bool)
-    for wide, _ in parted:
-        if wide:
-            ground |= _ground(smooth, flat, wide)
-    if not ground.any():
-        return
     explained = _grown(filled(flat, [*(p for _, thin in parted for p in thin), *known]), CLAIM, flat.cell)
-    ground &= ~explained
+    layers = _layers(smooth, flat, [wide for wide, _ in parted if wide], ~explained, dashed)
+    if not layers:
+        return
     circles = [circle for wide, _ in parted for circle in _ends(wide)] if not by_vectors else []
     full = _fuller(circles, smooth, ~explained, flat, draft)
     for cell in draft.grid.cells():
@@ -109,18 +117,50 @@ def hidden_ink(
             continue
         x0, y0 = (round((v - 1 + BORDER + flat.margin) * flat.cell) for v in (cell.column, cell.row))
         x1, y1 = (round((v - BORDER + flat.margin) * flat.cell) for v in (cell.column, cell.row))
-        box = _standing_out(smooth, ground, (slice(y0, y1), slice(x0, x1)), flat.cell, by_vectors)
+        window = slice(y0, y1), slice(x0, x1)
+        found = (_standing_out(smooth, on, window, flat.cell, by_vectors, least) for on, least in layers)
+        box = next((box for box in found if box is not None), None)
         if box is not None:
-            left, top, right, bottom = box
-            yield (
-                cell,
-                (
-                    (x0 + left) / flat.cell - flat.margin,
-                    (y0 + top) / flat.cell - flat.margin,
-                    (x0 + right) / flat.cell - flat.margin,
-                    (y0 + bottom) / flat.cell - flat.margin,
-                ),
-            )
+            corner = x0 / flat.cell - flat.margin, y0 / flat.cell - flat.margin
+            left, top, right, bottom = (corner[n % 2] + at / flat.cell for n, at in enumerate(box))
+            yield cell, (left, top, right, bottom)
+
+
+Layer = tuple[npt.NDArray[np.bool_], float | None]
+"""Ground on which a character stands out, and the ink from which on it does where that is known."""
+
+
+def _layers(
+    ink: Grey,
+    flat: Flat,
+    marks: Sequence[Sequence[Polygon]],
+    free: npt.NDArray[np.bool_],
+    dashed: Sequence[Polygon],
+) -> list[Layer]:
+    """The ground of all marks that is `free`; by itself that of lines that run over the ground of others (what these
+    are darker by is no character in a circle that one of them ends in), and that of `dashed` lines, whose gaps are
+    paper. Nothing where there is no ground."""
+    grounds = [_ground(ink, flat, polygons) for polygons in marks]
+    strokes = [filled(flat, [p for p in polygons if _is_stroke(p)]) > 0 for polygons in marks]
+    whole, own, crossed = (np.zeros(ink.shape, bool) for _ in range(3))
+    for at, (ground, stroke) in enumerate(zip(grounds, strokes, strict=True)):
+        whole |= ground
+        own |= ground & stroke
+        for other in (*strokes[:at], *strokes[at + 1 :]):
+            crossed |= ground & other
+    if not whole.any():
+        return []
+    layers = [whole & ~crossed & free, own & crossed & free]
+    dashes = (layers[0] | layers[1]) & (filled(flat, dashed) > 0)
+    darkest = _darker_than_dashes(ink, dashes)
+    if darkest is None:
+        return [(layer, None) for layer in layers]
+    return [*((layer & ~dashes, None) for layer in layers), (dashes, darkest)]
+
+
+def _is_stroke(polygon: Polygon) -> bool:
+    """Whether a polygon is of a line, or the joint of one, and no circle or area in which a character has room."""
+    return bool(min(cv2.minAreaRect(np.asarray(polygon, np.float32))[1]) < LINE)
 
 
 def _is_mark(item: Item) -> bool:
@@ -129,17 +169,23 @@ def _is_mark(item: Item) -> bool:
 
 
 def _standing_out(
-    drawn: Grey, on_mark: npt.NDArray[np.bool_], window: tuple[slice, slice], cell: int, strokes: bool
+    drawn: Grey,
+    on_mark: npt.NDArray[np.bool_],
+    window: tuple[slice, slice],
+    cell: int,
+    strokes: bool,
+    least: float | None = None,
 ) -> tuple[int, int, int, int] | None:
     """The box, in pixels of the window of one cell, of what stands out there from the ground of a mark; of `strokes`
-    alone, if so."""
+    alone, if so. Where it is known how dark that is `least` (`_darker_than_dashes`) nothing lighter counts."""
     ink, ground = drawn[window], on_mark[window]
     if ground.sum() < LEAST_GROUND * cell**2:
         return None
     low, tone, high = np.percentile(ink[ground], (10, 30, 70))
     darker, lighter = tone + max(STRONG, SHARE * (1 - tone), NOISE * (tone - low)), high - max(STRONG, SHARE * high)
+    darker = darker if least is None else least
     out = ground & (ink > darker)
-    if high > DARK:
+    if least is None and high > DARK:
         out |= ground & (ink < lighter)
     if strokes:
         thick = _thick(drawn > darker, window, cell)
@@ -150,6 +196,13 @@ def _standing_out(
         return None
     x0, y0 = (min(int(piece[n]) for piece in pieces) for n in (0, 1))
     return x0, y0, max(int(p[0] + p[2]) for p in pieces), max(int(p[1] + p[3]) for p in pieces)
+
+
+def _darker_than_dashes(ink: Grey, dashes: npt.NDArray[np.bool_]) -> float | None:
+    """Ink from which on something on dashed lines is darker than their dashes; None where there are none, or so dark
+    that a character need not be."""
+    tone = float(np.percentile(ink[dashes], DASH)) if dashes.any() else 1.0
+    return tone + max(STRONG, SHARE * (1 - tone)) if tone < DARK else None
 
 
 def _thick(area: npt.NDArray[np.bool_], window: tuple[slice, slice], cell: int) -> npt.NDArray[np.bool_]:

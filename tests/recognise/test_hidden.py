@@ -28,6 +28,7 @@ from schema.kinds.between_line import BetweenLine
 from schema.kinds.consecutive_pair import ConsecutivePair
 from schema.kinds.corner_digits import CornerDigits
 from schema.kinds.odd import Odd
+from schema.kinds.palindrome import Palindrome
 from schema.kinds.thermometer import Thermometer
 from schema.puzzle import Puzzle
 from tests.recognise.evidence_maker import trace
@@ -105,6 +106,42 @@ def _found(name: str, text: str = "", givens: tuple[str, ...] = ()) -> list[Cell
     items += [Item(Given(Cell.parse(given), 1), claimed[0], 1.0, "shape", claims=()) for given in givens]
     flat = Flat(np.full((side, side, 3), 255, np.uint8), 6, 6, CELL, MARGIN, drawn, drawn)
     return [cell for cell, _ in hidden_ink(drawn, flat, Draft(GRID, tuple(items), Words()))]
+
+
+LINE = trace("r1c2 r2c2", width=0.16)
+DASHED = replace(trace("r3c2 r3c5", width=0.2), dashed=True)
+
+
+def _on_lines(place: tuple[float, float] | None) -> list[Cell]:
+    """What is found where a line ends in the circle of another mark, and on a dashed line, with a digit somewhere."""
+    side = round((6 + 2 * MARGIN) * CELL)
+    drawn = np.zeros((side, side), np.float32)
+    cv2.circle(drawn, _at(1.5, 1.5), round(0.4 * CELL), 0.5, 3)
+    cv2.line(drawn, _at(1.5, 0.5), _at(1.5, 1.5), 0.4, round(0.16 * CELL))
+    for x in np.arange(1.5, 4.5, 0.25):
+        cv2.line(drawn, _at(x, 2.5), _at(x + 0.1, 2.5), 0.4, round(0.2 * CELL))
+    if place is not None:
+        x, y = _at(*place)
+        letters = np.zeros(drawn.shape, np.uint8)
+        cv2.putText(letters, "5", (x - 13, y + 14), cv2.FONT_HERSHEY_SIMPLEX, 1.3, 255, 4)
+        drawn[letters > 0] = 0.9
+    items = [
+        Item((Odd(cells=(Cell(2, 2),)),), disc_polygon((1.5, 1.5), 0.45), 1.0, "shape"),
+        Item((Palindrome(path=LINE.nodes),), claims(LINE)[0], 1.0, "shape", claims=claims(LINE)),
+        Item((Palindrome(path=DASHED.nodes),), claims(DASHED)[0], 1.0, "shape", claims=claims(DASHED)),
+    ]
+    flat = Flat(np.full((side, side, 3), 255, np.uint8), 6, 6, CELL, MARGIN, drawn, drawn)
+    found = hidden_ink(drawn, flat, Draft(GRID, tuple(items), Words()), dashed=claims(DASHED))
+    return [cell for cell, _ in found]
+
+
+def test_a_line_that_ends_in_the_circle_of_another_mark_is_no_character_in_it() -> None:
+    assert _on_lines(None) == []
+    assert _on_lines((1.5, 1.5)) == [Cell(2, 2)]
+
+
+def test_dashes_are_no_characters_and_what_is_darker_than_they_are_is_one() -> None:
+    assert _on_lines((2.5, 2.5)) == [Cell(3, 3)]
 
 
 @pytest.mark.parametrize("digit", ["1", "4", "8"])
