@@ -10,6 +10,7 @@ from recognise.colours import colours_apart
 from recognise.evidence import Fence, Glyph, Shape, Trace
 from recognise.geometry import holds, within
 from recognise.grouping import grouped
+from recognise.marks.hardly_seen import without_odd_ones
 from recognise.marks.like_others import like_others
 from recognise.marks.lines import MIDDLING
 from recognise.marks.places import Spots
@@ -82,7 +83,9 @@ def read_characters(
     ]
     places = [*texts, *small]
     glyphs, text_notes = read_texts(places, _print(seen), reader, walls, before) if places else ([], [])
-    glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster)
+    glyphs = without_odd_ones(texts, glyphs)
+    texts = [place for place in texts if not place.perhaps or any(stands_in(place.box, glyph) for glyph in glyphs)]
+    glyphs = like_others([place for place in texts if not place.perhaps], glyphs, seen.ink.all, seen.raster)
     alike = [place for place in again if not _has_more(place, glyphs, known)]
     glyphs = [glyph for glyph in glyphs if not any(stands_in(place.box, glyph) for place in alike)]
     texts = [place for place in texts if place not in alike]

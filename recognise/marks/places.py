@@ -13,6 +13,7 @@ from recognise.geometry import box_at
 from recognise.marks.boxed import frame_at
 from recognise.marks.discs import Round
 from recognise.marks.edge_shapes import BLACK, SIGN, SIGNS, edge_shape
+from recognise.marks.hardly_seen import perhaps_on_edge
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
 from recognise.marks.meeting import meetings
@@ -73,9 +74,7 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
     """What sits on the edges between two cells."""
     discs: list[Disc] = []
     shapes: list[Shape] = []
-    texts: list[tuple[Point, Disc | None]] = []
-    notes: list[str] = []
-    unread: list[tuple[Point, str]] = []
+    doubtful: list[tuple[Sight, str]] = []
     unwritten: list[tuple[Point, Shape]] = []
     sights = {}
     for one, other, plane in _edges(chances):
@@ -84,15 +83,14 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
         strange = sight.likeliest == "OTHER" and sight.told["OTHER"] < MIDDLING[1]
         faint = strange and looking.is_faint(_along(place, plane))
         if sight.told["NONE"] > DRAWN or sight.likeliest == "NONE" or faint:
-            stands = looking.standing.within(box_at(place, ABOUT)) or looking.shows_light(place, upright=plane == 0)
-            if sight.told["NONE"] < MIDDLING[1] and stands:
-                may_be_text = "text" in spoken.edges and sight.told["CHARACTERS"] > MAY_BE_TEXT
-                words = f"perhaps something stands between {one} and {other}"
-                texts += [(place, None)] if may_be_text else []
-                unread += [(place, words)] if may_be_text else []
-                notes += [] if may_be_text else [words]
+            if sight.told["NONE"] < MIDDLING[1] and _shows(sight, looking):
+                doubtful.append((sight, f"perhaps something stands between {one} and {other}"))
             continue
         sights[one, other] = sight
+    unread = [(sight.place, words) for sight, words in doubtful if _may_be_text(sight, spoken)]
+    notes = [words for sight, words in doubtful if not _may_be_text(sight, spoken)]
+    perhaps = [p for s, _ in doubtful if not _may_be_text(s, spoken) for p in perhaps_on_edge(s.place, s.told, spoken)]
+    texts: list[tuple[Point, Disc | None]] = [(place, None) for place, _ in unread]
     called = _surer(list(sights.values()), named(list(sights.values()), looking, spoken), looking)
     standing, faded = printed(dict(zip(sights, called, strict=True)), sights, looking)
     notes += faded
@@ -122,8 +120,19 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
     sized = in_one_size(discs, on_discs, looking)
     sized = uncovered(sized, [sized[at] for at in places])
     texts = [(place, sized[discs.index(disc)] if disc is not None else None) for place, disc in texts]
-    return Spots(
-        tuple(sized), tuple(shapes), tuple(_edge_texts(texts, sized)), tuple(notes), tuple(unread), tuple(unwritten)
+    written_at = (*_edge_texts(texts, sized), *perhaps)
+    return Spots(tuple(sized), tuple(shapes), written_at, tuple(notes), tuple(unread), tuple(unwritten))
+
+
+def _may_be_text(sight: Sight, spoken: Spoken) -> bool:
+    """Whether characters are looked for where the network sees none for sure."""
+    return "text" in spoken.edges and sight.told["CHARACTERS"] > MAY_BE_TEXT
+
+
+def _shows(sight: Sight, looking: Looking) -> bool:
+    """Whether ink stands on an edge, or a light mark on its line."""
+    return looking.standing.within(box_at(sight.place, ABOUT)) or looking.shows_light(
+        sight.place, upright=sight.plane == 0
     )
 
 

@@ -11,6 +11,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds, middle
 from recognise.marks.covering import crossing
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
+from recognise.marks.hardly_seen import is_told
 from recognise.marks.operations import agreed_sign, always_divided, complete_signs, sign_behind, with_sign
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
 from recognise.marks.several_looks import is_dash, put_together
@@ -111,7 +112,7 @@ def read_texts(
     aside = usual_aside([*before, *middles_of(pointed)])
     for place, readings in found.items():
         best = centred(readings, place) if place.on_lattice else longest(readings)
-        if place.perhaps and sum(reading.text == best.text for reading in readings) < AGREEING:
+        if place.perhaps and not is_told(place, best, readings):
             continue  # nobody else expects a number there
         if (not best.characters and not place.perhaps) or (place.on_lattice and best.left > MOST_LEFT):
             notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
