@@ -56,8 +56,6 @@ def test_other_rules_of_rows_are_not_the_base_rules(text: str) -> None:
         ("A number does not want to touch its twin. Not at the side, and not at the corner.", "king-apart"),
         ("When you times all the numbers in a dotted cage together, you get the small number.", "cage"),
         ("A shaded square always hides an even number: 2, 4, 6 or 8.", "even"),
-        ("Sometimes you will see small numbers where four squares meet. Each of them must go in one of those four "
-         "squares.", "corner-digits"),
         ("Round grey spot: an odd digit.", "odd"),
         ("Side-by-side digits on a green line are never closer than five to one another.", "gap-line"),
         ("The digits on a violet line form a sequence of directly successive numbers in any order.", "run-line"),
@@ -82,6 +80,11 @@ def test_other_rules_of_rows_are_not_the_base_rules(text: str) -> None:
 )  # fmt: skip
 def test_what_a_friendly_writer_says_is_a_rule(text: str, kind: str) -> None:
     assert surely(USUAL + text) == [*ROWS, kind]
+
+
+def test_what_a_writer_says_happens_sometimes_is_read_and_may_be_asked_about() -> None:
+    seen = "Sometimes you will see small numbers where four squares meet."
+    assert kinds(f"{USUAL} {seen} Each of them must go in one of those four squares.") == [*ROWS, "corner-digits"]
 
 
 def test_ones_are_the_marks_named_before() -> None:

@@ -25,7 +25,6 @@ def _told(text: str) -> tuple[set[tuple[str, bool]], bool]:
         "All of these have been marked.",
         "All consecutive neighbours are marked.",
         "None of the dots is missing.",
-        "Not a single dot has been left out.",
         "Dots have been drawn in all possible places.",
         "Every place where a dot could go has one.",
         "Whenever this happens a dot is drawn.",
@@ -42,6 +41,10 @@ def _told(text: str) -> tuple[set[tuple[str, bool]], bool]:
 )
 def test_all_are_marked(sentence: str) -> None:
     assert _told(f"{WHITE} {sentence}") == ({("consecutive-pair", True)}, False)
+
+
+def test_a_denial_denied_is_read_right_and_may_be_asked_about() -> None:
+    assert _told(f"{WHITE} Not a single dot has been left out.")[0] == {("consecutive-pair", True)}
 
 
 @pytest.mark.parametrize(

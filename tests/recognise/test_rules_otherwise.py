@@ -62,6 +62,10 @@ def test_what_makes_another_rule_of_a_sentence_is_asked_about(sentence: str) -> 
     "Numbers outside the grid give the sum of the digits between the 1 and the 9 in that row or column.",
     "Box borders divide a blue line into parts; the digits in each part have the same sum.",
     "The signs of inequality are right, as are the numbers of visible buildings outside.",
+    "A number outside is the sum of the digits from the 1 to the 9 going right or down, round the edge and on from the "
+    "other side.",
+    "A number outside is the sum of the digits from the 1 to the 9 going right or down, leaving the grid and coming in "
+    "from the opposite side.",
 ])  # fmt: skip
 def test_what_only_looks_like_it_is_not(sentence: str) -> None:
     assert not _asked(sentence)
