@@ -45,6 +45,7 @@ from recognise.interpret.places import cell_at
 from recognise.interpret.spoken import spoken_of
 from recognise.looking import Looked, glyph_reader, look_again, with_patterns
 from recognise.marks.cores import core_bands
+from recognise.own_words import own_words, without_own_numbers
 from recognise.pixels.frame import Raster
 from recognise.pixels.patterned import patterned
 from recognise.pixels.texture import without_shade
@@ -73,6 +74,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     grid = look_again(grid, spoken)
     if sheet is not None and any(s.mark.shape == "tint" and not s.negated for s in sheet.statements):
         grid = with_patterns(grid)
+    grid = replace(grid, evidence=without_own_numbers(grid.evidence, words, spoken))
     draft = interpret(grid.evidence, grid.boxes, sheet, words, house)
     poor = fault_of_picture(grid)
     if poor is not None:
@@ -149,6 +151,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     claimed = [polygon for item in draft.items for polygon in item.claimed]
     claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
     claimed += grid.evidence.number_tiles
+    claimed += own_words(grid.evidence, draft.words, grid.spoken)
     claimed += [box_polygon(pencilled.box) for pencilled in grid.hand.pencilled]
     ink, characters = grid.ink.level, [glyph.box for glyph in grid.evidence.glyphs if glyph.text]
     if grid.by_vectors:

@@ -287,12 +287,13 @@ class TextLine:
 @dataclass(frozen=True, slots=True)
 class Words:
     """What the page says about one grid: title, setter, and the rules text with the lines it came from, in their places
-    on the page as displayed."""
+    on the page as displayed, and for a picture `in_cells`, in cells of the grid."""
 
     title: str | None = None
     setter: str | None = None
     rules_text: str | None = None
     lines: tuple[TextLine, ...] = ()
+    in_cells: tuple[TextLine, ...] = ()
     confidence: float = 1.0
     unread: bool = False
     """Whether there may be text near the grid that nobody read."""

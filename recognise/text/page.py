@@ -31,7 +31,21 @@ def page_words(page: Page, lattices: Sequence[Points]) -> list[Words]:
     lines, unread = read_near(seen, outlines)
     back, hidden = way_back(lattices, outlines), hides_text(unread)
     found = assign_words(lines, outlines, seen.frame)
-    return [replace(_as_displayed(words, page, back), unread=hidden) for words in found]
+    in_cells = [_in_cells(*each) for each in zip(found, outlines, lattices, strict=True)]
+    return [
+        replace(_as_displayed(words, page, back), in_cells=own, unread=hidden)
+        for words, own in zip(found, in_cells, strict=True)
+    ]
+
+
+def _in_cells(words: Words, outline: Box, lattice: Points) -> tuple[TextLine, ...]:
+    """The lines of words in cells of their grid, whose outline in the levelled picture is told."""
+    x, y, right, bottom = outline
+    wide, tall = (right - x) / (lattice.shape[1] - 1), (bottom - y) / (lattice.shape[0] - 1)
+    boxes = [
+        ((a - x) / wide, (b - y) / tall, (c - x) / wide, (d - y) / tall) for a, b, c, d in (o.box for o in words.lines)
+    ]
+    return tuple(replace(line, box=box) for line, box in zip(words.lines, boxes, strict=True))
 
 
 def _as_displayed(words: Words, page: Page, back: Points) -> Words:
