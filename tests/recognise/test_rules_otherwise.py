@@ -43,6 +43,11 @@ def _asked(sentence: str) -> bool:
     "No two cages have the same sum; digits in a cage do not repeat.",
     "The digits in a cage sum to the number in its corner; all have the same total.",
     "The digits in a cage sum to the number in its corner, each different digit counted once.",
+    "Digits along an arrow sum to the digit in the circle of another arrow.",
+    "On a purple line digits form a consecutive set, and adjacent digits on it are never consecutive.",
+    "Palindromes read the same either way; their middle digit is a 5.",
+    "A blue line has the same sum in every box it passes through, and all blue lines share that sum.",
+    "Corner circles: the digits in the circle appear in the surrounding cells, in the order shown.",
     "Cage totals are given in hundreds.",
     "White dots join consecutive digits, black dots digits in a 1:2 ratio; "
     "not all dots are shown, but all black ones are.",
