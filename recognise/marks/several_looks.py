@@ -5,13 +5,17 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
+from ingest.page import Box
+from recognise.evidence import Guess
 from recognise.geometry import share_in_circle
 from recognise.marks.text_ink import DASH, Wall
 from recognise.marks.text_places import Place
 from recognise.marks.text_readings import Reading
+from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import DIGITS, Character
 
 Found = tuple[Character, Reading]
@@ -19,6 +23,8 @@ Found = tuple[Character, Reading]
 
 LIKELY, CERTAIN, TWICE = 0.65, 0.97, 2
 """A digit counts that so many looks show and is likely, or that one look shows and is certain."""
+HANGS = 0.02
+"""In cells: so near to the upper side of a frame a stroke begins that hangs from it."""
 MOST = 4
 """So many digits stand in a circle on the corner of four cells at most."""
 HEIGHTS, LOW, LOW_FIGURES = (0.75, 1.55), 0.6, "012"
@@ -50,6 +56,28 @@ def put_together(place: Place, best: Reading, readings: Sequence[Reading], walls
         if told and not any(_is_in_the_way(found[0], other) for other, _ in kept):
             kept.append(found)
     return kept if len(best.characters) < len(kept) <= MOST else []
+
+
+def with_strokes(readings: Iterable[Reading], place: Place, raster: Raster) -> list[Reading]:
+    """The looks at a frame, a slim stroke that hangs from its upper side and was read as nothing, or hardly as a 1, as
+    a 1: its flag went with the frame. No wall and no lattice line runs on in there."""
+    if place.frame is None:
+        return list(readings)
+    return [replace(one, characters=_with_strokes(one, place.frame, raster)) for one in readings]
+
+
+def _with_strokes(reading: Reading, frame: Box, raster: Raster) -> tuple[Character, ...]:
+    told = [c for c in reading.characters if c.guesses[0].text != "1" or c.guesses[0].probability >= LIKELY]
+    known = {label for character in told for label in character.blob.labels}
+    loose = [(blob, blob.box(raster)) for blob in reading.near if not known.intersection(blob.labels)]
+    one = (Guess("1", LIKELY),)
+    return (*told, *(Character(blob, box, one, one) for blob, box in loose if _hangs(box, frame)))
+
+
+def _hangs(box: Box, frame: Box) -> bool:
+    """Whether a slim stroke hangs from the upper side of a frame, clear of the others."""
+    x0, y0, x1, _ = box
+    return x1 - x0 <= SLIM and frame[0] + SLIM <= x0 and x1 <= frame[2] - SLIM and y0 <= frame[1] + HANGS
 
 
 def _by_digit(shown: Iterable[Found], usual: float) -> list[list[Found]]:

@@ -14,7 +14,7 @@ from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.hardly_seen import is_told
 from recognise.marks.operations import agreed_sign, always_divided, complete_signs, sign_behind, with_sign
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
-from recognise.marks.several_looks import is_dash, put_together
+from recognise.marks.several_looks import is_dash, put_together, with_strokes
 from recognise.marks.text_ink import (
     OTHER_INSIDES,
     Print,
@@ -118,7 +118,7 @@ def read_texts(
             notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
         if place in on_corners:
             looks = [*readings, *unsettled.get(place, ()), *trims.get(place, ())]
-            if several := put_together(place, best, looks, walls):
+            if several := put_together(place, best, with_strokes(looks, place, seen.raster), walls):
                 glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in several]
                 continue
         groups = numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside))

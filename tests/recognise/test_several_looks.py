@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
 
 from recognise.evidence import Guess
 from recognise.glyphs import GlyphReader
-from recognise.marks.several_looks import put_together
+from recognise.marks.several_looks import put_together, with_strokes
 from recognise.marks.text_ink import Print, Wall
-from recognise.marks.text_places import in_circle, on_edge
+from recognise.marks.text_places import in_circle, in_frame, on_edge
 from recognise.marks.text_readings import Reading, read_at
 from recognise.marks.texts import read_texts
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces
@@ -53,6 +55,23 @@ FOUR, SEVEN, EIGHT = _character("4", "tr"), _character("7", "bl"), _character("8
 )
 def test_digits_of_several_looks_count_together(looks: tuple[Reading, ...], digits: str) -> None:
     found = put_together(PLACE, looks[0], looks, [WALL])
+    assert "".join(sorted(character.guesses[0].text for character, _ in found)) == digits
+
+
+@pytest.mark.parametrize(
+    ("framed", "at", "wide", "digits"),
+    [(True, (40, 34), 3, "178"), (False, (40, 34), 3, ""), (True, (40, 34), 9, ""), (True, (40, 38), 3, "")],
+    ids=["in a frame", "in a circle", "no stroke", "not at its side"],
+)
+def test_a_stroke_that_hangs_from_a_frame_is_a_1(framed: bool, at: tuple[int, int], wide: int, digits: str) -> None:
+    """Its flag went with the frame; one look hardly reads the rest as a 1, the other as nothing."""
+    raster = Raster(2, 2, 100, 50)
+    place = in_frame((0.76, 0.82, 1.24, 1.18), (0.78, 0.84, 1.22, 1.16)) if framed else PLACE
+    stroke = Blob(at[0] + 100, at[1] + 100, wide, 13, 3 * 13, (7,))
+    hardly = (Guess("1", 0.51),)
+    unread = replace(_look(SEVEN, EIGHT), near=(stroke,))
+    read = replace(unread, characters=(SEVEN, EIGHT, Character(stroke, stroke.box(raster), hardly, hardly)))
+    found = put_together(place, unread, with_strokes((unread, read), place, raster), [])
     assert "".join(sorted(character.guesses[0].text for character, _ in found)) == digits
 
 
