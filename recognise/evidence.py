@@ -185,7 +185,7 @@ class Trace:
     cored: bool = False
     """Whether a narrower line of another colour runs along it, which is part of its drawing."""
     barbs: tuple[tuple[Point, ...], ...] = ()
-    """The triangles that its heads fill, where vectors draw them."""
+    """The triangles that its heads fill, where vectors draw them; in pictures the two sides of each, as measured."""
     sway: float = 0.0
     """In cells: how far a wavy line swings to either side of its way."""
 

@@ -38,6 +38,8 @@ def explained(
     for tip in (tip for trace in traces for tip in _tips(trace)):
         centre = _pixels((tip,), raster)[0]
         cv2.circle(mask, (int(centre[0]), int(centre[1])), raster.px(HEAD + SPARE), 1, -1)
+    for side in (side for trace in traces for side in trace.barbs):
+        cv2.fillPoly(mask, [_pixels(side, raster)], 1)
     for fence in fences:
         cv2.polylines(mask, [_pixels(fence.where, raster)], True, 1, raster.px(2 * (WALL + SPARE)))
     for disc in discs:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from ingest.page import Box, Point
 from recognise.evidence import Flat, Glyph, Shape, Trace
 from recognise.geometry import holds
 from recognise.marks.agree import agreed, faded, seen_alone
+from recognise.marks.barbs import with_barbs
 from recognise.marks.cages import Cages, find_cages
 from recognise.marks.characters import Characters, read_characters
 from recognise.marks.clear import PLATE, clear_of, hidden, in_the_middle, past
@@ -97,7 +99,8 @@ def _lines(seen: Seen, known: Sequence[Glyph], on_lattice: Sequence[Spots]) -> L
     def tip(before: Cell, last: Cell) -> float:
         return tip_beyond(before, last, ink.drawn, raster, ink.floor)
 
-    return find_traces(seen.chances, stroke, radius, seen.standing.between, raster, seen.spoken, tip)
+    lines = find_traces(seen.chances, stroke, radius, seen.standing.between, raster, seen.spoken, tip)
+    return replace(lines, traces=tuple(with_barbs(trace, ink.drawn, raster, ink.floor) for trace in lines.traces))
 
 
 def _in_cells_and_beside(seen: Seen, known: Iterable[Glyph], circled: Iterable[Cell]) -> list[Spots]:
