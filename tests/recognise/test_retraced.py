@@ -17,11 +17,6 @@ from schema.cells import Cell
 from tests.recognise.drawn_pages import Sheet, ends
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 @pytest.fixture(scope="module")
 def reader() -> GlyphReader:
     return GlyphReader()

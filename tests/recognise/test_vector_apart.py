@@ -14,11 +14,6 @@ CELL, NEAR, FAR = 0.93, 0.04, 0.13
 """Side of a cell's box, the gap to the next, and that between blocks of three."""
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 def start(k: int) -> float:
     """Where the box of row or column `k` begins."""
     return 1 / 15 + k * (CELL + NEAR) + k // 3 * (FAR - NEAR)

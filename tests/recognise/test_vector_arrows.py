@@ -21,12 +21,7 @@ RADIUS = 0.36
 Points = list[tuple[float, float]]
 Head = Callable[[Sheet, np.ndarray, np.ndarray], None]
 
-
-@pytest.fixture
-def sheet(tmp_path):
-    made = Sheet(tmp_path / "page.pdf")
-    made.grid()
-    return made
+pytestmark = pytest.mark.usefixtures("grid_first")
 
 
 def barbs(tip: np.ndarray, way: np.ndarray, length: float = 0.22) -> Points:

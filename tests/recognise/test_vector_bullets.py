@@ -7,11 +7,6 @@ import pytest
 from tests.recognise.drawn_pages import SIDE, Sheet, nothing_else
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 def written(sheet: Sheet, x: float, y: float, text: str, size: float) -> None:
     """Text that begins at a point."""
     sheet.canvas.setFont("Helvetica", size * SIDE)

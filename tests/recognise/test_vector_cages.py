@@ -21,11 +21,6 @@ INSET, WIDTH = 0.08, 0.02
 Make = Callable[[Sheet, list[tuple[float, float]]], None]
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 def cells_of(words: str) -> tuple[Cell, ...]:
     return tuple(sorted(map(Cell.parse, words.split())))
 

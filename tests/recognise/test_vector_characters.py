@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
@@ -43,8 +42,7 @@ def _read(sheet: Sheet) -> list[tuple[str, int, int]]:
 
 
 @pytest.mark.parametrize("text", ["24", "105", "8", "16+", "8-"])
-def test_a_small_number_beside_dashes_is_read_from_its_outlines(tmp_path: Path, text: str) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_a_small_number_beside_dashes_is_read_from_its_outlines(sheet, text: str) -> None:
     sheet.grid()
     _written(sheet, text, 1.1, 2.32, 0.3)
     sheet.canvas.setDash(3, 3)
@@ -52,24 +50,21 @@ def test_a_small_number_beside_dashes_is_read_from_its_outlines(tmp_path: Path, 
     assert _read(sheet) == [(text, 3, 2)]
 
 
-def test_numbers_of_neighbouring_cells_stay_apart(tmp_path: Path) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_numbers_of_neighbouring_cells_stay_apart(sheet) -> None:
     sheet.grid()
     _written(sheet, "12", 0.5, 0.4, 0.3)
     _written(sheet, "7", 1.1, 0.4, 0.3)
     assert _read(sheet) == [("12", 1, 1), ("7", 1, 2)]
 
 
-def test_a_path_that_is_no_character_is_not_read(tmp_path: Path) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_a_path_that_is_no_character_is_not_read(sheet) -> None:
     sheet.grid()
     star = [(2.5, 3.2), (2.58, 3.42), (2.8, 3.42), (2.62, 3.55), (2.7, 3.8), (2.5, 3.65), (2.3, 3.8), (2.38, 3.55)]
     sheet.area([*star, (2.2, 3.42), (2.42, 3.42)], "#000000")
     assert _read(sheet) == []
 
 
-def test_the_number_of_an_arrow_beside_the_grid_is_read(tmp_path: Path) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_the_number_of_an_arrow_beside_the_grid_is_read(sheet) -> None:
     sheet.grid()
     sheet.line([(-0.5, 6.5), (-0.1, 6.1)], 0.02)
     sheet.line([(-0.25, 6.1), (-0.1, 6.1), (-0.1, 6.25)], 0.02)
@@ -78,9 +73,8 @@ def test_the_number_of_an_arrow_beside_the_grid_is_read(tmp_path: Path) -> None:
     assert [text for text, *_ in _read(sheet)] == ["36"], "others are told from the page's text in the picture"
 
 
-def test_a_number_in_a_tag_beside_its_row_is_read(tmp_path: Path) -> None:
+def test_a_number_in_a_tag_beside_its_row_is_read(sheet) -> None:
     """A tag of another thing on the page stands in line with no row."""
-    sheet = Sheet(tmp_path / "page.pdf")
     sheet.grid()
     for top in (2.0, 5.5):
         tag = [(9.05, top + 0.5), (9.3, top + 0.05), (9.95, top + 0.05), (9.95, top + 0.95), (9.3, top + 0.95)]
@@ -89,9 +83,8 @@ def test_a_number_in_a_tag_beside_its_row_is_read(tmp_path: Path) -> None:
     assert _read(sheet) == [("35", 3, 10)]
 
 
-def test_low_figures_in_circles_beside_the_grid_are_read(tmp_path: Path) -> None:
+def test_low_figures_in_circles_beside_the_grid_are_read(sheet) -> None:
     """Circles of paper on a panel; an old-style nought is a ring, and one without a circle round it may be anything."""
-    sheet = Sheet(tmp_path / "page.pdf")
     sheet.bar(-1.5, -1.5, 9.5, 9.5, "#fde8c8")
     sheet.bar(0, 0, 9, 9, "#ffffff")
     sheet.grid()
@@ -112,8 +105,7 @@ def test_low_figures_in_circles_beside_the_grid_are_read(tmp_path: Path) -> None
 
 
 @pytest.mark.parametrize("text", ["26", "28", "12"])
-def test_an_arrow_and_the_number_at_its_tail_are_no_arrow_the_other_way(tmp_path: Path, text: str) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_an_arrow_and_the_number_at_its_tail_are_no_arrow_the_other_way(sheet, text: str) -> None:
     sheet.grid()
     sheet.canvas.setLineCap(1)
     sheet.line([(9.44, 0.56), (9.08, 0.92)], 0.03)
@@ -126,8 +118,7 @@ def test_an_arrow_and_the_number_at_its_tail_are_no_arrow_the_other_way(tmp_path
     assert [glyph.text for glyph in found.glyphs] == [text]
 
 
-def test_one_path_for_a_number_across_a_line_is_no_mark_once_it_is_read(tmp_path: Path) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_one_path_for_a_number_across_a_line_is_no_mark_once_it_is_read(sheet) -> None:
     sheet.grid()
     _written(sheet, "8", 1.91, 2.06, 0.17)
     page = sheet.page()
@@ -152,8 +143,7 @@ def test_a_nought_that_may_be_a_letter_is_a_nought_where_no_letter_stands(at: tu
     assert read_alone([crop], [at], (9, 9), _Torn())[0][0] == Guess("0", 0.64 / 0.65)
 
 
-def test_paths_of_whole_numbers_stay_apart(tmp_path: Path) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_paths_of_whole_numbers_stay_apart(sheet) -> None:
     sheet.grid()
     _written(sheet, "13", 0.93, 0.32, 0.3, whole=True)
     _written(sheet, "12", 1.28, 0.3, 0.3, whole=True)
@@ -161,8 +151,7 @@ def test_paths_of_whole_numbers_stay_apart(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("beside", [True, False])
-def test_a_bar_is_a_figure_1_where_figures_of_its_height_are_drawn_as_paths_too(tmp_path: Path, beside: bool) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_a_bar_is_a_figure_1_where_figures_of_its_height_are_drawn_as_paths_too(sheet, beside: bool) -> None:
     sheet.grid()
     high = SLAB.ink("8")[3] * 0.6
     sheet.bar(2.46, 2.72 - high, 2.54, 2.72)
@@ -182,8 +171,7 @@ class _Doubtful:
         return [(Guess("X", 0.55), Guess("×", 0.43)) for _ in crops]
 
 
-def test_what_may_be_a_letter_or_a_sign_is_a_letter_alone_and_a_sign_behind_figures(tmp_path: Path) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_what_may_be_a_letter_or_a_sign_is_a_letter_alone_and_a_sign_behind_figures(sheet) -> None:
     sheet.grid()
     _written(sheet, "X", 2.9, 3.6, 0.3)
     _written(sheet, "XX", 5.1, 5.32, 0.3)
@@ -193,8 +181,7 @@ def test_what_may_be_a_letter_or_a_sign_is_a_letter_alone_and_a_sign_behind_figu
     assert sorted((g.text, round(g.confidence, 2)) for g in found.glyphs) == [("X", 0.98), ("××", 0.96)]
 
 
-def test_copies_of_one_outline_share_their_doubt(tmp_path: Path) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_copies_of_one_outline_share_their_doubt(sheet) -> None:
     sheet.grid()
     for text, x in (("5", 0.4), ("5", 3.4), ("7", 4.4), ("5", 7.4)):
         _written(sheet, text, x, 0.7, 0.5)
@@ -215,10 +202,7 @@ class _Hesitant:
 
 
 @pytest.mark.parametrize(("size", "read"), [(0.5, ["1", "8"]), (0.3, ["8"])])
-def test_an_outline_among_sure_characters_of_its_height_is_one_too(
-    tmp_path: Path, size: float, read: list[str]
-) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_an_outline_among_sure_characters_of_its_height_is_one_too(sheet, size: float, read: list[str]) -> None:
     sheet.grid()
     _written(sheet, "8", 0.4, 0.7, 0.5)
     _written(sheet, "1", 3.4, 0.7, size)
@@ -229,8 +213,7 @@ def test_an_outline_among_sure_characters_of_its_height_is_one_too(
 
 
 @pytest.mark.parametrize("later", [False, True])
-def test_white_figures_drawn_as_paths_on_a_dark_disc_are_read(tmp_path: Path, later: bool) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_white_figures_drawn_as_paths_on_a_dark_disc_are_read(sheet, later: bool) -> None:
     sheet.grid()
     if not later:
         sheet.disc(4, 4, 0.27, "#000000")
@@ -241,8 +224,7 @@ def test_white_figures_drawn_as_paths_on_a_dark_disc_are_read(tmp_path: Path, la
     assert [text for text, _, _ in _read(sheet)] == ([] if later else ["5"])
 
 
-def test_text_drawn_as_paths_beside_the_grid_holds_no_arrows_and_no_circles(tmp_path: Path) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_text_drawn_as_paths_beside_the_grid_holds_no_arrows_and_no_circles(sheet) -> None:
     sheet.grid()
     _written(sheet, "many", 2.0, -0.4, 0.3)
     # Two letters that nearly touch, as "hi" may, and a full stop.

@@ -9,11 +9,6 @@ from schema.cells import Cell
 from tests.recognise.drawn_pages import SIDE, Sheet, nothing_else
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 def cut_out(sheet: Sheet, circles: list[tuple[float, float, float]], box: tuple[float, float, float, float]) -> None:
     """A rectangle of which only circles (x, y, radius) are seen."""
     path = sheet.canvas.beginPath()

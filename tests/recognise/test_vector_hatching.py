@@ -17,12 +17,7 @@ CELLS = {Cell(3, 4), Cell(3, 5), Cell(4, 5), Cell(8, 1)}
 GREY = "#999999"
 STEP, WIDTH = 0.13, 0.02
 
-
-@pytest.fixture
-def sheet(tmp_path):
-    made = Sheet(tmp_path / "page.pdf")
-    made.grid()
-    return made
+pytestmark = pytest.mark.usefixtures("grid_first")
 
 
 def slants(cell: Cell):

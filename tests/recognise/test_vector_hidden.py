@@ -4,13 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from tests.recognise.drawn_pages import Sheet
-
-
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
 
 @pytest.mark.parametrize("rim", [True, False])
 def test_a_dot_under_another_is_a_mark_where_one_like_it_is_seen(sheet, rim):

@@ -16,11 +16,6 @@ from tests.recognise.drawn_pages import LEFT, SIDE, Sheet, nothing_else
 THIN, THICK = 0.02, 0.06
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 def cells_framed(sheet: Sheet) -> None:
     for r in range(9):
         for c in range(9):

@@ -12,11 +12,6 @@ from tests.recognise.drawn_pages import LEFT, SIDE, Sheet, nothing_else
 from tests.recognise.test_vector_lattices import THIN
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 def test_a_frame_of_boxes_with_round_corners_is_the_grids(tmp_path) -> None:
     sheet = Sheet(tmp_path / "page.pdf", 12, 12)
     sheet.canvas.setLineWidth(0.05 * SIDE)
@@ -44,8 +39,7 @@ def test_a_line_round_the_frame_is_not_the_lattices(tmp_path, apart: float) -> N
     assert lattice.points[0, :, 0] / page.scale == pytest.approx(LEFT + SIDE * np.arange(7), abs=0.02)
 
 
-def test_lines_of_dashes_that_are_drawn_one_by_one_are_lines(tmp_path) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_lines_of_dashes_that_are_drawn_one_by_one_are_lines(sheet) -> None:
     for k in range(0, 10, 3):
         sheet.line([(k, 0), (k, 9)], 0.05)
         sheet.line([(0, k), (9, k)], 0.05)
@@ -57,8 +51,7 @@ def test_lines_of_dashes_that_are_drawn_one_by_one_are_lines(tmp_path) -> None:
     assert (lattice.rows, lattice.columns) == (9, 9)
 
 
-def test_a_lattice_lies_in_the_middle_of_its_double_lines(tmp_path) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_a_lattice_lies_in_the_middle_of_its_double_lines(sheet) -> None:
     for k in range(10):
         for off in (-0.03, 0.03) if k % 3 == 0 else (0.0,):
             sheet.line([(k + off, 0), (k + off, 9)], 0.012)
@@ -68,8 +61,7 @@ def test_a_lattice_lies_in_the_middle_of_its_double_lines(tmp_path) -> None:
     assert lattice.points[0, :, 0] / page.scale == pytest.approx(LEFT + SIDE * np.arange(10), abs=0.02)
 
 
-def test_the_steps_of_gradients_beside_lines_are_no_second_strokes(tmp_path) -> None:
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_the_steps_of_gradients_beside_lines_are_no_second_strokes(sheet) -> None:
     for row in (6, 7):
         for step in range(10):
             sheet.bar(
@@ -112,8 +104,7 @@ def test_boxes_for_clues_on_all_sides_make_lines_longer_than_the_lattice(tmp_pat
     assert (lattice.rows, lattice.columns) == (4, 4)
 
 
-def test_borders_of_cells_in_two_shades_are_lattice_lines(tmp_path):
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_borders_of_cells_in_two_shades_are_lattice_lines(sheet):
     sheet.grid(0.01, 0.01)
     canvas = sheet.canvas
     for column in range(9):
@@ -136,8 +127,7 @@ def test_borders_of_cells_in_two_shades_are_lattice_lines(tmp_path):
     assert nothing_else(found)
 
 
-def test_lines_that_stop_short_of_each_other_are_no_lattice(tmp_path):
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_lines_that_stop_short_of_each_other_are_no_lattice(sheet):
     for k in range(1, 8):
         far = 9 if k == 1 else 5.1
         sheet.line([(0, k), (far, k)], 0.02)
@@ -145,9 +135,8 @@ def test_lines_that_stop_short_of_each_other_are_no_lattice(tmp_path):
     assert not lattices_from_vectors(sheet.page())
 
 
-def test_cells_cut_out_of_one_area_with_a_thick_frame_are_all_of_the_lattice(tmp_path) -> None:
+def test_cells_cut_out_of_one_area_with_a_thick_frame_are_all_of_the_lattice(sheet) -> None:
     """Lines between cells end where the frame begins, farther from its middle than lines that touch lie apart."""
-    sheet = Sheet(tmp_path / "page.pdf")
     path = sheet.canvas.beginPath()
     frame, thin = 0.17, 0.02
     boxes = [(-frame, -frame, 9 + frame, 9 + frame)]

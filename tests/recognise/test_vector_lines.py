@@ -17,12 +17,7 @@ from tests.recognise.drawn_pages import Sheet, ends
 WAY = "r3c3 r3c4 r4c5 r5c5 r6c4"
 RED, GREY = "#cc3333", "#c0c0c0"
 
-
-@pytest.fixture
-def sheet(tmp_path):
-    made = Sheet(tmp_path / "page.pdf")
-    made.grid()
-    return made
+pytestmark = pytest.mark.usefixtures("grid_first")
 
 
 def steps(way: str) -> Iterator[tuple[np.ndarray, np.ndarray, float]]:

@@ -10,12 +10,7 @@ from tests.recognise.test_vector_signs import arms, only_shapes
 
 DIAGONAL = {"down-right": (1, 1), "down-left": (-1, 1), "up-right": (1, -1), "up-left": (-1, -1)}
 
-
-@pytest.fixture
-def sheet(tmp_path):
-    made = Sheet(tmp_path / "page.pdf")
-    made.grid()
-    return made
+pytestmark = pytest.mark.usefixtures("grid_first")
 
 
 def shaft_and_head(sheet: Sheet, x: float, y: float, way: tuple[float, float]) -> None:

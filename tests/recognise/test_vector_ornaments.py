@@ -10,16 +10,11 @@ from recognise.evidence import Shape
 from recognise.pixels.frame import Raster
 from recognise.vectors.ornaments import ornaments_beside
 from recognise.vectors.written import clue_tags
-from tests.recognise.drawn_pages import Points, Sheet, nothing_else
+from tests.recognise.drawn_pages import Points, nothing_else
 
 GOLD, BROWN = "#ffd54f", "#8d6e00"
 
-
-@pytest.fixture
-def sheet(tmp_path):
-    drawn = Sheet(tmp_path / "page.pdf")
-    drawn.grid()
-    return drawn
+pytestmark = pytest.mark.usefixtures("grid_first")
 
 
 def _star(x: float, y: float) -> Points:

@@ -10,11 +10,6 @@ import pytest
 from tests.recognise.drawn_pages import Sheet, nothing_else
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 def draw_sides(sheet: Sheet, part: float) -> None:
     angles = np.linspace(0, 2 * np.pi * part, 33)
     points = [(4.5 + 0.36 * float(np.cos(a)), 2.5 + 0.36 * float(np.sin(a))) for a in angles]

@@ -15,11 +15,6 @@ from tests.recognise.drawn_pages import SIDE, Sheet
 CORNERS = ((0.87, 2.37), (1.13, 2.37), (1.13, 2.63), (0.87, 2.63), (0.87, 2.37))
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 def _square(filled: bool, by: float = 0.0) -> Shape:
     where = tuple((x + by, y) for x, y in CORNERS)
     box = (*where[0], *where[2])
@@ -102,8 +97,7 @@ def test_a_row_of_stars_above_a_grid_is_no_arrow(sheet):
 
 
 @pytest.mark.parametrize("flat", [True, False])
-def test_a_picture_all_of_one_colour_is_a_tint_and_what_little_is_of_another_is_seen(tmp_path, flat: bool):
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_a_picture_all_of_one_colour_is_a_tint_and_what_little_is_of_another_is_seen(sheet, flat: bool):
     pixels = np.full((4, 4, 3), 210, np.uint8)
     pixels[1, 1] = 210 if flat else 20
     sheet.canvas.drawImage(ImageReader(Image.fromarray(pixels)), *sheet.at(3, 5), SIDE, SIDE)
@@ -185,8 +179,7 @@ def test_the_strips_of_a_tint_are_known_where_a_picture_shows_lines_for_them(she
     assert tops == pytest.approx([2, 2.2, 2.4, 2.6, 2.8], abs=0.01)
 
 
-def test_a_row_of_dots_from_corner_to_corner_is_a_diagonal(tmp_path):
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_a_row_of_dots_from_corner_to_corner_is_a_diagonal(sheet):
     sheet.grid()
     for row in range(9):
         for part in (0.2, 0.4, 0.6, 0.8):

@@ -13,12 +13,7 @@ from tests.recognise.drawn_pages import SIDE, Sheet
 WAYS = {"right": (1, 0), "left": (-1, 0), "up": (0, -1), "down": (0, 1)}
 Points = list[tuple[float, float]]
 
-
-@pytest.fixture
-def sheet(tmp_path):
-    made = Sheet(tmp_path / "page.pdf")
-    made.grid()
-    return made
+pytestmark = pytest.mark.usefixtures("grid_first")
 
 
 def arms(x: float, y: float, way: tuple[float, float], half: float = 0.11, lean: float = 0.12) -> Points:

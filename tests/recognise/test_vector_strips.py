@@ -8,11 +8,6 @@ import pytest
 from tests.recognise.drawn_pages import Sheet, nothing_else
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 def strip(sheet: Sheet, left: float, top: float, step: float, boxes: int, height: float) -> None:
     """A row of boxes to the right of a place, drawn line by line."""
     right = left + boxes * step

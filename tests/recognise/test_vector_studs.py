@@ -19,14 +19,12 @@ def studded(sheet: Sheet, manner: str, count: int) -> None:
 
 
 @pytest.mark.parametrize("manner", ["dots", "crosses"])
-def test_studs_on_every_lattice_point_belong_to_the_lattice(tmp_path, manner):
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_studs_on_every_lattice_point_belong_to_the_lattice(sheet, manner):
     studded(sheet, manner, 8)
     assert nothing_else(sheet.evidence())
 
 
 @pytest.mark.parametrize("manner", ["dots", "crosses"])
-def test_on_some_of_them_they_are_marks(tmp_path, manner):
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_on_some_of_them_they_are_marks(sheet, manner):
     studded(sheet, manner, 2)
     assert not nothing_else(sheet.evidence())

@@ -15,11 +15,6 @@ from tests.recognise.drawn_pages import LEFT, SIDE, TOP, Sheet, nothing_else
 THIN, THICK = 0.025, 0.07
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 def dotted(sheet: Sheet, upright: bool, k: int, last: int, dot: float = THIN) -> None:
     """A line of square dots as far apart as they are wide."""
     for at in np.arange(0, last, 2 * dot):
@@ -183,9 +178,8 @@ def rectangle(sheet: Sheet, path, corners: tuple[float, float, float, float], tu
     path.close()
 
 
-def test_thick_lines_as_one_outline_over_thin_ones_as_one_outline(tmp_path):
+def test_thick_lines_as_one_outline_over_thin_ones_as_one_outline(sheet):
     """The thin ones run on under the thick ones, and are one area with a hole for each cell."""
-    sheet = Sheet(tmp_path / "page.pdf")
     sheet.canvas._fillMode = 1
     sheet.canvas.setFillColor("#1a1a1a")
     thin, thick = sheet.canvas.beginPath(), sheet.canvas.beginPath()

@@ -13,13 +13,8 @@ from recognise.evidence import Guess, Words
 from recognise.vectors import read_vectors
 from schema.cells import Cell
 from schema.grid import Grid
-from tests.recognise.drawn_pages import SIDE, Sheet
+from tests.recognise.drawn_pages import SIDE
 from tests.recognise.test_vector_little_arrows import DIAGONAL, shaft_and_head
-
-
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
 
 
 def test_numbers_in_and_around_a_grid(sheet):
@@ -350,8 +345,7 @@ def test_a_total_on_a_plate_reaches_over_the_frame(sheet):
     assert not found.shapes
 
 
-def test_a_character_upon_its_own_halo_is_one(tmp_path):
-    sheet = Sheet(tmp_path / "page.pdf")
+def test_a_character_upon_its_own_halo_is_one(sheet):
     sheet.grid()
     sheet.text(4.5, 4.5, "7", 0.6)
     page = sheet.page()

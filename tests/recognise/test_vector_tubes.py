@@ -14,12 +14,6 @@ from recognise.vectors.graph import graphs
 from recognise.vectors.painting import stroked
 from tests.recognise.drawn_pages import SIDE, Drawing, Sheet, ends
 
-
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 WAY = "r3c3 r3c4 r4c5 r5c5"
 GREY = "#b0b0b0"
 

@@ -20,11 +20,6 @@ from tests.recognise.drawn_pages import SIDE, Sheet, nothing_else
 from tests.recognise.test_vector_tubes import WAY, only, pen
 
 
-@pytest.fixture
-def sheet(tmp_path):
-    return Sheet(tmp_path / "page.pdf")
-
-
 def test_tints_and_discs(sheet):
     sheet.bar(0, 0, 3, 3, "#dddddd")
     sheet.area([(3, 3), (5, 3), (5, 4), (4, 4), (4, 5), (3, 5)], "#cfe2f3")
