@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
@@ -29,7 +29,6 @@ from recognise.marks.text_ink import (
 from recognise.marks.text_looks import (
     MOST_LEFT,
     SHARES,
-    Look,
     at_shares,
     look_beside_arrows,
     look_beside_walls,
@@ -63,8 +62,6 @@ AS_TALL, TWICE, CLOSE = 0.6, 2.2, 0.8
 """As parts of a number's height: what is level with it for so much, not much taller, and so close may be of it."""
 ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
-
-
 LIKELY, BESIDE_FIGURES = 0.7, 0.3
 """Past walls: how sure each look is at least of which one is quite sure, and the part of the ink of a circle that rests
 of dashes are beside its figures at most."""
@@ -72,6 +69,20 @@ FIGURES = str.maketrans({"I": "1", "L": "1", "O": "0"})
 """Which figures letters are that stand beside figures: old-style ones look like small capitals."""
 NEITHER = 0.02
 """How likely a number is neither of what several looks are sure of."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Looked:
+    """What several looks at each place of a page read, and what all places say together."""
+
+    readings: Mapping[Place, list[Reading]]
+    otherwise: Mapping[Place, list[Reading]]
+    """Of each circle on a corner, what is read in it without walls and cut to the size of its digits."""
+    in_doubt: frozenset[Place]
+    usual: float | None
+    """Where totals begin (`totals.usual_start`)."""
+    aside: float | None
+    """How far numbers lie from the middle of their places, against their arrows (`run_together.usual_aside`)."""
 
 
 def read_texts(
@@ -84,17 +95,46 @@ def read_texts(
     """The characters that stand at each place, put together to numbers, and words on places in which something is not
     read; `walls` of cages run through some circles, `before` is where the middles of numbers with arrows are that were
     read before."""
-    of_cages, walls = walls, crossing(walls, places, seen)
-    glyphs: list[Glyph] = []
+    crossed_by = crossing(walls, places, seen)
+    plated = _on_plates([place for place in places if place.in_corner], seen, reader)
+    looked = _look_at([place for place in places if place not in plated], crossed_by, before, seen, reader)
+    glyphs = list(plated.values())
     notes: list[str] = []
     totals: dict[int, Place] = {}
     figures: dict[int, Sequence[Character]] = {}
-    corners = [place for place in places if place.in_corner]
-    plates = {place: plate for place in corners if (plate := plate_at(place.box, seen.whole, seen.raster))}
-    plated = _on_plates(plates, seen, reader)
-    glyphs += plated.values()
-    looked = [_with_low_figures(place, walls) for place in places if place not in plated]
-    found = _looks(looked, seen, reader)
+    for place, readings in looked.readings.items():
+        best = centred(readings, place) if place.on_lattice else longest(readings)
+        if place.perhaps and not is_told(place, best, readings):
+            continue  # nobody else expects a number there
+        if (not best.characters and not place.perhaps) or (place.on_lattice and best.left > MOST_LEFT):
+            notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
+        if place in looked.otherwise:
+            looks = with_strokes([*readings, *looked.otherwise[place]], place, seen.raster)
+            if digits := put_together(place, best, looks, crossed_by):
+                glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in digits]
+                continue
+        groups = _groups_at(place, best, walls, looked.aside)
+        for group in groups:
+            if place.in_corner and on_line_above(place, box_around(group)):
+                continue
+            if place.in_corner and not place.perhaps:
+                totals[len(glyphs)], figures[len(glyphs)] = place, group
+            glyph = _number(group, place, best, readings, seen, looked.usual, _next_to(group, groups))
+            glyphs.append(_doubted(glyph) if place in looked.in_doubt else glyph)
+    complete_signs(glyphs, figures)
+    complete_totals(glyphs, totals)
+    return glyphs, notes
+
+
+def _look_at(
+    places: Iterable[Place],
+    walls: Sequence[Wall],
+    before: Sequence[tuple[Place, float]],
+    seen: Print,
+    reader: CharacterReader,
+) -> _Looked:
+    """All looks at places that are on no plate: `walls` run through circles, `before` as `read_texts` has it."""
+    found = _looks([_with_low_figures(place, walls) for place in places], seen, reader)
     circles = [place for place in found if place.radius and not place.dark]
     on_corners = [place for place in circles if place.allowed == DIGITS]
     # The first looks at a circle are those at its ink as it is.
@@ -106,36 +146,25 @@ def read_texts(
         looks = at_shares(corners, ink, seen)
         return [read_all(place, looks, seen, reader) for place in corners]
 
-    in_doubt = {*unsettled, *look_in_line(found, seen, read)}
-    usual = usual_start(found)
+    in_doubt = frozenset({*unsettled, *look_in_line(found, seen, read)})
     pointed = {place: longest(readings).characters for place, readings in found.items() if place.arrows}
-    aside = usual_aside([*before, *middles_of(pointed)])
-    for place, readings in found.items():
-        best = centred(readings, place) if place.on_lattice else longest(readings)
-        if place.perhaps and not is_told(place, best, readings):
-            continue  # nobody else expects a number there
-        if (not best.characters and not place.perhaps) or (place.on_lattice and best.left > MOST_LEFT):
-            notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
-        if place in on_corners:
-            looks = [*readings, *unsettled.get(place, ()), *trims.get(place, ())]
-            if several := put_together(place, best, with_strokes(looks, place, seen.raster), walls):
-                glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in several]
-                continue
-        groups = numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside))
-        if place.in_corner:
-            groups = _without_dashes(groups)
-        elif place.on_lattice and not place.radius:
-            groups = [group for group in groups if not all(is_dash(character, of_cages) for character in group)]
-        for group in groups:
-            if place.in_corner and on_line_above(place, box_around(group)):
-                continue
-            if place.in_corner and not place.perhaps:
-                totals[len(glyphs)], figures[len(glyphs)] = place, group
-            glyph = _number(group, place, best, readings, seen, usual, _next_to(group, groups))
-            glyphs.append(_doubted(glyph) if place in in_doubt else glyph)
-    complete_signs(glyphs, figures)
-    complete_totals(glyphs, totals)
-    return glyphs, notes
+    return _Looked(
+        readings=found,
+        otherwise={place: [*unsettled.get(place, ()), *trims.get(place, ())] for place in on_corners},
+        in_doubt=in_doubt,
+        usual=usual_start(found),
+        aside=usual_aside([*before, *middles_of(pointed)]),
+    )
+
+
+def _groups_at(place: Place, best: Reading, walls: Sequence[Wall], aside: float | None) -> list[list[Character]]:
+    """The characters of the best reading of a place, number by number; dashes of `walls` are none."""
+    groups = numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside))
+    if place.in_corner:
+        return _without_dashes(groups)
+    if place.on_lattice and not place.radius:
+        return [group for group in groups if not all(is_dash(character, walls) for character in group)]
+    return groups
 
 
 def _without_dashes(groups: Sequence[list[Character]]) -> list[list[Character]]:
@@ -154,8 +183,9 @@ def _with_low_figures(place: Place, walls: Iterable[Wall]) -> Place:
     return replace(place, shortest=LOW_FIGURE) if low else place
 
 
-def _on_plates(plates: Mapping[Place, Box], seen: Print, reader: CharacterReader) -> dict[Place, Glyph]:
+def _on_plates(corners: Iterable[Place], seen: Print, reader: CharacterReader) -> dict[Place, Glyph]:
     """The number on each dark plate in a corner on which one is read, in the box of its plate."""
+    plates = {place: plate for place in corners if (plate := plate_at(place.box, seen.whole, seen.raster))}
     light = light_on_plates(list(plates.values()), seen)
     inside = {place: on_plate(place, plate) for place, plate in plates.items()}
     looks = at_shares(list(inside.values()), light, seen) if inside else []
@@ -172,53 +202,66 @@ def _on_plates(plates: Mapping[Place, Box], seen: Print, reader: CharacterReader
 
 
 def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dict[Place, list[Reading]]:
-    """All readings of each place.
-
-    On the lattice characters mostly stand on a patch of paper that cuts its lines off, and taking the lines out harms
-    them; where no patch is, the lines have to be taken out. Both are looked at, the first at several thresholds, and
-    what reads best is taken. What stands on a dark disc is lighter than it. In the corners of cells, too, the ink of
+    """All readings of each place. What stands on a dark disc is lighter than it. In the corners of cells the ink of
     the place itself sets the thresholds: totals are often paler than givens, and dashes of their cage touch them."""
-    on_lattice = [place for place in places if place.on_lattice]
     corners = [place for place in places if not place.on_lattice]
     dark = [place for place in places if place.dark and place.radius]
-    as_it_is: Look = (seen.drawn, seen.pieces)
-    of_cut = at_shares(on_lattice, cut_out(on_lattice, seen), seen)
-    darker, clear = darker_than_lines(on_lattice, seen)
-    on_clear = at_shares(list(clear), darker, seen) if clear else []
-    in_corners = [*at_shares(corners, seen.drawn, seen), as_it_is]
+    in_corners = [*at_shares(corners, seen.drawn, seen), (seen.drawn, seen.pieces)]
     on_dark = at_shares(dark, light_on_dark(dark, seen), seen) if dark else []
-
-    def read_on_line(place: Place) -> list[Reading]:
-        readings = read_all(place, on_clear, seen, reader) if place in clear else []
-        # Where the line is told from what stands on it, nothing need be taken out with it; it ends at a frame.
-        told = place.frame is not None or any(reading.least >= SURE for reading in readings)
-        looks = of_cut if told else [*of_cut, as_it_is]
-        return [*read_all(place, looks, seen, reader), *readings]
-
+    on_lines = _looks_on_lines([place for place in places if place.on_lattice], dark, seen, reader)
     found = {
-        place: read_all(place, on_dark if place in dark else in_corners, seen, reader)
-        if place in dark or not place.on_lattice
-        else read_on_line(place)
+        place: on_lines[place]
+        if place in on_lines
+        else read_all(place, on_dark if place in dark else in_corners, seen, reader)
         for place in places
     }
-    askew = [place for place in on_lattice if place not in dark and in_part(fullest(found[place]), place, seen.raster)]
-    for inside in OTHER_INSIDES if askew else ():
-        whole = cut_out([place if place.radius else replace(place, radius=UNSEEN) for place in askew], seen, inside)
-        wider = at_shares(askew, whole, seen)
-        for place in askew:
-            found[place] += read_all(place, wider, seen, reader)
+    _look_wider(
+        [place for place in on_lines if in_part(fullest(found[place]), place, seen.raster)], found, seen, reader
+    )
     in_corner = [place for place in corners if place.in_corner]
     grey, lined = without_colours(in_corner, seen)
     on_grey = at_shares(lined, grey, seen) if lined else []
     for place in lined:
         found[place] += read_all(place, on_grey, seen, reader)
-    look_for_own_shade([place for place in on_lattice if place not in dark], found, seen, reader)
+    look_for_own_shade(list(on_lines), found, seen, reader)
     look_off_lines(in_corner, found, seen, reader)
     look_beside_arrows(
         [place for place in corners if any(right and down for right, down in place.arrows)], found, seen, reader
     )
     look_beside_walls(in_corner, found, seen, reader)
     return found
+
+
+def _looks_on_lines(
+    on_lattice: Sequence[Place], dark: Collection[Place], seen: Print, reader: CharacterReader
+) -> dict[Place, list[Reading]]:
+    """All readings of places on the lattice but `dark` ones. Characters mostly stand on a patch of paper there that
+    cuts its lines off, and taking the lines out harms them; where no patch is, the lines have to be taken out. Both
+    are looked at, the first at several thresholds, and what reads best is taken."""
+    of_cut = at_shares(on_lattice, cut_out(on_lattice, seen), seen)
+    darker, clear = darker_than_lines(on_lattice, seen)
+    on_clear = at_shares(list(clear), darker, seen) if clear else []
+    found = {}
+    for place in on_lattice:
+        if place in dark:
+            continue
+        readings = read_all(place, on_clear, seen, reader) if place in clear else []
+        # Where the line is told from what stands on it, nothing need be taken out with it; it ends at a frame.
+        told = place.frame is not None or any(reading.least >= SURE for reading in readings)
+        looks = of_cut if told else [*of_cut, (seen.drawn, seen.pieces)]
+        found[place] = [*read_all(place, looks, seen, reader), *readings]
+    return found
+
+
+def _look_wider(
+    askew: Sequence[Place], found: Mapping[Place, list[Reading]], seen: Print, reader: CharacterReader
+) -> None:
+    """Put to the readings of places on the lattice in which a part of the ink was read what wider cuts show."""
+    for inside in OTHER_INSIDES if askew else ():
+        whole = cut_out([place if place.radius else replace(place, radius=UNSEEN) for place in askew], seen, inside)
+        wider = at_shares(askew, whole, seen)
+        for place in askew:
+            found[place].extend(read_all(place, wider, seen, reader))
 
 
 def _look_past_walls(
