@@ -12,6 +12,7 @@ from recognise.geometry import holds
 from recognise.marks.agree import agreed, faded, seen_alone
 from recognise.marks.barbs import with_barbs
 from recognise.marks.cages import Cages, find_cages
+from recognise.marks.cell_spots import CELL_CIRCLE, END_CIRCLE, capsules, cell_spots
 from recognise.marks.characters import Characters, read_characters
 from recognise.marks.clear import PLATE, clear_of, hidden, in_the_middle, past
 from recognise.marks.cores import is_of_core, with_cores
@@ -21,15 +22,7 @@ from recognise.marks.found import Marks
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import LatticeReader
 from recognise.marks.of_line import is_of_head, is_of_line
-from recognise.marks.places import (
-    CELL_CIRCLE,
-    END_CIRCLE,
-    Spots,
-    capsules,
-    cell_spots,
-    corner_spots,
-    edge_spots,
-)
+from recognise.marks.places import Spots, corner_spots, edge_spots
 from recognise.marks.pointers import pointers, where_drawn
 from recognise.marks.seen import Seen
 from recognise.marks.slanted import slanted
