@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -60,40 +60,53 @@ def pointers(
     shapes: list[Shape] = []
     texts: list[Place] = []
     notes: list[str] = []
+    for row, column in _around_the_grid(chances):
+        told = _told_at(row, column, chances, inked, weight)
+        sure = sorted((name for name in told if told[name] > DRAWN), key=lambda name: -told[name])[:MOST_POINTERS]
+        if all_pointed and not sure:
+            sure = _only_doubtful(told)
+        place = column - 0.5, row - 0.5
+        for name in sure:
+            guess = _pointer_box(place, name) if len(sure) > 1 else box_at(place, POINTER)
+            box = inked.get((row, column, name), guess)
+            shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
+        if sure:
+            steps = (step_of(POINTERS[name]) for name in sure)
+            texts.append(beside(place, tuple((right, down) for down, right in steps)))
+        # A clue with an arrow straight into its row or column says the same as one without.
+        idle = None if inked else _straight_in(row, column, chances)
+        doubtful = any(MIDDLING[0] < chance < MIDDLING[1] for name, chance in told.items() if name != idle)
+        if doubtful and sure:
+            notes.append(points_words(row, column))
+        elif doubtful and numbers:
+            notes.append(f"perhaps a little arrow stands beside row {row}, column {column}")
+    return Spots((), tuple(shapes), tuple(texts), tuple(notes))
+
+
+def _around_the_grid(chances: Chances) -> Iterator[tuple[int, int]]:
+    """The places beside the grid and at its corners, row by row, counted as cells are, from 0 before the grid."""
     for row in range(chances.rows + 2):
         for column in range(chances.columns + 2):
-            if 0 < row <= chances.rows and 0 < column <= chances.columns:
-                continue
-            told = {
-                name: weight * chance / (weight * chance + 1 - chance)
-                for name, chance in chances.at("pointer", row, column).items()
-            }
-            told |= {name: max(told[name], MEASURED) for name in told if (row, column, name) in inked}
-            if any((row, column, name) in inked for name in told):
-                # An arrow that is measured is the one that the network had half seen.
-                told = {
-                    name: chance if chance > DRAWN or (row, column, name) in inked else 0.0
-                    for name, chance in told.items()
-                }
-            sure = sorted((name for name in told if told[name] > DRAWN), key=lambda name: -told[name])[:MOST_POINTERS]
-            if all_pointed and not sure:
-                sure = _only_doubtful(told)
-            place = column - 0.5, row - 0.5
-            for name in sure:
-                guess = _pointer_box(place, name) if len(sure) > 1 else box_at(place, POINTER)
-                box = inked.get((row, column, name), guess)
-                shapes.append(Shape("arrow", box, BLACK, "shape", told[name], direction=POINTERS[name]))
-            if sure:
-                steps = (step_of(POINTERS[name]) for name in sure)
-                texts.append(beside(place, tuple((right, down) for down, right in steps)))
-            # A clue with an arrow straight into its row or column says the same as one without.
-            idle = None if inked else _straight_in(row, column, chances)
-            doubtful = any(MIDDLING[0] < chance < MIDDLING[1] for name, chance in told.items() if name != idle)
-            if doubtful and sure:
-                notes.append(points_words(row, column))
-            elif doubtful and numbers:
-                notes.append(f"perhaps a little arrow stands beside row {row}, column {column}")
-    return Spots((), tuple(shapes), tuple(texts), tuple(notes))
+            if not (0 < row <= chances.rows and 0 < column <= chances.columns):
+                yield row, column
+
+
+def _told_at(
+    row: int, column: int, chances: Chances, inked: Collection[tuple[int, int, str]], weight: float
+) -> dict[str, float]:
+    """How likely an arrow of each direction stands at a place, those that are `inked` surely; where one is, it is the
+    one that the network had half seen."""
+    told = {
+        name: weight * chance / (weight * chance + 1 - chance)
+        for name, chance in chances.at("pointer", row, column).items()
+    }
+    own = {name for name in told if (row, column, name) in inked}
+    if not own:
+        return told
+    return {
+        name: max(chance, MEASURED) if name in own else chance if chance > DRAWN else 0.0
+        for name, chance in told.items()
+    }
 
 
 def points_words(row: int, column: int) -> str:
