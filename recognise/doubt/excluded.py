@@ -14,7 +14,7 @@ from checker.search import Effort
 from recognise.doubt.ways import other_way, proves
 from recognise.draft import Doubt, Draft, Value, only_constraint
 from recognise.evidence import Slip
-from recognise.marks.traces import goes_on_words, little_ink_words, not_joined_words
+from recognise.marks.line_questions import goes_on_words, little_ink_words, not_joined_words
 from schema.paths import path_of, steps_of
 
 SECONDS = 4.0

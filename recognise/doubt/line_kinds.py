@@ -16,7 +16,7 @@ from recognise.doubt.kinds import along, line_of, other_kinds, way_of
 from recognise.doubt.ways import proves
 from recognise.draft import Doubt, Draft, Value
 from recognise.marks.agree import BULB_ELSEWHERE, BULB_ONCE
-from recognise.marks.traces import BULB_UNSEEN, KIND_UNSURE, bulb_words
+from recognise.marks.line_questions import BULB_UNSEEN, KIND_UNSURE, bulb_words
 from schema.cells import Cell
 from schema.kinds.base import Constraint
 from schema.paths import path_of

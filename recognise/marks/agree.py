@@ -9,9 +9,10 @@ import numpy as np
 
 from recognise.evidence import Trace
 from recognise.marks.beside import drawn_chance
+from recognise.marks.line_questions import BULB_UNSEEN, LITTLE_INK
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
-from recognise.marks.traces import BULB_UNSEEN, LITTLE_INK, Lines, together
+from recognise.marks.traces import Lines, together
 from schema.cells import Cell
 
 BULB_ONCE = "its bulb was seen in one of two looks only"

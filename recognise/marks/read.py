@@ -19,6 +19,7 @@ from recognise.marks.cores import is_of_core, with_cores
 from recognise.marks.diagonals import diagonals
 from recognise.marks.explained import explained
 from recognise.marks.found import Marks
+from recognise.marks.line_questions import faded_words
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import LatticeReader
 from recognise.marks.of_line import is_of_head, is_of_line
@@ -28,7 +29,7 @@ from recognise.marks.seen import Seen
 from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke, measure, tip_beyond
-from recognise.marks.traces import Lines, faded_words, find_traces
+from recognise.marks.traces import Lines, find_traces
 from recognise.pixels.blobs import Pieces
 from recognise.pixels.framing import frames_of_all
 from recognise.pixels.glyphs import CharacterReader

@@ -14,6 +14,16 @@ from recognise.evidence import Slip, Trace
 from recognise.marks.beside import around, drawn_chance, leads_nowhere
 from recognise.marks.bridges import bridges, going_on, to_circles
 from recognise.marks.entries import entered_once, enters_again
+from recognise.marks.line_questions import (
+    BULB_UNSEEN,
+    KIND_UNSURE,
+    bulb_words,
+    faded_words,
+    goes_on_words,
+    joined_words,
+    little_ink_words,
+    not_joined_words,
+)
 from recognise.marks.lines import DRAWN, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
 from recognise.marks.looks import drawn_doubt, left_by_ends, more_doubt
 from recognise.marks.network import BY_NAME, Chances
@@ -33,9 +43,6 @@ INKLESS = 0.98
 to count as ink, looks to it like one."""
 GAP = 0.25
 """In cells: dashes and dots stand nearer to each other, and so do the rests of a line beside digits."""
-BULB_UNSEEN = "its bulb is not seen"
-KIND_UNSURE = "what kind of line it is was hard to tell"
-LITTLE_INK = "there is little ink between"
 ONE = 0.5
 """How likely two lines are one that meet in a cell in which the network is not sure that any ends, and that were not
 joined: of 25 lines that met another so, without any other question, on 200 worn samples like those of
@@ -74,6 +81,35 @@ def find_traces(
     """Every line that is rather drawn than not. `measure` looks at the stroke between two cells, `radius` at the disc
     around the middle of one, `stands` says whether ink stands out from the paper on the way between two, `tip` how far
     a line from one into the other runs on beyond the middle."""
+    steps, faded, bare = _printed_steps(chances, measure, spoken)
+    found, doubtful = _parted(courses(steps, chances, spoken), chances, spoken)
+    chances = ringed(chances, found, spoken)
+    traces, circled = [], set[Cell]()
+    for course in found:
+        met = [cell for other in found if other is not course for cell in set(course.ends) & set(other.ends)]
+        own = without_foreign_rings(course, found, chances)
+        trace, its = _trace(course, met, own, measure, radius, raster, spoken)
+        traces.append(trace if tip is None else _with_tips(trace, tip))
+        circled.update(its)
+    denied = [step for course in doubtful for step in course.steps]
+    return Lines(
+        tuple(with_circles_of_one_size(traces)),
+        tuple(course.kind for course in found),
+        frozenset(circled),
+        (
+            *(joined_words(step.first, step.second) for step in (*bare, *denied)),
+            *(faded_words(line.cells) for line in faded),
+            *_stray(found, chances, measure, stands),
+        ),
+        frozenset(frozenset((step.first, step.second)) for step in denied),
+    )
+
+
+def _printed_steps(
+    chances: Chances, measure: Callable[[Cell, Cell], Stroke], spoken: Spoken
+) -> tuple[list[Step], list[Course], list[Step]]:
+    """The steps of lines that are rather drawn than not; the lines that are hardly printed, and the steps that have
+    no ink."""
     steps = drawn_steps(chances, measure)
     steps += bridges(steps, chances, measure)
     steps += to_circles(steps, chances, measure, spoken)
@@ -83,40 +119,23 @@ def find_traces(
     faded = [line for line in lines if hardly_printed(line, lines)]
     steps = [step for line in lines if line not in faded and not shows_through(line) for step in line.steps]
     bare = [step for course in courses(steps, chances, spoken) for step in course.steps if _is_bare(step, course)]
-    steps = [step for step in steps if step not in bare]
+    return [step for step in steps if step not in bare], faded, bare
+
+
+def _parted(lines: Iterable[Course], chances: Chances, spoken: Spoken) -> tuple[list[Course], list[Course]]:
+    """The lines, tubes that cross taken apart, and of these those that are none by the rules."""
     bulbs = [cell for cell in chances.cells() if chances.node(cell, "BULB") > DRAWN]
     found: list[Course] = []
-    for course in courses(steps, chances, spoken):
+    for course in lines:
         found.extend(uncrossed(course, bulbs) if course.kind == "TUBE" else [course])
     doubtful = [course for course in found if _lacks_ends(course, chances, spoken)]
-    found = [course for course in found if course not in doubtful]
-    chances = ringed(chances, found, spoken)
-    traces, circled = [], set[Cell]()
-    for course in found:
-        met = [cell for other in found if other is not course for cell in set(course.ends) & set(other.ends)]
-        own = without_foreign_rings(course, found, chances)
-        trace, its = _trace(course, met, own, measure, radius, raster, spoken)
-        if tip is not None:
-            nodes = trace.nodes
-            tips = ((head, tip(nodes[trace.before(head)], nodes[head])) for head in trace.heads)
-            trace = replace(trace, tips=tuple(tips))
-        traces.append(trace)
-        circled.update(its)
-    traces = with_circles_of_one_size(traces)
-    return Lines(
-        tuple(traces),
-        tuple(course.kind for course in found),
-        frozenset(circled),
-        (
-            *(
-                f"perhaps a line joins {step.first} and {step.second}"
-                for step in (*bare, *(step for course in doubtful for step in course.steps))
-            ),
-            *(faded_words(line.cells) for line in faded),
-            *_stray(found, chances, measure, stands),
-        ),
-        frozenset(frozenset((step.first, step.second)) for course in doubtful for step in course.steps),
-    )
+    return [course for course in found if course not in doubtful], doubtful
+
+
+def _with_tips(trace: Trace, tip: Callable[[Cell, Cell], float]) -> Trace:
+    """A line that knows of each of its heads how far it runs on beyond the middle of its cell."""
+    nodes = trace.nodes
+    return replace(trace, tips=tuple((head, tip(nodes[trace.before(head)], nodes[head])) for head in trace.heads))
 
 
 def _is_bare(step: Step, course: Course) -> bool:
@@ -323,31 +342,6 @@ def together(doubts: Iterable[float]) -> float:
     return float(math.exp(TOGETHER * sum(math.log(max(1 - doubt, 1e-6)) for doubt in doubts)))
 
 
-def not_joined_words(one: Cell, other: Cell) -> str:
-    """The question whether a step of a line is drawn."""
-    return f"perhaps {one} and {other} are not joined"
-
-
-def little_ink_words(one: Cell, other: Cell) -> str:
-    """The question whether a step of a line is drawn that hardly shows."""
-    return f"{LITTLE_INK} {one} and {other}"
-
-
-def bulb_words(cell: Cell) -> str:
-    """The question whether a tube has a bulb in a cell."""
-    return f"whether a bulb sits on {cell} was hard to tell"
-
-
-def faded_words(cells: Iterable[Cell]) -> str:
-    """What is left out as print of the other side."""
-    return f"what looks like a line through {', '.join(map(str, cells))} is hardly printed"
-
-
-def goes_on_words(cell: Cell, beyond: Cell) -> str:
-    """The question whether a line has one more step."""
-    return f"perhaps it also goes from {cell} to {beyond}"
-
-
 def _unsure(
     course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke], by_ends: float, whole: bool
 ) -> Iterable[str]:
@@ -386,7 +380,7 @@ def _stray(
     for one, other, chance in chances.links():
         possible = MIDDLING[0] < drawn_chance(chance) <= DRAWN and one not in taken and other not in taken
         if possible and measure(one, other).inked > SOME_INK and stands(one, other):
-            yield f"perhaps a line joins {one} and {other}"
+            yield joined_words(one, other)
 
 
 def _colour(strokes: Sequence[Stroke]) -> Colour:

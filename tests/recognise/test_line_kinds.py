@@ -7,7 +7,7 @@ from recognise.doubt.proof import proven
 from recognise.draft import Doubt, Draft, Given, Item
 from recognise.evidence import Words
 from recognise.marks.agree import BULB_ELSEWHERE
-from recognise.marks.traces import BULB_UNSEEN, KIND_UNSURE, bulb_words
+from recognise.marks.line_questions import BULB_UNSEEN, KIND_UNSURE, bulb_words
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.base import Constraint

@@ -6,6 +6,7 @@ import pytest
 
 from fixtures.training.lattice_labels import Labels, Link, Node
 from recognise.glyphs import GlyphReader
+from recognise.marks.line_questions import not_joined_words
 from recognise.marks.looks import (
     ALONE,
     AT_CAPSULE,
@@ -19,7 +20,6 @@ from recognise.marks.looks import (
 )
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.spoken import Spoken
-from recognise.marks.traces import not_joined_words
 from schema.cells import Cell
 from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 
