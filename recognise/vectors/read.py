@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from ingest.page import Box, Colour, Page
-from recognise.evidence import Disc, Edges, Evidence, Fence, Lattice, Shape, Tint
+from recognise.evidence import Disc, Edges, Evidence, Fence, Glyph, Lattice, Shape, Tint
 from recognise.geometry import extent, holds
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
@@ -35,7 +35,7 @@ from recognise.vectors.names import names_as_paths
 from recognise.vectors.ornaments import dots_in_rows, ornaments, ornaments_beside
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
 from recognise.vectors.patches import canvas_size
-from recognise.vectors.place import place
+from recognise.vectors.place import Placement, place
 from recognise.vectors.rims import find_rims
 from recognise.vectors.stipple import find_stipple
 from recognise.vectors.studs import find_studs
@@ -71,6 +71,18 @@ class _Marks:
     notes: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Rest:
+    """What is left of a grid's inks where no family of marks takes them: discs and shapes that stand by themselves,
+    characters that were read among them and all that were drawn as paths, and boxes of words."""
+
+    discs: tuple[Disc, ...]
+    shapes: tuple[Shape, ...]
+    written: tuple[Glyph, ...]
+    drawn_as_paths: tuple[Shape, ...]
+    words: tuple[Box, ...]
+
+
 def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> Evidence | None:
     """The evidence that a PDF's vectors give on one grid; None when the page has no vectors that draw the grid (it is
     an image, a scan, or a grid inside a picture). `reader` reads characters that are drawn as paths."""
@@ -86,13 +98,46 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         return None
     others = other_figures(page, placement)
     marks = _marks_of(_loose(inks, lines, canvas, Lists(page, placement), others), inks, lines.edges, canvas)
+    rest = _told_of_rest(marks, inks, canvas, page, placement, reader)
+    text = grid_text(page, placement, others, [s.box for s in rest.shapes if is_outside(s.box, canvas.raster)], reader)
+    read = [glyph.box for glyph in (*text.glyphs, *rest.written)]
+    no_marks = ornaments_beside(rest.shapes, placement.rows, placement.columns, read)
+    pictures = pictures_on(page, placement)
+    return Evidence(
+        rows=placement.rows,
+        columns=placement.columns,
+        edges=lines.edges,
+        glyphs=(*text.glyphs, *rest.written),
+        tints=(*lines.tints, *marks.tints),
+        discs=tuple(disc for disc in rest.discs if not _is_full_stop(disc, lines)),
+        traces=marks.lines.traces,
+        fences=(*marks.fences, *border_cages(lines.edges)),
+        shapes=(
+            *text.shapes,
+            *marks.diagonals,
+            *(each.shape for each in marks.capsules),
+            *(shape for shape in rest.shapes if shape not in no_marks),
+        ),
+        unexplained=(*marks.lines.unexplained, *(box for box in pictures if not covers(box, placement))),
+        rails=tuple(lines.rails),
+        grounds=_grounds([*inks, *canvas.paper], canvas.raster),
+        phrases=(*text.phrases, *rest.words),
+        characters=(*text.characters, *map(without_text, rest.drawn_as_paths)),
+        patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
+        notes=(*marks.notes, *("the grid stands on a picture" for box in pictures if covers(box, placement))),
+    )
+
+
+def _told_of_rest(
+    marks: _Marks, inks: Sequence[Ink], canvas: Canvas, page: Page, placement: Placement, reader: Reader | None
+) -> _Rest:
+    """What discs that belong to no line, and inks of no family are: `inks` are all of the grid."""
     explained = {(inks[index].order, inks[index].part) for index in marks.lines.inks}
     standing = [disc for number, disc in enumerate(marks.discs) if number not in marks.lines.discs]
     spots = [*ornaments(standing, marks.lines.traces), *dots_in_rows(standing, placement.rows, placement.columns)]
     standing = [disc for disc in standing if disc not in spots]
     shapes, letters = left_over(marks.rest, explained, canvas, standing)
     drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
-    drawn_as_paths = [s for s in drawn_as_paths if may_be_character(s.box)]
     names = names_as_paths(marks.rest, shapes, canvas.raster, reader)
     shapes = [shape for shape in shapes if shape.box not in names]
     tags = clue_tags(shapes, standing, canvas)
@@ -101,30 +146,12 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     noughts = [glyph.box for glyph in written if glyph.text == "0"]
     standing = [disc for disc in standing if disc.fill is not None or not any(holds(b, disc.centre) for b in noughts)]
     tiles = tiles_of_text(shapes, page, placement, canvas.raster)
-    shapes = [shape for shape in shapes if shape.box not in tiles]
-    beside = [s.box for s in shapes if is_outside(s.box, canvas.raster)]
-    text = grid_text(page, placement, others, beside, reader)
-    read = [glyph.box for glyph in (*text.glyphs, *written)]
-    no_marks = ornaments_beside(shapes, placement.rows, placement.columns, read)
-    shapes = [shape for shape in shapes if shape not in no_marks]
-    pictures = pictures_on(page, placement)
-    return Evidence(
-        rows=placement.rows,
-        columns=placement.columns,
-        edges=lines.edges,
-        glyphs=(*text.glyphs, *written),
-        tints=(*lines.tints, *marks.tints),
-        discs=tuple(d for d in standing if not _is_full_stop(d, lines) and d.box not in letters),
-        traces=marks.lines.traces,
-        fences=(*marks.fences, *border_cages(lines.edges)),
-        shapes=(*text.shapes, *marks.diagonals, *(each.shape for each in marks.capsules), *shapes),
-        unexplained=(*marks.lines.unexplained, *(box for box in pictures if not covers(box, placement))),
-        rails=tuple(lines.rails),
-        grounds=_grounds([*inks, *canvas.paper], canvas.raster),
-        phrases=(*text.phrases, *names, *tiles),
-        characters=(*text.characters, *map(without_text, drawn_as_paths)),
-        patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),
-        notes=(*marks.notes, *("the grid stands on a picture" for box in pictures if covers(box, placement))),
+    return _Rest(
+        discs=tuple(disc for disc in standing if disc.box not in letters),
+        shapes=tuple(shape for shape in shapes if shape.box not in tiles),
+        written=tuple(written),
+        drawn_as_paths=tuple(shape for shape in drawn_as_paths if may_be_character(shape.box)),
+        words=(*names, *tiles),
     )
 
 
