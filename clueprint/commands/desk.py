@@ -40,10 +40,10 @@ LOOK = 0.2
 )
 @click.option("--no-browser", is_flag=True, help="Only print the address; open no browser.")
 def desk(folder: Path, scans: tuple[Path, ...], port: int, no_browser: bool) -> int:
-    """Look at the puzzles in DIR beside their scans, answer queries and save.
+    """Look at the puzzles in DIR beside their scans, answer queries, add or change marks and rules, and save.
 
     DIR is a folder that `read` or `archive` wrote. The page is for this machine alone; nothing is saved until you say
-    so. Ctrl-C ends it.
+    so. Its keys are listed on it. Ctrl-C ends it.
     """
     work = Desk(Shelf(folder, scans))
     listening = listening_at(port)

@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-import cv2
-import numpy as np
-from pydantic import TypeAdapter, ValidationError
+from pydantic import ValidationError
 
+from clueprint.desk.places import cell_polygon, mark_polygon
 from schema.cells import Cell
+from schema.faults import faults_of
+from schema.kinds import kind_named
 from schema.kinds.base import Constraint
-from schema.pointers import constraint_pointer, given_pointer
-from schema.puzzle import AnyConstraint, Puzzle
-from schema.reading import Item, Point, Polygon, Query, Reading
+from schema.naming import name_of
+from schema.pointers import Problem, constraint_pointer, given_pointer
+from schema.puzzle import Puzzle
+from schema.reading import Item, Query, Reading
 
-_CONSTRAINT: TypeAdapter[Constraint] = TypeAdapter(AnyConstraint)
+_TOLD = 3
+"""So many problems of a change are told at once."""
+_POINTER = re.compile(r"/constraints/(\d+)")
 
 
 class Refused(ValueError):
@@ -54,10 +59,17 @@ def put_given(state: State, cell: Cell, digit: int | None) -> State:
     else:
         givens[cell] = digit
         if not any(item.item == pointer for item in state.reading.items):
-            added = Item(item=pointer, where=cell_polygon(state, cell), confidence=1.0, how="inferred")
+            added = Item(
+                item=pointer, where=cell_polygon(state.puzzle, state.reading, cell), confidence=1.0, how="inferred"
+            )
             state = _with(state, items=(*state.reading.items, added))
         state = _answer(state, pointer, how="inferred")
     return _sound(replace(state, puzzle=_puzzle(state.puzzle, givens=givens)))
+
+
+def add(state: State, documents: Sequence[dict[str, Any]]) -> State:
+    """Constraints that were overlooked, as they stand in a puzzle file."""
+    return _add(state, tuple(map(_constraint, documents)))
 
 
 def change(state: State, pointer: str, documents: Sequence[dict[str, Any]]) -> State:
@@ -74,9 +86,7 @@ def choose(state: State, pointer: str, alternative: int) -> State:
     if isinstance(value, int):
         return put_given(state, _cell(pointer), value)
     if pointer.startswith("/givens/"):
-        state = put_given(state, _cell(pointer), None)
-        puzzle = _puzzle(state.puzzle, constraints=(*state.puzzle.constraints, *value))
-        return _sound(replace(state, puzzle=puzzle))
+        return _add(put_given(state, _cell(pointer), None), value)
     return _put(state, _index(state, pointer), value)
 
 
@@ -87,26 +97,22 @@ def delete(state: State, pointer: str) -> State:
     return _put(state, _index(state, pointer), ())
 
 
-def cell_polygon(state: State, cell: Cell) -> Polygon:
-    """About where a cell stands on the page, by the corners of its grid."""
-    grid = state.puzzle.grid
-    outline = np.array([(0, 0), (grid.columns, 0), (grid.columns, grid.rows), (0, grid.rows)], np.float32)
-    to_page = cv2.getPerspectiveTransform(outline, np.array(state.reading.corners, np.float32))
-    x, y = cell.column - 1, cell.row - 1
-    square = np.array([[(x, y), (x + 1, y), (x + 1, y + 1), (x, y + 1)]], np.float32)
-    corners = cv2.perspectiveTransform(square, to_page)[0]
-    points: tuple[Point, ...] = tuple((float(px), float(py)) for px, py in corners)
-    return points
+def _add(state: State, constraints: tuple[Constraint, ...]) -> State:
+    before = state.puzzle.constraints
+    puzzle = _puzzle(state.puzzle, constraints=(*before, *constraints))
+    names = [constraint_pointer(len(before) + number) for number in range(len(constraints))]
+    state = _sound(replace(state, puzzle=puzzle, answered=state.answered.union(names)))
+    return _placed(state, names)
 
 
 def _put(state: State, index: int, constraints: tuple[Constraint, ...]) -> State:
     before = state.puzzle.constraints
     puzzle = _puzzle(state.puzzle, constraints=(*before[:index], *constraints, *before[index + 1 :]))
     pointer, shift = constraint_pointer(index), len(constraints) - 1
+    names = [constraint_pointer(index + number) for number in range(len(constraints))]
     items: list[Item] = []
     for item in state.reading.items:
         if item.item == pointer:
-            names = [constraint_pointer(index + number) for number in range(len(constraints))]
             items += [_certain(item, name, "inferred") for name in names]
         else:
             items.append(item.model_copy(update={"item": _shifted(item.item, index, shift)}))
@@ -116,9 +122,24 @@ def _put(state: State, index: int, constraints: tuple[Constraint, ...]) -> State
         if query.item is None or not _is_of(query.item, pointer)
     ]
     answered = {_shifted(name, index, shift) for name in state.answered - {pointer}}
-    answered |= {constraint_pointer(index + number) for number in range(len(constraints))}
-    state = _with(State(puzzle, state.reading, frozenset(answered)), items=tuple(items), queries=tuple(queries))
-    return _sound(state)
+    changed = State(puzzle, state.reading, frozenset(answered.union(names)))
+    changed = _sound(_with(changed, items=tuple(items), queries=tuple(queries)))
+    cells = before[index].cells_of(puzzle.grid)
+    moved = [name for name, c in zip(names, constraints, strict=True) if c.cells_of(puzzle.grid) != cells]
+    return _placed(changed, names, moved)
+
+
+def _placed(state: State, pointers: Sequence[str], moved: Sequence[str] = ()) -> State:
+    """Each mark of these stands somewhere on the page, and a rule without a mark nowhere; what `moved` stands no longer
+    where it was read."""
+    drawn = [p for p in pointers if state.puzzle.constraints[_index(state, p)].marks != ("rule",)]
+    kept = [item for item in state.reading.items if item.item not in pointers]
+    items = {item.item: item for item in state.reading.items if item.item in drawn and item.item not in moved}
+    for pointer in drawn:
+        if pointer not in items:
+            where = mark_polygon(state.puzzle, state.reading, pointer)
+            items[pointer] = Item(item=pointer, where=where, confidence=1.0, how="inferred")
+    return _with(state, items=(*kept, *items.values()))
 
 
 def _shifted(pointer: str, index: int, shift: int) -> str:
@@ -168,8 +189,15 @@ def _puzzle(puzzle: Puzzle, **changes: Any) -> Puzzle:
 def _sound(state: State) -> State:
     problems = state.puzzle.problems()
     if problems:
-        raise Refused(str(problems[0]))
+        raise Refused("; ".join(dict.fromkeys(_in_words(state.puzzle, problem) for problem in problems[:_TOLD])))
     return state
+
+
+def _in_words(puzzle: Puzzle, problem: Problem) -> str:
+    """A problem with the item that it is about by its name: a person sees no pointers."""
+    _, part, *rest = problem.at.split("/") if problem.at else ("", "")
+    why = _POINTER.sub(lambda found: name_of(puzzle.constraints[int(found[1])]), problem.why)
+    return f"{name_of(puzzle.constraints[int(rest[0])])}: {why}" if part == "constraints" else why
 
 
 def _index(state: State, pointer: str) -> int:
@@ -192,9 +220,15 @@ def _cell(pointer: str) -> Cell:
 
 
 def _constraint(document: dict[str, Any]) -> Constraint:
+    name = document.get("kind")
     try:
-        return _CONSTRAINT.validate_json(json.dumps(document))
+        kind = kind_named(name) if isinstance(name, str) else None
+    except KeyError:
+        kind = None
+    if kind is None:
+        raise Refused(f"there is no kind {name!r}")
+    try:
+        return kind.model_validate_json(json.dumps(document))
     except ValidationError as fault:
-        first = fault.errors()[0]
-        place = "/".join(str(part) for part in first["loc"][1:])
-        raise Refused(f"{place}: {first['msg']}" if place else first["msg"]) from None
+        problems = [(problem.at.strip("/").replace("/", " "), problem.why) for problem in faults_of(fault)]
+        raise Refused("; ".join(f"{at}: {why}" if at else why for at, why in problems[:_TOLD])) from None

@@ -14,9 +14,10 @@ from starlette.staticfiles import StaticFiles
 
 from clueprint.desk import edits
 from clueprint.desk.edits import Refused, State
+from clueprint.desk.kinds import kinds_view
 from clueprint.desk.scans import NoScan, scan
 from clueprint.desk.sheet import Sheet
-from clueprint.desk.shelf import Shelf
+from clueprint.desk.shelf import Neighbour, Shelf
 from clueprint.desk.views import proof_view, sheet_view
 from clueprint.errors import ClueprintError
 from schema.files import BadFile
@@ -119,14 +120,25 @@ def _reading(desk: Desk) -> APIRouter:
     def sheet(name: str) -> dict[str, Any]:
         return sheet_view(desk.sheet(name))
 
+    @router.get("/kinds")
+    def kinds() -> list[dict[str, Any]]:
+        return kinds_view()
+
+    @router.get("/page/{name:path}")
+    def of_page(name: str) -> list[Neighbour]:
+        try:
+            return desk.shelf.of_page(desk.file(name))
+        except BadFile as fault:
+            raise HTTPException(REFUSED, str(fault)) from None
+
     @router.get("/scan/{name:path}")
-    def page(name: str) -> Response:
+    def picture(name: str) -> Response:
         file = desk.file(name)
         try:
-            picture = scan(desk.shelf, file, load_reading(file))
+            data = scan(desk.shelf, file, load_reading(file))
         except (NoScan, BadFile) as fault:
             raise HTTPException(MISSING, str(fault)) from None
-        return Response(picture, media_type="image/jpeg")
+        return Response(data, media_type="image/jpeg")
 
     @router.get("/proof/{name:path}")
     def proof(name: str, version: int) -> dict[str, Any]:
@@ -146,6 +158,8 @@ def edited(state: State, wish: dict[str, Any]) -> State:
             return edits.choose(state, item, alternative)
         case {"do": "given", "cell": str(cell), "digit": int() | None as digit}:
             return edits.put_given(state, edits.cell_named(cell), digit)
+        case {"do": "add", "constraint": dict(constraint)}:
+            return edits.add(state, [constraint])
         case {"do": "change", "item": str(item), "constraint": dict(constraint)}:
             return edits.change(state, item, [constraint])
         case {"do": "delete", "item": str(item)}:

@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass
 from functools import lru_cache
+from glob import escape
 from pathlib import Path
 
 from clueprint.archive.store import NAME
 from clueprint.errors import ClueprintError
 from schema.files import READING_SUFFIX, BadFile, load_puzzle
-from schema.reading import load_reading
+from schema.reading import Point, load_reading
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,16 @@ def _entry_of(path: Path, name: str, _modified: int) -> Entry | None:
         return None
     title = (puzzle and puzzle.title) or ""
     return Entry(name, reading.verdict, len(reading.queries), title, reading.source.file, reading.source.page)
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbour:
+    """A puzzle of a page; `corners` are those of its grid on the page."""
+
+    reading: str
+    title: str
+    verdict: str
+    corners: tuple[Point, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +119,19 @@ class Shelf:
         if not (path.is_relative_to(self.folder) and path.name.endswith(READING_SUFFIX) and path.is_file()):
             raise KeyError(name)
         return path
+
+    def of_page(self, reading_file: Path) -> list[Neighbour]:
+        """The puzzles of the page of a reading, itself among them, in the order of the page."""
+        own = load_reading(reading_file).source
+        found: list[tuple[int, Neighbour]] = []
+        head, _, _ = reading_file.name.removesuffix(READING_SUFFIX).rpartition("-")
+        for path in reading_file.parent.glob(f"{escape(head)}-*{READING_SUFFIX}"):
+            number = path.name[len(head) + 1 : -len(READING_SUFFIX)]
+            entry = self._entry(path) if number.isdigit() else None
+            if entry is None or (reading := load_reading(path)).puzzle is None or reading.source != own:
+                continue
+            found.append((int(number), Neighbour(entry.reading, entry.title, entry.verdict, reading.corners)))
+        return [neighbour for _, neighbour in sorted(found, key=lambda pair: pair[0])]
 
     def places(self, reading_file: Path, file: str, sha256: str) -> Iterator[Path]:
         """Where the page of a reading may be, likeliest first."""

@@ -7,7 +7,7 @@ from typing import Any
 from checker.items import Items
 from checker.prove import Proof
 from checker.wording import describe
-from clueprint.desk.edits import cell_polygon
+from clueprint.desk.places import cell_polygon
 from clueprint.desk.sheet import Sheet
 from clueprint.draw.lattice import puzzle_shapes
 from clueprint.draw.primitives import Circle, Polyline, Shape, bounds_of, in_paint_order
@@ -35,7 +35,7 @@ def sheet_view(sheet: Sheet) -> dict[str, Any]:
             "columns": grid.columns,
             "labels": {str(digit): grid.label(digit) for digit in grid.digits},
         },
-        "cells": {str(cell): cell_polygon(sheet.state, cell) for cell in grid.cells()},
+        "cells": {str(cell): cell_polygon(puzzle, reading, cell) for cell in grid.cells()},
         "items": _items(sheet),
         "queries": [query.model_dump(mode="json", exclude_none=True) for query in reading.queries],
         "drawing": drawing(puzzle),
@@ -46,7 +46,6 @@ def _items(sheet: Sheet) -> list[dict[str, Any]]:
     puzzle, reading = sheet.state.puzzle, sheet.state.reading
     words = Items.of(puzzle)
     documents = {constraint_pointer(n): constraint_document(c) for n, c in enumerate(puzzle.constraints)}
-    valued = {constraint_pointer(n) for n, c in enumerate(puzzle.constraints) if "value" in type(c).model_fields}
     givens = {given_pointer(cell): digit for cell, digit in puzzle.givens.items()}
     found = []
     placed = {item.item: item for item in reading.items}
@@ -58,7 +57,6 @@ def _items(sheet: Sheet) -> list[dict[str, Any]]:
                 "words": describe(words, pointer),
                 "digit": givens.get(pointer),
                 "constraint": documents.get(pointer),
-                "hasValue": pointer in valued,
                 "where": item and item.where,
                 "confidence": item and item.confidence,
                 "answered": pointer in sheet.state.answered,

@@ -22,17 +22,33 @@ from starlette.testclient import TestClient
 from checker.prove import prove
 from clueprint.desk import edits
 from clueprint.desk.edits import Refused, State
+from clueprint.desk.kinds import kinds_view
 from clueprint.desk.server import Desk, application
 from clueprint.desk.shelf import Shelf
 from clueprint.reading import read_sources
 from schema.cells import Cell
-from schema.files import load_puzzle, puzzle_from, puzzle_text
-from schema.reading import Alternative, Item, Query, load_reading, reading_from, reading_text, save_reading
+from schema.files import constraint_document, load_puzzle, puzzle_from, puzzle_text
+from schema.kinds import KINDS
+from schema.puzzle import Puzzle
+from schema.reading import (
+    Alternative,
+    Frame,
+    Item,
+    Query,
+    Reading,
+    Source,
+    load_reading,
+    reading_from,
+    reading_text,
+    save_reading,
+)
 from tests.clueprint.reading_pages import UNIQUE, page, small
 
 ROOT = Path(__file__).parents[2]
 NAME = "tide-p1-1.reading.json"
 R1C1 = "/givens/r1c1"
+SOURCE = Source(file="x.png", sha256="0" * 64, page=1)
+FRAME = Frame(width=600, height=600, unit="px")
 
 
 @pytest.fixture(scope="module")
@@ -157,7 +173,100 @@ def test_what_leaves_no_sound_puzzle_is_refused(folder, pointer, document):
         edits.change(state_of(folder), pointer, [document])
 
 
+def unmarked(kind, grid):
+    """The worked sample of a kind as a person would put it on a blank grid."""
+    sample = kind.sample()
+    return State(
+        Puzzle(grid=sample.grid, givens={}, constraints=sample.extra),
+        Reading(
+            puzzle="x.puzzle.json", source=SOURCE, frame=FRAME, corners=grid, verdict="query", items=(), queries=()
+        ),
+    ), sample.constraint
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+def test_every_kind_is_added_by_the_fields_that_the_page_is_told_of(kind):
+    state, wanted = unmarked(kind, ((100, 100), (500, 100), (500, 500), (100, 500)))
+    told = next(view for view in kinds_view() if view["kind"] == wanted.kind)
+    fields = {field["name"]: field for field in told["fields"]}
+    document = constraint_document(wanted)
+    assert document.keys() - {"kind"} <= fields.keys()
+    assert {name for name, field in fields.items() if field["required"]} <= document.keys()
+    changed = edits.add(state, [document])
+    added = changed.puzzle.constraints[-1]
+    assert type(added) is kind and constraint_document(added) == document
+    pointers = [item.item for item in changed.reading.items]
+    number = len(changed.puzzle.constraints) - 1
+    assert pointers == ([f"/constraints/{number}"] if told["drawn"] else [])
+    assert edits.delete(changed, f"/constraints/{number}").puzzle == state.puzzle
+
+
+def test_the_form_of_each_field_is_that_of_its_model():
+    forms = {view["kind"]: {f["name"]: f for f in view["fields"]} for view in kinds_view()}
+    cage = forms["cage"]
+    assert [cage[name]["form"] for name in ("cells", "value", "operation", "repeats")] == [
+        "cells", "number", "choice", "switch",
+    ]  # fmt: skip
+    assert cage["operation"]["default"] == "sum" and "product" in cage["operation"]["options"]
+    assert not cage["cells"]["ordered"] and forms["thermometer"]["path"]["ordered"]
+    assert forms["sum-pair"]["cells"]["most"] == 2 and forms["gap-line"]["gap"]["most"] == 99
+    assert forms["boxes"]["cells"]["form"] == "groups" and forms["greater"]["less"]["form"] == "cell"
+    assert forms["corner-digits"]["digits"]["form"] == "numbers" and forms["unread-mark"]["shape"]["form"] == "text"
+
+
+def test_what_is_added_or_moved_stands_where_our_drawing_has_it(folder):
+    state = state_of(folder)
+    (left, top), _, (right, bottom), _ = state.reading.corners
+    cell = (right - left) / 4
+    changed = edits.add(state, [{"kind": "skyscraper", "side": "left", "index": 2, "value": 2}])
+    where = changed.reading.items[-1].where
+    assert all(x < left and top + cell < y < top + 2 * cell for x, y in where)
+    changed = edits.add(state, [{"kind": "cage", "cells": ["r1c1", "r1c2"]}])
+    moved = edits.change(changed, "/constraints/3", [{"kind": "cage", "cells": ["r4c3", "r4c4"]}])
+    assert all(y > bottom - cell for _, y in moved.reading.items[-1].where)
+    numbered = edits.change(moved, "/constraints/3", [{"kind": "cage", "cells": ["r4c3", "r4c4"], "value": 3}])
+    assert numbered.reading.items[-1].where == moved.reading.items[-1].where
+    ruled = edits.change(numbered, "/constraints/3", [{"kind": "knight-apart"}])
+    assert "/constraints/3" not in [item.item for item in ruled.reading.items]
+
+
+@pytest.mark.parametrize(
+    ("document", "why"),
+    [
+        ({"kind": "gap-line", "path": ["r1c1", "r1c2"]}, "the key 'gap' is missing"),
+        ({"kind": "cage", "cells": [], "value": "six"}, "cells: needs 1 or more.*; value: a whole number is needed"),
+        ({"kind": "thermometer", "path": ["r1c1", "r3c3"]}, "thermometer from r1c1 to r3c3: r3c3 does not touch r1c1"),
+        ({"kind": "rows"}, "rows: says the same as rows"),
+        ({"kind": "all-marked", "of": "sum-pair"}, "no sum-pair of the puzzle"),
+    ],
+)
+def test_what_is_refused_is_told_in_words_without_pointers(folder, document, why):
+    with pytest.raises(Refused, match=why) as refused:
+        edits.add(state_of(folder), [document])
+    assert "/constraints" not in str(refused.value)
+
+
 # ------------------------------------------------------------------------------------------------ server
+
+
+def test_the_puzzles_of_a_page(client, folder):
+    for end in ("2", "10", "2-grid"):
+        shutil.copy(folder / NAME, folder / NAME.replace("p1-1", f"p1-{end}"))
+    found = client.get(f"/token/api/page/{NAME}").json()
+    assert [other["reading"] for other in found] == [NAME.replace("p1-1", f"p1-{n}") for n in (1, 2, 10)]
+    assert found[1]["title"] == "Low Tide" and len(found[1]["corners"]) == 4
+    assert client.get("/token/api/page/none.reading.json").status_code == 404
+
+
+def test_an_added_constraint_is_proved_and_saved(client, folder):
+    told = {view["kind"] for view in client.get("/token/api/kinds").json()}
+    assert "cage" in told
+    view = edit(client, do="add", constraint={"kind": "cage", "cells": ["r1c1", "r1c2"], "value": 7}).json()
+    assert view["items"][-1]["words"].startswith("cage 7") and view["items"][-1]["answered"]
+    proof = client.get(f"/token/api/proof/{NAME}", params={"version": view["version"]}).json()
+    assert proof["outcome"] == "none"
+    assert save(client).status_code == 200
+    assert load_puzzle(folder / NAME.replace("reading", "puzzle")).constraints[-1].value == 7
 
 
 def test_only_who_knows_the_token_and_asks_this_machine(client):
@@ -298,9 +407,9 @@ def test_a_total_that_print_does_not_show_can_be_put_in(client):
     cage = {"kind": "cage", "cells": ["r4c3", "r4c4"]}
     (item,) = (item for item in edit(client, do="change", item="/constraints/0", constraint=cage).json()["items"]
                if item["item"] == "/constraints/0")  # fmt: skip
-    assert item["hasValue"] and "value" not in item["constraint"]
+    assert "value" not in item["constraint"]
     view = edit(client, do="change", item="/constraints/0", constraint={**cage, "value": 5}).json()
-    assert [item["constraint"]["value"] for item in view["items"] if item["hasValue"]] == [5]
+    assert [item["constraint"].get("value") for item in view["items"] if item["constraint"]] == [5, None, None]
 
 
 def test_a_proof_that_nobody_waits_for_is_stopped(desk, client, monkeypatch):

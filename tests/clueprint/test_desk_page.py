@@ -236,6 +236,79 @@ def test_a_path_is_drawn_by_keyboard_alone(desk):
     expect(desk.locator("#item h3")).to_contain_text("r1c1, r1c2, r2c2", timeout=SLOW)
 
 
+def drag(desk, *cells: str) -> None:
+    """Press on the first cell of the drawing, go over the others, let go."""
+    for number, cell in enumerate(cells):
+        box = desk.locator(f"#drawing [data-cell={cell}]").bounding_box()
+        desk.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2, steps=4)
+        if number == 0:
+            desk.mouse.down()
+    desk.mouse.up()
+
+
+def test_a_mark_is_added_by_dragging_and_what_is_refused_stays_as_it_was_put(desk):
+    desk.keyboard.press("m")
+    desk.select_option("#item [name=kind]", "cage")
+    drag(desk, "r4c3", "r4c4", "r3c4")
+    desk.fill("#item [name=value]", "six")
+    desk.keyboard.press("Enter")
+    expect(desk.locator("#message")).to_contain_text("value: a whole number is needed", timeout=SLOW)
+    expect(desk.locator("#item [name=cells]")).to_have_text("cells: r4c3 r4c4 r3c4")
+    desk.fill("#item [name=value]", "6")
+    desk.keyboard.press("Enter")
+    expect(desk.locator("#item h3")).to_contain_text("cage 6", timeout=SLOW)
+    assert desk.locator("#scan [data-item='/constraints/4']").count() == 1
+    desk.keyboard.press("e")
+    desk.click("#scan [data-cell=r3c4]")
+    desk.uncheck("#item [name=repeats]")
+    desk.keyboard.press("Escape")
+    expect(desk.locator("#item h3")).to_contain_text("r3c4", timeout=SLOW)
+    desk.keyboard.press("u")
+    expect(desk.locator("#drawing [data-item='/constraints/4']")).to_have_count(0, timeout=SLOW)
+
+
+def test_a_clue_beside_the_grid_and_a_rule_without_a_mark_are_added(desk):
+    desk.click("#add")
+    desk.select_option("#item [name=kind]", "skyscraper")
+    desk.click("#margin [data-beside='left 2']")
+    assert desk.evaluate("document.activeElement.name") == "value"
+    desk.keyboard.type("2")
+    desk.keyboard.press("Enter")
+    expect(desk.locator("#item h3")).to_contain_text("skyscraper clue 2 left of row 2", timeout=SLOW)
+    desk.keyboard.press("m")
+    desk.select_option("#item [name=kind]", "knight-apart")
+    desk.keyboard.press("Enter")  # from the list of kinds to the cells
+    desk.keyboard.press("Enter")
+    expect(desk.locator("#everything [aria-current]")).to_contain_text("knight", timeout=SLOW)
+    desk.keyboard.press("Delete")
+    expect(desk.locator("#everything")).not_to_contain_text("knight", timeout=SLOW)
+
+
+def test_a_pair_of_fields_and_the_boxes_by_keyboard(desk):
+    desk.keyboard.press("m")
+    desk.select_option("#item [name=kind]", "arrow")
+    for key in ("Enter", "ArrowDown", "Space", "f", "ArrowRight", "Space", "ArrowDown", "Space", "Backspace", "Enter"):
+        desk.keyboard.press(key)
+    expect(desk.locator("#item h3")).to_contain_text("arrow from r1c1 to r1c2", timeout=SLOW)
+    desk.evaluate("document.querySelector('#everythings').click()")
+    desk.click("#everything button:has-text('boxes')")
+    desk.keyboard.press("e")
+    desk.click("#drawing [data-cell=r1c3]")  # out of box 2 into box 1
+    desk.keyboard.press("Enter")
+    expect(desk.locator("#message")).to_contain_text("boxes: box 1 has 5 cells", timeout=SLOW)
+
+
+def test_the_puzzles_of_one_page_lead_to_one_another(desk, folder):
+    for name in (NAME, PUZZLE):
+        shutil.copy(folder / name, folder / name.replace("p1-1", "p1-2"))
+    other = folder / NAME.replace("p1-1", "p1-2")
+    other.write_text(other.read_text("utf-8").replace("p1-1.puzzle", "p1-2.puzzle"), "utf-8")
+    desk.reload()
+    desk.click("#page a:not([aria-current])")
+    expect(desk.locator("#page [aria-current]")).to_have_text("2", timeout=SLOW)
+    assert desk.locator("#scan .neighbour").count() == 1
+
+
 def test_scan_and_drawing_light_up_in_step(desk):
     desk.hover("#drawing [data-item='/givens/r2c3']")
     desk.wait_for_selector("#scan [data-item='/givens/r2c3'].lit")

@@ -35,6 +35,8 @@ async function post(what, name, body) {
 }
 
 export const puzzles = async (query) => answered(await asked(`api/puzzles?${new URLSearchParams(query)}`));
+export const kinds = async () => answered(await asked("api/kinds"));
+export const ofPage = async (name) => answered(await asked(`api/page/${named(name)}`));
 export const sheet = async (name) => answered(await asked(`api/sheet/${named(name)}`));
 export const proof = async (name, version) => answered(await asked(`api/proof/${named(name)}?version=${version}`));
 export const scanAddress = (name) => `api/scan/${named(name)}`;

@@ -2,14 +2,19 @@
 
 import * as api from "./api.js";
 import { byId } from "./dom.js";
-import { drawingOf, frame, trail } from "./drawing.js";
+import * as drafts from "./draft.js";
+import { drawingOf, frame } from "./drawing.js";
 import { showList } from "./list.js";
-import { showItem, showProof, showQueries } from "./panel.js";
+import { showEverything, showItem, showPage, showProof, showQueries } from "./panel.js";
+import { showPlaces, watchStrokes } from "./placing.js";
 import { scanOf } from "./scan.js";
 
-const nothing = () => ({ item: null, cell: null, query: null, trace: null });
+const nothing = () => ({ item: null, cell: null, query: null, draft: null });
+let kinds = null; // each constraint kind with its fields, as the program describes them
+let lastKind = null; // what was added last: several of a kind are often overlooked together
 let name = null;
 let view = null;
+let neighbours = []; // the puzzles of the page that is shown
 let chosen = nothing();
 
 // ---------------------------------------------------------------------------------------------- showing
@@ -35,8 +40,10 @@ async function close() {
 }
 
 async function open(wanted) {
-  const found = await api.sheet(wanted);
+  kinds ??= await api.kinds();
+  const [found, beside] = [await api.sheet(wanted), await api.ofPage(wanted)];
   name = wanted;
+  neighbours = beside;
   chosen = nothing();
   byId("shelf").hidden = true;
   byId("sheet").hidden = byId("tools").hidden = false;
@@ -57,7 +64,7 @@ function show(found) {
   view = found;
   headed(view.title || name);
   byId("scan").dataset.name = name;
-  byId("scan").replaceChildren(...scanOf(name, view, hooks));
+  byId("scan").replaceChildren(...scanOf(name, view, neighbours, hooks));
   byId("drawing").replaceChildren(drawingOf(view, hooks));
   frame(byId("drawing"));
   if (chosen.query !== null && chosen.query >= view.queries.length) chosen.query = null;
@@ -67,7 +74,9 @@ function show(found) {
 
 function refresh() {
   showQueries(view, chosen.query, hooks);
-  showItem(view, chosen, hooks);
+  showItem(view, chosen, kinds, hooks);
+  showEverything(view, chosen.item, hooks);
+  showPage(neighbours, name);
   byId("state").textContent = `${view.verdict}${view.unsaved ? " · not saved" : ""}`;
   byId("save").disabled = !view.unsaved;
   byId("undo").disabled = !view.canUndo;
@@ -76,8 +85,7 @@ function refresh() {
     const on = (item && item === chosen.item) || (cell && cell === chosen.cell) || (query && Number(query) === chosen.query);
     shape.classList.toggle("chosen", Boolean(on));
   }
-  byId("trail")?.setAttribute("points", chosen.trace ? trail(chosen.trace) : "");
-  byId("sheet").classList.toggle("tracing", chosen.trace !== null);
+  showPlaces(chosen.draft, view, hooks);
 }
 
 async function watch() {
@@ -135,11 +143,7 @@ function select(item) {
 }
 
 function cell(place) {
-  if (chosen.trace) {
-    chosen.trace = [...chosen.trace, place];
-    refresh();
-    return;
-  }
+  if (chosen.draft) return; // what a press and a drag mean then is told by watchStrokes
   const pointer = `/givens/${place}`;
   if (view.items.some((item) => item.item === pointer)) select(pointer);
   else {
@@ -153,7 +157,7 @@ function move(rows, columns) {
   const to = (value, by, most) => Math.min(Math.max(value + by, 1), most);
   const by = chosen.cell ? [rows, columns] : [0, 0];
   const place = `r${to(row, by[0], view.grid.rows)}c${to(column, by[1], view.grid.columns)}`;
-  if (!chosen.trace) return cell(place);
+  if (!chosen.draft) return cell(place);
   chosen.cell = place;
   return refresh();
 }
@@ -195,22 +199,57 @@ const hooks = {
   accept: () => chosen.query !== null && edit({ do: "accept", query: chosen.query }),
   choose: (item, alternative) => edit({ do: "choose", item, alternative }),
   put: (place, digit) => edit({ do: "given", cell: place, digit }),
-  change: (item, constraint) => edit({ do: "change", item, constraint }),
   remove: (item) => edit({ do: "delete", item }),
-  trace: (item) => {
-    chosen = { ...nothing(), item, trace: [] };
-    say("Click the cells of the path in order, in the drawing, or go there by arrows and press the space bar; Enter finishes, Escape leaves it as it is.");
+  add: () => begin(kinds.find(({ kind }) => kind === (lastKind ?? kinds.find(({ drawn }) => drawn).kind)), { query: openPlace() }, "kind"),
+  alter: (item, control) => begin(kindOf(item), { item: item.item, constraint: item.constraint }, control),
+  kind: (wanted) => redraft(drafts.ofKind(chosen.draft, kinds.find(({ kind }) => kind === wanted))),
+  fill: (field, value) => { chosen.draft.values[field] = value; },
+  aim: (active, group) => redraft({ ...chosen.draft, active, group, stroke: null }, true),
+  beside: (side, index) => redraft({ ...chosen.draft, values: { ...chosen.draft.values, side, index } }, "value"),
+  finish,
+  leave: () => {
+    const { item, query } = chosen.draft;
+    chosen = { ...nothing(), item, query };
+    say("");
     refresh();
   },
 };
 
-function finishTrace() {
-  const item = view.items.find((candidate) => candidate.item === chosen.item);
-  const path = chosen.trace;
-  chosen.trace = null;
+// ---------------------------------------------------------------------------------------------- putting together
+
+const kindOf = (item) => kinds.find(({ kind }) => kind === item.constraint.kind);
+
+// The place in query that a mark is perhaps added for: it stays in query until the person says that it is answered.
+const openPlace = () => (chosen.query !== null && !view.queries[chosen.query].item ? chosen.query : null);
+
+function begin(kind, from, control) {
+  chosen = { ...nothing(), item: from.item ?? null, query: from.query ?? null, draft: drafts.begun(kind, from) };
   say("");
-  if (path.length > 0) edit({ do: "change", item: item.item, constraint: { ...item.constraint, path } });
-  else refresh();
+  refresh();
+  focusDraft(control);
+}
+
+function redraft(draft, control) {
+  chosen.draft = draft;
+  refresh();
+  if (control) focusDraft(control);
+}
+
+// The keyboard goes to a control of the form; where there is none of that name, to the cells.
+function focusDraft(control) {
+  const found = typeof control === "string" && byId("item").querySelector(`[name="${control}"]`);
+  (found || byId("drawing")).focus();
+}
+
+async function finish() {
+  const { draft } = chosen;
+  const constraint = drafts.written(draft);
+  const wish = draft.item ? { do: "change", item: draft.item, constraint } : { do: "add", constraint };
+  // What is refused stays as it was typed and drawn, with the words that say why.
+  if (!(await ask(() => api.edit(name, view.version, wish)))) return;
+  lastKind = draft.item ? lastKind : constraint.kind;
+  if (draft.query !== null) goTo(draft.query);
+  else select(draft.item ?? view.items.findLast((item) => item.constraint).item);
 }
 
 const undo = () => ask(() => api.undo(name, view.version));
@@ -227,17 +266,30 @@ const KEYS = {
   p: () => step(-1),
   a: () => hooks.accept(),
   c: () => chosenItem()?.alternatives.length && hooks.choose(chosen.item, 0),
-  e: () => chosenItem()?.constraint?.path && hooks.trace(chosen.item),
+  m: () => hooks.add(),
+  e: () => chosenItem()?.constraint && hooks.alter(chosenItem()),
+  v: () => chosenItem()?.constraint && hooks.alter(chosenItem(), kindOf(chosenItem()).fields.find(({ form }) => form === "number")?.name),
   u: undo,
   s: save,
   Delete: () => chosen.item && hooks.remove(chosen.item),
-  v: () => byId("item").querySelector("[name=value]")?.focus(),
-  " ": () => chosen.trace && chosen.cell && cell(chosen.cell),
   Backspace: () => chosen.item && hooks.remove(chosen.item),
   ArrowUp: () => move(-1, 0),
   ArrowDown: () => move(1, 0),
   ArrowLeft: () => move(0, -1),
   ArrowRight: () => move(0, 1),
+};
+
+// While a constraint is put together.
+const DRAFT_KEYS = {
+  " ": () => chosen.cell && redraft(drafts.touch(chosen.draft, chosen.cell)),
+  Backspace: () => redraft(drafts.shortened(chosen.draft)),
+  f: () => redraft(drafts.onward(chosen.draft)),
+  Enter: finish,
+  Escape: () => hooks.leave(),
+  ArrowUp: KEYS.ArrowUp,
+  ArrowDown: KEYS.ArrowDown,
+  ArrowLeft: KEYS.ArrowLeft,
+  ArrowRight: KEYS.ArrowRight,
 };
 
 const chosenItem = () => view.items.find((item) => item.item === chosen.item);
@@ -248,29 +300,36 @@ function digitNamed(key) {
 
 document.addEventListener("keydown", (event) => {
   if (!view || event.ctrlKey || event.altKey || event.metaKey) return;
-  if (event.target.closest("input, select, textarea")) return;
-  if (event.key === " " && !chosen.trace) return;
-  if (chosen.trace && (event.key === "Enter" || event.key === "Escape")) {
+  const { key, target } = event;
+  if (chosen.draft && key === "Escape") event.target.blur();
+  else if (chosen.draft && target.closest("#item select") && key === "Enter") {
     event.preventDefault();
-    if (event.key === "Escape") chosen.trace = [];
-    finishTrace();
+    byId("drawing").focus();
     return;
-  }
-  const { key } = event;
-  if (!KEYS[key] && !digitNamed(key)) return;
+  } else if (target.closest("input, select, textarea")) return;
+  // A button that has the keyboard is pressed by these, as everywhere.
+  else if (chosen.draft && target.closest("button") && [" ", "Enter"].includes(key)) return;
+  if (!keysNow()[key] && (chosen.draft || !digitNamed(key))) return;
   event.preventDefault();
   // One after another: a key that is pressed before the last one was answered is meant for what comes then.
   turn = turn.then(() => act(key)).catch((fault) => say(fault.message));
 });
 
+const keysNow = () => (chosen.draft ? DRAFT_KEYS : KEYS);
 let turn = Promise.resolve();
 
 function act(key) {
   if (!view) return undefined;
-  const digit = chosen.cell && !chosen.trace && digitNamed(key);
-  return digit ? hooks.put(chosen.cell, Number(digit)) : KEYS[key]?.();
+  const digit = chosen.cell && !chosen.draft && digitNamed(key);
+  return digit ? hooks.put(chosen.cell, Number(digit)) : keysNow()[key]?.();
 }
 
+watchStrokes(
+  () => chosen.draft !== null,
+  (place) => redraft(drafts.touch(chosen.draft, place), true),
+  (place) => redraft(drafts.extend(chosen.draft, place)),
+);
+byId("add").addEventListener("click", () => hooks.add());
 byId("undo").addEventListener("click", undo);
 byId("save").addEventListener("click", save);
 byId("back").addEventListener("click", () => { location.hash = ""; });

@@ -1,6 +1,7 @@
 // The right-hand panel: the queries one after another, and the item that is selected with what can be done to it.
 
 import { byId, element } from "./dom.js";
+import { focusedName, focusNamed, formOf } from "./form.js";
 
 export function showQueries(view, current, hooks) {
   const inside = byId("queries").contains(document.activeElement);
@@ -18,7 +19,13 @@ export function showQueries(view, current, hooks) {
   if (inside) (here ?? byId("queries").querySelector("button") ?? byId("heading")).focus();
 }
 
-export function showItem(view, chosen, hooks) {
+export function showItem(view, chosen, kinds, hooks) {
+  if (chosen.draft) {
+    const control = focusedName();
+    byId("item").replaceChildren(...formOf(chosen.draft, kinds, hooks));
+    if (control !== null && !focusNamed(control)) byId("drawing").focus();
+    return;
+  }
   const parts = [];
   if (chosen.query !== null) {
     parts.push(element("p", { class: "accept" }, action("Accept as it stands", "a", () => hooks.accept())));
@@ -44,25 +51,8 @@ function itemParts(view, item, hooks) {
         () => hooks.choose(item.item, number))))));
   }
   if (item.digit !== null) parts.push(digits(view, item.item.split("/").at(-1), item.digit, hooks));
-  if (item.constraint) parts.push(...constraintParts(item, hooks));
+  if (item.constraint) parts.push(element("p", {}, action("Change its cells or fields", "e", () => hooks.alter(item))));
   parts.push(element("p", {}, action("There is no such item", "Delete", () => hooks.remove(item.item))));
-  return parts;
-}
-
-function constraintParts(item, hooks) {
-  const parts = [];
-  const { constraint } = item;
-  if (item.hasValue) {
-    const field = element("input", { type: "number", value: constraint.value, name: "value" });
-    const form = element("form", {
-      submit: (event) => {
-        event.preventDefault();
-        hooks.change(item.item, { ...constraint, value: field.valueAsNumber });
-      },
-    }, element("label", {}, "Value ", field), action("Change", "", null, "submit"));
-    parts.push(form);
-  }
-  if (constraint.path) parts.push(element("p", {}, action("Edit the path", "e", () => hooks.trace(item.item))));
   return parts;
 }
 
@@ -106,4 +96,23 @@ function details(proof) {
 function listed(cells) {
   const few = cells.slice(0, 12);
   return few.join(" ") + (cells.length > few.length ? ` and ${cells.length - few.length} more` : "");
+}
+
+// Every constraint by its words: a rule without a mark stands nowhere to be clicked on.
+export function showEverything(view, current, hooks) {
+  const place = byId("everything");
+  const inside = place.contains(document.activeElement);
+  const rules = view.items.filter((item) => item.constraint);
+  place.replaceChildren(...rules.map((item) => element("li", {}, element("button", { type: "button",
+    "aria-current": item.item === current ? "true" : null, click: () => hooks.select(item.item) }, item.words))));
+  byId("everythings").textContent = `Marks and rules (${rules.length})`;
+  if (inside) (place.querySelector("[aria-current]") ?? place.querySelector("button") ?? byId("heading")).focus();
+}
+
+// The puzzles of one page, where there are several.
+export function showPage(neighbours, name) {
+  const links = neighbours.map((other, number) => element("a", { href: `#${encodeURIComponent(other.reading)}`,
+    "aria-current": other.reading === name ? "page" : null, title: `${other.title || other.reading}: ${other.verdict}` }, String(number + 1)));
+  byId("page").hidden = neighbours.length < 2;
+  byId("page").replaceChildren("On this page ", ...links);
 }

@@ -6,7 +6,7 @@ import { scanAddress } from "./api.js";
 const CLEAR = 0.12; // of a cell, between a character and the outline around it: what is looked at must not be covered
 const MARGIN = 0.12; // of the grid's size, around it: clues beside the grid and a little of the page
 
-export function scanOf(name, view, hooks) {
+export function scanOf(name, view, neighbours, hooks) {
   const { width, height } = view.frame;
   const picture = svg("image", { href: scanAddress(name), width, height, preserveAspectRatio: "none" });
   const note = element("p", { class: "note", hidden: true }, "The scan cannot be shown.");
@@ -19,6 +19,9 @@ export function scanOf(name, view, hooks) {
   const asked = new Set(view.queries.map((query) => query.item));
   const cells = Object.entries(view.cells).map(([cell, where]) =>
     svg("polygon", { class: "cell", "data-cell": cell, points: points(where), click: () => hooks.cell(cell) }));
+  const others = neighbours.filter((other) => other.reading !== name).map((other) =>
+    svg("polygon", { class: "neighbour", points: points(other.corners), click: () => { location.hash = encodeURIComponent(other.reading); } },
+      svg("title", {}, other.title || other.reading)));
   const outlines = view.items.filter((item) => item.where).map((item) =>
     svg("polygon", {
       class: asked.has(item.item) ? "outline asked" : "outline",
@@ -37,7 +40,7 @@ export function scanOf(name, view, hooks) {
   const whole = `0 0 ${width} ${height}`;
   const near = around(view);
   const drawn = svg("svg", { viewBox: near, role: "img", "aria-label": `Scan of ${view.source.file}, page ${view.source.page}` },
-    picture, ...cells, ...marks);
+    picture, ...others, ...cells, ...marks);
   const zoom = element("button", { type: "button", class: "zoom", "aria-pressed": "false" }, "Whole page");
   zoom.addEventListener("click", () => {
     const all = zoom.getAttribute("aria-pressed") === "false";
