@@ -50,10 +50,8 @@ def without_number_tiles(
     empty = [one for one in beside if one not in full and any(_is_alike(one, other) for other in full)]
     empty = [one for one in empty if not any(box != one.box and holds(one.box, middle(box)) for box in seen)]
     small = [one for one in tiles if one not in beside and _is_place(one.box, 0.0)]
-    small += [
-        shape for shape in shapes if shape.name in FRAMES and not shape.filled and _is_place(shape.box, OFF_MIDDLE)
-    ]
-    small = [one for one in small if _holds_number(one.box, one.colour if one.filled else WHITE, glyphs)]
+    small = [one for one in small if _holds_number(one.box, one.colour, glyphs)]
+    small += _frames_of_all([shape for shape in shapes if shape.name in FRAMES and not shape.filled], glyphs)
     round_ones = [one for one in discs if one.fill and _is_place(one.box, OFF_MIDDLE)]
     round_ones = [one for one in round_ones if one.fill and _holds_number(one.box, one.fill, glyphs)]
     return Told(
@@ -64,6 +62,16 @@ def without_number_tiles(
             *(disc_polygon(disc.centre, disc.radius + RIM) for disc in round_ones),
         ),
     )
+
+
+def _frames_of_all(frames: Sequence[Shape], glyphs: Sequence[Glyph]) -> list[Shape]:
+    """The frames round small numbers off the middle of a cell, where each number in such a place has one: some with and
+    some without are told apart by them."""
+    numbers = [glyph for glyph in glyphs if glyph.text.isdigit() and glyph.size <= SMALL]
+    numbers = [glyph for glyph in numbers if _is_place(glyph.box, OFF_MIDDLE)]
+    around = [one for one in frames if _is_place(one.box, OFF_MIDDLE) and _holds_number(one.box, WHITE, numbers)]
+    framed = all(any(holds(one.box, glyph.centre) for one in around) for glyph in numbers)
+    return around if framed else []
 
 
 def _is_tile(shape: Shape) -> bool:

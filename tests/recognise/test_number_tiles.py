@@ -56,9 +56,17 @@ def test_the_tile_of_a_number_on_an_edge_is_no_mark(text: str, kept: int) -> Non
     assert len(told.shapes) == kept
 
 
-@pytest.mark.parametrize(("x", "size", "kept"), [(1.25, 0.2, 0), (1.5, 0.2, 1), (1.25, 0.5, 1)])
-def test_a_frame_close_round_a_small_number_off_the_middle_of_its_cell_is_no_mark(x, size, kept) -> None:
-    """At the start of a line; in the middle of a cell it may say something of the digit."""
+@pytest.mark.parametrize(
+    ("x", "size", "bare", "kept"),
+    [
+        (1.25, 0.2, False, 0),
+        (1.5, 0.2, False, 1),  # in the middle of a cell it may say something of the digit
+        (1.25, 0.5, False, 1),
+        (1.25, 0.2, True, 1),  # numbers with and without may mean two things
+    ],
+)
+def test_a_frame_close_round_a_small_number_off_the_middle_of_its_cell_is_no_mark(x, size, bare, kept) -> None:
     frame = Shape("square", (x - 0.2, 1.05, x + 0.2, 1.35), (74, 122, 74), "vector", filled=False)
-    told = without_number_tiles([frame], (), [glyph(x, 1.2, ("28", 0.99), size=size)], (), GRID)
+    numbers = [glyph(x, 1.2, ("28", 0.99), size=size), *([glyph(4.2, 3.2, ("9", 0.99), size=0.2)] if bare else [])]
+    told = without_number_tiles([frame], (), numbers, (), GRID)
     assert (len(told.shapes), len(told.tiles)) == (kept, 1 - kept)
