@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from itertools import combinations
 
@@ -24,6 +25,9 @@ LATTICE = 0.06
 """In cells: so near to the middle of a lattice line there need be no ink of a line that crosses it."""
 ACROSS = 0.04
 """In cells: how far beside its place a wall of an outlined tube is looked for."""
+OFF, FARTHEST_OFF = 0.25, 0.02
+"""As a part of its width, and in cells: how far beside its place a line that a PDF draws may show: a table's program
+sets all marks half a lattice line off."""
 CIRCLE, HEAD = 0.46, 0.3
 """In cells: how far around the start of an arrow without a disc of its own (a capsule is there), and around the middle
 of the cell in which its head is, its shaft may be missing."""
@@ -192,7 +196,8 @@ def _share_of_middle(
 ) -> float:
     along = np.linspace(np.array(ends[0]), np.array(ends[1]), SAMPLES)
     free = _in_the_open(along, hidden)
-    shows = _inked_beside(drawn, flat, along, trace.sway) > floor
+    beside = max(trace.sway, min(FARTHEST_OFF, OFF * trace.width) if trace.how == "vector" else 0.0)
+    shows = _inked_beside(drawn, flat, along, beside) > floor
     if trace.dashed:
         # Between dashes or dots there is none; there must be some in every stretch of this length.
         window = 1 + 2 * round(DASH_GAP / float(np.hypot(*(along[1] - along[0]))))
@@ -242,10 +247,11 @@ def _away(at: npt.NDArray[np.float64], ends: tuple[Point, Point]) -> float:
 
 
 def _inked_beside(drawn: Grey, flat: Flat, points: npt.NDArray[np.float64], sway: float) -> Grey:
-    """The darkest ink up to so far beside points along a straight way: a wavy line is on one of its sides."""
+    """The darkest ink up to so far beside points along a straight way: a wavy line is on one of its sides, and so may
+    be one that was set off its place."""
     way = points[-1] - points[0]
     across = np.array((-way[1], way[0])) / np.hypot(*way)
-    count = round(sway / ACROSS)
+    count = math.ceil(sway / ACROSS)
     aside = (across * sway * k / max(count, 1) for k in range(-count, count + 1))
     darkest: Grey = np.max([_inked(drawn, flat, points + off) for off in aside], axis=0)
     return darkest

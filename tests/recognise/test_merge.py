@@ -103,6 +103,17 @@ def test_a_line_of_the_pdf_that_the_pixels_did_not_trace_is_confirmed_by_its_ink
     assert merged.traces[0].nodes == DRAWN.nodes
 
 
+@pytest.mark.parametrize(("off", "asked"), [(0.04, False), (0.15, True)])
+def test_a_line_that_is_set_off_its_place_by_half_a_lattice_line_shows(off: float, asked: bool) -> None:
+    line = replace(trace("r1c3 r2c2 r3c1", how="vector"), width=0.08)
+    shown = _picture()
+    for points in ((2.5, 0.5, 1.5, 1.5), (1.5, 1.5, 0.5, 2.5)):
+        x0, y0, x1, y1 = (round((at + MARGIN + off) * CELL) for at in points)
+        cv2.line(shown.drawn, (x0, y0), (x1, y1), 0.5, 3)
+    _, doubts = merge(evidence(), evidence(traces=(line,)), shown)
+    assert any("does not show" in doubt.why for doubt in doubts) == asked
+
+
 def test_a_line_that_runs_under_a_disc_is_confirmed_by_its_ink_elsewhere() -> None:
     diagonal = trace("r1c1 r2c2 r3c3", how="vector")
     under = Disc((1.0, 1.0), 0.3, (255, 255, 255), (0, 0, 0), "vector")
@@ -340,7 +351,7 @@ def test_a_side_whose_numbers_the_text_layer_has_raises_no_question_of_the_pixel
     ("left", "top", "text", "size", "filled", "kept"),
     [
         (1.02, 0.02, "12", 0.2, True, 0),
-        (1.02, 0.02, "12", 0.2, False, 1),  # a frame may be a mark with a number in it
+        (1.28, 0.32, "12", 0.2, False, 1),
         (1.28, 0.32, "12", 0.2, True, 1),  # in the middle of its cell it marks that
         (1.02, 0.02, "x", 0.2, True, 1),
         (1.02, 0.02, "12", 0.4, True, 1),
