@@ -45,7 +45,7 @@ from recognise.interpret.places import cell_at
 from recognise.interpret.spoken import spoken_of
 from recognise.looking import Looked, glyph_reader, look_again, with_patterns
 from recognise.marks.cores import core_bands
-from recognise.own_words import own_words, without_own_numbers
+from recognise.own_words import not_of_words, without_own_numbers
 from recognise.pixels.frame import Raster
 from recognise.pixels.patterned import patterned
 from recognise.pixels.texture import without_shade
@@ -151,7 +151,6 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     claimed = [polygon for item in draft.items for polygon in item.claimed]
     claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
     claimed += grid.evidence.number_tiles
-    claimed += own_words(grid.evidence, draft.words, grid.spoken)
     claimed += [box_polygon(pencilled.box) for pencilled in grid.hand.pencilled]
     ink, characters = grid.ink.level, [glyph.box for glyph in grid.evidence.glyphs if glyph.text]
     if grid.by_vectors:
@@ -173,6 +172,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         left += lone_numbers(ink, claimed, Raster.of(grid.flat))
         left += broken_edges(grid.ink, grid.flat, claimed)
         left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, grid.ink.grid, Raster.of(grid.flat))
+        left = not_of_words(left, grid.evidence, draft.words, grid.spoken)
     why = "there is ink here that the puzzle does not explain"
     found = [Doubt(why, where=box_polygon(box), stray=True) for box in left]
     if not grid.by_vectors:

@@ -7,15 +7,16 @@ so: OCR may join them with the clue of a row."""
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import replace
 
-from recognise.draft import Polygon, box_polygon
+from ingest.page import Box
 from recognise.evidence import Evidence, Glyph, TextLine, Words
-from recognise.geometry import holds, middle
+from recognise.geometry import holds, middle, shared
 from recognise.marks.spoken import Spoken
 
-SURE = 0.6
-"""How sure OCR is of a line at least, for its ink to be that."""
+SURE, MOSTLY = 0.6, 0.7
+"""How sure OCR is of a line at least, for its ink to be that, and the part of a piece of ink that lies in the line."""
 _NUMBER = re.compile(r"(?<=\w\W)\d+|(?<=\w\W\W)\d+")
 """A number behind a word."""
 
@@ -27,10 +28,10 @@ def without_own_numbers(evidence: Evidence, words: Words, spoken: Spoken) -> Evi
     return evidence if len(kept) == len(evidence.glyphs) else replace(evidence, glyphs=kept)
 
 
-def own_words(evidence: Evidence, words: Words, spoken: Spoken) -> list[Polygon]:
-    """What the lines of a grid's words take up beside it, in cells."""
-    lines = _lines(evidence.rows, words, spoken)
-    return [box_polygon(line.box) for line in lines if line.confidence >= SURE]
+def not_of_words(found: Iterable[Box], evidence: Evidence, words: Words, spoken: Spoken) -> list[Box]:
+    """Boxes of ink, in cells, without those that lie in a line of the grid's words that OCR is sure of."""
+    lines = [line.box for line in _lines(evidence.rows, words, spoken) if line.confidence >= SURE]
+    return [box for box in found if not any(shared(box, line) >= MOSTLY * shared(box, box) for line in lines)]
 
 
 def _lines(rows: int, words: Words, spoken: Spoken) -> list[TextLine]:

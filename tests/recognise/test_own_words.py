@@ -3,10 +3,9 @@
 import numpy as np
 import pytest
 
-from recognise.draft import box_polygon
 from recognise.evidence import TextLine, Words
 from recognise.marks.spoken import SILENT, Spoken
-from recognise.own_words import own_words, without_own_numbers
+from recognise.own_words import not_of_words, without_own_numbers
 from recognise.text.page import _in_cells
 from tests.recognise.evidence_maker import evidence, glyph
 
@@ -37,11 +36,15 @@ def test_a_number_of_the_title_is_no_clue(
     assert len(without_own_numbers(seen, _words(text, box), spoken).glyphs) == 1 + kept
 
 
-def test_the_ink_of_words_that_are_surely_read_is_theirs() -> None:
-    seen = evidence()
-    assert own_words(seen, _words("Orchard Threads", ABOVE), SILENT) == [box_polygon(ABOVE)]
-    assert own_words(seen, _words("Orchard Threads", ABOVE, 0.4), SILENT) == []
-    assert own_words(seen, _words("Orchard Threads", ABOVE), Spoken(arrowed=True)) == []
+@pytest.mark.parametrize(
+    ("confidence", "spoken", "of_words"),
+    [(0.9, SILENT, True), (0.4, SILENT, False), (0.9, Spoken(arrowed=True), False)],
+    ids=["sure", "hardly read", "clues"],
+)
+def test_the_ink_of_words_that_are_surely_read_is_theirs(confidence: float, spoken: Spoken, of_words: bool) -> None:
+    inside, across = (3.0, -0.85, 4.0, -0.4), (3.0, -2.0, 4.0, -0.5)
+    words = _words("Orchard Threads", ABOVE, confidence)
+    assert not_of_words([inside, across], evidence(), words, spoken) == ([across] if of_words else [inside, across])
 
 
 def test_lines_of_words_in_cells_of_their_grid() -> None:
