@@ -171,18 +171,22 @@ def _shares(one: Box, other: Box, axis: int) -> bool:
 def _stacks(placed: Sequence[Placed]) -> list[list[Placed]]:
     """Pieces whose widths overlap, directly or through others: one stack each. Characters of one number count as one
     width, whatever stands in other rows between where they begin."""
-    stacks: list[list[Placed]] = []
+    stacks: list[tuple[list[Placed], float]] = []  # each with where it ends on the right
     for piece in sorted(placed, key=lambda p: p.box[0]):
-        own = [stack for stack in stacks if _continues(piece, stack)]
-        stacks = [stack for stack in stacks if stack not in own]
-        stacks.append([*(member for stack in own for member in stack), piece])
-    return stacks
+        joined, end, others = [], piece.box[2], []
+        for stack, right in stacks:
+            if piece.box[0] <= right or _continues(piece, stack):
+                joined += stack
+                end = max(end, right)
+            else:
+                others.append((stack, right))
+        stacks = [*others, ([*joined, piece], end)]
+    return [stack for stack, _ in stacks]
 
 
 def _continues(piece: Placed, stack: Sequence[Placed]) -> bool:
-    """Whether a piece that begins no further left than a stack is of it."""
-    over = piece.box[0] <= max(other.box[2] for other in stack)
-    return over or any(_level(other, piece) and _is_close(other, piece, piece.height) for other in stack)
+    """Whether a piece to the right of a stack is of it."""
+    return any(_level(other, piece) and _is_close(other, piece, piece.height) for other in stack)
 
 
 def _is_close(one: Placed, other: Placed, tall: float) -> bool:

@@ -31,6 +31,8 @@ TIGHT_ON_EDGE = 0.3
 """As a part of the font size: the widest gap in a number that stands across the edge of two columns."""
 ONE_SIZE = 0.85
 """As a part of the larger: the least size of another figure of one number."""
+LAST = 3
+"""So many of the last characters of a line the next may follow: a comma or an accent may stand between."""
 DASHES = "-\u2010\u2012\u2013\u2014\u2212"
 """What stands on both sides of a page number."""
 SPLIT = 0.15
@@ -40,26 +42,43 @@ SPLIT = 0.15
 def _chained(marks: Iterable[Mark], follows: Callable[[Mark, Mark], bool]) -> list[list[Mark]]:
     """Characters put together from left to right, each to the first chain one of whose last members it follows: one
     that shares some of its height."""
-    finished: list[list[Mark]] = []
-    open_ones: list[list[Mark]] = []
+    finished: list[_Chain] = []
+    open_ones: list[_Chain] = []
     for mark in sorted(marks, key=lambda mark: mark.box[0]):
-        best = next(
-            (chain for chain in open_ones if any(_abreast(one, mark) and follows(one, mark) for one in chain[-3:])),
-            None,
-        )
-        if best is None:
-            # Chains that end too far to the left for anything that still comes.
-            finished += [chain for chain in open_ones if _is_behind(chain[-1], mark)]
-            open_ones = [chain for chain in open_ones if not _is_behind(chain[-1], mark)]
-            open_ones.append([mark])
+        _, top, _, bottom = mark.box
+        for chain in open_ones:
+            # Asked for each character and each line of the page's text, hence without arithmetic or a call.
+            if chain.top < bottom and top < chain.bottom and chain.goes_on(mark, follows):
+                chain.take(mark)
+                break
         else:
-            best.append(mark)
-    return finished + open_ones
+            # Chains that end too far to the left for anything that still comes.
+            finished += [chain for chain in open_ones if _is_behind(chain.marks[-1], mark)]
+            open_ones = [chain for chain in open_ones if not _is_behind(chain.marks[-1], mark)]
+            open_ones.append(_Chain(mark))
+    return [chain.marks for chain in finished + open_ones]
 
 
-def _abreast(one: Mark, other: Mark) -> bool:
-    # Asked for each character and each line of the page's text, hence first and without arithmetic.
-    return one.box[1] < other.box[3] and other.box[1] < one.box[3]
+class _Chain:
+    """Characters put together so far; `top` and `bottom` of the last ones, which others may follow."""
+
+    __slots__ = ("bottom", "marks", "top")
+
+    def __init__(self, first: Mark) -> None:
+        self.marks = [first]
+        _, self.top, _, self.bottom = first.box
+
+    def goes_on(self, mark: Mark, follows: Callable[[Mark, Mark], bool]) -> bool:
+        """Whether a character follows one of the last ones that shares some of its height."""
+        return any(
+            one.box[1] < mark.box[3] and mark.box[1] < one.box[3] and follows(one, mark) for one in self.marks[-LAST:]
+        )
+
+    def take(self, mark: Mark) -> None:
+        """Go on with a character."""
+        self.marks.append(mark)
+        last = self.marks[-LAST:]
+        self.top, self.bottom = min(one.box[1] for one in last), max(one.box[3] for one in last)
 
 
 def _is_behind(last: Mark, mark: Mark) -> bool:
