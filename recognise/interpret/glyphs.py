@@ -323,4 +323,5 @@ def _without_foreign(glyph: Glyph, digits: Collection[str]) -> Glyph:
     if not 0 < foreign < FOREIGN:
         return glyph
     kept = [g for g in glyph.guesses if not g.text.isdecimal() or g.text in digits]
-    return replace(glyph, guesses=tuple(Guess(g.text, g.probability / (1 - foreign)) for g in kept))
+    # A text layer and a picture that say different things have more than 1 together.
+    return replace(glyph, guesses=tuple(Guess(g.text, min(1.0, g.probability / (1 - foreign))) for g in kept))

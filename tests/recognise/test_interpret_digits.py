@@ -110,3 +110,10 @@ def test_a_digit_that_the_grid_does_not_have_takes_nothing_from_the_others() -> 
     draft = drafted(None, glyphs=(glyph(0.5, 0.5, ("9", 0.999)), eight))
     (given,) = (item for item in draft.items if isinstance(item.value, Given) and item.value.cell == Cell(3, 5))
     assert given.confidence == pytest.approx(sureness(glyph(4.5, 2.5, ("8", 0.90 / 0.92))))
+
+
+def test_no_digit_is_surer_than_sure_where_a_text_layer_and_a_picture_say_different_things() -> None:
+    eight = glyph(4.5, 2.5, ("8", 1.0), ("0", 0.0001), how="vector")
+    draft = drafted(None, glyphs=(glyph(0.5, 0.5, ("9", 0.999)), eight))
+    (given,) = (item for item in draft.items if isinstance(item.value, Given) and item.value.cell == Cell(3, 5))
+    assert given.confidence <= 1
