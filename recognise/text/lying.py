@@ -10,7 +10,7 @@ import numpy as np
 
 from ingest.page import Box, Page
 from recognise.text.engine import Engine, Grey, NoEngine, engine
-from recognise.text.regions import Region, letters_in_line, text_regions
+from recognise.text.regions import Lines, Region, letters_in_line, lines_of, text_regions
 
 ENOUGH = 40
 """Letters that tell which way up a page is: a sentence of the rules has more."""
@@ -30,16 +30,18 @@ def text_turn(page: Page, grids: Sequence[Box], with_engine: Engine | None = Non
     """The quarter turns clockwise, 0, 1 or 3, after which the page's lines of text are level and read; None where there
     is too little text to tell. `grids` are boxes in pixels of the page's image."""
     level = _grey(page)
-    in_line = letters_in_line(level, grids), letters_in_line(*_turned(level, grids, 1))
+    turned = _turned(level, grids, 1)
+    seen = lines_of(level, grids), lines_of(*turned)
+    in_line = [letters_in_line(lines) for lines in seen]
     if max(in_line) < ENOUGH:
         return None
     try:
         reader = with_engine or engine()
     except NoEngine:
         return None
-    score = {0: _read(reader, level, grids)}
+    score = {0: _read(reader, level, grids, seen[0])}
     if score[0] < ENOUGH or in_line[1] > MORE * in_line[0]:
-        score |= {quarters: _read(reader, *_turned(level, grids, quarters)) for quarters in (1, 3)}
+        score |= {1: _read(reader, *turned, seen[1]), 3: _read(reader, *_turned(level, grids, 3))}
     best, *others = sorted(score, key=lambda quarters: -score[quarters])
     clear = score[best] >= ENOUGH and all(score[best] > BETTER * score[other] for other in others)
     return best if clear else None
@@ -69,9 +71,9 @@ def _turned(grey: Grey, grids: Sequence[Box], quarters: int) -> tuple[Grey, list
     return np.ascontiguousarray(np.rot90(grey, -quarters)), boxes
 
 
-def _read(reader: Engine, grey: Grey, grids: Sequence[Box]) -> int:
-    """How much of the first lines of the largest blocks reads, in letters."""
-    largest = sorted(text_regions(grey, grids), key=_letters, reverse=True)[:BLOCKS]
+def _read(reader: Engine, grey: Grey, grids: Sequence[Box], seen: Lines | None = None) -> int:
+    """How much of the first lines of the largest blocks reads, in letters; `seen` is what stands in lines there."""
+    largest = sorted(text_regions(grey, grids, seen), key=_letters, reverse=True)[:BLOCKS]
     lines = [line for region in largest for line in reader.read(_part(grey, region))]
     return sum(sum(character.isalpha() for character in line.text) for line in lines if line.confidence >= SURE)
 

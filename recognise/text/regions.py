@@ -126,10 +126,14 @@ class _Line:
         return square * (self.box[0] + self.box[2]) + straight
 
 
-def text_regions(grey: Grey, grids: Sequence[Box]) -> list[Region]:
-    """Blocks of text outside the grids (boxes in image pixels), top to bottom."""
-    scale = min(1.0, _WORK_SIDE / max(grey.shape))
-    found = _lines(grey, grids, scale)
+Lines = list[_Line]
+
+
+def text_regions(grey: Grey, grids: Sequence[Box], seen: Lines | None = None) -> list[Region]:
+    """Blocks of text outside the grids (boxes in image pixels), top to bottom; `seen` is what `lines_of` gave, where
+    that was asked before."""
+    scale = _scale_of(grey)
+    found = lines_of(grey, grids) if seen is None else seen
     lines = _whole(_text_only([line for line in found if line.letters >= _LEAST_LETTERS]))
     groups = _with_tails(_grouped(lines), [*lines, *(line for line in found if line.letters < _LEAST_LETTERS)])
     return sorted((_region(group, scale) for group in groups), key=lambda r: (r.box[1], r.box[0]))
@@ -137,8 +141,7 @@ def text_regions(grey: Grey, grids: Sequence[Box]) -> list[Region]:
 
 def text_slope(grey: Grey, grids: Sequence[Box]) -> float:
     """How far lines of text fall (positive) or rise from left to right, in degrees; 0 where no long line stands."""
-    scale = min(1.0, _WORK_SIDE / max(grey.shape))
-    long_lines = [line for line in _text_only(_lines(grey, grids, scale)) if line.letters >= _SLOPE_LETTERS]
+    long_lines = [line for line in _text_only(lines_of(grey, grids)) if line.letters >= _SLOPE_LETTERS]
     return float(np.degrees(np.median([line.slope for line in long_lines]))) if long_lines else 0.0
 
 
@@ -151,14 +154,19 @@ def _text_only(lines: list[_Line]) -> list[_Line]:
     return [line for line in lines if line.letters >= _SLOPE_LETTERS or line.letter >= least]
 
 
-def letters_in_line(grey: Grey, grids: Sequence[Box]) -> int:
+def letters_in_line(seen: Lines) -> int:
     """How many letters stand in lines that are level and long; few on a page that lies on its side."""
-    scale = min(1.0, _WORK_SIDE / max(grey.shape))
-    found = [line for line in _text_only(_lines(grey, grids, scale)) if line.letters >= _SLOPE_LETTERS]
+    found = [line for line in _text_only(seen) if line.letters >= _SLOPE_LETTERS]
     return sum(line.letters for line in found if line.box[3] - line.box[1] <= _HIGHEST * line.letter)
 
 
-def _lines(grey: Grey, grids: Sequence[Box], scale: float) -> list[_Line]:
+def _scale_of(grey: Grey) -> float:
+    return min(1.0, _WORK_SIDE / max(grey.shape))
+
+
+def lines_of(grey: Grey, grids: Sequence[Box]) -> Lines:
+    """What hangs together as lines outside the grids (boxes in image pixels), text or not."""
+    scale = _scale_of(grey)
     small = cv2.resize(grey, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA) if scale < 1 else grey
     shades = shade(np.asarray(small, dtype=np.uint8))
     for left, top, right, bottom in grids:
