@@ -161,7 +161,7 @@ def letters_in_line(seen: Lines) -> int:
 
 
 def _scale_of(grey: Grey) -> float:
-    return min(1.0, _WORK_SIDE / max(grey.shape))
+    return float(min(1.0, _WORK_SIDE / max(grey.shape)))
 
 
 def lines_of(grey: Grey, grids: Sequence[Box]) -> Lines:
