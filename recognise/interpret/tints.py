@@ -64,28 +64,35 @@ def take_tints(
         )
         if not any(map(making.speaks_of, looks)):
             return
+    strongest = max((apart(colour, WHITE) for colour, _ in groups), default=0.0)
     for colour, tints in groups:
         if _take_diagonals(making, tints):
             continue
         mixed = {tint.cell for tint in seen if tint.cell in tints and apart(tint.colour, colour) > SAME} & covered
         whole = _named(tint_mark(colour, tuple(tints.values()), as_area=False), names[colour], asks, mixed)
-        rimmed = [part for area in areas(tints) for part in parted_by_rims(area, making.items)]
-        found = [part for area in rimmed for part in _apart(area, tints, len(making.grid.digits))]
-        if len(found) > 1 and all(len(part) == 1 for part in found) and len(found) <= len(making.grid.digits):
-            # One cell alone is no region: cells apart from each other are one together.
-            found = [tuple(cell for part in found for cell in part)]
-        by_area = [half for part in found for half in in_two(part, len(making.grid.digits), ink, tuple(boxes))]
+        found = _areas_of(tints, making)
         parts = [
             _named(tint_mark(colour, [tints[cell] for cell in area], as_area=True), names[colour], asks, mixed)
-            for area in by_area
+            for part in found
+            for area in in_two(part, len(making.grid.digits), ink, tuple(boxes))
         ]
         parts = [part if part.seen.cells in found else replace(part, asks=(*part.asks, PARTED)) for part in parts]
-        strongest = max(apart(other, WHITE) for other, _ in groups)
         if _is_shade(making, (whole, *parts), strongest):
             cells = ", ".join(map(str, sorted(tints)))
             making.doubts.append(Doubt(f"the ground of {cells} is hardly darker than paper, and was taken for shade"))
         else:
             _take(making, whole, parts)
+
+
+def _areas_of(tints: Mapping[Cell, Tint], making: Making) -> list[tuple[Cell, ...]]:
+    """The areas that cells of one tint make, parted by rims and shades. One cell alone is no region: where all are
+    apart from each other they are one together."""
+    rimmed = [part for area in areas(tints) for part in parted_by_rims(area, making.items)]
+    found = [part for area in rimmed for part in _apart(area, tints, len(making.grid.digits))]
+    single = all(len(part) == 1 for part in found)
+    if single and 1 < len(found) <= len(making.grid.digits):
+        return [tuple(cell for part in found for cell in part)]
+    return found
 
 
 def _is_shade(making: Making, marks: Sequence[Mark], strongest: float) -> bool:
