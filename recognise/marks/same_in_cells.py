@@ -82,30 +82,48 @@ def surer_in_cells(
     rules understood to the last do not speak: what hardly seems to be one of these may be one that they speak of."""
     found = {cell: dict(look) for cell, look in told.items()}
     bare = [cell for cell, look in told.items() if max(look.values()) < MIDDLING[0]]
+    hardly = [cell for cell in told if is_hardly(max(told[cell].get(name, 0.0) for name in COMPARED))]
     filled: list[Grounds] = []
     for name in COMPARED:
         chances = {
             cell: look[name] for cell, look in told.items() if look.get(name, 0.0) > MIDDLING[0] and cell not in own
         }
-        weighed = _weighed(chances, bare, looking)
-        if weighed == chances:
-            weighed = _by_likely_ones(chances, bare, looking)
-        hardly = [cell for cell in told if is_hardly(max(told[cell].get(other, 0.0) for other in COMPARED))]
         grounds = Grounds.of(chances | {cell: told[cell].get(name, 0.0) for cell in hardly}, bare, looking)
         filled += [grounds] if grounds else []
-        for cell, chance in weighed.items():
-            if chances[cell] > DRAWN:
-                others = [told[cell].get(other, 0.0) for other in COMPARED if other not in (name, *unspoken)]
-                left = grounds.left(cell) if grounds else 1.0
-                found[cell][name] = 1 - with_shapes_open(1 - chance, left, others)
-            elif chance >= ASKED:
-                found[cell][name] = chance
-            elif grounds and grounds.is_bare(cell):
-                found[cell][name] = MIDDLING[0]
+        for cell, chance in _by_likeness(chances, bare, looking).items():
+            others = [told[cell].get(other, 0.0) for other in COMPARED if other not in (name, *unspoken)]
+            found[cell][name] = _by_ground(cell, chances[cell], chance, grounds, others)
+    _rule_out_unspoken(found, told, unspoken, filled)
+    return found
+
+
+def _by_likeness(chances: Mapping[Cell, float], bare: Sequence[Cell], looking: Looking) -> dict[Cell, float]:
+    """The chances of marks of one class, weighed by the sure ones, or else by many likely ones."""
+    weighed = _weighed(chances, bare, looking)
+    return weighed if weighed != chances else _by_likely_ones(chances, bare, looking)
+
+
+def _by_ground(cell: Cell, told: float, chance: float, grounds: Grounds | None, others: Sequence[float]) -> float:
+    """How likely a mark stands in a cell, by its ground too: `told` before it was weighed by its likeness, `chance`
+    after that; `others` are the chances of the other shapes that may stand there."""
+    if told > DRAWN:
+        return 1 - with_shapes_open(1 - chance, grounds.left(cell) if grounds else 1.0, others)
+    if chance >= ASKED:
+        return chance
+    return MIDDLING[0] if grounds and grounds.is_bare(cell) else told
+
+
+def _rule_out_unspoken(
+    found: Mapping[Cell, dict[str, float]],
+    told: Mapping[Cell, Mapping[str, float]],
+    unspoken: Collection[str],
+    filled: Sequence[Grounds],
+) -> None:
+    """Take for none what hardly seems to be a mark of which no rule speaks, in `found`, where it is settled what stands
+    in its cell."""
     for cell, name in itertools.product(found, unspoken):
         if is_hardly(told[cell].get(name, 0.0)) and _is_settled(cell, found[cell], unspoken, filled):
             found[cell][name] = min(found[cell][name], MIDDLING[0])
-    return found
 
 
 def is_hardly(chance: float) -> bool:
