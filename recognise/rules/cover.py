@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
 
 from recognise.rules.readings import Explain, Reading, explain, explain_loosely, subject_of
@@ -83,38 +83,59 @@ def _cover(
     closed = {at for at, (i, _) in enumerate(atoms) if i in broken} | settled
     paths = [_Path(0.0, (), 0, None)]
     for end in range(1, len(atoms) + 1):
-        skipped = paths[end - 1]
-        best = _Path(skipped.cost + UNEXPLAINED, (), end - 1, None)
-        if end - 1 in settled:
+        skipped = _Path(paths[-1].cost + UNEXPLAINED, (), end - 1, None)
+        if end - 1 not in settled:
+            paths.append(_cheapest(end, paths, skipped, atoms, explain, asked, closed))
+        else:
             # Within a part that is kept there is no end; the path that is put there is never taken.
-            part = kept.get(end)
-            if part is not None:
-                before = paths[part.clauses.start]
-                told = tuple(c for at in part.clauses for c in atoms[at][1])
-                best = _Path(before.cost, subject_of(told) or before.subject, part.clauses.start, part.reading)
-            paths.append(best)
+            paths.append(_along(kept[end], paths, atoms) if end in kept else skipped)
+    return _parts_of(paths)
+
+
+def _along(part: _Part, paths: Sequence[_Path], atoms: Sequence[Atom]) -> _Path:
+    """The path to the end of a part that is kept."""
+    before = paths[part.clauses.start]
+    told = tuple(c for at in part.clauses for c in atoms[at][1])
+    return _Path(before.cost, subject_of(told) or before.subject, part.clauses.start, part.reading)
+
+
+def _cheapest(
+    end: int,
+    paths: Sequence[_Path],
+    skipped: _Path,
+    atoms: Sequence[Atom],
+    explain: Explain,
+    asked: frozenset[int],
+    closed: Container[int],
+) -> _Path:
+    """The cheapest path to `end` (a number of clauses): the last one `skipped`, or some of the last ones understood
+    together, of which none is `closed`; `paths` are those to all earlier ends."""
+    best = skipped
+    for start in range(end - 1, max(0, end - LONGEST_SEGMENT) - 1, -1):
+        if start in closed:
+            break
+        clause = tuple(c for _, atom in atoms[start:end] for c in atom)
+        same = start > 0 and atoms[start - 1][0] == atoms[start][0]
+        if atoms[start][0] != atoms[end - 1][0] and mixes_colours(atoms[start:end]):
             continue
-        for start in range(end - 1, max(0, end - LONGEST_SEGMENT) - 1, -1):
-            if start in closed:
-                break
-            clause = tuple(c for _, atom in atoms[start:end] for c in atom)
-            same = start > 0 and atoms[start - 1][0] == atoms[start][0]
-            if atoms[start][0] != atoms[end - 1][0] and mixes_colours(atoms[start:end]):
-                continue
-            reading = explain(clause, paths[start].subject, same)
-            if reading is None or (reading.statements and atoms[end - 1][0] in asked):
-                continue
-            if swallows([atom for _, atom in atoms[start:end]]) or swallows_a_sentence(atoms, start, end):
-                continue
-            borders = atoms[end - 1][0] - atoms[start][0]
-            if borders and (same or breaks_off(atoms, start, end) or loses_a_sentence(atoms[start:end], reading)):
-                continue
-            cost = paths[start].cost + reading.cost + JOINED * (end - start - 1) + ACROSS_SENTENCES * borders
-            if cost <= best.cost:
-                best = _Path(cost, subject_of(clause) or paths[start].subject, start, reading)
-        paths.append(best)
+        reading = explain(clause, paths[start].subject, same)
+        if reading is None or (reading.statements and atoms[end - 1][0] in asked):
+            continue
+        if swallows([atom for _, atom in atoms[start:end]]) or swallows_a_sentence(atoms, start, end):
+            continue
+        borders = atoms[end - 1][0] - atoms[start][0]
+        if borders and (same or breaks_off(atoms, start, end) or loses_a_sentence(atoms[start:end], reading)):
+            continue
+        cost = paths[start].cost + reading.cost + JOINED * (end - start - 1) + ACROSS_SENTENCES * borders
+        if cost <= best.cost:
+            best = _Path(cost, subject_of(clause) or paths[start].subject, start, reading)
+    return best
+
+
+def _parts_of(paths: Sequence[_Path]) -> list[_Part]:
+    """The parts of which the path to the last end is made, in order."""
     found: list[_Part] = []
-    at = len(atoms)
+    at = len(paths) - 1
     while at:
         path = paths[at]
         found.append(_Part(range(path.before, at), path.reading))
