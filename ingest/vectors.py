@@ -30,6 +30,7 @@ _DEEPEST_FORM = 12
 _HAIRLINE = 0.25
 """Width in points given to a stroke of width 0, "the thinnest line that can be rendered" (ISO 32000-1, 8.4.3.2)."""
 _NO_COVER = 1e-3
+"""Points: by so much at least a box is larger than its path on all sides, so that an upright line meets its clip."""
 WHITE, PALEST = (255, 255, 255), 240
 """The colour that PDFium names for want of another; and grey levels: what is paler is seen as paper."""
 MOST_SHADED = 40

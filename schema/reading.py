@@ -12,8 +12,8 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field, ValidationErr
 from schema.cells import Cell
 from schema.faults import faults_of
 from schema.files import BadDocument, BadFile, constraint_document, decoded, pretty, read_checked
-from schema.pointers import Problem, constraint_pointer, given_pointer
-from schema.puzzle import AnyConstraint, Puzzle
+from schema.pointers import Problem
+from schema.puzzle import AnyConstraint
 from schema.whole import write_whole
 
 _ALTERNATIVE = re.compile(r"/items/\d+/alternatives/\d+/value")
@@ -114,13 +114,6 @@ class Reading(BaseModel):
         for index, item in enumerate(self.items):
             if named.setdefault(item.item, index) != index:
                 yield Problem(f"/items/{index}/item", f"{item.item} has an entry already: /items/{named[item.item]}")
-
-
-def placed_pointers(puzzle: Puzzle) -> list[str]:
-    """The items that stand somewhere on the page, as pointers into the puzzle file: givens and all constraints but
-    those that the rules alone state."""
-    drawn = [n for n, constraint in enumerate(puzzle.constraints) if constraint.marks != ("rule",)]
-    return [*map(given_pointer, sorted(puzzle.givens)), *map(constraint_pointer, drawn)]
 
 
 def load_reading(path: Path) -> Reading:

@@ -11,8 +11,9 @@ from schema.kinds.base import Constraint
 from schema.kinds.boxes import Boxes
 from schema.kinds.columns import Columns
 from schema.kinds.rows import Rows
+from schema.pointers import constraint_pointer, given_pointer
 from schema.puzzle import Puzzle
-from schema.reading import Alternative, Frame, Item, Query, Reading, Source, placed_pointers
+from schema.reading import Alternative, Frame, Item, Query, Reading, Source
 
 NAMES = [kind.model_fields["kind"].default for kind in KINDS]
 SIDES = st.sampled_from(["top", "bottom", "left", "right"])
@@ -248,7 +249,7 @@ def readings(draw):
             how=draw(st.sampled_from(["vector", "ocr", "shape", "text", "house-style", "inferred"])),
             alternatives=tuple(draw(st.lists(alternatives, max_size=2))),
         )
-        for pointer in placed_pointers(puzzle)
+        for pointer in (*map(given_pointer, puzzle.givens), *map(constraint_pointer, range(len(puzzle.constraints))))
     )
     verdict = draw(st.sampled_from(["clean", "query", "faulty"]))
     query = st.builds(

@@ -14,11 +14,7 @@ import schema
 from schema.cells import Cell
 from schema.files import BadDocument, BadFile
 from schema.generate import DOCUMENTS, schema_text
-from schema.grid import Grid
-from schema.kinds import kind_named
-from schema.kinds.rows import Rows
-from schema.puzzle import Puzzle
-from schema.reading import Reading, load_reading, placed_pointers, reading_from, reading_text, save_reading
+from schema.reading import Reading, load_reading, reading_from, reading_text, save_reading
 
 SCHEMA = Draft202012Validator(json.loads(schema_text(Reading)))
 SQUARE = [[10, 10], [20.5, 10], [20.5, 20], [10, 20]]
@@ -116,15 +112,6 @@ def test_a_bad_reading_names_what_it_should_be(tmp_path):
     path.write_text("{")
     with pytest.raises(BadFile, match="no reading: it is no JSON"):
         load_reading(path)
-
-
-def test_items_that_stand_on_the_page():
-    puzzle = Puzzle(
-        grid=Grid(rows=4, columns=4, digits=(1, 2, 3, 4)),
-        givens={},
-        constraints=(Rows(), kind_named("thermometer").sample().constraint, kind_named("knight-apart")()),
-    )
-    assert placed_pointers(puzzle) == ["/constraints/1"]
 
 
 @pytest.mark.parametrize("name", DOCUMENTS)
