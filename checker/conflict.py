@@ -17,6 +17,7 @@ from checker.search import CheckerFault, Clock, NoSolution, Solution, find, find
 _ORDERS = 4
 """Different orders lead to different minimal sets; the smallest of so many is shown."""
 _SEED = 5
+"""Of the shuffled orders, which are the same at each run."""
 _ENOUGH = 0.2
 """Seconds after which no other order is tried: a person waits for the answer."""
 _SMALL = 2

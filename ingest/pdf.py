@@ -26,6 +26,7 @@ DOTS_PER_INCH = 250
 DENSEST = 400
 """Beyond this a scan inside a PDF is not followed."""
 _MOST_PIXELS = 12_000_000
+"""Of a rendered page; A4 at 300 pixels an inch has 8.7 million."""
 _LEAST_LONG_SIDE = 1500
 """Pixels. A page cut down to one puzzle is rendered larger than its size asks for."""
 _SCAN_COVERS = 0.5

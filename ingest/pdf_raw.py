@@ -36,6 +36,7 @@ FLATNESS = 0.02
 """By how many points a polyline may miss its Bezier curve: a hundredth of a millimetre, far below a pixel."""
 
 _CURVE_PIECES = 64
+"""Straight pieces of one curve at most, however large a file draws it."""
 FLAT_PIXELS, FLAT = 65_536, 2
 """A raster image that stands for a tint has no more pixels, and its grey levels differ by no more (JPEG)."""
 CHANNELS = {

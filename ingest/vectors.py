@@ -27,6 +27,7 @@ MOST_SEGMENTS = 400_000
 """Beyond this a page is a map or a technical drawing (or hostile), and only its pixels are read."""
 
 _DEEPEST_FORM = 12
+"""Forms within each other that are followed: a file can nest them without end."""
 _HAIRLINE = 0.25
 """Width in points given to a stroke of width 0, "the thinnest line that can be rendered" (ISO 32000-1, 8.4.3.2)."""
 _NO_COVER = 1e-3

@@ -23,6 +23,7 @@ _WORDS = {
     "model_attributes_type": "an object is needed",
 }
 _LONGEST_SHOWN = 60
+"""Characters of a wrong value that a message quotes."""
 
 
 def faults_of(error: ValidationError) -> list[Problem]:

@@ -13,9 +13,11 @@ from schema.pointers import Problem, pointer
 MOST_BYTES = 8 * 2**20
 """Far above the largest puzzle (a 25x25 with every cell in several constraints is about 0.2 MB)."""
 MOST_DEPTH = 64
+"""Lists and objects within each other: far more than a puzzle or a reading has, far fewer than exhaust the stack."""
 _LONGEST_NUMBER = 18
 """Digits of a whole number; longer ones do not fit 64 bits, and Python is slow to read very long ones."""
 _LONGEST_SHOWN = 40
+"""Digits of a number that a message quotes whole."""
 
 
 class BadJson(ValueError):

@@ -29,6 +29,7 @@ NEARLY = 0.02
 """Greater doubts are taken as they are told."""
 LINKS, WALLS, EDGES = 1.4, 1.6, 1.6
 BULBS_AND_HEADS, TINTS = 1.5, 1.7
+"""Powers of the doubt, by the rows of the table above."""
 
 
 def less(doubt: Probabilities, power: float) -> Probabilities:

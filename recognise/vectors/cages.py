@@ -36,6 +36,7 @@ ROUND_DOTS = 1.7
 PIECE, MOST_ARE = 0.3, 0.5
 """In cells: a stroke no longer is a dash; and the part of a line's strokes that are such where it is broken."""
 SURE = 0.999
+"""Confidence of a cage whose sides the file draws."""
 
 
 ALONG = 0.035
