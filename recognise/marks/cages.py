@@ -46,6 +46,9 @@ CLEAR, HALF = 2.0, 0.5
 of its walls, where marks of this side cross them."""
 SEVERAL, AS_DARK = 3, 0.8
 """So many sure cages tell how dark those of their page are; the part of that which another one has at least."""
+SEEN_ALL_THE_SAME = 0.8
+"""How sure the network is at least of a cage with hardly any ink that a person is asked about, where the page has no
+other. Hairlines in dashes of a thirtieth of a cell made it 0.87."""
 INSET = 0.09
 """In cells: where a wall stands that nobody could measure."""
 
@@ -95,6 +98,10 @@ def find_cages(
         elif state.faults > 0:
             marked = sorted({cell for cell, _ in walls if cell in part})
             notes.append(f"walls at {', '.join(map(str, marked[:4]))} do not close a cage")
+    if not fences:
+        # Dashes of hairlines leave as little ink: what the network is so sure of is not passed over in silence.
+        ghosts = [fence for fence in pale if fence.confidence >= SEEN_ALL_THE_SAME]
+        notes += [f"perhaps a pale cage is drawn at {min(fence.cells)}" for fence in ghosts]
     if len(fences) >= SEVERAL and not unspoken:
         usual = float(np.median([ink[fence] for fence in fences]))
         fences += [fence for fence in pale if ink[fence] >= AS_DARK * usual]

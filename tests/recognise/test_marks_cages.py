@@ -53,6 +53,20 @@ def test_a_cage_as_pale_as_the_other_side_is_none_where_rules_speak_of_none(glyp
     assert [fences(190, 0.7, spoken) for spoken in (SILENT, none_known)] == [1, 1]
 
 
+def test_a_cage_of_hardly_any_ink_of_which_the_network_is_sure_is_asked_about_where_it_is_the_only_one(glyphs) -> None:
+    def notes(chance: float, others: str, spoken: Spoken = SILENT) -> list[str]:
+        sheet, labels = Sheet(), Labels.empty(6, 6)
+        _caged(labels, sheet, "r1c1 r1c2 r2c2", (254,) * 3)
+        if others:
+            _caged(labels, sheet, others, (120,) * 3)
+        evidence = looked_at(sheet, changed(sure(labels), "side", (0, 3, 1, 2), chance), glyphs, spoken)
+        return [note for note in evidence.notes if "pale cage" in note]
+
+    asked = ["perhaps a pale cage is drawn at r1c1"]
+    assert notes(0.85, "") == notes(0.85, "", Spoken(no_cages=True, whole=True)) == asked
+    assert notes(0.4, "") == notes(0.85, "r4c4 r5c4") == []
+
+
 def test_a_pale_cage_in_doubt_is_one_where_the_sure_ones_are_as_pale(glyphs) -> None:
     def fences(grey: int) -> int:
         sheet, labels = Sheet(), Labels.empty(6, 6)
