@@ -23,6 +23,7 @@ from recognise.doubt.line_kinds import without_kinds
 from recognise.doubt.lone import lone_numbers
 from recognise.doubt.lost_rules import unread_rules
 from recognise.doubt.numberless import without_numberless
+from recognise.doubt.own_lines import is_of_line, without_own_lines
 from recognise.doubt.palest import pale_spots
 from recognise.doubt.pointed import without_pointed
 from recognise.doubt.policy import is_clean, least_sure
@@ -82,6 +83,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     if not grid.by_vectors:
         draft = without_numberless(draft, grid.evidence.fences, grid.ink.level, Raster.of(grid.flat))
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *idle_lines(draft), *unread_rules(draft))
+    if not grid.by_vectors:
+        draft = without_own_lines(draft, grid.flat)
     draft = draft.doubting(*lost_lines(grid.lattice, spoken))
     outcome = proven(draft)
     if outcome.is_unique and not grid.by_vectors and not spoken.speaks:
@@ -173,6 +176,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         left += broken_edges(grid.ink, grid.flat, claimed)
         left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, grid.ink.grid, Raster.of(grid.flat))
         left = not_of_words(left, grid.evidence, draft.words, grid.spoken)
+        left = [box for box in left if not is_of_line(box, grid.flat)]
     why = "there is ink here that the puzzle does not explain"
     found = [Doubt(why, where=box_polygon(box), stray=True) for box in left]
     if not grid.by_vectors:

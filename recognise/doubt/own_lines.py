@@ -1,0 +1,111 @@
+"""Ink that is nothing but a lattice line where it bows, or between marks that cut it off.
+
+Paper bends more than a grid is laid flat, and a line that is taken out where it should run leaves rests there. Across
+a line that stands alone there is one stroke of ink, as wide as the line is elsewhere: a bar or a wall beside it makes
+two of it, or a wider one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box
+from recognise.draft import Draft
+from recognise.evidence import Flat
+from recognise.geometry import bounds
+
+NEAR, REACH = 0.2, 0.2
+"""In cells: how far from where a lattice line should run its ink lies at most, and how far across it is looked."""
+EDGE = 0.5
+"""As a part of the darkest ink across a line: from there on it is of a stroke."""
+PALE = 0.12
+"""Ink (0 to 1) that a line has at least."""
+USUAL = 25
+"""Percentile along a line at which it shows how wide it is: where boxes are of any shape part of it is thicker."""
+WIDER, BLUR = 1.25, 1.0
+"""How many times as wide, and how many pixels wider, a line is elsewhere at most."""
+SOFT, LEFT = 2, 0.08
+"""Pixels to each side of a stroke that are its blur; ink that what lies beside it reaches at most."""
+ALL = 0.9
+"""The part of a thing's length along which it is the line alone."""
+CROSSED = 0.1
+"""In cells: so near to where lines cross it is not looked at."""
+
+Floats = npt.NDArray[np.float32]
+
+
+def without_own_lines(draft: Draft, flat: Flat) -> Draft:
+    """A draft without what is asked of ink that is nothing but a lattice line."""
+    doubts = (d for d in draft.doubts if not (d.stray and d.where and is_of_line(bounds(d.where), flat)))
+    return replace(draft, doubts=tuple(doubts))
+
+
+def is_of_line(box: Box, flat: Flat) -> bool:
+    """Whether the ink in a box, in cells, is that of a lattice line alone."""
+    return any(_is_along(box, line, across, flat) for line, across in _lines_near(box, flat))
+
+
+def _lines_near(box: Box, flat: Flat) -> Iterator[tuple[int, bool]]:
+    """The lattice lines beside which a box lies as a whole, each with whether it is one from top to bottom."""
+    for axis, last in ((0, flat.columns), (1, flat.rows)):
+        line = round((box[axis] + box[axis + 2]) / 2)
+        if 0 <= line <= last and max(abs(box[axis] - line), abs(box[axis + 2] - line)) <= NEAR:
+            yield line, axis == 0
+
+
+def _is_along(box: Box, line: int, upright: bool, flat: Flat) -> bool:
+    """Whether ink is that of one line: with each profile across the line that goes through it has no other stroke."""
+    band, start = _band(line, upright, flat)
+    low, high = (box[1], box[3]) if upright else (box[0], box[2])
+    first, last = (round((at + flat.margin) * flat.cell) for at in (low, high))
+    near, far = (round((box[axis] + flat.margin) * flat.cell) - start for axis in ((0, 2) if upright else (1, 3)))
+    strokes = [_stroke(profile) for profile in band]
+    widths = [end - begin for begin, end in filter(None, strokes)]
+    if not widths:
+        return False
+    most = WIDER * float(np.percentile(widths, USUAL)) + BLUR
+    beside = [at for at in range(max(0, first), min(len(band), last + 1)) if not _is_crossed(at, flat)]
+    inked = [at for at in beside if band[at].max() >= PALE]
+    alone = [at for at in inked if _is_all(strokes[at], band[at], (near, far), most)]
+    return bool(inked) and len(alone) >= ALL * len(inked)
+
+
+def _is_crossed(at: int, flat: Flat) -> bool:
+    """Whether another lattice line crosses at a pixel along one: there is ink all across."""
+    place = at / flat.cell - flat.margin
+    return abs(place - round(place)) < CROSSED
+
+
+def _is_all(stroke: tuple[int, int] | None, profile: Floats, thing: tuple[int, int], most: float) -> bool:
+    """Whether a stroke that is no wider than its line is all the ink where a thing lies."""
+    if stroke is None or stroke[1] - stroke[0] > most:
+        return False
+    meets = stroke[0] <= thing[1] + BLUR and thing[0] <= stroke[1] + BLUR
+    rest = profile[max(0, thing[0]) : thing[1] + 1].copy()
+    begin, end = (at - max(0, thing[0]) for at in (stroke[0] - SOFT, stroke[1] + SOFT + 1))
+    rest[max(0, begin) : max(0, end)] = 0
+    return bool(meets and rest.max(initial=0) <= LEFT)
+
+
+def _band(line: int, upright: bool, flat: Flat) -> tuple[Floats, int]:
+    """The ink across a lattice line, a profile for each pixel along it, and where the profiles begin: 0 to 1, beside
+    the paper to both sides."""
+    grey = np.asarray(flat.image.min(axis=-1), np.float32)
+    grey = grey.T if upright else grey
+    middle, reach = round((line + flat.margin) * flat.cell), round(REACH * flat.cell)
+    start = max(0, middle - reach)
+    band = grey[start : middle + reach + 1].T
+    paper = np.maximum(cv2.GaussianBlur(np.percentile(band, 80, axis=1, keepdims=True), (1, 31), 0), 1.0)
+    return np.asarray(np.clip(1 - band / paper, 0, 1), np.float32), start
+
+
+def _stroke(profile: Floats) -> tuple[int, int] | None:
+    """From where to where a profile has ink, if it is one stroke; None where there are more, or none."""
+    if profile.max() < PALE:
+        return None
+    inked = np.flatnonzero(profile >= EDGE * profile.max())
+    return (int(inked[0]), int(inked[-1])) if inked[-1] - inked[0] == len(inked) - 1 else None

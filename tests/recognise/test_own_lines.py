@@ -1,0 +1,67 @@
+"""Ink that is nothing but a lattice line that bows, and what stands beside such a line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import cv2
+import numpy as np
+import pytest
+
+from recognise.doubt.own_lines import is_of_line, without_own_lines
+from recognise.draft import Doubt, Draft, box_polygon
+from recognise.evidence import Flat, Words
+from schema.grid import Grid
+
+CELL, MARGIN, SIZE = 64, 1, 4
+SIDE = (SIZE + 2 * MARGIN) * CELL
+REST = (1.2, 2.03, 1.8, 2.09)
+"""Where a line that should run at 2.0 bows by 0.06 of a cell."""
+
+
+def _at(x: float, y: float) -> tuple[int, int]:
+    return round((x + MARGIN) * CELL), round((y + MARGIN) * CELL)
+
+
+def _page(paint: Callable[[np.ndarray], object] = lambda _: None) -> Flat:
+    grey = np.full((SIDE, SIDE), 220, np.uint8)
+    for line in range(SIZE + 1):
+        cv2.line(grey, _at(line, 0), _at(line, SIZE), 40, 3)
+        bowed = [
+            _at(x, line + 0.06 * np.sin(np.pi * (x - 1)) * (line == 2) * (1 < x < 2)) for x in np.arange(0, 4.01, 0.05)
+        ]
+        cv2.polylines(grey, [np.array(bowed, np.int32)], False, 40, 3)
+    paint(grey)
+    image = np.repeat(cv2.GaussianBlur(grey, (0, 0), 0.7)[..., None], 3, axis=2)
+    nowhere = np.zeros((SIDE, SIDE), np.float32)
+    return Flat(image, SIZE, SIZE, CELL, MARGIN, nowhere, nowhere)
+
+
+def _bar(grey: np.ndarray) -> None:
+    cv2.line(grey, _at(1.2, 2.16), _at(1.8, 2.16), 40, 3)
+
+
+def _thicker(grey: np.ndarray) -> None:
+    cv2.line(grey, _at(1.2, 2.09), _at(1.8, 2.09), 40, 4)
+
+
+def _pale(grey: np.ndarray) -> None:
+    cv2.rectangle(grey, _at(1.2, 2.12), _at(1.8, 2.17), 180, -1)
+
+
+def test_what_a_bowed_line_leaves_is_the_line() -> None:
+    assert is_of_line(REST, _page())
+    assert not is_of_line((1.2, 2.4, 1.8, 2.6), _page()), "no lattice line is near"
+
+
+@pytest.mark.parametrize("paint", [_bar, _thicker, _pale])
+def test_what_stands_beside_a_line_or_makes_it_thicker_is_not(paint: Callable[[np.ndarray], None]) -> None:
+    assert not is_of_line((REST[0], REST[1], REST[2], 2.18), _page(paint))
+
+
+def test_only_questions_about_stray_ink_are_dropped() -> None:
+    draft = Draft(Grid(rows=SIZE, columns=SIZE, digits=(1, 2, 3, 4)), (), Words())
+    stray, other = Doubt("ink", where=box_polygon(REST), stray=True), Doubt("a sign", where=box_polygon(REST))
+    assert without_own_lines(draft.doubting(stray, other), _page()).doubts == (other,)
+    beside = without_own_lines(draft.doubting(stray), _page(_thicker))
+    assert beside.doubts == (stray,)
