@@ -78,21 +78,8 @@ def grid_text(
     around = [mark for mark in marks if mark.size >= LEAST_CLUE and id(mark) not in taken]
     numbers = as_numbers([mark for mark in inside if is_upright(mark, page)], placement.columns)
     lines = as_lines(around)
-    loose = [mark for line in lines if not (is_running(line) or is_page_number(line)) for mark in line]
-    loose += [mark for line in lines if is_running(line) for mark in _at_its_end(line, arrows)]
-    beside = as_numbers([mark for mark in loose if is_upright(mark, page)], placement.columns)
-    beside = [part for number in beside for part in by_arrow(number, arrows, beside)]
-    clues = clues_among(beside, placement, arrows)
-    running = [box_of(line) for line in lines if is_running(line)]
-    amounts = [
-        clue
-        for clue in clues
-        if _is_amount(clue, around) or _is_headline(clue) or is_behind_words(clue, running, clues, placement)
-    ]
-    clues = [clue for clue in clues if clue not in amounts]
-    tables = Tables(around, loose, placement)
-    tabled = [number for number in beside if number not in amounts and tables.hold(number)]
-    numbers += [clue for clue in clues if clue not in tabled]
+    clues, amounts, tabled = _numbers_beside(around, lines, arrows, page, placement)
+    numbers += clues
     turned = [mark for mark in inside if not is_upright(mark, page)]
     shapes = [*pointers, *(turned_sign(mark, page) for mark in turned)]
     # Only pixels tell what a character is whose font has no mapping to Unicode.
@@ -106,6 +93,27 @@ def grid_text(
     apart += [mark for number in (*folios, *names, *amounts) for mark in number]
     characters = tuple(to_account_for(every, apart, placement, list(_marks(page, placement, buried=True))))
     return Text(tuple(known), tuple(shapes), tuple(map(box_of, words)), characters)
+
+
+def _numbers_beside(
+    around: Sequence[Mark], lines: Sequence[Sequence[Mark]], arrows: Sequence[Box], page: Page, placement: Placement
+) -> tuple[list[Number], list[Number], list[Number]]:
+    """The numbers beside a grid among the marks `around` it, of which the page's `lines` of text are made: its clues,
+    amounts that belong to words or are set as headlines, and numbers of tables."""
+    loose = [mark for line in lines if not (is_running(line) or is_page_number(line)) for mark in line]
+    loose += [mark for line in lines if is_running(line) for mark in _at_its_end(line, arrows)]
+    beside = as_numbers([mark for mark in loose if is_upright(mark, page)], placement.columns)
+    beside = [part for number in beside for part in by_arrow(number, arrows, beside)]
+    clues = clues_among(beside, placement, arrows)
+    running = [box_of(line) for line in lines if is_running(line)]
+    amounts = [
+        clue
+        for clue in clues
+        if _is_amount(clue, around) or _is_headline(clue) or is_behind_words(clue, running, clues, placement)
+    ]
+    tables = Tables(around, loose, placement)
+    tabled = [number for number in beside if number not in amounts and tables.hold(number)]
+    return [clue for clue in clues if clue not in amounts and clue not in tabled], amounts, tabled
 
 
 def _with_looks(number: Number, page: Page) -> Glyph:
