@@ -79,7 +79,7 @@ function refresh() {
   showPage(neighbours, name);
   byId("state").textContent = `${view.verdict}${view.unsaved ? " · not saved" : ""}`;
   byId("save").disabled = !view.unsaved;
-  byId("undo").disabled = !view.canUndo;
+  byId("undo").disabled = !view.canUndo && !chosen.draft;
   for (const shape of document.querySelectorAll("#sheet [data-item], #sheet [data-cell], #sheet svg [data-query]")) {
     const { item, cell, query } = shape.dataset;
     const on = (item && item === chosen.item) || (cell && cell === chosen.cell) || (query && Number(query) === chosen.query);
@@ -180,7 +180,10 @@ function reloading() {
   const button = document.createElement("button");
   button.type = "button";
   button.textContent = "Load the files again (what is not saved is lost)";
-  button.addEventListener("click", () => ask(() => api.reload(name)));
+  button.addEventListener("click", () => {
+    chosen = nothing();
+    ask(() => api.reload(name));
+  });
   return button;
 }
 
@@ -252,7 +255,8 @@ async function finish() {
   else select(draft.item ?? view.items.findLast((item) => item.constraint).item);
 }
 
-const undo = () => ask(() => api.undo(name, view.version));
+// What is being put together is taken back first: after an undo its item may be another one.
+const undo = () => (chosen.draft ? hooks.leave() : ask(() => api.undo(name, view.version)));
 
 function save() {
   byId("state").textContent = "saving, once it is proved …";
