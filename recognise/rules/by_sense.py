@@ -49,6 +49,8 @@ _OF_BASE = bag("ROW COLUMN BOX REGION SUDOKU STANDARD RULE RANGE ALLDIGITS SIZE"
 _EASILY_TURNED = frozenset({"greater"})
 """Kinds of which one word tells which way they go: the network does not hear that."""
 _NEVER = bag("EXCEPT SECOND LIMIT")
+_IN_ROWS = 12
+"""So many words, most of them letters, are a word grid: more than a legend of letters has."""
 _NO_RULES = frozenset({HALF, DIGITS})
 
 
@@ -67,7 +69,7 @@ class Senses:
         known = list(told)
         found: list[Found] = []
         for at in sorted(silent) if self._said else ():
-            if not self._parts[at].asks and not _is_a_name(self._parts[at].text):
+            if not self._parts[at].asks and not _is_no_sentence(self._parts[at].text):
                 new = [s for s in self._stated(at) if not any(clash(s, other) for other in known)]
                 known += new
                 if new:
@@ -148,9 +150,12 @@ def _kind(answer: str) -> str:
     return answer.lstrip("!").partition(" ")[0]
 
 
-def _is_a_name(text: str) -> bool:
-    """Whether a sentence is a heading: a puzzle's name is heard as a rule too readily."""
-    return is_heading(text) or is_headline(text)
+def _is_no_sentence(text: str) -> bool:
+    """Whether a text is a heading or the letters of a word grid: a puzzle's name is heard as a rule too readily, and
+    letters in rows as those between cells."""
+    words = text.split()
+    letters = sum(len(word) == 1 for word in words)
+    return is_heading(text) or is_headline(text) or (len(words) >= _IN_ROWS and letters > len(words) / 2)
 
 
 def _has_strange_words(sentence: Sentence) -> bool:

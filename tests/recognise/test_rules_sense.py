@@ -146,6 +146,11 @@ def test_rules_contrary_to_ours_are_asked_about() -> None:
     assert len(silent) <= 4  # of 80, each one word away from a rule of ours; without the network 5
 
 
+def test_letters_of_a_word_grid_are_not_heard() -> None:
+    grid = "Y T P A E J W Z Z F D R A U J T F C N W B H E N R J C J G Z D V M N K F J S B K S B Y X A X T S A W G C"
+    assert "sum-pair" not in kinds(f"Every row, column and box holds the digits 1 to 9. {grid}")
+
+
 def test_answers_of_statements_as_the_data_write_them() -> None:
     assert answers(["cage operation=sum repeats=false"]) == ["cage differ", "cage sum"]
     assert answers(["all-marked of=ratio-pair"]) == ["all-marked", "all-marked ratio-pair"]
