@@ -12,6 +12,7 @@ from recognise.confirm import Looker
 from recognise.draft import Doubt, Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Tint, Trace
 from recognise.geometry import band, disc_polygon, extent, holds, middle, overlap, side_of
+from recognise.interpret.line_ends import FRAMES
 from recognise.merge_glyphs import merge_glyphs
 from recognise.number_tiles import without_number_tiles
 from recognise.picture import Picture
@@ -244,6 +245,8 @@ def _hiding(vectors: Evidence) -> list[tuple[Point, float]]:
     discs = [(disc.centre, disc.radius) for disc in vectors.discs if disc.fill is not None]
     discs += [(trace.nodes[node].centre, radius) for trace in vectors.traces for node, radius in trace.discs]
     discs += [(middle(box), extent(box) / 2) for box in vectors.patches]
+    empty = (shape.box for shape in vectors.shapes if shape.name in FRAMES and not shape.filled)
+    discs += [(middle(box), extent(box) / math.sqrt(2)) for box in empty]
     return discs + [(glyph.centre, HALO * glyph.size) for glyph in vectors.glyphs]
 
 

@@ -21,7 +21,7 @@ from recognise.vectors.inks import Canvas, Ink
 from recognise.vectors.joining import Line, merged, round_cell, with_own_rings
 from recognise.vectors.marks import similar
 from recognise.vectors.patches import CELL
-from recognise.vectors.rounds import Rounds, draw_discs
+from recognise.vectors.rounds import Rounds, cell_under, draw_discs, framing
 from recognise.vectors.strokes import HEAD_SIZE, SPARE, draw_head, draws_head, each_alone, together
 from recognise.vectors.waves import straightened
 from schema.cells import Cell
@@ -67,8 +67,11 @@ def find_lines(
     rounds = Rounds(tuple(disc for _, disc in bulbs), tuple(capsules))
     waves = {index: straightened(ink, canvas.raster, canvas.shape) for index, ink in inks}
     inks = [(index, waves[index][0]) for index, _ in inks]
-    lines, left = each_alone(inks, rounds, canvas)
-    lines.extend(together(left, rounds, canvas))
+    frames = tuple(framing([ink for _, ink in inks], canvas.raster))
+    ending = replace(rounds, discs=(*rounds.discs, *frames))
+    lines, left = each_alone(inks, ending, canvas)
+    lines.extend(together(left, ending, canvas))
+    lines = [_without_frames(line, frames, rounds) for line in lines]
     spoken_for = {index for line in lines for index in line.inks}
     broken = broken_lines([each for each in left if each[0] not in spoken_for], discs, rounds, canvas)
     lines.extend(each.line for each in broken)
@@ -89,6 +92,13 @@ def find_lines(
     drawn |= frozenset(_drawn_again([each for each in left if each[0] not in drawn], traces, canvas))
     own = tuple(trace for trace in traces if not any(_is_hatch(trace, other) for other in traces))
     return Lines(own, drawn, frozenset(used), tuple(unexplained))
+
+
+def _without_frames(line: Line, frames: Sequence[Disc], rounds: Rounds) -> Line:
+    """A line without the discs that only stand for frames: whether these are its own says all of the page."""
+    framed = {cell_under(each.centre) for each in frames} - {cell_under(each.centre) for each in rounds.discs}
+    discs = tuple(each for each in line.trace.discs if line.trace.nodes[each[0]] not in framed)
+    return replace(line, trace=replace(line.trace, discs=discs))
 
 
 def _is_hatch(trace: Trace, other: Trace) -> bool:

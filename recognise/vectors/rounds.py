@@ -2,24 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 import cv2
 import numpy as np
 
 from recognise.evidence import Disc
-from recognise.geometry import extent
+from recognise.geometry import extent, middle
 from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.capsules import Capsule
 from recognise.vectors.inks import Canvas, Ink
 from recognise.vectors.marks import similar
-from recognise.vectors.painting import THINNEST
+from recognise.vectors.painting import THINNEST, polygon_area
 from recognise.vectors.patches import CELL, Patch
 from schema.cells import Cell
 
+LEAST_CORNERS = 4
 RIM = 0.07
 """In cells: how near to the rim of a circle a line ends that comes from it."""
+
+
+SMALLEST, LARGEST, CENTRED = 0.15, 0.5, 0.06
+"""In cells: from its middle to its nearest side the least and the largest frame in which a line may end, and how far
+its middle is from that of its cell at most."""
+BULGES = 1.02
+"""How much larger its hull is than a frame at most: it has no bays."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +36,23 @@ class Rounds:
 
     discs: tuple[Disc, ...]
     capsules: tuple[Capsule, ...] = ()
+
+
+def framing(inks: Iterable[Ink], raster: Raster) -> Iterator[Disc]:
+    """For each square, diamond and other frame without bays in the middle of a cell the discs in it and around it, of
+    no colour: a line that ends in it is cut off at its side or corner, or as at the rim of a circle."""
+    for ink in inks:
+        points = ink.outlines[0].astype(np.float32)
+        if len(ink.outlines) != 1 or not ink.closed[0] or extent(ink.box) > 1 or len(points) < LEAST_CORNERS:
+            continue
+        (x, y), hull = middle(ink.box), cv2.convexHull(points)
+        cell = raster.cell_of(x, y)
+        if cell is None or max(abs(x - cell.centre[0]), abs(y - cell.centre[1])) > CENTRED:
+            continue
+        inner, outer = cv2.pointPolygonTest(hull, (x, y), True), float(np.hypot(*(points - (x, y)).T).max())
+        no_bay = cv2.contourArea(hull) <= BULGES * abs(polygon_area(ink.outlines[0]))
+        if no_bay and SMALLEST <= inner <= LARGEST:
+            yield from (Disc(cell.centre, radius, None, None, "vector") for radius in (inner, outer))
 
 
 def touching(ink: Ink, rounds: Rounds) -> Rounds:
