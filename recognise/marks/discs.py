@@ -17,7 +17,7 @@ USUAL = 45
 """Percentile over the rays at which a circle shows: lines that run into it, and the lattice, cover fewer."""
 OFF = 0.08
 """In cells: how far from its place the middle of a circle may be."""
-STEPS = 2
+STEPS, FINE_STEPS = 2, 6
 """So many steps to each side in which the middle is sought: a thin ring is lost from a middle that is off by two of
 its widths."""
 FILLED = 0.35
@@ -39,17 +39,24 @@ class Round:
 
 
 def measure_round(
-    place: Point, ink: Grey, relative: Colours, raster: Raster, floor: float, least: float, most: float
+    place: Point,
+    ink: Grey,
+    relative: Colours,
+    raster: Raster,
+    floor: float,
+    least: float,
+    most: float,
+    *,
+    ring: bool = False,
 ) -> Round | None:
-    """The circle about a place whose radius is from `least` to `most` cells; None where none shows."""
-    offsets = np.linspace(-OFF, OFF, 2 * STEPS + 1)
-    moves = np.array([(dx, dy) for dx in offsets for dy in offsets])
-    rays = rays_from(ink, np.add(place, moves), raster, most + OFF)
-    profiles = np.sort(rays, axis=1)[:, round((RAYS - 1) * USUAL / 100)]
-    low, high = raster.px(least), min(profiles.shape[1] - 2, raster.px(most))
-    steepest = np.abs(np.diff(profiles[:, max(0, low - 1) : high + 2])).max(axis=1, initial=0.0)
-    best = int((steepest - 0.02 * np.abs(moves).sum(axis=1) / OFF).argmax())
-    centre, profile = (float(place[0] + moves[best, 0]), float(place[1] + moves[best, 1])), profiles[best]
+    """The circle about a place whose radius is from `least` to `most` cells; None where none shows. A `ring` is bare
+    inside, and is sought in finer steps."""
+    low = raster.px(least)
+    best = _steepest(place, ink, raster, low, most, ring=ring)
+    if best is None:
+        return None
+    centre, profile = best
+    high = min(len(profile) - 2, raster.px(most))
     if high <= low or profile[: high + 2].max() <= floor:
         return None
     peak = float(profile[low : high + 1].max())
@@ -66,6 +73,27 @@ def measure_round(
         same = colours_apart(fill, outline) < 40
         return Round(centre, (outer + 0.5) / raster.cell, fill, None if same else outline)
     return Round(centre, (outer + 0.5) / raster.cell, (255, 255, 255), outline)
+
+
+def _steepest(
+    place: Point, ink: Grey, raster: Raster, low: int, most: float, *, ring: bool
+) -> tuple[Point, Floats] | None:
+    """The middle near a place about which a circle shows most clearly, of more than `low` pixels, and the ink from
+    there outwards; None where nowhere a ring is bare inside."""
+    steps = FINE_STEPS if ring else STEPS
+    offsets = np.linspace(-OFF, OFF, 2 * steps + 1)
+    moves = np.array([(dx, dy) for dx in offsets for dy in offsets])
+    rays = rays_from(ink, np.add(place, moves), raster, most + OFF)
+    profiles = np.sort(rays, axis=1)[:, round((RAYS - 1) * USUAL / 100)]
+    if ring:
+        bare = profiles[:, low // 2] <= FILLED * profiles.max(axis=1)
+        moves, profiles = moves[bare], profiles[bare]
+    if not len(moves):
+        return None
+    high = min(profiles.shape[1] - 2, raster.px(most))
+    steepest = np.abs(np.diff(profiles[:, max(0, low - 1) : high + 2])).max(axis=1, initial=0.0)
+    best = int((steepest - 0.02 * np.abs(moves).sum(axis=1) / OFF).argmax())
+    return (float(place[0] + moves[best, 0]), float(place[1] + moves[best, 1])), profiles[best]
 
 
 def rays_from(picture: Grey | Colours, centres: Floats, raster: Raster, reach: float) -> Floats:

@@ -56,6 +56,10 @@ class Looking:
         ink = self.whole if on_lattice else self.drawn
         return measure_round(place, ink, self.relative, self.raster, self.floor, *sizes)
 
+    def ring_at(self, place: Point, sizes: tuple[float, float]) -> Round | None:
+        """The ring about a place, of however fine a line, that is bare inside."""
+        return measure_round(place, self.whole, self.relative, self.raster, self.floor, *sizes, ring=True)
+
     def filled_round_at(self, place: Point, sizes: tuple[float, float]) -> Round | None:
         """The circle about a place that is filled: a digit in it that is darker than its ground, and may be larger than
         it, tells nothing of its size."""

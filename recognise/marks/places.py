@@ -44,6 +44,8 @@ LEAST_SIGN, ONE_WAY = 0.004, 2.0
 """How likely a sign is to the network at least where it takes one for characters that nobody can read (where a number
 stands, it gives them a tenth of that), and by how much likelier one that points this way than the other."""
 PAPER = (255, 255, 255)
+LEAST_RING, RING = 0.06, (0.06, 0.26)
+"""In cells: a light dot that is measured as a dark one no larger is a ring of a fine line, of a radius in these."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,6 +234,8 @@ def _edges(chances: Chances) -> Iterator[tuple[Cell, Cell, int]]:
 
 def _dot(place: Point, name: str, chance: float, looking: Looking) -> Disc:
     found = looking.round_at(place, DOT)
+    if name == "WHITE_DOT" and found and found.fill != PAPER and found.radius <= LEAST_RING:
+        found = looking.ring_at(place, RING) or found  # a bit of its own line was measured
     radius = found.radius if found else DOT_RADIUS
     if name == "WHITE_DOT":
         # The lattice goes through under it: only its outline is ink.
