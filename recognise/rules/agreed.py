@@ -125,7 +125,7 @@ def may_be_an_exception(
     denied = _DENIALS_OF_ALL if "all-marked" in kinds else 1
     if names.count("NEG") > denied or (_NEVER_GUESSED | RELATIONS - _BESIDE).intersection(names) - known:
         return True
-    return _may_be_of_some(printed, told_here)
+    return _may_be_of_some(printed, [c for c in told_here if c != "NEG" or "NEG" not in beside])
 
 
 _REPEATED = bag("MAY TWICE REPEAT MAYREPEAT")

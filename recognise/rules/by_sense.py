@@ -18,7 +18,7 @@ from recognise.rules.conclude import clash
 from recognise.rules.heard import statements_heard
 from recognise.rules.lexicon import bag
 from recognise.rules.lost import Found
-from recognise.rules.opined import answers_of
+from recognise.rules.opined import VARIANT_FIELDS, answers_of
 from recognise.rules.opinion import RULE_OF_NO_KIND
 from recognise.rules.pattern import NEUTRAL, named
 from recognise.rules.phrases import reduced
@@ -32,12 +32,27 @@ from recognise.rules.words import UNKNOWN, Sentence
 HALF, DIGITS = "half", "digits"
 LIKELY, CERTAIN = 0.6, 0.95
 """The chance from which an answer is stated, and from which it need not be put to a person."""
-SURE = 0.985
-"""The chance from which a word that may stand for a number that nobody knows makes no question of a statement, but for
-clues beside the grid: of them a number of another sort is soon told (`the sum of the squares`)."""
+SURE, NOTHING_ELSE = 0.985, 0.05
+"""The chance from which, and that of anything else below which, relations may be named beside a rule, and the usual
+rules be told in words that the patterns know."""
 _STRANGE_WORDS = bag("OTHER")
+"""Words that may stand for a number that nobody knows; of clues beside the grid a number of another sort is soon told
+(`the sum of the squares`)."""
+_BESIDE_SURE = bag(
+    "INCREASE DECREASE SUM PRODUCT DIFFERENCE DIFF TIMES RATIO EVEN ODD WRAP TOWER HIDE FORBIDDEN UNMARKED"
+)
+"""Relations that may be told beside a rule that is surely heard: no measures, which turn a number that the network does
+not hear, no alternatives and no words of exceptions."""
+_BESIDE_READ = _BESIDE_SURE | bag("REPEAT TWICE ONCE")
+"""The same of what words tell as well."""
+_BESIDE_BASE = _BESIDE_SURE | bag("NEG")
+"""The same of rows, columns and boxes: they are mostly told by a denial, which of other kinds the network does not hear
+surely enough."""
+_TURNING = bag("NEG NEEDNOT TWICE REPEAT MAYREPEAT")
 ELSE = 0.1
 """The chance of anything else from which a statement is put to a person."""
+ANOTHER = 0.5
+"""The chance of another variant of a kind from which a statement is put to a person."""
 NOTHING = 0.03
 """The chance of every answer below which a sentence is talk."""
 DENIED = 0.02
@@ -86,20 +101,29 @@ class Senses:
         )
 
     def agrees(
-        self, statements: Sequence[Statement], sentences: Sequence[Sentence], told: Collection[str] = ()
+        self,
+        statements: Sequence[Statement],
+        sentences: Sequence[Sentence],
+        told: Collection[str] = (),
+        read: bool = False,
     ) -> bool:
-        """Whether sentences state this and nothing else; `told` are the answers of what the text states elsewhere."""
+        """Whether sentences state this and nothing else; `told` are the answers of what the text states elsewhere,
+        `read` says that words tell it as well: two readers that know nothing of each other."""
         said = self._of(sentences)
         answers = {a for s in statements for a in answers_of(s.kind, s.fields, s.negated)}
         least = min((said.get(answer, 0.0) for answer in answers), default=0.0)
         kinds = {_kind(answer) for answer in (*answers, *told)}
         others = (c for answer, c in said.items() if answer not in _NO_RULES and _kind(answer) not in kinds)
         most = max(others, default=0.0)
-        if not any(map(_has_strange_words, sentences)) or any(s.kind in _EASILY_TURNED for s in statements):
+        if least < CERTAIN or most >= ELSE or any(s.kind in _EASILY_TURNED for s in statements):
             return False
-        surely = least >= SURE and most < NOTHING and OUTSIDE_KINDS.isdisjoint(s.kind for s in statements)
-        beside = _STRANGE_WORDS if surely else frozenset()
-        return least >= CERTAIN and most < ELSE and not may_be_an_exception(statements, sentences, beside)
+        if not _varies_so(statements, said):
+            return False
+        surely = least >= SURE and most < NOTHING_ELSE
+        usual = surely and read and {s.kind for s in statements} <= BASE and not _may_be_turned(sentences)
+        if not usual and not any(map(_has_strange_words, sentences)):
+            return False
+        return not may_be_an_exception(statements, sentences, _beside(statements, read) if surely else frozenset())
 
     def hears(self, statement: Statement, sentences: Sequence[Sentence]) -> bool:
         """Whether sentences may state something at all."""
@@ -144,6 +168,41 @@ class Senses:
         """A sentence and those beside it that are halves of what it states."""
         beside = (near for near in (at - 1, at, at + 1) if 0 <= near < len(self._parts))
         return [near for near in beside if near == at or self._said[near][HALF] >= LIKELY]
+
+
+def _varies_so(statements: Sequence[Statement], said: Mapping[str, float]) -> bool:
+    """Whether what tells the variants of a kind apart is heard as it is stated."""
+    variants = {f"{_answer(s)} {v}" for s in statements for v in _variants(s)}
+    kinds = {_answer(s) for s in statements if s.kind != "all-marked" or "of" in s.fields}
+    if any(said.get(_answer(s, not s.negated), 0.0) >= ELSE for s in statements):
+        return False
+    heard = {a: chance for a, chance in said.items() if a.partition(" ")[0] in kinds and " " in a}
+    return all(chance >= CERTAIN if a in variants else chance < ANOTHER for a, chance in heard.items())
+
+
+def _answer(statement: Statement, negated: bool | None = None) -> str:
+    return f"{'!' if (statement.negated if negated is None else negated) else ''}{statement.kind}"
+
+
+def _variants(statement: Statement) -> set[str]:
+    told = {v for v, (key, value) in VARIANT_FIELDS.items() if statement.fields.get(key) == value}
+    return told | {str(statement.fields[key]) for key in ("of", "operation") if key in statement.fields}
+
+
+def _may_be_turned(sentences: Sequence[Sentence]) -> bool:
+    """Whether the usual rules may be turned round in words that the patterns know, and refused for that: `each row has
+    one digit twice`, `no row has all the digits`."""
+    return any(named(c) in _TURNING for s in sentences for concept in s.concepts for c in concept.split())
+
+
+def _beside(statements: Sequence[Statement], read: bool) -> frozenset[str]:
+    """The concepts that may stand beside what sentences surely state."""
+    kinds = {s.kind for s in statements}
+    if "all-marked" in kinds:
+        return frozenset()
+    if read:
+        return _BESIDE_BASE if kinds <= BASE else _BESIDE_READ
+    return _BESIDE_SURE | (_STRANGE_WORDS if OUTSIDE_KINDS.isdisjoint(kinds) else frozenset())
 
 
 def _kind(answer: str) -> str:

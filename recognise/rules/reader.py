@@ -53,11 +53,11 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     named_digits, disagree = stated_digits([a for _, a in atoms])
     asked = frozenset(i for i, s in enumerate(found) if s.asks)
     read = strictly_then_loosely(atoms, asked)
-    readings = [(where, borne_out(reading, [found[i] for i in where])) for where, reading in read]
+    heard = Senses(parts if found else ())
+    readings = [(where, _borne_out(reading, [found[i] for i in where], heard)) for where, reading in read]
     known = (named_digits.low, named_digits.high) if named_digits else digits
     clash = frozenset(atoms[at][0] for at in disagree)
     statements, unclear = conclude(found, readings, known, clash)
-    heard = Senses(parts if found else ())
     if (
         unclear
         or len(found) < len(parts)
@@ -68,7 +68,7 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     unsure = {
         i
         for where, r in readings
-        if r is not None and r.statements and _is_unsure(r, [found[i] for i in where], heard)
+        if r is not None and r.statements and (r.unsure or heard.denies(r.statements, [found[i] for i in where]))
         for i in where
     }
     unsure |= _alternatives(found, readings)
@@ -84,11 +84,12 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear))
 
 
-def _is_unsure(reading: Reading, sentences: Sequence[Sentence], heard: Senses) -> bool:
-    """Whether what was read is put to a person."""
-    if not reading.unsure:
-        return heard.denies(reading.statements, sentences)
-    return not heard.agrees(reading.statements, sentences)
+def _borne_out(reading: Reading | None, sentences: Sequence[Sentence], heard: Senses) -> Reading | None:
+    """The reading, no longer unsure where another reader agrees with all that it states."""
+    reading = borne_out(reading, sentences)
+    if reading is None or not reading.unsure or not heard.agrees(reading.statements, sentences, read=True):
+        return reading
+    return replace(reading, unsure=False)
 
 
 def _alternatives(found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]]) -> set[int]:
@@ -176,11 +177,22 @@ def _heard_or_guessed(
     beside = set(range(len(parts))) - rule_like if told or made else set()  # of a page's prose nothing is heard
     left = (silent | beside) - {at for at, s in enumerate(parts) if id(s) in taken}
     sensed = heard.found_in(left, [*told, *(s for one in made for s in one.statements)])
-    sure |= {id(one) for one in sensed if heard.agrees(one.statements, one.sentences, _answers(told, sensed, one))}
-    made += sensed
     taken |= {id(s) for one in sensed for s in one.sentences}
-    made += [one for one in guessed if id(one) not in sure and not any(id(s) in taken for s in one.sentences)]
-    return made, sure
+    rest = [one for one in guessed if id(one) not in sure and not any(id(s) in taken for s in one.sentences)]
+    for one in (*sensed, *rest):
+        if heard.agrees(one.statements, one.sentences, _answers(told, sensed, one), _is_among(one, guessed)):
+            sure.add(id(one))
+    return [*made, *sensed, *rest], sure
+
+
+def _is_among(one: Found, others: Sequence[Found]) -> bool:
+    """Whether all that one finding states is found in its sentences by another reader too."""
+    kinds = {s.kind for s in one.statements}
+    return any(kinds == {s.kind for s in o.statements} and _shared(one, o) for o in others)
+
+
+def _shared(one: Found, other: Found) -> bool:
+    return not {id(s) for s in one.sentences}.isdisjoint(id(s) for s in other.sentences)
 
 
 def _answers(told: Sequence[Statement], found: Sequence[Found], but: Found) -> set[str]:

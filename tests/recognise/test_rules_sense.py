@@ -94,6 +94,29 @@ def test_what_the_patterns_read_and_the_network_hears_otherwise_is_asked_about()
     assert heard.hears(right, parts) and not heard.hears(wrong, parts)
 
 
+def test_what_words_and_the_network_both_tell_is_not_asked_about() -> None:
+    assert set(surely("Rows and columns likewise, and the blocks.")) == {"rows", "columns", "boxes"}
+
+
+@pytest.mark.parametrize(
+    ("chances", "agreed"),
+    [
+        ({"diagonal": 0.99, "diagonal up": 0.99}, True),
+        ({"diagonal": 0.99, "diagonal up": 0.8}, False),
+        ({"diagonal": 0.99, "diagonal up": 0.99, "diagonal down": 0.6}, False),
+        ({"diagonal": 0.99, "diagonal up": 0.99, "palindrome": 0.12}, False),
+        ({"diagonal": 0.94, "diagonal up": 0.99}, False),
+    ],
+)
+def test_two_readers_agree_where_the_network_hears_the_same_way_and_nothing_else(
+    chances: dict[str, float], agreed: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("recognise.rules.by_sense.senses", lambda _: (chances,))
+    parts = sentences("No digit repeats on the skyward diagonal.")
+    (rising,) = statements_heard("diagonal", {"up"}, ())
+    assert Senses(parts).agrees([rising], parts, read=True) == agreed
+
+
 @pytest.mark.parametrize(
     ("kind", "variants", "concepts", "fields"),
     [
