@@ -8,6 +8,7 @@ either of the two doubts.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import cached_property
 
@@ -66,6 +67,8 @@ _EASILY_TURNED = frozenset({"greater"})
 _NEVER = bag("EXCEPT SECOND LIMIT")
 _IN_ROWS = 12
 """So many words, most of them letters, are a word grid: more than a legend of letters has."""
+_TELLS = re.compile(r"[A-Za-z]{3}|\d")
+"""What any rule has: a word, or the number of a letter."""
 _NO_RULES = frozenset({HALF, DIGITS})
 
 
@@ -210,11 +213,12 @@ def _kind(answer: str) -> str:
 
 
 def _is_no_sentence(text: str) -> bool:
-    """Whether a text is a heading or the letters of a word grid: a puzzle's name is heard as a rule too readily, and
-    letters in rows as those between cells."""
+    """Whether a text is a heading, the letters of a word grid, or what the reader of characters made of a drawing: a
+    puzzle's name is heard as a rule too readily, and single letters as those between cells."""
     words = text.split()
     letters = sum(len(word) == 1 for word in words)
-    return is_heading(text) or is_headline(text) or (len(words) >= _IN_ROWS and letters > len(words) / 2)
+    is_rubbish = _TELLS.search(text) is None or (len(words) >= _IN_ROWS and letters > len(words) / 2)
+    return is_rubbish or is_heading(text) or is_headline(text)
 
 
 def _has_strange_words(sentence: Sentence) -> bool:

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Sequence
 
 from ingest.page import Box, VectorGlyph
 from recognise.evidence import TextLine
+from recognise.text.holes import HOLE, filled
 
 _LIGATURES = str.maketrans({"ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl", "ﬅ": "st", "ﬆ": "st"})
 _LINE_END_HYPHEN = str.maketrans({"\x02": "-", "\ufffe": "-"})
@@ -37,6 +38,8 @@ _TRACKING = 0.13
 _WORD_GAP, _WORD_WHITE = 0.06, 0.1
 """What parts words that a file shows one by one: font sizes by which the white between two is wider than that between
 their letters, and how wide it is at least. Condensed faces have narrow spaces."""
+_LEAST_INK = 0.1
+"""Font sizes that a glyph without a name is wide and high, if it is not a blank."""
 _SAME_SIZE = 0.25
 """Relative difference of font sizes within one line."""
 
@@ -45,9 +48,16 @@ Run = list[VectorGlyph]
 
 def glyph_lines(glyphs: Iterable[VectorGlyph]) -> list[TextLine]:
     """The visible upright text of a page as lines, each a stretch with no wide gap in it, in painting order."""
-    seen = [g for g in glyphs if g.visible and g.upright and g.text.strip() and g.text != _SOFT_HYPHEN]
-    lines = [_line(run) for run in _joined(_runs(seen))]
+    upright = [g for g in glyphs if g.visible and g.upright and g.text != _SOFT_HYPHEN]
+    seen = [g for g in upright if g.text.strip() or _is_unnamed(g)]
+    lines = [_line(run) for run in _joined(_runs(seen)) if any(g.text.strip() for g in run)]
     return [line for line in lines if line.text]
+
+
+def _is_unnamed(glyph: VectorGlyph) -> bool:
+    """Whether a glyph has ink and the file does not say which character it is."""
+    left, top, right, bottom = glyph.box
+    return not glyph.text and not glyph.as_path and min(right - left, bottom - top) > _LEAST_INK * glyph.size
 
 
 def _runs(glyphs: Sequence[VectorGlyph]) -> list[Run]:
@@ -157,15 +167,16 @@ def _spaced(run: Run) -> str:
     least = max(_LEAST_SPACE, usual + _TRACKING)
     least_between = min(least, _least_between(run, gaps))
     told = any(g.spaced for g in run[1:])
-    pieces = [run[0].text]
+    pieces = [run[0].text or HOLE]
     for gap, before, glyph in zip(gaps, run, run[1:], strict=False):
         blank = (glyph.spaced and gap > _LEAST_BLANK) or gap > max(least, _SURE_SPACE)
         if glyph.order != before.order:
             parted = gap > (max(least_between, _LEAST_SPACE) if told else least_between)
         else:
             parted = gap > least and not told
-        pieces.append(f" {glyph.text}" if blank or parted else glyph.text)
-    return " ".join("".join(pieces).translate(_LIGATURES | _LINE_END_HYPHEN).split())
+        text = glyph.text or HOLE
+        pieces.append(f" {text}" if blank or parted else text)
+    return filled(" ".join("".join(pieces).translate(_LIGATURES | _LINE_END_HYPHEN).split()))
 
 
 def _least_between(run: Run, gaps: Sequence[float]) -> float:
