@@ -38,6 +38,10 @@ _TRACKING = 0.13
 _WORD_GAP, _WORD_WHITE = 0.06, 0.1
 """What parts words that a file shows one by one: font sizes by which the white between two is wider than that between
 their letters, and how wide it is at least. Condensed faces have narrow spaces."""
+_FEWEST_BLANKS, _WELL_APART = 3, 0.2
+"""So many blanks of a line tell how wide they are, and by so many font sizes they are wider than what parts letters."""
+_HARDLY = 0.15
+"""The share of that by which white may lie off the usual."""
 _LEAST_INK = 0.1
 """Font sizes that a glyph without a name is wide and high, if it is not a blank."""
 _SAME_SIZE = 0.25
@@ -167,9 +171,11 @@ def _spaced(run: Run) -> str:
     least = max(_LEAST_SPACE, usual + _TRACKING)
     least_between = min(least, _least_between(run, gaps))
     told = any(g.spaced for g in run[1:])
+    least_blank, sure_space = _blanks_of(run, gaps)
     pieces = [run[0].text or HOLE]
     for gap, before, glyph in zip(gaps, run, run[1:], strict=False):
-        blank = (glyph.spaced and gap > _LEAST_BLANK) or gap > max(least, _SURE_SPACE)
+        small = before.text.islower() and glyph.text.islower()  # capitals such as V lean over the blank beside them
+        blank = (glyph.spaced and gap > (least_blank if small else _LEAST_BLANK)) or gap > max(least, sure_space)
         if glyph.order != before.order:
             parted = gap > (max(least_between, _LEAST_SPACE) if told else least_between)
         else:
@@ -177,6 +183,19 @@ def _spaced(run: Run) -> str:
         text = glyph.text or HOLE
         pieces.append(f" {text}" if blank or parted else text)
     return filled(" ".join("".join(pieces).translate(_LIGATURES | _LINE_END_HYPHEN).split()))
+
+
+def _blanks_of(run: Run, gaps: Sequence[float]) -> tuple[float, float]:
+    """From which white a blank of the file is believed, and which parts letters without one: where a line's blanks are
+    well apart from the white between its letters, one that has none is a slip of the program that set it."""
+    blanks = [gap for gap, glyph in zip(gaps, run[1:], strict=True) if glyph.spaced]
+    between = [gap for gap, glyph in zip(gaps, run[1:], strict=True) if not glyph.spaced]
+    if len(blanks) < _FEWEST_BLANKS or not between:
+        return _LEAST_BLANK, _SURE_SPACE
+    low, high = statistics.median(between), statistics.median(blanks)
+    if high - low < _WELL_APART:
+        return _LEAST_BLANK, _SURE_SPACE
+    return low + _HARDLY * (high - low), min(_SURE_SPACE, high - _HARDLY * (high - low))
 
 
 def _least_between(run: Run, gaps: Sequence[float]) -> float:

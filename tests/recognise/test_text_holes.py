@@ -1,4 +1,4 @@
-"""Characters of a PDF's text without a name: told from their word where one word alone fits, else left open."""
+"""What a PDF's text layer leaves out: names of characters, told from their word where one word alone fits; blanks."""
 
 from __future__ import annotations
 
@@ -37,3 +37,18 @@ def test_an_unnamed_character_among_letters_is_not_lost() -> None:
     (line,) = glyph_lines(_glyphs(["", "g", "u", "r", "e", "s"]))
     assert line.text == "figures"
     assert glyph_lines(_glyphs(["", ""])) == []
+
+
+def test_blanks_are_told_from_the_other_blanks_of_their_line() -> None:
+    glyphs, left, told = [], 0.0, "a taller house fr om there"
+    for before, letter in zip(" " + told, told + " ", strict=True):
+        if letter != " ":
+            slip = letter == "o" and before == " "  # of `fr om`
+            left += 0.4 if slip else 3.4 if before == " " else 0.4
+            spaced = before == " " and letter != "t"
+            glyphs.append(
+                VectorGlyph(letter, (left, 0, left + 5, 7), 10.0, "Serif", (0, 0, 0), True, True, spaced=spaced)
+            )
+            left += 5
+    (line,) = glyph_lines(glyphs)
+    assert line.text == "a taller house from there"
