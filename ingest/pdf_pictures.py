@@ -83,19 +83,21 @@ def trace(harvest: Harvest) -> None:
                 grain = drawn.grain(each.box)
                 harvest.paths.append(replace(each.path, fill=inked[0].colour, grain=grain, painted=painted))
             else:
-                _keep_flat(each, each.path, harvest)
+                _keep_flat(each, each.path, drawn, harvest)
         elif each.path is not None and drawn.covered(each.box) >= ALL_OVER:
-            _keep_flat(each, each.path, harvest)
+            _keep_flat(each, each.path, drawn, harvest)
         elif pieces:
             harvest.paths.extend(_as_path(piece, each.order) for piece in pieces)
         elif each.path is not None:
             harvest.paths.append(each.path)
 
 
-def _keep_flat(thing: Unnamed, path: VectorPath, harvest: Harvest) -> None:
-    """A thing that proved to be of one colour all over."""
+def _keep_flat(thing: Unnamed, path: VectorPath, drawn: Drawn, harvest: Harvest) -> None:
+    """A thing that is taken to be of one colour all over. What lies under one is hidden, but not what lies under a
+    pattern that paints next to nothing, or white strokes on white paper."""
     harvest.paths.append(path)
-    if not path.clip and len(path.subpaths) == 1 and is_upright(np.array(path.subpaths[0])):
+    alone = not path.clip and len(path.subpaths) == 1 and is_upright(np.array(path.subpaths[0]))
+    if alone and drawn.covered(thing.box) >= ALL_OVER:
         harvest.covers.append((thing.order, thing.box))
 
 

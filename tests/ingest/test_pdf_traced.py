@@ -6,7 +6,7 @@ import numpy as np
 import pikepdf
 import pytest
 
-from tests.ingest.pdf_making import only_page, write_pdf
+from tests.ingest.pdf_making import FONT, only_page, write_pdf
 
 GREY = {"Type": pikepdf.Name.XObject, "Subtype": pikepdf.Name.Image, "BitsPerComponent": 8}
 
@@ -30,6 +30,7 @@ def _page(tmp_path, images, content, patterns=None):
                 entries["SMask"] = document.make_stream(cover.tobytes(), **shade)
             named[f"/{name}"] = document.make_stream(pixels.tobytes(), **entries)
         page.Resources = pikepdf.Dictionary(XObject=named)
+        page.Resources.Font = pikepdf.Dictionary(F=FONT)
         if patterns:
             made = {f"/{name}": document.make_stream(*given[:1], **given[1]) for name, given in patterns.items()}
             page.Resources.Pattern = pikepdf.Dictionary(made)
@@ -99,6 +100,15 @@ def test_what_a_tiling_pattern_paints_is_told(tmp_path, coloured):
     assert 8 <= len(tinted.grain) <= 9
     assert all(np.ptp(np.array(outline), axis=0) == pytest.approx((40, 2), abs=1.2) for outline in tinted.grain)
     assert page.vectors.paths[1].grain == ()
+
+
+@pytest.mark.parametrize(("tile", "seen"), [(b"1 1 1 rg 0 0 5 1 re f", True), (b"", True), (b"0 0 5 5 re f", False)])
+def test_a_pattern_hides_a_figure_only_where_it_paints_all_over(tmp_path, tile, seen):
+    entries = {"Type": pikepdf.Name.Pattern, "PatternType": 1, "PaintType": 1, "TilingType": 1, "BBox": [0, 0, 5, 5]}
+    entries |= {"XStep": 5, "YStep": 5, "Resources": pikepdf.Dictionary()}
+    content = b"BT /F 24 Tf 60 108 Td (7) Tj ET /Pattern cs /P scn 50 100 40 40 re f"
+    page = _page(tmp_path, {}, content, {"P": (tile, entries)})
+    assert [glyph.visible for glyph in page.vectors.glyphs] == [seen]
 
 
 def test_an_area_that_others_cover_is_flat(tmp_path):
