@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
+import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.evidence import Shape
@@ -24,6 +25,11 @@ FREE = 0.5
 """The part of the box about the middle that is free: figures side by side leave none there."""
 AT_CORNER = 0.12
 """As a part of the box: how near to each of its corners there is ink."""
+SAME, SHARP = 0.01, 0.018
+"""In cells: how exactly all outlines have their like across both middle lines, and how near they come to the corners of
+their own box: four figures, drawn as paths, have no such likeness, and what is round stays away from the corners."""
+
+Points = npt.NDArray[np.float64]
 
 
 def take_around(marks: Sequence[Compound], raster: Raster) -> tuple[list[Shape], list[Compound]]:
@@ -40,7 +46,7 @@ def take_around(marks: Sequence[Compound], raster: Raster) -> tuple[list[Shape],
             alike = [piece for piece in pieces if near(piece.inks[0].colour, colour) and id(piece) not in taken]
             its = [piece for piece in alike if any(_is_across(piece.box, other.box, cell) for other in alike)]
             box = _box(its) if its else None
-            if box is not None and _is_square(box) and _are_around(its, box, raster):
+            if box is not None and _is_square(box) and _are_around(its, box, raster) and _is_frame(its):
                 found.append(Shape("square", box, colour, "vector", filled=False))
                 taken |= {id(piece) for piece in its}
     return found, [mark for mark in marks if id(mark) not in taken]
@@ -84,3 +90,20 @@ def _are_around(pieces: Sequence[Compound], box: Box, raster: Raster) -> bool:
     near_by, free = max(2, round(AT_CORNER * side)), slice(round((1 - FREE) / 2 * side), round((1 + FREE) / 2 * side))
     ends = slice(None, near_by), slice(-near_by, None)
     return all(canvas[down, across].any() for down in ends for across in ends) and not canvas[free, free].any()
+
+
+def _is_frame(pieces: Sequence[Compound]) -> bool:
+    """Whether the outlines of all pieces together are the same from left and right, and from above and below, and have
+    corners."""
+    points = np.concatenate([outline for piece in pieces for ink in piece.inks for outline in ink.outlines])
+    ends = np.array([points.min(axis=0), points.max(axis=0)])
+    corners = np.array([(x, y) for x in ends[:, 0] for y in ends[:, 1]])
+    mirrored = [np.where(axis, ends.sum(axis=0) - points, points) for axis in ((True, False), (False, True))]
+    if max(_farthest(each, points) for each in mirrored) > SAME:
+        return False
+    return _farthest(corners, points) <= SHARP
+
+
+def _farthest(points: Points, others: Points) -> float:
+    """How far from the nearest of some points that one is which is farthest from them."""
+    return float(max(np.hypot(*(others - point).T).min() for point in points))

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 import pytest
 
 from tests.recognise.drawn_pages import Points, Sheet
+from tests.recognise.test_vector_characters import written
 
 GREY = "#989898"
 NEAR, ARM, PEN = 0.13, 0.18, 0.02
@@ -94,7 +95,15 @@ def test_pieces_in_all_corners_of_a_cell_are_one_square(sheet: Sheet, draw: Call
     assert [glyph.text for glyph in found.glyphs] == ["7"]
 
 
-@pytest.mark.parametrize("draw", [opposite, ones])
+def _figures(character: str) -> Callable[[Sheet], None]:
+    def draw(sheet: Sheet) -> None:
+        for x, y in ((0.08, 0.32), (0.75, 0.32), (0.08, 0.92), (0.75, 0.92)):
+            written(sheet, character, X + x, Y + y, 0.3)
+
+    return draw
+
+
+@pytest.mark.parametrize("draw", [opposite, ones, *map(_figures, "238")])
 def test_other_pieces_are_not(sheet: Sheet, draw: Callable[[Sheet], None]) -> None:
     draw(sheet)
     assert "square" not in [shape.name for shape in sheet.evidence().shapes]

@@ -19,7 +19,7 @@ from tests.recognise.drawn_pages import SIDE, Sheet
 SLAB = Face(HERE / "bundled" / "RobotoSlab-Bold.otf")
 
 
-def _written(
+def written(
     sheet: Sheet, text: str, x: float, y: float, size: float, whole: bool = False, colour: str = "#000000"
 ) -> None:
     """A text as filled paths, one a character or one for the `whole`, its base line beginning at a point."""
@@ -44,7 +44,7 @@ def _read(sheet: Sheet) -> list[tuple[str, int, int]]:
 @pytest.mark.parametrize("text", ["24", "105", "8", "16+", "8-"])
 def test_a_small_number_beside_dashes_is_read_from_its_outlines(sheet, text: str) -> None:
     sheet.grid()
-    _written(sheet, text, 1.1, 2.32, 0.3)
+    written(sheet, text, 1.1, 2.32, 0.3)
     sheet.canvas.setDash(3, 3)
     sheet.line([(1.08, 2.08), (1.92, 2.08), (1.92, 2.92), (1.08, 2.92)], 0.02, closed=True)
     assert _read(sheet) == [(text, 3, 2)]
@@ -52,8 +52,8 @@ def test_a_small_number_beside_dashes_is_read_from_its_outlines(sheet, text: str
 
 def test_numbers_of_neighbouring_cells_stay_apart(sheet) -> None:
     sheet.grid()
-    _written(sheet, "12", 0.5, 0.4, 0.3)
-    _written(sheet, "7", 1.1, 0.4, 0.3)
+    written(sheet, "12", 0.5, 0.4, 0.3)
+    written(sheet, "7", 1.1, 0.4, 0.3)
     assert _read(sheet) == [("12", 1, 1), ("7", 1, 2)]
 
 
@@ -68,8 +68,8 @@ def test_the_number_of_an_arrow_beside_the_grid_is_read(sheet) -> None:
     sheet.grid()
     sheet.line([(-0.5, 6.5), (-0.1, 6.1)], 0.02)
     sheet.line([(-0.25, 6.1), (-0.1, 6.1), (-0.1, 6.25)], 0.02)
-    _written(sheet, "36", -0.8, 6.76, 0.36)
-    _written(sheet, "5", -0.8, 2.7, 0.36)
+    written(sheet, "36", -0.8, 6.76, 0.36)
+    written(sheet, "5", -0.8, 2.7, 0.36)
     assert [text for text, *_ in _read(sheet)] == ["36"], "others are told from the page's text in the picture"
 
 
@@ -79,7 +79,7 @@ def test_a_number_in_a_tag_beside_its_row_is_read(sheet) -> None:
     for top in (2.0, 5.5):
         tag = [(9.05, top + 0.5), (9.3, top + 0.05), (9.95, top + 0.05), (9.95, top + 0.95), (9.3, top + 0.95)]
         sheet.line(tag, 0.02, closed=True)
-        _written(sheet, "35", 9.35, top + 0.65, 0.4)
+        written(sheet, "35", 9.35, top + 0.65, 0.4)
     assert _read(sheet) == [("35", 3, 10)]
 
 
@@ -90,7 +90,7 @@ def test_low_figures_in_circles_beside_the_grid_are_read(sheet) -> None:
     sheet.grid()
     for column in (2, 7):
         sheet.disc(column + 0.5, -0.5, 0.32, "#ffffff")
-    _written(sheet, "5", 2.37, -0.35, 0.4)
+    written(sheet, "5", 2.37, -0.35, 0.4)
     for column in (4, 7):
         path = sheet.canvas.beginPath()
         for radius in (0.1, 0.075):
@@ -110,7 +110,7 @@ def test_an_arrow_and_the_number_at_its_tail_are_no_arrow_the_other_way(sheet, t
     sheet.canvas.setLineCap(1)
     sheet.line([(9.44, 0.56), (9.08, 0.92)], 0.03)
     sheet.line([(9.2, 0.92), (9.08, 0.92), (9.08, 0.8)], 0.03)
-    _written(sheet, text, 9.455, 0.5, 0.36, whole=True)
+    written(sheet, text, 9.455, 0.5, 0.36, whole=True)
     page = sheet.page()
     found = read_vectors(page, sheet.lattice(page), glyph_reader())
     assert found is not None
@@ -120,7 +120,7 @@ def test_an_arrow_and_the_number_at_its_tail_are_no_arrow_the_other_way(sheet, t
 
 def test_one_path_for_a_number_across_a_line_is_no_mark_once_it_is_read(sheet) -> None:
     sheet.grid()
-    _written(sheet, "8", 1.91, 2.06, 0.17)
+    written(sheet, "8", 1.91, 2.06, 0.17)
     page = sheet.page()
     found = read_vectors(page, sheet.lattice(page), glyph_reader())
     assert found is not None
@@ -145,8 +145,8 @@ def test_a_nought_that_may_be_a_letter_is_a_nought_where_no_letter_stands(at: tu
 
 def test_paths_of_whole_numbers_stay_apart(sheet) -> None:
     sheet.grid()
-    _written(sheet, "13", 0.93, 0.32, 0.3, whole=True)
-    _written(sheet, "12", 1.28, 0.3, 0.3, whole=True)
+    written(sheet, "13", 0.93, 0.32, 0.3, whole=True)
+    written(sheet, "12", 1.28, 0.3, 0.3, whole=True)
     assert [text for text, *_ in _read(sheet)] == ["12", "13"]
 
 
@@ -156,7 +156,7 @@ def test_a_bar_is_a_figure_1_where_figures_of_its_height_are_drawn_as_paths_too(
     high = SLAB.ink("8")[3] * 0.6
     sheet.bar(2.46, 2.72 - high, 2.54, 2.72)
     if beside:
-        _written(sheet, "8", 4.3, 4.72, 0.6)
+        written(sheet, "8", 4.3, 4.72, 0.6)
     page = sheet.page()
     found = read_vectors(page, sheet.lattice(page), glyph_reader())
     assert found is not None
@@ -173,8 +173,8 @@ class _Doubtful:
 
 def test_what_may_be_a_letter_or_a_sign_is_a_letter_alone_and_a_sign_behind_figures(sheet) -> None:
     sheet.grid()
-    _written(sheet, "X", 2.9, 3.6, 0.3)
-    _written(sheet, "XX", 5.1, 5.32, 0.3)
+    written(sheet, "X", 2.9, 3.6, 0.3)
+    written(sheet, "XX", 5.1, 5.32, 0.3)
     page = sheet.page()
     found = read_vectors(page, sheet.lattice(page), _Doubtful())
     assert found is not None
@@ -184,7 +184,7 @@ def test_what_may_be_a_letter_or_a_sign_is_a_letter_alone_and_a_sign_behind_figu
 def test_copies_of_one_outline_share_their_doubt(sheet) -> None:
     sheet.grid()
     for text, x in (("5", 0.4), ("5", 3.4), ("7", 4.4), ("5", 7.4)):
-        _written(sheet, text, x, 0.7, 0.5)
+        written(sheet, text, x, 0.7, 0.5)
     page = sheet.page()
     found = read_vectors(page, sheet.lattice(page), glyph_reader())
     assert found is not None
@@ -204,8 +204,8 @@ class _Hesitant:
 @pytest.mark.parametrize(("size", "read"), [(0.5, ["1", "8"]), (0.3, ["8"])])
 def test_an_outline_among_sure_characters_of_its_height_is_one_too(sheet, size: float, read: list[str]) -> None:
     sheet.grid()
-    _written(sheet, "8", 0.4, 0.7, 0.5)
-    _written(sheet, "1", 3.4, 0.7, size)
+    written(sheet, "8", 0.4, 0.7, 0.5)
+    written(sheet, "1", 3.4, 0.7, size)
     page = sheet.page()
     found = read_vectors(page, sheet.lattice(page), _Hesitant())
     assert found is not None
@@ -217,7 +217,7 @@ def test_white_figures_drawn_as_paths_on_a_dark_disc_are_read(sheet, later: bool
     sheet.grid()
     if not later:
         sheet.disc(4, 4, 0.27, "#000000")
-    _written(sheet, "5", 3.9, 4.1, 0.3, colour="#ffffff")
+    written(sheet, "5", 3.9, 4.1, 0.3, colour="#ffffff")
     # What a disc was painted over is not seen.
     if later:
         sheet.disc(4, 4, 0.27, "#000000")
@@ -226,7 +226,7 @@ def test_white_figures_drawn_as_paths_on_a_dark_disc_are_read(sheet, later: bool
 
 def test_text_drawn_as_paths_beside_the_grid_holds_no_arrows_and_no_circles(sheet) -> None:
     sheet.grid()
-    _written(sheet, "many", 2.0, -0.4, 0.3)
+    written(sheet, "many", 2.0, -0.4, 0.3)
     # Two letters that nearly touch, as "hi" may, and a full stop.
     sheet.line([(2.9, -0.41), (3.05, -0.41)], 0.02)
     sheet.area([(3.05, -0.5), (3.15, -0.41), (3.05, -0.32)], "#000000")
