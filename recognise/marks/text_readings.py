@@ -9,13 +9,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from ingest.page import Box
-from recognise.geometry import extent, holds, in_circle, middle
+from recognise.geometry import extent, holds, in_circle, middle, within
 from recognise.marks.bars import bars_parted
 from recognise.marks.text_ink import inner
 from recognise.marks.text_places import Place
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Grey, Raster
-from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, read_characters, side_by_side
+from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, box_around, read_characters, side_by_side
 from recognise.pixels.touching import parted
 
 AGREEING = 2
@@ -46,6 +46,8 @@ SURE = 0.8
 """A reading with more digits than the best one is taken when each of them is so sure."""
 HALF = 0.5
 """As a part of the height of the characters: what is left beside them in a circle, and is as long, may be one more."""
+BLUR = 0.03
+"""In cells: how far figures that run together reach beyond where they are read by themselves, at most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,13 +267,18 @@ def contradicts(reading: Reading, best: Reading, raster: Raster) -> bool:
     if reading.text == best.text or _same_in_places(reading, best):
         return False
     inked = [blob.box(raster) for blob in reading.near]
-    seen = all(any(_is_at(box, character.box) for box in inked) for character in best.characters)
+    seen = all(any(_is_at(box, character.box, best) for box in inked) for character in best.characters)
     return not (seen and is_part(reading.text, best.text))
 
 
-def _is_at(ink: Box, character: Box) -> bool:
-    """Whether a piece of ink is of a character: a part of it, or one piece with others beside it."""
-    return holds(character, middle(ink)) or holds(ink, middle(character))
+def _is_at(ink: Box, character: Box, best: Reading) -> bool:
+    """Whether a piece of ink is of a character: a part of it, or one piece with others of its number beside it, and no
+    frame or wall around them."""
+    if holds(character, middle(ink)):
+        return True
+    left, top, right, bottom = box_around(best.characters)
+    number = left - BLUR, top - BLUR, right + BLUR, bottom + BLUR
+    return within(ink, number) and holds(ink, middle(character))
 
 
 def _same_in_places(reading: Reading, best: Reading) -> bool:

@@ -126,3 +126,9 @@ def test_figures_that_run_together_in_one_look_are_lost_there_and_no_other_numbe
     together = _ink((0.34, 0.1, 0.6, 0.3))
     assert not contradicts(_read_at("81", boxes[:2], (*figures, together)), best, RASTER)
     assert contradicts(_read_at("81", boxes[:2], figures), best, RASTER)
+
+
+def test_a_frame_around_a_number_is_none_of_its_figures() -> None:
+    boxes: list[Box] = [(0.1, 0.1, 0.2, 0.3), (0.22, 0.1, 0.32, 0.3)]
+    frame = _ink((0.04, 0.04, 0.38, 0.36))
+    assert contradicts(_read_at("2", boxes[1:], (_ink(boxes[1]), frame)), _read_at("12", boxes), RASTER)
