@@ -17,8 +17,8 @@ from recognise.marks.spoken import Spoken
 
 SURE, MOSTLY = 0.6, 0.7
 """How sure OCR is of a line at least, for its ink to be that, and the part of a piece of ink that lies in the line."""
-_NUMBER = re.compile(r"(?<=\w\W)\d+|(?<=\w\W\W)\d+")
-"""A number behind a word."""
+_NUMBER = re.compile(r"(?<=[^\W\d_]\W)\d+|(?<=[^\W\d_]\W\W)\d+")
+"""A number behind a word; one behind a number may be the next of a row of clues."""
 
 
 def without_own_numbers(evidence: Evidence, words: Words, spoken: Spoken) -> Evidence:

@@ -25,8 +25,9 @@ def _words(text: str, box: tuple[float, float, float, float], confidence: float 
         ("Orchard Threads 332", ABOVE, Spoken(bare=True), "332", 1),
         ("332 Orchard Threads", ABOVE, SILENT, "332", 1),
         ("Orchard Threads 332", BESIDE, SILENT, "332", 1),
+        ("Orchard Threads 332 17", ABOVE, SILENT, "17", 1),
     ],
-    ids=["of the title", "in part", "another", "clues", "before the words", "to the side"],
+    ids=["of the title", "in part", "another", "clues", "before the words", "to the side", "behind a number"],
 )
 def test_a_number_of_the_title_is_no_clue(
     text: str, box: tuple[float, float, float, float], spoken: Spoken, read: str, kept: int
