@@ -30,6 +30,8 @@ WIDER, BLUR = 1.25, 1.0
 """How many times as wide, and how many pixels wider, a line is elsewhere at most."""
 SOFT, LEFT = 2, 0.08
 """Pixels to each side of a stroke that are its blur; ink that what lies beside it reaches at most."""
+RUNS_ON = 0.5
+"""As a part of a line's usual ink: it has so much where it runs on, and less where it breaks off for a mark."""
 ALL = 0.9
 """The part of a thing's length along which it is the line alone."""
 CROSSED = 0.1
@@ -58,7 +60,8 @@ def _lines_near(box: Box, flat: Flat) -> Iterator[tuple[int, bool]]:
 
 
 def _is_along(box: Box, line: int, upright: bool, flat: Flat) -> bool:
-    """Whether ink is that of one line: with each profile across the line that goes through it has no other stroke."""
+    """Whether ink is that of one line: each profile across the line that goes through it has no other stroke. Where the
+    line breaks off, what stands between its ends may be a figure as wide as it."""
     band, start = _band(line, upright, flat)
     low, high = (box[1], box[3]) if upright else (box[0], box[2])
     first, last = (round((at + flat.margin) * flat.cell) for at in (low, high))
@@ -69,9 +72,10 @@ def _is_along(box: Box, line: int, upright: bool, flat: Flat) -> bool:
         return False
     most = WIDER * float(np.percentile(widths, USUAL)) + BLUR
     beside = [at for at in range(max(0, first), min(len(band), last + 1)) if not _is_crossed(at, flat)]
-    inked = [at for at in beside if band[at].max() >= PALE]
-    alone = [at for at in inked if _is_all(strokes[at], band[at], (near, far), most)]
-    return bool(inked) and len(alone) >= ALL * len(inked)
+    darkest = band.max(axis=1)
+    least = max(PALE, RUNS_ON * float(np.median(darkest)))
+    alone = [at for at in beside if darkest[at] >= least and _is_all(strokes[at], band[at], (near, far), most)]
+    return bool(alone) and len(alone) >= ALL * len(beside)
 
 
 def _is_crossed(at: int, flat: Flat) -> bool:

@@ -3,6 +3,7 @@
 import numpy as np
 
 from recognise.doubt.broken import broken_edges
+from recognise.doubt.own_lines import is_of_line
 from recognise.draft import box_polygon
 from recognise.evidence import Flat
 from recognise.pixels.frame import Raster
@@ -35,9 +36,13 @@ def _gap(page: np.ndarray, row: int, line: int, ink: bool = True) -> None:
         page[y - 4 : y + 4, x] = 90
 
 
+def _flat(page: np.ndarray) -> Flat:
+    image, nowhere = np.repeat(page[..., None], 3, axis=2), np.zeros(page.shape, np.float32)
+    return Flat(image, SIZE, SIZE, CELL, MARGIN, nowhere, nowhere)
+
+
 def _found(page: np.ndarray, *claimed) -> list:
-    image = np.repeat(page[..., None], 3, axis=2)
-    flat = Flat(image, SIZE, SIZE, CELL, MARGIN, np.zeros(page.shape, np.float32), np.zeros(page.shape, np.float32))
+    flat = _flat(page)
     ground = Ground(np.full((SIDE, SIDE, 3), 255, np.float32), ())
     return broken_edges(measure_ink(flat, ground), flat, claimed)
 
@@ -82,6 +87,14 @@ def test_a_figure_as_wide_as_its_line_is_found_between_two_narrow_gaps_about_the
     assert 3.3 < box[1] < box[3] < 3.7
     _figure(worn, 4.2, 3)
     assert _found(worn, READ) == []
+
+
+def test_a_figure_as_wide_as_its_line_is_not_taken_for_the_line() -> None:
+    page = _page()
+    _figure(page, 4, 3)
+    (box,) = _found(page, READ)
+    assert not is_of_line(box, _flat(page))
+    assert is_of_line(box, _flat(_page()))
 
 
 def test_dotted_lines_whose_gaps_happen_to_lie_about_a_middle_tell_nothing() -> None:
