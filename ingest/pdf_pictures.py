@@ -78,7 +78,7 @@ def trace(harvest: Harvest) -> None:
             _keep_picture(each.thing, each.box, each.order, harvest)
         elif each.path is not None and pdfium.FPDFPageObj_GetType(each.thing) == pdfium.FPDF_PAGEOBJ_PATH:
             inked = [piece for piece in pieces if min(piece.colour) < WHITE]
-            painted = drawn.painted(each.box)
+            painted = drawn.painted(each.box, each.path)
             if inked and painted < MOSTLY:
                 grain = drawn.grain(each.box)
                 harvest.paths.append(replace(each.path, fill=inked[0].colour, grain=grain, painted=painted))

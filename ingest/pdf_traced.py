@@ -16,7 +16,7 @@ import pypdfium2.raw as pdfium
 from skimage.measure import find_contours
 
 from ingest import pdf_raw as raw
-from ingest.page import Box, Colour, Point
+from ingest.page import Box, Colour, Point, VectorPath
 
 MOST_PIXELS, DENSEST = 6_000_000, 6.0
 """Of the picture in which all such things of a page are drawn, and its pixels a frame unit at most."""
@@ -124,11 +124,20 @@ class Drawn:
         window, _, _ = self._window(box)
         return float((window[1:-1, 1:-1, 3] > 0).mean()) if min(window.shape[:2]) > RIM else 1.0
 
-    def painted(self, box: Box) -> float:
-        """The part of a box that is painted in any other colour than white."""
-        window, _, _ = self._window(box)
-        cover = np.where(window[..., :3].min(axis=2) < WHITE, window[..., 3], 0)
-        return float(cover.mean()) / 255 if cover.size else 0.0
+    def painted(self, box: Box, path: VectorPath) -> float:
+        """The part of an area, in a box, that is painted in any other colour than white. The pixels on its rim, which
+        are painted in part, do not count; of an area that has no others all is."""
+        window, left, top = self._window(box)
+
+        def inside(outlines: Sequence[Sequence[Point]]) -> Mask:
+            mask = np.zeros(window.shape[:2], np.uint8)
+            places = [(np.array(each) - (self._left, self._top)) * self._density - (left, top) for each in outlines]
+            cv2.fillPoly(mask, [np.rint(each).astype(np.int32) for each in places], 1)
+            return np.asarray(cv2.erode(mask, np.ones((3, 3), np.uint8)) > 0, np.bool_)
+
+        within = np.logical_and.reduce([inside(path.subpaths), *(inside([clip]) for clip in path.clip)])
+        cover = np.where(window[..., :3].min(axis=2) < WHITE, window[..., 3], 0)[within]
+        return float(cover.mean()) / 255 if cover.size else 1.0
 
     def _window(self, box: Box) -> tuple[npt.NDArray[np.uint8], int, int]:
         height, width = self._pixels.shape[:2]

@@ -117,6 +117,25 @@ def test_an_area_that_others_cover_is_flat(tmp_path):
     assert [(path.fill, path.painted) for path in page.vectors.paths] == [((255, 0, 0), 1), ((0, 0, 255), 1)]
 
 
+DIAMOND = b"50 120 m 70 140 l 90 120 l 70 100 l"
+
+
+@pytest.mark.parametrize(
+    "area",
+    [
+        DIAMOND + b" f",
+        b"50 100 m 90 100 l 90 102 l 52 102 l 52 140 l 50 140 l f",
+        b"q " + DIAMOND + b" W n 45 95 30 50 re f Q",
+    ],
+    ids=["diamond", "corner", "clipped"],
+)
+def test_an_area_of_any_form_that_others_cover_is_flat(tmp_path, area):
+    """A diamond has half of the box around it, a corner a tenth."""
+    page = _page(tmp_path, {}, b"1 0 0 rg " + area + b" 1 1 1 rg 51 101 38 38 re f")
+    covered, _ = page.vectors.paths
+    assert (covered.fill, covered.painted, covered.grain) == ((255, 0, 0), 1, ())
+
+
 @pytest.mark.parametrize("in_form", [True, False])
 @pytest.mark.parametrize("shaded", [True, False])
 def test_a_stroke_that_a_shading_paints_has_its_darkest_colour(tmp_path, shaded, in_form):
