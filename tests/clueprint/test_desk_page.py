@@ -230,6 +230,15 @@ def test_a_path_is_drawn_anew(desk):
     assert "r4c1, r3c2, r3c3" in desk.inner_text("#item h3")
 
 
+def test_a_change_is_begun_by_its_button(desk):
+    desk.keyboard.press("n")
+    desk.click("#item button:has-text('Change its cells')")
+    desk.click("#drawing [data-cell=r3c3]")
+    desk.click("#drawing [data-cell=r3c4]")
+    desk.keyboard.press("Enter")
+    expect(desk.locator("#item h3")).to_contain_text("from r3c3 to r3c4", timeout=SLOW)
+
+
 def test_a_path_is_drawn_by_keyboard_alone(desk):
     for key in ("n", "e", "ArrowDown", "Space", "ArrowRight", "Space", "ArrowDown", "Space", "Enter"):
         desk.keyboard.press(key)
@@ -296,6 +305,42 @@ def test_a_pair_of_fields_and_the_boxes_by_keyboard(desk):
     desk.click("#drawing [data-cell=r1c3]")  # out of box 2 into box 1
     desk.keyboard.press("Enter")
     expect(desk.locator("#message")).to_contain_text("boxes: box 1 has 5 cells", timeout=SLOW)
+
+
+def test_a_number_is_what_was_typed_also_where_a_proof_comes_meanwhile(desk):
+    held = []
+    desk.route("**/api/proof/**", lambda route: held.append(route))  # noqa: PLW0108 - it looks into what it is given
+    desk.keyboard.press("Delete")
+    waiting(desk, 2)
+    desk.keyboard.press("m")
+    desk.select_option("#item [name=kind]", "cage")
+    drag(desk, "r4c3", "r4c4", "r3c4")
+    desk.focus("#item [name=value]")
+    desk.keyboard.type("1")
+    while held:
+        held.pop().continue_()
+    settled(desk)
+    desk.keyboard.type("2")
+    desk.keyboard.press("Enter")
+    expect(desk.locator("#item h3")).to_contain_text("cage 12", timeout=SLOW)
+    desk.keyboard.press("v")
+    desk.keyboard.type("7")  # in the stead of the 12
+    desk.keyboard.press("Enter")
+    expect(desk.locator("#item h3")).to_contain_text("cage 7", timeout=SLOW)
+    desk.keyboard.press("v")
+    desk.keyboard.type(" ")  # nothing, and not 0
+    desk.keyboard.press("Enter")
+    expect(desk.locator("#item h3")).not_to_contain_text("cage 7", timeout=SLOW)
+    assert "cage 0" not in desk.inner_text("#item h3")
+
+
+def test_a_box_that_was_emptied_does_not_keep_from_the_next(desk):
+    desk.evaluate("document.querySelector('#everythings').click()")
+    desk.click("#everything button:has-text('boxes')")
+    for key in ("e", *["Backspace"] * 4, "f"):
+        desk.keyboard.press(key)
+    expect(desk.locator("#item [name='cells 1']")).to_have_text("1: empty", timeout=SLOW)
+    expect(desk.locator("#item [name='cells 2']")).to_have_attribute("aria-pressed", "true", timeout=SLOW)
 
 
 def test_the_puzzles_of_one_page_lead_to_one_another(desk, folder):

@@ -100,7 +100,8 @@ export function onward(draft) {
   const fields = onCells(draft.kind);
   const at = fields.findIndex((field) => field.name === draft.active);
   const groups = fields[at]?.form === "groups" ? draft.values[draft.active] ?? [] : [];
-  if (draft.group < groups.length && groups[draft.group].length > 0) return { ...draft, group: draft.group + 1, stroke: null };
+  const more = draft.group + 1 < groups.length || groups[draft.group]?.length > 0; // or one that is begun after them all
+  if (more) return { ...draft, group: draft.group + 1, stroke: null };
   return { ...draft, active: fields[(at + 1) % fields.length]?.name ?? null, group: 0, stroke: null };
 }
 
@@ -120,11 +121,11 @@ function inFile(field, value) {
   if (value === null || value === undefined) return field.form === "cells" ? [] : null;
   if (field.form === "groups") return value.filter((group) => group.length > 0);
   if (field.form === "numbers") return String(value).split(/[\s,]+/).filter(Boolean).map(numbered);
-  return field.form === "number" && value !== "" ? numbered(value) : value;
+  return field.form === "number" ? numbered(String(value).trim()) : value;
 }
 
 // What is no number goes as it was typed: the program says what is wrong with it.
-const numbered = (text) => (Number.isFinite(Number(text)) ? Number(text) : text);
+const numbered = (text) => (/^-?\d+$/.test(text) ? Number(text) : text);
 
 // The cells of each field: those that clicks go to now, and all others.
 export function marked(draft) {

@@ -75,7 +75,7 @@ export function focusedName() {
 }
 
 export function focusNamed(name) {
-  const found = name && [...byId("item").querySelectorAll("[name]")].find((control) => control.name === name);
+  const found = [...byId("item").querySelectorAll("[name]")].find((control) => control.name === name);
   found?.focus();
   return Boolean(found);
 }

@@ -77,7 +77,7 @@ function refresh() {
   showItem(view, chosen, kinds, hooks);
   showEverything(view, chosen.item, hooks);
   showPage(neighbours, name);
-  byId("state").textContent = `${view.verdict}${view.unsaved ? " · not saved" : ""}`;
+  showVerdict();
   byId("save").disabled = !view.unsaved;
   byId("undo").disabled = !view.canUndo && !chosen.draft;
   for (const shape of document.querySelectorAll("#sheet [data-item], #sheet [data-cell], #sheet svg [data-query]")) {
@@ -86,6 +86,10 @@ function refresh() {
     shape.classList.toggle("chosen", Boolean(on));
   }
   showPlaces(chosen.draft, view, hooks);
+}
+
+function showVerdict() {
+  byId("state").textContent = `${view.verdict}${view.unsaved ? " · not saved" : ""}`;
 }
 
 async function watch() {
@@ -100,7 +104,7 @@ async function watch() {
     } while (proof.outcome === "working");
     view.verdict = proof.verdict;
     showProof(proof, view);
-    refresh();
+    showVerdict(); // nothing else is shown anew: somebody may be typing
   } catch (fault) {
     if (fault.status !== 409) say(fault.message);
   }
@@ -242,6 +246,7 @@ function redraft(draft, control) {
 function focusDraft(control) {
   const found = typeof control === "string" && byId("item").querySelector(`[name="${control}"]`);
   (found || byId("drawing")).focus();
+  if (found) found.select?.(); // what is typed takes the place of the number that stands there
 }
 
 async function finish() {
