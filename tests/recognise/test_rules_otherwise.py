@@ -51,6 +51,12 @@ def _asked(sentence: str) -> bool:
     "Cage totals are given in hundreds.",
     "White dots join consecutive digits, black dots digits in a 1:2 ratio; "
     "not all dots are shown, but all black ones are.",
+    "Digits in cages do not repeat. One of them is the number in the corner.",
+    "Digits in cages are all different and one of them is the number in the corner.",
+    "No digit repeats in a cage, which contains the number in its corner.",
+    "Digits in cages do not repeat. The number in the corner is in the cage.",
+    "The main diagonals hold each digit at most once, the short ones too.",
+    "X joins digits that sum to 10, V joins digits that sum to 5; not all are given, but all V are.",
     "One arrow has lost its head.",
     "Digits joined by a white dot are consecutive. One of them has been left out.",
     "Normal rules apply; the boxes are to be found.",
@@ -62,6 +68,7 @@ def test_what_makes_another_rule_of_a_sentence_is_asked_about(sentence: str) -> 
 @pytest.mark.parametrize("sentence", [
     "Horizontally or vertically adjacent cells must not contain consecutive digits.",
     "Both main diagonals contain the digits 1 to 9.",
+    "Digits in cages do not repeat and add up to the number in the corner.",
     "Digits along a pink line are consecutive, not necessarily in order.",
     "Grey lines are palindromes: they have the same digits in the same order from both ends.",
     "Numbers outside the grid give the sum of the digits between the 1 and the 9 in that row or column.",
