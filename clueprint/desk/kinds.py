@@ -18,8 +18,8 @@ _LISTS = {"cell": "cells", "cells": "groups", "number": "numbers"}
 
 @cache
 def kinds_view() -> list[dict[str, Any]]:
-    """Every kind in the order of the contract: its tag, name and meaning, whether it has a mark on the page, whether a
-    puzzle states it once, and its fields."""
+    """Every kind in the order of the contract: its tag, name and meaning, whether it has a mark on the page, and its
+    fields."""
     return [_kind(kind) for kind in KINDS]
 
 
@@ -30,9 +30,7 @@ def _kind(kind: type[Constraint]) -> dict[str, Any]:
         "kind": kind.model_fields["kind"].default,
         "name": kind.name,
         "says": _QUOTED.sub(r"“\1”", " ".join(schema["description"].split())),
-        "rule": "rule" in kind.marks,
         "drawn": kind.marks != ("rule",),
-        "once": kind.once,
         "fields": [
             # A list called `cells` is a set of cells, every other one an order of them (see Constraint.identity).
             {"name": name, "required": name in required, "ordered": name != "cells", **_field(part)}

@@ -21,7 +21,7 @@ from recognise.marks.network import Chances
 from recognise.marks.same_look import in_the_same_look
 from recognise.marks.shown_through import DOTS, printed
 from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, written
-from recognise.marks.sizes import arms_of_signs, in_one_size, is_dark, of_one_size, uncovered
+from recognise.marks.sizes import PAPER, arms_of_signs, in_one_size, is_dark, of_one_size, uncovered
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.text_places import Place, in_circle, in_frame, on_edge
 from schema.cells import Cell
@@ -43,7 +43,6 @@ FAINT_TEXT = 0.002
 LEAST_SIGN, ONE_WAY = 0.004, 2.0
 """How likely a sign is to the network at least where it takes one for characters that nobody can read (where a number
 stands, it gives them a tenth of that), and by how much likelier one that points this way than the other."""
-PAPER = (255, 255, 255)
 LEAST_RING, RING = 0.06, (0.06, 0.26)
 """In cells: a light dot that is measured as a dark one no larger is a ring of a fine line, of a radius in these."""
 

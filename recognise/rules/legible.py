@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 
-from recognise.rules.repair import ENGLISH, FORMS, is_known, mended
+from recognise.rules.repair import ENGLISH, FORMS, is_word, mended
 
 _FIGURE_WITHIN = re.compile(r"[a-z][0-9|!]|[0-9|!][a-z]{2}", re.I)
 _WORD = re.compile(r"[A-Za-z0-9|!]{3,}")
@@ -34,7 +34,7 @@ def _usual() -> frozenset[str]:
 @lru_cache(maxsize=4096)
 def _is_damaged(word: str) -> bool:
     plain = word.lower()
-    if is_known(plain) or plain in ENGLISH:
+    if is_word(word):
         return False
     return _FIGURE_WITHIN.search(word) is not None or not _usual().issuperset(_threes(plain))
 

@@ -174,6 +174,12 @@ def is_known(word: str) -> bool:
     return word in FORMS or word in NUMBERS or not any(c.isalpha() for c in word) or word in _SINGLE
 
 
+def is_word(text: str) -> bool:
+    """Whether rules texts use it in any form, or English has it; small letters or capitals."""
+    plain = text.lower()
+    return is_known(plain) or plain in ENGLISH
+
+
 @lru_cache(maxsize=8192)
 def _ways(word: str) -> tuple[tuple[float, tuple[str, ...]], ...]:
     found: list[tuple[float, tuple[str, ...]]] = [(cost, (w,)) for cost, w in _near(word)]

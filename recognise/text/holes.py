@@ -9,30 +9,12 @@ from __future__ import annotations
 
 import re
 
-from recognise.rules.repair import ENGLISH, is_known
+from recognise.rules.lexicon import bag
+from recognise.rules.repair import is_word
 
 HOLE = "\ufffd"
 """Unicode's own character for one that is not known."""
-_LIGATURES = (
-    "fi",
-    "fl",
-    "ff",
-    "ffi",
-    "ffl",
-    "fr",
-    "ft",
-    "fb",
-    "fh",
-    "fj",
-    "fk",
-    "tt",
-    "Th",
-    "ct",
-    "st",
-    "ch",
-    "ck",
-    "sp",
-)
+_LIGATURES = bag("fi fl ff ffi ffl fr ft fb fh fj fk tt Th ct st ch ck sp")
 _HOLES = re.compile(rf"{HOLE}+")
 _BULLET = re.compile(rf"^{HOLE}+ (?=[A-Z])")
 _WORD = re.compile(rf"[A-Za-z{HOLE}]*{HOLE}[A-Za-z{HOLE}]*")
@@ -48,9 +30,5 @@ def _told(word: re.Match[str]) -> str:
     parts = _HOLES.split(word[0])
     if not any(parts):
         return word[0]
-    found = {joined for letters in _LIGATURES if _is_english(joined := letters.join(parts))}
+    found = {joined for letters in _LIGATURES if is_word(joined := letters.join(parts))}
     return found.pop() if len(found) == 1 else word[0]
-
-
-def _is_english(word: str) -> bool:
-    return word.lower() in ENGLISH or is_known(word.lower())
