@@ -8,14 +8,15 @@ same sense.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 
 from recognise.pixels.borders import Borders
 from recognise.pixels.ground import PALE
 from schema.cells import Cell
 
-SHOWN = 0.9
-"""Share of the stretches of the boxes' borders at which the ground changes; folds and print cover the rest."""
+SHOWN = 0.85
+"""Share of the stretches of the boxes' borders at which the ground changes; folds, print and the white plates of numbers
+cover the rest."""
 RATHER = 0.5
 """Share of those boxes' cells that must look tinted before their borders are looked at."""
 
@@ -27,18 +28,24 @@ def chequered(borders: Borders, size: tuple[int, int], tinted: Collection[Cell])
     high = next(n for n in range(math.isqrt(rows), 0, -1) if rows % n == 0)
     if rows != columns or high == 1:
         return None
-    for first in (0, 1):
-        board = frozenset(
-            Cell(row + 1, column + 1)
-            for row in range(rows)
-            for column in range(columns)
-            if (row // high + column // (rows // high)) % 2 == first
-        )
+    for board in _boards(rows, high):
         if len(board.intersection(tinted)) >= RATHER * len(board):
             border = borders.around(board, frame=False)
             if border is not None and border.is_tint and border.seen >= SHOWN:
                 return frozenset(cell for cell in board if not _lighter(borders, cell, board))
     return None
+
+
+def _boards(side: int, lesser: int) -> Iterator[frozenset[Cell]]:
+    """Every other box of a square grid, whose boxes have `lesser` cells along one side: lying and standing ones."""
+    for high in sorted({lesser, side // lesser}):
+        for first in (0, 1):
+            yield frozenset(
+                Cell(row + 1, column + 1)
+                for row in range(side)
+                for column in range(side)
+                if (row // high + column // (side // high)) % 2 == first
+            )
 
 
 def _lighter(borders: Borders, cell: Cell, board: Collection[Cell]) -> bool:

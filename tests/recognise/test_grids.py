@@ -174,14 +174,14 @@ def test_hairlines_between_tints_are_told_by_the_step_from_one_to_the_other() ->
     assert (lattice.rows, lattice.columns) == (6, 6)
 
 
-def digits_in_blocks(offset: float) -> np.ndarray:
-    """A frame of 3 x 3 blocks without the thin lines between their cells, and twenty digits that stand `offset` of a
-    cell off the middles of these."""
+def digits_in_blocks(offset: float, digits: int = 20) -> np.ndarray:
+    """A frame of 3 x 3 blocks without the thin lines between their cells, and digits that stand `offset` of a cell off
+    the middles of these."""
     page = np.full((9 * CELL + 2 * PAD, 9 * CELL + 2 * PAD, 3), 255, np.uint8)
     for at in range(PAD, PAD + 9 * CELL + 1, 3 * CELL):
         cv2.line(page, (PAD, at), (PAD + 9 * CELL, at), (0, 0, 0), 4)
         cv2.line(page, (at, PAD), (at, PAD + 9 * CELL), (0, 0, 0), 4)
-    for index in range(20):
+    for index in range(digits):
         row, column = divmod(index * 4, 9)
         spot = PAD + round((column + offset) * CELL) + 12, PAD + row * CELL + 29
         cv2.putText(page, str(index % 9 + 1), spot, cv2.FONT_HERSHEY_SIMPLEX, 0.8, (0, 0, 0), 2)
@@ -194,6 +194,25 @@ def test_digits_tell_the_cells_of_blocks_whose_thin_lines_are_lost() -> None:
     truth = PAD + CELL * np.stack(np.meshgrid(np.arange(10.0), np.arange(10.0)), axis=-1)
     assert np.abs(lattice.points - truth).max() < 0.1 * CELL
     assert find_grids(digits_in_blocks(0.4)) == []
+
+
+@pytest.mark.parametrize(("digits", "found"), [(6, True), (5, False)])
+def test_few_digits_tell_the_cells_of_blocks_where_all_stand_in_the_middle(digits: int, found: bool) -> None:
+    assert len(find_grids(digits_in_blocks(0, digits))) == found
+
+
+@pytest.mark.parametrize(("part", "found"), [(3, True), (2, False)])
+def test_what_is_left_of_thin_lines_tells_the_cells_of_blocks(part: int, found: bool) -> None:
+    page = digits_in_blocks(0, 4)
+    for block in range(3):
+        for line in range(1, part):
+            at = PAD + round((3 * block + 3 * line / part) * CELL)
+            far = PAD + 9 * CELL
+            cv2.line(page, (PAD, at), (far, at), (200, 200, 200), 1)
+            if block != 1:
+                cv2.line(page, (at, PAD), (at, far), (200, 200, 200), 1)
+    sizes = [(lattice.rows, lattice.columns) for lattice in find_grids(page)]
+    assert ((9, 9) in sizes) == found
 
 
 def test_marks_on_the_lost_lines_of_blocks_and_text_close_above_tell_nothing_else() -> None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from recognise.evidence import Flat, Tint
 from recognise.pixels.borders import Borders
+from recognise.pixels.chequered import chequered
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.tinted import settled_tints
 from schema.cells import Cell
@@ -204,3 +207,13 @@ def test_white_plates_of_signs_on_its_edges_leave_a_tint_its_shade() -> None:
     assert {tint.cell for tint in tints} == region
     reds = [tint.colour[0] for tint in tints]
     assert max(reds) - min(reds) <= 5
+
+
+def test_boxes_that_stand_upright_are_told_apart_by_their_tints_too() -> None:
+    size = 6
+    cells = [Cell(row, column) for row in range(1, size + 1) for column in range(1, size + 1)]
+    board = frozenset(cell for cell in cells if ((cell.row - 1) // 3 + (cell.column - 1) // 2) % 2)
+    flat = _flat(_printed(board, 0.06))
+    side = round((size + 2 * MARGIN) * CELL)
+    part = replace(flat, image=flat.image[:side, :side], rows=size, columns=size)
+    assert chequered(Borders(part), (size, size), board - {Cell(1, 3), Cell(1, 4)}) == board
