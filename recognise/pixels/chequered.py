@@ -15,7 +15,7 @@ from recognise.pixels.ground import PALE
 from schema.cells import Cell
 
 SHOWN = 0.85
-"""Share of the stretches of the boxes' borders at which the ground changes; folds, print and the white plates of numbers
+"""Share of the stretches of the boxes' borders at which the ground changes; folds, print and the plates of numbers
 cover the rest."""
 RATHER = 0.5
 """Share of those boxes' cells that must look tinted before their borders are looked at."""
