@@ -52,6 +52,7 @@ from recognise.marks.text_readings import (
 from recognise.marks.total_lines import hides_more, look_in_line
 from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, usual_start
 from recognise.marks.trimmed import trimmed
+from recognise.marks.whole_texts import weighed
 from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Grey, Raster
 from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, as_glyph, box_around, mean_of, side_by_side
@@ -99,7 +100,8 @@ def read_texts(
     plated = _on_plates([place for place in places if place.in_corner], seen, reader)
     looked = _look_at([place for place in places if place not in plated], crossed_by, before, seen, reader)
     glyphs = list(plated.values())
-    notes: list[str] = []
+    owners = list(plated)
+    hard: dict[Place, str] = {}
     totals: dict[int, Place] = {}
     figures: dict[int, Sequence[Character]] = {}
     for place, readings in looked.readings.items():
@@ -107,11 +109,12 @@ def read_texts(
         if place.perhaps and not is_told(place, best, readings):
             continue  # nobody else expects a number there
         if (not best.characters and not place.perhaps) or (place.on_lattice and best.left > MOST_LEFT):
-            notes.append(hard_to_read(place, (seen.raster.rows, seen.raster.columns)))
+            hard[place] = hard_to_read(place, (seen.raster.rows, seen.raster.columns))
         if place in looked.otherwise:
             looks = with_strokes([*readings, *looked.otherwise[place]], place, seen.raster)
             if digits := put_together(place, best, looks, crossed_by):
                 glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in digits]
+                owners += [place] * len(digits)
                 continue
         groups = _groups_at(place, best, walls, looked.aside)
         for group in groups:
@@ -121,9 +124,10 @@ def read_texts(
                 totals[len(glyphs)], figures[len(glyphs)] = place, group
             glyph = _number(group, place, best, readings, seen, looked.usual, _next_to(group, groups))
             glyphs.append(_doubted(glyph) if place in looked.in_doubt else glyph)
+            owners.append(place)
     complete_signs(glyphs, figures)
     complete_totals(glyphs, totals)
-    return glyphs, notes
+    return weighed(glyphs, owners, hard, list(looked.readings), seen)
 
 
 def _look_at(

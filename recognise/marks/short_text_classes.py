@@ -1,0 +1,15 @@
+"""What the network of short texts tells apart, and the window that it sees."""
+
+from __future__ import annotations
+
+CLASSES = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ+-×÷<>^_"
+"""The characters, and signs by where their point is: left, right, up, down. The class behind them is the end."""
+END = len(CLASSES)
+SLOTS = 5
+"""Characters of a text at most."""
+WIDTH, HEIGHT = 64, 48
+"""Pixels of the network's window."""
+PAPER, DARKEST = 0.85, 0.2
+"""The share of the pixels that are darker than what is taken for the ground; the least of white it can be."""
+SORTS = ("middle of a cell", "edge", "circle", "corner of a cell")
+"""The sorts of places that it was taught."""

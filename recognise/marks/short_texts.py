@@ -1,0 +1,113 @@
+"""Whole short texts at a place by a network of their own: totals, values, digits in circles, letters on edges.
+
+Characters that touch walls, lines, rims or each other cannot be cut apart and read one by one; this network sees the
+place as it is, was taught on places with all such ink, and says which characters stand there in reading order. Several
+digits at once by one network: Goodfellow et al., Multi-digit number recognition, arXiv:1312.6082."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from threading import Lock
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+
+from ingest.page import Box, Point
+from recognise.evidence import Guess
+from recognise.marks.short_text_classes import CLASSES, DARKEST, END, HEIGHT, PAPER, SLOTS, WIDTH
+
+HERE = Path(__file__).parent
+CIRCLE, LEAST = 1.25, 0.16
+"""As a part of the radius of a circle, half the height of the window around it; half the least height, in cells."""
+EDGE, MIDDLE = 0.36, 0.48
+"""In cells: half the height of a window on an edge, and of one around the middle of a cell."""
+CORNER = (-0.04, -0.1, 0.92, 0.62)
+"""In cells, from the upper left corner of a cell: the window of small characters there."""
+BATCH = 64
+KEPT, LEAST_LIKELY = 4, 0.01
+"""So many texts of a window are followed, and told where they are so likely."""
+
+Window = npt.NDArray[np.uint8]
+"""HEIGHT x WIDTH x 3."""
+
+
+def around(at: Point, half: float) -> Box:
+    """The window of so much half height around a point."""
+    wide = half * WIDTH / HEIGHT
+    return at[0] - wide, at[1] - half, at[0] + wide, at[1] + half
+
+
+def circle_window(at: Point, radius: float) -> Box:
+    """The window around a circle."""
+    return around(at, max(LEAST, CIRCLE * radius))
+
+
+def corner_window(corner: Point) -> Box:
+    """The window of the small characters of a cell, by its upper left corner."""
+    return corner[0] + CORNER[0], corner[1] + CORNER[1], corner[0] + CORNER[2], corner[1] + CORNER[3]
+
+
+def cut(picture: Window, box: Box, cell: float, margin: float) -> Window:
+    """A window of a flattened grid with `cell` pixels a cell and `margin` cells of page around it; what is beyond the
+    picture repeats its border. `box` is in cells."""
+    x0, y0, x1, y1 = (round((value + margin) * cell) for value in box)
+    height, width = picture.shape[:2]
+    inner = picture[max(0, y0) : max(1, y1), max(0, x0) : max(1, x1)]
+    missing = max(0, -y0), max(0, y1 - height), max(0, -x0), max(0, x1 - width)
+    if any(missing):
+        inner = cv2.copyMakeBorder(inner, *missing, cv2.BORDER_REPLICATE)
+    larger = inner.shape[1] < WIDTH
+    way = cv2.INTER_LINEAR if larger else cv2.INTER_AREA
+    return np.asarray(cv2.resize(inner, (WIDTH, HEIGHT), interpolation=way), np.uint8)
+
+
+def normalised(windows: Sequence[Window]) -> npt.NDArray[np.float32]:
+    """The network's input (n, 3, HEIGHT, WIDTH): each channel against its ground: 0 for that, -1 for
+    black, 1 for what is twice as light or more."""
+    stack = np.stack(windows).astype(np.float32) / 255
+    ground = np.quantile(stack.reshape(len(stack), -1, 3), PAPER, axis=1)
+    against = stack / np.maximum(ground, DARKEST).astype(np.float32)[:, None, None, :] - 1
+    return np.ascontiguousarray(np.minimum(against, 1).transpose(0, 3, 1, 2))
+
+
+class ShortTextReader:
+    """Reads windows (`cut`) with the network, run by OpenCV's dnn."""
+
+    def __init__(self, weights: Path = HERE / "short_texts.onnx") -> None:
+        self._net = cv2.dnn.readNetFromONNX(str(weights))
+        self._lock = Lock()
+
+    def read(self, windows: Sequence[Window], allowed: Iterable[str]) -> list[tuple[Guess, ...]]:
+        """What may stand in each window, likeliest first ("" for nothing), given that all characters are `allowed`."""
+        if not windows:
+            return []
+        kept = np.full(END + 1, -np.inf)
+        kept[[*(CLASSES.index(character) for character in allowed), END]] = 0.0
+        scores = np.concatenate([self._run(windows[at : at + BATCH]) for at in range(0, len(windows), BATCH)]) + kept
+        chances = np.exp(scores - scores.max(axis=-1, keepdims=True))
+        chances /= chances.sum(axis=-1, keepdims=True)
+        return [_likeliest(one) for one in chances]
+
+    def _run(self, windows: Sequence[Window]) -> npt.NDArray[np.float64]:
+        with self._lock:
+            self._net.setInput(normalised(windows))
+            return np.array(self._net.forward(), np.float64).reshape(len(windows), SLOTS, END + 1)
+
+
+def _likeliest(chances: npt.NDArray[np.float64]) -> tuple[Guess, ...]:
+    """The likeliest texts of the chances (SLOTS, END + 1) of each character; a text ends where its first end is."""
+    begun: list[tuple[str, float]] = [("", 1.0)]
+    ended: list[tuple[str, float]] = []
+    for slot in chances:
+        longer = [
+            (text, int(which), chance * float(slot[which]))
+            for text, chance in begun
+            for which in np.argsort(-slot)[:KEPT]
+        ]
+        ended += [(text, chance) for text, which, chance in longer if which == END]
+        going = [(text + CLASSES[which], chance) for text, which, chance in longer if which != END]
+        begun = sorted(going, key=lambda one: -one[1])[:KEPT]
+    best = sorted([*ended, *begun], key=lambda one: -one[1])[:KEPT]
+    return tuple(Guess(text, chance) for text, chance in best if chance >= LEAST_LIKELY) or (Guess(*best[0]),)

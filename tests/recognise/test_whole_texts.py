@@ -1,0 +1,129 @@
+"""Short texts read as a whole: the network on places that cutting apart cannot read, and what counts of both."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import cv2
+import numpy as np
+import pytest
+
+from recognise.evidence import Glyph, Guess
+from recognise.marks.short_text_classes import CLASSES, HEIGHT, WIDTH
+from recognise.marks.short_texts import ShortTextReader, around, circle_window, corner_window, cut, normalised
+from recognise.marks.text_places import in_circle, on_edge
+from recognise.marks.whole_texts import weighed_at
+from recognise.pixels.glyphs import DIGITS
+
+READER = ShortTextReader()
+
+
+def drawn(text: str, wall: bool = True) -> np.ndarray:
+    """A window with a text in its upper left part, over which the dashes of a wall run."""
+    window = np.full((HEIGHT * 4, WIDTH * 4, 3), 255, np.uint8)
+    cv2.line(window, (10, 0), (10, HEIGHT * 4), (0, 0, 0), 3)
+    cv2.line(window, (0, 26), (WIDTH * 4, 26), (0, 0, 0), 3)
+    if wall:
+        for x in range(24, WIDTH * 4, 24):
+            cv2.line(window, (x, 40), (x + 12, 40), (0, 0, 0), 3)
+    cv2.putText(window, text, (26, 104), cv2.FONT_HERSHEY_DUPLEX, 2.2, (0, 0, 0), 3, cv2.LINE_AA)
+    return np.asarray(cv2.resize(window, (WIDTH, HEIGHT), interpolation=cv2.INTER_AREA), np.uint8)
+
+
+@pytest.mark.parametrize("text", ["15", "7", "23", "48"])
+def test_a_total_is_read_with_a_wall_that_runs_into_it(text: str) -> None:
+    (guesses,) = READER.read([drawn(text)], DIGITS)
+    assert guesses[0].text == text
+    assert guesses[0].probability > 0.8
+
+
+def test_where_nothing_stands_nothing_is_read() -> None:
+    (guesses,) = READER.read([drawn("", wall=False)], DIGITS)
+    assert guesses[0].text == ""
+    assert guesses[0].probability > 0.9
+
+
+def test_only_what_is_allowed_is_read() -> None:
+    (guesses,) = READER.read([drawn("15")], "02346789")
+    assert not set("".join(guess.text for guess in guesses)) & set("15")
+
+
+def test_no_windows_no_guesses() -> None:
+    assert READER.read([], CLASSES) == []
+
+
+def test_ground_is_nothing_and_black_is_ink_whatever_the_light() -> None:
+    window = np.full((HEIGHT, WIDTH, 3), 90, np.uint8)
+    window[20:24, 20:30] = 0
+    found = normalised([window])
+    assert found.shape == (1, 3, HEIGHT, WIDTH)
+    assert found[0, :, 0, 0] == pytest.approx(0)
+    assert found[0, :, 21, 25] == pytest.approx(-1)
+    window[30:34] = 255
+    assert normalised([window]).max() == 1
+
+
+def test_windows_have_one_shape_and_go_beyond_the_picture() -> None:
+    picture = np.full((64, 64, 3), 200, np.uint8)
+    for box in (around((0.0, 0.0), 0.36), circle_window((1.0, 1.0), 0.3), corner_window((0.0, 0.0))):
+        assert (box[2] - box[0]) / (box[3] - box[1]) == pytest.approx(WIDTH / HEIGHT, abs=0.01)
+        window = cut(picture, box, 64, 0)
+        assert window.shape == (HEIGHT, WIDTH, 3)
+        assert (window == 200).all()
+
+
+CIRCLE = in_circle((3.0, 3.0), 0.25)
+EDGE = on_edge((3.0, 2.5))
+
+
+def read(text: str, sure: float, x: float = 3.0) -> Glyph:
+    """A reading of some characters."""
+    return Glyph((x - 0.05, 2.9, x + 0.05, 3.1), (Guess(text, sure),), 0.2, (0, 0, 0), "shape")
+
+
+def told(text: str, sure: float) -> list[Guess]:
+    """What the network says."""
+    return [Guess(text, sure), Guess("8", 1 - sure)]
+
+
+def test_what_both_read_is_as_sure_as_the_surer() -> None:
+    (glyph,) = weighed_at([read("17", 0.5)], CIRCLE, told("71", 0.98), hard=False)
+    assert (glyph.text, glyph.confidence) == ("17", 0.98)
+    (glyph,) = weighed_at([read("17", 0.5)], CIRCLE, told("17", 0.7), hard=False)
+    assert glyph.confidence == 0.5
+
+
+def test_a_digit_that_was_lost_is_told() -> None:
+    lost = [read("3", 0.5, 2.9), read("9", 0.5, 3.1)]
+    (glyph,) = weighed_at(lost, CIRCLE, told("359", 0.995), hard=True)
+    assert (glyph.text, glyph.confidence) == ("359", 0.995)
+    (glyph,) = weighed_at([], CIRCLE, told("12", 0.995), hard=True)
+    assert glyph.text == "12"
+    assert 2.7 < glyph.centre[0] < 3.3
+
+
+def test_what_was_read_otherwise_is_told_with_a_doubt() -> None:
+    (glyph,) = weighed_at([read("4", 0.5)], CIRCLE, told("12", 0.995), hard=False)
+    assert glyph.text == "12"
+    assert glyph.confidence <= 0.8
+    (glyph,) = weighed_at([read("1", 0.5)], CIRCLE, told("12", 0.98), hard=False)
+    assert glyph.confidence <= 0.8
+
+
+def test_a_sure_reading_is_doubted_where_the_network_sees_more() -> None:
+    (glyph,) = weighed_at([read("2", 0.999)], CIRCLE, told("12", 0.98), hard=False)
+    assert (glyph.text, glyph.confidence) == ("2", 0.5)
+    assert glyph.guesses[1].text == "12"
+    (glyph,) = weighed_at([read("2", 0.999)], CIRCLE, told("5", 0.999), hard=False)
+    assert glyph.confidence == 0.999
+
+
+def test_signs_are_no_characters() -> None:
+    glyphs = [read("V", 0.5)]
+    assert weighed_at(glyphs, EDGE, told("_", 0.999), hard=False) == glyphs
+
+
+def test_a_doubtful_network_says_nothing() -> None:
+    glyphs = [read("6", 0.6)]
+    assert weighed_at(glyphs, CIRCLE, told("5", 0.55), hard=False) == glyphs
+    assert weighed_at(glyphs, replace(CIRCLE, radius=0.2), told("", 0.999), hard=False) == glyphs
