@@ -29,6 +29,8 @@ SURELY = 0.99
 LONGER, AS_LONG, NO_MORE = 0.97, 0.995, 0.98
 """A sure reading is doubted where the network is so sure of more characters, or so sure of as many where the reading is
 no surer than the last: characters that were cut apart get lost more often than they are misread."""
+NEVER = 1.1
+"""More than sure."""
 HALF = 0.5
 """How sure one remains of a reading that the network surely reads otherwise."""
 SIGNS = "<>^_"
@@ -47,15 +49,15 @@ def weighed(
     network has looked at all of them."""
     looked = [place for place in places if is_single(place)]
     told = dict(zip(looked, read_whole(looked, seen), strict=True))
-    found: list[Glyph] = [glyph for glyph, owner in zip(glyphs, owners, strict=True) if owner not in told]
+    by_place: dict[Place, list[Glyph]] = {place: [] for place in (*owners, *looked)}
+    for glyph, owner in zip(glyphs, owners, strict=True):
+        by_place[owner].append(glyph)
     notes = dict(hard)
     for place, guesses in told.items():
-        own = [glyph for glyph, owner in zip(glyphs, owners, strict=True) if owner == place]
-        after = weighed_at(own, place, guesses, hard=place in hard)
-        if after and guesses[0].probability >= TOLD:
+        by_place[place] = weighed_at(by_place[place], place, guesses, hard=place in hard)
+        if by_place[place] and guesses[0].probability >= TOLD:
             notes.pop(place, None)
-        found += after
-    return found, list(notes.values())
+    return [glyph for own in by_place.values() for glyph in own], list(notes.values())
 
 
 def is_single(place: Place) -> bool:
@@ -99,11 +101,20 @@ def weighed_at(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess], *, 
         return list(own)
     if own and _text(own, place) == _sorted(guess.text, place):
         return [_as_sure(glyph, sure) for glyph in own] if sure >= AGREED else list(own)
-    if guess.text and sure >= LIKELIER and least < min(WEAK, sure):
+    if least < min(WEAK, sure) and sure >= _needed(_text(own, place), guess.text):
         return [_told(own, place, guesses)]
     if _is_put_against(_text(own, place), least, _sorted(guess.text, place), sure):
         return [_doubted(glyph, guess if len(own) == 1 else None) for glyph in own]
     return list(own)
+
+
+def _needed(text: str, whole: str) -> float:
+    """How sure the network must be of what a weak reading gives way to. It loses slim strokes that touch a wall, and
+    takes dashes of walls for them."""
+    more = Counter(whole) - Counter(text)
+    if not more:
+        return NEVER
+    return SURELY if text and set(more) == {"1"} else LIKELIER
 
 
 def _is_put_against(text: str, least: float, whole: str, sure: float) -> bool:
