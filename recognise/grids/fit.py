@@ -31,6 +31,8 @@ NOISE_FACTOR = 3.0
 GRAIN, GRAINY = 7, 0.08
 """Pixels along the lines over which grain is evened out where it is so strong, against which paper is no line: pale
 lines stay, for they go on, and the grain of a photo in dim light does not."""
+EVENED = (0.04, 0.055, 0.08, 0.16, 0.3)
+"""The same of what grain is evened out of: the palest lines stand out a little more than grain does."""
 SHIFTS = np.arange(-4, 5) * 0.005
 ENDS = np.stack(np.meshgrid(SHIFTS, 1 + SHIFTS), -1).reshape(-1, 2)
 """Where the outermost lines may lie: half a thick frame off the outline."""
@@ -92,8 +94,9 @@ def fits(pyramid: Pyramid, outline: Outline, counts: Sequence[range] = (COARSE, 
 def _pairs(flat: Grey, counts: Sequence[range], grain: int = 1) -> list[tuple[Axis, Axis]]:
     """The possible lines along the rows and along the columns of a candidate laid flat that make squarish cells, with
     so many pixels of `grain` evened out along them."""
-    rows = _axes(_evened(flat, grain), counts)
-    columns = _axes(_evened(np.ascontiguousarray(flat.T), grain), counts) if rows else []
+    thresholds = EVENED if grain > 1 else THRESHOLDS
+    rows = _axes(_evened(flat, grain), counts, thresholds)
+    columns = _axes(_evened(np.ascontiguousarray(flat.T), grain), counts, thresholds) if rows else []
     aspect = flat.shape[1] / flat.shape[0]
     return [(r, c) for r in rows for c in columns if 1 / SQUARISH <= aspect * r.count / c.count <= SQUARISH]
 
@@ -127,13 +130,13 @@ def _unit(count: int) -> Profile:
     return np.asarray((np.arange(count) + 0.5) / count * (1 + 2 * MARGIN) - MARGIN, np.float64)
 
 
-def _axes(flat: Grey, counts: Sequence[range]) -> list[Axis]:
+def _axes(flat: Grey, counts: Sequence[range], thresholds: Sequence[float]) -> list[Axis]:
     """The possible lattice lines along the rows of a candidate laid flat, the best of each count."""
     best: dict[int, Axis] = {}
     for sizes in counts:
         contrast = across_rows(flat, odd(THICKEST * SIDE / sizes[0]))
         floor = NOISE_FACTOR * median(contrast)
-        for threshold in THRESHOLDS:
+        for threshold in thresholds:
             if threshold >= floor:
                 for axis in _spacings(_coverage(contrast, threshold), sizes):
                     if axis.count not in best or best[axis.count].quality < axis.quality:

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from recognise.evidence import Lattice
-from recognise.grids import find_grids, flatten, looks_filled
+from recognise.grids import find_grids, fit, flatten, looks_filled
 
 CELL, PAD = 40, 120
 
@@ -80,6 +80,18 @@ def test_pale_lines_are_found_under_the_grain_of_a_photo_in_dim_light() -> None:
     page += cv2.GaussianBlur(np.random.default_rng(4).normal(0, 20, page.shape[:2]), (0, 0), 0.7)[..., None]
     (lattice,) = find_grids(np.clip(page, 0, 255).astype(np.uint8))
     assert (lattice.rows, lattice.columns) == (9, 9)
+
+
+def test_of_lines_that_stand_out_little_from_grain_none_is_lost_where_it_is_evened_out() -> None:
+    rim = round(fit.SIDE * fit.MARGIN)
+    flat = np.full((fit.SIDE + 2 * rim,) * 2, 150.0)
+    for line, at in enumerate(np.linspace(rim, rim + fit.SIDE, 10).astype(int)):
+        dark = 5 if 0 < line < 9 else 120
+        flat[at - 1 : at + 1, rim:-rim] -= dark
+        flat[rim:-rim, at - 1 : at + 1] -= dark
+    flat += cv2.GaussianBlur(np.random.default_rng(4).normal(0, 18, flat.shape), (0, 0), 1.2)
+    pairs = fit._pairs(np.clip(flat, 0, 255).astype(np.uint8), (fit.FINE,), fit.GRAIN)
+    assert [(row.count, column.count) for row, column in pairs] == [(9, 9)]
 
 
 def test_a_filled_answer_is_no_puzzle() -> None:
