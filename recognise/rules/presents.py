@@ -30,6 +30,6 @@ def presented(concepts: Sequence[str]) -> frozenset[str]:
     names = frozenset(map(named, concepts))
     if names <= _CLUES and "OUTSIDE" in names:
         return frozenset(("OUTSIDE", "CLUE"))
-    if concepts[0] == "ALONG" or names - _AROUND or not names & _THERE or any(names >= every for every in _EVERY):
+    if not names & _THERE or names - _AROUND or concepts[0] == "ALONG" or any(names >= every for every in _EVERY):
         return frozenset()
     return names & _MARKS

@@ -363,3 +363,7 @@ def test_what_qualifies_a_rule_keeps_it_from_being_sure(text: str) -> None:
 def test_that_no_mark_is_left_out_is_never_passed_over(last: str) -> None:
     sheet = read_rules(f"The digits 1 to 6 in each row and column. A dot: one digit is half of the other. {last}")
     assert "all-marked" in {s.kind for s in sheet.statements} or last in (*sheet.unsure, *sheet.not_understood)
+
+
+def test_a_clause_of_which_nothing_is_left_is_read() -> None:
+    assert read_rules("Clue! Clue with a plus.").statements == ()
