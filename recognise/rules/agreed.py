@@ -41,6 +41,9 @@ ELSE = 0.15
 _NEVER = bag("SIGNED OTHER EXCEPT SECOND UNKNOWN")
 _NEVER_GUESSED = (_NEVER - bag("UNKNOWN")) | bag("SOME MAY EITHERWAY ATMOST ATLEAST NOTALL INSTEAD LIMIT")
 _UNITS = bag("ROW COLUMN SUDOKU")
+OTHERWISE = "OTHER=x"
+"""What makes another rule of a sentence (`otherwise.py`), whoever else heard it: no strange word that may mean
+nothing."""
 
 
 def borne_out(reading: Reading | None, sentences: Sequence[Sentence]) -> Reading | None:
@@ -117,6 +120,8 @@ def may_be_an_exception(
     """Whether the words of sentences may make an exception of what they were heard to state, or state a relation more:
     the lexicon knows the words of exceptions, whoever else heard the rest. `beside` are concepts that may be there."""
     printed = _printed(sentences)
+    if OTHERWISE in printed:
+        return True
     told_here, kinds = reduced(printed), {s.kind for s in statements}
     known = known_of(kinds) | beside | (_BESIDE_UNITS | {"COUNT"} if kinds <= BASE else frozenset())
     if any(s.fields.get("repeats") for s in statements):
