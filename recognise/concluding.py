@@ -23,6 +23,7 @@ from recognise.doubt.line_kinds import without_kinds
 from recognise.doubt.lone import lone_numbers
 from recognise.doubt.lost_rules import unread_rules
 from recognise.doubt.numberless import without_numberless
+from recognise.doubt.on_narrow import figures_on_lines
 from recognise.doubt.own_lines import is_of_line, without_own_lines
 from recognise.doubt.palest import pale_spots
 from recognise.doubt.pointed import without_pointed
@@ -191,7 +192,10 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     broken += core_bands(trace for trace in grid.evidence.traces if trace.how == "shape")
     unsifted = without_own(grid.ink.unsifted, grid.flat, drawn)
     dashed = [way for trace in grid.evidence.traces if trace.dashed and trace.how == "shape" for way in claims(trace)]
-    for cell, box in hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors, dashed):
+    on_marks = dict(hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors, dashed))
+    if not grid.by_vectors:
+        on_marks = dict(figures_on_lines(grid.ink.level, grid.flat, draft, grid.evidence.traces)) | on_marks
+    for cell, box in sorted(on_marks.items()):
         why = f"something stands on a mark in {cell}, and no digit was read there"
         found.append(Doubt(why, where=box_polygon(box)))
     return tuple(found)
