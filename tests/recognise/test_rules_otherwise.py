@@ -74,6 +74,8 @@ def _asked(sentence: str) -> bool:
     "No two equal digits stand a knight's move apart on grey cells.",
     "The diagonals have three different digits each.",
     "The main diagonal holds the digits 1 to 9, the other only three different ones.",
+    "Digits along a thermometer rise from the bulb until the line bends.",
+    "The sign opens to the larger digit; two signs are turned.",
     "Sudoku with twins somewhere in a row.",
     "The four corners are all equal.",
     "The number in a cage is the difference of its largest and smallest digits.",
