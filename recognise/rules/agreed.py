@@ -41,7 +41,7 @@ ELSE = 0.15
 _NEVER = bag("SIGNED OTHER EXCEPT SECOND UNKNOWN")
 _NEVER_GUESSED = (_NEVER - bag("UNKNOWN")) | bag("SOME MAY EITHERWAY ATMOST ATLEAST NOTALL INSTEAD LIMIT")
 _UNITS = bag("ROW COLUMN SUDOKU")
-OTHERWISE = "OTHER=x"
+OTHERWISE = "OTHER=turned"
 """What makes another rule of a sentence (`otherwise.py`), whoever else heard it: no strange word that may mean
 nothing."""
 
