@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
+from itertools import chain, islice, product
 from typing import get_args
 
 import numpy as np
@@ -47,6 +47,9 @@ from schema.grid import Side
 DIGITS = "0123456789"
 MOSTLY = 0.5
 """A ring of which less than this part reads as numbers is text that happens to stand in line."""
+SLACK, PLACES = 0.04, 9
+"""In cells: how far the ink of a character reaches beyond its box as measured at another threshold; at so many places
+along and across a piece of ink it is seen whether characters cover it."""
 CROSSED = 0.9
 """A character that a line crosses is taken for one from this probability on: rests of lines look like a 1 or a 7."""
 TOTAL = 1.6
@@ -60,7 +63,8 @@ SURE_OTHERWISE, OTHERWISE = 0.8, 0.5
 @dataclass(frozen=True, slots=True)
 class Stages:
     """What each stage saw, for pictures, and to look once more: `bare` is the evidence before anybody looks for marks,
-    `inside` the characters of it that stand in cells, `first` those before any of them was looked at again."""
+    `inside` the characters of it that stand in cells, `first` those before any of them was looked at again;
+    `unsettled` is what stands in the rings of a side out of line or is no number."""
 
     ground: Ground
     ink: Ink
@@ -72,6 +76,7 @@ class Stages:
     bare: Evidence
     inside: tuple[Glyph, ...]
     first: tuple[Glyph, ...]
+    unsettled: Mapping[Side, Sequence[Box]]
 
 
 def read_pixels(flat: Flat, edges: Edges | None = None, reader: CharacterReader | None = None) -> Evidence:
@@ -97,7 +102,7 @@ def read_stages(
     pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
     first, characters = _read_inside(pieces, ink, raster, reader)
     glyphs, characters = looked_again(first, characters, ink, raster, reader)
-    rings, clues, notes = _read_outside(pieces, ink, flat, reader, [glyph.box for glyph in glyphs])
+    rings, clues, unsettled = _read_outside(pieces, ink, flat, reader, [glyph.box for glyph in glyphs])
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     bare = Evidence(
         rows=flat.rows,
@@ -107,10 +112,12 @@ def read_stages(
         tints=ground.tints,
         traces=tubes.traces,
         shapes=tuple(light_diagonals(flat, raster)) if find_marks else (),
-        notes=notes,
+        notes=tuple(map(not_in_line, unsettled)),
     )
     explained = characters | tubes.explained
-    stages = Stages(ground, ink, pieces, tuple(rings), tubes, characters, explained, bare, tuple(glyphs), tuple(first))
+    stages = Stages(
+        ground, ink, pieces, tuple(rings), tubes, characters, explained, bare, tuple(glyphs), tuple(first), unsettled
+    )
     return with_marks(flat, stages, find_marks) if leftover or find_marks else (bare, stages)
 
 
@@ -125,7 +132,8 @@ def with_marks(flat: Flat, stages: Stages, find_marks: MarkFinder | None) -> tup
     rest = find_residual(ink, explained, Raster.of(flat), printed, flat.screened)
     evidence = replace(bare, shapes=rest.shapes, unexplained=rest.unexplained)
     if marks is not None:
-        evidence = _with_frames(_marked(evidence, marks, flat), ink, Raster.of(flat))
+        evidence = _marked(evidence, marks, flat, told_by_arrows(stages.unsettled, marks))
+        evidence = _with_frames(evidence, ink, Raster.of(flat))
         ways = {shape.direction for shape in evidence.shapes if shape.name == "diagonal"}
         light = (shape for shape in bare.shapes if shape.direction not in ways)
         evidence = replace(evidence, shapes=(*evidence.shapes, *light))
@@ -164,7 +172,22 @@ def without_written(
     )
 
 
-def _marked(evidence: Evidence, marks: Marks, flat: Flat) -> Evidence:
+def told_by_arrows(unsettled: Mapping[Side, Sequence[Box]], marks: Marks) -> Collection[str]:
+    """The questions about rings of which all that is out of line, or no number by itself, is a little arrow or a number
+    that one was found to have: these stand where the arrows leave room, and touch. What they do not cover is asked
+    about."""
+    arrows = [shape.box for shape in marks.shapes if shape.name == "arrow"]
+    known = [*arrows, *(glyph.box for glyph in marks.glyphs if glyph.text.isdecimal())]
+    grown = [(x0 - SLACK, y0 - SLACK, x1 + SLACK, y1 + SLACK) for x0, y0, x1, y1 in known]
+
+    def is_known(box: Box) -> bool:
+        places = product(np.linspace(box[0], box[2], PLACES), np.linspace(box[1], box[3], PLACES))
+        return all(any(holds(other, (float(x), float(y))) for other in grown) for x, y in places)
+
+    return {not_in_line(side) for side, boxes in unsettled.items() if arrows and all(map(is_known, boxes))}
+
+
+def _marked(evidence: Evidence, marks: Marks, flat: Flat, answered: Collection[str]) -> Evidence:
     tints, in_doubt = settled_tints(evidence.tints, marks.tint, Borders(flat))
     return replace(
         evidence,
@@ -177,7 +200,7 @@ def _marked(evidence: Evidence, marks: Marks, flat: Flat) -> Evidence:
         unexplained=(),
         # Marks are told by the network: a speck that looks like a bar or a dot to thresholds is put to a person.
         stray=(*evidence.stray, *(shape.box for shape in evidence.shapes)),
-        notes=(*evidence.notes, *marks.notes, *in_doubt),
+        notes=(*(note for note in evidence.notes if note not in answered), *marks.notes, *in_doubt),
     )
 
 
@@ -242,11 +265,12 @@ def _cell_under(blob: Blob, raster: Raster) -> Cell | None:
 
 def _read_outside(
     pieces: Pieces, ink: Ink, flat: Flat, reader: CharacterReader, printed: Sequence[Box]
-) -> tuple[list[Ring], list[Glyph], tuple[str, ...]]:
-    """The rings of numbers, as rings and as glyphs. Each side is looked at twice, as dark as the ink in the grid and as
-    dark as what stands there, and the look that shows more numbers is taken, or more figures of them: what is pale is
-    lost at some thresholds. A number that the other look shows otherwise is in doubt. `printed` are the characters in
-    the grid: the edge of a shadow has not their sharp sides."""
+) -> tuple[list[Ring], list[Glyph], Mapping[Side, Sequence[Box]]]:
+    """The rings of numbers, as rings and as glyphs, and what stands in those of a side that is none. Each side is
+    looked at twice, as dark as the ink in the grid and as dark as what stands there, and the look that shows more
+    numbers is taken, or more figures of them: what is pale is lost at some thresholds. A number that the other look
+    shows otherwise is in doubt. `printed` are the characters in the grid: the edge of a shadow has not their sharp
+    sides."""
     seen = (pieces, beside_grid(ink, Raster.of(flat)))
     around = [blob for look in seen for blob in look.blobs]
     looks = [_rings(look, around, ink, flat, reader, printed) for look in seen]
@@ -260,18 +284,21 @@ def _read_outside(
         ]
     rings = [numbers.ring for numbers in taken]
     taken = [numbers for numbers in taken if not begins_far(numbers.ring, rings, Raster.of(flat))]
-    notes = tuple(not_in_line(numbers.ring.side) for numbers in taken if numbers.in_doubt)
-    return [numbers.ring for numbers in taken], [glyph for numbers in taken for glyph in numbers.glyphs], notes
+    unsettled: dict[Side, Sequence[Box]] = {}
+    for numbers in taken:
+        if numbers.in_doubt:
+            unsettled[numbers.ring.side] = (*unsettled.get(numbers.ring.side, ()), *numbers.in_doubt)
+    return [numbers.ring for numbers in taken], [glyph for numbers in taken for glyph in numbers.glyphs], unsettled
 
 
 @dataclass(frozen=True, slots=True)
 class _Numbers:
-    """A ring as read; `readable` of its numbers are numbers, `in_doubt` says that something in it is none."""
+    """A ring as read; `readable` of its numbers are numbers, `in_doubt` is what stands in it and is none."""
 
     ring: Ring
     glyphs: tuple[Glyph, ...]
     readable: int
-    in_doubt: bool
+    in_doubt: tuple[Box, ...]
 
 
 def _readable(rings: Sequence[_Numbers]) -> tuple[int, int]:
@@ -319,7 +346,9 @@ def _rings(
             continue
         if np.mean(digits) >= MOSTLY:
             glyphs = tuple(as_glyph(number, pieces, ink.relative) for number in numbers)
-            kept.append(_Numbers(ring, glyphs, sum(digits), bool(ring.strays) or not all(digits)))
+            unread = (members for (_, members), read_so in zip(ring.clues, digits, strict=True) if not read_so)
+            strays = (*ring.strays, *chain.from_iterable(unread))
+            kept.append(_Numbers(ring, glyphs, sum(digits), tuple(placed.box for placed in strays)))
     return kept
 
 
