@@ -42,7 +42,8 @@ class Stroke:
     """One step as drawn. `width` in cells; `shade` its colour relative to paper, 0 to 1; `ink` how much stands on its
     way, 0 to 1, and `strong` that this is clear of noise; `inked` the part of the way where some does, and `open` the
     same of what no other mark hides; `gap` is its longest stretch without any, in cells; `walled` the part of the way
-    that has ink clear of noise on it or to its sides, as far as the walls of the widest tube."""
+    that has ink clear of noise on it or to its sides, as far as the walls of the widest tube; `spread` how far across
+    it ink goes on without a gap, of any shade, on half of its way at least."""
 
     width: float
     shade: tuple[float, float, float]
@@ -54,6 +55,7 @@ class Stroke:
     strong: bool = True
     open: float = 1.0
     walled: float = 1.0
+    spread: float = 0.0
 
     def differs(self, other: Stroke) -> float:
         """How far the colours are apart, in the channel where they are most."""
@@ -92,7 +94,17 @@ def measure(
         look.ink >= CLEAR * floor,
         float(some[bare].mean()) if bare.any() else 1.0,
         float((ink.max(axis=1) > CLEAR * floor)[shown].mean()),
+        _spread(ink[shown] > floor, near, 1 / raster.cell),
     )
+
+
+def _spread(inked: npt.NDArray[np.bool_], near: int, pixel: float) -> float:
+    """How far ink goes on to both sides of where a line's darkest part lies, in cells."""
+    reach = inked.shape[1] // 2
+    middle = inked[:, reach - near : reach + near + 1]
+    left = np.logical_and.accumulate(inked[:, reach - near - 1 :: -1], axis=1).sum(axis=1)
+    right = np.logical_and.accumulate(inked[:, reach + near + 1 :], axis=1).sum(axis=1)
+    return float(np.median(np.where(middle.any(axis=1), middle.sum(axis=1) + left + right, 0))) * pixel
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,7 @@ from recognise.marks.line_questions import (
     not_joined_words,
 )
 from recognise.marks.lines import DRAWN, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
-from recognise.marks.looks import drawn_doubt, left_by_ends, more_doubt
+from recognise.marks.looks import drawn_doubt, is_narrower, left_by_ends, more_doubt
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.shown_through import SOME_INK, hardly_printed, is_bare, lacks_walls, shows_through
 from recognise.marks.sizes import ODD_CIRCLE
@@ -299,7 +299,7 @@ def _slips(
             if pair not in own:
                 own.add(pair)
                 one, other = sorted(pair)
-                doubt = more_doubt(drawn_chance(chance), cell, chances, partial(measure, one, other))
+                doubt = more_doubt(drawn_chance(chance), cell, course, chances, partial(measure, one, other))
                 yield Slip(one, other, False, doubt)
 
 
@@ -362,7 +362,8 @@ def _unsure(
                 and MIDDLING[0] < drawn_chance(chance) < DRAWN
                 and not enters_again(cell, pair, course, chances)
                 and not (whole and leads_nowhere(cell, next(iter(pair - {cell})), chances))
-                and measure(*sorted(pair)).inked > SOME_INK
+                and (way := measure(*sorted(pair))).inked > SOME_INK
+                and not is_narrower(way, course)
             ):
                 yield goes_on_words(cell, next(iter(pair - {cell})))
         if course.kind == "TUBE" and MIDDLING[0] < chances.node(cell, "BULB") < MIDDLING[1]:

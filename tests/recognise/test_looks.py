@@ -6,7 +6,7 @@ import pytest
 
 from fixtures.training.lattice_labels import Labels, Link, Node
 from recognise.glyphs import GlyphReader
-from recognise.marks.line_questions import not_joined_words
+from recognise.marks.line_questions import goes_on_words, not_joined_words
 from recognise.marks.looks import (
     ALONE,
     AT_CAPSULE,
@@ -17,6 +17,7 @@ from recognise.marks.looks import (
     OF_SEVERAL,
     RINGED,
     UNSHOWN,
+    WHOLLY_UNSHOWN,
 )
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.spoken import Spoken
@@ -113,7 +114,9 @@ def test_where_all_lines_end_in_circles_a_piece_with_one_is_as_strange_as_a_tube
     assert _left(glyphs, LONG, Link.LINE, Node.CIRCLE, Node.CIRCLE, spoken) == pytest.approx(HELD, rel=0.05)
 
 
-@pytest.mark.parametrize(("inked", "end", "left"), [(False, 0.999, UNSHOWN), (True, 0.5, INKED), (False, 0.5, 1.0)])
+@pytest.mark.parametrize(
+    ("inked", "end", "left"), [(False, 0.999, UNSHOWN), (True, 0.5, INKED), (False, 0.5, WHOLLY_UNSHOWN)]
+)
 def test_a_line_goes_on_where_ink_does_and_its_end_is_not_sure(
     glyphs: GlyphReader, inked: bool, end: float, left: float
 ) -> None:
@@ -124,3 +127,30 @@ def test_a_line_goes_on_where_ink_does_and_its_end_is_not_sure(
     (trace,) = looked_at(sheet, chances, glyphs).traces
     slip = next(slip for slip in trace.slips if not slip.drawn and slip.second == Cell(3, 5))
     assert slip.chance == pytest.approx(left * DOUBT, rel=0.05)
+
+
+def test_a_line_with_gaps_may_go_on_where_no_ink_is(glyphs: GlyphReader) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r3c2 r3c3 r3c4", Link.LINE)
+    sheet.dashes(path[0].centre, path[-1].centre, BLUE, 0.05, 0.4)
+    chances = _node(_told(sure(labels), (3, 4), "LINE", DOUBT), path[-1], "END", 0.5)
+    (trace,) = looked_at(sheet, chances, glyphs).traces
+    slip = next(slip for slip in trace.slips if not slip.drawn and slip.second == Cell(3, 5))
+    assert slip.chance == pytest.approx(DOUBT, rel=0.05)
+
+
+@pytest.mark.parametrize(
+    ("width", "own", "ends", "asked"),
+    [(0.04, 0.35, 5.5, False), (0.04, 0.35, 4.1, True), (0.35, 0.35, 5.5, True), (0.04, 0.06, 5.5, True)],
+    ids=["another line", "some of it", "as wide", "as thin"],
+)
+def test_a_wide_line_does_not_go_on_where_a_thin_one_runs(
+    glyphs: GlyphReader, width: float, own: float, ends: float, asked: bool
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r3c2 r3c3 r3c4", Link.LINE)
+    sheet.path(path, (150, 150, 150), own)
+    sheet.line((3.5, 2.5), (ends, 2.5), (0, 0, 0), width)
+    chances = _told(sure(labels), (3, 4), "LINE", 0.2)
+    notes = [words for trace in looked_at(sheet, chances, glyphs).traces for words in trace.ambiguous]
+    assert (goes_on_words(Cell(3, 4), Cell(3, 5)) in notes) == asked
