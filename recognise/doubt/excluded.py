@@ -11,7 +11,7 @@ from dataclasses import replace
 from itertools import combinations
 
 from checker.search import Effort
-from recognise.doubt.ways import other_way, proves
+from recognise.doubt.ways import other_way, proves, second_ways_in
 from recognise.draft import Doubt, Draft, Value, only_constraint
 from recognise.evidence import Slip
 from recognise.marks.line_questions import goes_on_words, little_ink_words, not_joined_words
@@ -65,10 +65,18 @@ def _ways(value: Value, slips: Sequence[Slip]) -> Iterator[Value | None]:
     known."""
     for count in range(1, len(slips) + 1):
         for some in combinations(slips, count):
-            changed: Value | None = value
-            for slip in some:
-                changed = None if changed is None else other_way(changed, slip)
-            yield () if _are_all(some, value) else changed
+            yield from [()] if _are_all(some, value) else _otherwise(value, some)
+
+
+def _otherwise(value: Value | None, slips: Sequence[Slip]) -> Iterator[Value | None]:
+    """What an item states with these steps the other way; an arrow may go on from its circle in two ways."""
+    if value is None or not slips:
+        yield value
+        return
+    first, *rest = slips
+    into = second_ways_in(value, first)
+    for changed in [other_way(value, first)] if into is None else into:
+        yield from _otherwise(changed, rest)
 
 
 def _are_all(slips: Sequence[Slip], value: Value) -> bool:

@@ -2,7 +2,8 @@
 
 Marks in another colour are taken for those that the rules speak of, for print fades and light has a colour, and letters
 among numbers for numerals. A printed puzzle has one solution: where it has one with that, and none without these marks
-or with anything else that the trade says of such marks, they were printed so."""
+or with anything else that the trade says of such marks, they were printed so. A sign that reads as a numeral as well is
+none where the puzzle has no single solution with that sum in its place."""
 
 from __future__ import annotations
 
@@ -13,9 +14,14 @@ from checker.search import Effort
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.sentences import other_meanings, passing
 from recognise.draft import Doubt, Draft, only_constraint
+from recognise.interpret.edges import READ_INSTEAD
 from recognise.interpret.meaning import AS_NUMERAL
 from recognise.interpret.undecided import NO_SUCH_COLOUR
 from schema.kinds.base import Constraint
+from schema.kinds.greater import Greater
+from schema.kinds.sum_pair import SumPair
+from schema.numerals import roman
+from schema.puzzle import Puzzle
 
 SECONDS = 4.0
 """Of work, for all such questions of a page."""
@@ -29,9 +35,21 @@ def without_taken(draft: Draft) -> Draft:
         if stated is not None and doubt.why.endswith((NO_SUCH_COLOUR, AS_NUMERAL)):
             asked[stated.kind, doubt.why].append((doubt, stated))
     effort, puzzle = Effort(SECONDS), as_puzzle(draft)
-    answered: list[Doubt] = []
+    answered = [doubt for doubt in draft.doubts if _is_no_numeral(draft, doubt, puzzle, effort)]
     for group in asked.values():
         own = tuple(stated for _, stated in group)
         if not any(passing(puzzle, own, ((), *other_meanings(own)), effort)):
             answered += [doubt for doubt, _ in group]
     return replace(draft, doubts=tuple(doubt for doubt in draft.doubts if doubt not in answered))
+
+
+def _is_no_numeral(draft: Draft, doubt: Doubt, puzzle: Puzzle, effort: Effort) -> bool:
+    """Whether a question is whether a sign is a numeral, and the sum that this states leaves no single solution."""
+    sign = None if doubt.item is None else only_constraint(draft.items[doubt.item].value)
+    if not isinstance(sign, Greater) or not doubt.why.endswith(READ_INSTEAD):
+        return False
+    number = roman(doubt.why.removesuffix(READ_INSTEAD).strip("“” "))
+    if number is None:
+        return False
+    sum_of_both = SumPair(cells=(min(sign.greater, sign.less), max(sign.greater, sign.less)), value=number)
+    return not any(passing(puzzle, (sign,), [(sum_of_both,)], effort))

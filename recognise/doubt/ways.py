@@ -116,7 +116,7 @@ def _unnamed(draft: Draft, index: int, effort: Effort) -> float:
 def _lets_through(draft: Draft, index: int, slip: Slip, effort: Effort) -> float:
     """1 where the puzzle has one solution with this slip put right, 0 where it has not; between where that cannot be
     told."""
-    into = _second_ways_in(draft.items[index].value, slip)
+    into = second_ways_in(draft.items[index].value, slip)
     if into is not None:
         return max((proves(draft, {index: way}, effort) for way in into), default=0.0)
     joins = slip.first == slip.second and not slip.drawn
@@ -219,7 +219,7 @@ def _from_circle(arrow: Arrow, slip: Slip) -> tuple[Cell, Cell] | None:
     return None
 
 
-def _second_ways_in(value: Value, slip: Slip) -> list[Value] | None:
+def second_ways_in(value: Value, slip: Slip) -> list[Value] | None:
     """What an arrow may state where a step more joins its circle and a cell of its shaft: the shorter way between them,
     by itself or as a second arrow; nothing new where it only goes into another cell of the circle. None for any other
     slip."""

@@ -25,6 +25,8 @@ POINTS = {"left": "<", "right": ">", "up": "∧", "down": "∨"}
 """A drawn sign as the character that it looks like, by where its point is; no letter, for a V is one thing and a sign
 another."""
 SIGNS = "<>^∧Λ∨"
+READ_INSTEAD = "was read in its place"
+"""How a question ends about a drawn sign in which characters were read."""
 
 
 def edge_marks(left: Left) -> Iterator[Mark]:
@@ -79,7 +81,7 @@ def _on_shape(shape: Shape, cells: tuple[Cell, Cell], left: Left) -> Mark:
     asks = () if across else ("its point is along the edge, not across it",)
     if shape.name == "sign" and sign and text and text not in SIGNS:
         # Strokes of a sign that the lattice line parts look like a figure.
-        asks, text, likely, others = (*asks, f"“{text}” was read in its place"), "", 1.0, ()
+        asks, text, likely, others = (*asks, f"“{text}” {READ_INSTEAD}"), "", 1.0, ()
     return Mark(
         Seen("edge", cells=cells, text=text or sign, shape=shape.name),
         f"{with_article(shape.name)} between {cells[0]} and {cells[1]}",

@@ -10,6 +10,7 @@ from recognise.draft import Doubt, Draft, Given, Item, Value
 from recognise.evidence import Slip, Words
 from schema.cells import Cell
 from schema.grid import Grid
+from schema.kinds.arrow import Arrow
 from schema.kinds.boxes import Boxes
 from schema.kinds.columns import Columns
 from schema.kinds.rows import Rows
@@ -75,3 +76,25 @@ def test_steps_are_tried_one_by_one_and_together(monkeypatch: pytest.MonkeyPatch
     for ways in ([], [2], [2, 2], [3]):
         left[:] = ways
         assert len(without_excluded(draft).doubts) == len(why), "with some steps the other way there is one solution"
+
+
+def test_a_shorter_way_out_of_a_capsule_is_tried_by_itself_and_as_a_second_arrow(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    circle, shaft = (Cell(3, 1), Cell(3, 2)), (Cell(2, 1), Cell(2, 2), Cell(1, 3))
+    slip, why = _slip("r2c2", "r3c1", drawn=False), "perhaps it also goes from r2c2 to r3c1"
+    line = Item((Arrow(circle=circle, shaft=shaft),), WHERE, 0.9, "shape", extent=0.9, slips=(slip,))
+    draft = Draft(GRID, (line,), Words(), (Doubt(why, item=0),))
+    tried: list[list[int]] = []
+
+    def proves(draft: Draft, instead: Mapping[int, Value], _: object) -> float:
+        (value,) = instead.values()
+        assert not isinstance(value, Given)
+        tried.append([len(arrow.shaft) for arrow in value if isinstance(arrow, Arrow)])
+        return float(len(value) == passing)
+
+    monkeypatch.setattr("recognise.doubt.excluded.proves", proves)
+    for passing in (0, 1, 2):
+        assert bool(without_excluded(draft).doubts) == (passing > 0)
+    assert [2] in tried
+    assert [3, 2] in tried

@@ -11,6 +11,7 @@ from recognise.draft import Doubt, Draft, Given, Item, only_constraint
 from recognise.evidence import Words
 from recognise.interpret.meaning import AS_NUMERAL
 from recognise.interpret.undecided import NO_SUCH_COLOUR
+from schema.kinds.greater import Greater
 from schema.puzzle import Puzzle
 
 OTHER = "it was hard to read"
@@ -35,3 +36,26 @@ def test_marks_that_may_mean_something_else_or_are_not_needed_are_asked_about() 
     puzzle = make_puzzle(Random("run-line0"), ["run-line"], 6, digits="usual")
     solved = puzzle.model_copy(update={"givens": prove(puzzle).solution})
     assert _asked(solved, NO_SUCH_COLOUR) == {NO_SUCH_COLOUR, OTHER}
+
+
+@pytest.mark.parametrize(("digits", "asked"), [((4, 2), set[str]()), ((3, 2), {"“V” was read in its place"})])
+def test_a_sign_that_reads_as_a_numeral_is_none_where_its_sum_leaves_no_single_solution(
+    digits: tuple[int, int], asked: set[str]
+) -> None:
+    puzzle = make_puzzle(Random("run-line0"), ["run-line"], 6, digits="usual")
+    solution = prove(puzzle).solution
+    assert solution is not None
+    pair = next(
+        (cell, other)
+        for cell in solution
+        for other in solution
+        if cell.row == other.row
+        and abs(cell.column - other.column) == 1
+        and (solution[cell], solution[other]) == digits
+    )
+    items = [Item((c,), None, 1.0, "vector") for c in puzzle.constraints]
+    items += [Item(Given(cell, digit), None, 1.0, "vector") for cell, digit in puzzle.givens.items()]
+    items.append(Item((Greater(greater=pair[0], less=pair[1]),), None, 1.0, "shape"))
+    doubt = Doubt("“V” was read in its place", item=len(items) - 1)
+    left = without_taken(Draft(puzzle.grid, tuple(items), Words(), (doubt,))).doubts
+    assert {doubt.why for doubt in left} == asked
