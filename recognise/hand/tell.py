@@ -13,8 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from ingest.page import Point
 from recognise.draft import Doubt, box_polygon
 from recognise.evidence import Evidence, Guess
+from recognise.geometry import holds, middle
 from recognise.hand.digits import HandReader, both
 from recognise.hand.groups import leaning
 from recognise.hand.pencilled import Hand, Pencilled
@@ -87,6 +89,8 @@ SURE_MARK = 0.9
 """Lines and circles of this confidence are no handwriting: strokes of a pen seldom run from one cell to the next."""
 LEAST_CIRCLE = 0.2
 """In cells: radius of the smallest circle in a cell; smaller ones are dots between cells."""
+IN_CELL = 0.1
+"""In cells: so near to an edge a sign on it has ink, and a digit by itself has none."""
 UNEVEN = 0.027
 """... and stand and measure as differently as print never does, in cells: small print does not."""
 LEGIBLE = 0.5
@@ -105,7 +109,7 @@ def tell_hand(
     if max(raster.rows, raster.columns) > LARGEST:
         return evidence, Hand()
     seen = _without_totals(things(ink, raster))
-    marked = _marked(evidence, raster)
+    marked = _marked(evidence, seen, raster)
     told = _told(seen, read, marked)
     if told is not None and not _reads_as_print(told):
         # Lines and other marks stand evenly too, and digits beside them would pass for handwriting.
@@ -133,12 +137,24 @@ class _Told:
     in_doubt: Flags
 
 
-def _marked(evidence: Evidence, raster: Raster) -> frozenset[Cell]:
-    """The cells through which lines run of which there is no doubt, and those in which such circles stand."""
+def _marked(evidence: Evidence, seen: Sequence[Thing], raster: Raster) -> frozenset[Cell]:
+    """The cells through which lines run of which there is no doubt, those in which such circles stand, and those in
+    which such a sign, reaching in from an edge, is one with what stands there."""
     on_lines = {cell for trace in evidence.traces if trace.confidence >= SURE_MARK for cell in trace.nodes}
     round_ones = (disc for disc in evidence.discs if disc.confidence >= SURE_MARK and disc.radius >= LEAST_CIRCLE)
     around = {raster.cell_of(*disc.centre) for disc in round_ones}
-    return frozenset(on_lines | {cell for cell in around if cell is not None})
+    signs = [s for s in evidence.shapes if s.name == "sign" and s.confidence >= SURE_MARK]
+    inner = [place for sign in signs for place in _beside_edge(middle(sign.box))]
+    touched = {thing.cell for thing in seen if any(holds(thing.box, place) for place in inner)}
+    return frozenset(on_lines | touched | {cell for cell in around if cell is not None})
+
+
+def _beside_edge(place: Point) -> tuple[Point, Point]:
+    """The two places right beside an edge, in the cells that it parts, where a sign on it stands."""
+    x, y = place
+    if abs(x - round(x)) < abs(y - round(y)):
+        return (round(x) - IN_CELL, y), (round(x) + IN_CELL, y)
+    return (x, round(y) - IN_CELL), (x, round(y) + IN_CELL)
 
 
 def _told(seen: Sequence[Thing], read: Read, marked: Collection[Cell]) -> _Told | None:

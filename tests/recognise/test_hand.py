@@ -187,3 +187,18 @@ def test_digits_beside_what_stands_evenly_are_handwriting_only_where_that_is_pri
     evidence = Evidence(9, 9, Edges(none, none.T, none, none.T))
     _, hand = tell.tell_hand(evidence, None, Raster(9, 9, 64, 0), read)  # type: ignore[arg-type]
     assert {pencilled.cell for pencilled in hand.pencilled} == ({t.cell for t in others} if even == "digits" else set())
+
+
+@pytest.mark.parametrize(
+    ("bottom", "sure", "marked"), [(0.95, 1.0, {Cell(1, 1)}), (0.85, 1.0, set()), (0.95, 0.5, set())]
+)
+def test_a_sign_that_touches_a_printed_digit_makes_no_handwriting_of_it(
+    bottom: float, sure: float, marked: set[Cell]
+) -> None:
+    """A black triangle between two cells and the digit over it are one thing, unlike any digit by itself."""
+    blank = np.zeros((1, 1))
+    thing = Thing(Cell(1, 1), (0.3, 0.2, 0.7, bottom), blank, blank, np.zeros((1, 1), np.uint8), (0, 0, 1, 1))
+    other = dataclasses.replace(thing, cell=Cell(2, 1), box=(0.3, 1.2, 0.7, 1.8))
+    sign = Shape("sign", (0.29, 0.79, 0.71, 1.21), (0, 0, 0), "shape", sure, direction="down")
+    evidence = Evidence(rows=2, columns=1, shapes=(sign,), edges=None)  # type: ignore[arg-type]
+    assert tell._marked(evidence, [thing, other], Raster(2, 1, 64, 64)) == marked
