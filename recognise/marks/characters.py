@@ -84,8 +84,8 @@ def read_characters(
     places = [*texts, *small]
     glyphs, text_notes = read_texts(places, _print(seen), reader, walls, before) if places else ([], [])
     glyphs = without_odd_ones(texts, glyphs)
+    glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster, walls)
     texts = [place for place in texts if not place.perhaps or any(stands_in(place.box, glyph) for glyph in glyphs)]
-    glyphs = like_others([place for place in texts if not place.perhaps], glyphs, seen.ink.all, seen.raster)
     alike = [place for place in again if not _has_more(place, glyphs, known)]
     glyphs = [glyph for glyph in glyphs if not any(stands_in(place.box, glyph) for place in alike)]
     texts = [place for place in texts if place not in alike]

@@ -17,8 +17,8 @@ from recognise.marks.text_looks import MOST_LEFT
 from recognise.marks.text_places import Place, on_edge
 from recognise.marks.text_readings import AGREEING, SURE, Reading
 
-LIKE_STROKES = frozenset("17")
-"""Figures that a bit of a line looks like."""
+LIKE_STROKES = frozenset("147")
+"""Figures that a bit of a line looks like, or a sign on one."""
 AS_TALL = 0.15
 """As a part of their usual height: how much the numbers on the edges of a page differ in it."""
 

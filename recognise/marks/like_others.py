@@ -2,7 +2,8 @@
 
 Print that sets numbers right on the lines takes no notice of which line it is: one that a thick line runs through
 looks, beside the line, like the same number on a thin one. So what is compared of two is what neither of their lines
-covers."""
+covers, nor the wall of a cage that runs close by. Where a doubtful sign may be text, it is the text that it is a copy
+of: paper on one side of a line and a tint on the other make a sign of what stands in a round gap."""
 
 from __future__ import annotations
 
@@ -13,8 +14,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
+from numpy.lib.stride_tricks import sliding_window_view
 
 from recognise.evidence import Glyph, Guess
+from recognise.marks.text_ink import Wall
 from recognise.marks.text_places import Place
 from recognise.pixels.frame import Grey, Raster
 
@@ -32,12 +35,22 @@ SHIFT = 0.06
 """In cells: how far off its place a number may stand."""
 BESIDE = (0.32, 0.45)
 """In cells: from the middle of its place along the line, where a number no longer stands and the line shows alone."""
+WIDEST = 0.17
+"""In cells: how wide a lattice line is at most, with its blur."""
 RUNS, BLUR = 0.3, 1
 """Part of its darkest ink that a line has at least, and pixels of blur beside it."""
 LEFT = 0.4
 """Part of the window that must be left to compare."""
 ALIKE, AHEAD = 0.75, 0.06
 """Correlation from which on two are one number, and by how much the next number must be less alike."""
+COPY = 0.85
+"""Correlation from which on what may be no text at all is one of the page."""
+ON_EDGES, LIKE_SIGN = ("V", "X"), "V"
+"""The letters that print sets on edges, and the one that is a copy of a sign as well."""
+WALL = 0.04
+"""In cells: half the width of a cage's wall, with its blur."""
+DASH = 0.2
+"""Ink from which on it is a dash, or the blur of one."""
 OF_EACH = 3
 """So many of each number are compared at most."""
 LIKELY = 0.6
@@ -56,21 +69,33 @@ class Look:
     free: Flags
 
 
-def like_others(places: Iterable[Place], glyphs: Sequence[Glyph], ink: Grey, raster: Raster) -> list[Glyph]:
-    """The glyphs, with those on edges that were unsure or not read as the number that others of the page have, where
-    they look like one of these. `ink` is that of the page with its lattice."""
+@dataclass(frozen=True, slots=True)
+class _Page:
+    """The ink of a page, and which of its pixels no wall of a cage covers."""
+
+    ink: Grey
+    raster: Raster
+    free: Flags
+
+
+def like_others(
+    places: Iterable[Place], glyphs: Sequence[Glyph], ink: Grey, raster: Raster, walls: Iterable[Wall] = ()
+) -> list[Glyph]:
+    """The glyphs, with those on edges that were unsure or not read as the text that others of the page have, where they
+    look like one of these. `ink` is that of the page with its lattice, on which cages have `walls`."""
     bare = [place for place in places if place.on_lattice and not place.radius]
     at = {place: next((glyph for glyph in glyphs if _stands_at(place, glyph)), None) for place in bare}
-    known = {place: glyph for place, glyph in at.items() if glyph and glyph.text.isdecimal()}
-    looks = _patterns({place: glyph for place, glyph in known.items() if glyph.confidence >= SURE}, ink, raster)
+    known = {place: glyph for place, glyph in at.items() if glyph and _is_text(glyph.text) and not place.perhaps}
+    page = _Page(ink, raster, _without_walls(walls, ink, raster))
+    looks = _patterns({place: glyph for place, glyph in known.items() if glyph.confidence >= SURE}, page)
     found = list(glyphs)
     for place, glyph in at.items():
         alone = sum(_stands_at(place, other) for other in glyphs) == 1
         shorn = [(other, look) for other, look in looks if alone and glyph and _is_shorn(glyph, other, place)]
-        sure = glyph is not None and glyph.confidence > (UNSURE if glyph.text.isdecimal() else SURE)
+        sure = glyph is not None and glyph.confidence > (UNSURE if _is_text(glyph.text) else SURE)
         if not looks or (sure and not shorn):
             continue
-        alike = _alike(place, shorn or looks, ink, raster)
+        alike = _alike(place, shorn or looks, page)
         if alike is not None:
             found = [other for other in found if other is not glyph]
             found.append(_moved(alike, place))
@@ -84,15 +109,30 @@ def _is_shorn(glyph: Glyph, other: Glyph, place: Place) -> bool:
     return off > OFF and len(glyph.text) < len(other.text) and glyph.text in other.text
 
 
-def _patterns(sure: Mapping[Place, Glyph], ink: Grey, raster: Raster) -> list[tuple[Glyph, Look]]:
+def _is_text(text: str) -> bool:
+    """Whether characters are what print sets on edges: a number, or letters for one."""
+    return text.isdecimal() or text in ON_EDGES
+
+
+def _without_walls(walls: Iterable[Wall], ink: Grey, raster: Raster) -> Flags:
+    """Which pixels of some ink no wall covers: between its dashes is paper, which tells as paper does elsewhere."""
+    free = np.ones(ink.shape, np.bool_)
+    for (x0, y0), (x1, y1) in walls:
+        left, right, top, bottom = min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
+        own = raster.slices((left - WALL, top - WALL, right + WALL, bottom + WALL))
+        free[own] &= ink[own] < DASH
+    return free
+
+
+def _patterns(sure: Mapping[Place, Glyph], page: _Page) -> list[tuple[Glyph, Look]]:
     """What the numbers look like that were surely read, a few of each."""
     seen = Counter[str]()
     looks = []
     for place, glyph in sure.items():
         seen[glyph.text] += 1
         if seen[glyph.text] <= OF_EACH:
-            covered = _line(place, ink, raster)
-            looks.append((glyph, _look(place, _half(glyph, place), covered, ink, raster, (0, 0))))
+            covered = _line(place, page)
+            looks.append((glyph, _look(place, _half(glyph, place), covered, page, (0, 0))))
     return looks
 
 
@@ -106,18 +146,20 @@ def _half(glyph: Glyph, place: Place) -> tuple[float, float]:
     return max(x - x0, x1 - x) + ROOM, max(y - y0, y1 - y) + ROOM
 
 
-def _alike(place: Place, looks: Sequence[tuple[Glyph, Look]], ink: Grey, raster: Raster) -> Glyph | None:
+def _alike(place: Place, looks: Sequence[tuple[Glyph, Look]], page: _Page) -> Glyph | None:
     """The number that what stands at a place looks like; None where it is like none, or like several."""
-    reach = raster.px(SHIFT)
+    reach = page.raster.px(SHIFT)
     shifts = [(dx, dy) for dx in range(-reach, reach + 1) for dy in range(-reach, reach + 1)]
-    covered = _line(place, ink, raster)
+    covered = _line(place, page)
     best: dict[str, tuple[float, Glyph]] = {}
     for glyph, look in looks:
-        fit = max(_correlation(look, _look(place, look.half, covered, ink, raster, shift)) for shift in shifts)
+        fit = max(_correlation(look, _look(place, look.half, covered, page, shift)) for shift in shifts)
         if fit > best.get(glyph.text, (0.0, glyph))[0]:
             best[glyph.text] = fit, glyph
     ordered = sorted(best.values(), key=lambda pair: -pair[0])
-    if not ordered or ordered[0][0] < ALIKE:
+    if not ordered or ordered[0][0] < (COPY if place.perhaps else ALIKE):
+        return None
+    if place.perhaps and ordered[0][1].text == LIKE_SIGN:
         return None
     return ordered[0][1] if len(ordered) == 1 or ordered[0][0] - ordered[1][0] >= AHEAD else None
 
@@ -126,21 +168,20 @@ def _look(
     place: Place,
     half: tuple[float, float],
     covered: Sequence[int],
-    ink: Grey,
-    raster: Raster,
+    page: _Page,
     off: tuple[int, int],
 ) -> Look:
     """What stands about a place, so many pixels off it, and what of that its line, `covered`, leaves free."""
-    x, y = (round(raster.at(v)) + by for v, by in zip(place.middle, off, strict=True))
-    wide, tall = map(raster.px, half)
-    window = ink[y - tall : y + tall + 1, x - wide : x + wide + 1]
-    free = np.ones(window.shape, np.bool_)
+    x, y = (round(page.raster.at(v)) + by for v, by in zip(place.middle, off, strict=True))
+    wide, tall = map(page.raster.px, half)
+    own = slice(y - tall, y + tall + 1), slice(x - wide, x + wide + 1)
+    free = page.free[own].copy()
     upright = _is_upright(place)
     first = x - wide if upright else y - tall
     for at in covered:
         if 0 <= at - first < free.shape[1 if upright else 0]:
             free[(slice(None), at - first) if upright else at - first] = False
-    return Look(half, window, free)
+    return Look(half, page.ink[own], free)
 
 
 def _is_upright(place: Place) -> bool:
@@ -149,7 +190,7 @@ def _is_upright(place: Place) -> bool:
     return abs(x - round(x)) < abs(y - round(y))
 
 
-def _line(place: Place, ink: Grey, raster: Raster) -> Sequence[int]:
+def _line(place: Place, page: _Page) -> Sequence[int]:
     """The columns of an upright lattice line under a place, or the rows of a level one, in pixels of the picture."""
     (x, y), upright = place.middle, _is_upright(place)
     profiles = []
@@ -157,13 +198,21 @@ def _line(place: Place, ink: Grey, raster: Raster) -> Sequence[int]:
         near, far = sorted(side * end for end in BESIDE)
         level = (x + near, y - ACROSS, x + far, y + ACROSS)
         box = (x - ACROSS, y + near, x + ACROSS, y + far) if upright else level
-        rows, columns = raster.slices(box)
-        profiles.append(ink[rows, columns].mean(axis=0 if upright else 1))
+        rows, columns = page.raster.slices(box)
+        profiles.append(np.where(page.free[rows, columns], page.ink[rows, columns], 0).mean(axis=0 if upright else 1))
         start = columns.start if upright else rows.start
     profile = np.minimum(*profiles) if profiles[0].shape == profiles[1].shape else profiles[0]
-    profile = profile - np.median(profile)
+    profile = profile - _ground(profile, page.raster.px(WIDEST))
     dark = np.flatnonzero(profile > RUNS * float(profile.max(initial=0.0)))
     return range(start + int(dark[0]) - BLUR, start + int(dark[-1]) + BLUR + 1) if dark.size else ()
+
+
+def _ground(profile: Grey, wide: int) -> Grey:
+    """The ink on which a line runs that is no wider than so many pixels: paper, or a tint on one side of it."""
+    half = wide // 2
+    eroded = sliding_window_view(np.pad(profile, half, mode="edge"), 2 * half + 1).min(axis=-1)
+    opened = sliding_window_view(np.pad(eroded, half, mode="edge"), 2 * half + 1).max(axis=-1)
+    return np.asarray(opened, np.float32)
 
 
 def _correlation(one: Look, other: Look) -> float:

@@ -34,6 +34,8 @@ WITHIN_DISC, SMOOTH = 0.7, 0.015
 DARK_AND_LIGHT, WRITTEN = (0.1, 0.92), 0.18
 """Parts of a disc that are darker than its ground and than its lightest strokes; how much lighter these are at least,
 as a part of what is between ground and paper: plain dots have 0.15 at most, those with numbers 0.21 and more."""
+PLAINLY = 0.3
+"""The same of a number that needs nobody else to see it."""
 PLAIN = 0.08
 """Dots of which the lightest parts are no lighter than this have no strokes on them: nearly all plain dots. On five
 worn pages, one with dots of 0.09 cells, plain ones have 0.076 at most, those with numbers 0.22 and more."""
@@ -76,11 +78,11 @@ class Looking:
         """How likely each simple figure stands about a place; see `recognise.marks.silhouette`."""
         return silhouette(place, self.whole if on_lattice else self.drawn, self.raster, self.floor, sizes, along)
 
-    def written_light(self, place: Point, radius: float) -> Colour | None:
-        """The ground of a dark disc that has lighter strokes on it, as a number in paper's colour has; None where its
-        ground is all alike."""
+    def written_light(self, place: Point, radius: float, *, plainly: bool = False) -> Colour | None:
+        """The ground of a dark disc that has lighter strokes on it, or has them `plainly`, as a number in the colour of
+        paper has; None where its ground is all alike."""
         lighter, ground = self._on_dark(place, radius)
-        return ground if lighter >= WRITTEN else None
+        return ground if lighter >= (PLAINLY if plainly else WRITTEN) else None
 
     def is_plain(self, place: Point, radius: float) -> bool:
         """Whether the ground of a dark disc is all alike: no strokes are on it, whatever it looks like."""

@@ -145,9 +145,10 @@ def _take_on_edge(
     between = f"between {cells[0]} and {cells[1]}"
     on_dot = name == "WHITE_DOT" and text > DRAWN and spoken.written
     chance = max(told, written(sight, spoken)) if on_dot else told
+    perhaps_text = name in SIGNS and told < MIDDLING[1] and "text" in spoken.edges
     if told < MIDDLING[1]:
         words = f"what stands {between} was hard to tell"
-        if on_dot or name == "CHARACTERS":
+        if on_dot or name == "CHARACTERS" or perhaps_text:
             found.unless_read.append((place, words))
         else:
             found.notes.append(words)
@@ -155,10 +156,13 @@ def _take_on_edge(
     if name in DOTS:
         dot = _dot(place, name, chance, looking)
         if name == "DARK_DOT":
-            dot, text, strokes = _on_dark(dot, text, looking)
+            dot, text, strokes = _on_dark(dot, text, looking, spoken)
             if strokes:
                 found.unless_read.append((place, f"what is written {between} was hard to read"))
         found.discs.append(dot)
+    elif perhaps_text:
+        found.unless_written.append((place, edge_shape(place, name, chance, sight.plane, looking, arms)))
+        found.hardly_seen.append(replace(on_edge(place), perhaps=True))
     elif name != "CHARACTERS":
         found.shapes.append(edge_shape(place, name, chance, sight.plane, looking, arms))
     elif sign := _sign(sight, spoken):
@@ -177,10 +181,13 @@ def _dots_in_one_size(found: _OnEdges, looking: Looking) -> tuple[list[Disc], li
     return sized, texts
 
 
-def _on_dark(dot: Disc, text: float, looking: Looking) -> tuple[Disc, float, bool]:
+def _on_dark(dot: Disc, text: float, looking: Looking, spoken: Spoken) -> tuple[Disc, float, bool]:
     """A dark dot, how likely characters stand on it, and whether light strokes do: then they surely stand there, and
-    its colour is what these leave of it. Where its ground is all alike there are none."""
-    light = looking.written_light(dot.centre, dot.radius) if text > FAINT_TEXT else None
+    its colour is what these leave of it. Where its ground is all alike there are none. Of numbers in marks of which the
+    rules speak the network need see nothing where they are plain."""
+    faint = text <= FAINT_TEXT
+    looked_at = spoken.written or not faint
+    light = looking.written_light(dot.centre, dot.radius, plainly=faint) if looked_at else None
     if light is not None:
         return replace(dot, fill=light), max(text, 2 * DRAWN), True
     return dot, 0.0 if looking.is_plain(dot.centre, dot.radius) else text, False

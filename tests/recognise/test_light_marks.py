@@ -6,10 +6,12 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.evidence import Evidence, Flat, Tint
+from recognise.evidence import Disc, Evidence, Flat, Tint
 from recognise.interpret.mark import Left
 from recognise.interpret.tints import light_cells
 from recognise.marks.looking import Looking
+from recognise.marks.places import _on_dark
+from recognise.marks.spoken import Spoken
 from recognise.pixels.frame import Raster
 from recognise.pixels.light_diagonals import light_diagonals
 from schema.cells import Cell
@@ -62,6 +64,17 @@ def test_light_strokes_on_a_dark_dot_are_told_from_a_plain_one() -> None:
     assert ground is not None
     assert max(ground) < 80  # that of the dot, not of its strokes
     assert looking().written_light((0.5, 0.5), 0.2) is None
+
+
+@pytest.mark.parametrize("written", [True, False])
+def test_a_plain_number_on_a_dark_dot_counts_where_rules_speak_of_such(written: bool) -> None:
+    """The network may overlook it: small light figures are rare."""
+    dot = Disc((0.5, 0.5), 0.2, (60, 60, 60), None, "shape", 1.0)
+    spoken = Spoken(edges=frozenset({"dark dot"}), written=written)
+    seven = looking((92, 90, 101, 90), (101, 90, 95, 103))
+    found, text, strokes = _on_dark(dot, 0.0, seven, spoken)
+    assert (strokes, text > 0.5, found.fill != dot.fill) == (written, written, written)
+    assert not _on_dark(dot, 0.0, looking(), spoken)[2]
 
 
 def test_where_nearly_all_cells_have_one_tint_the_others_are_light() -> None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
 
 from recognise.evidence import Glyph, Guess
 from recognise.marks.like_others import LIKELY, like_others
+from recognise.marks.text_ink import Wall
 from recognise.marks.text_places import on_edge
 from recognise.pixels.frame import Grey, Raster
 
@@ -71,3 +74,33 @@ def test_a_number_to_one_side_of_its_place_may_have_lost_a_figure(off: float, te
     sure = [_read((1.0 + off, 1.5), "2", 0.999), _read((2.0, 1.5), "35", 0.999)]
     found = like_others([on_edge(place) for place in TEXTS], [*SURE, *sure], _ink(TEXTS), RASTER)
     assert sorted(glyph.text for glyph in found) == texts
+
+
+def test_letters_are_told_as_numbers_are() -> None:
+    texts = {(1.0, 0.5): ("X", THIN), (2.0, 0.5): ("V", THIN), (1.0, 1.5): ("X", THICK), (2.0, 1.5): ("35", THICK)}
+    sure = [_read((1.0, 0.5), "X", 1.0), _read((2.0, 0.5), "V", 1.0)]
+    found = like_others([on_edge(place) for place in texts], sure, _ink(texts), RASTER)
+    assert [(glyph.text, round(glyph.centre[1], 1)) for glyph in found] == [("X", 0.5), ("V", 0.5), ("X", 1.5)]
+
+
+@pytest.mark.parametrize("walls", [[], [((side, 1.0), (side, 2.0)) for side in (0.88, 1.12)]])
+def test_the_wall_of_a_cage_that_runs_through_a_number_is_not_compared(walls: list[Wall]) -> None:
+    ink = _ink({place: (text, THIN) for place, (text, _) in TEXTS.items()})
+    for side in (0.88, 1.12):
+        ink[RASTER.slices((side - 0.03, 1.05, side + 0.03, 1.95))] = 1.0
+    found = like_others([on_edge((1.0, 0.5)), on_edge((2.0, 0.5)), on_edge((1.0, 1.5))], SURE, ink, RASTER, walls)
+    assert [glyph.text for glyph in found] == (["12", "35", "12"] if walls else ["12", "35"])
+
+
+@pytest.mark.parametrize(("text", "found"), [("12", ["12", "35", "12"]), ("72", ["12", "35"]), ("", ["12", "35"])])
+def test_what_may_be_no_text_is_one_where_it_is_a_copy_of_one(text: str, found: list[str]) -> None:
+    ink = _ink(TEXTS | {(1.0, 1.5): (text, THIN)})
+    places = [on_edge((1.0, 0.5)), on_edge((2.0, 0.5)), replace(on_edge((1.0, 1.5)), perhaps=True)]
+    assert [glyph.text for glyph in like_others(places, SURE, ink, RASTER)] == found
+
+
+def test_a_sign_is_no_copy_of_a_letter_that_looks_like_it() -> None:
+    texts = {(1.0, 0.5): ("V", THIN), (2.0, 0.5): ("X", THIN), (1.0, 1.5): ("V", THIN)}
+    sure = [_read((1.0, 0.5), "V", 1.0), _read((2.0, 0.5), "X", 1.0)]
+    places = [on_edge((1.0, 0.5)), on_edge((2.0, 0.5)), replace(on_edge((1.0, 1.5)), perhaps=True)]
+    assert [glyph.text for glyph in like_others(places, sure, _ink(texts), RASTER)] == ["V", "X"]
