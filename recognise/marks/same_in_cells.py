@@ -25,7 +25,7 @@ from schema.cells import Cell
 
 COMPARED = ("CIRCLE", "SQUARE", "DIAMOND")
 """The marks in cells that are drawn alike on one page."""
-LIKELY, MANY, ASKED = 0.9, 5, 0.9
+LIKELY, MANY, ASKED = 0.7, 5, 0.9
 """From here on a mark is likely, and so many likely ones show what those of a page look like where none is sure; how
 sure one is at most that is told by them: a person looks at it."""
 DOUBTFUL = 0.9999
