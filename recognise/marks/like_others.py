@@ -44,9 +44,9 @@ LEFT = 0.4
 ALIKE, AHEAD = 0.75, 0.06
 """Correlation from which on two are one number, and by how much the next number must be less alike."""
 COPY = 0.85
-"""Correlation from which on what may be no text at all is one of the page."""
+"""Correlation from which on what may be no text at all, or was surely read as none, is one of the page."""
 ON_EDGES, LIKE_SIGN = ("V", "X"), "V"
-"""The letters that print sets on edges, and the one that is a copy of a sign as well."""
+"""The letters that print sets on edges, and the one that may as well be a sign: what is like it is told by others."""
 WALL = 0.04
 """In cells: half the width of a cage's wall, with its blur."""
 DASH = 0.2
@@ -85,17 +85,20 @@ def like_others(
     look like one of these. `ink` is that of the page with its lattice, on which cages have `walls`."""
     bare = [place for place in places if place.on_lattice and not place.radius]
     at = {place: next((glyph for glyph in glyphs if _stands_at(place, glyph)), None) for place in bare}
+    alone = {place for place in bare if sum(_stands_at(place, glyph) for glyph in glyphs) == 1}
     known = {place: glyph for place, glyph in at.items() if glyph and _is_text(glyph.text) and not place.perhaps}
     page = _Page(ink, raster, _without_walls(walls, ink, raster))
-    looks = _patterns({place: glyph for place, glyph in known.items() if glyph.confidence >= SURE}, page)
+    looks = _patterns(
+        {place: glyph for place, glyph in known.items() if place in alone and glyph.confidence >= SURE}, page
+    )
     found = list(glyphs)
     for place, glyph in at.items():
-        alone = sum(_stands_at(place, other) for other in glyphs) == 1
-        shorn = [(other, look) for other, look in looks if alone and glyph and _is_shorn(glyph, other, place)]
-        sure = glyph is not None and glyph.confidence > (UNSURE if _is_text(glyph.text) else SURE)
+        shorn = [(other, look) for other, look in looks if place in alone and glyph and _is_shorn(glyph, other, place)]
+        sure = glyph is not None and glyph.confidence > UNSURE and _is_text(glyph.text)
         if not looks or (sure and not shorn):
             continue
-        alike = _alike(place, shorn or looks, page)
+        strange = glyph is not None and glyph.confidence > SURE and not _is_text(glyph.text)
+        alike = _alike(place, shorn or looks, page, COPY if place.perhaps or strange else ALIKE)
         if alike is not None:
             found = [other for other in found if other is not glyph]
             found.append(_moved(alike, place))
@@ -125,14 +128,16 @@ def _without_walls(walls: Iterable[Wall], ink: Grey, raster: Raster) -> Flags:
 
 
 def _patterns(sure: Mapping[Place, Glyph], page: _Page) -> list[tuple[Glyph, Look]]:
-    """What the numbers look like that were surely read, a few of each."""
+    """What the numbers look like that were surely read, a few of each: those that lines and walls cover least."""
+    own = [
+        (glyph, _look(place, _half(glyph, place), _line(place, page), page, (0, 0))) for place, glyph in sure.items()
+    ]
     seen = Counter[str]()
     looks = []
-    for place, glyph in sure.items():
+    for glyph, look in sorted(own, key=lambda pair: -float(pair[1].free.mean())):
         seen[glyph.text] += 1
         if seen[glyph.text] <= OF_EACH:
-            covered = _line(place, page)
-            looks.append((glyph, _look(place, _half(glyph, place), covered, page, (0, 0))))
+            looks.append((glyph, look))
     return looks
 
 
@@ -146,8 +151,9 @@ def _half(glyph: Glyph, place: Place) -> tuple[float, float]:
     return max(x - x0, x1 - x) + ROOM, max(y - y0, y1 - y) + ROOM
 
 
-def _alike(place: Place, looks: Sequence[tuple[Glyph, Look]], page: _Page) -> Glyph | None:
-    """The number that what stands at a place looks like; None where it is like none, or like several."""
+def _alike(place: Place, looks: Sequence[tuple[Glyph, Look]], page: _Page, least: float) -> Glyph | None:
+    """The number that what stands at a place looks like, to so much at `least`; None where it is like none, or like
+    several."""
     reach = page.raster.px(SHIFT)
     shifts = [(dx, dy) for dx in range(-reach, reach + 1) for dy in range(-reach, reach + 1)]
     covered = _line(place, page)
@@ -157,9 +163,7 @@ def _alike(place: Place, looks: Sequence[tuple[Glyph, Look]], page: _Page) -> Gl
         if fit > best.get(glyph.text, (0.0, glyph))[0]:
             best[glyph.text] = fit, glyph
     ordered = sorted(best.values(), key=lambda pair: -pair[0])
-    if not ordered or ordered[0][0] < (COPY if place.perhaps else ALIKE):
-        return None
-    if place.perhaps and ordered[0][1].text == LIKE_SIGN:
+    if not ordered or ordered[0][0] < least or ordered[0][1].text == LIKE_SIGN:
         return None
     return ordered[0][1] if len(ordered) == 1 or ordered[0][0] - ordered[1][0] >= AHEAD else None
 

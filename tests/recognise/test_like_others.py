@@ -102,5 +102,15 @@ def test_what_may_be_no_text_is_one_where_it_is_a_copy_of_one(text: str, found: 
 def test_a_sign_is_no_copy_of_a_letter_that_looks_like_it() -> None:
     texts = {(1.0, 0.5): ("V", THIN), (2.0, 0.5): ("X", THIN), (1.0, 1.5): ("V", THIN)}
     sure = [_read((1.0, 0.5), "V", 1.0), _read((2.0, 0.5), "X", 1.0)]
-    places = [on_edge((1.0, 0.5)), on_edge((2.0, 0.5)), replace(on_edge((1.0, 1.5)), perhaps=True)]
+    places = [on_edge(place) for place in texts]
     assert [glyph.text for glyph in like_others(places, sure, _ink(texts), RASTER)] == ["V", "X"]
+
+
+def test_what_was_surely_read_as_letters_that_print_sets_nowhere_is_told_by_a_copy() -> None:
+    """Two figures that lose their flags to a wall are read as two letters."""
+    strange = _read((1.0, 1.5), "LL", 0.99)
+    places = [on_edge((1.0, 0.5)), on_edge((2.0, 0.5)), on_edge((1.0, 1.5))]
+    ink = _ink({place: (text, THIN) for place, (text, _) in TEXTS.items()})
+    assert [glyph.text for glyph in like_others(places, [*SURE, strange], ink, RASTER)] == ["12", "35", "12"]
+    ink = _ink(TEXTS | {(1.0, 1.5): ("LL", THIN)})
+    assert [glyph.text for glyph in like_others(places, [*SURE, strange], ink, RASTER)] == ["12", "35", "LL"]
