@@ -126,7 +126,7 @@ def read_texts(
             glyphs.append(_doubted(glyph) if place in looked.in_doubt else glyph)
             owners.append(place)
     complete_signs(glyphs, figures)
-    complete_totals(glyphs, totals)
+    complete_totals(glyphs, totals, seen)
     return weighed(glyphs, owners, hard, list(looked.readings), seen)
 
 

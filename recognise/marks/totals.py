@@ -9,6 +9,7 @@ import numpy as np
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
+from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place
 from recognise.marks.text_readings import SURE, Reading, longest
 from recognise.pixels.glyphs import OPERATIONS
@@ -19,6 +20,14 @@ FLUSH = 0.03
 """In cells: how exactly they begin in one place."""
 ONE_FIGURE = (0.3, 0.85)
 """As parts of its height: how much farther in a number begins that has lost its first figure."""
+LINE, BLUR = 0.2, 0.02
+"""As a part of the way from where totals begin to where one does, how much of it a thick line may take up; in cells,
+how far the blur of a figure reaches out of its box."""
+CLEAR, SPECKS = 2.0, 0.02
+"""Ink of so many times what noise reaches is print, and paper has it on no larger part of it."""
+FADED = 0.1
+"""How likely a figure before a total has faded to paper, counted as confidences are: several on a page, or one beside
+other doubts, are left to the proof, which tries the total with a figure too."""
 MOST_FIGURES = 2
 """So many figures sums have at most."""
 LOST_FIGURES = {"1": 0.5, "2": 0.15, "3": 0.15, "4": 0.1, "": 0.1}
@@ -52,24 +61,41 @@ def is_flush(box: Box, place: Place, usual: float | None) -> bool:
     return place.in_corner and usual is not None and abs(box[0] - place.box[0] - usual) <= FLUSH
 
 
-def complete_totals(glyphs: list[Glyph], totals: Mapping[int, Place]) -> None:
+def complete_totals(glyphs: list[Glyph], totals: Mapping[int, Place], seen: Print) -> None:
     """Put a figure before each total (by its index, with its place) that has lost its first."""
     usual = _usual([glyphs[at].box[0] - place.box[0] for at, place in totals.items()])
     if usual is not None:
         for at, place in totals.items():
-            glyphs[at] = with_lost_figure(glyphs[at], place, usual)
+            bare = _is_bare_before(glyphs[at].box, place.box[0] + usual, seen)
+            glyphs[at] = with_lost_figure(glyphs[at], place, usual, bare=bare)
 
 
-def with_lost_figure(glyph: Glyph, place: Place, usual: float) -> Glyph:
+def _is_bare_before(box: Box, start: float, seen: Print) -> bool:
+    """Whether nothing but paper lies before a total from where those of its page begin, neither a figure nor a wall
+    with which one was taken out: a thick line of the grid moves what stands beside it farther in. The line may reach
+    over where they begin, but no figure ends there."""
+    left, top, right, bottom = box
+    if right <= left or left - start <= 0:
+        return False
+    before = seen.whole[seen.raster.slices((start + LINE * (left - start), top, left - BLUR, bottom))]
+    return bool(before.size and (before > CLEAR * seen.floor).mean() <= SPECKS)
+
+
+def with_lost_figure(glyph: Glyph, place: Place, usual: float, *, bare: bool = False) -> Glyph:
     """A total that begins one figure farther in than those of its page do, with a figure before it: totals are set
     flush left, and what is slim and in line with the wall of its cage was taken out with it, which is mostly a 1. Sums
-    that have two figures have lost none: where paper bends, some begin farther in."""
+    that have two figures have lost none: where paper bends, some begin farther in. Where the paper
+    before it is `bare` it has hardly lost one."""
     figures = glyph.text.rstrip(OPERATIONS)
     if not figures.isdecimal() or (len(figures) >= MOST_FIGURES and figures == glyph.text):
         return glyph
     farther = (glyph.box[0] - place.box[0] - usual) / max(glyph.box[3] - glyph.box[1], 1e-6)
     if not ONE_FIGURE[0] <= farther <= ONE_FIGURE[1]:
         return glyph
+    if bare:
+        own = [replace(guess, probability=guess.probability * (1 - FADED)) for guess in glyph.guesses]
+        lost = [Guess(figure + glyph.text, FADED * chance) for figure, chance in LOST_FIGURES.items() if figure]
+        return replace(glyph, guesses=(*own, *lost))
     guesses = [Guess(figure + glyph.text, chance) for figure, chance in LOST_FIGURES.items()]
     return replace(glyph, guesses=tuple(guesses), box=(usual + place.box[0], *glyph.box[1:]))
 

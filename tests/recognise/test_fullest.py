@@ -3,14 +3,17 @@
 from dataclasses import dataclass
 from typing import cast
 
+import numpy as np
 import pytest
 
 from recognise.evidence import Glyph, Guess
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
+from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place, beside
 from recognise.marks.text_readings import Reading, fullest, longest
-from recognise.marks.totals import leave_out_walls, with_lost_figure
-from recognise.pixels.blobs import Blob
+from recognise.marks.totals import complete_totals, leave_out_walls, with_lost_figure
+from recognise.pixels.blobs import Blob, Pieces
+from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import Character
 
 
@@ -72,6 +75,27 @@ def test_a_total_that_begins_a_figure_too_far_in_has_lost_its_first() -> None:
     near, far = (Glyph((2.0 + x, 3.1, 2.1 + x, 3.3), (Guess("7", 1.0),), 0.2, (0, 0, 0), "ocr") for x in (0.09, 0.2))
     assert with_lost_figure(near, place, 0.08) == near
     assert [guess.text for guess in with_lost_figure(far, place, 0.08).guesses] == ["17", "27", "37", "47", "7"]
+
+
+@pytest.mark.parametrize(("inked", "text"), [((0.0, 0.1), "9"), ((0.14, 0.18), "19"), ((0.1, 0.3), "19")])
+def test_before_a_total_that_has_lost_its_first_figure_stands_ink(inked: tuple[float, float], text: str) -> None:
+    """Of the figure, or of the wall that it was taken out with; a thick line that only moves the total ends before."""
+    raster = Raster(6, 6, 64, 64)
+    ink = np.zeros((8 * 64, 8 * 64), np.float32)
+    ink[raster.slices((2 + inked[0], 3.0, 2 + inked[1], 4.0))] = 0.8
+    seen = Print(ink, ink, np.ones((*ink.shape, 3), np.float32), cast("Pieces", None), raster, 0.05)
+    places = [
+        Place((2.0, row, 2.92, row + 0.4), "0123456789", 0.4, on_lattice=False, in_corner=True) for row in range(4)
+    ]
+    starts = (0.08, 0.08, 0.08, 0.2)
+    glyphs = [
+        Glyph((2.0 + start, row + 0.1, 2.1 + start, row + 0.3), (Guess("9", 1.0),), 0.2, (0, 0, 0), "ocr")
+        for row, start in enumerate(starts)
+    ]
+    complete_totals(glyphs, dict(enumerate(places)), seen)
+    assert [glyph.text for glyph in glyphs] == ["9", "9", "9", text]
+    assert {"9", "19"} <= {guess.text for guess in glyphs[-1].guesses}
+    assert glyphs[0].confidence == 1.0
 
 
 def test_a_sum_of_two_figures_has_lost_none_where_paper_bends() -> None:
