@@ -24,6 +24,8 @@ OWN = 0.75
 line's number beside the circle only reaches into it."""
 LARGER = 1.3
 """Characters that differ more in height are set in two sizes of type."""
+LOW, LOW_FIGURES = 0.6, frozenset("012")
+"""Figures that some founts set without strokes above or below, and how low they are then, as a part of the others."""
 BARE = 0.14
 """In cells: how far from a corner the middle of a digit without a circle may stand."""
 SMALL = 0.36
@@ -99,9 +101,15 @@ def digits_in(disc: Disc, glyphs: Sequence[Glyph]) -> list[Glyph]:
     least = min((glyph.size for glyph in within), default=0.0)
     small = [glyph for glyph in within if glyph.size <= LARGER * least]
     large = [glyph for glyph in within if glyph.size > LARGER * least]
-    if not large or _aside(disc, small) == _aside(disc, large):
+    if not large or _aside(disc, small) == _aside(disc, large) or _are_low(small, large):
         return within
     return large if _aside(disc, small) else small
+
+
+def _are_low(small: Sequence[Glyph], large: Sequence[Glyph]) -> bool:
+    """Whether figures are low ones of the same size of type as those beside them."""
+    low = all(glyph.text in LOW_FIGURES for glyph in small)
+    return low and min(glyph.size for glyph in small) >= LOW * max(glyph.size for glyph in large)
 
 
 def _take(left: Left, digits: Sequence[Glyph]) -> list[Glyph]:

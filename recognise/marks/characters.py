@@ -27,6 +27,9 @@ from recognise.pixels.glyphs import CharacterReader
 ONE_COLOUR, ONE_WIDTH = 40, 1.5
 """Of 255, in any channel, and as a part of the narrower: lines of one kind differ by no more."""
 
+AS_WIDE = 0.93
+"""Part of the longer side of its box that the shorter one of a square has at least."""
+
 
 @dataclass(frozen=True, slots=True)
 class Characters:
@@ -53,7 +56,7 @@ class Characters:
             for glyph in self.known
             if any(stands_in(place.box, glyph) for place in self.texts)
             or _read_again(glyph, self.glyphs, self.small)
-            or any(is_pointer(glyph, shape) or _is_of_sign(glyph, shape) for shape in drawn)
+            or any(is_pointer(glyph, shape) or _is_of_sign(glyph, shape) or _is_square(glyph, shape) for shape in drawn)
         )
         return (*self.dashes, *gone)
 
@@ -125,6 +128,14 @@ def _is_of_sign(glyph: Glyph, shape: Shape) -> bool:
     line was cut out of it."""
     sure = shape.name == "sign" and shape.confidence >= MIDDLING[1] > glyph.confidence
     return sure and within(glyph.box, shape.box)
+
+
+def _is_square(glyph: Glyph, shape: Shape) -> bool:
+    """Whether what was hardly read as a character is the outline of a square in a cell that is surely one: print with
+    rounded corners makes it look like a 0, which no fount sets as wide as high."""
+    x0, y0, x1, y1 = glyph.box
+    sure = shape.name == "square" and shape.confidence >= MIDDLING[1] > glyph.confidence
+    return sure and within(glyph.box, shape.box) and min(x1 - x0, y1 - y0) >= AS_WIDE * max(x1 - x0, y1 - y0)
 
 
 def _read_already(place: Place, known: Iterable[Glyph]) -> bool:

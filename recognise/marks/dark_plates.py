@@ -28,9 +28,10 @@ HIGH, WIDE = (0.15, 0.42), (0.17, 0.8)
 """In cells: how high and wide plates are."""
 FULL = 0.85
 """Part of its box that a plate fills, its figures aside."""
-RIM, RIMMED, DENSE = 0.03, 0.8, 0.6
-"""In cells: the rim of a plate; the part of it that is dark, for bold figures close to each other have no such rim; and
-of the whole plate, for figures cover less than half, and paper between two lines more."""
+RIM, RIMMED, EACH, DENSE = 0.03, 0.8, 0.75, 0.6
+"""In cells: the rim of a plate; the part of it that is dark, for bold figures close to each other have no such rim; the
+same of each of its sides, for thick lattice lines make two of them where a number touches both; and of the whole plate,
+for figures cover less than half, and paper between two lines more."""
 LIGHT = 0.2
 """By so much less ink its figures show than it does."""
 
@@ -82,7 +83,9 @@ def _is_rimmed(dark: Flags, raster: Raster) -> bool:
     reach = raster.px(RIM)
     inner = np.zeros(dark.shape, np.bool_)
     inner[reach:-reach, reach:-reach] = True
-    return bool(dark[~inner].mean() >= RIMMED and dark.mean() >= DENSE)
+    sides = dark[:reach], dark[-reach:], dark[:, :reach], dark[:, -reach:]
+    all_dark = dark[~inner].mean() >= RIMMED and all(side.mean() >= EACH for side in sides)
+    return bool(all_dark and dark.mean() >= DENSE)
 
 
 def _has_light(own: Grey) -> bool:

@@ -78,7 +78,7 @@ def cut_out(places: Iterable[Place], seen: Print, inside: float = INSIDE) -> Gre
     cut = np.zeros_like(seen.whole)
     for place in places:
         if place.radius:
-            mask = _disc(place, inside, seen) if place.frame is None else _boxed(place.frame, seen)
+            mask = disc(place, inside, seen) if place.frame is None else _boxed(place.frame, seen)
             own = seen.whole[mask]
             ground = float(np.percentile(own, GROUND)) if own.size else 0.0
             ground = ground if ground > TINTED else 0.0
@@ -163,7 +163,7 @@ def past_walls(ink: Grey, walls: Iterable[Wall], raster: Raster) -> Grey:
     return freed
 
 
-def _disc(place: Place, inside: float, seen: Print) -> npt.NDArray[np.bool_]:
+def disc(place: Place, inside: float, seen: Print) -> npt.NDArray[np.bool_]:
     """The pixels within a part of the radius of a place's circle."""
     mask = np.zeros(seen.whole.shape, np.uint8)
     x, y = (round(seen.raster.at(v)) for v in place.middle)
@@ -191,7 +191,7 @@ def light_on_dark(places: Iterable[Place], seen: Print) -> Grey:
     """What is lighter than the dark discs of some places, as ink."""
     light = np.zeros(seen.whole.shape, np.float32)
     for place in places:
-        mask = _disc(place, INSIDE, seen)
+        mask = disc(place, INSIDE, seen)
         own = seen.whole[mask]
         if own.size:
             light[mask] = np.maximum(np.percentile(own, MOSTLY_DISC) - own, 0)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds, middle
+from recognise.marks.circles_alike import Told, settled, told_by_others
 from recognise.marks.covering import crossing
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.hardly_seen import is_told
@@ -79,6 +80,8 @@ class _Looked:
     readings: Mapping[Place, list[Reading]]
     otherwise: Mapping[Place, list[Reading]]
     """Of each circle on a corner, what is read in it without walls and cut to the size of its digits."""
+    told: Mapping[Place, Told]
+    """What the digits of the page's other circles tell of those."""
     in_doubt: frozenset[Place]
     usual: float | None
     """Where totals begin (`totals.usual_start`)."""
@@ -108,14 +111,14 @@ def read_texts(
         best = centred(readings, place) if place.on_lattice else longest(readings)
         if place.perhaps and not is_told(place, best, readings):
             continue  # nobody else expects a number there
-        if (not best.characters and not place.perhaps) or (place.on_lattice and best.left > MOST_LEFT):
+        unread = (not best.characters and not place.perhaps) or (place.on_lattice and best.left > MOST_LEFT)
+        if unread and not (place in looked.told and looked.told[place].plain):
             hard[place] = hard_to_read(place, (seen.raster.rows, seen.raster.columns))
         if place in looked.otherwise:
-            looks = with_strokes([*readings, *looked.otherwise[place]], place, seen.raster)
-            if digits := put_together(place, best, looks, crossed_by):
-                glyphs += [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in digits]
-                owners += [place] * len(digits)
-                continue
+            digits = settled(_in_circle(place, best, looked, crossed_by, seen), looked.told.get(place))
+            glyphs += digits
+            owners += [place] * len(digits)
+            continue
         groups = _groups_at(place, best, walls, looked.aside)
         for group in groups:
             if place.in_corner and on_line_above(place, box_around(group)):
@@ -128,6 +131,17 @@ def read_texts(
     complete_signs(glyphs, figures)
     complete_totals(glyphs, totals, seen)
     return weighed(glyphs, owners, hard, list(looked.readings), seen)
+
+
+def _in_circle(place: Place, best: Reading, looked: _Looked, walls: Sequence[Wall], seen: Print) -> list[Glyph]:
+    """What several looks at a circle on a corner read in it."""
+    readings = looked.readings[place]
+    looks = with_strokes([*readings, *looked.otherwise[place]], place, seen.raster)
+    if digits := put_together(place, best, looks, walls):
+        return [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in digits]
+    groups = _groups_at(place, best, walls, looked.aside)
+    glyphs = [_number(group, place, best, readings, seen, looked.usual, _next_to(group, groups)) for group in groups]
+    return [_doubted(glyph) for glyph in glyphs] if place in looked.in_doubt else glyphs
 
 
 def _look_at(
@@ -155,6 +169,7 @@ def _look_at(
     return _Looked(
         readings=found,
         otherwise={place: [*unsettled.get(place, ()), *trims.get(place, ())] for place in on_corners},
+        told=told_by_others({place: found[place] for place in on_corners}, walls, seen),
         in_doubt=in_doubt,
         usual=usual_start(found),
         aside=usual_aside([*before, *middles_of(pointed)]),

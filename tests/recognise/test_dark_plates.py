@@ -64,3 +64,12 @@ def test_bold_figures_close_to_each_other_are_no_plate() -> None:
     x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
     cv2.putText(drawing.image, "28", (x + 12, y + 22), cv2.FONT_HERSHEY_SIMPLEX, 0.5, (0, 0, 0), 2, cv2.LINE_AA)
     assert plate_at(PLACE.box, print_of(drawing.flat()).whole, RASTER) is None
+
+
+def test_a_bold_number_that_touches_thick_lattice_lines_stands_on_no_plate() -> None:
+    drawing = Drawing()
+    x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
+    cv2.line(drawing.image, (x, y - CELL), (x, y + CELL), (0, 0, 0), 9)
+    cv2.line(drawing.image, (x - CELL, y), (x + CELL, y), (0, 0, 0), 9)
+    cv2.putText(drawing.image, "86", (x + 4, y + 15), cv2.FONT_HERSHEY_SIMPLEX, 0.42, (0, 0, 0), 3, cv2.LINE_AA)
+    assert plate_at(PLACE.box, print_of(drawing.flat()).whole, RASTER) is None

@@ -329,3 +329,14 @@ def test_a_number_of_another_size_in_a_circle_on_a_corner_is_that_of_the_cage(si
     draft = drafted(sheet, glyphs=(*digits, total), discs=(circle,), fences=(cage,))
     assert [c.digits for c in of_kind(draft, CornerDigits)] == [(3, 8)]
     assert [c.value for c in of_kind(draft, Cage)] == [int(text)]
+
+
+@pytest.mark.parametrize(("text", "digits"), [("1", (1, 5, 6)), ("7", (5, 6))], ids=["a low figure", "a small number"])
+def test_low_figures_in_a_circle_are_of_one_size_with_those_beside_them(text: str, digits: tuple[int, ...]) -> None:
+    """Old-style figures: a 1 is as low as a small letter, and a 7 never is."""
+    sheet = RuleSheet((*BASIC, Statement("corner-digits")))
+    circle = Disc((1.0, 1.0), 0.26, (255, 255, 255), (0, 0, 0), "ocr")
+    small = glyph(0.915, 0.905, (text, 0.999), size=0.11)
+    large = (glyph(1.065, 0.925, ("5", 0.999), size=0.15), glyph(1.0, 1.095, ("6", 0.999), size=0.15))
+    draft = drafted(sheet, glyphs=(small, *large), discs=(circle,))
+    assert [c.digits for c in of_kind(draft, CornerDigits)] == [digits]

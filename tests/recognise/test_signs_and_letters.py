@@ -41,3 +41,15 @@ def test_a_part_of_a_sign_is_no_figure(box: tuple[float, float, float, float], c
     sign = Shape("sign", (5.79, 4.29, 6.21, 4.71), BLACK, "shape", 1.0, direction="left")
     characters = Characters((), (), (), (figure,), (), ())
     assert characters.replaced([sign]) == ((figure,) if gone else ())
+
+
+@pytest.mark.parametrize(
+    ("wide", "confidence", "square", "gone"),
+    [(0.6, 0.82, 1.0, True), (0.4, 0.82, 1.0, False), (0.6, 0.99, 1.0, False), (0.6, 0.82, 0.6, False)],
+    ids=["as wide as high", "a digit in it", "read", "hardly a square"],
+)
+def test_the_outline_of_a_rounded_square_is_no_zero(wide: float, confidence: float, square: float, gone: bool) -> None:
+    figure = Glyph((4.5 - wide / 2, 0.2, 4.5 + wide / 2, 0.8), (Guess("0", confidence),), 0.6, BLACK, "ocr")
+    shape = Shape("square", (4.14, 0.14, 4.86, 0.86), BLACK, "shape", square)
+    characters = Characters((), (), (), (figure,), (), ())
+    assert characters.replaced([shape]) == ((figure,) if gone else ())
