@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, islice, product
 from typing import get_args
@@ -16,8 +16,8 @@ from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, beside_grid, find_pieces, measure_tones, without
 from recognise.pixels.borders import Borders
 from recognise.pixels.crossed import crossed_pieces
-from recognise.pixels.darker import darker_pieces, darkest
-from recognise.pixels.frame import Mask, Raster
+from recognise.pixels.darker import ENOUGH, darker_pieces, darkest
+from recognise.pixels.frame import Grey, Mask, Raster
 from recognise.pixels.framing import frames_of_all
 from recognise.pixels.glyphs import (
     CharacterReader,
@@ -222,7 +222,8 @@ def default_reader() -> CharacterReader:
 
 def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterReader) -> tuple[list[Glyph], Mask]:
     """The characters in the cells, and their pixels. Those that touch a drawn line are looked for in further rounds, in
-    cells that have none, and must be surer: in ink that is darker than lines, then with thin lines taken out."""
+    cells that have none, and must be surer: in ink that is darker than lines, then with thin lines taken out; what is
+    found so may be the first to tell how dark characters are."""
     allowed = labels_expected(raster.rows, raster.columns)
     blobs = [blob for blob in character_sized(pieces, raster) if _cell_under(blob, raster)]
     found = standing_in_cells(read_characters(blobs, pieces, ink.drawn, raster, reader, allowed))
@@ -231,8 +232,14 @@ def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterRead
     seen = [c.blob for c in found]
     telling = set(allowed) - set(ROUND)
     dark = darkest(ink)
-    darker = darker_pieces(dark, pieces.tones, raster, [c.blob for c in found])
-    for more, drawn in ((darker, dark), (crossed_pieces(ink.drawn, pieces, raster), ink.drawn)):
+
+    def rounds() -> Iterator[tuple[Pieces, Grey]]:
+        yield darker_pieces(dark, pieces.tones, raster, seen), dark
+        yield crossed_pieces(ink.drawn, pieces, raster), ink.drawn
+        if len(found) < ENOUGH <= len(seen):
+            yield darker_pieces(dark, pieces.tones, raster, seen), dark
+
+    for more, drawn in rounds():
         blobs = [blob for blob in more.blobs if _cell_under(blob, raster) and _is_new(blob, seen, raster)]
         read = read_characters(blobs, more, drawn, raster, reader, allowed)
         sure = [c for c in read if c.guesses[0].probability >= CROSSED and c.guesses[0].text in telling]

@@ -31,6 +31,16 @@ def test_two_other_figures_tell_how_dark_one_on_a_line_is() -> None:
     assert sorted(glyph.text for glyph in drawing.read().glyphs) == ["5", "6", "8"]
 
 
+def test_a_figure_that_a_line_crosses_tells_how_dark_another_on_a_line_is() -> None:
+    """One figure alone stands clear of lines. With thin lines taken out an 8 is whole, and a 7 is not."""
+    drawing = Drawing()
+    for cell, end in (((3, 3), (3, 5)), ((6, 4), (6, 6))):
+        cv2.line(drawing.image, drawing.at(cell), drawing.at(end), (190, 215, 205), round(0.07 * CELL), cv2.LINE_AA)
+    for cell, text in (((1, 1), "5"), ((3, 3), "8"), ((6, 4), "7")):
+        drawing.text(cell, text)
+    assert sorted(glyph.text for glyph in drawing.read().glyphs) == ["5", "7", "8"]
+
+
 def test_a_line_nearly_as_dark_as_figures_gives_none() -> None:
     drawing = Drawing()
     for cell, text in (((1, 1), "3"), ((1, 4), "7"), ((3, 6), "5"), ((6, 6), "4")):
