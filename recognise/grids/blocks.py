@@ -7,7 +7,6 @@ import numpy as np
 
 from recognise.grids.ink import Grey, ink, odd
 from recognise.grids.mesh import refine
-from recognise.grids.verify import support
 from recognise.grids.warp import Points, Pyramid, mesh_maps
 
 BLOCKS = 3
@@ -33,31 +32,15 @@ PLACES = 4
 """... standing in so many of the nine places of a block: nine large numbers in nine squares are no such grid."""
 MOSTLY = 0.9
 """The share of digits that must be centred: by chance it is that of CENTRED in BETWEEN, squared, 0.3."""
-SHOWN = 0.7
-"""Mean support of the lines that divide blocks from which these show the cells, though some of them are lost: a page of
-cells in sixths or quarters has nothing at thirds."""
-EVEN = 0.15
-"""In cells: so near to thirds of the blocks those lines run on the whole."""
 
 
 def cells_of_blocks(pyramid: Pyramid, points: Points) -> Points | None:
     """The lattice (10, 10, 2) of the cells in 3 x 3 blocks with lattice `points` (4, 4, 2), in page pixels; None where
-    neither what is left of the thin lines shows such cells nor what is printed stands in the middles of them."""
-    even = _divided(points)
-    fine = refine(pyramid, even)
+    what is printed in them does not stand in the middles of such cells."""
+    fine = refine(pyramid, _divided(points))
     x, y = mesh_maps(fine, CELL, 0)
     step = float(np.linalg.norm(fine[0, -1] - fine[0, 0])) / (fine.shape[1] - 1)
-    if _is_divided(pyramid, fine, float(np.linalg.norm(fine - even, axis=-1).mean()) / step):
-        return fine
     return fine if _stand_in_cells(pyramid.sample(x, y, step / CELL)) else None
-
-
-def _is_divided(pyramid: Pyramid, fine: Points, off: float) -> bool:
-    """Whether most of the lines that divide the blocks show, the points of the lattice being so far `off` its even
-    places."""
-    lines = support(pyramid, fine).lines
-    inner = np.tile(np.arange(BLOCKS * BLOCKS + 1) % BLOCKS > 0, 2)
-    return bool(lines[inner].mean() >= SHOWN and off <= EVEN)
 
 
 def _divided(points: Points) -> Points:

@@ -13,6 +13,7 @@ from recognise.grouping import grouped
 from recognise.marks.hardly_seen import without_odd_ones
 from recognise.marks.like_others import like_others
 from recognise.marks.lines import MIDDLING
+from recognise.marks.overlooked import overlooked
 from recognise.marks.places import Spots
 from recognise.marks.pointers import is_pointer
 from recognise.marks.seen import Seen
@@ -85,7 +86,9 @@ def read_characters(
         (place, glyph.centre[0]) for found in spots for place in found.texts if (glyph := _alone_at(place, known))
     ]
     places = [*texts, *small]
-    glyphs, text_notes = read_texts(places, _print(seen), reader, walls, before) if places else ([], [])
+    near = _print(seen) if places else None
+    glyphs, text_notes = read_texts(places, near, reader, walls, before) if near else ([], [])
+    text_notes += overlooked([*texts, *small], glyphs, near) if near else []
     glyphs = without_odd_ones(texts, glyphs)
     glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster, walls)
     texts = [place for place in texts if not place.perhaps or any(stands_in(place.box, glyph) for glyph in glyphs)]

@@ -213,20 +213,6 @@ def test_few_digits_tell_the_cells_of_blocks_where_all_stand_in_the_middle(digit
     assert len(find_grids(digits_in_blocks(0, digits))) == found
 
 
-@pytest.mark.parametrize(("part", "found"), [(3, True), (2, False)])
-def test_what_is_left_of_thin_lines_tells_the_cells_of_blocks(part: int, found: bool) -> None:
-    page = digits_in_blocks(0, 4)
-    for block in range(3):
-        for line in range(1, part):
-            at = PAD + round((3 * block + 3 * line / part) * CELL)
-            far = PAD + 9 * CELL
-            cv2.line(page, (PAD, at), (far, at), (200, 200, 200), 1)
-            if block != 1:
-                cv2.line(page, (at, PAD), (at, far), (200, 200, 200), 1)
-    sizes = [(lattice.rows, lattice.columns) for lattice in find_grids(page)]
-    assert ((9, 9) in sizes) == found
-
-
 def test_marks_on_the_lost_lines_of_blocks_and_text_close_above_tell_nothing_else() -> None:
     page = digits_in_blocks(0)
     for row, column in ((1, 1), (4, 2), (4, 7), (7, 4), (8, 8)):

@@ -1,0 +1,66 @@
+"""Short texts that nothing else saw: a number between two cells, a total in a corner. Where some of a sort were read,
+the network of short texts looks at all other places of that sort."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from ingest.page import Box, Point
+from recognise.evidence import Glyph, Guess
+from recognise.geometry import holds
+from recognise.marks.text_ink import Print
+from recognise.marks.text_places import SMALL_TALLEST, Place, corner_of, hard_to_read, on_edge
+from recognise.marks.whole_texts import SIGNS, read_whole
+from recognise.pixels.glyphs import DIGITS, OPERATIONS
+from schema.cells import Cell
+
+SEEN, EMPTY = 0.7, 0.02
+"""How likely texts are together at least, of those that the network tells, and no text at most."""
+NEAR = 0.2
+"""In cells: what was read so near to the middle of an edge stands on it."""
+
+
+def overlooked(places: Sequence[Place], glyphs: Sequence[Glyph], seen: Print) -> list[str]:
+    """Words on edges and corners of cells at which the network sees characters and nobody looked; `places` are those
+    that were looked at, `glyphs` what was read there."""
+    rows, columns = seen.raster.rows, seen.raster.columns
+    read = [place for place in places if any(holds(place.box, glyph.centre) for glyph in glyphs)]
+    others: list[Place] = []
+    if any(_is_between(place) for place in read):
+        known = [place.middle for place in places if not place.in_corner] + [glyph.centre for glyph in glyphs]
+        others += [on_edge(at) for at in _edges(rows, columns) if not _is_near(at, known)]
+    if any(place.in_corner for place in read):
+        looked = {place.box for place in places if place.in_corner}
+        others += [_corner(box) for box in _corners(rows, columns) if box not in looked]
+    told = zip(others, read_whole(others, seen), strict=True)
+    return [hard_to_read(place, (rows, columns)) for place, guesses in told if _is_text(guesses)]
+
+
+def _is_text(guesses: Sequence[Guess]) -> bool:
+    """Whether some text stands there, whichever; signs are none."""
+    empty = sum(guess.probability for guess in guesses if not guess.text or set(guess.text) & set(SIGNS))
+    return empty < EMPTY and sum(guess.probability for guess in guesses) - empty >= SEEN
+
+
+def _is_between(place: Place) -> bool:
+    """Whether a place lies on the edge between two cells, in no circle."""
+    whole = [abs(value - round(value)) < NEAR for value in place.middle]
+    return place.on_lattice and not place.radius and whole[0] != whole[1]
+
+
+def _is_near(at: Point, known: Iterable[Point]) -> bool:
+    return any(abs(at[0] - x) <= NEAR and abs(at[1] - y) <= NEAR for x, y in known)
+
+
+def _edges(rows: int, columns: int) -> list[Point]:
+    """The middles of the edges between two cells."""
+    upright = [(column, row + 0.5) for row in range(rows) for column in range(1, columns)]
+    return [*upright, *((column + 0.5, row) for row in range(1, rows) for column in range(columns))]
+
+
+def _corners(rows: int, columns: int) -> list[Box]:
+    return [corner_of(Cell(row, column)) for row in range(1, rows + 1) for column in range(1, columns + 1)]
+
+
+def _corner(box: Box) -> Place:
+    return Place(box, DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True)

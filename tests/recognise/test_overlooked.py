@@ -1,0 +1,64 @@
+"""Short texts between cells and in corners that nobody looked at."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import pytest
+
+from recognise.evidence import Glyph, Guess
+from recognise.marks import overlooked as module
+from recognise.marks.overlooked import overlooked
+from recognise.marks.text_ink import Print
+from recognise.marks.text_places import SMALL_TALLEST, Place, corner_of, on_edge
+from recognise.pixels.blobs import Pieces
+from recognise.pixels.frame import Raster
+from schema.cells import Cell
+
+SIZE, CELL = 6, 64
+RASTER = Raster(SIZE, SIZE, CELL, CELL)
+
+
+def page(*between: tuple[float, float]) -> Print:
+    """A grid with the number 12 on a patch of paper at some points."""
+    picture = np.full(((SIZE + 2) * CELL, (SIZE + 2) * CELL, 3), 255, np.uint8)
+    for at in range(1, SIZE + 2):
+        cv2.line(picture, (CELL, at * CELL), ((SIZE + 1) * CELL, at * CELL), (0, 0, 0), 2)
+        cv2.line(picture, (at * CELL, CELL), (at * CELL, (SIZE + 1) * CELL), (0, 0, 0), 2)
+    for x, y in between:
+        left, middle = round((x + 1) * CELL), round((y + 1) * CELL)
+        cv2.rectangle(picture, (left - 16, middle - 12), (left + 16, middle + 12), (255, 255, 255), -1)
+        cv2.putText(picture, "12", (left - 13, middle + 8), cv2.FONT_HERSHEY_DUPLEX, 0.7, (0, 0, 0), 1, cv2.LINE_AA)
+    relative = picture.astype(np.float32) / 255
+    ink = np.asarray(1 - relative.min(axis=-1), np.float32)
+    return Print(ink, ink, relative, Pieces.__new__(Pieces), RASTER, 0.1)
+
+
+def read_at(place: Place) -> Glyph:
+    """A number read in the middle of a place."""
+    x, y = place.middle
+    return Glyph((x - 0.1, y - 0.1, x + 0.1, y + 0.1), (Guess("12", 1.0),), 0.2, (0, 0, 0), "shape")
+
+
+def test_a_number_between_cells_that_nobody_looked_at_is_asked_about() -> None:
+    known, other = on_edge((2.0, 1.5)), (3.5, 4.0)
+    assert overlooked([known], [read_at(known)], page(known.middle)) == []
+    (note,) = overlooked([known], [read_at(known)], page(known.middle, other))
+    assert "r4c4" in note
+    assert "r5c4" in note
+
+
+def test_where_no_numbers_stand_between_cells_nobody_looks(monkeypatch: pytest.MonkeyPatch) -> None:
+    looked: list[Place] = []
+
+    def nothing(places: list[Place], _: Print) -> list[tuple[Guess, ...]]:
+        looked.extend(places)
+        return [(Guess("", 1.0),)] * len(places)
+
+    monkeypatch.setattr(module, "read_whole", nothing)
+    overlooked([on_edge((2.0, 1.5))], [], page((3.5, 4.0)))
+    assert looked == []
+    corner = Place(corner_of(Cell(1, 1)), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+    overlooked([corner], [read_at(corner)], page())
+    assert len(looked) == SIZE * SIZE - 1
+    assert all(place.in_corner for place in looked)
