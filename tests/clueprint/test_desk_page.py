@@ -300,7 +300,9 @@ def test_a_pair_of_fields_and_the_boxes_by_keyboard(desk):
         desk.keyboard.press(key)
     expect(desk.locator("#item h3")).to_contain_text("arrow from r1c1 to r1c2", timeout=SLOW)
     desk.evaluate("document.querySelector('#everythings').click()")
+    settled(desk)
     desk.click("#everything button:has-text('boxes')")
+    expect(desk.locator("#item h3")).to_contain_text("boxes", timeout=SLOW)
     desk.keyboard.press("e")
     desk.click("#drawing [data-cell=r1c3]")  # out of box 2 into box 1
     desk.keyboard.press("Enter")
