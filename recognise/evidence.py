@@ -7,7 +7,7 @@ Both readers (vectors and pixels) produce these types, so that they can be compa
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
@@ -98,6 +98,10 @@ class Glyph:
     def centre(self) -> Point:
         """The middle of the box."""
         return (self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2
+
+    def less_sure(self, part: float) -> Glyph:
+        """The same, of whose readings each is only this part as likely."""
+        return replace(self, guesses=tuple(Guess(guess.text, guess.probability * part) for guess in self.guesses))
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from recognise.marks.overlooked import overlooked
 from recognise.marks.places import Spots
 from recognise.marks.pointers import is_pointer
 from recognise.marks.seen import Seen
-from recognise.marks.text_ink import Print
+from recognise.marks.text_ink import Print, Wall
 from recognise.marks.text_places import Place, on_line_above, small_places
 from recognise.marks.texts import read_texts
 from recognise.marks.wall_pieces import hangs_on_wall, pieces_of_walls, walls_of
@@ -86,9 +86,7 @@ def read_characters(
         (place, glyph.centre[0]) for found in spots for place in found.texts if (glyph := _alone_at(place, known))
     ]
     places = [*texts, *small]
-    near = _print(seen) if places else None
-    glyphs, text_notes = read_texts(places, near, reader, walls, before) if near else ([], [])
-    text_notes += overlooked([*texts, *small], glyphs, near) if near else []
+    glyphs, text_notes = _read_at(places, _print(seen), reader, walls, before) if places else ([], [])
     glyphs = without_odd_ones(texts, glyphs)
     glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster, walls)
     texts = [place for place in texts if not place.perhaps or any(stands_in(place.box, glyph) for glyph in glyphs)]
@@ -103,6 +101,18 @@ def read_characters(
     )
     dashes += [glyph for glyph in known if hangs_on_wall(glyph, walls) and _is_in_small(glyph, small, glyphs)]
     return Characters(tuple(counting), tuple(texts), tuple(small), tuple(known), tuple(dashes), (*notes, *text_notes))
+
+
+def _read_at(
+    places: Sequence[Place],
+    seen: Print,
+    reader: CharacterReader,
+    walls: Sequence[Wall],
+    before: Sequence[tuple[Place, float]],
+) -> tuple[list[Glyph], list[str]]:
+    """What `read_texts` reads, with words on places that are none of these and hold characters too."""
+    glyphs, notes = read_texts(places, seen, reader, walls, before)
+    return glyphs, [*notes, *overlooked(places, glyphs, seen)]
 
 
 def by_look(lines: Sequence[Trace]) -> list[list[Trace]]:

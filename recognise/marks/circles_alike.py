@@ -127,15 +127,11 @@ def settled(read: list[Glyph], told: Told | None) -> list[Glyph]:
     """What stands in a circle, by what was read in it and what the other circles of its page tell."""
     if told is None or (read and all(glyph.confidence >= CERTAIN for glyph in read)):
         return read
-    same = sorted("".join(glyph.text for glyph in read)) == sorted(told.text)
     if told.plain:
         return list(told.glyphs)
-    if same or told.ahead < LEAST:
+    if "".join(sorted("".join(glyph.text for glyph in read))) == told.text or told.ahead < LEAST:
         return read
-    return [
-        replace(glyph, guesses=tuple(Guess(g.text, g.probability * DOUBTED) for g in glyph.guesses))
-        for glyph in told.glyphs
-    ]
+    return [glyph.less_sure(DOUBTED) for glyph in told.glyphs]
 
 
 def told_by_others(circles: Mapping[Place, Sequence[Reading]], walls: Sequence[Wall], seen: Print) -> dict[Place, Told]:

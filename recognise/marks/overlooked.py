@@ -8,9 +8,10 @@ from collections.abc import Iterable, Sequence
 from ingest.page import Box, Point
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds
+from recognise.marks.short_text_classes import SIGNS
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import SMALL_TALLEST, Place, corner_of, hard_to_read, on_edge
-from recognise.marks.whole_texts import SIGNS, read_whole
+from recognise.marks.whole_texts import read_whole
 from recognise.pixels.glyphs import DIGITS, OPERATIONS
 from schema.cells import Cell
 

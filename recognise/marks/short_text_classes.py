@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-CLASSES = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ+-×÷<>^_"
-"""The characters, and signs by where their point is: left, right, up, down. The class behind them is the end."""
+SIGNS = "<>^_"
+"""What signs are called that point left, right, up or down: they are no characters."""
+CLASSES = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ+-×÷" + SIGNS
+"""One each; the class behind them is the end."""
 END = len(CLASSES)
 SLOTS = 5
 """Characters of a text at most."""

@@ -17,6 +17,7 @@ import numpy.typing as npt
 from ingest.page import Box, Point
 from recognise.evidence import Guess
 from recognise.marks.short_text_classes import CLASSES, DARKEST, END, HEIGHT, PAPER, SLOTS, WIDTH
+from recognise.pixels.frame import Colours
 
 HERE = Path(__file__).parent
 CIRCLE, LEAST = 1.25, 0.16
@@ -49,12 +50,13 @@ def corner_window(corner: Point) -> Box:
     return corner[0] + CORNER[0], corner[1] + CORNER[1], corner[0] + CORNER[2], corner[1] + CORNER[3]
 
 
-def cut(picture: Window, box: Box, cell: float, margin: float) -> Window:
-    """A window of a flattened grid with `cell` pixels a cell and `margin` cells of page around it; what is beyond the
-    picture repeats its border. `box` is in cells."""
+def cut(picture: Window | Colours, box: Box, cell: float, margin: float) -> Window:
+    """A window of a flattened grid, in bytes or 0 to 1, with `cell` pixels a cell and `margin` cells of page around
+    it; what is beyond the picture repeats its border. `box` is in cells."""
     x0, y0, x1, y1 = (round((value + margin) * cell) for value in box)
     height, width = picture.shape[:2]
-    inner = picture[max(0, y0) : max(1, y1), max(0, x0) : max(1, x1)]
+    own = picture[max(0, y0) : max(1, y1), max(0, x0) : max(1, x1)]
+    inner = np.asarray(own if own.dtype == np.uint8 else own * 255, np.uint8)
     missing = max(0, -y0), max(0, y1 - height), max(0, -x0), max(0, x1 - width)
     if any(missing):
         inner = cv2.copyMakeBorder(inner, *missing, cv2.BORDER_REPLICATE)
@@ -64,8 +66,8 @@ def cut(picture: Window, box: Box, cell: float, margin: float) -> Window:
 
 
 def normalised(windows: Sequence[Window]) -> npt.NDArray[np.float32]:
-    """The network's input (n, 3, HEIGHT, WIDTH): each channel against its ground: 0 for that, -1 for
-    black, 1 for what is twice as light or more."""
+    """The network's input (n, 3, HEIGHT, WIDTH): each channel against its ground: 0 for that, -1 for black, 1
+    for what is twice as light or more."""
     stack = np.stack(windows).astype(np.float32) / 255
     ground = np.quantile(stack.reshape(len(stack), -1, 3), PAPER, axis=1)
     against = stack / np.maximum(ground, DARKEST).astype(np.float32)[:, None, None, :] - 1

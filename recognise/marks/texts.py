@@ -126,7 +126,7 @@ def read_texts(
             if place.in_corner and not place.perhaps:
                 totals[len(glyphs)], figures[len(glyphs)] = place, group
             glyph = _number(group, place, best, readings, seen, looked.usual, _next_to(group, groups))
-            glyphs.append(_doubted(glyph) if place in looked.in_doubt else glyph)
+            glyphs.append(glyph.less_sure(ONE_MORE) if place in looked.in_doubt else glyph)
             owners.append(place)
     complete_signs(glyphs, figures)
     complete_totals(glyphs, totals, seen)
@@ -138,10 +138,10 @@ def _in_circle(place: Place, best: Reading, looked: _Looked, walls: Sequence[Wal
     readings = looked.readings[place]
     looks = with_strokes([*readings, *looked.otherwise[place]], place, seen.raster)
     if digits := put_together(place, best, looks, walls):
-        return [_doubted(as_glyph([one], look.pieces, seen.relative)) for one, look in digits]
+        return [as_glyph([one], look.pieces, seen.relative).less_sure(ONE_MORE) for one, look in digits]
     groups = _groups_at(place, best, walls, looked.aside)
     glyphs = [_number(group, place, best, readings, seen, looked.usual, _next_to(group, groups)) for group in groups]
-    return [_doubted(glyph) for glyph in glyphs] if place in looked.in_doubt else glyphs
+    return [glyph.less_sure(ONE_MORE) for glyph in glyphs] if place in looked.in_doubt else glyphs
 
 
 def _look_at(
@@ -216,7 +216,7 @@ def _on_plates(corners: Iterable[Place], seen: Print, reader: CharacterReader) -
         if groups:
             glyph = replace(as_glyph(groups[0], best.pieces, seen.relative), box=own.box)
             agreeing = sum(reading.text == best.text for reading in readings) >= AGREEING and len(groups) == 1
-            found[place] = glyph if agreeing else _doubted(glyph)
+            found[place] = glyph if agreeing else glyph.less_sure(ONE_MORE)
     return found
 
 
@@ -337,7 +337,7 @@ def _number(
     if others and not unsettled and place.in_corner and all(text.isdecimal() for text in (glyph.text, *others)):
         glyph = _contested(glyph, others)
     elif unsettled or others:
-        glyph = _doubted(glyph)
+        glyph = glyph.less_sure(ONE_MORE)
     return _signed(glyph, group, readings, seen.raster) if place.in_corner else glyph
 
 
@@ -357,7 +357,7 @@ def _signed(glyph: Glyph, number: Sequence[Character], readings: Sequence[Readin
     sign = agreed_sign([sign for sign, _ in told], AGREEING)
     if not sign or not glyph.text.isdecimal():
         return glyph
-    glyph = glyph if sum(name == sign for name, _ in told) >= AGREEING else _doubted(glyph)
+    glyph = glyph if sum(name == sign for name, _ in told) >= AGREEING else glyph.less_sure(ONE_MORE)
     return with_sign(glyph, sign, next(box for name, box in told if name == sign and box is not None))
 
 
@@ -393,12 +393,7 @@ def _more_beside(
 
 def _contested(glyph: Glyph, others: Sequence[str]) -> Glyph:
     """A number of which other looks are sure that it is another."""
-    first, *rest = _doubted(glyph).guesses
+    first, *rest = glyph.less_sure(ONE_MORE).guesses
     chance = (1 - ONE_MORE) * (1 - NEITHER) / len(others)
     named = [Guess(text, chance * count) for text, count in Counter(others).items() if text != first.text]
     return replace(glyph, guesses=(first, *named, *(guess for guess in rest if guess.text not in others)))
-
-
-def _doubted(glyph: Glyph) -> Glyph:
-    guesses = tuple(Guess(guess.text, guess.probability * ONE_MORE) for guess in glyph.guesses)
-    return replace(glyph, guesses=guesses)

@@ -84,8 +84,8 @@ def _is_bare_before(box: Box, start: float, seen: Print) -> bool:
 def with_lost_figure(glyph: Glyph, place: Place, usual: float, *, bare: bool = False) -> Glyph:
     """A total that begins one figure farther in than those of its page do, with a figure before it: totals are set
     flush left, and what is slim and in line with the wall of its cage was taken out with it, which is mostly a 1. Sums
-    that have two figures have lost none: where paper bends, some begin farther in. Where the paper
-    before it is `bare` it has hardly lost one."""
+    that have two figures have lost none: where paper bends, some begin farther in. Where the paper before it is `bare`
+    it has hardly lost one."""
     figures = glyph.text.rstrip(OPERATIONS)
     if not figures.isdecimal() or (len(figures) >= MOST_FIGURES and figures == glyph.text):
         return glyph
@@ -93,9 +93,8 @@ def with_lost_figure(glyph: Glyph, place: Place, usual: float, *, bare: bool = F
     if not ONE_FIGURE[0] <= farther <= ONE_FIGURE[1]:
         return glyph
     if bare:
-        own = [replace(guess, probability=guess.probability * (1 - FADED)) for guess in glyph.guesses]
         lost = [Guess(figure + glyph.text, FADED * chance) for figure, chance in LOST_FIGURES.items() if figure]
-        return replace(glyph, guesses=(*own, *lost))
+        return replace(glyph, guesses=(*glyph.less_sure(1 - FADED).guesses, *lost))
     guesses = [Guess(figure + glyph.text, chance) for figure, chance in LOST_FIGURES.items()]
     return replace(glyph, guesses=tuple(guesses), box=(usual + place.box[0], *glyph.box[1:]))
 

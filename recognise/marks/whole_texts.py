@@ -9,11 +9,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 
-import numpy as np
-
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import box_at
+from recognise.marks.short_text_classes import SIGNS
 from recognise.marks.short_texts import EDGE, ShortTextReader, around, circle_window, corner_window, cut
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place
@@ -33,8 +32,6 @@ NEVER = 1.1
 """More than sure."""
 HALF = 0.5
 """How sure one remains of a reading that the network surely reads otherwise."""
-SIGNS = "<>^_"
-"""What the network calls signs that point left, right, up or down: not characters."""
 PART = 0.7
 """As a part of a circle's radius: half the side of the box of what was not found, but is told."""
 UNSEEN, INSET, FIGURE = 0.2, 0.08, (0.13, 0.22)
@@ -47,7 +44,7 @@ def weighed(
 ) -> tuple[list[Glyph], list[str]]:
     """The glyphs, each read at its owner among the places, and words on places that were `hard` to read, after the
     network has looked at all of them."""
-    looked = [place for place in places if is_single(place)]
+    looked = [place for place in places if _is_single(place)]
     told = dict(zip(looked, read_whole(looked, seen), strict=True))
     by_place: dict[Place, list[Glyph]] = {place: [] for place in (*owners, *looked)}
     for glyph, owner in zip(glyphs, owners, strict=True):
@@ -60,7 +57,7 @@ def weighed(
     return [glyph for own in by_place.values() for glyph in own], list(notes.values())
 
 
-def is_single(place: Place) -> bool:
+def _is_single(place: Place) -> bool:
     """Whether one text stands at a place, in a window that the network knows."""
     return not place.perhaps and not place.arrows and place.numbers == 1 and place.frame is None
 
@@ -69,9 +66,8 @@ def read_whole(places: Sequence[Place], seen: Print) -> list[tuple[Guess, ...]]:
     """What the network reads at each place, likeliest first."""
     if not places:
         return []
-    picture = np.asarray(seen.relative * 255, np.uint8)
     margin = seen.raster.origin / seen.raster.cell
-    windows = [cut(picture, window_of(place), seen.raster.cell, margin) for place in places]
+    windows = [cut(seen.relative, _window_of(place), seen.raster.cell, margin) for place in places]
     reader = _reader()
     found: dict[int, tuple[Guess, ...]] = {}
     for allowed in {place.allowed for place in places}:
@@ -86,7 +82,7 @@ def _reader() -> ShortTextReader:
     return ShortTextReader()
 
 
-def window_of(place: Place) -> Box:
+def _window_of(place: Place) -> Box:
     """The window of a place."""
     if place.in_corner:
         return corner_window((place.box[0], place.box[1]))

@@ -319,8 +319,7 @@ def _doubted(glyph: Glyph, others: Iterable[Glyph]) -> Glyph:
     here = [other for other in others if holds(other.box, glyph.centre) or holds(glyph.box, other.centre)]
     if all(other.text in glyph.text or other.confidence < SURE_OTHERWISE for other in here):
         return glyph
-    halved = (replace(guess, probability=guess.probability * OTHERWISE) for guess in glyph.guesses)
-    return replace(glyph, guesses=tuple(halved))
+    return glyph.less_sure(OTHERWISE)
 
 
 def _rings(
