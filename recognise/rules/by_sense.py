@@ -16,6 +16,7 @@ from recognise.rules.agreed import BASE, known_of, may_be_an_exception
 from recognise.rules.allmarked import PAIR_KINDS
 from recognise.rules.asides import is_heading, is_headline
 from recognise.rules.conclude import clash
+from recognise.rules.exceptions import may_fall_short
 from recognise.rules.heard import statements_heard
 from recognise.rules.lexicon import bag
 from recognise.rules.lost import Found
@@ -120,7 +121,7 @@ class Senses:
         most = max(others, default=0.0)
         if least < CERTAIN or most >= ELSE or any(s.kind in _EASILY_TURNED for s in statements):
             return False
-        if not _varies_so(statements, said):
+        if not _varies_so(statements, said) or any(may_fall_short(s.text) for s in sentences):
             return False
         surely = least >= SURE and most < NOTHING_ELSE
         usual = surely and read and {s.kind for s in statements} <= BASE and not _may_be_turned(sentences)
@@ -203,9 +204,10 @@ def _beside(statements: Sequence[Statement], read: bool) -> frozenset[str]:
     kinds = {s.kind for s in statements}
     if "all-marked" in kinds:
         return frozenset()
-    if read:
-        return _BESIDE_BASE if kinds <= BASE else _BESIDE_READ
-    return _BESIDE_SURE | (_STRANGE_WORDS if OUTSIDE_KINDS.isdisjoint(kinds) else frozenset())
+    if read and kinds <= BASE:
+        return _BESIDE_BASE
+    strange = _STRANGE_WORDS if OUTSIDE_KINDS.isdisjoint(kinds) else frozenset()
+    return strange | (_BESIDE_READ if read else _BESIDE_SURE)
 
 
 def _kind(answer: str) -> str:

@@ -29,3 +29,17 @@ _EXCEPTION = re.compile(
 def makes_an_exception(sentence: str) -> bool:
     """Whether a sentence takes something out of what it says of all."""
     return _EXCEPTION.search(sentence) is not None
+
+
+_HARDLY_ALL = re.compile(
+    r"\b(?:almost|nearly|practically|virtually|usually|mostly|often|generally|sometimes|rarely|seldom|scarcely|unless)\b"
+    r"|\b(?:all|each|every|any|no|none|nothing)(?: \w+)? (?:but|save|bar) (?:one|two|three|once|twice|the|an?)\b"
+    r"|\b(?:all but|but one|but once|save one|save once|bar one)\b|\bexcept|\bexcluding\b"
+    r"|\b(?:other than|apart from)\b",
+    re.IGNORECASE,
+)
+
+
+def may_fall_short(sentence: str) -> bool:
+    """Whether a sentence has plain words by which it may not hold of all: whoever hears a rule in it may miss them."""
+    return _HARDLY_ALL.search(sentence) is not None

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from recognise.rules.by_sense import Senses
+from recognise.rules.exceptions import may_fall_short
 from recognise.rules.heard import statements_heard
 from recognise.rules.reader import read_rules
 from recognise.rules.sense import Sense, senses
@@ -96,6 +97,18 @@ def test_what_the_patterns_read_and_the_network_hears_otherwise_is_asked_about()
 
 def test_what_words_and_the_network_both_tell_is_not_asked_about() -> None:
     assert set(surely("Rows and columns likewise, and the blocks.")) == {"rows", "columns", "boxes"}
+
+
+def test_a_strange_word_beside_what_both_tell_is_not_asked_about() -> None:
+    text = "A grey bar on the wall of two cells: those two digits {}."
+    assert surely(text.format("follow each other")) == ["consecutive-pair"]
+    turned = ("almost follow each other", "all but follow each other", "follow each other, except one")
+    assert [t for t in turned if surely(text.format(t))] == []
+
+
+@pytest.mark.parametrize("text", ["Each digit but one differs by 3 or more from the one before it on the orange line."])
+def test_what_falls_short_of_all_is_asked_about_whoever_hears_the_rule(text: str) -> None:
+    assert may_fall_short(text) and surely(text) == []
 
 
 @pytest.mark.parametrize(
