@@ -126,8 +126,10 @@ class Drawn:
 
     def painted(self, box: Box, path: VectorPath) -> float:
         """The part of an area, in a box, that is painted in any other colour than white. The pixels on its rim, which
-        are painted in part, do not count; of an area that has no others all is."""
+        are painted in part, do not count; of an area that has no others, or lies off the page, all is."""
         window, left, top = self._window(box)
+        if not window.size:
+            return 1.0
 
         def inside(outlines: Sequence[Sequence[Point]]) -> Mask:
             mask = np.zeros(window.shape[:2], np.uint8)

@@ -117,6 +117,15 @@ def test_an_area_that_others_cover_is_flat(tmp_path):
     assert [(path.fill, path.painted) for path in page.vectors.paths] == [((255, 0, 0), 1), ((0, 0, 255), 1)]
 
 
+@pytest.mark.parametrize("area", [b"50 100 40 0 re f", b"50 100 0.05 40 re f", b"-50 100 40 20 re f"])
+def test_a_pattern_in_an_area_without_height_or_off_the_page_paints_nothing(tmp_path, area):
+    entries = {"Type": pikepdf.Name.Pattern, "PatternType": 1, "PaintType": 1, "TilingType": 1, "BBox": [0, 0, 5, 5]}
+    entries |= {"XStep": 5, "YStep": 5, "Resources": pikepdf.Dictionary()}
+    content = b"BT /F 24 Tf 60 108 Td (7) Tj ET /Pattern cs /P scn " + area
+    page = _page(tmp_path, {}, content, {"P": (b"1 0 0 rg 0 0 5 5 re f", entries)})
+    assert [glyph.visible for glyph in page.vectors.glyphs] == [True]
+
+
 DIAMOND = b"50 120 m 70 140 l 90 120 l 70 100 l"
 
 
