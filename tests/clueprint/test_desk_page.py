@@ -15,13 +15,11 @@ import uvicorn
 from clueprint.commands.desk import listening_at
 from clueprint.desk.server import Desk, application
 from clueprint.desk.shelf import Shelf
-from clueprint.reading import read_sources
 from schema.cells import Cell
 from schema.files import load_puzzle, save_puzzle
 from schema.kinds.thermometer import Thermometer
 from schema.reading import Alternative, Item, Query, load_reading, save_reading
-from tests.clueprint.reading_pages import page
-from tests.clueprint.test_desk import NAME
+from tests.clueprint.desk_asking import NAME, PUZZLE
 
 CHROMIUM = shutil.which("chromium")
 playwright = pytest.importorskip("playwright.sync_api")
@@ -32,7 +30,6 @@ pytestmark = [
     # Playwright leaves its own event loop and pipes to the garbage collector.
     pytest.mark.filterwarnings("ignore::ResourceWarning", "ignore::pytest.PytestUnraisableExceptionWarning"),
 ]
-PUZZLE = NAME.replace("reading", "puzzle")
 SLOW = 60_000
 """Milliseconds: many share this machine."""
 
@@ -57,14 +54,6 @@ def browser():
         chromium = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
         yield chromium
         chromium.close()
-
-
-@pytest.fixture(scope="module")
-def read_once(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("desk")
-    (folder / "read").mkdir()
-    read_sources([page(folder, "tide.png")], folder / "read")
-    return folder
 
 
 @pytest.fixture
