@@ -17,6 +17,7 @@ _ONE = rf"(?:one|two|three|an?)(?: of (?:them|these|those|the))?(?: (?:\w+ )?{_M
 _EXCEPTION = re.compile(
     rf"{_ALL} {_BUT} {_SOME}"
     rf"|\b{_PLACE}\b[^.;:]{{0,60}}, ?{_BUT} (?:the )?{_PLACE} \d"
+    r"|\b(?:except|excepting|barring)(?: for| those| where| when)? (?:in|on|at|within|inside|along)\b"
     r"|\bgive or take\b"
     rf"|\b{_ONE} (?:has|have) (?:lost|been (?:left out|lost|forgotten|omitted|moved|misplaced|swapped))\b"
     r"|\b(?:but|though|although|yet|except that) one of (?:them|these|those|the)\b"

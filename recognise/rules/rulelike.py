@@ -10,7 +10,7 @@ from recognise.rules.frames import RELATIONS
 from recognise.rules.lexicon import PHRASES, bag
 from recognise.rules.loose import EVERY_PLACE
 from recognise.rules.pattern import SUBJECTS, named
-from recognise.rules.words import CUT, Sentence
+from recognise.rules.words import CUT, SOMETHING_ELSE, Sentence
 
 _EXAMPLE = re.compile(r"\W*(?:for (?:example|instance)|examples?|e\.? ?g\.?)\b", re.I)
 
@@ -34,6 +34,7 @@ def is_rule_like(sentence: Sentence) -> bool:
         or {"NUM", "FORWARD"} <= names
         or ("NEG" in names <= _EXCEPTION and bool(names & {"SOME", "NEUTRALNOUN"}))
         or names >= EVERY_PLACE
+        or SOMETHING_ELSE in sentence.concepts
         or ("RULE" in names and "SUDOKU" in names)
         or (names - {CUT} in ({"SUDOKU"}, {"STANDARD"}) and sentence.text.endswith((".", ";")))
         or _is_a_sudoku(sentence, names)
@@ -106,6 +107,8 @@ _NAMES_A_RULE = {
 def may_hide_a_rule(sentence: Sentence, kinds: Set[str] = frozenset()) -> bool:
     """Whether a sentence speaks of what no mark shows, and not by a name of what a rule of `kinds` already states."""
     names = {named(c) for c in sentence.concepts}
+    if SOMETHING_ELSE in sentence.concepts:
+        return True
     return any(_NAMES_A_RULE.get(name) not in kinds for name in names & _RULED_BY_WORDS)
 
 

@@ -47,6 +47,9 @@ UNKNOWN = "UNKNOWN"
 VARIABLE = "OTHER"
 """The concept of a letter that stands for a number: formulas are not read."""
 
+SOMETHING_ELSE = "OTHER=noun"
+"""The concept of a word that the lexicon does not have and that says what marks are."""
+
 CUT = "|"
 """Where a clause may end: a comma, a colon, a bracket, a dash, or a word such as `and`."""
 
@@ -145,12 +148,35 @@ def concepts_of(sentence: str) -> list[str]:
     at = 0
     while at < len(words):
         length, concept = longest_phrase(words, at)
+        if concept == UNKNOWN and _is_what_marks_are(words, at):
+            concept = SOMETHING_ELSE
         if concept:
             if concept in ("AND", "IF", "IFF") or (concept == "OR" and found[-1:] == [CUT]):
                 found.append(CUT)
             found.append(concept)
         at += length
     return found
+
+
+_MAY_BE = bag("LINE DOT CAGE THERMO ARROW CIRCLE SQUARE ONE REST SIGN MARK BAR CLUE REGION DIAMOND")
+_BEFORE_A_NOUN = frozenset({"also", "all", "then", "instead"})
+_CLAUSE_ENDS = frozenset({".", ";", "!", "and", "but", "while"})
+
+
+def _is_what_marks_are(words: list[str], at: int) -> bool:
+    """Whether a word that the lexicon does not have says, as a noun that ends its clause, what marks are, as in `the
+    other lines are zippers`: a rule that we do not have. After a colon or a comma it is told what the
+    noun means."""
+    verb = at - 1
+    while verb >= 0 and words[verb] in _BEFORE_A_NOUN:
+        verb -= 1
+    if verb < 1 or words[verb] != "are" or longest_phrase(words, verb - 1)[1] not in _MAY_BE:
+        return False
+    after, is_plural = at + 1, words[at].endswith("s")
+    if after < len(words) and longest_phrase(words, after)[1] in _MAY_BE:
+        after += longest_phrase(words, after)[0]
+        is_plural = True
+    return is_plural and (after == len(words) or words[after] in _CLAUSE_ENDS)
 
 
 def tokens(sentence: str) -> Iterator[str]:
