@@ -301,3 +301,5 @@ class Words:
     confidence: float = 1.0
     unread: bool = False
     """Whether there may be text near the grid that nobody read."""
+    torn: bool = False
+    """Whether other words stand between the lines of the rules text: lines of it may be missing."""

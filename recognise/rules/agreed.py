@@ -24,7 +24,7 @@ from recognise.rules.pattern import NEUTRAL, named
 from recognise.rules.phrases import reduced
 from recognise.rules.readings import PATTERNS, Reading
 from recognise.rules.sheet import Statement
-from recognise.rules.words import CUT, Sentence
+from recognise.rules.words import CUT, SOMETHING_ELSE, Sentence
 
 LEAST = 0.6
 """The opinion's chance from which it agrees; on the texts measured those between 0.3 and 0.6 were right as well, but
@@ -41,7 +41,7 @@ ELSE = 0.15
 _NEVER = bag("SIGNED OTHER EXCEPT SECOND UNKNOWN")
 _NEVER_GUESSED = (_NEVER - bag("UNKNOWN")) | bag("SOME MAY EITHERWAY ATMOST ATLEAST NOTALL INSTEAD LIMIT")
 _UNITS = bag("ROW COLUMN SUDOKU")
-OTHERWISE = "OTHER=turned"
+OTHERWISE = frozenset({"OTHER=turned", SOMETHING_ELSE})
 """What makes another rule of a sentence (`otherwise.py`), whoever else heard it: no strange word that may mean
 nothing."""
 
@@ -120,7 +120,7 @@ def may_be_an_exception(
     """Whether the words of sentences may make an exception of what they were heard to state, or state a relation more:
     the lexicon knows the words of exceptions, whoever else heard the rest. `beside` are concepts that may be there."""
     printed = _printed(sentences)
-    if OTHERWISE in printed:
+    if not OTHERWISE.isdisjoint(printed):
         return True
     told_here, kinds = reduced(printed), {s.kind for s in statements}
     known = known_of(kinds) | beside | (_BESIDE_UNITS | {"COUNT"} if kinds <= BASE else frozenset())

@@ -73,6 +73,7 @@ def assign_words(lines: Sequence[TextLine], grid_boxes: Sequence[Box], frame: Fr
                 rules_text=as_sentences([without_bullets(b.text) for b in own]) if own else None,
                 lines=tuple(used),
                 confidence=min((line.confidence for line in used), default=1.0),
+                torn=_leaves_out(own, [b for b in free if b is not title and b is not setter]),
             )
         )
     return found
@@ -139,6 +140,23 @@ def _apart(block: Box, grid: Box) -> float:
         # Half of what stands beside a grid stands no higher than it; else it heads another one.
         above = grid[1] - (block[1] + block[3]) / 2
     return across * 1.5 + max(above, below * 1.2, 0.0)
+
+
+def _leaves_out(own: Sequence[Block], others: Sequence[Block]) -> bool:
+    """Whether words stand between the lines of one rules text that are no part of it: a line of it was lost."""
+    lines = [line.box for block in own for line in block.lines]
+    if not lines:
+        return False
+    left, top, right, foot = (
+        min(b[0] for b in lines),
+        min(b[1] for b in lines),
+        max(b[2] for b in lines),
+        max(b[3] for b in lines),
+    )
+    return any(
+        left <= x0 and x1 <= right and top < (y0 + y1) / 2 < foot
+        for x0, y0, x1, y1 in (line.box for block in others for line in block.lines)
+    )
 
 
 # ------------------------------------------------------------------------------------------------ title and setter

@@ -15,6 +15,7 @@ from collections.abc import Iterable, Sequence
 from ingest.page import Box, VectorGlyph
 from recognise.evidence import TextLine
 from recognise.text.holes import HOLE, filled
+from recognise.text.justified import with_words_joined
 
 _LIGATURES = str.maketrans({"ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl", "ﬅ": "st", "ﬆ": "st"})
 _LINE_END_HYPHEN = str.maketrans({"\x02": "-", "\ufffe": "-"})
@@ -54,7 +55,7 @@ def glyph_lines(glyphs: Iterable[VectorGlyph]) -> list[TextLine]:
     """The visible upright text of a page as lines, each a stretch with no wide gap in it, in painting order."""
     upright = [g for g in glyphs if g.visible and g.upright and g.text != _SOFT_HYPHEN]
     seen = [g for g in upright if g.text.strip() or _is_unnamed(g)]
-    lines = [_line(run) for run in _joined(_runs(seen)) if any(g.text.strip() for g in run)]
+    lines = [_line(run) for run in with_words_joined(_joined(_runs(seen))) if any(g.text.strip() for g in run)]
     return [line for line in lines if line.text]
 
 

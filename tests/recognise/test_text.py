@@ -321,6 +321,40 @@ def test_a_word_shown_in_pieces_or_letter_by_letter_stays_one() -> None:
     assert [line.text for line in glyph_lines(letters)] == ["Place"]
 
 
+def _at(word: str, x: float, y: float) -> list[VectorGlyph]:
+    """A word of letters that stand 5 apart."""
+    return [
+        VectorGlyph(letter, (x + 5 * at, y, x + 5 * at + 4, y + 7), 10, "Face", (0, 0, 0), True, True)
+        for at, letter in enumerate(word)
+    ]
+
+
+def _words_under_a_line(ends: float) -> list[str]:
+    """The lines of a text of one long line, 199 wide, and three words beneath it, the last of which ends at `ends`."""
+    words = ["neighbours", "cannot", "touch"]
+    white = (ends - 50 - 5 * sum(map(len, words)) + 1) / 2
+    glyphs, x = _at("justified" * 4 + "ends", 50, 100), 50.0
+    for word in words:
+        glyphs += _at(word, x, 112)
+        x += 5 * len(word) + white
+    return [line.text for line in glyph_lines(glyphs)][1:]
+
+
+def test_words_of_justified_text_that_stand_far_apart_are_one_line() -> None:
+    assert _words_under_a_line(249) == ["neighbours cannot touch"]
+    assert _words_under_a_line(235) == ["neighbours", "cannot", "touch"]
+
+
+def test_rules_between_which_other_words_stand_are_torn() -> None:
+    rules = [
+        line("Place the digits 1 to 9 once in every row, column and box.", 100, 600),
+        line("Digits along a thermometer rise from its bulb to its tip.", 100, 640),
+    ]
+    assert not assign_words(rules, [GRID], FRAME)[0].torn
+    lost = line("neighbouring", 150, 620, 14, bold=True)
+    assert assign_words([*rules, lost], [GRID], FRAME)[0].torn
+
+
 def test_a_line_whose_box_a_photo_slants_into_the_next_one_stays_in_its_paragraph() -> None:
     """The box of a line that slants is twice as high as its letters, and reaches over half of the next line."""
     words = ("Put the digits from 1 to 4 into the cells so that they all appear", "in each row and in each column.")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from recognise.doubt.lost_rules import UNREAD, unread_rules
+from recognise.doubt.lost_rules import TORN, UNREAD, unread_rules
 from recognise.draft import Draft, Item, Words
 from recognise.text.ocr import hides_text
 from recognise.text.regions import Region
@@ -30,6 +30,10 @@ def test_marks_are_asked_about_where_text_beside_them_was_not_read() -> None:
 @pytest.mark.parametrize("words", [Words(), Words(rules_text="Thermometers rise.", unread=True)])
 def test_they_are_not_where_there_is_none_or_the_rules_were_read(words: Words) -> None:
     assert asked(words, Rows(), TUBE) == []
+
+
+def test_words_between_the_lines_of_the_rules_are_asked_about() -> None:
+    assert asked(Words(rules_text="Thermometers rise.", torn=True), Rows(), TUBE) == [TORN]
 
 
 def test_a_grid_without_marks_needs_no_rules() -> None:
