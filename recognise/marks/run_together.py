@@ -12,10 +12,11 @@ LEAST = 2
 """So many numbers with one little arrow show how far print sets them aside of it."""
 
 
-def usual_aside(middles: Iterable[tuple[Place, float]]) -> float | None:
+def usual_aside(middles: Iterable[tuple[Place, float]], columns: int) -> float | None:
     """How far in cells, against the way of its arrow, the middle of a number lies from that of its place, of those read
-    at places with one arrow; None where too few show it."""
-    asides = [(place.middle[0] - x) * place.arrows[0][0] for place, x in middles if len(place.arrows) == 1]
+    at places with one arrow above or below the grid's columns; None where too few show it."""
+    single = [(place, x) for place, x in middles if len(place.arrows) == 1 and 0 < place.middle[0] < columns]
+    asides = [(place.middle[0] - x) * place.arrows[0][0] for place, x in single]
     return median(asides) if len(asides) >= LEAST else None
 
 

@@ -10,6 +10,7 @@ from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds, middle
 from recognise.marks.circles_alike import Told, settled, told_by_others
+from recognise.marks.close_numbers import close_numbers
 from recognise.marks.covering import crossing
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.hardly_seen import is_told
@@ -102,8 +103,7 @@ def read_texts(
     crossed_by = crossing(walls, places, seen)
     plated = _on_plates([place for place in places if place.in_corner], seen, reader)
     looked = _look_at([place for place in places if place not in plated], crossed_by, before, seen, reader)
-    glyphs = list(plated.values())
-    owners = list(plated)
+    glyphs, owners = list(plated.values()), list(plated)
     hard: dict[Place, str] = {}
     totals: dict[int, Place] = {}
     figures: dict[int, Sequence[Character]] = {}
@@ -130,6 +130,7 @@ def read_texts(
             owners.append(place)
     complete_signs(glyphs, figures)
     complete_totals(glyphs, totals, seen)
+    glyphs, owners, hard = close_numbers(glyphs, owners, hard, looked.readings, looked.aside, seen)
     return weighed(glyphs, owners, hard, list(looked.readings), seen)
 
 
@@ -172,7 +173,7 @@ def _look_at(
         told=told_by_others({place: found[place] for place in on_corners}, walls, seen),
         in_doubt=in_doubt,
         usual=usual_start(found),
-        aside=usual_aside([*before, *middles_of(pointed)]),
+        aside=usual_aside([*before, *middles_of(pointed)], seen.raster.columns),
     )
 
 
@@ -212,8 +213,7 @@ def _on_plates(corners: Iterable[Place], seen: Print, reader: CharacterReader) -
     for place, own in inside.items():
         readings = read_all(own, looks, seen, reader)
         best = longest(readings)
-        groups = side_by_side(best.characters)
-        if groups:
+        if groups := side_by_side(best.characters):
             glyph = replace(as_glyph(groups[0], best.pieces, seen.relative), box=own.box)
             agreeing = sum(reading.text == best.text for reading in readings) >= AGREEING and len(groups) == 1
             found[place] = glyph if agreeing else glyph.less_sure(ONE_MORE)

@@ -162,11 +162,12 @@ def test_numbers_that_run_into_one_another_are_parted_where_print_sets_them() ->
         return [Character(Blob(0, 0, 1, 1, 1, (1,)), (x, -0.6, x + 0.1, -0.4), guesses, guesses) for x in starts]
 
     right, left = beside((0.5, -0.5), ((1, 1),)), beside((7.5, -0.5), ((-1, 1),))
-    singles = middles_of({right: figures(0.35, 2), left: figures(7.65, 2)})
+    beside_rows = {beside((-0.5, y), ((1, 1),)): figures(-0.55, 2) for y in (2.5, 4.5, 6.5)}
+    singles = middles_of({right: figures(0.35, 2), left: figures(7.65, 2), **beside_rows})
     both = beside((2.5, -0.5), ((-1, 1), (1, 1)))
-    aside = usual_aside(singles)
+    aside = usual_aside(singles, 9)
     assert expected(both, aside) == pytest.approx((2.35, 2.65))
     three = figures(2.46, 3)
     assert list(map(len, numbers_of([three], 2, expected(both, aside)))) == [2, 1]
     assert list(map(len, numbers_of([figures(2.54, 3)], 2, expected(both, aside)))) == [1, 2]
-    assert expected(both, usual_aside([])) == ()
+    assert expected(both, usual_aside([], 9)) == ()

@@ -1,0 +1,72 @@
+"""Two numbers with little arrows in one place beside the grid whose figures touch: each is read as a whole."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import pytest
+
+from recognise.evidence import Glyph, Guess
+from recognise.marks.close_numbers import close_numbers
+from recognise.marks.text_ink import Print
+from recognise.marks.text_places import Place, beside
+from recognise.marks.text_readings import Reading
+from recognise.pixels.blobs import Pieces, Tones
+from recognise.pixels.frame import Raster
+from recognise.pixels.glyphs import Character
+
+CELL = 64
+RASTER = Raster(2, 2, CELL, 2 * CELL)
+NO_PIECES = Pieces(np.zeros((1, 1), np.int32), (), Tones(1.0, 0.0))
+LEFT, BELOW = beside((-0.5, 0.5), ((1, -1), (1, 1))), beside((0.5, 2.5), ((-1, -1), (1, -1)))
+
+
+def printed(*texts: tuple[str, float, float]) -> Print:
+    """A page with texts, each from where its lower left corner is, in cells."""
+    large = np.full((6 * CELL * 4, 6 * CELL * 4), 255, np.uint8)
+    for text, x, y in texts:
+        at = round(RASTER.at(x) * 4), round(RASTER.at(y) * 4)
+        cv2.putText(large, text, at, cv2.FONT_HERSHEY_DUPLEX, 2.6, 0, 4, cv2.LINE_AA)
+    for x, y in ((0.0, 0.0), (0.0, 1.0)):
+        ends = [(round(RASTER.at(a) * 4), round(RASTER.at(b) * 4)) for a, b in ((x, y), (-0.36, 0.36 + 0.28 * y))]
+        if len(texts) > 1 and texts[0][1] < 0:
+            cv2.line(large, ends[0], ends[1], 0, 6, cv2.LINE_AA)
+    small = cv2.resize(large, (6 * CELL, 6 * CELL), interpolation=cv2.INTER_AREA)
+    ink = np.asarray(1 - small / 255, np.float32)
+    return Print(ink, ink, np.repeat(1 - ink[..., None], 3, axis=2), NO_PIECES, RASTER, 0.1)
+
+
+def told(place: Place, seen: Print, read: tuple[Character, ...] = (), aside: float | None = None) -> list[str]:
+    """What is read at a place, of which nothing but some characters was."""
+    unread = Glyph((-0.7, 0.2, -0.6, 0.4), (Guess("8", 0.4),), 0.2, (0, 0, 0), "ocr")
+    readings = {place: [Reading(read, NO_PIECES, (), 1.0)]}
+    glyphs, owners, hard = close_numbers([unread], [place], {place: "hard"}, readings, aside, seen)
+    assert owners == [place] * len(glyphs)
+    assert (place in hard) == (glyphs == [unread])
+    return [glyph.text for glyph in glyphs]
+
+
+STACKED = printed(("36", -0.75, 0.49), ("10", -0.75, 0.74))
+
+
+def test_numbers_one_above_the_other_that_touch_are_each_read() -> None:
+    assert told(LEFT, STACKED) == ["36", "10"]
+
+
+def test_a_number_that_lacks_a_figure_surely_read_there_is_not_told() -> None:
+    box = (-0.7, 0.25, -0.6, 0.45)
+    seven = Character(None, box, (Guess("7", 0.99),), ())  # type: ignore[arg-type]
+    assert told(LEFT, STACKED, (seven,)) == ["8"]
+
+
+@pytest.mark.parametrize(("aside", "expected"), [(0.14, ["35", "8"]), (None, ["8"])], ids=["known", "unknown"])
+def test_of_three_figures_side_by_side_those_are_a_number_that_stand_where_one_is_expected(aside, expected) -> None:
+    assert told(BELOW, printed(("35", 0.2, 2.7), ("8", 0.56, 2.7)), aside=aside) == expected
+
+
+def test_four_figures_side_by_side_are_two_numbers() -> None:
+    assert told(BELOW, printed(("24", 0.14, 2.7), ("17", 0.52, 2.7))) == ["24", "17"]
+
+
+def test_one_number_is_not_made_two() -> None:
+    assert told(BELOW, printed(("7", 0.4, 2.7))) == ["8"]
