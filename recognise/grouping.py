@@ -23,6 +23,16 @@ def grouped(things: Iterable[T], fits: Callable[[Sequence[T], T], bool]) -> list
     return groups
 
 
+def chained(things: Sequence[T], near: Callable[[T, T], bool]) -> list[list[T]]:
+    """Things that hang together, each `near` to one other at least of its group; groups and things in their order."""
+    groups: list[list[int]] = []
+    for place, thing in enumerate(things):
+        touched = [group for group in groups if any(near(things[other], thing) for other in group)]
+        groups = [group for group in groups if group not in touched]
+        groups.append([*(other for group in touched for other in group), place])
+    return [[things[place] for place in sorted(group)] for group in sorted(groups, key=min)]
+
+
 def areas(
     cells: Iterable[Cell], alike: Callable[[Cell, Cell], bool] = lambda one, other: True
 ) -> list[tuple[Cell, ...]]:

@@ -48,12 +48,14 @@ STRAIGHT = math.radians(20)
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A drawn link: what it may be, and how it looks."""
+    """A drawn link: what it may be, and how it looks; `look` counts the looks of the page's lines, where it plainly has
+    several (`recognise.marks.line_looks`)."""
 
     first: Cell
     second: Cell
     chance: dict[str, float]
     stroke: Stroke
+    look: int | None = None
 
     @property
     def kind(self) -> str:
@@ -66,8 +68,13 @@ class Step:
         return sum(self.chance[name] for name in KINDS)
 
     def clashes(self, step: Step) -> bool:
-        """Whether two steps are surely of two kinds, or of two widths, or a line and a tube."""
-        return self.is_other_kind(step) or _other_width(self.stroke, step.stroke) or self.is_tube_beside(step)
+        """Whether two steps are surely of two kinds, or of two widths or looks, or a line and a tube."""
+        other_drawn = self.is_other_look(step) or _other_width(self.stroke, step.stroke)
+        return other_drawn or self.is_other_kind(step) or self.is_tube_beside(step)
+
+    def is_other_look(self, step: Step) -> bool:
+        """Whether the lines of the page tell that two steps are of two looks."""
+        return self.look is not None and step.look is not None and self.look != step.look
 
     def is_tube_beside(self, step: Step) -> bool:
         """Whether one of two steps is told and drawn as a tube, and the other drawn as a line much narrower than that,
@@ -94,7 +101,8 @@ class Step:
     def looks_like(self, step: Step) -> bool:
         """Whether two steps are of one colour and width."""
         narrow, wide = sorted((self.stroke.width, step.stroke.width))
-        return self.stroke.differs(step.stroke) < SAME_COLOUR and wide < ONE_WIDTH * narrow
+        one_colour = self.stroke.differs(step.stroke) < SAME_COLOUR and not self.is_other_look(step)
+        return one_colour and wide < ONE_WIDTH * narrow
 
     def other(self, cell: Cell) -> Cell:
         """Its other end."""
@@ -193,7 +201,9 @@ def _joined_at(
         if len(alike) < 2:
             continue
         tubes = sum(steps[place].kind == "TUBE" for place in alike)
-        if len(alike) == 2 and _stand_apart(steps, alike):
+        if len(alike) == 2 and _other_ends(steps, alike):
+            pairs.append((alike[0], alike[1]))
+        elif len(alike) == 2 and _stand_apart(steps, alike):
             joined, words = _joined_at(cell, [steps[place] for place in alike], chances, spoken)
             pairs += [(alike[a], alike[b]) for a, b in joined]
             doubt = doubt or words
@@ -207,10 +217,22 @@ def _joined_at(
 
 
 def _stand_apart(steps: Sequence[Step], alike: Sequence[int]) -> bool:
-    """Whether steps are plainly of another colour than all others that meet them: these say nothing of how they go
-    on."""
+    """Whether steps are plainly of another colour or look than all others that meet them: these say nothing of how they
+    go on."""
     others = [step for place, step in enumerate(steps) if place not in alike]
-    return all(steps[place].stroke.differs(other.stroke) > OTHER_COLOUR for place in alike for other in others)
+
+    def apart(one: Step, other: Step) -> bool:
+        return one.is_other_look(other) or one.stroke.differs(other.stroke) > OTHER_COLOUR
+
+    return all(apart(steps[place], other) for place in alike for other in others)
+
+
+def _other_ends(steps: Sequence[Step], alike: Sequence[int]) -> bool:
+    """Whether a line of another look, by itself, ends where steps meet: the end that is seen there is its own."""
+    looks = [step.look for step in steps]
+    own = looks[alike[0]]
+    others = [look for look in looks if look != own]
+    return own is not None and None not in looks and any(others.count(look) == 1 for look in others)
 
 
 def ends_words(cell: Cell) -> str:

@@ -14,6 +14,7 @@ from recognise.evidence import Slip, Trace
 from recognise.marks.beside import around, drawn_chance, leads_nowhere
 from recognise.marks.bridges import bridges, going_on, to_circles
 from recognise.marks.entries import entered_once, enters_again
+from recognise.marks.line_looks import told_apart
 from recognise.marks.line_questions import (
     BULB_UNSEEN,
     KIND_UNSURE,
@@ -119,7 +120,7 @@ def _printed_steps(
     faded = [line for line in lines if hardly_printed(line, lines)]
     steps = [step for line in lines if line not in faded and not shows_through(line) for step in line.steps]
     bare = [step for course in courses(steps, chances, spoken) for step in course.steps if _is_bare(step, course)]
-    return [step for step in steps if step not in bare], faded, bare
+    return told_apart([step for step in steps if step not in bare], chances), faded, bare
 
 
 def _parted(lines: Iterable[Course], chances: Chances, spoken: Spoken) -> tuple[list[Course], list[Course]]:

@@ -1,0 +1,73 @@
+"""Lines told apart by what all lines of their page look like, and lines that lie on each other."""
+
+from __future__ import annotations
+
+import pytest
+
+from fixtures.training.lattice_labels import Labels, Link
+from recognise.evidence import Evidence
+from recognise.glyphs import GlyphReader
+from tests.recognise.chances_maker import Sheet, linked, looked_at, sure
+
+DARK, PALE, PURPLE = (165, 165, 165), (178, 178, 178), (160, 110, 160)
+WIDE, NARROW = 0.2, 0.08
+
+
+@pytest.fixture(scope="module")
+def glyphs() -> GlyphReader:
+    return GlyphReader()
+
+
+def _paths(evidence: Evidence) -> set[frozenset[str]]:
+    return {frozenset(map(str, trace.nodes)) for trace in evidence.traces}
+
+
+def _cells(*lines: str) -> set[frozenset[str]]:
+    return {frozenset(line.split()) for line in lines}
+
+
+def _seen(glyphs: GlyphReader, *lines: tuple[str, tuple[int, int, int], float]) -> Evidence:
+    """Lines as they are drawn one on another."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for cells, colour, width in lines:
+        sheet.path(linked(labels, cells, Link.LINE), colour, width)
+    return looked_at(sheet, sure(labels), glyphs)
+
+
+BENT, ENDING = "r1c2 r2c2 r2c3 r3c3", "r2c2 r2c1 r3c1 r4c1"
+
+
+@pytest.mark.parametrize(("shade", "told"), [(PALE, True), (DARK, False)], ids=["two looks", "one look"])
+def test_a_line_goes_on_past_the_end_of_one_that_looks_otherwise(
+    glyphs: GlyphReader, shade: tuple[int, int, int], told: bool
+) -> None:
+    narrow = NARROW if told else 0.12
+    evidence = _seen(glyphs, (BENT, DARK, 0.12), (ENDING, shade, narrow))
+    assert (_paths(evidence) == _cells(BENT, ENDING)) == told
+    assert any(trace.ambiguous for trace in evidence.traces) != told
+
+
+UNDER, OVER = "r1c1 r2c1 r3c1 r3c2 r3c3 r3c4 r3c5", "r1c3 r2c3 r3c3 r3c4 r4c4 r5c4 r6c4"
+
+
+def test_a_narrow_line_that_lies_on_a_wide_one_for_a_step_is_part_of_both(glyphs: GlyphReader) -> None:
+    evidence = _seen(glyphs, (UNDER, PALE, WIDE), (OVER, PURPLE, NARROW))
+    assert _paths(evidence) == _cells(UNDER, OVER)
+    widths = {str(trace.nodes[0]): trace.width for trace in evidence.traces}
+    assert widths["r1c1"] > 1.5 * widths["r1c3"]
+
+
+def test_a_narrow_line_that_ends_where_it_meets_a_wide_one_does_not_lie_on_it(glyphs: GlyphReader) -> None:
+    meeting = "r1c3 r2c3 r3c3", "r3c4 r4c4 r5c4 r6c4"
+    evidence = _seen(glyphs, *((line, PURPLE, NARROW) for line in meeting), (UNDER, PALE, WIDE))
+    assert _paths(evidence) == _cells(UNDER, *meeting)
+
+
+def test_a_narrow_line_that_stops_at_a_wide_one_and_is_there_again_lies_under_it(glyphs: GlyphReader) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, OVER, Link.LINE), PURPLE, NARROW)
+    sheet.path(linked(labels, UNDER, Link.LINE), PALE, WIDE)
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert _paths(evidence) == _cells(UNDER, OVER)
+    (hidden,) = (trace for trace in evidence.traces if str(trace.nodes[0]) == "r1c3")
+    assert "perhaps r3c3 and r3c4 are not joined" in hidden.ambiguous
