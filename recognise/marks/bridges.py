@@ -93,7 +93,9 @@ def to_circles(
 
 
 def _goes_on(cell: Cell, step: Step, steps: Sequence[Step], chances: Chances) -> bool:
-    """Whether the line of a step goes on from one of its ends, or ends there in something."""
+    """Whether the line of a step goes on from one of its ends, or ends there in something, or upon a line of another
+    look, which hides whether it does."""
     if chances.node(cell, "CAPSULE") > CAPSULE or any(chances.node(cell, name) > DRAWN for name in STOPS):
         return True
-    return is_shown(step, [near for near in steps if cell in (near.first, near.second)])
+    met = [near for near in steps if cell in (near.first, near.second)]
+    return is_shown(step, met) or (len(met) > 1 and all(near.clashes(step) for near in met))

@@ -54,3 +54,18 @@ def test_no_step_is_drawn_without_ink_of_its_line_or_where_it_is_unlikely(
     glyphs: GlyphReader, colour: tuple[int, int, int], drawn: float
 ) -> None:
     assert {len(trace.links) for trace in _read(glyphs, colour, drawn, 0.3)} == {1}
+
+
+@pytest.mark.parametrize(("beside", "links"), [(RED, 2), (PAPER, 1)], ids=["upon a line", "nowhere"])
+def test_a_step_in_doubt_that_ink_shows_may_end_upon_a_line_of_another_look(
+    glyphs: GlyphReader, beside: tuple[int, int, int], links: int
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r2c5 r2c4 r2c3", Link.LINE)
+    if beside == RED:
+        sheet.path(linked(labels, "r1c3 r2c3 r3c3", Link.LINE), RED, 0.3)
+    sheet.path(path, BLUE, 0.08)
+    at = 0, BY_NAME["node"].classes.index("END"), path[1].row, path[1].column
+    chances = changed(_hardly_seen(sure(labels), 0.35), "node", at, 0.3)
+    lines = [trace for trace in looked_at(sheet, chances, glyphs).traces if path[0] in trace.nodes]
+    assert [len(trace.links) for trace in lines] == [links]
