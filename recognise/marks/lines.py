@@ -31,6 +31,9 @@ OTHER_WIDTH = 1.8
 """Strokes whose widths differ by more than this factor are of two lines."""
 WIDER = 0.04
 """In cells: and by more than this, for widths are measured in pixels, of which thin lines have one or two."""
+CROSSED, ALIKE, BOUNDED = 0.03, 1.15, 0.6
+"""Two strokes that differ by less in colour, and across which ink goes on as far (to this factor), are of one width all
+the same; where it goes on farther than the last, in cells, they may lie on a tint."""
 TOGETHER = 0.6
 """Links of one line are seen well or badly together: the product of their chances is taken to this power."""
 TELLING = 2.0
@@ -110,10 +113,13 @@ class Step:
 
 
 def _other_width(one: Stroke, other: Stroke) -> bool:
-    """Whether two strokes are clearly of two widths; outlines are measured too badly to say."""
+    """Whether two strokes are clearly of two widths; outlines are measured too badly to say, and where a darker line
+    crosses a pale wide one, it is as wide as its ink goes on."""
     narrow, wide = sorted((one.width, other.width))
     hollow = one.outlined or other.outlined
-    return not hollow and narrow > 0 and wide > max(OTHER_WIDTH * narrow, narrow + WIDER)
+    as_far = sorted((one.spread, other.spread))
+    crossed = one.differs(other) < CROSSED and wide <= ALIKE * as_far[0] and as_far[1] < min(ALIKE * as_far[0], BOUNDED)
+    return not hollow and narrow > 0 and wide > max(OTHER_WIDTH * narrow, narrow + WIDER) and not crossed
 
 
 @dataclass(frozen=True, slots=True)

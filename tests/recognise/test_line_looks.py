@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Link
 from recognise.evidence import Evidence
 from recognise.glyphs import GlyphReader
+from recognise.marks.lines import Step
+from recognise.marks.strokes import Stroke
+from schema.cells import Cell
 from tests.recognise.chances_maker import Sheet, linked, looked_at, sure
 
 DARK, PALE, PURPLE = (165, 165, 165), (178, 178, 178), (160, 110, 160)
@@ -71,3 +76,21 @@ def test_a_narrow_line_that_stops_at_a_wide_one_and_is_there_again_lies_under_it
     assert _paths(evidence) == _cells(UNDER, OVER)
     (hidden,) = (trace for trace in evidence.traces if str(trace.nodes[0]) == "r1c3")
     assert "perhaps r3c3 and r3c4 are not joined" in hidden.ambiguous
+
+
+TUBE = Stroke(0.45, (0.87, 0.87, 0.87), 0.13, 1.0, outlined=False, dashed=False, spread=0.47)
+
+
+@pytest.mark.parametrize(
+    ("crossed", "other"),
+    [
+        (replace(TUBE, width=0.17, spread=0.48), False),  # along the middle of it runs a darker hairline
+        (replace(TUBE, width=0.17, spread=0.2), True),
+        (replace(TUBE, width=0.17, shade=(0.8, 0.8, 0.8)), True),
+    ],
+    ids=["a hairline on it", "a narrow line", "a narrow line on it"],
+)
+def test_a_wide_step_that_a_hairline_crosses_is_no_narrower(crossed: Stroke, other: bool) -> None:
+    told = {"LINE": 0.01, "SHAFT": 0.0, "TUBE": 0.98}
+    one, two = (Step(Cell(3, 3), Cell(3, column), told, stroke) for column, stroke in ((4, TUBE), (2, crossed)))
+    assert one.clashes(two) == other
