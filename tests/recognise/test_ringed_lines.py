@@ -11,7 +11,7 @@ from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import measure
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
-from tests.recognise.chances_maker import Sheet, linked, looked_at, sure
+from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 
 GREY, GREEN, ORANGE, BLACK = (190, 190, 190), (219, 227, 202), (220, 130, 40), (0, 0, 0)
 RINGED = Spoken(links=frozenset({"LINE"}), ringed=True, ringed_only=True, circles=False, whole=True)
@@ -155,3 +155,17 @@ def test_a_step_out_of_a_circle_that_makes_no_line_is_not_asked_about(
     link[0, names.index("NONE"), 4, 3], link[0, names.index("LINE"), 4, 3] = 0.7, 0.3
     traces = _traces(glyphs, sheet, Chances(6, 6, chances.heads | {"link": link}), spoken)
     assert any("also goes from r4c4" in words for trace in traces for words in trace.ambiguous) == asked
+
+
+def test_a_circle_in_which_another_line_ends_is_none_of_the_line_that_passes_it(glyphs: GlyphReader) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    passing, ending = "r1c3 r2c3 r3c3 r4c3", "r5c1 r4c2 r3c3"
+    for cells in (passing, ending):
+        sheet.path(linked(labels, cells, Link.LINE), GREY, 0.1)
+    for cell in ("r1c3", "r4c3", "r5c1", "r3c3"):
+        _ring(sheet, labels, cell, 0.3)
+    at = 0, BY_NAME["node"].classes.index("CIRCLE"), 3, 3
+    spoken = Spoken(links=frozenset({"LINE"}), ringed=True, circles=False, whole=True)
+    traces = _traces(glyphs, sheet, changed(sure(labels), "node", at, 0.45), spoken)
+    rings = {tuple(sorted(str(trace.nodes[node]) for node, _ in trace.discs)) for trace in traces}
+    assert rings == {("r1c3", "r4c3"), ("r3c3", "r5c1")}
