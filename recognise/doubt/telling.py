@@ -8,12 +8,12 @@ this one may name no relation that none of the others does."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Set
+from collections.abc import Collection, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 
 from checker.search import Effort
 from recognise.doubt.puzzle import as_puzzle
-from recognise.doubt.sentences import SECONDS, breaks_all, is_borne_out
+from recognise.doubt.sentences import SECONDS, breaks_all, is_borne_out, passing
 from recognise.draft import Doubt, Draft, Given
 from recognise.interpret.draft import in_the_main, not_understood
 from recognise.interpret.making import unspoken
@@ -36,11 +36,17 @@ def without_told(draft: Draft, solution: Mapping[Cell, int], sheet: RuleSheet | 
         return draft
     page = _Page.of(draft, sheet, open_ones)
     found = {sentence: page.borne_out(sentence) for sentence in sorted(open_ones)}
-    lost = [s for s in sheet.not_understood if not found.get(s)]
+    idle = open_ones.intersection(sheet.idle) if sheet.idle and not _lives_on_guesses(draft) and page.settled() else ()
+    lost = [s for s in sheet.not_understood if not found.get(s) and s not in idle]
     for sentence, kinds in found.items():
-        if kinds and not (lost and sentence in sheet.not_understood):
+        if (kinds or sentence in idle) and not (lost and sentence in sheet.not_understood):
             draft = _answered(draft, sentence, kinds)
     return draft
+
+
+def _lives_on_guesses(draft: Draft) -> bool:
+    """Whether the draft has something only because it leaves one solution: a sentence may say so, or say otherwise."""
+    return any(item.how == "inferred" and item.value for item in draft.items)
 
 
 def _asked(draft: Draft, sheet: RuleSheet) -> Iterator[str]:
@@ -52,12 +58,14 @@ def _asked(draft: Draft, sheet: RuleSheet) -> Iterator[str]:
 
 @dataclass(frozen=True, slots=True)
 class _Page:
-    """A puzzle, the constraints of each kind that marks show, the kinds that sentences surely state, all relations in
-    the sentences that are not asked about, and those sentences that were understood in the main."""
+    """A puzzle, the constraints of each kind that marks show, the kinds that sentences surely state, and the fields of
+    these that they name, all relations in the sentences that are not asked about, and those sentences that were
+    understood in the main."""
 
     puzzle: Puzzle
     own: Mapping[str, tuple[Constraint, ...]]
     stated: Set[str]
+    told: Set[tuple[str, str]]
     relations: Set[str]
     in_the_main: Collection[str]
     effort: Effort
@@ -67,10 +75,12 @@ class _Page:
         """A page as its draft shows it."""
         shown = [c for c in draft.constraints if c.kind not in STRUCTURE and "rule" not in c.marks]
         own = {kind: tuple(c for c in shown if c.kind == kind) for kind in sorted({c.kind for c in shown})}
-        stated = {s.kind for s in sheet.statements if s.sentence not in open_ones and not s.negated}
+        surely = [s for s in sheet.statements if s.sentence not in open_ones and not s.negated]
+        told = {(s.kind, name) for s in surely for name in s.fields}
         others = [s.text for s in sentences(draft.words.rules_text or "") if s.text not in open_ones]
         relations = frozenset[str]().union(*map(relations_of, others))
-        return _Page(as_puzzle(draft), own, stated, relations, sheet.unsure, Effort(SECONDS))
+        stated = {s.kind for s in surely}
+        return _Page(as_puzzle(draft), own, stated, told, relations, sheet.unsure, Effort(SECONDS))
 
     def borne_out(self, sentence: str) -> tuple[str, ...]:
         """The kinds to which a sentence keeps, where all of them are borne out; else none."""
@@ -79,6 +89,16 @@ class _Page:
         told = {kind: told for kind in self.own if (told := told_within(sentence, kind_named(kind))) is not None}
         fitting = {kind: t for kind, t in told.items() if self._fits(kind, t)}
         return tuple(fitting) if all(self._bears_out(sentence, kind, t) for kind, t in fitting.items()) else ()
+
+    def settled(self) -> bool:
+        """Whether nothing that a sentence may turn without naming a relation is left open: repeats in cages, say, are
+        told in so many words, or the other way leaves more than one solution."""
+        return not any(
+            any(passing(self.puzzle, own, _turned(own, name), self.effort))
+            for kind, own in self.own.items()
+            for name, field in type(own[0]).model_fields.items()
+            if field.annotation is bool and (kind, name) not in self.told
+        )
 
     def _fits(self, kind: str, told: Told) -> bool:
         """Whether the page has the marks that a sentence counts and the numbers that it names."""
@@ -103,6 +123,11 @@ class _Page:
         else:
             said = told.marks and (told.allows or told.relations <= self.relations)
         return said and not _is_clear(sentence) and is_borne_out(self.puzzle, kind, self.effort)
+
+
+def _turned(own: Sequence[Constraint], name: str) -> Iterator[tuple[Constraint, ...]]:
+    """The constraints of one kind with a switch of all of them the other way."""
+    yield tuple(one.model_copy(update={name: not getattr(one, name)}) for one in own)
 
 
 def _is_clear(sentence: str) -> bool:

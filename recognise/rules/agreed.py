@@ -133,6 +133,26 @@ def may_be_an_exception(
     return _may_be_of_some(printed, [c for c in told_here if c != "NEG" or "NEG" not in beside])
 
 
+def keeps_to_its_kind(statements: Sequence[Statement], sentences: Sequence[Sentence]) -> bool:
+    """Whether sentences have no words but those of what they state, all its numbers and no others, and nothing that
+    denies, permits or repeats."""
+    printed, kinds = _printed(sentences), {s.kind for s in statements}
+    if _NEVER_PLAIN.intersection(map(named, printed)) or "all-marked" in kinds:
+        return False
+    if any(s.mark.shape == "number" and "value" in s.fields for s in statements):
+        return False  # one number of those on the page is an example
+    if not all(s.mark.shape or s.mark.letter or s.kind in BASE for s in statements):
+        return False  # marks that only the sentence before names
+    numbers = (c.partition("=")[2] for c in printed if c.startswith(("NUM=", "TIMES=")))
+    said = {int(number) for number in numbers if number.isdecimal()}
+    said |= {number for name, number in _TIMES.items() if name in printed}
+    own = {value for s in statements for value in s.fields.values() if type(value) is int}
+    return own <= said and said <= own | {_TWO_CELLS} and _accounted_for(reduced(printed), kinds)
+
+
+_TIMES = {"DOUBLE": 2, "TRIPLE": 3}
+_TWO_CELLS = 2
+_NEVER_PLAIN = bag("READ NEG NEEDNOT TWICE REPEAT MAYREPEAT MAY OR OTHER REST")
 _REPEATED = bag("MAY TWICE REPEAT MAYREPEAT")
 _DENIALS_OF_ALL = 2
 """`No pair without a dot is not consecutive`: where all are marked, it is denied of those that are not."""

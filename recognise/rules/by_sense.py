@@ -12,7 +12,7 @@ import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import cached_property
 
-from recognise.rules.agreed import BASE, known_of, may_be_an_exception
+from recognise.rules.agreed import BASE, keeps_to_its_kind, known_of, may_be_an_exception
 from recognise.rules.allmarked import PAIR_KINDS
 from recognise.rules.asides import is_heading, is_headline
 from recognise.rules.conclude import clash
@@ -104,6 +104,10 @@ class Senses:
             and all(c < NOTHING for answer, c in self._of([sentence]).items() if answer != DIGITS)
         )
 
+    def chances(self, sentence: Sentence) -> Mapping[str, float]:
+        """The chance of each answer in one sentence of the text; empty where nothing was heard."""
+        return self._of([sentence])
+
     def agrees(
         self,
         statements: Sequence[Statement],
@@ -125,7 +129,8 @@ class Senses:
             return False
         surely = least >= SURE and most < NOTHING_ELSE
         usual = surely and read and {s.kind for s in statements} <= BASE and not _may_be_turned(sentences)
-        if not usual and not any(map(_has_strange_words, sentences)):
+        plain = surely and read and keeps_to_its_kind(statements, sentences)
+        if not usual and not plain and not any(map(_has_strange_words, sentences)):
             return False
         return not may_be_an_exception(statements, sentences, _beside(statements, read) if surely else frozenset())
 

@@ -19,6 +19,13 @@ _THIS = (
 _NAMED = r"(?:killer|sandwich|thermo|jigsaw|puzzle|sudoku|grid|one|challenge|favourite|special)"
 _ANY = r"(?:anything|any (?:digit|number|value|figure)|either(?: (?:kind|sort|parity))?|free|odd or even|even or odd)"
 
+_TOTAL = r"(?:totals?|sums?|numbers?|values?)"
+_BARE_CAGE = (
+    r"(?:an?|the|those|all|any|every|each|some)? ?(?:cages?|fences?|pens?|frames?|groups?|outlines?) "
+    r"(?:without|with no|that (?:has|have) no|lacking) (?:an? |any |its |their )?(?:number|total|sum|figure|clue)s?,?"
+)
+"""A cage of which no number is printed."""
+
 _MOOT = tuple(
     re.compile(rf"\W*(?:{sort})\W*", re.I)
     for sort in (
@@ -64,6 +71,11 @@ _MOOT = tuple(
         r"(?:they|its digits|the digits|these)(?: are| must be)(?: all)? different (?:there|here|in (?:it|that "
         r"one|this one|those|them)) "
         r"(?:too|as well)",
+        rf"{_BARE_CAGE} (?:has|have|keeps?|hides?) (?:no|an?|its|their|any) (?:known |given |fixed |printed |stated |"
+        rf"unknown |secret |free )*{_TOTAL}(?: (?:secret|unknown|to (?:it|them)self|to themselves))?",
+        rf"{_BARE_CAGE} (?:may|can|could|might) (?:have|make|add up to|sum to|come to|be of) any(?: {_TOTAL}|thing)?",
+        rf"(?:the |an? )?{_TOTAL} of {_BARE_CAGE} (?:is|are) (?:not (?:known|given|told|stated|printed|fixed)|"
+        r"unknown|free|a secret|secret|anything)",
         # What follows from what is told.
         rf"(?:if|when|where) (?:the |a )?(?:1|one|0|zero) and (?:the |a )?[89] (?:are|stand|sit|lie|touch)[^.;]*"
         rf"\b(?:nothing|0|zero|nought|no {DIGIT})\b[^.;]*",

@@ -17,6 +17,7 @@ from recognise.rules.counted import clauses
 from recognise.rules.cover import cheapest, strictly_then_loosely
 from recognise.rules.digits import stated_digits
 from recognise.rules.exceptions import makes_an_exception
+from recognise.rules.idle import idle
 from recognise.rules.legible import damaged, is_illegible
 from recognise.rules.lexicon import bag
 from recognise.rules.loose import GIST_COST
@@ -81,7 +82,8 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     if confidence < 1:
         unclear += _illegible(parts, {s.sentence for s in statements}.union(unclear, _told(found, readings)))
     unclear += [s.text for s in parts if makes_an_exception(s.text) and s.text not in {*unclear, *left_out}]
-    return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear))
+    bind_nothing = idle(found, {*unclear, *left_out}, statements, heard)
+    return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear), bind_nothing)
 
 
 def _borne_out(reading: Reading | None, sentences: Sequence[Sentence], heard: Senses) -> Reading | None:

@@ -193,7 +193,7 @@ def tokens(sentence: str) -> Iterator[str]:
 def _as_printed(sentence: str) -> str:
     """What a sentence states in the words of its page: without examples and without what states nothing."""
     told = told_whether_complete(
-        without_moot(plainly_addressed(by_usage(without_courtesy(without_examples(sentence)))))
+        without_moot(plainly_addressed(by_usage(without_courtesy(without_moot(without_examples(sentence))))))
     )
     return published(with_signs_told(without_cases(told)))
 

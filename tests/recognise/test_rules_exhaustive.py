@@ -37,6 +37,7 @@ def _told(text: str) -> tuple[set[tuple[str, bool]], bool]:
         "Dots stand at all such places.",
         "There is a dot at each such border.",
         "You may assume that all dots are shown.",
+        "The printer has drawn all such dots.",
     ],
 )
 def test_all_are_marked(sentence: str) -> None:
@@ -65,6 +66,7 @@ def test_a_denial_denied_is_read_right_and_may_be_asked_about() -> None:
         "There may be such neighbours without a dot.",
         "Do not suppose that all such pairs have been so adorned.",
         "It would be wrong to assume that every dot is shown.",
+        "The setter has drawn only some of them.",
     ],
 )
 def test_not_all_are_marked(sentence: str) -> None:

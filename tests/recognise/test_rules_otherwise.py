@@ -132,3 +132,12 @@ def test_what_makes_another_rule_of_a_sentence_is_asked_about(sentence: str) -> 
 ])  # fmt: skip
 def test_what_only_looks_like_it_is_not(sentence: str) -> None:
     assert not _asked(sentence)
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    ["Each cage has the same total.", "Cages of one colour have the same sum.", "The cages share one total."],
+)
+def test_that_totals_of_cages_are_equal_is_asked_about_and_never_talk(sentence: str) -> None:
+    sheet = read_rules(f"{BASE} In a cage no digit repeats, and the number is its sum. {sentence}", (1, 9))
+    assert sentence in sheet.not_understood and sentence not in sheet.idle

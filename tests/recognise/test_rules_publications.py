@@ -24,6 +24,8 @@ ROWS = ["rows", "columns", "boxes"]
         "Unmarked cells are not restricted.",
         "The total may be different for different lines.",
         "There are no cages of three or more cells.",
+        "A fence without a number has no known total.",
+        "Cages with no number may have any sum.",
     ],
 )
 def test_what_announces_or_only_follows_states_nothing(moot: str) -> None:

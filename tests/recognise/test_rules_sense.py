@@ -106,6 +106,38 @@ def test_a_strange_word_beside_what_both_tell_is_not_asked_about() -> None:
     assert [t for t in turned if surely(text.format(t))] == []
 
 
+@pytest.mark.parametrize(
+    ("text", "sure"),
+    [
+        ("Green lines: each digit differs by 2 or more from the one before it on the line.", True),
+        ("Green lines: each digit may differ by 2 or more from the one before it on the line.", False),
+        ("Green lines: each digit differs by 2 or more from the one 3 before it on the line.", False),
+        ("Wherever a 5 is printed on an edge, 5 is obtained when the two touching cells are added.", False),
+    ],
+)
+def test_known_words_that_keep_to_their_kind_are_not_asked_about(text: str, sure: bool) -> None:
+    assert bool(surely(text)) == sure
+
+
+@pytest.mark.parametrize(
+    ("text", "idle"),
+    [
+        ("Neither of the lines crosses itself.", True),
+        ("Not all possible beads and ovals are given.", True),
+        ("Neither of the lines usually crosses itself.", False),
+        ("Neither of the linqxz crosses itself.", False),
+        ("Neither of the lines has a prime on it.", False),
+        ("A cage without a number has a total of ten.", False),
+        ("A cage without a number may have any digit twice.", False),
+    ],
+)
+def test_what_binds_nothing_is_told_from_what_may(text: str, idle: bool) -> None:
+    rules = "In every row, column and box the digits 1 to 9. A bead on a wall: its two digits are consecutive. "
+    sheet = read_rules(rules + text)
+    assert text in (*sheet.unsure, *sheet.not_understood)
+    assert (text in sheet.idle) == idle
+
+
 @pytest.mark.parametrize("text", ["Each digit but one differs by 3 or more from the one before it on the orange line."])
 def test_what_falls_short_of_all_is_asked_about_whoever_hears_the_rule(text: str) -> None:
     assert may_fall_short(text) and surely(text) == []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from random import Random
 
 import pytest
@@ -16,7 +17,9 @@ from recognise.interpret.making import unspoken
 from recognise.rules import RuleSheet, Statement
 from recognise.rules.reader import read_rules
 from recognise.rules.within import told_within
+from schema.cells import Cell
 from schema.kinds import kind_named
+from schema.kinds.cage import Cage
 from schema.puzzle import Puzzle
 
 RULE = "The digits on each line are consecutive, in any order."
@@ -35,11 +38,13 @@ def _drawn(puzzle: Puzzle, text: str) -> Draft:
     return Draft(puzzle.grid, tuple(items), Words(rules_text=text))
 
 
-def _asked(puzzle: Puzzle, *lost: str, stated: str = RULE, unsure: tuple[str, ...] = ()) -> tuple[str, ...]:
+def _asked(
+    puzzle: Puzzle, *lost: str, stated: str = RULE, unsure: tuple[str, ...] = (), idle: tuple[str, ...] = ()
+) -> tuple[str, ...]:
     """What is still asked of a page on which one sentence states the lines and others are not understood."""
     doubts = (*map(not_understood, lost), *map(in_the_main, unsure))
     draft = _drawn(puzzle, " ".join((stated, *lost, *unsure))).doubting(*map(Doubt, doubts))
-    sheet = RuleSheet((Statement("run-line", sentence=stated),), unsure=unsure, not_understood=lost)
+    sheet = RuleSheet((Statement("run-line", sentence=stated),), unsure=unsure, not_understood=lost, idle=idle)
     solution = prove(puzzle).solution
     assert solution is not None
     return tuple(doubt.why for doubt in without_told(draft, solution, sheet).doubts)
@@ -142,3 +147,44 @@ def test_what_contradicts_another_sentence_stays_asked_about(lines: Puzzle) -> N
 )
 def test_rules_of_other_sorts_are_not_within_a_kind(kind: str, sentence: str) -> None:
     assert told_within(sentence, kind_named(kind)) is None
+
+
+TALK = "The walrus was not amused."
+
+
+def test_what_is_heard_to_bind_nothing_is_not_asked_about_where_the_page_is_settled(lines: Puzzle) -> None:
+    assert _asked(lines, TALK) == (not_understood(TALK),)
+    assert _asked(lines, TALK, idle=(TALK,)) == ()
+    assert _asked(lines, unsure=(TALK,), idle=(TALK,)) == ()
+
+
+def test_talk_beside_a_sentence_that_nobody_understands_stays_asked_about(lines: Puzzle) -> None:
+    lost = "Upon our lines pigs fly over cubes."
+    assert _asked(lines, TALK, lost, idle=(TALK,)) == (not_understood(TALK), not_understood(lost))
+
+
+def test_talk_may_have_told_a_rule_that_the_solution_obeys() -> None:
+    puzzle = make_puzzle(Random("run-line1"), ["run-line"], 4, digits="usual")
+    assert _asked(puzzle, TALK, idle=(TALK,)) == (not_understood(TALK),)
+
+
+@pytest.mark.parametrize("named", [False, True])
+def test_talk_may_have_told_whether_digits_repeat_in_cages(named: bool) -> None:
+    grid = make_puzzle(Random("run-line0"), ["run-line"], 6, digits="usual")
+    cage = Cage(cells=(Cell(1, 1), Cell(1, 2)))  # of one row: digits cannot repeat, whatever is said
+    puzzle = grid.model_copy(update={"constraints": (*grid.constraints, cage)})
+    solution = prove(puzzle).solution
+    assert solution is not None
+    draft = _drawn(puzzle, TALK).doubting(Doubt(not_understood(TALK)))
+    fields = {"repeats": False} if named else {}
+    sheet = RuleSheet((Statement("cage", fields, sentence="Cages."),), not_understood=(TALK,), idle=(TALK,))
+    assert bool(without_told(draft, solution, sheet).doubts) != named
+
+
+def test_what_was_added_for_one_solution_may_be_what_talk_told(lines: Puzzle) -> None:
+    solution = prove(lines).solution
+    assert solution is not None
+    draft = _drawn(lines, TALK).doubting(Doubt(not_understood(TALK)))
+    draft = replace(draft, items=(*draft.items[:-1], replace(draft.items[-1], how="inferred")))
+    sheet = RuleSheet((Statement("run-line", sentence=RULE),), not_understood=(TALK,), idle=(TALK,))
+    assert without_told(draft, solution, sheet).doubts
