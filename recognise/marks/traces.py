@@ -89,7 +89,8 @@ def find_traces(
     for course in found:
         met = [cell for other in found if other is not course for cell in set(course.ends) & set(other.ends)]
         own = without_foreign_rings(course, found, chances)
-        trace, its = _trace(course, met, own, measure, radius, raster, spoken)
+        others = [step for other in found if other is not course for step in other.steps]
+        trace, its = _trace(course, met, others, own, measure, radius, raster, spoken)
         traces.append(trace if tip is None else _with_tips(trace, tip))
         circled.update(its)
     denied = [step for course in doubtful for step in course.steps]
@@ -183,6 +184,7 @@ def ringed(chances: Chances, lines: Iterable[Course], spoken: Spoken) -> Chances
 def _trace(
     course: Course,
     met: Sequence[Cell],
+    others: Sequence[Step],
     chances: Chances,
     measure: Callable[[Cell, Cell], Stroke],
     radius: Callable[[Cell], float | None],
@@ -190,14 +192,15 @@ def _trace(
     spoken: Spoken,
 ) -> tuple[Trace, list[Cell]]:
     """The trace of a line, and the cells whose circle is its own. `met` are cells in which another line ends
-    too."""
+    too, `others` the steps of the other lines."""
     nodes = course.cells
     index = {cell: place for place, cell in enumerate(nodes)}
     rounded, asks = _rounded(course, chances)
     closed = rounded if course.kind == "LINE" and set(rounded) == set(course.ends) else ()
     by_ends = left_by_ends(course, chances, len(closed) == 2, spoken.ringed_only)
+    doubt_of = partial(drawn_doubt, line=course, chances=chances, by_ends=by_ends, others=others)
     whole = len(closed) == 2 and spoken.ringed_only
-    slips = (*_slips(course, chances, measure, by_ends, closed), *_goes_on(met, chances))
+    slips = (*_slips(course, chances, measure, doubt_of, closed), *_goes_on(met, chances))
     extent = together(slip.chance for slip in slips)
     radii = {cell: radius(cell) for cell in rounded}
     if course.kind == "LINE" and len(rounded) == len(nodes) >= LEAST_BEADS:
@@ -222,7 +225,7 @@ def _trace(
         confidence=extent * _kind_sure(course, rounded, chances, spoken),
         extent=extent,
         slips=slips,
-        ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances, measure, by_ends, whole)))),
+        ambiguous=tuple(dict.fromkeys((*course.asks, *asks, *_unsure(course, chances, measure, doubt_of, whole)))),
     )
     return replace(trace, where=outline(trace, raster)), rounded
 
@@ -287,14 +290,14 @@ def _slips(
     course: Course,
     chances: Chances,
     measure: Callable[[Cell, Cell], Stroke],
-    by_ends: float,
+    doubt_of: Callable[[Step], float],
     closed: Collection[Cell],
 ) -> Iterable[Slip]:
-    """Where a line may go otherwise: a step of it that is not drawn (`by_ends` is what its ends leave of that doubt),
-    or one more at one of its ends. What goes on out of the circle in which it ends (`closed`) is another line."""
+    """Where a line may go otherwise: a step of it that is not drawn (`doubt_of` says how likely that is), or one more
+    at one of its ends. What goes on out of the circle in which it ends (`closed`) is another line."""
     own = {frozenset((step.first, step.second)) for step in course.steps}
     for step in course.steps:
-        yield Slip(step.first, step.second, True, drawn_doubt(step, course, chances, by_ends))
+        yield Slip(step.first, step.second, True, doubt_of(step))
     for cell in (end for end in course.ends if end not in closed):
         for pair, chance in around(cell, chances):
             if pair not in own:
@@ -344,12 +347,16 @@ def together(doubts: Iterable[float]) -> float:
 
 
 def _unsure(
-    course: Course, chances: Chances, measure: Callable[[Cell, Cell], Stroke], by_ends: float, whole: bool
+    course: Course,
+    chances: Chances,
+    measure: Callable[[Cell, Cell], Stroke],
+    doubt_of: Callable[[Step], float],
+    whole: bool,
 ) -> Iterable[str]:
-    """What is in doubt of a line; `by_ends` is what its ends leave of the doubt of its steps. One that is `whole` runs
+    """What is in doubt of a line; `doubt_of` says how likely a step of it is not drawn. One that is `whole` runs
     between two circles where the rules know no other lines."""
     for step in course.steps:
-        if drawn_doubt(step, course, chances, by_ends) > 1 - MIDDLING[1]:
+        if doubt_of(step) > 1 - MIDDLING[1]:
             yield not_joined_words(step.first, step.second)
         if step.stroke.open < INKED and not (step.stroke.dashed and step.stroke.gap < GAP):
             yield little_ink_words(step.first, step.second)

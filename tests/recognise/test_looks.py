@@ -13,6 +13,7 @@ from recognise.marks.looks import (
     HELD,
     INKED,
     INTO_CAPSULE,
+    LIKE_SURE,
     MOST_SHOWN,
     OF_SEVERAL,
     RINGED,
@@ -154,3 +155,41 @@ def test_a_wide_line_does_not_go_on_where_a_thin_one_runs(
     chances = _told(sure(labels), (3, 4), "LINE", 0.2)
     notes = [words for trace in looked_at(sheet, chances, glyphs).traces for words in trace.ambiguous]
     assert (goes_on_words(Cell(3, 4), Cell(3, 5)) in notes) == asked
+
+
+RED, CURVE = (200, 60, 40), "r5c2 r5c3 r5c4"
+
+
+@pytest.mark.parametrize(
+    ("colour", "width", "drawn", "left"),
+    [
+        (BLUE, 0.1, 0.9999, LIKE_SURE),
+        (BLUE, 0.1, 0.99, OF_SEVERAL),
+        (RED, 0.1, 0.9999, OF_SEVERAL),
+        (BLUE, 0.2, 0.9999, OF_SEVERAL),
+    ],
+    ids=["like it", "not sure itself", "of another colour", "wider"],
+)
+def test_a_step_in_the_look_of_a_sure_one_of_another_line_is_hardly_in_doubt(
+    glyphs: GlyphReader, colour: tuple[int, int, int], width: float, drawn: float, left: float
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path, other = linked(labels, LONG, Link.LINE), linked(labels, CURVE, Link.LINE)
+    sheet.path(path, BLUE, 0.1)
+    sheet.path(other, colour, width)
+    chances = _told(_told(_told(sure(labels), (3, 2), "LINE", 1 - DOUBT), (5, 2), "LINE", drawn), (5, 3), "LINE", drawn)
+    traces = looked_at(sheet, chances, glyphs).traces
+    slips = (slip for trace in traces for slip in trace.slips)
+    slip = next(slip for slip in slips if slip.drawn and {slip.first, slip.second} == set(path[:2]))
+    assert slip.chance == pytest.approx(left * DOUBT, rel=0.05)
+
+
+def test_a_step_with_a_gap_is_in_doubt_whatever_other_lines_look_like(glyphs: GlyphReader) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path, other = linked(labels, LONG, Link.LINE), linked(labels, CURVE, Link.LINE)
+    sheet.line((1.5, 2.5), (1.9, 2.5), BLUE, 0.1)
+    sheet.line((2.3, 2.5), (4.5, 2.5), BLUE, 0.1)
+    sheet.path(other, BLUE, 0.1)
+    (trace, _) = looked_at(sheet, _told(sure(labels), (3, 2), "LINE", 1 - DOUBT), glyphs).traces
+    slip = next(slip for slip in trace.slips if slip.drawn and {slip.first, slip.second} == set(path[:2]))
+    assert slip.chance == pytest.approx(OF_SEVERAL * DOUBT, rel=0.05)
