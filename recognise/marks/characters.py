@@ -78,8 +78,8 @@ def read_characters(
     first = [fence.cells[0] for fence in fences]
     plain = by_look([line for line in lines if not line.discs and not line.heads])
     ends = [[line.ends for line in alike] for alike in plain]
-    small, notes = small_places(seen.chances, known, seen.standing.holds_characters, first, ends)
     texts = [place for found in spots for place in found.texts]
+    small, notes = small_places(seen.chances, known, seen.standing.holds_characters, first, ends, texts)
     again = [place for place in texts if _may_be_more(place, known)]
     texts = [place for place in texts if place.on_lattice or place in again or not _read_already(place, known)]
     before = [

@@ -9,7 +9,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Glyph
-from recognise.geometry import box_at, extent
+from recognise.geometry import box_at, extent, holds
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.pixels.glyphs import DIGITS, LETTERS, OPERATIONS
@@ -28,6 +28,9 @@ LEAST_CIRCLE, LEAST_DARK = 0.14, 0.1
 """In cells: radius of the smallest circle, and of the smallest dark dot, that holds characters."""
 CORNER = (0.92, 0.42)
 """In cells: the part of a cell, from its top left, in which the total of a cage stands."""
+BEGUN = 0.6
+"""In cells: how far from the left the rest of a number ends whose first figures were read; a circle on the next corner
+has digits of its own."""
 OVER = 0.25
 """As a part of its height: what reaches so far up over the lattice line stands on that, and is no total of the cell
 below."""
@@ -102,34 +105,50 @@ def small_places(
     inked: Callable[[Box], bool],
     first: Iterable[Cell] = (),
     lines: Sequence[Sequence[tuple[Cell, ...]]] = (),
+    marked: Sequence[Place] = (),
 ) -> tuple[list[Place], list[str]]:
     """The corners of cells in which the network sees small characters, and words on those where it is in doubt, ink
     stands, and nobody has read any. What was read of small characters may be a part of a number: it is read again.
     Where most cages have a number in their `first` cell, it is looked for in all of them; where half the `lines` of one
-    look, by the cells of their ends, have one in one of these that is no cage's, at both ends of each that has none."""
+    look, by the cells of their ends, have one in one of these that is no cage's, at both ends of each that has none. At
+    an end at which a figure was read that the network does not see, and that is of no `marked` place, others of its
+    number may be lost."""
     first = set(first)
     numbered = sum(chances.node(cell, "SMALL") > DRAWN for cell in first)
     expected = first if 2 * numbered > len(first) else set()
+    known = list(known)
+    alone = (glyph for glyph in known if not any(holds(place.box, glyph.centre) for place in marked))
+    centres, figures = (_centres(glyphs) for glyphs in (known, filter(_is_small_figure, alone)))
+    begun = {cell for alike in lines for ends in alike for cell in ends if _within(figures, corner_of(cell)).any()}
+    seen = {cell for cell in chances.cells() if chances.node(cell, "SMALL") > DRAWN} | begun
     again: set[Cell] = set()
     for alike in lines:
-        bare = [line for line in alike if all(chances.node(cell, "SMALL") <= DRAWN for cell in line)]
-        own = [line for line in alike if any(chances.node(c, "SMALL") > DRAWN and c not in first for c in line)]
+        bare = [line for line in alike if not seen.intersection(line)]
+        own = [line for line in alike if seen.intersection(line).difference(first)]
         if len(own) >= max(1, len(bare)):
             again |= {cell for line in bare for cell in line if inked(corner_of(cell))}
-    centres = np.array([glyph.centre for glyph in known]).reshape(-1, 2)
     places: list[Place] = []
     notes: list[str] = []
     for cell in chances.cells():
         chance = chances.node(cell, "SMALL")
         box = corner_of(cell)
         read = bool(_within(centres, box).any())
-        if chance > DRAWN or cell in again or (cell in expected and not read and inked(box)):
-            perhaps = cell in again and chance <= DRAWN
+        if cell in seen or cell in again or (cell in expected and not read and inked(box)):
+            perhaps = cell in again
             allowed = DIGITS + OPERATIONS
+            box = (*box[:2], box[0] + BEGUN, box[3]) if cell in begun and chance <= DRAWN else box
             places.append(Place(box, allowed, SMALL_TALLEST, on_lattice=False, in_corner=True, perhaps=perhaps))
         elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
             notes.append(perhaps_small(cell))
     return places, notes
+
+
+def _centres(glyphs: Iterable[Glyph]) -> np.ndarray:
+    return np.array([glyph.centre for glyph in glyphs]).reshape(-1, 2)
+
+
+def _is_small_figure(glyph: Glyph) -> bool:
+    return glyph.text.isdecimal() and glyph.size <= SMALL_TALLEST and glyph.confidence >= MIDDLING[1]
 
 
 def corner_of(cell: Cell) -> Box:

@@ -66,8 +66,8 @@ AS_TALL, TWICE, CLOSE = 0.6, 2.2, 0.8
 ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
 LIKELY, BESIDE_FIGURES = 0.7, 0.3
-"""Past walls: how sure each look is at least of which one is quite sure, and the part of the ink of a circle that rests
-of dashes are beside its figures at most."""
+"""Past walls: how sure each look is at least of which one is quite sure (on plates, the best one), and the part of the
+ink of a circle that rests of dashes are beside its figures at most."""
 FIGURES = str.maketrans({"I": "1", "L": "1", "O": "0"})
 """Which figures letters are that stand beside figures: old-style ones look like small capitals."""
 NEITHER = 0.02
@@ -204,7 +204,7 @@ def _with_low_figures(place: Place, walls: Iterable[Wall]) -> Place:
 
 
 def _on_plates(corners: Iterable[Place], seen: Print, reader: CharacterReader) -> dict[Place, Glyph]:
-    """The number on each dark plate in a corner on which one is read, in the box of its plate."""
+    """The number on each dark plate in a corner. Bold figures beside thick lines look like a plate that has none."""
     plates = {place: plate for place in corners if (plate := plate_at(place.box, seen.whole, seen.raster))}
     light = light_on_plates(list(plates.values()), seen)
     inside = {place: on_plate(place, plate) for place, plate in plates.items()}
@@ -213,7 +213,7 @@ def _on_plates(corners: Iterable[Place], seen: Print, reader: CharacterReader) -
     for place, own in inside.items():
         readings = read_all(own, looks, seen, reader)
         best = longest(readings)
-        if groups := side_by_side(best.characters):
+        if (groups := side_by_side(best.characters)) and best.text.isdecimal() and best.least >= LIKELY:
             glyph = replace(as_glyph(groups[0], best.pieces, seen.relative), box=own.box)
             agreeing = sum(reading.text == best.text for reading in readings) >= AGREEING and len(groups) == 1
             found[place] = glyph if agreeing else glyph.less_sure(ONE_MORE)

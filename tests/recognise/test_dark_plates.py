@@ -54,6 +54,16 @@ def test_a_plate_without_a_number_is_none() -> None:
     assert plate_at(PLACE.box, seen.whole, RASTER) is None
 
 
+def test_bold_figures_that_touch_thick_lines_stand_on_no_plate() -> None:
+    drawing = _page("", PAPER)
+    x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
+    for end in ((x, y + CELL), (x + CELL, y)):
+        cv2.line(drawing.image, (x, y), end, (0, 0, 0), 5)
+    cv2.putText(drawing.image, "38", (x + 3, y + 12), cv2.FONT_HERSHEY_SIMPLEX, 0.6, (0, 0, 0), 2, cv2.LINE_AA)
+    assert plate_at(PLACE.box, print_of(drawing.flat()).whole, RASTER) is not None
+    assert [glyph.text for glyph in _read(drawing)] == ["38"]
+
+
 def test_dark_figures_on_paper_stand_on_no_plate() -> None:
     seen = print_of(_page("12", PAPER, (0, 0, 0)).flat())
     assert plate_at(PLACE.box, seen.whole, RASTER) is None

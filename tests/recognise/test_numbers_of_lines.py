@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Node
+from recognise.evidence import Glyph, Guess
 from recognise.marks.characters import by_look
-from recognise.marks.text_places import corner_of, small_places
+from recognise.marks.text_places import corner_of, in_circle, small_places
 from schema.cells import Cell
 from tests.recognise.chances_maker import sure
 from tests.recognise.evidence_maker import trace
@@ -50,6 +51,19 @@ def test_lines_of_another_look_have_no_say_in_where_numbers_are_expected() -> No
         for lines in ([ENDS, others], [ENDS + others])
     ]
     assert [len(places) for places in found] == [3, 2]
+
+
+@pytest.mark.parametrize(("size", "places"), [(0.25, ["r3c1"]), (0.6, [])], ids=["small", "as large as a given"])
+def test_at_the_end_of_a_line_a_small_figure_may_be_the_rest_of_a_number(size: float, places: list[str]) -> None:
+    figure = Glyph((0.2, 2.1, 0.35, 2.1 + size), (Guess("0", 0.99),), size, (0, 0, 0), "ocr")
+    found, _ = small_places(sure(Labels.empty(6, 6)), [figure], lambda _: False, (), [ENDS])
+    assert [str(Cell(int(p.box[1]) + 1, int(p.box[0]) + 1)) for p in found] == places
+    assert not any(place.perhaps or place.box[2] > 0.7 for place in found)
+    elsewhere, _ = small_places(sure(Labels.empty(6, 6)), [figure], lambda _: False, (), [ENDS[:1]])
+    assert elsewhere == []
+    circle = in_circle((0.0, 2.0), 0.3)
+    of_circle, _ = small_places(sure(Labels.empty(6, 6)), [figure], lambda _: False, (), [ENDS], [circle])
+    assert of_circle == []
 
 
 def test_lines_of_one_look_are_of_one_colour_and_width() -> None:
