@@ -35,6 +35,8 @@ SubPath = tuple[Points, bool, bool]
 FLATNESS = 0.02
 """By how many points a polyline may miss its Bezier curve: a hundredth of a millimetre, far below a pixel."""
 
+_SAME = 1e-3
+"""Points: corners no farther apart are one."""
 _CURVE_PIECES = 64
 """Straight pieces of one curve at most, however large a file draws it."""
 FLAT_PIXELS, FLAT = 65_536, 2
@@ -180,7 +182,8 @@ def _piece(points: list[Point], curves: list[int], closed: bool, to_frame: Matri
     """`curves` lists the indices of Bezier control points, three for each curve."""
     mapped = to_frame.apply(np.array(points, dtype=np.float64))
     if not curves:
-        return mapped, closed, False
+        once = _once_round(mapped)
+        return once, closed or len(once) < len(mapped), False
     flat = _flat([start for start in curves[::3] if 0 < start <= len(mapped) - 3], mapped)
     parts: list[Points] = []
     done = 0
@@ -188,6 +191,14 @@ def _piece(points: list[Point], curves: list[int], closed: bool, to_frame: Matri
         parts += [mapped[done:start], flat[start]]
         done = start + 3
     return np.concatenate([*parts, mapped[done:]]), closed, True
+
+
+def _once_round(points: Points) -> Points:
+    """A polygon without what a pen draws again that goes on over its first side, so that its first corner is joined."""
+    if len(points) < 5:
+        return points
+    again = np.abs(points[-2:] - points[:2]).max() < _SAME
+    return points[:-2] if again else points
 
 
 def _flat(starts: list[int], points: Points) -> dict[int, Points]:

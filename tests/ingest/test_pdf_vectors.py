@@ -44,6 +44,15 @@ def test_widths_and_dashes_grow_with_the_matrix(tmp_path):
     assert np.array(path.subpaths[0]) == pytest.approx(np.array([(10, 290), (70, 290)]))
 
 
+def test_a_polygon_drawn_on_over_its_first_side_is_closed_once(tmp_path):
+    """Some printing libraries do so, that the first corner may be joined like the others."""
+    around = b"2 w 10 30 m 30 10 l 50 30 l 30 50 l 10 30 l 30 10 l S 60 10 m 90 10 l 60 10 l 90 10 l S"
+    diamond, twice = vectors(write_pdf(tmp_path / "a.pdf", around)).paths
+    assert diamond.closed == (True,)
+    assert len(diamond.subpaths[0]) == 4
+    assert twice.closed == (False,)
+
+
 def test_a_form_brings_its_matrix_box_and_opacity(tmp_path):
     form = (
         b"0 0 1 rg 0 0 50 50 re f 1 0 0 rg 60 60 10 10 re f",
