@@ -43,10 +43,11 @@ def cages(
     left: Left, blocks: Sequence[tuple[Cell, ...]] = (), boxes: Iterable[tuple[Cell, ...]] = ()
 ) -> Iterator[Mark]:
     """A mark for each fence. Where a reader found none, `blocks` (parts into which thick lines cut the grid) are the
-    cages if each of them has a total in its corner. Thick lines around one of the `boxes` are those of the box."""
+    cages if most of them have a total in their corner: others are the ground between them. Thick lines around one of
+    the `boxes` are those of the box."""
     boxed = {frozenset(box) for box in boxes}
     fences, left.fences = left.fences, []
-    if not fences and blocks and all(_totals(left.glyphs, cells, left) for cells in blocks):
+    if not fences and _most_have_totals(blocks, left):
         fences = [Fence(cells, "border", (0, 0, 0), "shape") for cells in blocks]
     totals = [_taken(left, fence.cells) for fence in fences]
     some = any(totals)
@@ -83,6 +84,11 @@ def cages(
             asks=tuple(asks),
             extent=fence.confidence,
         )
+
+
+def _most_have_totals(blocks: Sequence[tuple[Cell, ...]], left: Left) -> bool:
+    """Whether more than half of some blocks have a total in their corner."""
+    return 2 * sum(bool(_totals(left.glyphs, cells, left)) for cells in blocks) > len(blocks)
 
 
 def _with_sign(text: str, cells: int, most: int) -> str:

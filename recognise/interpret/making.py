@@ -17,6 +17,7 @@ from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds import KINDS, kind_named
 from schema.kinds.base import Constraint
+from schema.kinds.cage import Cage
 from schema.kinds.unread_mark import UnreadMark
 from schema.marks import Seen
 from schema.words import with_article
@@ -97,6 +98,9 @@ class Making:
         asks, unsaid = [*mark.asks], [*mark.unsaid, *meaning.asks]
         if _told(mark, meaning, "untold"):
             asks = [why for why in asks if why != NO_NUMBER]
+        if mark.seen.shape == "border" and NO_NUMBER in mark.asks and all(map(_says_nothing, meaning.constraints)):
+            self.doubts.extend(Doubt(why, where=mark.where) for why in asks)
+            return
         if not meaning.statements and not meaning.house and self.sheet is not None:
             unsaid.append(unspoken(meaning.constraints[0]))
         whole = any(list(constraint.wholes(self.grid)) for constraint in meaning.constraints)
@@ -146,6 +150,12 @@ class Making:
         """Leave it to the checker, and to a person, what items mean that are taken as unread."""
         self.undecided.append(undecided)
         self.doubts.append(Doubt(undecided.question, item=undecided.items[0], where=where, meaning=True))
+
+
+def _says_nothing(constraint: Constraint) -> bool:
+    """Whether it is a cage that asks nothing of its digits: where thick lines are the walls of cages, the ground
+    between those with a number is none."""
+    return isinstance(constraint, Cage) and constraint.value is None and constraint.repeats
 
 
 def _told(mark: Mark, meaning: Meaning, field: str, certain: bool = False) -> bool:

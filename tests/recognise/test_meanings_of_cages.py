@@ -8,7 +8,8 @@ from ingest.page import Colour
 from recognise.evidence import Disc, Fence, How, Shape, Tint, Words
 from recognise.grids import Boxes as SeenBoxes
 from recognise.interpret import interpret
-from recognise.interpret.cages import NO_SIGN
+from recognise.interpret.cages import NO_NUMBER, NO_SIGN, cages
+from recognise.interpret.mark import Left, Mark
 from recognise.rules import MarkHint, RuleSheet, Statement
 from recognise.rules.reader import read_rules
 from schema.cells import Cell
@@ -214,3 +215,26 @@ def test_a_number_of_two_cells_without_a_sign_may_be_a_quotient_and_no_reading_s
     quotient = drafted(printed, fences=TWO_CAGES, glyphs=(plus, glyph(0.2, 2.18, ("4", 0.9), size=0.2, how="ocr")))
     others = [other.value[0] for item in quotient.items for other in item.alternatives]
     assert [(cage.value, cage.operation) for cage in others] == [(4, "quotient")]
+
+
+def _blocks(totals: int) -> tuple[list[Mark], tuple[tuple[Cell, ...], ...]]:
+    """The cages that are made of three rows between thick lines, the first of them with a total in their corner."""
+    rows = tuple(parsed(f"r{row}c1 r{row}c2 r{row}c3") for row in (1, 2, 3))
+    glyphs = tuple(small(0.2, row + 0.18, "12") for row in range(totals))
+    return list(cages(Left.of(evidence(3, 3, glyphs=glyphs)), rows)), rows
+
+
+def test_most_blocks_of_a_picture_have_a_total_where_they_are_cages() -> None:
+    marks, rows = _blocks(2)
+    assert [mark.seen.cells for mark in marks] == list(rows)
+    assert [mark.asks for mark in marks] == [(), (), (NO_NUMBER,)]
+    assert _blocks(1)[0] == []
+
+
+def test_ground_between_thick_cages_is_none_where_their_digits_may_repeat() -> None:
+    drawn = tuple(replace(fence, style="border", how="shape") for fence in TWO_CAGES)
+    again = replace(CAGE, fields={"operation": "sum", "repeats": True})
+    for rule, left in ((again, [12]), (CAGE, [12, None])):
+        draft = drafted(rule, fences=drawn, glyphs=(small(0.2, 0.18, "12"),))
+        assert [c.value for c in stated(draft, "cage")] == left
+        assert reasons(draft) == [NO_NUMBER]
