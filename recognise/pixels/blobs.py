@@ -182,7 +182,7 @@ def _pieces(mask: Mask, drawn: Grey, raster: Raster, tones: Tones) -> Pieces:
     shown[dashes(labels, stats[:, :4].astype(np.int64), np.nonzero(shown)[0], raster.cell)] = False
     chosen = np.nonzero(shown & (longer >= least) & (stats[:, 4] >= least**2 / 2) & strong)[0]
     framed = [int(i) for i in chosen if _is_beside(stats[i], raster) or _is_in_a_cell(stats[i], raster)]
-    shown[list(hollow_round_others(labels, stats, framed))] = False
+    shown[list(hollow_round_others(labels, stats, framed, raster))] = False
     chosen = chosen[shown[chosen]]
     blobs = []
     for index in chosen:

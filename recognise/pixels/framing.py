@@ -1,4 +1,4 @@
-"""Frames that print sets round numbers: a thin box or ring with one number in it and nothing else.
+"""Frames that print sets round numbers: a thin box, tag or ring with one number in it and nothing else.
 
 A frame is found from the side of the paper: the patch of paper on which the number stands is enclosed by ink all round,
 and has the shape of a box or of a circle. Where there is none, the patch runs on into the cells or the margin."""
@@ -29,11 +29,14 @@ GAP = 0.03
 """In cells: worn thin lines have gaps of this size."""
 LINE = 0.1
 """In cells: the line of a frame is no wider."""
+AT_GRID = 0.1
+"""In cells: so near to the grid the ink of what touches it ends, its own line being taken out."""
 ENDS = 0.3
 """As a part of a side of a frame: how far from its ends its line is measured, where neither rounded corners nor lattice
 lines are."""
-BOX, ROUND = 0.9, 0.68
-"""Part of its rectangle that the hull of a box's inside covers at least, and of a ring's; a circle covers 0.785."""
+ANGULAR, ROUND = 0.82, 0.68
+"""Part of its rectangle that the hull of the inside of a box covers at least, or of a tag with a point, and of a
+ring; a circle covers 0.785."""
 ASPECT = 1.2
 """A ring is no longer than this times its width."""
 HOLLOW, HELD = 0.5, 0.35
@@ -41,6 +44,8 @@ HOLLOW, HELD = 0.5, 0.35
 no character encloses as much of another one."""
 BOXED, SMALL_HELD = 0.75, 0.2
 """The same of a box: it encloses more than any character does, and numbers in it may be small."""
+POINTED = 0.65
+"""The same of a tag with a point: hardly anything of a nought that covers as much of its rectangle is its stroke."""
 
 Mask = npt.NDArray[np.uint8]
 
@@ -106,7 +111,7 @@ def _frame(
     if not holds or line is None:
         return None
     covered = _hull(patch) / ((y1 - y0) * (x1 - x0))
-    is_round = covered < BOX
+    is_round = covered < ANGULAR
     if is_round and (covered < ROUND or max(x1 - x0, y1 - y0) > ASPECT * min(x1 - x0, y1 - y0)):
         return None
     box = raster.box(left + x0 - line, top + y0 - line, x1 - x0 + 2 * line, y1 - y0 + 2 * line)
@@ -174,10 +179,10 @@ def _colour(relative: Colours, patch: Mask) -> Colour:
 
 
 def hollow_round_others(
-    labels: npt.NDArray[np.integer[Any]], stats: npt.NDArray[np.integer[Any]], chosen: Sequence[int]
+    labels: npt.NDArray[np.integer[Any]], stats: npt.NDArray[np.integer[Any]], chosen: Sequence[int], raster: Raster
 ) -> set[int]:
     """The labels among `chosen` that are frames: hollow, closed, with another of them inside. `stats` holds x, y, width
-    and height of every label."""
+    and height of every label. A frame whose point touches the grid is closed by its line, which is taken out."""
     places = stats[list(chosen), :4].astype(np.int64).reshape(-1, 4)
     start, size = places[:, :2], places[:, 2:]
     end = start + size
@@ -189,13 +194,36 @@ def hollow_round_others(
         index = int(chosen[at])
         x, y, width, height = (int(v) for v in stats[index][:4])
         own = np.pad((labels[y : y + height, x : x + width] == index).astype(np.uint8), 2)
+        pointed = _hull(own) >= ANGULAR * width * height
+        _close_at_grid(own, (x, y, x + width, y + height), raster)
         closed = cv2.morphologyEx(own, cv2.MORPH_CLOSE, np.ones((3, 3), np.uint8))
-        _, _, areas, _ = cv2.connectedComponentsWithStats((closed == 0).astype(np.uint8), connectivity=4)
-        holes = [int(hole[4]) for hole in areas[1:] if hole[0] > 0 and hole[1] > 0]
-        least = HOLLOW if tallest[at] >= HELD * height else BOXED
-        if max(holes, default=0) >= least * width * height:
+        least = HOLLOW if tallest[at] >= HELD * height else POINTED if pointed else BOXED
+        if _largest_hole(closed) >= least * width * height:
             frames.add(index)
     return frames
+
+
+def _largest_hole(ink: Mask) -> float:
+    """The area of the largest hole in a piece of ink, with all that stands in it."""
+    contours, nesting = cv2.findContours(ink, cv2.RETR_CCOMP, cv2.CHAIN_APPROX_NONE)
+    holes = (one for one, (*_, outer) in zip(contours, nesting[0], strict=True) if outer >= 0)
+    # The contour of a hole runs through the ink round it.
+    return max((cv2.contourArea(one) - cv2.arcLength(one, True) / 2 for one in holes), default=0.0)
+
+
+def _close_at_grid(own: Mask, box: tuple[int, int, int, int], raster: Raster) -> None:
+    """Close a piece of ink on the side where it comes close to the grid. `own` has two pixels more on each side than
+    its `box`."""
+    rows, columns = raster.grid_slices()
+    (x0, y0, x1, y1), near = box, AT_GRID * raster.cell
+    if 0 <= rows.start - y1 <= near:
+        own[-2] = 1
+    if 0 <= y0 - rows.stop <= near:
+        own[1] = 1
+    if 0 <= columns.start - x1 <= near:
+        own[:, -2] = 1
+    if 0 <= x0 - columns.stop <= near:
+        own[:, 1] = 1
 
 
 def frames_of_all(

@@ -120,7 +120,7 @@ def test_a_piece_round_another_is_a_frame_and_a_zero_is_none() -> None:
     cv2.circle(mask, (120, 40), 3, 1, -1)
     _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
     outer = int(labels[10, 30])
-    assert hollow_round_others(labels, stats, range(1, len(stats))) == {outer}
+    assert hollow_round_others(labels, stats, range(1, len(stats)), RASTER) == {outer}
 
 
 @pytest.mark.parametrize(("square", "is_frame"), [(True, True), (False, False)], ids=["a box", "a zero"])
@@ -132,4 +132,19 @@ def test_a_small_number_in_a_box_is_framed_and_a_speck_in_a_zero_is_none(square:
         cv2.ellipse(mask, (40, 40), (25, 30), 0, 0, 360, 1, 3)
     cv2.line(mask, (40, 35), (40, 47), 1, 3)
     _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
-    assert bool(hollow_round_others(labels, stats, range(1, len(stats)))) == is_frame
+    assert bool(hollow_round_others(labels, stats, range(1, len(stats)), RASTER)) == is_frame
+
+
+def test_a_small_number_in_a_tag_whose_point_ends_at_the_grid_is_framed() -> None:
+    page = _page()
+    left, top, right, tip = (round(RASTER.at(each)) for each in (0.1, -0.9, 0.9, 0))
+    corners = np.array([(left, top), (right, top), (right, tip - 20), ((left + right) // 2, tip), (left, tip - 20)])
+    cv2.polylines(page, [corners], True, BLACK, 1)
+    number = _number(page, 0.5, -0.55)
+    frame = _around(page, number)
+    assert frame is not None
+    assert not frame.is_round
+    mask = (page > 0.5).astype(np.uint8)
+    mask[tip - 3 :] = 0  # the lines of the grid are taken out with what is close to them
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
+    assert hollow_round_others(labels, stats, range(1, len(stats)), RASTER) == {int(labels[top, left])}
