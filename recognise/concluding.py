@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
+from ingest.page import Box
 from recognise.doubt.bare import bare_places
 from recognise.doubt.broken import broken_edges
 from recognise.doubt.bulges import bulges, own_ends, straight_lines
@@ -23,6 +24,7 @@ from recognise.doubt.line_kinds import without_kinds
 from recognise.doubt.lone import lone_numbers
 from recognise.doubt.lost_rules import unread_rules
 from recognise.doubt.numberless import without_numberless
+from recognise.doubt.of_pattern import not_of_pattern
 from recognise.doubt.on_narrow import figures_on_lines
 from recognise.doubt.own_lines import is_of_line, without_own_lines
 from recognise.doubt.palest import pale_spots
@@ -39,7 +41,7 @@ from recognise.doubt.under_lines import under_lines
 from recognise.doubt.unshown_boxes import without_unshown_boxes
 from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, box_polygon
-from recognise.evidence import Trace, Words
+from recognise.evidence import Evidence, Trace, Words
 from recognise.geometry import middle, overlap
 from recognise.hand.solved import in_the_light_of
 from recognise.interpret import interpret
@@ -76,7 +78,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     grid = look_again(grid, spoken)
     if sheet is not None and any(s.mark.shape == "tint" and not s.negated for s in sheet.statements):
         grid = with_patterns(grid)
-    grid = replace(grid, evidence=without_own_numbers(grid.evidence, words, spoken))
+    grid = replace(grid, evidence=without_own_numbers(_without_patterns(grid), words, spoken))
     draft = interpret(grid.evidence, grid.boxes, sheet, words, house)
     poor = fault_of_picture(grid)
     if poor is not None:
@@ -141,6 +143,23 @@ def _hatched(grid: Looked) -> frozenset[Cell]:
     return patterned(grid.ink.level, grid.ink.floor, Raster.of(grid.flat), written) & tinted
 
 
+def _without_patterns(grid: Looked) -> Evidence:
+    """The evidence of a grid without ink that nothing explains and that is the pattern of tinted cells."""
+    seen = grid.evidence
+    if grid.by_vectors:
+        return seen
+    unexplained, stray = (tuple(_no_patterns(grid, boxes)) for boxes in (seen.unexplained, seen.stray))
+    return replace(seen, unexplained=unexplained, stray=stray)
+
+
+def _no_patterns(grid: Looked, boxes: Iterable[Box]) -> list[Box]:
+    """The boxes of ink that hold more than the pattern of tinted cells, in pictures."""
+    left = list(boxes)
+    cells = _hatched(grid) if left else ()
+    written = [glyph.box for glyph in grid.evidence.glyphs]
+    return not_of_pattern(left, cells, grid.ink.level, Raster.of(grid.flat), written) if cells else left
+
+
 def _crossed(trace: Trace) -> Iterator[Cell]:
     """The cells that a line goes through, and those of which a diagonal step takes the corners."""
     yield from trace.nodes
@@ -177,7 +196,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         left += broken_edges(grid.ink, grid.flat, claimed)
         left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, grid.ink.grid, Raster.of(grid.flat))
         left = not_of_words(left, grid.evidence, draft.words, grid.spoken)
-        left = [box for box in left if not is_of_line(box, grid.flat)]
+        left = [box for box in _no_patterns(grid, left) if not is_of_line(box, grid.flat)]
     why = "there is ink here that the puzzle does not explain"
     found = [Doubt(why, where=box_polygon(box), stray=True) for box in left]
     if not grid.by_vectors:

@@ -32,20 +32,34 @@ WIDEST = 0.6
 GROWN, OPEN, HALF = 0.04, 0.3, 0.5
 """In cells: the blur of a character; what share of a part characters must leave bare for it to tell anything, and what
 share of the parts of a cell must tell something."""
+THIRD, ALIKE = 0.3, 2.0
+"""Where other cells have a pattern, fewer parts tell it of a character that strokes of it run into; how many times the
+ink of those cells, or which part of it, such a cell has at most or at least."""
 
 
 def patterned(level: Grey, floor: float, raster: Raster, characters: Iterable[Box] = ()) -> frozenset[Cell]:
     """The cells of which every part has ink beside the `characters` in it; none where they are too few. `level` is ink
     without lattice lines."""
-    bare = np.ones(level.shape, np.bool_)
-    for box in (box for box in characters if box[2] - box[0] <= WIDEST):
-        bare[raster.slices(box, raster.px(GROWN))] = False
+    bare = bare_ground(level.shape, characters, raster)
     inked = (level > max(CLEAR * floor, LEAST)) & bare
     inks, left = (np.array(list(_parts(holds, raster))) for holds in (inked, bare))
     telling = left >= OPEN
-    full = ((inks > SHARE * left) | ~telling).all(axis=0) & (telling.mean(axis=0) >= HALF)
-    found = frozenset(Cell(int(row) + 1, int(column) + 1) for row, column in np.argwhere(full))
-    return found if len(found) >= FEWEST else frozenset()
+    every, told = ((inks > SHARE * left) | ~telling).all(axis=0), telling.mean(axis=0)
+    full = every & (told >= HALF)
+    if full.sum() < FEWEST:
+        return frozenset()
+    ink = np.where(telling, inks, 0).sum(axis=0) / np.maximum(np.where(telling, left, 0).sum(axis=0), SHARE)
+    usual = float(np.median(ink[full]))
+    full |= every & (told >= THIRD) & (ink >= usual / ALIKE) & (ink <= usual * ALIKE)
+    return frozenset(Cell(int(row) + 1, int(column) + 1) for row, column in np.argwhere(full))
+
+
+def bare_ground(shape: tuple[int, ...], characters: Iterable[Box], raster: Raster) -> npt.NDArray[np.bool_]:
+    """Where nothing of the characters is; boxes wider than any character hold strokes of a pattern, too."""
+    bare = np.ones(shape, np.bool_)
+    for box in (box for box in characters if box[2] - box[0] <= WIDEST):
+        bare[raster.slices(box, raster.px(GROWN))] = False
+    return bare
 
 
 def _parts(holds: npt.NDArray[np.bool_], raster: Raster) -> Iterator[npt.NDArray[np.float64]]:

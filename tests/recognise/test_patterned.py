@@ -5,6 +5,7 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
+from recognise.doubt.of_pattern import not_of_pattern
 from recognise.evidence import Disc, Shape
 from recognise.looking import Looked, with_patterns
 from recognise.pixels.frame import Raster
@@ -70,6 +71,29 @@ def test_a_large_character_fills_no_cell_and_takes_nothing_from_a_pattern() -> N
     assert patterned(_level(sheet), 0.05, raster, written) == set(cells)
     wide = [(0.8, 0.8, 2.2, 2.2), (2.0, 4.0, 3.0, 5.0)]
     assert patterned(_level(sheet), 0.05, raster, [*written, *wide]) == set(cells), "strokes of the pattern are in them"
+
+
+def test_a_character_that_strokes_run_into_leaves_enough_of_a_pattern_where_others_have_one() -> None:
+    sheet, cells = _bare(), (Cell(2, 2), Cell(5, 3), Cell(3, 5))
+    for cell in cells:
+        _hatched(sheet, cell)
+    sheet.line((3.75, 3.05), (3.75, 3.95), GREY, 0.1)
+    written = [(4.02, 2.1, 4.6, 2.95), (3.02, 3.1, 3.6, 3.95)]
+    raster = Raster.of(sheet.flat)
+    assert patterned(_level(sheet), 0.05, raster, written) == set(cells), "a thick stroke beside a figure is no pattern"
+
+
+def test_strokes_of_a_pattern_are_no_ink_that_nothing_explains() -> None:
+    sheet, cells = _bare(), (Cell(2, 2), Cell(2, 3), Cell(5, 3))
+    for cell in cells:
+        _hatched(sheet, cell)
+    sheet.circle((2.5, 4.5), 0.15, (60, 60, 60))
+    places = {"strokes": (1.2, 1.1, 2.8, 1.9), "a mark": (2.3, 4.3, 2.7, 4.7), "beside": (2.5, 1.2, 3.3, 1.8)}
+    left = not_of_pattern(places.values(), cells, _level(sheet), Raster.of(sheet.flat), ())
+    assert left == [places["a mark"], places["beside"]]
+    sheet.circle((2.5, 4.5), 0.15, GREY)
+    left = not_of_pattern(places.values(), cells, _level(sheet), Raster.of(sheet.flat), ())
+    assert places["a mark"] in left, "as dark as the strokes, but closer"
 
 
 def test_a_filled_square_is_no_pattern() -> None:
