@@ -34,9 +34,9 @@ AT_GRID = 0.1
 ENDS = 0.3
 """As a part of a side of a frame: how far from its ends its line is measured, where neither rounded corners nor lattice
 lines are."""
-ANGULAR, ROUND = 0.82, 0.68
-"""Part of its rectangle that the hull of the inside of a box covers at least, or of a tag with a point, and of a
-ring; a circle covers 0.785."""
+BOX, ANGULAR, ROUND = 0.9, 0.82, 0.68
+"""Part of its rectangle that the hull of the inside of a box covers at least, of a tag with a point, and of a ring; a
+circle covers 0.785."""
 ASPECT = 1.2
 """A ring is no longer than this times its width."""
 HOLLOW, HELD = 0.5, 0.35
@@ -53,17 +53,19 @@ Mask = npt.NDArray[np.uint8]
 @dataclass(frozen=True, slots=True)
 class Frame:
     """A frame by the outer side of its line, in cells; `inside` is the box of the paper in it, `is_round` tells a ring
-    from a box."""
+    from a box; what is not quite round may be a tag with a point, and is no ring where it is long."""
 
     box: Box
     inside: Box
     is_round: bool
     colour: Colour
+    may_be_tag: bool = False
+    is_long: bool = False
 
-    def mark(self) -> Disc | Shape:
+    def mark(self, as_tag: bool = False) -> Disc | Shape:
         """The frame as evidence."""
         x0, y0, x1, y1 = self.box
-        if self.is_round:
+        if self.is_round and not as_tag:
             return Disc(middle(self.box), (x1 - x0 + y1 - y0) / 4, None, self.colour, "shape")
         return Shape("square", self.box, self.colour, "shape", filled=False)
 
@@ -111,12 +113,14 @@ def _frame(
     if not holds or line is None:
         return None
     covered = _hull(patch) / ((y1 - y0) * (x1 - x0))
-    is_round = covered < ANGULAR
-    if is_round and (covered < ROUND or max(x1 - x0, y1 - y0) > ASPECT * min(x1 - x0, y1 - y0)):
+    is_round = covered < BOX
+    is_long = max(x1 - x0, y1 - y0) > ASPECT * min(x1 - x0, y1 - y0)
+    may_be_tag = covered >= ANGULAR and not about
+    if is_round and (covered < ROUND or (is_long and not may_be_tag)):
         return None
     box = raster.box(left + x0 - line, top + y0 - line, x1 - x0 + 2 * line, y1 - y0 + 2 * line)
     inside = raster.box(left + x0, top + y0, x1 - x0, y1 - y0)
-    return Frame(box, inside, is_round, _colour(relative[window], patch))
+    return Frame(box, inside, is_round, _colour(relative[window], patch), may_be_tag, is_long)
 
 
 def _is_walled(inked: Mask, inside: tuple[int, int, int, int], raster: Raster) -> bool:
@@ -230,10 +234,12 @@ def frames_of_all(
     numbers: Sequence[Box], ink: Grey, relative: Colours, raster: Raster, floor: float
 ) -> list[Disc | Shape]:
     """The frames of numbers of one family: rings wherever one is, boxes only where every number stands in one: that is
-    how the page sets them, and a lone box would be a mark."""
+    how the page sets them, and a lone box would be a mark. Nor are rings tags with a point unless all are."""
     found = [frame_around(number, ink, relative, raster, floor) for number in numbers]
     frames = [frame for frame in found if frame is not None]
+    if frames and len(frames) == len(numbers) and all(frame.may_be_tag for frame in frames):
+        return [frame.mark(as_tag=True) for frame in frames]
     boxes = [frame for frame in frames if not frame.is_round]
     kept = boxes if len(boxes) == len(numbers) else []
-    rings = [frame for frame in frames if frame.is_round]
+    rings = [frame for frame in frames if frame.is_round and not frame.is_long]
     return [frame.mark() for frame in (*kept, *rings)]

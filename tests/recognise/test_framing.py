@@ -141,9 +141,9 @@ def test_a_small_number_in_a_tag_whose_point_ends_at_the_grid_is_framed() -> Non
     corners = np.array([(left, top), (right, top), (right, tip - 20), ((left + right) // 2, tip), (left, tip - 20)])
     cv2.polylines(page, [corners], True, BLACK, 1)
     number = _number(page, 0.5, -0.55)
-    frame = _around(page, number)
-    assert frame is not None
-    assert not frame.is_round
+    relative = np.repeat((1 - page)[..., None], 3, axis=2)
+    (frame,) = frames_of_all([number], page, relative, RASTER, FLOOR)
+    assert isinstance(frame, Shape), "a tag is no ring"
     mask = (page > 0.5).astype(np.uint8)
     mask[tip - 3 :] = 0  # the lines of the grid are taken out with what is close to them
     _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
