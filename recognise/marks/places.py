@@ -18,6 +18,7 @@ from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
 from recognise.marks.meeting import meetings
 from recognise.marks.network import Chances
+from recognise.marks.no_signs import no_signs
 from recognise.marks.same_look import in_the_same_look
 from recognise.marks.shown_through import DOTS, printed
 from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, written
@@ -79,11 +80,14 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
     """What sits on the edges between two cells."""
     found = _OnEdges()
     sights = {}
-    for one, other, plane in _edges(chances):
-        place = (one.centre[0] + other.centre[0]) / 2, (one.centre[1] + other.centre[1]) / 2
-        sight = Sight(place, plane, chances.at("edge", one.row, one.column, plane)).in_light_of(spoken)
-        if _seems_bare(sight, looking):
-            _ask_of_bare(found, f"perhaps something stands between {one} and {other}", sight, looking, spoken)
+    looked = _sights(chances, spoken)
+    bare = no_signs(looked.values(), looking)
+    for (one, other), sight in looked.items():
+        words = f"perhaps something stands between {one} and {other}"
+        if sight.place in bare:
+            found.notes.append(words)
+        elif _seems_bare(sight, looking):
+            _ask_of_bare(found, words, sight, looking, spoken)
         else:
             sights[one, other] = sight
     called = _surer(list(sights.values()), named(list(sights.values()), looking, spoken), looking)
@@ -103,6 +107,16 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
         tuple(found.unless_read),
         tuple(found.unless_written),
     )
+
+
+def _sights(chances: Chances, spoken: Spoken) -> dict[tuple[Cell, Cell], Sight]:
+    """What the network sees on each edge, in the light of the rules."""
+    found = {}
+    for one, other, plane in _edges(chances):
+        place = (one.centre[0] + other.centre[0]) / 2, (one.centre[1] + other.centre[1]) / 2
+        sight = Sight(place, plane, chances.at("edge", one.row, one.column, plane))
+        found[one, other] = sight.in_light_of(spoken)
+    return found
 
 
 def _seems_bare(sight: Sight, looking: Looking) -> bool:

@@ -57,7 +57,9 @@ def in_the_same_look(places: Sequence[Point], told: Sequence[float], half: float
     if len(sure) < ENOUGH or min(told) >= DOUBTFUL:
         return list(told)
     grey = np.asarray(channels.mean(looking.relative), np.float32)
-    patterns = {place: _Pattern(_window(grey, place, half, looking), _line(place, grey, looking)) for place in sure}
+    patterns = {
+        place: _Pattern(_window(grey, place, half, looking), line_under(place, grey, looking)) for place in sure
+    }
     found = []
     for place, chance in zip(places, told, strict=True):
         others = [pattern for other, pattern in patterns.items() if other != place]
@@ -71,7 +73,7 @@ def in_the_same_look(places: Sequence[Point], told: Sequence[float], half: float
 def _left(place: Point, patterns: Sequence[_Pattern], half: float, grey: Grey, looking: Looking) -> float:
     """The part of a mark's doubt that its likeness leaves, with the line under it or without."""
     around = _window(grey, place, half + SHIFT, looking)
-    line = _line(place, grey, looking)
+    line = line_under(place, grey, looking)
     fitting = [
         pattern
         for pattern in patterns
@@ -116,7 +118,7 @@ def _is_upright(place: Point) -> bool:
     return place[0].is_integer()
 
 
-def _line(place: Point, grey: Grey, looking: Looking) -> float:
+def line_under(place: Point, grey: Grey, looking: Looking) -> float:
     """How far the lattice line under a mark reaches to both sides of it, in pixels with its blur; 0 where there is
     none."""
     if sum(float(at).is_integer() for at in place) != 1:
