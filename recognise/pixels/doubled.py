@@ -26,6 +26,9 @@ SIDES = 3
 """Sides of the grid, of four, that have two lines; marks may hide them along one."""
 OUTERMOST = (20, 80)
 """Percentiles of where the outer face of the one and the inner face of the other lie along a side."""
+SHORT = 2
+"""Widths of the band along a side: what is shorter in it is no line of the frame, but the rim of a ring that stands
+beside it, or an end of its own line."""
 FADE = 2
 """Pixels of blur beside a line."""
 
@@ -71,6 +74,8 @@ def _faces(inked: Mask) -> tuple[int, int] | None:
     """Where, across a band (across, along), two lines begin and end; None where there are not two all along."""
     # A dashed or broken line is one: along the line its gaps are closed.
     closed = cv2.morphologyEx(inked.astype(np.uint8), cv2.MORPH_CLOSE, np.ones((1, 2 * len(inked) // 2 + 1), np.uint8))
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(closed, connectivity=8)
+    closed &= (stats[:, cv2.CC_STAT_WIDTH] >= SHORT * len(inked))[labels]
     begins = np.diff(np.pad(closed, ((1, 1), (0, 0))).astype(np.int8), axis=0) > 0
     two = begins.sum(axis=0) == 2
     if two.mean() < ALL_ALONG:

@@ -57,3 +57,11 @@ def test_a_second_line_that_a_scan_leaves_paler_along_one_side_is_of_the_frame(p
         cv2.line(level, _at(*ends[0]), _at(*ends[1]), 0.7, 2)
     cv2.line(level, _at(3.9, 0.1), _at(3.9, 3.9), pale * 0.7, 2)
     assert len(doubled_strips(level, RASTER, FLOOR)) == doubled
+
+
+def test_rings_of_clues_beside_a_frame_are_no_third_line() -> None:
+    level = _grid(0.0, -0.08)
+    for place in np.arange(0.5, ROWS):
+        for centre in ((place, -0.48), (-0.48, place)):
+            cv2.circle(level, _at(*centre), round(0.34 * CELL), 0.8, 2)
+    assert len(doubled_strips(level, RASTER, FLOOR)) == 4
