@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 import numpy as np
 
-from recognise.evidence import Shape
+from recognise.evidence import Shape, Trace
 from recognise.marks.edge_shapes import BLACK
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
@@ -21,6 +21,8 @@ from schema.cells import Cell
 
 ALONG = (0.2, 0.8)
 """Part of the way between the middles of two cells on which a diagonal is looked at: clear of digits."""
+WIDTH = 0.06
+"""In cells: diagonals are drawn no wider."""
 WAYS = {"down": "DOWN", "up": "UP"}
 """The class of the network for each direction."""
 
@@ -64,3 +66,10 @@ def _darkness(cells: Sequence[Cell], ink: Ink, raster: Raster) -> float:
     """The usual ink along a diagonal, 0 to 1, with what noise has."""
     strokes = [measure(pair, ALONG, ink.drawn, ink.relative, raster, ink.floor) for pair in pairwise(cells)]
     return float(np.median([stroke.ink for stroke in strokes]))
+
+
+def as_lines(shapes: Iterable[Shape], size: int) -> list[Trace]:
+    """The diagonals among some shapes as lines through the cells of a grid of so many rows."""
+    ways = [shape.direction for shape in shapes if shape.name == "diagonal" and shape.direction in WAYS]
+    links = tuple(pairwise(range(size)))
+    return [Trace(tuple(_cells(way, size)), links, BLACK, WIDTH, False, "shape") for way in ways]

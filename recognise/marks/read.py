@@ -16,7 +16,7 @@ from recognise.marks.cell_spots import CELL_CIRCLE, END_CIRCLE, capsules, cell_s
 from recognise.marks.characters import Characters, read_characters
 from recognise.marks.clear import PLATE, clear_of, hidden, in_the_middle, past
 from recognise.marks.cores import is_of_core, with_cores
-from recognise.marks.diagonals import diagonals
+from recognise.marks.diagonals import as_lines, diagonals
 from recognise.marks.explained import explained
 from recognise.marks.found import Marks
 from recognise.marks.line_questions import faded_words
@@ -129,7 +129,8 @@ def _together(
     glyphs = tuple(glyph for glyph in characters.glyphs if not is_of_core(glyph, traces))
     drawn = [shape for found in spots for shape in found.shapes]
     drawn += [shape for found in spots for place, shape in found.unless_written if not _is_written(place, glyphs)]
-    replaced = (*characters.replaced(drawn), *(glyph for glyph in characters.known if _is_drawn(glyph, traces, seen)))
+    ways = [*traces, *as_lines(drawn, seen.chances.rows)]
+    replaced = (*characters.replaced(drawn), *(glyph for glyph in characters.known if _is_drawn(glyph, ways, seen)))
     # A ring is told by the network, with what stands in it.
     framed = frames_of_all(characters.on_edges, seen.ink.all, seen.ink.relative, seen.raster, seen.ink.floor)
     frames = [frame for frame in framed if isinstance(frame, Shape)]

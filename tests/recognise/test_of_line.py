@@ -9,7 +9,8 @@ import numpy.typing as npt
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Link, Node
-from recognise.evidence import Glyph, Guess, Trace
+from recognise.evidence import Glyph, Guess, Shape, Trace
+from recognise.marks.diagonals import as_lines
 from recognise.marks.of_line import is_of_head, is_of_line
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
@@ -79,3 +80,17 @@ def test_the_head_of_an_arrow_is_no_four(left: float, likely: float, character: 
     box = (1 + left, 1.3, 1.2 + left, 1.7)
     four = Glyph(box, (Guess("4", likely),), 0.4, (0, 0, 0), "ocr")
     assert is_of_head(four, [ARROW], sure(_labels(head=True, character=character)), RASTER) == is_head
+
+
+@pytest.mark.parametrize("upright", [False, True], ids=["a dash", "a letter"])
+def test_a_dash_of_a_long_diagonal_is_no_letter(upright: bool) -> None:
+    ink = np.zeros((6 * CELL, 6 * CELL), np.uint8)
+    for at in np.arange(0, 4, 0.25):
+        start, end = (tuple(round((v + 1) * CELL) for v in (x, x)) for x in (at, at + 0.12))
+        cv2.line(ink, start, end, 200, 2)
+    if upright:
+        cv2.line(ink, *(tuple(round((v + 1) * CELL) for v in (1.76, y)) for y in (1.7, 1.9)), 200, 2)
+    letter = Glyph((1.73, 1.73, 1.9, 1.9), (Guess("N", 0.9),), 0.17, (80, 80, 80), "ocr")
+    ways = as_lines([Shape("diagonal", (0.0, 0.0, 4.0, 4.0), (0, 0, 0), "shape", direction="down")], 4)
+    level = np.asarray(cv2.GaussianBlur(ink.astype(np.float32) / 255, (0, 0), 0.8))
+    assert is_of_line(letter, ways, sure(Labels.empty(4, 4)), level, RASTER, FLOOR) != upright
