@@ -4,7 +4,7 @@ Where others have one, a cage without a number is asked about: it may have been 
 cage off where its number stands. Where the walls of all that have one break off, and the wall of this one runs through
 its corner, with bare paper inside of it, none was printed there. Nor was one where the numbers of the page stand inside
 of their walls, and the corner of this cage is bare though one of its walls there is as dark as ever: the other may be
-lost in a thick line."""
+lost in a thick line. Numbers of several widths break off one of their walls, or none: then both have to be whole."""
 
 from __future__ import annotations
 
@@ -75,9 +75,11 @@ def without_numberless(draft: Draft, fences: Sequence[Fence], level: Grey, raste
     gap, ink = min(c.gap for c in numbered), min(c.ink for c in numbered)
     dark = median(c.dark for c in numbered)
     inside = median(c.gap for c in numbered) <= BETWEEN_DASHES
+    beside_one = median(c.lesser for c in numbered) <= BETWEEN_DASHES
 
     def is_whole(corner: _Corner) -> bool:
         seen = corner.gap <= AS_LONG * gap or (inside and corner.lesser <= BETWEEN_DASHES)
+        seen = seen or (beside_one and corner.gap <= BETWEEN_DASHES)
         return seen and corner.dark >= AS_DARK * dark
 
     none = {index for index, c in corners.items() if c.ink <= AS_MUCH * ink and is_whole(c)}

@@ -1,5 +1,7 @@
 """Cages without a number: printed so, or with a number that was missed."""
 
+from collections.abc import Set
+
 import numpy as np
 import pytest
 
@@ -28,8 +30,9 @@ FENCES = tuple(
 LAST = len(FENCES) - 1
 
 
-def _page(breaks: set[int], numbers: set[int]) -> np.ndarray:
-    """Dashed walls of four cages, broken off in the first corner of some, and numbers in the corners of some."""
+def _page(breaks: set[int], numbers: set[int], across_only: Set[int] = frozenset()) -> np.ndarray:
+    """Dashed walls of four cages, broken off in the first corner of some (the upper ones of some alone), and numbers in
+    the corners of some."""
     ink = np.zeros((6 * CELL, 6 * CELL), np.float32)
     dash = np.arange(2 * CELL) % 6 < 4
     for place in range(SIZE):
@@ -37,6 +40,8 @@ def _page(breaks: set[int], numbers: set[int]) -> np.ndarray:
         across, down = dash[: round(1.8 * CELL)].copy(), dash[: round(0.8 * CELL)].copy()
         if place in breaks:
             across[:16] = down[:16] = False
+        if place in across_only:
+            across[:16] = False
         ink[y, x : x + len(across)] = across
         ink[y : y + len(down), x] = np.maximum(ink[y : y + len(down), x], down)
         if place in numbers:
@@ -67,6 +72,11 @@ def test_nor_has_a_bare_corner_where_numbers_stand_inside_of_their_walls() -> No
     assert _asked(page) == (), "one of the walls is lost in a thick line"
     page[y : y + CELL // 2, x] *= 0.3
     assert len(_asked(page)) == 1, "the whole corner may have faded"
+
+
+@pytest.mark.parametrize(("broken", "asked"), [({0, 1}, 0), ({0, 1, LAST}, 1)])
+def test_where_wide_numbers_alone_break_off_one_wall_both_are_whole(broken: set[int], asked: int) -> None:
+    assert len(_asked(_page(set(), {0, 1, 2}, broken))) == asked
 
 
 def test_what_was_hard_to_read_in_a_bare_corner_is_no_number() -> None:
