@@ -47,8 +47,8 @@ def _one_joined(runs: Sequence[Run]) -> list[Run] | None:
                 (at for at in near if abs(_middle(boxes[at]) - _middle(boxes[first])) <= _SAME_ROW * size),
                 key=lambda at: boxes[at][0],
             )
-            if len(row) > 1 and _fills([boxes[at] for at in row], margins, size):
-                own = [glyph for at in row for glyph in runs[at]]
+            own = [glyph for at in row for glyph in runs[at]]
+            if len(row) > 1 and _are_words(own) and _fills([boxes[at] for at in row], margins, size):
                 return [
                     own if at == min(row) else run for at, run in enumerate(runs) if at not in row or at == min(row)
                 ]
@@ -61,6 +61,11 @@ def _is_beside(box: Box, run: Run, margins: Box, size: float) -> bool:
     apart = abs(_middle(box) - _middle(margins))
     within = margins[0] - _FLUSH * size <= box[0] and box[2] <= margins[2] + _FLUSH * size
     return alike and within and _SAME_ROW * size < apart <= _NEXT * size
+
+
+def _are_words(run: Run) -> bool:
+    """Whether what stands in a line is text: a row of a table is mostly figures."""
+    return sum(glyph.text.isalpha() for glyph in run) * 2 > len(run)
 
 
 def _fills(row: Sequence[Box], margins: Box, size: float) -> bool:

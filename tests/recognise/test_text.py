@@ -4,6 +4,7 @@ drawn by the test."""
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -329,9 +330,8 @@ def _at(word: str, x: float, y: float) -> list[VectorGlyph]:
     ]
 
 
-def _words_under_a_line(ends: float) -> list[str]:
+def _words_under_a_line(ends: float, words: Sequence[str] = ("neighbours", "cannot", "touch")) -> list[str]:
     """The lines of a text of one long line, 199 wide, and three words beneath it, the last of which ends at `ends`."""
-    words = ["neighbours", "cannot", "touch"]
     white = (ends - 50 - 5 * sum(map(len, words)) + 1) / 2
     glyphs, x = _at("justified" * 4 + "ends", 50, 100), 50.0
     for word in words:
@@ -343,6 +343,7 @@ def _words_under_a_line(ends: float) -> list[str]:
 def test_words_of_justified_text_that_stand_far_apart_are_one_line() -> None:
     assert _words_under_a_line(249) == ["neighbours cannot touch"]
     assert _words_under_a_line(235) == ["neighbours", "cannot", "touch"]
+    assert _words_under_a_line(249, ["Mon", "12.43", "12.31"]) == ["Mon", "12.43", "12.31"]
 
 
 def test_rules_between_which_other_words_stand_are_torn() -> None:
