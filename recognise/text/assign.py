@@ -35,6 +35,8 @@ _WORD = re.compile(r"[^\W\d_]{3}")
 _SAME, _LEVEL = 0.15, 0.5
 """As parts of its size: how far a number in a line of its own differs in size from the sentence that it ends, and how
 far left of it it stands."""
+_PIECE = 3
+"""Words of a piece of a line whose words stand far apart, at most."""
 _LARGER = 1.08
 """How much larger than the rules a line that is not bold must be to be a title."""
 _WELL_ABOVE = 3.0
@@ -143,20 +145,28 @@ def _apart(block: Box, grid: Box) -> float:
 
 
 def _leaves_out(own: Sequence[Block], others: Sequence[Block]) -> bool:
-    """Whether words stand between the lines of one rules text that are no part of it: a line of it was lost."""
-    lines = [line.box for block in own for line in block.lines]
-    if not lines:
+    """Whether a line of one rules text is lost: between its lines stand a few words, with others beside them, that are
+    no part of it. What has a row for itself is a paragraph that says something else."""
+    lines = [line for block in own for line in block.lines]
+    if not lines or any(line.how != "vector" for line in lines):  # of a picture, grain is read as words
         return False
-    left, top, right, foot = (
-        min(b[0] for b in lines),
-        min(b[1] for b in lines),
-        max(b[2] for b in lines),
-        max(b[3] for b in lines),
-    )
+    left, top, right, foot = (pick(line.box[i] for line in lines) for i, pick in enumerate((min, min, max, max)))
+    pieces = [
+        line
+        for line in (*lines, *(line for block in others for line in block.lines))
+        if len(line.text.split()) <= _PIECE and left <= line.box[0] and line.box[2] <= right
+    ]
+    lost = [line for line in pieces if line not in lines and top < _level(line) < foot]
     return any(
-        left <= x0 and x1 <= right and top < (y0 + y1) / 2 < foot
-        for x0, y0, x1, y1 in (line.box for block in others for line in block.lines)
+        other is not line and abs(_level(other) - _level(line)) <= _LEVEL * line.size
+        for line in lost
+        for other in pieces
     )
+
+
+def _level(line: TextLine) -> float:
+    """How high the middle of a line lies."""
+    return (line.box[1] + line.box[3]) / 2
 
 
 # ------------------------------------------------------------------------------------------------ title and setter

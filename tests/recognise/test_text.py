@@ -346,14 +346,15 @@ def test_words_of_justified_text_that_stand_far_apart_are_one_line() -> None:
     assert _words_under_a_line(249, ["Mon", "12.43", "12.31"]) == ["Mon", "12.43", "12.31"]
 
 
-def test_rules_between_which_other_words_stand_are_torn() -> None:
+def test_rules_of_which_the_words_of_a_line_stand_apart_and_are_lost_are_torn() -> None:
     rules = [
         line("Place the digits 1 to 9 once in every row, column and box.", 100, 600),
         line("Digits along a thermometer rise from its bulb to its tip.", 100, 640),
     ]
+    first, second = line("neighbouring", 150, 620, 14, bold=True), line("cells", 300, 620, 14, bold=True)
     assert not assign_words(rules, [GRID], FRAME)[0].torn
-    lost = line("neighbouring", 150, 620, 14, bold=True)
-    assert assign_words([*rules, lost], [GRID], FRAME)[0].torn
+    assert not assign_words([*rules, first], [GRID], FRAME)[0].torn, "a heading"
+    assert assign_words([*rules, first, second], [GRID], FRAME)[0].torn
 
 
 def test_a_line_whose_box_a_photo_slants_into_the_next_one_stays_in_its_paragraph() -> None:
