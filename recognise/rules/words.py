@@ -158,7 +158,7 @@ def concepts_of(sentence: str) -> list[str]:
     return found
 
 
-_MAY_BE = bag("LINE DOT CAGE THERMO ARROW CIRCLE SQUARE ONE REST SIGN MARK BAR CLUE REGION DIAMOND")
+_MAY_BE = bag("LINE DOT CAGE THERMO ARROW CIRCLE SQUARE ONE REST SIGN MARK BAR CLUE REGION DIAMOND TIP BULB END")
 _BEFORE_A_NOUN = frozenset({"also", "all", "then", "instead"})
 _CLAUSE_ENDS = frozenset({".", ";", "!", "and", "but", "while"})
 

@@ -102,6 +102,18 @@ def _asked(sentence: str) -> bool:
     "Digits on a line lie between those in its circles. The left end is greater.",
     "The digits in a circle on a corner stand in the four cells around it. The others are larger.",
     "Green lines: neighbours on the line differ by at least 5. Green cells too.",
+    "Digits along a thermometer rise from the bulb. Tips are nines.",
+    "The digits in a cage sum to its number. Fives are wild.",
+    "The digits in a cage sum to the number given in the cage below.",
+    "No equal digits stand a knight's move apart. The grid is a torus.",
+    "The digits on an arrow sum to the digit in one of its two circles.",
+    "Numbers outside the grid give the sum of the digits between the 1 and the 9; 1 stands left of 9.",
+    "Palindromes: grey lines read the same from both ends. All grey lines are equal.",
+    "Digits in a circle are odd. All odd digits are circled.",
+    "Digits in a circle are odd, and every odd digit is in a circle.",
+    "The digits in a cage sum to its number. Cages of one colour hold the same digits.",
+    "White dots join consecutive digits. Every digit touches a dot.",
+    "White dots join consecutive digits, black dots digits in a 1:2 ratio. Black and white dots: either.",
 ])  # fmt: skip
 def test_what_makes_another_rule_of_a_sentence_is_asked_about(sentence: str) -> None:
     assert _asked(sentence)
@@ -117,6 +129,8 @@ def test_what_makes_another_rule_of_a_sentence_is_asked_about(sentence: str) -> 
     "Equal digits are never a knight's move apart.",
     "Both main diagonals contain nine different digits.",
     "Grey lines are palindromes.",
+    "Cells with a grey circle contain odd digits; odd digits may stand in other cells as well.",
+    "Cells of one colour contain nine different digits.",
     "Green lines are whispers: neighbours on the line differ by at least 5.",
     "Place the digits 1 to 9 in every row, column, box and both diagonals.",
     "White dots join consecutive digits, black dots digits in a 1:2 ratio. Not all dots are given.",
