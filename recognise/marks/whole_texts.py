@@ -52,7 +52,8 @@ def weighed(
     notes = dict(hard)
     for place, guesses in told.items():
         by_place[place] = weighed_at(by_place[place], place, guesses, hard=place in hard)
-        if by_place[place] and guesses[0].probability >= TOLD:
+        as_told = bool(by_place[place]) and _text(by_place[place], place) == _sorted(guesses[0].text, place)
+        if as_told and guesses[0].probability >= TOLD:
             notes.pop(place, None)
     return [glyph for own in by_place.values() for glyph in own], list(notes.values())
 
@@ -117,7 +118,7 @@ def _is_put_against(text: str, least: float, whole: str, sure: float) -> bool:
     """Whether what the network reads is put against a sure reading, of which the least sure character is so sure."""
     if len(whole) > len(text):
         return sure >= LONGER and not Counter(text) - Counter(whole)
-    return len(whole) == len(text) and sure >= AS_LONG and least < NO_MORE
+    return len(whole) == len(text) and sure >= AS_LONG and least <= NO_MORE
 
 
 def _text(own: Sequence[Glyph], place: Place) -> str:

@@ -9,8 +9,11 @@ import numpy as np
 import pytest
 
 from recognise.evidence import Glyph, Guess
+from recognise.marks import whole_texts
+from recognise.marks.circles_alike import TOLD
 from recognise.marks.short_text_classes import CLASSES, HEIGHT, WIDTH
 from recognise.marks.short_texts import ShortTextReader, around, circle_window, corner_window, cut, normalised
+from recognise.marks.text_ink import Print
 from recognise.marks.text_places import in_circle, on_edge
 from recognise.marks.whole_texts import weighed_at
 from recognise.pixels.glyphs import DIGITS
@@ -116,6 +119,24 @@ def test_a_sure_reading_is_doubted_where_the_network_sees_more() -> None:
     assert glyph.guesses[1].text == "12"
     (glyph,) = weighed_at([read("2", 0.999)], CIRCLE, told("5", 0.999), hard=False)
     assert glyph.confidence == 0.999
+
+
+def test_what_other_circles_tell_is_doubted_where_the_network_surely_reads_another() -> None:
+    (glyph,) = weighed_at([read("8", TOLD)], CIRCLE, told("3", 0.999), hard=False)
+    assert (glyph.text, glyph.confidence) == ("8", 0.5)
+
+
+@pytest.mark.parametrize(
+    ("own", "whole", "asked"),
+    [("12", "12", False), ("12", "2", True), ("V", "_", True), ("12", "", True), ("1", "12", False)],
+)
+def test_a_place_that_was_hard_to_read_is_asked_about_unless_the_network_reads_what_counts(
+    monkeypatch: pytest.MonkeyPatch, own: str, whole: str, asked: bool
+) -> None:
+    monkeypatch.setattr(whole_texts, "read_whole", lambda places, _: [tuple(told(whole, 0.98))] * len(places))
+    seen = Print.__new__(Print)
+    _, notes = whole_texts.weighed([read(own, 0.999)], [EDGE], {EDGE: "hard to read"}, [EDGE], seen)
+    assert notes == (["hard to read"] if asked else [])
 
 
 def test_signs_are_no_characters() -> None:
