@@ -7,7 +7,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 
 import cv2
 import numpy as np
@@ -18,7 +17,7 @@ from recognise.geometry import holds, middle
 from recognise.marks.run_together import expected
 from recognise.marks.shafts import without_shafts
 from recognise.marks.short_text_classes import PAPER
-from recognise.marks.short_texts import ShortTextReader, around, cut
+from recognise.marks.short_texts import around, cut, short_text_reader
 from recognise.marks.text_ink import Print
 from recognise.marks.text_looks import SHARES
 from recognise.marks.text_places import EDGE_TALLEST, SHORTEST, Place
@@ -178,7 +177,7 @@ def _told(boxes: tuple[Box, Box], seen: Print) -> _Parted:
             for right in ASIDE
             for down in HIGHER
         ]
-        numbers.append(mean_of(_reader().read(windows, DIGITS))[:ALTERNATIVES])
+        numbers.append(mean_of(short_text_reader().read(windows, DIGITS))[:ALTERNATIVES])
     return _Parted(tuple(numbers), boxes)
 
 
@@ -188,11 +187,6 @@ def _without(box: Box, seen: Print) -> Colours:
     window = seen.raster.slices(box)
     covered[window] = np.quantile(covered[window].reshape(-1, 3), PAPER, axis=0)
     return covered
-
-
-@cache
-def _reader() -> ShortTextReader:
-    return ShortTextReader()
 
 
 def _lacks(way: _Parted, reading: Reading) -> bool:

@@ -13,5 +13,5 @@ WIDTH, HEIGHT = 64, 48
 """Pixels of the network's window."""
 PAPER, DARKEST = 0.85, 0.2
 """The share of the pixels that are darker than what is taken for the ground; the least of white it can be."""
-SORTS = ("middle of a cell", "edge", "circle", "corner of a cell")
+SORTS = ("middle of a cell", "edge", "circle", "corner of a cell", "beside the grid")
 """The sorts of places that it was taught."""

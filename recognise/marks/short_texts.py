@@ -7,6 +7,7 @@ digits at once by one network: Goodfellow et al., Multi-digit number recognition
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from functools import cache
 from pathlib import Path
 from threading import Lock
 
@@ -21,11 +22,13 @@ from recognise.pixels.frame import Colours
 
 HERE = Path(__file__).parent
 CIRCLE, LEAST = 1.25, 0.16
-"""As a part of the radius of a circle, half the height of the window around it; half the least height, in cells."""
+"""As a part of the radius of a circle, half the side of the window around it; half the least side, in cells."""
 EDGE, MIDDLE = 0.36, 0.48
 """In cells: half the height of a window on an edge, and of one around the middle of a cell."""
 CORNER = (-0.04, -0.1, 0.92, 0.62)
 """In cells, from the upper left corner of a cell: the window of small characters there."""
+HIGH, WIDE = 1.0, 0.75
+"""Half the height of a window around ink, as a part of its height at least, and of its width at least."""
 BATCH = 64
 KEPT, LEAST_LIKELY = 4, 0.01
 """So many texts of a window are followed, and told where they are so likely."""
@@ -41,8 +44,15 @@ def around(at: Point, half: float) -> Box:
 
 
 def circle_window(at: Point, radius: float) -> Box:
-    """The window around a circle."""
-    return around(at, max(LEAST, CIRCLE * radius))
+    """The window around a circle: a square, so that digits in line get as many pixels as they can."""
+    half = max(LEAST, CIRCLE * radius)
+    return at[0] - half, at[1] - half, at[0] + half, at[1] + half
+
+
+def ink_window(ink: Box) -> Box:
+    """The window around the ink of characters, with room for such beside them as were not found."""
+    x0, y0, x1, y1 = ink
+    return around(((x0 + x1) / 2, (y0 + y1) / 2), max(HIGH * (y1 - y0), WIDE * (x1 - x0)))
 
 
 def corner_window(corner: Point) -> Box:
@@ -96,6 +106,12 @@ class ShortTextReader:
         with self._lock:
             self._net.setInput(normalised(windows))
             return np.array(self._net.forward(), np.float64).reshape(len(windows), SLOTS, END + 1)
+
+
+@cache
+def short_text_reader() -> ShortTextReader:
+    """The network that the project carries, loaded once."""
+    return ShortTextReader()
 
 
 def _likeliest(chances: npt.NDArray[np.float64]) -> tuple[Guess, ...]:

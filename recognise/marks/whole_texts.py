@@ -7,13 +7,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from functools import cache
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import box_at
 from recognise.marks.short_text_classes import SIGNS
-from recognise.marks.short_texts import EDGE, ShortTextReader, around, circle_window, corner_window, cut
+from recognise.marks.short_texts import EDGE, around, circle_window, corner_window, cut, short_text_reader
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place
 from recognise.pixels.glyphs import DIGITS
@@ -69,18 +68,13 @@ def read_whole(places: Sequence[Place], seen: Print) -> list[tuple[Guess, ...]]:
         return []
     margin = seen.raster.origin / seen.raster.cell
     windows = [cut(seen.relative, _window_of(place), seen.raster.cell, margin) for place in places]
-    reader = _reader()
+    reader = short_text_reader()
     found: dict[int, tuple[Guess, ...]] = {}
     for allowed in {place.allowed for place in places}:
         own = [at for at, place in enumerate(places) if place.allowed == allowed]
         characters = allowed if allowed == DIGITS else allowed + SIGNS
         found |= zip(own, reader.read([windows[at] for at in own], characters), strict=True)
     return [found[at] for at in range(len(places))]
-
-
-@cache
-def _reader() -> ShortTextReader:
-    return ShortTextReader()
 
 
 def _window_of(place: Place) -> Box:
@@ -98,16 +92,24 @@ def weighed_at(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess], *, 
         return list(own)
     if own and _text(own, place) == _sorted(guess.text, place):
         return [_as_sure(glyph, sure) for glyph in own] if sure >= AGREED else list(own)
-    if least < min(WEAK, sure) and sure >= _needed(_text(own, place), guess.text):
+    if least < min(WEAK, sure) and sure >= _needed(_text(own, place), guess.text, circle=_is_on_corner(place)):
         return [_told(own, place, guesses)]
     if _is_put_against(_text(own, place), least, _sorted(guess.text, place), sure):
         return [_doubted(glyph, guess if len(own) == 1 else None) for glyph in own]
     return list(own)
 
 
-def _needed(text: str, whole: str) -> float:
+def _is_on_corner(place: Place) -> bool:
+    """Whether a place is a circle on the corner of four cells."""
+    return bool(place.radius) and place.on_lattice and place.allowed == DIGITS
+
+
+def _needed(text: str, whole: str, *, circle: bool) -> float:
     """How sure the network must be of what a weak reading gives way to. It loses slim strokes that touch a wall, and
-    takes dashes of walls for them."""
+    takes dashes of walls for them; but in a `circle` on a corner it sees what is a dash better than who reads digits
+    one by one."""
+    if circle and whole:
+        return LIKELIER
     more = Counter(whole) - Counter(text)
     if not more:
         return NEVER

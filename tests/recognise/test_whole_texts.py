@@ -12,7 +12,15 @@ from recognise.evidence import Glyph, Guess
 from recognise.marks import whole_texts
 from recognise.marks.circles_alike import TOLD
 from recognise.marks.short_text_classes import CLASSES, HEIGHT, WIDTH
-from recognise.marks.short_texts import ShortTextReader, around, circle_window, corner_window, cut, normalised
+from recognise.marks.short_texts import (
+    ShortTextReader,
+    around,
+    circle_window,
+    corner_window,
+    cut,
+    ink_window,
+    normalised,
+)
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import in_circle, on_edge
 from recognise.marks.whole_texts import weighed_at
@@ -68,8 +76,10 @@ def test_ground_is_nothing_and_black_is_ink_whatever_the_light() -> None:
 
 def test_windows_have_one_shape_and_go_beyond_the_picture() -> None:
     picture = np.full((64, 64, 3), 200, np.uint8)
-    for box in (around((0.0, 0.0), 0.36), circle_window((1.0, 1.0), 0.3), corner_window((0.0, 0.0))):
+    boxes = around((0.0, 0.0), 0.36), corner_window((0.0, 0.0)), ink_window((0.2, -0.7, 0.5, -0.4))
+    for box in boxes:
         assert (box[2] - box[0]) / (box[3] - box[1]) == pytest.approx(WIDTH / HEIGHT, abs=0.01)
+    for box in (*boxes, circle_window((1.0, 1.0), 0.3)):
         window = cut(picture, box, 64, 0)
         assert window.shape == (HEIGHT, WIDTH, 3)
         assert (window == 200).all()
@@ -111,6 +121,15 @@ def test_what_was_read_otherwise_is_told_with_a_doubt() -> None:
     assert glyph.confidence <= 0.8
     (glyph,) = weighed_at([read("1", 0.5)], CIRCLE, told("12", 0.98), hard=False)
     assert glyph.confidence <= 0.8
+
+
+def test_dashes_read_as_figures_give_way_in_circles_on_corners_alone() -> None:
+    dashes = [read("1", 0.3, 2.9), read("1", 0.3), read("1", 0.5, 3.1)]
+    (glyph,) = weighed_at(dashes, CIRCLE, told("1", 0.88), hard=False)
+    assert glyph.text == "1"
+    assert glyph.confidence <= 0.8
+    assert weighed_at(dashes, CIRCLE, told("", 0.99), hard=False) == dashes
+    assert weighed_at(dashes, EDGE, told("1", 0.88), hard=False) == dashes
 
 
 def test_a_sure_reading_is_doubted_where_the_network_sees_more() -> None:
