@@ -1,13 +1,14 @@
 """Ink that is nothing but the pattern of the cells in which it lies.
 
 Where tinted cells are printed as dots or strokes, these are ink that no item accounts for. What lies in such a cell is
-of its pattern when it is no darker than the pattern is in most of these cells, and stands no closer: a mark on a
-pattern that is neither would be seen by nobody."""
+of its pattern when it is nowhere darker than the pattern is in most of these cells, and nowhere closer: a figure or a
+line between strokes of a pattern that are as black as it is adds to them in some place, though hardly on the whole."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 
+import cv2
 import numpy as np
 
 from ingest.page import Box
@@ -17,12 +18,13 @@ from schema.cells import Cell
 
 DARKEST = 95
 """Percentile of the ink of a place that tells how dark it is."""
-DARKER, CLOSER = 1.15, 1.4
-"""So many times what is usual in a cell the darkest ink, and the ink as a whole, of its pattern are at most."""
+DARKER, CLOSER = 1.15, 1.3
+"""So many times what is usual in a cell the darkest ink of its pattern, and the ink where it stands closest, are at
+most, and this no more than half way to solid ink: strokes that are as wide as those of figures leave little room."""
+AROUND = 0.1
+"""In cells: the side of the places of which each has so much ink: a stroke or two of a pattern, or one of a figure."""
 OVER = 0.08
 """In cells: how far ink reaches over a lattice line that is the last stroke of a pattern, with its blur."""
-SLIVER = 0.15
-"""In cells: what is less wide or high holds one stroke or two, and its ink is no measure of how close they stand."""
 
 
 def not_of_pattern(
@@ -36,13 +38,15 @@ def not_of_pattern(
     if not grounds:
         return list(boxes)
     dark = float(np.median([np.percentile(ground, DARKEST) for ground in grounds]))
-    close = float(np.median([ground.mean() for ground in grounds]))
+    side = max(1, round(AROUND * raster.cell))
+    density = np.asarray(cv2.blur(np.where(bare, level, 0).astype(np.float32), (side, side)))
+    close = float(np.median([density[raster.slices(_of(cell))].max(initial=0.0) for cell in cells]))
+    closest = min(CLOSER * close, (close + dark) / 2)
 
     def is_of_pattern(box: Box) -> bool:
-        part = level[raster.slices(box)]
-        sliver = min(box[2] - box[0], box[3] - box[1]) < SLIVER
+        part, inner = level[raster.slices(box)], density[raster.slices(_inner(box), 1)]
         no_darker = part.size > 0 and float(np.percentile(part, DARKEST)) <= DARKER * dark
-        return no_darker and (sliver or float(part.mean()) <= CLOSER * close) and _lies_in(box, cells)
+        return no_darker and float(inner.max(initial=0.0)) <= closest and _lies_in(box, cells)
 
     return [box for box in boxes if not is_of_pattern(box)]
 
@@ -51,12 +55,18 @@ def _of(cell: Cell) -> Box:
     return cell.column - 1 + OVER, cell.row - 1 + OVER, cell.column - OVER, cell.row - OVER
 
 
-def _lies_in(box: Box, cells: Collection[Cell]) -> bool:
-    """Whether a box lies on some cells as a whole."""
+def _inner(box: Box) -> Box:
+    """A box without what reaches over the lines round its cells; of a slim one its middle."""
     left, top, right, bottom = box[0] + OVER, box[1] + OVER, box[2] - OVER, box[3] - OVER
     if left >= right:
         left = right = (box[0] + box[2]) / 2
     if top >= bottom:
         top = bottom = (box[1] + box[3]) / 2
+    return left, top, right, bottom
+
+
+def _lies_in(box: Box, cells: Collection[Cell]) -> bool:
+    """Whether a box lies on some cells as a whole."""
+    left, top, right, bottom = _inner(box)
     rows, columns = range(int(top) + 1, int(bottom) + 2), range(int(left) + 1, int(right) + 2)
     return min(left, top) >= 0 and all(Cell(row, column) in cells for row in rows for column in columns)

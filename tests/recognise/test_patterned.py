@@ -14,7 +14,7 @@ from schema.cells import Cell
 from tests.recognise.chances_maker import Sheet
 from tests.recognise.evidence_maker import evidence, trace
 
-GREY = (120, 120, 120)
+GREY, BLACK = (120, 120, 120), (0, 0, 0)
 
 
 def _level(sheet: Sheet) -> np.ndarray:
@@ -34,11 +34,11 @@ def _dotted(sheet: Sheet, cell: Cell, step: float = 0.27) -> None:
             sheet.circle((cell.column - 1 + right, cell.row - 1 + down), 0.03, GREY, 0)
 
 
-def _hatched(sheet: Sheet, cell: Cell) -> None:
+def _hatched(sheet: Sheet, cell: Cell, shade: tuple[int, int, int] = GREY, width: float = 0.02) -> None:
     x, y = cell.column - 1, cell.row - 1
     for along in np.arange(0.2, 2.0, 0.2):
         low, high = max(0.0, along - 1), min(1.0, along)
-        sheet.line((x + low, y + high), (x + high, y + low), GREY, 0.02)
+        sheet.line((x + low, y + high), (x + high, y + low), shade, width)
 
 
 @pytest.mark.parametrize("draw", [_dotted, _hatched])
@@ -94,6 +94,21 @@ def test_strokes_of_a_pattern_are_no_ink_that_nothing_explains() -> None:
     sheet.circle((2.5, 4.5), 0.15, GREY)
     left = not_of_pattern(places.values(), cells, _level(sheet), Raster.of(sheet.flat), ())
     assert places["a mark"] in left, "as dark as the strokes, but closer"
+
+
+@pytest.mark.parametrize("width", [0.02, 0.04])
+def test_a_figure_as_black_as_the_strokes_round_it_is_no_pattern(width: float) -> None:
+    sheet, cells = _bare(), (Cell(2, 2), Cell(2, 4), Cell(5, 3), Cell(5, 5), Cell(6, 1))
+    for cell in cells:
+        _hatched(sheet, cell, BLACK, width)
+    sheet.line((1.5, 1.25), (1.5, 1.75), BLACK, 0.06)
+    for ends in (((2.35, 4.25), (2.65, 4.25)), ((2.65, 4.25), (2.45, 4.75))):
+        sheet.line(*ends, BLACK, 0.06)
+    slim, seven, cell = (1.45, 1.24, 1.55, 1.76), (2.32, 4.22, 2.68, 4.78), (2.05, 4.05, 2.95, 4.95)
+    strokes = [(3.05, 1.05, 3.95, 1.95), (4.3, 4.2, 4.7, 4.8), (4.3, 4.2, 4.4, 4.8)]
+    level = _level(sheet)
+    left = not_of_pattern((slim, seven, cell, *strokes), cells, level, Raster.of(sheet.flat), ())
+    assert left == [slim, seven, cell]
 
 
 def test_a_filled_square_is_no_pattern() -> None:
