@@ -135,6 +135,8 @@ def _ways(place: Place, freed: Grey, seen: Print) -> Iterator[tuple[Box, Box]]:
     if not pieces:
         return
     x0, y0, x1, y1 = (f(v) for f, v in zip((min, min, max, max), zip(*pieces, strict=True), strict=True))
+    if (y1 - y0 if upright else x1 - x0) < 2:  # a scratch
+        return
     left, top = window[1].start, window[0].start
     whole = seen.raster.box(x0 + left, y0 + top, x1 - x0, y1 - y0)
     for at in _cuts(own[y0:y1, x0:x1].sum(axis=1 if upright else 0), UPRIGHT if upright else ABREAST):

@@ -70,3 +70,11 @@ def test_four_figures_side_by_side_are_two_numbers() -> None:
 
 def test_one_number_is_not_made_two() -> None:
     assert told(BELOW, printed(("7", 0.4, 2.7))) == ["8"]
+
+
+def test_a_scratch_one_pixel_wide_is_no_number() -> None:
+    ink = np.zeros((6 * CELL, 6 * CELL), np.float32)
+    x, top, foot = (round(RASTER.at(at)) for at in (0.5, 2.45, 2.65))
+    ink[top:foot, x] = 1
+    seen = Print(ink, ink, np.repeat(1 - ink[..., None], 3, axis=2), NO_PIECES, RASTER, 0.1)
+    assert told(BELOW, seen) == ["8"]
