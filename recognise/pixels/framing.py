@@ -37,6 +37,9 @@ lines are."""
 BOX, ANGULAR, ROUND = 0.9, 0.82, 0.68
 """Part of its rectangle that the hull of the inside of a box covers at least, of a tag with a point, and of a ring; a
 circle covers 0.785."""
+CORNER = 0.12
+"""As a part of its sides: the squares in the corners of a ring's rectangle that lie outside of it as a whole; a tag
+fills two of them and more, a box all."""
 ASPECT = 1.2
 """A ring is no longer than this times its width."""
 HOLLOW, HELD = 0.5, 0.35
@@ -115,7 +118,7 @@ def _frame(
     covered = _hull(patch) / ((y1 - y0) * (x1 - x0))
     is_round = covered < BOX
     is_long = max(x1 - x0, y1 - y0) > ASPECT * min(x1 - x0, y1 - y0)
-    may_be_tag = covered >= ANGULAR and not about
+    may_be_tag = covered >= ANGULAR and _corners(patch[y0:y1, x0:x1]) >= 2 and not about
     if is_round and (covered < ROUND or (is_long and not may_be_tag)):
         return None
     box = raster.box(left + x0 - line, top + y0 - line, x1 - x0 + 2 * line, y1 - y0 + 2 * line)
@@ -135,6 +138,18 @@ def _hull(patch: Mask) -> float:
     contours, _ = cv2.findContours(patch, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
     hull = cv2.convexHull(np.concatenate(contours))
     return float(cv2.contourArea(hull)) + cv2.arcLength(hull, True) / 2 + 1
+
+
+def _corners(patch: Mask) -> int:
+    """How many corners of its rectangle the convex hull of a patch fills."""
+    contours, _ = cv2.findContours(patch, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    hull = cv2.fillConvexPoly(np.zeros_like(patch), cv2.convexHull(np.concatenate(contours)), 1)
+    high, wide = (max(1, round(CORNER * size)) for size in patch.shape)
+    return sum(2 * hull[down, across].sum() > high * wide for down in _ends(high) for across in _ends(wide))
+
+
+def _ends(size: int) -> tuple[slice, slice]:
+    return slice(None, size), slice(-size, None)
 
 
 def _within(slices: tuple[slice, slice], start: tuple[int, int]) -> tuple[slice, slice]:

@@ -148,3 +148,13 @@ def test_a_small_number_in_a_tag_whose_point_ends_at_the_grid_is_framed() -> Non
     mask[tip - 3 :] = 0  # the lines of the grid are taken out with what is close to them
     _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
     assert hollow_round_others(labels, stats, range(1, len(stats)), RASTER) == {int(labels[top, left])}
+
+
+@pytest.mark.parametrize("radius", [12, 15, 19])
+def test_a_ring_is_no_tag_however_few_pixels_it_has(radius: int) -> None:
+    page = _page()
+    cv2.circle(page, (round(RASTER.at(0.5)), round(RASTER.at(-0.5))), radius, BLACK, 2, cv2.LINE_AA)
+    number = _number(page, 0.5, -0.5) if radius > 14 else (0.42, -0.58, 0.58, -0.42)
+    relative = np.repeat((1 - page)[..., None], 3, axis=2)
+    (frame,) = frames_of_all([number], page, relative, RASTER, FLOOR)
+    assert isinstance(frame, Disc)
