@@ -157,13 +157,17 @@ def _laid_on(
     step: Step, own: int | None, looks: Sequence[Look], at_ends: Mapping[Cell, set[int | None]], chances: Chances
 ) -> tuple[int, int] | None:
     """The looks of the two lines of which one lies on the other, wider one on a step: it is as wide as this and as dark
-    as that or darker, and each goes on or ends at its ends."""
+    as that or darker, and each goes on or ends at its ends. Where both might go on and an end is seen, it is a step by
+    itself between the ends of others."""
+
+    def fits(cell: Cell, both: set[int | None]) -> bool:
+        if both <= at_ends[cell]:
+            return chances.node(cell, "END") <= DRAWN
+        return max(chances.node(cell, name) for name in ("END", "CIRCLE")) > DRAWN
+
     for upper, lower in permutations([at for at in range(len(looks)) if at != own], 2):
         is_laid = _looks_laid(step.stroke, looks[upper], looks[lower])
-        if is_laid and all(
-            {upper, lower} <= at_ends[cell] or max(chances.node(cell, name) for name in ("END", "CIRCLE")) > DRAWN
-            for cell in (step.first, step.second)
-        ):
+        if is_laid and all(fits(cell, {upper, lower}) for cell in (step.first, step.second)):
             met = at_ends[step.first] | at_ends[step.second]
             if {upper, lower} <= met:
                 return upper, lower

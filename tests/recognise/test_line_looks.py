@@ -68,6 +68,15 @@ def test_a_narrow_line_that_ends_where_it_meets_a_wide_one_does_not_lie_on_it(gl
     assert _paths(evidence) == _cells(UNDER, *meeting)
 
 
+def test_a_wide_step_between_the_ends_of_lines_of_two_looks_is_a_line_of_its_own(glyphs: GlyphReader) -> None:
+    pale = "r1c3 r2c3 r3c3", "r3c4 r4c4 r5c4", "r1c1 r2c1 r3c1 r4c1"
+    purple = "r5c1 r4c2 r3c3", "r3c4 r2c5 r1c5", "r6c1 r6c2 r6c3 r6c4"
+    lines = [(line, PALE, WIDE) for line in pale] + [(line, PURPLE, NARROW) for line in purple]
+    evidence = _seen(glyphs, *lines, ("r3c3 r3c4", PURPLE, WIDE))
+    assert len(evidence.traces) == 7
+    assert _paths(evidence) == _cells(*pale, *purple, "r3c3 r3c4")
+
+
 def test_a_narrow_line_that_stops_at_a_wide_one_and_is_there_again_lies_under_it(glyphs: GlyphReader) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     sheet.path(linked(labels, OVER, Link.LINE), PURPLE, NARROW)
