@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from recognise.draft import box_polygon
 from recognise.evidence import Disc, Glyph, Shape
-from recognise.geometry import disc_polygon, extent, middle, share_in_circle
+from recognise.geometry import disc_polygon, extent, middle, share_in_circle, shared
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import corner_at
 from schema.cells import Cell
@@ -22,6 +22,8 @@ ROOM = 1.15
 OWN = 0.75
 """The part of a character's box that lies within that distance where it stands in the circle; a cage's total or a
 line's number beside the circle only reaches into it."""
+AGAIN = 0.8
+"""The part of a character's box that lies in that of a longer text of which it is a part."""
 LARGER = 1.3
 """Characters that differ more in height are set in two sizes of type."""
 LOW, LOW_FIGURES = 0.6, frozenset("012")
@@ -53,7 +55,7 @@ def take_corners(left: Left) -> tuple[Corner, ...]:
     found = []
     for disc in left.take_discs(lambda d: d.radius <= LARGEST and corner_at(d.centre, left.size) is not None):
         cells = corner_at(disc.centre, left.size)
-        glyphs = _take(left, digits_in(disc, left.glyphs))
+        glyphs = _once(_take(left, digits_in(disc, left.glyphs)))
         if cells is not None and glyphs:
             found.append(Corner(cells, disc, tuple(glyphs)))
         else:
@@ -87,7 +89,7 @@ def _framed(left: Left) -> Iterator[Corner]:
         cells = corner_at(middle(frame.box), left.size)
         around = _as_circle(frame)
         fits = cells is not None and around.radius <= LARGEST
-        glyphs = _take(left, digits_in(around, left.glyphs)) if fits else []
+        glyphs = _once(_take(left, digits_in(around, left.glyphs))) if fits else []
         if cells is not None and glyphs:
             yield Corner(cells, around, tuple(glyphs))
         else:
@@ -114,6 +116,18 @@ def _are_low(small: Sequence[Glyph], large: Sequence[Glyph]) -> bool:
 
 def _take(left: Left, digits: Sequence[Glyph]) -> list[Glyph]:
     return left.take_glyphs(lambda glyph: any(glyph is one for one in digits))
+
+
+def _once(glyphs: Sequence[Glyph]) -> list[Glyph]:
+    """Characters without such as are a part of others: the corner of the cell below a circle is looked at too, and what
+    stands in both was read at both."""
+    return [glyph for glyph in glyphs if not any(_is_part(glyph, other) for other in glyphs)]
+
+
+def _is_part(one: Glyph, other: Glyph) -> bool:
+    """Whether characters are some of those of a longer text, read by themselves."""
+    inside = shared(one.box, other.box) >= AGAIN * shared(one.box, one.box)
+    return inside and len(one.text) < len(other.text) and one.text in other.text
 
 
 def _in_circle(glyph: Glyph, disc: Disc) -> bool:

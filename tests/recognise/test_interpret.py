@@ -299,6 +299,17 @@ def test_digits_in_a_circle_on_a_corner_are_no_part_of_a_total_beside_it() -> No
     assert [c.digits for c in of_kind(draft, CornerDigits)] == [(3, 8)]
 
 
+def test_a_digit_of_a_corner_that_was_read_twice_counts_once() -> None:
+    sheet = RuleSheet((*BASIC, Statement("corner-digits")))
+    circle = Disc((1.0, 1.0), 0.25, (255, 255, 255), (0, 0, 0), "shape")
+    upper = Glyph((0.88, 0.84, 1.12, 0.98), (Guess("15", 0.999),), 0.14, (0, 0, 0), "shape")
+    lower = Glyph((0.88, 1.03, 1.12, 1.17), (Guess("89", 0.999),), 0.14, (0, 0, 0), "shape")
+    again = Glyph((1.02, 1.03, 1.12, 1.17), (Guess("9", 0.5),), 0.14, (0, 0, 0), "shape")
+    draft = drafted(sheet, glyphs=(upper, lower, again), discs=(circle,))
+    assert [c.digits for c in of_kind(draft, CornerDigits)] == [(1, 5, 8, 9)]
+    assert not draft.doubts
+
+
 def test_commas_between_the_digits_of_a_corner_are_no_digits() -> None:
     sheet = RuleSheet((*BASIC, Statement("corner-digits")))
     circle = Disc((1.0, 1.0), 0.25, (255, 255, 255), (0, 0, 0), "vector")
