@@ -52,7 +52,7 @@ from recognise.marks.text_readings import (
     longest,
 )
 from recognise.marks.total_lines import hides_more, look_in_line
-from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, usual_start
+from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, is_total, usual_start
 from recognise.marks.trimmed import trimmed
 from recognise.marks.whole_texts import weighed
 from recognise.pixels.blobs import Blob
@@ -213,7 +213,7 @@ def _on_plates(corners: Iterable[Place], seen: Print, reader: CharacterReader) -
     for place, own in inside.items():
         readings = read_all(own, looks, seen, reader)
         best = longest(readings)
-        if (groups := side_by_side(best.characters)) and best.text.isdecimal() and best.least >= LIKELY:
+        if (groups := side_by_side(best.characters)) and is_total(best.text) and best.least >= LIKELY:
             glyph = replace(as_glyph(groups[0], best.pieces, seen.relative), box=own.box)
             agreeing = sum(reading.text == best.text for reading in readings) >= AGREEING and len(groups) == 1
             found[place] = glyph if agreeing else glyph.less_sure(ONE_MORE)

@@ -61,6 +61,11 @@ def is_flush(box: Box, place: Place, usual: float | None) -> bool:
     return place.in_corner and usual is not None and abs(box[0] - place.box[0] - usual) <= FLUSH
 
 
+def is_total(text: str) -> bool:
+    """Whether a text is a number, or one with the sign of an operation."""
+    return text.rstrip(OPERATIONS).isdecimal()
+
+
 def complete_totals(glyphs: list[Glyph], totals: Mapping[int, Place], seen: Print) -> None:
     """Put a figure before each total (by its index, with its place) that has lost its first."""
     usual = _usual([glyphs[at].box[0] - place.box[0] for at, place in totals.items()])

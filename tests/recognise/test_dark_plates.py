@@ -1,5 +1,7 @@
 """Numbers in paper's colour on dark plates in the corners of cells."""
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
@@ -9,6 +11,7 @@ from recognise.glyphs import GlyphReader
 from recognise.marks.dark_plates import plate_at
 from recognise.marks.text_places import SMALL_TALLEST, Place
 from recognise.marks.texts import read_texts
+from recognise.pixels.glyphs import DIGITS, OPERATIONS
 from tests.recognise.test_characters import RASTER
 from tests.recognise.test_characters_of_marks import print_of
 from tests.recognise.test_pixels import CELL, MARGIN, Drawing
@@ -35,6 +38,13 @@ def test_a_number_on_a_dark_plate_is_read_and_takes_its_plate(number: str) -> No
     (glyph,) = _read(_page(number))
     assert glyph.text == number
     assert glyph.box == pytest.approx((0.95, 0.95, 1.48, 1.3), abs=0.06)
+
+
+@pytest.mark.parametrize("number", ["7+", "6x"])
+def test_a_number_with_a_sign_on_a_dark_plate_is_read(number: str) -> None:
+    place = replace(PLACE, allowed=DIGITS + OPERATIONS)
+    (glyph,) = read_texts([place], print_of(_page(number).flat()), GlyphReader())[0]
+    assert glyph.text == number.replace("x", "×")
 
 
 def test_a_plate_is_told_from_a_broad_paler_line_that_it_touches() -> None:
