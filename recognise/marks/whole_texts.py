@@ -139,10 +139,11 @@ def _as_sure(glyph: Glyph, sure: float) -> Glyph:
 
 
 def _told(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess]) -> Glyph:
-    """What the network reads, in the place of what was read: surely where nothing but a part of it was read."""
+    """What the network reads, in the place of what was read: surely where nothing but a part of it was read. In corners
+    in which nothing was, it sees a number now and then where there is none."""
     text, sure = guesses[0].text, guesses[0].probability
     lost = not Counter(_text(own, place)) - Counter(text)
-    most = 1.0 if lost and sure >= SURELY else WEAK
+    most = 1.0 if lost and sure >= SURELY and (own or not place.in_corner) else WEAK
     texts = {guess.text: min(most, guess.probability) for guess in guesses if guess.text}
     for other in own[0].guesses if len(own) == 1 else ():
         texts.setdefault(other.text, other.probability * (1 - sure))

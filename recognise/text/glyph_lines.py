@@ -11,6 +11,7 @@ import math
 import re
 import statistics
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from ingest.page import Box, VectorGlyph
 from recognise.evidence import TextLine
@@ -41,6 +42,8 @@ _WORD_GAP, _WORD_WHITE = 0.06, 0.1
 their letters, and how wide it is at least. Condensed faces have narrow spaces."""
 _FEWEST_BLANKS, _WELL_APART = 3, 0.2
 """So many blanks of a line tell how wide they are, and by so many font sizes they are wider than what parts letters."""
+_FEWEST_LETTERS = 8
+"""So many characters of a line tell whether its blanks are such."""
 _HARDLY = 0.15
 """The share of that by which white may lie off the usual."""
 _LEAST_INK = 0.1
@@ -169,6 +172,8 @@ def _spaced(run: Run) -> str:
     letters are set apart in a run without any."""
     gaps = [(b.box[0] - a.box[2]) / max(a.size, 1e-6) for a, b in itertools.pairwise(run)]
     usual = statistics.median(gaps) if gaps else 0.0
+    if _has_blanks_in_words(run, usual):
+        run = [replace(glyph, spaced=False) for glyph in run]
     least = max(_LEAST_SPACE, usual + _TRACKING)
     least_between = min(least, _least_between(run, gaps))
     told = any(g.spaced for g in run[1:])
@@ -184,6 +189,14 @@ def _spaced(run: Run) -> str:
         text = glyph.text or HOLE
         pieces.append(f" {text}" if blank or parted else text)
     return filled(" ".join("".join(pieces).translate(_LIGATURES | _LINE_END_HYPHEN).split()))
+
+
+def _has_blanks_in_words(run: Run, usual: float) -> bool:
+    """Whether a file has blanks between the letters of words: such a blank stands between most, which stand as close as
+    letters do."""
+    blanks = sum(glyph.spaced for glyph in run[1:])
+    letters = sum(glyph.text.isalpha() for glyph in run)
+    return 2 * blanks > len(run) > _FEWEST_LETTERS and 2 * letters > len(run) and usual < _LEAST_SPACE
 
 
 def _blanks_of(run: Run, gaps: Sequence[float]) -> tuple[float, float]:

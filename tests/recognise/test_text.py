@@ -322,6 +322,13 @@ def test_a_word_shown_in_pieces_or_letter_by_letter_stays_one() -> None:
     assert [line.text for line in glyph_lines(letters)] == ["Place"]
 
 
+def test_blanks_of_a_file_between_the_letters_of_words_part_none() -> None:
+    glyphs = [replace(glyph, spaced=True) for glyph in _shown(["Put", "snowmen", "in", "rows"], 3.5, 0.9)]
+    assert [line.text for line in glyph_lines(glyphs)] == ["Put snowmen in rows"]
+    figures = [replace(glyph, spaced=True) for glyph in _shown(list("123456789"), 1.2, 0.2)]
+    assert [line.text for line in glyph_lines(figures)] == ["1 2 3 4 5 6 7 8 9"]
+
+
 def _at(word: str, x: float, y: float) -> list[VectorGlyph]:
     """A word of letters that stand 5 apart."""
     return [

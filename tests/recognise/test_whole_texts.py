@@ -123,6 +123,14 @@ def test_what_was_read_otherwise_is_told_with_a_doubt() -> None:
     assert glyph.confidence <= 0.8
 
 
+def test_a_total_of_which_nothing_was_read_is_told_with_a_doubt() -> None:
+    corner = replace(EDGE, in_corner=True)
+    (glyph,) = weighed_at([], corner, told("12", 0.995), hard=True)
+    assert (glyph.text, glyph.confidence) == ("12", 0.8)
+    (glyph,) = weighed_at([read("1", 0.5)], corner, told("12", 0.995), hard=True)
+    assert glyph.confidence == 0.995
+
+
 def test_dashes_read_as_figures_give_way_in_circles_on_corners_alone() -> None:
     dashes = [read("1", 0.3, 2.9), read("1", 0.3), read("1", 0.5, 3.1)]
     (glyph,) = weighed_at(dashes, CIRCLE, told("1", 0.88), hard=False)
