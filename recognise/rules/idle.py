@@ -13,6 +13,7 @@ from collections.abc import Mapping, Sequence, Set
 
 from recognise.rules.agreed import OTHERWISE
 from recognise.rules.by_sense import ANOTHER, CERTAIN, DIGITS, ELSE, HALF, NOTHING, Senses
+from recognise.rules.claims import is_claim
 from recognise.rules.exceptions import makes_an_exception, may_fall_short
 from recognise.rules.legible import damaged
 from recognise.rules.lexicon import bag
@@ -43,7 +44,12 @@ def _may_bind(sentence: Sentence) -> bool:
     """Whether words of a sentence may be those of a rule, or cannot be read, whatever is heard."""
     concepts = [c for concept in sentence.concepts for c in concept.split()]
     names = set(map(named, concepts))
-    if makes_an_exception(sentence.text) or may_fall_short(sentence.text) or damaged(sentence.text)[0] > 0:
+    if (
+        is_claim(sentence)
+        or makes_an_exception(sentence.text)
+        or may_fall_short(sentence.text)
+        or damaged(sentence.text)[0] > 0
+    ):
         return True
     if not OTHERWISE.isdisjoint(concepts) or any(c.startswith("NUM=") and c not in _FEW for c in concepts):
         return True

@@ -6,12 +6,13 @@ What no pattern accounts for makes its whole sentence "not understood", because 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence, Set
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 
 from recognise.rules.agreed import borne_out, certain
 from recognise.rules.allmarked import PAIR_KINDS
 from recognise.rules.by_sense import Senses
+from recognise.rules.claims import adds_nothing, is_claim, only_presents
 from recognise.rules.conclude import conclude
 from recognise.rules.counted import clauses
 from recognise.rules.cover import cheapest, strictly_then_loosely
@@ -77,11 +78,15 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     sure = 1 - (1 - confidence) * MISLED
     statements = [replace(s, confidence=sure * (IN_THE_MAIN if s.sentence in left_out else 1.0)) for s in statements]
     beside = {s.text for at, s in enumerate(found) if is_beside(s, at, {st.kind for st in statements})}
-    talk = {s.text for s in found if s.text in unclear and heard.is_talk(s)}
+    talk = {s.text for s in found if s.text in unclear and not is_claim(s) and heard.is_talk(s)}
     unclear = [t for t in unclear if t not in beside | talk]
     if confidence < 1:
         unclear += _illegible(parts, {s.sentence for s in statements}.union(unclear, _told(found, readings)))
-    unclear += [s.text for s in parts if makes_an_exception(s.text) and s.text not in {*unclear, *left_out}]
+    asked_about = {*unclear, *left_out}
+    claimed = _claims(parts, found, readings, {s.sentence for s in statements})
+    unclear += [
+        s.text for s in parts if s.text not in asked_about and (makes_an_exception(s.text) or s.text in claimed)
+    ]
     bind_nothing = idle(found, {*unclear, *left_out}, statements, heard)
     return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear), bind_nothing)
 
@@ -113,6 +118,29 @@ def _told(found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | N
     """The sentences that state or explain something."""
     telling = (where for where, r in readings if r is not None and (r.statements or r.gloss or r.presents))
     return {found[i].text for where in telling for i in where}
+
+
+def _claims(
+    parts: Sequence[Sentence],
+    found: Sequence[Sentence],
+    readings: Sequence[tuple[range, Reading | None]],
+    stating: Set[str],
+) -> set[str]:
+    """The sentences that claim something which no reading accounts for: they were taken for talk, or for a part of
+    others that state as much without them."""
+    told: dict[str, tuple[range, Reading | None]] = {found[i].text: part for part in readings for i in part[0]}
+    return {s.text for s in parts if is_claim(s) and s.text not in stating and not _is_told(s, found, told)}
+
+
+def _is_told(sentence: Sentence, found: Sequence[Sentence], told: Mapping[str, tuple[range, Reading | None]]) -> bool:
+    """Whether a reading accounts for all that a sentence says."""
+    where, reading = told.get(sentence.text, (range(0), None))
+    if reading is None:
+        return False
+    if len(where) > 1:
+        atoms = [(i, atom) for i in where for atom in clauses(found[i])]
+        return not any(found[i] == sentence and adds_nothing(atoms, i, reading) for i in where)
+    return not reading.presents or only_presents(sentence, reading)
 
 
 def _illegible(parts: Sequence[Sentence], accounted: Set[str]) -> list[str]:

@@ -160,17 +160,19 @@ def concepts_of(sentence: str) -> list[str]:
 
 _MAY_BE = bag("LINE DOT CAGE THERMO ARROW CIRCLE SQUARE ONE REST SIGN MARK BAR CLUE REGION DIAMOND TIP BULB END")
 _BEFORE_A_NOUN = frozenset({"also", "all", "then", "instead"})
-_CLAUSE_ENDS = frozenset({".", ";", "!", "and", "but", "while"})
+_CLAUSE_ENDS = frozenset({".", ";", "!", ")", "and", "but", "while"})
+_OF_OTHERS = frozenset({"other", "others", "rest"})
 
 
 def _is_what_marks_are(words: list[str], at: int) -> bool:
     """Whether a word that the lexicon does not have says, as a noun that ends its clause, what marks are, as in `the
-    other lines are zippers`: a rule that we do not have. After a colon or a comma it is told what the
-    noun means."""
+    other lines are zippers` or `(other lines: zippers)`: a rule that we do not have. After a colon or a comma it is
+    told what the noun means."""
     verb = at - 1
     while verb >= 0 and words[verb] in _BEFORE_A_NOUN:
         verb -= 1
-    if verb < 1 or words[verb] != "are" or longest_phrase(words, verb - 1)[1] not in _MAY_BE:
+    is_said = words[verb] == "are" or (words[verb] == ":" and not _OF_OTHERS.isdisjoint(words[max(0, verb - 2) : verb]))
+    if verb < 1 or not is_said or longest_phrase(words, verb - 1)[1] not in _MAY_BE:
         return False
     after, is_plural = at + 1, words[at].endswith("s")
     if after < len(words) and longest_phrase(words, after)[1] in _MAY_BE:

@@ -1,0 +1,73 @@
+"""Plain claims: short sentences that say something of digits, cells or marks as a rule does (`The tips are all
+different`, `The border of the grid has no 5`).
+
+Words that nobody foresaw do not make talk of such a sentence, nor does a network that hears none of the kinds that it
+knows: where nothing states it, it is a rule of no kind. Talk is told by what it is: it permits, counts or places what
+is drawn, speaks of persons, of the print or of how hard the puzzle is.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from recognise.rules.frames import RELATIONS
+from recognise.rules.lexicon import bag
+from recognise.rules.pattern import SUBJECTS, named
+from recognise.rules.patterns import pieces_of
+from recognise.rules.phrases import reduced
+from recognise.rules.readings import Reading, explain
+from recognise.rules.swallows import Atom
+from recognise.rules.words import UNKNOWN, Sentence
+
+_PIECES = pieces_of("claims.txt")
+_CLAIM = re.compile(
+    rf"\W*(?:{_PIECES['LEAD']} ){{0,3}}(?:(?!{_PIECES['VERB']}\b)[\w'-]+ ){{0,2}}?{_PIECES['NOUN']}"
+    rf"(?: {_PIECES['AT']}(?: {_PIECES['LEAD']})?(?: [\w'-]+)?? {_PIECES['NOUN']})?"
+    rf" (?:{_PIECES['MANNER']} )*{_PIECES['VERB']}\b(?P<rest>[^.!?;]*)[.!]?\W*",
+    re.I,
+)
+_TALK = re.compile(rf"(?<![\w'-])(?:{_PIECES['TALK']})(?![\w'-])", re.I)
+_LONGEST = 12
+"""Words of the longest sentence that is plain enough: what stands in longer ones may belong together in any way."""
+_TELLING = (RELATIONS | SUBJECTS | bag("COLOUR STYLE UNKNOWN TIP BULB")) - bag("COUNT SEE")
+_PLACES = bag("EDGE BETWEEN CORNER END OUTSIDE JOIN ROW COLUMN CELL GRID SIZE COLOUR STYLE ADJACENT BOX")
+
+
+def is_claim(sentence: Sentence) -> bool:
+    """Whether a sentence plainly says something of digits, cells or marks; of one that is known to state nothing no
+    concepts are left."""
+    told = " ".join(sentence.text.replace("’", "'").split())
+    if not sentence.concepts or len(told.split()) > _LONGEST or _TALK.search(told):
+        return False
+    return _CLAIM.fullmatch(told) is not None
+
+
+def adds_nothing(atoms: Sequence[Atom], at: int, reading: Reading) -> bool:
+    """Whether clauses of several sentences state as much without those of the sentence `at`, which states nothing by
+    itself."""
+    own = tuple(c for i, atom in atoms if i == at for c in atom)
+    rest = tuple(c for i, atom in atoms if i != at for c in atom)
+    if not own or not rest or not _told_of(own) - _told_of(rest):
+        return False
+    alone, others = explain(own), explain(rest)
+    return (alone is None or not (alone.statements or alone.gloss)) and (
+        others is not None and _said(others) == _said(reading)
+    )
+
+
+def _told_of(clause: Sequence[str]) -> set[str]:
+    """The relations, marks and colours that a clause speaks of."""
+    names = {named(c) for c in reduced(tuple(clause))}
+    return names & _TELLING
+
+
+def _said(reading: Reading) -> list[tuple[str, bool, str]]:
+    return [(s.kind, s.negated, repr(sorted(s.fields.items()))) for s in reading.statements]
+
+
+def only_presents(sentence: Sentence, reading: Reading) -> bool:
+    """Whether a sentence says where marks of one sort are, or of which others they are made: `A circle stands at each
+    corner`. `One cage lies` says something else of them."""
+    names = set(map(named, sentence.concepts))
+    return UNKNOWN not in names and (len(reading.presents) > 1 or not _PLACES.isdisjoint(names))
