@@ -15,7 +15,7 @@ from recognise.marks.short_text_classes import SIGNS
 from recognise.marks.short_texts import EDGE, around, circle_window, corner_window, cut, short_text_reader
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place
-from recognise.pixels.glyphs import DIGITS
+from recognise.pixels.glyphs import DIGITS, OPERATIONS
 
 AGREED, TOLD = 0.9, 0.97
 """How sure the network is at least of what both read, and where a note goes that a place was hard to read: of 6,655
@@ -91,12 +91,19 @@ def weighed_at(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess], *, 
     if any(sign in guess.text for sign in SIGNS):
         return list(own)
     if own and _text(own, place) == _sorted(guess.text, place):
-        return [_as_sure(glyph, sure) for glyph in own] if sure >= AGREED else list(own)
+        lifted = sure >= AGREED and not _may_go_on(own, place, least)
+        return [_as_sure(glyph, sure) for glyph in own] if lifted else list(own)
     if least < min(WEAK, sure) and sure >= _needed(_text(own, place), guess.text, circle=_is_on_corner(place)):
         return [_told(own, place, guesses)]
     if _is_put_against(_text(own, place), least, _sorted(guess.text, place), sure):
         return [_doubted(glyph, guess if len(own) == 1 else None) for glyph in own]
     return list(own)
+
+
+def _may_go_on(own: Sequence[Glyph], place: Place, least: float) -> bool:
+    """Whether a weakly read total of one figure may have another one: where a given covers it, the network sees as
+    little of it as anybody."""
+    return place.in_corner and least <= HALF and len(_text(own, place).rstrip(OPERATIONS)) == 1
 
 
 def _is_on_corner(place: Place) -> bool:

@@ -106,6 +106,13 @@ def test_what_both_read_is_as_sure_as_the_surer() -> None:
     assert glyph.confidence == 0.5
 
 
+def test_a_total_of_one_figure_beside_which_more_may_stand_stays_in_doubt() -> None:
+    corner = replace(EDGE, in_corner=True)
+    assert [glyph.confidence for glyph in weighed_at([read("7", 0.5)], corner, told("7", 0.999), hard=False)] == [0.5]
+    assert [glyph.confidence for glyph in weighed_at([read("7", 0.9)], corner, told("7", 0.999), hard=False)] == [0.999]
+    assert [glyph.confidence for glyph in weighed_at([read("17", 0.5)], corner, told("17", 0.99), hard=False)] == [0.99]
+
+
 def test_a_digit_that_was_lost_is_told() -> None:
     lost = [read("3", 0.5, 2.9), read("9", 0.5, 3.1)]
     (glyph,) = weighed_at(lost, CIRCLE, told("359", 0.995), hard=True)
