@@ -32,6 +32,12 @@ def bounds(points: npt.ArrayLike) -> Box:
     return float(left), float(top), float(right), float(bottom)
 
 
+def box_of_all(boxes: Iterable[Box]) -> Box:
+    """The smallest box that holds all of one or more boxes."""
+    left, top, right, bottom = zip(*boxes, strict=True)
+    return float(min(left)), float(min(top)), float(max(right)), float(max(bottom))
+
+
 def extent(box: Box) -> float:
     """The longer side of a box."""
     return max(box[2] - box[0], box[3] - box[1])

@@ -375,8 +375,7 @@ def _more_beside(
 ) -> bool:
     """Whether ink as tall as the digits of a number stands right beside it and is none of them: perhaps one more. What
     stands before a total that is `flush` with those of its page is none, nor are the `known` figures of others."""
-    x0, y0 = min(c.box[0] for c in number), min(c.box[1] for c in number)
-    x1, y1 = max(c.box[2] for c in number), max(c.box[3] for c in number)
+    x0, y0, x1, y1 = box_around(number)
     tall = y1 - y0
     for blob in near:
         left, top, right, bottom = blob.box(raster)

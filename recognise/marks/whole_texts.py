@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
-from recognise.geometry import box_at
+from recognise.geometry import box_at, box_of_all
 from recognise.marks.short_text_classes import SIGNS
 from recognise.marks.short_texts import EDGE, around, circle_window, corner_window, cut, short_text_reader
 from recognise.marks.text_ink import Print
@@ -155,15 +155,10 @@ def _told(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess]) -> Glyph
     for other in own[0].guesses if len(own) == 1 else ():
         texts.setdefault(other.text, other.probability * (1 - sure))
     told = tuple(Guess(text, chance) for text, chance in texts.items())
-    box = _around(own) if own else _usual_box(place, len(text))
+    box = box_of_all(glyph.box for glyph in own) if own else _usual_box(place, len(text))
     if own:
         return replace(own[0], guesses=told, box=box)
     return Glyph(box, told, box[3] - box[1], (0, 0, 0), "shape")
-
-
-def _around(own: Sequence[Glyph]) -> Box:
-    x0, y0, x1, y1 = zip(*(glyph.box for glyph in own), strict=True)
-    return min(x0), min(y0), max(x1), max(y1)
 
 
 def _usual_box(place: Place, figures: int) -> Box:

@@ -13,6 +13,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
+from recognise.geometry import box_of_all
 from recognise.grouping import grouped
 from recognise.pixels.blobs import STEEP, Blob, Pieces, colour_of, picture, steeper
 from recognise.pixels.frame import Colours, Grey, Raster
@@ -202,9 +203,7 @@ def _is_beside_line(character: Character) -> bool:
 
 def box_around(characters: Sequence[Character]) -> Box:
     """The smallest box that holds them all."""
-    boxes = np.array([c.box for c in characters])
-    x0, y0, x1, y1 = (float(v) for v in (*boxes[:, :2].min(axis=0), *boxes[:, 2:].max(axis=0)))
-    return x0, y0, x1, y1
+    return box_of_all(character.box for character in characters)
 
 
 def numbers_in_cells(characters: Iterable[Character], pieces: Pieces, raster: Raster, relative: Colours) -> list[Glyph]:

@@ -13,10 +13,11 @@ import statistics
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from ingest.page import Box, VectorGlyph
+from ingest.page import VectorGlyph
 from recognise.evidence import TextLine
+from recognise.geometry import box_of_all
 from recognise.text.holes import HOLE, filled
-from recognise.text.justified import with_words_joined
+from recognise.text.justified import Run, with_words_joined
 
 _LIGATURES = str.maketrans({"ﬀ": "ff", "ﬁ": "fi", "ﬂ": "fl", "ﬃ": "ffi", "ﬄ": "ffl", "ﬅ": "st", "ﬆ": "st"})
 _LINE_END_HYPHEN = str.maketrans({"\x02": "-", "\ufffe": "-"})
@@ -50,8 +51,6 @@ _LEAST_INK = 0.1
 """Font sizes that a glyph without a name is wide and high, if it is not a blank."""
 _SAME_SIZE = 0.25
 """Relative difference of font sizes within one line."""
-
-Run = list[VectorGlyph]
 
 
 def glyph_lines(glyphs: Iterable[VectorGlyph]) -> list[TextLine]:
@@ -144,7 +143,7 @@ def _line(run: Run) -> TextLine:
     fonts = [g.font.lower() for g in run]
     return TextLine(
         text=_spaced(run),
-        box=_box(run),
+        box=box_of_all(glyph.box for glyph in run),
         size=statistics.median(g.size for g in run),
         confidence=1.0,
         how="vector",
@@ -156,15 +155,6 @@ def _line(run: Run) -> TextLine:
 def _most(flags: Iterable[bool]) -> bool:
     listed = list(flags)
     return sum(listed) * 2 > len(listed)
-
-
-def _box(run: Run) -> Box:
-    return (
-        min(g.box[0] for g in run),
-        min(g.box[1] for g in run),
-        max(g.box[2] for g in run),
-        max(g.box[3] for g in run),
-    )
 
 
 def _spaced(run: Run) -> str:

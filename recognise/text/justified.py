@@ -11,6 +11,7 @@ import itertools
 from collections.abc import Sequence
 
 from ingest.page import Box, VectorGlyph
+from recognise.geometry import box_of_all
 
 Run = list[VectorGlyph]
 
@@ -36,7 +37,7 @@ def with_words_joined(runs: Sequence[Run]) -> list[Run]:
 
 def _one_joined(runs: Sequence[Run]) -> list[Run] | None:
     """The runs with the words of one line joined; None where there is no such line."""
-    boxes = [_box(run) for run in runs]
+    boxes = [box_of_all(glyph.box for glyph in run) for run in runs]
     for whole, margins in zip(runs, boxes, strict=True):
         size = whole[0].size
         if len(whole) < _LONG:
@@ -77,8 +78,3 @@ def _fills(row: Sequence[Box], margins: Box, size: float) -> bool:
 
 def _middle(box: Box) -> float:
     return (box[1] + box[3]) / 2
-
-
-def _box(run: Run) -> Box:
-    left, top, right, bottom = zip(*(glyph.box for glyph in run), strict=True)
-    return min(left), min(top), max(right), max(bottom)

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.evidence import Shape
-from recognise.geometry import middle
+from recognise.geometry import box_of_all, middle
 from recognise.pixels.frame import Raster
 from recognise.vectors.inks import near
 from recognise.vectors.patches import CELL
@@ -45,7 +45,7 @@ def take_around(marks: Sequence[Compound], raster: Raster) -> tuple[list[Shape],
         for colour in dict.fromkeys(piece.inks[0].colour for piece in pieces):
             alike = [piece for piece in pieces if near(piece.inks[0].colour, colour) and id(piece) not in taken]
             its = [piece for piece in alike if any(_is_across(piece.box, other.box, cell) for other in alike)]
-            box = _box(its) if its else None
+            box = box_of_all(piece.box for piece in its) if its else None
             if box is not None and _is_square(box) and _are_around(its, box, raster) and _is_frame(its):
                 found.append(Shape("square", box, colour, "vector", filled=False))
                 taken |= {id(piece) for piece in its}
@@ -64,12 +64,6 @@ def _is_across(one: Box, other: Box, cell: Cell) -> bool:
     (x, y) = cell.centre
     turned = 2 * x - other[2], 2 * y - other[3], 2 * x - other[0], 2 * y - other[1]
     return max(abs(a - b) for a, b in zip(one, turned, strict=True)) <= MIRRORED
-
-
-def _box(pieces: Sequence[Compound]) -> Box:
-    boxes = np.array([piece.box for piece in pieces])
-    (left, top), (right, bottom) = boxes[:, :2].min(axis=0).tolist(), boxes[:, 2:].max(axis=0).tolist()
-    return left, top, right, bottom
 
 
 def _is_square(box: Box) -> bool:

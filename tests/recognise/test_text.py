@@ -4,7 +4,6 @@ drawn by the test."""
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -327,30 +326,6 @@ def test_blanks_of_a_file_between_the_letters_of_words_part_none() -> None:
     assert [line.text for line in glyph_lines(glyphs)] == ["Put snowmen in rows"]
     figures = [replace(glyph, spaced=True) for glyph in _shown(list("123456789"), 1.2, 0.2)]
     assert [line.text for line in glyph_lines(figures)] == ["1 2 3 4 5 6 7 8 9"]
-
-
-def _at(word: str, x: float, y: float) -> list[VectorGlyph]:
-    """A word of letters that stand 5 apart."""
-    return [
-        VectorGlyph(letter, (x + 5 * at, y, x + 5 * at + 4, y + 7), 10, "Face", (0, 0, 0), True, True)
-        for at, letter in enumerate(word)
-    ]
-
-
-def _words_under_a_line(ends: float, words: Sequence[str] = ("neighbours", "cannot", "touch")) -> list[str]:
-    """The lines of a text of one long line, 199 wide, and three words beneath it, the last of which ends at `ends`."""
-    white = (ends - 50 - 5 * sum(map(len, words)) + 1) / 2
-    glyphs, x = _at("justified" * 4 + "ends", 50, 100), 50.0
-    for word in words:
-        glyphs += _at(word, x, 112)
-        x += 5 * len(word) + white
-    return [line.text for line in glyph_lines(glyphs)][1:]
-
-
-def test_words_of_justified_text_that_stand_far_apart_are_one_line() -> None:
-    assert _words_under_a_line(249) == ["neighbours cannot touch"]
-    assert _words_under_a_line(235) == ["neighbours", "cannot", "touch"]
-    assert _words_under_a_line(249, ["Mon", "12.43", "12.31"]) == ["Mon", "12.43", "12.31"]
 
 
 def test_rules_of_which_the_words_of_a_line_stand_apart_and_are_lost_are_torn() -> None:
