@@ -86,7 +86,7 @@ def read_characters(
         (place, glyph.centre[0]) for found in spots for place in found.texts if (glyph := _alone_at(place, known))
     ]
     places = [*texts, *small]
-    glyphs, text_notes = _read_at(places, _print(seen), reader, walls, before) if places else ([], [])
+    glyphs, text_notes = _read_at(places, known, _print(seen), reader, walls, before) if places else ([], [])
     glyphs = without_odd_ones(texts, glyphs)
     glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster, walls)
     texts = [place for place in texts if not place.perhaps or any(stands_in(place.box, glyph) for glyph in glyphs)]
@@ -105,14 +105,15 @@ def read_characters(
 
 def _read_at(
     places: Sequence[Place],
+    known: Sequence[Glyph],
     seen: Print,
     reader: CharacterReader,
     walls: Sequence[Wall],
     before: Sequence[tuple[Place, float]],
 ) -> tuple[list[Glyph], list[str]]:
-    """What `read_texts` reads, with words on places that are none of these and hold characters too."""
+    """What `read_texts` reads, with words on places that are none of these and hold characters that are not `known`."""
     glyphs, notes = read_texts(places, seen, reader, walls, before)
-    return glyphs, [*notes, *overlooked(places, glyphs, seen)]
+    return glyphs, [*notes, *overlooked(places, glyphs, known, seen)]
 
 
 def by_look(lines: Sequence[Trace]) -> list[list[Trace]]:

@@ -21,26 +21,35 @@ NEAR = 0.2
 """In cells: what was read so near to the middle of an edge stands on it."""
 
 
-def overlooked(places: Sequence[Place], glyphs: Sequence[Glyph], seen: Print) -> list[str]:
+def overlooked(places: Sequence[Place], glyphs: Sequence[Glyph], known: Sequence[Glyph], seen: Print) -> list[str]:
     """Words on edges and corners of cells at which the network sees characters and nobody looked; `places` are those
-    that were looked at, `glyphs` what was read there."""
+    that were looked at, `glyphs` what was read there. What was `known` before is not asked about where the network
+    reads the same."""
     rows, columns = seen.raster.rows, seen.raster.columns
     read = [place for place in places if any(holds(place.box, glyph.centre) for glyph in glyphs)]
     others: list[Place] = []
     if any(_is_between(place) for place in read):
-        known = [place.middle for place in places if not place.in_corner] + [glyph.centre for glyph in glyphs]
-        others += [on_edge(at) for at in _edges(rows, columns) if not _is_near(at, known)]
+        looked_at = [place.middle for place in places if not place.in_corner] + [glyph.centre for glyph in glyphs]
+        others += [on_edge(at) for at in _edges(rows, columns) if not _is_near(at, looked_at)]
     if any(place.in_corner for place in read):
-        looked = {place.box for place in places if place.in_corner}
-        others += [_corner(box) for box in _corners(rows, columns) if box not in looked]
+        # Where the figures of a number were begun, a part of the corner was looked at.
+        looked_in = {place.box[:2] for place in places if place.in_corner}
+        others += [_corner(box) for box in _corners(rows, columns) if box[:2] not in looked_in]
     told = zip(others, read_whole(others, seen), strict=True)
-    return [hard_to_read(place, (rows, columns)) for place, guesses in told if _is_text(guesses)]
+    unread = (place for place, guesses in told if _is_text(guesses) and not _is_known(place, guesses[0].text, known))
+    return [hard_to_read(place, (rows, columns)) for place in unread]
 
 
 def _is_text(guesses: Sequence[Guess]) -> bool:
     """Whether some text stands there, whichever; signs are none."""
     empty = sum(guess.probability for guess in guesses if not guess.text or set(guess.text) & set(SIGNS))
     return empty < EMPTY and sum(guess.probability for guess in guesses) - empty >= SEEN
+
+
+def _is_known(place: Place, text: str, known: Iterable[Glyph]) -> bool:
+    """Whether just this text, and nothing else, was read at a place before."""
+    read = [glyph.text for glyph in known if holds(place.box, glyph.centre) and glyph.size <= place.tallest]
+    return read == [text]
 
 
 def _is_between(place: Place) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
@@ -10,7 +12,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.marks import overlooked as module
 from recognise.marks.overlooked import overlooked
 from recognise.marks.text_ink import Print
-from recognise.marks.text_places import SMALL_TALLEST, Place, corner_of, on_edge
+from recognise.marks.text_places import BEGUN, SMALL_TALLEST, Place, corner_of, on_edge
 from recognise.pixels.blobs import Pieces
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
@@ -42,10 +44,21 @@ def read_at(place: Place) -> Glyph:
 
 def test_a_number_between_cells_that_nobody_looked_at_is_asked_about() -> None:
     known, other = on_edge((2.0, 1.5)), (3.5, 4.0)
-    assert overlooked([known], [read_at(known)], page(known.middle)) == []
-    (note,) = overlooked([known], [read_at(known)], page(known.middle, other))
+    assert overlooked([known], [read_at(known)], [], page(known.middle)) == []
+    (note,) = overlooked([known], [read_at(known)], [], page(known.middle, other))
     assert "r4c4" in note
     assert "r5c4" in note
+
+
+def test_what_was_known_there_is_asked_about_unless_the_network_reads_the_same() -> None:
+    looked, other = on_edge((2.0, 1.5)), on_edge((3.5, 4.0))
+    seen = page(looked.middle, other.middle)
+    same = read_at(other)
+    longer, large = replace(same, guesses=(Guess("112", 1.0),)), replace(same, size=0.8)
+    assert overlooked([looked], [read_at(looked)], [same], seen) == []
+    for known in ([longer], [large], [same, same]):
+        (note,) = overlooked([looked], [read_at(looked)], known, seen)
+        assert "r4c4" in note
 
 
 def test_where_no_numbers_stand_between_cells_nobody_looks(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -56,9 +69,11 @@ def test_where_no_numbers_stand_between_cells_nobody_looks(monkeypatch: pytest.M
         return [(Guess("", 1.0),)] * len(places)
 
     monkeypatch.setattr(module, "read_whole", nothing)
-    overlooked([on_edge((2.0, 1.5))], [], page((3.5, 4.0)))
+    overlooked([on_edge((2.0, 1.5))], [], [], page((3.5, 4.0)))
     assert looked == []
     corner = Place(corner_of(Cell(1, 1)), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
-    overlooked([corner], [read_at(corner)], page())
-    assert len(looked) == SIZE * SIZE - 1
-    assert all(place.in_corner for place in looked)
+    x0, y0, _, y1 = corner_of(Cell(2, 3))
+    begun = replace(corner, box=(x0, y0, x0 + BEGUN, y1))
+    overlooked([corner, begun], [read_at(corner)], [], page())
+    assert len(looked) == SIZE * SIZE - 2
+    assert all(place.in_corner and place.box[:2] != begun.box[:2] for place in looked)
