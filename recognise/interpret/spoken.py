@@ -46,6 +46,7 @@ def spoken_of(sheet: RuleSheet | None, house: Sequence[Statement] = ()) -> Spoke
     whole = not sheet.unsure and not sheet.not_understood
     return Spoken(
         links=frozenset(LINES[family] for family in families if family in LINES),
+        lines=len({(s.kind, s.mark.colour) for s, found in by_statement if not LINES.keys().isdisjoint(found)}),
         edges=_looks(_on_edge(s) for s, found in by_statement if "edge" in found),
         no_edges="edge" not in families,
         cells=_looks(IN_CELLS.get(s.mark.shape, frozenset()) for s in in_cells),

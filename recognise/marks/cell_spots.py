@@ -37,9 +37,16 @@ SIDE = (0.05, 0.2)
 """In cells: between what distances from the lattice lines the sides of a capsule run."""
 
 
-def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spoken: Spoken = SILENT) -> Spots:
-    """Circles, squares and unknown marks in cells; `circled` have a circle that belongs to a line. What hardly looks
-    like a mark, and is none that rules understood to the last speak of, is left to the guard that looks at all ink."""
+def cell_spots(
+    chances: Chances,
+    looking: Looking,
+    circled: Iterable[Cell],
+    spoken: Spoken = SILENT,
+    faded: Collection[Cell] = (),
+) -> Spots:
+    """Circles, squares and unknown marks in cells; `circled` have a circle that belongs to a line, and lines through
+    those in `faded` show through from the other side. What hardly looks like a mark, and is none that rules understood
+    to the last speak of, is left to the guard that looks at all ink."""
     discs: list[Disc] = []
     shapes: list[Shape] = []
     notes: list[str] = []
@@ -51,7 +58,7 @@ def cell_spots(chances: Chances, looking: Looking, circled: Iterable[Cell], spok
         for cell, look in told.items()
         if cell not in own and look["CIRCLE"] > DRAWN
     }
-    ghosts = _ghosts(circles, own, chances, looking, spoken)
+    ghosts = _ghosts(circles, own, chances, looking, spoken, faded)
     if ghosts:
         notes.append(f"what looks like circles in {', '.join(map(str, ghosts))} is hardly printed")
     for cell, look in told.items():
@@ -81,21 +88,23 @@ def _told_of_cells(
 
 
 def _ghosts(
-    circles: Mapping[Cell, tuple[Disc, bool]], own: Collection[Cell], chances: Chances, looking: Looking, spoken: Spoken
+    circles: Mapping[Cell, tuple[Disc, bool]],
+    own: Collection[Cell],
+    chances: Chances,
+    looking: Looking,
+    spoken: Spoken,
+    faded: Collection[Cell],
 ) -> list[Cell]:
-    """The cells whose circles show through from the other side, or hardly show where the rules know none; `own` are
-    those whose circles lines have."""
+    """The cells whose circles show through from the other side, or hardly show where the rules know none or a line does
+    so as well (`faded`); `own` are those whose circles lines have."""
     of_lines = {
         cell: _circle(cell, chances.node(cell, "CIRCLE"), chances, looking)[0]
         for cell in chances.cells()
         if cell in own
     }
-    ghosts = ghosts_of_circles(circles, of_lines)
-    if not spoken.no_circles:
-        return ghosts
-    unseen = [cell for cell, (_, found) in circles.items() if not found]
+    unseen = [cell for cell, (_, found) in circles.items() if cell in faded or (spoken.no_circles and not found)]
     hardly = [cell for cell in unseen if looking.is_faint(box_at(cell.centre, WITHIN))]
-    return list(dict.fromkeys((*ghosts, *hardly)))
+    return list(dict.fromkeys((*ghosts_of_circles(circles, of_lines), *hardly)))
 
 
 def _is_doubtful(name: str, chance: float, unspoken: bool) -> bool:
@@ -160,9 +169,9 @@ def _long_sides(around: Box) -> tuple[Box, Box]:
     return (x0 + near, y0 + far, x0 + far, y1 - far), (x1 - far, y0 + far, x1 - near, y1 - far)
 
 
-def capsules(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> Spots:
-    """Rounded outlines around two or three cells that are read as one. Where the rules know lines and no arrows, what
-    has next to no ink is print of the other side."""
+def capsules(chances: Chances, looking: Looking, spoken: Spoken = SILENT, faded: Collection[Cell] = ()) -> Spots:
+    """Rounded outlines around two or three cells that are read as one. Where the rules know lines and no arrows, or a
+    line there shows through (`faded`), what has next to no ink is print of the other side."""
     joined = [(one, other, chance["CAPSULE"]) for one, other, chance in chances.links() if chance["CAPSULE"] > DRAWN]
     shapes: list[Shape] = []
     notes: list[str] = []
@@ -178,7 +187,8 @@ def capsules(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> Spo
         rows, columns = {c.row for c in cells}, {c.column for c in cells}
         usual = min(columns) - 0.85, min(rows) - 0.85, max(columns) - 0.15, max(rows) - 0.15
         around = min(columns) - 1.0, min(rows) - 1.0, float(max(columns)), float(max(rows))
-        if spoken.no_capsules and all(map(looking.is_faint, _long_sides(around))):
+        unlikely = spoken.no_capsules or not cells.isdisjoint(faded)
+        if unlikely and all(map(looking.is_faint, _long_sides(around))):
             notes.append(f"what looks like an outline around {', '.join(map(str, sorted(cells)))} is hardly printed")
             continue
         box = walled(around, usual, looking.drawn, looking.raster, looking.floor)

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from ingest.page import Box
 from recognise.evidence import Glyph
 from recognise.geometry import box_at, holds
+from recognise.marks.beside import drawn_chance
 from recognise.marks.lines import DRAWN
 from recognise.marks.network import Chances
 from recognise.marks.places import Spots
@@ -22,6 +23,8 @@ LARGE_DIGIT = 0.2, 0.3
 """In cells: half the width and half the height of one."""
 BLUR = 0.06
 """In cells: how far the ink of a dot may stand outside of its circle as measured."""
+WIDE = 0.2
+"""In cells: half the width of a wide line, with its blur, across another at a right angle."""
 PLATE = 0.2
 """In cells: half the width of the patch of paper on which characters stand between cells."""
 
@@ -61,3 +64,10 @@ def hidden(one: Cell, other: Cell, spots: Iterable[Spots]) -> float:
     places = [(disc.centre, disc.radius + BLUR) for found in spots for disc in found.discs]
     places += [(place.middle, max(place.radius, PLATE)) for found in spots for place in found.texts]
     return max((radius for centre, radius in places if math.dist(centre, middle) <= PLATE), default=0.0)
+
+
+def crossed(one: Cell, other: Cell, chances: Chances) -> float:
+    """How far, in cells, a line from the one to the other of the two cells beside both hides the middle of their way;
+    0 where the network sees none."""
+    corners = Cell(one.row, other.column), Cell(other.row, one.column)
+    return WIDE if one not in corners and drawn_chance(chances.link(*corners)) > DRAWN else 0.0

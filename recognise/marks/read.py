@@ -14,10 +14,11 @@ from recognise.marks.barbs import with_barbs
 from recognise.marks.cages import Cages, find_cages
 from recognise.marks.cell_spots import CELL_CIRCLE, END_CIRCLE, capsules, cell_spots
 from recognise.marks.characters import Characters, read_characters
-from recognise.marks.clear import PLATE, clear_of, hidden, in_the_middle, past
+from recognise.marks.clear import PLATE, clear_of, crossed, hidden, in_the_middle, past
 from recognise.marks.cores import is_of_core, with_cores
 from recognise.marks.diagonals import as_lines, diagonals
 from recognise.marks.explained import explained
+from recognise.marks.fine_lines import EVENED, STANDS
 from recognise.marks.found import Marks
 from recognise.marks.line_questions import faded_words
 from recognise.marks.lines import DRAWN, MIDDLING
@@ -69,7 +70,7 @@ class MarkReader:
             unspoken=seen.spoken.no_cages,
             whole=seen.spoken.whole,
         )
-        spots = [*on_lattice, *_in_cells_and_beside(seen, known, lines.circled)]
+        spots = [*on_lattice, *_in_cells_and_beside(seen, known, lines)]
         characters = read_characters(seen, spots, cages.fences, lines.traces, known, self._reader)
         return _together(seen, lines, cages, spots, characters, tubes)
 
@@ -79,11 +80,21 @@ def _lines(seen: Seen, known: Sequence[Glyph], on_lattice: Sequence[Spots]) -> L
     ink, raster = seen.ink, seen.raster
     middles = in_the_middle(known, raster, seen.chances)
 
-    def stroke(one: Cell, other: Cell) -> Stroke:
+    def part(one: Cell, other: Cell) -> tuple[float, float]:
         ways = (one, other), (other, one)
         start, end = (max(clear_of(way[0], seen.chances), past(way, middles.get(way[0]))) for way in ways)
-        under = hidden(one, other, on_lattice)
-        return measure((one, other), (start, 1 - end), ink.drawn, ink.relative, raster, ink.floor, under)
+        return start, 1 - end
+
+    def under(one: Cell, other: Cell) -> float:
+        return max(hidden(one, other, on_lattice), crossed(one, other, seen.chances))
+
+    def stroke(one: Cell, other: Cell) -> Stroke:
+        own, hides = part(one, other), under(one, other)
+        return measure((one, other), own, ink.drawn, ink.relative, raster, ink.floor, hides)
+
+    def fine(one: Cell, other: Cell) -> Stroke:
+        least, own, hides = STANDS * ink.floor, part(one, other), under(one, other)
+        return measure((one, other), own, ink.level, ink.relative, raster, least, hides, evened=EVENED)
 
     def radius(cell: Cell) -> float | None:
         sizes = (CELL_CIRCLE, END_CIRCLE)  # the digits of a page are larger than the least circles of its lines
@@ -93,11 +104,11 @@ def _lines(seen: Seen, known: Sequence[Glyph], on_lattice: Sequence[Spots]) -> L
     def tip(before: Cell, last: Cell) -> float:
         return tip_beyond(before, last, ink.drawn, raster, ink.floor)
 
-    lines = find_traces(seen.chances, stroke, radius, seen.standing.between, raster, seen.spoken, tip)
+    lines = find_traces(seen.chances, stroke, radius, seen.standing.between, raster, seen.spoken, tip, fine)
     return replace(lines, traces=tuple(with_barbs(trace, ink.drawn, raster, ink.floor) for trace in lines.traces))
 
 
-def _in_cells_and_beside(seen: Seen, known: Iterable[Glyph], circled: Iterable[Cell]) -> list[Spots]:
+def _in_cells_and_beside(seen: Seen, known: Iterable[Glyph], lines: Lines) -> list[Spots]:
     """What stands in cells, the circles of lines aside, goes across the grid, or points into it from beside."""
     chances, spoken = seen.chances, seen.spoken
     numbers = any(seen.raster.cell_of(*glyph.centre) is None for glyph in known)
@@ -108,8 +119,8 @@ def _in_cells_and_beside(seen: Seen, known: Iterable[Glyph], circled: Iterable[C
     measured = slanted(seen.pieces, seen.raster, known, pointed) if spoken.arrowed else ()
     weight = spoken.unspoken if spoken.bare and not spoken.arrowed else 1.0
     return [
-        cell_spots(chances, seen.looking, circled, spoken),
-        capsules(chances, seen.looking, spoken),
+        cell_spots(chances, seen.looking, lines.circled, spoken, lines.faded),
+        capsules(chances, seen.looking, spoken, lines.faded),
         diagonals(chances, seen.ink, seen.raster, spoken),
         pointers(chances, numbers, measured, weight, all_pointed=spoken.arrowed and not spoken.bare),
     ]

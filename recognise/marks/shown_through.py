@@ -6,15 +6,16 @@ left out is said in words.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import TypeVar
 
 import numpy as np
 
 from recognise.evidence import Disc
 from recognise.geometry import box_at
+from recognise.grouping import grouped
 from recognise.marks.edge_shapes import SIGNS
-from recognise.marks.lines import Course
+from recognise.marks.lines import MIDDLING, Course, Step
 from recognise.marks.looking import Looking
 from recognise.marks.shades import ink_of
 from recognise.marks.sights import Sight
@@ -101,12 +102,29 @@ def ghosts_of_circles(circles: Mapping[Cell, tuple[Disc, bool]], of_lines: Mappi
     return list(dict.fromkeys((*_faded(inks), *bare)))
 
 
+def palest_printed(steps: Iterable[Step], told: int) -> float:
+    """How dark the palest print of a page's lines is, where those that are plainly drawn are of as many looks as its
+    rules have told apart; 0 where the lines of one may all be pale."""
+    plain = [step for step in steps if step.stroke.strong and min(step.stroke.open, step.drawn) > MIDDLING[1]]
+    looks = grouped(plain, lambda group, step: step.kind == group[0].kind and step.looks_like(group[0]))
+    inks = [float(np.median([darkness(step.stroke) for step in look])) for look in looks if len(look) >= ALIKE]
+    return PALE * min(inks) if 0 < told <= len(inks) else 0.0
+
+
+def is_paler(line: Course, palest: float) -> bool:
+    """Whether no step of a line is clear of noise, and it is paler than the `palest` that is printed. Of tubes only the
+    walls are seen."""
+    strokes = [step.stroke for step in line.steps]
+    pale = float(np.median([darkness(stroke) for stroke in strokes])) < palest
+    return pale and line.kind != "TUBE" and not any(stroke.strong for stroke in strokes)
+
+
 def shows_through(line: Course) -> bool:
     """Whether there is hardly ink along a line, and paler than any that is printed."""
     strokes = [step.stroke for step in line.steps]
     return (
         all(stroke.inked < SOME_INK for stroke in strokes)
-        and float(np.median([_darkness(stroke) for stroke in strokes])) < PALEST_LINE
+        and float(np.median([darkness(stroke) for stroke in strokes])) < PALEST_LINE
     )
 
 
@@ -119,18 +137,18 @@ def hardly_printed(line: Course, lines: Sequence[Course]) -> bool:
         return False
     strokes = [step.stroke for step in line.steps]
     others = [step.stroke for other in lines if other is not line for step in other.steps if step.stroke.strong]
-    plain = float(np.median([_darkness(stroke) for stroke in others])) if others else 0.0
+    plain = float(np.median([darkness(stroke) for stroke in others])) if others else 0.0
     if any(stroke.strong for stroke in strokes) or plain <= PLAIN * PALEST_LINE:
         return False
-    bare = [stroke for stroke in strokes if stroke.inked < SOME_INK and _darkness(stroke) < PALEST_LINE]
-    faint = [stroke for stroke in strokes if stroke.inked < SOME_INK and _darkness(stroke) < PALE * plain]
+    bare = [stroke for stroke in strokes if stroke.inked < SOME_INK and darkness(stroke) < PALEST_LINE]
+    faint = [stroke for stroke in strokes if stroke.inked < SOME_INK and darkness(stroke) < PALE * plain]
     return 2 * len(bare) >= len(strokes) or 2 * len(faint) > len(strokes)
 
 
 def is_bare(stroke: Stroke, others: Sequence[Stroke]) -> bool:
     """Whether a step has no more ink than print that shows through, and the rest of its line is plainly drawn."""
-    drawn = [_darkness(other) for other in others if other.inked >= SOME_INK]
-    shown = stroke.inked < SOME_INK and _darkness(stroke) < PALEST_LINE
+    drawn = [darkness(other) for other in others if other.inked >= SOME_INK]
+    shown = stroke.inked < SOME_INK and darkness(stroke) < PALEST_LINE
     return shown and bool(drawn) and float(np.median(drawn)) > PLAIN * PALEST_LINE
 
 
@@ -142,6 +160,6 @@ def lacks_walls(stroke: Stroke, others: Sequence[Stroke]) -> bool:
     return bare and 2 * sum(walled) > len(walled)
 
 
-def _darkness(stroke: Stroke) -> float:
+def darkness(stroke: Stroke) -> float:
     """How dark a stroke is in the channel in which it is darkest, 0 to 1."""
     return 1 - min(stroke.shade)

@@ -45,9 +45,10 @@ class Spoken:
     `written` that numbers stand in marks on edges; `arrowed` that numbers beside the grid have little arrows, `bare`
     that some have none; `no_cages` that they speak of something, and of no cage; `markless` that all they say is
     understood, and none of it is of a mark; `no_diagonals` that they speak of something, and of no line from corner to
-    corner. `whole` says that every sentence was understood."""
+    corner; `lines` how many kinds of lines they tell apart. `whole` says that every sentence was understood."""
 
     links: frozenset[str] = frozenset()
+    lines: int = 0
     edges: frozenset[str] = frozenset()
     no_edges: bool = False
     cells: frozenset[str] = frozenset()

@@ -70,12 +70,15 @@ def measure(
     raster: Raster,
     floor: float,
     hidden: float = 0.0,
+    *,
+    evened: int = 1,
 ) -> Stroke:
     """The stroke from the middle of one cell to that of another, looked at on a part of its way (0 to 1): away from
     digits, circles and heads. `drawn` is the ink without the lattice, `floor` the least that counts, `hidden` how far,
-    in cells, a mark on the middle of the way hides it to both sides."""
+    in cells, a mark on the middle of the way hides it to both sides; over so many stations along the way ink is
+    `evened` out."""
     places = _places(ends, part, raster)
-    ink = _sampled(drawn, places)
+    ink = np.asarray(cv2.blur(_sampled(drawn, places), (1, evened), borderType=cv2.BORDER_REPLICATE), np.float64)
     reach = ink.shape[1] // 2
     near = max(1, raster.px(NEAR))
     middle = ink[:, reach - near : reach + near + 1].max(axis=1)

@@ -12,9 +12,7 @@ import numpy as np
 from ingest.page import Colour
 from recognise.evidence import Slip, Trace
 from recognise.marks.beside import around, drawn_chance, leads_nowhere
-from recognise.marks.bridges import bridges, going_on, to_circles
-from recognise.marks.entries import entered_once, enters_again
-from recognise.marks.line_looks import told_apart
+from recognise.marks.entries import enters_again
 from recognise.marks.line_questions import (
     BULB_UNSEEN,
     KIND_UNSURE,
@@ -25,10 +23,11 @@ from recognise.marks.line_questions import (
     little_ink_words,
     not_joined_words,
 )
-from recognise.marks.lines import DRAWN, MIDDLING, TOGETHER, Course, Step, courses, drawn_steps, uncrossed
+from recognise.marks.lines import DRAWN, MIDDLING, TOGETHER, Course, Step, courses, uncrossed
 from recognise.marks.looks import drawn_doubt, is_narrower, left_by_ends, more_doubt
 from recognise.marks.network import BY_NAME, Chances
-from recognise.marks.shown_through import SOME_INK, hardly_printed, is_bare, lacks_walls, shows_through
+from recognise.marks.printed_lines import printed_steps
+from recognise.marks.shown_through import SOME_INK
 from recognise.marks.sizes import ODD_CIRCLE
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke
@@ -39,9 +38,6 @@ from schema.cells import Cell
 
 INKED = 0.85
 """A step with ink on less than this part of its way is in doubt; digits on it are taken out, with some of the line."""
-INKLESS = 0.98
-"""A step on whose way no ink stands at all is in doubt unless the network is so sure: print of the other side, too pale
-to count as ink, looks to it like one."""
 GAP = 0.25
 """In cells: dashes and dots stand nearer to each other, and so do the rests of a line beside digits."""
 ONE = 0.5
@@ -61,13 +57,15 @@ that is measured."""
 @dataclass(frozen=True, slots=True)
 class Lines:
     """The traces, the kind that the network sees in each, the cells whose circle belongs to one, words on links in
-    doubt that touch none of them, and the links that were taken for drawn and cannot be by the rules."""
+    doubt that touch none of them, the links that were taken for drawn and cannot be by the rules, and the cells that
+    only such lines run through as show through from the other side."""
 
     traces: tuple[Trace, ...]
     kinds: tuple[str, ...]
     circled: frozenset[Cell]
     notes: tuple[str, ...]
     denied: frozenset[frozenset[Cell]] = frozenset()
+    faded: frozenset[Cell] = frozenset()
 
 
 def find_traces(
@@ -78,11 +76,12 @@ def find_traces(
     raster: Raster,
     spoken: Spoken = SILENT,
     tip: Callable[[Cell, Cell], float] | None = None,
+    fine: Callable[[Cell, Cell], Stroke] | None = None,
 ) -> Lines:
-    """Every line that is rather drawn than not. `measure` looks at the stroke between two cells, `radius` at the disc
-    around the middle of one, `stands` says whether ink stands out from the paper on the way between two, `tip` how far
-    a line from one into the other runs on beyond the middle."""
-    steps, faded, bare = _printed_steps(chances, measure, spoken)
+    """Every line that is rather drawn than not. `measure` looks at the stroke between two cells, `fine` at one too pale
+    for that, `radius` at the disc around the middle of one, `stands` says whether ink stands out from the paper on the
+    way between two, `tip` how far a line from one into the other runs on beyond the middle."""
+    steps, faded, bare = printed_steps(chances, measure, spoken, fine or measure)
     found, doubtful = _parted(courses(steps, chances, spoken), chances, spoken)
     chances = ringed(chances, found, spoken)
     traces, circled = [], set[Cell]()
@@ -104,24 +103,8 @@ def find_traces(
             *_stray(found, chances, measure, stands),
         ),
         frozenset(frozenset((step.first, step.second)) for step in denied),
+        frozenset(cell for line in faded for cell in line.cells).difference(*(course.cells for course in found)),
     )
-
-
-def _printed_steps(
-    chances: Chances, measure: Callable[[Cell, Cell], Stroke], spoken: Spoken
-) -> tuple[list[Step], list[Course], list[Step]]:
-    """The steps of lines that are rather drawn than not; the lines that are hardly printed, and the steps that have
-    no ink."""
-    steps = drawn_steps(chances, measure)
-    steps += bridges(steps, chances, measure)
-    steps += to_circles(steps, chances, measure, spoken)
-    steps += going_on(steps, chances, measure)
-    steps = entered_once(steps, chances)
-    lines = courses(steps, chances, spoken)
-    faded = [line for line in lines if hardly_printed(line, lines)]
-    steps = [step for line in lines if line not in faded and not shows_through(line) for step in line.steps]
-    bare = [step for course in courses(steps, chances, spoken) for step in course.steps if _is_bare(step, course)]
-    return told_apart([step for step in steps if step not in bare], chances), faded, bare
 
 
 def _parted(lines: Iterable[Course], chances: Chances, spoken: Spoken) -> tuple[list[Course], list[Course]]:
@@ -138,16 +121,6 @@ def _with_tips(trace: Trace, tip: Callable[[Cell, Cell], float]) -> Trace:
     """A line that knows of each of its heads how far it runs on beyond the middle of its cell."""
     nodes = trace.nodes
     return replace(trace, tips=tuple((head, tip(nodes[trace.before(head)], nodes[head])) for head in trace.heads))
-
-
-def _is_bare(step: Step, course: Course) -> bool:
-    """Whether a step in doubt has no more ink than print that shows through, and the rest of its line is plainly drawn;
-    between the walls of a tube there is none either, and where they are missing it does not matter what the network
-    thinks."""
-    others = [other.stroke for other in course.steps if other is not step]
-    if step.kind == "TUBE":
-        return lacks_walls(step.stroke, others)
-    return step.drawn < (MIDDLING[1] if step.stroke.inked else INKLESS) and is_bare(step.stroke, others)
 
 
 def _lacks_ends(course: Course, chances: Chances, spoken: Spoken) -> bool:

@@ -14,7 +14,16 @@ from recognise.glyphs import GlyphReader
 from recognise.marks.lines import Course, Step
 from recognise.marks.looking import Looking
 from recognise.marks.network import BY_NAME
-from recognise.marks.shown_through import FIGURE, PALEST_FIGURE, _ink_at, ghosts_of_circles, hardly_printed, lacks_walls
+from recognise.marks.shown_through import (
+    FIGURE,
+    PALEST_FIGURE,
+    _ink_at,
+    ghosts_of_circles,
+    hardly_printed,
+    is_paler,
+    lacks_walls,
+    palest_printed,
+)
 from recognise.marks.sights import Sight
 from recognise.marks.spoken import Spoken
 from recognise.marks.strokes import Stroke
@@ -197,6 +206,49 @@ FAINT = Stroke(0.05, (0.92, 0.92, 0.93), 0.075, 0.2, outlined=False, dashed=True
 def test_ink_of_a_number_on_its_way_makes_no_line(strokes: tuple[Stroke, ...], beside: Stroke, faded: bool) -> None:
     line = _line("r4c3 r4c4 r5c4 r6c4"[: 5 * len(strokes) + 4], *strokes)
     assert hardly_printed(line, [line, _line("r1c1 r1c2", beside)]) == faded
+
+
+SHOWN = Stroke(0.08, (0.93, 0.94, 0.94), 0.067, 0.7, outlined=False, dashed=True, strong=False)
+
+
+@pytest.mark.parametrize(
+    ("own", "beside", "told", "paler"),
+    [
+        (SHOWN, DARK, 1, True),
+        (SHOWN, replace(PLAIN, shade=(0.7, 0.7, 0.7)), 1, False),  # a fifth of that is as pale
+        (SHOWN, DARK, 2, False),  # it may be of the other kind
+        (SHOWN, DARK, 0, False),  # nobody knows what the rules say
+        (replace(SHOWN, strong=True), DARK, 1, False),
+    ],
+)
+def test_what_is_far_paler_than_the_lines_of_all_kinds_on_a_page_is_none(
+    own: Stroke, beside: Stroke, told: int, paler: bool
+) -> None:
+    lines = [_line("r1c1 r1c2 r1c3 r1c4 r1c5", *[beside] * 4), _line("r3c1 r3c2 r3c3", own, own)]
+    steps = [replace(step, chance=step.chance | {"LINE": 0.999}) for line in lines for step in line.steps]
+    assert is_paler(lines[1], palest_printed(steps, told)) == paler
+
+
+@pytest.mark.parametrize("grey", [GHOST, 90])
+def test_an_arrow_that_shows_through_has_neither_circle_nor_outline(glyphs: GlyphReader, grey: int) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for row, shade in ((1, 40), (3, 40), (5, grey)):
+        path = linked(labels, f"r{row}c2 r{row}c3 r{row}c4 r{row}c5", Link.SHAFT)
+        sheet.path(path, (shade,) * 3, 0.05)
+        sheet.circle(path[0].centre, 0.3, (255,) * 3, 0)
+        sheet.circle(path[0].centre, 0.3, (shade,) * 3, 0.05)
+        labels.node[row, 2] |= Node.CIRCLE | Node.OUTLINED
+        labels.node[row, 5] |= Node.HEAD
+    evidence = looked_at(sheet, sure(labels), glyphs, Spoken(links=frozenset(("SHAFT",)), lines=1, whole=True))
+    assert (len(evidence.traces), len(evidence.discs)) == ((2, 0) if grey == GHOST else (3, 0))
+
+
+def test_a_line_that_another_crosses_is_as_dark_as_beside_it(glyphs: GlyphReader) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, "r3c1 r3c2 r4c3", Link.LINE), (225,) * 3, 0.08)
+    sheet.path(linked(labels, "r5c1 r4c2 r3c3", Link.LINE), (60,) * 3, 0.16)
+    pale = next(trace for trace in looked_at(sheet, sure(labels), glyphs).traces if Cell(3, 1) in trace.nodes)
+    assert min(pale.colour) > 200
 
 
 @pytest.mark.parametrize("printed", [True, False])

@@ -1,0 +1,52 @@
+"""Which steps of lines are printed: what the network hardly sees is added, what shows through is left out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from recognise.marks.bridges import bridges, going_on, to_circles
+from recognise.marks.entries import entered_once
+from recognise.marks.fine_lines import with_fine
+from recognise.marks.line_looks import told_apart
+from recognise.marks.lines import MIDDLING, Course, Step, courses, drawn_steps
+from recognise.marks.network import Chances
+from recognise.marks.shown_through import hardly_printed, is_bare, is_paler, lacks_walls, palest_printed, shows_through
+from recognise.marks.spoken import Spoken
+from recognise.marks.strokes import Stroke
+from schema.cells import Cell
+
+INKLESS = 0.98
+"""A step on whose way no ink stands at all is in doubt unless the network is so sure: print of the other side, too pale
+to count as ink, looks to it like one."""
+
+
+def printed_steps(
+    chances: Chances,
+    measure: Callable[[Cell, Cell], Stroke],
+    spoken: Spoken,
+    fine: Callable[[Cell, Cell], Stroke],
+) -> tuple[list[Step], list[Course], list[Step]]:
+    """The steps of lines that are rather drawn than not; the lines that are hardly printed, and the steps that have
+    no ink."""
+    steps = drawn_steps(chances, measure)
+    palest = palest_printed(steps, spoken.lines)
+    steps = with_fine(steps, fine, palest) if spoken.links else steps
+    steps += bridges(steps, chances, measure)
+    steps += to_circles(steps, chances, measure, spoken)
+    steps += going_on(steps, chances, measure)
+    steps = entered_once(steps, chances)
+    lines = courses(steps, chances, spoken)
+    faded = [line for line in lines if hardly_printed(line, lines) or is_paler(line, palest)]
+    steps = [step for line in lines if line not in faded and not shows_through(line) for step in line.steps]
+    bare = [step for course in courses(steps, chances, spoken) for step in course.steps if _is_bare(step, course)]
+    return told_apart([step for step in steps if step not in bare], chances), faded, bare
+
+
+def _is_bare(step: Step, course: Course) -> bool:
+    """Whether a step in doubt has no more ink than print that shows through, and the rest of its line is plainly drawn;
+    between the walls of a tube there is none either, and where they are missing it does not matter what the network
+    thinks."""
+    others = [other.stroke for other in course.steps if other is not step]
+    if step.kind == "TUBE":
+        return lacks_walls(step.stroke, others)
+    return step.drawn < (MIDDLING[1] if step.stroke.inked else INKLESS) and is_bare(step.stroke, others)
