@@ -20,6 +20,9 @@ FAINT = 0.15
 BAND, PATCH, BEYOND = 0.02, (0.05, 0.2), (0.3, 0.42)
 """In cells: half the width of what is looked at along a lattice line; how far off a mark paper cuts the line off, and
 from where to where the line is as it is elsewhere."""
+FRAME = 0.15
+"""In cells: as far in from its outline the frame of a grid, as wide as any is printed, can hide what a line looks
+like farther along."""
 BESIDE_LINE = (0.05, 0.11)
 """In cells: from where to where, across a thick lattice line, a figure on it stands out of it to each side."""
 DARK_LINE, LIGHTER = 0.6, 0.1
@@ -169,9 +172,11 @@ class Looking:
         """How much more ink a figure has on a lattice line and close beside it, at its darkest, than the line has
         there farther along, on either side."""
         x, y = place
+        at, cells = (y, self.raster.rows) if upright else (x, self.raster.columns)
 
         def across(near: float, far: float) -> Grey:
-            side, along = (-BESIDE_LINE[1], BESIDE_LINE[1]), sorted((near, far))
+            inside = FRAME - at, cells - FRAME - at
+            side, along = (-BESIDE_LINE[1], BESIDE_LINE[1]), np.clip(sorted((near, far)), *inside)
             (a, b), (c, d) = (side, along) if upright else (along, side)
             own = self.whole[self.raster.slices((x + a, y + c, x + b, y + d))]
             return np.asarray(np.percentile(own, 95, axis=0 if upright else 1), np.float32)

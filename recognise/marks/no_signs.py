@@ -2,7 +2,7 @@
 
 A line that runs over a thick lattice line cuts it in two, and looks there as a sign of its width does that is printed
 over one. But the signs of a page are printed with one ink: where nothing beside the lattice line is nearly as dark as
-most of them are, there is none."""
+most of them are so far from theirs, there is none."""
 
 from __future__ import annotations
 
@@ -34,14 +34,23 @@ def no_signs(sights: Iterable[Sight], looking: Looking) -> frozenset[Point]:
     if len(sure) < ENOUGH or len(sure) == len(signs):
         return frozenset()
     grey = np.asarray(channels.mean(looking.relative), np.float32)
-    least = AS_DARK * float(np.median([_darkness(sight, grey, looking) for sight in sure]))
-    return frozenset(s.place for s in signs if s not in sure and _darkness(s, grey, looking) < least)
+    doubtful = [sight for sight in signs if sight not in sure]
+    return frozenset(sight.place for sight in doubtful if _is_paler(sight, sure, grey, looking))
 
 
-def _darkness(sight: Sight, grey: Grey, looking: Looking) -> float:
-    """How dark the darkest ink about an edge is beside the lattice line under it."""
+def _is_paler(sight: Sight, sure: Iterable[Sight], grey: Grey, looking: Looking) -> bool:
+    """Whether nothing about an edge is nearly as dark as most sure signs are. Of a small sign hardly more than its ends
+    stands out of a thick line: no nearer to theirs is looked at the sure ones."""
+    line = line_under(sight.place, grey, looking)
+    least = AS_DARK * float(np.median([_darkness(other, line, grey, looking) for other in sure]))
+    return _darkness(sight, line, grey, looking) < least
+
+
+def _darkness(sight: Sight, line: float, grey: Grey, looking: Looking) -> float:
+    """How dark the darkest ink about an edge is beside a lattice line under it that reaches so far to both sides, in
+    pixels."""
     window = 1 - grey[looking.raster.slices(box_at(sight.place, HALF_WINDOW))]
-    line, along = line_under(sight.place, grey, looking), 1 - sight.plane
+    along = 1 - sight.plane
     far = np.abs(np.arange(window.shape[along]) - (window.shape[along] - 1) / 2) > line
     beside = window[:, far] if along == 1 else window[far]
     return float(np.percentile(beside, DARKEST)) if beside.size else 1.0

@@ -73,12 +73,14 @@ def printed(
 
 def _ink_at(sight: Sight, window: float, looking: Looking) -> float:
     """The darkest ink of what stands on an edge, also where it is beside a thick line alone, or on a thin one, that it
-    shows: figures and signs go with the line when that is taken out. What is no darker there than what shows through
-    counts for nothing, for paper has a grain."""
-    beside = looking.beside_line(sight.place, upright=sight.plane == 0) if sight.likeliest not in DOTS else 0.0
-    beside = beside if beside > PALEST_FIGURE or window == FIGURE else 0.0
-    over = looking.over_line(sight.place, upright=sight.plane == 0) if window == FIGURE else 0.0
-    return max(looking.darkest(box_at(sight.place, window)), beside, over)
+    shows: figures and signs go with the line when that is taken out, of small signs all but their ends. What is no
+    darker there than what shows through counts for nothing, for paper has a grain."""
+    own = looking.darkest(box_at(sight.place, window))
+    if sight.likeliest in DOTS:
+        return own
+    upright = sight.plane == 0
+    by_line = [looking.beside_line(sight.place, upright=upright), looking.over_line(sight.place, upright=upright)]
+    return max(own, *(ink for ink in by_line if ink > PALEST_FIGURE or window == FIGURE), 0.0)
 
 
 def _is_on_patch(sight: Sight, looking: Looking) -> bool:

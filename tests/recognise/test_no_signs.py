@@ -52,3 +52,13 @@ def test_signs_as_pale_as_the_line_stay_in_doubt() -> None:
     for place in SIGNS:
         _sign(sheet, *place, GREY)
     assert _seen(sheet, 3) == frozenset()
+
+
+def test_small_signs_that_hardly_stand_out_of_a_thick_line_may_be_signs() -> None:
+    sheet = Sheet()
+    sheet.line((3, 3), (6, 3), BLACK, 0.16)
+    shade = (90, 90, 90)
+    for x, y in (*SIGNS, DOUBTFUL):
+        for side in (-1, 1):
+            sheet.line((x, y - 0.1), (x + side * 0.1, y + 0.1), shade, 0.03)
+    assert _seen(sheet, 3) == frozenset()

@@ -16,7 +16,9 @@ from recognise.marks.looking import Looking
 from recognise.marks.network import BY_NAME
 from recognise.marks.shown_through import (
     FIGURE,
+    PALEST,
     PALEST_FIGURE,
+    WITH_LINE,
     _ink_at,
     ghosts_of_circles,
     hardly_printed,
@@ -142,6 +144,21 @@ def test_a_small_letter_that_goes_with_a_thin_line_is_darker_than_that(ink: floa
     assert (turned.over_line((0.5, 0.5), upright=False) > PALEST_FIGURE) == printed_here
     sight = Sight((0.5, 0.5), 0, {"CHARACTERS": 0.95, "NONE": 0.05})
     assert (_ink_at(sight, FIGURE, looking) > PALEST_FIGURE) == printed_here
+
+
+@pytest.mark.parametrize(("ink", "frame"), [(0.5, 0), (0.5, 18), (0.08, 0), (0.08, 18)])
+def test_a_small_sign_of_which_hardly_the_ends_stand_out_of_a_thick_line(ink: float, frame: int) -> None:
+    """Also beside the frame, which is as dark as nothing farther along the line."""
+    bare = np.zeros((320, 320), np.float32)
+    whole = bare.copy()
+    for along in range(-14, 15):
+        at = 168 - abs(along) // 3
+        whole[160 + along, at - 2 : at] = ink
+    whole[:, 152:165] = 0.9
+    whole[: 80 + frame] = 0.9 if frame else whole[:80]
+    looking = Looking(whole, bare, np.ones((320, 320, 3), np.float32), Raster(1, 1, 160, 80), 0.05, None)  # type: ignore[arg-type]
+    sight = Sight((0.5, 0.5), 0, {"SIGN_RIGHT": 0.95, "NONE": 0.05})
+    assert (_ink_at(sight, WITH_LINE, looking) > PALEST) == (ink > PALEST)
 
 
 @pytest.mark.parametrize(("shade", "marks"), [(BLACK, 5), (GHOST, 4)])
