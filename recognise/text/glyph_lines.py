@@ -47,6 +47,9 @@ _FEWEST_LETTERS = 8
 """So many characters of a line tell whether its blanks are such."""
 _HARDLY = 0.15
 """The share of that by which white may lie off the usual."""
+_LETTER, _DOT = 0.6, 0.14
+"""Font sizes that a letter is high, and a full stop or what of a comma stands on the base line."""
+_ON_BASE_LINE = frozenset(".,‚„…")
 _LEAST_INK = 0.1
 """Font sizes that a glyph without a name is wide and high, if it is not a blank."""
 _SAME_SIZE = 0.25
@@ -92,12 +95,16 @@ def _same_size(a: VectorGlyph, b: VectorGlyph) -> bool:
 
 
 def _reach(run: Sequence[VectorGlyph]) -> tuple[float, float]:
-    """The height that a run's letters take up; marks such as hyphens and quotes are given a letter's height."""
+    """The height that a run's letters take up; marks such as hyphens and quotes are given a letter's height, around
+    them or, for commas, from the base line up: a figure that begins a line shares no height with its comma."""
     tops, bottoms = [], []
     for glyph in run:
-        middle, half = (glyph.box[1] + glyph.box[3]) / 2, max(glyph.box[3] - glyph.box[1], 0.6 * glyph.size) / 2
-        tops.append(middle - half)
-        bottoms.append(middle + half)
+        high, height = glyph.box[3] - glyph.box[1], _LETTER * glyph.size
+        hangs = glyph.text in _ON_BASE_LINE and high < height
+        bottom = glyph.box[1] + _DOT * glyph.size if hangs else glyph.box[3] + max(height - high, 0) / 2
+        height = max(high, height)
+        tops.append(bottom - height)
+        bottoms.append(bottom)
     return min(tops), max(bottoms)
 
 

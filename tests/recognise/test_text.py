@@ -328,6 +328,17 @@ def test_blanks_of_a_file_between_the_letters_of_words_part_none() -> None:
     assert [line.text for line in glyph_lines(figures)] == ["1 2 3 4 5 6 7 8 9"]
 
 
+def test_the_comma_after_a_figure_that_begins_a_line_is_not_lost() -> None:
+    """Figures end on the base line, commas hang from it: the two hardly share a height."""
+    glyphs = [
+        VectorGlyph(
+            mark, (x, *((105.5, x + 2, 109) if mark == "," else (100, x + 5, 107))), 10, "F", (0, 0, 0), True, True
+        )
+        for x, mark in zip(range(50, 150, 6), "3,4,5,6", strict=False)
+    ]
+    assert [line.text for line in glyph_lines(glyphs)] == ["3, 4, 5, 6"]
+
+
 def test_rules_of_which_the_words_of_a_line_stand_apart_and_are_lost_are_torn() -> None:
     rules = [
         line("Place the digits 1 to 9 once in every row, column and box.", 100, 600),
