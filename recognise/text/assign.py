@@ -31,6 +31,7 @@ this, or where their middle lies as near as this to that of all grids."""
 _LOOSE = 0.02
 """Part of a grid's side by which the box around it may be too large: photographed grids are no upright rectangles."""
 _LAST_NUMBER = re.compile(r"\d{1,2}([:/–-]\d{1,2})?[.!?]")
+_LIST = re.compile(r"\d{1,2}(, ?\d{1,2})+[,.]?")
 _WORD = re.compile(r"[^\W\d_]{3}")
 _SAME, _LEVEL = 0.15, 0.5
 """As parts of its size: how far a number in a line of its own differs in size from the sentence that it ends, and how
@@ -85,9 +86,11 @@ def assign_words(lines: Sequence[TextLine], grid_boxes: Sequence[Box], frame: Fr
 
 
 def _is_words(line: TextLine, grids: Sequence[Box]) -> bool:
-    """Whether a line has words at all and stands outside every grid; clues and givens do not."""
-    letters = sum(c.isalpha() for c in line.text)
-    if letters < 2 or letters * 2 < sum(not c.isspace() for c in line.text):
+    """Whether a line has words at all, beside lists of digits, and stands outside every grid; clues and givens do
+    not."""
+    text = _LIST.sub("", line.text)
+    letters = sum(c.isalpha() for c in text)
+    if letters < 2 or letters * 2 < sum(not c.isspace() for c in text):
         return False
     x, y = (line.box[0] + line.box[2]) / 2, (line.box[1] + line.box[3]) / 2
     inset = [_LOOSE * (g[2] - g[0]) for g in grids]
@@ -95,9 +98,9 @@ def _is_words(line: TextLine, grids: Sequence[Box]) -> bool:
 
 
 def _is_last_word(line: TextLine, words: Sequence[TextLine]) -> bool:
-    """Whether a line is what the line above it left over: a number with a stop, the last word of a sentence, or a word
-    with examples in figures."""
-    if not (_LAST_NUMBER.fullmatch(line.text) or _WORD.search(line.text)):
+    """Whether a line is what the line above it left over: a number with a stop, the last word of a sentence, a list of
+    digits, or a word with examples in figures."""
+    if not (_LAST_NUMBER.fullmatch(line.text) or _LIST.fullmatch(line.text) or _WORD.search(line.text)):
         return False
     left, top, right, _ = line.box
     return any(

@@ -52,6 +52,8 @@ _LETTER, _DOT = 0.6, 0.14
 _ON_BASE_LINE = frozenset(".,‚„…")
 _LEAST_INK = 0.1
 """Font sizes that a glyph without a name is wide and high, if it is not a blank."""
+_ALL = 0.9
+"""The part of a line's characters that are bold where it is a line in bold."""
 _SAME_SIZE = 0.25
 """Relative difference of font sizes within one line."""
 
@@ -154,14 +156,16 @@ def _line(run: Run) -> TextLine:
         size=statistics.median(g.size for g in run),
         confidence=1.0,
         how="vector",
-        bold=_most(re.search(r"bold|black|heavy|semibold|demi", f) is not None for f in fonts),
-        italic=_most(re.search(r"italic|oblique", f) is not None for f in fonts),
+        bold=_throughout(re.search(r"bold|black|heavy|semibold|demi", f) is not None for f in fonts),
+        italic=_throughout(re.search(r"italic|oblique", f) is not None for f in fonts),
     )
 
 
-def _most(flags: Iterable[bool]) -> bool:
+def _throughout(flags: Iterable[bool]) -> bool:
+    """Whether all of a line is set so, but for a character or two: a line that a heading in bold opens is set as the
+    lines below it are."""
     listed = list(flags)
-    return sum(listed) * 2 > len(listed)
+    return sum(listed) >= _ALL * len(listed)
 
 
 def _spaced(run: Run) -> str:

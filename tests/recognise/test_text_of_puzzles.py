@@ -8,9 +8,11 @@ import cv2
 import numpy as np
 import pytest
 
-from ingest.page import Box
+from ingest.page import Box, VectorGlyph
 from recognise.text import assign_words
+from recognise.text.blocks import blocks
 from recognise.text.engine import NoEngine, engine
+from recognise.text.glyph_lines import glyph_lines
 from tests.recognise.test_text import FRAME, GRID, RULES, line
 
 
@@ -150,3 +152,28 @@ def test_a_title_that_names_a_kind_is_no_rule_where_sentences_state_it() -> None
 def test_a_name_and_a_difficulty_are_no_sentence_beside_rules() -> None:
     lines = [replace(line(text, 100, y), how="ocr") for text, y in (("E. Hay - : Medium", 140), (RULES[0], 165))]
     assert assign_words(lines, [GRID], FRAME)[0].rules_text == RULES[0]
+
+
+def test_lines_of_which_half_is_a_list_of_digits_are_words_and_those_that_go_on_with_it() -> None:
+    said = [
+        "Put 1, 2, 3, 4, 5, 6, 7, 8, 9 in",
+        "each row, column and",
+        "box. The figures are",
+        "1, 2, 3, 4, 5, 6, 7,",
+        "8 and 9, once each.",
+    ]
+    lines = [line(text, 100, 600 + 12 * at) for at, text in enumerate(said)]
+    told = assign_words([*lines, line("23, 35, 19", 120, 180, 14)], [GRID], FRAME)[0]
+    assert told.rules_text == " ".join(each.text for each in lines)
+
+
+def test_a_line_of_rules_that_a_heading_in_bold_opens_is_of_their_paragraph() -> None:
+    """Most of the line is the heading; the paragraph goes on beneath it."""
+    text, after = ("And the arrow? It points", "from a digit to a smaller one.")
+    glyphs = [
+        VectorGlyph(c, (100 + 5 * at, 600, 104 + 5 * at, 607), 10, font, (0, 0, 0), True, True)
+        for at, (c, font) in enumerate(zip(text, ["Face-Bold"] * 14 + ["Face"] * 10, strict=True))
+    ]
+    (first,) = glyph_lines(glyph for glyph in glyphs if glyph.text != " ")
+    (block,) = blocks([first, line(after, 100, 612)])
+    assert block.text == f"{text} {after}"
