@@ -1,12 +1,13 @@
 """Characters that are nothing but a line: its bend, cut out of it by cells, reads as a 7, its head as a 4.
 
 A digit that is printed on a line stands out of its band with some of its strokes (of 12 on lines of worn pages each
-with a fifth of its ink and more) or is darker than the line. What does neither is the line."""
+with a fifth of its ink and more) or is darker than the line. What does neither is the line. Of a wide line this goes
+for its dashes alone, and where hardly a character is read: within a wide line that is whole digits are printed."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -30,6 +31,10 @@ they, and the line elsewhere, are."""
 OUTSIDE, DARKER = 0.05, 1.3
 """The part of a character's ink that may lie outside of the line's band, and how many times as dark as the line it may
 be: where a line bends its blur adds up."""
+BARE = 0.15
+"""Part of its way of which a dashed line leaves more than this without ink."""
+FROM_SIDE_TO_SIDE = 0.2
+"""By what part of a line's width a dash that passes for a 1 is longer or shorter than that: it runs across the line."""
 BEHIND = 0.12
 """In cells: a head lies behind the tip of its arrow, which is in the middle of a cell; a given stands there itself."""
 
@@ -40,13 +45,48 @@ def is_of_line(
     """Whether what passes for a character in a cell is the line that runs through it, and the network sees no character
     there. `ink` is 0 to 1, without the lattice; what is below `floor` is noise."""
     cell = raster.cell_of(*glyph.centre)
-    if cell is None or glyph.text == STROKE or chances.node(cell, "CHARACTERS") > DRAWN:
+    if cell is None or chances.node(cell, "CHARACTERS") > DRAWN:
         return False
-    lines = [
-        replace(trace, discs=(), heads=())
-        for trace in traces
-        if cell in trace.nodes and trace.how == "shape" and not trace.outlined and trace.width <= WIDEST
-    ]
+    lines = [_bare_of_ends(trace) for trace in traces if cell in trace.nodes and _is_plain(trace)]
+    narrow = [line for line in lines if line.width <= WIDEST]
+    if glyph.text != STROKE and _is_all_of(glyph, narrow, ink, raster, floor):
+        return True
+    return is_dash(glyph, lines, ink, raster, floor)
+
+
+def is_dash(glyph: Glyph, traces: Iterable[Trace], ink: Grey, raster: Raster, floor: float) -> bool:
+    """Whether what hardly passes for a character is a dash of a wide line: a stroke only across it, from side to
+    side."""
+    if glyph.confidence >= MIDDLING[1]:
+        return False
+    wide = [_bare_of_ends(trace) for trace in traces if _is_plain(trace) and trace.width > WIDEST]
+    if glyph.text == STROKE:
+        wide = [line for line in wide if _crosses(glyph, line)]
+    return _is_all_of(glyph, [line for line in wide if _is_dashed(line, ink, raster, floor)], ink, raster, floor)
+
+
+def _is_plain(trace: Trace) -> bool:
+    return trace.how == "shape" and not trace.outlined
+
+
+def _bare_of_ends(trace: Trace) -> Trace:
+    return replace(trace, discs=(), heads=())
+
+
+def _crosses(glyph: Glyph, line: Trace) -> bool:
+    """Whether a stroke is as tall as a line is wide."""
+    x0, y0, x1, y1 = glyph.box
+    return abs(y1 - y0 - line.width) <= FROM_SIDE_TO_SIDE * line.width and x1 - x0 < line.width / 2
+
+
+def _is_dashed(line: Trace, ink: Grey, raster: Raster, floor: float) -> bool:
+    """Whether a line has gaps in its way."""
+    way = painted([replace(line, width=0.0)], raster, (ink.shape[0], ink.shape[1]), 0.0)
+    return float((ink[way] <= floor).mean()) > BARE
+
+
+def _is_all_of(glyph: Glyph, lines: Sequence[Trace], ink: Grey, raster: Raster, floor: float) -> bool:
+    """Whether all strokes of a character lie in the band of some lines, and are no darker than these elsewhere."""
     if not lines:
         return False
     band = painted(lines, raster, ink.shape[:2], SPARE) | overshoots(lines, raster, ink.shape[:2], SPARE)

@@ -23,7 +23,7 @@ from recognise.marks.found import Marks
 from recognise.marks.line_questions import faded_words
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import LatticeReader
-from recognise.marks.of_line import is_of_head, is_of_line
+from recognise.marks.of_line import is_dash, is_of_head, is_of_line
 from recognise.marks.places import Spots, corner_spots, edge_spots
 from recognise.marks.pointers import pointers, where_drawn
 from recognise.marks.seen import Seen
@@ -137,7 +137,7 @@ def _together(
     own = {trace.nodes[node].centre for trace in traces for node, _ in trace.discs}
     discs = tuple(disc for found in spots for disc in found.discs if disc.centre not in own)
 
-    glyphs = tuple(glyph for glyph in characters.glyphs if not is_of_core(glyph, traces))
+    glyphs = tuple(glyph for glyph in characters.glyphs if not _is_piece(glyph, traces, seen))
     drawn = [shape for found in spots for shape in found.shapes]
     drawn += [shape for found in spots for place, shape in found.unless_written if not _is_written(place, glyphs)]
     ways = [*traces, *as_lines(drawn, seen.chances.rows)]
@@ -158,6 +158,11 @@ def _together(
     size = seen.ink.drawn.shape[0], seen.ink.drawn.shape[1]
     mask = explained(traces, cages.fences, discs, shapes, glyphs, seen.raster, size)
     return Marks(traces, cages.fences, discs, shapes, glyphs, replaced, tint, notes, mask)
+
+
+def _is_piece(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
+    """Whether what passes for a character beside marks is a dash of a line, or of its core."""
+    return is_of_core(glyph, traces) or is_dash(glyph, traces, seen.ink.drawn, seen.raster, seen.ink.floor)
 
 
 def _is_drawn(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:

@@ -11,7 +11,7 @@ import pytest
 from fixtures.training.lattice_labels import Labels, Link, Node
 from recognise.evidence import Glyph, Guess, Shape, Trace
 from recognise.marks.diagonals import as_lines
-from recognise.marks.of_line import is_of_head, is_of_line
+from recognise.marks.of_line import is_dash, is_of_head, is_of_line
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
 from tests.recognise.chances_maker import linked, sure
@@ -94,3 +94,41 @@ def test_a_dash_of_a_long_diagonal_is_no_letter(upright: bool) -> None:
     ways = as_lines([Shape("diagonal", (0.0, 0.0, 4.0, 4.0), (0, 0, 0), "shape", direction="down")], 4)
     level = np.asarray(cv2.GaussianBlur(ink.astype(np.float32) / 255, (0, 0), 0.8))
     assert is_of_line(letter, ways, sure(Labels.empty(4, 4)), level, RASTER, FLOOR) != upright
+
+
+WIDE = Trace(tuple(map(Cell.parse, ("r2c1", "r2c2", "r2c3"))), ((0, 1), (1, 2)), (120, 120, 120), 0.25, False, "shape")
+
+
+def _dashed(*, whole: bool = False, inside: int = 120) -> npt.NDArray[np.float32]:
+    """A wide line in dashes, of which the last is a slice, or a whole line; with a stroke inside the first of its
+    dashes."""
+    ink = np.zeros((6 * CELL, 6 * CELL), np.uint8)
+    y0, y1 = (round((1.5 + side * 0.125 + 1) * CELL) for side in (-1, 1))
+    for start in np.arange(0.4, 2.5, 0.4):
+        length = 0.05 if start > 2 else 0.4 if whole else 0.25
+        x0, x1 = (round((at + 1) * CELL) for at in (start, start + length))
+        ink[y0:y1, x0:x1] = 120
+    ink[y0 + 4 : y1 - 4, round(1.9 * CELL) : round(1.95 * CELL)] = inside
+    return np.asarray(cv2.GaussianBlur(ink.astype(np.float32) / 255, (0, 0), 0.8))
+
+
+@pytest.mark.parametrize(
+    ("text", "box", "likely"),
+    [("4", (0.8, 1.36, 1.06, 1.64), 0.7), ("1", (2.39, 1.36, 2.46, 1.64), 0.8)],
+    ids=["a dash", "the last of it"],
+)
+def test_a_dash_of_a_wide_line_is_no_digit(text: str, box: tuple[float, float, float, float], likely: float) -> None:
+    read = Glyph(box, (Guess(text, likely),), box[3] - box[1], (120, 120, 120), "ocr")
+    assert _is_line(_dashed(), _labels(), read, WIDE)
+    assert not _is_line(_dashed(whole=True), _labels(), read, WIDE), "within a wide line digits are printed"
+    assert not _is_line(_dashed(), _labels(), replace(read, guesses=(Guess(text, 0.96),)), WIDE)
+
+
+@pytest.mark.parametrize(
+    ("text", "box", "inside"),
+    [("7", (0.86, 1.4, 0.99, 1.6), 250), ("1", (2.39, 1.42, 2.46, 1.58), 120)],
+    ids=["darker than it", "less tall than it"],
+)
+def test_what_is_more_than_a_dash_is_none(text: str, box: tuple[float, float, float, float], inside: int) -> None:
+    read = Glyph(box, (Guess(text, 0.8),), box[3] - box[1], (120, 120, 120), "ocr")
+    assert not is_dash(read, [WIDE], _dashed(inside=inside), RASTER, FLOOR)
