@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from recognise.draft import box_polygon
 from recognise.evidence import Disc, Glyph, Shape
@@ -99,13 +100,25 @@ def _framed(left: Left) -> Iterator[Corner]:
 def digits_in(disc: Disc, glyphs: Sequence[Glyph]) -> list[Glyph]:
     """The characters in a circle; of two sizes of type only those that stand around its middle, where the others stand
     to one side: they are the number of a line or of a cage, and reach into it from the corner of a cell."""
-    within = [glyph for glyph in glyphs if _in_circle(glyph, disc)]
+    within = _without_reaching_in(disc, [glyph for glyph in glyphs if _in_circle(glyph, disc)])
     least = min((glyph.size for glyph in within), default=0.0)
     small = [glyph for glyph in within if glyph.size <= LARGER * least]
     large = [glyph for glyph in within if glyph.size > LARGER * least]
     if not large or _aside(disc, small) == _aside(disc, large) or _are_low(small, large):
         return within
     return large if _aside(disc, small) else small
+
+
+def _without_reaching_in(disc: Disc, within: Sequence[Glyph]) -> list[Glyph]:
+    """The characters in a circle without those that reach out of it, where the others stand around its middle, and all
+    of them to one side."""
+    inside = [glyph for glyph in within if not _reaches_out(glyph, disc)]
+    return list(inside if inside and _aside(disc, within) and not _aside(disc, inside) else within)
+
+
+def _reaches_out(glyph: Glyph, disc: Disc) -> bool:
+    x0, y0, x1, y1 = glyph.box
+    return any(math.dist(corner, disc.centre) > ROOM * disc.radius for corner in product((x0, x1), (y0, y1)))
 
 
 def _are_low(small: Sequence[Glyph], large: Sequence[Glyph]) -> bool:

@@ -6,7 +6,7 @@ same."""
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -50,14 +50,15 @@ class Head:
 
 
 def with_heads(
-    found: list[Graph], mask: Mask, raster: Raster, starts: Collection[Cell], half: float
+    found: list[Graph], mask: Mask, bare: Mask, raster: Raster, starts: Collection[Cell], half: float
 ) -> Iterator[tuple[Graph, dict[Cell, Head]]]:
     """Every graph with its heads by cell, and with the steps added that end in a head before the middle of their last
-    cell. `starts` are cells with a circle from which lines may come; `half` is half the width of the line."""
+    cell. `bare` is the mask without the circles of other inks; `starts` are cells with a circle from which lines may
+    come; `half` is half the width of the line."""
     taken: set[Cell] = set()
     for graph in found:
         taken |= set(graph.cells)
-        yield _headed(graph, mask, raster, half)
+        yield _headed(*_in_circles(graph, bare, raster, half), mask, raster, half)
     for cell in starts:
         if cell not in taken:
             late = list(_late(cell, frozenset(), mask, raster, half))
@@ -66,12 +67,26 @@ def with_heads(
                 yield _grown(Graph((), {}), steps, mask, raster), {s.other(cell): head for s, head in late}
 
 
-def _headed(graph: Graph, mask: Mask, raster: Raster, half: float) -> tuple[Graph, dict[Cell, Head]]:
+def _in_circles(graph: Graph, bare: Mask, raster: Raster, half: float) -> tuple[Graph, dict[Cell, Head]]:
+    """A graph with the heads that end in circles of other marks, which are no bulbs of it."""
     heads: dict[Cell, Head] = {}
+    for cell in graph.discs:
+        arms = [step for step in graph.steps if cell in (step.first, step.second)]
+        head = head_at(bare, raster, arms[0].other(cell), cell, half) if len(arms) == 1 else None
+        if head is not None:
+            heads[cell] = head
+    return replace(graph, discs={cell: size for cell, size in graph.discs.items() if cell not in heads}), heads
+
+
+def _headed(
+    graph: Graph, heads: dict[Cell, Head], mask: Mask, raster: Raster, half: float
+) -> tuple[Graph, dict[Cell, Head]]:
+    """A graph with its heads, of which those in `heads` are known."""
+    heads = dict(heads)
     steps: list[Step] = []
     for cell in graph.cells:
         arms = [step for step in graph.steps if cell in (step.first, step.second)]
-        if len(arms) > 1 and cell not in graph.discs:
+        if cell in heads or (len(arms) > 1 and cell not in graph.discs):
             continue
         if cell not in graph.discs:
             head = head_at(mask, raster, arms[0].other(cell), cell, half)

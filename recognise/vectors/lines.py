@@ -145,7 +145,7 @@ def _with_discs(line: Line, bulbs: Sequence[tuple[int, Disc]], canvas: Canvas) -
     comes_from = {*radii, *_other_ends(trace, bulbs)}
     for number, disc in bulbs:
         place = index.get(round_cell(disc))
-        if place is None or not (_is_own(disc, trace) or place in comes_from):
+        if place is None or place in trace.heads or not (_is_own(disc, trace) or place in comes_from):
             continue
         used.append(number)
         if disc.radius < BULGE * trace.width / 2:

@@ -24,7 +24,7 @@ from recognise.vectors.edges import LatticeLines, lattice_lines
 from recognise.vectors.gather import PANEL, gather_inks, is_narrow
 from recognise.vectors.hatching import find_hatching
 from recognise.vectors.headings import tiles_of_text
-from recognise.vectors.hidden import hidden_marks, is_cap, take_discs
+from recognise.vectors.hidden import hidden_discs, hidden_heads, hidden_marks, is_cap, is_rim, take_discs
 from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.lattices import exact, lattices_from_vectors
 from recognise.vectors.ledger import may_be_character, without_text
@@ -194,7 +194,10 @@ def _marks_of(left: list[tuple[int, Ink]], inks: Sequence[Ink], edges: Edges, ca
     dots = [each for _, each in buried if each is not None and each.radius <= DOT]
     found = find_lines(left, [*discs, *dots], capsules.capsules, canvas)
     explained = [dots[number - len(discs)] for number in found.discs if number >= len(discs)]
-    explained += [each for _, each in buried if each is not None and is_cap(each, inks)]
+    explained += [each for _, each in buried if each is not None and (is_cap(each, inks) or is_rim(each, discs))]
+    traces, heads = hidden_heads(found.traces, canvas.buried, canvas)
+    found = replace(found, traces=traces)
+    buried = [each for each in buried if not any(each[0] is head for head in heads)]
     unknown = [each for each in buried if not (is_narrow(each[0]) or is_hidden_dash(each[0], found.traces, canvas))]
     return _Marks(
         (*tinted, *hatching.tints, *stipple.tints),
@@ -204,7 +207,7 @@ def _marks_of(left: list[tuple[int, Ink]], inks: Sequence[Ink], edges: Edges, ca
         capsules.capsules,
         found,
         tuple(ink for _, ink in _without(left, found.inks) if not is_column(ink, discs, found.traces)),
-        tuple(dict.fromkeys((*hidden, *hidden_marks(unknown, explained)))),
+        tuple(dict.fromkeys((*hidden_discs(hidden, found.traces), *hidden_marks(unknown, explained)))),
     )
 
 

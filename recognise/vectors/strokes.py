@@ -143,7 +143,7 @@ def headed(
     mask = canvas_mask(patch, canvas.shape)
     for _, other in near_ones:
         mask[other.whole.window] |= other.whole.mask
-    starts = set()
+    starts, bare = set(), mask.copy()
     for disc in rounds.discs:
         rim = np.zeros(canvas.shape, dtype=np.bool_)
         draw_discs(rim, [replace(disc, radius=disc.radius + RIM)], canvas.raster)
@@ -157,7 +157,7 @@ def headed(
     found = graphs(_spread(mask) if is_hairline and rounds.discs and near_ones else mask, canvas.raster)
     return [
         (_trace_of(graph, ink, heads), tuple(heads.values()))
-        for graph, heads in with_heads(found, mask, canvas.raster, starts, half)
+        for graph, heads in with_heads(found, mask, bare, canvas.raster, starts, half)
     ]
 
 

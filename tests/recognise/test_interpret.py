@@ -329,6 +329,17 @@ def test_a_number_that_reaches_into_a_circle_on_a_corner_is_not_one_of_its_digit
     assert [c.value for c in of_kind(draft, Cage)] == [21]
 
 
+def test_a_number_nearly_as_small_that_reaches_out_of_a_circle_is_not_one_of_its_digits() -> None:
+    """Only with it they would stand to one side."""
+    sheet = RuleSheet((*BASIC, Statement("sum-line"), Statement("corner-digits")))
+    circle = Disc((1.0, 1.0), 0.24, (255, 255, 255), (0, 0, 0), "vector")
+    number = Glyph((1.03, 1.06, 1.25, 1.22), (Guess("24", 0.999),), 0.16, (0, 0, 0), "vector")
+    line = trace("r2c2 r2c3 r3c3", colour=(127, 183, 167))
+    draft = drafted(sheet, glyphs=(glyph(1.0, 1.0, ("6", 0.999), size=0.13), number), discs=(circle,), traces=(line,))
+    assert [c.digits for c in of_kind(draft, CornerDigits)] == [(6,)]
+    assert [c.value for c in of_kind(draft, SumLine)] == [24]
+
+
 @pytest.mark.parametrize(("size", "text"), [(0.22, "27"), (0.1, "7")])
 def test_a_number_of_another_size_in_a_circle_on_a_corner_is_that_of_the_cage(size: float, text: str) -> None:
     """It stands in the corner of its cell, and the digits of the circle around its middle."""
