@@ -118,21 +118,27 @@ def gap_lines(inks: Sequence[Ink], raster: Raster) -> LatticeLines | None:
     return replace(_edges(sides, dark, raster), used={*own, *tiles}, rails=rails, tints=tinted)
 
 
+def with_frames_of_cells(lines: LatticeLines, inks: Sequence[Ink], raster: Raster) -> LatticeLines:
+    """Lattice lines with the outlines of one look that stand within them, one in every cell: they mark nothing."""
+    frames = {
+        index
+        for its in _by_look(inks, raster).get("stroke", {}).values()
+        if _everywhere(its, raster)
+        for index in its
+        if index not in lines.used
+    }
+    rails = [rail for index in sorted(frames) for rail in _rim(inks[index])]
+    return replace(lines, used=lines.used | frames, rails=[*lines.rails, *rails])
+
+
 def _boxes_of_cells(
     inks: Sequence[Ink], raster: Raster
 ) -> tuple[dict[int, tuple[int, int]], dict[int, tuple[int, int]]] | None:
     """The inks that draw the boxes of the cells, with their places: outlines or areas of one colour, or both, of which
     every cell has one. And those that do so in other colours: the same tiles, tinted. None where there are none."""
-    found: dict[str, dict[Colour, dict[int, tuple[int, int]]]] = {}
-    for index, ink in enumerate(inks):
-        place = _cell_of(ink.box, raster) if len(ink.outlines) == 1 else None
-        if place is not None and abs(polygon_area(ink.outlines[0])) >= FULL * float(
-            np.prod(np.ptp(ink.outlines[0], 0))
-        ):
-            found.setdefault(ink.role, {}).setdefault(ink.colour, {})[index] = place
     own: dict[int, tuple[int, int]] = {}
     tinted: dict[int, tuple[int, int]] = {}
-    for colours in found.values():
+    for colours in _by_look(inks, raster).values():
         whole = [its for its in colours.values() if _everywhere(its, raster)]
         tiles = {index: place for its in colours.values() for index, place in its.items()}
         if not whole and _everywhere(tiles, raster):
@@ -141,6 +147,18 @@ def _boxes_of_cells(
             tinted |= tiles
         own |= {index: place for its in whole for index, place in its.items()}
     return (own, tinted) if own else None
+
+
+def _by_look(inks: Sequence[Ink], raster: Raster) -> dict[str, dict[Colour, dict[int, tuple[int, int]]]]:
+    """The inks that draw boxes in cells, with their places, as outlines and as areas, by colour."""
+    found: dict[str, dict[Colour, dict[int, tuple[int, int]]]] = {}
+    for index, ink in enumerate(inks):
+        place = _cell_of(ink.box, raster) if len(ink.outlines) == 1 else None
+        if place is not None and abs(polygon_area(ink.outlines[0])) >= FULL * float(
+            np.prod(np.ptp(ink.outlines[0], 0))
+        ):
+            found.setdefault(ink.role, {}).setdefault(ink.colour, {})[index] = place
+    return found
 
 
 def _everywhere(places: dict[int, tuple[int, int]], raster: Raster) -> bool:

@@ -150,7 +150,10 @@ def head_at(mask: Mask, raster: Raster, before: Cell, cell: Cell, half: float) -
     sides = float(left[first : last + 1].max()), float(right[first : last + 1].max())
     ends_here = first > 0 and s[tip] - s[last] <= half + 2 * BREAK
     fits = SHORTEST <= float(s[tip] - s[first]) <= LONGEST and max(sides) <= WIDEST
-    even = min(sides) >= half + FLARE and max(sides) <= LOPSIDED * min(sides)
+    # Where a program rounds, a small head stands a little beside its line: its own middle runs through the tip.
+    beside = float(v[area[tip]].mean())
+    own = sides[0] + beside, sides[1] - beside
+    even = min(own) >= half + FLARE and max(own) <= LOPSIDED * min(own)
     if not (ends_here and fits and even and _is_pointed(left + right, first, tip)):
         return None
     back, point = end + s[first] * along, end + s[tip] * along

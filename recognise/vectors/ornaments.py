@@ -1,11 +1,12 @@
-"""Small things that mark nothing: dots on the bulbs of lines, such as the eyes of a worm, and what pages print beside a
-grid: rows of dots or stars that say how hard the puzzle is, bullets, short rules."""
+"""Small things that mark nothing: dots on the bulbs of lines, such as the eyes of a worm, bars across the ends of
+lines, and what pages print beside a grid: rows of dots or stars that say how hard the puzzle is, bullets, short
+rules."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from itertools import pairwise
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import combinations, pairwise
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape, Trace
@@ -25,6 +26,10 @@ RIM = 0.01
 ROW, CLOSE = 3, 0.5
 """So many dots side by side are a row, and in cells, from middle to middle, how near they stand at most: marks of rows
 and columns stand a cell apart."""
+AT_END, LONGEST_BAR = 0.12, 0.6
+"""In cells: how far the middle of a bar across a line's end lies from that of its cell, and how long it is at most."""
+ACROSS = 0.35
+"""Cosine of the angle between such a bar and its line at most."""
 LEAST_BULBS = 2
 """So many bulbs have the same dots at least: by one alone nobody tells."""
 
@@ -72,6 +77,38 @@ def _dots_on(middle: Point, radius: float, discs: Sequence[Disc]) -> list[tuple[
 def _same_places(one: Sequence[tuple[float, Disc]], other: Sequence[tuple[float, Disc]]) -> bool:
     """Whether the dots of two bulbs are as many, and lie as far from their middles: heads look all ways."""
     return len(one) == len(other) and all(abs(a - b) <= ALIKE for (a, _), (b, _) in zip(one, other, strict=True))
+
+
+def crossbars(shapes: Sequence[Shape], traces: Sequence[Trace]) -> list[Shape]:
+    """The bars across the ends of lines, in their colour: every line of that colour has one at each end where it has no
+    disc, so that none tells two kinds of lines apart."""
+    found: list[Shape] = []
+    for colour in dict.fromkeys(trace.colour for trace in traces):
+        bars = [s for s in shapes if s.name == "bar" and near(s.colour, colour) and extent(s.box) <= LONGEST_BAR]
+        ends = [end for trace in traces if near(trace.colour, colour) for end in _bare_ends(trace)]
+        at_ends = [[bar for bar in bars if _is_across(bar, *end)] for end in ends]
+        if all(at_ends):
+            found += [bar for its in at_ends for bar in its]
+    return found
+
+
+def _bare_ends(trace: Trace) -> Iterator[tuple[Point, Point]]:
+    """The middles of a line's last cells that hold no disc, each with that of the cell before it."""
+    discs = {node for node, _ in trace.discs}
+    nodes = [node for link in trace.links for node in link]
+    for a, b in trace.links:
+        for end, before in ((a, b), (b, a)):
+            if nodes.count(end) == 1 and end not in discs:
+                yield trace.nodes[end].centre, trace.nodes[before].centre
+
+
+def _is_across(bar: Shape, end: Point, before: Point) -> bool:
+    """Whether a bar lies across the end of a line."""
+    if math.dist(middle(bar.box), end) > AT_END or len(bar.where) < 2:
+        return False
+    one, other = max(combinations(bar.where, 2), key=lambda pair: math.dist(*pair))
+    (x, y), (along, down) = ((b[0] - a[0], b[1] - a[1]) for a, b in ((one, other), (before, end)))
+    return abs(x * along + y * down) <= ACROSS * math.hypot(x, y) * math.hypot(along, down)
 
 
 def dots_in_rows(discs: Sequence[Disc], rows: int, columns: int) -> list[Disc]:

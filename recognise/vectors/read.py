@@ -12,7 +12,7 @@ from recognise.evidence import Disc, Edges, Evidence, Fence, Glyph, Lattice, Sha
 from recognise.geometry import extent, holds
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
-from recognise.vectors.apart import gap_lines
+from recognise.vectors.apart import gap_lines, with_frames_of_cells
 from recognise.vectors.broken import DOT, is_hidden_dash
 from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
@@ -32,11 +32,12 @@ from recognise.vectors.leftover import is_outside, left_over
 from recognise.vectors.lines import Lines, find_lines
 from recognise.vectors.marks import INSET, disc, tints
 from recognise.vectors.names import names_as_paths
-from recognise.vectors.ornaments import dots_in_rows, ornaments, ornaments_beside
+from recognise.vectors.ornaments import crossbars, dots_in_rows, ornaments, ornaments_beside
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
 from recognise.vectors.patches import canvas_size
 from recognise.vectors.place import Placement, place
 from recognise.vectors.rims import find_rims
+from recognise.vectors.second_frame import second_frame
 from recognise.vectors.stipple import find_stipple
 from recognise.vectors.studs import find_studs
 from recognise.vectors.text import grid_text
@@ -140,6 +141,8 @@ def _told_of_rest(
     drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
     names = names_as_paths(marks.rest, shapes, canvas.raster, reader)
     shapes = [shape for shape in shapes if shape.box not in names]
+    bars = crossbars(shapes, marks.lines.traces)
+    shapes = [shape for shape in shapes if shape not in bars]
     tags = clue_tags(shapes, standing, canvas)
     besides = [*light_figures(canvas, marks.discs), *low_noughts(inks, tags)]
     written, shapes = written_characters(marks.rest, shapes, besides, tags, canvas.raster, reader)
@@ -158,8 +161,8 @@ def _told_of_rest(
 def _loose(
     inks: Sequence[Ink], lines: LatticeLines, canvas: Canvas, lists: Lists, others: Sequence[Box]
 ) -> list[tuple[int, Ink]]:
-    """The inks, with their indices, that draw neither the lattice and its studs nor other figures, bullets and words
-    of the page."""
+    """The inks, with their indices, that draw neither the lattice, with its studs and a second frame, nor
+    other figures, bullets and words of the page."""
     left = [
         (index, ink)
         for index, ink in enumerate(inks)
@@ -168,8 +171,8 @@ def _loose(
         and not in_any(ink.box, others)
         and not _is_ground(ink, canvas.raster)
     ]
-    studs = find_studs(inks, canvas.raster)
-    left = [(index, ink) for index, ink in left if index not in studs and not lists.is_bullet(ink.box)]
+    lattice = find_studs(inks, canvas.raster) | second_frame(left, canvas.raster)
+    left = [(index, ink) for index, ink in left if index not in lattice and not lists.is_bullet(ink.box)]
     in_words = lists.in_words([ink.box for _, ink in left])
     return [each for place, each in enumerate(left) if place not in in_words]
 
@@ -246,7 +249,7 @@ def _lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines | None:
     gaps between cells. None where nothing draws the grid's frame."""
     lines = lattice_lines(inks, canvas)
     if _is_drawn(lines.edges):
-        return _told_by_width(lines)
+        return with_frames_of_cells(_told_by_width(lines), inks, canvas.raster)
     light = lattice_lines([*canvas.light, *canvas.paper], canvas)
     if _is_drawn(light.edges):
         return _told_by_width(replace(light, used=set()))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import pytest
 
@@ -85,3 +87,15 @@ def test_tiles_cut_from_even_squares_are_smaller_beside_a_wider_gap_and_tinted_o
     assert found.edges.vertical[:, [3, 6]].min() > 2 * found.edges.vertical[:, [1, 2, 4, 5, 7, 8]].max()
     assert {(tint.cell.row - 1, tint.cell.column - 1) for tint in found.tints} == teal
     assert not found.shapes
+
+
+@pytest.mark.parametrize("rows", [9, 3])
+def test_frames_of_one_look_within_the_lattice_lines_mark_nothing_where_every_cell_has_one(sheet, rows):
+    """Grids of tiles between box borders; a smaller frame within a tile marks its cell."""
+    sheet.grid()
+    for row, column in itertools.product(range(rows), range(9)):
+        sheet.canvas.setStrokeColor("#444444")
+        sheet.canvas.setLineWidth(0.02 * SIDE)
+        sheet.canvas.roundRect(*sheet.at(column + 0.07, row + 0.93), 0.86 * SIDE, 0.86 * SIDE, 0.12 * SIDE)
+    sheet.line([(4.2, 1.2), (4.8, 1.2), (4.8, 1.8), (4.2, 1.8)], 0.04, "#8a8a8a", closed=True)
+    assert len(sheet.evidence().shapes) == (1 if rows == 9 else 28)

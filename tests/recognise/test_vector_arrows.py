@@ -315,3 +315,12 @@ def test_a_slanting_hairline_beside_the_middles_of_uneven_cells_reaches_its_circ
     (trace,) = found.traces
     assert " ".join(map(str, trace.nodes)) == "r6c4 r7c1 r7c2 r7c3"
     assert not found.unexplained
+
+
+def test_a_small_head_that_stands_a_little_beside_its_shaft_is_its_head(sheet):
+    """As a program draws it that rounds."""
+    sheet.disc(3.5, 1.5, 0.36, "#ffffff", GREY)
+    sheet.line([(3.25, 1.75), (0.6, 4.4)], 0.036, GREY)
+    sheet.area([(0.41, 4.53), (0.51, 4.31), (0.645, 4.435)], GREY)
+    (trace,) = sheet.evidence().traces
+    assert [str(trace.nodes[head]) for head in trace.heads] == ["r5c1"]

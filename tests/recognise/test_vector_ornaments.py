@@ -68,3 +68,16 @@ def test_squares_beside_rows_are_frames_of_clues():
     off = replace(frame, box=(9.08, 3.58, 9.92, 4.42))
     canvas = SimpleNamespace(paper=(), raster=raster)
     assert clue_tags([frame, off, replace(frame, filled=True)], (), canvas) == [frame.box]
+
+
+@pytest.mark.parametrize(("ends", "left"), [([(3.5, 6.5), (7.5, 2.5)], 0), ([(3.5, 6.5)], 1), ([(7.9, 2.5)], 1)])
+def test_bars_across_the_ends_of_all_lines_of_a_colour_are_no_marks(sheet, ends, left):
+    """Two lines from rings; a bar at one of them alone, or beside its end, may tell something."""
+    for start, end in (((1.5, 6.5), (3.5, 6.5)), ((5.5, 2.5), (7.5, 2.5))):
+        sheet.line([start, end], 0.05, BROWN)
+        sheet.disc(*start, 0.3, "#ffffff", BROWN, 0.05)
+    for x, y in ends:
+        sheet.line([(x, y - 0.15), (x, y + 0.15)], 0.05, BROWN)
+    found = sheet.evidence()
+    assert len(found.shapes) == left
+    assert len(found.traces) == 2
