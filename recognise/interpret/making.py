@@ -85,8 +85,8 @@ class Making:
     @property
     def is_open(self) -> bool:
         """Whether a mark that no rule explains may still have one: where no rules are printed, or where a sentence that
-        is not understood may be the one that says it."""
-        return self.sheet is None or bool(self.sheet.not_understood)
+        is not understood, or one of several that tell something together, may be the one that says it."""
+        return self.sheet is None or bool(self.sheet.not_understood or self.sheet.together)
 
     def speaks_of(self, seen: Seen) -> bool:
         """Whether the page's rules, or the house style, speak of such a mark."""

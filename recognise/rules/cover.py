@@ -124,6 +124,8 @@ def _cheapest(
         if swallows([atom for _, atom in atoms[start:end]]) or swallows_a_sentence(atoms, start, end):
             continue
         borders = atoms[end - 1][0] - atoms[start][0]
+        if borders > 1 and all(s.kind == "all-marked" for s in reading.statements) and reading.statements:
+            continue  # whether all marks are there is told in a sentence or two: more say what they mean
         if borders and (same or breaks_off(atoms, start, end) or loses_a_sentence(atoms[start:end], reading)):
             continue
         cost = paths[start].cost + reading.cost + JOINED * (end - start - 1) + ACROSS_SENTENCES * borders

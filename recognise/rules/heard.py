@@ -37,7 +37,8 @@ def statements_heard(kind: str, variants: Set[str], concepts: Sequence[str]) -> 
     if kind in ("rows", "columns", "boxes"):
         return [Statement(kind, told_apart)]
     letters = letter_sums(told) if kind == "sum-pair" else []
-    named_too = _NUMBERS[kind](told) if kind in _NUMBERS else {}
+    # That a sum goes on past the edge is heard, whether or not a word of the lexicon says so.
+    named_too = _NUMBERS[kind]((*told, *(["WRAP"] if "wrap" in variants else []))) if kind in _NUMBERS else {}
     return letters or ([] if named_too is None else list(stated(kind, {**named_too, **told_apart}, told)))
 
 

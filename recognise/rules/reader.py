@@ -27,6 +27,8 @@ from recognise.rules.opined import answers_of
 from recognise.rules.readings import Reading, explain, explain_loosely
 from recognise.rules.rulelike import is_beside, is_rule_like, looks_beside, may_hide_a_rule
 from recognise.rules.sheet import MarkHint, RuleSheet, Statement
+from recognise.rules.together import told_together
+from recognise.rules.units_heard import with_units_heard
 from recognise.rules.words import CUT, Sentence, sentences
 
 MISLED = 0.01
@@ -57,6 +59,7 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     read = strictly_then_loosely(atoms, asked)
     heard = Senses(parts if found else ())
     readings = [(where, _borne_out(reading, [found[i] for i in where], heard)) for where, reading in read]
+    readings = with_units_heard(readings, found, heard)
     known = (named_digits.low, named_digits.high) if named_digits else digits
     clash = frozenset(atoms[at][0] for at in disagree)
     statements, unclear = conclude(found, readings, known, clash)
@@ -88,7 +91,8 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
         s.text for s in parts if s.text not in asked_about and (makes_an_exception(s.text) or s.text in claimed)
     ]
     bind_nothing = idle(found, {*unclear, *left_out}, statements, heard)
-    return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear), bind_nothing)
+    together = tuple(tuple(found[i].text for i in where) for where, r in readings if len(where) > 1 and r and r.unsure)
+    return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear), bind_nothing, together)
 
 
 def _borne_out(reading: Reading | None, sentences: Sequence[Sentence], heard: Senses) -> Reading | None:
@@ -162,7 +166,7 @@ def _with_lost(
 ) -> tuple[list[Sentence], list[tuple[range, Reading | None]], dict[int, int]]:
     """The sentences that speak as rules do and their readings, with what those that state nothing most likely state
     (`lost.py`); and where each sentence of `found` stands now."""
-    states = {i for where, r in readings if r is not None and r.statements for i in where}
+    states = {i for where, r in readings if r is not None and r.statements and not r.gloss for i in where}
     glosses = {i for where, r in readings if r is not None and r.gloss for i in where}
     states |= {i for where, r in readings if r is not None and r.states_nothing for i in where}
     broken = {i for where, r in readings if r is None for i in where}
@@ -207,12 +211,24 @@ def _heard_or_guessed(
     beside = set(range(len(parts))) - rule_like if told or made else set()  # of a page's prose nothing is heard
     left = (silent | beside) - {at for at, s in enumerate(parts) if id(s) in taken}
     sensed = heard.found_in(left, [*told, *(s for one in made for s in one.statements)])
-    taken |= {id(s) for one in sensed for s in one.sentences}
+    sure |= {id(one) for one in sensed if _agreed(one, told, sensed, guessed, heard)}
+    made += [one for one in sensed if id(one) in sure]
+    unsure = [one for one in sensed if id(one) not in sure]
+    left -= {at for at, s in enumerate(parts) if any(s in one.sentences for one in made)}
+    joined = told_together(parts, left, [*told, *(s for one in made for s in one.statements)], unsure, heard)
+    taken = {id(s) for one in (*made, *joined) for s in one.sentences}
+    made += [*joined, *(one for one in unsure if not any(id(s) in taken for s in one.sentences))]
+    taken |= {id(s) for one in made for s in one.sentences}
     rest = [one for one in guessed if id(one) not in sure and not any(id(s) in taken for s in one.sentences)]
-    for one in (*sensed, *rest):
-        if heard.agrees(one.statements, one.sentences, _answers(told, sensed, one), _is_among(one, guessed)):
-            sure.add(id(one))
-    return [*made, *sensed, *rest], sure
+    sure |= {id(one) for one in rest if _agreed(one, told, sensed, guessed, heard)}
+    return [*made, *rest], sure
+
+
+def _agreed(
+    one: Found, told: Sequence[Statement], sensed: Sequence[Found], guessed: Sequence[Found], heard: Senses
+) -> bool:
+    """Whether the network bears out what was found."""
+    return heard.agrees(one.statements, one.sentences, _answers(told, sensed, one), _is_among(one, guessed))
 
 
 def _is_among(one: Found, others: Sequence[Found]) -> bool:

@@ -61,10 +61,12 @@ class RuleSheet:
     """A rules text as understood. `not_understood` lists each sentence that looks like a rule and that nothing
     accounts for, or that contradicts another: every one is a query. `unsure` lists each sentence whose statements were
     found only by leaving words out that the reader knows (about one in twenty of such statements is wrong): a query
-    too. `idle` are those of either that most likely bind nothing: talk, and notes that not all marks are there."""
+    too. `idle` are those of either that most likely bind nothing: talk, and notes that not all marks are there.
+    `together` are the sentences of which several tell what the first of them is said to state, and that not surely."""
 
     statements: tuple[Statement, ...] = ()
     digits: DigitRange | None = None
     unsure: tuple[str, ...] = ()
     not_understood: tuple[str, ...] = ()
     idle: tuple[str, ...] = ()
+    together: tuple[tuple[str, ...], ...] = ()

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from random import Random
 
 import pytest
 
 from checker.prove import prove
 from fixtures.generator import make_puzzle
-from recognise.doubt.sentences import PROVED, other_meanings, without_proved
+from recognise.doubt.sentences import PROVED, _lives_on, other_meanings, without_proved
 from recognise.draft import Doubt, Draft, Given, Item
 from recognise.evidence import Words
 from recognise.interpret.draft import in_the_main
 from recognise.rules import RuleSheet, Statement
 from schema.cells import Cell
+from schema.kinds.all_marked import AllMarked
 from schema.kinds.even import Even
 from schema.kinds.king_apart import KingApart
 from schema.kinds.palindrome import Palindrome
+from schema.kinds.ratio_pair import RatioPair
 from schema.kinds.sum_pair import SumPair
 from schema.puzzle import Puzzle
 
@@ -90,3 +93,23 @@ def test_what_marks_may_state_instead() -> None:
     assert (SumPair(cells=cells[:2], value=10), SumPair(cells=cells[1:], value=10)) in other_meanings(one_sum)
     two_sums = (one_sum[0], SumPair(cells=cells[1:], value=9))
     assert not any(other[0].kind == "sum-pair" for other in other_meanings(two_sums))
+
+
+def test_what_several_sentences_tell_is_answered_for_all_of_them() -> None:
+    puzzle, more = _puzzle("run-line", 6, 0), "None is left out"
+    items = [Item(Given(cell, digit), None, 1.0, "vector") for cell, digit in puzzle.givens.items()]
+    items += [Item((c,), None, 1.0, "vector") for c in puzzle.constraints]
+    draft = Draft(puzzle.grid, tuple(items), Words()).doubting(*map(Doubt, map(in_the_main, (SENTENCE, more))))
+    told = RuleSheet((Statement("run-line", sentence=SENTENCE),), unsure=(SENTENCE, more))
+    solution = prove(puzzle).solution
+    assert solution is not None
+    assert [d.why for d in without_proved(draft, solution, told).doubts] == [in_the_main(more)]
+    assert without_proved(draft, solution, replace(told, together=((SENTENCE, more),))).doubts == ()
+
+
+def test_that_all_marks_are_there_does_not_outlive_the_marks() -> None:
+    pair = Cell(1, 1), Cell(1, 2)
+    own = (RatioPair(cells=pair),)
+    assert _lives_on(AllMarked(of="ratio-pair"), own, ())
+    assert not _lives_on(AllMarked(of="ratio-pair"), own, (RatioPair(cells=pair, ratio=3),))
+    assert not _lives_on(AllMarked(of="consecutive-pair"), own, ())
