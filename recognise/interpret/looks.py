@@ -31,7 +31,7 @@ def settled_looks(marks: Sequence[Mark], rules: Sequence[Statement]) -> list[Mar
         spoken = _spoken(rules, {found[i].seen.family for i in places})
         paints = [paint for i in places if (paint := found[i].paint)]
         # A line takes on something of the tints that it crosses in a picture; a PDF states its own colour.
-        strokes = family == "lines" and all(found[i].how != "vector" for i in places)
+        strokes = all(found[i].seen.family in LINES and found[i].how != "vector" for i in places)
         names, asks = _names(paints, spoken, grey, strokes)
         for i in places:
             mark = found[i]

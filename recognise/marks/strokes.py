@@ -43,7 +43,8 @@ class Stroke:
     way, 0 to 1, and `strong` that this is clear of noise; `inked` the part of the way where some does, and `open` the
     same of what no other mark hides; `gap` is its longest stretch without any, in cells; `walled` the part of the way
     that has ink clear of noise on it or to its sides, as far as the walls of the widest tube; `spread` how far across
-    it ink goes on without a gap, of any shade, on half of its way at least."""
+    it ink goes on without a gap, of any shade, on half of its way at least; `seen` that no mark hides too much of it to
+    tell its look."""
 
     width: float
     shade: tuple[float, float, float]
@@ -56,6 +57,7 @@ class Stroke:
     open: float = 1.0
     walled: float = 1.0
     spread: float = 0.0
+    seen: bool = True
 
     def differs(self, other: Stroke) -> float:
         """How far the colours are apart, in the channel where they are most."""
@@ -98,6 +100,7 @@ def measure(
         float(some[bare].mean()) if bare.any() else 1.0,
         float((ink.max(axis=1) > CLEAR * floor)[shown].mean()),
         _spread(ink[shown] > floor, near, 1 / raster.cell),
+        bool(shown is bare),
     )
 
 

@@ -184,7 +184,7 @@ def _trace(
     if course.kind == "SHAFT" and not heads:
         asks.append("its head is not seen")
         heads = tuple(index[cell] for cell in _far_ends(course, rounded, chances) if "SHAFT" in spoken.links)
-    strokes = [step.stroke for step in course.steps]
+    strokes = [step.stroke for step in course.steps if step.stroke.seen] or [step.stroke for step in course.steps]
     trace = Trace(
         nodes,
         tuple(sorted((index[step.first], index[step.second]) for step in course.steps)),

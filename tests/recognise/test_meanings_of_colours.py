@@ -123,6 +123,15 @@ def test_an_opaque_line_on_a_tint_has_the_colour_of_the_others(how: str, named: 
     assert len(stated(drafted(rule, traces=lines, tints=tints), "palindrome")) == named
 
 
+def test_thin_lines_with_circles_have_the_word_of_the_rules_for_the_plainest_of_them() -> None:
+    """A photo of thin lines mixes their colour with the paper, more or less of it."""
+    colours = (213, 198, 191), (214, 200, 191), (193, 170, 165)
+    rows = zip((1, 4, 7), colours, strict=True)
+    lines = [trace(f"r{row}c1 r{row}c2 r{row}c3", discs=(0, 2), colour=colour) for row, colour in rows]
+    draft = drafted(Statement("between-line", {}, MarkHint("line", "orange")), traces=tuple(lines))
+    assert len(stated(draft, "between-line")) == 3
+
+
 def test_a_translucent_line_on_a_tint_keeps_the_colour_of_its_ink() -> None:
     lines = (trace("r1c1 r1c2", colour=(220, 60, 50)), trace("r5c4 r5c5", colour=(220, 60, 50)))
     tints = tuple(Tint(Cell(5, column), (254, 243, 187), 1.0) for column in range(1, 10))

@@ -260,6 +260,20 @@ def test_an_arrow_that_shows_through_has_neither_circle_nor_outline(glyphs: Glyp
     assert (len(evidence.traces), len(evidence.discs)) == ((2, 0) if grey == GHOST else (3, 0))
 
 
+def test_a_line_has_the_colour_of_the_steps_that_no_dot_hides(glyphs: GlyphReader) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r3c2 r3c1 r4c2", Link.LINE)
+    sheet.path(path, (224, 150, 108), 0.08)
+    for cell in (path[0], path[-1]):
+        sheet.circle(cell.centre, 0.25, (255,) * 3, 0)
+        sheet.circle(cell.centre, 0.25, (224, 150, 108), 0.05)
+        labels.node[cell.row, cell.column] |= Node.CIRCLE | Node.OUTLINED
+    sheet.circle((1.0, 2.5), 0.2, (20,) * 3, 0)
+    labels.edge[0, 3, 1] = Edge.DARK_DOT
+    (line,) = looked_at(sheet, sure(labels), glyphs).traces
+    assert line.colour[0] > 200
+
+
 def test_a_line_that_another_crosses_is_as_dark_as_beside_it(glyphs: GlyphReader) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     sheet.path(linked(labels, "r3c1 r3c2 r4c3", Link.LINE), (225,) * 3, 0.08)
