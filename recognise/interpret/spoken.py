@@ -54,7 +54,7 @@ def spoken_of(sheet: RuleSheet | None, house: Sequence[Statement] = ()) -> Spoke
         ringed=bool(ringed),
         ringed_only=bool(ringed) and len(ringed) == len(lines),
         circles="arrow" in families or any(s.mark.shape in ("", "circle", "dot") for s in in_cells),
-        written=any("edge" in found and "value" in kind_named(s.kind).model_fields for s, found in by_statement),
+        written=any("edge" in found and _has_number(s) for s, found in by_statement),
         arrowed="outside-diagonal" in families,
         bare="outside" in families,
         no_cages=bool(stated) and "cage" not in families,
@@ -71,6 +71,11 @@ def families_of(statement: Statement) -> tuple[Family, ...]:
     looks = [FAMILIES.get(hint.shape, marks), PLACES[hint.place] if hint.place else marks]
     fitting = tuple(family for family in marks if all(family in look for look in looks))
     return fitting or marks
+
+
+def _has_number(statement: Statement) -> bool:
+    """Whether a number may stand with a mark: all of its kind have one, or its sentence says that some do."""
+    return "value" in kind_named(statement.kind).model_fields or statement.fields.get("ratio") == "printed"
 
 
 def _have_own_colours(by_statement: Sequence[tuple[Statement, tuple[Family, ...]]]) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import cv2
@@ -73,6 +74,13 @@ def measure_round(
         same = colours_apart(fill, outline) < 40
         return Round(centre, (outer + 0.5) / raster.cell, fill, None if same else outline)
     return Round(centre, (outer + 0.5) / raster.cell, (255, 255, 255), outline)
+
+
+def evenest(places: Sequence[Point], radius: float, relative: Colours, raster: Raster) -> Colour:
+    """The colour half-way out of a filled circle, about that of some places at which it may have its middle about which
+    it is most even: what touches a circle draws the middle off, and then its rim is measured as well."""
+    half = rays_from(relative, np.array(places), raster, radius / 2)[:, :, -1]
+    return _colour(half[int(half.std(axis=1).sum(axis=-1).argmin())])
 
 
 def _steepest(

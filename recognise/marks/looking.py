@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import cv2
@@ -9,7 +10,7 @@ import numpy as np
 
 from ingest.page import Box, Colour, Point
 from recognise.geometry import box_at
-from recognise.marks.discs import Round, measure_round
+from recognise.marks.discs import Round, evenest, measure_round
 from recognise.marks.silhouette import silhouette
 from recognise.marks.standing import Standing
 from recognise.pixels.frame import Colours, Grey, Raster
@@ -60,6 +61,10 @@ class Looking:
         """The circle about a place."""
         ink = self.whole if on_lattice else self.drawn
         return measure_round(place, ink, self.relative, self.raster, self.floor, *sizes)
+
+    def evenest(self, places: Sequence[Point], radius: float) -> Colour:
+        """The fill of a circle about that of some places about which it is most even."""
+        return evenest(places, radius, self.relative, self.raster)
 
     def ring_at(self, place: Point, sizes: tuple[float, float]) -> Round | None:
         """The ring about a place, of however fine a line, that is bare inside."""

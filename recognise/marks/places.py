@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
@@ -44,6 +45,8 @@ FAINT_TEXT = 0.002
 LEAST_SIGN, ONE_WAY = 0.004, 2.0
 """How likely a sign is to the network at least where it takes one for characters that nobody can read (where a number
 stands, it gives them a tenth of that), and by how much likelier one that points this way than the other."""
+OFF_EDGE = 0.04
+"""In cells: what is measured farther off the middle of its edge may be drawn off by what touches it."""
 LEAST_RING, RING = 0.06, (0.06, 0.26)
 """In cells: a light dot that is measured as a dark one no larger is a ring of a fine line, of a radius in these."""
 
@@ -262,6 +265,8 @@ def _dot(place: Point, name: str, chance: float, looking: Looking) -> Disc:
         outline = found.outline if found and found.outline else BLACK
         return Disc(place, radius, PAPER, outline, "shape", chance)
     fill = found.fill if found and found.fill and min(found.fill) < 200 else BLACK
+    if found and fill != BLACK and math.dist(found.centre, place) > OFF_EDGE:
+        fill = looking.evenest((found.centre, place), radius)
     return Disc(place, radius, fill, found.outline if found else None, "shape", chance)
 
 

@@ -9,7 +9,7 @@ from dataclasses import replace
 import cv2
 import numpy as np
 
-from ingest.page import Point
+from ingest.page import Colour, Point
 from recognise.evidence import Disc
 from recognise.marks.discs import Round
 from recognise.marks.looking import Looking
@@ -23,6 +23,9 @@ OFF_CORNER = 0.06
 """In cells: how far off its corner the middle of a circle may be, by row and column together: middles are sought in
 steps of four hundredths, grids found to three."""
 PAPER = (255, 255, 255)
+MIXED, SHADE = 0.5, 20
+"""Of a dot with a number on it: the part of paper in what is measured as its colour is less, and by how much that is
+off the mixture of both at most, of 255."""
 ARMS, ACROSS, BRIDGED = 0.46, 0.21, 0.04
 """In cells, of signs between cells: how far along the edge their arms are looked for, how far across it, and half of
 what the lattice line that is taken out under them cuts out."""
@@ -111,13 +114,32 @@ def is_dark(disc: Disc) -> bool:
 
 def uncovered(discs: Sequence[Disc], written: Sequence[Disc]) -> list[Disc]:
     """The discs; of a dark one with a number on it the rim shows the colour where a light number covers the rest of it,
-    and what was measured as its ground is neither. Such are as large as dark ones without a number."""
-    plain = [disc.radius for disc in discs if is_dark(disc) and disc not in written]
+    and what was measured as its ground is neither. Such are as large as dark ones without a number, and where no rim
+    shows as dark as these, if what was measured is their colour mixed with that of paper."""
+    plain = [disc for disc in discs if is_dark(disc) and disc not in written]
     found = list(discs)
     for at, disc in enumerate(discs):
-        rim = disc.outline
-        between = disc in written and disc.fill not in (None, PAPER) and not is_dark(disc)
-        alike = any(abs(radius - disc.radius) <= ODD_SIZE * radius for radius in plain)
-        if between and alike and rim is not None and sum(rim) < 3 * DARK:
-            found[at] = replace(disc, fill=rim, outline=None)
+        if disc not in written or disc.fill in (None, PAPER):
+            continue
+        if any(abs(other.radius - disc.radius) <= ODD_SIZE * other.radius for other in plain):
+            rim = disc.outline
+            if rim is None:
+                found[at] = replace(disc, fill=_unmixed(disc, plain))
+            elif sum(rim) < 3 * DARK and not is_dark(disc):
+                found[at] = replace(disc, fill=rim, outline=None)
     return found
+
+
+def _unmixed(disc: Disc, plain: Sequence[Disc]) -> Colour | None:
+    """The usual colour of the dark discs without a number, where there are enough of them and that of another one is
+    more of it than of paper; its own elsewhere."""
+    fills = [other.fill for other in plain if other.fill]
+    if len(fills) < ALIKE or disc.fill is None:
+        return disc.fill
+    usual = np.median(fills, axis=0)
+    own, paper = np.array(disc.fill) - usual, np.array(PAPER) - usual
+    part = float(own @ paper / (paper @ paper))
+    if not 0 < part < MIXED or np.abs(own - part * paper).max() > SHADE:
+        return disc.fill
+    red, green, blue = (round(float(v)) for v in usual)
+    return red, green, blue

@@ -24,7 +24,7 @@ nothing but its rim is light beside them, they may fill all that is looked at.""
 SHORTEST, LOW_FIGURE = 0.09, 0.07
 """In cells: digits in a circle with three others are no smaller; old-style figures that are as low as small letters
 are, where no dash of a wall can be taken for a 1."""
-LEAST_CIRCLE, LEAST_DARK = 0.14, 0.1
+LEAST_CIRCLE, LEAST_DARK = 0.14, 0.06
 """In cells: radius of the smallest circle, and of the smallest dark dot, that holds characters."""
 CORNER = (0.92, 0.42)
 """In cells: the part of a cell, from its top left, in which the total of a cage stands."""

@@ -196,6 +196,8 @@ def test_what_rules_speak_of() -> None:
     assert spoken_of(RuleSheet((*statements, Statement("ratio-pair")))).edges == frozenset()
     assert spoken_of(None) == SILENT
     assert not spoken.markless
+    numbered = Statement("ratio-pair", {"ratio": "printed"}, MarkHint("dot", "black"))
+    assert [spoken_of(RuleSheet(found)).written for found in (statements, (*statements, numbered))] == [False, True]
     plain = (Statement("rows"), Statement("king-apart"))
     assert [spoken_of(RuleSheet(plain, unsure=unsure)).markless for unsure in ((), ("Perhaps.",))] == [True, False]
     assert [spoken_of(RuleSheet(found)).no_cages for found in ((), statements, (Statement("cage"),))] == [
