@@ -25,6 +25,8 @@ POINTS = {"left": "<", "right": ">", "up": "∧", "down": "∨"}
 """A drawn sign as the character that it looks like, by where its point is; no letter, for a V is one thing and a sign
 another."""
 SIGNS = "<>^∧Λ∨"
+ALONG = "its point is along the edge, not across it"
+"""What is asked about a sign that would say which of two digits is greater."""
 READ_INSTEAD = "was read in its place"
 """How a question ends about a drawn sign in which characters were read."""
 
@@ -78,7 +80,7 @@ def _on_shape(shape: Shape, cells: tuple[Cell, Cell], left: Left) -> Mark:
     text, likely, others = joined(glyphs)
     sign = POINTS.get(shape.direction, "") if shape.name == "sign" else "X" if shape.name == "cross" else ""
     across = not shape.direction or shape.name != "sign" or _across(shape, cells)
-    asks = () if across else ("its point is along the edge, not across it",)
+    asks = () if across else (ALONG,)
     if shape.name == "sign" and sign and text and text not in SIGNS:
         # Strokes of a sign that the lattice line parts look like a figure.
         asks, text, likely, others = (*asks, f"“{text}” {READ_INSTEAD}"), "", 1.0, ()

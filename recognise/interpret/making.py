@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from recognise.draft import Alternative, Doubt, HowRead, Item, Polygon, Undecided
 from recognise.draft import Reading as Named
 from recognise.interpret.cages import NO_NUMBER
+from recognise.interpret.edges import ALONG
 from recognise.interpret.glyphs import WORTH_NAMING
 from recognise.interpret.mark import Mark
 from recognise.interpret.meaning import Meaning, fields_for, meaning_of, readings_as
@@ -98,6 +99,8 @@ class Making:
         asks, unsaid = [*mark.asks], [*mark.unsaid, *meaning.asks]
         if _told(mark, meaning, "untold"):
             asks = [why for why in asks if why != NO_NUMBER]
+        if all(constraint.kind != "greater" for constraint in meaning.constraints):
+            asks = [why for why in asks if why != ALONG]
         if mark.seen.shape == "border" and NO_NUMBER in mark.asks and all(map(_says_nothing, meaning.constraints)):
             self.doubts.extend(Doubt(why, where=mark.where) for why in asks)
             return

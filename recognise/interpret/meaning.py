@@ -23,6 +23,8 @@ UNSAID = "no rule on the page says what it means"
 AS_NUMERAL = "is taken for a numeral among numbers"
 """Why a mark has no meaning of which no sentence speaks."""
 NUMERALS = ("V", "X")
+MAY_BE_NUMBERS = ("", "letter", "number", "sign")
+"""What rules call marks that may be numbers: signs that say what two digits add up to."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +164,7 @@ def _by_strokes(seen: Seen, fitting: list[Statement]) -> list[Statement]:
 
 def _says_its_number(statement: Statement, seen: Seen) -> bool:
     """Whether a number or numeral between two cells is the sum that a sentence states of such marks."""
-    if seen.family != "edge" or statement.kind != "sum-pair" or statement.mark.shape not in ("", "letter", "number"):
+    if seen.family != "edge" or statement.kind != "sum-pair" or statement.mark.shape not in MAY_BE_NUMBERS:
         return False
     text = as_letter(seen.text.strip())
     stated = statement.fields.get("value")

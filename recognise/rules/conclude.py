@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Protocol
 
-from recognise.rules.allmarked import settled
+from recognise.rules.allmarked import PAIR_KINDS, settled
 from recognise.rules.pattern import SUBJECTS, named
 from recognise.rules.sheet import MarkHint, Statement
 from recognise.rules.sides import with_sides
@@ -61,7 +61,7 @@ def conclude(
         statements += [
             replace(s, sentence=sentences[where[0]].text) for s in reading.statements if s.fields or s.mark.colour
         ]
-    statements, lost = settled(statements)
+    statements, lost = settled(_without_names(statements))
     statements, wrong = _with_digits(statements, digits)
     merged, clashing = _merged(_without_numbered(_without_echo(_by_their_signs(statements))))
     faulty = {s.sentence for s in (*lost, *wrong, *clashing, *_denied(statements))}
@@ -135,6 +135,17 @@ def _by_their_signs(statements: Sequence[Statement]) -> list[Statement]:
         return replace(statement, fields=fields)
 
     return [told(s) for s in statements]
+
+
+_NAME = 2
+"""Words of a heading that only names a mark, at most: `Wedges.`, `The wedges.`"""
+
+
+def _without_names(statements: Sequence[Statement]) -> list[Statement]:
+    """The statements without the inequalities that are stated by nothing but the name of the signs, where a sentence
+    says that signs mean something else."""
+    otherwise = any(s.mark.shape == "sign" and s.kind in PAIR_KINDS and s.kind != "greater" for s in statements)
+    return [s for s in statements if not (otherwise and s.kind == "greater" and len(s.sentence.split()) <= _NAME)]
 
 
 def _without_echo(statements: Sequence[Statement]) -> list[Statement]:

@@ -220,7 +220,7 @@ PAIRS = (
     Pattern("sum-pair", "LETTER|MARK SUM|TOTALWORD NUM", _BESIDE + " EXACTLY EQUAL", settle=sum_of_two),
     Pattern(
         "sum-pair",
-        "DIAMOND|BAR|SQUARE|DOT SUM|TOTALWORD NUM BETWEEN|JOIN|EDGE",
+        "DIAMOND|BAR|SQUARE|DOT|SIGN SUM|TOTALWORD NUM BETWEEN|JOIN|EDGE",
         _BESIDE + " EXACTLY EQUAL",
         settle=_sum_by_look,
     ),

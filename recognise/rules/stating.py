@@ -47,7 +47,7 @@ def stated(kind: str, fields: Fields, concepts: Sequence[str]) -> Iterator[State
     shape = "number" if kind in OUTSIDE_KINDS else _OWN_SHAPE.get(kind, "")
     look = hint(concepts, shape)
     if kind == "sum-pair" and not look.letter:
-        own = "value" in fields and look.shape in ("diamond", "bar", "square", "dot")
+        own = "value" in fields and look.shape in ("diamond", "bar", "square", "dot", "sign")
         look = replace(look, shape=look.shape if own else "number", place="edge")
     if look.shape == "tube" and kind in _LINE_KINDS:
         look = replace(look, shape="line")

@@ -177,3 +177,14 @@ def test_a_number_of_a_text_layer_between_the_arms_of_a_sign_is_none_of_it() -> 
     draft = drafted(Statement("greater", {}, MarkHint("sign")), shapes=(sign,), glyphs=(number,))
     (found,) = [item for item in draft.items if item.value == tuple(stated(draft, "greater"))]
     assert box_polygon(number.box) not in found.claimed
+
+
+@pytest.mark.parametrize("kind", ["sum-pair", "greater"])
+def test_signs_that_stand_for_a_sum_may_point_along_their_edge(kind: str) -> None:
+    """A print sets the same wedge on every edge; as an inequality it would have to point across."""
+    rule = Statement(kind, {"value": 8} if kind == "sum-pair" else {}, MarkHint("sign"))
+    boxes = ((0.9, 0.4, 1.1, 0.6), (0.4, 0.9, 0.6, 1.1))
+    signs = tuple(Shape("sign", box, BLACK, "vector", direction="down") for box in boxes)
+    draft = drafted(rule, shapes=signs)
+    assert len(stated(draft, kind)) == 2
+    assert any("along the edge" in why for why in reasons(draft)) == (kind == "greater")
