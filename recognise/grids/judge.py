@@ -21,6 +21,8 @@ SOLID = 0.93
 """A blocked cell is black nearly all over; marks leave a rim of paper."""
 SHADED = 4
 """Dark cells of a shadow that meet, at least; a shadow comes from beside the grid."""
+PAPER_AROUND, PALER = (80, 95), 1.15
+"""Percentiles of a cell's brightness that are the paper around a square in it, and so many times as bright as that."""
 LINED = 0.06
 """Mean contrast of the lattice lines in a shadow, at least; those of black cells do not stand out from them."""
 GLYPH_HEIGHT = (0.22, 0.8)
@@ -124,7 +126,19 @@ def _black(grey: Grey) -> npt.NDArray[np.bool_]:
     paper = cv2.morphologyEx(grey, cv2.MORPH_CLOSE, np.ones((odd(1.2 * CELL),) * 2, np.uint8))
     paper = np.maximum(cv2.blur(paper, (4 * CELL + 1, 4 * CELL + 1)), np.percentile(grey, 60))
     dark = _windows(grey < BLACK * paper, RIM).mean(axis=(2, 3)) >= SOLID
-    return np.asarray(dark & ~_in_shadow(grey, dark) & ~_as_dark_around(grey, dark), np.bool_)
+    lit = ~_in_shadow(grey, dark) & ~_as_dark_around(grey, dark) & ~_on_paper(grey)
+    return np.asarray(dark & lit, np.bool_)
+
+
+def _on_paper(grey: Grey) -> npt.NDArray[np.bool_]:
+    """The cells in which a square is printed that leaves paper all round, and is not black beside that: in a shadow it
+    is darker than black is in the light. What is paler around a black cell is no even ground: it is a blurred edge."""
+    rows, columns = grey.shape[0] // CELL, grey.shape[1] // CELL
+    cells = grey[: rows * CELL, : columns * CELL].reshape(rows, CELL, columns, CELL).swapaxes(1, 2)
+    level = _windows(grey, RIM).mean(axis=(2, 3))
+    ground, palest = np.percentile(cells, PAPER_AROUND, axis=(2, 3))
+    even = palest - ground <= (ground - level) / 2
+    return np.asarray(even & (ground > PALER * level) & (level >= BLACK * ground), np.bool_)
 
 
 def _as_dark_around(grey: Grey, dark: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:

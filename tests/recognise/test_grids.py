@@ -127,6 +127,25 @@ def test_tinted_cells_in_a_shadow_are_no_black_cells() -> None:
     assert (lattice.rows, lattice.columns) == (9, 9)
 
 
+def test_grey_squares_in_a_shadow_that_ends_beside_them_are_no_black_cells() -> None:
+    page = drawn(9, 9, (3, 3)).astype(np.float32)
+    for row, column in ((1, 1), (3, 1), (4, 1), (5, 2), (6, 2), (8, 2)):
+        y, x = PAD + row * CELL, PAD + column * CELL
+        page[y + 5 : y + CELL - 4, x + 5 : x + CELL - 4] *= 0.75
+    for row in range(9):
+        page[PAD + row * CELL : PAD + (row + 1) * CELL, : PAD + (2 + row // 5) * CELL] *= 0.6
+    assert [lattice.rows for lattice in find_grids(page.astype(np.uint8))] == [9]
+
+
+def test_blurred_black_cells_are_black() -> None:
+    page = drawn(9, 9, None)
+    for row, column in ((0, 0), (2, 3), (4, 4), (5, 7), (8, 8), (7, 1)):
+        x, y = PAD + column * CELL, PAD + row * CELL
+        page[y : y + CELL, x : x + CELL] = 20
+    for sigma in (1.5, 3, 5):
+        assert find_grids(cv2.GaussianBlur(page, (0, 0), sigma)) == []
+
+
 def test_black_cells_that_meet_at_a_side_are_no_shadow() -> None:
     page = drawn(9, 9, None)
     page[PAD : PAD + 3 * CELL, PAD : PAD + 2 * CELL] = 20
