@@ -24,6 +24,7 @@ from recognise.grids import (
     straightened,
     without_others,
 )
+from recognise.grids.clue_tiles import with_dark_numbers
 from recognise.grids.find import PUZZLE
 from recognise.grids.find import find_lattices as lattices_in
 from recognise.hand import Hand, tell_hand
@@ -185,7 +186,7 @@ def look(page: Page, lattice: Lattice, spoken: Spoken = SILENT) -> Looked:
     light = lattice.light and page.vectors is None
     flat = flatten(inked(page.image, lattice) if light else page.image, lattice)
     if page.vectors is None:
-        flat = descreened(straightened(flat))
+        flat = with_dark_numbers(descreened(straightened(flat)))
     edges = measure_edges(flat)
     vectors = read_vectors(page, lattice, glyph_reader()) if page.vectors is not None else None
     # Where the page has vectors they say what the marks are.
