@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 
+from recognise.rules.patterns import patterns_of
 from recognise.rules.substitution import COLOUR, DIGIT
 
 _MARK = r"(?:lines?|dots?|circles?|thermometers?|tubes?|cages?|arrows?|signs?|letters?|diamonds?|areas?|marks?|clues?)"
@@ -149,7 +150,12 @@ _MOOT = tuple(
 )
 
 
+_BINDS_NOTHING = tuple(
+    re.compile(rf"\W*(?:\w{{1,2}}[.):]\W+)?(?:{sort})\W*", re.I) for sort, _ in patterns_of("moot.txt")
+)
+
+
 def without_moot(sentence: str) -> str:
     """An empty text for a sentence that states nothing of its own; any other as it is."""
     plain = " ".join(sentence.replace("’", "'").split())
-    return " " if any(sort.fullmatch(plain) for sort in _MOOT) else sentence
+    return " " if any(sort.fullmatch(plain) for sort in (*_MOOT, *_BINDS_NOTHING)) else sentence

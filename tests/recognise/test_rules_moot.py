@@ -1,0 +1,111 @@
+"""Sentences that bind nothing are passed over, what differs from them in a word is not; long rings; what may repeat."""
+
+from __future__ import annotations
+
+import pytest
+
+from recognise.rules.moot import without_moot
+from recognise.rules.reader import read_rules
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "A square without a disc can be odd or even.",
+        "Squares without it are free to take either sort.",
+        "Cells with neither are up to you.",
+        "No other cells are restricted.",
+        "Nothing is said about cells off the lines.",
+        "The total may be another on another line.",
+        "That sum is not stated and may differ from river to river.",
+        "Suppose each numeral to be a House of so many storeys.",
+        "A. Take the digits for house heights.",
+        "A 4 is the tallest snowman, a 1 the smallest.",
+        "One circle may shoot several arrows;",
+        "One ring flies two kites at once, and then it answers for each string by itself.",
+        "Two stalks growing from one round thing are climbed separately.",
+        "One of them grows two thin ends from a shared piece;",
+        "Zero: the 1 and the 9 are neighbours.",
+        "0 says that the 9 was next door.",
+        "(Two of the areas have fewer than nine squares, so do not look for all nine digits there.",
+        "Where a post bears fewer than four digits, the rest is up to you.",
+        "Two or three digits on a label do not tell you about the panes that are left.",
+        "5. No figures are printed in the diagram at the outset.",
+        "Look at the tag beside a row or above a column.",
+        "Usual stuff first.",
+        "Yours, M.",
+    ],
+)
+def test_what_binds_nothing_is_passed_over(sentence: str) -> None:
+    assert without_moot(sentence) == " "
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "Squares without a disc must be even.",
+        "A square without a disc can be odd or even but not 5.",
+        "Cells without a mark may not be even.",
+        "Two cells without a dot are never consecutive.",
+        "The total is the same on every line.",
+        "The total may not be the same on two lines.",
+        "Each of them has the same total.",
+        "The numbers are twice the heights of houses.",
+        "A 1 is the tallest tower, a 4 the smallest.",
+        "Each branch falls.",
+        "All arrows that leave one disc come to different numbers.",
+        "Two arrows from one circle share no digit.",
+        "Zero: the 1 and the 9 are not neighbours.",
+        "Where a post bears fewer than four digits, the rest are odd.",
+        "Look at the tag beside a row or above a column and double it.",
+        "No digits are printed twice.",
+        "Each cage holds two dots.",
+        "X",
+    ],
+)
+def test_what_may_bind_something_is_not(sentence: str) -> None:
+    assert without_moot(sentence) == sentence
+
+
+RING = "Normal sudoku rules apply. Digits along an arrow sum to the digit in its circle. "
+
+
+@pytest.mark.parametrize(
+    ("sentence", "is_long"),
+    [
+        ("A ring stretched over two cells is read from the top to the bottom as one number of two digits.", True),
+        ("A stretched ring encloses two cells, and is read as a number of two digits, from left to right.", True),
+        ("Where the circle is drawn out over two cells, these make a two-figure number, read downwards.", True),
+        ("Oval of two cells: holds a two-figure number, tens in the upper cell and units in the lower.", True),
+        ("The bracelet round two cells holds a two-digit number, tens at the left or at the top.", True),
+        ("The ring round two cells holds a two-digit number, read upwards.", False),
+        ("The ring round two cells holds a two-digit number, the smaller digit first.", False),
+        ("Oval of two cells: holds a two-figure number, units in the upper cell.", False),
+    ],
+)
+def test_a_ring_of_two_cells_is_one_number_tens_first(sentence: str, is_long: bool) -> None:
+    sheet = read_rules(RING + sentence)
+    assert (not {*sheet.not_understood, *sheet.unsure}) is is_long
+    assert not is_long or any(s.fields.get("pill") for s in sheet.statements)
+
+
+@pytest.mark.parametrize(
+    "sentence",
+    [
+        "Repeats are fine.",
+        "Repeats in a cage are possible.",
+        "A figure may be passed twice.",
+        "A cage may hold the same figure more than once.",
+        "They may repeat.",
+    ],
+)
+def test_that_digits_may_repeat_is_told_in_many_ways(sentence: str) -> None:
+    sheet = read_rules(f"Normal sudoku rules apply. Digits in a cage sum to the small number. {sentence}")
+    assert [s.fields.get("repeats") for s in sheet.statements if s.kind == "cage"] == [True]
+    assert not sheet.not_understood
+
+
+def test_neighbours_on_a_tube_may_be_the_same() -> None:
+    sheet = read_rules("On a thermometer digits never fall from the bulb. Two in a row may be the same.")
+    assert [s.fields["strict"] for s in sheet.statements] == [False]
+    assert not sheet.not_understood
