@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import dropwhile
 
 import cv2
 import numpy as np
@@ -34,8 +35,9 @@ RUNS_ON = 0.5
 """As a part of a line's usual ink: it has so much where it runs on, and less where it breaks off for a mark."""
 ALL = 0.9
 """The part of a thing's length along which it is the line alone."""
-CROSSED = 0.1
-"""In cells: so near to where lines cross it is not looked at."""
+CROSSED, BEYOND = 0.1, 0.05
+"""In cells: so near to where lines cross it is not looked at; so far at least a line runs on from a thing that is the
+end of it, and so much paper beyond that end is counted to the thing at most."""
 
 Floats = npt.NDArray[np.float32]
 
@@ -71,11 +73,29 @@ def _is_along(box: Box, line: int, upright: bool, flat: Flat) -> bool:
     if not widths:
         return False
     most = WIDER * float(np.percentile(widths, USUAL)) + BLUR
-    beside = [at for at in range(max(0, first), min(len(band), last + 1)) if not _is_crossed(at, flat)]
     darkest = band.max(axis=1)
     least = max(PALE, RUNS_ON * float(np.median(darkest)))
-    alone = [at for at in beside if darkest[at] >= least and _is_all(strokes[at], band[at], (near, far), most)]
+
+    def is_alone(at: int) -> bool:
+        return bool(darkest[at] >= least) and _is_all(strokes[at], band[at], (near, far), most)
+
+    def goes_on(rows: range) -> bool:
+        return all(_is_crossed(at, flat) or is_alone(at) for at in rows if 0 <= at < len(band))
+
+    beyond = max(1, round(BEYOND * flat.cell))
+    beside = [at for at in range(max(0, first), min(len(band), last + 1)) if not _is_crossed(at, flat)]
+    if goes_on(range(first - beyond, first)):
+        beside = _without_paper(beside[::-1], darkest, beyond)
+    elif goes_on(range(last + 1, last + 1 + beyond)):
+        beside = _without_paper(beside, darkest, beyond)
+    alone = [at for at in beside if is_alone(at)]
     return bool(alone) and len(alone) >= ALL * len(beside)
+
+
+def _without_paper(rows: list[int], darkest: Floats, most: int) -> list[int]:
+    """Rows without the first ones that have no ink; all of them where more have none than paper beside a mark."""
+    left = [*dropwhile(lambda at: darkest[at] <= LEFT, rows)]
+    return left if len(rows) - len(left) <= most else rows
 
 
 def _is_crossed(at: int, flat: Flat) -> bool:

@@ -59,6 +59,31 @@ def test_what_stands_beside_a_line_or_makes_it_thicker_is_not(paint: Callable[[n
     assert not is_of_line((REST[0], REST[1], REST[2], 2.18), _page(paint))
 
 
+END, WHITE = (1.4, 2.95, 1.6, 3.05), 220
+"""The end of a line at a mark, with some paper beyond it."""
+
+
+def _cut(grey: np.ndarray) -> None:
+    cv2.rectangle(grey, _at(1.57, 2.9), _at(1.9, 3.1), WHITE, -1)
+
+
+def _cut_short(grey: np.ndarray) -> None:
+    _cut(grey)
+    cv2.rectangle(grey, _at(1.1, 2.9), _at(1.42, 3.1), WHITE, -1)
+
+
+def _cut_with_dot(grey: np.ndarray) -> None:
+    _cut(grey)
+    cv2.circle(grey, _at(1.6, 3.1), 2, 40, -1)
+
+
+def test_the_end_of_a_line_at_a_mark_is_the_line_with_the_paper_beyond_it() -> None:
+    assert is_of_line(END, _page(_cut))
+    assert not is_of_line((END[0], END[1], 1.75, END[3]), _page(_cut)), "there is more of the mark than paper"
+    assert not is_of_line(END, _page(_cut_short)), "what is as wide as a line, and no end of one"
+    assert not is_of_line(END, _page(_cut_with_dot)), "a dot beside the end"
+
+
 def test_only_questions_about_stray_ink_are_dropped() -> None:
     draft = Draft(Grid(rows=SIZE, columns=SIZE, digits=(1, 2, 3, 4)), (), Words())
     stray, other = Doubt("ink", where=box_polygon(REST), stray=True), Doubt("a sign", where=box_polygon(REST))
