@@ -34,6 +34,9 @@ TOLD = 0.8
 UPRIGHT, ABREAST = (0.35, 0.65), (0.2, 0.8)
 """As parts of the height of numbers one above the other, and of the width of numbers side by side, which may have one
 figure and two: where the cut between them may be."""
+ROOM = 0.2
+"""In cells: how far numbers may reach out of their place, which is as large as a cell; the middles of their figures lie
+in it."""
 CUTS = 3
 """So many of the places with least ink are tried."""
 NEARER = 0.04
@@ -120,15 +123,16 @@ def _is_number(text: str) -> bool:
 
 def _ways(place: Place, freed: Grey, seen: Print) -> Iterator[tuple[Box, Box]]:
     """The boxes of both numbers by the ink at a place, of which the arrows are taken out, one pair for each cut."""
-    window = seen.raster.slices(place.box)
-    own = freed[window]
-    level = max(seen.floor, SHARES[1] * float(own.max(initial=0.0)))
-    _, _, stats, _ = cv2.connectedComponentsWithStats((own > level).astype(np.uint8), connectivity=8)
-    cell, (rows, columns) = seen.raster.cell, own.shape
+    window = seen.raster.slices(place.box, pad=seen.raster.px(ROOM))
+    own, most = freed[window], float(freed[seen.raster.slices(place.box)].max(initial=0.0))
+    dark = (own > max(seen.floor, SHARES[1] * most)).astype(np.uint8)
+    _, _, stats, _ = cv2.connectedComponentsWithStats(dark, connectivity=8)
+    cell, (rows, columns), (top, left) = seen.raster.cell, own.shape, (side.start for side in window)
     pieces = [
         (x, y, x + w, y + h)
         for x, y, w, h, _ in stats[1:].tolist()
         if SHORTEST * cell <= h <= 2 * EDGE_TALLEST * cell and min(x, y) > 0 and x + w < columns and y + h < rows
+        if holds(place.box, middle(seen.raster.box(x + left, y + top, w, h)))
     ]
     upright = _is_upright(place, seen)
     pieces = pieces if upright else _level(pieces)
@@ -137,7 +141,6 @@ def _ways(place: Place, freed: Grey, seen: Print) -> Iterator[tuple[Box, Box]]:
     x0, y0, x1, y1 = (f(v) for f, v in zip((min, min, max, max), zip(*pieces, strict=True), strict=True))
     if (y1 - y0 if upright else x1 - x0) < 2:  # a scratch
         return
-    left, top = window[1].start, window[0].start
     whole = seen.raster.box(x0 + left, y0 + top, x1 - x0, y1 - y0)
     for at in _cuts(own[y0:y1, x0:x1].sum(axis=1 if upright else 0), UPRIGHT if upright else ABREAST):
         yield _halved(whole, seen.raster.to_cells((y0 + top if upright else x0 + left) + at), upright=upright)

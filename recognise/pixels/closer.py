@@ -17,8 +17,8 @@ from recognise.grids import closer
 from recognise.pixels.frame import Colours, Grey, Raster
 from recognise.pixels.ink import Ink
 
-MARGIN = 1
-"""In cells: as far from the grid small numbers with little arrows stand."""
+MARGIN = 1.25
+"""In cells: as far from the grid small numbers with little arrows reach."""
 NO_INK = 0.02
 """Where there is less ink than this in the flat picture, nothing is known of what it is."""
 
@@ -39,7 +39,7 @@ def look_closer(flat: Flat, ink: Ink) -> Close | None:
     if near is None:
         return None
     raster, size = Raster.of(near), (near.image.shape[1], near.image.shape[0])
-    window = Raster.of(flat).grid_slices(MARGIN * flat.cell)
+    window = Raster.of(flat).grid_slices(round(MARGIN * flat.cell))
     kept = np.where(ink.all > NO_INK, ink.drawn / np.maximum(ink.all, NO_INK), 1).astype(np.float32)
     relative = np.minimum(near.image / _enlarged(ink.paper[window], size), 1.0).astype(np.float32)
     whole = np.ascontiguousarray(1.0 - channels.least(relative), np.float32)

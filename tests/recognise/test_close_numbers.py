@@ -53,6 +53,15 @@ def test_numbers_one_above_the_other_that_touch_are_each_read() -> None:
     assert told(LEFT, STACKED) == ["36", "10"]
 
 
+def test_numbers_that_reach_out_of_their_place_are_taken_as_wholes() -> None:
+    place, seen = beside((2.5, 0.5), ((-1, -1), (-1, 1))), printed(("36", 2.7, 0.49), ("10", 2.7, 0.74))
+    readings = {place: [Reading((), NO_PIECES, (), 1.0)]}
+    glyphs, _, _ = close_numbers([], [], {}, readings, None, seen)
+    assert [glyph.text for glyph in glyphs] == ["36", "10"]
+    inked = np.flatnonzero(seen.drawn.max(axis=0) > 0.5)
+    assert max(glyph.box[2] for glyph in glyphs) >= RASTER.to_cells(int(inked[-1])) > place.box[2]
+
+
 def test_a_number_that_lacks_a_figure_surely_read_there_is_not_told() -> None:
     box = (-0.7, 0.25, -0.6, 0.45)
     seven = Character(None, box, (Guess("7", 0.99),), ())  # type: ignore[arg-type]
