@@ -28,9 +28,9 @@ THRESHOLDS = (0.04, 0.08, 0.16, 0.3)
 """Contrasts above which a pixel counts as line; each candidate uses the one that shows its lattice best."""
 NOISE_FACTOR = 3.0
 """A threshold below this many times the typical contrast of bare paper would count paper as line."""
-GRAIN, GRAINY = 7, 0.08
-"""Pixels along the lines over which grain is evened out where it is so strong, against which paper is no line: pale
-lines stay, for they go on, and the grain of a photo in dim light does not."""
+GRAIN = 7
+"""Pixels along the lines over which grain is evened out where it swallows the palest lines, against which paper is no
+line: pale lines stay, for they go on, and the grain of a photo in dim light does not."""
 EVENED = (0.04, 0.055, 0.08, 0.16, 0.3)
 """The same of what grain is evened out of: the palest lines stand out a little more than grain does."""
 SHIFTS = np.arange(-4, 5) * 0.005
@@ -83,12 +83,13 @@ def fits(pyramid: Pyramid, outline: Outline, counts: Sequence[range] = (COARSE, 
     cells along a side that are looked for, in ranges of lines alike in thickness."""
     frame = Frame(outline)
     flat = _flat(pyramid, outline, frame)
-    pairs = _pairs(flat, counts) or (_pairs(flat, counts, GRAIN) if _is_grainy(flat) else [])
     aspect = flat.shape[1] / flat.shape[0]
-    best = max((r.quality + c.quality for r, c in pairs), default=0.0)
-    good = [(r, c) for r, c in pairs if r.quality + c.quality >= NEARLY * best]
-    for row, column in sorted(good, key=lambda pair: _rank(aspect, *pair))[:READINGS]:
-        yield frame.page(column.places[None, :], row.places[:, None])
+    for grain in (1, GRAIN) if _is_grainy(flat) else (1,):
+        pairs = _pairs(flat, counts, grain)
+        best = max((r.quality + c.quality for r, c in pairs), default=0.0)
+        good = [(r, c) for r, c in pairs if r.quality + c.quality >= NEARLY * best]
+        for row, column in sorted(good, key=lambda pair: _rank(aspect, *pair))[:READINGS]:
+            yield frame.page(column.places[None, :], row.places[:, None])
 
 
 def _pairs(flat: Grey, counts: Sequence[range], grain: int = 1) -> list[tuple[Axis, Axis]]:
@@ -107,7 +108,7 @@ def _evened(flat: Grey, grain: int) -> Grey:
 
 def _is_grainy(flat: Grey) -> bool:
     """Whether the grain of a picture swallows pale lines."""
-    return NOISE_FACTOR * median(across_rows(flat, odd(THICKEST * SIDE / FINE[0]))) > GRAINY
+    return NOISE_FACTOR * median(across_rows(flat, odd(THICKEST * SIDE / FINE[0]))) > THRESHOLDS[0]
 
 
 def _rank(aspect: float, row: Axis, column: Axis) -> tuple[int, int, float]:

@@ -8,6 +8,8 @@ import pytest
 
 from recognise.evidence import Lattice
 from recognise.grids import find_grids, fit, flatten, looks_filled
+from recognise.grids.candidates import Outline
+from recognise.grids.warp import Pyramid
 
 CELL, PAD = 40, 120
 
@@ -80,6 +82,20 @@ def test_pale_lines_are_found_under_the_grain_of_a_photo_in_dim_light() -> None:
     page += cv2.GaussianBlur(np.random.default_rng(4).normal(0, 20, page.shape[:2]), (0, 0), 0.7)[..., None]
     (lattice,) = find_grids(np.clip(page, 0, 255).astype(np.uint8))
     assert (lattice.rows, lattice.columns) == (9, 9)
+
+
+@pytest.mark.parametrize(("noise", "tried"), [(3, [1]), (16, [1, fit.GRAIN])])
+def test_where_grain_swallows_the_palest_lines_it_is_evened_out_as_well(
+    monkeypatch: pytest.MonkeyPatch, noise: int, tried: list[int]
+) -> None:
+    """Whatever else was made of the lines that are left: it may have no support."""
+    grains: list[int] = []
+    monkeypatch.setattr(fit, "_pairs", lambda _, __, grain=1: grains.append(grain) or [])
+    flat = np.random.default_rng(4).normal(150, noise, (fit.SIDE + 100,) * 2)
+    flat = np.clip(cv2.GaussianBlur(flat, (0, 0), 1.2), 0, 255).astype(np.uint8)
+    corners = np.array([[50, 50], [690, 50], [690, 690], [50, 690]], float)
+    assert list(fit.fits(Pyramid(flat), Outline(corners, corners))) == []
+    assert grains == tried
 
 
 def test_of_lines_that_stand_out_little_from_grain_none_is_lost_where_it_is_evened_out() -> None:
