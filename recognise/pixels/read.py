@@ -11,7 +11,7 @@ import numpy as np
 
 from ingest.page import Box
 from recognise.evidence import Disc, Edges, Evidence, Flat, Glyph, Shape
-from recognise.geometry import holds, overlap
+from recognise.geometry import holds, middle, overlap
 from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, beside_grid, find_pieces, measure_tones, without
 from recognise.pixels.borders import Borders
@@ -188,7 +188,9 @@ def told_by_arrows(unsettled: Mapping[Side, Sequence[Box]], marks: Marks) -> Col
 
 
 def _marked(evidence: Evidence, marks: Marks, flat: Flat, answered: Collection[str]) -> Evidence:
-    tints, in_doubt = settled_tints(evidence.tints, marks.tint, Borders(flat))
+    boxes = [shape.box for shape in marks.shapes if shape.name == "square"]
+    squares = {cell for box in boxes if (cell := Raster.of(flat).cell_of(*middle(box)))}
+    tints, in_doubt = settled_tints(evidence.tints, marks.tint, Borders(flat), squares)
     return replace(
         evidence,
         glyphs=(*(glyph for glyph in evidence.glyphs if glyph not in marks.replaced), *marks.glyphs),

@@ -32,15 +32,15 @@ SAME = 3
 
 
 def settled_tints(
-    measured: Sequence[Tint], chance: Mapping[Cell, float], borders: Borders
+    measured: Sequence[Tint], chance: Mapping[Cell, float], borders: Borders, squares: Collection[Cell] = ()
 ) -> tuple[tuple[Tint, ...], tuple[str, ...]]:
     """The tints, and words on cells in doubt. `measured` are those that steps of colour show, `chance` is how likely
-    a tint is to the network in each cell."""
+    a tint is to the network in each cell. In those of `squares` squares stand."""
     seen = {tint.cell for tint in measured} | {cell for cell, likely in chance.items() if likely > RATHER}
     board = chequered(borders, _size(chance), seen)
     if board is not None:
         return _besides(board, seen, chance, borders)
-    dark = _alone({tint.cell for tint in measured if chance[tint.cell] < SURELY_BARE}, measured)
+    dark = _alone({tint.cell for tint in measured if chance[tint.cell] < SURELY_BARE}, measured, squares)
     shades = {cell for part in _parts(dark) if _may_be_tint(part, borders) for cell in part}
     notes = [f"the ground of {_named(sorted(shades))} is dark, and was taken for shade"] if shades else []
     tints = {tint.cell: tint for tint in measured if tint.cell not in dark}
@@ -89,11 +89,12 @@ def _sides(cells: Collection[Cell], white: Collection[Cell]) -> int:
     return len({(other.row - cell.row, other.column - cell.column) for cell, other in beside})
 
 
-def _alone(dark: Collection[Cell], measured: Sequence[Tint]) -> frozenset[Cell]:
+def _alone(dark: Collection[Cell], measured: Sequence[Tint], squares: Collection[Cell]) -> frozenset[Cell]:
     """Of the cells that the network takes for bare, those of a part in which it takes all for bare. A cell beside one
-    of the same tint that it sees, with no step of colour between them, has that tint too."""
+    of the same tint that it sees, with no step of colour between them, has that tint too. But what it sees in a cell
+    that a square nearly fills may be that, and the ground there is measured on it."""
     shades = {tint.cell: tint.colour for tint in measured}
-    seen = [tint.cell for tint in measured if tint.cell not in dark]
+    seen = [tint.cell for tint in measured if tint.cell not in dark and tint.cell not in squares]
     left = set(dark)
     while seen:
         cell = seen.pop()

@@ -217,3 +217,15 @@ def test_boxes_that_stand_upright_are_told_apart_by_their_tints_too() -> None:
     side = round((size + 2 * MARGIN) * CELL)
     part = replace(flat, image=flat.image[:side, :side], rows=size, columns=size)
     assert chequered(Borders(part), (size, size), board - {Cell(1, 3), Cell(1, 4)}) == board
+
+
+def test_cells_between_squares_that_nearly_fill_theirs_are_bare() -> None:
+    """The steps of colour are measured on the squares, and these may be a tint to the network as well."""
+    squares = frozenset((Cell(1, 1), Cell(2, 2), Cell(2, 3), Cell(3, 3)))
+    seen = dict.fromkeys(squares, 0.9)
+    tints = [Tint(cell, (246, 246, 246), 1.0) for cell in BOX - {Cell(1, 2), Cell(1, 3)}]
+    borders = Borders(_flat(_printed(squares, 0.1)))
+    chance = {cell: seen.get(cell, 0.0) for cell in CELLS}
+    found, notes = settled_tints(tints, chance, borders, squares)
+    assert ({tint.cell for tint in found}, notes) == (squares, ())
+    assert len(settled_tints(tints, chance, borders)[0]) == 7, "a tint that the network sees in some of its cells"
