@@ -40,16 +40,24 @@ BEHIND = 0.12
 
 
 def is_of_line(
-    glyph: Glyph, traces: Iterable[Trace], chances: Chances, ink: Grey, raster: Raster, floor: float
+    glyph: Glyph,
+    traces: Iterable[Trace],
+    chances: Chances,
+    ink: Grey,
+    raster: Raster,
+    floor: float,
+    *,
+    denied: bool = False,
 ) -> bool:
     """Whether what passes for a character in a cell is the line that runs through it, and the network sees no character
-    there. `ink` is 0 to 1, without the lattice; what is below `floor` is noise."""
+    there; where the network of short texts has `denied` it too, a stroke along the line is no 1. `ink` is 0 to 1,
+    without the lattice; what is below `floor` is noise."""
     cell = raster.cell_of(*glyph.centre)
     if cell is None or chances.node(cell, "CHARACTERS") > DRAWN:
         return False
     lines = [_bare_of_ends(trace) for trace in traces if cell in trace.nodes and _is_plain(trace)]
     narrow = [line for line in lines if line.width <= WIDEST]
-    if glyph.text != STROKE and _is_all_of(glyph, narrow, ink, raster, floor):
+    if (denied or glyph.text != STROKE) and _is_all_of(glyph, narrow, ink, raster, floor):
         return True
     return is_dash(glyph, lines, ink, raster, floor)
 

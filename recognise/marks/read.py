@@ -31,6 +31,7 @@ from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke, measure, tip_beyond
 from recognise.marks.traces import Lines, find_traces
+from recognise.marks.whole_givens import lost, not_there
 from recognise.pixels.blobs import Pieces
 from recognise.pixels.framing import frames_of_all
 from recognise.pixels.glyphs import CharacterReader
@@ -142,6 +143,9 @@ def _together(
     drawn += [shape for found in spots for place, shape in found.unless_written if not _is_written(place, glyphs)]
     ways = [*traces, *as_lines(drawn, seen.chances.rows)]
     replaced = (*characters.replaced(drawn), *(glyph for glyph in characters.known if _is_drawn(glyph, ways, seen)))
+    ends = [glyph for glyph in characters.known if glyph not in replaced and _is_along(glyph, traces, seen)]
+    replaced = (*replaced, *not_there(ends, seen))
+    glyphs = (*glyphs, *lost([*characters.known, *glyphs], seen))
     # A ring is told by the network, with what stands in it.
     framed = frames_of_all(characters.on_edges, seen.ink.all, seen.ink.relative, seen.raster, seen.ink.floor)
     frames = [frame for frame in framed if isinstance(frame, Shape)]
@@ -170,6 +174,12 @@ def _is_drawn(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
     ink = seen.ink
     of_line = is_of_line(glyph, traces, seen.chances, ink.drawn, seen.raster, ink.floor)
     return is_of_core(glyph, traces) or of_line or is_of_head(glyph, traces, seen.chances, seen.raster)
+
+
+def _is_along(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
+    """Whether what passes for a 1 lies along a line as a whole: its end, or a digit on it."""
+    ink = seen.ink
+    return is_of_line(glyph, traces, seen.chances, ink.drawn, seen.raster, ink.floor, denied=True)
 
 
 def _is_written(place: Point, glyphs: Iterable[Glyph]) -> bool:

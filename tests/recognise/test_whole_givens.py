@@ -1,0 +1,82 @@
+"""Givens that the network of short texts sees or denies, on cells with lines in them."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+import cv2
+import numpy as np
+import pytest
+
+from fixtures.training.lattice_labels import Labels, Node
+from recognise.evidence import Glyph, Guess
+from recognise.marks.whole_givens import lost, not_there
+from recognise.pixels.frame import Raster
+from schema.cells import Cell
+from tests.recognise.chances_maker import sure
+
+CELL = 64
+RASTER = Raster(4, 4, CELL, CELL)
+PLACE = Cell(2, 2)
+LINE, INK, FINE = (150, 150, 150), (20, 20, 20), 4
+"""Greys of a line and of digits; so many times finer than the picture they are drawn."""
+
+
+def _seen(text: str = "", *, line: bool = True, character: bool = False) -> SimpleNamespace:
+    """A grid with a line that comes from below and ends in one cell, a digit in that, and what the lattice network says
+    of it."""
+    wide = 6 * CELL * FINE
+    picture = np.full((wide, wide, 3), 255, np.uint8)
+    for at in range(CELL * FINE, wide - CELL * FINE + 1, CELL * FINE):
+        cv2.line(picture, (CELL * FINE, at), (wide - CELL * FINE, at), INK, FINE)
+        cv2.line(picture, (at, CELL * FINE), (at, wide - CELL * FINE), INK, FINE)
+    middle = round(2.5 * CELL * FINE)
+    if line:
+        cv2.line(picture, (middle, middle), (middle, middle + 2 * CELL * FINE), LINE, round(0.13 * CELL * FINE))
+    if text:
+        at = middle - 5 * CELL // 8, middle + 5 * CELL // 8
+        cv2.putText(picture, text, at, cv2.FONT_HERSHEY_DUPLEX, 5.4, INK, 5 * FINE, cv2.LINE_AA)
+    labels = Labels.empty(4, 4)
+    labels.node[PLACE.row, PLACE.column] |= Node.CHARACTERS if character else 0
+    small = cv2.resize(picture, (6 * CELL, 6 * CELL), interpolation=cv2.INTER_AREA)
+    return SimpleNamespace(
+        told=sure(labels), raster=RASTER, ink=SimpleNamespace(relative=small.astype(np.float32) / 255)
+    )
+
+
+def _glyph(text: str, cell: Cell = PLACE, confidence: float = 0.9) -> Glyph:
+    x, y = cell.centre
+    return Glyph((x - 0.1, y - 0.2, x + 0.1, y + 0.2), (Guess(text, confidence),), 0.4, (0, 0, 0), "ocr")
+
+
+def test_the_end_of_a_line_is_no_given() -> None:
+    one = _glyph("1")
+    assert not_there([one], _seen()) == [one]
+
+
+@pytest.mark.parametrize("text", ["1", "4", "7"])
+def test_a_digit_on_the_end_of_a_line_is_one(text: str) -> None:
+    assert not not_there([_glyph(text)], _seen(text))
+
+
+def test_what_is_surely_read_or_seen_by_the_lattice_network_stays() -> None:
+    assert not not_there([_glyph("1", confidence=0.995)], _seen())
+    assert not not_there([_glyph("1")], _seen(character=True))
+
+
+@pytest.mark.parametrize("text", ["2", "5", "8"])
+def test_a_given_that_nobody_cut_out_of_a_line_is_read_and_stays_in_doubt(text: str) -> None:
+    elsewhere = _glyph("3", Cell(4, 4), 1.0)
+    (found,) = lost([elsewhere], _seen(text, character=True))
+    assert found.text == text
+    assert RASTER.cell_of(*found.centre) == PLACE
+    assert found.size == elsewhere.size
+    assert found.confidence == pytest.approx(0.8)
+
+
+def test_nothing_is_lost_where_one_was_read_or_no_network_sees_any() -> None:
+    elsewhere = _glyph("3", Cell(4, 4), 1.0)
+    assert not lost([elsewhere, _glyph("2")], _seen("2", character=True))
+    assert not lost([elsewhere], _seen("2"))
+    assert not lost([elsewhere], _seen(character=True))
+    assert not lost([], _seen("2", character=True))
