@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
+from ingest.page import Box
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Glyph, Trace
 from recognise.interpret.colours import SAME, apart
@@ -110,16 +111,13 @@ def line_marks(left: Left) -> Iterator[Mark]:
             continue
         if at in framed:
             seen = replace(seen, family="ringed-line")
-        glyphs = _number(seen, left)
+        glyphs = list(left.tags[trace].number) if trace in left.tags else _number(seen, left)
         asks = () if glyphs else (HARD_TO_READ,)
         glyphs = glyphs or _number(seen, left, unsure=True)
-        text, likely, others = joined(glyphs)
+        _, likely, others = joined(glyphs)
         # That a frame was taken for a circle as well says nothing against the line.
         sure = trace.extent if at in framed and trace.discs and trace.extent is not None else trace.confidence
-        boxes = [glyph.box for glyph in glyphs]
-        if glyphs:
-            seen = _from_its_number(replace(seen, text=text), glyphs[0], left)
-            boxes += [disc.box for disc in _start(seen, trace, left)]
+        seen, boxes = _with_number(seen, trace, glyphs, left)
         yield Mark(
             seen,
             f"{with_article(NAMES[seen.family])} from {seen.paths[0][0]} to {seen.paths[0][-1]}",
@@ -134,6 +132,18 @@ def line_marks(left: Left) -> Iterator[Mark]:
             extent=trace.extent,
             slips=trace.slips,
         )
+
+
+def _with_number(seen: Seen, trace: Trace, glyphs: list[Glyph], left: Left) -> tuple[Seen, list[Box]]:
+    """A line with its number, from the end that has it, and the boxes of what stands there: the number, its tag, the
+    dot at the start."""
+    if not glyphs:
+        return seen, []
+    seen, boxes = replace(seen, text=joined(glyphs)[0]), [glyph.box for glyph in glyphs]
+    if trace in left.tags:
+        return seen, [*boxes, left.tags[trace].frame.box]
+    seen = _from_its_number(seen, glyphs[0], left)
+    return seen, [*boxes, *(disc.box for disc in _start(seen, trace, left))]
 
 
 def _loops(seen: Seen, trace: Trace) -> tuple[str, ...]:

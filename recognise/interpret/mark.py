@@ -59,6 +59,14 @@ class Mark:
     """Whether no part of it can have been missed, though a picture shows it."""
 
 
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """A frame on a line with the line's number in it."""
+
+    frame: Shape
+    number: tuple[Glyph, ...]
+
+
 @dataclass
 class Left:
     """The evidence on one grid that nothing has taken yet. Whatever is in it at the end is a query."""
@@ -70,6 +78,8 @@ class Left:
     traces: list[Trace]
     fences: list[Fence]
     tints: list[Tint] = field(default_factory=list)
+    tags: dict[Trace, Tag] = field(default_factory=dict)
+    """The tags that stand on lines, taken already."""
 
     @classmethod
     def of(cls, evidence: Evidence) -> Left:

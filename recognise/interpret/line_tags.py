@@ -1,0 +1,60 @@
+"""Numbers of lines in tags that stand on them: a frame in the colour of the line, on the step between two of its
+cells."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from ingest.page import Point
+from recognise.evidence import Glyph, Shape, Trace
+from recognise.geometry import holds, middle
+from recognise.interpret.colours import SAME, apart
+from recognise.interpret.lines import line_seen
+from recognise.interpret.mark import Left, Tag
+from recognise.interpret.places import cell_at
+
+ON_STEP = 0.1
+"""In cells: how far from the middle of a step a tag stands at most."""
+LEAST_LINES = 2
+"""So many lines with a tag each show that it is no chance: a frame on the edge that a line crosses may be a mark of two
+cells."""
+
+
+def take_tags(left: Left) -> dict[Trace, Tag]:
+    """The tag of each plain line, with its number, taken from what is left; none where a line of their colour has none
+    or two, or a frame with a number stands in that colour where no line runs."""
+    framed = [(shape, number) for shape in left.shapes if shape.name == "square" and (number := _number(shape, left))]
+    found: dict[Trace, Tag] = {}
+    for colour in dict.fromkeys(trace.colour for trace in left.traces):
+        lines = [trace for trace in left.traces if apart(trace.colour, colour) <= SAME]
+        own = [tag for tag in framed if apart(tag[0].colour, colour) <= SAME]
+        tags = [[tag for tag in own if _is_on(tag[0], line)] for line in lines]
+        plain = all((seen := line_seen(line)) is not None and seen.family == "line" for line in lines)
+        if len(lines) >= LEAST_LINES and len(own) == len(lines) and plain and all(len(its) == 1 for its in tags):
+            found |= {line: Tag(*its[0]) for line, its in zip(lines, tags, strict=True)}
+    taken = list(found.values())
+    left.take_shapes(lambda shape: any(shape is tag.frame for tag in taken))
+    left.take_glyphs(lambda glyph: any(glyph is one for tag in taken for one in tag.number))
+    return found
+
+
+def _number(frame: Shape, left: Left) -> tuple[Glyph, ...]:
+    """The figures in a frame that stands between cells; none where anything else is in it."""
+    x, y = middle(frame.box)
+    cell = cell_at((x, y), left.size)
+    inside = [glyph for glyph in left.glyphs if holds(frame.box, glyph.centre)]
+    if frame.filled or (cell is not None and math.dist(cell.centre, (x, y)) <= ON_STEP):
+        return ()
+    return tuple(inside) if all(glyph.text.isdecimal() for glyph in inside) else ()
+
+
+def _is_on(frame: Shape, line: Trace) -> bool:
+    return any(math.dist(middle(frame.box), place) <= ON_STEP for place in _steps(line))
+
+
+def _steps(line: Trace) -> Iterator[Point]:
+    """The middles of a line's steps."""
+    for a, b in line.links:
+        (x, y), (other_x, other_y) = line.nodes[a].centre, line.nodes[b].centre
+        yield (x + other_x) / 2, (y + other_y) / 2
