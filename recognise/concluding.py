@@ -26,6 +26,7 @@ from recognise.doubt.lost_rules import unread_rules
 from recognise.doubt.numberless import without_numberless
 from recognise.doubt.of_pattern import not_of_pattern
 from recognise.doubt.on_narrow import figures_on_lines
+from recognise.doubt.other_side import without_other_side
 from recognise.doubt.own_lines import is_of_line, without_own_lines
 from recognise.doubt.palest import pale_spots
 from recognise.doubt.pointed import without_pointed
@@ -87,7 +88,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         draft = without_numberless(draft, grid.evidence.fences, grid.ink.level, Raster.of(grid.flat))
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *idle_lines(draft), *unread_rules(draft))
     if not grid.by_vectors:
-        draft = without_own_lines(draft, grid.flat)
+        draft = without_other_side(without_own_lines(draft, grid.flat), grid.ink, Raster.of(grid.flat))
     draft = draft.doubting(*lost_lines(grid.lattice, spoken))
     outcome = proven(draft)
     if outcome.is_unique and not grid.by_vectors and not spoken.speaks:
