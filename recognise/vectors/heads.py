@@ -24,6 +24,9 @@ FINE = 64
 """Samples a cell."""
 FLARE = 0.03
 """In cells: how far beside the line a head reaches at least, on either side."""
+WIDER = 1.5
+"""So many times as wide as its line a head is at least: the corners of a square cap on a slanting line reach beside it
+as well, by two fifths."""
 SHORTEST, LONGEST = 0.06, 0.7
 """In cells: length of a head from its tip."""
 WIDEST = 0.44
@@ -153,7 +156,7 @@ def head_at(mask: Mask, raster: Raster, before: Cell, cell: Cell, half: float) -
     # Where a program rounds, a small head stands a little beside its line: its own middle runs through the tip.
     beside = float(v[area[tip]].mean())
     own = sides[0] + beside, sides[1] - beside
-    even = min(own) >= half + FLARE and max(own) <= LOPSIDED * min(own)
+    even = min(own) >= max(half + FLARE, WIDER * half) and max(own) <= LOPSIDED * min(own)
     if not (ends_here and fits and even and _is_pointed(left + right, first, tip)):
         return None
     back, point = end + s[first] * along, end + s[tip] * along

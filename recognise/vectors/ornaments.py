@@ -30,6 +30,9 @@ AT_END, LONGEST_BAR = 0.12, 0.6
 """In cells: how far the middle of a bar across a line's end lies from that of its cell, and how long it is at most."""
 ACROSS = 0.35
 """Cosine of the angle between such a bar and its line at most."""
+CAP, OFF_NODE = 1.1, 0.05
+"""A square cap is so many times as wide as its line at most, and in cells: so far it stands from the middle of its
+cell."""
 LEAST_BULBS = 2
 """So many bulbs have the same dots at least: by one alone nobody tells."""
 
@@ -90,6 +93,20 @@ def crossbars(shapes: Sequence[Shape], traces: Sequence[Trace]) -> list[Shape]:
         if all(at_ends):
             found += [bar for its in at_ends for bar in its]
     return found
+
+
+def square_caps(shapes: Sequence[Shape], traces: Sequence[Trace]) -> list[Shape]:
+    """The squares in the colour of a line, no wider than it, that cap its ends or its bends."""
+    return [
+        shape
+        for shape in shapes
+        if shape.name == "square" and shape.filled and any(_is_cap(shape, trace) for trace in traces)
+    ]
+
+
+def _is_cap(shape: Shape, trace: Trace) -> bool:
+    own = near(shape.colour, trace.colour) and extent(shape.box) <= CAP * trace.width
+    return own and any(math.dist(middle(shape.box), node.centre) <= OFF_NODE for node in trace.nodes)
 
 
 def _bare_ends(trace: Trace) -> Iterator[tuple[Point, Point]]:

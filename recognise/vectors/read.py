@@ -32,7 +32,7 @@ from recognise.vectors.leftover import is_outside, left_over
 from recognise.vectors.lines import Lines, find_lines
 from recognise.vectors.marks import INSET, disc, tints
 from recognise.vectors.names import names_as_paths
-from recognise.vectors.ornaments import crossbars, dots_in_rows, ornaments, ornaments_beside
+from recognise.vectors.ornaments import crossbars, dots_in_rows, ornaments, ornaments_beside, square_caps
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
 from recognise.vectors.patches import canvas_size
 from recognise.vectors.place import Placement, place
@@ -141,8 +141,8 @@ def _told_of_rest(
     drawn_as_paths = [s for s in shapes if s.name == "glyph-path" and not is_outside(s.box, canvas.raster)]
     names = names_as_paths(marks.rest, shapes, canvas.raster, reader)
     shapes = [shape for shape in shapes if shape.box not in names]
-    bars = crossbars(shapes, marks.lines.traces)
-    shapes = [shape for shape in shapes if shape not in bars]
+    of_ends = [*crossbars(shapes, marks.lines.traces), *square_caps(shapes, marks.lines.traces)]
+    shapes = [shape for shape in shapes if shape not in of_ends]
     tags = clue_tags(shapes, standing, canvas)
     besides = [*light_figures(canvas, marks.discs), *low_noughts(inks, tags)]
     written, shapes = written_characters(marks.rest, shapes, besides, tags, canvas.raster, reader)

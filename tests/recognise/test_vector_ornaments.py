@@ -81,3 +81,15 @@ def test_bars_across_the_ends_of_all_lines_of_a_colour_are_no_marks(sheet, ends,
     found = sheet.evidence()
     assert len(found.shapes) == left
     assert len(found.traces) == 2
+
+
+def test_square_caps_of_a_line_are_neither_marks_nor_heads(sheet):
+    """Upright on the ends of a slanting line their corners reach beside it; a larger one marks its cell."""
+    for start, end in (((1.5, 6.5), (3.5, 4.5)), ((5.5, 2.5), (7.5, 2.5))):
+        sheet.line([start, end], 0.18, BROWN)
+        for x, y in (start, end):
+            sheet.bar(x - 0.09, y - 0.09, x + 0.09, y + 0.09, BROWN)
+    sheet.bar(4.3, 7.3, 4.7, 7.7, BROWN)
+    found = sheet.evidence()
+    assert [shape.name for shape in found.shapes] == ["square"]
+    assert [trace.heads for trace in found.traces] == [(), ()]
