@@ -100,7 +100,7 @@ class Senses:
         of which the patterns know every word."""
         return (
             not may_hide_a_rule(sentence)
-            and _has_strange_words(sentence)
+            and has_strange_words(sentence)
             and all(c < NOTHING for answer, c in self._of([sentence]).items() if answer != DIGITS)
         )
 
@@ -130,7 +130,7 @@ class Senses:
         surely = least >= SURE and most < NOTHING_ELSE
         usual = surely and read and {s.kind for s in statements} <= BASE and not _may_be_turned(sentences)
         plain = surely and read and keeps_to_its_kind(statements, sentences)
-        if not usual and not plain and not any(map(_has_strange_words, sentences)):
+        if not usual and not plain and not any(map(has_strange_words, sentences)):
             return False
         return not may_be_an_exception(statements, sentences, _beside(statements, read) if surely else frozenset())
 
@@ -142,7 +142,7 @@ class Senses:
 
     def denies(self, statements: Iterable[Statement], sentences: Sequence[Sentence]) -> bool:
         """Whether sentences state something else. What keeps to words of the lexicon the patterns know better."""
-        if not any(map(_has_strange_words, sentences)):
+        if not any(map(has_strange_words, sentences)):
             return False
         said = self._of(sentences)
         answers = {a for s in statements for a in answers_of(s.kind, s.fields, s.negated)}
@@ -159,6 +159,7 @@ class Senses:
 
     def _stated(self, at: int) -> list[Statement]:
         answers = {answer for answer, chance in self._said[at].items() if chance >= LIKELY} - _NO_RULES
+        answers -= _outdone(self._said[at])
         if not answers or RULE_OF_NO_KIND in answers:
             return []
         concepts = [c for near in self._with_halves(at) for c in _concepts(self._parts[near].text)]
@@ -177,6 +178,12 @@ class Senses:
         """A sentence and those beside it that are halves of what it states."""
         beside = (near for near in (at - 1, at, at + 1) if 0 <= near < len(self._parts))
         return [near for near in beside if near == at or self._said[near][HALF] >= LIKELY]
+
+
+def _outdone(said: Mapping[str, float]) -> set[str]:
+    """Relations of two cells that are heard less surely than another one is: a mark has one meaning."""
+    pairs = {kind: said.get(kind, 0.0) for kind in PAIR_KINDS}
+    return {kind for kind, chance in pairs.items() if chance < CERTAIN} if max(pairs.values()) >= SURE else set()
 
 
 def _varies_so(statements: Sequence[Statement], said: Mapping[str, float]) -> bool:
@@ -228,7 +235,8 @@ def _is_no_sentence(text: str) -> bool:
     return is_rubbish or is_heading(text) or is_headline(text)
 
 
-def _has_strange_words(sentence: Sentence) -> bool:
+def has_strange_words(sentence: Sentence) -> bool:
+    """Whether a sentence has words that the lexicon does not have."""
     return any(clause.foreign for clause in looked_at_again(sentence.text))
 
 

@@ -51,6 +51,8 @@ def stated(kind: str, fields: Fields, concepts: Sequence[str]) -> Iterator[State
         look = replace(look, shape=look.shape if own else "number", place="edge")
     if look.shape == "tube" and kind in _LINE_KINDS:
         look = replace(look, shape="line")
+    if look.shape == "cage" and kind == "diagonal":
+        look = replace(look, shape="diagonal")  # a `broken line` is drawn from corner to corner as well
     if outside:
         look = replace(look, place="outside")
     colours = list(dict.fromkeys(values(concepts, "COLOUR")))

@@ -11,14 +11,15 @@ from collections.abc import Iterator, Sequence, Set
 from dataclasses import replace
 
 from recognise.rules.agreed import BASE, OTHERWISE
-from recognise.rules.by_sense import ELSE, Senses
+from recognise.rules.by_sense import ELSE, Senses, has_strange_words
 from recognise.rules.exceptions import makes_an_exception, may_fall_short
 from recognise.rules.readings import Reading
 from recognise.rules.sheet import Statement
 from recognise.rules.words import Sentence
 
-HEARD = 0.995
-"""The chance from which a row, column or box that no word names is surely meant."""
+HEARD, IN_A_WORD = 0.995, 0.95
+"""The chance from which a row, column or box that no word names is surely meant, and where there is a word that the
+lexicon does not have."""
 
 Readings = Sequence[tuple[range, Reading | None]]
 
@@ -50,9 +51,10 @@ def _missing(
     concepts = {c for s in sentences for concept in s.concepts for c in concept.split()}
     if any(makes_an_exception(s.text) or may_fall_short(s.text) for s in sentences) or OTHERWISE & concepts:
         return
+    least = IN_A_WORD if any(map(has_strange_words, sentences)) else HEARD
     for kind in sorted(BASE - known):
-        if _chance(kind, sentences, heard) >= HEARD and _chance(f"!{kind}", text, heard) < ELSE:
-            irregular = kind == "boxes" and _chance("boxes irregular", sentences, heard) >= HEARD
+        if _chance(kind, sentences, heard) >= least and _chance(f"!{kind}", text, heard) < ELSE:
+            irregular = kind == "boxes" and _chance("boxes irregular", sentences, heard) >= least
             yield Statement(kind, {"irregular": True} if irregular else {})
 
 

@@ -1,0 +1,82 @@
+"""Rules as people put them who write no rules every day: signs one by one, permissions, figures of speech."""
+
+from __future__ import annotations
+
+import pytest
+
+from recognise.rules.moot import without_moot
+from recognise.rules.reader import read_rules
+
+USUAL = "Normal sudoku rules apply. "
+
+
+def _told(text: str) -> list[tuple[str, dict[str, object]]]:
+    """What a text states besides the usual rules; nothing may be asked."""
+    sheet = read_rules(USUAL + text)
+    assert not {*sheet.not_understood, *sheet.unsure}
+    usual = {"rows", "columns", "boxes"}
+    return [(s.kind, dict(s.fields)) for s in sheet.statements if s.kind not in usual and not s.negated]
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (
+            "The digits of a cage give, by the sign shown, the number in its corner. With − take the smaller from the "
+            "larger, with ÷ divide the larger by the smaller.",
+            [("cage", {"operation": "printed"})],
+        ),
+        (
+            "A black spot on the wall between two cells: the two make six together. All such spots are shown.",
+            [("sum-pair", {"value": 6}), ("all-marked", {"of": "sum-pair"})],
+        ),
+        ("ARROW: the three or four digits along it come to the digit in the ring.", [("arrow", {})]),
+        ("Grey thermometers: go up and up, starting from the bulb end.", [("thermometer", {"strict": True})]),
+        ("Mauve band: its digits, sorted, would count up without a hole, such as 3-4-5-6.", [("run-line", {})]),
+        ("A buff band: digits read the same from either end, after the manner of the word NOON.", [("palindrome", {})]),
+        ("A figure in a capsule on a border is the total of the two cells it joins.", [("sum-pair", {})]),
+    ],
+)
+def test_what_strangers_say_is_understood(text: str, told: list[tuple[str, dict[str, object]]]) -> None:
+    assert _told(text) == told
+
+
+def test_the_diagonal_is_one_place_more_where_no_digit_comes_twice() -> None:
+    rules = "No digit may be repeated in a row, a column, a bold 3×3 block, nor on the long grey diagonal."
+    assert {s.kind for s in read_rules(rules).statements} == {"rows", "columns", "boxes", "diagonal"}
+    assert not read_rules(rules).unsure
+
+
+def test_a_sign_that_is_told_the_other_way_round_is_asked_about() -> None:
+    sheet = read_rules(USUAL + "A cage holds a sign and a result. With − take the larger from the smaller.")
+    assert sheet.not_understood or sheet.unsure
+
+
+def test_a_broken_line_from_corner_to_corner_is_no_cage() -> None:
+    sheet = read_rules(USUAL + "Along the broken line from corner to corner no number comes twice.")
+    assert [s.mark.shape for s in sheet.statements if s.kind == "diagonal"] == ["diagonal"]
+
+
+def test_areas_in_which_no_digit_comes_more_than_once_need_not_have_all() -> None:
+    sheet = read_rules(USUAL + "Blue areas: each area of blue tint has no digit more than once.")
+    assert [s.fields for s in sheet.statements if s.kind == "extra-region"] == [{"partial": True}]
+
+
+@pytest.mark.parametrize(
+    ("sentence", "binds"),
+    [
+        ("A zero says that the two slices touch.", False),
+        ("The 1 and the 9 may come in either order and are not counted;", False),
+        ("it is never equal to either.", False),
+        ("a digit listed there twice is found at least twice.", False),
+        ("A slant may meet a number twice.", False),
+        ("One pen has lost its number;", False),
+        ("its figures still must differ.", False),
+        ("a digit listed there twice is found at least once.", True),
+        ("A cage may not hold a number twice.", True),
+        ("it is never equal to either neighbour of the bulb.", True),
+        ("One pen has lost its number, 12.", True),
+    ],
+)
+def test_a_sentence_that_only_follows_binds_nothing(sentence: str, binds: bool) -> None:
+    assert (without_moot(sentence) == sentence) is binds
