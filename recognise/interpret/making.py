@@ -69,7 +69,7 @@ class Making:
         print a mark without its rule."""
         inside = tuple(sorted({cell for cell in cells if cell in self.grid}))
         mark = UnreadMark(shape=shape, cells=inside)
-        dirt = sure < SURELY_SEEN and not self.is_open
+        dirt = sure < SURELY_SEEN and self.sheet is not None and not self.sheet.not_understood
         around = len(inside) == self.grid.rows * self.grid.columns
         if not inside or around or dirt or any(item.value == (mark,) for item in self.items):
             self.doubts.append(Doubt(why, where=where))

@@ -182,6 +182,7 @@ def _named(mark: Mark, name: str, asks: tuple[str, ...], mixed: Collection[Cell]
 
 def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
     settled = {id(statement) for seen, statement in making.settled if seen.shape != "tint"}
+    is_print = whole.certain or whole.how == "vector"  # in a picture a fold or a stain may be the tint
     as_cells = making.meaning(whole.seen)
     as_areas = [making.meaning(part.seen) for part in parts]
     regions = [meaning for meaning in as_areas if meaning.constraints and meaning.constraints != as_cells.constraints]
@@ -203,10 +204,9 @@ def _take(making: Making, whole: Mark, parts: Sequence[Mark]) -> None:
                 making.take(part, meaning)
     elif as_cells.constraints:
         making.take(whole, as_cells)
-    elif not making.is_open:
-        # In a picture a fold or a stain may be the tint.
-        sure = 1.0 if whole.certain or whole.how == "vector" else 0.0
-        making.unread("tint", whole.where, whole.seen.cells, f"{whole.name}: {as_cells.why_not}", (), sure)
+    elif not (making.is_open or (is_print and making.sheet is not None and making.sheet.unsure)):
+        why = f"{whole.name}: {as_cells.why_not}"
+        making.unread("tint", whole.where, whole.seen.cells, why, (), 1.0 if is_print else 0.0)
     else:
         by_cell = [replace(reading, values=(reading.values[0],)) for reading in readings_of([whole], making.house)]
         known = {reading.name for reading in by_cell}

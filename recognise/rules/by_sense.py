@@ -159,7 +159,6 @@ class Senses:
 
     def _stated(self, at: int) -> list[Statement]:
         answers = {answer for answer, chance in self._said[at].items() if chance >= LIKELY} - _NO_RULES
-        answers -= _outdone(self._said[at])
         if not answers or RULE_OF_NO_KIND in answers:
             return []
         concepts = [c for near in self._with_halves(at) for c in _concepts(self._parts[near].text)]
@@ -169,6 +168,8 @@ class Senses:
             or hedged([c for c in concepts if c != UNKNOWN])
         ):
             return []
+        if len({c for c in concepts if c.startswith("COLOUR")}) <= 1:
+            answers -= _outdone(self._said[at])
         names = {named(c) for c in concepts} - NEUTRAL
         if not all(names & (_OF_BASE if kind in BASE else known_of({kind})) for kind in map(_kind, answers)):
             return []
@@ -181,7 +182,7 @@ class Senses:
 
 
 def _outdone(said: Mapping[str, float]) -> set[str]:
-    """Relations of two cells that are heard less surely than another one is: a mark has one meaning."""
+    """Relations of two cells that are heard less surely than another one is: marks of one colour have one meaning."""
     pairs = {kind: said.get(kind, 0.0) for kind in PAIR_KINDS}
     return {kind for kind, chance in pairs.items() if chance < CERTAIN} if max(pairs.values()) >= SURE else set()
 

@@ -271,6 +271,14 @@ def test_tints_are_regions_where_squares_have_the_rule_about_squares() -> None:
     assert [c.cells for c in of_kind(draft, Even)] == [cells_in("r7c5")]
 
 
+def test_what_tints_mean_is_tried_where_a_sentence_is_understood_in_the_main_only() -> None:
+    tints = {how: (Tint(Cell(2, 2), (210, 210, 210), 1.0, how),) for how in ("vector", "shape")}
+    told = RuleSheet(BASIC, unsure=("In a pond all of them come.",))
+    tried = {how: any(d.meaning for d in drafted(told, tints=seen).doubts) for how, seen in tints.items()}
+    assert tried == {"vector": True, "shape": False}, "in a picture a stain may be the tint"
+    assert not any(d.meaning for d in drafted(RuleSheet(BASIC), tints=tints["vector"]).doubts)
+
+
 def test_stray_ink_is_a_query_and_no_mark_of_the_puzzle() -> None:
     draft = drafted(stray=((3.2, 4.2, 3.5, 4.6),))
     assert [item for item in draft.items if item.where is not None] == []
