@@ -1,12 +1,14 @@
-"""Lines that end in diamonds or squares, as others do in circles."""
+"""Lines that end in diamonds, squares or dots, as others do in circles."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from recognise.draft import Polygon, box_polygon
-from recognise.evidence import Shape, Trace
+from recognise.evidence import Disc, Shape, Trace
 from recognise.geometry import middle
+from recognise.interpret.colours import SAME, apart
 from recognise.interpret.mark import Left
 from recognise.interpret.places import cell_at
 from schema.cells import Cell
@@ -17,6 +19,8 @@ IN_MIDDLE = 0.15
 """In cells: how far from the middle of its cell such a frame stands at most."""
 RIM = 0.05
 """In cells: how far the pen that draws a rim, with its blur, reaches beyond a frame, at the tips of a diamond."""
+DOT = 0.12
+"""In cells: the radius of a dot at the end of a line, at most; a bulb is larger."""
 LEAST_LINES = 2
 """So many lines that end so show that it is no chance: marks of cells may stand where a line ends."""
 
@@ -38,6 +42,35 @@ def take_ends(lines: Sequence[Trace], left: Left) -> dict[int, tuple[Shape, ...]
     own = [shape for pair in taken.values() for shape in pair]
     left.take_shapes(lambda shape: any(shape is one for one in own))
     return taken
+
+
+def take_dots(lines: Sequence[Trace], left: Left) -> dict[int, tuple[Disc, ...]]:
+    """The dots of each line (by its index) that has one in its colour at each end, taken from what is left; none where
+    a dot of their look stands elsewhere."""
+    dots = {cell: disc for disc in left.discs if disc.radius <= DOT and (cell := _cell_of(disc, left))}
+    ends = {
+        at: tuple(dots[cell] for cell in line.ends)
+        for at, line in enumerate(lines)
+        if len(line.ends) == 2 and not line.heads and not line.discs and set(line.ends) <= set(dots)
+    }
+    own = {at: pair for at, pair in ends.items() if all(_is_of(dot, lines[at]) for dot in pair)}
+    standing = {id(dot) for pair in own.values() for dot in pair}
+    others = [disc for disc in left.discs if disc.radius <= DOT and id(disc) not in standing]
+    looks = {disc.fill for pair in own.values() for disc in pair}
+    if len(own) < LEAST_LINES or any(disc.fill in looks and _cell_of(disc, left) for disc in others):
+        return {}
+    left.take_discs(lambda disc: id(disc) in standing)
+    return own
+
+
+def _is_of(dot: Disc, line: Trace) -> bool:
+    return dot.fill is not None and apart(dot.fill, line.colour) <= SAME
+
+
+def _cell_of(disc: Disc, left: Left) -> Cell | None:
+    """The cell in whose middle a dot stands."""
+    cell = cell_at(disc.centre, left.size)
+    return cell if cell is not None and math.dist(cell.centre, disc.centre) <= IN_MIDDLE else None
 
 
 def claim(frame: Shape) -> Polygon:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, pairwise
 
@@ -12,7 +12,7 @@ from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Glyph, Trace
 from recognise.interpret.colours import SAME, apart
 from recognise.interpret.hints import BEADED
-from recognise.interpret.line_ends import claim, take_ends
+from recognise.interpret.line_ends import DOT, claim, take_dots, take_ends
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import cell_at
 from recognise.support import claims as trace_claims
@@ -27,9 +27,6 @@ LEFT, UPPER = 0.4, 0.42
 width of its cell."""
 OVERHANG = 0.3
 """In cells: so far to the left of its cell it may begin, across the lattice line."""
-DOT = 0.12
-"""In cells: the radius of a dot at the start of a line, and how far from the middle of its cell it lies, at most; a
-bulb is larger."""
 LEAST_BEADS, ALIKE = 3, 0.15
 """So many cells at least has a line with a bead in each; and as a part of their radius, how much beads differ."""
 
@@ -101,7 +98,8 @@ def line_marks(left: Left) -> Iterator[Mark]:
     stays, and nobody takes it."""
     traces, left.traces = left.traces, []
     strings = [trace for trace in traces if len(trace.nodes) >= LEAST_BEADS and _has_beads(trace)]
-    framed = take_ends(traces, left)
+    framed, dotted = take_ends(traces, left), take_dots(traces, left)
+    ringed = {*framed, *(dotted if _are_some(dotted, traces) else ())}
     for at, trace in enumerate(traces):
         # Two beads alone could be the rings of ends, but for longer strings that look the same.
         beaded = _has_beads(trace) and any(other is trace or _like(trace, other) for other in strings)
@@ -109,7 +107,7 @@ def line_marks(left: Left) -> Iterator[Mark]:
         if seen is None:
             left.traces.append(trace)
             continue
-        if at in framed:
+        if at in ringed:
             seen = replace(seen, family="ringed-line")
         glyphs = list(left.tags[trace].number) if trace in left.tags else _number(seen, left)
         asks = () if glyphs else (HARD_TO_READ,)
@@ -118,6 +116,7 @@ def line_marks(left: Left) -> Iterator[Mark]:
         # That a frame was taken for a circle as well says nothing against the line.
         sure = trace.extent if at in framed and trace.discs and trace.extent is not None else trace.confidence
         seen, boxes = _with_number(seen, trace, glyphs, left)
+        boxes += [dot.box for dot in dotted.get(at, ())]
         yield Mark(
             seen,
             f"{with_article(NAMES[seen.family])} from {seen.paths[0][0]} to {seen.paths[0][-1]}",
@@ -144,6 +143,11 @@ def _with_number(seen: Seen, trace: Trace, glyphs: list[Glyph], left: Left) -> t
         return seen, [*boxes, left.tags[trace].frame.box]
     seen = _from_its_number(seen, glyphs[0], left)
     return seen, [*boxes, *(disc.box for disc in _start(seen, trace, left))]
+
+
+def _are_some(dotted: Collection[int], traces: Sequence[Trace]) -> bool:
+    """Whether other lines have no dots at their ends: those at the ends of all say nothing of one."""
+    return any(len(trace.ends) == 2 and not trace.discs for at, trace in enumerate(traces) if at not in dotted)
 
 
 def _loops(seen: Seen, trace: Trace) -> tuple[str, ...]:

@@ -226,3 +226,28 @@ def test_a_number_in_the_upper_right_and_a_dot_say_where_a_line_starts() -> None
     assert reasons(draft) == []
     draft = drafted(Statement("sum-line"), traces=(line,), glyphs=(number,), discs=tuple(dots))
     assert len(reasons(draft)) == 1
+
+
+DOTTED = ("r1c1 r1c2 r2c3", "r5c5 r6c5 r7c6")
+
+
+def _dots(*cells: str) -> tuple[Disc, ...]:
+    return tuple(Disc(Cell.parse(cell).centre, 0.07, (0, 0, 0), None, "vector") for cell in cells)
+
+
+@pytest.mark.parametrize("elsewhere", [(), ("r9c9",)])
+def test_dots_at_the_ends_of_all_lines_are_a_part_of_them_where_no_such_dot_stands_elsewhere(elsewhere) -> None:
+    lines = tuple(trace(cells, colour=(0, 0, 0), how="vector") for cells in DOTTED)
+    rule = Statement("palindrome", {}, MarkHint("line"))
+    draft = drafted(rule, traces=lines, discs=_dots("r1c1", "r2c3", "r5c5", "r7c6", *elsewhere))
+    assert len(stated(draft, "palindrome")) == 2
+    assert len(stated(draft, "unread-mark")) == (5 if elsewhere else 0)
+
+
+def test_lines_with_dots_at_their_ends_among_others_are_those_that_end_in_circles() -> None:
+    plain = trace("r9c1 r9c2 r9c3", colour=(0, 0, 0), how="vector")
+    lines = tuple(trace(cells, colour=(0, 0, 0), how="vector") for cells in DOTTED)
+    rules = Statement("palindrome", {}, MarkHint("line")), Statement("between-line", {}, MarkHint("", place="ends"))
+    draft = drafted(*rules, traces=(*lines, plain), discs=_dots("r1c1", "r2c3", "r5c5", "r7c6"))
+    assert len(stated(draft, "between-line")) == 2
+    assert len(stated(draft, "palindrome")) == 1
