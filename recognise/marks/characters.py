@@ -13,7 +13,7 @@ from recognise.grouping import grouped
 from recognise.marks.hardly_seen import without_odd_ones
 from recognise.marks.like_others import like_others
 from recognise.marks.lines import MIDDLING
-from recognise.marks.overlooked import overlooked
+from recognise.marks.overlooked import overlooked, perhaps_overlooked
 from recognise.marks.places import Spots
 from recognise.marks.pointers import is_pointer
 from recognise.marks.seen import Seen
@@ -79,14 +79,16 @@ def read_characters(
     plain = by_look([line for line in lines if not line.discs and not line.heads])
     ends = [[line.ends for line in alike] for alike in plain]
     texts = [place for found in spots for place in found.texts]
-    small, notes = small_places(seen.chances, known, seen.standing.holds_characters, first, ends, texts)
+    small, doubtful = small_places(seen.chances, known, seen.standing.holds_characters, first, ends, texts)
     again = [place for place in texts if _may_be_more(place, known)]
     texts = [place for place in texts if place.on_lattice or place in again or not _read_already(place, known)]
     before = [
         (place, glyph.centre[0]) for found in spots for place in found.texts if (glyph := _alone_at(place, known))
     ]
     places = [*texts, *small]
-    glyphs, text_notes = _read_at(places, known, _print(seen), reader, walls, before) if places else ([], [])
+    close = _print(seen) if places or doubtful else None
+    glyphs, notes = _read_at(places, known, close, reader, walls, before) if places and close else ([], [])
+    notes = [*perhaps_overlooked(doubtful, close), *notes] if close else notes
     glyphs = without_odd_ones(texts, glyphs)
     glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster, walls)
     texts = [place for place in texts if not place.perhaps or any(stands_in(place.box, glyph) for glyph in glyphs)]
@@ -100,7 +102,7 @@ def read_characters(
         if not is_worse(glyph, known, small) and not any(is_pointer(glyph, shape) for shape in drawn)
     )
     dashes += [glyph for glyph in known if hangs_on_wall(glyph, walls) and _is_in_small(glyph, small, glyphs)]
-    return Characters(tuple(counting), tuple(texts), tuple(small), tuple(known), tuple(dashes), (*notes, *text_notes))
+    return Characters(tuple(counting), tuple(texts), tuple(small), tuple(known), tuple(dashes), tuple(notes))
 
 
 def _read_at(

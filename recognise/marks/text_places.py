@@ -106,8 +106,8 @@ def small_places(
     first: Iterable[Cell] = (),
     lines: Sequence[Sequence[tuple[Cell, ...]]] = (),
     marked: Sequence[Place] = (),
-) -> tuple[list[Place], list[str]]:
-    """The corners of cells in which the network sees small characters, and words on those where it is in doubt, ink
+) -> tuple[list[Place], list[Cell]]:
+    """The corners of cells in which the network sees small characters, and the cells of those where it is in doubt, ink
     stands, and nobody has read any. What was read of small characters may be a part of a number: it is read again.
     Where most cages have a number in their `first` cell, it is looked for in all of them; where half the `lines` of one
     look, by the cells of their ends, have one in one of these that is no cage's, at both ends of each that has none. At
@@ -128,7 +128,7 @@ def small_places(
         if len(own) >= max(1, len(bare)):
             again |= {cell for line in bare for cell in line if inked(corner_of(cell))}
     places: list[Place] = []
-    notes: list[str] = []
+    doubtful: list[Cell] = []
     for cell in chances.cells():
         chance = chances.node(cell, "SMALL")
         box = corner_of(cell)
@@ -139,8 +139,8 @@ def small_places(
             box = (*box[:2], box[0] + BEGUN, box[3]) if cell in begun and chance <= DRAWN else box
             places.append(Place(box, allowed, SMALL_TALLEST, on_lattice=False, in_corner=True, perhaps=perhaps))
         elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
-            notes.append(perhaps_small(cell))
-    return places, notes
+            doubtful.append(cell)
+    return places, doubtful
 
 
 def _centres(glyphs: Iterable[Glyph]) -> np.ndarray:

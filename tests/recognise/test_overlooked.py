@@ -10,7 +10,7 @@ import pytest
 
 from recognise.evidence import Glyph, Guess
 from recognise.marks import overlooked as module
-from recognise.marks.overlooked import overlooked
+from recognise.marks.overlooked import overlooked, perhaps_overlooked
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import BEGUN, SMALL_TALLEST, Place, corner_of, on_edge
 from recognise.pixels.blobs import Pieces
@@ -77,3 +77,15 @@ def test_where_no_numbers_stand_between_cells_nobody_looks(monkeypatch: pytest.M
     overlooked([corner, begun], [read_at(corner)], [], page())
     assert len(looked) == SIZE * SIZE - 2
     assert all(place.in_corner and place.box[:2] != begun.box[:2] for place in looked)
+
+
+def test_where_small_characters_may_stand_one_asks_unless_the_network_surely_sees_none() -> None:
+    seen = page((2.3, 2.2))
+    (note,) = perhaps_overlooked([Cell(3, 3), Cell(5, 2)], seen)
+    assert "r3c3" in note
+    assert perhaps_overlooked([], seen) == []
+
+
+def test_where_it_only_thinks_that_none_stand_there_one_asks(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "read_whole", lambda places, _: [(Guess("", 0.99), Guess("1", 0.01))] * len(places))
+    assert len(perhaps_overlooked([Cell(3, 3)], page())) == 1
