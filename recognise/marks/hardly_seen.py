@@ -17,18 +17,19 @@ from recognise.marks.text_looks import MOST_LEFT
 from recognise.marks.text_places import Place, on_edge
 from recognise.marks.text_readings import AGREEING, SURE, Reading
 
-LIKE_STROKES = frozenset("147")
-"""Figures that a bit of a line looks like, or a sign on one."""
+LIKE_STROKES, ON_PATCH = frozenset("147"), frozenset("1")
+"""Figures that a bit of a line looks like, or a sign on one; and where a patch of paper cuts the lattice line off, as
+it does round numbers, a bit of another line."""
 AS_TALL = 0.15
 """As a part of their usual height: how much the numbers on the edges of a page differ in it."""
 
 
-def perhaps_on_edge(place: Point, told: Mapping[str, float], spoken: Spoken) -> list[Place]:
+def perhaps_on_edge(place: Point, told: Mapping[str, float], spoken: Spoken, *, patched: bool = False) -> list[Place]:
     """The place of a number that may stand on an edge, where the rules speak of such and the network would rather see
     characters than any mark."""
     marks = {name: chance for name, chance in told.items() if name != "NONE"}
     characters = max(marks, key=lambda name: marks[name]) == "CHARACTERS"
-    return [replace(on_edge(place), perhaps=True)] if "text" in spoken.edges and characters else []
+    return [replace(on_edge(place), perhaps=True, patched=patched)] if "text" in spoken.edges and characters else []
 
 
 def is_told(place: Place, best: Reading, readings: Sequence[Reading]) -> bool:
@@ -36,19 +37,23 @@ def is_told(place: Place, best: Reading, readings: Sequence[Reading]) -> bool:
     alike = [reading for reading in readings if reading.text == best.text]
     if not place.on_lattice:
         return len(alike) >= AGREEING
-    figures = best.text.isdecimal() and not LIKE_STROKES.issuperset(best.text)
+    strokes = ON_PATCH if place.patched else LIKE_STROKES
+    figures = best.text.isdecimal() and not strokes.issuperset(best.text)
     return figures and sum(one.least >= SURE and one.left <= MOST_LEFT for one in alike) >= AGREEING
 
 
 def without_odd_ones(places: Sequence[Place], glyphs: Sequence[Glyph]) -> list[Glyph]:
     """The glyphs without those at places of perhaps no number that are not as tall as the numbers at the other
-    places."""
+    places; of what was told without its ink nobody knows how tall it is."""
     sizes = {id(glyph): glyph.size for glyph in glyphs if _at(places, glyph, perhaps=False) and glyph.text.isdecimal()}
     usual = median(sizes.values()) if sizes else 0.0
     return [
         glyph
         for glyph in glyphs
-        if id(glyph) in sizes or not _at(places, glyph, perhaps=True) or abs(glyph.size - usual) <= AS_TALL * usual
+        if glyph.how == "shape"
+        or id(glyph) in sizes
+        or not _at(places, glyph, perhaps=True)
+        or abs(glyph.size - usual) <= AS_TALL * usual
     ]
 
 

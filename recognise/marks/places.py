@@ -134,16 +134,19 @@ def _seems_bare(sight: Sight, looking: Looking) -> bool:
 def _ask_of_bare(found: _OnEdges, words: str, sight: Sight, looking: Looking, spoken: Spoken) -> None:
     """Ask in `words` about an edge that seems bare, where that is in doubt and ink stands there; what may be text is
     looked at first."""
-    place = sight.place
-    stands = looking.standing.within(box_at(place, ABOUT)) or looking.shows_light(place, upright=sight.plane == 0)
-    if sight.told["NONE"] >= MIDDLING[1] or not stands:
+    place, upright = sight.place, sight.plane == 0
+    if sight.told["NONE"] >= MIDDLING[1]:
+        return
+    patched = "text" in spoken.edges and looking.is_cut(place, upright=upright)
+    stands = looking.standing.within(box_at(place, ABOUT)) or looking.shows_light(place, upright=upright)
+    if not stands and not patched:
         return
     if "text" in spoken.edges and sight.told["CHARACTERS"] > MAY_BE_TEXT:
         found.texts.append((place, None))
         found.unless_read.append((place, words))
     else:
         found.notes.append(words)
-        found.hardly_seen += perhaps_on_edge(place, sight.told, spoken)
+        found.hardly_seen += perhaps_on_edge(place, sight.told, spoken, patched=patched)
 
 
 def _take_on_edge(

@@ -44,7 +44,8 @@ class Place:
     the circle around them, if one is, which is a `dark` disc or an outline; `on_lattice` says that lattice lines run
     into them, `in_corner` that it is the top left corner of a cell; `numbers` is how many of them stand there, and
     `arrows` which way the little arrows point that stand with them, as steps (x and y) to the next cell; `shortest` is
-    the least height of a character, `perhaps` that none may stand there; `frame` is the inside of the rectangular frame
+    the least height of a character, `perhaps` that none may stand there, `patched` that a patch of paper cuts
+    the lattice line off there all the same; `frame` is the inside of the rectangular frame
     around them, if one is."""
 
     box: Box
@@ -58,6 +59,7 @@ class Place:
     arrows: tuple[tuple[int, int], ...] = ()
     shortest: float = SHORTEST
     perhaps: bool = False
+    patched: bool = False
     frame: Box | None = None
 
     @property

@@ -11,6 +11,7 @@ from dataclasses import replace
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import box_at, box_of_all
+from recognise.marks.hardly_seen import ON_PATCH
 from recognise.marks.short_text_classes import SIGNS
 from recognise.marks.short_texts import EDGE, around, circle_window, corner_window, cut, short_text_reader
 from recognise.marks.text_ink import Print
@@ -50,6 +51,8 @@ def weighed(
         by_place[owner].append(glyph)
     notes = dict(hard)
     for place, guesses in told.items():
+        if place.perhaps and (guesses[0].probability < SURELY or ON_PATCH.issuperset(guesses[0].text)):
+            continue
         by_place[place] = weighed_at(by_place[place], place, guesses, hard=place in hard)
         as_told = bool(by_place[place]) and _text(by_place[place], place) == _sorted(guesses[0].text, place)
         if as_told and guesses[0].probability >= TOLD:
@@ -58,8 +61,8 @@ def weighed(
 
 
 def _is_single(place: Place) -> bool:
-    """Whether one text stands at a place, in a window that the network knows."""
-    return not place.perhaps and not place.arrows and place.numbers == 1 and place.frame is None
+    """Whether one text stands at a place, or perhaps does on a patch of paper, in a window that the network knows."""
+    return (not place.perhaps or place.patched) and not place.arrows and place.numbers == 1 and place.frame is None
 
 
 def read_whole(places: Sequence[Place], seen: Print) -> list[tuple[Guess, ...]]:

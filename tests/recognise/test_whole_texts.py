@@ -11,6 +11,7 @@ import pytest
 from recognise.evidence import Glyph, Guess
 from recognise.marks import whole_texts
 from recognise.marks.circles_alike import TOLD
+from recognise.marks.hardly_seen import without_odd_ones
 from recognise.marks.short_text_classes import CLASSES, HEIGHT, WIDTH
 from recognise.marks.short_texts import (
     ShortTextReader,
@@ -182,3 +183,18 @@ def test_a_doubtful_network_says_nothing() -> None:
     glyphs = [read("6", 0.6)]
     assert weighed_at(glyphs, CIRCLE, told("5", 0.55), hard=False) == glyphs
     assert weighed_at(glyphs, replace(CIRCLE, radius=0.2), told("", 0.999), hard=False) == glyphs
+
+
+@pytest.mark.parametrize(
+    ("text", "sure", "patched", "told"),
+    [("7", 0.998, True, ["7"]), ("7", 0.9, True, []), ("1", 0.998, True, []), ("7", 0.998, False, [])],
+    ids=["surely", "not surely", "a bit of a line", "the lattice line runs on"],
+)
+def test_a_number_that_perhaps_stands_on_a_patch_of_paper_is_told_where_the_network_surely_reads_it(
+    monkeypatch: pytest.MonkeyPatch, text: str, sure: float, patched: bool, told: list[str]
+) -> None:
+    place = replace(on_edge((1.0, 0.5)), perhaps=True, patched=patched)
+    monkeypatch.setattr(whole_texts, "read_whole", lambda places, _: [(Guess(text, sure),) for _ in places])
+    glyphs, notes = whole_texts.weighed([], [], {}, [place], None)  # type: ignore[arg-type]
+    assert ([glyph.text for glyph in glyphs], notes) == (told, [])
+    assert without_odd_ones([place], glyphs) == glyphs, "of what was told nobody knows how tall it is"
