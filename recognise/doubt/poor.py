@@ -49,7 +49,7 @@ def too_poor(
 
 def lost_lines(lattice: Lattice, spoken: Spoken = SILENT) -> tuple[Doubt, ...]:
     """A doubt about all that is printed as fine as the lines of the grid that the picture has lost; none where the page
-    has no marks by its rules."""
+    has no marks by its rules but numbers that are as large as givens."""
     return (Doubt(LOST_LINES),) if lattice.broken and not spoken.markless else ()
 
 

@@ -23,6 +23,8 @@ ON_EDGES: dict[str, frozenset[str]] = {
     "number": frozenset(("text", *DOTS)),
 }
 """What a mark on an edge looks like that rules call so; a letter or number may stand in a dot."""
+AS_LARGE: frozenset[Family] = frozenset(("outside",))
+"""Marks that are figures set as large as givens: no picture loses them sooner."""
 IN_CELLS: dict[str, frozenset[str]] = {
     "circle": frozenset(("circle",)),
     "dot": frozenset(("circle",)),
@@ -58,7 +60,7 @@ def spoken_of(sheet: RuleSheet | None, house: Sequence[Statement] = ()) -> Spoke
         arrowed="outside-diagonal" in families,
         bare="outside" in families,
         no_cages=bool(stated) and "cage" not in families,
-        markless=whole and bool(stated) and not families,
+        markless=whole and bool(stated) and families <= AS_LARGE,
         no_diagonals=bool(families) and "diagonal" not in families,
         whole=whole,
     )

@@ -44,8 +44,9 @@ class Spoken:
     may end in circles, `ringed_only` that all do, `circles` that circles stand in cells by themselves or begin arrows;
     `written` that numbers stand in marks on edges; `arrowed` that numbers beside the grid have little arrows, `bare`
     that some have none; `no_cages` that they speak of something, and of no cage; `markless` that all they say is
-    understood, and none of it is of a mark; `no_diagonals` that they speak of something, and of no line from corner to
-    corner; `lines` how many kinds of lines they tell apart. `whole` says that every sentence was understood."""
+    understood, and none of it is of a mark but numbers beside it; `no_diagonals` that they speak of something, and
+    of no line from corner to corner; `lines` how many kinds of lines they tell apart. `whole` says that every sentence
+    was understood."""
 
     links: frozenset[str] = frozenset()
     lines: int = 0

@@ -200,6 +200,8 @@ def test_what_rules_speak_of() -> None:
     assert [spoken_of(RuleSheet(found)).written for found in (statements, (*statements, numbered))] == [False, True]
     plain = (Statement("rows"), Statement("king-apart"))
     assert [spoken_of(RuleSheet(plain, unsure=unsure)).markless for unsure in ((), ("Perhaps.",))] == [True, False]
+    others = (Statement("x-sum"), Statement("diagonal-sum"), Statement("consecutive-pair"))
+    assert [spoken_of(RuleSheet((*plain, other))).markless for other in others] == [True, False, False]
     assert [spoken_of(RuleSheet(found)).no_cages for found in ((), statements, (Statement("cage"),))] == [
         False,
         True,
