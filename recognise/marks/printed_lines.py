@@ -10,7 +10,14 @@ from recognise.marks.fine_lines import with_fine
 from recognise.marks.line_looks import told_apart
 from recognise.marks.lines import MIDDLING, Course, Step, courses, drawn_steps
 from recognise.marks.network import Chances
-from recognise.marks.shown_through import hardly_printed, is_bare, is_paler, lacks_walls, palest_printed, shows_through
+from recognise.marks.shown_through import (
+    hardly_printed,
+    is_bare,
+    is_none_of_them,
+    lacks_walls,
+    palest_printed,
+    shows_through,
+)
 from recognise.marks.spoken import Spoken
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
@@ -36,7 +43,7 @@ def printed_steps(
     steps += going_on(steps, chances, measure)
     steps = entered_once(steps, chances)
     lines = courses(steps, chances, spoken)
-    faded = [line for line in lines if hardly_printed(line, lines) or is_paler(line, palest)]
+    faded = [line for line in lines if hardly_printed(line, lines) or is_none_of_them(line, palest)]
     steps = [step for line in lines if line not in faded and not shows_through(line) for step in line.steps]
     bare = [step for course in courses(steps, chances, spoken) for step in course.steps if _is_bare(step, course)]
     return told_apart([step for step in steps if step not in bare], chances), faded, bare

@@ -113,12 +113,14 @@ def palest_printed(steps: Iterable[Step], told: int) -> float:
     return PALE * min(inks) if 0 < told <= len(inks) else 0.0
 
 
-def is_paler(line: Course, palest: float) -> bool:
-    """Whether no step of a line is clear of noise, and it is paler than the `palest` that is printed. Of tubes only the
-    walls are seen."""
+def is_none_of_them(line: Course, palest: float) -> bool:
+    """Whether no step of a line is clear of noise, and it is paler than the `palest` that is printed, or ink stands
+    nowhere on it but where something crosses it, and the lines of the page are plainly drawn. Of tubes only the walls
+    are seen."""
     strokes = [step.stroke for step in line.steps]
-    pale = float(np.median([darkness(stroke) for stroke in strokes])) < palest
-    return pale and line.kind != "TUBE" and not any(stroke.strong for stroke in strokes)
+    pale = float(np.median([darkness(stroke) for stroke in strokes])) < palest and not any(s.strong for s in strokes)
+    bare = palest > 0 and all(max(stroke.inked, stroke.open) < SOME_INK for stroke in strokes)
+    return line.kind != "TUBE" and (pale or bare)
 
 
 def shows_through(line: Course) -> bool:

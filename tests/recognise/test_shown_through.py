@@ -22,7 +22,7 @@ from recognise.marks.shown_through import (
     _ink_at,
     ghosts_of_circles,
     hardly_printed,
-    is_paler,
+    is_none_of_them,
     lacks_walls,
     palest_printed,
 )
@@ -226,6 +226,7 @@ def test_ink_of_a_number_on_its_way_makes_no_line(strokes: tuple[Stroke, ...], b
 
 
 SHOWN = Stroke(0.08, (0.93, 0.94, 0.94), 0.067, 0.7, outlined=False, dashed=True, strong=False)
+CROSSED = Stroke(0.08, (0.53, 0.55, 0.56), 0.47, 0.17, outlined=False, dashed=True, open=0.17)
 
 
 @pytest.mark.parametrize(
@@ -236,6 +237,8 @@ SHOWN = Stroke(0.08, (0.93, 0.94, 0.94), 0.067, 0.7, outlined=False, dashed=True
         (SHOWN, DARK, 2, False),  # it may be of the other kind
         (SHOWN, DARK, 0, False),  # nobody knows what the rules say
         (replace(SHOWN, strong=True), DARK, 1, False),
+        (CROSSED, DARK, 1, True),
+        (CROSSED, DARK, 2, False),
     ],
 )
 def test_what_is_far_paler_than_the_lines_of_all_kinds_on_a_page_is_none(
@@ -243,7 +246,7 @@ def test_what_is_far_paler_than_the_lines_of_all_kinds_on_a_page_is_none(
 ) -> None:
     lines = [_line("r1c1 r1c2 r1c3 r1c4 r1c5", *[beside] * 4), _line("r3c1 r3c2 r3c3", own, own)]
     steps = [replace(step, chance=step.chance | {"LINE": 0.999}) for line in lines for step in line.steps]
-    assert is_paler(lines[1], palest_printed(steps, told)) == paler
+    assert is_none_of_them(lines[1], palest_printed(steps, told)) == paler
 
 
 @pytest.mark.parametrize("grey", [GHOST, 90])
