@@ -64,14 +64,15 @@ class Judgement:
 
 
 def judge(evidence: Evidence) -> Judgement:
-    """Tell a puzzle from the grids that stand beside puzzles on a page."""
+    """Tell a puzzle from the grids that stand beside puzzles on a page. Where a line ends its number may stand."""
     in_cells = {**_in_the_middle(evidence), **characters_in_cells(evidence)}
     sure = {cell: group for cell, group in in_cells.items() if max(g.confidence for g in group) >= SURE}
     if len(sure) >= FILLED * evidence.rows * evidence.columns:
         return Judgement(False, "a filled grid")
     size = max(evidence.rows, evidence.columns)
     texts = {cell: "".join(g.text for g in group) for cell, group in sure.items()}
-    odd = sum(not could_be_digit(text, size) for text in texts.values())
+    tagged = {cell for trace in evidence.traces for cell in trace.ends}
+    odd = sum(not could_be_digit(text, size) for cell, text in texts.items() if cell not in tagged)
     if odd > max(FEW, FOREIGN_TO_GRID * len(texts)):
         return Judgement(False, A_TABLE)
     repeats = sum(_repeats(cell, text, texts) for cell, text in texts.items())

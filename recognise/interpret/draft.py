@@ -22,7 +22,7 @@ from recognise.interpret.edges import edge_marks
 from recognise.interpret.filled import one_for_each_patch, regions_called_cages
 from recognise.interpret.glyphs import Sorted, clue_marks, read_given, sort_glyphs
 from recognise.interpret.labels import infer_range, make_grid, texts_in_range
-from recognise.interpret.line_tags import take_tags
+from recognise.interpret.line_tags import take_circled, take_tags
 from recognise.interpret.lines import line_marks, trace_polygon
 from recognise.interpret.looks import settled_looks
 from recognise.interpret.making import Making
@@ -68,7 +68,7 @@ def interpret(
     left.traces = in_own_colour(left.traces, evidence.tints)
     left.fences = one_for_each_patch(left.fences, evidence.tints)
     if any(rule.kind == "sum-line" for rule in (*(sheet.statements if sheet else ()), *house)):
-        left.tags = take_tags(left)
+        left.tags = take_tags(left) | take_circled(left)
     marks, corners = taken(left, _blocks(evidence, boxes, left), boxes.cells or ())
     sheet = regions_called_cages(sheet, marks, evidence.tints)
     making, glyphs = _begun(left, sheet, house, digits)

@@ -140,7 +140,8 @@ def _with_number(seen: Seen, trace: Trace, glyphs: list[Glyph], left: Left) -> t
         return seen, []
     seen, boxes = replace(seen, text=joined(glyphs)[0]), [glyph.box for glyph in glyphs]
     if trace in left.tags:
-        return seen, [*boxes, left.tags[trace].frame.box]
+        tag = left.tags[trace]
+        return _from(tag.end, seen), [*boxes, tag.frame.box]
     seen = _from_its_number(seen, glyphs[0], left)
     return seen, [*boxes, *(disc.box for disc in _start(seen, trace, left))]
 
@@ -231,8 +232,13 @@ def _numbered(glyph: Glyph, left: Left) -> Cell | None:
 
 def _from_its_number(seen: Seen, glyph: Glyph, left: Left) -> Seen:
     """The line from the end that has the number."""
+    return _from(_numbered(glyph, left), seen)
+
+
+def _from(end: Cell | None, seen: Seen) -> Seen:
+    """A line from one of its ends; as it is where none is known."""
     path = seen.paths[0]
-    return seen if path[0] == _numbered(glyph, left) else replace(seen, paths=(path[::-1],))
+    return seen if end in (None, path[0]) else replace(seen, paths=(path[::-1],))
 
 
 NAMES = {"tube": "line with a bulb", "line": "line", "ringed-line": "line with ringed ends"}

@@ -12,6 +12,7 @@ from recognise.doubt.calibration import calibrated
 from recognise.draft import Polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Guess, How, Shape, Slip, Tint, Trace
 from recognise.interpret.places import Size
+from schema.cells import Cell
 from schema.marks import Seen
 
 ROUND = ("0", "O", "o")
@@ -61,10 +62,11 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Tag:
-    """A frame on a line with the line's number in it."""
+    """A frame on a line, or a circle in the cell in which it ends, with the line's number in it."""
 
-    frame: Shape
+    frame: Shape | Disc
     number: tuple[Glyph, ...]
+    end: Cell | None = None
 
 
 @dataclass

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import pytest
 
 from recognise.draft import Draft
-from recognise.evidence import Shape
+from recognise.evidence import Disc, Shape
 from recognise.rules import MarkHint, Statement
 from tests.recognise.evidence_maker import glyph, trace
 from tests.recognise.meanings import drafted, stated
@@ -51,3 +51,22 @@ def test_a_number_on_an_edge_that_a_line_crosses_may_be_that_of_two_cells(
     draft = _read(rules, tags, colour)
     assert not stated(draft, "sum-line")
     assert 12 in [c.value for c in stated(draft, "sum-pair")]
+
+
+@pytest.mark.parametrize("own", [True, False], ids=["its own", "a circle in the cell"])
+@pytest.mark.parametrize(("numbers", "sums"), [("19 27", [19, 27]), ("19 ", []), ("5 7", [])])
+def test_a_number_in_the_circle_at_one_end_of_each_line_is_that_of_the_line(
+    own: bool, numbers: str, sums: list[int]
+) -> None:
+    lines = [trace(cells, colour=GOLD, discs=(0,) if own else ()) for cells in ("r2c1 r2c2 r3c3", "r7c5 r8c5")]
+    ends = [line.nodes[0].centre for line in lines]
+    draft = drafted(
+        Statement("sum-line"),
+        traces=lines,
+        discs=() if own else tuple(Disc(end, 0.3, None, GOLD, "vector") for end in ends),
+        glyphs=tuple(
+            glyph(*end, (text, 0.999), size=0.3) for end, text in zip(ends, numbers.split(" "), strict=True) if text
+        ),
+    )
+    assert sorted(c.value for c in stated(draft, "sum-line")) == sums
+    assert all(line.path[0] in (lines[0].nodes[0], lines[1].nodes[0]) for line in stated(draft, "sum-line"))

@@ -9,7 +9,7 @@ import pytest
 from recognise.evidence import Edges, Evidence, Fence
 from recognise.plausible import is_of_the_back, judge
 from schema.cells import Cell
-from tests.recognise.evidence_maker import edges, evidence, given, glyph
+from tests.recognise.evidence_maker import edges, evidence, given, glyph, trace
 
 
 def test_columns_of_numbers_on_made_up_lines_are_a_table() -> None:
@@ -77,3 +77,11 @@ def test_a_pale_grid_beside_a_dark_one_shows_through(glyphs: tuple) -> None:
 def test_a_grid_with_givens_or_lines_of_its_own_is_printed_here(grid: Evidence) -> None:
     assert not is_of_the_back(grid, [FRONT, grid])
     assert not is_of_the_back(grid, [grid])
+
+
+@pytest.mark.parametrize("lines", [True, False])
+def test_numbers_where_lines_end_make_no_table(lines: bool) -> None:
+    ways = ["r2c1 r2c2 r3c3", "r5c3 r6c2", "r5c4 r5c5", "r7c6 r6c6", "r9c6 r9c7"]
+    numbers = [given(way.split()[0], text) for way, text in zip(ways, ("19", "27", "22", "21", "25"), strict=True)]
+    grid = evidence(9, 9, glyphs=(*numbers, given("r1c6", "8")), traces=tuple(map(trace, ways)) if lines else ())
+    assert judge(grid).is_puzzle == lines
