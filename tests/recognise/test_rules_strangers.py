@@ -34,11 +34,28 @@ def _told(text: str) -> list[tuple[str, dict[str, object]]]:
         ("Grey thermometers: go up and up, starting from the bulb end.", [("thermometer", {"strict": True})]),
         ("Mauve band: its digits, sorted, would count up without a hole, such as 3-4-5-6.", [("run-line", {})]),
         ("A buff band: digits read the same from either end, after the manner of the word NOON.", [("palindrome", {})]),
+        (
+            "Number on a knob between two cells = how many times the smaller digit goes into the larger: at a 2 one "
+            "digit is double the other, at a 3 treble.",
+            [("ratio-pair", {"ratio": "printed"})],
+        ),
+        (
+            "A black spot between two cells: they make six together. If there is no spot on a wall, the two cells "
+            "beside it do not make six.",
+            [("sum-pair", {"value": 6}), ("all-marked", {"of": "sum-pair"})],
+        ),
         ("A figure in a capsule on a border is the total of the two cells it joins.", [("sum-pair", {})]),
     ],
 )
 def test_what_strangers_say_is_understood(text: str, told: list[tuple[str, dict[str, object]]]) -> None:
     assert _told(text) == told
+
+
+def test_other_digits_than_usual_are_told_beside_the_usual_ones() -> None:
+    sheet = read_rules("Use 0-8 instead of 1-9. Each occurs in each row, column and 3x3 box.", (1, 9))
+    assert sheet.digits is not None
+    assert (sheet.digits.low, sheet.digits.high) == (0, 8)
+    assert not sheet.not_understood
 
 
 def test_the_diagonal_is_one_place_more_where_no_digit_comes_twice() -> None:
@@ -75,6 +92,9 @@ def test_areas_in_which_no_digit_comes_more_than_once_need_not_have_all() -> Non
         ("a digit listed there twice is found at least once.", True),
         ("A cage may not hold a number twice.", True),
         ("it is never equal to either neighbour of the bulb.", True),
+        ("Blue frames are sums waiting to be done.", False),
+        ("Digits can repeat along an arm.", False),
+        ("Digits can repeat in a cage.", True),
         ("One pen has lost its number, 12.", True),
     ],
 )
