@@ -12,7 +12,7 @@ USUAL = "Normal sudoku rules apply. "
 
 def _told(text: str) -> list[tuple[str, dict[str, object]]]:
     """What a text states besides the usual rules; nothing may be asked."""
-    sheet = read_rules(USUAL + text)
+    sheet = read_rules(USUAL + text, (1, 9))
     assert not {*sheet.not_understood, *sheet.unsure}
     usual = {"rows", "columns", "boxes"}
     return [(s.kind, dict(s.fields)) for s in sheet.statements if s.kind not in usual and not s.negated]
@@ -43,6 +43,11 @@ def _told(text: str) -> list[tuple[str, dict[str, object]]]:
             "A black spot between two cells: they make six together. If there is no spot on a wall, the two cells "
             "beside it do not make six.",
             [("sum-pair", {"value": 6}), ("all-marked", {"of": "sum-pair"})],
+        ),
+        (
+            "A number beside a row is the sum of those digits in it which lie between the lowest digit, the 1, and the "
+            "highest, the 9. The 1 and the 9 may come in either order and are not counted; 0 means that they touch.",
+            [("sandwich", {})],
         ),
         ("A figure in a capsule on a border is the total of the two cells it joins.", [("sum-pair", {})]),
     ],
