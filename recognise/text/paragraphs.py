@@ -27,8 +27,8 @@ _SAME_SIZE, _SAME_SIZE_OCR = 0.03, 0.2
 _ENDS = (".", "!", "?", ":")
 _GUTTER, _LEVEL = 4.0, 1.5
 """White between two columns and how far their heads stand from one level, in font sizes, at most."""
-_PARAGRAPHS_APART = 2.5
-"""White between two paragraphs of one text, in font sizes, at most."""
+_PARAGRAPHS_APART, _NEXT = 2.5, 1.75
+"""White between two paragraphs of one text, in font sizes, at most; and where the next one follows at once."""
 
 
 def rules_paragraphs(paragraphs: Sequence[Block]) -> set[int]:
@@ -42,9 +42,7 @@ def rules_paragraphs(paragraphs: Sequence[Block]) -> set[int]:
         more = {
             i
             for i, block in enumerate(paragraphs)
-            if i not in found
-            and (_speaks_as_rules(block) or _cannot_be_read(block))
-            and any(_in_one_column(paragraphs[j], block) for j in found)
+            if i not in found and _goes_with(block, [paragraphs[j] for j in found])
         }
         found, grown = found | more, bool(more)
     return found
@@ -64,7 +62,7 @@ def _may_be_name(block: Block) -> bool:
 
 
 def _reads_as_rules(block: Block) -> bool:
-    found = sentences(block.text)
+    found = _telling(block)
     if not found:
         return False
     like = [s for s in found if is_rule_like(s)]
@@ -77,6 +75,11 @@ def _reads_as_rules(block: Block) -> bool:
     return False
 
 
+def _telling(block: Block) -> list[Sentence]:
+    """The sentences of a paragraph without those that bind nothing, of which nothing is left."""
+    return [sentence for sentence in sentences(block.text) if sentence.concepts]
+
+
 def _is_guessed(sheet: RuleSheet, found: Sequence[Sentence]) -> bool:
     """Whether all that a paragraph states is guessed, and its words are rather those of an article."""
     words = sum(len(s.text.split()) for s in found)
@@ -85,9 +88,17 @@ def _is_guessed(sheet: RuleSheet, found: Sequence[Sentence]) -> bool:
 
 
 def _speaks_as_rules(block: Block) -> bool:
-    found, words = sentences(block.text), len(_WORD.findall(block.text))
+    found, words = _telling(block), len(_WORD.findall(block.text))
     like, strange = sum(map(is_rule_like, found)), sum(s.concepts.count(UNKNOWN) for s in found)
     return words >= _LEAST_RULE and strange <= _STRANGE * words and like > 0 and like >= _RULES_SHARE * len(found)
+
+
+def _may_state_rules(block: Block) -> bool:
+    """Whether a paragraph may state rules in words that most rules have not: right below one that does, it is never
+    passed over."""
+    found = _telling(block)
+    like, words = sum(map(is_rule_like, found)), len(_WORD.findall(block.text))
+    return words >= _LEAST_RULE and 0 < like >= _RULES_SHARE * len(found) and bool(read_rules(block.text).statements)
 
 
 def _cannot_be_read(block: Block) -> bool:
@@ -95,14 +106,26 @@ def _cannot_be_read(block: Block) -> bool:
     return block.lines[0].how != "vector" and len(block.text.split()) >= _LEAST_RULE and is_illegible(block.text)
 
 
-def _in_one_column(a: Block, b: Block) -> bool:
-    """Whether two blocks are paragraphs of one text: same type, one right below the other, starting level."""
+def _goes_with(block: Block, rules: Sequence[Block]) -> bool:
+    """Whether a paragraph is set in one column with rules and speaks as they do; right below one, it may do so in
+    words of its own."""
+    if not any(_in_one_column(rule, block, _PARAGRAPHS_APART) for rule in rules):
+        return False
+    if _speaks_as_rules(block) or _cannot_be_read(block):
+        return True
+    above = [rule for rule in rules if rule.box[1] < block.box[1]]
+    return any(_in_one_column(rule, block, _NEXT) for rule in above) and _may_state_rules(block)
+
+
+def _in_one_column(a: Block, b: Block, most: float) -> bool:
+    """Whether two blocks are paragraphs of one text: same type, one right below the other, starting level, with so much
+    white between them at most."""
     tolerance = _SAME_SIZE if a.lines[0].how == b.lines[0].how == "vector" else _SAME_SIZE_OCR
     if a.bold != b.bold or abs(a.size - b.size) > tolerance * max(a.size, b.size):
         return False
     white = max(a.box[1], b.box[1]) - min(a.box[3], b.box[3])
     level = abs(a.box[0] - b.box[0]) <= 2 * a.size or abs(a.box[0] + a.box[2] - b.box[0] - b.box[2]) <= 4 * a.size
-    return level and -0.5 * a.size < white < _PARAGRAPHS_APART * a.size
+    return level and -0.5 * a.size < white < most * a.size
 
 
 def _goes_on_in(a: Block, b: Block) -> bool:

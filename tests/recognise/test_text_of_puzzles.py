@@ -177,3 +177,25 @@ def test_a_line_of_rules_that_a_heading_in_bold_opens_is_of_their_paragraph() ->
     (first,) = glyph_lines(glyph for glyph in glyphs if glyph.text != " ")
     (block,) = blocks([first, line(after, 100, 612)])
     assert block.text == f"{text} {after}"
+
+
+@pytest.mark.parametrize("white", [15, 23])
+def test_a_paragraph_right_below_rules_that_states_one_in_words_of_its_own_is_never_dropped(white: float) -> None:
+    """Farther off it may be an article."""
+    lines = [line(RULES[0], 100, 600), line(RULES[1], 100, 612)]
+    said = [
+        "And everywhere in this quarry it is forbidden to lay a",
+        "stone against the wall of its next number: 4 will not",
+    ]
+    said += ["abide 3 or 5 above, below, left or right of it."]
+    lines += [line(text, 100, 622 + white + 12 * at) for at, text in enumerate(said)]
+    told = assign_words(lines, [GRID], FRAME)[0].rules_text
+    assert told is not None and ("quarry" in told) == (white < 20)
+
+
+def test_sentences_that_bind_nothing_cost_no_paragraph_its_rule() -> None:
+    said = ["The figures inside a dashed pen are all different, and where"]
+    said += ["a small number stands in its top corner they come to that"]
+    said += ["number. One pen has lost its number; its figures still must", "differ."]
+    lines = [line(RULES[0], 100, 600), *(line(text, 100, 630 + 12 * at) for at, text in enumerate(said))]
+    assert assign_words(lines, [GRID], FRAME)[0].rules_text == " ".join((RULES[0], *said))
