@@ -13,6 +13,7 @@ from itertools import groupby, pairwise
 import numpy as np
 
 from ingest.page import Box
+from recognise.geometry import box_of_all
 from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Raster
 from schema.grid import Side
@@ -46,6 +47,11 @@ cells, how far from one line such heads stand."""
 LOOSE, STEP = 0.6, 0.9
 """Characters of one number stand closer than this part of their height, or their middles closer than that: figures of
 one width leave much paper between two narrow ones."""
+
+
+UNEVEN, OUT_OF_STEP = 0.2, 0.15
+"""In cells: how far off even steps numbers of a table stand, some of whose figures reach below their line; and by how
+much its steps differ from whole cells."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +142,27 @@ def goes_on_as_text(ring: Ring, blobs: Iterable[Blob], raster: Raster) -> bool:
         past = (box[axis] + box[axis + 2]) / 2 > length and -near <= box[axis] - high <= near
         before = (box[axis] + box[axis + 2]) / 2 < 0 and -near <= low - box[axis + 2] <= near
         if (past or before) and any(_shares(box, one, 1 - axis) for one in number):
+            return True
+    return False
+
+
+def is_of_a_table(ring: Ring, blobs: Iterable[Blob], raster: Raster) -> bool:
+    """Whether the numbers of a ring stand in a column (or row) of others, as the days of a calendar do: in even steps
+    that are not those of the grid, with two more such steps on past a corner of it."""
+    axis, length = (1, raster.rows) if ring.side in ("left", "right") else (0, raster.columns)
+    boxes = [box_of_all(piece.box for piece in members) for _, members in sorted(ring.clues, key=lambda clue: clue[0])]
+    places = [(box[axis] + box[axis + 2]) / 2 for box in boxes]
+    steps = np.diff(places)
+    if not len(steps) or np.ptp(steps) > UNEVEN or abs(steps[0] - round(float(steps[0]))) < OUT_OF_STEP:
+        return False
+    others = [box for box in (blob.box(raster) for blob in blobs) if any(_shares(box, own, 1 - axis) for own in boxes)]
+    middles = np.array([(box[axis] + box[axis + 2]) / 2 for box in others])
+    step = float(steps.mean())
+    for first, way in ((places[0], -step), (places[-1], step)):
+        on = [first + way, first + 2 * way]
+        if not 0 <= on[1] <= length and all(
+            (np.abs(middles - at) <= far).any() for at, far in zip(on, (UNEVEN, 1.5 * UNEVEN), strict=True)
+        ):
             return True
     return False
 

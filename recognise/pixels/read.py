@@ -35,7 +35,15 @@ from recognise.pixels.light_diagonals import light_diagonals
 from recognise.pixels.looks import GROWN, looked_again
 from recognise.pixels.next_door import is_next_door
 from recognise.pixels.on_a_line import is_on_a_line
-from recognise.pixels.outside import Ring, begins_far, find_rings, goes_on_as_text, has_low_pieces, not_in_line
+from recognise.pixels.outside import (
+    Ring,
+    begins_far,
+    find_rings,
+    goes_on_as_text,
+    has_low_pieces,
+    is_of_a_table,
+    not_in_line,
+)
 from recognise.pixels.residual import find_residual
 from recognise.pixels.sides import Sides
 from recognise.pixels.tinted import settled_tints
@@ -333,7 +341,11 @@ def _rings(
     upright = (blob for blob in character_sized(pieces, raster) if _cell_under(blob, raster) or not lean(blob, pieces))
     whole = (blob for blob in upright if not _is_cut_off(blob, flat))
     rings = find_rings(whole, raster)
-    rings = [ring for ring in rings if not is_next_door(ring, ink.level, flat, ink.floor)]
+    rings = [
+        ring
+        for ring in rings
+        if not is_of_a_table(ring, around, raster) and not is_next_door(ring, ink.level, flat, ink.floor)
+    ]
     blobs = [placed.blob for ring in rings for _, members in ring.clues for placed in members]
     read = iter(read_characters(blobs, pieces, ink.drawn, raster, reader, DIGITS, numbers=True))
     kept: list[_Numbers] = []

@@ -9,7 +9,7 @@ from ingest.page import Box
 from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Raster
 from recognise.pixels.on_a_line import is_on_a_line
-from recognise.pixels.outside import Placed, Ring, goes_on_as_text
+from recognise.pixels.outside import Placed, Ring, goes_on_as_text, is_of_a_table
 from schema.grid import Side
 
 CELL = 40
@@ -73,3 +73,20 @@ def test_what_stands_above_the_first_row_goes_on_too() -> None:
     ring = _ring("left", {1: (-0.8, 0.02, -0.4, 0.7)})
     assert goes_on_as_text(ring, [_blob((-0.8, -0.6, -0.4, -0.1))], RASTER)
     assert not goes_on_as_text(ring, [_blob((-0.8, 0.9, -0.4, 1.4))], RASTER)
+
+
+DAYS = [(-1.5, y - 0.13, -1.1, y + 0.13) for y in (-1.5, -0.15, 1.31, 2.6)]
+
+
+@pytest.mark.parametrize("side", ["left", "top"])
+def test_the_days_of_a_calendar_that_stand_in_rows_by_chance_are_no_clues(side: Side) -> None:
+    days = DAYS if side == "left" else [(y0, x0, y1, x1) for x0, y0, x1, y1 in DAYS]
+    ring, blobs = _ring(side, {2: days[2], 3: days[3]}), [_blob(day) for day in days]
+    assert is_of_a_table(ring, blobs, RASTER)
+    assert not is_of_a_table(ring, blobs[1:], RASTER), "one more alone"
+    assert not is_of_a_table(_ring(side, {2: days[2]}), blobs, RASTER), "no step"
+
+
+def test_numbers_in_step_with_the_grid_may_be_clues() -> None:
+    days = [(-1.5, y - 0.13, -1.1, y + 0.13) for y in (-1.4, -0.5, 0.52, 1.5)]
+    assert not is_of_a_table(_ring("left", {1: days[2], 2: days[3]}), [_blob(day) for day in days], RASTER)
