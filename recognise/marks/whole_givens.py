@@ -15,6 +15,7 @@ from ingest.page import Box
 from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds
 from recognise.marks.lines import DRAWN, MIDDLING
+from recognise.marks.looking import FAINT
 from recognise.marks.seen import Seen
 from recognise.marks.short_texts import MIDDLE, around, cut, short_text_reader
 from recognise.pixels.glyphs import labels_expected
@@ -53,13 +54,16 @@ def not_there(known: Iterable[Glyph], seen: Seen) -> list[Glyph]:
 
 
 def lost(known: Sequence[Glyph], seen: Seen) -> list[Glyph]:
-    """Givens in cells in which nothing was read and both networks see characters, in the usual size of the page."""
+    """Givens in cells in which nothing was read and both networks see characters, in the usual size of the page; not
+    what is so pale beside those that were read that it shows through from the other side of the paper."""
     full = {cell for glyph in known if (cell := seen.raster.cell_of(*glyph.centre)) and glyph.size >= LEAST}
-    sizes = [glyph.size for glyph in known if _given_in(glyph, seen) is not None]
-    if not sizes:
+    givens = [glyph for glyph in known if _given_in(glyph, seen) is not None]
+    if not givens:
         return []
     empty = [cell for cell in seen.told.cells() if cell not in full and seen.told.node(cell, "CHARACTERS") > DRAWN]
-    height = float(np.median(sizes))
+    height = float(np.median([glyph.size for glyph in givens]))
+    palest = FAINT * float(np.median([_darkest(glyph.box, seen) for glyph in givens]))
+    empty = [cell for cell in empty if _darkest(_box(cell, height, 1), seen) >= palest]
     return [
         Glyph(
             _box(cell, height, len(best.text)), (Guess(best.text, min(MOST, best.probability)),), height, BLACK, "ocr"
@@ -67,6 +71,12 @@ def lost(known: Sequence[Glyph], seen: Seen) -> list[Glyph]:
         for cell, guesses in zip(empty, _read(empty, seen), strict=True)
         if (best := guesses[0]).text and best.probability >= SURE
     ]
+
+
+def _darkest(box: Box, seen: Seen) -> float:
+    """The darkest ink in a box, specks aside, 0 to 1."""
+    inside = seen.ink.relative[seen.raster.slices(box)].min(axis=-1)
+    return 1 - float(np.percentile(inside, 2)) if inside.size else 0.0
 
 
 def _given_in(glyph: Glyph, seen: Seen) -> Cell | None:

@@ -22,9 +22,11 @@ LINE, INK, FINE = (150, 150, 150), (20, 20, 20), 4
 """Greys of a line and of digits; so many times finer than the picture they are drawn."""
 
 
-def _seen(text: str = "", *, line: bool = True, character: bool = False) -> SimpleNamespace:
+def _seen(
+    text: str = "", *, line: bool = True, character: bool = False, ink: tuple[int, int, int] = INK
+) -> SimpleNamespace:
     """A grid with a line that comes from below and ends in one cell, a digit in that, and what the lattice network says
-    of it."""
+    of it; another digit in its last cell."""
     wide = 6 * CELL * FINE
     picture = np.full((wide, wide, 3), 255, np.uint8)
     for at in range(CELL * FINE, wide - CELL * FINE + 1, CELL * FINE):
@@ -35,7 +37,9 @@ def _seen(text: str = "", *, line: bool = True, character: bool = False) -> Simp
         cv2.line(picture, (middle, middle), (middle, middle + 2 * CELL * FINE), LINE, round(0.13 * CELL * FINE))
     if text:
         at = middle - 5 * CELL // 8, middle + 5 * CELL // 8
-        cv2.putText(picture, text, at, cv2.FONT_HERSHEY_DUPLEX, 5.4, INK, 5 * FINE, cv2.LINE_AA)
+        cv2.putText(picture, text, at, cv2.FONT_HERSHEY_DUPLEX, 5.4, ink, 5 * FINE, cv2.LINE_AA)
+        at = at[0] + 2 * CELL * FINE, at[1] + 2 * CELL * FINE
+        cv2.putText(picture, "3", at, cv2.FONT_HERSHEY_DUPLEX, 5.4, INK, 5 * FINE, cv2.LINE_AA)
     labels = Labels.empty(4, 4)
     labels.node[PLACE.row, PLACE.column] |= Node.CHARACTERS if character else 0
     small = cv2.resize(picture, (6 * CELL, 6 * CELL), interpolation=cv2.INTER_AREA)
@@ -80,3 +84,9 @@ def test_nothing_is_lost_where_one_was_read_or_no_network_sees_any() -> None:
     assert not lost([elsewhere], _seen("2"))
     assert not lost([elsewhere], _seen(character=True))
     assert not lost([], _seen("2", character=True))
+
+
+@pytest.mark.parametrize(("grey", "found"), [(229, 0), (150, 1)])
+def test_what_is_far_paler_than_the_givens_shows_through(grey: int, found: int) -> None:
+    seen = _seen("8", line=False, character=True, ink=(grey,) * 3)
+    assert len(lost([_glyph("3", Cell(4, 4), 1.0)], seen)) == found
