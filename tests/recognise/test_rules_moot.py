@@ -60,6 +60,11 @@ def test_what_binds_nothing_is_passed_over(sentence: str) -> None:
         "Look at the tag beside a row or above a column and double it.",
         "No digits are printed twice.",
         "Each cage holds two dots.",
+        "Cells with a circle are not affected.",
+        "Those cells are not restricted.",
+        "White squares are free.",
+        "Squares with a star may hold any digit.",
+        "A thermometer may hold the same digit twice.",
         "X",
     ],
 )
@@ -81,6 +86,9 @@ RING = "Normal sudoku rules apply. Digits along an arrow sum to the digit in its
         ("The ring round two cells holds a two-digit number, read upwards.", False),
         ("The ring round two cells holds a two-digit number, the smaller digit first.", False),
         ("Oval of two cells: holds a two-figure number, units in the upper cell.", False),
+        ("A long ring round two cells holds a two-digit number divisible by seven.", False),
+        ("A ring over two cells holds a two-digit number that is even.", False),
+        ("A ring over two cells holds a two-digit number without a 1.", False),
     ],
 )
 def test_a_ring_of_two_cells_is_one_number_tens_first(sentence: str, is_long: bool) -> None:
@@ -103,6 +111,14 @@ def test_that_digits_may_repeat_is_told_in_many_ways(sentence: str) -> None:
     sheet = read_rules(f"Normal sudoku rules apply. Digits in a cage sum to the small number. {sentence}")
     assert [s.fields.get("repeats") for s in sheet.statements if s.kind == "cage"] == [True]
     assert not sheet.not_understood
+
+
+@pytest.mark.parametrize("unit", ["row", "column", "box"])
+def test_that_digits_of_a_row_may_repeat_is_said_of_no_cage(unit: str) -> None:
+    sentence = f"Each {unit} may hold a digit twice."
+    sheet = read_rules(f"Normal sudoku rules apply. Digits in a cage sum to the small number. {sentence}")
+    assert sentence in sheet.not_understood
+    assert not any(s.fields.get("repeats") for s in sheet.statements)
 
 
 def test_neighbours_on_a_tube_may_be_the_same() -> None:
