@@ -32,6 +32,8 @@ NARROWEST, WIDEST = 0.015, 0.3
 """The gap between two cells, as a part of their side; nearer ones share a line."""
 ALL = 0.97
 """The part of the places of a grid at which there is a cell."""
+THICKER = 1.5
+"""How many times as thick as another one a frame of the same look is at most."""
 SMOOTHED = 0.05
 """In cells: how wide the rim of an area is in a picture, for edges are smoothed."""
 IN_CELL, BEYOND = 0.2, 0.05
@@ -123,12 +125,31 @@ def with_frames_of_cells(lines: LatticeLines, inks: Sequence[Ink], raster: Raste
     frames = {
         index
         for its in _by_look(inks, raster).get("stroke", {}).values()
-        if _everywhere(its, raster)
-        for index in its
+        for index in _one_in_each(its, inks, raster)
         if index not in lines.used
     }
     rails = [rail for index in sorted(frames) for rail in _rim(inks[index])]
     return replace(lines, used=lines.used | frames, rails=[*lines.rails, *rails])
+
+
+def _one_in_each(places: dict[int, tuple[int, int]], inks: Sequence[Ink], raster: Raster) -> list[int]:
+    """Of boxes of one colour the outermost in each cell, where all cells have one of the same size and thickness: a
+    smaller or thicker one, or one that is missing, marks its cell."""
+    outer: dict[tuple[int, int], int] = {}
+    for index, place in sorted(places.items(), key=lambda each: _side(inks[each[0]])):
+        outer[place] = index
+    if len(outer) < raster.rows * raster.columns:
+        return []
+    frames = list(outer.values())
+    sides, widths = ([of(inks[index]) for index in frames] for of in (_side, lambda ink: ink.width))
+    alike = max(sides) - min(sides) <= ALIKE and max(widths) <= THICKER * min(widths)
+    return frames if alike else []
+
+
+def _side(ink: Ink) -> float:
+    """The shorter side of a box, in cells."""
+    left, top, right, bottom = ink.box
+    return min(right - left, bottom - top)
 
 
 def _boxes_of_cells(

@@ -99,3 +99,23 @@ def test_frames_of_one_look_within_the_lattice_lines_mark_nothing_where_every_ce
         sheet.canvas.roundRect(*sheet.at(column + 0.07, row + 0.93), 0.86 * SIDE, 0.86 * SIDE, 0.12 * SIDE)
     sheet.line([(4.2, 1.2), (4.8, 1.2), (4.8, 1.8), (4.2, 1.8)], 0.04, "#8a8a8a", closed=True)
     assert len(sheet.evidence().shapes) == (1 if rows == 9 else 28)
+
+
+def _framed(sheet: Sheet, row: int, column: int, inside: float, width: float = 0.02) -> None:
+    near, far = inside, 1 - inside
+    corners = [(near, near), (far, near), (far, far), (near, far)]
+    sheet.line([(column + x, row + y) for x, y in corners], width, "#888888", closed=True)
+
+
+@pytest.mark.parametrize("case", ["within", "smaller", "thicker", "missing"])
+def test_a_frame_that_differs_from_those_in_all_other_cells_marks_its_cell(sheet, case):
+    """In their colour: a second one within, a smaller or a thicker one, and where all other cells have one, none."""
+    marked = [(1, 1), (4, 4)]
+    sheet.grid()
+    for place in itertools.product(range(9), range(9)):
+        if place not in marked or case == "within":
+            _framed(sheet, *place, 0.06)
+    for place in marked if case != "missing" else ():
+        _framed(sheet, *place, *{"within": (0.18,), "smaller": (0.18,), "thicker": (0.06, 0.08)}[case])
+    shapes = sheet.evidence().shapes
+    assert len(shapes) >= 2
