@@ -56,8 +56,9 @@ def take_dots(lines: Sequence[Trace], left: Left) -> dict[int, tuple[Disc, ...]]
     own = {at: pair for at, pair in ends.items() if all(_is_of(dot, lines[at]) for dot in pair)}
     standing = {id(dot) for pair in own.values() for dot in pair}
     others = [disc for disc in left.discs if disc.radius <= DOT and id(disc) not in standing]
-    looks = {disc.fill for pair in own.values() for disc in pair}
-    if len(own) < LEAST_LINES or any(disc.fill in looks and _cell_of(disc, left) for disc in others):
+    looks = [disc.fill for pair in own.values() for disc in pair if disc.fill]
+    alike = [disc for disc in others if disc.fill and any(apart(disc.fill, look) <= SAME for look in looks)]
+    if len(own) < LEAST_LINES or any(_cell_of(disc, left) for disc in alike):
         return {}
     left.take_discs(lambda disc: id(disc) in standing)
     return own

@@ -231,8 +231,8 @@ def test_a_number_in_the_upper_right_and_a_dot_say_where_a_line_starts() -> None
 DOTTED = ("r1c1 r1c2 r2c3", "r5c5 r6c5 r7c6")
 
 
-def _dots(*cells: str) -> tuple[Disc, ...]:
-    return tuple(Disc(Cell.parse(cell).centre, 0.07, (0, 0, 0), None, "vector") for cell in cells)
+def _dots(*cells: str, grey: int = 0) -> tuple[Disc, ...]:
+    return tuple(Disc(Cell.parse(cell).centre, 0.07, (grey, grey, grey), None, "vector") for cell in cells)
 
 
 @pytest.mark.parametrize("elsewhere", [(), ("r9c9",)])
@@ -242,6 +242,13 @@ def test_dots_at_the_ends_of_all_lines_are_a_part_of_them_where_no_such_dot_stan
     draft = drafted(rule, traces=lines, discs=_dots("r1c1", "r2c3", "r5c5", "r7c6", *elsewhere))
     assert len(stated(draft, "palindrome")) == 2
     assert len(stated(draft, "unread-mark")) == (5 if elsewhere else 0)
+
+
+def test_a_dot_elsewhere_is_measured_in_hardly_another_colour() -> None:
+    lines = tuple(trace(cells, colour=(0, 0, 0), how="vector") for cells in DOTTED)
+    dots = _dots("r1c1", "r2c3", "r5c5", "r7c6") + _dots("r9c9", grey=3)
+    draft = drafted(Statement("palindrome", {}, MarkHint("line")), traces=lines, discs=dots)
+    assert len(stated(draft, "unread-mark")) == 5
 
 
 def test_lines_with_dots_at_their_ends_among_others_are_those_that_end_in_circles() -> None:
