@@ -49,6 +49,11 @@ def _told(text: str) -> list[tuple[str, dict[str, object]]]:
             "highest, the 9. The 1 and the 9 may come in either order and are not counted; 0 means that they touch.",
             [("sandwich", {})],
         ),
+        (
+            "The ticket on the end of a rope gives the sum of the numbers in all the holds that the rope goes through, "
+            "the ticketed one with them.",
+            [("sum-line", {})],
+        ),
         ("A figure in a capsule on a border is the total of the two cells it joins.", [("sum-pair", {})]),
     ],
 )
