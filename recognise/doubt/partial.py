@@ -27,7 +27,7 @@ GROUND = 75
 NEAR, ENOUGH = 2, 2
 """How many cells away the grounds are with which one is compared, and how many of each sort there are at least: light
 falls off over a page."""
-LEAST, PLAIN = 8.0, 0.25
+LEAST, PLAIN = 8.0, 0.15
 """Grey levels between area and plain cells at least, and as a part of these how far from plain a plain ground is."""
 
 Grounds = npt.NDArray[np.float64]
