@@ -110,3 +110,11 @@ def test_areas_in_which_no_digit_comes_more_than_once_need_not_have_all() -> Non
 )
 def test_a_sentence_that_only_follows_binds_nothing(sentence: str, binds: bool) -> None:
     assert (without_moot(sentence) == sentence) is binds
+
+
+def test_digits_that_bound_a_sum_and_count_are_asked_about() -> None:
+    sheet = read_rules(
+        USUAL + "A number outside is the sum of the digits between the 1 and the 9. The 1 and the 9 may come in either "
+        "order but are counted."
+    )
+    assert sheet.not_understood or sheet.unsure
