@@ -7,6 +7,7 @@ columns and boxes in texts of the voices all were meant, and so were 8 in two hu
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence, Set
 from dataclasses import replace
 
@@ -20,6 +21,16 @@ from recognise.rules.words import Sentence
 HEARD, IN_A_WORD = 0.995, 0.95
 """The chance from which a row, column or box that no word names is surely meant, and where there is a word that the
 lexicon does not have."""
+
+_NAMES = {
+    "rows": re.compile(r"\brows?\b", re.I),
+    "columns": re.compile(r"\bcolumns?\b", re.I),
+    "boxes": re.compile(
+        r"\b(?:box(?:es)?|blocks?|nonets?|regions?|areas?|pieces?|jigsaws?|squares?|quarters?)\b", re.I
+    ),
+}
+"""What calls them by their name: where all words are known and none of these is among them (`row, column or diagonal`),
+what is heard is the habit of such sentences."""
 
 Readings = Sequence[tuple[range, Reading | None]]
 
@@ -51,8 +62,10 @@ def _missing(
     concepts = {c for s in sentences for concept in s.concepts for c in concept.split()}
     if any(makes_an_exception(s.text) or may_fall_short(s.text) for s in sentences) or OTHERWISE & concepts:
         return
-    least = IN_A_WORD if any(map(has_strange_words, sentences)) else HEARD
-    for kind in sorted(BASE - known):
+    strange = any(map(has_strange_words, sentences))
+    least = IN_A_WORD if strange else HEARD
+    named = [kind for kind in sorted(BASE - known) if strange or any(_NAMES[kind].search(s.text) for s in sentences)]
+    for kind in named:
         if _chance(kind, sentences, heard) >= least and _chance(f"!{kind}", text, heard) < ELSE:
             irregular = kind == "boxes" and _chance("boxes irregular", sentences, heard) >= least
             yield Statement(kind, {"irregular": True} if irregular else {})

@@ -128,3 +128,8 @@ def test_neighbours_on_a_tube_may_be_the_same() -> None:
     sheet = read_rules("On a thermometer digits never fall from the bulb. Two in a row may be the same.")
     assert [s.fields["strict"] for s in sheet.statements] == [False]
     assert not sheet.not_understood
+
+
+def test_a_line_that_is_named_before_the_diagonals_is_not_passed_over() -> None:
+    sheet = read_rules("Normal sudoku rules apply. Digits do not repeat on a grey line nor on either diagonal.")
+    assert sheet.not_understood or sheet.unsure

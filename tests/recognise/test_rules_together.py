@@ -64,6 +64,9 @@ def test_units_by_other_words_are_all_stated(text: str) -> None:
         "Put 1 to 6 once into every row and every column. There are no boxes.",
         "Every row and every column has all of 1 to 6; nobody drew any squares this month, so there are no boxes.",
         "Put 1 to 6 once into every row and every column.",
+        "Put 1 to 6 once into every row and every column. No number repeats in a row, column or diagonal.",
+        "In no row, column or diagonal does a digit come twice.",
+        "No digit may repeat in any row, column or line.",
     ],
 )
 def test_units_that_are_not_named_are_not_stated(text: str) -> None:
