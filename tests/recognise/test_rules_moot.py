@@ -133,3 +133,16 @@ def test_neighbours_on_a_tube_may_be_the_same() -> None:
 def test_a_line_that_is_named_before_the_diagonals_is_not_passed_over() -> None:
     sheet = read_rules("Normal sudoku rules apply. Digits do not repeat on a grey line nor on either diagonal.")
     assert sheet.not_understood or sheet.unsure
+
+
+@pytest.mark.parametrize(
+    ("where", "is_asked"),
+    [
+        ("where we needed them", False),
+        ("only where the lower digit is even", True),
+        ("only where both are odd", True),
+    ],
+)
+def test_where_marks_are_drawn_may_say_something_of_the_digits(where: str, is_asked: bool) -> None:
+    dots = f"White dots join consecutive digits. The dots were drawn {where}, and not everywhere."
+    assert bool(read_rules(f"Normal sudoku rules apply. {dots}").not_understood) is is_asked
