@@ -72,17 +72,28 @@ def find_lattices(image: Image, drawn: Sequence[Lattice] = ()) -> list[Lattice]:
     pyramid = Pyramid(grey)
     found = list(_shown(pyramid, drawn))
     found += _light_lines(grey, [one for one in drawn if not any(one.points is other.points for other in found)])
-    for outline in outlines(grey):
-        middle = outline.corners.mean(axis=0)
-        if any(lattice.score >= CERTAIN and _inside(middle, lattice.points) for lattice in found):
-            continue
-        lattice = _lattice(pyramid, outline)
-        if lattice is not None:
-            found.append(lattice)
-    judged = _judged(pyramid, _distinct(found))
+    around = list(outlines(grey))
+    judged = _judged(pyramid, _distinct(_searched(pyramid, around, found)))
     if not any(one.score >= PUZZLE for one in judged):
         judged = _distinct([*judged, *_in_light(image, grey)])
+    if not any(one.score >= PUZZLE for one in judged):
+        judged = _judged(pyramid, _distinct(_searched(pyramid, around, found, keen=True)))
     return _in_reading_order(judged)
+
+
+def _searched(
+    pyramid: Pyramid, around: Iterable[Outline], found: Sequence[Lattice], *, keen: bool = False
+) -> list[Lattice]:
+    """What was found before, and the lattices in the outlines that are not covered by it."""
+    every = list(found)
+    for outline in around:
+        middle = outline.corners.mean(axis=0)
+        if any(lattice.score >= CERTAIN and _inside(middle, lattice.points) for lattice in every):
+            continue
+        lattice = _lattice(pyramid, outline, keen=keen)
+        if lattice is not None:
+            every.append(lattice)
+    return every
 
 
 def _in_light(image: Image, grey: Grey) -> Iterator[Lattice]:
@@ -146,9 +157,9 @@ def _is_sized(lattice: Lattice) -> bool:
     return bool(counts and max(width, height) <= SQUARISH * min(width, height))
 
 
-def _lattice(pyramid: Pyramid, outline: Outline, beside: bool = True) -> Lattice | None:
+def _lattice(pyramid: Pyramid, outline: Outline, beside: bool = True, *, keen: bool = False) -> Lattice | None:
     """The lattice inside a candidate, its score the support of its edges; boxes may stand `beside` it."""
-    for rough in fits(pyramid, outline):
+    for rough in fits(pyramid, outline, keen=keen):
         points = repaired(pyramid, refine(pyramid, rough))
         first = support(pyramid, points)
         if not _stands(first, PROMISING, BARELY):

@@ -28,9 +28,11 @@ THRESHOLDS = (0.04, 0.08, 0.16, 0.3)
 """Contrasts above which a pixel counts as line; each candidate uses the one that shows its lattice best."""
 NOISE_FACTOR = 3.0
 """A threshold below this many times the typical contrast of bare paper would count paper as line."""
-GRAIN = 7
-"""Pixels along the lines over which grain is evened out where it swallows the palest lines, against which paper is no
-line: pale lines stay, for they go on, and the grain of a photo in dim light does not."""
+GRAIN, GRAINY = 7, 0.08
+"""Pixels along the lines over which grain is evened out where it is so strong, against which paper is no line: pale
+lines stay, for they go on, and the grain of a photo in dim light does not."""
+KEENLY = 0.04
+"""The same where a page seems to have no puzzle: otherwise the tables beside it pass for grids in such grain."""
 EVENED = (0.04, 0.055, 0.08, 0.16, 0.3)
 """The same of what grain is evened out of: the palest lines stand out a little more than grain does."""
 SHIFTS = np.arange(-4, 5) * 0.005
@@ -77,14 +79,17 @@ class Axis:
         return len(self.places) - 1
 
 
-def fits(pyramid: Pyramid, outline: Outline, counts: Sequence[range] = (COARSE, FINE)) -> Iterator[Points]:
+def fits(
+    pyramid: Pyramid, outline: Outline, counts: Sequence[range] = (COARSE, FINE), *, keen: bool = False
+) -> Iterator[Points]:
     """The lattice points (rows + 1, columns + 1, 2) of a candidate, roughly, the likeliest of its few best readings
     first; nothing where no lattice of evenly spaced lines with squarish cells fills it. `counts` are the numbers of
-    cells along a side that are looked for, in ranges of lines alike in thickness."""
+    cells along a side that are looked for, in ranges of lines alike in thickness; a `keen` look evens weak
+    grain out as well."""
     frame = Frame(outline)
     flat = _flat(pyramid, outline, frame)
     aspect = flat.shape[1] / flat.shape[0]
-    for grain in (1, GRAIN) if _is_grainy(flat) else (1,):
+    for grain in (1, GRAIN) if _graininess(flat) > (KEENLY if keen else GRAINY) else (1,):
         pairs = _pairs(flat, counts, grain)
         best = max((r.quality + c.quality for r, c in pairs), default=0.0)
         good = [(r, c) for r, c in pairs if r.quality + c.quality >= NEARLY * best]
@@ -106,9 +111,9 @@ def _evened(flat: Grey, grain: int) -> Grey:
     return np.asarray(cv2.blur(flat, (grain, 1)), np.uint8) if grain > 1 else flat
 
 
-def _is_grainy(flat: Grey) -> bool:
-    """Whether the grain of a picture swallows pale lines."""
-    return NOISE_FACTOR * median(across_rows(flat, odd(THICKEST * SIDE / FINE[0]))) > THRESHOLDS[0]
+def _graininess(flat: Grey) -> float:
+    """Contrasts that the grain of a picture swallows."""
+    return NOISE_FACTOR * median(across_rows(flat, odd(THICKEST * SIDE / FINE[0])))
 
 
 def _rank(aspect: float, row: Axis, column: Axis) -> tuple[int, int, float]:

@@ -94,8 +94,11 @@ def test_where_grain_swallows_the_palest_lines_it_is_evened_out_as_well(
     flat = np.random.default_rng(4).normal(150, noise, (fit.SIDE + 100,) * 2)
     flat = np.clip(cv2.GaussianBlur(flat, (0, 0), 1.2), 0, 255).astype(np.uint8)
     corners = np.array([[50, 50], [690, 50], [690, 690], [50, 690]], float)
-    assert list(fit.fits(Pyramid(flat), Outline(corners, corners))) == []
+    assert list(fit.fits(Pyramid(flat), Outline(corners, corners), keen=True)) == []
     assert grains == tried
+    grains.clear()
+    assert list(fit.fits(Pyramid(flat), Outline(corners, corners))) == []
+    assert grains == [1], "only where no puzzle was found"
 
 
 def test_of_lines_that_stand_out_little_from_grain_none_is_lost_where_it_is_evened_out() -> None:
