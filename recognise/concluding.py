@@ -29,7 +29,6 @@ from recognise.doubt.on_narrow import figures_on_lines
 from recognise.doubt.other_side import without_other_side
 from recognise.doubt.own_lines import is_of_line, without_own_lines
 from recognise.doubt.palest import pale_spots
-from recognise.doubt.partial import without_partial
 from recognise.doubt.pointed import without_pointed
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
@@ -102,7 +101,6 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         draft = without_proved(without_kinds(without_excluded(without_crossed(draft))), solution, sheet)
         draft = without_pointed(without_taken(without_told(draft, solution, sheet)))
         draft = without_unshown_boxes(draft, sheet)
-        draft = without_partial(draft, solution, sheet, {tint.cell for tint in grid.evidence.tints}, grid.flat)
         draft = weighed(draft)
     draft = asking_about_unsure(draft)
     outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)

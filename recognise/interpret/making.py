@@ -108,7 +108,7 @@ class Making:
             unsaid.append(unspoken(meaning.constraints[0]))
         whole = any(list(constraint.wholes(self.grid)) for constraint in meaning.constraints)
         if mark.seen.family == "area" and not whole and not _told(mark, meaning, "partial", mark.certain):
-            unsaid.append(lacks_cells(len(mark.seen.cells), len(self.grid.digits)))
+            unsaid.append(f"it has {len(mark.seen.cells)} cells, and there are {len(self.grid.digits)} digits")
         how: HowRead = "house-style" if meaning.house else mark.how
         stated, where = meaning.constraints, mark.where
         # Another reading that says the same is none: the proof would be left with two that settle the puzzle.
@@ -159,11 +159,6 @@ def _says_nothing(constraint: Constraint) -> bool:
     """Whether it is a cage that asks nothing of its digits: where thick lines are the walls of cages, the ground
     between those with a number is none."""
     return isinstance(constraint, Cage) and constraint.value is None and constraint.repeats
-
-
-def lacks_cells(cells: int, digits: int) -> str:
-    """What a person is asked of an area with fewer cells than there are digits."""
-    return f"it has {cells} cells, and there are {digits} digits"
 
 
 def _told(mark: Mark, meaning: Meaning, field: str, certain: bool = False) -> bool:
