@@ -85,7 +85,8 @@ def _by_cells(points: Floats, raster: Raster) -> Floats | None:
     visits = [start + int(np.argmin(off[start:end])) for start, end in pairwise((*starts.tolist(), len(dense)))]
     visits = [at for at in visits if off[at] <= MOST_OFF]
     middles = cells[visits] + 0.5
-    if len(middles) < 2 or np.abs(np.diff(middles, axis=0)).max() > 1:
+    steps = np.abs(np.diff(middles, axis=0)).max(axis=1)
+    if len(middles) < 2 or not (steps == 1).all():
         return None
     if max(_off_way(points[0], middles), _off_way(points[-1], middles[::-1])) > LEAST_OFF:
         # One of two walls, which runs beside its way from end to end.
