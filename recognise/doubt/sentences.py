@@ -70,12 +70,16 @@ def is_borne_out(puzzle: Puzzle, kind: str, effort: Effort) -> bool:
     own = tuple(c for c in puzzle.constraints if c.kind == kind)
     if kind in STRUCTURE or not own:
         return kind in STRUCTURE
-    # That nothing at all in their stead passes is an answer as well, and an empty one.
-    return next(passing(puzzle, own, ((), *other_meanings(own)), effort), None) is None
+    return not may_be_otherwise(puzzle, own, ((), *other_meanings(own)), effort)
 
 
-def passing(puzzle: Puzzle, own: Stated, others: Iterable[Stated], effort: Effort) -> Iterator[Stated]:
-    """Which of other meanings of some constraints leave the puzzle one solution, or may."""
+def may_be_otherwise(puzzle: Puzzle, own: Stated, others: Iterable[Stated], effort: Effort) -> bool:
+    """Whether any of other meanings of some constraints, of which none at all is one, leaves the puzzle one solution,
+    or may."""
+    return any(True for _ in _passing(puzzle, own, others, effort))
+
+
+def _passing(puzzle: Puzzle, own: Stated, others: Iterable[Stated], effort: Effort) -> Iterator[Stated]:
     for other in others:
         rest = (c for c in puzzle.constraints if c not in own and not _lives_on(c, own, other))
         changed = puzzle.model_copy(update={"constraints": (*rest, *other)})

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from checker.search import Effort
 from recognise.doubt.puzzle import as_puzzle
-from recognise.doubt.sentences import other_meanings, passing
+from recognise.doubt.sentences import may_be_otherwise, other_meanings
 from recognise.draft import Doubt, Draft, only_constraint
 from recognise.interpret.edges import READ_INSTEAD
 from recognise.interpret.meaning import AS_NUMERAL
@@ -38,7 +38,7 @@ def without_taken(draft: Draft) -> Draft:
     answered = [doubt for doubt in draft.doubts if _is_no_numeral(draft, doubt, puzzle, effort)]
     for group in asked.values():
         own = tuple(stated for _, stated in group)
-        if not any(passing(puzzle, own, ((), *other_meanings(own)), effort)):
+        if not may_be_otherwise(puzzle, own, ((), *other_meanings(own)), effort):
             answered += [doubt for doubt, _ in group]
     return replace(draft, doubts=tuple(doubt for doubt in draft.doubts if doubt not in answered))
 
@@ -52,4 +52,4 @@ def _is_no_numeral(draft: Draft, doubt: Doubt, puzzle: Puzzle, effort: Effort) -
     if number is None:
         return False
     sum_of_both = SumPair(cells=(min(sign.greater, sign.less), max(sign.greater, sign.less)), value=number)
-    return not any(passing(puzzle, (sign,), [(sum_of_both,)], effort))
+    return not may_be_otherwise(puzzle, (sign,), [(sum_of_both,)], effort)

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from checker.search import Effort
 from recognise.doubt.puzzle import as_puzzle
-from recognise.doubt.sentences import SECONDS, breaks_all, is_borne_out, passing
+from recognise.doubt.sentences import SECONDS, breaks_all, is_borne_out, may_be_otherwise
 from recognise.draft import Doubt, Draft, Given
 from recognise.interpret.draft import in_the_main, not_understood
 from recognise.interpret.making import unspoken
@@ -94,7 +94,7 @@ class _Page:
         """Whether nothing that a sentence may turn without naming a relation is left open: repeats in cages, say, are
         told in so many words, or the other way leaves more than one solution."""
         return not any(
-            any(passing(self.puzzle, own, _turned(own, name), self.effort))
+            may_be_otherwise(self.puzzle, own, _turned(own, name), self.effort)
             for kind, own in self.own.items()
             for name, field in type(own[0]).model_fields.items()
             if field.annotation is bool and (kind, name) not in self.told

@@ -95,7 +95,7 @@ def test_small_characters_are_taken_from_the_page_at_a_larger_scale() -> None:
     ink = measure_ink(flat, measure_ground(flat))
     close = look_closer(flat, ink)
     assert close is not None
-    assert close.raster == Raster(6, 6, 128, 128)
+    assert close.raster == Raster(6, 6, 128, 160)
     box = close.raster.slices((1.05, 1.05, 1.6, 1.4))
     assert np.count_nonzero(close.drawn[box] > 0.9) > 3 * np.count_nonzero(ink.drawn[box_of(flat)] > 0.9)
     assert close.drawn[close.raster.slices((2.9, 2.2, 3.1, 2.8))].max() < 0.3  # lattice lines stay out
