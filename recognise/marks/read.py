@@ -145,7 +145,7 @@ def _together(
     replaced = (*characters.replaced(drawn), *(glyph for glyph in characters.known if _is_drawn(glyph, ways, seen)))
     ends = [glyph for glyph in characters.known if glyph not in replaced and _is_along(glyph, traces, seen)]
     replaced = (*replaced, *not_there(ends, seen))
-    glyphs = (*glyphs, *lost([*characters.known, *glyphs], seen))
+    glyphs = (*glyphs, *lost([*characters.known, *glyphs], traces, seen))
     # A ring is told by the network, with what stands in it.
     framed = frames_of_all(characters.on_edges, seen.ink.all, seen.ink.relative, seen.raster, seen.ink.floor)
     frames = [frame for frame in framed if isinstance(frame, Shape)]

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 
 from ingest.page import Box
-from recognise.evidence import Glyph, Guess
+from recognise.evidence import Glyph, Guess, Trace
 from recognise.geometry import holds
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import FAINT
@@ -53,14 +53,15 @@ def not_there(known: Iterable[Glyph], seen: Seen) -> list[Glyph]:
     ]
 
 
-def lost(known: Sequence[Glyph], seen: Seen) -> list[Glyph]:
-    """Givens in cells in which nothing was read and both networks see characters, in the usual size of the page; not
-    what is so pale beside those that were read that it shows through from the other side of the paper."""
+def lost(known: Sequence[Glyph], traces: Iterable[Trace], seen: Seen) -> list[Glyph]:
+    """Givens in cells of lines in which nothing was read and both networks see characters, in the usual size of the
+    page; not what is so pale beside those that were read that it shows through from the other side of the paper."""
     full = {cell for glyph in known if (cell := seen.raster.cell_of(*glyph.centre)) and glyph.size >= LEAST}
     givens = [glyph for glyph in known if _given_in(glyph, seen) is not None]
     if not givens:
         return []
-    empty = [cell for cell in seen.told.cells() if cell not in full and seen.told.node(cell, "CHARACTERS") > DRAWN]
+    crossed = sorted({cell for trace in traces for cell in trace.nodes} - full)
+    empty = [cell for cell in crossed if seen.told.node(cell, "CHARACTERS") > DRAWN]
     height = float(np.median([glyph.size for glyph in givens]))
     palest = FAINT * float(np.median([_darkest(glyph.box, seen) for glyph in givens]))
     empty = [cell for cell in empty if _darkest(_box(cell, height, 1), seen) >= palest]

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Node
-from recognise.evidence import Glyph, Guess
+from recognise.evidence import Glyph, Guess, Trace
 from recognise.marks.whole_givens import lost, not_there
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
@@ -20,6 +20,7 @@ RASTER = Raster(4, 4, CELL, CELL)
 PLACE = Cell(2, 2)
 LINE, INK, FINE = (150, 150, 150), (20, 20, 20), 4
 """Greys of a line and of digits; so many times finer than the picture they are drawn."""
+WAY = Trace((PLACE, Cell(3, 2), Cell(4, 2)), ((0, 1), (1, 2)), LINE, 0.13, False, "shape")
 
 
 def _seen(
@@ -71,7 +72,7 @@ def test_what_is_surely_read_or_seen_by_the_lattice_network_stays() -> None:
 @pytest.mark.parametrize("text", ["2", "5", "8"])
 def test_a_given_that_nobody_cut_out_of_a_line_is_read_and_stays_in_doubt(text: str) -> None:
     elsewhere = _glyph("3", Cell(4, 4), 1.0)
-    (found,) = lost([elsewhere], _seen(text, character=True))
+    (found,) = lost([elsewhere], [WAY], _seen(text, character=True))
     assert found.text == text
     assert RASTER.cell_of(*found.centre) == PLACE
     assert found.size == elsewhere.size
@@ -80,13 +81,17 @@ def test_a_given_that_nobody_cut_out_of_a_line_is_read_and_stays_in_doubt(text: 
 
 def test_nothing_is_lost_where_one_was_read_or_no_network_sees_any() -> None:
     elsewhere = _glyph("3", Cell(4, 4), 1.0)
-    assert not lost([elsewhere, _glyph("2")], _seen("2", character=True))
-    assert not lost([elsewhere], _seen("2"))
-    assert not lost([elsewhere], _seen(character=True))
-    assert not lost([], _seen("2", character=True))
+    assert not lost([elsewhere, _glyph("2")], [WAY], _seen("2", character=True))
+    assert not lost([elsewhere], [WAY], _seen("2"))
+    assert not lost([elsewhere], [WAY], _seen(character=True))
+    assert not lost([], [WAY], _seen("2", character=True))
+
+
+def test_what_stands_on_no_line_was_not_lost_in_one_and_may_be_written_by_hand() -> None:
+    assert not lost([_glyph("3", Cell(4, 4), 1.0)], [], _seen("2", character=True))
 
 
 @pytest.mark.parametrize(("grey", "found"), [(229, 0), (150, 1)])
 def test_what_is_far_paler_than_the_givens_shows_through(grey: int, found: int) -> None:
     seen = _seen("8", line=False, character=True, ink=(grey,) * 3)
-    assert len(lost([_glyph("3", Cell(4, 4), 1.0)], seen)) == found
+    assert len(lost([_glyph("3", Cell(4, 4), 1.0)], [WAY], seen)) == found
