@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from ingest.page import Point
+from ingest.page import Colour, Point
 from recognise.evidence import Disc, Glyph, Shape, Trace
 from recognise.geometry import holds, middle
 from recognise.interpret.colours import SAME, apart
@@ -29,34 +29,40 @@ def take_tags(left: Left) -> dict[Trace, Tag]:
     or two, or a frame with a number stands in that colour where no line runs."""
     framed = [(shape, number) for shape in left.shapes if shape.name == "square" and (number := _number(shape, left))]
     found: dict[Trace, Tag] = {}
-    for colour in dict.fromkeys(trace.colour for trace in left.traces):
-        lines = [trace for trace in left.traces if apart(trace.colour, colour) <= SAME]
+    for colour, lines in _by_colour(left):
         own = [tag for tag in framed if apart(tag[0].colour, colour) <= SAME]
         tags = [[tag for tag in own if _is_on(tag[0], line)] for line in lines]
         plain = all((seen := line_seen(line)) is not None and seen.family == "line" for line in lines)
         if len(lines) >= LEAST_LINES and len(own) == len(lines) and plain and all(len(its) == 1 for its in tags):
             found |= {line: Tag(*its[0]) for line, its in zip(lines, tags, strict=True)}
-    taken = list(found.values())
-    left.take_shapes(lambda shape: any(shape is tag.frame for tag in taken))
-    left.take_glyphs(lambda glyph: any(glyph is one for tag in taken for one in tag.number))
-    return found
+    return _taken(found, left)
 
 
 def take_circled(left: Left) -> dict[Trace, Tag]:
     """The numbers in circles at one end of each line, taken from what is left with the circles; none where a line of
     their colour has no such circle, or no number there is too large for a digit of the grid."""
     found: dict[Trace, Tag] = {}
-    for colour in dict.fromkeys(trace.colour for trace in left.traces):
-        lines = [trace for trace in left.traces if apart(trace.colour, colour) <= SAME]
+    for _, lines in _by_colour(left):
         tags = [_circled(line, left) for line in lines]
         whole = [(line, tag) for line, tag in zip(lines, tags, strict=True) if tag is not None]
         large = [tag for _, tag in whole if int("".join(glyph.text for glyph in tag.number)) > max(left.size)]
         if len(whole) == len(lines) >= LEAST_LINES and 2 * len(large) >= len(whole):
             found |= {replace(line, discs=()): tag for line, tag in whole}
             left.traces = [replace(trace, discs=()) if trace in lines else trace for trace in left.traces]
-    taken = list(found.values())
-    left.take_discs(lambda disc: any(disc is tag.frame for tag in taken))
-    left.take_glyphs(lambda glyph: any(glyph is one for tag in taken for one in tag.number))
+    return _taken(found, left)
+
+
+def _by_colour(left: Left) -> Iterator[tuple[Colour, list[Trace]]]:
+    """The lines that are left, for each colour those that have it."""
+    for colour in dict.fromkeys(trace.colour for trace in left.traces):
+        yield colour, [trace for trace in left.traces if apart(trace.colour, colour) <= SAME]
+
+
+def _taken(found: dict[Trace, Tag], left: Left) -> dict[Trace, Tag]:
+    """The tags that were found, their frames and numbers taken from what is left."""
+    left.take_shapes(lambda shape: any(shape is tag.frame for tag in found.values()))
+    left.take_discs(lambda disc: any(disc is tag.frame for tag in found.values()))
+    left.take_glyphs(lambda glyph: any(glyph is one for tag in found.values() for one in tag.number))
     return found
 
 
