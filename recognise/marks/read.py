@@ -23,7 +23,7 @@ from recognise.marks.found import Marks
 from recognise.marks.line_questions import faded_words
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import LatticeReader
-from recognise.marks.of_line import is_dash, is_of_head, is_of_line
+from recognise.marks.of_line import STROKE, is_dash, is_of_head, is_of_line
 from recognise.marks.places import Spots, corner_spots, edge_spots
 from recognise.marks.pointers import pointers, where_drawn
 from recognise.marks.seen import Seen
@@ -179,7 +179,9 @@ def _is_drawn(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
 def _is_along(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
     """Whether what passes for a 1 lies along a line as a whole: its end, or a digit on it."""
     ink = seen.ink
-    return is_of_line(glyph, traces, seen.chances, ink.drawn, seen.raster, ink.floor, denied=True)
+    return glyph.text == STROKE and is_of_line(
+        glyph, traces, seen.chances, ink.drawn, seen.raster, ink.floor, denied=True
+    )
 
 
 def _is_written(place: Point, glyphs: Iterable[Glyph]) -> bool:
