@@ -40,6 +40,7 @@ from recognise.doubt.telling import without_told
 from recognise.doubt.tips import own_tips
 from recognise.doubt.under_lines import under_lines
 from recognise.doubt.unshown_boxes import without_unshown_boxes
+from recognise.doubt.unspoken import without_unspoken
 from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Evidence, Trace, Words
@@ -100,7 +101,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         solution = outcome.proof.solution or {}
         draft = without_proved(without_kinds(without_excluded(without_crossed(draft))), solution, sheet)
         draft = without_pointed(without_taken(without_told(draft, solution, sheet)))
-        draft = without_unshown_boxes(draft, sheet)
+        draft = without_unspoken(without_unshown_boxes(draft, sheet), solution)
         draft = weighed(draft)
     draft = asking_about_unsure(draft)
     outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)

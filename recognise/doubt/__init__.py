@@ -14,7 +14,7 @@ drafts the one that stands); meanings that no rule states `readings.py`, or need
 the proof of this very page lets through: of the way that a mark goes `ways.py`, of a number `values.py`, of the kind of
 a line `kinds.py`; what need not be asked then: `excluded.py` of steps of lines, `line_kinds.py` of their kinds and
 bulbs, `crossed.py` of how they go on where they meet, `pointed.py` of where little arrows point, `taken.py` of marks
-not quite as the rules say, `sentences.py` and `telling.py` of the rules.
+not quite as the rules say, `unspoken.py` of marks without a sentence, `sentences.py` and `telling.py` of the rules.
 
 `calibration.py` says how often a stated confidence is right, `poor.py` that a picture is too poor to read, `causes.py`
 makes one query of many."""
