@@ -16,6 +16,8 @@ from recognise.rules import MarkHint, Statement
 from schema.marks import Family, Seen
 
 LINES: tuple[Family, ...] = ("tube", "line", "ringed-line")
+PLAIN = "lines"
+"""Lines and tubes, as a family that the rules speak of with one set of colours."""
 CLEARLY = 1.6
 """How many times as wide thick lines are as thin ones where a page has both."""
 
@@ -26,10 +28,14 @@ def settled_looks(marks: Sequence[Mark], rules: Sequence[Statement]) -> list[Mar
     found = list(marks)
     grey = all(mark.how != "vector" for mark in marks) and is_grey(mark.paint for mark in marks if mark.paint)
     ringed = _share_a_name(marks, rules)
-    for family in dict.fromkeys(_together(mark.seen, ringed) for mark in marks):
+    # Lines with circles at their ends come first: the colour that they have is seldom that of others.
+    families = sorted(dict.fromkeys(_together(mark.seen, ringed) for mark in marks), key=lambda name: name == PLAIN)
+    for family in families:
         places = [index for index, mark in enumerate(found) if _together(mark.seen, ringed) == family]
         spoken = _spoken(rules, {found[i].seen.family for i in places})
         paints = [paint for i in places if (paint := found[i].paint)]
+        if family == PLAIN:
+            spoken = _not_taken(spoken, paints, found)
         # A line takes on something of the tints that it crosses in a picture; a PDF states its own colour.
         strokes = all(found[i].seen.family in LINES and found[i].how != "vector" for i in places)
         names, asks = _names(paints, spoken, grey, strokes)
@@ -66,6 +72,18 @@ def _spoken(rules: Sequence[Statement], families: set[Family]) -> list[str]:
     ]
 
 
+def _not_taken(spoken: Sequence[str], paints: Sequence[Colour], named: Sequence[Mark]) -> list[str]:
+    """The colours by which the rules call lines, without what the ringed lines are called, which are `named`, where no
+    other line has that colour or their shade: of two words that none of the others has by itself, one is left."""
+
+    def is_like(paint: Colour, mark: Mark) -> bool:
+        return mark.paint is None or plain_name(paint) == mark.seen.colour or apart(paint, mark.paint) <= 2 * SAME
+
+    ringed = [mark for mark in named if mark.seen.family == "ringed-line"]
+    taken = {mark.seen.colour for mark in ringed if not any(is_like(paint, mark) for paint in paints)}
+    return [word for word in spoken if word not in taken] or list(spoken)
+
+
 def _of_lines(hint: MarkHint) -> Iterable[Family]:
     """The lines and arrows that have marks of a shape."""
     return (family for family in FAMILIES.get(hint.shape, ()) if family in (*LINES, "arrow"))
@@ -85,7 +103,7 @@ def _share_a_name(marks: Sequence[Mark], rules: Sequence[Statement]) -> bool:
 def _together(seen: Seen, ringed: bool) -> str:
     """Families that the rules speak of with one set of colours; `ringed` says that ringed lines are among the lines."""
     return (
-        "lines"
+        PLAIN
         if seen.family in ("line", "tube") or (ringed and seen.family == "ringed-line")
         else f"{seen.family} {seen.shape}"
     )

@@ -25,7 +25,7 @@ from recognise.pixels.ground import measure_ground
 from recognise.pixels.ink import measure_ink
 from recognise.rules import MarkHint, RuleSheet, Statement
 from schema.cells import Cell
-from schema.marks import Seen
+from schema.marks import Family, Seen
 from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 
 GREY, BLACK = (150, 150, 150), (0, 0, 0)
@@ -262,8 +262,8 @@ def test_tinted_boxes_of_a_picture_may_lack_a_cell() -> None:
     assert len(tint_groups(_tints(seen), BOXES)) == 1
 
 
-def _line_mark(shape: str, paint: tuple[int, int, int], width: float) -> Mark:
-    seen = Seen("line", paths=((Cell(1, 1), Cell(1, 2)),), shape=shape)
+def _line_mark(shape: str, paint: tuple[int, int, int], width: float, family: Family = "line") -> Mark:
+    seen = Seen(family, paths=((Cell(1, 1), Cell(1, 2)),), shape=shape)
     return Mark(seen, "a line", (), 0.99, "shape", paint=paint, width=width)
 
 
@@ -278,6 +278,20 @@ def test_a_line_of_the_colour_of_double_ones_is_double_where_the_rules_speak_of_
     assert [mark.seen.shape for mark in found] == ["outline", "outline", "outline", ""]
     assert [bool(mark.unsaid) for mark in found] == [False, False, True, False]
     assert [mark.seen.shape for mark in settled_looks(marks, rules[1:])] == ["outline", "outline", "", ""]
+
+
+@pytest.mark.parametrize(
+    ("paint", "called"), [((218, 179, 191), "purple"), ((150, 172, 209), "blue"), ((120, 160, 215), "blue")]
+)
+def test_a_line_has_not_the_word_of_ringed_lines_of_another_shade(paint: tuple[int, int, int], called: str) -> None:
+    # On brown paper a thin purple line looks pink, which is as near to blue.
+    blue = (150, 172, 209)
+    rules = [
+        Statement("between-line", {}, MarkHint("line", "blue")),
+        Statement("box-sum-line", {}, MarkHint("line", "purple")),
+    ]
+    found = settled_looks([_line_mark("", paint, 0.04), _line_mark("", blue, 0.1, "ringed-line")], rules)
+    assert [mark.seen.colour for mark in found] == [called, "blue"]
 
 
 @pytest.mark.parametrize(("circle", "lines"), [(0.0, 0), (0.5, 1)])
