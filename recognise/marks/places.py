@@ -23,7 +23,8 @@ from recognise.marks.no_signs import no_signs
 from recognise.marks.same_look import in_the_same_look
 from recognise.marks.shown_through import DOTS, printed
 from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, written
-from recognise.marks.sizes import PAPER, arms_of_signs, in_one_size, is_dark, of_one_size, uncovered
+from recognise.marks.sign_looks import looked_at_again
+from recognise.marks.sizes import ALIKE, PAPER, arms_of_signs, in_one_size, is_dark, of_one_size, uncovered
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.text_places import Place, in_circle, in_frame, on_edge
 from schema.cells import Cell
@@ -83,13 +84,14 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
     """What sits on the edges between two cells."""
     found = _OnEdges()
     sights = {}
-    looked = _sights(chances, spoken)
+    looked = looked_at_again(_sights(chances, spoken), looking)
     bare = no_signs(looked.values(), looking)
+    plain = _are_plain(looked.values(), looking)
     for (one, other), sight in looked.items():
         words = f"perhaps something stands between {one} and {other}"
         if sight.place in bare:
             found.notes.append(words)
-        elif _seems_bare(sight, looking):
+        elif _seems_bare(sight, looking, plain=plain):
             _ask_of_bare(found, words, sight, looking, spoken)
         else:
             sights[one, other] = sight
@@ -122,12 +124,18 @@ def _sights(chances: Chances, spoken: Spoken) -> dict[tuple[Cell, Cell], Sight]:
     return found
 
 
-def _seems_bare(sight: Sight, looking: Looking) -> bool:
+def _are_plain(sights: Iterable[Sight], looking: Looking) -> bool:
+    """Whether marks of some kind stand plainly on edges of the page."""
+    sure = [sight for sight in sights if sight.likeliest != "OTHER" and 1 - sight.told["NONE"] >= MIDDLING[1]]
+    return sum(not looking.is_faint(_along(sight.place, sight.plane)) for sight in sure) >= ALIKE
+
+
+def _seems_bare(sight: Sight, looking: Looking, *, plain: bool) -> bool:
     """Whether nothing stands on an edge, as far as the network and, where it takes it for a mark of no kind, the ink
-    say."""
+    say: beside `plain` marks of the page what is next to none shows through, however strange it surely is."""
     if sight.told["NONE"] > DRAWN or sight.likeliest == "NONE":
         return True
-    strange = sight.likeliest == "OTHER" and sight.told["OTHER"] < MIDDLING[1]
+    strange = sight.likeliest == "OTHER" and (plain or sight.told["OTHER"] < MIDDLING[1])
     return strange and looking.is_faint(_along(sight.place, sight.plane))
 
 

@@ -72,6 +72,22 @@ def test_a_pale_sign_on_a_patch_of_paper_is_printed_on_this_side(glyphs: GlyphRe
     assert not any("hardly printed" in note for note in evidence.notes)
 
 
+@pytest.mark.parametrize(("dots", "grey", "marks"), [(4, GHOST, 0), (0, GHOST, 1), (4, PALEST_PRINT, 1)])
+def test_a_dot_that_shows_through_is_no_mark_of_another_kind(
+    glyphs: GlyphReader, dots: int, grey: int, marks: int
+) -> None:
+    """The network is sure that it is no plain dot. Where none stands beside it, it may be printed so pale."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.circle((3, 5.5), 0.14, (grey,) * 3, 0)
+    sheet.line((3, 5), (3, 6), (BLACK,) * 3, 0.03)
+    labels.edge[0, 6, 3] = Edge.OTHER
+    for row in range(1, dots + 1):
+        sheet.circle((3, row - 0.5), 0.14, (BLACK,) * 3, 0)
+        labels.edge[0, row, 3] = Edge.DARK_DOT
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert sum(shape.name == "mark" for shape in evidence.shapes) == marks
+
+
 @pytest.mark.parametrize(("gap", "cut"), [(0.1, True), (0.48, True), (0.6, False)])
 def test_a_thick_line_is_cut_off_by_a_gap_that_its_blur_half_fills(gap: float, cut: bool) -> None:
     whole = np.zeros((320, 320), np.float32)

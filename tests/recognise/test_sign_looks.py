@@ -1,0 +1,75 @@
+"""Doubtful signs between cells as the network of short texts sees them."""
+
+import cv2
+import numpy as np
+import pytest
+
+from recognise.marks.looking import Looking
+from recognise.marks.sights import Sight
+from recognise.marks.sign_looks import looked_at_again
+from recognise.pixels.frame import Raster
+from schema.cells import Cell
+from tests.recognise.chances_maker import MARGIN, Sheet
+
+BLACK, GREEN, DARK, GHOST, PAPER = (0, 0, 0), (40, 90, 40), (60, 60, 60), (240, 240, 240), (255, 255, 255)
+PAIR, PLACE = (Cell(3, 4), Cell(4, 4)), (3.5, 3.0)
+
+
+def _seen(sheet: Sheet, told: dict[str, float], drawn: Sheet | None = None) -> dict[str, float]:
+    """What is seen on the edge under r3c4 of a sheet after a second look, where the lattice network has `told` that;
+    `drawn` is the sheet without its lattice, if it has one."""
+    ink, own = (1 - one.image.mean(axis=2, dtype=np.float32) / 255 for one in (sheet, drawn or sheet))
+    raster = Raster(sheet.rows, sheet.columns, sheet.flat.cell, MARGIN * sheet.flat.cell)
+    relative = sheet.image.astype(np.float32) / 255
+    looking = Looking(ink, own, relative, raster, 0.05, None)  # type: ignore[arg-type]
+    classes = ("NONE", "WHITE_DOT", "CHARACTERS", "SIGN_LEFT", "SIGN_RIGHT", "SIGN_UP", "SIGN_DOWN")
+    return dict(looked_at_again({PAIR: Sight(PLACE, 1, dict.fromkeys(classes, 0.0) | told)}, looking)[PAIR].told)
+
+
+def _sign(sheet: Sheet, way: int, shade: tuple[int, int, int]) -> None:
+    """A sign that points up (-1) or down (1), of a ninth of a cell."""
+    x, y = PLACE
+    for side in (-1, 1):
+        sheet.line((x, y + way * 0.055), (x + side * 0.055, y - way * 0.055), shade, 0.022)
+
+
+@pytest.mark.parametrize("patched", [True, False])
+@pytest.mark.parametrize(("way", "name", "other"), [(-1, "SIGN_UP", "SIGN_DOWN"), (1, "SIGN_DOWN", "SIGN_UP")])
+def test_which_way_a_small_sign_points_on_a_thick_line(way: int, name: str, other: str, patched: bool) -> None:
+    sheet = Sheet()
+    sheet.line((0, 3), (6, 3), BLACK if patched else GREEN, 0.05)
+    if patched:
+        sheet.line((3.42, 3), (3.58, 3), PAPER, 0.2)
+    _sign(sheet, way, BLACK)
+    seen = _seen(sheet, {other: 0.6, name: 0.3, "NONE": 0.1})
+    assert seen[name] > 0.95
+
+
+def test_what_a_sure_sign_is_stays() -> None:
+    sheet = Sheet()
+    _sign(sheet, 1, BLACK)
+    assert _seen(sheet, {"SIGN_UP": 0.99, "NONE": 0.01})["SIGN_UP"] == 0.99
+
+
+def test_another_mark_is_no_sign() -> None:
+    """The network of short texts knows no dots: where it sees no sign, nothing changes."""
+    sheet, told = Sheet(), {"WHITE_DOT": 0.8, "SIGN_UP": 0.2}
+    sheet.line((0, 3), (6, 3), BLACK, 0.03)
+    sheet.line((PLACE[0] - 0.01, 3), (PLACE[0] + 0.01, 3), BLACK, 0.12)
+    seen = _seen(sheet, told)
+    assert seen["WHITE_DOT"] >= 0.8
+
+
+@pytest.mark.parametrize(("shade", "bare"), [(GHOST, True), (BLACK, False)])
+def test_a_sign_that_shows_through_is_none(shade: tuple[int, int, int], bare: bool) -> None:
+    sheet, drawn = Sheet(), Sheet()
+    for one in (sheet, drawn):
+        one.image[:] = 255  # without the lattice, which is printed over what shows through
+        _sign(one, 1, shade)
+        one.image[:] = cv2.GaussianBlur(one.image, (0, 0), 2)
+    for at in range(1, 6):
+        sheet.line((at, 0), (at, 6), DARK, 0.02)
+        sheet.line((0, at), (6, at), DARK, 0.02)
+    seen = _seen(sheet, {"SIGN_DOWN": 0.6, "NONE": 0.4}, drawn)
+    assert (seen["NONE"] > 0.95) == bare
+    assert (seen["SIGN_DOWN"] > 0.95) != bare
