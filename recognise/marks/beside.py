@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from recognise.marks.lines import DRAWN, KINDS, MIDDLING
+from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
+from recognise.marks.steps import KINDS
 from schema.cells import Cell
 
 SURELY_RINGED = 0.9995

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from recognise.marks.lines import DRAWN, KINDS, MIDDLING, Step
+from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looks import CAPSULE, is_shown
 from recognise.marks.network import Chances
 from recognise.marks.spoken import Spoken
+from recognise.marks.steps import KINDS, Step
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from recognise.marks.lines import DRAWN, Course, Step
+from recognise.marks.lines import DRAWN, Course
 from recognise.marks.network import Chances
+from recognise.marks.steps import Step
 from schema.cells import Cell
 
 

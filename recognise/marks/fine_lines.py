@@ -9,8 +9,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from recognise.marks.line_looks import BROADER
-from recognise.marks.lines import Step
 from recognise.marks.shown_through import SOME_INK, darkness
+from recognise.marks.steps import Step
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 

@@ -13,8 +13,9 @@ from itertools import combinations, permutations, product
 import numpy as np
 
 from recognise.grouping import chained
-from recognise.marks.lines import DRAWN, MIDDLING, WIDER, Step
+from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
+from recognise.marks.steps import WIDER, Step
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 

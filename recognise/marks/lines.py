@@ -10,116 +10,29 @@ from itertools import combinations
 from recognise.grouping import grouped
 from recognise.marks.network import Chances
 from recognise.marks.spoken import SILENT, Spoken
+from recognise.marks.steps import KINDS, SAME_COLOUR, Step, other_width
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 
-KINDS = ("LINE", "SHAFT", "TUBE")
-"""The classes of links that are drawn lines; a capsule is an outline."""
 DRAWN = 0.5
 """From this probability on a link is taken for drawn."""
 MIDDLING = (0.05, 0.95)
 """Probabilities between these are in doubt."""
-SAME_COLOUR = 0.16
-"""Strokes whose colours differ by less (of full scale, in any channel) may be of one line: thin strokes mix with the
-paper beside them, and more so the thinner they are."""
 OTHER_COLOUR = 0.3
 """Two strokes that meet end to end and differ by more are two lines."""
-SURELY_OTHER = 0.9
-"""Links are of two kinds when each is of its own with at least this probability: far from a bulb or a head the two
-look alike, and only the whole line tells."""
-OTHER_WIDTH = 1.8
-"""Strokes whose widths differ by more than this factor are of two lines."""
-WIDER = 0.04
-"""In cells: and by more than this, for widths are measured in pixels, of which thin lines have one or two."""
-CROSSED, ALIKE, BOUNDED = 0.03, 1.15, 0.6
-"""Two strokes that differ by less in colour, and across which ink goes on as far (to this factor), are of one width all
-the same; where it goes on farther than the last, in cells, they may lie on a tint."""
 TOGETHER = 0.6
 """Links of one line are seen well or badly together: the product of their chances is taken to this power."""
 TELLING = 2.0
 """A bulb or a head tells a line's kind better than any of its links."""
 LEAST = 1e-4
 """No probability counts as less."""
-ENDING, ONE_WIDTH = 0.8, 1.5
-"""Two steps of one look that meet are one line unless the network is that sure that it ends there; they are of one
-width where one is no more than so many times as wide. Counted on 540 worn samples (`recognise.marks.looks` says which):
-of 20 such meetings at 0.5 to 0.8 that were read as two ends 18 were one line, of 18 at 0.8 to 0.95 five."""
+ENDING = 0.8
+"""Two steps of one look that meet are one line unless the network is that sure that it ends there. Counted on 540 worn
+samples (`recognise.marks.looks` says which): of 20 such meetings at 0.5 to 0.8 that were read as two ends 18 were one
+line, of 18 at 0.8 to 0.95 five."""
 MEET = "lines of one colour meet in"
 STRAIGHT = math.radians(20)
 """A line that goes on within this of straight ahead."""
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """A drawn link: what it may be, and how it looks; `look` counts the looks of the page's lines, where it plainly has
-    several (`recognise.marks.line_looks`)."""
-
-    first: Cell
-    second: Cell
-    chance: dict[str, float]
-    stroke: Stroke
-    look: int | None = None
-
-    @property
-    def kind(self) -> str:
-        """The likeliest class."""
-        return max(KINDS, key=lambda name: self.chance[name])
-
-    @property
-    def drawn(self) -> float:
-        """The probability that a line is drawn here, of whatever kind."""
-        return sum(self.chance[name] for name in KINDS)
-
-    def clashes(self, step: Step) -> bool:
-        """Whether two steps are surely of two kinds, or of two widths or looks, or a line and a tube."""
-        other_drawn = self.is_other_look(step) or _other_width(self.stroke, step.stroke)
-        return other_drawn or self.is_other_kind(step) or self.is_tube_beside(step)
-
-    def is_other_look(self, step: Step) -> bool:
-        """Whether the lines of the page tell that two steps are of two looks."""
-        return self.look is not None and step.look is not None and self.look != step.look
-
-    def is_tube_beside(self, step: Step) -> bool:
-        """Whether one of two steps is told and drawn as a tube, and the other drawn as a line much narrower than that,
-        and not surely told as a tube: where a line goes on into a tube the network sees none end, and takes the last
-        steps before it for either."""
-        tube, line = (self, step) if self.stroke.outlined else (step, self)
-        hollow = tube.kind == "TUBE" and tube.stroke.outlined and not line.stroke.outlined
-        told = line.chance["TUBE"] <= SURELY_OTHER
-        return hollow and told and tube.stroke.width > OTHER_WIDTH * line.stroke.width > 0
-
-    def is_other_kind(self, step: Step) -> bool:
-        """Whether two steps are surely of two kinds."""
-        return self.kind != step.kind and min(self.chance[self.kind], step.chance[step.kind]) > SURELY_OTHER
-
-    def is_of_one_colour(self, step: Step) -> bool:
-        """Whether nothing in their colours parts two steps. Of a tube whose walls were not met, as at sharp bends and
-        where it branches, only the ground was seen, be it tinted or paper: that says nothing beside the colour of
-        walls."""
-        tubes = self.kind == step.kind == "TUBE"
-        grounds = tubes and self.stroke.outlined != step.stroke.outlined
-        unseen = any(one.kind == "TUBE" and one.stroke.inked == 0 for one in (self, step))
-        return unseen or grounds or self.stroke.differs(step.stroke) < SAME_COLOUR
-
-    def looks_like(self, step: Step) -> bool:
-        """Whether two steps are of one colour and width."""
-        narrow, wide = sorted((self.stroke.width, step.stroke.width))
-        one_colour = self.stroke.differs(step.stroke) < SAME_COLOUR and not self.is_other_look(step)
-        return one_colour and wide < ONE_WIDTH * narrow
-
-    def other(self, cell: Cell) -> Cell:
-        """Its other end."""
-        return self.second if cell == self.first else self.first
-
-
-def _other_width(one: Stroke, other: Stroke) -> bool:
-    """Whether two strokes are clearly of two widths; outlines are measured too badly to say, and where a darker line
-    crosses a pale wide one, it is as wide as its ink goes on."""
-    narrow, wide = sorted((one.width, other.width))
-    hollow = one.outlined or other.outlined
-    as_far = sorted((one.spread, other.spread))
-    crossed = one.differs(other) < CROSSED and wide <= ALIKE * as_far[0] and as_far[1] < min(ALIKE * as_far[0], BOUNDED)
-    return not hollow and narrow > 0 and wide > max(OTHER_WIDTH * narrow, narrow + WIDER) and not crossed
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +111,8 @@ def _joined_at(
     if len(steps) == 2:
         one, two = steps
         end = chances.node(cell, "END")
+        if is_ringed_end(cell, chances, spoken):
+            return [], ""
         unsure = one.looks_like(two) and DRAWN < end < MIDDLING[1]
         doubt = ends_words(cell) if unsure else ""
         return ([] if _both_end(cell, one, two, chances, spoken) else [(0, 1)]), doubt
@@ -244,6 +159,12 @@ def _other_ends(steps: Sequence[Step], alike: Sequence[int]) -> bool:
 def ends_words(cell: Cell) -> str:
     """The question whether two lines end in a cell that are read as one, or the other way round."""
     return f"perhaps one line ends in {cell} and another begins"
+
+
+def is_ringed_end(cell: Cell, chances: Chances, spoken: Spoken) -> bool:
+    """Whether lines surely end in a cell: there is a circle, and the rules know circles only as what all lines end
+    in."""
+    return spoken.ringed_only and not spoken.circles and chances.node(cell, "CIRCLE") > MIDDLING[1]
 
 
 def _both_end(cell: Cell, one: Step, other: Step, chances: Chances, spoken: Spoken) -> bool:
@@ -343,7 +264,7 @@ def _look_alike(one: Sequence[Step], other: Sequence[Step]) -> bool:
     """Whether two lines are drawn alike: in one colour, both hollow or neither, and about as wide."""
     first, second = (_middling(steps) for steps in (one, other))
     alike = first.outlined == second.outlined and first.differs(second) < SAME_COLOUR
-    return alike and not _other_width(first, second)
+    return alike and not other_width(first, second)
 
 
 def _middling(steps: Sequence[Step]) -> Stroke:

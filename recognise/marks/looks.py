@@ -32,8 +32,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from recognise.marks.lines import Course, Step
+from recognise.marks.lines import Course
 from recognise.marks.network import Chances
+from recognise.marks.steps import Step
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 

@@ -9,7 +9,7 @@ import pytest
 from fixtures.training.lattice_labels import Labels, Link
 from recognise.evidence import Evidence
 from recognise.glyphs import GlyphReader
-from recognise.marks.lines import Step
+from recognise.marks.steps import Step
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 from tests.recognise.chances_maker import Sheet, linked, looked_at, sure
