@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from recognise.marks.bridges import bridges, going_on, to_circles
 from recognise.marks.entries import entered_once
 from recognise.marks.fine_lines import with_fine
+from recognise.marks.ghosts import Looks, branches, is_ghost
 from recognise.marks.line_looks import told_apart
-from recognise.marks.lines import MIDDLING, Course, Step, courses, drawn_steps
+from recognise.marks.lines import MIDDLING, Course, courses, drawn_steps
 from recognise.marks.network import Chances
 from recognise.marks.shown_through import (
     hardly_printed,
@@ -16,9 +17,11 @@ from recognise.marks.shown_through import (
     is_none_of_them,
     lacks_walls,
     palest_printed,
+    printed_looks,
     shows_through,
 )
 from recognise.marks.spoken import Spoken
+from recognise.marks.steps import Step
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 
@@ -36,17 +39,25 @@ def printed_steps(
     """The steps of lines that are rather drawn than not; the lines that are hardly printed, and the steps that have
     no ink."""
     steps = drawn_steps(chances, measure)
-    palest = palest_printed(steps, spoken.lines)
+    looks = printed_looks(steps, spoken.lines)
+    palest = palest_printed(looks)
     steps = with_fine(steps, fine, palest) if spoken.links else steps
     steps += bridges(steps, chances, measure)
     steps += to_circles(steps, chances, measure, spoken)
     steps += going_on(steps, chances, measure)
     steps = entered_once(steps, chances)
-    lines = courses(steps, chances, spoken)
-    faded = [line for line in lines if hardly_printed(line, lines) or is_none_of_them(line, palest)]
+    hung = branches(steps, looks, chances, ringed=spoken.ringed_only)
+    lines = courses([step for step in steps if step not in hung], chances, spoken) + courses(hung, chances, spoken)
+    faded = [line for line in lines if _is_faded(line, lines, looks)]
     steps = [step for line in lines if line not in faded and not shows_through(line) for step in line.steps]
     bare = [step for course in courses(steps, chances, spoken) for step in course.steps if _is_bare(step, course)]
     return told_apart([step for step in steps if step not in bare], chances), faded, bare
+
+
+def _is_faded(line: Course, lines: Sequence[Course], looks: Looks) -> bool:
+    """Whether a line is hardly printed where others of its page are plain."""
+    ghostly = all(is_ghost(step, looks) for step in line.steps)
+    return ghostly or hardly_printed(line, lines) or is_none_of_them(line, palest_printed(looks))
 
 
 def _is_bare(step: Step, course: Course) -> bool:

@@ -15,11 +15,12 @@ from recognise.evidence import Disc
 from recognise.geometry import box_at
 from recognise.grouping import grouped
 from recognise.marks.edge_shapes import SIGNS
-from recognise.marks.lines import MIDDLING, Course, Step
+from recognise.marks.lines import MIDDLING, Course
 from recognise.marks.looking import Looking
 from recognise.marks.shades import ink_of
 from recognise.marks.sights import Sight
 from recognise.marks.sizes import ALIKE
+from recognise.marks.steps import Step
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 
@@ -104,13 +105,19 @@ def ghosts_of_circles(circles: Mapping[Cell, tuple[Disc, bool]], of_lines: Mappi
     return list(dict.fromkeys((*_faded(inks), *bare)))
 
 
-def palest_printed(steps: Iterable[Step], told: int) -> float:
-    """How dark the palest print of a page's lines is, where those that are plainly drawn are of as many looks as its
-    rules have told apart; 0 where the lines of one may all be pale."""
+def printed_looks(steps: Iterable[Step], told: int) -> list[list[Step]]:
+    """The steps of a page's lines that are plainly drawn, by their look, where these are as many as its rules have told
+    apart; none where the lines of one may all be pale."""
     plain = [step for step in steps if step.stroke.strong and min(step.stroke.open, step.drawn) > MIDDLING[1]]
     looks = grouped(plain, lambda group, step: step.kind == group[0].kind and step.looks_like(group[0]))
-    inks = [float(np.median([darkness(step.stroke) for step in look])) for look in looks if len(look) >= ALIKE]
-    return PALE * min(inks) if 0 < told <= len(inks) else 0.0
+    found = [look for look in looks if len(look) >= ALIKE]
+    return found if 0 < told <= len(found) else []
+
+
+def palest_printed(looks: Sequence[Sequence[Step]]) -> float:
+    """How dark the palest print of a page's lines is by the looks of those that are plainly drawn; 0 without any."""
+    inks = [float(np.median([darkness(step.stroke) for step in look])) for look in looks]
+    return PALE * min(inks, default=0.0)
 
 
 def is_none_of_them(line: Course, palest: float) -> bool:

@@ -23,13 +23,14 @@ from recognise.marks.line_questions import (
     little_ink_words,
     not_joined_words,
 )
-from recognise.marks.lines import DRAWN, MIDDLING, TOGETHER, Course, Step, courses, uncrossed
+from recognise.marks.lines import DRAWN, MIDDLING, TOGETHER, Course, courses, is_ringed_end, uncrossed
 from recognise.marks.looks import drawn_doubt, is_narrower, left_by_ends, more_doubt
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.printed_lines import printed_steps
 from recognise.marks.shown_through import SOME_INK
 from recognise.marks.sizes import ODD_CIRCLE
 from recognise.marks.spoken import SILENT, Spoken
+from recognise.marks.steps import Step
 from recognise.marks.strokes import Stroke
 from recognise.marks.under_rings import without_foreign_rings
 from recognise.pixels.frame import Raster
@@ -83,10 +84,11 @@ def find_traces(
     way between two, `tip` how far a line from one into the other runs on beyond the middle."""
     steps, faded, bare = printed_steps(chances, measure, spoken, fine or measure)
     found, doubtful = _parted(courses(steps, chances, spoken), chances, spoken)
-    chances = ringed(chances, found, spoken)
+    network, chances = chances, ringed(chances, found, spoken)
     traces, circled = [], set[Cell]()
     for course in found:
-        met = [cell for other in found if other is not course for cell in set(course.ends) & set(other.ends)]
+        shared = [cell for other in found if other is not course for cell in set(course.ends) & set(other.ends)]
+        met = [cell for cell in shared if not is_ringed_end(cell, network, spoken)]
         own = without_foreign_rings(course, found, chances)
         others = [step for other in found if other is not course for step in other.steps]
         trace, its = _trace(course, met, others, own, measure, radius, raster, spoken)

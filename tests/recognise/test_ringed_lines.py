@@ -169,3 +169,20 @@ def test_a_circle_in_which_another_line_ends_is_none_of_the_line_that_passes_it(
     traces = _traces(glyphs, sheet, changed(sure(labels), "node", at, 0.45), spoken)
     rings = {tuple(sorted(str(trace.nodes[node]) for node, _ in trace.discs)) for trace in traces}
     assert rings == {("r1c3", "r4c3"), ("r3c3", "r5c1")}
+
+
+@pytest.mark.parametrize(("circle", "asked"), [(1.0, False), (0.9, True)])
+def test_lines_end_in_a_circle_that_they_share_where_the_rules_know_no_other(
+    circle: float, asked: bool, glyphs: GlyphReader
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for cells in ("r1c1 r2c2 r3c3", "r3c3 r4c4 r5c5"):
+        sheet.path(linked(labels, cells, Link.LINE), GREY, 0.1)
+    for cell in ("r1c1", "r3c3", "r5c5"):
+        _ring(sheet, labels, cell, 0.3)
+    names = BY_NAME["node"].classes
+    chances = changed(sure(labels), "node", (0, names.index("END"), 3, 3), 0.89)
+    traces = _traces(glyphs, sheet, changed(chances, "node", (0, names.index("CIRCLE"), 3, 3), circle), RINGED)
+    assert len(traces) == 2
+    assert any(any("another begins" in words for words in trace.ambiguous) for trace in traces) == asked
+    assert all(any(slip.first == slip.second for slip in trace.slips) == asked for trace in traces)

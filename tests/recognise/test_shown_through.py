@@ -11,7 +11,7 @@ import pytest
 from fixtures.training.lattice_labels import Edge, Labels, Link, Node
 from recognise.evidence import Disc
 from recognise.glyphs import GlyphReader
-from recognise.marks.lines import Course, Step
+from recognise.marks.lines import Course
 from recognise.marks.looking import Looking
 from recognise.marks.network import BY_NAME
 from recognise.marks.shown_through import (
@@ -25,9 +25,11 @@ from recognise.marks.shown_through import (
     is_none_of_them,
     lacks_walls,
     palest_printed,
+    printed_looks,
 )
 from recognise.marks.sights import Sight
 from recognise.marks.spoken import Spoken
+from recognise.marks.steps import Step
 from recognise.marks.strokes import Stroke
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
@@ -262,7 +264,7 @@ def test_what_is_far_paler_than_the_lines_of_all_kinds_on_a_page_is_none(
 ) -> None:
     lines = [_line("r1c1 r1c2 r1c3 r1c4 r1c5", *[beside] * 4), _line("r3c1 r3c2 r3c3", own, own)]
     steps = [replace(step, chance=step.chance | {"LINE": 0.999}) for line in lines for step in line.steps]
-    assert is_none_of_them(lines[1], palest_printed(steps, told)) == paler
+    assert is_none_of_them(lines[1], palest_printed(printed_looks(steps, told))) == paler
 
 
 @pytest.mark.parametrize("grey", [GHOST, 90])

@@ -1,0 +1,75 @@
+"""Steps of lines that show through from the other side of the paper, and meet lines that are printed on this one."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+
+from fixtures.training.lattice_labels import Labels, Node
+from recognise.marks.ghosts import branches, is_ghost
+from recognise.marks.shown_through import printed_looks
+from recognise.marks.steps import Step
+from recognise.marks.strokes import Stroke
+from schema.cells import Cell
+from tests.recognise.chances_maker import sure
+
+PLAIN = Stroke(0.15, (0.68, 0.68, 0.68), 0.3, 1.0, outlined=False, dashed=False)
+BARE = Stroke(0.0, (0.97, 0.97, 0.97), 0.0, 0.0, outlined=False, dashed=False, strong=False, open=0.0)
+BY_A_NUMBER = Stroke(0.08, (0.33, 0.33, 0.33), 0.66, 0.3, outlined=False, dashed=True, open=0.3)
+
+
+def _steps(cells: str, stroke: Stroke, kind: str = "LINE") -> list[Step]:
+    path = [Cell.parse(cell) for cell in cells.split()]
+    told = {"LINE": 0.0, "SHAFT": 0.0, "TUBE": 0.0} | {kind: 0.999}
+    return [Step(*sorted(pair), told, stroke) for pair in pairwise(path)]
+
+
+@pytest.mark.parametrize(
+    ("ghost", "circled", "hung"),
+    [
+        ("r3c3 r4c4 r5c4", "", True),
+        ("r3c3 r4c4 r5c4", "r5c4", False),  # as far as the circle the line may have faded
+        ("r1c6 r2c6 r3c5", "", False),  # it meets no line, and is told as one of its own
+        ("r3c3 r4c4 r4c5", "r6c6", False),  # it lies between two lines
+    ],
+)
+def test_what_hangs_on_a_printed_line_without_ink_is_none_of_it(ghost: str, circled: str, hung: bool) -> None:
+    labels = Labels.empty(6, 6)
+    if circled:
+        at = Cell.parse(circled)
+        labels.node[at.row, at.column] |= Node.CIRCLE
+    printed = _steps("r1c1 r2c2 r3c3 r3c2 r3c1", PLAIN) + _steps("r4c5 r5c5 r6c5", PLAIN)
+    pale = _steps(ghost, BARE)
+    found = branches([*printed, *pale], printed_looks(printed, 1), sure(labels), ringed=False)
+    assert found == (pale if hung else [])
+
+
+@pytest.mark.parametrize(("ringed", "met", "hung"), [(True, "r2c1", True), (False, "r2c1", False), (True, "", False)])
+def test_where_all_lines_end_in_circles_a_pale_branch_without_one_is_no_line(
+    ringed: bool, met: str, hung: bool
+) -> None:
+    # All lines of the page are dotted and pale: none shows how dark print is.
+    dotted = replace(PLAIN, dashed=True, open=0.5, inked=0.5)
+    printed = _steps(f"r1c1 r2c2 {met}", dotted)
+    pale = _steps("r2c2 r2c3", BARE)
+    assert branches([*printed, *pale], [], sure(Labels.empty(6, 6)), ringed=ringed) == (pale if hung else [])
+
+
+@pytest.mark.parametrize(
+    ("stroke", "kind", "ghost"),
+    [
+        (BY_A_NUMBER, "LINE", True),
+        (replace(BY_A_NUMBER, open=0.7), "LINE", False),
+        (replace(PLAIN, open=0.3), "LINE", False),  # in the look of the lines of the page
+        (BARE, "TUBE", False),  # its walls are elsewhere
+    ],
+)
+def test_ink_of_other_marks_on_its_way_makes_no_step_where_lines_are_drawn_whole(
+    stroke: Stroke, kind: str, ghost: bool
+) -> None:
+    looks = printed_looks(_steps("r1c1 r2c2 r3c3 r3c2 r3c1", PLAIN), 1)
+    (step,) = _steps("r5c5 r5c6", stroke, kind)
+    assert is_ghost(step, looks) == ghost
+    assert not is_ghost(step, [])
