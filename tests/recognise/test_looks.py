@@ -11,6 +11,7 @@ from recognise.marks.looks import (
     ALONE,
     AT_CAPSULE,
     HELD,
+    IN_WHOLE_LINE,
     INKED,
     INTO_CAPSULE,
     LIKE_SURE,
@@ -49,6 +50,13 @@ def _node(chances: Chances, cell: Cell, name: str, chance: float) -> Chances:
     return changed(chances, "node", (0, BY_NAME["node"].classes.index(name), cell.row, cell.column), chance)
 
 
+def _unsure(chances: Chances, path: list[Cell], kind: str) -> Chances:
+    """The chances where the network is not quite sure of any step of a line along a row."""
+    for cell in path[:-1]:
+        chances = _told(chances, (cell.row, cell.column), kind, 0.998)
+    return chances
+
+
 def _left(
     glyphs: GlyphReader,
     cells: str,
@@ -64,7 +72,7 @@ def _left(
     sheet.path(path, BLUE, 0.1)
     for cell, node in ((path[0], first), (path[-1], last)):
         labels.node[cell.row, cell.column] |= node
-    chances = _told(sure(labels), (path[0].row, path[0].column), kind.name, 1 - doubt)
+    chances = _told(_unsure(sure(labels), path, kind.name), (path[0].row, path[0].column), kind.name, 1 - doubt)
     (trace,) = looked_at(sheet, chances, glyphs, spoken or Spoken()).traces
     slip = next(slip for slip in trace.slips if slip.drawn and {slip.first, slip.second} == set(path[:2]))
     return slip.chance / doubt
@@ -163,7 +171,7 @@ RED, CURVE = (200, 60, 40), "r5c2 r5c3 r5c4"
 @pytest.mark.parametrize(
     ("colour", "width", "drawn", "left"),
     [
-        (BLUE, 0.1, 0.9999, LIKE_SURE),
+        (BLUE, 0.1, 0.9999, IN_WHOLE_LINE),
         (BLUE, 0.1, 0.99, OF_SEVERAL),
         (RED, 0.1, 0.9999, OF_SEVERAL),
         (BLUE, 0.2, 0.9999, OF_SEVERAL),
@@ -177,7 +185,8 @@ def test_a_step_in_the_look_of_a_sure_one_of_another_line_is_hardly_in_doubt(
     path, other = linked(labels, LONG, Link.LINE), linked(labels, CURVE, Link.LINE)
     sheet.path(path, BLUE, 0.1)
     sheet.path(other, colour, width)
-    chances = _told(_told(_told(sure(labels), (3, 2), "LINE", 1 - DOUBT), (5, 2), "LINE", drawn), (5, 3), "LINE", drawn)
+    chances = _unsure(sure(labels), path, "LINE")
+    chances = _told(_told(_told(chances, (3, 2), "LINE", 1 - DOUBT), (5, 2), "LINE", drawn), (5, 3), "LINE", drawn)
     traces = looked_at(sheet, chances, glyphs).traces
     slips = (slip for trace in traces for slip in trace.slips)
     slip = next(slip for slip in slips if slip.drawn and {slip.first, slip.second} == set(path[:2]))
@@ -193,3 +202,30 @@ def test_a_step_with_a_gap_is_in_doubt_whatever_other_lines_look_like(glyphs: Gl
     (trace, _) = looked_at(sheet, _told(sure(labels), (3, 2), "LINE", 1 - DOUBT), glyphs).traces
     slip = next(slip for slip in trace.slips if slip.drawn and {slip.first, slip.second} == set(path[:2]))
     assert slip.chance == pytest.approx(OF_SEVERAL * DOUBT, rel=0.05)
+
+
+@pytest.mark.parametrize(
+    ("gap", "left"), [(False, IN_WHOLE_LINE), (True, LIKE_SURE)], ids=["in ink all along", "with a gap elsewhere"]
+)
+def test_a_line_in_ink_all_along_is_drawn_in_all_its_steps_where_the_network_is_sure_of_its_look(
+    glyphs: GlyphReader, gap: bool, left: float
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path, other = linked(labels, LONG, Link.LINE), linked(labels, CURVE, Link.LINE)
+    sheet.line((1.5, 2.5), (3.9, 2.5), BLUE, 0.1)
+    sheet.line((4.15 if gap else 3.9, 2.5), (4.5, 2.5), BLUE, 0.1)
+    sheet.path(other, BLUE, 0.1)
+    traces = looked_at(sheet, _told(sure(labels), (3, 2), "LINE", 1 - DOUBT), glyphs).traces
+    slips = (slip for trace in traces for slip in trace.slips)
+    slip = next(slip for slip in slips if slip.drawn and {slip.first, slip.second} == set(path[:2]))
+    assert slip.chance == pytest.approx(left * DOUBT, rel=0.05)
+
+
+def test_a_line_of_one_step_is_in_doubt_whatever_it_looks_like(glyphs: GlyphReader) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path, other = linked(labels, "r3c2 r3c3", Link.LINE), linked(labels, CURVE, Link.LINE)
+    sheet.path(path, BLUE, 0.1)
+    sheet.path(other, BLUE, 0.1)
+    traces = looked_at(sheet, _told(sure(labels), (3, 2), "LINE", 1 - DOUBT), glyphs).traces
+    slip = next(slip for trace in traces for slip in trace.slips if slip.drawn and slip.first == path[0])
+    assert slip.chance == pytest.approx(ALONE * DOUBT, rel=0.05)
