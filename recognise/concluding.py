@@ -34,6 +34,7 @@ from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
 from recognise.doubt.puzzle import as_puzzle
+from recognise.doubt.refuted import without_refuted
 from recognise.doubt.sentences import without_proved
 from recognise.doubt.taken import without_taken
 from recognise.doubt.telling import without_told
@@ -102,6 +103,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         draft = without_proved(without_kinds(without_excluded(without_crossed(draft))), solution, sheet)
         draft = without_pointed(without_taken(without_told(draft, solution, sheet)))
         draft = without_unspoken(without_unshown_boxes(draft, sheet), solution)
+        if not grid.by_vectors:
+            draft = without_refuted(draft, solution, grid.ink.level, Raster.of(grid.flat), glyph_reader())
         draft = weighed(draft)
     draft = asking_about_unsure(draft)
     outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)

@@ -88,7 +88,7 @@ def _characters(answer: Grey, enough: Grey, free: Mask, raster: Raster, sides: S
 
 def _digits(boxes: Sequence[Box], ink: Grey, raster: Raster, reader: CharacterReader) -> Iterator[Box]:
     """Those of some boxes in which a digit is read."""
-    crops = [_window(box, ink, raster) for box in boxes]
+    crops = [window_of(box, ink, raster) for box in boxes]
     for box, guesses in zip(boxes, reader.read(crops, DIGITS) if crops else [], strict=True):
         if guesses and guesses[0].text and guesses[0].probability >= READ:
             yield box
@@ -98,14 +98,14 @@ def _not_mirrored(boxes: Sequence[Box], ink: Grey, raster: Raster, reader: Chara
     """Those of some boxes in which no digit stands that the paper shows from its other side. Some digits are alike in
     a mirror, or another digit: they stay, but beside several that are surely of the other side those that are alike in
     a mirror and no darker go with them."""
-    crops = [_window(box, ink, raster, mirrored) for box in boxes for mirrored in (False, True)]
+    crops = [window_of(box, ink, raster, mirrored) for box in boxes for mirrored in (False, True)]
     read = [_likeliest(guesses) for guesses in (reader.read(crops, DIGITS) if crops else [])]
     pairs = list(zip(boxes, read[::2], read[1::2], strict=True))
     other_side = [box for box, upright, mirrored in pairs if mirrored[1] >= MIRRORED and upright[1] < UPRIGHT]
-    darkest = AS_DARK * float(np.median([_peak(box, ink, raster) for box in other_side])) if other_side else 0.0
+    darkest = AS_DARK * float(np.median([peak_of(box, ink, raster) for box in other_side])) if other_side else 0.0
     for box, upright, mirrored in pairs:
         alike = upright[0] == mirrored[0] and min(upright[1], mirrored[1]) >= UPRIGHT
-        goes_with = len(other_side) >= SEVERAL and alike and _peak(box, ink, raster) <= darkest
+        goes_with = len(other_side) >= SEVERAL and alike and peak_of(box, ink, raster) <= darkest
         if box not in other_side and not goes_with:
             yield box
 
@@ -115,15 +115,15 @@ def _likeliest(guesses: Sequence[Guess]) -> tuple[str, float]:
     return max(((g.text, g.probability) for g in guesses if g.text), key=lambda one: one[1], default=("", 0.0))
 
 
-def _peak(box: Box, ink: Grey, raster: Raster) -> float:
+def peak_of(box: Box, ink: Grey, raster: Raster) -> float:
     """How dark pale ink is at its darkest."""
     return max(float(np.percentile(ink[raster.slices(box)], 95)), 1e-3)
 
 
-def _window(box: Box, ink: Grey, raster: Raster, mirrored: bool = False) -> npt.NDArray[np.uint8]:
+def window_of(box: Box, ink: Grey, raster: Raster, mirrored: bool = False) -> npt.NDArray[np.uint8]:
     """The picture of pale ink, black where it is darkest, as it stands or as a mirror shows it."""
     rows, columns = raster.slices(box)
-    grey = np.rint(255 * (1 - np.clip(ink / _peak(box, ink, raster), 0, 1))).astype(np.uint8)
+    grey = np.rint(255 * (1 - np.clip(ink / peak_of(box, ink, raster), 0, 1))).astype(np.uint8)
     start, stop = columns.start, columns.stop
     if mirrored:
         grey, (start, stop) = grey[:, ::-1], (ink.shape[1] - stop, ink.shape[1] - start)
