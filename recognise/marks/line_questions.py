@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from schema.cells import Cell
@@ -9,6 +10,7 @@ from schema.cells import Cell
 BULB_UNSEEN = "its bulb is not seen"
 KIND_UNSURE = "what kind of line it is was hard to tell"
 LITTLE_INK = "there is little ink between"
+_FADED = re.compile(r"what looks like a line through (r\d+c\d+(?:, r\d+c\d+)*) is hardly printed")
 
 
 def joined_words(one: Cell, other: Cell) -> str:
@@ -34,6 +36,12 @@ def bulb_words(cell: Cell) -> str:
 def faded_words(cells: Iterable[Cell]) -> str:
     """What is left out as print of the other side."""
     return f"what looks like a line through {', '.join(map(str, cells))} is hardly printed"
+
+
+def cells_of_faded(why: str) -> frozenset[Cell]:
+    """The cells of a line that such a question is about; none where it is about something else."""
+    told = _FADED.fullmatch(why)
+    return frozenset(map(Cell.parse, told[1].split(", "))) if told else frozenset()
 
 
 def goes_on_words(cell: Cell, beyond: Cell) -> str:
