@@ -55,7 +55,7 @@ class Characters:
         gone = (
             glyph
             for glyph in self.known
-            if any(stands_in(place.box, glyph) for place in self.texts)
+            if any(place.is_of(glyph) for place in self.texts)
             or _read_again(glyph, self.glyphs, self.small)
             or any(is_pointer(glyph, shape) or _is_of_sign(glyph, shape) or _is_square(glyph, shape) for shape in drawn)
         )

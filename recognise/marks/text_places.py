@@ -36,6 +36,8 @@ OVER = 0.25
 below."""
 EDGE_TEXT = 0.36
 """In cells: half the side of the place in which characters on an edge stand."""
+ALONG = 0.3
+"""In cells: how far along their lattice line from the middle of an edge the middle of such characters lies at most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +68,14 @@ class Place:
     def middle(self) -> Point:
         """The middle of the box."""
         return (self.box[0] + self.box[2]) / 2, (self.box[1] + self.box[3]) / 2
+
+    def is_of(self, glyph: Glyph) -> bool:
+        """Whether a character may be of what stands here; what is bare on a lattice line stands on it, and not in the
+        corner of a cell beside its end."""
+        (x, y), (cx, cy) = self.middle, glyph.centre
+        along = abs(cy - y) if abs(x - round(x)) < abs(y - round(y)) else abs(cx - x)
+        bare = self.on_lattice and not self.radius and self.frame is None
+        return holds(self.box, glyph.centre) and not (bare and along > ALONG)
 
 
 def on_edge(middle: Point, radius: float = 0.0, *, dark: bool = False) -> Place:
@@ -119,7 +129,7 @@ def small_places(
     numbered = sum(chances.node(cell, "SMALL") > DRAWN for cell in first)
     expected = first if 2 * numbered > len(first) else set()
     known = list(known)
-    alone = (glyph for glyph in known if not any(holds(place.box, glyph.centre) for place in marked))
+    alone = (glyph for glyph in known if not any(place.is_of(glyph) for place in marked))
     centres, figures = (_centres(glyphs) for glyphs in (known, filter(_is_small_figure, alone)))
     begun = {cell for alike in lines for ends in alike for cell in ends if _within(figures, corner_of(cell)).any()}
     seen = {cell for cell in chances.cells() if chances.node(cell, "SMALL") > DRAWN} | begun

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Node
 from recognise.evidence import Glyph, Guess
-from recognise.marks.characters import by_look
-from recognise.marks.text_places import corner_of, in_circle, small_places
+from recognise.marks.characters import Characters, by_look
+from recognise.marks.text_places import Place, corner_of, in_circle, on_edge, small_places
 from schema.cells import Cell
 from tests.recognise.chances_maker import sure
 from tests.recognise.evidence_maker import trace
@@ -64,6 +66,16 @@ def test_at_the_end_of_a_line_a_small_figure_may_be_the_rest_of_a_number(size: f
     circle = in_circle((0.0, 2.0), 0.3)
     of_circle, _ = small_places(sure(Labels.empty(6, 6)), [figure], lambda _: False, (), [ENDS], [circle])
     assert of_circle == []
+
+
+@pytest.mark.parametrize(("place", "begun"), [(on_edge((1.0, 2.5)), True), (on_edge((1.0, 2.5), 0.36), False)])
+def test_a_number_at_the_start_of_a_line_is_none_of_the_text_on_the_edge_beside_it(place: Place, begun: bool) -> None:
+    figure = Glyph((1.08, 2.08, 1.2, 2.23), (Guess("4", 0.99),), 0.15, (0, 0, 0), "ocr")
+    ends = [(Cell(3, 2), Cell(3, 3))]
+    found, _ = small_places(sure(Labels.empty(6, 6)), [figure], lambda _: False, (), [ends], [place])
+    assert bool(found) == begun
+    read = Characters((replace(figure, box=(0.95, 2.41, 1.05, 2.58)),), (place,), (), (figure,), (), ())
+    assert bool(read.replaced(())) != begun
 
 
 def test_lines_of_one_look_are_of_one_colour_and_width() -> None:
