@@ -12,7 +12,7 @@ import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from functools import cached_property
 
-from recognise.rules.agreed import BASE, keeps_to_its_kind, known_of, may_be_an_exception
+from recognise.rules.agreed import BASE, OTHERWISE, keeps_to_its_kind, known_of, may_be_an_exception
 from recognise.rules.allmarked import PAIR_KINDS
 from recognise.rules.asides import is_heading, is_headline
 from recognise.rules.conclude import clash
@@ -97,9 +97,10 @@ class Senses:
 
     def is_talk(self, sentence: Sentence) -> bool:
         """Whether a sentence states nothing at all. One that speaks of what no mark shows is never passed over, nor one
-        of which the patterns know every word."""
+        that has been seen to make another rule, nor one of which the patterns know every word."""
         return (
             not may_hide_a_rule(sentence)
+            and OTHERWISE.isdisjoint(sentence.concepts)
             and has_strange_words(sentence)
             and all(c < NOTHING for answer, c in self._of([sentence]).items() if answer != DIGITS)
         )
