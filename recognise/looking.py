@@ -37,7 +37,7 @@ from recognise.merge import Picture, merge
 from recognise.pixels import Stages, read_stages, stray_beside, with_marks, without_written
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
-from recognise.pixels.patterned import patterned
+from recognise.pixels.patterned import patterned, stands_clear
 from recognise.pixels.screen import descreened
 from recognise.plausible import judge
 from recognise.text.lying import layer_turn, text_turn
@@ -241,11 +241,12 @@ def _may_fill(trace: Trace) -> Iterable[Cell]:
 
 
 def with_patterns(grid: Looked) -> Looked:
-    """The same grid with cells that a pattern of dots or strokes fills taken for tinted, and asked about; as it was
-    where a PDF draws it, or tints were seen. A ring with a digit in it leaves no part of its cell bare either, nor
-    does a filled square, nor, where no other cell is full, a wide line that bends or ends in a bulb there; but the
-    strokes of a pattern with a line round it may look like a square, and unlike the others of the page."""
-    if grid.by_vectors or grid.evidence.tints:
+    """The same grid with cells that a pattern of dots or strokes fills taken for tinted, and asked about where they are
+    not told from all others; as it was where a PDF draws it, or tints were seen elsewhere. A ring with a digit in it
+    leaves no part of its cell bare either, nor does a filled square, nor, where no other cell is full, a wide line that
+    bends or ends in a bulb there; but the strokes of a pattern with a line round it may look like a square, and unlike
+    the others of the page."""
+    if grid.by_vectors or any(tint.certain for tint in grid.evidence.tints):
         return grid
     raster = Raster.of(grid.flat)
     hollow = _unlike_the_filled(grid.evidence.shapes)
@@ -255,14 +256,15 @@ def with_patterns(grid: Looked) -> Looked:
     written = [glyph.box for glyph in grid.evidence.glyphs]
     cells = sorted(cell for cell in patterned(grid.ink.level, grid.ink.floor, raster, written) if cell not in marked)
     lined = {cell for trace in grid.evidence.traces for cell in _may_fill(trace)}
-    if lined.issuperset(cells):
+    if lined.issuperset(cells) or not {tint.cell for tint in grid.evidence.tints}.issubset(cells):
         return grid
     of_pattern = [shape for shape in hollow if raster.cell_of(*middle(shape.box)) in cells]
     answered = [
         f"whether a square stands in {raster.cell_of(*middle(shape.box))} was hard to tell" for shape in of_pattern
     ]
     notes = [note for note in grid.evidence.notes if note not in answered]
-    notes.append("dots or strokes fill cells, and were taken for a tint")
+    if not stands_clear(cells, grid.ink.level, grid.ink.floor, raster, written):
+        notes.append("dots or strokes fill cells, and were taken for a tint")
     seen = replace(
         grid.evidence,
         tints=tuple(Tint(cell, PATTERN, 1.0) for cell in cells),

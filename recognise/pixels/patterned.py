@@ -7,7 +7,7 @@ too.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from itertools import pairwise
 
 import numpy as np
@@ -32,6 +32,9 @@ WIDEST = 0.6
 GROWN, OPEN, HALF = 0.04, 0.3, 0.5
 """In cells: the blur of a character; what share of a part characters must leave bare for it to tell anything, and what
 share of the parts of a cell must tell something."""
+PAPER, BARE = 0.7, 3
+"""A pattern leaves at least the rest of each part bare, where a filled square leaves nothing; and so many parts of a
+cell without one have no ink at all, whatever mark or line stands in it."""
 THIRD, ALIKE = 0.3, 2.0
 """Where other cells have a pattern, fewer parts tell it of a character that strokes of it run into; how many times the
 ink of those cells, or which part of it, such a cell has at most or at least."""
@@ -40,9 +43,37 @@ ink of those cells, or which part of it, such a cell has at most or at least."""
 def patterned(level: Grey, floor: float, raster: Raster, characters: Iterable[Box] = ()) -> frozenset[Cell]:
     """The cells of which every part has ink beside the `characters` in it; none where they are too few. `level` is ink
     without lattice lines."""
+    return _full(*_inked(level, floor, raster, characters))
+
+
+def stands_clear(
+    cells: Collection[Cell], level: Grey, floor: float, raster: Raster, characters: Iterable[Box] = ()
+) -> bool:
+    """Whether a pattern fills just these cells: it covers all their parts alike, and leaves paper in each, and all
+    other cells have parts without ink."""
+    inks, left = _inked(level, floor, raster, characters)
+    telling = left >= OPEN
+    parts = np.where(telling, inks / np.maximum(left, SHARE), np.nan)
+    filled = np.zeros(telling.shape[1:], np.bool_)
+    filled[tuple(np.array([(cell.row - 1, cell.column - 1) for cell in cells]).T)] = True
+    usual = float(np.nanmedian(parts[:, filled]))
+    even = (parts >= usual / ALIKE) & (parts <= min(usual * ALIKE, PAPER)) | ~telling
+    bare = (parts <= SHARE).sum(axis=0) >= BARE
+    return bool((even.all(axis=0) & telling.any(axis=0))[filled].all() and bare[~filled].all())
+
+
+def _inked(
+    level: Grey, floor: float, raster: Raster, characters: Iterable[Box]
+) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+    """Of each part of a cell the shares that have ink beside the characters, and that these leave, in every cell."""
     bare = bare_ground(level.shape, characters, raster)
     inked = (level > max(CLEAR * floor, LEAST)) & bare
     inks, left = (np.array(list(_parts(holds, raster))) for holds in (inked, bare))
+    return inks, left
+
+
+def _full(inks: npt.NDArray[np.float64], left: npt.NDArray[np.float64]) -> frozenset[Cell]:
+    """The cells of which every part has ink; none where they are too few."""
     telling = left >= OPEN
     every, told = ((inks > SHARE * left) | ~telling).all(axis=0), telling.mean(axis=0)
     full = every & (told >= HALF)

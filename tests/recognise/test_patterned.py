@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from recognise.doubt.of_pattern import not_of_pattern
-from recognise.evidence import Disc, Shape
+from recognise.evidence import Disc, Shape, Tint
 from recognise.looking import Looked, with_patterns
 from recognise.pixels.frame import Raster
 from recognise.pixels.patterned import patterned
@@ -182,3 +182,43 @@ def test_strokes_of_a_pattern_that_look_like_a_hollow_square_are_the_pattern_whe
     found = with_patterns(Looked(nothing, sheet.flat, nothing, seen, (), ink)).evidence  # type: ignore[arg-type]
     assert {tint.cell for tint in found.tints} == (set(hatched) if taken else {Cell(2, 2), Cell(5, 3)})
     assert (squares[0] in found.shapes) == (not taken)
+
+
+ASKED = "dots or strokes fill cells, and were taken for a tint"
+
+
+def _faded(sheet: Sheet, cell: Cell) -> None:
+    """A cell of which the pattern is lost but for one corner and the side above it."""
+    x, y = cell.column - 1, cell.row - 1
+    for along in np.arange(0.2, 0.8, 0.1):
+        sheet.line((x, y + along), (x + along, y), GREY, 0.02)
+
+
+@pytest.mark.parametrize(("extra", "asked"), [(None, False), ("line", False), ("faded", True), ("square", True)])
+def test_a_pattern_told_from_all_other_cells_is_not_asked_about(extra: str | None, asked: bool) -> None:
+    sheet, hatched = _bare(), (Cell(2, 2), Cell(2, 3), Cell(5, 3))
+    for cell in hatched:
+        _hatched(sheet, cell)
+    if extra == "line":
+        sheet.path((Cell(3, 1), Cell(3, 2), Cell(4, 2)), GREY, 0.2)
+    elif extra == "faded":
+        sheet.circle((4.4, 1.4), 0.38, GREY)
+        _faded(sheet, Cell(2, 5))
+    elif extra == "square":
+        sheet.line((4.5, 1.05), (4.5, 1.95), GREY, 0.9)
+    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    nothing = SimpleNamespace()
+    seen = with_patterns(Looked(nothing, sheet.flat, nothing, evidence(6, 6), (), ink)).evidence  # type: ignore[arg-type]
+    assert (ASKED in seen.notes) == asked
+
+
+@pytest.mark.parametrize(("at", "certain", "found"), [("r2c2", False, 3), ("r2c2", True, 1), ("r4c4", False, 1)])
+def test_a_pattern_that_passes_for_a_tint_in_some_of_its_cells_is_whole(at: str, certain: bool, found: int) -> None:
+    sheet = _bare()
+    for cell in (Cell(2, 2), Cell(2, 3), Cell(5, 3)):
+        _hatched(sheet, cell)
+    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    nothing = SimpleNamespace()
+    seen = evidence(6, 6, tints=(Tint(Cell.parse(at), (246, 246, 246), 1.0, certain=certain),))
+    grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
+    assert len(with_patterns(grid).evidence.tints) == found
