@@ -265,7 +265,8 @@ class Evidence:
     grounds: tuple[Colour, ...] = ()
     """Colours of the areas that a PDF paints under the whole grid and beyond."""
     number_tiles: tuple[tuple[Point, ...], ...] = ()
-    """Outlines of tiles and small discs that a PDF paints under numbers, and that mark nothing."""
+    """Outlines of tiles and small discs that a PDF paints under numbers, and of the walls of tags round small numbers
+    in a picture: they mark nothing."""
     phrases: tuple[Box, ...] = ()
     """Boxes of words, with the numbers in them, that a PDF's text layer has beside the grid: no number there is a
     clue."""

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box, Point
-from recognise.evidence import Disc, Fence, Glyph, Shape, Trace
+from recognise.evidence import Disc, Fence, Shape, Trace
 from recognise.pixels.frame import Mask, Raster
 from recognise.pixels.tracing import overshoots, painted
 
@@ -29,11 +29,12 @@ def explained(
     fences: Iterable[Fence],
     discs: Iterable[Disc],
     shapes: Iterable[Shape],
-    glyphs: Iterable[Glyph],
+    written: Iterable[Box],
     raster: Raster,
     size: tuple[int, int],
 ) -> Mask:
-    """The pixels of all that was found, of a picture of `size` (height, width)."""
+    """The pixels of all that was found, of a picture of `size` (height, width); `written` are the boxes of characters,
+    and of the tags in which they stand."""
     mask = (painted(traces, raster, size, SPARE) | overshoots(traces, raster, size, SPARE)).astype(np.uint8)
     for tip in (tip for trace in traces for tip in _tips(trace)):
         centre = _pixels((tip,), raster)[0]
@@ -45,7 +46,7 @@ def explained(
     for disc in discs:
         centre = _pixels((disc.centre,), raster)[0]
         cv2.circle(mask, (int(centre[0]), int(centre[1])), raster.px(disc.radius + SPARE), 1, -1)
-    for box in (*(_filled(shape) for shape in shapes), *(glyph.box for glyph in glyphs)):
+    for box in (*(_filled(shape) for shape in shapes), *written):
         if box is not None:
             mask[raster.slices(box, raster.px(SPARE))] = 1
     for shape in shapes:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Protocol
 import numpy as np
 import numpy.typing as npt
 
+from ingest.page import Box
 from recognise.evidence import Disc, Fence, Flat, Glyph, Shape, Trace
 from schema.cells import Cell
 
@@ -21,7 +22,8 @@ if TYPE_CHECKING:
 class Marks:
     """The marks of a grid, the pixels of the flat picture that they explain, and words on places in doubt. `traces`
     are all lines, those that the tracer of tubes found too; `replaced` are characters read before in whose place others
-    stand in `glyphs`; `tint` is how likely the ground of each cell is tinted."""
+    stand in `glyphs`; `tint` is how likely the ground of each cell is tinted, `walls` are the boxes of those of tags
+    round numbers in the corners of cells."""
 
     traces: tuple[Trace, ...]
     fences: tuple[Fence, ...]
@@ -32,6 +34,7 @@ class Marks:
     tint: Mapping[Cell, float]
     notes: tuple[str, ...]
     explained: npt.NDArray[np.bool_]
+    walls: tuple[Box, ...] = ()
 
 
 class MarkFinder(Protocol):

@@ -16,6 +16,7 @@ from recognise.marks.cell_spots import CELL_CIRCLE, END_CIRCLE, capsules, cell_s
 from recognise.marks.characters import Characters, read_characters
 from recognise.marks.clear import PLATE, clear_of, crossed, hidden, in_the_middle, past
 from recognise.marks.cores import is_of_core, with_cores
+from recognise.marks.corner_tags import tags_of, walls_of_tags
 from recognise.marks.diagonals import as_lines, diagonals
 from recognise.marks.explained import explained
 from recognise.marks.fine_lines import EVENED, STANDS
@@ -160,8 +161,11 @@ def _together(
 
     tint = {cell: seen.chances.node(cell, "TINT") for cell in seen.chances.cells()}
     size = seen.ink.drawn.shape[0], seen.ink.drawn.shape[1]
-    mask = explained(traces, cages.fences, discs, shapes, glyphs, seen.raster, size)
-    return Marks(traces, cages.fences, discs, shapes, glyphs, replaced, tint, notes, mask)
+    tags = tags_of(glyphs, seen.ink, seen.raster)
+    written = (*(glyph.box for glyph in glyphs), *(tag.box for tag in tags))
+    mask = explained(traces, cages.fences, discs, shapes, written, seen.raster, size)
+    walls = tuple(walls_of_tags(tags))
+    return Marks(traces, cages.fences, discs, shapes, glyphs, replaced, tint, notes, mask, walls)
 
 
 def _is_piece(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:

@@ -11,6 +11,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds, middle
 from recognise.marks.circles_alike import Told, settled, told_by_others
 from recognise.marks.close_numbers import close_numbers
+from recognise.marks.corner_tags import look_in_tags
 from recognise.marks.covering import crossing
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.hardly_seen import is_told
@@ -244,10 +245,10 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
         found[place] += read_all(place, on_grey, seen, reader)
     look_for_own_shade(list(on_lines), found, seen, reader)
     look_off_lines(in_corner, found, seen, reader)
-    look_beside_arrows(
-        [place for place in corners if any(right and down for right, down in place.arrows)], found, seen, reader
-    )
+    pointed = [place for place in corners if any(right and down for right, down in place.arrows)]
+    look_beside_arrows(pointed, found, seen, reader)
     look_beside_walls(in_corner, found, seen, reader)
+    look_in_tags(in_corner, found, seen, reader)
     return found
 
 

@@ -56,7 +56,7 @@ def not_there(known: Iterable[Glyph], seen: Seen) -> list[Glyph]:
 def lost(known: Sequence[Glyph], traces: Iterable[Trace], seen: Seen) -> list[Glyph]:
     """Givens in cells of lines in which nothing was read and both networks see characters, in the usual size of the
     page; not what is so pale beside those that were read that it shows through from the other side of the paper."""
-    full = {cell for glyph in known if (cell := seen.raster.cell_of(*glyph.centre)) and glyph.size >= LEAST}
+    full = {cell for glyph in known if (cell := seen.raster.cell_of(*glyph.centre)) and _may_be_all(glyph, cell)}
     givens = [glyph for glyph in known if _given_in(glyph, seen) is not None]
     if not givens:
         return []
@@ -72,6 +72,12 @@ def lost(known: Sequence[Glyph], traces: Iterable[Trace], seen: Seen) -> list[Gl
         for cell, guesses in zip(empty, _read(empty, seen), strict=True)
         if (best := guesses[0]).text and best.probability >= SURE
     ]
+
+
+def _may_be_all(glyph: Glyph, cell: Cell) -> bool:
+    """Whether a character is all that stands in the middle of its cell: a given, or a number in a circle there."""
+    x, y = cell.centre
+    return glyph.size >= LEAST or holds((x - INNER, y - INNER, x + INNER, y + INNER), glyph.centre)
 
 
 def _darkest(box: Box, seen: Seen) -> float:

@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from ingest.page import Box, Colour
 from recognise.evidence import Disc, Shape
-from recognise.geometry import middle
+from recognise.geometry import extent, middle
 from recognise.pixels.frame import Colours, Grey, Raster
 
 REACH = 0.62
@@ -74,10 +74,18 @@ class Frame:
 
 
 def frame_around(
-    number: Box, ink: Grey, relative: Colours, raster: Raster, floor: float, *, about: bool = False
+    number: Box,
+    ink: Grey,
+    relative: Colours,
+    raster: Raster,
+    floor: float,
+    *,
+    about: bool = False,
+    largest: bool = False,
 ) -> Frame | None:
     """The frame round a number whose box is given in cells, or a box `about` which it stands, which may reach into the
-    line of the frame; None where it stands in none. `ink` holds all ink, lattice lines too: on an edge they end at the
+    line of the frame, or the `largest` round one of its figures, which the next one may seem to close; None where it
+    stands in none. `ink` holds all ink, lattice lines too: on an edge they end at the
     frame."""
     x, y = middle(number)
     window = raster.slices((x - REACH, y - REACH, x + REACH, y + REACH))
@@ -94,7 +102,8 @@ def frame_around(
     tight = (part > TIGHT * float(np.percentile(part, 98))).astype(np.uint8)
     ways = (closed(pale), tight, closed(INKED * floor)) if about else (closed(pale), tight)
     found = (_frame(inked, window, number, relative, raster, about) for inked in ways)
-    return next((frame for frame in found if frame is not None), None)
+    frames = (frame for frame in found if frame is not None)
+    return max(frames, key=lambda frame: extent(frame.inside), default=None) if largest else next(frames, None)
 
 
 def _frame(

@@ -59,7 +59,8 @@ def stands_clear(
     usual = float(np.nanmedian(parts[:, filled]))
     even = (parts >= usual / ALIKE) & (parts <= min(usual * ALIKE, PAPER)) | ~telling
     bare = (parts <= SHARE).sum(axis=0) >= BARE
-    return bool((even.all(axis=0) & telling.any(axis=0))[filled].all() and bare[~filled].all())
+    alike = even.all(axis=0) & telling.any(axis=0)
+    return bool(np.where(filled, alike, bare).all())
 
 
 def _inked(

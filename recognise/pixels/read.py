@@ -10,6 +10,7 @@ from typing import get_args
 import numpy as np
 
 from ingest.page import Box
+from recognise.draft import box_polygon
 from recognise.evidence import Disc, Edges, Evidence, Flat, Glyph, Shape
 from recognise.geometry import holds, middle, overlap
 from recognise.marks.found import MarkFinder, Marks
@@ -210,6 +211,7 @@ def _marked(evidence: Evidence, marks: Marks, flat: Flat, answered: Collection[s
         unexplained=(),
         # Marks are told by the network: a speck that looks like a bar or a dot to thresholds is put to a person.
         stray=(*evidence.stray, *(shape.box for shape in evidence.shapes)),
+        number_tiles=tuple(box_polygon(wall) for wall in marks.walls),
         notes=(*(note for note in evidence.notes if note not in answered), *marks.notes, *in_doubt),
     )
 

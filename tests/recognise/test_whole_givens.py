@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 import cv2
@@ -82,6 +83,11 @@ def test_a_given_that_nobody_cut_out_of_a_line_is_read_and_stays_in_doubt(text: 
 def test_nothing_is_lost_where_one_was_read_or_no_network_sees_any() -> None:
     elsewhere = _glyph("3", Cell(4, 4), 1.0)
     assert not lost([elsewhere, _glyph("2")], [WAY], _seen("2", character=True))
+    (x, y), small = PLACE.centre, replace(_glyph("2"), size=0.22)
+    number = replace(small, box=(x - 0.1, y - 0.11, x + 0.1, y + 0.11))
+    assert not lost([elsewhere, number], [WAY], _seen("2", character=True)), "a number in a circle"
+    corner = replace(small, box=(x - 0.45, y - 0.45, x - 0.25, y - 0.23))
+    assert lost([elsewhere, corner], [WAY], _seen("2", character=True)), "a number in the corner of the cell"
     assert not lost([elsewhere], [WAY], _seen("2"))
     assert not lost([elsewhere], [WAY], _seen(character=True))
     assert not lost([], [WAY], _seen("2", character=True))
