@@ -18,6 +18,7 @@ from recognise.pixels.blobs import Blob, Pieces, beside_grid, find_pieces, measu
 from recognise.pixels.borders import Borders
 from recognise.pixels.crossed import crossed_pieces
 from recognise.pixels.darker import ENOUGH, darker_pieces, darkest
+from recognise.pixels.depths import Depths
 from recognise.pixels.frame import Grey, Mask, Raster
 from recognise.pixels.framing import frames_of_all
 from recognise.pixels.glyphs import (
@@ -199,7 +200,7 @@ def told_by_arrows(unsettled: Mapping[Side, Sequence[Box]], marks: Marks) -> Col
 def _marked(evidence: Evidence, marks: Marks, flat: Flat, answered: Collection[str]) -> Evidence:
     boxes = [shape.box for shape in marks.shapes if shape.name == "square"]
     squares = {cell for box in boxes if (cell := Raster.of(flat).cell_of(*middle(box)))}
-    tints, in_doubt = settled_tints(evidence.tints, marks.tint, Borders(flat), squares)
+    tints, in_doubt = settled_tints(evidence.tints, marks.tint, Borders(flat), squares, Depths(flat, marks.explained))
     return replace(
         evidence,
         glyphs=(*(glyph for glyph in evidence.glyphs if glyph not in marks.replaced), *marks.glyphs),

@@ -1,7 +1,8 @@
 """The tints of a grid by two readers: steps of colour across lattice lines, and the lattice network.
 
 Light and print both darken the ground. Where one reader sees a tint and the other bare paper, a third look decides:
-whether the dark ground ends on lattice lines (recognise/pixels/borders.py). What that leaves open is for a person.
+whether the dark ground ends on lattice lines (recognise/pixels/borders.py). Where the ground of whole cells
+parts tinted from bare ones (recognise/pixels/by_depth.py), that has the last word; what is open is for a person.
 """
 
 from __future__ import annotations
@@ -12,7 +13,9 @@ from dataclasses import replace
 from ingest.page import Colour
 from recognise.evidence import Tint
 from recognise.pixels.borders import Borders
+from recognise.pixels.by_depth import Tints, by_depth, named, parted
 from recognise.pixels.chequered import chequered
+from recognise.pixels.depths import Depths
 from schema.cells import Cell
 
 SURELY_BARE, SURELY = 0.02, 0.98
@@ -32,17 +35,35 @@ SAME = 3
 
 
 def settled_tints(
-    measured: Sequence[Tint], chance: Mapping[Cell, float], borders: Borders, squares: Collection[Cell] = ()
-) -> tuple[tuple[Tint, ...], tuple[str, ...]]:
+    measured: Sequence[Tint],
+    chance: Mapping[Cell, float],
+    borders: Borders,
+    squares: Collection[Cell] = (),
+    depths: Depths | None = None,
+) -> Tints:
     """The tints, and words on cells in doubt. `measured` are those that steps of colour show, `chance` is how likely
-    a tint is to the network in each cell. In those of `squares` squares stand."""
+    a tint is to the network in each cell. In those of `squares` squares stand. What steps and network leave open, the
+    `depths` of the cells tell."""
     seen = {tint.cell for tint in measured} | {cell for cell, likely in chance.items() if likely > RATHER}
     board = chequered(borders, _size(chance), seen)
     if board is not None:
         return _besides(board, seen, chance, borders)
+    tints, notes = _by_borders(measured, chance, borders, squares)
+    if depths is None:
+        return tints, notes
+    split = parted(depths, chance)
+    if split is None:
+        return tuple(replace(tint, certain=False) for tint in tints), notes
+    return by_depth(tints, notes, chance, split)
+
+
+def _by_borders(
+    measured: Sequence[Tint], chance: Mapping[Cell, float], borders: Borders, squares: Collection[Cell]
+) -> Tints:
+    """The tints on whose borders steps, network and ground agree."""
     dark = _alone({tint.cell for tint in measured if chance[tint.cell] < SURELY_BARE}, measured, squares)
     shades = {cell for part in _parts(dark) if _may_be_tint(part, borders) for cell in part}
-    notes = [f"the ground of {_named(sorted(shades))} is dark, and was taken for shade"] if shades else []
+    notes = [f"the ground of {named(sorted(shades))} is dark, and was taken for shade"] if shades else []
     tints = {tint.cell: tint for tint in measured if tint.cell not in dark}
     for part in _parts(cell for cell, likely in chance.items() if likely > RATHER):
         if all(cell in tints or chance[cell] <= SURELY for cell in part):
@@ -52,7 +73,7 @@ def settled_tints(
         if border is not None and border.is_tint:
             tints |= {cell: Tint(cell, border.colour, 1.0) for cell in whole}
         elif border is not None and not border.is_light:
-            notes.append(f"perhaps {_named(sorted(part))} are tinted")
+            notes.append(f"perhaps {named(sorted(part))} are tinted")
     shown = {tint.cell for tint in measured}
     certain = not notes and _agree({tint.cell: tint.colour for tint in tints.values()}, chance, borders, shown)
     return tuple(replace(tints[cell], certain=certain) for cell in sorted(tints)), tuple(notes)
@@ -77,7 +98,7 @@ def _besides(
         if border is not None and border.is_tint and _sides(part, white) > 1:
             colours |= dict.fromkeys(part, border.colour)
         elif border is not None and not border.is_light and any(chance[cell] > RATHER for cell in part):
-            notes.append(f"perhaps {_named(sorted(part))} are tinted")
+            notes.append(f"perhaps {named(sorted(part))} are tinted")
     certain = not notes and _agree(colours, chance, borders, set(colours))
     return tuple(Tint(cell, colours[cell], 1.0, certain=certain) for cell in sorted(colours)), tuple(notes)
 
@@ -173,7 +194,3 @@ def _parts(cells: Iterable[Cell]) -> Iterator[frozenset[Cell]]:
             left -= frontier
             frontier = {cell for cell in left if any(cell.beside(other) for other in frontier)}
         yield frozenset(part)
-
-
-def _named(cells: Sequence[Cell]) -> str:
-    return ", ".join(map(str, cells[:4])) + (" and more" if len(cells) > 4 else "")
