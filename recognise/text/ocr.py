@@ -21,31 +21,22 @@ from recognise.evidence import TextLine
 from recognise.geometry import overlap, shared
 from recognise.rules.rulelike import is_rule_like
 from recognise.rules.words import sentences
+from recognise.text.askew import level_blocks
 from recognise.text.beside import regions_beside
-from recognise.text.deblur import sharpened
+from recognise.text.cut import cut, grown
 from recognise.text.engine import Engine, Grey, OcrLine, engine
-from recognise.text.paper import paper_of
-from recognise.text.regions import OPENING, Region, text_regions, text_slope
+from recognise.text.regions import OPENING, Region, lines_of, tangles, text_regions, text_slope
+from recognise.text.worn import is_well_read, with_worn
 
-_CAPITAL = 30.0
-"""Pixels that capitals are scaled to: Tesseract's documentation asks for 20 or more, about 30 at best."""
 _LARGEST_ZOOM = 3.0
 _NEAR = 0.9
 """How far from a grid a block may stand, in lengths of the grid's longer side."""
 _LONG = 7
 """Lines from which a block is first read in part."""
-_PAD = 0.6
-"""White around a block, in letters' heights; Tesseract misses letters that touch the picture's edge."""
 _LEVEL, _LARGEST_TURN = 0.4, 8.0
 """Degrees: Tesseract reads lines that are less askew as they are; what is more askew is a photo, not a scan."""
-_WHITE, _BLACK = 200, 90
-"""Greys of paper and ink in good light: what has both is read as it is."""
-_PAPER = 1.5
-"""Side in letters' heights of the window in which paper shows: strokes that are narrower are filled (a closing)."""
-_LEAST_CONTRAST = 0.15
-"""What ink takes off the paper's light at least; less is dirt, which is not to become black."""
-_BENT = 0.3
-"""How far a line may rise or fall in its block, in letters' heights, before the block is straightened."""
+_BLACK = 90
+"""Grey of ink in even light."""
 _BAR = re.compile(r"(?<!\S)\|(?!\S)")
 """A bar that stands alone is a 1 without serifs: rules texts have no bars."""
 _STOP = re.compile(r"[.!?:][\"'”’)\s]*$")
@@ -66,10 +57,6 @@ _WIDE = 12.0
 """Letters' heights that a block is wide, to be worth another look: stains and grain are mostly narrower."""
 _GRAINY = 8
 """So many blocks in which nothing is read are grain."""
-_GRAIN = 0.04
-"""Of the letters' height, a blur that takes grain off and leaves strokes, which are three times as wide."""
-_BLUR = 0.1
-"""Of the letters' height, a blur under which they run into each other and are no more read for what they are."""
 
 
 def ocr_lines(page: Page, grids: Sequence[Box] = (), with_engine: Engine | None = None) -> list[TextLine]:
@@ -88,10 +75,15 @@ def read_near(
     # Where there is a grid, the page was made level by it: lines that are askew to it are none.
     turn = _Turn.by(0.0 if boxes else text_slope(grey, boxes), grey)
     grey, boxes = turn.image(grey), [turn.box(box) for box in boxes]
-    near = [r for r in text_regions(grey, boxes) if not boxes or any(_stands_near(r, grid) for grid in boxes)]
-    blocks = [_Block(region, tuple(_read(reader, grey, region))) for region in near]
+    seen = lines_of(grey, boxes)
+    near = [r for r in text_regions(grey, boxes, seen) if not boxes or any(_stands_near(r.box, g) for g in boxes)]
+    sight = _Sight(reader, grey, boxes)
+    blocks = [_Block(region, tuple(_read(sight, region))) for region in near]
+    if boxes:
+        tangled = [box for box in tangles(grey, seen) if any(_stands_near(box, grid) for grid in boxes)]
+        blocks = _with_askew(sight, tangled, blocks)
     if boxes and not _end_with_stops(blocks):
-        blocks = _looked_beside(reader, grey, boxes, blocks)
+        blocks = _looked_beside(sight, blocks)
     lines: list[TextLine] = []
     for block in blocks:
         # Lines of one block keep their places to each other: a short last line stands under the start of a long one.
@@ -99,6 +91,15 @@ def read_near(
         x, y = back[0] - block.region.box[0], back[1] - block.region.box[1]
         lines += [_line(line, _moved(line.box, 1.0, x, y), page.scale) for line in block.found]
     return lines, [block.region for block in blocks if _surely(block.found) < _LEGIBLE]
+
+
+@dataclass(frozen=True, slots=True)
+class _Sight:
+    """What is read with which engine: a level picture, in which the grids stand in `grids`."""
+
+    reader: Engine
+    grey: Grey
+    grids: Sequence[Box] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,8 +125,8 @@ class _Block:
         return whole and _surely(self.found) >= _GOOD
 
 
-def _stands_near(region: Region, grid: Box) -> bool:
-    return _apart(region.box, grid) < _NEAR * _side(grid)
+def _stands_near(box: Box, grid: Box) -> bool:
+    return _apart(box, grid) < _NEAR * _side(grid)
 
 
 def _end_with_stops(blocks: Sequence[_Block]) -> bool:
@@ -134,18 +135,34 @@ def _end_with_stops(blocks: Sequence[_Block]) -> bool:
     return bool(ends) and all(ends)
 
 
-def _looked_beside(reader: Engine, grey: Grey, grids: Sequence[Box], blocks: Sequence[_Block]) -> list[_Block]:
+def _looked_beside(sight: _Sight, blocks: Sequence[_Block]) -> list[_Block]:
     """The blocks with those of rules that show when the paper on each side of the grids is looked at by itself; of
     blocks that share a place those count in which more is read."""
     kept = list(blocks)
-    for region in regions_beside(grey, grids, _NEAR):
+    for region in regions_beside(sight.grey, sight.grids, _NEAR):
         if not _is_wide(region) or any(block.holds(region) for block in kept):
             continue
-        seen = _Block(region, tuple(_read(reader, grey, region)))
-        same = [b for b in kept if overlap(b.region.box, region.box)]
-        if seen.rules and _read_in_all(seen.found) > sum(_read_in_all(b.found) for b in same):
-            kept = [block for block in kept if block not in same] + [seen]
+        kept = _instead(kept, _Block(region, tuple(_read(sight, region))))
     return sorted(kept, key=lambda block: (block.region.box[1], block.region.box[0]))
+
+
+def _with_askew(sight: _Sight, tangled: Sequence[Box], blocks: Sequence[_Block]) -> list[_Block]:
+    """The blocks with those of rules that show where what hangs together is made level by itself."""
+    kept = list(blocks)
+    for sheared, regions in level_blocks(sight.grey, tangled):
+        for region in filter(_is_wide, regions):
+            lines = _read(_Sight(sight.reader, sheared.picture), region)
+            there = replace(region, box=sheared.back(region.box))
+            kept = _instead(kept, _Block(there, tuple(replace(line, box=sheared.back(line.box)) for line in lines)))
+    return sorted(kept, key=lambda block: (block.region.box[1], block.region.box[0]))
+
+
+def _instead(blocks: list[_Block], seen: _Block) -> list[_Block]:
+    """The blocks, with another that tells rules instead of those that share its place where more is read in it."""
+    same = [block for block in blocks if overlap(block.region.box, seen.region.box)]
+    if seen.rules and _read_in_all(seen.found) > sum(_read_in_all(block.found) for block in same):
+        return [block for block in blocks if block not in same] + [seen]
+    return blocks
 
 
 def hides_text(unread: Sequence[Region]) -> bool:
@@ -187,52 +204,39 @@ def _mapped(box: Box, matrix: npt.NDArray[np.float64]) -> Box:
     return _moved(box, 1.0, float(to_x - x), float(to_y - y))
 
 
-def _read(reader: Engine, grey: Grey, region: Region) -> list[OcrLine]:
+def _read(sight: _Sight, region: Region) -> list[OcrLine]:
     if region.lines < _LONG:
-        return _read_box(reader, grey, region, region.box, region.lines)
+        return _read_box(sight, region, region.box, region.lines)
     left, top, right, _ = region.box
-    found = _read_box(reader, grey, region, (left, top, right, region.opening), OPENING)
+    found = _read_box(sight, region, (left, top, right, region.opening), OPENING)
     if not any(is_rule_like(s) for s in sentences(" ".join(line.text for line in found))):
         return found
-    return _read_box(reader, grey, region, region.box, region.lines)
+    return _read_box(sight, region, region.box, region.lines)
 
 
-def _read_box(reader: Engine, grey: Grey, region: Region, box: Box, lines: int) -> list[OcrLine]:
-    """Read one box, in which so many `lines` were seen; lines come back in pixels of `grey`."""
-    pad = _PAD * region.letter
-    left, top = max(0, int(box[0] - pad)), max(0, int(box[1] - pad))
-    right, bottom = min(grey.shape[1], int(box[2] + pad) + 1), min(grey.shape[0], int(box[3] + pad) + 1)
-    part = grey[top:bottom, left:right]
-    if not part.size:
+def _read_box(sight: _Sight, region: Region, box: Box, lines: int) -> list[OcrLine]:
+    """Read one box, in which so many `lines` were seen; lines come back in pixels of the page. What Tesseract is not
+    sure of in a block as wide as rules is read by the network of worn type, with what stands around it."""
+    own = cut(sight.grey, region, box)
+    if own is None:
         return []
-    part = _evened(_straightened(part, left, region), region.letter)
-    zoom = min(_LARGEST_ZOOM, _CAPITAL / max(1.0, region.letter * 1.25))
-    if zoom < 0.75 or zoom > 1.15:
-        part = cv2.resize(part, None, fx=zoom, fy=zoom, interpolation=cv2.INTER_AREA if zoom < 1 else cv2.INTER_CUBIC)
-    else:
-        zoom = 1.0
-    found = _surest(reader, np.ascontiguousarray(part, dtype=np.uint8), region, lines, zoom)
-    if len(found) < lines:
-        found = _with_left_out(reader, part, found)
-    return [
-        OcrLine(line.text, _moved(line.box, 1 / zoom, left, top), line.height / zoom, line.confidence) for line in found
-    ]
+    found = _tesseract(sight.reader, own.picture, lines, _is_wide(region))
+    told = [own.on_page(line) for line in found]
+    if not _is_wide(region) or is_well_read(found):
+        return told
+    wider = cut(sight.grey, region, grown(sight.grey, region, sight.grids) if box == region.box else box) or own
+    again = with_worn([wider.here(line) for line in told], wider.picture, wider.zoom * region.letter)
+    return [wider.on_page(line) for line in again]
 
 
-def _surest(reader: Engine, part: Grey, region: Region, lines: int, zoom: float) -> list[OcrLine]:
-    """The lines of a part of the page. Where they are not surely read, or fewer than were seen, other looks are tried:
-    Tesseract now and then makes nothing of a line that it is told to be one, leaves out one of many, and
-    smooths no noise nor sharpens what is blurred."""
+def _tesseract(reader: Engine, part: Grey, lines: int, wide: bool) -> list[OcrLine]:
+    """The lines of a part of the page. Where fewer are read than were seen, other looks are tried: Tesseract now and
+    then makes nothing of a line that it is told to be one, and leaves out one of many."""
     single = lines == 1
     found = reader.read(part, single_line=single)
-    if single and (not found or (_is_wide(region) and _surely(found) < _GOOD)):
+    if single and (not found or (wide and _surely(found) < _GOOD)):
         found = max(found, reader.read(part), key=_read_in_all)
-    if _is_wide(region) and _LEGIBLE <= _surely(found) < _GOOD:
-        smooth = cv2.GaussianBlur(part, (0, 0), _GRAIN * zoom * region.letter)
-        found = max(found, reader.read(np.asarray(smooth, dtype=np.uint8)), key=_read_in_all)
-    if _is_wide(region) and _LEGIBLE <= _surely(found) < _GOOD:
-        found = max(found, reader.read(sharpened(part, _BLUR * zoom * region.letter)), key=_read_in_all)
-    return found
+    return _with_left_out(reader, part, found) if len(found) < lines else found
 
 
 def _with_left_out(reader: Engine, part: Grey, found: Sequence[OcrLine]) -> list[OcrLine]:
@@ -278,35 +282,6 @@ def _read_in_all(found: Sequence[OcrLine]) -> float:
 def _surely(found: Sequence[OcrLine]) -> float:
     """How surely lines are read, long ones counting for more."""
     return sum(len(line.text) * line.confidence for line in found) / max(1, sum(len(line.text) for line in found))
-
-
-def _straightened(part: Grey, left: int, region: Region) -> Grey:
-    """A part of the page with the lines of its block made straight, about the middle of the part."""
-    square, straight = region.bend
-    x = left + np.arange(part.shape[1], dtype=np.float32)
-    fall = square * x * x + straight * x
-    fall -= fall[len(fall) // 2]
-    if np.abs(fall).max() < _BENT * region.letter:
-        return part
-    columns, rows = np.meshgrid(x - left, np.arange(part.shape[0], dtype=np.float32))
-    rows += fall[None, :]
-    straightened = cv2.remap(
-        part, columns, rows.astype(np.float32), interpolation=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
-    )
-    return np.asarray(straightened, dtype=np.uint8)
-
-
-def _evened(part: Grey, letter: float) -> Grey:
-    """A part of the page in even light: paper white, ink black; as it is where it is so already."""
-    reach = max(3, int(_PAPER * letter)) | 1
-    paper = paper_of(part, reach, reach)
-    if np.percentile(paper, 5) > _WHITE and np.percentile(part, 1) < _BLACK:
-        return part
-    shade = np.minimum(1.0, part.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32)))
-    # In a noisy picture the brightest of a window is lighter than its paper.
-    ink, white = float(np.percentile(shade, 1)), float(np.median(shade))
-    evened = (shade - ink) / max(_LEAST_CONTRAST, white - ink)
-    return np.asarray(255 * np.clip(evened, 0.0, 1.0), dtype=np.uint8)
 
 
 def _line(found: OcrLine, box: Box, scale: float) -> TextLine:

@@ -56,8 +56,8 @@ _ALIKE = 1.4
 _TALL_TO_SMALL = 1.6
 """Height of tall letters in that of small ones, at most: lines that start level may differ by it."""
 _LEAST_LETTERS = 3
-_SLOPE_LETTERS = 12
-"""Letters that a line has at least, to be text, and to tell how askew the page is."""
+_SLOPE_LETTERS, _TANGLED = 12, 24
+"""Letters that a line has at least, to be text and to tell how askew the page is; and lines that hang together."""
 _ON_BASE = 0.5
 """Part of the letters of a line that stand on its base, at least; those with a tail below it are left over."""
 _SURELY_ON_BASE = 0.7
@@ -137,6 +137,17 @@ def text_regions(grey: Grey, grids: Sequence[Box], seen: Lines | None = None) ->
     lines = _whole(_text_only([line for line in found if line.letters >= _LEAST_LETTERS]))
     groups = _with_tails(_grouped(lines), [*lines, *(line for line in found if line.letters < _LEAST_LETTERS)])
     return sorted((_region(group, scale) for group in groups), key=lambda r: (r.box[1], r.box[0]))
+
+
+def tangles(grey: Grey, seen: Lines) -> list[Box]:
+    """Where much ink hangs together as a line and is none: lines that run into each other, as such that lean do, or no
+    text. Boxes in pixels of the picture in which `lines_of` saw that."""
+    scale = _scale_of(grey)
+    return [
+        (line.box[0] / scale, line.box[1] / scale, line.box[2] / scale, line.box[3] / scale)
+        for line in seen
+        if line.letters >= _TANGLED and line.base[1] < _ON_BASE and line.box[3] - line.box[1] > _HIGHEST * line.letter
+    ]
 
 
 def text_slope(grey: Grey, grids: Sequence[Box]) -> float:

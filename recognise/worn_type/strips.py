@@ -1,0 +1,123 @@
+"""Strips of single lines from a block of text, as the network of lines sees them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+import numpy.typing as npt
+from scipy.signal import find_peaks
+
+from recognise.text.paper import paper_of
+from recognise.worn_type.classes import BASE, HEIGHT, SMALL, STEP, STRETCH
+
+Grey = npt.NDArray[np.uint8]
+
+_WHITE, _BLACK = 200, 90
+"""Greys of paper and ink in good light: what has both is read as it is."""
+_PAPER = 1.5
+"""Side in letters' heights of the window in which paper shows: strokes that are narrower are filled (a closing)."""
+_LEAST_CONTRAST = 0.15
+"""What ink takes off the paper's light at least; less is dirt, which is not to become black."""
+_COARSE, _FINE = 0.25, 0.1
+"""In letters' heights: how much ink is smoothed downwards to count lines, and to see where their letters stand."""
+_APART, _REACH = 0.7, 0.9
+"""The same: how near the middles of two lines may be, and how far from it small letters may end."""
+_STANDS_OUT = 0.06
+"""By how much of a full line's ink a line has more than the rows between it and the next."""
+_PIECE = 5.0
+"""Letters' heights that a piece of a block is wide."""
+_CREST, _FULL = 0.3, 85
+"""Ink of a line in that of a full row, which is this percentile of all rows."""
+_LEAST, _MOST = 0.55, 1.1
+"""Height of small letters in that of the letters of a block, which may be tall ones."""
+
+
+def evened(part: Grey, letter: float) -> Grey:
+    """A part of the page in even light: paper white, ink black; as it is where it is so already."""
+    reach = max(3, int(_PAPER * letter)) | 1
+    paper = paper_of(part, reach, reach)
+    if np.percentile(paper, 5) > _WHITE and np.percentile(part, 1) < _BLACK:
+        return part
+    shade = np.minimum(1.0, part.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32)))
+    # In a noisy picture the brightest of a window is lighter than its paper.
+    ink, white = float(np.percentile(shade, 1)), float(np.median(shade))
+    even = (shade - ink) / max(_LEAST_CONTRAST, white - ink)
+    return np.asarray(255 * np.clip(even, 0.0, 1.0), dtype=np.uint8)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """Where a line stands in a picture: how far down its letters stand, and how high the small ones are; in pixels."""
+
+    base: float
+    small: float
+
+    @property
+    def middle(self) -> float:
+        """How far down the middle of its small letters is."""
+        return self.base - self.small / 2
+
+
+def lines_in(part: Grey, letter: float) -> list[Line]:
+    """The lines of a block of level type, top to bottom, `letter` pixels high. What is told is where much ink ends
+    below each crest of ink, and where it begins above it: the small letters stand between."""
+    ink = ink_of_rows(part, letter)
+    coarse, fine = _smoothed(ink, _COARSE * letter), _smoothed(ink, _FINE * letter)
+    reach = max(1, int(_REACH * letter))
+    slope = np.gradient(fine)
+    edges = []
+    for crest in _crests(coarse, letter):
+        below, above = slope[crest : crest + reach], slope[max(0, crest - reach) : crest + 1]
+        edges.append((crest - len(above) + 1 + int(np.argmax(above)), crest + int(np.argmin(below))))
+    heights = [base - top for top, base in edges]
+    if not heights:
+        return []
+    small = float(np.clip(np.median(heights), _LEAST * letter, _MOST * letter))
+    return [Line(float(base), small) for _, base in edges]
+
+
+def ink_of_rows(part: Grey, letter: float) -> npt.NDArray[np.float32]:
+    """How black each row of a picture is where it is blackest, in pieces of some letters side by side: a last line may
+    be one word. 0 to 255."""
+    count = max(1, round(part.shape[1] / (_PIECE * letter)))
+    pieces = np.array_split(np.asarray(255 - part, dtype=np.float32), count, axis=1)
+    return np.asarray(np.max([piece.mean(axis=1) for piece in pieces], axis=0), np.float32)
+
+
+def _smoothed(ink: npt.NDArray[np.float32], by: float) -> npt.NDArray[np.float32]:
+    return np.asarray(cv2.GaussianBlur(ink[:, None], (1, 0), sigmaX=0, sigmaY=max(0.3, by)), np.float32)[:, 0]
+
+
+def _crests(ink: npt.NDArray[np.float32], letter: float) -> list[int]:
+    """The rows of a smooth profile that have much more ink than those between them."""
+    # The fullest row may be the edge of the paper.
+    ground, full = float(np.percentile(ink, 5)), float(np.percentile(ink, _FULL))
+    span = max(1.0, full - ground)
+    framed = np.pad(ink, 1)
+    found, _ = find_peaks(
+        framed, height=ground + _CREST * span, prominence=_STANDS_OUT * span, distance=_APART * letter
+    )
+    return [int(at) - 1 for at in found]
+
+
+def across(line: Line) -> float:
+    """Pixels of a line's strip for one of its picture, from left to right."""
+    return SMALL / line.small * STRETCH
+
+
+def strip(part: Grey, line: Line) -> Grey:
+    """A line in the network's size; (HEIGHT, width)."""
+    down, wide = SMALL / line.small, across(line)
+    size = (max(STEP, round(part.shape[1] * wide)), HEIGHT)
+    if down < 1:
+        less = min(1.0, wide)
+        part = np.asarray(cv2.resize(part, None, fx=less, fy=down, interpolation=cv2.INTER_AREA), np.uint8)
+        move = np.array([[wide / less, 0, 0], [0, 1, BASE - line.base * down]])
+    else:
+        move = np.array([[wide, 0, 0], [0, down, BASE - line.base * down]])
+    way = cv2.INTER_LINEAR if down < 1 else cv2.INTER_CUBIC
+    white = float(np.median(part))
+    seen = cv2.warpAffine(part, move, size, flags=way, borderMode=cv2.BORDER_CONSTANT, borderValue=white)
+    return np.asarray(seen, dtype=np.uint8)
