@@ -21,6 +21,8 @@ FAINT = 0.15
 BAND, PATCH, BEYOND = 0.02, (0.05, 0.2), (0.3, 0.42)
 """In cells: half the width of what is looked at along a lattice line; how far off a mark paper cuts the line off, and
 from where to where the line is as it is elsewhere."""
+BEFORE_CIRCLE = 0.2, 0.27
+"""In cells: from where to where it is where a circle on the next corner hides it farther out."""
 FRAME = 0.15
 """In cells: as far in from its outline the frame of a grid, as wide as any is printed, can hide what a line looks
 like farther along."""
@@ -133,10 +135,12 @@ class Looking:
             )
             return np.asarray(self.whole[self.raster.slices(box)].max(axis=1 if upright else 0), np.float32)
 
-        line = np.concatenate([along(-BEYOND[0], -BEYOND[1]), along(*BEYOND)])
-        usual = float(np.median(line))
-        runs = usual > self.floor and float(line.min()) > RUNS * usual
-        return runs and all(float(side.min()) < CUT * usual for side in (along(-PATCH[0], -PATCH[1]), along(*PATCH)))
+        def runs(way: int) -> bool:
+            return any(float(along(way * a, way * b).min()) > RUNS * usual for a, b in (BEYOND, BEFORE_CIRCLE))
+
+        usual = max(float(np.median(along(way * BEYOND[0], way * BEYOND[1]))) for way in (-1, 1))
+        cut = all(float(along(way * PATCH[0], way * PATCH[1]).min()) < CUT * usual for way in (-1, 1))
+        return usual > self.floor and cut and runs(-1) and runs(1)
 
     def shows_light(self, place: Point, *, upright: bool) -> bool:
         """Whether something on a dark lattice line about a place is lighter than that: where the lattice is taken out,

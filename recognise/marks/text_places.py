@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
@@ -150,9 +151,16 @@ def small_places(
             allowed = DIGITS + OPERATIONS
             box = (*box[:2], box[0] + BEGUN, box[3]) if cell in begun and chance <= DRAWN else box
             places.append(Place(box, allowed, SMALL_TALLEST, on_lattice=False, in_corner=True, perhaps=perhaps))
-        elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box):
+        elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box) and not _is_covered(cell, marked):
             doubtful.append(cell)
     return places, doubtful
+
+
+def _is_covered(cell: Cell, marked: Iterable[Place]) -> bool:
+    """Whether a circle with digits of its own covers the upper left corner of a cell: that they are seen from there is
+    no doubt."""
+    corner = float(cell.column - 1), float(cell.row - 1)
+    return any(place.radius >= LEAST_CIRCLE and math.dist(place.middle, corner) < place.radius for place in marked)
 
 
 def _centres(glyphs: Iterable[Glyph]) -> np.ndarray:

@@ -9,9 +9,10 @@ import pytest
 from fixtures.training.lattice_labels import Labels, Node
 from recognise.evidence import Glyph, Guess
 from recognise.marks.characters import Characters, by_look
+from recognise.marks.network import BY_NAME
 from recognise.marks.text_places import Place, corner_of, in_circle, on_edge, small_places
 from schema.cells import Cell
-from tests.recognise.chances_maker import sure
+from tests.recognise.chances_maker import changed, sure
 from tests.recognise.evidence_maker import trace
 
 ENDS = [(Cell(1, 1), Cell(1, 4)), (Cell(3, 1), Cell(4, 4)), (Cell(6, 6), Cell(5, 3))]
@@ -88,3 +89,12 @@ def test_lines_of_one_look_are_of_one_colour_and_width() -> None:
         )
     )
     assert by_look([*thin, *thick, *red]) == [thin, thick, red]
+
+
+@pytest.mark.parametrize(("radius", "asked"), [(0.22, []), (0.0, [Cell(3, 3)])], ids=["circle", "bare"])
+def test_digits_of_a_circle_on_the_corner_of_a_cell_are_no_small_characters_in_doubt(
+    radius: float, asked: list[Cell]
+) -> None:
+    chances = changed(sure(Labels.empty(6, 6)), "node", (0, BY_NAME["node"].classes.index("SMALL"), 3, 3), 0.3)
+    marked = [in_circle((2.0, 2.0), radius)] if radius else []
+    assert small_places(chances, (), lambda _: True, marked=marked) == ([], asked)

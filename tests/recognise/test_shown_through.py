@@ -100,6 +100,18 @@ def test_a_thick_line_is_cut_off_by_a_gap_that_its_blur_half_fills(gap: float, c
     assert looking.is_cut((0.5, 0.5), upright=True) == cut
 
 
+@pytest.mark.parametrize(("patch", "cut"), [(18, True), (0, False)])
+def test_a_line_is_cut_off_by_a_patch_though_a_circle_on_the_next_corner_hides_it_farther_out(
+    patch: int, cut: bool
+) -> None:
+    whole = np.zeros((320, 320), np.float32)
+    whole[:, 156:165] = 0.8
+    whole[160 - patch : 160 + patch] = 0.0
+    whole[206:] = 0.15  # the pale ground of the circle, which covers the line
+    looking = Looking(whole, whole, np.ones((320, 320, 3), np.float32), Raster(1, 1, 160, 80), 0.05, None)  # type: ignore[arg-type]
+    assert looking.is_cut((0.5, 0.5), upright=True) == cut
+
+
 def test_where_all_are_as_pale_they_are_what_is_printed(glyphs: GlyphReader) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     for row in range(1, 6):
