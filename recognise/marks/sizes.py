@@ -19,6 +19,9 @@ from recognise.marks.sights import Sight
 ALIKE, ODD_SIZE, ODD_CIRCLE = 3, 0.25, 0.15
 """Dots with numbers on them that tell how large such dots are, and the part of that by which one of them is odd; the
 same of circles on corners and of those in which lines end, which are larger and measured better."""
+MOSTLY = 70
+"""Percentile of the radii of dots with numbers that is theirs: what is measured wrong is the inner side of a ring, or
+what stands in it, and smaller."""
 OFF_CORNER = 0.06
 """In cells: how far off its corner the middle of a circle may be, by row and column together: middles are sought in
 steps of four hundredths, grids found to three."""
@@ -32,10 +35,10 @@ what the lattice line that is taken out under them cuts out."""
 
 
 def in_one_size(discs: Sequence[Disc], written: Sequence[Disc], looking: Looking) -> list[Disc]:
-    """The discs, those with a number on them measured anew where they are not of the size of the others: the hole of an
-    8 is round as well. Of those without, what seems smaller is as large as the others of its look: of a thin ring on a
-    dashed line a gap may be measured, or its inner side."""
-    usual = float(np.median([disc.radius for disc in written])) if len(written) >= ALIKE else 0.0
+    """The discs, those with a number on them measured anew where they are not of the size of the others, and as large
+    as these where nothing else is seen: the hole of an 8 is round as well. Of those without, what seems smaller is as
+    large as the others of its look: of a thin ring on a dashed line a gap may be measured, or its inner side."""
+    usual = float(np.percentile([disc.radius for disc in written], MOSTLY)) if len(written) >= ALIKE else 0.0
     found = list(discs)
     for dark in (True, False):
         alike = [at for at, disc in enumerate(discs) if disc not in written and is_dark(disc) == dark]
@@ -44,7 +47,8 @@ def in_one_size(discs: Sequence[Disc], written: Sequence[Disc], looking: Looking
     for at, disc in enumerate(discs):
         if disc in written and abs(disc.radius - usual) > ODD_SIZE * usual > 0:
             anew = looking.round_at(disc.centre, ((1 - ODD_SIZE) * usual, (1 + ODD_SIZE) * usual))
-            found[at] = replace(disc, radius=anew.radius) if anew else disc
+            smaller = disc.radius < usual
+            found[at] = replace(disc, radius=anew.radius if anew else usual if smaller else disc.radius)
     return found
 
 

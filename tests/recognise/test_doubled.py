@@ -65,3 +65,20 @@ def test_rings_of_clues_beside_a_frame_are_no_third_line() -> None:
         for centre in ((place, -0.48), (-0.48, place)):
             cv2.circle(level, _at(*centre), round(0.34 * CELL), 0.8, 2)
     assert len(doubled_strips(level, RASTER, FLOOR)) == 4
+
+
+def test_walls_of_cages_beside_a_frame_of_two_lines_are_no_third_one() -> None:
+    level = _grid(0.0, -0.1)
+    for x0, y0, x1, y1 in ((0, 0, 2, 1), (0, 1, 1, 2), (2, 3, 4, 4)):
+        cv2.rectangle(level, _at(x0 + 0.09, y0 + 0.09), _at(x1 - 0.09, y1 - 0.09), 0.8, 2)
+    assert len(doubled_strips(level, RASTER, FLOOR)) == 4
+
+
+@pytest.mark.parametrize(("one", "doubled"), [(0.35, 4), (0.6, 0)])
+def test_blur_may_make_one_line_of_two_in_places_where_there_are_two_all_round(one: float, doubled: int) -> None:
+    level = _grid(0.0, -0.08)
+    between = round(one * ROWS * CELL)
+    for _ in ("above", "to the left"):
+        level[CELL - 8 : CELL + 3, CELL : CELL + between] = 0.8
+        level = np.ascontiguousarray(level.T)
+    assert len(doubled_strips(level, RASTER, FLOOR)) == doubled

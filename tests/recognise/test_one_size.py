@@ -42,6 +42,13 @@ def test_a_ring_measured_by_the_hole_of_its_number_is_as_large_as_the_others() -
     assert replace(found[3], radius=0.055) == discs[3]
 
 
+def test_a_ring_that_is_seen_in_no_other_size_is_as_large_as_the_others() -> None:
+    discs = [*map(_disc, PLACES[:3]), _disc(PLACES[3], 0.055)]
+    assert in_one_size(discs, discs, _looking({}))[3].radius == RADIUS
+    larger = [*discs[:3], _disc(PLACES[3], 0.3)]
+    assert in_one_size(larger, larger, _looking({})) == larger
+
+
 def test_a_dot_without_a_number_is_as_large_as_it_is() -> None:
     discs = [*map(_disc, PLACES[:3]), _disc(PLACES[3], 0.055)]
     looking = _looking(dict.fromkeys(PLACES, RADIUS))
