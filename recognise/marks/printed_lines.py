@@ -15,6 +15,7 @@ from recognise.marks.shown_through import (
     hardly_printed,
     is_bare,
     is_none_of_them,
+    is_unwalled,
     lacks_walls,
     palest_printed,
     printed_looks,
@@ -57,7 +58,8 @@ def printed_steps(
 def _is_faded(line: Course, lines: Sequence[Course], looks: Looks) -> bool:
     """Whether a line is hardly printed where others of its page are plain."""
     ghostly = all(is_ghost(step, looks) for step in line.steps)
-    return ghostly or hardly_printed(line, lines) or is_none_of_them(line, palest_printed(looks))
+    pale = hardly_printed(line, lines) or is_none_of_them(line, palest_printed(looks))
+    return ghostly or pale or is_unwalled(line, lines)
 
 
 def _is_bare(step: Step, course: Course) -> bool:

@@ -131,10 +131,13 @@ def is_none_of_them(line: Course, palest: float) -> bool:
 
 
 def shows_through(line: Course) -> bool:
-    """Whether there is hardly ink along a line, and paler than any that is printed."""
+    """Whether there is hardly ink along a line, and paler than any that is printed; of a tube, nor walls to its
+    sides: dots that a wall breaks into are too far apart to pass for one."""
     strokes = [step.stroke for step in line.steps]
+    walled = line.kind == "TUBE" and float(np.median([stroke.walled for stroke in strokes])) >= UNWALLED
     return (
-        all(stroke.inked < SOME_INK for stroke in strokes)
+        not walled
+        and all(stroke.inked < SOME_INK for stroke in strokes)
         and float(np.median([darkness(stroke) for stroke in strokes])) < PALEST_LINE
     )
 
@@ -169,6 +172,17 @@ def lacks_walls(stroke: Stroke, others: Sequence[Stroke]) -> bool:
     walled = [other.outlined and other.walled >= WALLED for other in others]
     bare = not stroke.outlined and stroke.inked < SOME_INK and stroke.walled < UNWALLED
     return bare and 2 * sum(walled) > len(walled)
+
+
+def is_unwalled(line: Course, lines: Sequence[Course]) -> bool:
+    """Whether no step of a tube has walls of its own, those of others that cross it aside, where the tubes of its page
+    are walled all along."""
+    others = [step.stroke for other in lines if other is not line and other.kind == "TUBE" for step in other.steps]
+    walled = [other.outlined and other.walled >= WALLED for other in others]
+    bare = all(
+        not (step.stroke.outlined or step.stroke.strong) and step.stroke.walled < UNWALLED for step in line.steps
+    )
+    return line.kind == "TUBE" and bare and sum(walled) >= ALIKE and 2 * sum(walled) > len(walled)
 
 
 def darkness(stroke: Stroke) -> float:

@@ -27,7 +27,7 @@ from recognise.marks.lines import DRAWN, MIDDLING, TOGETHER, Course, courses, is
 from recognise.marks.looks import drawn_doubt, is_narrower, left_by_ends, more_doubt
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.printed_lines import printed_steps
-from recognise.marks.shown_through import SOME_INK
+from recognise.marks.shown_through import SOME_INK, UNWALLED
 from recognise.marks.sizes import ODD_CIRCLE
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.steps import Step
@@ -333,7 +333,7 @@ def _unsure(
     for step in course.steps:
         if doubt_of(step) > 1 - MIDDLING[1]:
             yield not_joined_words(step.first, step.second)
-        if step.stroke.open < INKED and not (step.stroke.dashed and step.stroke.gap < GAP):
+        if has_little_ink(step, course):
             yield little_ink_words(step.first, step.second)
     if course.sure < MIDDLING[1]:
         yield KIND_UNSURE
@@ -351,6 +351,14 @@ def _unsure(
                 yield goes_on_words(cell, next(iter(pair - {cell})))
         if course.kind == "TUBE" and MIDDLING[0] < chances.node(cell, "BULB") < MIDDLING[1]:
             yield bulb_words(cell)
+
+
+def has_little_ink(step: Step, course: Course) -> bool:
+    """Whether a step of a line hardly shows: it has neither ink on its way, nor dots or dashes close to each other, nor
+    as a tube walls to its sides."""
+    dotted = step.stroke.dashed and step.stroke.gap < GAP
+    walled = course.kind == "TUBE" and step.stroke.walled >= UNWALLED
+    return step.stroke.open < INKED and not (dotted or walled)
 
 
 def _stray(

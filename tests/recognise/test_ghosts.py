@@ -9,9 +9,11 @@ import pytest
 
 from fixtures.training.lattice_labels import Labels, Node
 from recognise.marks.ghosts import branches, is_ghost
-from recognise.marks.shown_through import printed_looks
+from recognise.marks.lines import Course
+from recognise.marks.shown_through import is_unwalled, printed_looks, shows_through
 from recognise.marks.steps import Step
 from recognise.marks.strokes import Stroke
+from recognise.marks.traces import has_little_ink
 from schema.cells import Cell
 from tests.recognise.chances_maker import sure
 
@@ -73,3 +75,40 @@ def test_ink_of_other_marks_on_its_way_makes_no_step_where_lines_are_drawn_whole
     (step,) = _steps("r5c5 r5c6", stroke, kind)
     assert is_ghost(step, looks) == ghost
     assert not is_ghost(step, [])
+
+
+WALLS = Stroke(0.31, (0.35, 0.35, 0.35), 0.6, 1.0, outlined=True, dashed=False, walled=1.0)
+CROSSED = replace(BARE, inked=0.37, open=0.27, walled=0.5)
+DOTTED = replace(BARE, width=0.31, walled=0.8)
+
+
+def _tube(cells: str, stroke: Stroke) -> Course:
+    return Course("TUBE", tuple(_steps(cells, stroke, "TUBE")))
+
+
+@pytest.mark.parametrize(
+    ("own", "beside", "ghost"),
+    [
+        (CROSSED, WALLS, True),
+        (replace(CROSSED, walled=0.7), WALLS, False),
+        (replace(CROSSED, strong=True), WALLS, False),  # drawn in one piece, and not as an outline
+        (CROSSED, replace(WALLS, walled=0.8), False),  # the tubes of its page are worn as well
+    ],
+)
+def test_a_tube_that_has_but_the_walls_of_others_on_its_way_is_hardly_printed(
+    own: Stroke, beside: Stroke, ghost: bool
+) -> None:
+    lines = [_tube("r1c1 r2c2 r3c3 r4c3", beside), _tube("r1c2 r2c1", own)]
+    assert is_unwalled(lines[1], lines) == ghost
+    assert not is_unwalled(lines[0], lines)
+
+
+@pytest.mark.parametrize(("stroke", "through"), [(DOTTED, False), (replace(DOTTED, walled=0.3), True)])
+def test_a_tube_with_dotted_walls_is_printed_on_this_side(stroke: Stroke, through: bool) -> None:
+    assert shows_through(_tube("r1c1 r2c2 r3c3", stroke)) == through
+
+
+@pytest.mark.parametrize(("kind", "walled", "asked"), [("TUBE", 0.8, False), ("TUBE", 0.5, True), ("LINE", 0.8, True)])
+def test_a_tube_shows_by_its_walls_and_a_line_by_what_stands_on_its_way(kind: str, walled: float, asked: bool) -> None:
+    line = Course(kind, tuple(_steps("r1c1 r1c2", replace(DOTTED, walled=walled, gap=0.5), kind)))
+    assert has_little_ink(line.steps[0], line) == asked
