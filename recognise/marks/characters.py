@@ -13,6 +13,7 @@ from recognise.grouping import grouped
 from recognise.marks.hardly_seen import without_odd_ones
 from recognise.marks.like_others import like_others
 from recognise.marks.lines import MIDDLING
+from recognise.marks.on_lines import read_on_lines
 from recognise.marks.overlooked import overlooked, perhaps_overlooked
 from recognise.marks.places import Spots
 from recognise.marks.pointers import is_pointer
@@ -88,6 +89,7 @@ def read_characters(
     places = [*texts, *small]
     close = _print(seen) if places or doubtful else None
     glyphs, notes = _read_at(places, known, close, reader, walls, before) if places and close else ([], [])
+    glyphs = read_on_lines(small, glyphs, lines, close, reader, walls) if close else glyphs
     notes = [*perhaps_overlooked(doubtful, close), *notes] if close else notes
     glyphs = without_odd_ones(texts, glyphs)
     glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster, walls)
