@@ -37,6 +37,7 @@ from recognise.doubt.proof import Proven, proven
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.refuted import without_refuted
 from recognise.doubt.sentences import without_proved
+from recognise.doubt.shaded import without_shaded
 from recognise.doubt.taken import without_taken
 from recognise.doubt.telling import without_told
 from recognise.doubt.tips import own_tips
@@ -203,6 +204,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, grid.ink.grid, Raster.of(grid.flat))
         left = not_of_words(left, grid.evidence, draft.words, grid.spoken)
         left = [box for box in _no_patterns(grid, left) if not is_of_line(box, grid.flat)]
+        left = without_shaded(left, ink, claimed, lattice, grid.flat)
     why = "there is ink here that the puzzle does not explain"
     found = [Doubt(why, where=box_polygon(box), stray=True) for box in left]
     if not grid.by_vectors:
