@@ -48,6 +48,9 @@ ROUND_ABOUT = (40, 60)
 HEART, ALIKE, ENOUGH, FULLER = 0.55, 0.15, 3, 0.15
 """Circles are compared by the middle of each (a part of the radius), with those of about its radius, where there are
 enough; one that has so much more of its middle inked holds something. A line that ends in it takes up less."""
+WITHIN, SLACK = 0.62, 0.03
+"""Where lines of other marks run through a circle, a larger round part of it is looked at, for they leave little of its
+heart; and, in cells, how much of their claims is no ink."""
 LEAST_FREE = 0.25
 """The part of a circle's middle that nothing else claims; of less, only rims of what does are left."""
 MIDDLE = 0.25
@@ -107,7 +110,7 @@ def hidden_ink(
     layers = _layers(smooth, flat, [wide for wide, _ in parted if wide], ~explained, dashed)
     if not layers:
         return
-    circles = [circle for wide, _ in parted for circle in _ends(wide)] if not by_vectors else []
+    circles = [] if by_vectors else list(_circles([wide for wide, _ in parted]))
     full = _fuller(circles, smooth, ~explained, flat, draft)
     for cell in draft.grid.cells():
         if cell in draft.givens:
@@ -219,9 +222,14 @@ def _parted(polygons: Iterable[Polygon]) -> tuple[list[Polygon], list[Polygon]]:
     wide: list[Polygon] = []
     thin: list[Polygon] = []
     for polygon in polygons:
-        _, (width, height), _ = cv2.minAreaRect(np.asarray(polygon, np.float32))
-        (wide if min(width, height) >= WIDE else thin).append(polygon)
+        (wide if _across(polygon) >= WIDE else thin).append(polygon)
     return wide, thin
+
+
+def _across(polygon: Polygon) -> float:
+    """How wide a polygon is, in cells."""
+    _, (width, height), _ = cv2.minAreaRect(np.asarray(polygon, np.float32))
+    return float(min(width, height))
 
 
 def _parted_by_place(wide: Sequence[Polygon], thin: Sequence[Polygon]) -> tuple[list[Polygon], list[Polygon]]:
@@ -306,18 +314,33 @@ def _ends(polygons: Sequence[Polygon]) -> Iterator[tuple[float, float, float]]:
             yield x, y, radius
 
 
+Circle = tuple[float, float, float, list[Polygon]]
+"""Its middle and radius, and the bands of lines of other marks, of which some may run through it."""
+
+
+def _circles(marks: Sequence[Sequence[Polygon]]) -> Iterator[Circle]:
+    """The circles of marks, of which the wide polygons are given."""
+    bands = [[polygon for polygon in wide if _across(polygon) < LINE] for wide in marks]
+    for index, wide in enumerate(marks):
+        others = [band for other, own in enumerate(bands) if other != index for band in own]
+        yield from ((x, y, radius, others) for x, y, radius in _ends(wide))
+
+
 def _fuller(
-    circles: Sequence[tuple[float, float, float]], ink: Grey, free: npt.NDArray[np.bool_], flat: Flat, draft: Draft
+    circles: Sequence[Circle], ink: Grey, free: npt.NDArray[np.bool_], flat: Flat, draft: Draft
 ) -> dict[Cell, Box]:
     """Circles that hold clearly more ink than the others of their size, where nothing else claims it (`free`): a line
     that ends in a circle is seen in all of them, a character in this one only."""
     held: dict[Cell, tuple[float, float, float, float]] = {}
-    for x, y, radius in circles:
+    for x, y, radius, others in circles:
         cell = Cell(int(y) + 1, int(x) + 1)
         in_middle = max(abs(x - cell.centre[0]), abs(y - cell.centre[1])) <= MIDDLE
         if cell in draft.grid and cell not in draft.givens and in_middle:
             heart = filled(flat, [box_polygon(box_at((x, y), HEART * radius))]) > 0
-            values = ink[heart & free]
+            lines = cv2.erode(filled(flat, others), _disc(SLACK, flat.cell)) > 0
+            if (heart & lines).any():
+                heart = filled(flat, [disc_polygon((x, y), WITHIN * radius)]) > 0
+            values = ink[heart & free & ~lines]
             some = values.size >= LEAST_FREE * np.count_nonzero(heart)
             more = float((values > np.percentile(values, 20) + STRONG).mean()) if some else 0.0
             held[cell] = x, y, radius, more

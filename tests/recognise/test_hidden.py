@@ -407,3 +407,26 @@ def test_of_what_stands_on_marks_that_vectors_draw_only_strokes_are_asked_about(
     flat = Flat(np.full((*drawn.shape, 3), 255, np.uint8), 6, 6, CELL, MARGIN, drawn, drawn)
     found = [cell for cell, _ in hidden_ink(drawn, flat, Draft(GRID, items, Words()), by_vectors=True)]
     assert found == ([Cell(2, 3)] if drawing == "digit" else [])
+
+
+BENT = trace("r4c3 r3c3 r3c4", width=0.2)
+
+
+@pytest.mark.parametrize("digit", ["", "1", "4", "8"])
+def test_a_line_that_bends_in_the_circle_of_another_is_no_character_in_it(digit: str) -> None:
+    drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    _rings(drawn)
+    points = [_at(*cell.centre) for cell in BENT.nodes]
+    for start, end in pairwise(points):
+        cv2.line(drawn, start, end, 0.4, round(0.2 * CELL))
+    if digit:
+        (width, height), _ = cv2.getTextSize(digit, cv2.FONT_HERSHEY_SIMPLEX, 1.3, 4)
+        letters = np.zeros(drawn.shape, np.uint8)
+        x, y = points[1]
+        cv2.putText(letters, digit, (x - width // 2, y + height // 2), cv2.FONT_HERSHEY_SIMPLEX, 1.3, 255, 4)
+        drawn[letters > 0] = 0.95
+    lines = (*((line, BetweenLine(path=line.nodes)) for line in RINGS), (BENT, Palindrome(path=BENT.nodes)))
+    items = tuple(Item((kind,), claims(line)[0], 1.0, "shape", claims=tuple(claims(line))) for line, kind in lines)
+    flat = Flat(np.full((*drawn.shape, 3), 255, np.uint8), 6, 6, CELL, MARGIN, drawn, drawn)
+    found = [cell for cell, _ in hidden_ink(drawn, flat, Draft(GRID, items, Words()))]
+    assert found == ([Cell(3, 3)] if digit else [])
