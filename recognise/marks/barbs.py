@@ -14,6 +14,7 @@ import numpy.typing as npt
 
 from ingest.page import Point
 from recognise.evidence import Trace
+from recognise.marks.line_questions import HEAD_UNSEEN
 from recognise.pixels.frame import Grey, Raster
 from schema.cells import Cell
 
@@ -29,17 +30,31 @@ ALIKE = 0.85
 """The part of the ink in one piece with the shaft that has its counterpart."""
 NARROW = 0.7
 """How much of its width a head has at the quarter of its length behind its tip, at most."""
-ROUND = 0.03
-"""In cells: how far the blur of a barb goes beyond it."""
+ROUND, TWICE = 0.03, 2.0
+"""In cells: how far the blur of a barb goes beyond it; how many times as wide as its shaft a head is at least: the
+round end of a shaft is as wide."""
 
 Mask = npt.NDArray[np.bool_]
 Triangle = tuple[Point, ...]
 
 
 def with_barbs(trace: Trace, drawn: Grey, raster: Raster, floor: float) -> Trace:
-    """A line with the barbs of its heads. `drawn` is the ink without the lattice, `floor` the least that counts."""
-    heads = ((trace.nodes[trace.before(node)], trace.nodes[node], beyond) for node, beyond in trace.tips)
-    return replace(trace, barbs=tuple(side for head in heads for side in barbs(*head, drawn, raster, floor)))
+    """A line with the barbs of its heads, of which nobody need ask then whether they are there. `drawn` is the ink
+    without the lattice, `floor` the least that counts."""
+    heads = [(trace.nodes[trace.before(node)], trace.nodes[node], beyond) for node, beyond in trace.tips]
+    found = [barbs(*head, drawn, raster, floor) for head in heads]
+    wide = (_reach(*head[:2], sides) >= TWICE * trace.width / 2 for head, sides in zip(heads, found, strict=True))
+    shown = bool(found) and len(found) == len(trace.heads) and all(wide)
+    asked = tuple(why for why in trace.ambiguous if not (shown and why == HEAD_UNSEEN))
+    return replace(trace, barbs=tuple(side for sides in found for side in sides), ambiguous=asked)
+
+
+def _reach(before: Cell, last: Cell, sides: tuple[Triangle, ...]) -> float:
+    """How far the sides of a head reach beside its shaft, without their blur."""
+    start, end = np.array(before.centre), np.array(last.centre)
+    way = (end - start) / np.hypot(*(end - start))
+    aside = [abs((x - end[0]) * way[1] - (y - end[1]) * way[0]) for side in sides for x, y in side]
+    return max(aside, default=ROUND) - ROUND
 
 
 def barbs(before: Cell, last: Cell, beyond: float, drawn: Grey, raster: Raster, floor: float) -> tuple[Triangle, ...]:

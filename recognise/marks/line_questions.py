@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from schema.cells import Cell
 
 BULB_UNSEEN = "its bulb is not seen"
+HEAD_UNSEEN = "its head is not seen"
 KIND_UNSURE = "what kind of line it is was hard to tell"
 LITTLE_INK = "there is little ink between"
 _FADED = re.compile(r"what looks like a line through (r\d+c\d+(?:, r\d+c\d+)*) is hardly printed")

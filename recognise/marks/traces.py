@@ -15,6 +15,7 @@ from recognise.marks.beside import around, drawn_chance, leads_nowhere
 from recognise.marks.entries import enters_again
 from recognise.marks.line_questions import (
     BULB_UNSEEN,
+    HEAD_UNSEEN,
     KIND_UNSURE,
     bulb_words,
     faded_words,
@@ -184,7 +185,7 @@ def _trace(
     discs = tuple((index[cell], radii[cell] or RADIUS) for cell in rounded)
     heads = tuple(index[cell] for cell in course.ends if course.kind == "SHAFT" and chances.node(cell, "HEAD") > DRAWN)
     if course.kind == "SHAFT" and not heads:
-        asks.append("its head is not seen")
+        asks.append(HEAD_UNSEEN)
         heads = tuple(index[cell] for cell in _far_ends(course, rounded, chances) if "SHAFT" in spoken.links)
     strokes = [step.stroke for step in course.steps if step.stroke.seen] or [step.stroke for step in course.steps]
     trace = Trace(

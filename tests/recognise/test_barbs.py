@@ -6,7 +6,9 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.marks.barbs import barbs
+from recognise.evidence import Trace
+from recognise.marks.barbs import barbs, with_barbs
+from recognise.marks.line_questions import HEAD_UNSEEN
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
 
@@ -55,3 +57,11 @@ def test_a_digit_on_a_shaft_is_no_head(digit: str) -> None:
     ink[letters > 0] = 0.7
     assert barbs(BEFORE, LAST, 0.08, ink, RASTER, 0.05) == ()
     assert barbs(BEFORE, LAST, 0.2, ink, RASTER, 0.05) == ()
+
+
+@pytest.mark.parametrize(("ends", "asked"), [((UP, DOWN), False), ((UP,), True), ((), True)])
+def test_a_head_whose_barbs_are_measured_is_seen(ends: tuple[tuple[float, float], ...], asked: bool) -> None:
+    why = HEAD_UNSEEN, "what kind of line it is was hard to tell"
+    grey = (80, 80, 80)
+    line = Trace((BEFORE, LAST), ((0, 1),), grey, 0.1, False, "shape", heads=(1,), tips=((1, 0.08),), ambiguous=why)
+    assert with_barbs(line, _arrow(*ends), RASTER, 0.05).ambiguous == (why if asked else why[1:])
