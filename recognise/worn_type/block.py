@@ -51,7 +51,8 @@ def _told(characters: Sequence[Character], seen: Line, line: Line) -> ReadLine:
     sure = sum(len(word) * min(c.chance for c in word) for word in words) / sum(map(len, words))
     text = " ".join("".join(c.text for c in word) for word in words)
     by, half = across(seen), line.small / 2
-    box = (words[0][0].at / by - half, line.base - 1.5 * line.small, words[-1][-1].at / by + half, line.base + half)
+    left, right = (line.begin + at / by for at in (words[0][0].at, words[-1][-1].at))
+    box = (left - half, line.base - 1.5 * line.small, right + half, line.base + half)
     return ReadLine(text, sure, box)
 
 

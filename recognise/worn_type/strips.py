@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -30,6 +31,8 @@ _PIECE = 5.0
 """Letters' heights that a piece of a block is wide."""
 _CREST, _FULL = 0.3, 85
 """Ink of a line in that of a full row, which is this percentile of all rows."""
+_WIDTH, _INKED = 0.6, 0.35
+"""Small letters' height over which the ink of a line is evened along it, and how much of a full line's is ink."""
 _LEAST, _MOST = 0.55, 1.1
 """Height of small letters in that of the letters of a block, which may be tall ones."""
 
@@ -49,10 +52,13 @@ def evened(part: Grey, letter: float) -> Grey:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """Where a line stands in a picture: how far down its letters stand, and how high the small ones are; in pixels."""
+    """Where a line stands in a picture: how far down its letters stand, how high the small ones are, and from where to
+    where there is ink; in pixels."""
 
     base: float
     small: float
+    begin: float
+    end: float
 
     @property
     def middle(self) -> float:
@@ -75,7 +81,23 @@ def lines_in(part: Grey, letter: float) -> list[Line]:
     if not heights:
         return []
     small = float(np.clip(np.median(heights), _LEAST * letter, _MOST * letter))
-    return [Line(float(base), small) for _, base in edges]
+    return _ended(part, [Line(float(base), small, 0.0, float(part.shape[1])) for _, base in edges])
+
+
+def _ended(part: Grey, lines: Sequence[Line]) -> list[Line]:
+    """The lines from where their ink begins to where it ends: the grain of the paper after a short one is no type."""
+    dark = np.asarray(255 - part, dtype=np.float32)
+    bands = [dark[max(0, int(line.base - line.small)) : max(1, int(line.base))].mean(axis=0) for line in lines]
+    side = max(1, int(lines[0].small * _WIDTH))
+    bands = [cv2.blur(band[None], (side, 1))[0] for band in bands]
+    full = float(max(np.percentile(band, 80) for band in bands))
+    ground = float(np.percentile(np.concatenate(bands), 5))
+    ended = []
+    for line, band in zip(lines, bands, strict=True):
+        inked = np.flatnonzero(band > ground + _INKED * (full - ground))
+        if inked.size:
+            ended.append(replace(line, begin=max(0.0, float(inked[0]) - line.small), end=float(inked[-1]) + line.small))
+    return ended
 
 
 def ink_of_rows(part: Grey, letter: float) -> npt.NDArray[np.float32]:
@@ -110,6 +132,7 @@ def across(line: Line) -> float:
 def strip(part: Grey, line: Line) -> Grey:
     """A line in the network's size; (HEIGHT, width)."""
     down, wide = SMALL / line.small, across(line)
+    part = part[:, int(line.begin) : int(line.end) + 1]
     size = (max(STEP, round(part.shape[1] * wide)), HEIGHT)
     if down < 1:
         less = min(1.0, wide)
