@@ -6,7 +6,7 @@ there. Nor is one that no digits could break."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from recognise.doubt.idle import boxes_of, forbids_nothing
@@ -26,28 +26,27 @@ def without_faded(draft: Draft, solution: Mapping[Cell, int]) -> Draft:
     refutes."""
     if not draft.all_told:
         return draft
-    kinds = {type(line): line for item in draft.items if (line := line_of(item.value)) is not None}
-    # What a number says that nobody saw is not known.
-    if not kinds or any("value" in kind.model_fields for kind in kinds):
+    lines = {_says(line): line for item in draft.items if (line := line_of(item.value)) is not None}
+    if not lines:
         return draft
+    # What has a number is none of them: that would be read, and asked about as one that belongs to nothing.
+    kinds = [line for line in lines.values() if not hasattr(line, "value")]
     setting, boxes = Setting(draft.grid, draft.constraints), boxes_of(draft)
 
     def is_refuted(why: str) -> bool:
         cells = cells_of_faded(why)
         if not ONE_CELL < len(cells) <= LONGEST:
             return False
-        lines = list(_lines(kinds.values(), cells))
-        return bool(lines) and all(line.broken(setting, solution) or forbids_nothing(line, boxes) for line in lines)
+        ways = [way for start in sorted(cells) for way in _ways((start,), cells - {start})]
+        found = [line for kind in kinds for way in ways if (line := along(kind, way)) is not None]
+        return bool(ways) and all(line.broken(setting, solution) or forbids_nothing(line, boxes) for line in found)
 
     return replace(draft, doubts=tuple(doubt for doubt in draft.doubts if not is_refuted(doubt.why)))
 
 
-def _lines(kinds: Iterable[Constraint], cells: frozenset[Cell]) -> Iterator[Constraint]:
-    """What a line through some cells can state, of each kind that the page has, in each of its ways."""
-    kinds = list(kinds)
-    for start in sorted(cells):
-        for way in _ways((start,), cells - {start}):
-            yield from (line for kind in kinds if (line := along(kind, way)) is not None)
+def _says(line: Constraint) -> str:
+    """What a line says, wherever it runs."""
+    return line.model_dump_json(exclude={"path", "circle", "shaft"})
 
 
 def _ways(so_far: tuple[Cell, ...], left: frozenset[Cell]) -> Iterator[tuple[Cell, ...]]:

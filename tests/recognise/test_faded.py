@@ -39,7 +39,11 @@ SUM = SumLine(path=_path("r1c1 r1c2"), value=3)
         ((PALINDROME,), "r1c2 r1c3 r2c1", True),  # 3 2 3 from the second to the third
         ((PALINDROME, GAP), "r1c4 r2c3", True),  # 4 and 1
         ((PALINDROME,), "r1c4 r2c3", False),
-        ((PALINDROME, SUM), "r1c4 r2c3", True),  # whatever number stood there
+        ((PALINDROME, SUM), "r1c4 r2c3", False),  # it has no number
+        ((GAP, GapLine(path=GAP.path, gap=1)), "r1c1 r1c2", True),  # 1 and 2
+        ((GapLine(path=GAP.path, gap=1), GAP), "r1c1 r1c2", True),
+        ((SUM,), "r1c2 r2c3 r2c4", False),
+        ((PALINDROME, SUM), "r1c2 r2c3 r2c4", True),  # 2 1 2
         ((BETWEEN,), "r1c1 r1c2", False),  # it would be all ends, and say nothing
         ((), "r1c4 r2c3", True),
         ((PALINDROME,), "r1c1 r1c2 r4c4", True),  # no line at all runs there
