@@ -32,6 +32,8 @@ LIKE_FIGURES = {"4": "+", "1": "÷"}
 """Figures that signs are read as: a plus, and the slanting stroke of a quotient."""
 DRAWN = 0.5
 """How likely a number of two cells has no sign where none was seen and sums have a plus, and as likely it had one."""
+DIVIDED = 0.8
+"""How likely a plus is a division where the sums of the page have none: it is asked about, and the proof may tell."""
 NO_NUMBER = "a cage without a number, where others have one"
 INSET = 0.09
 """In cells: how far inside its cells print draws a cage, where a reader does not say it."""
@@ -53,7 +55,8 @@ def cages(
     some = any(totals)
     texts_known = all(glyph.how == "vector" for glyphs in totals for glyph in glyphs)
     drawn = all(glyph.how in ("vector", "shape") for glyphs in totals for glyph in glyphs)
-    signed = any("+" in glyph.text for glyphs in totals for glyph in glyphs)
+    divided = not texts_known and _are_divided(fences, totals, max(left.size))
+    signed = not divided and any("+" in glyph.text for glyphs in totals for glyph in glyphs)
     for fence, glyphs in zip(fences, totals, strict=True):
         if fence.style == "border" and not some and frozenset(fence.cells) in boxed:
             continue
@@ -67,6 +70,9 @@ def cages(
         known = texts_known or (drawn and _is_bare(fence.cells, left))
         missed = some and not glyphs and not (known and fence.how == "vector" and fence.style != "border")
         asks = [NO_NUMBER] if missed else []
+        if divided and "+" in text:
+            others = (*others, Guess(text, (1 - DIVIDED) * likely))
+            text, likely = text.replace("+", "÷"), DIVIDED * likely
         if signed and text.isdecimal() and len(fence.cells) > 1:
             asks.append(NO_SIGN)
             as_sign = _with_sign(text, len(fence.cells), max(left.size))
@@ -89,6 +95,17 @@ def cages(
 def _most_have_totals(blocks: Sequence[tuple[Cell, ...]], left: Left) -> bool:
     """Whether more than half of some blocks have a total in their corner."""
     return 2 * sum(bool(_totals(left.glyphs, cells, left)) for cells in blocks) > len(blocks)
+
+
+def _are_divided(fences: Sequence[Fence], totals: Sequence[Sequence[Glyph]], most: int) -> bool:
+    """Whether each plus is a division whose points blur has run into its bar: print gives all sums a sign or none, and
+    more numbers of several cells have none than have a plus, which all are such as two cells may have for a quotient.
+    `most` is the largest digit."""
+    texts = [(len(fence.cells), joined(glyphs)[0]) for fence, glyphs in zip(fences, totals, strict=True)]
+    signed = [(cells, text[:-1]) for cells, text in texts if text.endswith("+")]
+    bare = [text for cells, text in texts if cells > 1 and text.isdecimal()]
+    quotients = all(cells == 2 and number.isdecimal() and int(number) <= most for cells, number in signed)
+    return quotients and len(bare) > len(signed) > 0
 
 
 def _with_sign(text: str, cells: int, most: int) -> str:

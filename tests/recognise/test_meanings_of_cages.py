@@ -217,6 +217,28 @@ def test_a_number_of_two_cells_without_a_sign_may_be_a_quotient_and_no_reading_s
     assert [(cage.value, cage.operation) for cage in others] == [(4, "quotient")]
 
 
+@pytest.mark.parametrize(
+    ("texts", "expected"),
+    [
+        (("4+", "9", "12"), ["quotient", "sum", "sum"]),
+        (("4+", "9+", "12"), ["sum", "sum", "sum"]),  # a plus that was lost, more likely
+        (("14+", "9", "12"), ["sum", "sum", "sum"]),  # no quotient
+        (("4+", "9-", "12×"), ["sum", "difference", "product"]),
+    ],
+)
+def test_a_plus_where_the_sums_of_the_page_have_none_is_a_blurred_division(
+    texts: tuple[str, ...], expected: list[str]
+) -> None:
+    printed = Statement("cage", {"operation": "printed", "repeats": True}, MarkHint("cage"))
+    fences = tuple(Fence(parsed(f"r{row}c1 r{row}c2"), "dashed", BLACK, "shape") for row in (1, 2, 3))
+    glyphs = tuple(glyph(0.2, row + 0.18, (text, 0.99), size=0.2, how="ocr") for row, text in enumerate(texts))
+    draft = drafted(printed, fences=fences, glyphs=glyphs)
+    assert [cage.operation for cage in stated(draft, "cage")] == expected
+    if "quotient" in expected:
+        (item,) = [item for item in draft.items if item.alternatives]
+        assert item.confidence < 0.9 and [other.value[0].operation for other in item.alternatives] == ["sum"]
+
+
 def _blocks(totals: int) -> tuple[list[Mark], tuple[tuple[Cell, ...], ...]]:
     """The cages that are made of three rows between thick lines, the first of them with a total in their corner."""
     rows = tuple(parsed(f"r{row}c1 r{row}c2 r{row}c3") for row in (1, 2, 3))
