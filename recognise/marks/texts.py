@@ -13,6 +13,7 @@ from recognise.marks.circles_alike import Told, settled, told_by_others
 from recognise.marks.close_numbers import close_numbers
 from recognise.marks.corner_tags import look_in_tags
 from recognise.marks.covering import crossing
+from recognise.marks.crossed_circles import freed
 from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
 from recognise.marks.hardly_seen import is_told
 from recognise.marks.operations import agreed_sign, always_divided, complete_signs, sign_behind, with_sign
@@ -132,7 +133,7 @@ def read_texts(
     complete_signs(glyphs, figures)
     complete_totals(glyphs, totals, seen)
     glyphs, owners, hard = close_numbers(glyphs, owners, hard, looked.readings, looked.aside, seen)
-    return weighed(glyphs, owners, hard, list(looked.readings), seen)
+    return weighed(glyphs, owners, hard, looked.readings, seen, freed(looked.readings, looked.told, crossed_by, seen))
 
 
 def _in_circle(place: Place, best: Reading, looked: _Looked, walls: Sequence[Wall], seen: Print) -> list[Glyph]:
@@ -301,16 +302,16 @@ def _look_past_walls(
     looks = at_shares(crossed, past_walls(cut_out(crossed, seen), walls, seen.raster), seen)
     unsettled = {}
     for place in crossed:
-        freed = read_all(place, looks, seen, reader)
-        text, before = freed[0].text, fullest(found[place]).text
+        alone = read_all(place, looks, seen, reader)
+        text, before = alone[0].text, fullest(found[place]).text
         whole = len(text) >= len(before.replace("1", "")) and text != ""
-        alike = all(reading.text == text and reading.left <= BESIDE_FIGURES for reading in freed)
-        sure = [reading.least for reading in freed]
+        alike = all(reading.text == text and reading.left <= BESIDE_FIGURES for reading in alone)
+        sure = [reading.least for reading in alone]
         taken = whole and alike and min(sure) >= LIKELY and max(sure) >= SURE
         if taken:
-            found[place] = freed
+            found[place] = alone
         if not taken or min(sure) < SURE:
-            unsettled[place] = freed
+            unsettled[place] = alone
     return unsettled
 
 

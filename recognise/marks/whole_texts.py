@@ -5,8 +5,9 @@ doubts."""
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess
@@ -16,7 +17,7 @@ from recognise.marks.short_text_classes import SIGNS
 from recognise.marks.short_texts import EDGE, around, circle_window, corner_window, cut, short_text_reader
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place
-from recognise.pixels.glyphs import DIGITS, OPERATIONS
+from recognise.pixels.glyphs import DIGITS, LETTERS, OPERATIONS
 
 AGREED, TOLD = 0.9, 0.97
 """How sure the network is at least of what both read, and where a note goes that a place was hard to read: of 6,655
@@ -28,6 +29,12 @@ SURELY = 0.99
 LONGER, AS_LONG, NO_MORE = 0.97, 0.995, 0.98
 """A sure reading is doubted where the network is so sure of more characters, or so sure of as many where the reading is
 no surer than the last: characters that were cut apart get lost more often than they are misread."""
+NUMERALS = "IVXLC"
+"""The letters that stand between cells and mean something there: an 8 that a wall runs through is like a B as well."""
+BOTH, SHARED, TIED = 0.8, 0.6, 0.05
+"""In circles that walls run through, how sure the network is at least of what both read, and of what is surely read and
+stays so; and where others are hardly likelier than what was read, that comes first."""
+NOTHING_FREED: Mapping[Place, tuple[Guess, ...]] = MappingProxyType({})
 NEVER = 1.1
 """More than sure."""
 HALF = 0.5
@@ -40,12 +47,17 @@ and high a figure of theirs is."""
 
 
 def weighed(
-    glyphs: Sequence[Glyph], owners: Sequence[Place], hard: Mapping[Place, str], places: Sequence[Place], seen: Print
+    glyphs: Sequence[Glyph],
+    owners: Sequence[Place],
+    hard: Mapping[Place, str],
+    places: Iterable[Place],
+    seen: Print,
+    freed: Mapping[Place, tuple[Guess, ...]] = NOTHING_FREED,
 ) -> tuple[list[Glyph], list[str]]:
     """The glyphs, each read at its owner among the places, and words on places that were `hard` to read, after the
-    network has looked at all of them."""
+    network has looked at all of them, at some `freed` of the walls that run through them (`crossed_circles.freed`)."""
     looked = [place for place in places if _is_single(place)]
-    told = dict(zip(looked, read_whole(looked, seen), strict=True))
+    told = dict(zip(looked, read_whole(looked, seen), strict=True)) | {at: freed[at] for at in looked if at in freed}
     by_place: dict[Place, list[Glyph]] = {place: [] for place in (*owners, *looked)}
     for glyph, owner in zip(glyphs, owners, strict=True):
         by_place[owner].append(glyph)
@@ -53,7 +65,8 @@ def weighed(
     for place, guesses in told.items():
         if place.perhaps and (guesses[0].probability < SURELY or ON_PATCH.issuperset(guesses[0].text)):
             continue
-        by_place[place] = weighed_at(by_place[place], place, guesses, hard=place in hard)
+        weigh = _weighed_in_crossed if place in freed else weighed_at
+        by_place[place] = weigh(by_place[place], place, guesses, hard=place in hard)
         as_told = bool(by_place[place]) and _text(by_place[place], place) == _sorted(guesses[0].text, place)
         if as_told and guesses[0].probability >= TOLD:
             notes.pop(place, None)
@@ -75,7 +88,8 @@ def read_whole(places: Sequence[Place], seen: Print) -> list[tuple[Guess, ...]]:
     found: dict[int, tuple[Guess, ...]] = {}
     for allowed in {place.allowed for place in places}:
         own = [at for at, place in enumerate(places) if place.allowed == allowed]
-        characters = allowed if allowed == DIGITS else allowed + SIGNS
+        told = allowed.replace(LETTERS, NUMERALS)
+        characters = told if told == DIGITS else told + SIGNS
         found |= zip(own, reader.read([windows[at] for at in own], characters), strict=True)
     return [found[at] for at in range(len(places))]
 
@@ -101,6 +115,20 @@ def weighed_at(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess], *, 
     if _is_put_against(_text(own, place), least, _sorted(guess.text, place), sure):
         return [_doubted(glyph, guess if len(own) == 1 else None) for glyph in own]
     return list(own)
+
+
+def _weighed_in_crossed(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess], *, hard: bool) -> list[Glyph]:
+    """The same of a circle that walls run through: whoever reads its digits one by one may be as sure of one that a
+    wall has made another as the network is in the picture as it is."""
+    text, sure = guesses[0].text, guesses[0].probability
+    least = 0.0 if hard else min((glyph.confidence for glyph in own), default=0.0)
+    same = bool(own) and _text(own, place) == text
+    if (same and sure >= BOTH) or not text:
+        return [_as_sure(glyph, sure) for glyph in own] if same else list(own)
+    as_read = sum(guess.probability for guess in guesses if guess.text == _text(own, place))
+    if as_read >= sure - TIED:
+        guesses = sorted(guesses, key=lambda guess: guess.text != _text(own, place))
+    return [_told(own, place, guesses)] if least < WEAK or as_read < SHARED else list(own)
 
 
 def _may_go_on(own: Sequence[Glyph], place: Place, least: float) -> bool:

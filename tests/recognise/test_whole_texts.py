@@ -25,6 +25,7 @@ from recognise.marks.short_texts import (
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import in_circle, on_edge
 from recognise.marks.whole_texts import weighed_at
+from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import DIGITS
 
 READER = ShortTextReader()
@@ -177,6 +178,22 @@ def test_a_place_that_was_hard_to_read_is_asked_about_unless_the_network_reads_w
 def test_signs_are_no_characters() -> None:
     glyphs = [read("V", 0.5)]
     assert weighed_at(glyphs, EDGE, told("_", 0.999), hard=False) == glyphs
+
+
+def test_between_cells_stand_no_letters_but_numerals(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[str] = []
+
+    class Asked:
+        def read(self, windows: list[np.ndarray], allowed: str) -> list[tuple[Guess, ...]]:
+            asked.append(allowed)
+            return [(Guess("8", 1.0),) for _ in windows]
+
+    monkeypatch.setattr(whole_texts, "short_text_reader", Asked)
+    page = np.ones((100, 100, 3), np.float32)
+    seen = Print(page[..., 0], page[..., 0], page, None, Raster(1, 1, 50, 25), 0.05)  # type: ignore[arg-type]
+    whole_texts.read_whole([on_edge((0.5, 1.0))], seen)
+    assert set(DIGITS) | {"V", "X", "I"} <= set(asked[0])
+    assert "B" not in asked[0]
 
 
 def test_a_doubtful_network_says_nothing() -> None:
