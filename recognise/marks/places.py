@@ -212,13 +212,15 @@ def _dots_in_one_size(found: _OnEdges, looking: Looking) -> tuple[list[Disc], li
 def _on_dark(dot: Disc, text: float, looking: Looking, spoken: Spoken) -> tuple[Disc, float, bool]:
     """A dark dot, how likely characters stand on it, and whether light strokes do: then they surely stand there, and
     its colour is what these leave of it. Where its ground is all alike there are none. Of numbers in marks of which the
-    rules speak the network need see nothing where they are plain."""
+    rules speak the network need see nothing where they are plain. Where these speak of such dots and of no number,
+    only plain strokes are any that it does not see: small blurred dots are lighter to their edges."""
     faint = text <= FAINT_TEXT
     looked_at = spoken.written or not faint
-    light = looking.written_light(dot.centre, dot.radius, plainly=faint) if looked_at else None
+    denied = text <= DRAWN and spoken.whole and "dark dot" in spoken.edges and not spoken.written
+    light = looking.written_light(dot.centre, dot.radius, plainly=faint or denied) if looked_at else None
     if light is not None:
         return replace(dot, fill=light), max(text, 2 * DRAWN), True
-    return dot, 0.0 if looking.is_plain(dot.centre, dot.radius) else text, False
+    return dot, 0.0 if denied or looking.is_plain(dot.centre, dot.radius) else text, False
 
 
 def _sign(sight: Sight, spoken: Spoken) -> Shape | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
@@ -64,6 +66,18 @@ def test_light_strokes_on_a_dark_dot_are_told_from_a_plain_one() -> None:
     assert ground is not None
     assert max(ground) < 80  # that of the dot, not of its strokes
     assert looking().written_light((0.5, 0.5), 0.2) is None
+
+
+@pytest.mark.parametrize(
+    ("written", "whole", "strokes"), [(False, True, False), (True, True, True), (False, False, True)]
+)
+def test_a_small_blurred_dot_has_no_number_where_rules_speak_of_none(written: bool, whole: bool, strokes: bool) -> None:
+    """It is lighter to its edge; the network thinks characters possible."""
+    blurred = looking()
+    blurred = replace(blurred, relative=cv2.GaussianBlur(blurred.relative, (0, 0), 5.5))
+    dot = Disc((0.5, 0.5), 0.2, (60, 60, 60), None, "shape", 1.0)
+    spoken = Spoken(edges=frozenset({"dark dot"}), written=written, whole=whole)
+    assert _on_dark(dot, 0.05, blurred, spoken)[2] == strokes
 
 
 @pytest.mark.parametrize("written", [True, False])
