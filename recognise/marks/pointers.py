@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -14,6 +14,7 @@ from recognise.marks.edge_shapes import BLACK
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
 from recognise.marks.places import Spots
+from recognise.marks.sizes import ALIKE
 from recognise.marks.slanted import Slanted
 from recognise.marks.text_places import Place, beside
 from recognise.pixels.blobs import Pieces
@@ -51,17 +52,21 @@ def pointers(
     weight: float = 1.0,
     *,
     all_pointed: bool = False,
+    faint: Callable[[Box], bool] = lambda box: False,
 ) -> Spots:
     """Little arrows beside the grid. Each has its number: without `numbers` there, a place in doubt is none. `measured`
     are those that their ink shows, where the rules speak of such arrows; `weight` is how much rarer they make one.
     `all_pointed` says that the rules know no number without an arrow: then what may be an arrow, in one direction, is
-    one and asked about, for it looks less like one where its number runs into it."""
+    one and asked about, for it looks less like one where its number runs into it. Where the ink in a box is `faint`
+    beside arrows of the page that are not, one shows through from the other side."""
+    ghosts = _ghosts(chances, faint)
     inked = {(arrow.row, arrow.column, arrow.way): arrow.box for arrow in measured}
     shapes: list[Shape] = []
     texts: list[Place] = []
     notes: list[str] = []
     for row, column in _around_the_grid(chances):
         told = _told_at(row, column, chances, inked, weight)
+        told = {name: chance for name, chance in told.items() if (row, column, name) not in ghosts}
         sure = sorted((name for name in told if told[name] > DRAWN), key=lambda name: -told[name])[:MOST_POINTERS]
         if all_pointed and not sure:
             sure = _only_doubtful(told)
@@ -89,6 +94,18 @@ def _around_the_grid(chances: Chances) -> Iterator[tuple[int, int]]:
         for column in range(chances.columns + 2):
             if not (0 < row <= chances.rows and 0 < column <= chances.columns):
                 yield row, column
+
+
+def _ghosts(chances: Chances, faint: Callable[[Box], bool]) -> set[tuple[int, int, str]]:
+    """The little arrows that the network sees where next to no ink is, with their places, where others are plain."""
+    seen = [
+        (row, column, name)
+        for row, column in _around_the_grid(chances)
+        for name, chance in chances.at("pointer", row, column).items()
+        if chance > MIDDLING[0]
+    ]
+    ghosts = {(row, column, name) for row, column, name in seen if faint(_pointer_box((column - 0.5, row - 0.5), name))}
+    return ghosts if len(seen) - len(ghosts) >= ALIKE else set()
 
 
 def _told_at(
@@ -130,7 +147,8 @@ def _straight_in(row: int, column: int, chances: Chances) -> str | None:
 
 
 def _pointer_box(place: Point, name: str) -> Box:
-    """Where one of two arrows stands that share a place: between its middle and the corner that it points to."""
+    """Where one of two arrows stands that share a place, and the head of any: between the middle and the corner that it
+    points to."""
     down, right = step_of(POINTERS[name])
     return box_at((place[0] + right * TOWARDS, place[1] + down * TOWARDS), POINTER - TOWARDS)
 

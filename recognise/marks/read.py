@@ -124,7 +124,14 @@ def _in_cells_and_beside(seen: Seen, known: Iterable[Glyph], lines: Lines) -> li
         cell_spots(chances, seen.looking, lines.circled, spoken, lines.faded),
         capsules(chances, seen.looking, spoken, lines.faded),
         diagonals(chances, seen.ink, seen.raster, spoken),
-        pointers(chances, numbers, measured, weight, all_pointed=spoken.arrowed and not spoken.bare),
+        pointers(
+            chances,
+            numbers,
+            measured,
+            weight,
+            all_pointed=spoken.arrowed and not spoken.bare,
+            faint=seen.looking.is_faint,
+        ),
     ]
 
 

@@ -35,6 +35,17 @@ def test_a_little_arrow_in_doubt_is_one_where_the_rules_know_no_number_without()
     assert pointers(two_ways, numbers=True, all_pointed=True).shapes == ()
 
 
+@pytest.mark.parametrize(("plain", "shown"), [(3, False), (2, True)])
+def test_a_little_arrow_without_ink_shows_through_where_others_are_plain(plain: int, shown: bool) -> None:
+    labels = Labels.empty(6, 6)
+    for column in range(1, plain + 1):
+        labels.pointer[0, column] = Pointer.SE
+    chances = changed(sure(labels), "pointer", (0, list(POINTERS).index("SE"), 0, 5), 0.9)
+    spots = pointers(chances, numbers=True, faint=lambda box: box[0] > 4)
+    assert len(spots.shapes) == plain + shown
+    assert bool(spots.notes) == shown
+
+
 def test_a_little_arrow_stands_where_it_is_drawn(glyphs) -> None:
     """Not in the middle of its place: numbers find their arrows by nearness."""
     sheet, labels = Sheet(), Labels.empty(6, 6)
