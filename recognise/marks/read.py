@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
+from functools import partial
 
 from ingest.page import Box, Point
 from recognise.evidence import Flat, Glyph, Shape, Trace
 from recognise.geometry import holds
 from recognise.marks.agree import agreed, faded, seen_alone
 from recognise.marks.barbs import with_barbs
+from recognise.marks.bits import bits
 from recognise.marks.cages import Cages, find_cages
 from recognise.marks.cell_spots import CELL_CIRCLE, END_CIRCLE, capsules, cell_spots
 from recognise.marks.characters import Characters, read_characters
@@ -34,6 +36,7 @@ from recognise.marks.strokes import Stroke, measure, tip_beyond
 from recognise.marks.traces import Lines, find_traces
 from recognise.marks.whole_givens import lost, not_there
 from recognise.pixels.blobs import Pieces
+from recognise.pixels.frame import Mask
 from recognise.pixels.framing import frames_of_all
 from recognise.pixels.glyphs import CharacterReader
 from recognise.pixels.ink import Ink
@@ -149,10 +152,9 @@ def _together(
     glyphs = tuple(glyph for glyph in characters.glyphs if not _is_piece(glyph, traces, seen))
     drawn = [shape for found in spots for shape in found.shapes]
     drawn += [shape for found in spots for place, shape in found.unless_written if not _is_written(place, glyphs)]
-    ways = [*traces, *as_lines(drawn, seen.chances.rows)]
-    replaced = (*characters.replaced(drawn), *(glyph for glyph in characters.known if _is_drawn(glyph, ways, seen)))
-    ends = [glyph for glyph in characters.known if glyph not in replaced and _is_along(glyph, traces, seen)]
-    replaced = (*replaced, *not_there(ends, seen))
+    size = seen.ink.drawn.shape[0], seen.ink.drawn.shape[1]
+    of_marks = partial(explained, traces, cages.fences, discs, drawn, (), seen.raster, size)
+    replaced = _replaced(characters, drawn, traces, of_marks, seen)
     glyphs = (*glyphs, *lost([*characters.known, *glyphs], traces, seen))
     # A ring is told by the network, with what stands in it.
     framed = frames_of_all(characters.on_edges, seen.ink.all, seen.ink.relative, seen.raster, seen.ink.floor)
@@ -167,12 +169,26 @@ def _together(
     notes = (*lines.notes, *(faded_words(tube.nodes) for tube in pale), *cages.notes, *of_spots, *characters.notes)
 
     tint = {cell: seen.chances.node(cell, "TINT") for cell in seen.chances.cells()}
-    size = seen.ink.drawn.shape[0], seen.ink.drawn.shape[1]
     tags = tags_of(glyphs, seen.ink, seen.raster)
     written = (*(glyph.box for glyph in glyphs), *(tag.box for tag in tags))
     mask = explained(traces, cages.fences, discs, shapes, written, seen.raster, size)
     walls = tuple(walls_of_tags(tags))
     return Marks(traces, cages.fences, discs, shapes, glyphs, replaced, tint, notes, mask, walls)
+
+
+def _replaced(
+    characters: Characters,
+    drawn: Sequence[Shape],
+    traces: Sequence[Trace],
+    of_marks: Callable[[], Mask],
+    seen: Seen,
+) -> tuple[Glyph, ...]:
+    """What passed for characters and is marks, which take up the pixels `of_marks`, or a part of them."""
+    ways = [*traces, *as_lines(drawn, seen.chances.rows)]
+    replaced = (*characters.replaced(drawn), *(glyph for glyph in characters.known if _is_drawn(glyph, ways, seen)))
+    ends = [glyph for glyph in characters.known if glyph not in replaced and _is_end(glyph, traces, seen)]
+    replaced = (*replaced, *not_there(ends, seen))
+    return (*replaced, *bits([glyph for glyph in characters.known if glyph not in replaced], of_marks, seen))
 
 
 def _is_piece(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
@@ -187,9 +203,12 @@ def _is_drawn(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
     return is_of_core(glyph, traces) or of_line or is_of_head(glyph, traces, seen.chances, seen.raster)
 
 
-def _is_along(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
-    """Whether what passes for a 1 lies along a line as a whole: its end, or a digit on it."""
-    ink = seen.ink
+def _is_end(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
+    """Whether what passes for a given may be the end of a line: a 1 that lies along it as a whole, or what stands where
+    an arrow has its head."""
+    ink, cell = seen.ink, seen.raster.cell_of(*glyph.centre)
+    if any(trace.nodes[head] == cell for trace in traces for head in trace.heads):
+        return True
     return glyph.text == STROKE and is_of_line(
         glyph, traces, seen.chances, ink.drawn, seen.raster, ink.floor, denied=True
     )

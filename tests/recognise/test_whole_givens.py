@@ -11,6 +11,7 @@ import pytest
 
 from fixtures.training.lattice_labels import Labels, Node
 from recognise.evidence import Glyph, Guess, Trace
+from recognise.marks.read import _is_end
 from recognise.marks.whole_givens import lost, not_there
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
@@ -58,6 +59,15 @@ def _glyph(text: str, cell: Cell = PLACE, confidence: float = 0.9) -> Glyph:
 def test_the_end_of_a_line_is_no_given() -> None:
     one = _glyph("1")
     assert not_there([one], _seen()) == [one]
+
+
+@pytest.mark.parametrize("pointed", [True, False])
+def test_what_stands_where_an_arrow_has_its_head_is_looked_at(pointed: bool) -> None:
+    """A filled head with its shaft is like a 4."""
+    way = replace(WAY, heads=(2,) if pointed else ())
+    head = _glyph("4", cell=WAY.nodes[2])
+    assert _is_end(head, [way], _seen()) == pointed  # type: ignore[arg-type]
+    assert not_there([head], _seen()) == [head]
 
 
 @pytest.mark.parametrize("text", ["1", "4", "7"])
