@@ -1,9 +1,9 @@
 """Circles on corners that walls of cages run through, read whole by the network of short texts.
 
 A wall adds ink, and makes an 8 of a 3 or a 6; where it is painted over, digits lose what lay under it. So the network
-looks at both pictures, close enough that the digits fill the window, and what it reads in both tells. Of 54 such
-circles on seven pages it read 42 right as they are, with more around them, and 48 so; of something wrong it was sure in
-4 and in 1."""
+looks at both pictures, close enough that the digits fill the window, and what it reads in both tells. Of 98 such
+circles on 13 pages it read 78 right as they are, with more around them, and 85 so; of something wrong it was sure in 7
+and in 1."""
 
 from __future__ import annotations
 
