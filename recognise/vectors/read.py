@@ -17,6 +17,7 @@ from recognise.vectors.broken import DOT, is_hidden_dash
 from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import Capsule, find_capsules
+from recognise.vectors.cell_borders import border_lines
 from recognise.vectors.columns import is_column
 from recognise.vectors.cores import core_hatching
 from recognise.vectors.diagonals import find_diagonals
@@ -245,8 +246,11 @@ def _fills(ink: Ink) -> bool:
 
 
 def _lattice_lines(inks: Sequence[Ink], canvas: Canvas) -> LatticeLines | None:
-    """The lattice lines; those of the ground's colour, which are no inks, where a grid on tints has no other; or the
-    gaps between cells. None where nothing draws the grid's frame."""
+    """The lattice lines; or the borders of a table's cells; or those of the ground's colour, which are no inks, where a
+    grid on tints has no other; or the gaps between cells. None where nothing draws the grid's frame."""
+    borders = border_lines(inks, canvas.raster)
+    if borders is not None:
+        return borders
     lines = lattice_lines(inks, canvas)
     if _is_drawn(lines.edges):
         return with_frames_of_cells(_told_by_width(lines), inks, canvas.raster)
