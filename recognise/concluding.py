@@ -30,6 +30,7 @@ from recognise.doubt.on_narrow import figures_on_lines
 from recognise.doubt.other_side import without_other_side
 from recognise.doubt.own_lines import is_of_line, without_own_lines
 from recognise.doubt.palest import pale_spots
+from recognise.doubt.placed import placed
 from recognise.doubt.pointed import without_pointed
 from recognise.doubt.policy import is_clean, least_sure
 from recognise.doubt.poor import lost_lines, too_poor
@@ -109,7 +110,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
             draft = without_refuted(draft, solution, grid.ink.level, Raster.of(grid.flat), glyph_reader())
         draft = weighed(draft)
     draft = asking_about_unsure(draft)
-    outcome = Proven(one_for_each_cause(draft), outcome.puzzle, outcome.proof)
+    draft = placed(one_for_each_cause(draft), grid.evidence.notes)
+    outcome = Proven(draft, outcome.puzzle, outcome.proof)
     if outcome.proof is not None and outcome.proof.solution is not None:
         grid = replace(grid, hand=in_the_light_of(outcome.proof.solution, grid.hand))
     clean = outcome.proof is not None and is_clean(draft, outcome.proof.outcome)

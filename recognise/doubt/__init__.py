@@ -17,4 +17,4 @@ bulbs, `crossed.py` of how they go on where they meet, `pointed.py` of where lit
 not quite as the rules say, `unspoken.py` of marks without a sentence, `sentences.py` and `telling.py` of the rules.
 
 `calibration.py` says how often a stated confidence is right, `poor.py` that a picture is too poor to read, `causes.py`
-makes one query of many."""
+makes one query of many, `placed.py` says where on the page one stands."""
