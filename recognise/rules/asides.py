@@ -40,7 +40,8 @@ _SAY = re.compile(r",?\s*\b(?:say|for example|for instance)\s*$", re.I)
 
 _YES_NO = re.compile(
     r"\b(?P<verb>Can|May|Could|Must|Do|Does|Are|Is|Will|Have|Has)\s+(?P<what>[^.?!]{6,120})\?['\"”’)]*\s*"
-    r"(?:A[:.]\s*)?(?P<answer>Yes|No|Not all|Not necessarily|Never|Sure|Certainly|Of course|By all means)\b"
+    r"(?:A[:.]\s*)?(?P<answer>Yes|No|Not all|Not necessarily|Never|Sure|Certainly|Of course|By all means|"
+    r"(?:It|They|You|One) (?:may|can|could|might)(?=[.!]|,? (?:as|so) long as|,? provided|,? if\b|,? where\b))\b"
     r"(?:,? (?:of course|not necessarily|not all|they can(?:'t|not)?|they may(?: not)?|they are(?: not|n't)?|"
     r"it (?:is|can|may)(?: not|n't)?|all of them|never|always|indeed|certainly not))*"
     r"(?P<rest>[^.!?]*)[.!]?",
@@ -85,6 +86,20 @@ def counted_by_letter(text: str) -> str:
     """The text with the letter that says how many digits are meant put as X: `the first n digits, n the first`."""
     letters = set(_AS_MANY.findall(text))
     return re.sub(rf"(?<![\w'-]){letters.pop()}(?![\w'-])", "X", text) if len(letters) == 1 else text
+
+
+_SPEAKER = re.compile(r"(?:^|(?<=[.?!;:,])\s+)([A-Z][A-Z'’-]{3,}(?: [A-Z'’-]{3,})?)[.:]\s+(?=[“\"'‘]?[A-Z])")
+"""A name in capitals before what somebody says."""
+_FEWEST_SPEAKERS = 2
+
+
+def without_speakers(text: str) -> str:
+    """The text of a dialogue without the names of those who speak, each of whom speaks more than once."""
+    names = [found[1] for found in _SPEAKER.finditer(text)]
+    several = {name for name in names if names.count(name) > 1}
+    if len(several) < _FEWEST_SPEAKERS:
+        return text
+    return _SPEAKER.sub(lambda found: " " if found[1] in several else found[0], text)
 
 
 def answers(question: str, piece: str) -> bool:

@@ -12,7 +12,11 @@ _LESS, _MORE = r"(?:smaller|lesser|lower)", r"(?:larger|greater|bigger|higher)"
 _TOLD = {
     "+": re.compile(r"\b(?:add\w*|sum\w*|total\w*|plus)\b", re.I),
     "×": re.compile(r"\b(?:multipl\w*|product|times)\b", re.I),
-    "-": re.compile(rf"\b(?:subtract\w*|minus|differ\w*|take|taken|taking|{_LESS} from (?:the )?{_MORE})\b", re.I),
+    "-": re.compile(
+        rf"\b(?:subtract\w*|minus|differ\w*|take|taken|taking|"
+        rf"{_LESS} from (?:the )?{_MORE}|{_MORE}(?: \w+)? (?:less|minus) (?:the )?{_LESS})\b",
+        re.I,
+    ),
     "÷": re.compile(rf"\b(?:divid\w*|division|quotient|{_MORE} by (?:the )?{_LESS})\b", re.I),
 }
 _SAME = {"x": "×", "*": "×", "/": "÷", ":": "÷", "−": "-", "–": "-"}
@@ -25,9 +29,38 @@ _HOW = re.compile(
 """A number and how it comes about, before the list of ways."""
 
 
+_NAMED = re.compile(
+    r"(?:^|(?<=[,;:(])|\band\b)\W*?(?:(?:with|for|at|by|in|where there is) )?(?:(?:an?|the) )?"
+    r"(?:(?<![\w+×÷/])(?P<sign>[+×x*÷/−–-])|(?P<plus>plus)|(?P<minus>minus)|(?P<times>cross|times)|(?P<by>slash|stroke))"
+    r"(?: sign)?(?=[ ,:])",
+    re.I,
+)
+"""A sign by itself, or by its name, where what it means follows."""
+_SIGNS = {"plus": "+", "minus": "-", "times": "×", "by": "÷"}
+_ONLY_SO = re.compile(
+    r"(?:\W|\b(?:with|for|at|by|in|of|an?|the|it|its|is|are|be|to|they|them|their|you|must|do|two|both|all|and|"
+    r"inside|there|from|into|sign|means?|says?|gives?|makes?|gets?|comes?|up|together|everything|digits?|numbers?|figures?|"
+    r"cells?|cages?|frames?|fences?|result|this|that|sum\w*|add\w*|total\w*|multipl\w*|product|subtract\w*|differ\w*|"
+    r"take|taken|taking|away|less|minus|divid\w*|division|quotient|"
+    rf"(?:{_LESS}|{_MORE})(?: ones?)?)\b)*"
+)
+"""All that may be said of a sign beside what it stands for."""
+_TURNED = re.compile(
+    rf"\b(?:{_MORE}(?: \w+)? from (?:the )?{_LESS}|"
+    rf"{_LESS}(?: \w+)? (?:less|minus|divided by|by|take away) (?:the )?{_MORE})\b"
+)
+_OF_OTHERS = re.compile(
+    r"\b(?:not?|never|none|except|but|only|some|most|unless|without|different|differ|repeat\w*|odd|even|prime|outside|"
+    r"first|last|same|thermometers?|circles?|dots?|diagonals?|rises?|increase\w*|neighbour\w*|adjacent|rows?|columns?|"
+    r"box(?:es)?|lines?|arrows?|between)\b|\d",
+    re.I,
+)
+"""What is told of signs of another sort, or of more than signs."""
+
+
 def with_signs_told(sentence: str) -> str:
     """The sentence with signs that are told one by one put as the sign that tells; any other sentence as it is."""
-    if _is_list_of_operations(sentence):
+    if _is_list_of_operations(sentence) or _tells_signs_by_name(sentence):
         return _BY_ITS_SIGN
     found = list(_SIGN.finditer(sentence))
     if len({_plain(sign) for sign in found}) < _FEWEST:
@@ -48,6 +81,22 @@ def _is_list_of_operations(sentence: str) -> bool:
     how = None if _OTHERWHERE.search(sentence) else _HOW.search(sentence)
     told = how is not None and sum(bool(words.search(sentence, how.end() - 1)) for words in _TOLD.values())
     return bool(told and told >= _MOST and _BARE_SIGN.search(sentence, how.end() - 1 if how else 0))
+
+
+def _tells_signs_by_name(sentence: str) -> bool:
+    """Whether a sentence tells of several signs, by themselves or by name, what each stands for and nothing else: `with
+    + they add up to it, with − it is the bigger one take away the smaller`, `plus means their sum, the cross their
+    product`."""
+    found = list(_NAMED.finditer(sentence))
+    signs = [_SIGNS.get(sign.lastgroup or "", _plain(sign)) for sign in found]
+    if len(set(signs)) < max(_FEWEST, len(signs)) or _OF_OTHERS.search(sentence[: found[0].start()]):
+        return False
+    ends = [*(sign.start() for sign in found[1:]), len(sentence)]
+    told = [sentence[sign.end() : end] for sign, end in zip(found, ends, strict=True)]
+    return all(
+        _is_told(sign, words) and _ONLY_SO.fullmatch(words.lower()) and not _TURNED.search(words.lower())
+        for sign, words in zip(signs, told, strict=True)
+    )
 
 
 _OTHERWHERE = re.compile(r"\b(?:rows?|columns?|between (?:the |two )?(?:cells|squares|digits))\b", re.I)

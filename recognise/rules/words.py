@@ -19,6 +19,7 @@ from recognise.rules.asides import (
     with_answers,
     with_heading_apart,
     without_examples,
+    without_speakers,
 )
 from recognise.rules.broken import goes_on, joined
 from recognise.rules.cases import without_cases
@@ -90,7 +91,7 @@ def sentences(text: str) -> list[Sentence]:
 @lru_cache(maxsize=256)
 def _sentences(text: str) -> tuple[Sentence, ...]:
     # The texts of a page are looked at several times: whether they are rules, whether they go on, what they state.
-    plain = _COMMA_FOR_STOP.sub(".", figured(unicodedata.normalize("NFKC", text).replace("§", " ")))
+    plain = _COMMA_FOR_STOP.sub(".", figured(without_speakers(unicodedata.normalize("NFKC", text).replace("§", " "))))
     tidy = _with_name_apart(with_heading_apart(plain))
     found: list[str] = []
     for piece, listed in _pieces(tidy):

@@ -34,6 +34,9 @@ from recognise.rules.reader import read_rules
         "Look at the tag beside a row or above a column.",
         "Usual stuff first.",
         "Yours, M.",
+        "Start from such a figure and look into the grid.",
+        "3. Where a tube divides, clause 2 holds for each limb separately, reckoned from the common bulb.",
+        "As long as the two are not in the same row, column or block.",
     ],
 )
 def test_what_binds_nothing_is_passed_over(sentence: str) -> None:

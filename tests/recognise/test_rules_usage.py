@@ -235,3 +235,64 @@ def test_guesses_that_hold_nothing_else_are_certain(text, kinds):
 
 def test_what_is_in_exactly_one_mark_is_asked_about():
     assert _told("The digits in exactly one circle where four cells meet stand in those cells.")[1]
+
+
+SIGNED = "Each fence tells you what its numbers make:"
+
+
+@pytest.mark.parametrize("text", [
+    f"{SIGNED} with + they add up to it, with × they multiply to it, with − it is the bigger one take away the "
+    "smaller, with ÷ the bigger divided by the smaller.",
+    "Take the digits inside the frame and do with them what the sign says: plus means their sum, the cross means their "
+    "product, the minus the larger less the smaller.",
+])  # fmt: skip
+def test_signs_by_themselves_or_by_name_are_told_one_by_one(text: str) -> None:
+    told, asked = _told(f"What are the cages? {text}")
+    assert ("cage", {"operation": "printed"}) in told
+    assert not asked
+
+
+@pytest.mark.parametrize("text", [
+    f"{SIGNED} with + they add up to it, with - take the larger from the smaller.",
+    f"{SIGNED} + add up and add one, × multiply.",
+    f"{SIGNED} + the sum of the first two, × the product.",
+    f"{SIGNED} + for the product, × for the sum.",
+    "Thermometers rise: plus means their sum, the cross their product.",
+])  # fmt: skip
+def test_signs_that_stand_for_more_or_for_something_else_are_asked_about(text: str) -> None:
+    assert _told(text)[1]
+
+
+@pytest.mark.parametrize(("answer", "repeats"), [
+    ("It may, as long as the two do not share a row, a column or a box.", True),
+    ("Yes! As long as the two are not in the same row, column or block.", True),
+    ("No.", False),
+])  # fmt: skip
+def test_a_frame_may_have_a_digit_twice_where_the_usual_rules_let_it(answer: str, repeats: bool) -> None:
+    told, asked = _told(f"Cages add up to their number. May a frame have the same digit twice? {answer}")
+    assert told == [("cage", {"operation": "sum", "repeats": repeats})]
+    assert not asked
+
+
+@pytest.mark.parametrize("ring", [
+    "A ring over two cells holds a number of two digits, tens above units.",
+    "The long dish is a bowl for a number of two figures, the tens above and the units below.",
+])  # fmt: skip
+def test_the_tens_of_a_long_ring_stand_first(ring: str) -> None:
+    arrows = "The digits on an arrow leaving the ring are added up and give the number in the ring."
+    told, asked = _told(f"{arrows} {ring}")
+    assert [kind for kind, _ in told] == ["arrow"]
+    assert not asked
+    assert _told(f"{arrows} A ring over two cells holds a number of two digits, units above tens.")[1]
+
+
+def test_those_who_speak_are_no_part_of_what_they_say() -> None:
+    said = (
+        "HOST. And the figures outside the frame? GUEST. Start from such a figure and look into the grid. The first "
+        "cell you meet holds a digit, call it X; the first X cells, that one included, add up to the figure. HOST. I "
+        "see grey lines with a ring at either end. GUEST. Every digit on the line lies strictly between the two digits "
+        "in the rings."
+    )
+    told, asked = _told(said)
+    assert [kind for kind, _ in told] == ["x-sum", "between-line"]
+    assert not asked
