@@ -129,3 +129,9 @@ def test_what_tesseract_does_not_read_is_read() -> None:
     seen = Page(Path("page.png"), "0" * 64, 1, Frame(1500, 700, "px"), image, 1.0)
     told = " ".join(line.text for line in ocr_lines(seen, with_engine=_Blind()))
     assert "not even at a" in told
+
+
+def test_other_languages_are_left_to_the_other_reader() -> None:
+    page = _set(("chaque ligne et chaque colonne contient", "les chiffres de un a neuf une fois"), 36)
+    theirs = [OcrLine(f"ligne {at}", (36.0, 20 + 49 * at, 600.0, 60 + 49 * at), 30.0, 0.6) for at in range(2)]
+    assert [line.text for line in with_worn(theirs, page, 24.0)] == ["ligne 0", "ligne 1"]
