@@ -10,11 +10,11 @@ from recognise.doubt.alternatives import settled_by_proof
 from recognise.doubt.farther import farther
 from recognise.doubt.other_rules import settled_by_rules
 from recognise.doubt.prize import without_prize_strip
-from recognise.doubt.puzzle import as_puzzle
+from recognise.doubt.puzzle import as_puzzle, item_pointers
 from recognise.doubt.readings import with_readings
 from recognise.doubt.stray_number import without_stray_number
 from recognise.doubt.swapped import settled_by_swapping
-from recognise.draft import Doubt, Draft
+from recognise.draft import Doubt, Draft, Polygon
 from schema.puzzle import Puzzle
 
 SECONDS = 10.0
@@ -49,7 +49,7 @@ def proven(draft: Draft) -> Proven:
         return Proven(draft, puzzle, proof)
     settled = _settled(draft) if proof.outcome in ("none", "several") else None
     if settled is None:
-        return Proven(draft.doubting(Doubt(_failure(proof))), puzzle, proof)
+        return Proven(draft.doubting(Doubt(_failure(proof), where=_suspect_at(draft, proof))), puzzle, proof)
     puzzle = as_puzzle(settled)
     return Proven(settled, puzzle, prove(puzzle, Effort(SECONDS)))
 
@@ -64,6 +64,14 @@ def _settled(draft: Draft) -> Draft | None:
         or settled_by_rules(draft)
         or settled_by_proof(farther(draft))
     )
+
+
+def _suspect_at(draft: Draft, proof: Proof) -> Polygon | None:
+    """Where the least sure item of a conflict stands: there a person looks first. None where none has a place."""
+    blamed = {suspect.item for suspect in proof.conflict}
+    owned = zip(draft.items, item_pointers(draft), strict=True)
+    suspects = [item for item, pointers in owned if item.where is not None and blamed.intersection(pointers)]
+    return min(suspects, key=lambda item: item.confidence).where if suspects else None
 
 
 def _failure(proof: Proof) -> str:
