@@ -14,7 +14,7 @@ from recognise.marks.network import Chances
 from recognise.marks.places import Spots
 from recognise.marks.same_in_cells import surer_in_cells
 from recognise.marks.shades import BESIDE_DIGIT, ground, shade_at
-from recognise.marks.shown_through import ghosts_of_circles
+from recognise.marks.shown_through import ghosts_of_circles, is_no_print
 from recognise.marks.sights import told_in_cells
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.walls import walled
@@ -59,8 +59,10 @@ def cell_spots(
         if cell not in own and look["CIRCLE"] > DRAWN
     }
     ghosts = _ghosts(circles, own, chances, looking, spoken, faded)
-    if ghosts:
-        notes.append(f"what looks like circles in {', '.join(map(str, ghosts))} is hardly printed")
+    shown = [disc for cell, (disc, _) in circles.items() if cell not in ghosts]
+    asked = [cell for cell in ghosts if not is_no_print(circles[cell][0], shown)]
+    if asked:
+        notes.append(f"what looks like circles in {', '.join(map(str, asked))} is hardly printed")
     for cell, look in told.items():
         for name, chance in look.items():
             if name == "CIRCLE" and (cell in own or cell in ghosts):

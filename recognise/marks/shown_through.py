@@ -34,6 +34,10 @@ shows through on them by 0.06 at most."""
 CERTAIN = 0.99
 """Characters of which the network is so sure are printed: small ones go with a thick lattice line when that is taken
 out. Of four on two worn pages that showed through it was sure at 0.96 at most."""
+PALEST_GROUND, BY_FAR = 0.04, 0.25
+"""Ink of the palest ground that is printed, and the part of the palest printed circle of a page that its ghosts have at
+most: of 14 printed discs on one worn page the palest had 0.034, what showed through there 0.008, on two others 0.055
+and 0.012, 0.165 and 0.029."""
 WITH_LINE, FIGURE = 0.2, 0.1
 """In cells: half the side of the window in which the ink of signs and dots is measured, and of the smaller figures."""
 SOME_INK, PALEST_LINE = 0.25, 0.06
@@ -103,6 +107,14 @@ def ghosts_of_circles(circles: Mapping[Cell, tuple[Disc, bool]], of_lines: Mappi
     of_all = _faded(inks | {cell: ink_of(disc) for cell, disc in of_lines.items()})
     bare = [cell for cell in of_all if cell in inks and inks[cell] == 0]
     return list(dict.fromkeys((*_faded(inks), *bare)))
+
+
+def is_no_print(ghost: Disc, printed: Sequence[Disc]) -> bool:
+    """Whether what is left out as a ghost is the ground of a disc, paler than any that is printed and than each of the
+    `printed` ones of its page by far: that needs no second look."""
+    palest = min(map(ink_of, printed)) if len(printed) > ALIKE else 0.0
+    only_ground = ghost.fill is not None and ghost.outline is None
+    return only_ground and ink_of(ghost) < min(PALEST_GROUND, palest * BY_FAR)
 
 
 def printed_looks(steps: Iterable[Step], told: int) -> list[list[Step]]:

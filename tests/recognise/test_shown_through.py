@@ -22,6 +22,7 @@ from recognise.marks.shown_through import (
     _ink_at,
     ghosts_of_circles,
     hardly_printed,
+    is_no_print,
     is_none_of_them,
     lacks_walls,
     palest_printed,
@@ -372,6 +373,18 @@ def test_the_ground_of_a_filled_circle_is_its_ink_also_where_its_rim_was_not_fou
     circles = {Cell(n, n): (Disc(Cell(n, n).centre, 0.33, pale, None, "shape"), True) for n in range(1, 6)}
     circles[Cell(6, 6)] = (Disc((5.5, 5.5), 0.38, (grey,) * 3, (grey,) * 3 if rim else None, "shape"), False)
     assert ghosts_of_circles(circles, {}) == ghosts
+
+
+@pytest.mark.parametrize(
+    ("grey", "rim", "others", "none"),
+    [(252, False, 5, True), (250, False, 5, False), (252, True, 5, False), (252, False, 2, False)],
+)
+def test_the_ground_of_a_circle_far_paler_than_all_printed_ones_needs_no_second_look(
+    grey: int, rim: bool, others: int, none: bool
+) -> None:
+    printed = [Disc((n + 0.5, 0.5), 0.33, (240, 240, 240), None, "shape") for n in range(others)]
+    ghost = Disc((5.5, 5.5), 0.38, (grey,) * 3, (grey,) * 3 if rim else None, "shape")
+    assert is_no_print(ghost, printed) == none
 
 
 TUBE = Stroke(0.39, (0.47, 0.41, 0.36), 0.62, 1.0, outlined=True, dashed=False)
