@@ -49,7 +49,7 @@ class Depths:
         of which no part shows its ground, nor for any where too few are sure."""
         seen = self._bare.sum(axis=-1) >= SHOWN
         known = [cell for cell in (*bare, *tinted) if seen[cell.row - 1, cell.column - 1]]
-        is_tinted = np.array([cell in tinted for cell in known])
+        is_tinted = np.array([cell in tinted for cell in known], np.bool_)
         if (~is_tinted).sum() < BARE or is_tinted.sum() < TINTED:
             return {}
         grounds, places = self._grounds(), self._places()

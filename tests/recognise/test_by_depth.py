@@ -73,3 +73,14 @@ def test_where_depths_do_not_part_the_two_sorts_nothing_is_certain() -> None:
         dict.fromkeys(AREA, 1 - DEEP) | {cell: 1 - DEEP for cell in CELLS if (cell.row + cell.column) % 3 == 0}
     )
     assert _settled(page, dict.fromkeys(AREA, 0.99), AREA) == (AREA, False, ())
+
+
+def test_where_no_cell_is_surely_bare_or_tinted_nothing_is_told_by_depth() -> None:
+    """All of a page of tiles was in doubt, and reading it broke off."""
+    page = _printed(dict.fromkeys(CELLS, 1 - DEEP))
+    found, certain, _ = _settled(page, dict.fromkeys(CELLS, 0.5))
+    assert not certain or not found
+    flat = Flat(
+        np.full((SIDE, SIDE, 3), 230, np.uint8), SIZE, SIZE, CELL, 1.0, *(np.zeros((SIDE, SIDE), np.float32),) * 2
+    )
+    assert Depths(flat, None).of([], []) == {}
