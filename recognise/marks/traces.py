@@ -88,7 +88,7 @@ def find_traces(
     network, chances = chances, ringed(chances, found, spoken)
     traces, circled = [], set[Cell]()
     for course in found:
-        shared = [cell for other in found if other is not course for cell in set(course.ends) & set(other.ends)]
+        shared = [cell for other in found if other is not course for cell in _meet_in(course, other)]
         met = [cell for cell in shared if not is_ringed_end(cell, network, spoken)]
         own = without_foreign_rings(course, found, chances)
         others = [step for other in found if other is not course for step in other.steps]
@@ -118,6 +118,13 @@ def _parted(lines: Iterable[Course], chances: Chances, spoken: Spoken) -> tuple[
         found.extend(uncrossed(course, bulbs) if course.kind == "TUBE" else [course])
     doubtful = [course for course in found if _lacks_ends(course, chances, spoken)]
     return [course for course in found if course not in doubtful], doubtful
+
+
+def _meet_in(course: Course, other: Course) -> list[Cell]:
+    """The cells in which two lines end that may be one: those of two looks are two, wherever they end."""
+    if any(one.is_other_look(two) for one in course.steps for two in other.steps):
+        return []
+    return sorted(set(course.ends) & set(other.ends))
 
 
 def _with_tips(trace: Trace, tip: Callable[[Cell, Cell], float]) -> Trace:

@@ -52,6 +52,15 @@ def test_a_line_goes_on_past_the_end_of_one_that_looks_otherwise(
     assert any(trace.ambiguous for trace in evidence.traces) != told
 
 
+@pytest.mark.parametrize(("shade", "one"), [(PALE, False), (DARK, True)], ids=["two looks", "one look"])
+def test_lines_of_two_looks_that_end_in_one_cell_are_two(
+    glyphs: GlyphReader, shade: tuple[int, int, int], one: bool
+) -> None:
+    evidence = _seen(glyphs, (BENT, DARK, 0.12), ("r3c3 r4c3 r4c2 r4c1 r5c1", shade, 0.12 if one else NARROW))
+    assert len(evidence.traces) == 2
+    assert all(any(slip.first == slip.second for slip in trace.slips) == one for trace in evidence.traces)
+
+
 UNDER, OVER = "r1c1 r2c1 r3c1 r3c2 r3c3 r3c4 r3c5", "r1c3 r2c3 r3c3 r3c4 r4c4 r5c4 r6c4"
 
 
