@@ -195,7 +195,8 @@ def _take_on_edge(
         found.shapes.append(edge_shape(place, name, chance, sight.plane, looking, arms))
     elif sign := _sign(sight, spoken):
         found.unless_written.append((place, sign))
-    if name == "CHARACTERS" or (text > DRAWN and (name != SQUARE_ON_EDGE or spoken.written)):
+    plain = name in SIGNS and told >= MIDDLING[1]
+    if name == "CHARACTERS" or (text > DRAWN and not plain and (name != SQUARE_ON_EDGE or spoken.written)):
         found.texts.append((place, dot))
 
 

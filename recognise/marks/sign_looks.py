@@ -26,8 +26,8 @@ LEAST, SURE = 0.02, 0.98
 """How likely a sign is at least on edges that are looked at, and up to what chance the likeliest class is in doubt."""
 LOOKS = (EDGE, 0.28)
 """In cells: half the heights of the windows: that which the network learned, and a closer one for small signs."""
-ON_EDGES = DIGITS + "VX"
-"""The characters that print sets on edges."""
+LETTERS, WRITTEN = "VX", 0.9
+"""The letters that print sets on edges, and how sure characters are that tell whether it does."""
 FULL, BARE = 0.9, 0.995
 """How likely something stands in both windows at least where that counts, and how likely nothing does where the ink is
 faint. On 12 worn and scanned pages the 57 doubtful signs have 0.92 and more of the first; two grey ones on dark lines,
@@ -45,24 +45,31 @@ Pair = tuple[Cell, Cell]
 def looked_at_again(sights: Mapping[Pair, Sight], looking: Looking) -> dict[Pair, Sight]:
     """What is seen on each edge; doubtful signs as both networks see them."""
     doubtful = {pair: sight for pair, sight in sights.items() if _is_doubtful(sight)}
-    told = zip(doubtful.items(), _read(list(doubtful.values()), looking), strict=True)
-    return {**sights, **{pair: _weighed(sight, seen, looking) for (pair, sight), seen in told}}
+    if not doubtful:
+        return dict(sights)
+    written = [sight for sight in sights.values() if sight.told["CHARACTERS"] >= WRITTEN]
+    texts = {guesses[0].text for guesses in _read(written, LOOKS[:1], DIGITS + LETTERS, looking)}
+    # A V is like a sign that points down; print that sets letters on edges does not set numbers on others.
+    letters = LETTERS if not texts or texts & set(LETTERS) else ""
+    told = _read(list(doubtful.values()), LOOKS, DIGITS + letters, looking)
+    looks = zip(doubtful.items(), (told[at : at + len(LOOKS)] for at in range(0, len(told), len(LOOKS))), strict=True)
+    return {**sights, **{pair: _weighed(sight, seen, looking) for (pair, sight), seen in looks}}
 
 
 def _is_doubtful(sight: Sight) -> bool:
     return sum(sight.told[name] for name in SIGNS) >= LEAST and max(sight.told.values()) < SURE
 
 
-def _read(sights: Sequence[Sight], looking: Looking) -> list[list[Sequence[Guess]]]:
-    """What the network of short texts reads in each window of each sight."""
+def _read(sights: Sequence[Sight], halves: Sequence[float], allowed: str, looking: Looking) -> list[tuple[Guess, ...]]:
+    """What the network of short texts reads in the windows of each sight, one after the other: signs, or characters
+    that are `allowed`."""
     margin = looking.raster.origin / looking.raster.cell
     windows = [
         cut(looking.relative, around(sight.place, half), looking.raster.cell, margin)
         for sight in sights
-        for half in LOOKS
+        for half in halves
     ]
-    told = short_text_reader().read(windows, ON_EDGES + WAYS)
-    return [list(told[at : at + len(LOOKS)]) for at in range(0, len(told), len(LOOKS))]
+    return short_text_reader().read(windows, allowed + WAYS)
 
 
 def _weighed(sight: Sight, told: Sequence[Sequence[Guess]], looking: Looking) -> Sight:

@@ -4,6 +4,8 @@ import cv2
 import numpy as np
 import pytest
 
+from recognise.evidence import Guess
+from recognise.marks import sign_looks
 from recognise.marks.looking import Looking
 from recognise.marks.sights import Sight
 from recognise.marks.sign_looks import looked_at_again
@@ -49,6 +51,31 @@ def test_what_a_sure_sign_is_stays() -> None:
     sheet = Sheet()
     _sign(sheet, 1, BLACK)
     assert _seen(sheet, {"SIGN_UP": 0.99, "NONE": 0.01})["SIGN_UP"] == 0.99
+
+
+@pytest.mark.parametrize(("written", "letters"), [("12", False), ("X", True)])
+def test_where_numbers_stand_on_edges_no_letters_do(
+    written: str, letters: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A V is like a sign that points down."""
+    asked: list[str] = []
+
+    class Reader:
+        def read(self, windows: list[np.ndarray], allowed: str) -> list[tuple[Guess, ...]]:
+            asked.append(allowed)
+            return [(Guess(written, 1.0),) for _ in windows]
+
+    monkeypatch.setattr(sign_looks, "short_text_reader", Reader)
+    sheet = Sheet()
+    flat = np.zeros(sheet.image.shape[:2], np.float32)
+    raster = Raster(sheet.rows, sheet.columns, sheet.flat.cell, MARGIN * sheet.flat.cell)
+    looking = Looking(flat, flat, np.ones((*flat.shape, 3), np.float32), raster, 0.05, None)  # type: ignore[arg-type]
+    told = dict.fromkeys(("NONE", "CHARACTERS", "SIGN_LEFT", "SIGN_RIGHT", "SIGN_UP", "SIGN_DOWN"), 0.0)
+    other = Cell(1, 1), Cell(2, 1)
+    sights = {PAIR: Sight(PLACE, 1, told | {"SIGN_DOWN": 0.7}), other: Sight((0.5, 1.0), 1, told | {"CHARACTERS": 1.0})}
+    looked_at_again(sights, looking)
+    assert "V" in asked[0]
+    assert ("V" in asked[1]) == letters
 
 
 def test_another_mark_is_no_sign() -> None:

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from recognise.marks.places import _sign
+import numpy as np
+import pytest
+
+from recognise.marks.looking import Looking
+from recognise.marks.places import _OnEdges, _sign, _take_on_edge
 from recognise.marks.sights import Sight
 from recognise.marks.spoken import SILENT, Spoken
+from recognise.pixels.frame import Raster
+from schema.cells import Cell
 
 RULES = Spoken(edges=frozenset(("sign", "text")))
 
@@ -25,3 +31,14 @@ def test_none_where_its_way_is_open_where_a_number_stands_and_where_no_rule_spea
     assert _sign(_sight(0.02, 0.015), RULES) is None
     assert _sign(_sight(0.0005, 0.0001), RULES) is None
     assert _sign(_sight(0.02, 0.005), SILENT) is None
+
+
+@pytest.mark.parametrize(("sure", "looked_at"), [(0.99, False), (0.9, True)])
+def test_on_a_sure_sign_no_characters_are_looked_for(sure: float, looked_at: bool) -> None:
+    """The network half sees some where signs are small."""
+    found = _OnEdges()
+    ink = np.zeros((320, 320), np.float32)
+    looking = Looking(ink, ink, np.ones((320, 320, 3), np.float32), Raster(3, 3, 64, 64), 0.05, None)  # type: ignore[arg-type]
+    cells = Cell(3, 3), Cell(3, 4)
+    _take_on_edge(found, cells, _sight(sure, 0.0), "SIGN_LEFT", (sure, 0.6), looking, RULES, 0.0)
+    assert bool(found.texts) == looked_at
