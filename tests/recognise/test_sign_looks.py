@@ -13,7 +13,8 @@ from recognise.pixels.frame import Raster
 from schema.cells import Cell
 from tests.recognise.chances_maker import MARGIN, Sheet
 
-BLACK, GREEN, DARK, GHOST, PAPER = (0, 0, 0), (40, 90, 40), (60, 60, 60), (240, 240, 240), (255, 255, 255)
+BLUE, GREY = (110, 150, 180), (110, 110, 110)
+BLACK, GREEN, DARK, GHOST, PAPER = (0, 0, 0), (40, 90, 40), (45, 60, 85), (240, 240, 240), (255, 255, 255)
 PAIR, PLACE = (Cell(3, 4), Cell(4, 4)), (3.5, 3.0)
 
 
@@ -100,3 +101,21 @@ def test_a_sign_that_shows_through_is_none(shade: tuple[int, int, int], bare: bo
     seen = _seen(sheet, {"SIGN_DOWN": 0.6, "NONE": 0.4}, drawn)
     assert (seen["NONE"] > 0.95) == bare
     assert (seen["SIGN_DOWN"] > 0.95) != bare
+
+
+@pytest.mark.parametrize("signed", [True, False])
+def test_a_grey_sign_on_a_wide_line_in_colour_is_seen_without_the_line(signed: bool) -> None:
+    sheet = Sheet()
+    sheet.image[:] = 255
+    sheet.line((3.5, 0), (3.5, 6), BLUE, 0.16)
+    for at in range(7):
+        sheet.line((0, at), (6, at), DARK, 0.015)
+        sheet.line((at, 0), (at, 6), DARK, 0.015)
+    if signed:
+        x, y = PLACE
+        for side in (-1, 1):
+            sheet.line((x, y - 0.07), (x + side * 0.07, y + 0.07), GREY, 0.03)
+    sheet.image[:] = cv2.GaussianBlur(sheet.image, (0, 0), 0.8)
+    seen = _seen(sheet, {"NONE": 0.6, "SIGN_UP": 0.2, "SIGN_DOWN": 0.2})
+    assert (seen["SIGN_UP"] > 0.9) == signed
+    assert (seen["NONE"] >= 0.6) != signed
