@@ -189,6 +189,21 @@ def test_what_makes_another_rule_of_a_sentence_is_asked_about(sentence: str) -> 
     "Outside with arrow: sum of the diagonal and of the one beside it.",
     "No digit meets itself by a knight's leap over a border.",
     "No digit meets itself by a king's step in the tinted area.",
+    "Tint: cells of one tint hold equal digits.",
+    "Thermo: read from the bulb, every other digit rises.",
+    "Line: two cells next to one another are at least three apart, measured round the clock.",
+    "Line with two rings: digits between them are larger than both.",
+    "Dots: white is 1 apart with the larger on the right.",
+    "Dots: white is 1 apart, black is anything else.",
+    "Number on an edge: sum of the two cells on its left.",
+    "Grey square: the digit is even or its cell is.",
+    "Grey square: every even digit of the middle box.",
+    "Round cell: its digit is odd and unlike that in any other round cell.",
+    "Margin: towers seen from there, where equal heights hide one another.",
+    "Margin: towers seen from there; a tower also hides those on its left.",
+    "Arrow: shaft digits add up to the circle, where circles hold the digit doubled.",
+    "Arrow: shaft digits add up to the circle's neighbour.",
+    "Diagonal: each digit once on one of them.",
 ])  # fmt: skip
 def test_rules_a_word_away_from_ours_are_asked_about(sentence: str) -> None:
     assert _asked(sentence)

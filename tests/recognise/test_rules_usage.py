@@ -296,3 +296,9 @@ def test_those_who_speak_are_no_part_of_what_they_say() -> None:
     told, asked = _told(said)
     assert [kind for kind, _ in told] == ["x-sum", "between-line"]
     assert not asked
+
+
+def test_one_to_two_is_a_ratio_beside_what_is_one_apart() -> None:
+    told, asked = _told("Dots: white is 1 apart, black is 1 to 2.")
+    assert told == [("consecutive-pair", {}), ("ratio-pair", {"ratio": 2})]
+    assert not asked
