@@ -123,7 +123,8 @@ def small_places(
     """The corners of cells in which the network sees small characters, and the cells of those where it is in doubt, ink
     stands, and nobody has read any. What was read of small characters may be a part of a number: it is read again.
     Where most cages have a number in their `first` cell, it is looked for in all of them; where half the `lines` of one
-    look, by the cells of their ends, have one in one of these that is no cage's, at both ends of each that has none. At
+    look, by the cells of their ends, have one in one of these that is no cage's, at both ends of each that has none; no
+    sign stands behind the numbers of lines. At
     an end at which a figure was read that the network does not see, and that is of no `marked` place, others of its
     number may be lost."""
     first = set(first)
@@ -140,6 +141,7 @@ def small_places(
         own = [line for line in alike if seen.intersection(line).difference(first)]
         if len(own) >= max(1, len(bare)):
             again |= {cell for line in bare for cell in line if inked(corner_of(cell))}
+    ended = {cell for alike in lines for ends in alike for cell in ends}.difference(first)
     places: list[Place] = []
     doubtful: list[Cell] = []
     for cell in chances.cells():
@@ -148,7 +150,7 @@ def small_places(
         read = bool(_within(centres, box).any())
         if cell in seen or cell in again or (cell in expected and not read and inked(box)):
             perhaps = cell in again
-            allowed = DIGITS + OPERATIONS
+            allowed = DIGITS if cell in ended else DIGITS + OPERATIONS
             box = (*box[:2], box[0] + BEGUN, box[3]) if cell in begun and chance <= DRAWN else box
             places.append(Place(box, allowed, SMALL_TALLEST, on_lattice=False, in_corner=True, perhaps=perhaps))
         elif MIDDLING[0] < chance < MIDDLING[1] and not read and inked(box) and not _is_covered(cell, marked):

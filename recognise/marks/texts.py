@@ -340,7 +340,8 @@ def _number(
         glyph = _contested(glyph, others)
     elif unsettled or others:
         glyph = glyph.less_sure(ONE_MORE)
-    return _signed(glyph, group, readings, seen.raster) if place.in_corner else glyph
+    signed = place.in_corner and place.allowed != DIGITS
+    return _signed(glyph, group, readings, seen.raster) if signed else glyph
 
 
 def _in_figures(glyph: Glyph) -> Glyph:

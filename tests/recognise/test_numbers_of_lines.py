@@ -11,6 +11,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.marks.characters import Characters, by_look
 from recognise.marks.network import BY_NAME
 from recognise.marks.text_places import Place, corner_of, in_circle, on_edge, small_places
+from recognise.pixels.glyphs import DIGITS, OPERATIONS
 from schema.cells import Cell
 from tests.recognise.chances_maker import changed, sure
 from tests.recognise.evidence_maker import trace
@@ -41,6 +42,14 @@ def test_of_two_lines_one_with_a_number_shows_that_both_have_one(cages: tuple[Ce
     inked = {corner_of(first) for first, _ in ENDS}
     found, _ = small_places(sure(labels), (), lambda box: box in inked, cages, [ENDS[:2]])
     assert [place.perhaps for place in found] == [False, True][:places]
+
+
+def test_no_sign_stands_behind_the_number_of_a_line_but_may_behind_that_of_a_cage() -> None:
+    labels = Labels.empty(6, 6)
+    for first, _ in ENDS[:2]:
+        labels.node[first.row, first.column] = Node.SMALL
+    found, _ = small_places(sure(labels), (), lambda _: False, (ENDS[1][0],), [ENDS[:1], ENDS[1:]])
+    assert [place.allowed for place in found] == [DIGITS, DIGITS + OPERATIONS]
 
 
 def test_lines_of_another_look_have_no_say_in_where_numbers_are_expected() -> None:

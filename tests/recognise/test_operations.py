@@ -12,9 +12,12 @@ from recognise.glyphs import GlyphReader
 from recognise.marks.operations import agreed_sign, always_divided, sign_behind, with_sign
 from recognise.marks.text_places import SMALL_TALLEST, Place
 from recognise.marks.text_readings import read_at
+from recognise.marks.texts import read_texts
 from recognise.pixels.blobs import Blob, Tones, find_pieces
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import DIGITS, OPERATIONS, Character, low_in_the_middle, side_by_side
+from tests.recognise.test_characters_of_marks import print_of
+from tests.recognise.test_pixels import CELL, MARGIN, Drawing
 
 RASTER = Raster(9, 9, 100, 0)
 BAR, ABOVE, BELOW = (0.27, 0.16, 0.36, 0.18), (0.305, 0.11, 0.325, 0.13), (0.305, 0.21, 0.325, 0.23)
@@ -141,3 +144,13 @@ def test_a_sign_may_be_lower_than_any_figure(number: float, arm: int, at: tuple[
     reading = read_at(place, drawn, find_pieces(drawn, raster, Tones(1.0, 0.0)), raster, GlyphReader())
     assert reading.text == text
     assert [len(group) for group in side_by_side(reading.characters)] == [len(text)]
+
+
+@pytest.mark.parametrize(("allowed", "read"), [(DIGITS, "14"), (DIGITS + OPERATIONS, "14-")])
+def test_a_stroke_behind_a_number_is_no_sign_where_none_can_stand(allowed: str, read: str) -> None:
+    drawing = Drawing()
+    x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
+    cv2.putText(drawing.image, "14", (x + 5, y + 17), cv2.FONT_HERSHEY_SIMPLEX, 0.42, (0, 0, 0), 1, cv2.LINE_AA)
+    cv2.line(drawing.image, (x + 24, y + 12), (x + 29, y + 12), (0, 0, 0), 1)
+    place = Place((1.0, 1.0, 1.92, 1.42), allowed, SMALL_TALLEST, on_lattice=False, in_corner=True)
+    assert [glyph.text for glyph in read_texts([place], print_of(drawing.flat()), GlyphReader())[0]] == [read]
