@@ -57,10 +57,11 @@ def weighed(
     """The glyphs, each read at its owner among the places, and words on places that were `hard` to read, after the
     network has looked at all of them, at some `freed` of the walls that run through them (`crossed_circles.freed`)."""
     looked = [place for place in places if _is_single(place)]
-    told = dict(zip(looked, read_whole(looked, seen), strict=True)) | {at: freed[at] for at in looked if at in freed}
     by_place: dict[Place, list[Glyph]] = {place: [] for place in (*owners, *looked)}
     for glyph, owner in zip(glyphs, owners, strict=True):
         by_place[owner].append(glyph)
+    asked = [_without_letters(place) if _text(by_place[place], place).isdecimal() else place for place in looked]
+    told = dict(zip(looked, read_whole(asked, seen), strict=True)) | {at: freed[at] for at in looked if at in freed}
     notes = dict(hard)
     for place, guesses in told.items():
         if place.perhaps and (guesses[0].probability < SURELY or ON_PATCH.issuperset(guesses[0].text)):
@@ -71,6 +72,11 @@ def weighed(
         if as_told and guesses[0].probability >= TOLD:
             notes.pop(place, None)
     return [glyph for own in by_place.values() for glyph in own], list(notes.values())
+
+
+def _without_letters(place: Place) -> Place:
+    """A place at which figures were read, without the letters that mean nothing beside them."""
+    return replace(place, allowed=place.allowed.replace(LETTERS, NUMERALS))
 
 
 def _is_single(place: Place) -> bool:
@@ -88,8 +94,7 @@ def read_whole(places: Sequence[Place], seen: Print) -> list[tuple[Guess, ...]]:
     found: dict[int, tuple[Guess, ...]] = {}
     for allowed in {place.allowed for place in places}:
         own = [at for at, place in enumerate(places) if place.allowed == allowed]
-        told = allowed.replace(LETTERS, NUMERALS)
-        characters = told if told == DIGITS else told + SIGNS
+        characters = allowed if allowed == DIGITS else allowed + SIGNS
         found |= zip(own, reader.read([windows[at] for at in own], characters), strict=True)
     return [found[at] for at in range(len(places))]
 
