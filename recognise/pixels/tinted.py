@@ -30,6 +30,9 @@ STEPS = 0.34
 """Share of a cell's border with bare cells at which smudges and lines may pass for a step: one side of three. A tint
 ends on all sides."""
 PAPER: Colour = (255, 255, 255)
+FEWEST = 3
+"""Cells of whose tint the network is sure, from which on their depths say how deep a tint is: less than those on the
+few cells of a prize, one of which is in the light, say the borders of all of them together."""
 SAME = 3
 """Levels of 255 by which cells of one tint may differ: no step of colour between them was measured."""
 
@@ -49,7 +52,7 @@ def settled_tints(
     if board is not None:
         return _besides(board, seen, chance, borders)
     tints, notes = _by_borders(measured, chance, borders, squares)
-    if depths is None:
+    if depths is None or sum(likely > SURELY for likely in chance.values()) < FEWEST:
         return tints, notes
     split = parted(depths, chance)
     if split is None:
