@@ -10,10 +10,12 @@ from recognise.evidence import Words
 from recognise.marks.line_questions import cells_of_faded, faded_words
 from schema.cells import Cell
 from schema.grid import Grid
+from schema.kinds.arrow import Arrow
 from schema.kinds.base import Constraint
 from schema.kinds.between_line import BetweenLine
 from schema.kinds.gap_line import GapLine
 from schema.kinds.palindrome import Palindrome
+from schema.kinds.run_line import RunLine
 from schema.kinds.sum_line import SumLine
 
 GRID = Grid(rows=4, columns=4, digits=(1, 2, 3, 4))
@@ -27,6 +29,8 @@ def _path(text: str) -> tuple[Cell, ...]:
 
 PALINDROME, GAP = Palindrome(path=_path("r3c2 r4c2")), GapLine(path=_path("r1c1 r2c2"), gap=3)
 BETWEEN = BetweenLine(path=_path("r3c1 r3c2 r3c3"))
+RUN = RunLine(path=_path("r1c2 r1c3 r1c4"))
+ARROW = Arrow(circle=_path("r1c4"), shaft=_path("r1c3"))
 SUM = SumLine(path=_path("r1c1 r1c2"), value=3)
 
 
@@ -45,6 +49,11 @@ SUM = SumLine(path=_path("r1c1 r1c2"), value=3)
         ((SUM,), "r1c2 r2c3 r2c4", False),
         ((PALINDROME, SUM), "r1c2 r2c3 r2c4", True),  # 2 1 2
         ((BETWEEN,), "r1c1 r1c2", False),  # it would be all ends, and say nothing
+        ((RUN,), "r2c1 r1c1", False),  # 3 and 1
+        ((RUN,), "r1c4 r2c3", True),  # 4 and 1, and 2 3 4 with the 1
+        ((RUN,), "r1c2 r2c2", False),  # 2 and 4, and 4 2 3 4
+        ((ARROW,), "r1c3 r2c3", True),  # 3 and 1, and 3 + 1 = 4
+        ((ARROW,), "r1c3 r2c2", False),
         ((), "r1c4 r2c3", True),
         ((PALINDROME,), "r1c1 r1c2 r4c4", True),  # no line at all runs there
     ],
