@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import re
 
+from recognise.rules.lexicon import PHRASES, bag
+
 _SPELLED = "one|two|three|four|five|six|seven|eight|nine|ten"
 _BRACKET = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
 _FIGURE = re.compile(rf"(?<![\w=])(?:\d{{1,2}}|{_SPELLED})(?![\w=])", re.I)
@@ -91,15 +93,26 @@ def counted_by_letter(text: str) -> str:
 _SPEAKER = re.compile(r"(?:^|(?<=[.?!;:,])\s+)([A-Z][A-Z'’-]{3,}(?: [A-Z'’-]{3,})?)[.:]\s+(?=[“\"'‘]?[A-Z])")
 """A name in capitals before what somebody says."""
 _FEWEST_SPEAKERS = 2
+_NO_SPEAKERS = bag(
+    "THERMO BULB CAGE ARROW SHAFT DOT BAR DIAMOND SIGN CIRCLE LETTER DIAGONAL LINE SQUARE SHADED BOX ROW COLUMN "
+    "OUTSIDE SANDWICHNAME XSUMNAME LITTLEKILLER TOWER PALINDROME WRAP KNIGHT KING"
+)
+"""What heads the rule after it, as often as one is told."""
 
 
 def without_speakers(text: str) -> str:
     """The text of a dialogue without the names of those who speak, each of whom speaks more than once."""
     names = [found[1] for found in _SPEAKER.finditer(text)]
-    several = {name for name in names if names.count(name) > 1}
+    several = {name for name in names if names.count(name) > 1 and not _is_headed(name)}
     if len(several) < _FEWEST_SPEAKERS:
         return text
     return _SPEAKER.sub(lambda found: " " if found[1] in several else found[0], text)
+
+
+def _is_headed(name: str) -> bool:
+    """Whether a name is one of marks or places, and what follows their rule."""
+    words = name.lower().split()
+    return any(PHRASES.get((form,)) in _NO_SPEAKERS for word in words for form in (word, word.removesuffix("s")))
 
 
 def answers(question: str, piece: str) -> bool:

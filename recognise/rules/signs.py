@@ -47,8 +47,9 @@ _ONLY_SO = re.compile(
 """All that may be said of a sign beside what it stands for."""
 _TURNED = re.compile(
     rf"\b(?:{_MORE}(?: \w+)? from (?:the )?{_LESS}|"
-    rf"{_LESS}(?: \w+)? (?:less|minus|divided by|by|take away) (?:the )?{_MORE})\b"
+    rf"{_LESS}(?: \w+)? (?:less|minus|divided by|by|take away) (?:the )?{_MORE}|of (?:both|two))\b"
 )
+"""The one taken from the other the wrong way, or something told of two cells of perhaps more."""
 _OF_OTHERS = re.compile(
     r"\b(?:not?|never|none|except|but|only|some|most|unless|without|different|differ|repeat\w*|odd|even|prime|outside|"
     r"first|last|same|thermometers?|circles?|dots?|diagonals?|rises?|increase\w*|neighbour\w*|adjacent|rows?|columns?|"

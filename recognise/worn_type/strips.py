@@ -29,6 +29,8 @@ _STANDS_OUT = 0.06
 """By how much of a full line's ink a line has more than the rows between it and the next."""
 _PIECE = 5.0
 """Letters' heights that a piece of a block is wide."""
+_FEWEST_ROWS = 2
+"""Rows of pixels between which ink can begin or end."""
 _CREST, _FULL = 0.3, 85
 """Ink of a line in that of a full row, which is this percentile of all rows."""
 _WIDTH, _INKED = 0.6, 0.35
@@ -69,6 +71,8 @@ class Line:
 def lines_in(part: Grey, letter: float) -> list[Line]:
     """The lines of a block of level type, top to bottom, `letter` pixels high. What is told is where much ink ends
     below each crest of ink, and where it begins above it: the small letters stand between."""
+    if len(part) < _FEWEST_ROWS:
+        return []
     ink = ink_of_rows(part, letter)
     coarse, fine = _smoothed(ink, _COARSE * letter), _smoothed(ink, _FINE * letter)
     reach = max(1, int(_REACH * letter))
@@ -119,7 +123,7 @@ def _crests(ink: npt.NDArray[np.float32], letter: float) -> list[int]:
     span = max(1.0, full - ground)
     framed = np.pad(ink, 1)
     found, _ = find_peaks(
-        framed, height=ground + _CREST * span, prominence=_STANDS_OUT * span, distance=_APART * letter
+        framed, height=ground + _CREST * span, prominence=_STANDS_OUT * span, distance=max(1.0, _APART * letter)
     )
     return [int(at) - 1 for at in found]
 

@@ -204,6 +204,7 @@ def test_what_makes_another_rule_of_a_sentence_is_asked_about(sentence: str) -> 
     "Arrow: shaft digits add up to the circle, where circles hold the digit doubled.",
     "Arrow: shaft digits add up to the circle's neighbour.",
     "Diagonal: each digit once on one of them.",
+    "The digits along an arrow are added in pairs and give the digit in its circle.",
 ])  # fmt: skip
 def test_rules_a_word_away_from_ours_are_asked_about(sentence: str) -> None:
     assert _asked(sentence)
@@ -249,6 +250,19 @@ def test_usual_rules_a_word_away_from_ours_are_asked_about(text: str) -> None:
 ])  # fmt: skip
 def test_what_only_looks_like_it_is_not(sentence: str) -> None:
     assert not _asked(sentence)
+
+
+@pytest.mark.parametrize("condition", [
+    "as long as they do not share a row, column or diagonal",
+    "as long as they do not share a row, column, box or cage",
+    "if they do not share a row, column or box and do not touch",
+    "provided they never stand in one row, one column or one box next to each other",
+    "where the cage is grey",
+    "provided that the cage is tinted",
+])  # fmt: skip
+def test_repeats_with_a_condition_of_their_own_are_asked_about(condition: str) -> None:
+    assert _asked(f"Digits in a cage sum to its number. Digits may repeat in a cage {condition}.")
+    assert not _asked("Digits in a cage sum to its number. Digits may repeat in a cage if the rows allow it.")
 
 
 @pytest.mark.parametrize(

@@ -254,6 +254,7 @@ def test_signs_by_themselves_or_by_name_are_told_one_by_one(text: str) -> None:
 
 @pytest.mark.parametrize("text", [
     f"{SIGNED} with + they add up to it, with - take the larger from the smaller.",
+    "Plus means the sum of all, the cross the product of two.",
     f"{SIGNED} + add up and add one, × multiply.",
     f"{SIGNED} + the sum of the first two, × the product.",
     f"{SIGNED} + for the product, × for the sum.",
@@ -296,6 +297,12 @@ def test_those_who_speak_are_no_part_of_what_they_say() -> None:
     told, asked = _told(said)
     assert [kind for kind, _ in told] == ["x-sum", "between-line"]
     assert not asked
+
+
+def test_marks_that_head_their_rules_are_nobody_who_speaks() -> None:
+    said = "CAGES. Digits sum to the number. DIAGONALS. Digits differ. CAGES. Digits may repeat. DIAGONALS. Both count."
+    told, _ = _told(said)
+    assert ("cage", {"operation": "sum", "repeats": True}) in told
 
 
 def test_one_to_two_is_a_ratio_beside_what_is_one_apart() -> None:

@@ -135,3 +135,8 @@ def test_other_languages_are_left_to_the_other_reader() -> None:
     page = _set(("chaque ligne et chaque colonne contient", "les chiffres de un a neuf une fois"), 36)
     theirs = [OcrLine(f"ligne {at}", (36.0, 20 + 49 * at, 600.0, 60 + 49 * at), 30.0, 0.6) for at in range(2)]
     assert [line.text for line in with_worn(theirs, page, 24.0)] == ["ligne 0", "ligne 1"]
+
+
+def test_of_a_picture_of_one_row_and_of_specks_no_line_is_read() -> None:
+    assert read_block(np.zeros((1, 30), np.uint8), 12.0) == []
+    assert read_block(np.full((9, 30), 255, np.uint8), 1.0) == []
