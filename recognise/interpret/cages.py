@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Guess
@@ -58,10 +58,7 @@ def cages(
     divided = not texts_known and _are_divided(fences, totals, max(left.size))
     signed = not divided and any("+" in glyph.text for glyphs in totals for glyph in glyphs)
     for fence, glyphs in zip(fences, totals, strict=True):
-        if fence.style == "border" and not some and frozenset(fence.cells) in boxed:
-            continue
-        if fence.style == "border" and len(fence.cells) == 1 and some and not glyphs:
-            # Where thick borders are cages, a cell by itself that has no number is in none.
+        if fence.style == "border" and not glyphs and _is_no_cage(fence, boxed, some=some):
             continue
         text, likely, others = joined(glyphs)
         # Some cages have none, and where a PDF's text gives the totals of all others none can be missed; nor where it
@@ -71,8 +68,7 @@ def cages(
         missed = some and not glyphs and not (known and fence.how == "vector" and fence.style != "border")
         asks = [NO_NUMBER] if missed else []
         if divided and "+" in text:
-            others = (*others, Guess(text, (1 - DIVIDED) * likely))
-            text, likely = text.replace("+", "÷"), DIVIDED * likely
+            text, likely, others = _as_quotient(text, likely, others)
         if signed and text.isdecimal() and len(fence.cells) > 1:
             asks.append(NO_SIGN)
             as_sign = _with_sign(text, len(fence.cells), max(left.size))
@@ -95,6 +91,17 @@ def cages(
 def _most_have_totals(blocks: Sequence[tuple[Cell, ...]], left: Left) -> bool:
     """Whether more than half of some blocks have a total in their corner."""
     return 2 * sum(bool(_totals(left.glyphs, cells, left)) for cells in blocks) > len(blocks)
+
+
+def _is_no_cage(fence: Fence, boxed: Collection[frozenset[Cell]], *, some: bool) -> bool:
+    """Whether thick borders without a number are those of a box, where no cage has one, or are around a cell by itself,
+    which is in no cage where `some` have one."""
+    return len(fence.cells) == 1 if some else frozenset(fence.cells) in boxed
+
+
+def _as_quotient(text: str, likely: float, others: tuple[Guess, ...]) -> tuple[str, float, tuple[Guess, ...]]:
+    """A number whose plus is a division, how likely it is, and what else it may be."""
+    return text.replace("+", "÷"), DIVIDED * likely, (*others, Guess(text, (1 - DIVIDED) * likely))
 
 
 def _are_divided(fences: Sequence[Fence], totals: Sequence[Sequence[Glyph]], most: int) -> bool:

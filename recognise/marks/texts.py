@@ -236,9 +236,8 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
         else read_all(place, on_dark if place in dark else in_corners, seen, reader)
         for place in places
     }
-    _look_wider(
-        [place for place in on_lines if in_part(fullest(found[place]), place, seen.raster)], found, seen, reader
-    )
+    in_parts = [place for place in on_lines if in_part(fullest(found[place]), place, seen.raster)]
+    _look_wider(in_parts, found, seen, reader)
     in_corner = [place for place in corners if place.in_corner]
     grey, lined = without_colours(in_corner, seen)
     on_grey = at_shares(lined, grey, seen) if lined else []
