@@ -115,11 +115,19 @@ class Looking:
 
     def is_faint(self, box: Box) -> bool:
         """Whether no ink in a box, the lattice aside, is nearly as dark as print is on this page."""
+        return self.darkest(box) < FAINT * self._print()
+
+    def as_print(self, box: Box) -> float:
+        """How much darker than its ground the darkest in a box off the lattice is, as a part of what print is on this
+        page, also where it is too pale to count as ink."""
+        dark = 1 - self.relative[self.raster.slices(box)].min(axis=-1)
+        return float(np.percentile(dark, 98) - np.median(dark)) / max(self._print(), self.floor) if dark.size else 1.0
+
+    def _print(self) -> float:
+        """How dark print is; 0 on a page without any."""
         inked = self.whole[::4, ::4]
         inked = inked[inked > self.floor]
-        if not inked.size:
-            return False
-        return self.darkest(box) < FAINT * float(np.percentile(inked, 90))
+        return float(np.percentile(inked, 90)) if inked.size else 0.0
 
     def is_cut(self, place: Point, *, upright: bool) -> bool:
         """Whether a patch of paper cuts the lattice line off about a place on it: what stands there is printed on this

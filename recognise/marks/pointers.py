@@ -12,6 +12,7 @@ from recognise.evidence import Glyph, Shape
 from recognise.geometry import box_at, overlap, within
 from recognise.marks.edge_shapes import BLACK
 from recognise.marks.lines import DRAWN, MIDDLING
+from recognise.marks.looking import FAINT
 from recognise.marks.network import Chances
 from recognise.marks.places import Spots
 from recognise.marks.sizes import ALIKE
@@ -33,6 +34,8 @@ TIP, AT_TIP = 0.46, 0.12
 """In cells: how far off the middle of its place a little arrow ends, and how near its ink comes to that."""
 MEASURED = 0.99
 """How sure an arrow is that the rules speak of and its ink shows."""
+NO_PRINT = 0.06
+"""As a part of the darkness of print: what is paler nobody prints; an arrow that the press left pale has more."""
 POINTERS = {
     "E": "right",
     "SE": "down-right",
@@ -52,18 +55,20 @@ def pointers(
     weight: float = 1.0,
     *,
     all_pointed: bool = False,
-    faint: Callable[[Box], bool] = lambda box: False,
+    as_print: Callable[[Box], float] = lambda box: 1.0,
 ) -> Spots:
     """Little arrows beside the grid. Each has its number: without `numbers` there, a place in doubt is none. `measured`
     are those that their ink shows, where the rules speak of such arrows; `weight` is how much rarer they make one.
     `all_pointed` says that the rules know no number without an arrow: then what may be an arrow, in one direction, is
-    one and asked about, for it looks less like one where its number runs into it. Where the ink in a box is `faint`
-    beside arrows of the page that are not, one shows through from the other side."""
-    ghosts = _ghosts(chances, faint)
+    one and asked about, for it looks less like one where its number runs into it. Where the ink in a box is
+    next to none of what print is (`as_print`) beside arrows of the page that are plain, one shows through from the
+    other side: it is left out, and in words unless nobody prints as pale."""
+    ghosts = _ghosts(chances, as_print)
     inked = {(arrow.row, arrow.column, arrow.way): arrow.box for arrow in measured}
     shapes: list[Shape] = []
     texts: list[Place] = []
-    notes: list[str] = []
+    pale = [at for at, ink in ghosts.items() if ink >= NO_PRINT]
+    notes = [faded_words(*at[:2]) for at in pale if numbers or chances.at("pointer", *at[:2])[at[2]] > DRAWN]
     for row, column in _around_the_grid(chances):
         told = _told_at(row, column, chances, inked, weight)
         told = {name: chance for name, chance in told.items() if (row, column, name) not in ghosts}
@@ -96,16 +101,18 @@ def _around_the_grid(chances: Chances) -> Iterator[tuple[int, int]]:
                 yield row, column
 
 
-def _ghosts(chances: Chances, faint: Callable[[Box], bool]) -> set[tuple[int, int, str]]:
-    """The little arrows that the network sees where next to no ink is, with their places, where others are plain."""
+def _ghosts(chances: Chances, as_print: Callable[[Box], float]) -> dict[tuple[int, int, str], float]:
+    """The little arrows that the network sees where next to no ink is, with their places and ink, where others are
+    plain."""
     seen = [
         (row, column, name)
         for row, column in _around_the_grid(chances)
         for name, chance in chances.at("pointer", row, column).items()
         if chance > MIDDLING[0]
     ]
-    ghosts = {(row, column, name) for row, column, name in seen if faint(_pointer_box((column - 0.5, row - 0.5), name))}
-    return ghosts if len(seen) - len(ghosts) >= ALIKE else set()
+    inks = {at: as_print(_pointer_box((at[1] - 0.5, at[0] - 0.5), at[2])) for at in seen}
+    ghosts = {at: ink for at, ink in inks.items() if ink < FAINT}
+    return ghosts if len(seen) - len(ghosts) >= ALIKE else {}
 
 
 def _told_at(
@@ -124,6 +131,11 @@ def _told_at(
         name: max(chance, MEASURED) if name in own else chance if chance > DRAWN else 0.0
         for name, chance in told.items()
     }
+
+
+def faded_words(row: int, column: int) -> str:
+    """The words on an arrow that is left out; its place is counted as cells are, from 0 before the grid."""
+    return f"what looks like a little arrow beside row {row}, column {column} is hardly printed"
 
 
 def points_words(row: int, column: int) -> str:

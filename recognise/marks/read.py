@@ -133,7 +133,7 @@ def _in_cells_and_beside(seen: Seen, known: Iterable[Glyph], lines: Lines) -> li
             measured,
             weight,
             all_pointed=spoken.arrowed and not spoken.bare,
-            faint=seen.looking.is_faint,
+            as_print=seen.looking.as_print,
         ),
     ]
 

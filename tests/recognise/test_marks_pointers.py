@@ -35,15 +35,19 @@ def test_a_little_arrow_in_doubt_is_one_where_the_rules_know_no_number_without()
     assert pointers(two_ways, numbers=True, all_pointed=True).shapes == ()
 
 
-@pytest.mark.parametrize(("plain", "shown"), [(3, False), (2, True)])
-def test_a_little_arrow_without_ink_shows_through_where_others_are_plain(plain: int, shown: bool) -> None:
+@pytest.mark.parametrize(
+    ("plain", "ink", "shown", "asked"), [(3, 0.02, False, False), (3, 0.12, False, True), (2, 0.02, True, True)]
+)
+def test_a_little_arrow_without_ink_shows_through_where_others_are_plain(
+    plain: int, ink: float, shown: bool, asked: bool
+) -> None:
     labels = Labels.empty(6, 6)
     for column in range(1, plain + 1):
         labels.pointer[0, column] = Pointer.SE
     chances = changed(sure(labels), "pointer", (0, list(POINTERS).index("SE"), 0, 5), 0.9)
-    spots = pointers(chances, numbers=True, faint=lambda box: box[0] > 4)
+    spots = pointers(chances, numbers=True, as_print=lambda box: ink if box[0] > 4 else 1.0)
     assert len(spots.shapes) == plain + shown
-    assert bool(spots.notes) == shown
+    assert bool(spots.notes) == asked
 
 
 def test_a_little_arrow_stands_where_it_is_drawn(glyphs) -> None:
