@@ -15,6 +15,7 @@ from ingest.page import Box
 from recognise.quantiles import percentile
 from recognise.text.baseline import Bend, bend_of
 from recognise.text.column_rules import of_rules
+from recognise.text.next_letters import LEVEL, REACH, next_to_each_other
 from recognise.text.paper import Grey, shade
 
 Mask = npt.NDArray[np.uint8]
@@ -42,8 +43,6 @@ _MUCH_SMALLER = 0.55
 """Size of the many pieces, in that of the ink's, below which they may be text beside much larger things."""
 _FAR_MORE = 2.0
 """How many times as much text the smaller pieces show, where they are text and no grain."""
-_REACH = 1.1
-"""How far to the right a letter looks for the next, in its own height: over a blank, not over a gutter."""
 _TYPED_BLANK, _TYPED_LETTERS = 2.2, 60
 """In steps of a typewriter, how far a letter looks for the next: over one blank; steps that tell that it was one."""
 _WORD_STEP, _SAME_STEP, _TYPED = 1.6, 0.12, 0.52
@@ -68,8 +67,6 @@ _MOSTLY = 0.6
 no such lines."""
 _LEAST_SIZE = 0.45
 """Size of the letters of a short line in those of the smallest long one, at least."""
-_LEVEL = 0.5
-"""Part of the lower piece's height that two pieces of one line have in common, at least."""
 _TAIL_LETTERS = 12
 """Pieces of ink up to which a line may be the short last one of a paragraph; in a blurred picture a word is one."""
 _NEIGHBOURS = 6
@@ -243,7 +240,7 @@ def _in_reach(letters: Numbers, shape: tuple[int, ...], blank: float = 0.0) -> l
     # Every letter is painted with its reach to the right: what then hangs together is a line.
     canvas = np.zeros(shape, dtype=np.uint8)
     for x, y, w, h in letters.astype(int):
-        cv2.rectangle(canvas, (x, y), (x + w + int(max(_REACH * h, blank)), y + h - 1), 255, -1)
+        cv2.rectangle(canvas, (x, y), (x + w + int(max(REACH * h, blank)), y + h - 1), 255, -1)
     _, labels = cv2.connectedComponents(canvas, connectivity=4)
     middles = (letters[:, :2] + letters[:, 2:] / 2).astype(int)
     owner = labels[middles[:, 1], np.minimum(middles[:, 0], labels.shape[1] - 1)]
@@ -263,22 +260,6 @@ def _apart(letters: Numbers) -> list[_Line]:
     parts = [_line(low[group]) for group in next_to_each_other(low)]
     standing = sum(p.letters for p in parts if p.letters >= _SLOPE_LETTERS and p.base[1] >= _SURELY_ON_BASE)
     return parts if standing >= _MOSTLY * whole.letters else [whole]
-
-
-def next_to_each_other(letters: Numbers) -> list[npt.NDArray[np.int64]]:
-    """Which letters (boxes x, y, width, height; n x 4) make up a line when each goes on with the nearest one within its
-    reach to the right that shares `_LEVEL` of the lower one's height with it: indices, line by line."""
-    left, top, width, height = letters.T
-    right, bottom = left + width, top + height
-    owner = np.arange(len(letters))
-    for at in np.argsort(left):
-        shared = np.minimum(bottom, bottom[at]) - np.maximum(top, top[at])
-        level = shared > _LEVEL * np.minimum(height, height[at])
-        within = level & (left > left[at]) & (left < right[at] + _REACH * height[at])
-        if within.any():
-            after = np.flatnonzero(within)[np.argmin(left[within])]
-            owner[owner == owner[after]] = owner[at]
-    return [np.flatnonzero(owner == one) for one in np.unique(owner)]
 
 
 def _pieces(dark: npt.NDArray[np.bool_]) -> Numbers:
@@ -331,9 +312,9 @@ def _goes_on(line: _Line, piece: _Line) -> bool:
     small, large = sorted((line.letter, piece.letter))
     shared = min(line.box[3], piece.box[3]) - max(line.box[1], piece.box[1])
     lower = min(line.box[3] - line.box[1], piece.box[3] - piece.box[1])
-    near = 0 <= piece.box[0] - line.box[2] < _REACH * large
+    near = 0 <= piece.box[0] - line.box[2] < REACH * large
     # A word may have small letters only, and the next a tall one.
-    return near and large <= _TALL_TO_SMALL * small and shared > _LEVEL * lower
+    return near and large <= _TALL_TO_SMALL * small and shared > LEVEL * lower
 
 
 def _grouped(lines: list[_Line]) -> list[list[_Line]]:

@@ -16,8 +16,9 @@ from recognise.text.blocks import blocks
 from recognise.text.curl import Curl
 from recognise.text.engine import OcrLine
 from recognise.text.level import levelled
+from recognise.text.next_letters import next_to_each_other
 from recognise.text.ocr import ocr_lines
-from recognise.text.regions import next_to_each_other, text_regions
+from recognise.text.regions import text_regions
 
 Grey = npt.NDArray[np.uint8]
 
