@@ -84,7 +84,7 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
     """What sits on the edges between two cells."""
     found = _OnEdges()
     sights = {}
-    looked = looked_at_again(_sights(chances, spoken), looking)
+    looked = looked_at_again(_sights(chances, spoken), looking, spoken)
     bare = no_signs(looked.values(), looking)
     plain = _are_plain(looked.values(), looking)
     for (one, other), sight in looked.items():

@@ -22,6 +22,7 @@ from recognise.marks.looking import Looking
 from recognise.marks.short_text_classes import SIGNS as WAYS
 from recognise.marks.short_texts import EDGE, Window, around, cut, short_text_reader
 from recognise.marks.sights import Sight
+from recognise.marks.spoken import SILENT, Spoken
 from recognise.pixels.frame import Colours
 from recognise.pixels.glyphs import DIGITS
 from schema.cells import Cell
@@ -52,8 +53,11 @@ _ALONG = (0.2, 0.4)
 Pair = tuple[Cell, Cell]
 
 
-def looked_at_again(sights: Mapping[Pair, Sight], looking: Looking) -> dict[Pair, Sight]:
-    """What is seen on each edge; doubtful signs as both networks see them."""
+def looked_at_again(sights: Mapping[Pair, Sight], looking: Looking, spoken: Spoken = SILENT) -> dict[Pair, Sight]:
+    """What is seen on each edge; doubtful signs as both networks see them. Where the rules speak of other marks on
+    edges or of none the second is not asked: heads of arrows on edges look like signs in its windows."""
+    if spoken.no_edges or (spoken.edges and "sign" not in spoken.edges):
+        return dict(sights)
     doubtful = {pair: sight for pair, sight in sights.items() if _is_doubtful(sight)}
     if not doubtful:
         return dict(sights)

@@ -9,6 +9,7 @@ from recognise.marks import sign_looks
 from recognise.marks.looking import Looking
 from recognise.marks.sights import Sight
 from recognise.marks.sign_looks import looked_at_again
+from recognise.marks.spoken import SILENT, Spoken
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
 from tests.recognise.chances_maker import MARGIN, Sheet
@@ -18,7 +19,9 @@ BLACK, GREEN, DARK, GHOST, PAPER = (0, 0, 0), (40, 90, 40), (45, 60, 85), (240, 
 PAIR, PLACE = (Cell(3, 4), Cell(4, 4)), (3.5, 3.0)
 
 
-def _seen(sheet: Sheet, told: dict[str, float], drawn: Sheet | None = None) -> dict[str, float]:
+def _seen(
+    sheet: Sheet, told: dict[str, float], drawn: Sheet | None = None, spoken: Spoken = SILENT
+) -> dict[str, float]:
     """What is seen on the edge under r3c4 of a sheet after a second look, where the lattice network has `told` that;
     `drawn` is the sheet without its lattice, if it has one."""
     ink, own = (1 - one.image.mean(axis=2, dtype=np.float32) / 255 for one in (sheet, drawn or sheet))
@@ -26,7 +29,8 @@ def _seen(sheet: Sheet, told: dict[str, float], drawn: Sheet | None = None) -> d
     relative = sheet.image.astype(np.float32) / 255
     looking = Looking(ink, own, relative, raster, 0.05, None)  # type: ignore[arg-type]
     classes = ("NONE", "WHITE_DOT", "CHARACTERS", "SIGN_LEFT", "SIGN_RIGHT", "SIGN_UP", "SIGN_DOWN")
-    return dict(looked_at_again({PAIR: Sight(PLACE, 1, dict.fromkeys(classes, 0.0) | told)}, looking)[PAIR].told)
+    sights = {PAIR: Sight(PLACE, 1, dict.fromkeys(classes, 0.0) | told)}
+    return dict(looked_at_again(sights, looking, spoken)[PAIR].told)
 
 
 def _sign(sheet: Sheet, way: int, shade: tuple[int, int, int]) -> None:
@@ -46,6 +50,18 @@ def test_which_way_a_small_sign_points_on_a_thick_line(way: int, name: str, othe
     _sign(sheet, way, BLACK)
     seen = _seen(sheet, {other: 0.6, name: 0.3, "NONE": 0.1})
     assert seen[name] > 0.95
+
+
+@pytest.mark.parametrize(
+    ("spoken", "is_sign"),
+    [(SILENT, True), (Spoken(edges=frozenset({"sign"})), True), (Spoken(no_edges=True), False),
+     (Spoken(edges=frozenset({"white dot"})), False)],
+)  # fmt: skip
+def test_the_head_of_an_arrow_is_no_sign_where_the_rules_speak_of_none(spoken: Spoken, is_sign: bool) -> None:
+    sheet = Sheet()
+    _sign(sheet, 1, BLACK)
+    seen = _seen(sheet, {"SIGN_DOWN": 0.3, "NONE": 0.7}, spoken=spoken)
+    assert (seen["SIGN_DOWN"] > 0.9) == is_sign
 
 
 def test_what_a_sure_sign_is_stays() -> None:
