@@ -11,8 +11,9 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.text.engine import Grey, OcrLine
+from recognise.text.paper import evened
 from recognise.text.regions import Region
-from recognise.worn_type.strips import evened, ink_of_rows
+from recognise.worn_type.strips import ink_of_rows
 
 _CAPITAL = 30.0
 """Pixels that capitals are scaled to: Tesseract's documentation asks for 20 or more, about 30 at best."""

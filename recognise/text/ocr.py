@@ -28,7 +28,6 @@ from recognise.text.engine import Engine, Grey, OcrLine, engine
 from recognise.text.regions import OPENING, Region, lines_of, tangles, text_regions, text_slope
 from recognise.text.worn import is_well_read, with_worn
 
-_LARGEST_ZOOM = 3.0
 _NEAR = 0.9
 """How far from a grid a block may stand, in lengths of the grid's longer side."""
 _LONG = 7

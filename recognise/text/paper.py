@@ -15,6 +15,12 @@ _GROUND = 41
 _WINDOWS = ((_GROUND, _GROUND), (3, 81), (81, 3))
 """Windows, and strips upright and level, in which paper shows: strips are longer than any letter and narrower than a
 fold, which is as dark all along."""
+_WHITE, _BLACK = 200, 90
+"""Greys of paper and ink in good light: what has both is read as it is."""
+_PAPER = 1.5
+"""Side in letters' heights of the window in which paper shows: strokes that are narrower are filled (a closing)."""
+_LEAST_CONTRAST = 0.15
+"""What ink takes off the paper's light at least; less is dirt, which is not to become black."""
 
 
 def shade(grey: Grey) -> npt.NDArray[np.float32]:
@@ -29,6 +35,19 @@ def paper_of(grey: Grey, width: int, height: int) -> Grey:
     shadow stays where it is and what stands in it is seen."""
     filled = cv2.morphologyEx(grey, cv2.MORPH_CLOSE, np.ones((height, width), np.uint8))
     return blurred(np.asarray(filled, np.uint8), width / 6, height / 6)
+
+
+def evened(part: Grey, letter: float) -> Grey:
+    """A part of the page in even light: paper white, ink black; as it is where it is so already."""
+    reach = max(3, int(_PAPER * letter)) | 1
+    paper = paper_of(part, reach, reach)
+    if np.percentile(paper, 5) > _WHITE and np.percentile(part, 1) < _BLACK:
+        return part
+    light = np.minimum(1.0, part.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32)))
+    # In a noisy picture the brightest of a window is lighter than its paper.
+    ink, white = float(np.percentile(light, 1)), float(np.median(light))
+    even = (light - ink) / max(_LEAST_CONTRAST, white - ink)
+    return np.asarray(255 * np.clip(even, 0.0, 1.0), dtype=np.uint8)
 
 
 def blurred(grey: Grey, across: float, down: float) -> Grey:

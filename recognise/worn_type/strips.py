@@ -10,17 +10,10 @@ import numpy as np
 import numpy.typing as npt
 from scipy.signal import find_peaks
 
-from recognise.text.paper import paper_of
 from recognise.worn_type.classes import BASE, HEIGHT, SMALL, STEP, STRETCH
 
 Grey = npt.NDArray[np.uint8]
 
-_WHITE, _BLACK = 200, 90
-"""Greys of paper and ink in good light: what has both is read as it is."""
-_PAPER = 1.5
-"""Side in letters' heights of the window in which paper shows: strokes that are narrower are filled (a closing)."""
-_LEAST_CONTRAST = 0.15
-"""What ink takes off the paper's light at least; less is dirt, which is not to become black."""
 _COARSE, _FINE = 0.25, 0.1
 """In letters' heights: how much ink is smoothed downwards to count lines, and to see where their letters stand."""
 _APART, _REACH = 0.7, 0.9
@@ -37,19 +30,6 @@ _WIDTH, _INKED = 0.6, 0.35
 """Small letters' height over which the ink of a line is evened along it, and how much of a full line's is ink."""
 _LEAST, _MOST = 0.55, 1.1
 """Height of small letters in that of the letters of a block, which may be tall ones."""
-
-
-def evened(part: Grey, letter: float) -> Grey:
-    """A part of the page in even light: paper white, ink black; as it is where it is so already."""
-    reach = max(3, int(_PAPER * letter)) | 1
-    paper = paper_of(part, reach, reach)
-    if np.percentile(paper, 5) > _WHITE and np.percentile(part, 1) < _BLACK:
-        return part
-    shade = np.minimum(1.0, part.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32)))
-    # In a noisy picture the brightest of a window is lighter than its paper.
-    ink, white = float(np.percentile(shade, 1)), float(np.median(shade))
-    even = (shade - ink) / max(_LEAST_CONTRAST, white - ink)
-    return np.asarray(255 * np.clip(even, 0.0, 1.0), dtype=np.uint8)
 
 
 @dataclass(frozen=True, slots=True)
