@@ -149,7 +149,7 @@ def _hatched(grid: Looked) -> frozenset[Cell]:
     if not tinted:
         return frozenset()
     written = [glyph.box for glyph in grid.evidence.glyphs]
-    return patterned(grid.ink.level, grid.ink.floor, Raster.of(grid.flat), written) & tinted
+    return patterned(grid.ink.drawn, grid.ink.floor, Raster.of(grid.flat), written) & tinted
 
 
 def _without_patterns(grid: Looked) -> Evidence:

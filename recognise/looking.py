@@ -254,7 +254,7 @@ def with_patterns(grid: Looked) -> Looked:
     marks += [middle(shape.box) for shape in grid.evidence.shapes if shape.name == "square" and shape not in hollow]
     marked = {raster.cell_of(*place) for place in marks if _in_a_cell(place)}
     written = [glyph.box for glyph in grid.evidence.glyphs]
-    cells = sorted(cell for cell in patterned(grid.ink.level, grid.ink.floor, raster, written) if cell not in marked)
+    cells = sorted(cell for cell in patterned(grid.ink.drawn, grid.ink.floor, raster, written) if cell not in marked)
     lined = {cell for trace in grid.evidence.traces for cell in _may_fill(trace)}
     if lined.issuperset(cells) or not {tint.cell for tint in grid.evidence.tints}.issubset(cells):
         return grid
@@ -263,7 +263,7 @@ def with_patterns(grid: Looked) -> Looked:
         f"whether a square stands in {raster.cell_of(*middle(shape.box))} was hard to tell" for shape in of_pattern
     ]
     notes = [note for note in grid.evidence.notes if note not in answered]
-    if not stands_clear(cells, grid.ink.level, grid.ink.floor, raster, written):
+    if not stands_clear(cells, grid.ink.drawn, grid.ink.floor, raster, written):
         notes.append("dots or strokes fill cells, and were taken for a tint")
     seen = replace(
         grid.evidence,

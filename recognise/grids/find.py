@@ -19,7 +19,7 @@ from recognise.grids.ink import Grey, luminance
 from recognise.grids.inked import inked
 from recognise.grids.light import light_lines, light_outlines
 from recognise.grids.mesh import refine, step
-from recognise.grids.verify import Support, completed, repaired, support
+from recognise.grids.verify import Support, completed, repaired, support, without_made_up
 from recognise.grids.warp import Points, Pyramid, extended, mesh_maps
 
 PUZZLE = 0.5
@@ -166,7 +166,9 @@ def _lattice(pyramid: Pyramid, outline: Outline, beside: bool = True, *, keen: b
             continue
         more, whole = completed(pyramid, points)
         within = framed(pyramid, more) if beside else None
-        points = repaired(pyramid, more if within is None else within)
+        points = without_made_up(pyramid, repaired(pyramid, more if within is None else within))
+        if min(points.shape[:2]) <= LEAST:
+            continue
         whole = whole or within is not None
         measured = support(pyramid, points)
         if whole and _stands(measured, SUPPORTED, FAINTEST) and not _cut(pyramid, points):

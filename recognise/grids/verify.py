@@ -49,6 +49,8 @@ BENT = 0.12
 hold of the wrong strokes: found anew, the better supported of both is taken."""
 CLEARLY = 0.005
 """By so much more support, one edge of a large grid, points stand as they were found."""
+MADE_UP = 0.2
+"""A line is not printed whose contrast is no more than this part of that of the faintest of the others."""
 LARGEST = 25
 """Rows or columns of the largest grid."""
 
@@ -98,12 +100,7 @@ def _line_means(edges: Points) -> Points:
 
 def support(pyramid: Pyramid, points: Points) -> Support:
     """Measure every edge of a lattice."""
-    rows, columns = points.shape[0] - 1, points.shape[1] - 1
-    x, y = mesh_maps(points, CELL, 0.5)
-    flat = pyramid.sample(x, y, step(points) / CELL)
-    reach = odd(0.45 * CELL)
-    along = _Edges(across_rows(flat, reach), flat, rows, columns)
-    down = _Edges(np.ascontiguousarray(across_columns(flat, reach).T), flat.T, columns, rows)
+    along, down = _both_ways(pyramid, points)
     across_ink, down_ink = along.whole(), down.whole().T
     beside = [edges.contrast(MIDDLE, MOST, BESIDE).ravel() for edges in (along, down)]
     bare = float(np.quantile(np.concatenate(beside), BARE))
@@ -126,6 +123,27 @@ def support(pyramid: Pyramid, points: Points) -> Support:
         np.where(seen_columns[:, -1], np.clip(down.relief(MIDDLE, MOST)[-1] / sure, 0, 1), np.nan),
         float(typical),
     )
+
+
+def without_made_up(pyramid: Pyramid, points: Points) -> Points:
+    """The lattice less every second line of one direction, where none of these is printed: digits in all cells of a
+    filled grid leave as much ink along the middles of its columns as a faint line would."""
+    ways = [edges.darkness() for edges in _both_ways(pyramid, points)]
+    for way, other in ((0, 1), (1, 0)):
+        printed = min(ways[way][::2].min(), ways[other].min())
+        if len(ways[way]) % 2 and ways[way][1::2].max() <= MADE_UP * printed and printed > LEAST_CONTRAST:
+            return points[::2] if way == 0 else points[:, ::2]
+    return points
+
+
+def _both_ways(pyramid: Pyramid, points: Points) -> tuple[_Edges, _Edges]:
+    """The edges along the rows of a lattice, and those along its columns."""
+    rows, columns = points.shape[0] - 1, points.shape[1] - 1
+    x, y = mesh_maps(points, CELL, 0.5)
+    flat = pyramid.sample(x, y, step(points) / CELL)
+    reach = odd(0.45 * CELL)
+    down = np.ascontiguousarray(across_columns(flat, reach).T)
+    return _Edges(across_rows(flat, reach), flat, rows, columns), _Edges(down, flat.T, columns, rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,8 +171,13 @@ class _Edges:
         its ends as well."""
         return np.minimum(self.contrast(MIDDLE, MOST), self.contrast(ENDS, MOST))
 
+    def darkness(self) -> Points:
+        """The contrast of each line, less that of the ground beside lines."""
+        ground = np.quantile(self.contrast(MIDDLE, MOST, BESIDE), BARE)
+        return np.asarray(np.median(self.whole(), axis=1) - ground, np.float64)
+
     def step(self) -> Points:
-        """The same of the step from one tint to another at each edge, of how much darker one is than the other: a
+        """Contrast of the step from one tint to another at each edge, of how much darker one is than the other: a
         hairline between two hardly shows."""
         at = CELL // 2 + CELL * np.arange(self.lines + 1)
         above, below = (self.flat[at + side].astype(np.float32) for side in (-STEP, STEP))

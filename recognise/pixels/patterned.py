@@ -40,18 +40,18 @@ THIRD, ALIKE = 0.3, 2.0
 ink of those cells, or which part of it, such a cell has at most or at least."""
 
 
-def patterned(level: Grey, floor: float, raster: Raster, characters: Iterable[Box] = ()) -> frozenset[Cell]:
-    """The cells of which every part has ink beside the `characters` in it; none where they are too few. `level` is ink
-    without lattice lines."""
-    return _full(*_inked(level, floor, raster, characters))
+def patterned(drawn: Grey, floor: float, raster: Raster, characters: Iterable[Box] = ()) -> frozenset[Cell]:
+    """The cells of which every part has ink beside the `characters` in it; none where they are too few. `drawn` is ink
+    without lattice lines and grain."""
+    return _full(*_inked(drawn, floor, raster, characters))
 
 
 def stands_clear(
-    cells: Collection[Cell], level: Grey, floor: float, raster: Raster, characters: Iterable[Box] = ()
+    cells: Collection[Cell], drawn: Grey, floor: float, raster: Raster, characters: Iterable[Box] = ()
 ) -> bool:
     """Whether a pattern fills just these cells: it covers all their parts alike, and leaves paper in each, and all
     other cells have parts without ink."""
-    inks, left = _inked(level, floor, raster, characters)
+    inks, left = _inked(drawn, floor, raster, characters)
     telling = left >= OPEN
     parts = np.where(telling, inks / np.maximum(left, SHARE), np.nan)
     filled = np.zeros(telling.shape[1:], np.bool_)
@@ -64,11 +64,11 @@ def stands_clear(
 
 
 def _inked(
-    level: Grey, floor: float, raster: Raster, characters: Iterable[Box]
+    drawn: Grey, floor: float, raster: Raster, characters: Iterable[Box]
 ) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
     """Of each part of a cell the shares that have ink beside the characters, and that these leave, in every cell."""
-    bare = bare_ground(level.shape, characters, raster)
-    inked = (level > max(CLEAR * floor, LEAST)) & bare
+    bare = bare_ground(drawn.shape, characters, raster)
+    inked = (drawn > max(CLEAR * floor, LEAST)) & bare
     inks, left = (np.array(list(_parts(holds, raster))) for holds in (inked, bare))
     return inks, left
 

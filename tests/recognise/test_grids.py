@@ -9,6 +9,8 @@ import pytest
 from recognise.evidence import Lattice
 from recognise.grids import find_grids, fit, flatten, looks_filled
 from recognise.grids.candidates import Outline
+from recognise.grids.ink import luminance
+from recognise.grids.verify import without_made_up
 from recognise.grids.warp import Pyramid
 
 CELL, PAD = 40, 120
@@ -119,6 +121,23 @@ def test_a_filled_answer_is_no_puzzle() -> None:
     row, column = np.indices((10, 10))
     lattice = Lattice(np.stack([column, row], -1) * float(CELL) + PAD)
     assert looks_filled(flatten(page, lattice))
+
+
+@pytest.mark.parametrize("turned", [False, True])
+@pytest.mark.parametrize(("printed", "columns"), [(None, 4), (245, 4), (225, 8)])
+def test_every_second_line_of_one_direction_is_printed_or_no_line(
+    printed: int | None, columns: int, turned: bool
+) -> None:
+    page = drawn(4, 4, None, text="8")
+    for column in range(4) if printed else ():
+        x = PAD + column * CELL + CELL // 2
+        page[PAD : PAD + 4 * CELL, x : x + 1] = np.minimum(page[PAD : PAD + 4 * CELL, x : x + 1], printed)
+    rows, halves = np.indices((5, 9)).astype(np.float64)
+    points = np.stack([halves / 2, rows], -1) * CELL + PAD
+    if turned:
+        page, points = page.swapaxes(0, 1), points.swapaxes(0, 1)[..., ::-1]
+    found = without_made_up(Pyramid(luminance(np.ascontiguousarray(page))), np.ascontiguousarray(points))
+    assert found.shape[:2] == ((columns + 1, 5) if turned else (5, columns + 1))
 
 
 def test_a_blocked_word_grid_is_no_puzzle() -> None:

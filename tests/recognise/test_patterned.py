@@ -2,6 +2,7 @@
 
 from types import SimpleNamespace
 
+import cv2
 import numpy as np
 import pytest
 
@@ -9,6 +10,8 @@ from recognise.doubt.of_pattern import not_of_pattern
 from recognise.evidence import Disc, Shape, Tint
 from recognise.looking import Looked, with_patterns
 from recognise.pixels.frame import Raster
+from recognise.pixels.ground import measure_ground
+from recognise.pixels.ink import measure_ink
 from recognise.pixels.patterned import patterned
 from schema.cells import Cell
 from tests.recognise.chances_maker import Sheet
@@ -20,6 +23,10 @@ GREY, BLACK = (120, 120, 120), (0, 0, 0)
 def _level(sheet: Sheet) -> np.ndarray:
     """Ink without lattice lines, which the sheet is drawn without."""
     return np.asarray(1 - sheet.image.max(axis=2) / 255, np.float32)
+
+
+def _ink(sheet: Sheet) -> SimpleNamespace:
+    return SimpleNamespace(drawn=_level(sheet), floor=0.05)
 
 
 def _bare() -> Sheet:
@@ -49,6 +56,19 @@ def test_cells_full_of_dots_or_strokes_are_patterned(draw) -> None:
     sheet.circle(Cell(4, 4).centre, 0.36, GREY)
     sheet.path((Cell(1, 4), Cell(2, 5), Cell(3, 4)), GREY, 0.3)
     assert patterned(_level(sheet), 0.05, Raster.of(sheet.flat)) == set(cells)
+
+
+@pytest.mark.parametrize("hatched", [(), (Cell(2, 2), Cell(2, 3), Cell(5, 3))], ids=["grain alone", "a pattern"])
+def test_grain_of_a_photo_is_no_pattern(hatched: tuple[Cell, ...]) -> None:
+    sheet = Sheet()
+    for cell in hatched:
+        _hatched(sheet, cell)
+    grain = cv2.GaussianBlur(np.random.default_rng(1).normal(0, 50, sheet.image.shape[:2]), (0, 0), 0.8)
+    sheet.image[:] = np.clip(sheet.image * 0.85 + grain[..., None], 0, 255)
+    ink = measure_ink(sheet.flat, measure_ground(sheet.flat))
+    nothing = SimpleNamespace()
+    grid = Looked(nothing, sheet.flat, nothing, evidence(6, 6), (), ink)  # type: ignore[arg-type]
+    assert {tint.cell for tint in with_patterns(grid).evidence.tints} == set(hatched)
 
 
 def test_one_cell_full_of_ink_is_a_smudge() -> None:
@@ -120,7 +140,7 @@ def test_a_filled_square_is_no_pattern() -> None:
         x, y = cell.centre
         sheet.line((x, y - 0.4), (x, y + 0.4), GREY, 0.8)
         squares.append(Shape("square", (x - 0.36, y - 0.36, x + 0.36, y + 0.36), GREY, "shape"))
-    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    ink = _ink(sheet)
     nothing = SimpleNamespace()
     seen = evidence(6, 6, shapes=tuple(squares))
     grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
@@ -134,7 +154,7 @@ def test_a_dot_between_two_cells_stands_in_neither() -> None:
     on_edges = [((2.0, 1.5), 0.15), ((2.5, 5.0), 0.15)]
     rings = [((2.5, 4.5), 0.3)]
     discs = tuple(Disc(at, radius, (0, 0, 0), None, "circle") for at, radius in on_edges + rings)
-    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    ink = _ink(sheet)
     nothing = SimpleNamespace()
     grid = Looked(nothing, sheet.flat, nothing, evidence(6, 6, discs=discs), (), ink)  # type: ignore[arg-type]
     assert {tint.cell for tint in with_patterns(grid).evidence.tints} == {Cell(2, 2), Cell(2, 3)}
@@ -147,7 +167,7 @@ def test_bends_of_wide_lines_are_no_pattern(hatched: tuple[Cell, ...]) -> None:
     for cell in hatched:
         _hatched(sheet, cell)
     assert len(patterned(_level(sheet), 0.05, Raster.of(sheet.flat))) > len(hatched)
-    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    ink = _ink(sheet)
     nothing = SimpleNamespace()
     seen = evidence(6, 6, traces=(trace(" ".join(map(str, path))),))
     grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
@@ -160,7 +180,7 @@ def test_a_thin_line_does_not_explain_a_pattern_under_it() -> None:
     sheet.path(path, GREY, 0.1)
     for cell in path[:2]:
         _hatched(sheet, cell)
-    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    ink = _ink(sheet)
     nothing = SimpleNamespace()
     seen = evidence(6, 6, traces=(trace(" ".join(map(str, path)), width=0.1),))
     grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
@@ -176,7 +196,7 @@ def test_strokes_of_a_pattern_that_look_like_a_hollow_square_are_the_pattern_whe
         _hatched(sheet, cell)
     boxes = [(x - 0.36, y - 0.36, x + 0.36, y + 0.36) for x, y in (Cell(2, 3).centre, filled.centre)]
     squares = (Shape("square", boxes[0], GREY, "shape", chance, filled=False), Shape("square", boxes[1], GREY, "shape"))
-    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    ink = _ink(sheet)
     nothing = SimpleNamespace()
     seen = evidence(6, 6, shapes=squares if others else squares[:1])
     found = with_patterns(Looked(nothing, sheet.flat, nothing, seen, (), ink)).evidence  # type: ignore[arg-type]
@@ -206,7 +226,7 @@ def test_a_pattern_told_from_all_other_cells_is_not_asked_about(extra: str | Non
         _faded(sheet, Cell(2, 5))
     elif extra == "square":
         sheet.line((4.5, 1.05), (4.5, 1.95), GREY, 0.9)
-    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    ink = _ink(sheet)
     nothing = SimpleNamespace()
     seen = with_patterns(Looked(nothing, sheet.flat, nothing, evidence(6, 6), (), ink)).evidence  # type: ignore[arg-type]
     assert (ASKED in seen.notes) == asked
@@ -217,7 +237,7 @@ def test_a_pattern_that_passes_for_a_tint_in_some_of_its_cells_is_whole(at: str,
     sheet = _bare()
     for cell in (Cell(2, 2), Cell(2, 3), Cell(5, 3)):
         _hatched(sheet, cell)
-    ink = SimpleNamespace(level=_level(sheet), floor=0.05)
+    ink = _ink(sheet)
     nothing = SimpleNamespace()
     seen = evidence(6, 6, tints=(Tint(Cell.parse(at), (246, 246, 246), 1.0, certain=certain),))
     grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]

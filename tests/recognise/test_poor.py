@@ -97,7 +97,7 @@ def test_the_strokes_of_a_hatched_tint_are_no_characters(monkeypatch) -> None:
         level[y : y + flat.cell, x : x + flat.cell : 6] = level[y : y + flat.cell, x + 1 : x + flat.cell : 6] = 0.8
     tints = tuple(Tint(cell, (240, 230, 220), 1.0) for cell in (*hatched, Cell(1, 1)))
     seen = evidence(flat.rows, flat.columns, tints=tints)
-    ink = SimpleNamespace(level=level, floor=0.05)
+    ink = SimpleNamespace(drawn=level, floor=0.05)
     grid = SimpleNamespace(by_vectors=False, evidence=seen, hand=Hand(), ink=ink, lattice=None, flat=flat)
     fault_of_picture(cast(Looked, grid))
     assert apart == [set(hatched)]
