@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from ingest.page import Box
 from recognise.evidence import TextLine
 from recognise.rules.lexicon import bag
-from recognise.rules.words import known
+from recognise.rules.reader import read_rules
+from recognise.rules.words import known, sentences
 from recognise.text.setter import named_setter
 
 _SAME_SIZE = 0.12
@@ -66,9 +67,13 @@ def _with_stops(lines: Sequence[TextLine]) -> Iterator[str]:
 
 
 def as_sentences(paragraphs: Sequence[str]) -> str:
-    """Paragraphs as one text; where one ends without a stop and the next opens a sentence, a stop parts them."""
+    """Paragraphs as one text; where one ends without a stop and the next opens a sentence, or both say all that they
+    have to say by themselves, as the rows of a legend do, a stop parts them."""
     pairs = zip(paragraphs, (*paragraphs[1:], ""), strict=True)
-    return joined(text + "." if _stops_before(text, following) else text for text, following in pairs)
+    return joined(
+        text + "." if _stops_before(text, following) or _are_rows(text, following) else text
+        for text, following in pairs
+    )
 
 
 _UNENDED = re.compile(
@@ -80,8 +85,27 @@ _UNENDED = re.compile(
 
 
 def _stops_before(text: str, following: str) -> bool:
+    return _may_end(text) and _opens(following)
+
+
+def _may_end(text: str) -> bool:
     unended = list(_UNENDED.finditer(text))
-    return not text.endswith(_STOPS) and not (unended and unended[-1].end() == len(text)) and _opens(following)
+    return not text.endswith(_STOPS) and not (unended and unended[-1].end() == len(text))
+
+
+def _are_rows(text: str, following: str) -> bool:
+    """Whether the last sentence of one paragraph and the first of the next are each understood by themselves; of one
+    that goes on below hardly both halves are."""
+    if not _may_end(text):
+        return False
+    above, below = sentences(text), sentences(following)
+    return bool(above and below) and _is_understood(above[-1].text) and _is_understood(below[0].text)
+
+
+def _is_understood(text: str) -> bool:
+    """Whether a sentence states something, and nothing in it is not understood."""
+    sheet = read_rules(text)
+    return bool(sheet.statements) and not sheet.not_understood
 
 
 def _opens(text: str) -> bool:

@@ -3,6 +3,7 @@ lines of one column over to those of the next."""
 
 from __future__ import annotations
 
+import cv2
 import numpy as np
 import numpy.typing as npt
 
@@ -19,6 +20,11 @@ _GAP, _LONG = 2.0, 8.0
 narrow letters seldom stand one below the other."""
 _MANY = 5
 """Pieces of a rule at least."""
+_INK, _TALL, _WIDE = 200, 2.5, 0.3
+"""Of an upright rule beside a block, as the border of a table is: its grey on white at most, its height at least and
+its width at most in letters' heights; brackets are hardly taller than 1.5."""
+_OF_ALL = 0.9
+"""The part of a picture's height that such a rule has where that is less."""
 
 
 def of_rules(pieces: Numbers, letter: float) -> npt.NDArray[np.bool_]:
@@ -43,3 +49,15 @@ def of_rules(pieces: Numbers, letter: float) -> npt.NDArray[np.bool_]:
         if len(row) >= _MANY and bottom[row[-1]] - top[row[0]] >= _LONG * letter:
             found[thin[row]] = True
     return found
+
+
+def without_rules(part: npt.NDArray[np.uint8], letter: float) -> npt.NDArray[np.uint8]:
+    """A block's picture, its paper white, without the upright rules in it, which pass for a 1 before its lines."""
+    high = max(3, int(min(_TALL * letter, _OF_ALL * len(part))))
+    ink = np.asarray(part < _INK, np.uint8)
+    upright = cv2.morphologyEx(ink, cv2.MORPH_OPEN, np.ones((high, 1), np.uint8))
+    if not upright.any():
+        return part
+    broad = cv2.morphologyEx(upright, cv2.MORPH_OPEN, np.ones((1, max(4, int(_WIDE * letter))), np.uint8))
+    thin = cv2.dilate(upright & ~broad, np.ones((3, 3), np.uint8))
+    return np.where(thin > 0, np.uint8(255), part)

@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
+from recognise.text.column_rules import without_rules
 from recognise.text.engine import Grey, OcrLine
 from recognise.text.paper import evened
 from recognise.text.regions import Region
@@ -61,7 +62,7 @@ def cut(grey: Grey, region: Region, box: Box) -> Cut | None:
     part = grey[top:bottom, left:right]
     if not part.size:
         return None
-    part = evened(_straightened(part, left, region), region.letter)
+    part = without_rules(evened(_straightened(part, left, region), region.letter), region.letter)
     zoom = min(_LARGEST_ZOOM, _CAPITAL / max(1.0, region.letter * 1.25))
     if zoom < 0.75 or zoom > 1.15:
         way = cv2.INTER_AREA if zoom < 1 else cv2.INTER_CUBIC

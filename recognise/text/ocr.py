@@ -77,14 +77,14 @@ def read_near(
     seen = lines_of(grey, boxes)
     near = [r for r in text_regions(grey, boxes, seen) if not boxes or any(_stands_near(r.box, g) for g in boxes)]
     sight = _Sight(reader, grey, boxes)
-    blocks = [_Block(region, tuple(_read(sight, region))) for region in near]
+    blocks = [OcrBlock(region, tuple(_read(sight, region))) for region in near]
     if boxes:
         tangled = [box for box in tangles(grey, seen) if any(_stands_near(box, grid) for grid in boxes)]
         blocks = _with_askew(sight, tangled, blocks)
     if boxes and not _end_with_stops(blocks):
         blocks = _looked_beside(sight, blocks)
     lines: list[TextLine] = []
-    for block in blocks:
+    for block in without_others(blocks):
         # Lines of one block keep their places to each other: a short last line stands under the start of a long one.
         back = turn.back(block.region.box)
         x, y = back[0] - block.region.box[0], back[1] - block.region.box[1]
@@ -102,7 +102,7 @@ class _Sight:
 
 
 @dataclass(frozen=True, slots=True)
-class _Block:
+class OcrBlock:
     """A block of text, and what was read in it."""
 
     region: Region
@@ -124,39 +124,60 @@ class _Block:
         return whole and _surely(self.found) >= _GOOD
 
 
+def without_others(blocks: Sequence[OcrBlock]) -> list[OcrBlock]:
+    """The blocks without the lines of others, into which a block grew that was not surely read: the rows of a table
+    stand as close as lines do."""
+    regions = [block.region for block in blocks]
+    return [
+        replace(block, read=tuple(line for line in block.read if _is_own(line, block.region, regions)))
+        for block in blocks
+    ]
+
+
+def _is_own(line: OcrLine, own: Region, regions: Sequence[Region]) -> bool:
+    return not any(_lies_in(line.box, region.box) for region in regions if region is not own) or _lies_in(
+        line.box, own.box
+    )
+
+
+def _lies_in(line: Box, box: Box) -> bool:
+    x, y = (line[0] + line[2]) / 2, (line[1] + line[3]) / 2
+    return box[0] <= x <= box[2] and box[1] <= y <= box[3]
+
+
 def _stands_near(box: Box, grid: Box) -> bool:
     return _apart(box, grid) < _NEAR * _side(grid)
 
 
-def _end_with_stops(blocks: Sequence[_Block]) -> bool:
+def _end_with_stops(blocks: Sequence[OcrBlock]) -> bool:
     """Whether there are rules, and each block of them ends with its sentence."""
     ends = [_STOP.search(rules[-1]) is not None for block in blocks if (rules := block.rules)]
     return bool(ends) and all(ends)
 
 
-def _looked_beside(sight: _Sight, blocks: Sequence[_Block]) -> list[_Block]:
+def _looked_beside(sight: _Sight, blocks: Sequence[OcrBlock]) -> list[OcrBlock]:
     """The blocks with those of rules that show when the paper on each side of the grids is looked at by itself; of
     blocks that share a place those count in which more is read."""
     kept = list(blocks)
     for region in regions_beside(sight.grey, sight.grids, _NEAR):
         if not _is_wide(region) or any(block.holds(region) for block in kept):
             continue
-        kept = _instead(kept, _Block(region, tuple(_read(sight, region))))
+        kept = _instead(kept, OcrBlock(region, tuple(_read(sight, region))))
     return sorted(kept, key=lambda block: (block.region.box[1], block.region.box[0]))
 
 
-def _with_askew(sight: _Sight, tangled: Sequence[Box], blocks: Sequence[_Block]) -> list[_Block]:
+def _with_askew(sight: _Sight, tangled: Sequence[Box], blocks: Sequence[OcrBlock]) -> list[OcrBlock]:
     """The blocks with those of rules that show where what hangs together is made level by itself."""
     kept = list(blocks)
     for sheared, regions in level_blocks(sight.grey, tangled):
         for region in filter(_is_wide, regions):
             lines = _read(_Sight(sight.reader, sheared.picture), region)
             there = replace(region, box=sheared.back(region.box))
-            kept = _instead(kept, _Block(there, tuple(replace(line, box=sheared.back(line.box)) for line in lines)))
+            kept = _instead(kept, OcrBlock(there, tuple(replace(line, box=sheared.back(line.box)) for line in lines)))
     return sorted(kept, key=lambda block: (block.region.box[1], block.region.box[0]))
 
 
-def _instead(blocks: list[_Block], seen: _Block) -> list[_Block]:
+def _instead(blocks: list[OcrBlock], seen: OcrBlock) -> list[OcrBlock]:
     """The blocks, with another that tells rules instead of those that share its place where more is read in it."""
     same = [block for block in blocks if overlap(block.region.box, seen.region.box)]
     if seen.rules and _read_in_all(seen.found) > sum(_read_in_all(block.found) for block in same):

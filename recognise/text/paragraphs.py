@@ -9,7 +9,7 @@ from recognise.rules.legible import is_illegible
 from recognise.rules.reader import read_rules
 from recognise.rules.rulelike import is_rule_like
 from recognise.rules.sheet import RuleSheet
-from recognise.rules.words import UNKNOWN, Sentence, sentences
+from recognise.rules.words import UNKNOWN, Sentence, known, sentences
 from recognise.text.blocks import Block
 
 _RULES_SHARE = 0.5
@@ -66,13 +66,18 @@ def _reads_as_rules(block: Block) -> bool:
     if not found:
         return False
     like = [s for s in found if is_rule_like(s)]
-    if not like or len(block.text.split()) < 2:
+    if not like or len(block.text.split()) < 2 or not _has_words(block):
         return False
     sheet = read_rules(block.text)
     understood = len(like) - len(sheet.not_understood)
     if sheet.statements and not _is_guessed(sheet, found):
         return understood >= _RULES_SHARE * len(found) or len(sheet.statements) >= 2
     return False
+
+
+def _has_words(block: Block) -> bool:
+    """Whether OCR read a word of rules at all: of grain it makes pairs of signs too."""
+    return block.lines[0].how != "ocr" or any(known(word) for word in _WORD.findall(block.text))
 
 
 def _telling(block: Block) -> list[Sentence]:

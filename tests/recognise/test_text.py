@@ -16,14 +16,15 @@ from ingest.page import Box, Frame, Page, VectorGlyph
 from ingest.pdf import pdf_pages
 from recognise.evidence import TextLine
 from recognise.text import assign_words, page_lines, page_words
-from recognise.text.blocks import Block, blocks, joined
-from recognise.text.engine import NoEngine, engine
+from recognise.text.blocks import Block, as_sentences, blocks, joined
+from recognise.text.column_rules import without_rules
+from recognise.text.engine import NoEngine, OcrLine, engine
 from recognise.text.glyph_lines import glyph_lines
 from recognise.text.level import levelled
 from recognise.text.lying import layer_turn, text_turn
-from recognise.text.ocr import ocr_lines
-from recognise.text.paragraphs import without_bullets
-from recognise.text.regions import text_regions, text_slope
+from recognise.text.ocr import OcrBlock, ocr_lines, without_others
+from recognise.text.paragraphs import rules_paragraphs, without_bullets
+from recognise.text.regions import Region, text_regions, text_slope
 from recognise.text.setter import named_setter
 
 RULES = ["Place 1 to 9 once in every row, column and box.", "Digits along a thermometer increase from the bulb."]
@@ -292,6 +293,46 @@ def test_setter(text: str, name: str | None) -> None:
 
 def test_lines_are_joined_and_unhyphenated() -> None:
     assert joined(["each ther-", "mometer shows", "a two-", "cell cage"]) == "each thermometer shows a two-cell cage"
+
+
+def test_the_rows_of_a_legend_are_sentences_and_what_goes_on_below_is_not_cut() -> None:
+    rows = ["green line: neighbours along it differ by 4 or more", "the two cells beside a tag add up to its number"]
+    assert as_sentences(rows) == ". ".join(rows)
+    for torn in (
+        ["Digits along a thermometer", "increase from the bulb."],
+        ["In cages digits differ. Along a thermometer digits", "increase from the bulb. Rows hold 1 to 9."],
+    ):
+        assert as_sentences(torn) == " ".join(torn)
+
+
+@pytest.mark.parametrize("text", ["zx <<", "et >> Fa ."])
+def test_grain_that_ocr_takes_for_signs_is_no_rule(text: str) -> None:
+    def block(told: str) -> Block:
+        return Block((TextLine(told, (0, 0, 10.0 * len(told), 20), 20, 0.6, "ocr"),))
+
+    assert rules_paragraphs([block(text)]) == set()
+    assert rules_paragraphs([block("Signs << point at the smaller digit.")]) == {0}
+
+
+def test_the_border_of_a_table_beside_a_line_is_no_letter() -> None:
+    picture = np.full((50, 300), 255, np.uint8)
+    cv2.putText(picture, "line 11l", (40, 36), cv2.FONT_HERSHEY_SIMPLEX, 0.9, 0, 2)
+    bordered = picture.copy()
+    cv2.line(bordered, (12, 0), (11, 49), 120, 2)
+    assert not np.array_equal(bordered, picture)
+    assert (without_rules(bordered, 20.0) == picture).all()
+
+
+def test_a_block_that_grew_over_the_next_row_of_a_table_leaves_it_to_that() -> None:
+    def row(top: float, *lines: float) -> OcrBlock:
+        read = tuple(OcrLine(f"line at {y}", (100, y, 600, y + 20), 20.0, 0.9) for y in lines)
+        return OcrBlock(Region((100, top, 600, top + 30), 20.0, 1, top), read)
+
+    upper, lower = without_others([row(100, 105, 145), row(140, 145)])
+    assert [line.text for line in upper.found] == ["line at 105"]
+    assert [line.text for line in lower.found] == ["line at 145"]
+    (alone,) = without_others([row(100, 105, 145)])
+    assert len(alone.found) == 2
 
 
 def _shown(words: list[str], space: float, bearing: float, first_order: int = 1) -> list[VectorGlyph]:
