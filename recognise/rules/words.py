@@ -189,8 +189,14 @@ def tokens(sentence: str) -> Iterator[str]:
     )
     told = with_others_named(in_plain_words(sentence))
     # What makes another rule may be told in words that are put plainly only now.
-    for match in _TOKEN.finditer(rewritten(with_others_named(by_their_fields(told)))):
+    named = with_others_named(by_their_fields(told))
+    for match in _TOKEN.finditer(_still_other(told + named, rewritten(named))):
         yield match[0] if match[0].startswith("§") else match[0].lower()
+
+
+def _still_other(named: str, told: str) -> str:
+    """A sentence put plainly, with what makes another rule of it where a turn of phrase has taken that in."""
+    return f"{told} §other=turned" if "§other" in named and "§other" not in told else told
 
 
 def _as_printed(sentence: str) -> str:

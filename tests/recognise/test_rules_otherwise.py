@@ -272,3 +272,52 @@ def test_repeats_with_a_condition_of_their_own_are_asked_about(condition: str) -
 def test_that_totals_of_cages_are_equal_is_asked_about_and_never_talk(sentence: str) -> None:
     sheet = read_rules(f"{BASE} In a cage no digit repeats, and the number is its sum. {sentence}", (1, 9))
     assert sentence in sheet.not_understood and sentence not in sheet.idle
+
+
+@pytest.mark.parametrize("sentence", [
+    "Digits rise from the bulb, one by one.",
+    "Digits rise along a thermometer, first slowly, then fast.",
+    "Digits rise along a thermometer by the bulb digit each step.",
+    "Reading from the bulb, digits increase; reading back they do too.",
+    "Digits in a cage add up to the number given, in either of two ways.",
+    "Digits in a cage are different, or they sum to the number.",
+    "Digits in a cage are different, and so are digits in cages that touch.",
+    "The number in a cage is the product of its digits; ones are left out.",
+    "Digits along the arrow add up to the digit in the circle, counting the circle.",
+    "Two cells joined by a black dot are in ratio 2:3.",
+    "Two cells with an X between sum to ten together with the cell to the right.",
+    "X: sum 10. V: sum 5. Other neighbours never sum to 5, but may sum to 10.",
+    "Shaded cells hold even digits, later odd ones.",
+    "Both long diagonals hold 1 to 9, together.",
+    "A number outside is the sum of the digits between 1 and 9, in either the row or the column.",
+    "A palindrome line reads the same in both directions, and so do all rows.",
+    "A palindrome line has equal digits at its ends.",
+    "Along a green line neighbours differ by at least 5 in total.",
+    "A blue line sums to the same in every box as the number of its cells.",
+    "A circle on a corner holds digits that appear around it, in any but the upper left cell.",
+    "A number between two cells is the sum of all digits between them.",
+])  # fmt: skip
+def test_how_often_how_fast_and_with_what_besides_make_another_rule(sentence: str) -> None:
+    assert _asked(sentence)
+
+
+@pytest.mark.parametrize("places", [
+    "most rows, columns and boxes",
+    "every other row, column and box",
+    "each row, column and box in order",
+    "every row, column and box, 5 only in rows",
+    "every row, column and box, using each twice",
+    "every row, column and box, and each row of boxes adds up to 135",
+])  # fmt: skip
+def test_usual_rules_in_other_places_are_asked_about(places: str) -> None:
+    sheet = read_rules(f"Place the digits 1 to 9 in {places}.", (1, 9))
+    assert sheet.not_understood or sheet.unsure
+
+
+@pytest.mark.parametrize("sentence", [
+    "Both long diagonals hold no digit twice, and so does every row, column and box.",
+    "Digits rise from the bulb, each digit being used once in its row.",
+    "A blue line has the same sum in every box as in every other box that it passes through.",
+])  # fmt: skip
+def test_what_is_said_of_how_often_and_what_besides_is_heard_where_it_is_ours(sentence: str) -> None:
+    assert not _asked(sentence)
