@@ -30,6 +30,8 @@ FADED = 0.1
 other doubts, are left to the proof, which tries the total with a figure too."""
 MOST_FIGURES = 2
 """So many figures sums have at most."""
+OF_ONE_FIGURE, USUAL_SIZE = "-÷", 9
+"""The signs behind numbers of one figure, in grids of so many digits at most."""
 LOST_FIGURES = {"1": 0.5, "2": 0.15, "3": 0.15, "4": 0.1, "": 0.1}
 """Which figure that may be, sums having no more than two: how likely each is, and that there was none."""
 
@@ -70,7 +72,10 @@ def complete_totals(glyphs: list[Glyph], totals: Mapping[int, Place], seen: Prin
     """Put a figure before each total (by its index, with its place) that has lost its first."""
     usual = _usual([glyphs[at].box[0] - place.box[0] for at, place in totals.items()])
     if usual is not None:
+        small = max(seen.raster.rows, seen.raster.columns) <= USUAL_SIZE
         for at, place in totals.items():
+            if small and glyphs[at].text.endswith(tuple(OF_ONE_FIGURE)):
+                continue
             bare = _is_bare_before(glyphs[at].box, place.box[0] + usual, seen)
             glyphs[at] = with_lost_figure(glyphs[at], place, usual, bare=bare)
 

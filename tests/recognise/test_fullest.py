@@ -1,6 +1,6 @@
 """Of several looks at a number the one that has all its figures counts, however many others lost more than one."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import cast
 
 import numpy as np
@@ -96,6 +96,9 @@ def test_before_a_total_that_has_lost_its_first_figure_stands_ink(inked: tuple[f
     assert [glyph.text for glyph in glyphs] == ["9", "9", "9", text]
     assert {"9", "19"} <= {guess.text for guess in glyphs[-1].guesses}
     assert glyphs[0].confidence == 1.0
+    glyphs[-1] = replace(glyphs[-1], guesses=(Guess("9-", 1.0),))
+    complete_totals(glyphs, dict(enumerate(places)), seen)
+    assert glyphs[-1].text == "9-", "no two digits differ by more"
 
 
 def test_a_sum_of_two_figures_has_lost_none_where_paper_bends() -> None:

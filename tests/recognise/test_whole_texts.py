@@ -23,7 +23,7 @@ from recognise.marks.short_texts import (
     normalised,
 )
 from recognise.marks.text_ink import Print
-from recognise.marks.text_places import in_circle, on_edge
+from recognise.marks.text_places import Place, in_circle, on_edge
 from recognise.marks.whole_texts import weighed_at
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import DIGITS
@@ -112,6 +112,7 @@ def test_a_total_of_one_figure_beside_which_more_may_stand_stays_in_doubt() -> N
     corner = replace(EDGE, in_corner=True)
     assert [glyph.confidence for glyph in weighed_at([read("7", 0.5)], corner, told("7", 0.999), hard=False)] == [0.5]
     assert [glyph.confidence for glyph in weighed_at([read("7", 0.9)], corner, told("7", 0.999), hard=False)] == [0.999]
+    assert [glyph.confidence for glyph in weighed_at([read("7-", 0.5)], corner, told("7-", 0.99), hard=False)] == [0.99]
     assert [glyph.confidence for glyph in weighed_at([read("17", 0.5)], corner, told("17", 0.99), hard=False)] == [0.99]
 
 
@@ -221,3 +222,29 @@ def test_a_number_that_perhaps_stands_on_a_patch_of_paper_is_told_where_the_netw
     glyphs, notes = whole_texts.weighed([], [], {}, [place], None)  # type: ignore[arg-type]
     assert ([glyph.text for glyph in glyphs], notes) == (told, [])
     assert without_odd_ones([place], glyphs) == glyphs, "of what was told nobody knows how tall it is"
+
+
+def at(
+    places: list[Place], texts: list[str], told: list[str], monkeypatch: pytest.MonkeyPatch
+) -> list[tuple[str, float]]:
+    """What counts of texts that were surely read at places, where the network surely reads others."""
+    asked = {place.middle: Guess(text, 0.98) for place, text in zip(places, told, strict=True)}
+    monkeypatch.setattr(whole_texts, "read_whole", lambda some, _: [(asked[place.middle],) for place in some])
+    glyphs, _ = whole_texts.weighed([read(text, 0.999) for text in texts], places, {}, places, Print.__new__(Print))
+    return [(glyph.text, glyph.confidence) for glyph in glyphs]
+
+
+@pytest.mark.parametrize(("others", "text"), [(["12×", "2-"], ("4÷", 0.98)), (["12", "2"], ("4", 0.5))])
+def test_a_sign_that_only_the_network_sees_counts_on_a_page_that_sets_signs(
+    others: list[str], text: tuple[str, float], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    corners = [replace(on_edge((x + 0.5, 2.5)), in_corner=True, on_lattice=False) for x in range(3)]
+    assert at(corners, [*others, "4"], [*others, "4÷"], monkeypatch)[-1] == text
+
+
+@pytest.mark.parametrize(("others", "text"), [(["6", "10", "7"], "6"), (["V", "X", "7"], "C")])
+def test_no_letters_stand_on_edges_of_a_page_that_sets_numbers_there(
+    others: list[str], text: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    edges = [on_edge((x + 0.5, 2.0)) for x in range(4)]
+    assert at(edges, [*others, "C"], [*others, "6"], monkeypatch)[-1][0] == text
