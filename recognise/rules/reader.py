@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from recognise.rules.agreed import borne_out, certain
 from recognise.rules.allmarked import PAIR_KINDS
+from recognise.rules.broken_off import breaks_off
 from recognise.rules.by_sense import Senses
 from recognise.rules.claims import adds_nothing, is_claim, only_presents
 from recognise.rules.conclude import conclude
@@ -90,6 +91,8 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     unclear += [
         s.text for s in parts if s.text not in asked_about and (makes_an_exception(s.text) or s.text in claimed)
     ]
+    if parts and breaks_off(parts[-1].text) and parts[-1].text not in {*asked_about, *unclear}:
+        unclear.append(parts[-1].text)
     bind_nothing = idle(found, {*unclear, *left_out}, statements, heard)
     together = tuple(tuple(found[i].text for i in where) for where, r in readings if len(where) > 1 and r and r.unsure)
     return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear), bind_nothing, together)

@@ -9,8 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
-from statistics import median
 
 import cv2
 import numpy as np
@@ -23,8 +21,9 @@ from recognise.rules.rulelike import is_rule_like
 from recognise.rules.words import sentences
 from recognise.text.askew import level_blocks
 from recognise.text.beside import regions_beside
-from recognise.text.cut import cut, grown
+from recognise.text.cut import Cut, cut, grown
 from recognise.text.engine import Engine, Grey, OcrLine, engine
+from recognise.text.left_out import with_left_out
 from recognise.text.regions import OPENING, Region, lines_of, tangles, text_regions, text_slope
 from recognise.text.worn import is_well_read, with_worn
 
@@ -34,18 +33,11 @@ _LONG = 7
 """Lines from which a block is first read in part."""
 _LEVEL, _LARGEST_TURN = 0.4, 8.0
 """Degrees: Tesseract reads lines that are less askew as they are; what is more askew is a photo, not a scan."""
-_BLACK = 90
-"""Grey of ink in even light."""
 _BAR = re.compile(r"(?<!\S)\|(?!\S)")
 """A bar that stands alone is a 1 without serifs: rules texts have no bars."""
 _STOP = re.compile(r"[.!?:][\"'”’)\s]*$")
 _MOST = 0.8
 """Part of a block's area that another has in common with it, to be the same."""
-_SKIPPED = 1.6
-"""Usual steps from one line to the next, from which on one was left out between them."""
-_COARSE = 0.6
-"""The size at which a line is read again of which Tesseract makes nothing: now and then it takes coarse strokes where
-it rejects fine ones."""
 _SURE = 0.35
 """Confidence below which a line is noise rather than text."""
 _GOOD = 0.85
@@ -54,6 +46,8 @@ _LEGIBLE = 0.4
 """The same from which on there is text at all: of the grain of a table some letters are read too, at 0.1 to 0.35."""
 _WIDE = 12.0
 """Letters' heights that a block is wide, to be worth another look: stains and grain are mostly narrower."""
+_LINE = 1.2
+"""Letters' heights that a block goes on below, for another line of it to stand there."""
 _GRAINY = 8
 """So many blocks in which nothing is read are grain."""
 
@@ -81,6 +75,8 @@ def read_near(
     if boxes:
         tangled = [box for box in tangles(grey, seen) if any(_stands_near(box, grid) for grid in boxes)]
         blocks = _with_askew(sight, tangled, blocks)
+    if boxes:
+        blocks = _going_on(sight, blocks)
     if boxes and not _end_with_stops(blocks):
         blocks = _looked_beside(sight, blocks)
     lines: list[TextLine] = []
@@ -153,6 +149,30 @@ def _end_with_stops(blocks: Sequence[OcrBlock]) -> bool:
     """Whether there are rules, and each block of them ends with its sentence."""
     ends = [_STOP.search(rules[-1]) is not None for block in blocks if (rules := block.rules)]
     return bool(ends) and all(ends)
+
+
+def _going_on(sight: _Sight, blocks: Sequence[OcrBlock]) -> list[OcrBlock]:
+    """The blocks, those of rules that break off with the lines below them of which nobody saw that they belong to
+    them."""
+    return [
+        _gone_on(sight, block, blocks) if block.rules and not _STOP.search(block.found[-1].text) else block
+        for block in blocks
+    ]
+
+
+def _gone_on(sight: _Sight, block: OcrBlock, blocks: Sequence[OcrBlock]) -> OcrBlock:
+    """A block with what is read right below it and belongs to no other."""
+    region = block.region
+    box = grown(sight.grey, region, sight.grids)
+    if box[3] - region.box[3] <= _LINE * region.letter:
+        return block
+    others = [other.region.box for other in blocks if other is not block]
+    below = [
+        line
+        for line in _read_box(sight, region, box, region.lines + 1)
+        if line.box[1] + line.box[3] > 2 * region.box[3] and not any(overlap(line.box, other) for other in others)
+    ]
+    return OcrBlock(replace(region, box=box), (*block.read, *below)) if below else block
 
 
 def _looked_beside(sight: _Sight, blocks: Sequence[OcrBlock]) -> list[OcrBlock]:
@@ -240,7 +260,7 @@ def _read_box(sight: _Sight, region: Region, box: Box, lines: int) -> list[OcrLi
     own = cut(sight.grey, region, box)
     if own is None:
         return []
-    found = _tesseract(sight.reader, own.picture, lines, _is_wide(region))
+    found = _tesseract(sight.reader, own, region, lines)
     told = [own.on_page(line) for line in found]
     if not _is_wide(region) or is_well_read(found):
         return told
@@ -249,45 +269,14 @@ def _read_box(sight: _Sight, region: Region, box: Box, lines: int) -> list[OcrLi
     return [wider.on_page(line) for line in again]
 
 
-def _tesseract(reader: Engine, part: Grey, lines: int, wide: bool) -> list[OcrLine]:
-    """The lines of a part of the page. Where fewer are read than were seen, other looks are tried: Tesseract now and
-    then makes nothing of a line that it is told to be one, and leaves out one of many."""
+def _tesseract(reader: Engine, own: Cut, region: Region, lines: int) -> list[OcrLine]:
+    """The lines of a block as it is cut out, of which so many were seen. Where fewer are read, other looks are tried:
+    Tesseract now and then makes nothing of a line that it is told to be one, and leaves out one of many."""
     single = lines == 1
-    found = reader.read(part, single_line=single)
-    if single and (not found or (wide and _surely(found) < _GOOD)):
-        found = max(found, reader.read(part), key=_read_in_all)
-    return _with_left_out(reader, part, found) if len(found) < lines else found
-
-
-def _with_left_out(reader: Engine, part: Grey, found: Sequence[OcrLine]) -> list[OcrLine]:
-    """The lines of a block with those that Tesseract left out between them, each read by itself."""
-    lines = sorted(found, key=lambda line: line.box[1])
-    steps = [below.box[1] - above.box[1] for above, below in pairwise(lines)]
-    between: list[OcrLine] = []
-    for above, below, step in zip(lines, lines[1:], steps, strict=False):
-        top, bottom = int(above.box[3]), int(below.box[1])
-        if step > _SKIPPED * median(steps) and bottom > top:
-            between += _read_alone(reader, part, top, bottom)
-    return sorted([*lines, *between], key=lambda line: line.box[1]) if between else list(found)
-
-
-def _read_alone(reader: Engine, part: Grey, top: int, bottom: int) -> list[OcrLine]:
-    """What stands between two heights of a block, cut to its ink: a short line before much white is left out anew. Into
-    the upper quarter hang tails of the line above."""
-    tails = (bottom - top) // 4
-    ink = np.flatnonzero((part[top + tails : bottom - tails] < _BLACK).any(axis=0))
-    if not ink.size:
-        return []
-    left, right = max(0, int(ink[0]) - tails), int(ink[-1]) + tails
-    strip = part[top:bottom, left:right]
-    for size in (1.0, _COARSE):
-        look = cv2.resize(strip, None, fx=size, fy=size, interpolation=cv2.INTER_AREA)
-        found = reader.read(np.ascontiguousarray(look, dtype=np.uint8), single_line=True)
-        if found:
-            return [
-                replace(line, box=_moved(line.box, 1 / size, left, top), height=line.height / size) for line in found
-            ]
-    return []
+    found = reader.read(own.picture, single_line=single)
+    if single and (not found or (_is_wide(region) and _surely(found) < _GOOD)):
+        found = max(found, reader.read(own.picture), key=_read_in_all)
+    return with_left_out(reader, own.picture, found, own.zoom * region.letter) if len(found) < lines else found
 
 
 def _is_wide(region: Region) -> bool:

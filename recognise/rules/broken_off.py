@@ -1,0 +1,22 @@
+"""Rules texts that break off in the middle of a sentence: the line that ends them was not read.
+
+What stands on it may be the rule (`digits may | repeat in a cage`), and what is read of it states nothing or, worse,
+what its first words say. A sentence that has its stop is whole, whatever word is its last.
+"""
+
+from __future__ import annotations
+
+import re
+
+_UNENDING = (
+    r"the|an?|every|its|their|which|whose|where|when|if|as|than|of|and|or|but|nor|so|"
+    r"may|must|can|cannot|should|shall|will|is|are|be|exactly|contains?"
+)
+"""Words after which a sentence goes on. Prepositions may end one (`the row it stands in`), and so may
+`each` and `no` in lists (`boxes: no`)."""
+_BROKEN_OFF = re.compile(rf"(?:^|\s)(?:(?:{_UNENDING})|\w+-)\s*$", re.IGNORECASE)
+
+
+def breaks_off(text: str) -> bool:
+    """Whether a text ends in the middle of a sentence."""
+    return _BROKEN_OFF.search(text) is not None
