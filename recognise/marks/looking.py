@@ -94,13 +94,17 @@ class Looking:
         lighter, ground = self._on_dark(place, radius)
         return ground if lighter >= (PLAINLY if plainly else WRITTEN) else None
 
+    def light_on_dark(self, place: Point, radius: float) -> float:
+        """How much lighter than its ground the lightest parts of a dark disc are, as a part of what is between ground
+        and paper."""
+        return self._on_dark(place, radius)[0]
+
     def is_plain(self, place: Point, radius: float) -> bool:
         """Whether the ground of a dark disc is all alike: no strokes are on it, whatever it looks like."""
-        return self._on_dark(place, radius)[0] <= PLAIN
+        return self.light_on_dark(place, radius) <= PLAIN
 
     def _on_dark(self, place: Point, radius: float) -> tuple[float, Colour]:
-        """How much lighter than its ground the lightest parts of a dark disc are, as a part of what is between ground
-        and paper, and its ground."""
+        """How much lighter than its ground the lightest parts of a dark disc are, and its ground."""
         x, y = (self.raster.at(at) - 0.5 for at in place)
         reach = max(WITHIN_DISC * radius * self.raster.cell, 1.0)
         rows, columns = (np.arange(max(0, int(at - reach)), int(at + reach) + 2) for at in (y, x))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -12,6 +12,7 @@ from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape
 from recognise.geometry import box_at
 from recognise.marks.boxed import frame_at
+from recognise.marks.dark_dots import beside_plain, on_dark
 from recognise.marks.discs import Round
 from recognise.marks.edge_shapes import BLACK, SIGN, SIGNS, edge_shape
 from recognise.marks.hardly_seen import perhaps_on_edge
@@ -41,8 +42,6 @@ EDGE_LOOK = 0.24
 """In cells: half the side of the windows that are compared of marks on edges."""
 MAY_BE_TEXT = 0.2
 """Chance of characters from which they are looked for where the rules speak of such: a line's colour may hide them."""
-FAINT_TEXT = 0.002
-"""Chance of characters from which a dark dot is looked at for light strokes: the network overlooks small ones."""
 LEAST_SIGN, ONE_WAY = 0.004, 2.0
 """How likely a sign is to the network at least where it takes one for characters that nobody can read (where a number
 stands, it gives them a tenth of that), and by how much likelier one that points this way than the other."""
@@ -103,6 +102,8 @@ def edge_spots(chances: Chances, looking: Looking, spoken: Spoken = SILENT) -> S
         sight = sights[one, other]
         text = chances.at("edge_text", one.row, one.column, sight.plane)["TEXT"]
         _take_on_edge(found, (one, other), sight, name, (told, text), looking, spoken, arms)
+    between = {sights[pair].place: f"between {pair[0]} and {pair[1]}" for pair in standing}
+    _with_numbers(found, between, looking, spoken)
     discs, texts = _dots_in_one_size(found, looking)
     return Spots(
         tuple(discs),
@@ -184,7 +185,7 @@ def _take_on_edge(
     if name in DOTS:
         dot = _dot(place, name, chance, looking)
         if name == "DARK_DOT":
-            dot, text, strokes = _on_dark(dot, text, looking, spoken)
+            dot, text, strokes = on_dark(dot, text, looking, spoken)
             if strokes:
                 found.unless_read.append((place, f"what is written {between} was hard to read"))
         found.discs.append(dot)
@@ -210,18 +211,14 @@ def _dots_in_one_size(found: _OnEdges, looking: Looking) -> tuple[list[Disc], li
     return sized, texts
 
 
-def _on_dark(dot: Disc, text: float, looking: Looking, spoken: Spoken) -> tuple[Disc, float, bool]:
-    """A dark dot, how likely characters stand on it, and whether light strokes do: then they surely stand there, and
-    its colour is what these leave of it. Where its ground is all alike there are none. Of numbers in marks of which the
-    rules speak the network need see nothing where they are plain. Where these speak of such dots and of no number,
-    only plain strokes are any that it does not see: small blurred dots are lighter to their edges."""
-    faint = text <= FAINT_TEXT
-    looked_at = spoken.written or not faint
-    denied = text <= DRAWN and spoken.whole and "dark dot" in spoken.edges and not spoken.written
-    light = looking.written_light(dot.centre, dot.radius, plainly=faint or denied) if looked_at else None
-    if light is not None:
-        return replace(dot, fill=light), max(text, 2 * DRAWN), True
-    return dot, 0.0 if denied or looking.is_plain(dot.centre, dot.radius) else text, False
+def _with_numbers(found: _OnEdges, between: Mapping[Point, str], looking: Looking, spoken: Spoken) -> None:
+    """Put the numbers on dark dots to what is found that nobody saw there, and that show beside the plain dots."""
+    on_discs = [disc for _, disc in found.texts if disc is not None]
+    for dot, own in beside_plain(found.discs, looking, spoken):
+        if dot not in on_discs:
+            found.discs[found.discs.index(dot)] = own
+            found.texts.append((dot.centre, own))
+            found.unless_read.append((dot.centre, f"what is written {between[dot.centre]} was hard to read"))
 
 
 def _sign(sight: Sight, spoken: Spoken) -> Shape | None:

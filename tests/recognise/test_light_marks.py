@@ -11,8 +11,8 @@ import pytest
 from recognise.evidence import Disc, Evidence, Flat, Tint
 from recognise.interpret.mark import Left
 from recognise.interpret.tints import light_cells
+from recognise.marks.dark_dots import beside_plain, on_dark
 from recognise.marks.looking import Looking
-from recognise.marks.places import _on_dark
 from recognise.marks.spoken import Spoken
 from recognise.pixels.frame import Raster
 from recognise.pixels.light_diagonals import light_diagonals
@@ -77,7 +77,7 @@ def test_a_small_blurred_dot_has_no_number_where_rules_speak_of_none(written: bo
     blurred = replace(blurred, relative=cv2.GaussianBlur(blurred.relative, (0, 0), 5.5))
     dot = Disc((0.5, 0.5), 0.2, (60, 60, 60), None, "shape", 1.0)
     spoken = Spoken(edges=frozenset({"dark dot"}), written=written, whole=whole)
-    assert _on_dark(dot, 0.05, blurred, spoken)[2] == strokes
+    assert on_dark(dot, 0.05, blurred, spoken)[2] == strokes
 
 
 @pytest.mark.parametrize("written", [True, False])
@@ -86,9 +86,36 @@ def test_a_plain_number_on_a_dark_dot_counts_where_rules_speak_of_such(written: 
     dot = Disc((0.5, 0.5), 0.2, (60, 60, 60), None, "shape", 1.0)
     spoken = Spoken(edges=frozenset({"dark dot"}), written=written)
     seven = looking((92, 90, 101, 90), (101, 90, 95, 103))
-    found, text, strokes = _on_dark(dot, 0.0, seven, spoken)
+    found, text, strokes = on_dark(dot, 0.0, seven, spoken)
     assert (strokes, text > 0.5, found.fill != dot.fill) == (written, written, written)
-    assert not _on_dark(dot, 0.0, looking(), spoken)[2]
+    assert not on_dark(dot, 0.0, looking(), spoken)[2]
+
+
+def _dots(*lights: float) -> tuple[Looking, list[Disc]]:
+    """Black dots in a row, each with a stroke on it that is so light where it is lightest."""
+    relative = np.full((3 * CELL, (len(lights) + 2) * CELL, 3), 0.98, np.float32)
+    for at, light in enumerate(lights):
+        x = CELL * (at + 1) + CELL // 2
+        cv2.circle(relative, (x, 96), 9, (0.1, 0.1, 0.12), -1, cv2.LINE_AA)
+        cv2.rectangle(relative, (x - 3, 93), (x - 1, 99), (light, light, light), -1)
+    ink = 1 - relative.mean(axis=2)
+    places = [(at + 0.5, 0.5) for at in range(len(lights))]
+    dots = [Disc(place, 0.14, (60, 60, 60), None, "shape", 1.0) for place in places]
+    return Looking(ink, ink, relative, Raster(1, len(lights), CELL, CELL), 0.05, None), dots  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("lights", "numbers"), [((0.12, 0.35, 0.36), {1, 2}), ((0.3, 0.35, 0.36), set()), ((0.12, 0.2), set())]
+)
+def test_a_number_on_a_dark_dot_shows_beside_the_plain_dots_of_its_page(
+    lights: tuple[float, ...], numbers: set[int]
+) -> None:
+    """By itself none is light enough to be sure of; small blurred dots of one page are all as light."""
+    looked, dots = _dots(*lights)
+    spoken = Spoken(edges=frozenset({"dark dot"}), written=True, whole=True)
+    assert not any(on_dark(dot, 0.0, looked, spoken)[2] for dot in dots)
+    assert {dots.index(dot) for dot, _ in beside_plain(dots, looked, spoken)} == numbers
+    assert not list(beside_plain(dots, looked, replace(spoken, written=False)))
 
 
 def test_where_nearly_all_cells_have_one_tint_the_others_are_light() -> None:
