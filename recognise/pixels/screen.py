@@ -42,6 +42,8 @@ LEAST = 0.3
 WALLS, INSIDE = 0.25, 0.15
 """In cells: how far from lattice lines dots and dashes of cages' walls crowd, counted as widely as they are; the part
 of a screen that lies farther inside of its cells, a quarter in a tinted cell."""
+ALL_OVER = 0.5
+"""Part of the paper up to a cell around a grid that grain covers."""
 TIE = 1e-4
 """Levels that each pixel rises over the one before it: pixels that are equally dark are not all low points."""
 STROKE = 0.55
@@ -70,8 +72,8 @@ def screened(grey: Grey, raster: Raster) -> Bits:
     cell = raster.cell
     tone = cv2.GaussianBlur(grey, (0, 0), FINE * cell)
     deep, crowded = (_crowded(grey - tone, depth, cell) for depth in (DEEP, SHALLOW))
-    if not crowded.any():
-        return np.asarray(crowded, np.uint8)
+    if not crowded.any() or _is_grain(crowded, deep, raster):
+        return np.zeros_like(crowded)
     whole = cv2.morphologyEx(crowded, cv2.MORPH_CLOSE, _disc(GAPS * cell))
     count, labels, stats, _ = cv2.connectedComponentsWithStats(whole, connectivity=8)
     seen = crowded > 0
@@ -84,6 +86,15 @@ def screened(grey: Grey, raster: Raster) -> Bits:
     chosen[0] = False
     strokes = cv2.GaussianBlur(grey, (0, 0), FINE * cell / 2) < STROKE * tones[labels]
     return np.asarray(chosen[labels] & ~strokes, np.uint8)
+
+
+def _is_grain(crowded: Bits, deep: Bits, raster: Raster) -> bool:
+    """Whether the paper around a grid is crowded as well, and not with dots as deep as those of a screen: evened out
+    but for lines, the grain of a photo leaves bits of itself where these cross."""
+    around = np.zeros(crowded.shape, np.bool_)
+    around[raster.grid_slices(raster.cell)] = True
+    around[raster.grid_slices()] = False
+    return bool(crowded[around].mean() >= ALL_OVER > deep[around].mean())
 
 
 def _beside_lines(shape: tuple[int, ...], raster: Raster) -> npt.NDArray[np.bool_]:

@@ -198,6 +198,18 @@ def test_a_screened_tube_becomes_even_and_what_is_printed_stays_sharp() -> None:
     assert descreened(plain) is plain
 
 
+@pytest.mark.parametrize(("everywhere", "grain"), [(True, True), (False, False)])
+def test_grain_that_covers_the_paper_around_a_grid_is_no_screen(everywhere: bool, grain: bool) -> None:
+    flat = Drawing().flat()
+    noise = cv2.GaussianBlur(np.random.default_rng(3).normal(0, 34, flat.image.shape[:2]), (0, 0), 0.7)[..., None]
+    if not everywhere:
+        inside = Raster.of(flat).grid_slices()
+        noise[: inside[0].start] = noise[inside[0].stop :] = noise[:, : inside[1].start] = 0
+        noise[:, inside[1].stop :] = 0
+    flat.image[:] = np.clip(flat.image * 0.6 + noise, 0, 255)
+    assert (descreened(flat) is flat) == grain
+
+
 @pytest.mark.parametrize(("blur", "clues"), [(0.0, 1), (4.0, 0)])
 def test_shade_beside_the_grid_that_reads_as_a_number_is_none(blur: float, clues: int) -> None:
     drawing = Drawing()
