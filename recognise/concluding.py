@@ -206,7 +206,7 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, grid.ink.grid, Raster.of(grid.flat))
         left = not_of_words(left, grid.evidence, draft.words, grid.spoken)
         left = [box for box in _no_patterns(grid, left) if not is_of_line(box, grid.flat)]
-        left = without_shaded(left, ink, claimed, lattice, grid.flat)
+        left = without_shaded(left, ink, grid.ink.floor, claimed, lattice, grid.flat)
     why = "there is ink here that the puzzle does not explain"
     found = [Doubt(why, where=box_polygon(box), stray=True) for box in left]
     if not grid.by_vectors:

@@ -1,4 +1,4 @@
-"""Ink that is the edge of a shadow: as dark as what lies around it.
+"""Ink that is the edge of a shadow: as dark as what lies around it, or bare paper beside that edge.
 
 The light of a page is measured smoothly, and a hard shadow is not smooth: beside its edge bare paper passes for pale
 ink, in a broad strip of which other marks, lattice lines and what they claim leave odd pieces. A mark, however pale, is
@@ -15,6 +15,7 @@ from recognise.draft import Polygon
 from recognise.evidence import Flat
 from recognise.geometry import filled
 from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.pixels.shadows import Shadows
 
 DARKEST, PALE = 95, 0.35
 """Percentile of ink at which a piece shows how dark it is, and how dark a shadow is at most that passes for ink."""
@@ -27,14 +28,22 @@ AS_DARK = 0.7
 
 
 def without_shaded(
-    boxes: Sequence[Box], level: Grey, claimed: Sequence[Polygon], lattice: Mask, flat: Flat
+    boxes: Sequence[Box], level: Grey, floor: float, claimed: Sequence[Polygon], lattice: Mask, flat: Flat
 ) -> list[Box]:
     """The boxes of ink without those of shadows. `level` is ink from 0 to 1 without the lattice's lines, whose pixels
-    are `lattice`; `claimed` what other marks take."""
+    are `lattice`, `floor` what paper and noise reach; `claimed` what other marks take."""
     if not boxes:
         return []
     free = (filled(flat, claimed) == 0) & ~lattice.astype(np.bool_)
-    return [box for box in boxes if not _is_shaded(box, level, free, Raster.of(flat))]
+    raster = Raster.of(flat)
+    shadows = Shadows(flat.image, raster, lattice)
+
+    def is_edge(box: Box) -> bool:
+        rows, columns = raster.slices(box)
+        ink = (level > floor) & free
+        return shadows.casts(ink[rows, columns], (rows.start, columns.start))
+
+    return [box for box in boxes if not _is_shaded(box, level, free, raster) and not is_edge(box)]
 
 
 def _is_shaded(box: Box, level: Grey, free: Mask, raster: Raster) -> bool:

@@ -45,6 +45,8 @@ HALF = 0.5
 """How sure one remains of a reading that the network surely reads otherwise."""
 PART = 0.7
 """As a part of a circle's radius: half the side of the box of what was not found, but is told."""
+WIDEST = 0.85
+"""As a part of its height: how far a figure or a sign reaches at most, with the gap before it."""
 UNSEEN, INSET, FIGURE = 0.2, 0.08, (0.13, 0.22)
 """In cells: the radius of a circle that was not seen, how far from the sides of their cell totals begin, and how wide
 and high a figure of theirs is."""
@@ -243,10 +245,24 @@ def _told(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess]) -> Glyph
     for other in own[0].guesses if len(own) == 1 else ():
         texts.setdefault(other.text, other.probability * (1 - sure))
     told = tuple(Guess(text, chance) for text, chance in texts.items())
-    box = box_of_all(glyph.box for glyph in own) if own else _usual_box(place, len(text))
     if own:
-        return replace(own[0], guesses=told, box=box)
+        box = box_of_all(glyph.box for glyph in own)
+        return replace(own[0], guesses=told, box=_with_lost(box, _text(own, place), text, place))
+    box = _usual_box(place, len(text))
     return Glyph(box, told, box[3] - box[1], (0, 0, 0), "shape")
+
+
+def _with_lost(box: Box, text: str, whole: str, place: Place) -> Box:
+    """The box of a text of which no more than `text` was found, and the room of what was lost of the `whole`."""
+    lost = len(whole) - len(text)
+    if lost <= 0:
+        return box
+    if place.radius:
+        return box_of_all((box, box_at(place.middle, PART * place.radius)))
+    before = max(whole.find(text), 0)
+    wide = WIDEST * (box[3] - box[1])
+    left, right = box[0] - before * wide, box[2] + (lost - before) * wide
+    return max(left, min(box[0], place.box[0])), box[1], min(right, max(box[2], place.box[2])), box[3]
 
 
 def _usual_box(place: Place, figures: int) -> Box:

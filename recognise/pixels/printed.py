@@ -9,6 +9,7 @@ import numpy as np
 
 from recognise.pixels.frame import Grey, Mask, Raster
 from recognise.pixels.passing import without_passing
+from recognise.pixels.shadows import Shadows
 from recognise.pixels.sides import Sides
 from recognise.pixels.standout import Kind, standing_out
 
@@ -19,17 +20,25 @@ Place = tuple[int, int]
 
 
 def printed_things(
-    level: Grey, free: Mask, raster: Raster, floor: float, sides: Sides, spots: Sequence[Kind] = ()
+    level: Grey,
+    free: Mask,
+    raster: Raster,
+    floor: float,
+    sides: Sides,
+    spots: Sequence[Kind] = (),
+    shadows: Shadows | None = None,
 ) -> list[tuple[Place, Mask]]:
     """Each thing where ink that is not explained stands out: its pixels, and where (y, x) their window begins. What is
-    as small as dust, soft where print is sharp, or runs on out of the grid, is none. A dashed line is many specks, and
-    must not hide by being cut up. `level` is ink from 0 to 1 without shade and lattice lines, `free` where it is looked
-    at; `spots` are kinds of small marks besides those that are on any page."""
+    as small as dust, soft where print is sharp, the edge of one of the `shadows`, or runs on out of the grid, is none.
+    A dashed line is many specks, and must not hide by being cut up. `level` is ink from 0 to 1 without shade and
+    lattice lines, `free` where it is looked at; `spots` are kinds of small marks besides those that are on any
+    page."""
     found: list[tuple[Place, Mask]] = []
     for ink, kind in standing_out(level, free, raster, floor, spots):
         for place, thing in joined_pieces(ink, raster.px(JOIN), kind.area * raster.cell**2):
-            if not sides.are_soft(thing, place):
-                found.append((place, thing))
+            if sides.are_soft(thing, place) or (shadows is not None and shadows.casts(thing, place)):
+                continue
+            found.append((place, thing))
     return without_passing(found, level, free, raster)
 
 

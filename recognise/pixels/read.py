@@ -47,6 +47,7 @@ from recognise.pixels.outside import (
     not_in_line,
 )
 from recognise.pixels.residual import find_residual
+from recognise.pixels.shadows import Shadows
 from recognise.pixels.sides import Sides
 from recognise.pixels.tinted import settled_tints
 from recognise.pixels.touching import parted
@@ -139,7 +140,8 @@ def with_marks(flat: Flat, stages: Stages, find_marks: MarkFinder | None) -> tup
     explained = stages.characters | (marks.explained if marks else stages.tubes.explained)
     # What a PDF draws is as soft as its author wanted it.
     printed = [glyph.box for glyph in bare.glyphs] if marks else ()
-    rest = find_residual(ink, explained, Raster.of(flat), printed, flat.screened)
+    shadows = Shadows(flat.image, Raster.of(flat), ink.grid) if marks else None
+    rest = find_residual(ink, explained, Raster.of(flat), printed, flat.screened, shadows)
     evidence = replace(bare, shapes=rest.shapes, unexplained=rest.unexplained)
     if marks is not None:
         evidence = _marked(evidence, marks, flat, told_by_arrows(stages.unsettled, marks))

@@ -14,6 +14,7 @@ from recognise.evidence import Shape
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
 from recognise.pixels.ink import Ink, soften
 from recognise.pixels.printed import printed_things
+from recognise.pixels.shadows import Shadows
 from recognise.pixels.shapes import name_of
 from recognise.pixels.sides import Sides
 
@@ -49,17 +50,23 @@ class Residual:
 
 
 def find_residual(
-    ink: Ink, explained: Mask, raster: Raster, characters: Sequence[Box] = (), screen: Mask | None = None
+    ink: Ink,
+    explained: Mask,
+    raster: Raster,
+    characters: Sequence[Box] = (),
+    screen: Mask | None = None,
+    shadows: Shadows | None = None,
 ) -> Residual:
     """What is left on the grid of the ink without the lattice outside the mask `explained`, as far as it stands out
     from the paper of this page and is as sharp as its `characters`, where these are given and no print `screen` was
-    smoothed away."""
+    smoothed away; edges of `shadows` are none."""
     rows, columns = raster.grid_slices(raster.px(AROUND))
     free = np.zeros(explained.shape, np.bool_)
     free[rows, columns] = ~explained[rows, columns]
     # Where the frame runs, its ink was bridged by that of the ground outside, which may be tinted.
     frame = along_frame(raster, free.shape) & ink.grid
-    things = _printed(ink, free, frame, raster, Sides(ink.level, free, raster, characters, screen))[rows, columns]
+    sides = Sides(ink.level, free, raster, characters, screen)
+    things = _printed(ink, free, frame, raster, sides, shadows)[rows, columns]
     smooth = soften(np.ascontiguousarray(ink.drawn[rows, columns]), SMOOTH * raster.cell)
     size = 2 * raster.px(NEAR) + 1
     near = np.ones((size, size), np.uint8)
@@ -84,10 +91,10 @@ def find_residual(
     return Residual(tuple(shapes), tuple(shape.box for shape in shapes if shape.name == "mark"))
 
 
-def _printed(ink: Ink, free: Mask, frame: Mask, raster: Raster, sides: Sides) -> Mask:
+def _printed(ink: Ink, free: Mask, frame: Mask, raster: Raster, sides: Sides, shadows: Shadows | None) -> Mask:
     """The pixels of printed things, rests of the grid's frame aside."""
     out = np.zeros(free.shape, np.bool_)
-    for (y, x), thing in printed_things(ink.level, free, raster, ink.floor, sides):
+    for (y, x), thing in printed_things(ink.level, free, raster, ink.floor, sides, shadows=shadows):
         window = slice(y, y + thing.shape[0]), slice(x, x + thing.shape[1])
         if frame[window][thing].mean() <= UNDER_FRAME:
             out[window] |= thing

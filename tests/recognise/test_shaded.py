@@ -17,14 +17,15 @@ PIECE = (1.2, 1.1, 1.35, 1.5)
 """Where ink is asked about, within a shadow that begins to its left."""
 
 
-def _left(level: np.ndarray, *claimed) -> bool:
+def _left(level: np.ndarray, *claimed, light: np.ndarray | None = None) -> bool:
     """Whether ink is still asked about in a picture with a level of ink."""
     nowhere = np.zeros((SIDE, SIDE), np.float32)
-    flat = Flat(np.full((SIDE, SIDE, 3), 255, np.uint8), SIZE, SIZE, CELL, 1.0, nowhere, nowhere)
+    image = np.full((SIDE, SIDE, 3), 255, np.uint8) if light is None else light
+    flat = Flat(image, SIZE, SIZE, CELL, 1.0, nowhere, nowhere)
     lattice = np.zeros((SIDE, SIDE), np.bool_)
     for line in range(SIZE + 1):
         lattice[(line + 1) * CELL - 1 : (line + 1) * CELL + 2] = True
-    return bool(without_shaded([PIECE], level.astype(np.float32), claimed, lattice, flat))
+    return bool(without_shaded([PIECE], level.astype(np.float32), 0.05, claimed, lattice, flat))
 
 
 def _shadow(begins: float = 1.0) -> np.ndarray:
@@ -58,3 +59,11 @@ def test_what_goes_on_beyond_a_claim_is_asked_about_though_one_side_is_as_dark()
 
 def test_where_hardly_anything_around_is_bare_nothing_is_told() -> None:
     assert _left(_shadow(), box_polygon((1.0, 1.0, 2.0, 1.9)))
+
+
+def test_bare_paper_on_the_edge_of_a_shadow_is_no_ink_whatever_covers_what_is_around_it() -> None:
+    claim = box_polygon((1.36, 1.0, 2.0, 1.9))
+    shadow = cv2.GaussianBlur(_shadow(1.3), (0, 0), CELL / 6)
+    image = np.repeat(np.clip(255 * (1 - 2 * shadow), 0, 255).astype(np.uint8)[..., None], 3, axis=2)
+    assert _left(shadow, claim), "in even light"
+    assert not _left(shadow, claim, light=image)

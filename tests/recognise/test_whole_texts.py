@@ -125,6 +125,20 @@ def test_a_digit_that_was_lost_is_told() -> None:
     assert 2.7 < glyph.centre[0] < 3.3
 
 
+def test_what_was_lost_is_claimed_with_what_was_read() -> None:
+    corner = replace(EDGE, in_corner=True)
+    one = read("1", 0.5)
+    height = one.box[3] - one.box[1]
+    (glyph,) = weighed_at([one], corner, told("18", 0.995), hard=True)
+    assert glyph.box[0] == one.box[0]
+    assert one.box[2] + 0.5 * height < glyph.box[2] < one.box[2] + height
+    (glyph,) = weighed_at([one], corner, told("81", 0.995), hard=True)
+    assert one.box[0] - height < glyph.box[0] < one.box[0] - 0.5 * height
+    assert glyph.box[2] == one.box[2]
+    (glyph,) = weighed_at([read("3", 0.5, 2.9)], CIRCLE, told("359", 0.995), hard=True)
+    assert glyph.box[2] > 3.1, "all of a circle"
+
+
 def test_what_was_read_otherwise_is_told_with_a_doubt() -> None:
     (glyph,) = weighed_at([read("4", 0.5)], CIRCLE, told("12", 0.995), hard=False)
     assert glyph.text == "12"
