@@ -8,7 +8,10 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Fence, Glyph, Guess
 from recognise.geometry import band, overlap
+from recognise.grouping import areas
+from recognise.interpret.cellmarks import WHITE
 from recognise.interpret.corners import digits_in, rounds_on_corners
+from recognise.interpret.filled import LEAST, patches_of
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import around, cell_at
 from schema.cells import Cell
@@ -45,12 +48,15 @@ def cages(
     left: Left, blocks: Sequence[tuple[Cell, ...]] = (), boxes: Iterable[tuple[Cell, ...]] = ()
 ) -> Iterator[Mark]:
     """A mark for each fence. Where a reader found none, `blocks` (parts into which thick lines cut the grid) are the
-    cages if most of them have a total in their corner: others are the ground between them. Thick lines around one of
-    the `boxes` are those of the box."""
+    cages if most of them have a total in their corner: others are the ground between them; and so are patches of tint.
+    Thick lines around one of the `boxes` are those of the box."""
     boxed = {frozenset(box) for box in boxes}
     fences, left.fences = left.fences, []
     if not fences and _most_have_totals(blocks, left):
         fences = [Fence(cells, "border", (0, 0, 0), "shape") for cells in blocks]
+    filled = not fences and _are_cages(patches := patches_of(left.tints), left)
+    if filled:
+        fences = [*patches, *_of_paper(patches, left)]
     totals = [_taken(left, fence.cells) for fence in fences]
     some = any(totals)
     texts_known = all(glyph.how == "vector" for glyphs in totals for glyph in glyphs)
@@ -80,7 +86,7 @@ def cages(
             fence.where or box_polygon(around(fence.cells)),
             fence.confidence * likely,
             glyphs[0].how if glyphs and glyphs[0].how != "vector" else fence.how,
-            (*_strips(fence), *(box_polygon(glyph.box) for glyph in glyphs)),
+            (*(() if filled else _strips(fence)), *(box_polygon(glyph.box) for glyph in glyphs)),
             paint=fence.colour,
             texts=others,
             asks=tuple(asks),
@@ -91,6 +97,27 @@ def cages(
 def _most_have_totals(blocks: Sequence[tuple[Cell, ...]], left: Left) -> bool:
     """Whether more than half of some blocks have a total in their corner."""
     return 2 * sum(bool(_totals(left.glyphs, cells, left)) for cells in blocks) > len(blocks)
+
+
+def _are_cages(patches: Sequence[Fence], left: Left) -> bool:
+    """Whether patches of tint without a line around them are cages: most of them have a total, several in all, and none
+    has two."""
+    numbered = [len(_in_corners(left.glyphs, fence.cells, left)) for fence in patches]
+    return sum(map(bool, numbered)) >= LEAST and 2 * sum(map(bool, numbered)) > len(numbered) and max(numbered) == 1
+
+
+def _of_paper(patches: Sequence[Fence], left: Left) -> list[Fence]:
+    """The areas between patches of tint that have a total too: paper is one of the colours of such cages."""
+    tinted = {cell for patch in patches for cell in patch.cells}
+    rows, columns = left.size
+    rest = [
+        cell for row in range(rows) for column in range(columns) if (cell := Cell(row + 1, column + 1)) not in tinted
+    ]
+    return [
+        Fence(area, "solid", WHITE, patches[0].how)
+        for area in areas(rest)
+        if len(area) <= max(left.size) and len(_in_corners(left.glyphs, area, left)) == 1
+    ]
 
 
 def _is_no_cage(fence: Fence, boxed: Collection[frozenset[Cell]], *, some: bool) -> bool:
@@ -161,6 +188,14 @@ def _taken(left: Left, cells: tuple[Cell, ...]) -> list[Glyph]:
 def _totals(glyphs: Sequence[Glyph], cells: tuple[Cell, ...], left: Left) -> list[Glyph]:
     """The characters of a cage's total: in the top left corner of its first cell, or else in that of the only other
     cell of the cage that has one."""
+    by_cell = _in_corners(glyphs, cells, left)
+    if _corner(cells) in by_cell:
+        return by_cell[_corner(cells)]
+    return next(iter(by_cell.values())) if len(by_cell) == 1 else []
+
+
+def _in_corners(glyphs: Sequence[Glyph], cells: tuple[Cell, ...], left: Left) -> dict[Cell, list[Glyph]]:
+    """The characters in the top left corners of cells as totals stand there."""
     by_cell: dict[Cell, list[Glyph]] = {}
     rounds = rounds_on_corners(left)
     held = [glyph for disc in rounds for glyph in digits_in(disc, glyphs)]
@@ -171,9 +206,7 @@ def _totals(glyphs: Sequence[Glyph], cells: tuple[Cell, ...], left: Left) -> lis
             by_cell.setdefault(cell, []).append(glyph)
     for cell, found in by_cell.items():
         found.extend(_following(glyphs, found, cell))
-    if _corner(cells) in by_cell:
-        return by_cell[_corner(cells)]
-    return next(iter(by_cell.values())) if len(by_cell) == 1 else []
+    return by_cell
 
 
 def _reach(cell: Cell, rounds: Iterable[Disc]) -> float:

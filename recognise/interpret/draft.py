@@ -16,7 +16,7 @@ from recognise.grids import thick_regions
 from recognise.interpret.arrows import arrow_marks, capsule_cells
 from recognise.interpret.cages import cages
 from recognise.interpret.called import called
-from recognise.interpret.cellmarks import cell_marks
+from recognise.interpret.cellmarks import WHITE, cell_marks
 from recognise.interpret.corners import Corner, corner_marks, take_corners
 from recognise.interpret.edges import edge_marks
 from recognise.interpret.filled import one_for_each_patch, regions_called_cages
@@ -81,7 +81,8 @@ def interpret(
     take_marks(making, settled_looks(marks, rules), left)
     take_tangles(making, left)
     left.tints = without_halos(left.tints, evidence.shapes, left.size)
-    take_tints(making, left, ink_between(evidence.edges), fenced, _marked(evidence))
+    tinted = [mark.seen.cells for mark in marks if mark.seen.family == "cage" and mark.paint != WHITE]
+    take_tints(making, left, ink_between(evidence.edges), tinted, _marked(evidence))
     making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, left, glyphs, evidence.unexplained)
     making.doubts.extend(

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from recognise.draft import Item, only_constraint
-from recognise.evidence import Fence, Tint
+from recognise.evidence import Fence, How, Tint
 from recognise.grouping import areas
 from recognise.interpret.colours import SAME, apart
 from recognise.interpret.mark import Mark
@@ -24,8 +24,7 @@ LEAST = 3
 def one_for_each_patch(fences: Sequence[Fence], tints: Sequence[Tint]) -> list[Fence]:
     """The fences of a picture, those that divide one patch of one tint between them put together, where the others are
     one patch each: what was seen of a wall inside of a patch is none."""
-    colours = {tint.cell: tint.colour for tint in tints}
-    patches = areas(colours, lambda one, other: apart(colours[one], colours[other]) <= SAME)
+    patches = [patch.cells for patch in patches_of(tints)]
     inside = {patch: [fence for fence in fences if set(fence.cells) <= set(patch)] for patch in patches}
     single = sum([set(fence.cells) for fence in own] == [set(patch)] for patch, own in inside.items())
     found = list(fences)
@@ -36,6 +35,14 @@ def one_for_each_patch(fences: Sequence[Fence], tints: Sequence[Tint]) -> list[F
             whole = replace(own[0], cells=patch, confidence=sure, where=(), claims=())
             found = [fence for fence in found if fence not in own] + [whole]
     return found
+
+
+def patches_of(tints: Sequence[Tint]) -> list[Fence]:
+    """The patches that tints of one colour make, as the cages that they may be."""
+    colours = {tint.cell: tint.colour for tint in tints}
+    how: How = "vector" if all(tint.how == "vector" for tint in tints) else "shape"
+    patches = areas(colours, lambda one, other: apart(colours[one], colours[other]) <= SAME)
+    return [Fence(patch, "solid", colours[patch[0]], how) for patch in patches]
 
 
 def regions_called_cages(sheet: RuleSheet | None, marks: Iterable[Mark], tints: Iterable[Tint]) -> RuleSheet | None:

@@ -93,3 +93,38 @@ def test_fences_with_a_number_or_without_a_tint_are_cages(numbered: bool, others
     sheet = RuleSheet((*BASIC, UNNUMBERED, *others))
     draft = drafted(sheet, tints=tints, fences=fences(*WHOLE), glyphs=(total,) if numbered else ())
     assert len(of_kind(draft, Cage)) == len(PATCHES)
+
+
+def totals(**by_cell: str) -> tuple[Glyph, ...]:
+    """Numbers in the upper left corners of cells."""
+    corners = [
+        (cell.column - 1, cell.row - 1, text) for name in by_cell for cell, text in [(*cells_in(name), by_cell[name])]
+    ]
+    return tuple(
+        Glyph((x + 0.1, y + 0.1, x + 0.4, y + 0.3), (Guess(text, 1.0),), 0.2, (0, 0, 0), "vector")
+        for x, y, text in corners
+    )
+
+
+def test_patches_with_totals_need_no_line_to_be_cages_and_paper_between_them_is_one_of_their_colours() -> None:
+    tints = (*TINTS, *(Tint(cell, (90, 200, 200), 1.0) for cell in cells_in("r9c7 r9c8")))
+    glyphs = totals(r1c1="14", r4c4="11", r8c8="9", r3c7="30", r9c7="12", r9c9="5")
+    draft = drafted(RuleSheet((*BASIC, CAGE)), tints=tints, glyphs=glyphs)
+    cages = {" ".join(map(str, cage.cells)): cage.value for cage in of_kind(draft, Cage)}
+    assert list(cages) == [
+        "r1c1 r1c2 r2c1",
+        "r3c7 r3c8 r4c7 r4c8 r4c9",
+        "r4c4 r5c4 r5c5",
+        "r8c8 r8c9",
+        "r9c7 r9c8",
+        "r9c9",
+    ]
+    assert list(cages.values()) == [14, 30, 11, 9, 12, 5]
+    assert not draft.doubts
+
+
+@pytest.mark.parametrize("second", [{"r4c9": "7"}, {}], ids=["two totals in one patch", "few totals"])
+def test_patches_of_which_totals_do_not_tell_are_no_cages(second: dict[str, str]) -> None:
+    few = {"r1c1": "14", "r4c4": "11"}
+    glyphs = totals(**few, **({"r8c8": "9", "r3c7": "30"} if second else {}), **second)
+    assert of_kind(drafted(RuleSheet((*BASIC, CAGE)), tints=TINTS, glyphs=glyphs), Cage) == []
