@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import chain, islice, product
-from typing import get_args
+from itertools import product
 
 import numpy as np
 
@@ -14,8 +13,9 @@ from recognise.draft import box_polygon
 from recognise.evidence import Disc, Edges, Evidence, Flat, Glyph, Shape
 from recognise.geometry import holds, middle, overlap
 from recognise.marks.found import MarkFinder, Marks
-from recognise.pixels.blobs import Blob, Pieces, beside_grid, find_pieces, measure_tones, without
+from recognise.pixels.blobs import Blob, Pieces, find_pieces, measure_tones, without
 from recognise.pixels.borders import Borders
+from recognise.pixels.clues import read_outside
 from recognise.pixels.crossed import crossed_pieces
 from recognise.pixels.darker import ENOUGH, darker_pieces, darkest
 from recognise.pixels.depths import Depths
@@ -23,7 +23,6 @@ from recognise.pixels.frame import Grey, Mask, Raster
 from recognise.pixels.framing import frames_of_all
 from recognise.pixels.glyphs import (
     CharacterReader,
-    as_glyph,
     character_sized,
     labels_expected,
     numbers_in_cells,
@@ -32,32 +31,19 @@ from recognise.pixels.glyphs import (
 )
 from recognise.pixels.ground import Ground, measure_ground
 from recognise.pixels.ink import Ink, edges_of, measure_ink
-from recognise.pixels.leaning import lean
 from recognise.pixels.light_diagonals import light_diagonals
 from recognise.pixels.looks import GROWN, looked_again
-from recognise.pixels.next_door import is_next_door
-from recognise.pixels.on_a_line import is_on_a_line
 from recognise.pixels.outside import (
     Ring,
-    begins_far,
-    find_rings,
-    goes_on_as_text,
-    has_low_pieces,
-    is_of_a_table,
     not_in_line,
 )
 from recognise.pixels.residual import find_residual
 from recognise.pixels.shadows import Shadows
-from recognise.pixels.sides import Sides
 from recognise.pixels.tinted import settled_tints
-from recognise.pixels.touching import parted
 from recognise.pixels.tubes import Tubes, trace_tubes
 from schema.cells import Cell
 from schema.grid import Side
 
-DIGITS = "0123456789"
-MOSTLY = 0.5
-"""A ring of which less than this part reads as numbers is text that happens to stand in line."""
 SLACK, PLACES = 0.04, 9
 """In cells: how far the ink of a character reaches beyond its box as measured at another threshold; at so many places
 along and across a piece of ink it is seen whether characters cover it."""
@@ -67,8 +53,6 @@ TOTAL = 1.6
 """So many times as tall as a total is a given in its cell at least."""
 ROUND = "0COQDGU"
 """What the wall of a bulb looks like once its tube is cut off: never taken for a character that a line crosses."""
-SURE_OTHERWISE, OTHERWISE = 0.8, 0.5
-"""Another look that is so sure of another number leaves a number this part of its confidence."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +97,7 @@ def read_stages(
     pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
     first, characters = _read_inside(pieces, ink, raster, reader)
     glyphs, characters = looked_again(first, characters, ink, raster, reader)
-    rings, clues, unsettled = _read_outside(pieces, ink, flat, reader, [glyph.box for glyph in glyphs])
+    rings, clues, unsettled = read_outside(pieces, ink, flat, reader, [glyph.box for glyph in glyphs])
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     bare = Evidence(
         rows=flat.rows,
@@ -283,114 +267,3 @@ def _is_new(blob: Blob, seen: Iterable[Blob], raster: Raster) -> bool:
 def _cell_under(blob: Blob, raster: Raster) -> Cell | None:
     """The cell on which the middle of a piece lies."""
     return raster.cell_of(raster.to_cells(blob.x + blob.width / 2), raster.to_cells(blob.y + blob.height / 2))
-
-
-def _read_outside(
-    pieces: Pieces, ink: Ink, flat: Flat, reader: CharacterReader, printed: Sequence[Box]
-) -> tuple[list[Ring], list[Glyph], Mapping[Side, Sequence[Box]]]:
-    """The rings of numbers, as rings and as glyphs, and what stands in those of a side that is none. Each side is
-    looked at twice, as dark as the ink in the grid and as dark as what stands there, and the look that shows more
-    numbers is taken, or more figures of them: what is pale is lost at some thresholds. A number that the other look
-    shows otherwise is in doubt. `printed` are the characters in the grid: the edge of a shadow has not their sharp
-    sides."""
-    seen = (pieces, beside_grid(ink, Raster.of(flat)))
-    around = [blob for look in seen for blob in look.blobs]
-    looks = [_rings(look, around, ink, flat, reader, printed) for look in seen]
-    taken: list[_Numbers] = []
-    for side in get_args(Side):
-        sides = [[numbers for numbers in look if numbers.ring.side == side] for look in looks]
-        best = max(sides, key=_readable)
-        others = [glyph for look in sides if look is not best for numbers in look for glyph in numbers.glyphs]
-        taken += [
-            replace(numbers, glyphs=tuple(_doubted(glyph, others) for glyph in numbers.glyphs)) for numbers in best
-        ]
-    rings = [numbers.ring for numbers in taken]
-    taken = [numbers for numbers in taken if not begins_far(numbers.ring, rings, Raster.of(flat))]
-    unsettled: dict[Side, Sequence[Box]] = {}
-    for numbers in taken:
-        if numbers.in_doubt:
-            unsettled[numbers.ring.side] = (*unsettled.get(numbers.ring.side, ()), *numbers.in_doubt)
-    return [numbers.ring for numbers in taken], [glyph for numbers in taken for glyph in numbers.glyphs], unsettled
-
-
-@dataclass(frozen=True, slots=True)
-class _Numbers:
-    """A ring as read; `readable` of its numbers are numbers, `in_doubt` is what stands in it and is none."""
-
-    ring: Ring
-    glyphs: tuple[Glyph, ...]
-    readable: int
-    in_doubt: tuple[Box, ...]
-
-
-def _readable(rings: Sequence[_Numbers]) -> tuple[int, int]:
-    """How many numbers of some rings are read, and how many figures in all."""
-    figures = sum(len(glyph.text) for numbers in rings for glyph in numbers.glyphs)
-    return sum(numbers.readable for numbers in rings), figures
-
-
-def _doubted(glyph: Glyph, others: Iterable[Glyph]) -> Glyph:
-    """A number, half as sure if another look shows another one in its place, and not only a part of it."""
-    here = [other for other in others if holds(other.box, glyph.centre) or holds(glyph.box, other.centre)]
-    if all(other.text in glyph.text or other.confidence < SURE_OTHERWISE for other in here):
-        return glyph
-    return glyph.less_sure(OTHERWISE)
-
-
-def _rings(
-    pieces: Pieces, around: Sequence[Blob], ink: Ink, flat: Flat, reader: CharacterReader, printed: Sequence[Box]
-) -> list[_Numbers]:
-    """The rings among some pieces, without little arrows beside their numbers; a ring with anything but digits in it is
-    text. `around` are all pieces."""
-    raster = Raster.of(flat)
-    upright = (blob for blob in character_sized(pieces, raster) if _cell_under(blob, raster) or not lean(blob, pieces))
-    whole = (blob for blob in upright if not _is_cut_off(blob, flat))
-    rings = find_rings(whole, raster)
-    rings = [
-        ring
-        for ring in rings
-        if not is_of_a_table(ring, around, raster) and not is_next_door(ring, ink.level, flat, ink.floor)
-    ]
-    blobs = [placed.blob for ring in rings for _, members in ring.clues for placed in members]
-    read = iter(read_characters(blobs, pieces, ink.drawn, raster, reader, DIGITS, numbers=True))
-    kept: list[_Numbers] = []
-    for ring in rings:
-        numbers = [
-            parted(list(islice(read, len(members))), pieces, ink.drawn, raster, reader) for _, members in ring.clues
-        ]
-        digits = [all(c.is_digit for c in number) for number in numbers]
-        sure = all(c.is_digit and c.guesses[0].probability >= SURE_OTHERWISE for number in numbers for c in number)
-        if not sure and (
-            goes_on_as_text(ring, around, raster)
-            or is_on_a_line(ring, ink.level, raster, ink.floor)
-            or _is_shade(ring, pieces, ink, flat, printed)
-        ):
-            continue
-        if not all(digits) and has_low_pieces(ring):
-            # Little arrows beside their numbers, which are read with these.
-            continue
-        if np.mean(digits) >= MOSTLY:
-            glyphs = tuple(as_glyph(number, pieces, ink.relative) for number in numbers)
-            unread = (members for (_, members), read_so in zip(ring.clues, digits, strict=True) if not read_so)
-            strays = (*ring.strays, *chain.from_iterable(unread))
-            kept.append(_Numbers(ring, glyphs, sum(digits), tuple(placed.box for placed in strays)))
-    return kept
-
-
-def _is_shade(ring: Ring, pieces: Pieces, ink: Ink, flat: Flat, printed: Sequence[Box]) -> bool:
-    """Whether the only number of a ring fades out as no print does."""
-    if len(ring.clues) != 1:
-        return False
-    sides = Sides(ink.level, np.ones(ink.level.shape, np.bool_), Raster.of(flat), printed, flat.screened)
-    return sides.are_soft(pieces.mask([placed.blob for _, members in ring.clues for placed in members]), (0, 0))
-
-
-def _is_cut_off(blob: Blob, flat: Flat) -> bool:
-    """Whether a piece reaches the edge of the picture: what is cut off there, or the edge itself, is no number."""
-    if flat.beyond is None:
-        return False
-    rows, columns = (
-        slice(max(0, start - GROWN), start + length + GROWN)
-        for start, length in ((blob.y, blob.height), (blob.x, blob.width))
-    )
-    return bool(flat.beyond[rows, columns].any())

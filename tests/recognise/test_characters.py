@@ -22,6 +22,7 @@ from recognise.pixels import read_pixels
 from recognise.pixels.blobs import Tones, find_pieces, measure_tones
 from recognise.pixels.cells import Look, Usual, look_again, usual_of
 from recognise.pixels.closer import look_closer
+from recognise.pixels.clues import Numbers, doubted, readable_of
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import read_characters
 from recognise.pixels.ground import measure_ground
@@ -29,7 +30,7 @@ from recognise.pixels.in_place import look_in_place, without_nought
 from recognise.pixels.ink import measure_ink
 from recognise.pixels.looks import looked_again
 from recognise.pixels.outside import Ring
-from recognise.pixels.read import _doubted, _Numbers, _readable, read_stages, without_written
+from recognise.pixels.read import read_stages, without_written
 from recognise.pixels.same_fount import in_the_same_fount, weighed_by
 from schema.cells import Cell
 from tests.recognise.test_pixels import CELL, MARGIN, Drawing
@@ -115,9 +116,9 @@ def test_a_page_of_few_pixels_has_no_more_to_show() -> None:
 def test_the_look_that_shows_more_figures_of_a_clue_is_taken_and_another_number_is_a_doubt() -> None:
     short, whole, other = (Glyph((0, 0, 1, 1), (Guess(t, 0.99),), 0.3, (0, 0, 0), "ocr") for t in ("3", "32", "37"))
     ring = Ring("left", (), ())
-    assert _readable([_Numbers(ring, (whole,), 1, False)]) > _readable([_Numbers(ring, (short,), 1, False)])
-    assert _doubted(whole, [short]) == whole
-    assert _doubted(whole, [other]).confidence < 0.6
+    assert readable_of([Numbers(ring, (whole,), 1, False)]) > readable_of([Numbers(ring, (short,), 1, False)])
+    assert doubted(whole, [short]) == whole
+    assert doubted(whole, [other]).confidence < 0.6
 
 
 def test_a_number_that_was_looked_at_in_more_ways_has_the_word_over_one_read_before() -> None:
