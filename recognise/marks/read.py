@@ -8,7 +8,7 @@ from dataclasses import replace
 from functools import partial
 
 from ingest.page import Box, Point
-from recognise.evidence import Flat, Glyph, Shape, Trace
+from recognise.evidence import Disc, Flat, Glyph, Shape, Trace
 from recognise.geometry import holds
 from recognise.marks.agree import agreed, faded, seen_alone
 from recognise.marks.barbs import with_barbs
@@ -34,7 +34,7 @@ from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke, measure, tip_beyond
 from recognise.marks.traces import Lines, find_traces
-from recognise.marks.whole_givens import lost, not_there
+from recognise.marks.whole_givens import heard, in_part, lost, not_there
 from recognise.pixels.blobs import Pieces
 from recognise.pixels.frame import Mask
 from recognise.pixels.framing import frames_of_all
@@ -155,6 +155,9 @@ def _together(
     size = seen.ink.drawn.shape[0], seen.ink.drawn.shape[1]
     of_marks = partial(explained, traces, cages.fences, discs, drawn, (), seen.raster, size)
     replaced = _replaced(characters, drawn, traces, of_marks, seen)
+    again = _givens_again([glyph for glyph in characters.known if glyph not in replaced], traces, discs, seen)
+    replaced = (*replaced, *(before for before, _ in again))
+    glyphs = (*glyphs, *(after for _, after in again))
     glyphs = (*glyphs, *lost([*characters.known, *glyphs], traces, seen))
     # A ring is told by the network, with what stands in it.
     framed = frames_of_all(characters.on_edges, seen.ink.all, seen.ink.relative, seen.raster, seen.ink.floor)
@@ -174,6 +177,16 @@ def _together(
     mask = explained(traces, cages.fences, discs, shapes, written, seen.raster, size)
     walls = tuple(walls_of_tags(tags))
     return Marks(traces, cages.fences, discs, shapes, glyphs, replaced, tint, notes, mask, walls)
+
+
+def _givens_again(
+    known: Sequence[Glyph], traces: Sequence[Trace], discs: Sequence[Disc], seen: Seen
+) -> list[tuple[Glyph, Glyph]]:
+    """Givens that count otherwise in the light of the network of short texts, before and after."""
+    taken = {cell for trace in traces for cell in trace.nodes}
+    taken |= {cell for disc in discs if (cell := seen.raster.cell_of(*disc.centre))}
+    whole = in_part(known, taken, seen)
+    return [*whole, *heard([glyph for glyph in known if all(glyph is not before for before, _ in whole)], seen)]
 
 
 def _replaced(

@@ -1,13 +1,15 @@
 """Givens in the light of the network of short texts, which sees the middle of a cell with all the ink that runs into
 it.
 
-The end of a line passes for a 1; and a figure that a line runs into makes one piece with it, which nobody reads. On
-10,000 middles of cells in fonts that it never saw the network was wrong once above 0.99 (`FIGURES.md`); with the
-lattice network's word beside it, it tells both."""
+The end of a line passes for a 1; a figure that a line runs into makes one piece with it, which nobody reads; and of
+founts that it never saw, as those like handwriting, the network of characters reads many as none. On 10,000 middles of
+cells in fonts that it never saw the network of short texts was wrong once above 0.99 (`FIGURES.md`); with the lattice
+network's word beside it, it tells all three."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -21,10 +23,16 @@ from recognise.marks.short_texts import MIDDLE, around, cut, short_text_reader
 from recognise.pixels.glyphs import labels_expected
 from schema.cells import Cell
 
-NOTHING, SURE = 0.98, 0.99
-"""How sure the network is that nothing stands in a cell where something was read, and of what was lost."""
+NOTHING, SURE, LIKELY = 0.98, 0.99, 0.5
+"""How sure the network is that nothing stands in a cell where something was read, and of what was lost in a line; how
+likely nothing stands elsewhere at most."""
+FEW, PART, OFF = 4, (0.55, 0.85), 0.15
+"""So many givens show how tall they are; as parts of that, how tall a given is that has lost its fine strokes; in
+cells, how far off the middle that stands at most."""
 SURELY_READ = 0.99
 """What was read so surely is none of these: in a fount that nobody knows, both networks may see nothing."""
+AGREED, WEAK = 0.97, 0.8
+"""How sure the network is at least of what both read; how sure a reading is at most that gives way to another."""
 MOST = 0.8
 """The most that a given is believed that one look alone shows."""
 LEAST, INNER = 0.25, 0.25
@@ -54,24 +62,106 @@ def not_there(known: Iterable[Glyph], seen: Seen) -> list[Glyph]:
 
 
 def lost(known: Sequence[Glyph], traces: Iterable[Trace], seen: Seen) -> list[Glyph]:
-    """Givens in cells of lines in which nothing was read and both networks see characters, in the usual size of the
-    page; not what is so pale beside those that were read that it shows through from the other side of the paper."""
+    """Givens in cells in which nothing was read and both networks see characters, in the usual size of the page; not
+    what is so pale beside those that were read that it shows through from the other side of the paper. In cells of
+    lines the network has to be sure; in others there is ink that somebody must have set, and it may be of a fount that
+    is like no other: what it most likely is counts, with what it may be as well. What is written by hand is told apart
+    later."""
     full = {cell for glyph in known if (cell := seen.raster.cell_of(*glyph.centre)) and _may_be_all(glyph, cell)}
     givens = [glyph for glyph in known if _given_in(glyph, seen) is not None]
     if not givens:
         return []
-    crossed = sorted({cell for trace in traces for cell in trace.nodes} - full)
-    empty = [cell for cell in crossed if seen.told.node(cell, "CHARACTERS") > DRAWN]
+    crossed = {cell for trace in traces for cell in trace.nodes}
+    empty = [
+        cell for cell in seen.told.cells() if cell not in full and seen.told.node(cell, "CHARACTERS") > MIDDLING[0]
+    ]
     height = float(np.median([glyph.size for glyph in givens]))
     palest = FAINT * float(np.median([_darkest(glyph.box, seen) for glyph in givens]))
     empty = [cell for cell in empty if _darkest(_box(cell, height, 1), seen) >= palest]
     return [
-        Glyph(
-            _box(cell, height, len(best.text)), (Guess(best.text, min(MOST, best.probability)),), height, BLACK, "ocr"
-        )
+        _told(cell, guesses, height)
         for cell, guesses in zip(empty, _read(empty, seen), strict=True)
-        if (best := guesses[0]).text and best.probability >= SURE
+        if _is_read(guesses, seen.told.node(cell, "CHARACTERS"), in_line=cell in crossed)
     ]
+
+
+def _is_read(guesses: Sequence[Guess], likely: float, *, in_line: bool) -> bool:
+    """Whether both networks together tell what stands in a cell, of which the lattice network says how `likely` it
+    holds characters."""
+    if in_line:
+        return bool(guesses[0].text) and guesses[0].probability >= SURE and likely > DRAWN
+    if likely <= DRAWN:
+        return bool(guesses[0].text) and guesses[0].probability >= AGREED
+    return any(guess.text for guess in guesses) and sum(g.probability for g in guesses if not g.text) <= LIKELY
+
+
+def _told(cell: Cell, guesses: Sequence[Guess], height: float) -> Glyph:
+    """A given that nobody could cut out, in the middle of its cell."""
+    texts = sorted(guesses, key=lambda guess: not guess.text)
+    believed = tuple(Guess(guess.text, min(MOST, guess.probability)) for guess in texts)
+    return Glyph(_box(cell, height, len(believed[0].text)), believed, height, BLACK, "ocr")
+
+
+def in_part(known: Sequence[Glyph], taken: Container[Cell], seen: Seen) -> list[tuple[Glyph, Glyph]]:
+    """Those of the characters in the middle of cells that are no givens because their fine strokes were lost, too small
+    or letters, each as large as the givens of the page: both networks see a given there. Not where a mark has `taken`
+    the cell: small numbers stand in circles and on lines."""
+    heights = [glyph.size for glyph in known if _given_in(glyph, seen) is not None]
+    if len(heights) < FEW:
+        return []
+    height = float(np.median(heights))
+    labels = set(labels_expected(seen.raster.rows, seen.raster.columns))
+    small = [
+        (glyph, cell)
+        for glyph in known
+        if PART[0] * height <= glyph.size <= (PART[1] if glyph.text in labels else 1 / PART[1]) * height
+        and (cell := seen.raster.cell_of(*glyph.centre)) is not None
+        and cell not in taken
+        and max(abs(at - middle) for at, middle in zip(glyph.centre, cell.centre, strict=True)) <= OFF
+        and seen.told.node(cell, "CHARACTERS") >= MIDDLING[1]
+    ]
+    told = zip(small, _read([cell for _, cell in small], seen), strict=True)
+    return [
+        (glyph, _completed(glyph, cell, guesses, height))
+        for (glyph, cell), guesses in told
+        if guesses[0].probability >= (AGREED if guesses[0].text == glyph.text else SURE) and guesses[0].text
+    ]
+
+
+def _completed(glyph: Glyph, cell: Cell, guesses: Sequence[Guess], height: float) -> Glyph:
+    """A given of which a part was read, as large as the others: as what that was, or as the network sees all of it."""
+    if guesses[0].text != glyph.text:
+        return _told(cell, guesses, height)
+    return replace(glyph, box=_box(cell, height, len(glyph.text)), size=height)
+
+
+def heard(known: Iterable[Glyph], seen: Seen) -> list[tuple[Glyph, Glyph]]:
+    """Those of the givens that were not surely read of which the network has something to say, each with what counts
+    instead: what both read is as sure as the surer, and what the network surely reads is likelier than another weak
+    reading, but stays in doubt."""
+    doubtful = [
+        (glyph, cell)
+        for glyph in known
+        if glyph.confidence < SURELY_READ and (cell := _given_in(glyph, seen)) is not None
+    ]
+    told = _read([cell for _, cell in doubtful], seen)
+    pairs = [(glyph, _weighed(glyph, guesses)) for (glyph, _), guesses in zip(doubtful, told, strict=True)]
+    return [(before, after) for before, after in pairs if after != before]
+
+
+def _weighed(glyph: Glyph, guesses: Sequence[Guess]) -> Glyph:
+    """A given that was not surely read, after the network."""
+    first, sure = guesses[0], guesses[0].probability
+    own, *others = glyph.guesses
+    if first.text == own.text and sure >= AGREED:
+        return replace(glyph, guesses=(Guess(own.text, max(own.probability, sure)), *others))
+    if first.text and first.text != own.text and sure >= SURE and own.probability < WEAK:
+        told = [Guess(first.text, MOST)]
+        rest = [
+            Guess(guess.text, guess.probability * (1 - MOST)) for guess in glyph.guesses if guess.text != first.text
+        ]
+        return replace(glyph, guesses=(*told, *rest))
+    return glyph
 
 
 def _may_be_all(glyph: Glyph, cell: Cell) -> bool:

@@ -11,8 +11,9 @@ import pytest
 
 from fixtures.training.lattice_labels import Labels, Node
 from recognise.evidence import Glyph, Guess, Trace
+from recognise.marks import whole_givens
 from recognise.marks.read import _is_end
-from recognise.marks.whole_givens import lost, not_there
+from recognise.marks.whole_givens import LEAST, heard, in_part, lost, not_there
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
 from tests.recognise.chances_maker import sure
@@ -103,11 +104,44 @@ def test_nothing_is_lost_where_one_was_read_or_no_network_sees_any() -> None:
     assert not lost([], [WAY], _seen("2", character=True))
 
 
-def test_what_stands_on_no_line_was_not_lost_in_one_and_may_be_written_by_hand() -> None:
-    assert not lost([_glyph("3", Cell(4, 4), 1.0)], [], _seen("2", character=True))
+def test_a_given_of_a_fount_that_nobody_knows_is_what_it_most_likely_is_and_stays_in_doubt(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """What is written by hand is told apart later (`recognise/hand/tell.py`), by what the print of the page is like."""
+    elsewhere = _glyph("3", Cell(4, 4), 1.0)
+    (found,) = lost([elsewhere], [], _seen("2", line=False, character=True))
+    assert (found.text, found.confidence) == ("2", pytest.approx(0.8))
+    for chances, texts in (((0.3, 0.45, 0.2), [["6", "9", ""]]), ((0.3, 0.6, 0.1), [])):
+        guesses = tuple(map(Guess, ("6", "", "9"), chances))
+        monkeypatch.setattr(whole_givens, "_read", lambda cells, _, guesses=guesses: [guesses for _ in cells])
+        found_now = lost([elsewhere], [], _seen("2", line=False, character=True))
+        assert [[guess.text for guess in glyph.guesses] for glyph in found_now] == texts
+        assert not lost([elsewhere], [WAY], _seen("2", character=True)), "in a line the network has to be sure"
 
 
 @pytest.mark.parametrize(("grey", "found"), [(229, 0), (150, 1)])
 def test_what_is_far_paler_than_the_givens_shows_through(grey: int, found: int) -> None:
     seen = _seen("8", line=False, character=True, ink=(grey,) * 3)
     assert len(lost([_glyph("3", Cell(4, 4), 1.0)], [WAY], seen)) == found
+
+
+def test_what_both_read_of_a_given_is_as_sure_as_the_surer_and_another_is_likelier() -> None:
+    ((before, after),) = heard([_glyph("8", confidence=0.7)], _seen("8", line=False))
+    assert (before.text, after.text) == ("8", "8")
+    assert after.confidence > 0.97
+    ((_, after),) = heard([_glyph("3", confidence=0.7)], _seen("8", line=False))
+    assert [guess.text for guess in after.guesses] == ["8", "3"]
+    assert after.confidence == pytest.approx(0.8), "it stays in doubt"
+    assert not heard([_glyph("3", confidence=0.9), _glyph("8", confidence=0.995)], _seen("8", line=False))
+
+
+@pytest.mark.parametrize(("text", "taken", "whole"), [("8", (), True), ("C", (), True), ("8", (PLACE,), False)])
+def test_a_given_of_which_fine_strokes_were_lost_is_as_large_as_the_others(
+    text: str, taken: tuple[Cell, ...], whole: bool
+) -> None:
+    others = [_glyph("3", Cell(4, column), 1.0) for column in range(1, 5)]
+    x, y = PLACE.centre
+    part = replace(_glyph(text), size=0.26, box=(x - 0.05, y - 0.1, x + 0.1, y + 0.16))
+    found = in_part([*others, part], taken, _seen("8", line=False, character=True))
+    assert [after.size for _, after in found] == ([0.4] if whole else [])
+    assert all((after.text, after.size >= LEAST) == ("8", True) for _, after in found)
