@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 import cv2
 import numpy as np
 import numpy.typing as npt
-from scipy.signal import find_peaks
 
 from recognise.worn_type.classes import BASE, HEIGHT, SMALL, STEP, STRETCH
+from recognise.worn_type.crests import crests
 
 Grey = npt.NDArray[np.uint8]
 
@@ -101,10 +101,7 @@ def _crests(ink: npt.NDArray[np.float32], letter: float) -> list[int]:
     # The fullest row may be the edge of the paper.
     ground, full = float(np.percentile(ink, 5)), float(np.percentile(ink, _FULL))
     span = max(1.0, full - ground)
-    framed = np.pad(ink, 1)
-    found, _ = find_peaks(
-        framed, height=ground + _CREST * span, prominence=_STANDS_OUT * span, distance=max(1.0, _APART * letter)
-    )
+    found = crests(np.pad(ink, 1), ground + _CREST * span, max(1.0, _APART * letter), _STANDS_OUT * span)
     return [int(at) - 1 for at in found]
 
 
