@@ -15,6 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
+from recognise.components import components
 from recognise.draft import Polygon
 from recognise.evidence import Flat, Trace
 from recognise.geometry import filled
@@ -96,8 +97,8 @@ def _pieces(left: Mask, raster: Raster) -> Iterator[Box]:
     window = raster.grid_slices()
     inside[window] = left[window]
     depth = cv2.distanceTransform(inside, cv2.DIST_L2, 5)
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(inside, connectivity=8)
-    for index in range(1, count):
+    labels, stats = components(inside)
+    for index in range(1, len(stats)):
         x, y, width, height, area = (int(v) for v in stats[index])
         if max(width, height) < EXTENT * raster.cell or area < AREA * raster.cell**2:
             continue

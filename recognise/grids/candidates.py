@@ -9,6 +9,7 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from recognise.components import components
 from recognise.grids.ink import Grey, ink, odd
 from recognise.grids.warp import Points, project
 
@@ -65,7 +66,7 @@ def outlines(grey: Grey) -> list[Outline]:
 
 
 def _of_level(mask: npt.NDArray[np.uint8], least: float) -> list[Outline]:
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
+    labels, stats = components(mask)
     sides = stats[1:, [cv2.CC_STAT_WIDTH, cv2.CC_STAT_HEIGHT]].min(axis=1)
     large = 1 + np.flatnonzero(sides >= least)
     large = large[np.argsort(-sides[large - 1])][:MOST]

@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from ingest import channels
 from ingest.page import Box, Point
+from recognise.components import components
 from recognise.marks.text_places import SHORTEST, Place
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.dashes import dashes
@@ -244,11 +245,11 @@ def pieces_at(inked: Iterable[tuple[Window, float]], cut: Grey, share: float, se
     mask = np.zeros(cut.shape, np.uint8)
     for window, darkest in inked:
         mask[window] |= (cut[window] > max(seen.floor, share * darkest)).view(np.uint8)
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
+    labels, stats = components(mask)
     set_aside = set(dashes(labels, stats[:, :4].astype(np.int64), np.arange(1, len(stats)), seen.raster.cell).tolist())
     found = enumerate(stats.tolist())
     blobs = tuple(Blob(x, y, w, h, area, (n,)) for n, (x, y, w, h, area) in found if n and n not in set_aside)
-    return Pieces(np.asarray(labels, np.int32), blobs, seen.pieces.tones)
+    return Pieces(labels, blobs, seen.pieces.tones)
 
 
 def _around(place: Place) -> Box:

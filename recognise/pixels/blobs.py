@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box, Colour
+from recognise.components import components
 from recognise.pixels.dashes import dashes
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
 from recognise.pixels.framing import hollow_round_others
@@ -154,7 +155,7 @@ def _tone(paler: Grey, raster: Raster) -> float:
 def _wider_than_strokes(even: Mask, raster: Raster) -> Mask:
     """Even areas that are too long or too wide for the blurred stroke of a character."""
     restored = cv2.dilate(even.astype(np.uint8), _disc(raster.px(WIDE_STROKE)))
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(restored, connectivity=8)
+    labels, stats = components(np.asarray(restored, np.uint8))
     depth = cv2.distanceTransform(restored, cv2.DIST_L2, 3)
     deepest = np.zeros(len(stats), dtype=np.float32)
     np.maximum.at(deepest, labels.ravel(), depth.ravel())
@@ -173,7 +174,7 @@ def find_pieces(drawn: Grey, raster: Raster, tones: Tones) -> Pieces:
 
 
 def _pieces(mask: Mask, drawn: Grey, raster: Raster, tones: Tones) -> Pieces:
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
+    labels, stats = components(mask)
     strong = np.bincount(labels[drawn > tones.level(CORE)], minlength=len(stats)) >= CORE_PIXELS
     least, most = SMALLEST * raster.cell, LARGEST * raster.cell
     longer = stats[:, 2:4].max(axis=1)
@@ -197,7 +198,7 @@ def beside_grid(ink: Ink, raster: Raster) -> Pieces:
     bare = ink.drawn.copy()
     bare[raster.grid_slices()] = 0
     floor = PALE_TIMES * ink.floor
-    _, labels, stats, _ = cv2.connectedComponentsWithStats((bare > floor).astype(np.uint8), connectivity=8)
+    labels, stats = components(bare > floor)
     peaks = np.ones(len(stats), np.float32)
     peaks[1:] = 0
     np.maximum.at(peaks, labels.ravel(), bare.ravel())

@@ -12,13 +12,13 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
+from recognise.components import components
 from recognise.quantiles import percentile
 from recognise.text.baseline import Bend, bend_of
 from recognise.text.column_rules import of_rules
 from recognise.text.next_letters import LEVEL, REACH, next_to_each_other
 from recognise.text.paper import Grey, shade
 
-Mask = npt.NDArray[np.uint8]
 Numbers = npt.NDArray[np.float64]
 
 _WORK_SIDE = 1800
@@ -264,8 +264,7 @@ def _apart(letters: Numbers) -> list[_Line]:
 
 def _pieces(dark: npt.NDArray[np.bool_]) -> Numbers:
     """Boxes (x, y, width, height) of ink that may be letters or specks."""
-    ink: Mask = dark.astype(np.uint8) * np.uint8(255)
-    _, _, stats, _ = cv2.connectedComponentsWithStats(ink, connectivity=8)
+    _, stats = components(dark)
     found: Numbers = stats[1:, :4].astype(np.float64)
     widths, heights = found[:, 2], found[:, 3]
     keep = (heights >= _LETTER[0]) & (heights <= _LETTER[1]) & (widths <= 8 * heights) & (widths <= 4 * _LETTER[1])
@@ -343,15 +342,16 @@ def _with_tails(groups: list[list[_Line]], lines: Sequence[_Line]) -> list[list[
 def _ends_with(group: Sequence[_Line], line: _Line) -> bool:
     """Whether a line is the last of a paragraph: right below it, and level with its left side or its middle."""
     letter = median(member.letter for member in group)
-    last = max(group, key=lambda member: member.box[3])
-    white = line.box[1] - last.foot_near((line.box[0] + line.box[2]) / 2)
     if not _TAIL_HEIGHT[0] * letter <= line.letter <= _TAIL_HEIGHT[1] * letter:
         return False
-    if not -0.2 * letter < white < (_LEADING + 0.3) * letter or line.box[2] > last.box[2] + letter:
-        return False
+    last = max(group, key=lambda member: member.box[3])
     left = min(member.box[0] for member in group)
     askew = abs(line.box[0] + line.box[2] - last.box[0] - last.box[2]) / 2
-    return min(abs(line.box[0] - left), abs(line.box[0] - last.box[0]), askew) < _TAIL_INDENT * letter
+    level = min(abs(line.box[0] - left), abs(line.box[0] - last.box[0]), askew) < _TAIL_INDENT * letter
+    if not level or line.box[2] > last.box[2] + letter:
+        return False
+    white = line.box[1] - last.foot_near((line.box[0] + line.box[2]) / 2)
+    return -0.2 * letter < white < (_LEADING + 0.3) * letter
 
 
 def _one_block(a: _Line, b: _Line) -> bool:
