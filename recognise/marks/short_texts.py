@@ -30,6 +30,8 @@ CORNER = (-0.04, -0.1, 0.92, 0.62)
 HIGH, WIDE = 1.0, 0.75
 """Half the height of a window around ink, as a part of its height at least, and of its width at least."""
 BATCH = 64
+KNOWN = 1024
+"""Windows whose scores are kept: marks are looked at again once the rules are known, in the same windows."""
 KEPT, LEAST_LIKELY = 4, 0.01
 """So many texts of a window are followed, and told where they are so likely."""
 
@@ -90,6 +92,7 @@ class ShortTextReader:
     def __init__(self, weights: Path = HERE / "short_texts.onnx") -> None:
         self._net = cv2.dnn.readNetFromONNX(str(weights))
         self._lock = Lock()
+        self._known: dict[bytes, npt.NDArray[np.float64]] = {}
 
     def read(self, windows: Sequence[Window], allowed: Iterable[str]) -> list[tuple[Guess, ...]]:
         """What may stand in each window, likeliest first ("" for nothing), given that all characters are `allowed`."""
@@ -97,15 +100,27 @@ class ShortTextReader:
             return []
         kept = np.full(END + 1, -np.inf)
         kept[[*(CLASSES.index(character) for character in allowed), END]] = 0.0
-        scores = np.concatenate([self._run(windows[at : at + BATCH]) for at in range(0, len(windows), BATCH)]) + kept
+        scores = self._scores(windows) + kept
         chances = np.exp(scores - scores.max(axis=-1, keepdims=True))
         chances /= chances.sum(axis=-1, keepdims=True)
         return [_likeliest(one) for one in chances]
 
-    def _run(self, windows: Sequence[Window]) -> npt.NDArray[np.float64]:
+    def _scores(self, windows: Sequence[Window]) -> npt.NDArray[np.float64]:
+        keys = [window.tobytes() for window in windows]
         with self._lock:
-            self._net.setInput(normalised(windows))
-            return np.array(self._net.forward(), np.float64).reshape(len(windows), SLOTS, END + 1)
+            known = self._known
+            if len(known) > KNOWN:
+                known.clear()
+            new = {key: window for key, window in zip(keys, windows, strict=True) if key not in known}
+            unseen = list(new.values())
+            found = [row for at in range(0, len(unseen), BATCH) for row in self._run(unseen[at : at + BATCH])]
+            known |= zip(new, found, strict=True)
+            return np.array([known[key] for key in keys])
+
+    def _run(self, windows: Sequence[Window]) -> npt.NDArray[np.float64]:
+        """The network's scores; those of a window do not depend on what is read beside it."""
+        self._net.setInput(normalised(windows))
+        return np.array(self._net.forward(), np.float64).reshape(len(windows), SLOTS, END + 1)
 
 
 @cache

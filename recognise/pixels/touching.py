@@ -66,10 +66,13 @@ def _two_digits(
     tries = [cut for look in (own, *(steeper(own, *levels) for levels in STEEP)) for cut in _cuts(look, stacked)]
     if not tries:
         return []
-    read = reader.read([part for parts in tries for part, _ in parts], DIGITS)
-    pairs = [(read[2 * n], read[2 * n + 1], parts) for n, parts in enumerate(tries)]
-    likeliest = max(pairs, key=lambda pair: _worst(pair[0], pair[1]))
-    if _worst(likeliest[0], likeliest[1]) < SURE_PARTS:
+    firsts = zip(tries, reader.read([first for (first, _), _ in tries], DIGITS), strict=True)
+    # The second part is looked at only where the first reads as a digit: that is seldom.
+    begun = [(parts, guesses) for parts, guesses in firsts if _worst(guesses) >= SURE_PARTS]
+    seconds = reader.read([second for (_, (second, _)), _ in begun], DIGITS) if begun else []
+    pairs = [(first, second, parts) for (parts, first), second in zip(begun, seconds, strict=True)]
+    likeliest = max(pairs, key=lambda pair: _worst(pair[0], pair[1]), default=None)
+    if likeliest is None or _worst(likeliest[0], likeliest[1]) < SURE_PARTS:
         return []
     return [
         _part(character, guesses, box, raster) for guesses, (_, box) in zip(likeliest[:2], likeliest[2], strict=True)

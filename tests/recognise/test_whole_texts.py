@@ -56,6 +56,18 @@ def test_where_nothing_stands_nothing_is_read() -> None:
     assert guesses[0].probability > 0.9
 
 
+def test_a_window_that_was_read_is_known(monkeypatch: pytest.MonkeyPatch) -> None:
+    reader, run = ShortTextReader(), []
+    scores = reader._run
+    monkeypatch.setattr(reader, "_run", lambda windows: [run.append(len(windows)), scores(windows)][1])
+    seven, nine = drawn("7"), drawn("9")
+    first = reader.read([seven, nine, seven], DIGITS)
+    assert run == [2]
+    assert reader.read([nine], DIGITS) == [first[1]] == ShortTextReader().read([nine], DIGITS)
+    assert run == [2]
+    assert first[2] == first[0]
+
+
 def test_only_what_is_allowed_is_read() -> None:
     (guesses,) = READER.read([drawn("15")], "02346789")
     assert not set("".join(guess.text for guess in guesses)) & set("15")
