@@ -37,6 +37,7 @@ from recognise.doubt.poor import lost_lines, too_poor
 from recognise.doubt.proof import Proven, proven
 from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.refuted import without_refuted
+from recognise.doubt.sentence_marks import with_marks_named
 from recognise.doubt.sentences import without_proved
 from recognise.doubt.shaded import without_shaded
 from recognise.doubt.taken import without_taken
@@ -110,7 +111,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
             draft = without_refuted(draft, solution, grid.ink.level, Raster.of(grid.flat), glyph_reader())
         draft = weighed(draft)
     draft = asking_about_unsure(draft)
-    draft = placed(one_for_each_cause(draft), grid.evidence.notes)
+    draft = with_marks_named(placed(one_for_each_cause(draft), grid.evidence.notes), sheet)
     outcome = Proven(draft, outcome.puzzle, outcome.proof)
     if outcome.proof is not None and outcome.proof.solution is not None:
         grid = replace(grid, hand=in_the_light_of(outcome.proof.solution, grid.hand))

@@ -26,7 +26,7 @@ def overlay(page: Page, grids: Sequence[tuple[Flat, Draft]]) -> Image:
     small = cv2.resize(page.image, None, fx=factor, fy=factor, interpolation=cv2.INTER_AREA)
     picture = np.asarray(255 - (255 - small.astype(np.int16)) * 0.55, dtype=np.uint8)
     for flat, draft in grids:
-        asked = {item for doubt in draft.doubts if doubt.item is not None for item in (doubt.item, *doubt.also)}
+        asked = {item for doubt in draft.doubts for item in (doubt.item, *doubt.also)}
         for index, item in enumerate(draft.items):
             if item.where is not None:
                 colour = ASKED if index in asked else SURE if item.confidence > 0.99 else UNSURE

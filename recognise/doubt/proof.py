@@ -7,14 +7,15 @@ from dataclasses import dataclass
 from checker.prove import Proof, prove
 from checker.search import Effort
 from recognise.doubt.alternatives import settled_by_proof
+from recognise.doubt.conflicts import conflict_doubts
 from recognise.doubt.farther import farther
 from recognise.doubt.other_rules import settled_by_rules
 from recognise.doubt.prize import without_prize_strip
-from recognise.doubt.puzzle import as_puzzle, item_pointers
+from recognise.doubt.puzzle import as_puzzle
 from recognise.doubt.readings import with_readings
 from recognise.doubt.stray_number import without_stray_number
 from recognise.doubt.swapped import settled_by_swapping
-from recognise.draft import Doubt, Draft, Polygon
+from recognise.draft import Doubt, Draft
 from schema.puzzle import Puzzle
 
 SECONDS = 10.0
@@ -49,7 +50,7 @@ def proven(draft: Draft) -> Proven:
         return Proven(draft, puzzle, proof)
     settled = _settled(draft) if proof.outcome in ("none", "several") else None
     if settled is None:
-        return Proven(draft.doubting(Doubt(_failure(proof), where=_suspect_at(draft, proof))), puzzle, proof)
+        return Proven(draft.doubting(*_failure(draft, proof)), puzzle, proof)
     puzzle = as_puzzle(settled)
     return Proven(settled, puzzle, prove(puzzle, Effort(SECONDS)))
 
@@ -66,19 +67,10 @@ def _settled(draft: Draft) -> Draft | None:
     )
 
 
-def _suspect_at(draft: Draft, proof: Proof) -> Polygon | None:
-    """Where the least sure item of a conflict stands: there a person looks first. None where none has a place."""
-    blamed = {suspect.item for suspect in proof.conflict}
-    owned = zip(draft.items, item_pointers(draft), strict=True)
-    suspects = [item for item, pointers in owned if item.where is not None and blamed.intersection(pointers)]
-    return min(suspects, key=lambda item: item.confidence).where if suspects else None
-
-
-def _failure(proof: Proof) -> str:
+def _failure(draft: Draft, proof: Proof) -> tuple[Doubt, ...]:
     if proof.outcome == "none":
-        what = "; ".join(suspect.why for suspect in proof.conflict)
-        return f"no grid obeys all of this: {what}"
+        return tuple(conflict_doubts(draft, proof))
     if proof.outcome == "several":
         cells = ", ".join(map(str, proof.differ[:6])) + (" and more" if len(proof.differ) > 6 else "")
-        return f"there are several solutions; they differ in {cells}"
-    return f"it was not proved that there is one solution: {proof.note}"
+        return (Doubt(f"there are several solutions; they differ in {cells}"),)
+    return (Doubt(f"it was not proved that there is one solution: {proof.note}"),)

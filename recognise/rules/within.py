@@ -24,6 +24,7 @@ from recognise.rules.readings import PATTERNS
 from recognise.rules.stating import hedged
 from recognise.rules.words import CUT, UNKNOWN, longest_phrase, plain_forms, tokens
 from schema.kinds.base import Constraint
+from schema.marks import Family
 
 _OTHERWISE = bag(
     "NEG NEEDNOT EXCEPT ONLY EXACTLY ATMOST ATLEAST SOME SECOND OTHER INSTEAD NOTALL LIMIT LIMITED SIGNED EITHERWAY "
@@ -45,7 +46,7 @@ _NOUNS = bag(
     "REGION OUTSIDE DIAGONAL CORNER MARK"
 )
 """What marks and their parts are called."""
-_OF_FAMILY = {
+_OF_FAMILY: dict[Family, frozenset[str]] = {
     "tube": bag("THERMO BULB TIP HEAD"),
     "line": bag("LINE"),
     "ringed-line": bag("LINE CIRCLE"),
@@ -126,6 +127,16 @@ def relations_of(sentence: str) -> frozenset[str]:
     return _RELATIONS.intersection(map(named, reduced(_concepts(sentence))))
 
 
+def nouns_of(sentence: str) -> frozenset[str]:
+    """What a sentence calls the marks of which it speaks."""
+    return _NOUNS.intersection(map(named, _concepts(sentence)))
+
+
+def nouns_of_family(family: Family) -> frozenset[str]:
+    """What marks of a family are called."""
+    return _OF_FAMILY.get(family, frozenset())
+
+
 def _numbers(text: str) -> Iterator[int]:
     for concept in text.split():
         if not concept.startswith(("COLOUR", "STYLE")):
@@ -163,7 +174,7 @@ def _needed(kind: str) -> frozenset[str]:
 
 def _nouns(kind: type[Constraint]) -> frozenset[str]:
     """What the marks of a kind are called."""
-    return frozenset[str]().union(*(_OF_FAMILY.get(family, frozenset()) for family in kind.marks))
+    return frozenset[str]().union(*map(nouns_of_family, kind.marks))
 
 
 def _words() -> Iterator[str]:
