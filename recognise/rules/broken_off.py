@@ -10,11 +10,11 @@ import re
 
 _UNENDING = (
     r"the|an?|every|its|their|which|whose|where|when|if|as|than|of|and|or|but|nor|so|"
-    r"may|must|can|cannot|should|shall|will|is|are|be|exactly|contains?"
+    r"may|must|can|cannot|should|shall|will|is|are|exactly|contains?"
 )
-"""Words after which a sentence goes on. Prepositions may end one (`the row it stands in`), and so may
-`each` and `no` in lists (`boxes: no`)."""
-_BROKEN_OFF = re.compile(rf"(?:^|\s)(?:(?:{_UNENDING})|\w+-)\s*$", re.IGNORECASE)
+"""Words after which a sentence goes on; in capitals they are names, or dirt. Prepositions may end one (`the row it
+stands in`), and so may `each` and `no` in lists (`boxes: no`)."""
+_BROKEN_OFF = re.compile(rf"(?:^|\s)(?:(?:{_UNENDING})|\w+-)\s*$")
 
 
 def breaks_off(text: str) -> bool:
