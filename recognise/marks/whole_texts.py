@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from statistics import median
 from types import MappingProxyType
 
 from ingest.page import Box
@@ -16,7 +17,9 @@ from recognise.marks.hardly_seen import ON_PATCH
 from recognise.marks.short_text_classes import SIGNS
 from recognise.marks.short_texts import EDGE, around, circle_window, corner_window, cut, short_text_reader
 from recognise.marks.text_ink import Print
+from recognise.marks.text_looks import MOST_LEFT
 from recognise.marks.text_places import Place
+from recognise.marks.text_readings import Reading
 from recognise.pixels.glyphs import DIGITS, LETTERS, OPERATIONS
 
 AGREED, TOLD = 0.9, 0.97
@@ -33,6 +36,9 @@ FIGURES, TIMES = 3, 3
 """So many numbers on bare edges at least, and so many times as many as letters, show that a page sets no letters."""
 SIGNED = 2
 """So many totals with signs that both read show that a page sets signs: then one that only the network sees counts."""
+MORE = 0.98
+"""So sure the network is of all of which a part was read, where ink is left for the rest: of 85 such places on 43 pages
+it was right at each; at those two where it was not so sure it was wrong, and at one where no ink was left."""
 NUMERALS = "IVXLC"
 """The letters that stand between cells and mean something there: an 8 that a wall runs through is like a B as well."""
 BOTH, SHARED, TIED = 0.8, 0.6, 0.05
@@ -56,13 +62,14 @@ def weighed(
     glyphs: Sequence[Glyph],
     owners: Sequence[Place],
     hard: Mapping[Place, str],
-    places: Iterable[Place],
+    readings: Mapping[Place, Sequence[Reading]],
     seen: Print,
     freed: Mapping[Place, tuple[Guess, ...]] = NOTHING_FREED,
 ) -> tuple[list[Glyph], list[str]]:
-    """The glyphs, each read at its owner among the places, and words on places that were `hard` to read, after the
-    network has looked at all of them, at some `freed` of the walls that run through them (`crossed_circles.freed`)."""
-    looked = [place for place in places if _is_single(place)]
+    """The glyphs, each read at its owner among the places of the `readings`, and words on places that were `hard` to
+    read, after the network has looked at all of them, at some `freed` of the walls that run through them
+    (`crossed_circles.freed`)."""
+    looked = [place for place in readings if _is_single(place)]
     by_place: dict[Place, list[Glyph]] = {place: [] for place in (*owners, *looked)}
     for glyph, owner in zip(glyphs, owners, strict=True):
         by_place[owner].append(glyph)
@@ -76,11 +83,10 @@ def weighed(
             continue
         weigh = _weighed_in_crossed if place in freed else weighed_at
         own = by_place[place]
-        if signed and _has_lost_sign(own, place, guesses[0]):
-            by_place[place] = [_with_sign(own[0], guesses)]
-        elif figures and _is_letters(own, place) and guesses[0].text and guesses[0].probability >= LIKELIER:
-            by_place[place] = [replace(own[0], guesses=tuple(guesses), box=box_of_all(glyph.box for glyph in own))]
-        else:
+        lost = signed and _has_lost_sign(own, place, guesses[0])
+        if lost or _is_more(own, place, guesses[0], readings[place]) or (figures and _is_figures(own, place, guesses)):
+            by_place[place] = [_as_seen(own, guesses)]
+        elif not place.arrows:
             by_place[place] = weigh(own, place, guesses, hard=place in hard)
         as_told = bool(by_place[place]) and _text(by_place[place], place) == _sorted(guesses[0].text, place)
         if as_told and guesses[0].probability >= TOLD:
@@ -102,9 +108,19 @@ def _has_lost_sign(own: Sequence[Glyph], place: Place, guess: Guess) -> bool:
     return seen and any(other.text == guess.text[:-1] for other in own[0].guesses)
 
 
-def _with_sign(glyph: Glyph, guesses: Sequence[Guess]) -> Glyph:
-    """A total as the network reads it, or without its sign after all."""
-    return replace(glyph, guesses=(*guesses, Guess(glyph.text, 1 - guesses[0].probability)))
+def _as_seen(own: Sequence[Glyph], guesses: Sequence[Guess]) -> Glyph:
+    """What was read as the network sees it, or as it was read after all."""
+    before = Guess("".join(glyph.text for glyph in own), 1 - guesses[0].probability)
+    return replace(own[0], guesses=(*guesses, before), box=box_of_all(glyph.box for glyph in own))
+
+
+def _is_more(own: Sequence[Glyph], place: Place, guess: Guess, readings: Iterable[Reading]) -> bool:
+    """Whether what was read is a part of what the network surely sees, and leaves the ink of the rest."""
+    text, whole = _text(own, place), _sorted(guess.text, place)
+    if not text or guess.probability < MORE or len(whole) <= len(text) or Counter(text) - Counter(whole):
+        return False
+    left = [reading.left for reading in readings if _sorted(reading.text, place) == text]
+    return bool(left) and median(left) >= MOST_LEFT
 
 
 def _sets_figures(read: Mapping[Place, Sequence[Glyph]]) -> bool:
@@ -125,6 +141,11 @@ def _is_letters(own: Sequence[Glyph], place: Place) -> bool:
     return bool(own) and _is_bare_edge(place) and not _text(own, place).isdecimal()
 
 
+def _is_figures(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess]) -> bool:
+    """Whether the network sees figures where letters were read on a bare edge."""
+    return _is_letters(own, place) and bool(guesses[0].text) and guesses[0].probability >= LIKELIER
+
+
 def _expected(place: Place, own: Sequence[Glyph], *, figures: bool) -> Place:
     """A place with the characters that may stand there, beside those of the page: no letters where it sets `figures`,
     and none that mean nothing beside those that were read."""
@@ -135,7 +156,7 @@ def _expected(place: Place, own: Sequence[Glyph], *, figures: bool) -> Place:
 
 def _is_single(place: Place) -> bool:
     """Whether one text stands at a place, or perhaps does on a patch of paper, in a window that the network knows."""
-    return (not place.perhaps or place.patched) and not place.arrows and place.numbers == 1 and place.frame is None
+    return (not place.perhaps or place.patched) and place.numbers == 1 and place.frame is None
 
 
 def read_whole(places: Sequence[Place], seen: Print) -> list[tuple[Guess, ...]]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
+from typing import cast
 
 import cv2
 import numpy as np
@@ -24,6 +26,7 @@ from recognise.marks.short_texts import (
 )
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place, in_circle, on_edge
+from recognise.marks.text_readings import Reading
 from recognise.marks.whole_texts import weighed_at
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import DIGITS
@@ -198,7 +201,7 @@ def test_a_place_that_was_hard_to_read_is_asked_about_unless_the_network_reads_w
 ) -> None:
     monkeypatch.setattr(whole_texts, "read_whole", lambda places, _: [tuple(told(whole, 0.98))] * len(places))
     seen = Print.__new__(Print)
-    _, notes = whole_texts.weighed([read(own, 0.999)], [EDGE], {EDGE: "hard to read"}, [EDGE], seen)
+    _, notes = whole_texts.weighed([read(own, 0.999)], [EDGE], {EDGE: "hard to read"}, {EDGE: []}, seen)
     assert notes == (["hard to read"] if asked else [])
 
 
@@ -224,7 +227,7 @@ def test_figures_between_cells_are_held_against_no_letters_but_numerals(
     seen = Print(page[..., 0], page[..., 0], page, None, Raster(1, 1, 50, 25), 0.05)  # type: ignore[arg-type]
     place = on_edge((0.5, 1.0))
     glyphs = [read(text, 0.95)] if text else []
-    whole_texts.weighed(glyphs, [place] * len(glyphs), {}, [place], seen)
+    whole_texts.weighed(glyphs, [place] * len(glyphs), {}, {place: []}, seen)
     assert set(DIGITS) | {"V", "X", "I"} <= set(asked[0])
     assert ("B" in asked[0]) == (not text)
 
@@ -245,7 +248,7 @@ def test_a_number_that_perhaps_stands_on_a_patch_of_paper_is_told_where_the_netw
 ) -> None:
     place = replace(on_edge((1.0, 0.5)), perhaps=True, patched=patched)
     monkeypatch.setattr(whole_texts, "read_whole", lambda places, _: [(Guess(text, sure),) for _ in places])
-    glyphs, notes = whole_texts.weighed([], [], {}, [place], None)  # type: ignore[arg-type]
+    glyphs, notes = whole_texts.weighed([], [], {}, {place: []}, None)  # type: ignore[arg-type]
     assert ([glyph.text for glyph in glyphs], notes) == (told, [])
     assert without_odd_ones([place], glyphs) == glyphs, "of what was told nobody knows how tall it is"
 
@@ -256,7 +259,9 @@ def at(
     """What counts of texts that were surely read at places, where the network surely reads others."""
     asked = {place.middle: Guess(text, 0.98) for place, text in zip(places, told, strict=True)}
     monkeypatch.setattr(whole_texts, "read_whole", lambda some, _: [(asked[place.middle],) for place in some])
-    glyphs, _ = whole_texts.weighed([read(text, 0.999) for text in texts], places, {}, places, Print.__new__(Print))
+    glyphs, _ = whole_texts.weighed(
+        [read(text, 0.999) for text in texts], places, {}, {place: [] for place in places}, Print.__new__(Print)
+    )
     return [(glyph.text, glyph.confidence) for glyph in glyphs]
 
 
@@ -274,3 +279,13 @@ def test_no_letters_stand_on_edges_of_a_page_that_sets_numbers_there(
 ) -> None:
     edges = [on_edge((x + 0.5, 2.0)) for x in range(4)]
     assert at(edges, [*others, "C"], [*others, "6"], monkeypatch)[-1][0] == text
+
+
+@pytest.mark.parametrize(("left", "counts"), [(0.5, ("43", 0.985)), (0.0, ("4", 0.5))])
+def test_a_part_that_leaves_ink_gives_way_to_all_that_the_network_sees(
+    left: float, counts: tuple[str, float], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(whole_texts, "read_whole", lambda places, _: [(Guess("43", 0.985),)] * len(places))
+    part = cast("Reading", SimpleNamespace(text="4", left=left))
+    (glyph,), _ = whole_texts.weighed([read("4", 0.999)], [EDGE], {}, {EDGE: [part]}, Print.__new__(Print))
+    assert (glyph.text, glyph.confidence) == counts
