@@ -107,7 +107,7 @@ def _alike(one: Colour | None, other: Colour | None) -> bool:
 
 def hidden_discs(hidden: Sequence[Disc], traces: Sequence[Trace]) -> list[str]:
     """What a person must look at about discs that lie under others; not about one in which a line ends as it does in
-    one that is seen at its other end."""
+    one that is seen at its other end, nor about one of a line's own colour under just such a disc at its end."""
     ends = [
         (trace.nodes[node], radius)
         for trace in traces
@@ -115,7 +115,15 @@ def hidden_discs(hidden: Sequence[Disc], traces: Sequence[Trace]) -> list[str]:
         for node, (_, radius) in zip((node for node, _ in trace.discs), reversed(trace.discs), strict=True)
     ]
     lost = [d for d in hidden if not any(_cell_of(d) == cell and abs(d.radius - r) <= CAP * r for cell, r in ends)]
+    lost = [d for d in lost if not is_under_end(d, traces)]
     return [f"a circle at {_cell_of(each)} lies under another" for each in lost]
+
+
+def is_under_end(hidden: Disc, traces: Sequence[Trace]) -> bool:
+    """Whether a disc is the round end of a line, in its colour, on which print lays another disc as large."""
+    own = (trace for trace in traces if _alike(hidden.fill, trace.colour))
+    ends = (r for trace in own for node, r in trace.discs if trace.nodes[node] == _cell_of(hidden))
+    return any(abs(hidden.radius - r) <= CAP * r for r in ends)
 
 
 def hidden_marks(buried: Sequence[tuple[Ink, Disc | None]], explained: Sequence[Disc]) -> list[str]:

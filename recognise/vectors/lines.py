@@ -21,7 +21,7 @@ from recognise.vectors.inks import Canvas, Ink
 from recognise.vectors.joining import Line, merged, round_cell, with_own_rings
 from recognise.vectors.marks import similar
 from recognise.vectors.patches import CELL
-from recognise.vectors.rounds import Rounds, cell_under, draw_discs, framing
+from recognise.vectors.rounds import Rounds, cell_under, discs_on_ends, draw_discs, framing
 from recognise.vectors.strokes import HEAD_SIZE, SPARE, draw_head, draws_head, each_alone, together
 from recognise.vectors.waves import straightened
 from schema.cells import Cell
@@ -64,7 +64,8 @@ def find_lines(
     """Trace `inks`, given with their indices. `discs` are circles that may be bulbs or ends of lines, or, as
     `capsules`, what arrows come from."""
     bulbs = [(i, disc) for i, disc in enumerate(discs) if _on_cell(disc, canvas.raster) and disc.radius >= LEAST_BULB]
-    rounds = Rounds(tuple(disc for _, disc in bulbs), tuple(capsules))
+    on_cells = tuple(disc for _, disc in bulbs)
+    rounds = Rounds(on_cells, tuple(capsules), discs_on_ends((ink for _, ink in inks), on_cells))
     waves = {index: straightened(ink, canvas.raster, canvas.shape) for index, ink in inks}
     inks = [(index, waves[index][0]) for index, _ in inks]
     frames = tuple(framing([ink for _, ink in inks], canvas.raster))

@@ -25,7 +25,7 @@ from recognise.vectors.edges import LatticeLines, lattice_lines
 from recognise.vectors.gather import PANEL, gather_inks, is_narrow
 from recognise.vectors.hatching import find_hatching
 from recognise.vectors.headings import tiles_of_text
-from recognise.vectors.hidden import hidden_discs, hidden_heads, hidden_marks, is_cap, is_rim, take_discs
+from recognise.vectors.hidden import hidden_discs, hidden_heads, hidden_marks, is_cap, is_rim, is_under_end, take_discs
 from recognise.vectors.inks import Canvas, Ink, near
 from recognise.vectors.lattices import exact, lattices_from_vectors
 from recognise.vectors.ledger import may_be_character, without_text
@@ -199,6 +199,7 @@ def _marks_of(left: list[tuple[int, Ink]], inks: Sequence[Ink], edges: Edges, ca
     found = find_lines(left, [*discs, *dots], capsules.capsules, canvas)
     explained = [dots[number - len(discs)] for number in found.discs if number >= len(discs)]
     explained += [each for _, each in buried if each is not None and (is_cap(each, inks) or is_rim(each, discs))]
+    explained += [each for _, each in buried if each is not None and is_under_end(each, found.traces)]
     traces, heads = hidden_heads(found.traces, canvas.buried, canvas)
     found = replace(found, traces=traces)
     buried = [each for each in buried if not any(each[0] is head for head in heads)]

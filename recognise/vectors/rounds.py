@@ -23,6 +23,9 @@ RIM = 0.07
 """In cells: how near to the rim of a circle a line ends that comes from it."""
 
 
+FEWEST = 2
+"""So many discs of one look that lie on ends of lines are no marks of cells that stand there by chance."""
+
 SMALLEST, LARGEST, CENTRED = 0.15, 0.5, 0.06
 """In cells: from its middle to its nearest side the least and the largest frame in which a line may end, and how far
 its middle is from that of its cell at most."""
@@ -32,10 +35,12 @@ BULGES = 1.02
 
 @dataclass(frozen=True, slots=True)
 class Rounds:
-    """What lines may come from: discs in the middle of cells, and capsules."""
+    """What lines may come from: discs in the middle of cells, and capsules. The discs `on_ends` lie on the ends of
+    lines of whatever colour."""
 
     discs: tuple[Disc, ...]
     capsules: tuple[Capsule, ...] = ()
+    on_ends: tuple[Disc, ...] = ()
 
 
 def framing(inks: Iterable[Ink], raster: Raster) -> Iterator[Disc]:
@@ -65,7 +70,8 @@ def touching(ink: Ink, rounds: Rounds) -> Rounds:
         if left - disc.radius - RIM <= disc.centre[0] <= right + disc.radius + RIM
         and top - disc.radius - RIM <= disc.centre[1] <= bottom + disc.radius + RIM
     ]
-    own = (d for d in discs if similar(d.fill, ink.colour) or similar(d.outline, ink.colour) or _ends_at_rim(ink, d))
+    own = [d for d in discs if similar(d.fill, ink.colour) or similar(d.outline, ink.colour) or _ends_at_rim(ink, d)]
+    own += [d for d in rounds.on_ends if d in discs and d not in own and _ends_under(ink, d)]
     capsules = (
         c
         for c in rounds.capsules
@@ -75,6 +81,34 @@ def touching(ink: Ink, rounds: Rounds) -> Rounds:
         and c.shape.box[1] <= bottom + RIM
     )
     return Rounds(tuple(own), tuple(capsules))
+
+
+def discs_on_ends(inks: Iterable[Ink], discs: Sequence[Disc]) -> tuple[Disc, ...]:
+    """The discs that print lays on the ends of lines in another colour than theirs, as dark bulbs on pale tubes: all of
+    one look, and several, lie so, each line of its look has one, and they are wider than it."""
+    strokes = [ink for ink in inks if ink.role == "stroke" and not any(ink.closed)]
+    found: list[Disc] = []
+    full = [disc for disc in discs if disc.fill is not None and disc.outline in (None, disc.fill)]
+    for fill in {disc.fill for disc in full}:
+        alike = [disc for disc in full if disc.fill == fill]
+        under = [ink for ink in strokes if any(_ends_under(ink, disc) for disc in alike)]
+        same = [ink for ink in strokes if any(_drawn_alike(ink, one) for one in under)]
+        all_lie = all(any(_ends_under(ink, disc) for ink in under) for disc in alike)
+        if len(alike) >= FEWEST and all_lie and len(same) == len(under):
+            found += alike
+    return tuple(found)
+
+
+def _drawn_alike(one: Ink, other: Ink) -> bool:
+    return similar(one.colour, other.colour) and abs(one.width - other.width) <= RIM
+
+
+def _ends_under(ink: Ink, disc: Disc) -> bool:
+    """Whether a line ends in the middle of a disc that is wider."""
+    if ink.role != "stroke" or any(ink.closed) or 2 * disc.radius <= ink.width:
+        return False
+    ends = np.concatenate([points[[0, -1]] for points in ink.outlines])
+    return bool(np.hypot(*(ends - disc.centre).T).min() <= RIM)
 
 
 def _ends_at_rim(ink: Ink, disc: Disc) -> bool:

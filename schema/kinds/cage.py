@@ -92,11 +92,14 @@ class Cage(Constraint):
 
     @classmethod
     def from_mark(cls, seen: Seen, fields: Mapping[str, Any]) -> tuple[Self, ...]:
-        """One cage; a sign beside the total names the operation."""
+        """One cage; a sign behind the total or before it names the operation."""
         text = seen.text.strip()
         stated = dict(fields)
         if operation := _OPERATIONS.get(text[-1:]):
             text = text[:-1]
+        elif operation := _OPERATIONS.get(text[:1]):
+            text = text[1:]
+        if operation:
             stated["operation"] = operation
         if text:
             stated["value"] = printed_number(text)

@@ -11,7 +11,7 @@ from schema.cells import Cell
 from schema.grid import MOST_DIGIT, Grid
 from schema.kinds._drawing import middle
 from schema.kinds._pairs import DOT, Pair
-from schema.kinds._values import printed_number
+from schema.kinds._values import printed_ratio
 from schema.kinds.base import Look, Pen, Sample
 from schema.marks import Seen
 
@@ -41,7 +41,7 @@ class RatioPair(Pair):
     @classmethod
     def from_mark(cls, seen: Seen, fields: Mapping[str, Any]) -> tuple[Self, ...]:
         """One pair; a number printed with the mark is the ratio."""
-        printed = {"ratio": printed_number(seen.text)} if seen.text.strip() else {}
+        printed = {"ratio": printed_ratio(seen.text)} if seen.text.strip() else {}
         return (cls(cells=seen.cells, **{**fields, **printed}),)
 
     @classmethod

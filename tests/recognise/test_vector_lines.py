@@ -385,3 +385,20 @@ def test_a_thin_area_with_round_bends_goes_through_the_middles_of_its_cells(shee
     found = sheet.evidence()
     nodes = [" ".join(map(str, trace.nodes)) for trace in found.traces]
     assert (nodes == ["r3c3 r3c4 r4c5 r5c5 r6c5"] and not found.unexplained) != head
+
+
+@pytest.mark.parametrize(("ways", "own"), [(("r2c2 r2c3 r3c4", "r5c5 r5c4 r4c3"), 2), (("r2c2 r2c3", "r5c3 r5c4"), 0)])
+def test_dark_discs_laid_on_the_ends_of_pale_tubes_are_their_bulbs(sheet, ways, own):
+    """Below each lies a disc of the tube's colour, which is no mark that it hides. Where one disc lies on the way of
+    a line, or beside it, they are marks."""
+    for way in ways:
+        sheet.line(ends(way), 0.3, GREY)
+    for x, y in (ends(way)[0] for way in ways):
+        sheet.disc(x, y, 0.36, GREY)
+        sheet.disc(x, y, 0.36, "#888888")
+    if not own:
+        sheet.disc(*ends("r6c6")[0], 0.36, "#888888")
+    found = sheet.evidence()
+    assert sum(len(trace.discs) for trace in found.traces) == own
+    assert len(found.discs) == (0 if own else 3)
+    assert own == 0 or found.notes == ()

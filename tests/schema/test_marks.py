@@ -47,6 +47,12 @@ def cells(text):
         ("cage", Seen("cage", cells=cells("r1c1")), {"repeats": True}, [{"cells": cells("r1c1"), "repeats": True}]),
         (
             "cage",
+            Seen("cage", cells=PAIR, text="×12"),
+            {},
+            [{"cells": PAIR, "value": 12, "operation": "product"}],
+        ),
+        (
+            "cage",
             Seen("cage", cells=PAIR, text="12×"),
             {},
             [{"cells": PAIR, "value": 12, "operation": "product"}],
@@ -54,6 +60,8 @@ def cells(text):
         ("sum-pair", Seen("edge", cells=PAIR, text="X"), {}, [{"cells": PAIR, "value": 10}]),
         ("sum-pair", Seen("edge", cells=PAIR, text="7"), {}, [{"cells": PAIR, "value": 7}]),
         ("ratio-pair", Seen("edge", cells=PAIR, text="3"), {}, [{"cells": PAIR, "ratio": 3}]),
+        ("ratio-pair", Seen("edge", cells=PAIR, text="×3"), {}, [{"cells": PAIR, "ratio": 3}]),
+        ("ratio-pair", Seen("edge", cells=PAIR, text="1:3"), {}, [{"cells": PAIR, "ratio": 3}]),
         (
             "greater",
             Seen("edge", cells=cells("r1c2 r1c1"), text="<"),
