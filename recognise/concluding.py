@@ -91,7 +91,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     if poor is not None:
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
     if not grid.by_vectors:
-        draft = without_numberless(draft, grid.evidence.fences, grid.ink.level, Raster.of(grid.flat))
+        seen = grid.evidence
+        draft = without_numberless(draft, seen.fences, seen.glyphs, grid.ink.level, Raster.of(grid.flat))
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *idle_lines(draft), *unread_rules(draft))
     if not grid.by_vectors:
         draft = without_other_side(without_own_lines(draft, grid.flat), grid.ink, Raster.of(grid.flat))

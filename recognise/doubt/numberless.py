@@ -4,18 +4,21 @@ Where others have one, a cage without a number is asked about: it may have been 
 cage off where its number stands. Where the walls of all that have one break off, and the wall of this one runs through
 its corner, with bare paper inside of it, none was printed there. Nor was one where the numbers of the page stand inside
 of their walls, and the corner of this cage is bare though one of its walls there is as dark as ever: the other may be
-lost in a thick line. Numbers of several widths break off one of their walls, or none: then both have to be whole."""
+lost in a thick line. Numbers of several widths break off one of their walls, or none: then both have to be whole. Small
+ones that stand on the wall show neither way: where the numbers of the page stand, this cage must have no more ink than
+walls have farther on."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from statistics import median
 
 import numpy as np
 
+from ingest.page import Box, Point
 from recognise.draft import Draft, only_constraint
-from recognise.evidence import Fence
+from recognise.evidence import Fence, Glyph
 from recognise.interpret.cages import NO_NUMBER
 from recognise.marks.text_places import hard_in_corner
 from recognise.pixels.frame import Grey, Mask, Raster
@@ -40,6 +43,13 @@ THERE = 0.35
 """Part of a wall's darkest ink from which on it is there."""
 PAPER = 0.08
 """Ink (0 to 1) that paper reaches."""
+TALLEST = 0.3
+"""In cells: numbers of cages are no taller; givens are."""
+FIGURE, FARTHER = 0.6, (1.3, 2.0, 2.7)
+"""In heights of a number: how wide the first figure of it is, and how far down the wall it is looked at by itself."""
+WRITTEN = 0.3
+"""Part of the ink that numbers usually have from which on one may stand there: corners without have 0.13 at most, a
+single pale figure on the wall 0.37 and more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +63,9 @@ class _Corner:
     dark: float
 
 
-def without_numberless(draft: Draft, fences: Sequence[Fence], level: Grey, raster: Raster) -> Draft:
+def without_numberless(
+    draft: Draft, fences: Sequence[Fence], glyphs: Sequence[Glyph], level: Grey, raster: Raster
+) -> Draft:
     """The draft without the questions for numbers of cages that have none. `level` is ink from 0 to 1 without shade and
     lattice lines."""
     asked = {doubt.item for doubt in draft.doubts if doubt.why == NO_NUMBER}
@@ -62,14 +74,17 @@ def without_numberless(draft: Draft, fences: Sequence[Fence], level: Grey, raste
     seen = {fence.cells: fence for fence in fences if fence.style != "border" and fence.where}
     numbered: list[_Corner] = []
     corners: dict[int, _Corner] = {}
+    numbered_in: list[Point] = []
+    asked_in: dict[int, Point] = {}
     for index, item in enumerate(draft.items):
         cage = only_constraint(item.value)
         if isinstance(cage, Cage) and cage.cells in seen:
-            corner = _corner(seen[cage.cells], level, raster)
+            corner, at = _corner(seen[cage.cells], level, raster), _wall(seen[cage.cells], min(cage.cells))
             if index in asked:
-                corners[index] = corner
+                corners[index], asked_in[index] = corner, at
             elif cage.value is not None:
                 numbered.append(corner)
+                numbered_in.append(at)
     if len(numbered) < ENOUGH:
         return draft
     gap, ink = min(c.gap for c in numbered), min(c.ink for c in numbered)
@@ -82,11 +97,45 @@ def without_numberless(draft: Draft, fences: Sequence[Fence], level: Grey, raste
         seen = seen or (beside_one and corner.gap <= BETWEEN_DASHES)
         return seen and corner.dark >= AS_DARK * dark
 
-    none = {index for index, c in corners.items() if c.ink <= AS_MUCH * ink and is_whole(c)}
+    written = _written(numbered_in, asked_in, glyphs, level, raster)
+    none = {index for index, c in corners.items() if c.ink <= AS_MUCH * ink and is_whole(c) and index not in written}
     cages = (only_constraint(draft.items[index].value) for index in none)
     unread = {hard_in_corner(min(cage.cells)) for cage in cages if isinstance(cage, Cage)}
     kept = (d for d in draft.doubts if not (d.why == NO_NUMBER and d.item in none) and d.why not in unread)
     return replace(draft, doubts=tuple(kept))
+
+
+def _written(
+    numbered: Sequence[Point], asked: Mapping[int, Point], glyphs: Sequence[Glyph], level: Grey, raster: Raster
+) -> frozenset[int]:
+    """Those of the corners asked about that have ink where the first figure of the page's numbers stands, beyond that
+    of a wall."""
+    own = [_from(glyph, at) for at in numbered for glyph in glyphs if glyph.text and _is_in_corner(glyph, at)]
+    if not own:
+        return frozenset()
+    left, top, _, foot = map(float, np.median(own, axis=0))
+    tall = foot - top
+
+    def ink(at: Point, down: float = 0.0) -> float:
+        x, y = at[0] + left, at[1] + top + down * tall
+        part = level[raster.slices((x, y, x + FIGURE * tall, y + tall))]
+        return float(np.maximum(part - PAPER, 0).sum())
+
+    wall = median(ink(at, down) for at in (*numbered, *asked.values()) for down in FARTHER)
+    usual = median(ink(at) for at in numbered) - wall
+    return frozenset(index for index, at in asked.items() if ink(at) - wall >= WRITTEN * usual)
+
+
+def _from(glyph: Glyph, at: Point) -> Box:
+    """The box of a character, from the corner of a cage's wall."""
+    x0, y0, x1, y1 = glyph.box
+    return x0 - at[0], y0 - at[1], x1 - at[0], y1 - at[1]
+
+
+def _is_in_corner(glyph: Glyph, at: Point) -> bool:
+    """Whether a character is the number in the corner of a cage."""
+    x, y = glyph.centre[0] - at[0], glyph.centre[1] - at[1]
+    return -OFF <= x <= ALONG and -OFF <= y <= ALONG and glyph.box[3] - glyph.box[1] <= TALLEST
 
 
 def _corner(fence: Fence, level: Grey, raster: Raster) -> _Corner:

@@ -1,13 +1,13 @@
 """Cages without a number: printed so, or with a number that was missed."""
 
-from collections.abc import Set
+from collections.abc import Sequence, Set
 
 import numpy as np
 import pytest
 
 from recognise.doubt.numberless import without_numberless
 from recognise.draft import Doubt, Draft, Item
-from recognise.evidence import Fence, Words
+from recognise.evidence import Fence, Glyph, Guess, Words
 from recognise.interpret.cages import NO_NUMBER
 from recognise.marks.text_places import hard_in_corner
 from recognise.pixels.frame import Raster
@@ -49,7 +49,7 @@ def _page(breaks: set[int], numbers: set[int], across_only: Set[int] = frozenset
     return ink
 
 
-def _asked(level: np.ndarray, *also: Doubt) -> tuple[Doubt, ...]:
+def _asked(level: np.ndarray, *also: Doubt, glyphs: Sequence[Glyph] = ()) -> tuple[Doubt, ...]:
     """What is asked when the last cage is read without a number, and what is asked `also`."""
     values = (7, 8, 9, None)
     items = (
@@ -57,7 +57,8 @@ def _asked(level: np.ndarray, *also: Doubt) -> tuple[Doubt, ...]:
         for fence, value in zip(FENCES, values, strict=True)
     )
     draft = Draft(Grid(rows=SIZE, columns=SIZE, digits=(1, 2, 3, 4)), tuple(items), Words())
-    return without_numberless(draft.doubting(Doubt(NO_NUMBER, item=LAST), *also), FENCES, level, RASTER).doubts
+    asked = draft.doubting(Doubt(NO_NUMBER, item=LAST), *also)
+    return without_numberless(asked, FENCES, glyphs, level, RASTER).doubts
 
 
 def test_a_wall_that_runs_through_its_corner_has_no_number() -> None:
@@ -92,3 +93,15 @@ def test_what_was_hard_to_read_in_a_bare_corner_is_no_number() -> None:
 )
 def test_else_it_is_asked_about(breaks: set[int], numbers: set[int]) -> None:
     assert [doubt.item for doubt in _asked(_page(breaks, numbers))] == [LAST]
+
+
+@pytest.mark.parametrize(("written", "asked"), [(False, 0), (True, 1)])
+def test_a_small_figure_that_stands_on_the_wall_is_a_number(written: bool, asked: int) -> None:
+    """It leaves the corner inside of the wall bare, as do the others of the page that have one figure."""
+    page, glyphs = _page(set(), {0, 1, 2}), []
+    for place in range(SIZE if written else LAST):
+        x, y = CELL + round(INSET * CELL), CELL + round((place + INSET) * CELL)
+        page[y : y + 10, x - 2 : x + 3] = np.maximum(page[y : y + 10, x - 2 : x + 3], 0.4 if place == LAST else 0.9)
+        box = (INSET - 0.05, place + INSET, INSET + 0.2, place + INSET + 0.2)
+        glyphs += [Glyph(box, (Guess("7", 1.0),), 1.0, (0, 0, 0), "ocr")] if place != LAST else []
+    assert len(_asked(page, glyphs=glyphs)) == asked
