@@ -11,7 +11,7 @@ import numpy as np
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape
 from recognise.geometry import box_at
-from recognise.marks.boxed import frame_at
+from recognise.marks.boxed import LEAST_BESIDE, LEAST_INSIDE, frame_at
 from recognise.marks.dark_dots import beside_plain, on_dark
 from recognise.marks.discs import Round
 from recognise.marks.edge_shapes import BLACK, SIGN, SIGNS, edge_shape
@@ -313,6 +313,7 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
             rounds.append((place, told["CIRCLE"], looking.round_at(place, CORNER_CIRCLE)))
         else:
             shapes.append(Shape("mark", box_at(place, 0.2), BLACK, "shape", told["OTHER"]))
+    rounds, boxed = _as_others(rounds, boxed, looking)
     for place, chance, found in of_one_size(rounds, looking):
         radius, outline = (found.radius, found.outline) if found else (CORNER_RADIUS, BLACK)
         discs.append(Disc(place, radius, found.fill if found else None, outline, "shape", chance))
@@ -322,10 +323,20 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
     return Spots(tuple(discs), tuple(shapes), tuple(texts), tuple(notes))
 
 
-def _boxed(place: Point, chance: float, looking: Looking) -> tuple[Shape, Place] | None:
+def _as_others(
+    rounds: list[tuple[Point, float, Round | None]], boxed: list[tuple[Shape, Place]], looking: Looking
+) -> tuple[list[tuple[Point, float, Round | None]], list[tuple[Shape, Place]]]:
+    """What seemed round among the circles on corners, and the frames, where a page sets its digits in these."""
+    if len(boxed) < max(ALIKE, len(rounds)):
+        return rounds, boxed
+    small = {place: box for place, chance, _ in rounds if (box := _boxed(place, chance, looking, LEAST_BESIDE))}
+    return [one for one in rounds if one[0] not in small], [*boxed, *small.values()]
+
+
+def _boxed(place: Point, chance: float, looking: Looking, least: float = LEAST_INSIDE) -> tuple[Shape, Place] | None:
     """The rectangular frame on a corner that some print sets digits in, and the place of these; None for a circle. The
     network tells little of its shape: it learned circles."""
-    frame = frame_at(place, looking)
+    frame = frame_at(place, looking, least)
     if frame is None:
         return None
     return Shape("square", frame.box, frame.colour, "shape", chance, filled=False), in_frame(frame.box, frame.inside)

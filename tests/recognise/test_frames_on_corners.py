@@ -1,0 +1,41 @@
+"""Frames on corners that hold digits: where a page sets such, one that is lower than circles of digits is one too."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+import pytest
+
+from recognise.marks.looking import Looking
+from recognise.marks.places import _as_others, _boxed
+from recognise.pixels.frame import Raster
+
+CELL = 64
+RASTER = Raster(4, 4, CELL, CELL)
+PLACES = [(1.0, 1.0), (2.0, 2.0), (3.0, 1.0)]
+LOW = (3.0, 3.0)
+
+
+def _looking() -> Looking:
+    """Three frames with two digits each, and one that is lower."""
+    ink = np.zeros((6 * CELL, 6 * CELL), np.uint8)
+    for place in (*PLACES, LOW):
+        x, y = (round((at + 1) * CELL) for at in place)
+        high = round((0.12 if place == LOW else 0.15) * CELL)
+        cv2.rectangle(ink, (x - 14, y - high), (x + 14, y + high), 200, 2)
+        for side in (-6, 6):
+            cv2.circle(ink, (x + side, y), 3, 220, 2)
+    whole = cv2.GaussianBlur(ink.astype(np.float32) / 255, (0, 0), 0.6)
+    relative = np.repeat(1 - whole[..., None], 3, axis=2)
+    return Looking(whole, whole, relative, RASTER, 0.05, None)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("frames", "found"), [(3, 4), (2, 2)])
+def test_a_low_frame_is_one_on_a_page_that_sets_its_digits_in_frames(frames: int, found: int) -> None:
+    looking = _looking()
+    boxed = [box for place in PLACES[:frames] if (box := _boxed(place, 0.99, looking))]
+    assert len(boxed) == frames
+    assert _boxed(LOW, 0.99, looking) is None
+    rounds, now = _as_others([(LOW, 0.99, None)], boxed, looking)
+    assert (len(rounds), len(now)) == (1 - (found - frames), found)
+    assert all(place.frame is not None for _, place in now)
