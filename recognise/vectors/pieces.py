@@ -29,6 +29,9 @@ MOST_CUT = 1.2
 """In cells: the length of all rounded corners of a frame together, four of 0.3 at most."""
 ROUNDED = 0.45
 """In cells: how far the rounded corner of the grid's own frame begins from the grid's corner at most."""
+WAVERS, RULED = 8, 2.0
+"""Points of a line that wavers as one drawn by hand does at least, and its length in cells: no mark of a pair is so
+long."""
 SHORT = 0.9
 """In cells: shorter pieces may be marks on an edge."""
 RECTANGLE = 5
@@ -85,7 +88,7 @@ def _pieces(index: int, ink: Ink, near: Mask, raster: Raster) -> Iterator[Piece]
     if ink.role == "stroke":
         if ink.width <= WIDEST:
             for points, closed in zip(ink.outlines, ink.closed, strict=True):
-                ring = np.concatenate([points, points[:1]]) if closed else points
+                ring = np.concatenate([points, points[:1]]) if closed else _ruled(points)
                 yield from _stroke_pieces(index, ink, ring, raster)
         return
     if all(_is_dash(points) for points in ink.outlines):
@@ -99,6 +102,22 @@ def _pieces(index: int, ink: Ink, near: Mask, raster: Raster) -> Iterator[Piece]
     inside = near[ink.patch.window]
     if np.count_nonzero(ink.patch.mask & inside) >= ALL_NEAR * np.count_nonzero(ink.patch.mask):
         yield from _filled_pieces(index, ink, raster)
+
+
+def _ruled(points: Floats) -> Floats:
+    """An open polyline that wavers along one lattice line, as by hand, as the straight line that it means; others as
+    they are."""
+    spread = np.ptp(points, axis=0)
+    along = int(spread[1] > spread[0])
+    across = points[:, 1 - along]
+    off = np.abs(across - np.round(np.median(across)))
+    forth = np.diff(points[:, along])
+    one_way = bool((forth >= 0).all() or (forth <= 0).all())
+    if len(points) < WAVERS or spread[along] < RULED or off.max() > ASIDE or not one_way:
+        return points
+    ends = points[[0, -1]].copy()
+    ends[:, 1 - along] = across.mean()
+    return ends
 
 
 def _double_lines(inks: Sequence[Ink], raster: Raster) -> Iterator[Piece]:

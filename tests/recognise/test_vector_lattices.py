@@ -158,6 +158,15 @@ def by_hand(sheet: Sheet) -> None:
             sheet.line([(y, x) for x, y in points] if turned else points, width)
 
 
+def wavering(sheet: Sheet) -> None:
+    """Each line one stroke of many points that swings about its place."""
+    along = np.linspace(0, 9, 200)
+    for k in range(10):
+        off = k + 0.025 * np.sin(1.3 * along + k)
+        sheet.line(list(zip(off, along, strict=True)), THIN if k % 3 else THICK)
+        sheet.line(list(zip(along, off, strict=True)), THIN if k % 3 else THICK)
+
+
 MANNERS = [
     Sheet.grid,
     cells_framed,
@@ -174,7 +183,9 @@ MANNERS = [
 ]
 
 
-@pytest.mark.parametrize("manner", [*MANNERS, rings, one_area, well_rounded_frame], ids=lambda manner: manner.__name__)
+@pytest.mark.parametrize(
+    "manner", [*MANNERS, rings, one_area, well_rounded_frame, wavering], ids=lambda manner: manner.__name__
+)
 def test_edges_are_the_same_however_they_are_drawn(sheet, manner):
     manner(sheet)
     found = sheet.evidence()
