@@ -16,7 +16,7 @@ def components(mask: npt.NDArray[np.uint8] | npt.NDArray[np.bool_], connectivity
     # No copy: a mask of bools is one of bytes.
     count, labels = cv2.connectedComponents(mask.view(np.uint8), connectivity=connectivity)
     found = np.asarray(labels, np.int32)
-    at = np.flatnonzero(found)
+    at = np.flatnonzero(mask != 0)
     rows, columns = np.divmod(at, found.shape[1])
     own = found.ravel()[at]
     left, right = np.full(count, found.shape[1]), np.zeros(count, np.int64)

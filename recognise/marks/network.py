@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from hashlib import blake2b
 from pathlib import Path
 
 import cv2
@@ -25,6 +26,8 @@ NODE_POWERS = {
     "HEAD": calibration.BULBS_AND_HEADS,
     "TINT": calibration.TINTS,
 }
+KNOWN = 4
+"""Grids whose chances are kept: pages have few."""
 DRAWN_LINKS = slice(1, 4)
 """Lines, shafts and tubes."""
 STEPS = {way: plane for plane, way in enumerate(WAYS)}
@@ -79,11 +82,18 @@ class LatticeReader:
 
     def __init__(self, weights: Path = HERE / "lattice.onnx") -> None:
         self._net = cv2.dnn.readNetFromONNX(str(weights))
+        self._known: dict[tuple[tuple[int, ...], bytes], Chances] = {}
 
     def look(self, flat: Flat) -> Chances:
-        """What stands at each place of a grid."""
-        self._net.setInput(normalised(lattice_picture(flat)))
-        return chances(np.asarray(self._net.forward()[0], np.float64))
+        """What stands at each place of a grid; a grid is looked at again once its rules are known."""
+        picture = lattice_picture(flat)
+        key = picture.shape, blake2b(picture.tobytes()).digest()
+        if key not in self._known:
+            while len(self._known) >= KNOWN:
+                self._known.pop(next(iter(self._known)))
+            self._net.setInput(normalised(picture))
+            self._known[key] = chances(np.asarray(self._net.forward()[0], np.float64))
+        return self._known[key]
 
 
 def chances(scores: npt.NDArray[np.float64]) -> Chances:

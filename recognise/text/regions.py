@@ -284,6 +284,10 @@ def _usual(heights: Numbers, weights: Numbers) -> float:
 
 
 def _line(letters: Numbers) -> _Line:
+    if len(letters) == 1:  # most are: grain and dirt
+        ((left, top, width, height),) = letters.tolist()
+        feet = np.array([(left + width / 2, top + height)])
+        return _Line((left, top, left + width, top + height), height, feet)
     left, top = letters[:, 0].min(), letters[:, 1].min()
     right, bottom = (letters[:, 0] + letters[:, 2]).max(), (letters[:, 1] + letters[:, 3]).max()
     height = float(percentile(letters[:, 3], 70))
