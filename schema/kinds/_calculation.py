@@ -17,6 +17,7 @@ from schema.kinds.base import Amount, Board
 from schema.words import added, worked
 
 Operation = Literal["sum", "difference", "product", "quotient"]
+_Row = tuple[int, ...]
 
 _LONGEST_TABLE = 1500
 """Rows of a table that still propagate faster than arithmetic: those of three cells of nine digits, or two of 25."""
@@ -114,14 +115,25 @@ def post(board: Board, operation: Operation, value: int, cells: Sequence[Cell], 
     """The cells' digits make the value; that they differ (`distinct`) is posted elsewhere and only helps here."""
     digits = board.grid.digits
     if len(digits) ** len(cells) <= _LONGEST_TABLE:
-        rows = (row for row in product(digits, repeat=len(cells)) if not distinct or len(set(row)) == len(row))
-        board.table([board.digit(cell) for cell in cells], [row for row in rows if result(operation, row) == value])
+        rows = _rows(operation, digits, len(cells), distinct).get(value, [])
+        board.table([board.digit(cell) for cell in cells], rows)
     elif operation == "sum":
         board.require(sum(map(board.digit, cells)) == value)
     elif operation == "product":
         _post_product(board, value, cells)
     else:
         _post_largest(board, operation, value, cells)
+
+
+@lru_cache(maxsize=64)
+def _rows(operation: Operation, digits: tuple[int, ...], count: int, distinct: bool) -> dict[int, list[_Row]]:
+    """The rows of so many digits by what they make; a reading is proved with each of many totals."""
+    found: dict[int, list[_Row]] = {}
+    for row in product(digits, repeat=count):
+        made = result(operation, row) if not distinct or len(set(row)) == len(row) else None
+        if made is not None:
+            found.setdefault(made, []).append(row)
+    return found
 
 
 def _post_product(board: Board, value: int, cells: Sequence[Cell]) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from functools import lru_cache
 from typing import ClassVar, Literal
 
 from schema.cells import Cell
@@ -28,19 +29,12 @@ class Sandwich(OutsideClue):
 
     def _between(self, line: Sequence[Cell], low: int, high: int) -> tuple[Cell, ...]:
         """The cells between two places, counted from 0."""
-        if not self.wrap:
-            return tuple(line[min(low, high) + 1 : max(low, high)])
-        return tuple(line[low + 1 : high] if low < high else (*line[low + 1 :], *line[:high]))
+        return tuple(line[place] for place in _places_between(len(line), low, high, self.wrap))
 
-    def _fillings(self, setting: Setting) -> Iterator[tuple[int, int]]:
+    def _fillings(self, setting: Setting) -> tuple[tuple[int, int], ...]:
         """Places of the lowest and of the highest digit between which the value can be reached."""
         line, middle = self._line(setting.grid), _middle(setting.grid)
-        distinct = setting.holds_each_once(line)
-        for low in range(len(line)):
-            for high in range(len(line)):
-                cells = self._between(line, low, high)
-                if low != high and self.value in sums_of(len(cells), middle, distinct):
-                    yield low, high
+        return _ends(len(line), self.wrap, self.value, middle, setting.holds_each_once(line))
 
     def broken(self, setting: Setting, digits: Digits) -> list[str]:
         """Tries every place for the two ends of the sandwich."""
@@ -107,6 +101,25 @@ class Sandwich(OutsideClue):
             obeyed=((1, 2, 3, 4, 5), (4, 5, 2, 1, 3), (5, 4, 1, 3, 2), (2, 3, 5, 1, 4), (3, 1, 4, 5, 2)),
             broken=((0, 0, 0, 0, 0), (4, 2, 5, 1, 3), (0, 0, 0, 0, 0), (0, 0, 0, 0, 0), (0, 0, 0, 0, 0)),
         )
+
+
+@lru_cache(maxsize=1024)
+def _places_between(length: int, low: int, high: int, wrap: bool) -> tuple[int, ...]:
+    """The places of a line between two others."""
+    if not wrap:
+        return tuple(range(min(low, high) + 1, max(low, high)))
+    return tuple(range(low + 1, high)) if low < high else (*range(low + 1, length), *range(high))
+
+
+@lru_cache(maxsize=1024)
+def _ends(length: int, wrap: bool, value: int, middle: tuple[int, ...], distinct: bool) -> tuple[tuple[int, int], ...]:
+    """Places of the two ends between which digits of the middle can come to a value."""
+    return tuple(
+        (low, high)
+        for low in range(length)
+        for high in range(length)
+        if low != high and value in sums_of(len(_places_between(length, low, high, wrap)), middle, distinct)
+    )
 
 
 def _middle(grid: Grid) -> tuple[int, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from schema.cells import Cell
 from schema.files import puzzle_from, puzzle_text
 from schema.generate import schema_text
 from schema.kinds import KINDS, kind_named
+from schema.kinds import _calculation as calculation
 from schema.kinds.base import Setting
 from schema.puzzle import Puzzle
 
@@ -181,3 +183,12 @@ def _solved(sample, setting, rows):
 def test_modules_stay_small(kind):
     lines = Path(schema.kinds.__file__).with_name(f"{kind.__module__.rpartition('.')[2]}.py").read_text().splitlines()
     assert len(lines) <= 150
+
+
+def test_rows_that_make_a_total_are_listed_once_for_all_totals() -> None:
+    calculation._rows.cache_clear()
+    digits = tuple(range(1, 10))
+    made = {total: calculation._rows("sum", digits, 3, True).get(total, []) for total in range(31)}
+    assert calculation._rows.cache_info().misses == 1
+    for total, rows in made.items():
+        assert rows == [row for row in product(digits, repeat=3) if len(set(row)) == 3 and sum(row) == total]
