@@ -16,6 +16,7 @@ from recognise.doubt.darker_alone import darker_alone
 from recognise.doubt.dirt import without_dirt
 from recognise.doubt.excluded import without_excluded
 from recognise.doubt.faded import without_faded
+from recognise.doubt.faded_cells import without_faded_in_cells
 from recognise.doubt.figures import lost_figures
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.idle import idle_lines
@@ -108,6 +109,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         draft = without_proved(without_kinds(without_excluded(without_crossed(draft))), solution, sheet)
         draft = without_pointed(without_taken(without_told(draft, solution, sheet)))
         draft = without_faded(without_unspoken(without_unshown_boxes(draft, sheet), solution), solution)
+        draft = without_faded_in_cells(draft, solution, sheet)
         if not grid.by_vectors:
             draft = without_refuted(draft, solution, grid.ink.level, Raster.of(grid.flat), glyph_reader())
         draft = weighed(draft)

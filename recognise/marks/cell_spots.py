@@ -7,6 +7,8 @@ from collections.abc import Collection, Iterable, Mapping
 from ingest.page import Box
 from recognise.evidence import Disc, Shape
 from recognise.geometry import box_at
+from recognise.marks.cell_questions import hardly_printed_words, through_words
+from recognise.marks.darker_ground import Grounds, is_elsewhere
 from recognise.marks.edge_shapes import BLACK
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import Looking
@@ -14,7 +16,7 @@ from recognise.marks.network import Chances
 from recognise.marks.places import Spots
 from recognise.marks.same_in_cells import surer_in_cells
 from recognise.marks.shades import BESIDE_DIGIT, ground, shade_at
-from recognise.marks.shown_through import ghosts_of_circles, is_no_print
+from recognise.marks.shown_through import ghosts_of_circles, ghosts_of_squares, is_no_print
 from recognise.marks.sights import told_in_cells
 from recognise.marks.spoken import CELL_LOOKS, SILENT, Spoken
 from recognise.marks.walls import walled
@@ -59,13 +61,12 @@ def cell_spots(
         if cell not in own and look["CIRCLE"] > DRAWN
     }
     ghosts = _ghosts(circles, own, chances, looking, spoken, faded)
-    shown = [disc for cell, (disc, _) in circles.items() if cell not in ghosts]
-    asked = [cell for cell in ghosts if not is_no_print(circles[cell][0], shown)]
-    if asked:
-        notes.append(f"what looks like circles in {', '.join(map(str, asked))} is hardly printed")
+    notes += _pale_notes(ghosts, circles, told, looking)
+    bare = _bare_squares(told, looking)
+    notes += [hardly_printed_words("square", bare)] if bare else []
     for cell, look in told.items():
         for name, chance in look.items():
-            if name == "CIRCLE" and (cell in own or cell in ghosts):
+            if (name == "CIRCLE" and (cell in own or cell in ghosts)) or (name == "SQUARE" and cell in bare):
                 continue
             if _is_doubtful(name, chance, unspoken) and looking.standing.within(box_at(cell.centre, WITHIN)):
                 notes.append(f"whether a {name.lower()} stands in {cell} was hard to tell")
@@ -107,6 +108,42 @@ def _ghosts(
     unseen = [cell for cell, (_, found) in circles.items() if cell in faded or (spoken.no_circles and not found)]
     hardly = [cell for cell in unseen if looking.is_faint(box_at(cell.centre, WITHIN))]
     return list(dict.fromkeys((*ghosts_of_circles(circles, of_lines), *hardly)))
+
+
+def _pale_notes(
+    ghosts: Collection[Cell],
+    circles: Mapping[Cell, tuple[Disc, bool]],
+    told: Mapping[Cell, Mapping[str, float]],
+    looking: Looking,
+) -> list[str]:
+    """Words on circles that are left out, and on grounds in cells that pass for bare."""
+    notes: list[str] = []
+    shown = [disc for cell, (disc, _) in circles.items() if cell not in ghosts]
+    through = [cell for cell in ghosts if is_no_print(circles[cell][0], shown)]
+    bare_cells = [cell for cell, look in told.items() if max(look.values()) <= MIDDLING[0]]
+    lone = [cell for cell in through if not is_elsewhere(cell, bare_cells, looking)]
+    notes += [through_words("circle", lone)] if lone else []
+    asked = [cell for cell in ghosts if cell not in through]
+    notes += [hardly_printed_words("circle", asked)] if asked else []
+    for name in ("CIRCLE", "SQUARE"):
+        pale = _pale_grounds({cell: look[name] for cell, look in told.items()}, bare_cells, looking)
+        notes += [through_words(name.lower(), pale)] if pale else []
+    return notes
+
+
+def _pale_grounds(chances: Mapping[Cell, float], bare: Collection[Cell], looking: Looking) -> list[Cell]:
+    """Cells that pass for bare, have some ground where the sure marks of one class have a plain one, and are too few
+    for what shows through from the other side."""
+    grounds = Grounds.of(chances, bare, looking)
+    pale = [cell for cell in bare if grounds is not None and grounds.stands_out(cell)]
+    return pale if not any(is_elsewhere(cell, bare, looking) for cell in pale) else []
+
+
+def _bare_squares(told: Mapping[Cell, Mapping[str, float]], looking: Looking) -> list[Cell]:
+    """The cells whose squares show through from the other side."""
+    likely = {cell: look["SQUARE"] for cell, look in told.items() if look["SQUARE"] > MIDDLING[0]}
+    inks = {cell: 1 - sum(shade_at(cell.centre, BESIDE_DIGIT, looking)) / 765 for cell in likely}
+    return ghosts_of_squares({cell: (chance, inks[cell]) for cell, chance in likely.items()})
 
 
 def _is_doubtful(name: str, chance: float, unspoken: bool) -> bool:

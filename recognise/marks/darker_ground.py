@@ -6,7 +6,7 @@ here, and sure marks, which say how dark theirs are. It tells that a mark stands
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -33,6 +33,8 @@ NEAR, FAR = 3.0, 6.0
 """Standard deviations of bare cells up to which a cell may be one, and from which on it is none."""
 PART = 0.33
 """Of what parts the sure marks from bare cells, so much at least a mark has: in a shadow they stand out less."""
+ALMOST, ELSEWHERE = 0.5, 3
+"""So many bare cells with at least that part of the ground of a mark show that the other side of the paper is seen."""
 LEAST = 0.02
 """What is left of the doubt whether a mark stands there: of the 663 bare cells of ten worn pages none is so dark."""
 
@@ -70,12 +72,28 @@ class Grounds:
         is_mark = depth >= PART * self.marks > 0
         return float(np.interp(depth / self.spread, (NEAR, FAR), (1.0, LEAST))) if is_mark else 1.0
 
+    def stands_out(self, cell: Cell) -> bool:
+        """Whether a cell that passes for bare has more ground than bare cells have, where marks have a plain one."""
+        return self.marks >= FAR * self.spread and self.depths.get(cell, 0.0) >= FAR * self.spread
+
     def is_bare(self, cell: Cell) -> bool:
         """Whether a cell has no ground, while the sure marks have one that no bare cell has, every one of them: where
         circles are printed filled and as outlines, those have none either."""
         dark = min(NEAR * self.spread, PART * self.marks)
         filled = self.marks >= FAR * self.spread and self.palest >= dark
         return filled and self.depths.get(cell, self.marks) < dark
+
+
+def is_elsewhere(ghost: Cell, bare: Collection[Cell], looking: Looking) -> bool:
+    """Whether some cells that the network takes for bare have about the ground of one whose mark seems to show through,
+    or that has none: what is on the other side of the paper shows in more places than one."""
+    grey = np.asarray(channels.mean(looking.relative), np.float32)
+    own, depths = _depths([ghost], grey, looking.raster), list(_depths(bare, grey, looking.raster).values())
+    if ghost not in own or not depths:
+        return False
+    usual = float(np.median(depths))
+    above = own[ghost] - usual
+    return above <= GRAIN or sum(depth - usual >= ALMOST * above for depth in depths) >= ELSEWHERE
 
 
 def _depths(cells: Iterable[Cell], grey: Grey, raster: Raster) -> dict[Cell, float]:

@@ -38,6 +38,9 @@ PALEST_GROUND, BY_FAR = 0.04, 0.25
 """Ink of the palest ground that is printed, and the part of the palest printed circle of a page that its ghosts have at
 most: of 14 printed discs on one worn page the palest had 0.034, what showed through there 0.008, on two others 0.055
 and 0.012, 0.165 and 0.029."""
+SQUARES = 1 / 3
+"""Part of the ink of the palest square of which the network is sure that one has at most that it is not: on a worn page
+the palest printed one had 0.12, and what showed through beside those 0.01 to 0.035."""
 WITH_LINE, FIGURE = 0.2, 0.1
 """In cells: half the side of the window in which the ink of signs and dots is measured, and of the smaller figures."""
 SOME_INK, PALEST_LINE = 0.25, 0.06
@@ -115,6 +118,14 @@ def is_no_print(ghost: Disc, printed: Sequence[Disc]) -> bool:
     palest = min(map(ink_of, printed)) if len(printed) > ALIKE else 0.0
     only_ground = ghost.fill is not None and ghost.outline is None
     return only_ground and ink_of(ghost) < min(PALEST_GROUND, palest * BY_FAR)
+
+
+def ghosts_of_squares(squares: Mapping[Cell, tuple[float, float]]) -> list[Cell]:
+    """The cells whose square has next to no ink where all that the network is sure of are plain. With each square it is
+    told how likely it is to the network, and the ink of its ground."""
+    sure = [ink for likely, ink in squares.values() if likely >= MIDDLING[1]]
+    palest = min(PALEST, SQUARES * min(sure)) if len(sure) > ALIKE else 0.0
+    return [cell for cell, (likely, ink) in squares.items() if likely < MIDDLING[1] and ink < palest]
 
 
 def printed_looks(steps: Iterable[Step], told: int) -> list[list[Step]]:

@@ -4,7 +4,7 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.marks.darker_ground import LEAST, Grounds, with_shapes_open
+from recognise.marks.darker_ground import LEAST, Grounds, is_elsewhere, with_shapes_open
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.same_in_cells import surer_in_cells
 from schema.cells import Cell
@@ -87,3 +87,15 @@ def test_what_hardly_seems_to_be_a_mark_of_which_no_rule_speaks(square: float, m
     look = {"CIRCLE": HARDLY, "SQUARE": square}
     assert (_told(look, own, ("CIRCLE",))["CIRCLE"] == MIDDLING[0]) == is_none
     assert MIDDLING[0] < HARDLY <= DRAWN
+
+
+@pytest.mark.parametrize(("faint", "stands", "elsewhere"), [(0, False, False), (1, True, False), (4, True, True)])
+def test_one_faint_ground_may_be_a_mark_and_many_are_the_other_side(faint: int, stands: bool, elsewhere: bool) -> None:
+    bare = [cell for cell in CELLS if cell not in SURE]
+    pale = [DOUBTFUL, Cell(2, 1), Cell(2, 3), Cell(4, 3)][:faint]
+    page = np.minimum(_page(SURE, grain=1.0), _page(pale, depth=5.0, grain=1.0))
+    grounds = Grounds.of(dict.fromkeys(CELLS, 0.0) | dict.fromkeys(SURE, 0.99), bare, _looking(page))
+    assert grounds is not None and grounds.stands_out(DOUBTFUL) == stands
+    assert is_elsewhere(DOUBTFUL, [cell for cell in bare if cell != DOUBTFUL], _looking(page)) == (
+        elsewhere or not faint
+    )
