@@ -17,6 +17,7 @@ from recognise.rules.pattern import SUBJECTS, named
 from recognise.rules.patterns import pieces_of
 from recognise.rules.phrases import reduced
 from recognise.rules.readings import Reading, explain
+from recognise.rules.sheet import Statement
 from recognise.rules.swallows import Atom
 from recognise.rules.words import UNKNOWN, Sentence
 
@@ -31,6 +32,9 @@ _TALK = re.compile(rf"(?<![\w'-])(?:{_PIECES['TALK']})(?![\w'-])", re.I)
 _LONGEST = 12
 """Words of the longest sentence that is plain enough: what stands in longer ones may belong together in any way."""
 _TELLING = (RELATIONS | SUBJECTS | bag("COLOUR STYLE UNKNOWN TIP BULB")) - bag("COUNT SEE")
+_PERMITS = bag("MAYREPEAT IT DIGIT")
+_ONCE_EACH = frozenset({"cage", "thermometer", "run-line", "extra-region", "diagonal"})
+"""Kinds that a repeat would break, or that may have them or not."""
 _PLACES = bag("EDGE BETWEEN CORNER END OUTSIDE JOIN ROW COLUMN CELL GRID SIZE COLOUR STYLE ADJACENT BOX")
 
 
@@ -71,3 +75,10 @@ def only_presents(sentence: Sentence, reading: Reading) -> bool:
     corner`. `One cage lies` says something else of them."""
     names = set(map(named, sentence.concepts))
     return UNKNOWN not in names and (len(reading.presents) > 1 or not _PLACES.isdisjoint(names))
+
+
+def permits_what_none_forbids(sentence: Sentence, statements: Sequence[Statement]) -> bool:
+    """Whether a sentence only permits digits to repeat, and nothing that is stated besides rows, columns and boxes
+    forbids it: `They may repeat`, after the sums of lines."""
+    names = set(map(named, sentence.concepts))
+    return "MAYREPEAT" in names and names <= _PERMITS and _ONCE_EACH.isdisjoint(s.kind for s in statements)

@@ -61,7 +61,7 @@ def conclude(
         statements += [
             replace(s, sentence=sentences[where[0]].text) for s in reading.statements if s.fields or s.mark.colour
         ]
-    statements, lost = settled(_without_names(statements))
+    statements, lost = settled(_without_names(_with_others_for_boxes(statements)))
     statements, wrong = _with_digits(statements, digits)
     merged, clashing = _merged(_without_numbered(_without_echo(_by_their_signs(statements))))
     faulty = {s.sentence for s in (*lost, *wrong, *clashing, *_denied(statements))}
@@ -146,6 +146,13 @@ def _without_names(statements: Sequence[Statement]) -> list[Statement]:
     says that signs mean something else."""
     otherwise = any(s.mark.shape == "sign" and s.kind in PAIR_KINDS and s.kind != "greater" for s in statements)
     return [s for s in statements if not (otherwise and s.kind == "greater" and len(s.sentence.split()) <= _NAME)]
+
+
+def _with_others_for_boxes(statements: Sequence[Statement]) -> list[Statement]:
+    """The statements without the denial of boxes where regions of other shapes stand in for them: `There are no boxes;
+    instead the crooked regions each hold 1 to 9`."""
+    crooked = any(s.kind == "boxes" and not s.negated and s.fields.get("irregular") for s in statements)
+    return [s for s in statements if not (crooked and s.kind == "boxes" and s.negated)]
 
 
 def _without_echo(statements: Sequence[Statement]) -> list[Statement]:

@@ -13,7 +13,7 @@ from recognise.rules.agreed import borne_out, certain
 from recognise.rules.allmarked import PAIR_KINDS
 from recognise.rules.broken_off import breaks_off
 from recognise.rules.by_sense import Senses
-from recognise.rules.claims import adds_nothing, is_claim, only_presents
+from recognise.rules.claims import adds_nothing, is_claim, only_presents, permits_what_none_forbids
 from recognise.rules.conclude import conclude
 from recognise.rules.counted import clauses
 from recognise.rules.cover import cheapest, strictly_then_loosely
@@ -25,6 +25,7 @@ from recognise.rules.lexicon import bag
 from recognise.rules.loose import GIST_COST
 from recognise.rules.lost import Found, found_in
 from recognise.rules.opined import answers_of
+from recognise.rules.phrases import reduced
 from recognise.rules.readings import Reading, explain, explain_loosely
 from recognise.rules.rulelike import is_beside, is_rule_like, looks_beside, may_hide_a_rule
 from recognise.rules.sheet import MarkHint, RuleSheet, Statement
@@ -83,7 +84,8 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     statements = [replace(s, confidence=sure * (IN_THE_MAIN if s.sentence in left_out else 1.0)) for s in statements]
     beside = {s.text for at, s in enumerate(found) if is_beside(s, at, {st.kind for st in statements})}
     talk = {s.text for s in found if s.text in unclear and not is_claim(s) and heard.is_talk(s)}
-    unclear = [t for t in unclear if t not in beside | talk]
+    free = {s.text for s in found if permits_what_none_forbids(s, statements)}
+    unclear = [t for t in unclear if t not in beside | talk | free]
     if confidence < 1:
         unclear += _illegible(parts, {s.sentence for s in statements}.union(unclear, _told(found, readings)))
     asked_about = {*unclear, *left_out}
@@ -100,10 +102,19 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
 
 def _borne_out(reading: Reading | None, sentences: Sequence[Sentence], heard: Senses) -> Reading | None:
     """The reading, no longer unsure where another reader agrees with all that it states."""
+    if reading is not None and _may_wrap(reading, sentences):
+        return replace(reading, unsure=True)
     reading = borne_out(reading, sentences)
     if reading is None or not reading.unsure or not heard.agrees(reading.statements, sentences, read=True):
         return reading
     return replace(reading, unsure=False)
+
+
+def _may_wrap(reading: Reading, sentences: Sequence[Sentence]) -> bool:
+    """Whether a sum between two digits is told to go on beyond the edge in words that its pattern leaves out."""
+    straight = any(s.kind == "sandwich" and not s.fields.get("wrap") for s in reading.statements)
+    told = {c for s in sentences for c in reduced(s.concepts)} if straight else set()
+    return "WRAP" in told and "NEG" not in told
 
 
 def _alternatives(found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]]) -> set[int]:
@@ -174,6 +185,10 @@ def _with_lost(
     states |= {i for where, r in readings if r is not None and r.states_nothing for i in where}
     broken = {i for where, r in readings if r is None for i in where}
     broken |= {i for where, _ in readings if not broken.isdisjoint(where) for i in where}
+    # What only presents marks, and is lost, may state in words of its own what they mean: that is always asked about.
+    presenting = {i for where, r in readings if r is not None and r.presents for i in where if found[i].text in lost}
+    broken |= presenting - states
+    doubtful = {id(found[i]) for i in presenting}
     # What was understood and contradicts the rest of the text stays lost, but for what only explains a kind that
     # nothing states.
     silent_ids = {
@@ -193,7 +208,7 @@ def _with_lost(
     ]
     for one in made:
         first = place[id(one.sentences[0])]
-        unsure = id(one) not in sure
+        unsure = id(one) not in sure or any(id(s) in doubtful for s in one.sentences)
         kept.append((range(first, first + len(one.sentences)), Reading(one.statements, GIST_COST, unsure=unsure)))
     return now, sorted(kept, key=lambda part: part[0].start), {i: place[id(s)] for i, s in enumerate(found)}
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 from recognise.rules.lexicon import bag
 from recognise.rules.pattern import NEUTRAL, Concepts, Fields, Pattern, hint, named, values
@@ -22,6 +23,12 @@ _OUTLINED = {"BOX", "REGION", "SQUARE", "SIZE", "CELL", "SHADED", "COLOUR", "DIA
 _ALSO = {"REGION", "SHADED", "COLOUR", "DIAGONAL", "MAINDIAG", "BOTHWAYS", "CORNER", "WAY"}
 
 
+def _without_repeats(concepts: Concepts) -> bool:
+    """Whether a clause says that nothing is repeated, or all is different."""
+    repeats_denied = ("NEG", "REPEAT") in pairwise(concepts)
+    return repeats_denied or not {"NOREPEAT", "DIFFER"}.isdisjoint(named(c) for c in concepts)
+
+
 def units(concepts: Concepts) -> list[Statement] | None:
     """Rows, columns, boxes (and diagonals or tinted regions named with them) that hold every digit once."""
     names = {named(c) for c in concepts}
@@ -31,7 +38,7 @@ def units(concepts: Concepts) -> list[Statement] | None:
     if "MAY" in names and (may_differ or not names & {"ONCE", "NOREPEAT", "DIFFER", "ONLY"}):
         return None  # `the grey cells may hold all the digits`: what may be need not be
     if _adds_a_region(names):
-        partial = bool({"NOREPEAT", "DIFFER"} & names)
+        partial = _without_repeats(concepts)
         return [Statement("extra-region", {"partial": True} if partial else {}, hint(concepts, "tint"))]
     if not _speaks_of_units(names) and not _as_many_cells_as_digits(concepts, names):
         return None
@@ -46,7 +53,7 @@ def units(concepts: Concepts) -> list[Statement] | None:
     if tinted:
         # `shaded boxes` are no boxes of the grid, unless they are named beside its rows.
         found = [s for s in found if s.kind != "boxes" or "ROW" in names]
-        partial = bool({"NOREPEAT", "DIFFER"} & names) and not names & {"ALLDIGITS", "RANGE", "LETTERS", "ONCE", "ROW"}
+        partial = _without_repeats(concepts) and not names & {"ALLDIGITS", "RANGE", "LETTERS", "ONCE", "ROW"}
         found.append(Statement("extra-region", {"partial": True} if partial else {}, hint(concepts, "tint")))
     elif "REGION" in names:
         found.append(Statement("boxes", {"irregular": True} if "IRREGULAR" in names else {}))

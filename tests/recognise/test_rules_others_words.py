@@ -1,0 +1,109 @@
+"""Rules as other people put them: in a word or two, by what marks make of their cells, by what may be lost."""
+
+from __future__ import annotations
+
+import pytest
+
+from recognise.rules.reader import read_rules
+from tests.recognise.rules_score import kinds, surely
+
+USUAL = "Each row, column and box holds the digits 1 to 9. "
+ROWS = ["rows", "columns", "boxes"]
+
+
+@pytest.mark.parametrize("text", [
+    "Ground rules are unchanged (1 to 9 in row, column, box).",
+    "As always one to nine.",
+    "1-9 in each house.",
+    "Each of 1, 2, 3, 4, 5, 6, 7, 8, 9 shows up in each row. Ditto columns. Ditto boxes.",
+])  # fmt: skip
+def test_usual_rules_in_a_word_or_two(text: str) -> None:
+    assert sorted(surely(text)) == sorted(ROWS)
+
+
+@pytest.mark.parametrize(("sentence", "kind"), [
+    ("New this week: the anti-knight condition.", "knight-apart"),
+    ("A pearl between cells makes them successive.", "consecutive-pair"),
+    ("A knight's jump leads to another number.", "knight-apart"),
+    ("Numbers between cells are sums.", "sum-pair"),
+    ("If cells hold a black dot between them then their digits are as 1 to 2.", "ratio-pair"),
+    ("Cages are labelled with their sums.", "cage"),
+    ("Numbers at the head or the left give the sum from 1 to 9, the two themselves excluded.", "sandwich"),
+    ("Arrows sum to their bulbs. A bulb of two cells gives a number with two parts.", "arrow"),
+    ("Brown ropes sum to their ticket.", "sum-line"),
+    ("Rope: the ticket is the sum of its cells.", "sum-line"),
+    ("Tags: X-sums.", "x-sum"),
+    ("Grey ribbon: turn it round and it spells the same.", "palindrome"),
+])  # fmt: skip
+def test_what_marks_make_of_their_cells(sentence: str, kind: str) -> None:
+    assert surely(USUAL + sentence) == [*ROWS, kind]
+
+
+@pytest.mark.parametrize("sentence", [
+    "Nine numerals in each row, column and square.",
+    "Plum lines have digits lying between the bookends.",
+    "Strings with a ring at either end: beads in between have values between the two rings'.",
+])  # fmt: skip
+def test_what_only_seems_to_present_marks_may_state_what_they_mean(sentence: str) -> None:
+    sheet = read_rules(sentence, (1, 9))
+    assert sheet.statements and sheet.unsure and not sheet.not_understood
+
+
+def test_clues_that_run_past_the_edge_are_never_taken_for_straight_ones() -> None:
+    between = "A margin number is the sum of the digits between the 1 and the 9"
+    (*_, wrapped) = read_rules(f"{USUAL}{between}, reading on from the 1 and round the end if need be.").statements
+    assert wrapped.fields["wrap"] is True
+    assert "sandwich" not in surely(f"{USUAL}{between}, reading on round the end if need be.")
+    assert "sandwich" in surely(f"{USUAL}{between}.")
+
+
+@pytest.mark.parametrize("sentence", [
+    "Frames tolerate repeats.", "Repeats in frames are all right.", "A frame may have the same digit twice.",
+])  # fmt: skip
+def test_cages_that_tolerate_repeats_have_them(sentence: str) -> None:
+    (*_, cage) = read_rules(f"{USUAL}The digits in a dashed frame add up to the small number. {sentence}").statements
+    assert cage.fields["repeats"] is True
+
+
+@pytest.mark.parametrize("sentence", [
+    "Twins are banned in cages as well.", "Inside a cage a digit is used once only.",
+])  # fmt: skip
+def test_cages_in_which_twins_are_banned_have_none(sentence: str) -> None:
+    (*_, cage) = read_rules(f"{USUAL}The digits in a dashed cage add up to the small number. {sentence}").statements
+    assert cage.fields["repeats"] is False
+
+
+@pytest.mark.parametrize(
+    "sentence", ["(Missing dots are no clue.)", "Not all sums have dots.", "Missing dots prove nothing."]
+)
+def test_marks_that_are_missing_prove_nothing(sentence: str) -> None:
+    sheet = read_rules(f"{USUAL}Digits joined by a white dot add up to 7. {sentence}", (1, 9))
+    assert [s.negated for s in sheet.statements if s.kind == "all-marked"] == [True]
+
+
+def test_totals_that_are_lost_are_no_rule() -> None:
+    text = f"{USUAL}In a dashed loop the digits differ and add up to the small number. One loop lost its total."
+    assert not read_rules(text, (1, 9)).not_understood
+
+
+def test_repeats_that_nothing_forbids_are_no_question() -> None:
+    line = "Green line: its digits add up to the number in the green tab at its beginning."
+    assert not read_rules(f"{USUAL}{line} They may repeat.", (1, 9)).not_understood
+
+
+def test_regions_of_other_shapes_stand_in_for_boxes() -> None:
+    text = "There are no boxes here; instead the crooked regions each take 1-9, as does every row and column."
+    assert kinds(text) == ROWS
+    assert kinds("There are no boxes here. Every row and column takes 1-9.") == ["not boxes", "rows", "columns"]
+
+
+@pytest.mark.parametrize("sentence", ["In a yellow area nothing is repeated.", "Lilac fields: all digits different."])
+def test_regions_without_repeats_need_not_be_full(sentence: str) -> None:
+    (*_, region) = read_rules(USUAL + sentence).statements
+    assert region.kind == "extra-region" and region.fields["partial"] is True
+
+
+def test_numbers_in_discs_are_their_ratios() -> None:
+    text = "A disc bearing the figure 2 or 3 means that one digit is two times, or three times respectively, the other."
+    (*_, ratio) = read_rules(USUAL + text).statements
+    assert ratio.fields == {"ratio": "printed"}
