@@ -154,7 +154,7 @@ def _together(
     drawn += [shape for found in spots for place, shape in found.unless_written if not _is_written(place, glyphs)]
     size = seen.ink.drawn.shape[0], seen.ink.drawn.shape[1]
     of_marks = partial(explained, traces, cages.fences, discs, drawn, (), seen.raster, size)
-    replaced = _replaced(characters, drawn, traces, of_marks, seen)
+    replaced = _replaced(characters, drawn, traces, discs, of_marks, seen)
     again = _givens_again([glyph for glyph in characters.known if glyph not in replaced], traces, discs, seen)
     replaced = (*replaced, *(before for before, _ in again))
     glyphs = (*glyphs, *(after for _, after in again))
@@ -183,9 +183,7 @@ def _givens_again(
     known: Sequence[Glyph], traces: Sequence[Trace], discs: Sequence[Disc], seen: Seen
 ) -> list[tuple[Glyph, Glyph]]:
     """Givens that count otherwise in the light of the network of short texts, before and after."""
-    taken = {cell for trace in traces for cell in trace.nodes}
-    taken |= {cell for disc in discs if (cell := seen.raster.cell_of(*disc.centre))}
-    whole = in_part(known, taken, seen)
+    whole = in_part(known, _cells_of(traces, discs, seen), seen)
     return [*whole, *heard([glyph for glyph in known if all(glyph is not before for before, _ in whole)], seen)]
 
 
@@ -193,15 +191,23 @@ def _replaced(
     characters: Characters,
     drawn: Sequence[Shape],
     traces: Sequence[Trace],
+    discs: Sequence[Disc],
     of_marks: Callable[[], Mask],
     seen: Seen,
 ) -> tuple[Glyph, ...]:
     """What passed for characters and is marks, which take up the pixels `of_marks`, or a part of them."""
     ways = [*traces, *as_lines(drawn, seen.chances.rows)]
     replaced = (*characters.replaced(drawn), *(glyph for glyph in characters.known if _is_drawn(glyph, ways, seen)))
-    ends = [glyph for glyph in characters.known if glyph not in replaced and _is_end(glyph, traces, seen)]
+    left = [glyph for glyph in characters.known if glyph not in replaced]
+    ends = [glyph for glyph in left if _may_be_of_mark(glyph, traces, discs, seen)]
     replaced = (*replaced, *not_there(ends, seen))
     return (*replaced, *bits([glyph for glyph in characters.known if glyph not in replaced], of_marks, seen))
+
+
+def _cells_of(traces: Iterable[Trace], discs: Iterable[Disc], seen: Seen) -> frozenset[Cell]:
+    """The cells of lines, and those in which circles stand."""
+    of_lines = {cell for trace in traces for cell in trace.nodes}
+    return frozenset({*of_lines, *(cell for disc in discs if (cell := seen.raster.cell_of(*disc.centre)))})
 
 
 def _is_piece(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
@@ -214,6 +220,14 @@ def _is_drawn(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:
     ink = seen.ink
     of_line = is_of_line(glyph, traces, seen.chances, ink.drawn, seen.raster, ink.floor)
     return is_of_core(glyph, traces) or of_line or is_of_head(glyph, traces, seen.chances, seen.raster)
+
+
+def _may_be_of_mark(glyph: Glyph, traces: Sequence[Trace], discs: Sequence[Disc], seen: Seen) -> bool:
+    """Whether what passes for a given may be a part of a mark: the end of a line, or, where rules speak of marks, what
+    stands on a line or in a circle. Of what is written by hand neither network knows, on pages that speak of none."""
+    if _is_end(glyph, traces, seen):
+        return True
+    return seen.spoken.speaks and seen.raster.cell_of(*glyph.centre) in _cells_of(traces, discs, seen)
 
 
 def _is_end(glyph: Glyph, traces: Sequence[Trace], seen: Seen) -> bool:

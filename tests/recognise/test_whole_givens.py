@@ -10,9 +10,9 @@ import numpy as np
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Node
-from recognise.evidence import Glyph, Guess, Trace
+from recognise.evidence import Disc, Glyph, Guess, Trace
 from recognise.marks import whole_givens
-from recognise.marks.read import _is_end
+from recognise.marks.read import _is_end, _may_be_of_mark
 from recognise.marks.whole_givens import LEAST, heard, in_part, lost, not_there
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
@@ -69,6 +69,19 @@ def test_what_stands_where_an_arrow_has_its_head_is_looked_at(pointed: bool) -> 
     head = _glyph("4", cell=WAY.nodes[2])
     assert _is_end(head, [way], _seen()) == pointed  # type: ignore[arg-type]
     assert not_there([head], _seen()) == [head]
+
+
+@pytest.mark.parametrize("speaks", [True, False])
+def test_what_stands_on_a_line_or_in_a_circle_is_looked_at_where_rules_speak_of_marks(speaks: bool) -> None:
+    """Of what is written by hand on other pages neither network knows."""
+    seen = _seen()
+    seen.spoken = SimpleNamespace(speaks=speaks)
+    circle = Disc((2.5, 3.5), 0.35, (255, 255, 255), (20, 20, 20), "shape", 0.9)
+    on_line, in_circle, alone = (_glyph("6", cell=cell) for cell in (WAY.nodes[1], Cell(4, 3), Cell(1, 4)))
+    assert _may_be_of_mark(on_line, [WAY], [], seen) == speaks  # type: ignore[arg-type]
+    assert _may_be_of_mark(in_circle, [], [circle], seen) == speaks  # type: ignore[arg-type]
+    assert not _may_be_of_mark(alone, [WAY], [circle], seen)  # type: ignore[arg-type]
+    assert not_there([on_line], seen) == [on_line]
 
 
 @pytest.mark.parametrize("text", ["1", "4", "7"])
