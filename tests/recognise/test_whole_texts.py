@@ -281,11 +281,14 @@ def test_no_letters_stand_on_edges_of_a_page_that_sets_numbers_there(
     assert at(edges, [*others, "C"], [*others, "6"], monkeypatch)[-1][0] == text
 
 
-@pytest.mark.parametrize(("left", "counts"), [(0.5, ("43", 0.985)), (0.0, ("4", 0.5))])
-def test_a_part_that_leaves_ink_gives_way_to_all_that_the_network_sees(
-    left: float, counts: tuple[str, float], monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize(
+    ("text", "left", "counts"),
+    [("4", 0.5, ("43", 0.985)), ("4", 0.0, ("4", 0.5)), ("1", 0.9, ("43", 0.985)), ("1", 0.3, ("1", 0.999))],
+)
+def test_a_reading_that_leaves_ink_gives_way_to_all_that_the_network_sees(
+    text: str, left: float, counts: tuple[str, float], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(whole_texts, "read_whole", lambda places, _: [(Guess("43", 0.985),)] * len(places))
-    part = cast("Reading", SimpleNamespace(text="4", left=left))
-    (glyph,), _ = whole_texts.weighed([read("4", 0.999)], [EDGE], {}, {EDGE: [part]}, Print.__new__(Print))
+    part = cast("Reading", SimpleNamespace(text=text, left=left))
+    (glyph,), _ = whole_texts.weighed([read(text, 0.999)], [EDGE], {}, {EDGE: [part]}, Print.__new__(Print))
     assert (glyph.text, glyph.confidence) == counts
