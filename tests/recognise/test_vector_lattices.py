@@ -159,10 +159,10 @@ def by_hand(sheet: Sheet) -> None:
 
 
 def wavering(sheet: Sheet) -> None:
-    """Each line one stroke of many points that swings about its place."""
+    """Each line one stroke of many points that trembles about its place, too steeply for a straight piece."""
     along = np.linspace(0, 9, 200)
     for k in range(10):
-        off = k + 0.025 * np.sin(1.3 * along + k)
+        off = k + 0.02 * np.sin(11 * along + k)
         sheet.line(list(zip(off, along, strict=True)), THIN if k % 3 else THICK)
         sheet.line(list(zip(along, off, strict=True)), THIN if k % 3 else THICK)
 
