@@ -18,6 +18,7 @@ from recognise.doubt.excluded import without_excluded
 from recognise.doubt.faded import without_faded
 from recognise.doubt.faded_cells import without_faded_in_cells
 from recognise.doubt.figures import lost_figures
+from recognise.doubt.half_marks import half_marks
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.idle import idle_lines
 from recognise.doubt.ink import unexplained_ink, without_ground, without_own
@@ -219,6 +220,8 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         alone = darker_alone(grid.evidence.discs, Raster.of(grid.flat))
         found += [Doubt("this circle is darker than all others: is it a stain?", where=where) for where in alone]
         found += [Doubt("the tint is bare here: is something missing?", where=box_polygon(box)) for box in bare]
+        halves = half_marks(draft, grid.evidence, grid.ink.relative, grid.flat)
+        found += [Doubt("this looks like a part of a mark that other cells have", where=where) for where in halves]
     found += map(unexplained, not_accounted_for(draft, grid.evidence))
     drawn = [trace for trace in grid.evidence.traces if trace.how == "vector" and trace.where]
     broken = [trace.where for trace in drawn if trace.dashed or trace.outlined or trace.cored]
