@@ -73,8 +73,9 @@ class Grounds:
         return float(np.interp(depth / self.spread, (NEAR, FAR), (1.0, LEAST))) if is_mark else 1.0
 
     def stands_out(self, cell: Cell) -> bool:
-        """Whether a cell that passes for bare has more ground than bare cells have, where marks have a plain one."""
-        return self.marks >= FAR * self.spread and self.depths.get(cell, 0.0) >= FAR * self.spread
+        """Whether a cell that passes for bare has more ground than bare cells have, and far less than marks: bulbs and
+        wide lines are as dark as these."""
+        return FAR * self.spread <= self.depths.get(cell, 0.0) < PART * self.marks
 
     def is_bare(self, cell: Cell) -> bool:
         """Whether a cell has no ground, while the sure marks have one that no bare cell has, every one of them: where

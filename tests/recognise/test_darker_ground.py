@@ -96,6 +96,9 @@ def test_one_faint_ground_may_be_a_mark_and_many_are_the_other_side(faint: int, 
     page = np.minimum(_page(SURE, grain=1.0), _page(pale, depth=5.0, grain=1.0))
     grounds = Grounds.of(dict.fromkeys(CELLS, 0.0) | dict.fromkeys(SURE, 0.99), bare, _looking(page))
     assert grounds is not None and grounds.stands_out(DOUBTFUL) == stands
+    dark = np.minimum(page, _page([DOUBTFUL], depth=20.0, grain=1.0))
+    grounds = Grounds.of(dict.fromkeys(CELLS, 0.0) | dict.fromkeys(SURE, 0.99), bare, _looking(dark))
+    assert grounds is not None and not grounds.stands_out(DOUBTFUL), "a bulb, or a wide line"
     assert is_elsewhere(DOUBTFUL, [cell for cell in bare if cell != DOUBTFUL], _looking(page)) == (
         elsewhere or not faint
     )
