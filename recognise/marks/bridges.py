@@ -35,16 +35,19 @@ def bridges(steps: Sequence[Step], chances: Chances, measure: Callable[[Cell, Ce
                 yield step
 
 
-def going_on(steps: Sequence[Step], chances: Chances, measure: Callable[[Cell, Cell], Stroke]) -> list[Step]:
+def going_on(
+    steps: Sequence[Step], chances: Chances, measure: Callable[[Cell, Cell], Stroke], spoken: Spoken
+) -> list[Step]:
     """The links in doubt by which lines go on whose last drawn step leads to a cell in which the network is sure that
-    none ends: pale lines under digits fade step by step. Of each only the one way that ink shows all along, in the look
-    of the step before it, as far as that goes on. What is doubtful of them stays so."""
+    none ends, or where none can by the rules: pale lines under digits fade step by step. Of each only the one way that
+    ink shows all along, in the look of the step before it, as far as that goes on. What is doubtful of them stays
+    so."""
     found: list[Step] = []
     cells = [cell for step in steps for cell in (step.first, step.second)]
     reached = [cell for cell in dict.fromkeys(cells) if cells.count(cell) == 1]
     while reached:
         cell = reached.pop()
-        step = _only_way_on(cell, [*steps, *found], chances, measure)
+        step = _only_way_on(cell, [*steps, *found], chances, measure, spoken)
         if step is not None:
             found.append(step)
             reached.append(step.other(cell))
@@ -52,11 +55,13 @@ def going_on(steps: Sequence[Step], chances: Chances, measure: Callable[[Cell, C
 
 
 def _only_way_on(
-    cell: Cell, steps: Sequence[Step], chances: Chances, measure: Callable[[Cell, Cell], Stroke]
+    cell: Cell, steps: Sequence[Step], chances: Chances, measure: Callable[[Cell, Cell], Stroke], spoken: Spoken
 ) -> Step | None:
-    """The only step in doubt out of a cell in which one drawn step and no line ends."""
+    """The only step in doubt out of a cell in which one drawn step and no line ends; an arrow ends in its head, and
+    begins in a circle."""
     before = [step for step in steps if cell in (step.first, step.second)]
-    ended = max(chances.node(cell, name) for name in (*STOPS, "END", "CAPSULE")) > MIDDLING[0]
+    ends = (*STOPS, "CAPSULE") if spoken.one_line == "SHAFT" else (*STOPS, "CAPSULE", "END")
+    ended = max(chances.node(cell, name) for name in ends) > MIDDLING[0]
     if ended or len(before) != 1:
         return None
     ways = [

@@ -176,7 +176,8 @@ def _both_end(cell: Cell, one: Step, other: Step, chances: Chances, spoken: Spok
         end = min(end, DRAWN)
     if end < MIDDLING[0]:
         return one.is_other_kind(other) or one.is_tube_beside(other)
-    differ = one.kind != "TUBE" and one.stroke.differs(other.stroke) > OTHER_COLOUR
+    seen = one.stroke.seen and other.stroke.seen  # of what other marks hide the colour seen may be theirs
+    differ = one.kind != "TUBE" and seen and one.stroke.differs(other.stroke) > OTHER_COLOUR
     return end > (ENDING if one.looks_like(other) else DRAWN) or differ or one.clashes(other)
 
 

@@ -46,6 +46,9 @@ WHOLE = 0.98
 """Part of a step's way that has ink where it is drawn all along."""
 LIKE, ALIKE = 0.1, 1.4
 """How far the colours of two steps of one line are apart at most, and how many times as wide one is as the other."""
+PIXEL = 0.017
+"""In cells: the widths of one line differ by this as well, for they are measured in pixels, of which the thinnest have
+two or three."""
 SURE, SURE_END = 0.95, 0.99
 """From here on the network is sure of a bulb, a circle or a head, and that a line ends."""
 SLIGHT, COUNTED = 0.01, 0.3
@@ -197,4 +200,4 @@ def _meet(one: Step, other: Step) -> bool:
 def _alike(one: Step, other: Step) -> bool:
     """Whether two steps are of one look."""
     narrow, wide = sorted((one.stroke.width, other.stroke.width))
-    return one.stroke.differs(other.stroke) < LIKE and wide < ALIKE * narrow
+    return one.stroke.differs(other.stroke) < LIKE and narrow > 0 and wide < max(ALIKE * narrow, narrow + PIXEL)

@@ -45,8 +45,8 @@ def printed_steps(
     steps = with_fine(steps, fine, palest) if spoken.links else steps
     steps += bridges(steps, chances, measure)
     steps += to_circles(steps, chances, measure, spoken)
-    steps += going_on(steps, chances, measure)
-    steps = entered_once(steps, chances)
+    steps += going_on(steps, chances, measure, spoken)
+    steps = entered_once(steps, chances, measure)
     hung = branches(steps, looks, chances, ringed=spoken.ringed_only)
     lines = courses([step for step in steps if step not in hung], chances, spoken) + courses(hung, chances, spoken)
     faded = [line for line in lines if _is_faded(line, lines, looks)]

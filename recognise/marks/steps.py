@@ -90,10 +90,11 @@ class Step:
 
 
 def other_width(one: Stroke, other: Stroke) -> bool:
-    """Whether two strokes are clearly of two widths; outlines are measured too badly to say, and where a darker line
-    crosses a pale wide one, it is as wide as its ink goes on."""
+    """Whether two strokes are clearly of two widths; outlines are measured too badly to say, as is what other marks
+    hide, and where a darker line crosses a pale wide one, it is as wide as its ink goes on."""
     narrow, wide = sorted((one.width, other.width))
     hollow = one.outlined or other.outlined
     as_far = sorted((one.spread, other.spread))
     crossed = one.differs(other) < CROSSED and wide <= ALIKE * as_far[0] and as_far[1] < min(ALIKE * as_far[0], BOUNDED)
-    return not hollow and narrow > 0 and wide > max(OTHER_WIDTH * narrow, narrow + WIDER) and not crossed
+    told = one.seen and other.seen and not hollow
+    return told and narrow > 0 and wide > max(OTHER_WIDTH * narrow, narrow + WIDER) and not crossed

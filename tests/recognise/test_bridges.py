@@ -1,11 +1,18 @@
 """Steps of a line that the network hardly sees are drawn where ink shows them between steps that it sees."""
 
+from dataclasses import replace
+
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Link
 from recognise.evidence import Trace
 from recognise.glyphs import GlyphReader
+from recognise.marks.looks import is_shown
 from recognise.marks.network import BY_NAME, Chances
+from recognise.marks.spoken import SILENT, Spoken
+from recognise.marks.steps import Step, other_width
+from recognise.marks.strokes import Stroke
+from schema.cells import Cell
 from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 
 BLUE, RED, PAPER = (40, 60, 200), (200, 60, 40), (255, 255, 255)
@@ -26,7 +33,9 @@ def _hardly_seen(chances: Chances, drawn: float) -> Chances:
     return Chances(chances.rows, chances.columns, chances.heads | {"link": link})
 
 
-def _read(glyphs: GlyphReader, colour: tuple[int, int, int], drawn: float, ends: float = 0.0) -> tuple[Trace, ...]:
+def _read(
+    glyphs: GlyphReader, colour: tuple[int, int, int], drawn: float, ends: float = 0.0, spoken: Spoken = SILENT
+) -> tuple[Trace, ...]:
     """A blue line from r2c2 to r2c5, its middle step in a colour; so likely a line ends on either side of that."""
     sheet, labels = Sheet(), Labels.empty(6, 6)
     path = linked(labels, "r2c2 r2c3 r2c4 r2c5", Link.LINE)
@@ -37,7 +46,23 @@ def _read(glyphs: GlyphReader, colour: tuple[int, int, int], drawn: float, ends:
     for cell in path[1:3]:
         at = 0, BY_NAME["node"].classes.index("END"), cell.row, cell.column
         chances = changed(chances, "node", at, ends)
-    return looked_at(sheet, chances, glyphs).traces
+    return looked_at(sheet, chances, glyphs, spoken).traces
+
+
+PLAIN = Stroke(0.047, (0.3, 0.3, 0.3), 0.7, 1.0, outlined=False, dashed=False)
+
+
+@pytest.mark.parametrize(("width", "shown"), [(0.031, True), (0.063, True), (0.08, False)])
+def test_thin_lines_are_of_one_look_that_are_a_pixel_apart(width: float, shown: bool) -> None:
+    """Two or three pixels are one line, and half as many again."""
+    one = Step(Cell(1, 1), Cell(1, 2), {}, PLAIN)
+    assert is_shown(one, [Step(Cell(1, 2), Cell(1, 3), {}, replace(PLAIN, width=width))]) == shown
+
+
+def test_widths_say_nothing_of_what_other_marks_hide() -> None:
+    wide = replace(PLAIN, width=0.3)
+    assert other_width(PLAIN, wide)
+    assert not other_width(replace(PLAIN, seen=False), wide)
 
 
 @pytest.mark.parametrize(("drawn", "ends"), [(0.35, 0.3), (0.1, 0.0)], ids=["in doubt", "unlikely, but none ends"])
@@ -69,3 +94,10 @@ def test_a_step_in_doubt_that_ink_shows_may_end_upon_a_line_of_another_look(
     chances = changed(_hardly_seen(sure(labels), 0.35), "node", at, 0.3)
     lines = [trace for trace in looked_at(sheet, chances, glyphs).traces if path[0] in trace.nodes]
     assert [len(trace.links) for trace in lines] == [links]
+
+
+@pytest.mark.parametrize(("kind", "links"), [("SHAFT", {3}), ("LINE", {1})], ids=["arrows", "lines"])
+def test_an_arrow_goes_on_where_it_has_neither_head_nor_circle(glyphs: GlyphReader, kind: str, links: set[int]) -> None:
+    """Whatever the network thinks of its end: where the rules know arrows only, none ends so."""
+    spoken = Spoken(links=frozenset((kind,)))
+    assert {len(trace.links) for trace in _read(glyphs, BLUE, 0.1, 0.3, spoken)} == links

@@ -6,10 +6,11 @@ from fixtures.training.lattice_labels import Labels, Link, Node
 from recognise.evidence import Evidence
 from recognise.glyphs import GlyphReader
 from recognise.marks.looks import UNSHOWN
+from recognise.marks.network import BY_NAME
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.support import claims
 from schema.cells import Cell
-from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
+from tests.recognise.chances_maker import WAYS, Sheet, changed, linked, looked_at, sure
 
 RED, GREY, BLACK = (200, 30, 30), (150, 150, 150), (0, 0, 0)
 
@@ -249,6 +250,21 @@ def test_a_shaft_enters_a_capsule_once(glyphs) -> None:
     labels.node[2, 2] = 0
     labels.node[4, 2] = Node.HEAD | Node.END
     assert _paths(looked_at(sheet, sure(labels), glyphs)) == {frozenset(("r4c2", "r3c2", "r2c2", "r1c2"))}
+
+
+def test_a_shaft_enters_its_capsule_where_ink_shows_it_though_the_network_hardly_sees_it(glyphs) -> None:
+    """It rather thinks of the other cell of the capsule."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r4c2 r3c2 r2c2", Link.SHAFT)
+    sheet.path((*path, Cell(1, 2)), BLACK, 0.05)
+    labels.link[0, 1, 1] = Link.CAPSULE
+    labels.node[1, 1] = labels.node[1, 2] = Node.CAPSULE
+    labels.node[2, 2], labels.node[4, 2] = 0, Node.HEAD | Node.END
+    chances, classes = sure(labels), BY_NAME["link"].classes
+    for way, at, drawn in ((WAYS[1, 0], (1, 2), 0.17), (WAYS[1, 1], (1, 1), 0.63)):
+        for name, chance in (("SHAFT", drawn), ("NONE", 1 - drawn)):
+            chances = changed(chances, "link", (way, classes.index(name), *at), chance)
+    assert _paths(looked_at(sheet, chances, glyphs)) == {frozenset(("r4c2", "r3c2", "r2c2", "r1c2"))}
 
 
 def test_a_line_with_a_circle_on_each_of_its_cells_has_beads(glyphs) -> None:
