@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Container, Iterable, Sequence
 from dataclasses import replace
-from functools import partial
+from functools import cache, partial
+
+import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Flat, Glyph, Shape, Trace
@@ -32,7 +34,7 @@ from recognise.marks.pointers import pointers, where_drawn
 from recognise.marks.seen import Seen
 from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken
-from recognise.marks.strokes import Stroke, measure, tip_beyond
+from recognise.marks.strokes import Stroke, inked, measure, tip_beyond
 from recognise.marks.traces import Lines, find_traces
 from recognise.marks.whole_givens import heard, in_part, lost, not_there
 from recognise.pixels.blobs import Pieces
@@ -42,6 +44,8 @@ from recognise.pixels.glyphs import CharacterReader
 from recognise.pixels.ink import Ink
 from schema.cells import Cell
 
+RIM, APART = 0.06, 0.15
+"""In cells: the rim of a circle, with its blur, and how far from its middle lines that run into it stand apart."""
 UNLIKE_MARKS = frozenset("2345689")
 """Figures that no dot, bar or sign looks like."""
 LETTERS, LIKE_SIGNS = frozenset("VX"), frozenset("V")
@@ -109,8 +113,30 @@ def _lines(seen: Seen, known: Sequence[Glyph], on_lattice: Sequence[Spots]) -> L
     def tip(before: Cell, last: Cell) -> float:
         return tip_beyond(before, last, ink.drawn, raster, ink.floor)
 
-    lines = find_traces(seen.chances, stroke, radius, seen.standing.between, raster, seen.spoken, tip, fine)
+    within = _ink_in_circles(seen, radius, middles)
+    lines = find_traces(seen.chances, stroke, radius, seen.standing.between, raster, seen.spoken, tip, fine, within)
     return replace(lines, traces=tuple(with_barbs(trace, ink.drawn, raster, ink.floor) for trace in lines.traces))
+
+
+def _ink_in_circles(
+    seen: Seen, radius: Callable[[Cell], float | None], middles: Container[Cell]
+) -> Callable[[Cell, Cell], float | None]:
+    """On how much of the way from near the middle of a cell to the rim of its circle, towards another cell, ink stands;
+    None where a digit stands in it, or the circles of the page are too small to tell."""
+    ink = seen.ink
+
+    @cache
+    def rim() -> float:
+        circled = (cell for cell in seen.chances.cells() if seen.chances.node(cell, "CIRCLE") > DRAWN)
+        return float(np.median([size for cell in circled if (size := radius(cell))] or [0.0])) - RIM
+
+    def within(cell: Cell, other: Cell) -> float | None:
+        if cell in middles or rim() < APART + RIM:
+            return None
+        way = math.dist(cell.centre, other.centre)
+        return inked((cell, other), (APART / way, rim() / way), ink.drawn, seen.raster, ink.floor)
+
+    return within
 
 
 def _in_cells_and_beside(seen: Seen, known: Iterable[Glyph], lines: Lines) -> list[Spots]:

@@ -172,6 +172,13 @@ def tip_beyond(before: Cell, last: Cell, drawn: Grey, raster: Raster, floor: flo
     return float(off[gaps[0]]) if len(gaps) else TIP
 
 
+def inked(ends: tuple[Cell, Cell], part: tuple[float, float], drawn: Grey, raster: Raster, floor: float) -> float:
+    """On how much of a part of its way (0 to 1) a line between two cells has ink, whatever stands to its sides."""
+    ink = _sampled(drawn, _places(ends, part, raster))
+    reach, near = ink.shape[1] // 2, max(1, raster.px(NEAR))
+    return float((ink[:, reach - near : reach + near + 1].max(axis=1) > floor).mean())
+
+
 def _places(ends: tuple[Cell, Cell], part: tuple[float, float], raster: Raster) -> Floats:
     """Pixel places (stations, across, 2) along a step and to both sides of it."""
     start, end = (np.array([raster.at(v) for v in cell.centre]) for cell in ends)

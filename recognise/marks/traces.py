@@ -11,6 +11,7 @@ import numpy as np
 
 from ingest.page import Colour
 from recognise.evidence import Slip, Trace
+from recognise.marks import through_rings
 from recognise.marks.beside import around, drawn_chance, leads_nowhere
 from recognise.marks.entries import enters_again
 from recognise.marks.line_questions import (
@@ -25,7 +26,7 @@ from recognise.marks.line_questions import (
     not_joined_words,
 )
 from recognise.marks.lines import DRAWN, MIDDLING, TOGETHER, Course, courses, is_ringed_end, uncrossed
-from recognise.marks.looks import drawn_doubt, is_narrower, left_by_ends, more_doubt
+from recognise.marks.looks import SURELY_DRAWN, drawn_doubt, is_narrower, left_by_ends, more_doubt
 from recognise.marks.network import BY_NAME, Chances
 from recognise.marks.printed_lines import printed_steps
 from recognise.marks.shown_through import SOME_INK, UNWALLED
@@ -79,12 +80,14 @@ def find_traces(
     spoken: Spoken = SILENT,
     tip: Callable[[Cell, Cell], float] | None = None,
     fine: Callable[[Cell, Cell], Stroke] | None = None,
+    within: Callable[[Cell, Cell], float | None] = lambda _cell, _other: None,
 ) -> Lines:
     """Every line that is rather drawn than not. `measure` looks at the stroke between two cells, `fine` at one too pale
     for that, `radius` at the disc around the middle of one, `stands` says whether ink stands out from the paper on the
-    way between two, `tip` how far a line from one into the other runs on beyond the middle."""
+    way between two, `tip` how far a line from one into the other runs on beyond the middle, `within` on how much of the
+    way to the other ink stands inside of the circle in the one."""
     steps, faded, bare = printed_steps(chances, measure, spoken, fine or measure)
-    found, doubtful = _parted(courses(steps, chances, spoken), chances, spoken)
+    found, doubtful = _parted(through_rings.parted(courses(steps, chances, spoken), chances, within), chances, spoken)
     network, chances = chances, ringed(chances, found, spoken)
     traces, circled = [], set[Cell]()
     for course in found:
@@ -363,10 +366,17 @@ def _unsure(
 
 def has_little_ink(step: Step, course: Course) -> bool:
     """Whether a step of a line hardly shows: it has neither ink on its way, nor dots or dashes close to each other, nor
-    as a tube walls to its sides."""
+    as a tube walls to its sides. Where a lattice line hides a dot or dash of a line of them, it is surely drawn."""
     dotted = step.stroke.dashed and step.stroke.gap < GAP
+    one_hidden = step.stroke.dashed and step.stroke.gap < 2 * GAP and step.drawn > SURELY_DRAWN
+    dotted |= one_hidden and any(near.stroke.dashed and near.looks_like(step) for near in _others(step, course))
     walled = course.kind == "TUBE" and step.stroke.walled >= UNWALLED
     return step.stroke.open < INKED and not (dotted or walled)
+
+
+def _others(step: Step, course: Course) -> Iterable[Step]:
+    """The other steps of its line that have dots or dashes close to each other, or no gaps."""
+    return (near for near in course.steps if near is not step and near.stroke.gap < GAP)
 
 
 def _stray(

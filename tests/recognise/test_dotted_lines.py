@@ -39,3 +39,10 @@ def test_dots_in_a_row_are_a_line_of_their_colour(glyphs: GlyphReader) -> None:
 def test_a_dotted_line_that_stops_is_asked_about(glyphs: GlyphReader) -> None:
     (trace,) = _read(glyphs, np.array([1.5, 1.7, 1.9, 2.1, 2.3, 2.5, 3.3, 3.5])).traces
     assert any("little ink between r2c3 and r2c4" in why for why in trace.ambiguous)
+
+
+def test_a_dot_that_a_lattice_line_hides_is_not_missing(glyphs: GlyphReader) -> None:
+    """The gap is as wide as two, and the network is sure that the line is drawn there."""
+    dots = np.array([1.5, 1.65, 1.8, 1.95, 2.1, 2.25, 2.4, 2.55, 2.7, 2.8, 3.2, 3.3, 3.5])
+    (trace,) = _read(glyphs, dots).traces
+    assert not any("little ink" in why for why in trace.ambiguous)
