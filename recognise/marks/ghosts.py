@@ -12,8 +12,8 @@ from recognise.marks.shown_through import PALEST_LINE, SOME_INK, darkness
 from recognise.marks.steps import Step
 from schema.cells import Cell
 
-HALF = 0.5
-"""Where more of its way is bare, what ink stands on a step may be that of other marks."""
+MOST = 0.65
+"""Where less of its way has ink, that may be of other marks: a sign in its middle takes up six tenths of it."""
 STOPS = ("CIRCLE", "BULB", "HEAD", "CAPSULE")
 """What a line leads to: up to there it may have faded."""
 
@@ -25,7 +25,7 @@ def is_ghost(step: Step, looks: Looks) -> bool:
     """Whether a step is no print as the lines of its page are; of tubes only the walls are seen."""
     if not looks or step.kind == "TUBE":
         return False
-    return _is_bare(step) or (step.stroke.open < HALF and is_other_ink(step, looks))
+    return _is_bare(step) or (step.stroke.open < MOST and is_other_ink(step, looks))
 
 
 def is_other_ink(step: Step, looks: Looks) -> bool:

@@ -199,13 +199,16 @@ def lacks_walls(stroke: Stroke, others: Sequence[Stroke]) -> bool:
 
 def is_unwalled(line: Course, lines: Sequence[Course]) -> bool:
     """Whether no step of a tube has walls of its own, those of others that cross it aside, where the tubes of its page
-    are walled all along."""
+    are walled all along; or next to no ink, where only its steps look like those of a tube."""
     others = [step.stroke for other in lines if other is not line and other.kind == "TUBE" for step in other.steps]
-    walled = [other.outlined and other.walled >= WALLED for other in others]
-    bare = all(
-        not (step.stroke.outlined or step.stroke.strong) and step.stroke.walled < UNWALLED for step in line.steps
-    )
-    return line.kind == "TUBE" and bare and sum(walled) >= ALIKE and 2 * sum(walled) > len(walled)
+    walled = [other.ink for other in others if other.outlined and other.walled >= WALLED]
+    palest = PALE * float(np.median(walled)) if walled else 0.0
+    told = line.kind == "TUBE" or all(step.kind == "TUBE" for step in line.steps)
+    strokes = [step.stroke for step in line.steps]
+    bare = not any(stroke.outlined or stroke.strong for stroke in strokes)
+    pale = line.kind != "TUBE" and all(stroke.ink < palest for stroke in strokes)
+    bare = bare and (pale or all(stroke.walled < UNWALLED for stroke in strokes))
+    return told and bare and len(walled) >= ALIKE and 2 * len(walled) > len(others)
 
 
 def darkness(stroke: Stroke) -> float:

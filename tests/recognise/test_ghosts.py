@@ -63,6 +63,7 @@ def test_where_all_lines_end_in_circles_a_pale_branch_without_one_is_no_line(
     ("stroke", "kind", "ghost"),
     [
         (BY_A_NUMBER, "LINE", True),
+        (replace(BY_A_NUMBER, open=0.6), "LINE", True),  # as much as a sign on its middle takes up
         (replace(BY_A_NUMBER, open=0.7), "LINE", False),
         (replace(PLAIN, open=0.3), "LINE", False),  # in the look of the lines of the page
         (BARE, "TUBE", False),  # its walls are elsewhere
@@ -101,6 +102,12 @@ def test_a_tube_that_has_but_the_walls_of_others_on_its_way_is_hardly_printed(
     lines = [_tube("r1c1 r2c2 r3c3 r4c3", beside), _tube("r1c2 r2c1", own)]
     assert is_unwalled(lines[1], lines) == ghost
     assert not is_unwalled(lines[0], lines)
+
+
+@pytest.mark.parametrize(("ink", "ghost"), [(0.07, True), (0.2, False)])
+def test_steps_like_a_tube_with_next_to_no_ink_are_no_line_beside_walled_tubes(ink: float, ghost: bool) -> None:
+    own = Course("LINE", tuple(_steps("r1c2 r2c1", replace(CROSSED, walled=0.7, ink=ink), "TUBE")))
+    assert is_unwalled(own, [own, _tube("r1c1 r2c2 r3c3 r4c3", WALLS)]) == ghost
 
 
 @pytest.mark.parametrize(("stroke", "through"), [(DOTTED, False), (replace(DOTTED, walled=0.3), True)])
