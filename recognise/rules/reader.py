@@ -186,8 +186,9 @@ def _with_lost(
     broken = {i for where, r in readings if r is None for i in where}
     broken |= {i for where, _ in readings if not broken.isdisjoint(where) for i in where}
     # What only presents marks, and is lost, may state in words of its own what they mean: that is always asked about.
-    presenting = {i for where, r in readings if r is not None and r.presents for i in where if found[i].text in lost}
-    broken |= presenting - states
+    presents = {i for where, r in readings if r is not None and r.presents and not r.gloss for i in where}
+    presenting = {i for i in presents - broken - states if found[i].text in lost}
+    broken |= presenting
     doubtful = {id(found[i]) for i in presenting}
     # What was understood and contradicts the rest of the text stays lost, but for what only explains a kind that
     # nothing states.

@@ -107,3 +107,8 @@ def test_numbers_in_discs_are_their_ratios() -> None:
     text = "A disc bearing the figure 2 or 3 means that one digit is two times, or three times respectively, the other."
     (*_, ratio) = read_rules(USUAL + text).statements
     assert ratio.fields == {"ratio": "printed"}
+
+
+def test_what_more_than_presents_marks_stays_surely_heard() -> None:
+    line = "Two circles on a line - the digits on the line have values between (and not equal to) those in the circles."
+    assert surely(USUAL + line) == [*ROWS, "between-line"]
