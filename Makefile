@@ -10,7 +10,7 @@ EXTRAS := dev$(if $(shell command -v chromium),$(comma)browser)
 # Disk for the environment, and while it is set up for what is downloaded.
 MEGABYTES := 1400
 
-.PHONY: setup demo test check bench fonts clean
+.PHONY: setup demo test check bench fonts all-fonts clean
 
 setup: $(VENV)/.ready
 
@@ -44,6 +44,10 @@ bench: setup
 # Debian font packages for training and bench; the only step that needs root.
 fonts:
 	apt-get install -y $$($(PYTHON) fixtures/fonts/packages.py)
+
+# The same and some fifty packages more, half a gigabyte: founts to train on and founts that nobody trained on.
+all-fonts:
+	apt-get install -y $$($(PYTHON) fixtures/fonts/packages.py all)
 
 clean:
 	rm -rf $(VENV) out build *.egg-info
