@@ -1,4 +1,4 @@
-"""Lines that forbid nothing are asked about."""
+"""Lines and regions that forbid nothing are asked about."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from schema.kinds.base import Constraint
 from schema.kinds.between_line import BetweenLine
 from schema.kinds.box_sum_line import BoxSumLine
 from schema.kinds.boxes import Boxes
+from schema.kinds.columns import Columns
+from schema.kinds.extra_region import ExtraRegion
 from schema.kinds.palindrome import Palindrome
 
 GRID = Grid(rows=6, columns=6, digits=tuple(range(1, 7)))
@@ -46,3 +48,13 @@ def test_a_line_that_forbids_nothing_is_asked_about(line):
 )
 def test_a_line_that_forbids_something_is_not(line):
     assert asked(line) == []
+
+
+@pytest.mark.parametrize("cells", ["r1c1", "r1c1 r2c3", "r1c6 r4c6"])
+def test_a_scrap_of_a_region_in_one_box_or_column_is_asked_about(cells: str) -> None:
+    assert asked(Columns(), ExtraRegion(cells=path(cells))) == [2]
+
+
+@pytest.mark.parametrize("cells", ["r2c1 r3c2", "r1c1 r1c4", "r1c6 r2c6 r3c6"])
+def test_a_region_that_leaves_its_box_or_is_larger_is_not(cells: str) -> None:
+    assert asked(Columns(), ExtraRegion(cells=path(cells))) == []

@@ -112,3 +112,16 @@ def test_numbers_in_discs_are_their_ratios() -> None:
 def test_what_more_than_presents_marks_stays_surely_heard() -> None:
     line = "Two circles on a line - the digits on the line have values between (and not equal to) those in the circles."
     assert surely(USUAL + line) == [*ROWS, "between-line"]
+
+
+@pytest.mark.parametrize("rest", ["as in puzzle 3", "as for the first grid", "from the page before"])
+def test_rules_that_are_those_of_another_puzzle_are_never_surely_the_usual_ones(rest: str) -> None:
+    assert surely("The ground rules remain the same.") != []
+    assert surely(f"The ground rules remain the same {rest}.") == []
+
+
+def test_double_rings_are_of_two_cells_only_where_a_number_is_in_them() -> None:
+    (*_, even) = read_rules(f"{USUAL}A double ring holds an even digit.").statements
+    assert (even.kind, even.mark.shape) == ("even", "circle")
+    arrow = "The digits along an arrow add up to the number in its ring. A double ring holds a two-digit number."
+    assert read_rules(USUAL + arrow).statements[-1].fields["pill"] is True
