@@ -21,7 +21,7 @@ from schema.kinds.rows import Rows
 ONLY_ENDS = 2
 """Cells of a between line that has none between its ends."""
 SMALLEST = 3
-"""Cells of the smallest region that is printed, though it may forbid nothing: so it is on each of 92 pages."""
+"""Cells of the smallest region that is printed, though it may forbid nothing: so it is on each of 90 pages."""
 
 
 def idle_lines(draft: Draft) -> Iterator[Doubt]:
