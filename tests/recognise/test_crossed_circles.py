@@ -88,6 +88,6 @@ def test_what_a_wall_may_have_made_is_doubted(
 ) -> None:
     read = Glyph((1.85, 1.95, 2.15, 2.05), (Guess("58", sure),), 0.1, (0, 0, 0), "ocr")
     guesses = tuple(Guess(text, chance) for text, chance in told)
-    (glyph,), _ = weighed([read], [CIRCLE], {}, [CIRCLE], _print("35", WALL), {CIRCLE: guesses})
+    (glyph,), _ = weighed([read], [CIRCLE], {}, {CIRCLE: []}, _print("35", WALL), {CIRCLE: guesses})
     assert [guess.text for guess in glyph.guesses] == texts
     assert (glyph.confidence < 0.85) == doubted
