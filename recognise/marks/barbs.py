@@ -71,6 +71,8 @@ def barbs(before: Cell, last: Cell, beyond: float, drawn: Grey, raster: Raster, 
     if head is None or widest is None:
         return ()
     places = np.argwhere(head[: ahead + widest + 1, reach:]) / raster.cell
+    if not len(places):
+        return ()
     hull = cv2.convexHull(np.array([(AHEAD - s, t) for s, t in places], np.float32))[:, 0]
     outer = hull + ROUND * np.sign(hull - hull.mean(axis=0))
     sides = ([tip + s * way + sign * t * aside for s, t in outer] for sign in (1, -1))

@@ -65,3 +65,13 @@ def test_a_head_whose_barbs_are_measured_is_seen(ends: tuple[tuple[float, float]
     grey = (80, 80, 80)
     line = Trace((BEFORE, LAST), ((0, 1),), grey, 0.1, False, "shape", heads=(1,), tips=((1, 0.08),), ambiguous=why)
     assert with_barbs(line, _arrow(*ends), RASTER, 0.05).ambiguous == (why if asked else why[1:])
+
+
+def test_a_head_has_ink_on_both_sides_up_to_where_it_is_widest() -> None:
+    """One side begins before the other, as strokes of a digit do that stands on the tip."""
+    ink = np.zeros((5 * CELL, 5 * CELL), np.float32)
+    (left, middle), (tip, _) = _pixel((0.5, 1.5)), _pixel((1.58, 1.5))
+    ink[middle - 10 : middle, tip - 3 : tip - 1] = 0.7
+    ink[middle : middle + 7, tip - 5 : tip - 3] = 0.7
+    ink[middle - 3 : middle + 3, left : tip - 3] = 0.7
+    assert barbs(BEFORE, LAST, 0.08, ink, RASTER, 0.05) == ()
