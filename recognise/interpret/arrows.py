@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Shape, Trace
@@ -11,12 +11,34 @@ from recognise.geometry import disc_polygon, middle
 from recognise.interpret.lines import Tree, as_tree, trace_polygon
 from recognise.interpret.mark import Left, Mark
 from recognise.interpret.places import cell_around, cell_at
+from recognise.interpret.spoken import families_of
+from recognise.rules import Statement
 from recognise.support import claims as trace_claims
 from schema.cells import Cell
 from schema.marks import Seen
 
 LEAST_RADIUS = 0.2
 """In cells: smaller discs hold no digit."""
+
+NO_HEAD = "the end of it in {} looks like the head of an arrow, and the rules speak of none"
+
+
+def tubes_with_crossbars(traces: Sequence[Trace], rules: Sequence[Statement]) -> list[Trace]:
+    """The lines of a picture, those with heads as tubes whose ends are drawn so, where the rules speak of tubes and of
+    no arrow, and no line looks like a tube but these: setters end the stems of bulbs in crossbars and the like."""
+    stated = [rule for rule in rules if not rule.negated]
+    families = {family for rule in stated for family in families_of(rule)}
+    headed = [trace for trace in traces if trace.heads]
+    bulbs = [trace for trace in traces if len(trace.discs) == 1]
+    named = any("arrow" in rule.sentence.lower() for rule in stated)
+    if "tube" not in families or "arrow" in families or named or not headed or bulbs != headed:
+        return list(traces)
+    return [_without_heads(trace) if trace.heads and trace.how == "shape" else trace for trace in traces]
+
+
+def _without_heads(trace: Trace) -> Trace:
+    asks = (NO_HEAD.format(trace.nodes[head]) for head in trace.heads)
+    return replace(trace, heads=(), tips=(), ambiguous=(*trace.ambiguous, *asks))
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,13 +13,13 @@ from recognise.evidence import Disc, Evidence, Fence, Glyph, Shape, Trace, Words
 from recognise.geometry import disc_polygon
 from recognise.grids import Boxes as SeenBoxes
 from recognise.grids import thick_regions
-from recognise.interpret.arrows import arrow_marks, capsule_cells
+from recognise.interpret.arrows import arrow_marks, capsule_cells, tubes_with_crossbars
 from recognise.interpret.cages import cages
 from recognise.interpret.called import called
 from recognise.interpret.cellmarks import WHITE, cell_marks
 from recognise.interpret.corners import Corner, corner_marks, take_corners
 from recognise.interpret.edges import edge_marks
-from recognise.interpret.filled import one_for_each_patch, regions_called_cages
+from recognise.interpret.filled import one_for_each_patch, outlines_as_regions, regions_called_cages
 from recognise.interpret.glyphs import Sorted, clue_marks, read_given, sort_glyphs
 from recognise.interpret.labels import infer_range, make_grid, texts_in_range
 from recognise.interpret.line_tags import take_circled, take_tags
@@ -67,7 +67,9 @@ def interpret(
     left = Left.of(evidence)
     left.traces = in_own_colour(left.traces, evidence.tints)
     left.fences = one_for_each_patch(left.fences, evidence.tints)
-    if any(rule.kind == "sum-line" for rule in (*(sheet.statements if sheet else ()), *house)):
+    rules = (*(sheet.statements if sheet else ()), *house)
+    left.traces = tubes_with_crossbars(left.traces, rules)
+    if any(rule.kind == "sum-line" for rule in rules):
         left.tags = take_tags(left) | take_circled(left)
     marks, corners = taken(left, _blocks(evidence, boxes, left), boxes.cells or ())
     sheet = regions_called_cages(sheet, marks, evidence.tints)
@@ -77,6 +79,7 @@ def interpret(
     _givens(making, glyphs)
     marks += corner_marks(corners, making.grid)
     rules = (*(sheet.statements if sheet else ()), *house)
+    marks = outlines_as_regions(marks, rules, evidence.tints, len(making.grid.digits))
     marks += clue_marks(glyphs.outside, left, [rule.mark for rule in rules])
     take_marks(making, settled_looks(marks, rules), left)
     take_tangles(making, left)

@@ -12,7 +12,7 @@ from recognise.interpret.colours import SAME, apart
 from recognise.interpret.mark import Mark
 from recognise.interpret.meaning import Meaning
 from recognise.interpret.spoken import families_of
-from recognise.rules import MarkHint, RuleSheet
+from recognise.rules import MarkHint, RuleSheet, Statement
 from schema.cells import Cell
 from schema.kinds.cage import Cage
 from schema.kinds.extra_region import ExtraRegion
@@ -58,6 +58,26 @@ def regions_called_cages(sheet: RuleSheet | None, marks: Iterable[Mark], tints: 
         return sheet
     regions = {id(s): replace(s, kind="extra-region", fields={"partial": True}, mark=MarkHint("tint")) for s in only}
     return replace(sheet, statements=tuple(regions.get(id(s), s) for s in sheet.statements))
+
+
+def outlines_as_regions(
+    marks: Sequence[Mark], rules: Sequence[Statement], tints: Iterable[Tint], most: int
+) -> list[Mark]:
+    """The marks, lines around cells as regions where the rules speak of regions and of no cage, or of neither and each
+    of them has as many cells as there are digits, `most`: a region may be tinted or have a line around it. Cages have
+    numbers, and where cells are tinted these are the regions."""
+    drawn = [mark for mark in marks if mark.seen.family == "cage" and mark.seen.shape != "border"]
+    families = {family for rule in rules if not rule.negated for family in families_of(rule)}
+    bare = not tuple(tints) and not any(mark.seen.text for mark in drawn)
+    told = any(rule.kind == "extra-region" and not rule.negated for rule in rules)
+    if not rules or "cage" in families or not bare or not (told or all(len(mark.seen.cells) == most for mark in drawn)):
+        return list(marks)
+    return [_as_region(mark) if any(mark is one for one in drawn) else mark for mark in marks]
+
+
+def _as_region(mark: Mark) -> Mark:
+    name = f"a line around a region with {min(mark.seen.cells)}"
+    return replace(mark, seen=replace(mark.seen, family="area", shape="outline"), name=name)
 
 
 def says_no_more(meaning: Meaning, taken: Iterable[Item]) -> bool:

@@ -128,3 +128,26 @@ def test_patches_of_which_totals_do_not_tell_are_no_cages(second: dict[str, str]
     few = {"r1c1": "14", "r4c4": "11"}
     glyphs = totals(**few, **({"r8c8": "9", "r3c7": "30"} if second else {}), **second)
     assert of_kind(drafted(RuleSheet((*BASIC, CAGE)), tints=TINTS, glyphs=glyphs), Cage) == []
+
+
+OUTLINE = Fence(cells_in("r6c9 r7c7 r7c8 r7c9 r8c7 r8c9 r9c7 r9c8 r9c9"), "dashed", (40, 140, 80), "vector")
+
+
+def test_a_line_around_cells_is_a_region_where_the_rules_speak_of_regions_and_of_no_cages() -> None:
+    draft = drafted(RuleSheet((*BASIC, REGION)), fences=(OUTLINE,))
+    assert [region.cells for region in of_kind(draft, ExtraRegion)] == [OUTLINE.cells]
+    assert of_kind(draft, Cage) == [] and draft.doubts == ()
+
+
+def test_a_line_around_as_many_cells_as_there_are_digits_may_be_a_region_where_no_rule_tells() -> None:
+    draft = drafted(RuleSheet(BASIC), fences=(OUTLINE,))
+    assert of_kind(draft, Cage) == []
+    assert any("extra region" in doubt.why for doubt in draft.doubts)
+
+
+def test_a_line_around_cells_is_a_cage_where_the_rules_speak_of_cages_or_it_has_a_number() -> None:
+    draft = drafted(RuleSheet((*BASIC, CAGE, REGION)), fences=(OUTLINE,))
+    assert [cage.cells for cage in of_kind(draft, Cage)] == [OUTLINE.cells]
+    total = Glyph((8.12, 5.12, 8.4, 5.32), (Guess("45", 1.0),), 0.2, (0, 0, 0), "ocr")
+    draft = drafted(RuleSheet((*BASIC, REGION)), fences=(OUTLINE,), glyphs=(total,))
+    assert [cage.value for cage in of_kind(draft, Cage)] == [45]

@@ -43,6 +43,24 @@ def test_several_shafts_from_one_cell_of_a_capsule() -> None:
     assert reasons(draft) == []
 
 
+def test_the_crossbar_at_the_end_of_a_stem_is_no_head_where_the_rules_speak_of_thermometers_alone() -> None:
+    stems = (
+        trace("r5c5 r4c5 r3c5", discs=(0,), heads=(2,)),
+        trace("r7c2 r7c3 r8c3 r7c1", "0-1 1-2 0-3", (0,), heads=(2,)),
+    )
+    thermometer, arrow = Statement("thermometer", {}, MarkHint("tube")), Statement("arrow", {}, MarkHint("arrow"))
+    draft = drafted(thermometer, traces=stems)
+    assert {c.path for c in stated(draft, "thermometer")} == {
+        parsed("r5c5 r4c5 r3c5"),
+        parsed("r7c2 r7c3 r8c3"),
+        parsed("r7c2 r7c1"),
+    }
+    assert sum("head of an arrow" in reason for reason in reasons(draft)) == 2
+    assert stated(drafted(thermometer, arrow, traces=stems), "thermometer") == []
+    plain = trace("r1c1 r1c2 r1c3", discs=(0,))
+    assert len(stated(drafted(thermometer, traces=(*stems, plain)), "arrow")) == 2
+
+
 def test_two_lines_told_apart_by_the_colours_that_the_rules_name() -> None:
     lines = (trace("r1c1 r1c2 r1c3", how="vector"), trace("r3c1 r3c2 r3c3", how="vector"))
     bluish = tuple(_coloured(line, c) for line, c in zip(lines, ((120, 120, 200), (176, 176, 176)), strict=True))
