@@ -9,7 +9,7 @@ from typing import Literal
 from checker.conflict import conflict_among, smallest_conflict
 from checker.forced import unforced
 from checker.items import Items
-from checker.search import CheckerFault, Clock, Effort, Solution, find_all, find_two
+from checker.search import CheckerFault, Clock, Effort, Solution, find_all, find_some, find_two
 from checker.wording import describe
 from schema.cells import Cell
 from schema.puzzle import Puzzle
@@ -69,6 +69,16 @@ def solution_count(puzzle: Puzzle, time_limit: float | Effort = TIME_LIMIT) -> i
     except CheckerFault:
         return None
     return len(solutions) if settled else None
+
+
+def some_solutions(puzzle: Puzzle, limit: int, time_limit: float | Effort = TIME_LIMIT) -> tuple[list[Solution], bool]:
+    """Up to `limit` different solutions of a valid puzzle, and whether it is settled that there are no others; none at
+    all where the checker does not trust its own result."""
+    try:
+        solutions, settled = find_some(Items.of(puzzle), limit, _clock(time_limit))
+    except CheckerFault:
+        return [], False
+    return solutions, settled and len(solutions) < limit
 
 
 def conflicting(puzzle: Puzzle, among: Collection[str], time_limit: float | Effort = TIME_LIMIT) -> tuple[str, ...]:

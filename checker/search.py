@@ -139,17 +139,24 @@ def find_quickly(items: Items, board: CpBoard, clock: Clock, work: float = math.
 def find_two(items: Items, clock: Clock) -> tuple[list[Solution], bool]:
     """Up to two different solutions, checked by the rules themselves, and whether it is settled that there are no
     others (two runs agree) or that there are two. Raises CheckerFault."""
+    return find_some(items, 2, clock)
+
+
+def find_some(items: Items, limit: int, clock: Clock) -> tuple[list[Solution], bool]:
+    """The same of up to `limit` solutions."""
     board = items.board()
-    solutions, ended = _collected(items, board, _QUICK, clock, limit=2, repeats=_REPEATS)
-    while len(solutions) < 2:
-        if solutions:
-            board.exclude({cell: digit for cell, digit in solutions[-1].items() if cell not in items.givens})
+    solutions, ended = _collected(items, board, _QUICK, clock, limit, repeats=_REPEATS)
+    new = solutions
+    while len(solutions) < limit:
+        for solution in new:
+            board.exclude({cell: digit for cell, digit in solution.items() if cell not in items.givens})
         found = _run(items, board, _OTHER, clock) if ended else find(items, board, clock)
         if not isinstance(found, dict):
             return solutions, found == "none"
         if ended:
             raise CheckerFault("one run of the solver found no more solutions, another found one")
-        solutions.append(found)
+        new = [found]
+        solutions = [*solutions, found]
     return solutions, True
 
 

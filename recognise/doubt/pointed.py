@@ -7,12 +7,11 @@ read."""
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import partial
 
 from checker.search import Effort
 from recognise.doubt.directions import escape_of_direction
-from recognise.doubt.ways import proves
-from recognise.draft import Draft, Value, only_constraint
+from recognise.doubt.instead import Instead
+from recognise.draft import Draft, only_constraint
 from recognise.marks.pointers import points_words
 from schema.kinds._outside import OutsideClue
 from schema.kinds.diagonal_sum import DiagonalSum
@@ -45,8 +44,4 @@ def without_pointed(draft: Draft) -> Draft:
 
 def _is_refuted(draft: Draft, index: int, effort: Effort) -> bool:
     """Whether a clue can go along no other diagonal."""
-    return effort.left > 0 and escape_of_direction(draft, index, partial(_proves, draft, index, effort)) is not None
-
-
-def _proves(draft: Draft, index: int, effort: Effort, value: Value) -> float:
-    return proves(draft, {index: value}, effort, impossible=0.0) if effort.left > 0 else 1.0
+    return effort.left > 0 and escape_of_direction(draft, index, Instead(draft, index, effort)) is not None

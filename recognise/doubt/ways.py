@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from functools import partial
 
 from checker.prove import is_unique
 from checker.search import Effort
 from recognise.doubt.directions import escape_of_direction
+from recognise.doubt.instead import ONE, Instead, with_values
 from recognise.doubt.kinds import escape_of_kind
 from recognise.doubt.policy import CLUE, EXTENT, GIVEN, RISK, passing, risk
 from recognise.doubt.puzzle import as_puzzle
@@ -26,8 +26,8 @@ from schema.kinds.arrow import Arrow
 from schema.kinds.base import Constraint
 from schema.kinds.gap_line import GapLine
 
-SECONDS, ONE = 4.0, 0.5
-"""Of work, for all ways of a page, and for one of them; nearly all take milliseconds."""
+SECONDS = 4.0
+"""Of work, for all ways of a page."""
 LEAST = 1e-6
 """A way less likely than this is not worth a proof."""
 SLIGHT = RISK / 100
@@ -52,7 +52,7 @@ def weighed(draft: Draft) -> Draft:
     for index in sorted(range(len(items)), key=lambda i: -passing(items[i])):
         if risk(items) < RISK or not effort.left:
             break
-        proves = partial(_proves_as, draft, index, effort)
+        proves = Instead(draft, index, effort)
         if items[index].slips:
             # A number at its start says which kind a line is: then only the number is in doubt.
             told = escape_of_number(items[index], proves, other_numbers(items[index], draft), effort)
@@ -66,8 +66,7 @@ def weighed(draft: Draft) -> Draft:
 
 
 def _with_escape_of_direction(draft: Draft, index: int, effort: Effort) -> Item:
-    proves = partial(_proves_as, draft, index, effort)
-    escape = escape_of_direction(draft, index, proves)
+    escape = escape_of_direction(draft, index, Instead(draft, index, effort))
     return draft.items[index] if escape is None else replace(draft.items[index], escape=escape)
 
 
@@ -93,23 +92,24 @@ def _escape_of_given(draft: Draft, index: int, effort: Effort) -> float:
     as well, have of it. A stain reads as any digit: seldom as the one that the solution has in its cell."""
     item = draft.items[index]
     every = sum(other.confidence for other in item.alternatives)
+    proves = Instead(draft, index, effort, impossible=EXTENT)
     through = 0.0
     for other in item.alternatives:
         share = 1.0 if isinstance(other.value, Given) else 1 / len(draft.grid.digits)
-        proved = proves(draft, {index: other.value}, effort) if other.confidence > LEAST else 1.0
+        proved = proves(other.value) if other.confidence > LEAST else 1.0
         through += share * other.confidence * proved
-    unnamed = min(GIVEN, _unnamed(draft, index, effort)) if item.confidence >= LIKELIER else GIVEN
+    unnamed = min(GIVEN, _unnamed(draft, index, proves)) if item.confidence >= LIKELIER else GIVEN
     return (1 - UNNAMED) * through / every + UNNAMED * unnamed
 
 
-def _unnamed(draft: Draft, index: int, effort: Effort) -> float:
+def _unnamed(draft: Draft, index: int, proves: Callable[[Value], float]) -> float:
     """The share of the digits that the reader does not think of with which the puzzle has one solution too."""
     item = draft.items[index]
     if not isinstance(item.value, Given):
         return GIVEN
     named = {item.value.digit, *(other.value.digit for other in item.alternatives if isinstance(other.value, Given))}
     others = [digit for digit in draft.grid.digits if digit not in named]
-    passed = sum(proves(draft, {index: Given(item.value.cell, digit)}, effort) for digit in others)
+    passed = sum(proves(Given(item.value.cell, digit)) for digit in others)
     return passed / len(others) if others else 0.0
 
 
@@ -128,16 +128,10 @@ def _lets_through(draft: Draft, index: int, slip: Slip, effort: Effort) -> float
     return min(proves(draft, known, effort), EXTENT if known.get(index) == () and not joins else 1.0)
 
 
-def _proves_as(draft: Draft, index: int, effort: Effort, value: Value) -> float:
-    """The same for one item; a number that cannot be was not printed."""
-    return proves(draft, {index: value}, effort, impossible=0.0)
-
-
 def proves(draft: Draft, instead: Mapping[int, Value], effort: Effort, impossible: float = EXTENT) -> float:
     """1 where the puzzle has one solution when these items state something else, 0 where it has not; `impossible` where
     they do not go together."""
-    changed = (replace(item, value=instead.get(place, item.value)) for place, item in enumerate(draft.items))
-    puzzle = as_puzzle(replace(draft, items=tuple(changed)))
+    puzzle = as_puzzle(with_values(draft, instead))
     if puzzle.problems():
         return impossible
     return 0.0 if is_unique(puzzle, effort.part(ONE)) is False else 1.0
