@@ -6,7 +6,7 @@ whatever it was taken for."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import hypot
 
@@ -31,15 +31,21 @@ APART = 0.35
 SIDE, PLAINLY = 1 / 3, 1 / 5
 """Of the way between the bounds from either: nearer to one a cell is of its sort, and so near it is plainly, though the
 network is sure of nothing: coarse screens leave half of a tint bare."""
+TRACE, FAR, MOST_TRACE = 0.1, 8, 0.25
+"""The part of a tint that no bare cell shows, at least and at most, and the multiple of how far these lie from paper
+that it is: of 12 pages with tints on even paper none had a bare cell of half as much. Where paper is less even than the
+last says, bare cells may show more."""
 
 
 @dataclass(frozen=True, slots=True)
 class Parted:
-    """The `depths` of cells, and between what bounds (`low`, `high`) neither sort lies."""
+    """The `depths` of cells, and between what bounds (`low`, `high`) neither sort lies; from `trace` on a cell is none
+    of the bare ones."""
 
     depths: Mapping[Cell, float]
     low: float
     high: float
+    trace: float
 
     def side(self, cell: Cell, part: float = SIDE) -> bool | None:
         """Whether a cell is tinted by its depth; None between the two sorts, and where it has none."""
@@ -48,6 +54,10 @@ class Parted:
         if depth is None or self.low + margin < depth < self.high - margin:
             return None
         return depth > (self.low + self.high) / 2
+
+    def is_pale(self, cell: Cell) -> bool:
+        """Whether a cell that passes for bare has what no bare cell has of a tint."""
+        return self.depths.get(cell, 0.0) >= self.trace
 
     def tells(self, cell: Cell, likely: float, is_tinted: bool) -> bool:
         """Whether a cell is tinted that was taken so, or not: where the network is sure and does not agree, and where
@@ -67,7 +77,8 @@ class Parted:
         """Whether the depth of a cell says what it was taken for, and the network does not plainly say otherwise."""
         sure = likely >= SURELY_TINTED if is_tinted else likely <= SURELY_BARE
         opposed = likely <= SURELY_BARE if is_tinted else likely >= SURELY_TINTED
-        return self.side(cell, SIDE if sure else PLAINLY) is is_tinted and not opposed
+        pale = not is_tinted and self.is_pale(cell)
+        return self.side(cell, SIDE if sure else PLAINLY) is is_tinted and not opposed and not pale
 
 
 def parted(depths: Depths, chance: Mapping[Cell, float]) -> Parted | None:
@@ -79,17 +90,27 @@ def parted(depths: Depths, chance: Mapping[Cell, float]) -> Parted | None:
     if not all(both):
         return None
     low, high = (float(percentile(np.array(s), 100 * p)) for s, p in zip(both, (1 - MOST, MOST), strict=True))
-    return Parted(found, low, high) if high - low >= APART else None
+    spread = float(np.median(np.abs(both[0])))
+    trace = max(TRACE, FAR * spread)
+    return Parted(found, low, high, trace if trace <= MOST_TRACE else high) if high - low >= APART else None
 
 
-def by_depth(tints: Sequence[Tint], notes: Sequence[str], chance: Mapping[Cell, float], split: Parted) -> Tints:
+def by_depth(
+    tints: Sequence[Tint],
+    notes: Sequence[str],
+    chance: Mapping[Cell, float],
+    split: Parted,
+    open_ones: Collection[Cell] = (),
+) -> Tints:
     """Tints as the depths of cells leave them, with words on cells of neither sort. They are certain where depths bear
-    out all of them, and bare cells, and nothing else was in doubt where cells show no ground."""
+    out all of them, and bare cells, and nothing else was in doubt where cells show no ground. Of cells without a depth
+    those in `open_ones` are in doubt too."""
     taken = {tint.cell: tint for tint in tints}
     if not taken:
         return tuple(tints), tuple(notes)
     tinted = sorted(cell for cell, likely in chance.items() if split.tells(cell, likely, cell in taken))
     doubtful = [cell for cell in split.depths if not split.bears_out(cell, chance[cell], cell in tinted)]
+    doubtful = sorted({*doubtful, *open_ones})
     told = all(tint.certain for tint in tints) or all(map(split.is_told, chance, chance.values()))
     certain = told and not doubtful
     found = [taken.get(cell) or replace(_nearest(cell, tints), cell=cell) for cell in tinted]

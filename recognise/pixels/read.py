@@ -128,7 +128,8 @@ def with_marks(flat: Flat, stages: Stages, find_marks: MarkFinder | None) -> tup
     rest = find_residual(ink, explained, Raster.of(flat), printed, flat.screened, shadows)
     evidence = replace(bare, shapes=rest.shapes, unexplained=rest.unexplained)
     if marks is not None:
-        evidence = _marked(evidence, marks, flat, told_by_arrows(stages.unsettled, marks))
+        depths = Depths(flat, explained)
+        evidence = _marked(evidence, marks, flat, depths, told_by_arrows(stages.unsettled, marks))
         evidence = _with_frames(evidence, ink, Raster.of(flat))
         ways = {shape.direction for shape in evidence.shapes if shape.name == "diagonal"}
         light = (shape for shape in bare.shapes if shape.direction not in ways)
@@ -183,10 +184,10 @@ def told_by_arrows(unsettled: Mapping[Side, Sequence[Box]], marks: Marks) -> Col
     return {not_in_line(side) for side, boxes in unsettled.items() if arrows and all(map(is_known, boxes))}
 
 
-def _marked(evidence: Evidence, marks: Marks, flat: Flat, answered: Collection[str]) -> Evidence:
+def _marked(evidence: Evidence, marks: Marks, flat: Flat, depths: Depths, answered: Collection[str]) -> Evidence:
     boxes = [shape.box for shape in marks.shapes if shape.name == "square"]
     squares = {cell for box in boxes if (cell := Raster.of(flat).cell_of(*middle(box)))}
-    tints, in_doubt = settled_tints(evidence.tints, marks.tint, Borders(flat), squares, Depths(flat, marks.explained))
+    tints, in_doubt = settled_tints(evidence.tints, marks.tint, Borders(flat), squares, depths)
     return replace(
         evidence,
         glyphs=(*(glyph for glyph in evidence.glyphs if glyph not in marks.replaced), *marks.glyphs),

@@ -57,7 +57,10 @@ def settled_tints(
     split = parted(depths, chance)
     if split is None:
         return tuple(replace(tint, certain=False) for tint in tints), notes
-    return by_depth(tints, notes, chance, split)
+    shaded = [cell for cell in chance if cell not in split.depths and depths.shows(cell)]
+    tinted = {tint.cell for tint in tints}
+    open_ones = [cell for cell in shaded if not _is_borne_out(cell, tinted, set(chance) - tinted, borders)]
+    return by_depth(tints, notes, chance, split, open_ones)
 
 
 def _by_borders(
@@ -171,6 +174,19 @@ def _agree(
         return plain and (likely <= RATHER or (likely < 1 - PERHAPS and is_parted(cell)))
 
     return all(is_agreed(cell, likely) for cell, likely in chance.items())
+
+
+def _is_borne_out(cell: Cell, tinted: Collection[Cell], bare: Collection[Cell], borders: Borders) -> bool:
+    """Whether the ground at the borders of a cell, on which the edge of a shadow lies, says what it was taken for: a
+    few of its sides may be in another light."""
+    beside = [other for other in bare if other.beside(cell)]
+    if cell not in tinted and not beside:
+        border = borders.around(set(tinted), frame=False, among={cell})
+        return border is not None and border.is_tint
+    if cell not in tinted:
+        return _is_bare(cell, bare, borders) or any(_is_bare(cell, {other}, borders) for other in beside)
+    border = borders.around({cell}, frame=False, among=bare)
+    return border is None or not border.is_light
 
 
 def _is_one_of(cell: Cell, sure: Collection[Cell], measured: Mapping[Cell, Colour]) -> bool:

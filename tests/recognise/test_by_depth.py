@@ -58,6 +58,24 @@ def test_a_cell_at_half_the_tint_is_asked_about_whatever_it_was_taken_for() -> N
         assert _settled(page, dict.fromkeys(AREA, 0.99) | {LAST: likely}, found) == (found, False, asked)
 
 
+def test_a_cell_with_hardly_any_tint_is_asked_about_where_paper_is_even() -> None:
+    deep = 0.25
+    page = _printed(dict.fromkeys(AREA, 1 - deep) | {LAST: 1 - deep / 6})
+    seen, found = dict.fromkeys(AREA - {LAST}, 0.99) | {LAST: 0.05}, AREA - {LAST}
+    assert _settled(page, seen, found) == (found, False, ("whether r4c2 is tinted was hard to tell",))
+    assert _settled(_printed(dict.fromkeys(found, 1 - deep)), seen, found) == (found, True, ())
+
+
+def test_the_edge_of_a_hard_shadow_parts_no_tinted_cells_from_others() -> None:
+    page = _printed(dict.fromkeys(AREA, 1 - 2 * DEEP))
+    y, x = np.mgrid[:SIDE, :SIDE] / CELL
+    shaded = page * np.where(x + y / 5 < 2.4, 0.7, 1.0)
+    assert _settled(shaded, dict.fromkeys(AREA, 0.99), AREA) == (AREA, True, ())
+    pale = _printed(dict.fromkeys(AREA - {LAST}, 1 - 2 * DEEP) | {LAST: 1 - DEEP})
+    pale *= np.where(x + y / 5 < 2.4, 0.7, 1.0)
+    assert not _settled(pale, dict.fromkeys(AREA - {LAST}, 0.99), AREA - {LAST})[1]
+
+
 def test_cells_of_which_a_mark_covers_the_ground_are_left_to_others() -> None:
     covered = np.zeros((SIDE, SIDE), np.bool_)
     other = Cell(5, 5)
