@@ -70,8 +70,14 @@ def _only_way_on(
         if cell in (one, other) and MIDDLING[0] < sum(chance[name] for name in KINDS) <= DRAWN
         if {one, other} != {before[0].first, before[0].second}
     ]
-    shown = [step for step in ways if is_shown(step, before)]
+    shown = [step for step in ways if is_shown(step, before) or _is_dotted_on(step, before[0])]
     return shown[0] if len(shown) == 1 else None
+
+
+def _is_dotted_on(step: Step, before: Step) -> bool:
+    """Whether a step goes on as a dotted line does: with dots no farther apart, of one look."""
+    dotted = all(one.is_dotted and one.stroke.strong for one in (step, before))
+    return dotted and step.looks_like(before)
 
 
 def to_circles(

@@ -15,7 +15,7 @@ import numpy as np
 from recognise.grouping import chained
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
-from recognise.marks.steps import WIDER, Step
+from recognise.marks.steps import OTHER_WIDTH, SAME_COLOUR, WIDER, Step
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
 
@@ -48,13 +48,14 @@ class Look:
     shade: tuple[float, ...]
     width: float
     spread: float
+    dashed: bool
 
     @staticmethod
     def of(strokes: Sequence[Stroke]) -> Look:
         """The middle of what strokes show."""
         red, green, blue = (float(value) for value in np.median([stroke.shade for stroke in strokes], axis=0))
         width, spread = (float(np.median([getattr(s, name) for s in strokes])) for name in ("width", "spread"))
-        return Look((red, green, blue), width, spread)
+        return Look((red, green, blue), width, spread, 2 * sum(s.dashed for s in strokes) > len(strokes))
 
 
 def told_apart(steps: Sequence[Step], chances: Chances) -> list[Step]:
@@ -63,6 +64,7 @@ def told_apart(steps: Sequence[Step], chances: Chances) -> list[Step]:
     groups = _looks(steps, chances)
     looks = [Look.of([step.stroke for step in group]) for group in groups]
     own = {id(step): at for at, group in enumerate(groups) for step in group}
+    own |= {id(step): at for step in steps if id(step) not in own and (at := _nearest(step, looks)) is not None}
     at_ends = {cell: {own.get(id(step)) for step in meeting} for cell, meeting in _meeting(steps).items()}
     laid = {id(step): pair for step in steps if (pair := _laid_on(step, own.get(id(step)), looks, at_ends, chances))}
     left = {at for at, group in enumerate(groups) if any(id(step) not in laid for step in group)}
@@ -111,9 +113,29 @@ def _is_ringed(look: int, meeting: Mapping[Cell, Sequence[Step]], but: Cell, cha
 
 
 def _is_plain(step: Step) -> bool:
-    """Whether a step shows what its line looks like."""
+    """Whether a step shows what its line looks like: dashes with paper beside and between them, or ink all along."""
     stroke = step.stroke
-    return not stroke.outlined and stroke.width > 0 and stroke.open >= SHOWN and step.drawn > MIDDLING[1]
+    dotted = step.is_dotted and stroke.strong and stroke.seen
+    laid = stroke.dashed and stroke.spread > max(OTHER_WIDTH * stroke.width, stroke.width + WIDER)
+    whole = (dotted or stroke.open >= SHOWN) and not laid
+    return not stroke.outlined and stroke.width > 0 and whole and step.drawn > MIDDLING[1]
+
+
+def _nearest(step: Step, looks: Sequence[Look]) -> int | None:
+    """The only look that a step may be of which shows none plainly by itself."""
+    stroke = step.stroke
+    if stroke.outlined or not stroke.seen or stroke.width <= 0:
+        return None
+    near = [at for at, look in enumerate(looks) if _is_of(stroke, look)]
+    return near[0] if len(near) == 1 else None
+
+
+def _is_of(stroke: Stroke, look: Look) -> bool:
+    """Whether a stroke may be of a look: of about its colour and width, dashed as that is, no ink farther out."""
+    narrow, wide = sorted((stroke.width, look.width))
+    apart = max(abs(own - its) for own, its in zip(stroke.shade, look.shade, strict=True))
+    as_far = stroke.spread < max(WIDE * look.spread, look.spread + WIDER)
+    return apart < SAME_COLOUR and wide < OTHER_WIDTH * narrow and stroke.dashed == look.dashed and as_far
 
 
 def _looks(steps: Sequence[Step], chances: Chances) -> list[list[Step]]:
@@ -159,16 +181,17 @@ def _laid_on(
 ) -> tuple[int, int] | None:
     """The looks of the two lines of which one lies on the other, wider one on a step: it is as wide as this and as dark
     as that or darker, and each goes on or ends at its ends. Where both might go on and an end is seen, it is a step by
-    itself between the ends of others."""
+    itself between the ends of others. Dashes hide much of the end of a line under them."""
 
-    def fits(cell: Cell, both: set[int | None]) -> bool:
+    def fits(cell: Cell, both: set[int | None], least: float) -> bool:
         if both <= at_ends[cell]:
             return chances.node(cell, "END") <= DRAWN
-        return max(chances.node(cell, name) for name in ("END", "CIRCLE")) > DRAWN
+        return max(chances.node(cell, name) for name in ("END", "CIRCLE")) > least
 
     for upper, lower in permutations([at for at in range(len(looks)) if at != own], 2):
         is_laid = _looks_laid(step.stroke, looks[upper], looks[lower])
-        if is_laid and all(fits(cell, {upper, lower}) for cell in (step.first, step.second)):
+        least = MIDDLING[0] if looks[upper].dashed else DRAWN
+        if is_laid and all(fits(cell, {upper, lower}, least) for cell in (step.first, step.second)):
             met = at_ends[step.first] | at_ends[step.second]
             if {upper, lower} <= met:
                 return upper, lower
@@ -181,7 +204,9 @@ def _looks_laid(stroke: Stroke, upper: Look, lower: Look) -> bool:
         lower.spread > max(WIDE * upper.spread, upper.spread + WIDER)
         and LAID[0] < stroke.spread / max(lower.spread, NEAR) < LAID[1]
     )
-    darker = all(own < above + DARK for own, above in zip(stroke.shade, upper.shade, strict=True))
+    channels = zip(stroke.shade, upper.shade, lower.shade, strict=True)
+    # Where dashes lie on it, what shows between them is the lower one.
+    darker = all(own < (max(above, below) if upper.dashed else above) + DARK for own, above, below in channels)
     other = max(abs(own - below) for own, below in zip(stroke.shade, lower.shade, strict=True)) > DARK
     return wide and darker and other
 

@@ -118,13 +118,16 @@ def _joined_at(
         return ([] if _both_end(cell, one, two, chances, spoken) else [(0, 1)]), doubt
     pairs: list[tuple[int, int]] = []
     doubt = ""
-    for alike in _alike(steps, places):
+    groups = _alike(steps, places)
+    alone = any(len(group) == 1 for group in groups)
+    for alike in groups:
         if len(alike) < 2:
             continue
         tubes = sum(steps[place].kind == "TUBE" for place in alike)
-        if len(alike) == 2 and _other_ends(steps, alike):
+        apart = len(alike) == 2 and _stand_apart(steps, alike)
+        if apart and alone:  # another line ends here: the end that is seen is its own
             pairs.append((alike[0], alike[1]))
-        elif len(alike) == 2 and _stand_apart(steps, alike):
+        elif apart:
             joined, words = _joined_at(cell, [steps[place] for place in alike], chances, spoken)
             pairs += [(alike[a], alike[b]) for a, b in joined]
             doubt = doubt or words
@@ -146,14 +149,6 @@ def _stand_apart(steps: Sequence[Step], alike: Sequence[int]) -> bool:
         return one.is_other_look(other) or one.stroke.differs(other.stroke) > OTHER_COLOUR
 
     return all(apart(steps[place], other) for place in alike for other in others)
-
-
-def _other_ends(steps: Sequence[Step], alike: Sequence[int]) -> bool:
-    """Whether a line of another look, by itself, ends where steps meet: the end that is seen there is its own."""
-    looks = [step.look for step in steps]
-    own = looks[alike[0]]
-    others = [look for look in looks if look != own]
-    return own is not None and None not in looks and any(others.count(look) == 1 for look in others)
 
 
 def ends_words(cell: Cell) -> str:
@@ -265,6 +260,7 @@ def _look_alike(one: Sequence[Step], other: Sequence[Step]) -> bool:
     """Whether two lines are drawn alike: in one colour, both hollow or neither, and about as wide."""
     first, second = (_middling(steps) for steps in (one, other))
     alike = first.outlined == second.outlined and first.differs(second) < SAME_COLOUR
+    alike &= not any(a.is_other_look(b) for a in one for b in other)
     return alike and not other_width(first, second)
 
 

@@ -131,7 +131,8 @@ def ghosts_of_squares(squares: Mapping[Cell, tuple[float, float]]) -> list[Cell]
 def printed_looks(steps: Iterable[Step], told: int) -> list[list[Step]]:
     """The steps of a page's lines that are plainly drawn, by their look, where these are as many as its rules have told
     apart; none where the lines of one may all be pale."""
-    plain = [step for step in steps if step.stroke.strong and min(step.stroke.open, step.drawn) > MIDDLING[1]]
+    shown = [step for step in steps if step.stroke.open > MIDDLING[1] or step.is_dotted]
+    plain = [step for step in shown if step.stroke.strong and step.drawn > MIDDLING[1]]
     looks = grouped(plain, lambda group, step: step.kind == group[0].kind and step.looks_like(group[0]))
     found = [look for look in looks if len(look) >= ALIKE]
     return found if 0 < told <= len(found) else []

@@ -24,6 +24,8 @@ CROSSED, ALIKE, BOUNDED = 0.03, 1.15, 0.6
 the same; where it goes on farther than the last, in cells, they may lie on a tint."""
 ONE_WIDTH = 1.5
 """Steps are of one width where one is no more than so many times as wide as the other."""
+GAP = 0.25
+"""In cells: dashes and dots of one line stand nearer to each other, and so do the rests of a line beside digits."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,11 @@ class Step:
     def drawn(self) -> float:
         """The probability that a line is drawn here, of whatever kind."""
         return sum(self.chance[name] for name in KINDS)
+
+    @property
+    def is_dotted(self) -> bool:
+        """Whether dots or dashes stand on it as near to each other as those of one line."""
+        return self.stroke.dashed and self.stroke.gap < GAP
 
     def clashes(self, step: Step) -> bool:
         """Whether two steps are surely of two kinds, or of two widths or looks, or a line and a tube."""
@@ -96,5 +103,6 @@ def other_width(one: Stroke, other: Stroke) -> bool:
     hollow = one.outlined or other.outlined
     as_far = sorted((one.spread, other.spread))
     crossed = one.differs(other) < CROSSED and wide <= ALIKE * as_far[0] and as_far[1] < min(ALIKE * as_far[0], BOUNDED)
-    told = one.seen and other.seen and not hollow
+    dashes = one.dashed and other.dashed  # of which lattice lines cut corners off
+    told = one.seen and other.seen and not hollow and not dashes
     return told and narrow > 0 and wide > max(OTHER_WIDTH * narrow, narrow + WIDER) and not crossed

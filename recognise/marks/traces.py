@@ -32,7 +32,7 @@ from recognise.marks.printed_lines import printed_steps
 from recognise.marks.shown_through import SOME_INK, UNWALLED
 from recognise.marks.sizes import ODD_CIRCLE
 from recognise.marks.spoken import SILENT, Spoken
-from recognise.marks.steps import Step
+from recognise.marks.steps import GAP, Step
 from recognise.marks.strokes import Stroke
 from recognise.marks.under_rings import without_foreign_rings
 from recognise.pixels.frame import Raster
@@ -41,8 +41,6 @@ from schema.cells import Cell
 
 INKED = 0.85
 """A step with ink on less than this part of its way is in doubt; digits on it are taken out, with some of the line."""
-GAP = 0.25
-"""In cells: dashes and dots stand nearer to each other, and so do the rests of a line beside digits."""
 ONE = 0.5
 """How likely two lines are one that meet in a cell in which the network is not sure that any ends, and that were not
 joined: of 25 lines that met another so, without any other question, on 200 worn samples like those of
@@ -367,7 +365,7 @@ def _unsure(
 def has_little_ink(step: Step, course: Course) -> bool:
     """Whether a step of a line hardly shows: it has neither ink on its way, nor dots or dashes close to each other, nor
     as a tube walls to its sides. Where a lattice line hides a dot or dash of a line of them, it is surely drawn."""
-    dotted = step.stroke.dashed and step.stroke.gap < GAP
+    dotted = step.is_dotted
     one_hidden = step.stroke.dashed and step.stroke.gap < 2 * GAP and step.drawn > SURELY_DRAWN
     dotted |= one_hidden and any(near.stroke.dashed and near.looks_like(step) for near in _others(step, course))
     walled = course.kind == "TUBE" and step.stroke.walled >= UNWALLED

@@ -96,8 +96,27 @@ def test_a_step_in_doubt_that_ink_shows_may_end_upon_a_line_of_another_look(
     assert [len(trace.links) for trace in lines] == [links]
 
 
+@pytest.mark.parametrize("as_far", [1.0, 0.2], ids=["all the way", "a dot of them"])
+def test_a_dotted_line_goes_on_as_far_as_its_dots_do(glyphs: GlyphReader, as_far: float) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    path = linked(labels, "r2c5 r2c4 r2c3", Link.LINE)
+    (x, y), pitch = path[1].centre, 0.4
+    sheet.dashes(path[0].centre, (x, y), BLUE, 0.08, pitch)
+    sheet.dashes((x, y), (x - as_far, y), BLUE, 0.08, min(pitch, as_far))
+    at = 0, BY_NAME["node"].classes.index("END"), path[1].row, path[1].column
+    chances = changed(_hardly_seen(sure(labels), 0.35), "node", at, 0.0)
+    (trace,) = looked_at(sheet, chances, glyphs).traces
+    assert (path[2] in trace.nodes) == (as_far == 1.0)
+
+
 @pytest.mark.parametrize(("kind", "links"), [("SHAFT", {3}), ("LINE", {1})], ids=["arrows", "lines"])
 def test_an_arrow_goes_on_where_it_has_neither_head_nor_circle(glyphs: GlyphReader, kind: str, links: set[int]) -> None:
     """Whatever the network thinks of its end: where the rules know arrows only, none ends so."""
     spoken = Spoken(links=frozenset((kind,)))
     assert {len(trace.links) for trace in _read(glyphs, BLUE, 0.1, 0.3, spoken)} == links
+
+
+def test_widths_say_nothing_of_dashes_that_lattice_lines_cut() -> None:
+    dashes = replace(PLAIN, dashed=True)
+    assert not other_width(dashes, replace(dashes, width=0.3))
+    assert other_width(dashes, replace(PLAIN, width=0.3))

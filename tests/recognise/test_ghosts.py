@@ -78,6 +78,14 @@ def test_ink_of_other_marks_on_its_way_makes_no_step_where_lines_are_drawn_whole
     assert not is_ghost(step, [])
 
 
+@pytest.mark.parametrize(("gap", "ghost"), [(0.15, False), (0.4, True)], ids=["dots", "bits of other marks"])
+def test_dotted_lines_are_a_look_of_their_page_beside_whole_ones(gap: float, ghost: bool) -> None:
+    dots = _steps("r5c1 r5c2 r6c3 r6c4", replace(BY_A_NUMBER, gap=gap))
+    wide, grey = (_steps(cells, PLAIN) for cells in ("r1c1 r2c2 r3c3 r3c2 r3c1", "r1c3 r1c4 r1c5 r1c6"))
+    looks = printed_looks([*wide, *(replace(s, stroke=replace(PLAIN, width=0.4)) for s in grey), *dots], 2)
+    assert is_ghost(dots[0], looks) == ghost
+
+
 WALLS = Stroke(0.31, (0.35, 0.35, 0.35), 0.6, 1.0, outlined=True, dashed=False, walled=1.0)
 CROSSED = replace(BARE, inked=0.37, open=0.27, walled=0.5)
 DOTTED = replace(BARE, width=0.31, walled=0.8)

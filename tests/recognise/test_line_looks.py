@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Link
 from recognise.evidence import Evidence
 from recognise.glyphs import GlyphReader
+from recognise.marks.lines import kinds_of
+from recognise.marks.network import BY_NAME
+from recognise.marks.spoken import Spoken
 from recognise.marks.steps import Step
 from recognise.marks.strokes import Stroke
 from schema.cells import Cell
-from tests.recognise.chances_maker import Sheet, linked, looked_at, sure
+from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
 
-DARK, PALE, PURPLE = (165, 165, 165), (178, 178, 178), (160, 110, 160)
+DARK, PALE, PURPLE, BLUE = (165, 165, 165), (178, 178, 178), (160, 110, 160), (60, 90, 190)
 WIDE, NARROW = 0.2, 0.08
 
 
@@ -71,6 +75,16 @@ def test_a_narrow_line_that_lies_on_a_wide_one_for_a_step_is_part_of_both(glyphs
     assert widths["r1c1"] > 1.5 * widths["r1c3"]
 
 
+@pytest.mark.parametrize("ends", [False, True], ids=["goes on", "ends there"])
+def test_a_dotted_line_that_lies_on_a_wide_one_for_a_step_is_part_of_both(glyphs: GlyphReader, ends: bool) -> None:
+    wide = UNDER.removesuffix(" r3c5") if ends else UNDER
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, wide, Link.LINE), PALE, WIDE)
+    for one, other in pairwise(linked(labels, OVER, Link.LINE)):
+        sheet.dashes(one.centre, other.centre, BLUE, NARROW, 0.4)
+    assert _paths(looked_at(sheet, sure(labels), glyphs)) == _cells(wide, OVER)
+
+
 def test_a_narrow_line_that_ends_where_it_meets_a_wide_one_does_not_lie_on_it(glyphs: GlyphReader) -> None:
     meeting = "r1c3 r2c3 r3c3", "r3c4 r4c4 r5c4 r6c4"
     evidence = _seen(glyphs, *((line, PURPLE, NARROW) for line in meeting), (UNDER, PALE, WIDE))
@@ -112,3 +126,16 @@ def test_a_wide_step_that_a_hairline_crosses_is_no_narrower(crossed: Stroke, oth
     told = {"LINE": 0.01, "SHAFT": 0.0, "TUBE": 0.98}
     one, two = (Step(Cell(3, 3), Cell(3, column), told, stroke) for column, stroke in ((4, TUBE), (2, crossed)))
     assert one.clashes(two) == other
+
+
+@pytest.mark.parametrize(("look", "kind"), [(1, "SHAFT"), (0, "LINE")], ids=["two looks", "one look"])
+def test_lines_of_another_look_say_nothing_of_the_kind_of_one(look: int, kind: str) -> None:
+    """On grey paper the colours of lines and arrows may be near to each other."""
+    line, shaft = ({"LINE": told, "SHAFT": 1 - told, "TUBE": 0.0} for told in (0.95, 0.2))
+    pale, dark = (replace(TUBE, width=0.1, shade=(grey, grey, grey)) for grey in (0.89, 0.75))
+    lines = [[Step(Cell(row, 1), Cell(row, 2), line, pale, 0)] for row in (1, 2, 3)]
+    arrow = [Step(Cell(5, 1), Cell(5, 2), shaft, dark, look)]
+    spoken = Spoken(links=frozenset({"LINE", "SHAFT"}), by_colour=True)
+    place = 0, BY_NAME["node"].classes.index("HEAD"), 5, 2
+    chances = changed(sure(Labels.empty(6, 6)), "node", place, 0.94)
+    assert kinds_of([*lines, arrow], chances, spoken)[-1][0] == kind
