@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from ingest.page import Box
@@ -19,7 +19,7 @@ from recognise.marks.places import Spots
 from recognise.marks.pointers import is_pointer
 from recognise.marks.seen import Seen
 from recognise.marks.text_ink import Print, Wall
-from recognise.marks.text_places import Place, on_line_above, small_places
+from recognise.marks.text_places import Place, corner_of, hard_to_read, on_line_above, small_places
 from recognise.marks.texts import read_texts
 from recognise.marks.wall_pieces import hangs_on_wall, pieces_of_walls, walls_of
 from recognise.pixels.blobs import find_pieces
@@ -88,7 +88,11 @@ def read_characters(
     ]
     places = [*texts, *small]
     close = _print(seen) if places or doubtful else None
-    glyphs, notes = _read_at(places, known, close, reader, walls, before) if places and close else ([], [])
+    numbered = {corner_of(cell) for cell in (*first, *(cell for alike in ends for line in alike for cell in line))}
+    glyphs, notes, more = (
+        read_at_places(places, numbered, known, close, reader, walls, before) if places and close else ([], [], [])
+    )
+    small += more
     glyphs = read_on_lines(small, glyphs, lines, close, reader, walls) if close else glyphs
     notes = [*perhaps_overlooked(doubtful, close), *notes] if close else notes
     glyphs = without_odd_ones(texts, glyphs)
@@ -107,17 +111,24 @@ def read_characters(
     return Characters(tuple(counting), tuple(texts), tuple(small), tuple(known), tuple(dashes), tuple(notes))
 
 
-def _read_at(
+def read_at_places(
     places: Sequence[Place],
+    numbered: Collection[Box],
     known: Sequence[Glyph],
     seen: Print,
     reader: CharacterReader,
     walls: Sequence[Wall],
     before: Sequence[tuple[Place, float]],
-) -> tuple[list[Glyph], list[str]]:
-    """What `read_texts` reads, with words on places that are none of these and hold characters that are not `known`."""
+) -> tuple[list[Glyph], list[str], list[Place]]:
+    """What `read_texts` reads, with words on places that are none of these and hold characters that are not `known`;
+    those of them that are `numbered` corners, where cages or lines begin, are read as well, and returned."""
     glyphs, notes = read_texts(places, seen, reader, walls, before)
-    return glyphs, [*notes, *overlooked(places, glyphs, known, seen)]
+    missed = overlooked(places, glyphs, known, seen)
+    more = [place for place in missed if place.box in numbered]
+    if more:
+        glyphs, notes = read_texts([*places, *more], seen, reader, walls, before)
+    size = seen.raster.rows, seen.raster.columns
+    return glyphs, [*notes, *(hard_to_read(place, size) for place in missed if place not in more)], more
 
 
 def by_look(lines: Sequence[Trace]) -> list[list[Trace]]:

@@ -10,7 +10,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.geometry import holds
 from recognise.marks.short_text_classes import SIGNS
 from recognise.marks.text_ink import Print
-from recognise.marks.text_places import SMALL_TALLEST, Place, corner_of, hard_to_read, on_edge, perhaps_small
+from recognise.marks.text_places import SMALL_TALLEST, Place, corner_of, on_edge, perhaps_small
 from recognise.marks.whole_texts import read_whole
 from recognise.pixels.glyphs import DIGITS, OPERATIONS
 from schema.cells import Cell
@@ -24,10 +24,10 @@ NEAR = 0.2
 """In cells: what was read so near to the middle of an edge stands on it."""
 
 
-def overlooked(places: Sequence[Place], glyphs: Sequence[Glyph], known: Sequence[Glyph], seen: Print) -> list[str]:
-    """Words on edges and corners of cells at which the network sees characters and nobody looked; `places` are those
-    that were looked at, `glyphs` what was read there. What was `known` before is not asked about where the network
-    reads the same."""
+def overlooked(places: Sequence[Place], glyphs: Sequence[Glyph], known: Sequence[Glyph], seen: Print) -> list[Place]:
+    """The edges and corners of cells at which the network sees characters and nobody looked; `places` are those that
+    were looked at, `glyphs` what was read there. What was `known` before is none of them where the network reads the
+    same."""
     rows, columns = seen.raster.rows, seen.raster.columns
     read = [place for place in places if any(holds(place.box, glyph.centre) for glyph in glyphs)]
     others: list[Place] = []
@@ -39,8 +39,7 @@ def overlooked(places: Sequence[Place], glyphs: Sequence[Glyph], known: Sequence
         looked_in = {place.box[:2] for place in places if place.in_corner}
         others += [_corner(box) for box in _corners(rows, columns) if box[:2] not in looked_in]
     told = zip(others, read_whole(others, seen), strict=True)
-    unread = (place for place, guesses in told if _is_text(guesses) and not _is_known(place, guesses[0].text, known))
-    return [hard_to_read(place, (rows, columns)) for place in unread]
+    return [place for place, guesses in told if _is_text(guesses) and not _is_known(place, guesses[0].text, known)]
 
 
 def perhaps_overlooked(cells: Sequence[Cell], seen: Print) -> list[str]:

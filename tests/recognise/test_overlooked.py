@@ -9,13 +9,18 @@ import numpy as np
 import pytest
 
 from recognise.evidence import Glyph, Guess
+from recognise.glyphs import GlyphReader
 from recognise.marks import overlooked as module
+from recognise.marks.characters import read_at_places
 from recognise.marks.overlooked import overlooked, perhaps_overlooked
 from recognise.marks.text_ink import Print
-from recognise.marks.text_places import BEGUN, SMALL_TALLEST, Place, corner_of, on_edge
+from recognise.marks.text_places import BEGUN, SMALL_TALLEST, Place, corner_of, hard_in_corner, on_edge
 from recognise.pixels.blobs import Pieces
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
+from tests.recognise.test_characters import RASTER as FLAT
+from tests.recognise.test_characters_of_marks import print_of
+from tests.recognise.test_pixels import Drawing
 
 SIZE, CELL = 6, 64
 RASTER = Raster(SIZE, SIZE, CELL, CELL)
@@ -45,9 +50,8 @@ def read_at(place: Place) -> Glyph:
 def test_a_number_between_cells_that_nobody_looked_at_is_asked_about() -> None:
     known, other = on_edge((2.0, 1.5)), (3.5, 4.0)
     assert overlooked([known], [read_at(known)], [], page(known.middle)) == []
-    (note,) = overlooked([known], [read_at(known)], [], page(known.middle, other))
-    assert "r4c4" in note
-    assert "r5c4" in note
+    (found,) = overlooked([known], [read_at(known)], [], page(known.middle, other))
+    assert found.middle == pytest.approx(other)
 
 
 def test_what_was_known_there_is_asked_about_unless_the_network_reads_the_same() -> None:
@@ -57,8 +61,8 @@ def test_what_was_known_there_is_asked_about_unless_the_network_reads_the_same()
     longer, large = replace(same, guesses=(Guess("112", 1.0),)), replace(same, size=0.8)
     assert overlooked([looked], [read_at(looked)], [same], seen) == []
     for known in ([longer], [large], [same, same]):
-        (note,) = overlooked([looked], [read_at(looked)], known, seen)
-        assert "r4c4" in note
+        (found,) = overlooked([looked], [read_at(looked)], known, seen)
+        assert found.middle == pytest.approx(other.middle)
 
 
 def test_where_no_numbers_stand_between_cells_nobody_looks(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -95,3 +99,18 @@ def test_where_small_characters_may_stand_one_asks_unless_the_network_surely_see
 def test_where_it_only_thinks_that_none_stand_there_one_asks(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "read_whole", lambda places, _: [(Guess("", 0.99), Guess("1", 0.01))] * len(places))
     assert len(perhaps_overlooked([Cell(3, 3)], page())) == 1
+
+
+@pytest.mark.parametrize("numbered", [True, False], ids=["a line begins there", "nothing begins there"])
+def test_a_number_that_the_network_sees_in_a_corner_is_read_where_one_may_stand(numbered: bool) -> None:
+    flat = Drawing().flat()
+    for x, y in ((1, 1), (3, 3)):
+        at = round(FLAT.at(x + 0.06)), round(FLAT.at(y + 0.3))
+        cv2.putText(flat.image, "33", at, cv2.FONT_HERSHEY_SIMPLEX, 0.42, (0, 0, 0), 1, cv2.LINE_AA)
+    looked, other = corner_of(Cell(2, 2)), corner_of(Cell(4, 4))
+    seen = Place(looked, "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+    told = read_at_places([seen], {other} if numbered else (), (), print_of(flat), GlyphReader(), (), ())
+    glyphs, notes, more = told
+    assert [glyph.text for glyph in glyphs] == ["33"] * (1 + numbered)
+    assert [place.box for place in more] == [other] * numbered
+    assert notes == [hard_in_corner(Cell(4, 4))] * (not numbered)
