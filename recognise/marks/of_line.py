@@ -63,14 +63,16 @@ def is_of_line(
 
 
 def is_dash(glyph: Glyph, traces: Iterable[Trace], ink: Grey, raster: Raster, floor: float) -> bool:
-    """Whether what hardly passes for a character is a dash of a wide line: a stroke only across it, from side to
-    side."""
+    """Whether what hardly passes for a character is a dash: of a wide line, a stroke only across it, from side to side;
+    of a narrow one a stroke only, along it."""
     if glyph.confidence >= MIDDLING[1]:
         return False
-    wide = [_bare_of_ends(trace) for trace in traces if _is_plain(trace) and trace.width > WIDEST]
+    lines = [_bare_of_ends(trace) for trace in traces if _is_plain(trace)]
     if glyph.text == STROKE:
-        wide = [line for line in wide if _crosses(glyph, line)]
-    return _is_all_of(glyph, [line for line in wide if _is_dashed(line, ink, raster, floor)], ink, raster, floor)
+        own = [line for line in lines if line.width <= WIDEST or _crosses(glyph, line)]
+    else:
+        own = [line for line in lines if line.width > WIDEST]
+    return _is_all_of(glyph, [line for line in own if _is_dashed(line, ink, raster, floor)], ink, raster, floor)
 
 
 def _is_plain(trace: Trace) -> bool:

@@ -132,3 +132,16 @@ def test_a_dash_of_a_wide_line_is_no_digit(text: str, box: tuple[float, float, f
 def test_what_is_more_than_a_dash_is_none(text: str, box: tuple[float, float, float, float], inside: int) -> None:
     read = Glyph(box, (Guess(text, 0.8),), box[3] - box[1], (120, 120, 120), "ocr")
     assert not is_dash(read, [WIDE], _dashed(inside=inside), RASTER, FLOOR)
+
+
+@pytest.mark.parametrize(("gaps", "likely", "dash"), [(True, 0.8, True), (False, 0.8, False), (True, 0.96, False)])
+def test_a_dash_of_a_fine_line_is_no_1(gaps: bool, likely: float, dash: bool) -> None:
+    nodes = tuple(map(Cell.parse, ("r1c2", "r2c2", "r3c2")))
+    fine = Trace(nodes, ((0, 1), (1, 2)), (120, 120, 120), 0.05, False, "shape")
+    ink = np.zeros((6 * CELL, 6 * CELL), np.uint8)
+    for start in np.arange(0.5, 2.5, 0.25):
+        y0, y1 = (round((at + 1) * CELL) for at in (start, start + (0.15 if gaps else 0.25)))
+        ink[y0:y1, round(2.48 * CELL) : round(2.52 * CELL)] = 120
+    level = np.asarray(cv2.GaussianBlur(ink.astype(np.float32) / 255, (0, 0), 0.6))
+    stroke = Glyph((1.48, 1.25, 1.52, 1.4), (Guess("1", likely),), 0.15, (120, 120, 120), "shape")
+    assert is_dash(stroke, [fine], level, RASTER, FLOOR) == dash
