@@ -1,9 +1,9 @@
-"""Signs behind the totals of cages that are no characters of one piece: minus is a bar, divided by a bar with dots."""
+"""Signs beside the totals of cages that are no characters of one piece: minus is a bar, divided by a bar with dots."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from ingest.page import Box
@@ -19,6 +19,8 @@ CLOSE, OVER = 0.8, 0.1
 """So far from the number a sign begins at most, and so far it may reach into its box."""
 SHORTEST, THICKEST, LONG = 0.28, 0.35, 1.5
 """Of a bar: least length, greatest thickness, and how many times as long as thick it is at least."""
+TALL_SIGN = 0.2
+"""How far above and below the figures the dots of a division stand that no wall is next to."""
 JOINED = 0.6
 """The height of a bar that one dot runs into, at most."""
 LEVEL, IN_LINE = 0.25, 0.18
@@ -37,25 +39,43 @@ def sign_behind(number: Sequence[Character], near: Iterable[Blob], raster: Raste
     """The sign that stands right behind a number among pieces of ink near it, `-` or `÷`, and its box; an empty text
     where there is none, or more ink than a sign has."""
     x1 = max(c.box[2] for c in number)
+    return _sign_among(number, near, raster, lambda box: (box[0] - x1, box[2] - x1))
+
+
+def sign_in_front(number: Sequence[Character], near: Iterable[Blob], raster: Raster) -> tuple[str, Box | None]:
+    """The same of the sign right before a number."""
+    x0 = min(c.box[0] for c in number)
+    return _sign_among(number, near, raster, lambda box: (x0 - box[2], x0 - box[0]), TALL_SIGN)
+
+
+def _sign_among(
+    number: Sequence[Character],
+    near: Iterable[Blob],
+    raster: Raster,
+    away: Callable[[Box], tuple[float, float]],
+    taller: float = 0.0,
+) -> tuple[str, Box | None]:
+    """The sign beside a number among pieces of ink; `away` says how far from the number one begins and ends. It may be
+    `taller` than the number, to both sides and as a part of that."""
     top, bottom = min(c.box[1] for c in number), max(c.box[3] for c in number)
     tall, level = bottom - top, (top + bottom) / 2
     own = {label for character in number for label in character.blob.labels}
     boxes = [blob.box(raster) for blob in near if not own.intersection(blob.labels)]
-    behind = [
+    beside = [
         box
         for box in boxes
-        if -OVER * tall <= box[0] - x1 <= CLOSE * tall
-        and box[2] - x1 <= REACH * tall
-        and top <= middle(box)[1] <= bottom
+        if -OVER * tall <= away(box)[0] <= CLOSE * tall
+        and away(box)[1] <= REACH * tall
+        and abs(middle(box)[1] - level) <= (0.5 + taller) * tall
         and box[3] - box[1] <= tall
     ]
-    if len(behind) == 2 and (whole := _with_dot_in_bar(behind, tall, level)):
+    if len(beside) == 2 and (whole := _with_dot_in_bar(beside, tall, level)):
         return "÷", whole
-    bars = [box for box in behind if _is_bar(box, tall) and abs(middle(box)[1] - level) <= LEVEL * tall]
+    bars = [box for box in beside if _is_bar(box, tall) and abs(middle(box)[1] - level) <= LEVEL * tall]
     if len(bars) != 1:
         return "", None
     (bar,) = bars
-    rest = [box for box in behind if box is not bar]
+    rest = [box for box in beside if box is not bar]
     if not rest:
         return "-", bar
     if len(rest) == 2 and all(_is_dot(box, bar, tall) for box in rest):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +15,15 @@ from recognise.marks.text_ink import inner
 from recognise.marks.text_places import Place
 from recognise.pixels.blobs import Blob, Pieces
 from recognise.pixels.frame import Grey, Raster
-from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, box_around, read_characters, side_by_side
+from recognise.pixels.glyphs import (
+    DIGITS,
+    SIGN_ALIKE,
+    Character,
+    CharacterReader,
+    box_around,
+    read_characters,
+    side_by_side,
+)
 from recognise.pixels.touching import parted
 
 AGREEING = 2
@@ -97,6 +105,16 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
     characters = tuple(character for character in read if character.is_character and not _is_speck(character, place))
     if place.in_corner:
         characters = tuple(one for one in on_one_line(characters) if not _is_dirt(one, characters))
+    if _is_bare_edge(place):
+        characters = tuple(one for one in characters if not _is_around(one, characters))
+        characters = tuple(one for one in characters if one.height >= place.shortest or _is_times(one, characters))
+    return Reading(characters, pieces, tuple(near), left_over(characters, near, pieces, place, raster))
+
+
+def left_over(
+    characters: Sequence[Character], near: Sequence[Blob], pieces: Pieces, place: Place, raster: Raster
+) -> float:
+    """The part of the ink at a place, of the pieces `near` it, that is in none of its characters."""
     known = {label for character in characters for label in character.blob.labels}
     # What runs on to the side of the place is lattice, and what is larger than a character is the circle.
     loose = [
@@ -109,7 +127,7 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
     ]
     area = sum(blob.area for blob in loose)
     left = sum(blob.area for blob in loose if not known.intersection(blob.labels))
-    return Reading(characters, pieces, tuple(near), left / area if area else 0.0)
+    return left / area if area else 0.0
 
 
 def _near(blob: Blob, place: Place, raster: Raster) -> bool:
@@ -129,7 +147,9 @@ def _sized(blob: Blob, place: Place, raster: Raster) -> bool:
     x0, y0, x1, y1 = blob.box(raster)
     if _is_bit_of_line((x0, y0, x1, y1), place):
         return False
-    least = SHORTEST_SIGN if place.in_corner and _is_square(x1 - x0, y1 - y0) else place.shortest
+    least = (
+        SHORTEST_SIGN if (place.in_corner or _is_bare_edge(place)) and _is_square(x1 - x0, y1 - y0) else place.shortest
+    )
     return least <= y1 - y0 <= place.tallest and x1 - x0 <= place.tallest and not _touches(blob, place, raster)
 
 
@@ -139,7 +159,32 @@ def _is_square(width: float, height: float) -> bool:
 
 def _is_speck(character: Character, place: Place) -> bool:
     """Whether a piece is too small for a character, and looks like no sign that may be so small."""
-    return character.height < place.shortest and character.guesses[0].text not in SIGNS
+    return character.height < place.shortest and character.free[0].text not in SIGNS
+
+
+def _is_bare_edge(place: Place) -> bool:
+    """Whether characters stand at a place that are in no ring, and may be letters."""
+    return place.on_lattice and not place.radius and place.allowed != DIGITS
+
+
+def _is_around(frame: Character, characters: Iterable[Character]) -> bool:
+    """Whether what looks like a character is the line of a box around others."""
+    return any(
+        holds(frame.box, middle(one.box)) and extent(one.box) < extent(frame.box) and one.height < frame.height
+        for one in characters
+        if one is not frame
+    )
+
+
+def _is_times(sign: Character, characters: Iterable[Character]) -> bool:
+    """Whether a low character is the sign of a multiple, right before a figure and half way up."""
+    x, y = sign.box[2], middle(sign.box)[1]
+    return sign.free[0].text in SIGN_ALIKE and any(
+        c.guesses[0].text.isdecimal()
+        and abs(c.box[0] - x) <= BEHIND * c.height
+        and abs(y - middle(c.box)[1]) <= MIDST * c.height
+        for c in characters
+    )
 
 
 def _is_dirt(sign: Character, characters: Sequence[Character]) -> bool:

@@ -19,6 +19,7 @@ from recognise.marks.hardly_seen import is_told
 from recognise.marks.operations import agreed_sign, always_divided, complete_signs, sign_behind, with_sign
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
 from recognise.marks.several_looks import is_dash, put_together, with_strokes
+from recognise.marks.signs_first import Sign, painted, signs_first, with_signs, without
 from recognise.marks.text_ink import (
     OTHER_INSIDES,
     Print,
@@ -105,6 +106,8 @@ def read_texts(
     crossed_by = crossing(walls, places, seen)
     plated = _on_plates([place for place in places if place.in_corner], seen, reader)
     looked = _look_at([place for place in places if place not in plated], crossed_by, before, seen, reader)
+    signs = signs_first(looked.readings, seen)
+    looked = _without_signs(looked, signs, seen) if signs else looked
     glyphs, owners = list(plated.values()), list(plated)
     hard: dict[Place, str] = {}
     totals: dict[int, Place] = {}
@@ -133,7 +136,16 @@ def read_texts(
     complete_signs(glyphs, figures)
     complete_totals(glyphs, totals, seen)
     glyphs, owners, hard = close_numbers(glyphs, owners, hard, looked.readings, looked.aside, seen)
-    return weighed(glyphs, owners, hard, looked.readings, seen, freed(looked.readings, looked.told, crossed_by, seen))
+    free = freed(looked.readings, looked.told, crossed_by, seen)
+    bare = painted(seen, signs.values()) if signs else seen
+    glyphs, notes = weighed(glyphs, owners, hard, looked.readings, bare, free)
+    return with_signs(glyphs, signs), notes
+
+
+def _without_signs(looked: _Looked, signs: Mapping[Place, Sign], seen: Print) -> _Looked:
+    """What the looks read, on a page whose totals have `signs` before them, of their figures alone."""
+    readings = without(looked.readings, signs, seen.raster)
+    return replace(looked, readings=readings, usual=usual_start(readings))
 
 
 def _in_circle(place: Place, best: Reading, looked: _Looked, walls: Sequence[Wall], seen: Print) -> list[Glyph]:

@@ -37,7 +37,7 @@ LOW_FIGURES, ALIKE_LOW = ("0", "1", "2"), 0.52
 IN_THE_MIDDLE = 0.08
 """In cells: how far the middle of a given is from that of its cell at most; candidates fill places of their own."""
 OPERATIONS, ALIKE_SIGN = "+-×÷", 0.38
-"""Signs behind a number, and how much lower than its figures they may be: narrow founts have × at two fifths."""
+"""Signs beside a number, and how much lower than its figures they may be: narrow founts have × at two fifths."""
 LOOKED_AGAIN = 0.97
 """What is less sure is looked at again with steeper ink, and the mean of the looks counts: blur, weak print and noise
 mislead one look or another, seldom all."""
@@ -248,6 +248,7 @@ def _follows(left: Character, right: Character) -> bool:
     shared = min(left.box[3], right.box[3]) - max(left.box[1], right.box[1])
     gap = right.box[0] - left.box[2]
     is_sign = bool(right.guesses) and right.guesses[0].text in OPERATIONS and right.height == shorter
+    is_sign |= bool(left.free) and left.free[0].text in SIGN_ALIKE and left.height == shorter
     low = min((left, right), key=lambda one: one.height)
     is_low = low.is_label and low.guesses[0].text in LOW_FIGURES
     alike = ALIKE_SIGN if is_sign else ALIKE_LOW if is_low else ALIKE
