@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 import cv2
@@ -10,9 +10,14 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
+from recognise.evidence import Glyph
 from recognise.marks.text_ink import MOSTLY_DISC, Print
+from recognise.marks.text_looks import at_shares, read_all
 from recognise.marks.text_places import Place
+from recognise.marks.text_readings import AGREEING, longest
+from recognise.marks.totals import is_total
 from recognise.pixels.frame import Grey, Raster
+from recognise.pixels.glyphs import CharacterReader, as_glyph, side_by_side
 
 Flags = npt.NDArray[np.uint8]
 
@@ -34,6 +39,26 @@ same of each of its sides, for thick lattice lines make two of them where a numb
 for figures cover less than half, and paper between two lines more."""
 LIGHT = 0.2
 """By so much less ink its figures show than it does."""
+
+LIKELY, ALONE = 0.7, 0.5
+"""How sure the best look at a number is at least, and how sure it remains where it is the only one."""
+
+
+def read_on_plates(corners: Iterable[Place], seen: Print, reader: CharacterReader) -> dict[Place, Glyph]:
+    """The number on each dark plate in a corner. Bold figures beside thick lines look like a plate that has none."""
+    plates = {place: plate for place in corners if (plate := plate_at(place.box, seen.whole, seen.raster))}
+    light = light_on_plates(list(plates.values()), seen)
+    inside = {place: on_plate(place, plate) for place, plate in plates.items()}
+    looks = at_shares(list(inside.values()), light, seen) if inside else []
+    found = {}
+    for place, own in inside.items():
+        readings = read_all(own, looks, seen, reader)
+        best = longest(readings)
+        if (groups := side_by_side(best.characters)) and is_total(best.text) and best.least >= LIKELY:
+            glyph = replace(as_glyph(groups[0], best.pieces, seen.relative), box=own.box)
+            agreeing = sum(reading.text == best.text for reading in readings) >= AGREEING and len(groups) == 1
+            found[place] = glyph if agreeing else glyph.less_sure(ALONE)
+    return found
 
 
 def plate_at(corner: Box, whole: Grey, raster: Raster) -> Box | None:

@@ -14,7 +14,7 @@ from recognise.marks.close_numbers import close_numbers
 from recognise.marks.corner_tags import look_in_tags
 from recognise.marks.covering import crossing
 from recognise.marks.crossed_circles import freed
-from recognise.marks.dark_plates import light_on_plates, on_plate, plate_at
+from recognise.marks.dark_plates import read_on_plates
 from recognise.marks.hardly_seen import is_told
 from recognise.marks.operations import agreed_sign, always_divided, complete_signs, sign_behind, with_sign
 from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
@@ -55,7 +55,7 @@ from recognise.marks.text_readings import (
     longest,
 )
 from recognise.marks.total_lines import hides_more, look_in_line
-from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, is_total, usual_start
+from recognise.marks.totals import MOST_FIGURES, complete_totals, is_flush, usual_start
 from recognise.marks.trimmed import trimmed
 from recognise.marks.whole_texts import weighed
 from recognise.pixels.blobs import Blob
@@ -69,8 +69,8 @@ AS_TALL, TWICE, CLOSE = 0.6, 2.2, 0.8
 ONE_MORE = 0.5
 """How sure a number remains beside which something like another digit was not read, or that one look alone shows."""
 LIKELY, BESIDE_FIGURES = 0.7, 0.3
-"""Past walls: how sure each look is at least of which one is quite sure (on plates, the best one), and the part of the
-ink of a circle that rests of dashes are beside its figures at most."""
+"""Past walls: how sure each look is at least of which one is quite sure, and the part of the ink of a circle that rests
+of dashes are beside its figures at most."""
 FIGURES = str.maketrans({"I": "1", "L": "1", "O": "0"})
 """Which figures letters are that stand beside figures: old-style ones look like small capitals."""
 NEITHER = 0.02
@@ -104,7 +104,7 @@ def read_texts(
     read; `walls` of cages run through some circles, `before` is where the middles of numbers with arrows are that were
     read before."""
     crossed_by = crossing(walls, places, seen)
-    plated = _on_plates([place for place in places if place.in_corner], seen, reader)
+    plated = read_on_plates([place for place in places if place.in_corner], seen, reader)
     looked = _look_at([place for place in places if place not in plated], crossed_by, before, seen, reader)
     signs = signs_first(looked.readings, seen)
     looked = _without_signs(looked, signs, seen) if signs else looked
@@ -215,23 +215,6 @@ def _with_low_figures(place: Place, walls: Iterable[Wall]) -> Place:
     """A circle on a corner with low figures looked for as well, where no wall runs through it."""
     low = place.radius and place.allowed == DIGITS and not place.dark and not any(runs_through(w, place) for w in walls)
     return replace(place, shortest=LOW_FIGURE) if low else place
-
-
-def _on_plates(corners: Iterable[Place], seen: Print, reader: CharacterReader) -> dict[Place, Glyph]:
-    """The number on each dark plate in a corner. Bold figures beside thick lines look like a plate that has none."""
-    plates = {place: plate for place in corners if (plate := plate_at(place.box, seen.whole, seen.raster))}
-    light = light_on_plates(list(plates.values()), seen)
-    inside = {place: on_plate(place, plate) for place, plate in plates.items()}
-    looks = at_shares(list(inside.values()), light, seen) if inside else []
-    found = {}
-    for place, own in inside.items():
-        readings = read_all(own, looks, seen, reader)
-        best = longest(readings)
-        if (groups := side_by_side(best.characters)) and is_total(best.text) and best.least >= LIKELY:
-            glyph = replace(as_glyph(groups[0], best.pieces, seen.relative), box=own.box)
-            agreeing = sum(reading.text == best.text for reading in readings) >= AGREEING and len(groups) == 1
-            found[place] = glyph if agreeing else glyph.less_sure(ONE_MORE)
-    return found
 
 
 def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dict[Place, list[Reading]]:
