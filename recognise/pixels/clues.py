@@ -37,6 +37,8 @@ from schema.grid import Side
 DIGITS = "0123456789"
 MOSTLY = 0.5
 """A ring of which less than this part reads as numbers is text that happens to stand in line, or asked about."""
+SEVERAL = 2
+"""So many sure letters in what is hardly read are those of a text, or of a table."""
 SURE_OTHERWISE, OTHERWISE = 0.8, 0.5
 """Another look that is so sure of another number leaves a number this part of its confidence."""
 
@@ -141,10 +143,15 @@ def _rings(
 
 def _stands_plainly(numbers: Numbers, others: Iterable[Numbers]) -> bool:
     """Whether what is hardly read stands as numbers do, and no text: several of them in line with rows or columns, and
-    nothing else. Then a person must look at it."""
+    nothing else, nor several sure letters. Then a person must look at it."""
+    letters = sum(glyph.text.isalpha() and glyph.confidence >= SURE_OTHERWISE for glyph in numbers.glyphs)
     many = len(numbers.ring.clues)
     beside = any(other.ring.side != numbers.ring.side for other in others)
-    return not numbers.ring.strays and ((many >= ENOUGH and numbers.readable > 0) or (many > 1 and beside))
+    return (
+        not numbers.ring.strays
+        and letters < SEVERAL
+        and ((many >= ENOUGH and numbers.readable > 0) or (many > 1 and beside))
+    )
 
 
 def _is_shade(ring: Ring, pieces: Pieces, ink: Ink, flat: Flat, printed: Sequence[Box]) -> bool:

@@ -66,3 +66,17 @@ def test_numbers_that_are_hardly_read_are_asked_about_where_they_stand_as_number
     rings, _, unsettled = read_outside(pieces, ink, flat, _Hardly(first), ())  # type: ignore[arg-type]
     assert {side: len(boxes) for side, boxes in unsettled.items()} == asked
     assert set(asked) <= {ring.side for ring in rings}
+
+
+class _Letters:
+    """Reads the first character as a figure and all others as letters."""
+
+    def read(self, crops: Sequence[object], allowed: str | None = None) -> list[tuple[Guess, ...]]:
+        return [(Guess("H" if at else "7", 0.95),) for at in range(len(crops))]
+
+
+def test_letters_in_line_with_the_rows_of_a_grid_are_no_numbers() -> None:
+    flat = _flat(TOP, ())
+    ink = measure_ink(flat, measure_ground(flat))
+    pieces = find_pieces(ink.drawn, Raster.of(flat), measure_tones(ink, Raster.of(flat)))
+    assert not read_outside(pieces, ink, flat, _Letters(), ())[0]
