@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from types import MappingProxyType
@@ -235,6 +235,15 @@ def _in_a_cell(place: Point) -> bool:
     return all(abs(at % 1 - 0.5) <= IN_MIDDLE for at in place)
 
 
+def _circles(evidence: Evidence) -> Iterator[tuple[Point, float]]:
+    """The circles in cells, with those in which lines end: their middles and radii."""
+    for disc in evidence.discs:
+        if _in_a_cell(disc.centre):
+            yield disc.centre, disc.radius
+    for trace in evidence.traces:
+        yield from ((trace.nodes[node].centre, radius) for node, radius in trace.discs)
+
+
 def _may_fill(trace: Trace) -> Iterable[Cell]:
     """The cells of which a line may leave no part bare: all of a wide one, and those in which it has a bulb."""
     return trace.nodes if trace.width >= WIDE_LINE else [trace.nodes[node] for node, _ in trace.discs]
@@ -242,19 +251,19 @@ def _may_fill(trace: Trace) -> Iterable[Cell]:
 
 def with_patterns(grid: Looked) -> Looked:
     """The same grid with cells that a pattern of dots or strokes fills taken for tinted, and asked about where they are
-    not told from all others; as it was where a PDF draws it, or tints were seen elsewhere. A ring with a digit in it
-    leaves no part of its cell bare either, nor does a filled square, nor, where no other cell is full, a wide line that
-    bends or ends in a bulb there; but the strokes of a pattern with a line round it may look like a square, and unlike
-    the others of the page."""
+    not told from all others; as it was where a PDF draws it, or tints were seen elsewhere. Of a cell with a ring in it
+    what is around that tells. A filled square leaves no part of its cell bare either, nor, where no other cell is full,
+    a wide line that bends or ends in a bulb there; but the strokes of a pattern with a line round it may look like a
+    square, and unlike the others of the page."""
     if grid.by_vectors or any(tint.certain for tint in grid.evidence.tints):
         return grid
     raster = Raster.of(grid.flat)
     hollow = _unlike_the_filled(grid.evidence.shapes)
-    marks = [disc.centre for disc in grid.evidence.discs]
-    marks += [middle(shape.box) for shape in grid.evidence.shapes if shape.name == "square" and shape not in hollow]
+    marks = [middle(shape.box) for shape in grid.evidence.shapes if shape.name == "square" and shape not in hollow]
     marked = {raster.cell_of(*place) for place in marks if _in_a_cell(place)}
     written = [glyph.box for glyph in grid.evidence.glyphs]
-    cells = sorted(cell for cell in patterned(grid.ink.drawn, grid.ink.floor, raster, written) if cell not in marked)
+    seen_as = grid.ink.drawn, grid.ink.floor, raster, written, list(_circles(grid.evidence))
+    cells = sorted(patterned(*seen_as) - marked)
     lined = {cell for trace in grid.evidence.traces for cell in _may_fill(trace)}
     if lined.issuperset(cells) or not {tint.cell for tint in grid.evidence.tints}.issubset(cells):
         return grid
@@ -263,7 +272,7 @@ def with_patterns(grid: Looked) -> Looked:
         f"whether a square stands in {raster.cell_of(*middle(shape.box))} was hard to tell" for shape in of_pattern
     ]
     notes = [note for note in grid.evidence.notes if note not in answered]
-    if not stands_clear(cells, grid.ink.drawn, grid.ink.floor, raster, written):
+    if not stands_clear(cells, *seen_as):
         notes.append("dots or strokes fill cells, and were taken for a tint")
     seen = replace(
         grid.evidence,

@@ -10,10 +10,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 from itertools import pairwise
 
+import cv2
 import numpy as np
 import numpy.typing as npt
 
-from ingest.page import Box
+from ingest.page import Box, Point
 from recognise.pixels.frame import Grey, Raster
 from schema.cells import Cell
 
@@ -35,23 +36,36 @@ share of the parts of a cell must tell something."""
 PAPER, BARE = 0.7, 3
 """A pattern leaves at least the rest of each part bare, where a filled square leaves nothing; and so many parts of a
 cell without one have no ink at all, whatever mark or line stands in it."""
+ROUND = 1.15
+"""A circle reaches so many times its radius at most: its outline is outside of where that was measured, and blurred."""
 THIRD, ALIKE = 0.3, 2.0
 """Where other cells have a pattern, fewer parts tell it of a character that strokes of it run into; how many times the
 ink of those cells, or which part of it, such a cell has at most or at least."""
 
 
-def patterned(drawn: Grey, floor: float, raster: Raster, characters: Iterable[Box] = ()) -> frozenset[Cell]:
-    """The cells of which every part has ink beside the `characters` in it; none where they are too few. `drawn` is ink
-    without lattice lines and grain."""
-    return _full(*_inked(drawn, floor, raster, characters))
+def patterned(
+    drawn: Grey,
+    floor: float,
+    raster: Raster,
+    characters: Iterable[Box] = (),
+    circles: Iterable[tuple[Point, float]] = (),
+) -> frozenset[Cell]:
+    """The cells of which every part has ink beside the `characters` and `circles` (middle, radius) in it; none where
+    they are too few. `drawn` is ink without lattice lines and grain."""
+    return _full(*_inked(drawn, floor, raster, characters, circles))
 
 
 def stands_clear(
-    cells: Collection[Cell], drawn: Grey, floor: float, raster: Raster, characters: Iterable[Box] = ()
+    cells: Collection[Cell],
+    drawn: Grey,
+    floor: float,
+    raster: Raster,
+    characters: Iterable[Box] = (),
+    circles: Iterable[tuple[Point, float]] = (),
 ) -> bool:
     """Whether a pattern fills just these cells: it covers all their parts alike, and leaves paper in each, and all
     other cells have parts without ink."""
-    inks, left = _inked(drawn, floor, raster, characters)
+    inks, left = _inked(drawn, floor, raster, characters, circles)
     telling = left >= OPEN
     parts = np.where(telling, inks / np.maximum(left, SHARE), np.nan)
     filled = np.zeros(telling.shape[1:], np.bool_)
@@ -64,10 +78,15 @@ def stands_clear(
 
 
 def _inked(
-    drawn: Grey, floor: float, raster: Raster, characters: Iterable[Box]
+    drawn: Grey, floor: float, raster: Raster, characters: Iterable[Box], circles: Iterable[tuple[Point, float]]
 ) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
-    """Of each part of a cell the shares that have ink beside the characters, and that these leave, in every cell."""
+    """Of each part of a cell the shares that have ink beside characters and circles, and that these leave, in every
+    cell."""
     bare = bare_ground(drawn.shape, characters, raster)
+    rounds = np.zeros(drawn.shape, np.uint8)
+    for (x, y), radius in circles:
+        cv2.circle(rounds, (round(raster.at(x)), round(raster.at(y))), raster.px(ROUND * radius), 1, -1)
+    bare &= rounds == 0
     inked = (drawn > max(CLEAR * floor, LEAST)) & bare
     inks, left = (np.array(list(_parts(holds, raster))) for holds in (inked, bare))
     return inks, left

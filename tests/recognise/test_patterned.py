@@ -147,17 +147,24 @@ def test_a_filled_square_is_no_pattern() -> None:
     assert {tint.cell for tint in with_patterns(grid).evidence.tints} == set(hatched)
 
 
-def test_a_dot_between_two_cells_stands_in_neither() -> None:
+@pytest.mark.parametrize("of_line", [False, True], ids=["a circle", "the circle of an arrow"])
+def test_a_ring_with_a_digit_in_it_is_no_pattern_and_takes_nothing_from_one(of_line: bool) -> None:
     sheet, cells = _bare(), (Cell(2, 2), Cell(2, 3), Cell(5, 3))
     for cell in cells:
         _hatched(sheet, cell)
-    on_edges = [((2.0, 1.5), 0.15), ((2.5, 5.0), 0.15)]
-    rings = [((2.5, 4.5), 0.3)]
-    discs = tuple(Disc(at, radius, (0, 0, 0), None, "circle") for at, radius in on_edges + rings)
-    ink = _ink(sheet)
+    rings = (Cell(5, 3), Cell(4, 5))
+    for cell in rings:
+        x, y = cell.centre
+        sheet.circle((x, y), 0.34, BLACK)
+        sheet.path((cell, Cell(cell.row, 6)), BLACK, 0.06)
+        for across in (-0.12, 0, 0.12):
+            sheet.line((x + across, y - 0.24), (x + across, y + 0.24), BLACK, 0.05)
+    discs = tuple(Disc(cell.centre, 0.34, None, BLACK, "circle") for cell in rings)
+    lines = tuple(trace(f"{cell} r{cell.row}c6", discs=(0,), width=0.06) for cell in rings)
+    seen = evidence(6, 6, traces=lines) if of_line else evidence(6, 6, discs=discs)
     nothing = SimpleNamespace()
-    grid = Looked(nothing, sheet.flat, nothing, evidence(6, 6, discs=discs), (), ink)  # type: ignore[arg-type]
-    assert {tint.cell for tint in with_patterns(grid).evidence.tints} == {Cell(2, 2), Cell(2, 3)}
+    grid = Looked(nothing, sheet.flat, nothing, seen, (), _ink(sheet))  # type: ignore[arg-type]
+    assert {tint.cell for tint in with_patterns(grid).evidence.tints} == set(cells)
 
 
 @pytest.mark.parametrize("hatched", [(), (Cell(5, 3), Cell(5, 4))], ids=["lines alone", "a pattern"])
