@@ -8,6 +8,7 @@ from itertools import product
 
 from ingest.page import Box
 from recognise.doubt.bare import bare_places
+from recognise.doubt.bleached import bleached
 from recognise.doubt.broken import broken_edges
 from recognise.doubt.bulges import bulges, own_ends, straight_lines
 from recognise.doubt.causes import one_for_each_cause
@@ -56,7 +57,7 @@ from recognise.hand.solved import in_the_light_of
 from recognise.interpret import interpret
 from recognise.interpret.places import cell_at
 from recognise.interpret.spoken import spoken_of
-from recognise.looking import Looked, glyph_reader, look_again, with_patterns
+from recognise.looking import Looked, glyph_reader, lattice_reader, look_again, with_patterns
 from recognise.marks.cores import core_bands
 from recognise.own_words import not_of_words, without_own_numbers
 from recognise.pixels.frame import Raster
@@ -98,6 +99,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *idle_lines(draft), *unread_rules(draft))
     if not grid.by_vectors:
         draft = without_other_side(without_own_lines(draft, grid.flat), grid.ink, Raster.of(grid.flat))
+        draft = draft.doubting(*bleached(grid.flat, grid.ink.relative, draft, lattice_reader().look))
     draft = draft.doubting(*lost_lines(grid.lattice, spoken))
     outcome = proven(draft)
     if outcome.is_unique and not grid.by_vectors and not spoken.speaks:

@@ -31,6 +31,7 @@ from recognise.hand import Hand, tell_hand
 from recognise.hand.digits import HandReader
 from recognise.hand.reading import digit_reader
 from recognise.marks.lines import MIDDLING
+from recognise.marks.network import LatticeReader
 from recognise.marks.read import MarkReader
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.merge import Picture, merge
@@ -94,9 +95,15 @@ def hand_reader() -> HandReader:
 
 
 @lru_cache(maxsize=1)
-def mark_reader() -> MarkReader:
+def lattice_reader() -> LatticeReader:
     """The lattice network, loaded once a process."""
-    return MarkReader(glyph_reader())
+    return LatticeReader()
+
+
+@lru_cache(maxsize=1)
+def mark_reader() -> MarkReader:
+    """The reader of marks, which asks the lattice network."""
+    return MarkReader(glyph_reader(), lattice_reader())
 
 
 def drawn_again(page: Page, lattice: Lattice) -> Looked | None:
