@@ -2,7 +2,8 @@
 
 The guard that looks at all ink does not know how marks look, and what is paler than a fifth of print must not count for
 it: paper has a grain, and its other side shows through. The network knows marks from both, also where all ink is made
-as dark as print, and hardly ever sees one in plain paper."""
+as dark as print, and hardly ever sees one in plain paper: on 204 scans and photos (train half, most of them worn) it saw
+some on two, both of them misread."""
 
 from __future__ import annotations
 
@@ -84,8 +85,7 @@ def _sights(chances: Chances) -> Iterator[tuple[Sight, float]]:
                 nothing = chances.at("edge", cell.row, cell.column, plane)["NONE"]
                 yield Sight(BETWEEN, (cell, other), _between(cell, other)), 1 - nothing
     for cell in chances.corners():
-        around = (cell, Cell(cell.row, cell.column + 1), Cell(cell.row + 1, cell.column))
-        around = (*around, Cell(cell.row + 1, cell.column + 1))
+        around = tuple(Cell(cell.row + down, cell.column + right) for down in (0, 1) for right in (0, 1))
         place = box_at((float(cell.column), float(cell.row)), AROUND)
         yield Sight("a circle between", around, place), 1 - chances.at("corner", cell.row, cell.column)["NONE"]
 

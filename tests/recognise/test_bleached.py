@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cache
 
 import cv2
 import numpy as np
 import pytest
 
+from fixtures.training.lattice_labels import Labels, Link
 from recognise.doubt.bleached import bleached
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Flat, Words
 from recognise.geometry import box_at
 from recognise.looking import lattice_reader
+from recognise.marks.line_questions import cells_of_faded
 from recognise.pixels.frame import Grey
+from schema.cells import Cell
 from schema.grid import Grid
+from tests.recognise.chances_maker import linked, sure
 
 CELL, MARGIN, SIZE = 64, 3, 6
 DOT, CORNER = ((3.0, 1.5), 0.14), ((2.0, 4.0), 0.22)
@@ -91,3 +96,25 @@ def test_nothing_is_asked_of_plain_paper_nor_of_what_is_asked_about_already() ->
 
 def test_marks_are_not_asked_about_where_the_digits_of_the_other_side_show_as_well() -> None:
     assert _asked_of("dot", shown_through=True) == []
+
+
+@pytest.mark.parametrize(
+    ("lines", "asked"),
+    [
+        (["r1c1 r1c2 r2c3"], [{"r1c1", "r1c2", "r2c3"}]),
+        (["r1c1 r1c2", "r4c4 r5c5"], [{"r1c1", "r1c2"}, {"r4c4", "r5c5"}]),
+        (["r1c1 r1c2", "r4c4 r5c5", "r6c1 r6c2", "r3c1 r4c1"], []),
+    ],
+    ids=["one line", "two", "so many show through"],
+)
+def test_the_steps_of_a_line_are_one_question_and_many_marks_are_none(
+    lines: Sequence[str], asked: list[set[str]]
+) -> None:
+    bare, labels = Labels.empty(SIZE, SIZE), Labels.empty(SIZE, SIZE)
+    for line in lines:
+        linked(labels, line, Link.LINE)
+    flat = _page("")
+    draft = Draft(Grid(rows=SIZE, columns=SIZE, digits=tuple(range(1, SIZE + 1))), (), Words())
+    relative = np.ones(flat.image.shape, np.float32)
+    found = bleached(flat, relative, draft, lambda seen: sure(bare if seen is flat else labels))
+    assert [cells_of_faded(doubt.why) for doubt in found] == [set(map(Cell.parse, cells)) for cells in asked]
