@@ -2,8 +2,8 @@
 
 The guard that looks at all ink does not know how marks look, and what is paler than a fifth of print must not count for
 it: paper has a grain, and its other side shows through. The network knows marks from both, also where all ink is made
-as dark as print, and hardly ever sees one in plain paper: on 204 scans and photos (train half, most of them worn) it saw
-some on two, both of them misread."""
+as dark as print, and hardly ever sees one in plain paper: on 204 scans and photos (train half, most of them worn) it
+saw some on two, both of them misread."""
 
 from __future__ import annotations
 
