@@ -31,6 +31,8 @@ DEGREE = 2
 BARE, PAIRS = 10, 2
 """How many sure bare cells, and pairs of a sure bare and a sure tinted cell side by side, say what ground and tint are,
 at least."""
+HUE = 0.1
+"""In tints: what stains are of any hue at least: less is noise."""
 ROUNDS, FLOOR = 8, 0.005
 """Of reweighting to the least sum of misfits, and the misfit in tints (log colour of a tint) from which on one counts
 less."""
@@ -66,7 +68,7 @@ class Depths:
         tone = _tone(np.median(grounds, axis=2), known)
         if tone is None or (known == 0).sum() < BARE:
             return {}
-        dark = grounds @ tone / max(float(tone @ tone), FLOOR**2)
+        dark = grounds @ tone
         light, is_even = self._light(dark - known[..., None])
         return self._told(dark - light, is_even & self._bare, known)
 
@@ -127,15 +129,31 @@ class Depths:
 
 
 def _tone(grounds: Floats, known: Floats) -> Floats | None:
-    """Log colour of the tint, from cells side by side of which one is tinted (1 in `known`) and one bare (0); None
-    where too few are. The light on both is the same, but for the few that the edge of a shadow parts."""
-    steps: list[Floats] = []
+    """By what weights of the three channels (log colour) a tint is 1 darker than paper; None where too few cells side
+    by side are known of which one is tinted (1 in `known`) and one bare (0). The light on both is the same, but for the
+    few that the edge of a shadow parts. What also parts bare cells from each other, as brown stains do, counts less."""
+    steps, changes = _steps(grounds, known)
+    apart = np.abs(changes) == 1
+    if apart.sum() < PAIRS:
+        return None
+    tint = np.median(steps[apart] * changes[apart][:, None], axis=0)
+    stains = steps[changes == 0]
+    least = (HUE * float(np.abs(tint).max()) + FLOOR) ** 2
+    spread = stains.T @ stains / max(len(stains), 1) + least * np.eye(3)
+    weights = np.linalg.solve(spread, tint)
+    return np.asarray(weights / max(float(weights @ tint), FLOOR**2), np.float64)
+
+
+def _steps(grounds: Floats, known: Floats) -> tuple[Floats, Floats]:
+    """Of cells side by side, both of which are known, how their ground differs, and their tint. Bare ones count with
+    bare ones only: a shade of the tint itself is no stain."""
+    found: list[tuple[Floats, Floats]] = []
     for turn in ((0, 1), (1, 0)):
         depths, colours = known.transpose(turn), grounds.transpose(*turn, 2)
         change = depths[1:] - depths[:-1]
-        apart = np.abs(change) == 1
-        steps.extend((colours[1:] - colours[:-1])[apart] * change[apart][:, None])
-    return np.median(steps, axis=0) if len(steps) >= PAIRS else None
+        among = ~np.isnan(change) & ((change != 0) | (depths[1:] == 0))
+        found.append(((colours[1:] - colours[:-1])[among], change[among]))
+    return np.concatenate([steps for steps, _ in found]), np.concatenate([change for _, change in found])
 
 
 def _board(parts: npt.NDArray[Any]) -> npt.NDArray[Any]:

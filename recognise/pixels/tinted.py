@@ -13,7 +13,7 @@ from dataclasses import replace
 from ingest.page import Colour
 from recognise.evidence import Tint
 from recognise.pixels.borders import Borders
-from recognise.pixels.by_depth import Tints, by_depth, named, parted
+from recognise.pixels.by_depth import Parted, Tints, by_depth, named, parted
 from recognise.pixels.chequered import chequered
 from recognise.pixels.depths import Depths
 from schema.cells import Cell
@@ -52,9 +52,12 @@ def settled_tints(
     if board is not None:
         return _besides(board, seen, chance, borders)
     tints, notes = _by_borders(measured, chance, borders, squares)
-    if depths is None or sum(likely > SURELY for likely in chance.values()) < FEWEST:
+    enough = SURELY if tints else RATHER
+    if depths is None or sum(likely > enough for likely in chance.values()) < FEWEST:
         return tints, notes
     split = parted(depths, chance)
+    if not tints:
+        return _by_depth_alone(chance, split, borders), notes
     if split is None:
         return tuple(replace(tint, certain=False) for tint in tints), notes
     shaded = [cell for cell in chance if cell not in split.depths and depths.shows(cell)]
@@ -83,6 +86,16 @@ def _by_borders(
     shown = {tint.cell for tint in measured}
     certain = not notes and _agree({tint.cell: tint.colour for tint in tints.values()}, chance, borders, shown)
     return tuple(replace(tints[cell], certain=certain) for cell in sorted(tints)), tuple(notes)
+
+
+def _by_depth_alone(chance: Mapping[Cell, float], split: Parted | None, borders: Borders) -> tuple[Tint, ...]:
+    """The tints whose borders drown in the grain of the paper: where the ground of whole cells parts all that the
+    network rather takes for tinted from all others."""
+    seen = {cell for cell, likely in chance.items() if likely > RATHER}
+    if split is None or any(split.side(cell) is not (cell in seen) for cell in split.depths):
+        return ()
+    border = borders.around(seen, frame=False)
+    return tuple(Tint(cell, border.colour if border else PAPER, 1.0, certain=False) for cell in sorted(seen))
 
 
 def _size(cells: Iterable[Cell]) -> tuple[int, int]:

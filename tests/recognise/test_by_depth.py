@@ -30,7 +30,8 @@ def _printed(tints: dict[Cell, float], *, round_ones: bool = False) -> np.ndarra
 
 
 def _settled(paper, seen, measured=frozenset(), marked=None):
-    image = np.repeat(np.clip(paper, 0, 255).astype(np.uint8)[..., None], 3, axis=2)
+    image = np.clip(paper, 0, 255).astype(np.uint8)
+    image = image if image.ndim == 3 else np.repeat(image[..., None], 3, axis=2)
     flat = Flat(image, SIZE, SIZE, CELL, 1.0, *(np.zeros((SIDE, SIDE), np.float32) for _ in range(2)))
     tints = [Tint(cell, (240, 240, 240), 1.0) for cell in sorted(measured)]
     found, notes = settled_tints(
@@ -74,6 +75,22 @@ def test_the_edge_of_a_hard_shadow_parts_no_tinted_cells_from_others() -> None:
     pale = _printed(dict.fromkeys(AREA - {LAST}, 1 - 2 * DEEP) | {LAST: 1 - DEEP})
     pale *= np.where(x + y / 5 < 2.4, 0.7, 1.0)
     assert not _settled(pale, dict.fromkeys(AREA - {LAST}, 0.99), AREA - {LAST})[1]
+
+
+def test_brown_stains_are_no_part_of_a_blue_tint() -> None:
+    blue, brown = np.array([0.9, 0.95, 1.0]), np.array([1.0, 0.93, 0.85])
+    page = np.repeat(_printed({})[..., None], 3, axis=2)
+    stained = set(CELLS[::4]) - AREA
+    for cells, colour in ((AREA, blue), (stained, brown)):
+        page *= np.where(_printed(dict.fromkeys(cells, 0.5))[..., None] < 170, colour, 1.0)
+    seen = dict.fromkeys(AREA, 0.99) | {max(stained): 0.4}
+    assert _settled(page, seen, AREA | {max(stained)}) == (AREA, True, ())
+
+
+def test_tints_whose_borders_are_hardly_seen_are_told_by_whole_cells() -> None:
+    page = _printed(dict.fromkeys(AREA, 0.97))
+    assert _settled(page, dict.fromkeys(AREA, 0.93)) == (AREA, False, ())
+    assert _settled(_printed({}), dict.fromkeys(AREA, 0.93)) == (set(), False, ())
 
 
 def test_cells_of_which_a_mark_covers_the_ground_are_left_to_others() -> None:
