@@ -194,7 +194,7 @@ def _accounted(shape: Shape, known: Sequence[Box], grid: Evidence) -> bool:
         return False
     if shape.name != GLYPH_PATH:
         # What is much larger than the character in it is a frame round that.
-        return _within_any(shape.box, [box for box in known if extent(shape.box) <= FRAME * extent(box)])
+        return _within_any(shape.box, [box for box in known if not _is_frame(shape.box, box)])
     x0, y0, x1, y1 = shape.box
     columns = range(max(0, math.floor(x0 + EDGE)), min(grid.columns, math.ceil(x1 - EDGE)))
     rows = range(max(0, math.floor(y0 + EDGE)), min(grid.rows, math.ceil(y1 - EDGE)))
@@ -206,6 +206,11 @@ def _accounted(shape: Shape, known: Sequence[Box], grid: Evidence) -> bool:
         return bool(on_it)  # a small one across a line reaches into no cell
     reached = ((column, row, column + 1.0, row + 1.0) for row in rows for column in columns)
     return all(any(overlap(box, cell) for box in on_it) for cell in reached)
+
+
+def _is_frame(box: Box, of: Box) -> bool:
+    """Whether what is drawn around a character is much larger than it, or much higher: numbers are broad."""
+    return extent(box) > FRAME * extent(of) or box[3] - box[1] > FRAME * (of[3] - of[1])
 
 
 def _is_on(box: Box, grid: Evidence) -> bool:

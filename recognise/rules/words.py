@@ -63,6 +63,8 @@ _COMMA_FOR_STOP = re.compile(
     r"(?<=[a-z]{3}),(?= (?:The|Each|Every|All|No|If|Where|When|Two|In|On|An?|Along|Any|Digits|Numbers|Cells) [a-z])"
 )
 """A comma before a word that only the start of a sentence writes so: OCR took it for a stop."""
+_SECTION = re.compile(r"§\s?\d+(?:\.\d+)*[.):]?\s+(?=[A-Z])")
+"""The number of a paragraph, which is no number of what it says."""
 _ABBREVIATION = re.compile(
     r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)]|(?:^|:|\bby) ?[A-Z]\.)$", re.I
 )
@@ -91,7 +93,8 @@ def sentences(text: str) -> list[Sentence]:
 @lru_cache(maxsize=256)
 def _sentences(text: str) -> tuple[Sentence, ...]:
     # The texts of a page are looked at several times: whether they are rules, whether they go on, what they state.
-    plain = _COMMA_FOR_STOP.sub(".", figured(without_speakers(unicodedata.normalize("NFKC", text).replace("§", " "))))
+    parted = _SECTION.sub("\n\n", unicodedata.normalize("NFKC", text)).replace("§", " ")
+    plain = _COMMA_FOR_STOP.sub(".", figured(without_speakers(parted)))
     tidy = _with_name_apart(with_heading_apart(plain))
     found: list[str] = []
     for piece, listed in _pieces(tidy):

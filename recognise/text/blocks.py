@@ -20,6 +20,8 @@ _LEADING = 1.15
 """White between two lines of a paragraph, in heights of its text, at most."""
 _SIDE = 1.5
 """How far two lines of a paragraph may start apart, in heights, when they are not centred on each other."""
+_HANGING = 5.0
+"""And how far right of the first line of a paragraph that hangs, with its number or without, the others start."""
 _LETTER = 0.6
 """Width of a letter in font sizes, a blank's share included; taken wide, so that ragged lines are not cut apart."""
 _FULL = 0.8
@@ -160,6 +162,16 @@ def _ended(group: Sequence[TextLine], line: TextLine) -> bool:
     return last[2] - last[0] + word < _FULL * widest
 
 
+_NUMBERED = re.compile(r"(?:\(?(?:[a-z]|[ivx]{1,4}|\d{1,2})[.):]|§ ?\d{1,2}[.):]?)\s", re.I)
+"""What numbers the paragraphs of a list: `3.`, `b)`, `(iv)`, `§2`."""
+
+
+def _hangs(text: str, following: str) -> bool:
+    """Whether a line that starts further right may belong to the one above: that one has its number to the left, or
+    breaks off in a sentence."""
+    return bool(_NUMBERED.match(text)) or (_may_end(text) and following[:1].islower())
+
+
 def _follows(group: Sequence[TextLine], line: TextLine) -> bool:
     above = group[-1]
     if named_setter(above.text) or named_setter(line.text):
@@ -177,4 +189,5 @@ def _follows(group: Sequence[TextLine], line: TextLine) -> bool:
     # The line above may begin with a clue of the grid beside it: any line of the paragraph shows where those begin.
     aligned = any(abs(member.box[0] - b[0]) < _SIDE * size for member in group)
     aligned |= abs(a[0] + a[2] - b[0] - b[2]) < 2 * size or abs(a[2] - b[2]) < size
+    aligned |= len(group) == 1 and 0 < b[0] - a[0] < _HANGING * size and _hangs(above.text, line.text)
     return aligned and min(a[2], b[2]) > max(a[0], b[0])

@@ -106,6 +106,11 @@ def _may_state_rules(block: Block) -> bool:
     return words >= _LEAST_RULE and 0 < like >= _RULES_SHARE * len(found) and bool(read_rules(block.text).statements)
 
 
+def _tells_digits(block: Block) -> bool:
+    """Whether a paragraph says which digits there are; it may say nothing else."""
+    return len(block.text.split()) >= _LEAST_RULE and read_rules(block.text).digits is not None
+
+
 def _cannot_be_read(block: Block) -> bool:
     """Whether OCR made nothing of a paragraph: beside rules it may have been one."""
     return block.lines[0].how != "vector" and len(block.text.split()) >= _LEAST_RULE and is_illegible(block.text)
@@ -116,7 +121,7 @@ def _goes_with(block: Block, rules: Sequence[Block]) -> bool:
     words of its own."""
     if not any(_in_one_column(rule, block, _PARAGRAPHS_APART) for rule in rules):
         return False
-    if _speaks_as_rules(block) or _cannot_be_read(block):
+    if _speaks_as_rules(block) or _cannot_be_read(block) or _tells_digits(block):
         return True
     above = [rule for rule in rules if rule.box[1] < block.box[1]]
     return any(_in_one_column(rule, block, _NEXT) for rule in above) and _may_state_rules(block)

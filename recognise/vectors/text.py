@@ -103,7 +103,9 @@ def _numbers_beside(
     loose = [mark for line in lines if not (is_running(line) or is_page_number(line)) for mark in line]
     loose += [mark for line in lines if is_running(line) for mark in _at_its_end(line, arrows)]
     beside = as_numbers([mark for mark in loose if is_upright(mark, page)], placement.columns)
-    beside = [part for number in beside for part in by_arrow(number, arrows, beside)]
+    # What holds a number is its frame.
+    bare = [box for box in arrows if not any(holds(box, mark.middle) for mark in loose)]
+    beside = [part for number in beside for part in by_arrow(number, bare, beside)]
     clues = clues_among(beside, placement, arrows)
     running = [box_of(line) for line in lines if is_running(line)]
     amounts = [

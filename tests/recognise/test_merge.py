@@ -278,6 +278,13 @@ def test_a_frame_round_a_number_is_not_known_by_that(half: float, kept: int) -> 
     assert len(merged.shapes) == kept
 
 
+def test_a_frame_much_higher_than_its_number_is_none_of_its_figures() -> None:
+    number = replace(glyph(2.5, -0.45, ("34", 0.99), size=0.3), box=(2.32, -0.56, 2.68, -0.34))
+    frame = Shape("mark", (2.22, -0.7, 2.78, -0.14), (0, 0, 0), "vector", filled=False)
+    merged, _ = merge(_glyphs(number), evidence(shapes=(frame,), glyphs=(replace(number, how="vector"),)), BLANK)
+    assert merged.shapes
+
+
 def test_the_head_of_an_arrow_whose_shaft_bends_in_a_curve_may_hide_its_end() -> None:
     arrow = replace(trace("r1c1 r1c2 r2c3", how="vector"), heads=(2,), sway=0.04)
     shown = _picture(arrow)

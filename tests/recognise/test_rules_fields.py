@@ -146,3 +146,12 @@ def test_letters_beside_figures_are_digits() -> None:
     sheet = read_rules(text)
     assert sheet.digits is not None and (sheet.digits.low, sheet.digits.high) == (1, 12)
     assert not sheet.not_understood and not sheet.unsure
+
+
+def test_the_number_of_a_section_is_no_value_of_its_rule() -> None:
+    text = "§2 Place 1 to 9 once in each row. §3 A dark plate on a border states the sum of the two digits beside it."
+    (rule,) = (s for s in read_rules(text).statements if s.kind == "sum-pair")
+    assert "value" not in rule.fields
+    numbered = "§3 Place 1 to 9 once in each row. §3.4 Two digits on a grey line differ by at least 5."
+    (rule,) = (s for s in read_rules(numbered).statements if s.kind == "gap-line")
+    assert rule.fields["gap"] == 5

@@ -199,3 +199,16 @@ def test_sentences_that_bind_nothing_cost_no_paragraph_its_rule() -> None:
     said += ["number. One pen has lost its number; its figures still must", "differ."]
     lines = [line(RULES[0], 100, 600), *(line(text, 100, 630 + 12 * at) for at, text in enumerate(said))]
     assert assign_words(lines, [GRID], FRAME)[0].rules_text == " ".join((RULES[0], *said))
+
+
+def test_numbered_paragraphs_that_hang_keep_their_short_last_lines_and_the_digits_that_they_name() -> None:
+    hanging = [
+        ("a) Ten digits for a change: 0, 1, 2, 3, 4, 5, 6, 7, 8, 9.", 0),
+        ("b) They appear once in every row, every column and every tall block (two across, five", 0),
+        ("down).", 20),
+        ("c) Dotted cages: no digit twice in a cage; the small number is their sum. One cage keeps its", 0),
+        ("sum to itself.", 20),
+    ]
+    lines = [line(text, 100 + indent, 600 + 14 * number) for number, (text, indent) in enumerate(hanging)]
+    text = assign_words(lines, [GRID], FRAME)[0].rules_text
+    assert text == " ".join(told for told, _ in hanging)

@@ -354,3 +354,22 @@ def test_a_character_upon_its_own_halo_is_one(sheet):
     page = replace(page, vectors=replace(page.vectors, glyphs=(halo, glyph)))
     (found,) = read_vectors(page, sheet.lattice(page)).glyphs
     assert (found.text, found.colour) == ("7", (0, 0, 0))
+
+
+def test_tags_that_point_at_the_grid_part_no_number_that_stands_in_them(sheet):
+    """Figures set one by one: the left one is nearest to the ground of their tag, the right one to its rim."""
+    sheet.grid()
+    for row, (tens, ones) in ((7, "45"), (8, "31")):
+        x, y = -0.48, row - 0.5
+        corners = [
+            (x - 0.28, y - 0.22),
+            (x + 0.18, y - 0.22),
+            (x + 0.38, y),
+            (x + 0.18, y + 0.22),
+            (x - 0.28, y + 0.22),
+        ]
+        sheet.area(corners, "#f3ede4")
+        sheet.line([(across + 0.01, down) for across, down in [*corners, corners[0]]], 0.02)
+        sheet.text(x - 0.1, y + 0.05, tens, 0.32)
+        sheet.text(x + 0.1, y + 0.05, ones, 0.32)
+    assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["31", "45"]
