@@ -83,18 +83,17 @@ def read_characters(
     small, doubtful = small_places(seen.chances, known, seen.standing.holds_characters, first, ends, texts)
     again = [place for place in texts if _may_be_more(place, known)]
     texts = [place for place in texts if place.on_lattice or place in again or not _read_already(place, known)]
-    before = [
-        (place, glyph.centre[0]) for found in spots for place in found.texts if (glyph := _alone_at(place, known))
-    ]
+    before = _read_before(spots, known)
     places = [*texts, *small]
     close = _print(seen) if places or doubtful else None
     numbered = {corner_of(cell) for cell in (*first, *(cell for alike in ends for line in alike for cell in line))}
     glyphs, notes, more = (
         read_at_places(places, numbered, known, close, reader, walls, before) if places and close else ([], [], [])
     )
-    small += more
+    texts += [place for place in more if place.on_lattice]
+    small += [place for place in more if place.in_corner]
     glyphs = read_on_lines(small, glyphs, lines, close, reader, walls) if close else glyphs
-    notes = [*perhaps_overlooked(doubtful, close), *notes] if close else notes
+    notes = [*perhaps_overlooked(doubtful, close, small), *notes] if close else notes
     glyphs = without_odd_ones(texts, glyphs)
     glyphs = like_others(texts, glyphs, seen.ink.all, seen.raster, walls)
     texts = [place for place in texts if not place.perhaps or any(stands_in(place.box, glyph) for glyph in glyphs)]
@@ -121,14 +120,21 @@ def read_at_places(
     before: Sequence[tuple[Place, float]],
 ) -> tuple[list[Glyph], list[str], list[Place]]:
     """What `read_texts` reads, with words on places that are none of these and hold characters that are not `known`;
-    those of them that are `numbered` corners, where cages or lines begin, are read as well, and returned."""
+    those of them are read as well, and returned, that are `numbered` corners, where cages or lines begin, or at which
+    both networks read the same."""
     glyphs, notes = read_texts(places, seen, reader, walls, before)
     missed = overlooked(places, glyphs, known, seen)
-    more = [place for place in missed if place.box in numbered]
-    if more:
-        glyphs, notes = read_texts([*places, *more], seen, reader, walls, before)
+    if not missed:
+        return glyphs, notes, []
+    boxes = {place.box for place in missed}
+    looked = [*(place for place in places if place.box not in boxes), *missed]
+    again, notes = read_texts(looked, seen, reader, walls, before)
+    own = {place: [glyph for glyph in again if place.is_of(glyph)] for place in missed}
+    more = [at for at, text in missed.items() if at.box in numbered or [glyph.text for glyph in own[at]] == [text]]
+    left = {id(glyph) for place in missed if place not in more for glyph in own[place]}
     size = seen.raster.rows, seen.raster.columns
-    return glyphs, [*notes, *(hard_to_read(place, size) for place in missed if place not in more)], more
+    asked = dict.fromkeys((*notes, *(hard_to_read(place, size) for place in missed if place not in more)))
+    return [glyph for glyph in again if id(glyph) not in left], list(asked), more
 
 
 def by_look(lines: Sequence[Trace]) -> list[list[Trace]]:
@@ -170,6 +176,11 @@ def _is_square(glyph: Glyph, shape: Shape) -> bool:
 def _read_already(place: Place, known: Iterable[Glyph]) -> bool:
     """Whether all numbers beside the grid were read that stand at a place: two that are close look like one."""
     return sum(stands_in(place.box, glyph) for glyph in known) >= place.numbers
+
+
+def _read_before(spots: Iterable[Spots], known: Sequence[Glyph]) -> list[tuple[Place, float]]:
+    """Where the middles of numbers beside the grid are that were read before, across."""
+    return [(place, glyph.centre[0]) for found in spots for place in found.texts if (glyph := _alone_at(place, known))]
 
 
 def _alone_at(place: Place, known: Iterable[Glyph]) -> Glyph | None:

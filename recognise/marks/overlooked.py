@@ -4,6 +4,7 @@ the network of short texts looks at all other places of that sort."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from ingest.page import Box, Point
 from recognise.evidence import Glyph, Guess
@@ -24,10 +25,12 @@ NEAR = 0.2
 """In cells: what was read so near to the middle of an edge stands on it."""
 
 
-def overlooked(places: Sequence[Place], glyphs: Sequence[Glyph], known: Sequence[Glyph], seen: Print) -> list[Place]:
-    """The edges and corners of cells at which the network sees characters and nobody looked; `places` are those that
-    were looked at, `glyphs` what was read there. What was `known` before is none of them where the network reads the
-    same."""
+def overlooked(
+    places: Sequence[Place], glyphs: Sequence[Glyph], known: Sequence[Glyph], seen: Print
+) -> dict[Place, str]:
+    """The edges and corners of cells at which the network sees characters and nobody looked, or where perhaps none
+    stand and nobody read any, with what it sees there; `places` are those that were looked at, `glyphs` what was read
+    there. What was `known` before is none of it where the network reads the same."""
     rows, columns = seen.raster.rows, seen.raster.columns
     read = [place for place in places if any(holds(place.box, glyph.centre) for glyph in glyphs)]
     others: list[Place] = []
@@ -38,14 +41,21 @@ def overlooked(places: Sequence[Place], glyphs: Sequence[Glyph], known: Sequence
         # Where the figures of a number were begun, a part of the corner was looked at.
         looked_in = {place.box[:2] for place in places if place.in_corner}
         others += [_corner(box) for box in _corners(rows, columns) if box[:2] not in looked_in]
+        others += [replace(at, perhaps=False) for at in places if at.in_corner and at.perhaps and at not in read]
     told = zip(others, read_whole(others, seen), strict=True)
-    return [place for place, guesses in told if _is_text(guesses) and not _is_known(place, guesses[0].text, known)]
+    return {
+        place: guesses[0].text
+        for place, guesses in told
+        if _is_text(guesses) and not _is_known(place, guesses[0].text, known)
+    }
 
 
-def perhaps_overlooked(cells: Sequence[Cell], seen: Print) -> list[str]:
+def perhaps_overlooked(cells: Sequence[Cell], seen: Print, read: Iterable[Place] = ()) -> list[str]:
     """Words on cells that may have small characters in their corners, unless the network is sure that none stand
-    there."""
-    told = zip(cells, read_whole([_corner(corner_of(cell)) for cell in cells], seen), strict=True)
+    there; nothing of those that were `read`."""
+    known = {place.box[:2] for place in read}
+    others = [cell for cell in cells if corner_of(cell)[:2] not in known]
+    told = zip(others, read_whole([_corner(corner_of(cell)) for cell in others], seen), strict=True)
     return [perhaps_small(cell) for cell, guesses in told if _no_text(guesses) < NOTHING]
 
 

@@ -10,6 +10,7 @@ import pytest
 
 from recognise.evidence import Glyph, Guess
 from recognise.glyphs import GlyphReader
+from recognise.marks import characters
 from recognise.marks import overlooked as module
 from recognise.marks.characters import read_at_places
 from recognise.marks.overlooked import overlooked, perhaps_overlooked
@@ -47,11 +48,19 @@ def read_at(place: Place) -> Glyph:
     return Glyph((x - 0.1, y - 0.1, x + 0.1, y + 0.1), (Guess("12", 1.0),), 0.2, (0, 0, 0), "shape")
 
 
-def test_a_number_between_cells_that_nobody_looked_at_is_asked_about() -> None:
+def test_a_number_between_cells_that_nobody_looked_at_is_seen() -> None:
     known, other = on_edge((2.0, 1.5)), (3.5, 4.0)
-    assert overlooked([known], [read_at(known)], [], page(known.middle)) == []
-    (found,) = overlooked([known], [read_at(known)], [], page(known.middle, other))
-    assert found.middle == pytest.approx(other)
+    assert overlooked([known], [read_at(known)], [], page(known.middle)) == {}
+    assert overlooked([known], [read_at(known)], [], page(known.middle, other)) == {on_edge(other): "12"}
+
+
+def test_where_perhaps_nothing_stands_and_nobody_read_any_one_looks_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "read_whole", lambda places, _: [(Guess("12", 1.0),)] * len(places))
+    corner = Place(corner_of(Cell(1, 1)), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+    perhaps = replace(corner, box=corner_of(Cell(2, 3)), perhaps=True)
+    found = overlooked([corner, perhaps], [read_at(corner)], [], page())
+    assert replace(perhaps, perhaps=False) in found
+    assert corner not in found
 
 
 def test_what_was_known_there_is_asked_about_unless_the_network_reads_the_same() -> None:
@@ -59,10 +68,9 @@ def test_what_was_known_there_is_asked_about_unless_the_network_reads_the_same()
     seen = page(looked.middle, other.middle)
     same = read_at(other)
     longer, large = replace(same, guesses=(Guess("112", 1.0),)), replace(same, size=0.8)
-    assert overlooked([looked], [read_at(looked)], [same], seen) == []
+    assert overlooked([looked], [read_at(looked)], [same], seen) == {}
     for known in ([longer], [large], [same, same]):
-        (found,) = overlooked([looked], [read_at(looked)], known, seen)
-        assert found.middle == pytest.approx(other.middle)
+        assert list(overlooked([looked], [read_at(looked)], known, seen)) == [other]
 
 
 def test_where_no_numbers_stand_between_cells_nobody_looks(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -101,16 +109,30 @@ def test_where_it_only_thinks_that_none_stand_there_one_asks(monkeypatch: pytest
     assert len(perhaps_overlooked([Cell(3, 3)], page())) == 1
 
 
-@pytest.mark.parametrize("numbered", [True, False], ids=["a line begins there", "nothing begins there"])
-def test_a_number_that_the_network_sees_in_a_corner_is_read_where_one_may_stand(numbered: bool) -> None:
+@pytest.mark.parametrize(
+    ("numbered", "text", "read"),
+    [(True, "38", True), (False, "38", False), (False, "33", True)],
+    ids=["a line begins there", "nothing begins there", "both networks read the same"],
+)
+def test_a_number_that_the_network_sees_in_a_corner_is_read_where_one_may_stand(
+    numbered: bool, text: str, read: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
     flat = Drawing().flat()
     for x, y in ((1, 1), (3, 3)):
         at = round(FLAT.at(x + 0.06)), round(FLAT.at(y + 0.3))
         cv2.putText(flat.image, "33", at, cv2.FONT_HERSHEY_SIMPLEX, 0.42, (0, 0, 0), 1, cv2.LINE_AA)
     looked, other = corner_of(Cell(2, 2)), corner_of(Cell(4, 4))
-    seen = Place(looked, "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+    seen, missed = (
+        Place(box, "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True) for box in (looked, other)
+    )
+    monkeypatch.setattr(characters, "overlooked", lambda *_: {missed: text})
     told = read_at_places([seen], {other} if numbered else (), (), print_of(flat), GlyphReader(), (), ())
     glyphs, notes, more = told
-    assert [glyph.text for glyph in glyphs] == ["33"] * (1 + numbered)
-    assert [place.box for place in more] == [other] * numbered
-    assert notes == [hard_in_corner(Cell(4, 4))] * (not numbered)
+    assert [glyph.text for glyph in glyphs] == ["33"] * (1 + read)
+    assert [place.box for place in more] == [other] * read
+    assert notes == [hard_in_corner(Cell(4, 4))] * (not read)
+
+
+def test_nobody_asks_about_cells_that_were_read() -> None:
+    place = Place(corner_of(Cell(3, 3)), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+    assert perhaps_overlooked([Cell(3, 3)], page((2.3, 2.2)), [place]) == []
