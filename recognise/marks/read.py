@@ -36,6 +36,7 @@ from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke, inked, measure, tip_beyond
 from recognise.marks.traces import Lines, find_traces
+from recognise.marks.whole_clues import clues_again
 from recognise.marks.whole_givens import heard, in_part, lost, not_there
 from recognise.pixels.blobs import Pieces
 from recognise.pixels.frame import Mask
@@ -181,9 +182,10 @@ def _together(
     size = seen.ink.drawn.shape[0], seen.ink.drawn.shape[1]
     of_marks = partial(explained, traces, cages.fences, discs, drawn, (), seen.raster, size)
     replaced = _replaced(characters, drawn, traces, discs, of_marks, seen)
-    again = _givens_again([glyph for glyph in characters.known if glyph not in replaced], traces, discs, seen)
+    left = [glyph for glyph in characters.known if glyph not in replaced]
+    again = [*_givens_again(left, traces, discs, seen), *clues_again([*left, *glyphs], seen)]
     replaced = (*replaced, *(before for before, _ in again))
-    glyphs = (*glyphs, *(after for _, after in again))
+    glyphs = (*(glyph for glyph in glyphs if glyph not in replaced), *(after for _, after in again))
     glyphs = (*glyphs, *lost([*characters.known, *glyphs], traces, seen))
     # A ring is told by the network, with what stands in it.
     framed = frames_of_all(characters.on_edges, seen.ink.all, seen.ink.relative, seen.raster, seen.ink.floor)

@@ -193,6 +193,11 @@ def weighed_at(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess], *, 
     if own and _text(own, place) == _sorted(guess.text, place):
         lifted = sure >= AGREED and not _may_go_on(own, place, least)
         return [_as_sure(glyph, sure) for glyph in own] if lifted else list(own)
+    figures = [glyph for glyph in own if glyph.text.isdecimal()]
+    if place.in_corner and 0 < len(figures) < len(own) and _text(figures, place) == guess.text:
+        # A sign that stands in its room reads as a letter, and is none of a total.
+        others = [glyph for glyph in own if not glyph.text.isdecimal()]
+        return [*weighed_at(figures, place, guesses, hard=hard), *others]
     if least < min(WEAK, sure) and sure >= _needed(_text(own, place), guess.text, circle=_is_on_corner(place)):
         return [_told(own, place, guesses)]
     if _is_put_against(_text(own, place), least, _sorted(guess.text, place), sure):

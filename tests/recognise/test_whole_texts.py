@@ -131,6 +131,14 @@ def test_a_total_of_one_figure_beside_which_more_may_stand_stays_in_doubt() -> N
     assert [glyph.confidence for glyph in weighed_at([read("17", 0.5)], corner, told("17", 0.99), hard=False)] == [0.99]
 
 
+def test_a_sign_that_reads_as_a_letter_beside_a_total_says_nothing_against_it() -> None:
+    own = [read("22", 0.5), read("V", 0.5, 3.4)]
+    corner = replace(EDGE, in_corner=True)
+    found = weighed_at(own, corner, told("22", 0.99), hard=False)
+    assert [(glyph.text, glyph.confidence) for glyph in found] == [("22", 0.99), ("V", 0.5)]
+    assert weighed_at(own, EDGE, told("22", 0.99), hard=False) == own, "on an edge it may be a numeral"
+
+
 def test_a_digit_that_was_lost_is_told() -> None:
     lost = [read("3", 0.5, 2.9), read("9", 0.5, 3.1)]
     (glyph,) = weighed_at(lost, CIRCLE, told("359", 0.995), hard=True)
