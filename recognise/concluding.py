@@ -110,12 +110,12 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     if outcome.proof is not None and outcome.is_unique:
         solution = outcome.proof.solution or {}
         draft = without_proved(without_kinds(without_excluded(without_crossed(draft))), solution, sheet)
-        draft = without_pointed(without_taken(without_told(draft, solution, sheet)))
+        draft = without_pointed(without_taken(without_told(draft, solution, sheet), solution))
         draft = without_faded(without_unspoken(without_unshown_boxes(draft, sheet), solution), solution)
         draft = without_faded_in_cells(draft, solution, sheet)
         if not grid.by_vectors:
             draft = without_refuted(draft, solution, grid.ink.level, Raster.of(grid.flat), glyph_reader())
-        draft = weighed(draft)
+        draft = weighed(draft, solution)
     draft = asking_about_unsure(draft)
     draft = with_marks_named(placed(one_for_each_cause(draft), grid.evidence.notes), sheet)
     outcome = Proven(draft, outcome.puzzle, outcome.proof)

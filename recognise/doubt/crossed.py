@@ -5,7 +5,7 @@ solution: where no other way leaves one, the lines were printed as they are read
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from checker.search import Effort
@@ -55,8 +55,18 @@ def _no_other_way(draft: Draft, cell: Cell, effort: Effort) -> bool:
     if len(arms) > MOST:
         return False
     read = {frozenset(_path((line,))) for line in lines}
-    others = [paths for paths in joined(arms) if {frozenset(path) for path in paths} != read]
+    ways = (paths for paths in joined(arms) if _may_end(like, lines, cell) or not any(_ends(p, cell) for p in paths))
+    others = [paths for paths in ways if {frozenset(path) for path in paths} != read]
     return bool(others) and all(_is_refuted(draft, meeting, like, paths, effort) for paths in others)
+
+
+def _may_end(like: Constraint, lines: Iterable[Constraint], cell: Cell) -> bool:
+    """Whether lines of a kind may end in a cell: those that end in circles do where one of them does."""
+    return like.marks[0] != "ringed-line" or any(_ends(_path((line,)), cell) for line in lines)
+
+
+def _ends(path: Path, cell: Cell) -> bool:
+    return cell in (path[0], path[-1])
 
 
 def _is_refuted(draft: Draft, meeting: Sequence[int], like: Constraint, paths: Sequence[Path], effort: Effort) -> bool:

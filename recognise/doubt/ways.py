@@ -10,9 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from types import MappingProxyType
 
 from checker.prove import is_unique
 from checker.search import Effort
+from recognise.doubt.by_chance import Solution, chance_of_one_more
 from recognise.doubt.directions import escape_of_direction
 from recognise.doubt.instead import ONE, Instead, with_values
 from recognise.doubt.kinds import escape_of_kind
@@ -40,11 +42,12 @@ LIKELIER = 0.5
 """A given that is likelier than all else it may be."""
 
 Stated = tuple[Constraint, ...]
+NOT_TOLD: Solution = MappingProxyType({})
 
 
-def weighed(draft: Draft) -> Draft:
-    """The draft, which has one solution, with how much of each item's doubt the proof lets through: looked at from the
-    most doubtful item down, until the rest is under the risk of a clean reading."""
+def weighed(draft: Draft, solution: Solution = NOT_TOLD) -> Draft:
+    """The draft, which has one `solution`, with how much of each item's doubt the proof lets through: looked at from
+    the most doubtful item down, until the rest is under the risk of a clean reading."""
     effort = Effort(SECONDS)
     items = list(draft.items)
     if risk(items) >= RISK:
@@ -57,7 +60,7 @@ def weighed(draft: Draft) -> Draft:
             # A number at its start says which kind a line is: then only the number is in doubt.
             told = escape_of_number(items[index], proves, other_numbers(items[index], draft), effort)
             of_kind = escape_of_kind(draft, index, proves) if told is None else told
-            items[index] = replace(items[index], escape=_escape(draft, index, effort), kind_escape=of_kind)
+            items[index] = replace(items[index], escape=_escape(draft, index, effort, solution), kind_escape=of_kind)
         elif isinstance(items[index].value, Given) and items[index].alternatives:
             items[index] = replace(items[index], escape=_escape_of_given(draft, index, effort))
         else:
@@ -77,13 +80,16 @@ def _with_escape_of_number(draft: Draft, item: Item, proves: Callable[[Value], f
     return replace(item, escape=escape) if item.extent is None else replace(item, kind_escape=escape)
 
 
-def _escape(draft: Draft, index: int, effort: Effort) -> float:
+def _escape(draft: Draft, index: int, effort: Effort, solution: Solution) -> float:
     """The part of the doubt about where an item goes that a proof lets through."""
     item = draft.items[index]
     every = sum(slip.chance for slip in item.slips)
     through = 0.0
     for slip in item.slips:
-        through += slip.chance * (_lets_through(draft, index, slip, effort) if slip.chance > LEAST else 1.0)
+        passed = _lets_through(draft, index, slip, effort) if slip.chance > LEAST else 1.0
+        if passed and slip.drawn:
+            passed *= chance_of_one_more(draft, index, other_way(item.value, slip), solution)
+        through += slip.chance * passed
     return through / every if every else EXTENT
 
 

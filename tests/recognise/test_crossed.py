@@ -11,6 +11,7 @@ from recognise.marks.lines import MEET, ends_words
 from schema.cells import Cell
 from schema.grid import Grid
 from schema.kinds.base import Constraint
+from schema.kinds.between_line import BetweenLine
 from schema.kinds.gap_line import GapLine
 from schema.kinds.palindrome import Palindrome
 from schema.kinds.thermometer import Thermometer
@@ -61,6 +62,17 @@ def test_two_lines_that_end_in_a_cell_may_be_one_and_one_may_be_two(monkeypatch:
         tried = _tried(monkeypatch)
         assert not without_crossed(_draft(*lines, why=ends_words(Cell(1, 2)))).doubts
         assert tried == [{frozenset(map(str, line.path)) for line in other}]
+
+
+def test_lines_that_end_in_circles_end_nowhere_else(monkeypatch: pytest.MonkeyPatch) -> None:
+    lines = BetweenLine(path=_path("r2c1 r2c2 r2c3")), BetweenLine(path=_path("r1c2 r2c2 r3c2"))
+    tried = _tried(monkeypatch)
+    assert not without_crossed(_draft(*lines, why=f"{MEET} r2c2")).doubts
+    assert len(tried) == 2, "two other pairs"
+    tried = _tried(monkeypatch)
+    parts = BetweenLine(path=_path("r2c1 r2c2")), BetweenLine(path=_path("r1c2 r2c2 r3c2"))
+    assert not without_crossed(_draft(*parts, why=f"{MEET} r2c2")).doubts
+    assert len(tried) == 3, "there is a circle"
 
 
 @pytest.mark.parametrize("kind", [Thermometer, GapLine])

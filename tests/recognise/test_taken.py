@@ -11,7 +11,9 @@ from recognise.draft import Doubt, Draft, Given, Item, only_constraint
 from recognise.evidence import Words
 from recognise.interpret.meaning import AS_NUMERAL
 from recognise.interpret.undecided import NO_SUCH_COLOUR
+from schema.cells import Cell
 from schema.kinds.greater import Greater
+from schema.kinds.sum_pair import SumPair
 from schema.puzzle import Puzzle
 
 OTHER = "it was hard to read"
@@ -22,7 +24,11 @@ def _asked(puzzle: Puzzle, why: str) -> set[str]:
     items += [Item((c,), None, 1.0, "vector") for c in puzzle.constraints]
     marked = [at for at, item in enumerate(items) if hasattr(only_constraint(item.value), "path")]
     doubts = [Doubt(words, item=at, meaning=True) for at in marked for words in (why, OTHER)]
-    return {doubt.why for doubt in without_taken(Draft(puzzle.grid, tuple(items), Words(), tuple(doubts))).doubts}
+    return _left(puzzle, Draft(puzzle.grid, tuple(items), Words(), tuple(doubts)))
+
+
+def _left(puzzle: Puzzle, draft: Draft) -> set[str]:
+    return {doubt.why for doubt in without_taken(draft, prove(puzzle).solution or {}).doubts}
 
 
 @pytest.mark.parametrize("why", [NO_SUCH_COLOUR, f"“X” {AS_NUMERAL}"])
@@ -57,5 +63,22 @@ def test_a_sign_that_reads_as_a_numeral_is_none_where_its_sum_leaves_no_single_s
     items += [Item(Given(cell, digit), None, 1.0, "vector") for cell, digit in puzzle.givens.items()]
     items.append(Item((Greater(greater=pair[0], less=pair[1]),), None, 1.0, "shape"))
     doubt = Doubt("“V” was read in its place", item=len(items) - 1)
-    left = without_taken(Draft(puzzle.grid, tuple(items), Words(), (doubt,))).doubts
-    assert {doubt.why for doubt in left} == asked
+    assert _left(puzzle, Draft(puzzle.grid, tuple(items), Words(), (doubt,))) == asked
+
+
+@pytest.mark.parametrize(("count", "astray", "answered"), [(4, 0, True), (2, 0, False), (4, 1, False)])
+def test_numerals_that_are_not_needed_are_such_where_their_digits_would_not_come_to_it_by_chance(
+    count: int, astray: int, answered: bool
+) -> None:
+    puzzle = make_puzzle(Random("run-line0"), ["run-line"], 9, digits="usual")
+    solution = prove(puzzle).solution
+    assert solution is not None
+    pairs = [(cell, Cell(cell.row, cell.column + 1)) for cell in solution if cell.column < 9]
+    tens = [pair for pair in pairs if sum(solution[cell] for cell in pair) == 10]
+    others = [pair for pair in pairs if pair not in tens]
+    marks = [SumPair(cells=pair, value=10) for pair in (*tens[: count - astray], *others[:astray])]
+    items = [Item((c,), None, 1.0, "vector") for c in (*puzzle.constraints, *marks)]
+    items += [Item(Given(cell, digit), None, 1.0, "vector") for cell, digit in solution.items()]
+    doubts = [Doubt(f"“X” {AS_NUMERAL}", item=len(puzzle.constraints) + at) for at in range(count)]
+    draft = Draft(puzzle.grid, tuple(items), Words(), tuple(doubts))
+    assert bool(without_taken(draft, solution).doubts) != answered

@@ -51,6 +51,9 @@ def test_a_line_without_which_the_puzzle_has_no_single_solution_is_as_read() -> 
     loose, short = _draft(_line(path, END), enough), _draft(_line(path[:3]), enough)
     assert [proven(draft).proof.outcome for draft in (loose, short)] == ["one", "one"]  # type: ignore[union-attr]
     assert weighed(loose).items[-1].escape == 1.0
+    solution = proven(loose).proof.solution  # type: ignore[union-attr]
+    told = weighed(loose, solution).items[-1].escape  # type: ignore[arg-type]
+    assert told == 0.25, "of the four digits a cell too many may hold, the 4 goes on with 1 2 3"
     tight, short = _draft(_line(path, END), few), _draft(_line(path[:3]), few)
     outcomes = [proven(draft).proof.outcome for draft in (tight, short)]  # type: ignore[union-attr]
     assert outcomes == ["one", "several"]
