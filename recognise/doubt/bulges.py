@@ -78,7 +78,8 @@ def own_ends(lines: Sequence[OwnInk]) -> Iterator[Polygon]:
 
 def _ends_alike(line: OwnInk, lines: Sequence[OwnInk]) -> list[float]:
     """How far the lines that are about as wide as one go on behind their last nodes, it among them."""
-    return [end for other in lines if abs(other.width - line.width) <= ALIKE * line.width for end in other.ends]
+    alike = (other for other in lines if abs(other.width - line.width) <= ALIKE * max(other.width, line.width))
+    return [end for other in alike for end in other.ends]
 
 
 def _ground(level: Grey, raster: Raster) -> Grey:

@@ -40,6 +40,9 @@ OWN = 0.08
 INNER, WITHIN = 0.86, 0.75
 """As parts of a circle's radius: how far from its middle its digits reach and its rim does not, and
 how far the ink of a digit stands on average."""
+OUTER, ARC = 0.6, 0.06
+"""As a part of its radius, how far out a slice of a rim lies; and as a part of the slice's height, how much farther out
+some of its ink lies than the rest (one standard deviation), for it is bent as the circle is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,12 +153,14 @@ def _is_figure(piece: _Piece, number: _Number) -> bool:
 
 def _is_within(piece: _Piece, around: Polygon | None) -> bool:
     """Whether a piece stands in a circle, if there is one, as digits do: a slice of its rim has its ink farther out,
-    also where the circle was measured too large."""
+    also where the circle was measured too large, or all as far out: a 1 as high is nearer to the middle by half."""
     if around is None:
         return True
     left, top, right, bottom = bounds(around)
     radius = max(right - left, bottom - top) / 2
     out = np.linalg.norm(piece.ink - ((left + right) / 2, (top + bottom) / 2), axis=1)
+    if out.mean() > OUTER * radius and out.std() < ARC * (piece.box[3] - piece.box[1]):
+        return False
     return float(out.mean()) <= WITHIN * radius
 
 

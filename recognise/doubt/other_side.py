@@ -2,7 +2,8 @@
 
 They are straight, as pale as print that shows through, and lie all at one distance beside lattice lines of this grid,
 for a page sets its grids in cells of one size. No mark does: lines run through the middles of cells, walls of cages
-close to their borders, and the two sides of a tube as far from both borders."""
+close to their borders, and the two sides of a tube as far from both borders. Nor does a mark run from the frame to the
+frame: lines begin and end in the middles of cells."""
 
 from __future__ import annotations
 
@@ -14,7 +15,7 @@ import numpy as np
 from ingest.page import Box
 from recognise.draft import Draft
 from recognise.geometry import bounds, middle
-from recognise.pixels.frame import Raster
+from recognise.pixels.frame import Grey, Raster
 from recognise.pixels.ink import Ink
 
 PALE = 0.2
@@ -31,6 +32,10 @@ ALIKE, OPPOSITE = 0.03, 0.06
 line where a tube has its second wall."""
 LINES, TOGETHER = 2, 4.0
 """So many lines lie so at least, and so many cells long are their pieces together."""
+PALER, THROUGHOUT = 0.4, 0.8
+"""As a part of its ink, what the paler parts of such a line have; and on how much of the way from frame to frame."""
+ASIDE = 0.15
+"""In cells: how far beside a piece its paper is looked at."""
 
 
 def without_other_side(draft: Draft, ink: Ink, raster: Raster) -> Draft:
@@ -38,6 +43,8 @@ def without_other_side(draft: Draft, ink: Ink, raster: Raster) -> Draft:
     stray = [bounds(doubt.where) for doubt in draft.doubts if doubt.stray and doubt.where]
     pale = [box for box in stray if _is_pale(box, ink, raster)]
     dropped = {box for upright in (True, False) for box in _lines(_strips(pale, upright), upright)}
+    for upright, level, turned in ((True, ink.level, raster), (False, ink.level.T, _turned(raster))):
+        dropped |= {box for box in _strips(pale, upright) if _spans(box if upright else _swapped(box), level, turned)}
     doubts = (d for d in draft.doubts if not (d.stray and d.where and bounds(d.where) in dropped))
     return replace(draft, doubts=tuple(doubts)) if dropped else draft
 
@@ -66,6 +73,35 @@ def _lines(pieces: Sequence[Box], upright: bool) -> Iterator[Box]:
         long = sum(_sides(pieces[at], upright)[1] for at in own)
         if BESIDE[0] <= abs(offset) <= BESIDE[1] and len(lines) >= LINES and long >= TOGETHER and not opposite:
             yield from (pieces[at] for at in own)
+
+
+def _spans(box: Box, level: Grey, raster: Raster) -> bool:
+    """Whether an upright piece is of a stroke that runs from frame to frame, beside the lattice lines."""
+    x0, _, x1, _ = box
+    place = (x0 + x1) / 2
+    if abs(place - round(place)) < BESIDE[0]:
+        return False
+    own = _ridge(box, level, raster)
+    halves = [_ridge((x0, at / 2, x1, (at + 1) / 2), level, raster) >= PALER * own for at in range(2 * raster.rows)]
+    return own > 0 and halves[0] and halves[-1] and sum(halves) >= THROUGHOUT * len(halves)
+
+
+def _ridge(box: Box, level: Grey, raster: Raster) -> float:
+    """How much more ink an upright strip has than the paper to both its sides, away from what else stands there."""
+    x0, y0, x1, y1 = box
+    strip, left, right = (
+        np.median(level[raster.slices(part)].mean(axis=1))
+        for part in (box, (x0 - ASIDE, y0, x0 - ASIDE / 2, y1), (x1 + ASIDE / 2, y0, x1 + ASIDE, y1))
+    )
+    return float(strip - max(left, right))
+
+
+def _turned(raster: Raster) -> Raster:
+    return Raster(raster.columns, raster.rows, raster.cell, raster.origin)
+
+
+def _swapped(box: Box) -> Box:
+    return box[1], box[0], box[3], box[2]
 
 
 def _sides(box: Box, upright: bool) -> tuple[float, float]:

@@ -6,7 +6,7 @@ two of it, or a wider one."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import dropwhile
 
@@ -35,6 +35,14 @@ RUNS_ON = 0.5
 """As a part of a line's usual ink: it has so much where it runs on, and less where it breaks off for a mark."""
 ALL = 0.9
 """The part of a thing's length along which it is the line alone."""
+AROUND = 0.05
+"""In cells: how far beside a thing, and beside the place of its line, no other stroke may stand."""
+GRAIN, GRAINY, QUIET = 5, 3.0, 60
+"""Pixels along a line over which the ink beside it is averaged, for a mark goes on, and grain does not; and what is
+left of that: so many times this percentile of it."""
+LONGEST, SHORT = 75, 0.2
+"""The percentile of a line's dots that shows how long they are, for marks run into some, and in cells how long that is
+at most: a figure that stands between them and is as wide as they are is longer."""
 CROSSED, BEYOND = 0.1, 0.05
 """In cells: so near to where lines cross it is not looked at; so far at least a line runs on from a thing that is the
 end of it, and so much paper beyond that end is counted to the thing at most."""
@@ -68,16 +76,22 @@ def _is_along(box: Box, line: int, upright: bool, flat: Flat) -> bool:
     low, high = (box[1], box[3]) if upright else (box[0], box[2])
     first, last = (round((at + flat.margin) * flat.cell) for at in (low, high))
     near, far = (round((box[axis] + flat.margin) * flat.cell) - start for axis in ((0, 2) if upright else (1, 3)))
+    place, around = round((line + flat.margin) * flat.cell) - start, round(AROUND * flat.cell)
+    cut = max(0, min(near, place) - around)
+    band, near, far = band[:, cut : max(far, place) + around + 1], near - cut, far - cut
+    smooth = np.asarray(cv2.blur(band, (1, GRAIN)), np.float32)
+    faint = max(LEFT, GRAINY * float(np.percentile(smooth, QUIET)))
     strokes = [_stroke(profile) for profile in band]
     widths = [end - begin for begin, end in filter(None, strokes)]
     if not widths:
         return False
-    most = WIDER * float(np.percentile(widths, USUAL)) + BLUR
     darkest = band.max(axis=1)
+    longest = _longest_dot(darkest, flat)
+    most = WIDER * float(np.percentile(widths, LONGEST if longest else USUAL)) + BLUR
     least = max(PALE, RUNS_ON * float(np.median(darkest)))
 
     def is_alone(at: int) -> bool:
-        return bool(darkest[at] >= least) and _is_all(strokes[at], band[at], (near, far), most)
+        return bool(darkest[at] >= least) and _is_all(strokes[at], smooth[at], (near, far), most, faint)
 
     def goes_on(rows: range) -> bool:
         return all(_is_crossed(at, flat) or is_alone(at) for at in rows if 0 <= at < len(band))
@@ -88,8 +102,31 @@ def _is_along(box: Box, line: int, upright: bool, flat: Flat) -> bool:
         beside = _without_paper(beside[::-1], darkest, beyond)
     elif goes_on(range(last + 1, last + 1 + beyond)):
         beside = _without_paper(beside, darkest, beyond)
+    if longest:
+        beside = sorted(at for at in beside if darkest[at] > PALE)
+        if any(len(dot) > longest + BLUR for dot in _dots(beside)):
+            return False
     alone = [at for at in beside if is_alone(at)]
     return bool(alone) and len(alone) >= ALL * len(beside)
+
+
+def _longest_dot(darkest: Floats, flat: Flat) -> float:
+    """How long the dots of a line are, in pixels, by the darkest ink along it; 0 where it is none of dots."""
+    edge = round(flat.margin * flat.cell)
+    inked = [at for at in range(edge, len(darkest) - edge) if darkest[at] > PALE and not _is_crossed(at, flat)]
+    longest = float(np.percentile([len(dot) for dot in _dots(inked)] or [0], LONGEST))
+    return longest if longest <= SHORT * flat.cell else 0.0
+
+
+def _dots(rows: Sequence[int]) -> list[list[int]]:
+    """Rows in runs without a gap."""
+    runs: list[list[int]] = []
+    for at in rows:
+        if runs and at == runs[-1][-1] + 1:
+            runs[-1].append(at)
+        else:
+            runs.append([at])
+    return runs
 
 
 def _without_paper(rows: list[int], darkest: Floats, most: int) -> list[int]:
@@ -104,15 +141,16 @@ def _is_crossed(at: int, flat: Flat) -> bool:
     return abs(place - round(place)) < CROSSED
 
 
-def _is_all(stroke: tuple[int, int] | None, profile: Floats, thing: tuple[int, int], most: float) -> bool:
-    """Whether a stroke that is no wider than its line is all the ink where a thing lies."""
+def _is_all(stroke: tuple[int, int] | None, profile: Floats, thing: tuple[int, int], most: float, faint: float) -> bool:
+    """Whether a stroke that is no wider than its line is all the ink where a thing lies, but for what is as `faint` as
+    grain."""
     if stroke is None or stroke[1] - stroke[0] > most:
         return False
     meets = stroke[0] <= thing[1] + BLUR and thing[0] <= stroke[1] + BLUR
     rest = profile[max(0, thing[0]) : thing[1] + 1].copy()
     begin, end = (at - max(0, thing[0]) for at in (stroke[0] - SOFT, stroke[1] + SOFT + 1))
     rest[max(0, begin) : max(0, end)] = 0
-    return bool(meets and rest.max(initial=0) <= LEFT)
+    return bool(meets and rest.max(initial=0) <= faint)
 
 
 def _band(line: int, upright: bool, flat: Flat) -> tuple[Floats, int]:

@@ -37,6 +37,8 @@ CURVE, TURN = 0.35, 0.98
 be rounded."""
 ROUND, FULL = 0.35, 0.75
 """Part of its width by which a round end goes on behind the last place at which so much of the width is inked."""
+GAP, HOLLOW = (0.42, 0.58), 0.3
+"""As parts of its width, where a hollow line has its gap; and how much of that is inked at most."""
 HEAD = 0.4
 """In cells: how far from the middle of its cell an arrow head reaches."""
 BLUNT = 0.3
@@ -203,14 +205,25 @@ def _fitted(places: Floats, offs: Floats) -> tuple[float, float]:
 
 
 def _goes_on(arm: Arm, dark: Mask, raster: Raster) -> float:
-    """How far a line goes on behind its last node in its full width, in cells."""
+    """How far a line goes on behind its last node in its full width, in cells; a hollow one as far as both its walls
+    do."""
     steps = np.arange(0, BEYOND, 1 / raster.cell)
-    left, right = arm.corners
-    parts = np.linspace(0.2, 0.8, 9)[:, None]
-    places = left + parts * (right - left) - steps[:, None, None] * arm.way
-    x, y = np.rint(places * raster.cell + raster.origin).astype(np.int64).transpose(2, 0, 1)
-    full = dark[y.clip(0, dark.shape[0] - 1), x.clip(0, dark.shape[1] - 1)].mean(axis=1) >= FULL
+    if _inked(arm, -steps, GAP, dark, raster).mean() < HOLLOW:
+        walls = (0.0, GAP[0]), (GAP[1], 1.0)
+        full = np.all([_inked(arm, steps, wall, dark, raster).any(axis=1) for wall in walls], axis=0)
+    else:
+        full = _inked(arm, steps, (0.2, 0.8), dark, raster).mean(axis=1) >= FULL
     return float(steps[-1] if full.all() else steps[int(np.argmin(full))])
+
+
+def _inked(arm: Arm, behind: Floats, between: tuple[float, float], dark: Mask, raster: Raster) -> Mask:
+    """Where there is ink so far `behind` the last node of an arm, `between` two parts of its width: a row for each
+    place along."""
+    left, right = arm.corners
+    parts = np.linspace(*between, 9)[:, None]
+    places = left + parts * (right - left) - behind[:, None, None] * arm.way
+    x, y = np.rint(places * raster.cell + raster.origin).astype(np.int64).transpose(2, 0, 1)
+    return np.asarray(dark[y.clip(0, dark.shape[0] - 1), x.clip(0, dark.shape[1] - 1)], np.bool_)
 
 
 def _across(way: Floats) -> Floats:

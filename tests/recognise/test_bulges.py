@@ -86,12 +86,18 @@ def test_what_another_mark_claims_is_no_bulge() -> None:
     assert _found(_over(_line(), "9", 3.5, 1.5, 0.5), others=((3.2, 1.2, 3.8, 1.8),)) == []
 
 
+@pytest.mark.parametrize("gap", [0.0, 0.06])
 @pytest.mark.parametrize(("lines", "beyond", "left"), [(3, 0.3, 0), (3, 0.0, 0), (1, 0.3, 2)])
-def test_where_all_lines_of_a_page_go_on_into_the_far_half_of_a_cell_that_is_their_ink(lines, beyond, left) -> None:
+def test_where_all_lines_of_a_page_go_on_into_the_far_half_of_a_cell_that_is_their_ink(
+    gap: float, lines: int, beyond: float, left: int
+) -> None:
+    """Solid lines, and such as are drawn with two strokes and a gap between them."""
     traces = [trace(f"r{row}c2 r{row}c4", width=WIDTH) for row in (1, 3, 5)[:lines]]
     level = np.zeros((8 * CELL, 8 * CELL), np.float32)
     for row in (1, 3, 5)[:lines]:
-        cv2.line(level, _at(1.5 - beyond, row - 0.5), _at(3.5 + beyond, row - 0.5), 1.0, round(WIDTH * CELL))
+        ends = _at(1.5 - beyond, row - 0.5), _at(3.5 + beyond, row - 0.5)
+        for ink, width in ((1.0, WIDTH), (0.0, gap))[: 2 if gap else 1]:
+            cv2.line(level, *ends, ink, round(width * CELL))
     claimed = [polygon for line in traces for polygon in claims(line)]
     claimed += own_ends(straight_lines(level, FLOOR, traces, Raster.of(FLAT)))
     assert len(unexplained_ink(level, FLOOR, FLAT, claimed)) == left

@@ -62,6 +62,19 @@ def test_a_slice_of_a_thick_rim_is_no_figure_where_the_circle_was_measured_too_l
     assert _found(ink, (1.89, 1.78, 2.11, 2.22), disc_polygon((2.0, 2.0), 0.386), text="1") == []
 
 
+@pytest.mark.parametrize("bent", [True, False])
+def test_a_slice_of_a_rim_is_bent_as_the_circle_is_and_a_figure_is_not(bent: bool) -> None:
+    """A large digit in the circle of a line, which claims more than its ring: the left of the ring, or a 1 there."""
+    ink = np.zeros((SIDE, SIDE), np.float32)
+    cv2.line(ink, (3 * CELL, round(2.82 * CELL)), (3 * CELL, round(3.18 * CELL)), 1.0, 5)
+    if bent:
+        cv2.ellipse(ink, (3 * CELL, 3 * CELL), (16, 16), 0, 125, 235, 1.0, 3)
+    else:
+        cv2.line(ink, (3 * CELL - 13, round(2.82 * CELL)), (3 * CELL - 13, round(3.18 * CELL)), 1.0, 3)
+    found = _found(ink, (1.9, 1.8, 2.1, 2.2), disc_polygon((2.0, 2.0), 0.34), text="1")
+    assert bool(found) != bent
+
+
 def test_the_ground_beside_a_light_digit_on_a_dark_disc_is_no_figure():
     ink = np.zeros((SIDE, SIDE), np.float32)
     cv2.circle(ink, (3 * CELL, 3 * CELL), round(0.15 * CELL), 1.0, -1)

@@ -34,9 +34,9 @@ def _ink(strips: tuple[Box, ...], grey: int) -> Ink:
     return measure_ink(flat, Ground(np.full((SIDE, SIDE, 3), 255, np.float32), ()))
 
 
-def _left(strips: tuple[Box, ...], grey: int = 230) -> int:
-    """How many of the questions about some strips are left."""
-    asked = (Doubt("ink", where=box_polygon(box), stray=True) for box in strips)
+def _left(strips: tuple[Box, ...], grey: int = 230, asked_about: tuple[Box, ...] = ()) -> int:
+    """How many of the questions about some strips, or about parts of them, are left."""
+    asked = (Doubt("ink", where=box_polygon(box), stray=True) for box in asked_about or strips)
     draft = Draft(Grid(rows=SIZE, columns=SIZE, digits=(1, 2, 3, 4, 5, 6)), (), Words()).doubting(*asked)
     return len(without_other_side(draft, _ink(strips, grey), RASTER).doubts)
 
@@ -68,3 +68,13 @@ def test_what_may_be_a_mark_is(strips: tuple[Box, ...]) -> None:
 
 def test_what_is_as_dark_as_print_is() -> None:
     assert _left(SHOWN, 190) == len(SHOWN)
+
+
+@pytest.mark.parametrize(("strip", "left"), [((2.43, 0.0, 2.48, 6.0), 0), ((2.43, 0.5, 2.48, 5.5), 1), (WALLS[0], 1)])
+def test_what_runs_from_frame_to_frame_is_no_mark(strip: Box, left: int) -> None:
+    """A line goes from the middle of a cell to that of another, and a wall beside a lattice line."""
+    x0, _, x1, _ = strip
+    part = (x0, 2.2, x1, 3.8)
+    whole = (x0, 0.0, x1, 6.0) if strip is WALLS[0] else strip
+    assert _left((whole,), asked_about=(part,)) == left
+    assert _left((_turned(whole),), asked_about=(_turned(part),)) == left

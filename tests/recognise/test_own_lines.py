@@ -59,6 +59,36 @@ def test_what_stands_beside_a_line_or_makes_it_thicker_is_not(paint: Callable[[n
     assert not is_of_line((REST[0], REST[1], REST[2], 2.18), _page(paint))
 
 
+def _mark_below(grey: np.ndarray) -> None:
+    cv2.line(grey, _at(1.3, 2.21), _at(1.8, 2.21), 40, 3)
+
+
+def _grain(grey: np.ndarray) -> None:
+    grey[:] = np.clip(grey + np.random.default_rng(1).normal(0, 24, grey.shape), 0, 255)
+
+
+@pytest.mark.parametrize("paint", [_mark_below, _grain])
+def test_other_marks_farther_off_and_the_grain_of_paper_say_nothing(paint: Callable[[np.ndarray], None]) -> None:
+    assert is_of_line(REST, _page(paint))
+
+
+def _dotted(grey: np.ndarray) -> None:
+    """The bowed line in dots."""
+    for x in range(MARGIN * CELL, (MARGIN + SIZE) * CELL):
+        if x % 8 > 3 and x % CELL > 4:
+            grey[round((2 + MARGIN - 0.15) * CELL) : round((2 + MARGIN + 0.15) * CELL), x] = WHITE
+
+
+def _dotted_with_bar(grey: np.ndarray) -> None:
+    _dotted(grey)
+    cv2.line(grey, _at(1.3, 2.06), _at(1.7, 2.06), 40, 3)
+
+
+def test_a_bowed_line_of_dots_is_the_line_and_a_bar_in_its_place_is_none() -> None:
+    assert is_of_line(REST, _page(_dotted))
+    assert not is_of_line(REST, _page(_dotted_with_bar))
+
+
 END, WHITE = (1.4, 2.95, 1.6, 3.05), 220
 """The end of a line at a mark, with some paper beyond it."""
 
