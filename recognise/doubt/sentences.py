@@ -16,7 +16,7 @@ from recognise.doubt.lost_rules import unstated_rules
 from recognise.doubt.puzzle import as_puzzle
 from recognise.draft import Draft, Item
 from recognise.interpret.draft import in_the_main
-from recognise.rules import RuleSheet
+from recognise.rules import RuleSheet, Statement
 from schema.cells import Cell
 from schema.kinds import KINDS, STRUCTURE
 from schema.kinds.all_marked import AllMarked
@@ -46,14 +46,22 @@ def without_proved(draft: Draft, solution: Mapping[Cell, int], sheet: RuleSheet 
         return draft
     effort, puzzle = Effort(SECONDS), as_puzzle(draft)
     for sentence in sheet.unsure:
-        kinds = {s.kind for s in sheet.statements if s.sentence == sentence and not s.negated}
-        elsewhere = {s.kind for s in sheet.statements if s.sentence != sentence}
+        told = [s for s in sheet.statements if s.sentence == sentence and not s.negated]
+        kinds = {s.kind for s in told}
+        elsewhere = {s.kind for s in sheet.statements if s.sentence != sentence and not _another_case(s, told)}
         # Where another sentence says it, this one may say something more, of which no kind is known.
         alone = kinds and kinds.isdisjoint(elsewhere)
         if alone and all(is_borne_out(puzzle, kind, effort) for kind in sorted(kinds)):
             for one in next((told for told in sheet.together if told[0] == sentence), (sentence,)):
                 draft = _answered(draft, one, kinds)
     return draft
+
+
+def _another_case(statement: Statement, told: Sequence[Statement]) -> bool:
+    """Whether a statement says of its kind another number than all that are `told` of it: `×2` and `×3` are told apart."""
+    same = [s for s in told if s.kind == statement.kind]
+    numbers = [{k: v for k, v in s.fields.items() if type(v) is int} for s in (statement, *same)]
+    return bool(same) and all(one and one != numbers[0] for one in numbers[1:]) and bool(numbers[0])
 
 
 def breaks_all(draft: Draft, solution: Mapping[Cell, int]) -> bool:

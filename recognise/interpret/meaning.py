@@ -3,6 +3,7 @@ means by it."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
@@ -176,9 +177,13 @@ def _same_way(statement: Statement, seen: Seen) -> bool:
     return seen.direction is None or statement.fields.get("direction") in (None, seen.direction)
 
 
+_TIMES = re.compile(r"^[×x] ?|(?<=\d) ?[×x]$")
+"""What a ratio is printed with: `×2`."""
+
+
 def _is_printed(statement: Statement, seen: Seen) -> bool:
     """Whether the number that a sentence leaves to the mark stands in it."""
-    return not _left_to_print(statement) or seen.text.strip().isdecimal()
+    return not _left_to_print(statement) or _TIMES.sub("", seen.text.strip()).isdecimal()
 
 
 def _left_to_print(statement: Statement) -> bool:

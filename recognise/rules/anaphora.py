@@ -29,3 +29,45 @@ def ones_named(sentence: str, before: str) -> str:
         return sentence
     (mark,) = marks
     return _ONES.sub(lambda one: f"{one['who']}{one['look']} {mark}{'s' if one['one'].endswith('s') else ''}", sentence)
+
+
+_THEY_MAY = re.compile(
+    r"^\W*(?:they|these|the(?:se)? (?:digits|numbers|figures)|here (?:an?|the same) (?:digit|number|figure))"
+    r"(?= (?:may|can|could|might)(?: well| also| even)? (?:repeat|be the same|be repeated|recur|come again|"
+    r"(?:be met|appear|occur|stand|come) (?:more than once|twice|again))\b)",
+    re.I,
+)
+_LINES = re.compile(
+    rf"\b(?:on|along|under|over|of) (?:an?|the|each|every|any|all)(?: {_SHADE})? "
+    r"(?P<mark>line|arrow|shaft|diagonal|path|ribbon|thread)s?\b",
+    re.I,
+)
+
+
+def they_named(sentence: str, before: str) -> str:
+    """The sentence with `they may repeat` put as the digits on the line, the arrow or the diagonal of which the sentence
+    before speaks, where it speaks of no other."""
+    marks = {found["mark"].lower() for found in _LINES.finditer(before)}
+    if len(marks) != 1 or re.search(r"\b(?:cages?|regions?|areas?|rows?|columns?|cells?)\b", before, re.I):
+        return sentence
+    (mark,) = marks
+    return _THEY_MAY.sub(f"The digits on the {mark}", sentence)
+
+
+_OUTLINED = r"(?:outlined|framed|fenced(?:-off)?|bordered|dashed|dotted|ringed|enclosed|edged|encircled|walled)"
+_AN_AREA = re.compile(
+    rf"\b(?:an?|one)\b(?: (?:{_SHADE}|{_OUTLINED}|small|large|odd|strange|irregular))+ (?!rows?\b|columns?\b|box\b|lines?\b)[a-z-]+"
+    r"(?: (?:of|with) (?:six|seven|eight|nine|ten|\d{1,2}) (?:cells|squares))",
+    re.I,
+)
+_IT_TOO = re.compile(
+    r"^\W*(?:it|this|that)(?: too| also| as well| likewise)+,? (?:has|holds|contains|takes|must (?:have|hold|contain)) "
+    r"(?=(?:every|each|all|the digits|the numbers)\b)",
+    re.I,
+)
+
+
+def area_named(sentence: str, before: str) -> str:
+    """`It too has every digit` put as what the additional region holds that the sentence before presents: read by
+    itself it goes on about the rows."""
+    return _IT_TOO.sub("The additional region holds ", sentence) if _AN_AREA.search(before) else sentence

@@ -77,8 +77,16 @@ def only_presents(sentence: Sentence, reading: Reading) -> bool:
     return UNKNOWN not in names and (len(reading.presents) > 1 or not _PLACES.isdisjoint(names))
 
 
-def permits_what_none_forbids(sentence: Sentence, statements: Sequence[Statement]) -> bool:
+_OF_CELLS = frozenset(
+    {"rows", "columns", "boxes", "knight-apart", "king-apart", "neighbours-not-consecutive", "even", "odd"}
+)
+"""Kinds that say of cells, and of no marks through them, what may stand there: to permit repeats after one takes it back."""
+
+
+def permits_what_none_forbids(sentence: Sentence, statements: Sequence[Statement], before: str = "") -> bool:
     """Whether a sentence only permits digits to repeat, and nothing that is stated besides rows, columns and boxes
-    forbids it: `They may repeat`, after the sums of lines."""
+    forbids it: `They may repeat`, after the sums of lines. `before` is the sentence before it."""
     names = set(map(named, sentence.concepts))
+    if any(s.sentence == before and s.kind in _OF_CELLS for s in statements):
+        return False
     return "MAYREPEAT" in names and names <= _PERMITS and _ONCE_EACH.isdisjoint(s.kind for s in statements)

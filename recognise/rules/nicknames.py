@@ -49,6 +49,29 @@ def _summed(text: str) -> Iterator[str]:
             yield name
 
 
+_LOOKING = rf"(?:{COLOUR[3:-1]}|thick|bold|heavy|dark|small|little|dotted|dashed|outlined)"
+_FILLED = re.compile(
+    rf"\b(?:repeat\w*|twice|more than once|again|differ\w*|distinct)\b[^.;]*\b(?:in|inside|within) (?:an?|one|each|every|the same|"
+    rf"any)(?: {_LOOKING})? (?P<after>[a-z]{{3,}}?)s?\b(?=\W|$)|"
+    rf"\b(?:in|inside|within) (?:an?|one|each|every|any)(?: {_LOOKING})? (?P<before>[a-z]{{3,}}?)s?\b[^.;]*\b(?:repeat\w*|twice|more than "
+    r"once|again|differ\w*|distinct)\b",
+    re.I,
+)
+_WORKED_OUT = r"(?:sums?|totals?|add\w*|results?|calculat\w+|operat\w+|product|multipl\w+|subtract\w*)"
+
+
+def _calculated(text: str) -> Iterator[str]:
+    """What a text has digits repeat in, or not, and elsewhere something worked out in, where it speaks of no cages."""
+    if re.search(r"\bcages?\b", text, re.I):
+        return
+    for match in _FILLED.finditer(text):
+        name = (match["after"] or match["before"]).lower()
+        elsewhere = text[: match.start()] + "." + text[match.end() :]
+        told = rf"\b{name}s?\b[^.;]*\b{_WORKED_OUT}\b|\b{_WORKED_OUT}\b[^.;]*\b{name}s?\b"
+        if (name == "frame" or not PHRASES.get((name,))) and re.search(told, elsewhere, re.I):
+            yield name
+
+
 _ALONG = re.compile(
     rf"\balong (?:an?|the|each|every) {COLOUR} ([a-z]{{4,}}?)s?\b",
     re.I,
@@ -98,7 +121,8 @@ def nicknames(text: str) -> Mapping[str, str]:
     cages = {name: "cage" for name in names if name in _OUTLINES or not is_known(name)}
     lines = {name: "line" for name in (match[1].lower() for match in _ALONG.finditer(text)) if not is_known(name)}
     rings = {name: "circle" for name in (match[1].lower() for match in _AT_ENDS.finditer(text)) if _unused(name)}
-    return {**_squares(text), **rings, **lines, **cages, **dict.fromkeys(_summed(text), "cage")}
+    summed = dict.fromkeys((*_summed(text), *_calculated(text)), "cage")
+    return {**_squares(text), **rings, **lines, **cages, **summed}
 
 
 def by_their_names(sentence: str, names: Mapping[str, str]) -> str:

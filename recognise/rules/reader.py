@@ -84,7 +84,8 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     statements = [replace(s, confidence=sure * (IN_THE_MAIN if s.sentence in left_out else 1.0)) for s in statements]
     beside = {s.text for at, s in enumerate(found) if is_beside(s, at, {st.kind for st in statements})}
     talk = {s.text for s in found if s.text in unclear and not is_claim(s) and heard.is_talk(s)}
-    free = {s.text for s in found if permits_what_none_forbids(s, statements)}
+    before = {s.text: parts[at - 1].text for at, s in enumerate(parts) if at}
+    free = {s.text for s in found if permits_what_none_forbids(s, statements, before.get(s.text, ""))}
     unclear = [t for t in unclear if t not in beside | talk | free]
     if confidence < 1:
         unclear += _illegible(parts, {s.sentence for s in statements}.union(unclear, _told(found, readings)))

@@ -61,7 +61,7 @@ _OF_OTHERS = re.compile(
 
 def with_signs_told(sentence: str) -> str:
     """The sentence with signs that are told one by one put as the sign that tells; any other sentence as it is."""
-    if _is_list_of_operations(sentence) or _tells_signs_by_name(sentence):
+    if _is_list_of_operations(sentence) or _tells_signs_by_name(sentence) or _tells_one_sign(sentence):
         return _BY_ITS_SIGN
     found = list(_SIGN.finditer(sentence))
     if len({_plain(sign) for sign in found}) < _FEWEST:
@@ -97,6 +97,31 @@ def _tells_signs_by_name(sentence: str) -> bool:
     return all(
         _is_told(sign, words) and _ONLY_SO.fullmatch(words.lower()) and not _TURNED.search(words.lower())
         for sign, words in zip(signs, told, strict=True)
+    )
+
+
+_ONE_SIGN = re.compile(
+    r"^\W*?(?:(?:an?|the) )?(?P<sign>(?<![\w+×÷/])[+×x*÷/−–-](?![\w+×÷/])|plus|minus|times|cross)?(?: sign)?\W{0,3}"
+    r"(?:means?|says?|stands for|is|tells(?: you)? to|asks(?: you)? to|[:=])\W+(?=\w)",
+    re.I,
+)
+"""A sign at the head of a sentence, and that its meaning follows: `− means: take the smaller from the larger`. Of `means:
+add them` the sign was taken for the mark of a list."""
+
+
+def _tells_one_sign(sentence: str) -> bool:
+    """Whether a sentence of a list tells of one sign what it stands for, and nothing else."""
+    found = _ONE_SIGN.match(sentence)
+    if found is None or not (found["sign"] or sentence.lower().startswith("means")):
+        return False
+    words = sentence[found.end() :]
+    sign = (found["sign"] or next((sign for sign in _TOLD if _is_told(sign, words)), "")).lower()
+    sign = {"plus": "+", "minus": "-", "times": "×", "cross": "×"}.get(sign, _SAME.get(sign, sign))
+    return (
+        _is_told(sign, words)
+        and _ONLY_SO.fullmatch(words.lower()) is not None
+        and not _TURNED.search(words.lower())
+        and not _OF_OTHERS.search(words)
     )
 
 

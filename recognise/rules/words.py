@@ -10,7 +10,7 @@ from functools import lru_cache
 from itertools import product
 
 from recognise.rules.addressed import asks_for_it, plainly_addressed
-from recognise.rules.anaphora import ones_named
+from recognise.rules.anaphora import area_named, ones_named, they_named
 from recognise.rules.asides import (
     answers,
     counted_by_letter,
@@ -105,14 +105,16 @@ def _sentences(text: str) -> tuple[Sentence, ...]:
         else:
             found.append(piece)
     names = nicknames(tidy)
-    told = [
-        told_of_all(ones_named(said_again(s, before), before), before)
-        for before, s in zip(["", *found], found, strict=False)
-    ]
+    told = [told_of_all(_naming(s, before), before) for before, s in zip(["", *found], found, strict=False)]
     return tuple(
         Sentence(" ".join(s.split()), tuple(concepts_of(by_their_names(plain, names))))
         for s, plain in zip(found, told, strict=True)
     )
+
+
+def _naming(sentence: str, before: str) -> str:
+    """The sentence with what it only points at in the one `before` it called by its name."""
+    return area_named(they_named(ones_named(said_again(sentence, before), before), before), before)
 
 
 def _pieces(text: str) -> Iterator[tuple[str, bool]]:
@@ -202,8 +204,13 @@ def _still_other(named: str, told: str) -> str:
     return f"{told} §other=turned" if "§other" in named and "§other" not in told else told
 
 
+_NUMBERED = re.compile(r"^\s*\(?\d{1,2}[.)]\s+(?=[A-Z][a-z]|An? )")
+"""The number of a rule, which would keep what is looked for at the start of a sentence from being found."""
+
+
 def _as_printed(sentence: str) -> str:
     """What a sentence states in the words of its page: without examples and without what states nothing."""
+    sentence = _NUMBERED.sub("", sentence)
     told = told_whether_complete(
         without_moot(plainly_addressed(by_usage(without_courtesy(without_moot(without_examples(sentence))))))
     )

@@ -125,3 +125,101 @@ def test_double_rings_are_of_two_cells_only_where_a_number_is_in_them() -> None:
     assert (even.kind, even.mark.shape) == ("even", "circle")
     arrow = "The digits along an arrow add up to the number in its ring. A double ring holds a two-digit number."
     assert read_rules(USUAL + arrow).statements[-1].fields["pill"] is True
+
+
+@pytest.mark.parametrize(("text", "stated"), [
+    ("Two cells joined by a ×2 hold digits of which one is twice the other.", "ratio-pair"),
+    ("A red number is the sum of the two cells beside it.", "sum-pair"),
+    ("The number in a kite is the two numbers next to it, added together.", "sum-pair"),
+    ("Where you see a red 6 or 9, the cells sum to that.", "sum-pair"),
+    ("A black spot: twice.", "ratio-pair"),
+    ("Numbers on a grey line are inside the range given by its discs.", "between-line"),
+    ("Green snakes are made of neighbouring values, which need not stand in order.", "run-line"),
+    ("Add the digits on each purple line to get its total, which is in the first cell.", "sum-line"),
+    ("The flag on a worm is the sum of all the squares that the worm lies in, its head and its tail too.", "sum-line"),
+    ("Arrows add to their circle. In a two-cell circle the left cell is the tens and the right cell the units.", "arrow"),
+    ("A figure beside the grid is the sum of everything between the one and the nine of that row or column.", "sandwich"),
+    ("The outlined area has every digit once.", "extra-region"),
+    ("I have drawn a dashed green pantry of nine cells. It too has every digit from 1 to 9.", "extra-region"),
+    ("Grey cells hold even digits, and 0 counts as even.", "even"),
+])  # fmt: skip
+def test_what_marks_say_by_numbers_flags_and_fields(text: str, stated: str) -> None:
+    sheet = read_rules(USUAL + text)
+    assert surely(USUAL + text) == [*ROWS, stated] and not sheet.not_understood
+
+
+@pytest.mark.parametrize("text", [
+    "Two cells joined by a ×2 never hold digits of which one is twice the other.",
+    "A red number is one more than the sum of its two neighbours.",
+    "A red number is the sum of its four neighbours.",
+    "Digits on a grey line are outside the range given by its discs.",
+    "Blue sausages hold digits that follow one another with a hole, shuffled any way you like.",
+    "The flag on a worm is the sum of all the squares that the worm lies in, without its head.",
+    "The outlined area has every digit twice.",
+    "Grey cells hold even digits, and 0 counts as odd.",
+])  # fmt: skip
+def test_the_same_a_word_away_is_asked_about(text: str) -> None:
+    sheet = read_rules(USUAL + text)
+    assert sheet.unsure or sheet.not_understood
+
+
+@pytest.mark.parametrize("sentence", [
+    "If no dot is there, they may or may not be.",
+    "Where no dot stands, the digits can be consecutive or not.",
+    "Pairs of this kind without a dot exist, too.",
+    "There are other such neighbours that have not been joined.",
+    "A border without a dot states nothing.",
+    "We did not put in every dot there is.",
+])  # fmt: skip
+def test_where_no_mark_is_anything_may_be(sentence: str) -> None:
+    text = f"{USUAL}Cells with a white dot between them hold consecutive digits. {sentence}"
+    told = read_rules(text)
+    assert not told.unsure and not told.not_understood
+    assert [s.negated for s in told.statements if s.kind == "all-marked"] == [True]
+
+
+@pytest.mark.parametrize(("sentence", "binds"), [
+    ("One pen has no number: different digits, any total.", False),
+    ("Where the small number is missing, the total is for you to find out.", False),
+    ("Where no number stands in the corner, nobody counted.", False),
+    ("One cage keeps its sum to itself.", False),
+    ("Some squares are in no pen.", False),
+    ("One cage has no number: that sum is 10.", True),
+    ("Where the small number is missing, the total is 15.", True),
+    ("Some squares are in two pens.", True),
+])  # fmt: skip
+def test_cages_without_a_number(sentence: str, binds: bool) -> None:
+    sheet = read_rules(f"{USUAL}In a cage all digits differ and sum to the small number. {sentence}")
+    assert bool(sheet.unsure or sheet.not_understood) is binds
+
+
+SIGNS = "+ means: add all the numbers in the frame. − means: take the smaller from the larger."
+
+
+@pytest.mark.parametrize("permission", [
+    "A number can be used twice in one frame when the rules above allow it.",
+    "In a frame the same digit may be used more than once as long as it isn't in the same row, column, box or diagonal.",
+    "4. A number can be used twice in one frame when the rules above allow it.",
+])  # fmt: skip
+def test_signs_told_one_by_one_and_repeats_in_frames(permission: str) -> None:
+    sheet = read_rules(f"{USUAL}A thick dark frame is a little sum. {SIGNS} {permission}")
+    (cage,) = [s for s in sheet.statements if s.kind == "cage"]
+    assert cage.fields == {"operation": "printed", "repeats": True} and not sheet.unsure and not sheet.not_understood
+
+
+def test_what_is_worked_out_in_it_is_a_cage_whatever_it_is_called() -> None:
+    text = "Numbers in the accounts: result of the calculation with the sign shown. Numbers may repeat in an account."
+    (cage,) = [s for s in read_rules(USUAL + text).statements if s.kind == "cage"]
+    assert cage.fields["repeats"] is True
+
+
+@pytest.mark.parametrize(("before", "asked"), [
+    ("Numbers outside add up the diagonal at which the arrow points.", False),
+    ("Equal digits are never a knight's move apart.", True),
+])  # fmt: skip
+def test_they_may_repeat_takes_back_what_is_told_of_cells(before: str, asked: bool) -> None:
+    sheet = read_rules(f"{USUAL}{before} They may repeat.")
+    assert bool(sheet.not_understood) is asked
+    line = read_rules(f"{USUAL}Digits on a purple line add up to the number at its start. They may repeat if nothing else "
+                      "forbids it. In a cage digits differ and sum to the small number.")  # fmt: skip
+    assert not line.not_understood and not line.unsure
