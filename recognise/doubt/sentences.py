@@ -58,7 +58,7 @@ def without_proved(draft: Draft, solution: Mapping[Cell, int], sheet: RuleSheet 
 
 
 def _another_case(statement: Statement, told: Sequence[Statement]) -> bool:
-    """Whether a statement says of its kind another number than all that are `told` of it: `×2` and `×3` are told apart."""
+    """Whether a statement says of its kind another number than all that are `told` of it: `×2`, and elsewhere `×3`."""
     same = [s for s in told if s.kind == statement.kind]
     numbers = [{k: v for k, v in s.fields.items() if type(v) is int} for s in (statement, *same)]
     return bool(same) and all(one and one != numbers[0] for one in numbers[1:]) and bool(numbers[0])

@@ -45,8 +45,8 @@ _LINES = re.compile(
 
 
 def they_named(sentence: str, before: str) -> str:
-    """The sentence with `they may repeat` put as the digits on the line, the arrow or the diagonal of which the sentence
-    before speaks, where it speaks of no other."""
+    """The sentence with `they may repeat` put as the digits on the line, arrow or diagonal of which the sentence before
+    speaks, where it speaks of no other."""
     marks = {found["mark"].lower() for found in _LINES.finditer(before)}
     if len(marks) != 1 or re.search(r"\b(?:cages?|regions?|areas?|rows?|columns?|cells?)\b", before, re.I):
         return sentence
@@ -56,7 +56,8 @@ def they_named(sentence: str, before: str) -> str:
 
 _OUTLINED = r"(?:outlined|framed|fenced(?:-off)?|bordered|dashed|dotted|ringed|enclosed|edged|encircled|walled)"
 _AN_AREA = re.compile(
-    rf"\b(?:an?|one)\b(?: (?:{_SHADE}|{_OUTLINED}|small|large|odd|strange|irregular))+ (?!rows?\b|columns?\b|box\b|lines?\b)[a-z-]+"
+    rf"\b(?:an?|one)\b(?: (?:{_SHADE}|{_OUTLINED}|small|large|odd|strange|irregular))+ "
+    r"(?!rows?\b|columns?\b|box\b|lines?\b)[a-z-]+"
     r"(?: (?:of|with) (?:six|seven|eight|nine|ten|\d{1,2}) (?:cells|squares))",
     re.I,
 )

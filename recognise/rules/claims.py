@@ -80,7 +80,7 @@ def only_presents(sentence: Sentence, reading: Reading) -> bool:
 _OF_CELLS = frozenset(
     {"rows", "columns", "boxes", "knight-apart", "king-apart", "neighbours-not-consecutive", "even", "odd"}
 )
-"""Kinds that say of cells, and of no marks through them, what may stand there: to permit repeats after one takes it back."""
+"""Kinds that say of cells, and no marks in them, what stands there: to permit repeats after them takes it back."""
 
 
 def permits_what_none_forbids(sentence: Sentence, statements: Sequence[Statement], before: str = "") -> bool:

@@ -50,14 +50,18 @@ def _summed(text: str) -> Iterator[str]:
 
 
 _LOOKING = rf"(?:{COLOUR[3:-1]}|thick|bold|heavy|dark|small|little|dotted|dashed|outlined)"
+_REPEATED = r"\b(?:repeat\w*|twice|more than once|again|differ\w*|distinct)\b"
 _FILLED = re.compile(
-    rf"\b(?:repeat\w*|twice|more than once|again|differ\w*|distinct)\b[^.;]*\b(?:in|inside|within) (?:an?|one|each|every|the same|"
-    rf"any)(?: {_LOOKING})? (?P<after>[a-z]{{3,}}?)s?\b(?=\W|$)|"
-    rf"\b(?:in|inside|within) (?:an?|one|each|every|any)(?: {_LOOKING})? (?P<before>[a-z]{{3,}}?)s?\b[^.;]*\b(?:repeat\w*|twice|more than "
-    r"once|again|differ\w*|distinct)\b",
+    rf"{_REPEATED}[^.;]*\b(?:in|inside|within) (?:an?|one|each|every|the same|any)(?: {_LOOKING})? "
+    r"(?P<after>[a-z]{3,}?)s?\b(?=\W|$)|"
+    rf"\b(?:in|inside|within) (?:an?|one|each|every|any)(?: {_LOOKING})? (?P<before>[a-z]{{3,}}?)s?\b[^.;]*{_REPEATED}",
     re.I,
 )
 _WORKED_OUT = r"(?:sums?|totals?|add\w*|results?|calculat\w+|operat\w+|product|multipl\w+|subtract\w*)"
+
+
+_NO_PLACES = frozenset("order way direction case other turn sense manner fashion time place sequence step".split())
+"""What things are said to be in that is no place: `in any order`."""
 
 
 def _calculated(text: str) -> Iterator[str]:
@@ -68,7 +72,7 @@ def _calculated(text: str) -> Iterator[str]:
         name = (match["after"] or match["before"]).lower()
         elsewhere = text[: match.start()] + "." + text[match.end() :]
         told = rf"\b{name}s?\b[^.;]*\b{_WORKED_OUT}\b|\b{_WORKED_OUT}\b[^.;]*\b{name}s?\b"
-        if (name == "frame" or not PHRASES.get((name,))) and re.search(told, elsewhere, re.I):
+        if name not in _NO_PLACES and (name == "frame" or not PHRASES.get((name,))) and re.search(told, elsewhere, re.I):
             yield name
 
 

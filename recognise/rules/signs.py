@@ -105,8 +105,8 @@ _ONE_SIGN = re.compile(
     r"(?:means?|says?|stands for|is|tells(?: you)? to|asks(?: you)? to|[:=])\W+(?=\w)",
     re.I,
 )
-"""A sign at the head of a sentence, and that its meaning follows: `− means: take the smaller from the larger`. Of `means:
-add them` the sign was taken for the mark of a list."""
+"""A sign at the head of a sentence, and that its meaning follows: `− means: take the smaller from the larger`. Of
+`means: add them` the sign was taken for the mark of a list."""
 
 
 def _tells_one_sign(sentence: str) -> bool:

@@ -137,8 +137,8 @@ def test_double_rings_are_of_two_cells_only_where_a_number_is_in_them() -> None:
     ("Green snakes are made of neighbouring values, which need not stand in order.", "run-line"),
     ("Add the digits on each purple line to get its total, which is in the first cell.", "sum-line"),
     ("The flag on a worm is the sum of all the squares that the worm lies in, its head and its tail too.", "sum-line"),
-    ("Arrows add to their circle. In a two-cell circle the left cell is the tens and the right cell the units.", "arrow"),
-    ("A figure beside the grid is the sum of everything between the one and the nine of that row or column.", "sandwich"),
+    ("Arrows add to their circle. In a two-cell circle the left one is the tens and the right one the units.", "arrow"),
+    ("A figure outside is the sum of everything between the one and the nine of that row or column.", "sandwich"),
     ("The outlined area has every digit once.", "extra-region"),
     ("I have drawn a dashed green pantry of nine cells. It too has every digit from 1 to 9.", "extra-region"),
     ("Grey cells hold even digits, and 0 counts as even.", "even"),
@@ -198,7 +198,7 @@ SIGNS = "+ means: add all the numbers in the frame. − means: take the smaller 
 
 @pytest.mark.parametrize("permission", [
     "A number can be used twice in one frame when the rules above allow it.",
-    "In a frame the same digit may be used more than once as long as it isn't in the same row, column, box or diagonal.",
+    "In a frame the same digit may be used more than once if it isn't in the same row, column, box or diagonal.",
     "4. A number can be used twice in one frame when the rules above allow it.",
 ])  # fmt: skip
 def test_signs_told_one_by_one_and_repeats_in_frames(permission: str) -> None:
@@ -220,6 +220,6 @@ def test_what_is_worked_out_in_it_is_a_cage_whatever_it_is_called() -> None:
 def test_they_may_repeat_takes_back_what_is_told_of_cells(before: str, asked: bool) -> None:
     sheet = read_rules(f"{USUAL}{before} They may repeat.")
     assert bool(sheet.not_understood) is asked
-    line = read_rules(f"{USUAL}Digits on a purple line add up to the number at its start. They may repeat if nothing else "
-                      "forbids it. In a cage digits differ and sum to the small number.")  # fmt: skip
+    line = read_rules(f"{USUAL}Digits on a purple line add up to the number at its start. They may repeat if "
+                      "nothing else forbids it. In a cage digits differ and sum to the small number.")  # fmt: skip
     assert not line.not_understood and not line.unsure
