@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
-from recognise.rules.lexicon import PHRASES
+from recognise.rules.lexicon import PHRASES, bag
 from recognise.rules.repair import is_known
 from recognise.rules.substitution import COLOUR
 
@@ -60,7 +60,7 @@ _FILLED = re.compile(
 _WORKED_OUT = r"(?:sums?|totals?|add\w*|results?|calculat\w+|operat\w+|product|multipl\w+|subtract\w*)"
 
 
-_NO_PLACES = frozenset("order way direction case other turn sense manner fashion time place sequence step".split())
+_NO_PLACES = bag("order way direction case other turn sense manner fashion time place sequence step")
 """What things are said to be in that is no place: `in any order`."""
 
 
@@ -72,7 +72,8 @@ def _calculated(text: str) -> Iterator[str]:
         name = (match["after"] or match["before"]).lower()
         elsewhere = text[: match.start()] + "." + text[match.end() :]
         told = rf"\b{name}s?\b[^.;]*\b{_WORKED_OUT}\b|\b{_WORKED_OUT}\b[^.;]*\b{name}s?\b"
-        if name not in _NO_PLACES and (name == "frame" or not PHRASES.get((name,))) and re.search(told, elsewhere, re.I):
+        unused = name == "frame" or not PHRASES.get((name,))
+        if unused and name not in _NO_PLACES and re.search(told, elsewhere, re.I):
             yield name
 
 
