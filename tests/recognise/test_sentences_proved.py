@@ -113,3 +113,18 @@ def test_that_all_marks_are_there_does_not_outlive_the_marks() -> None:
     assert _lives_on(AllMarked(of="ratio-pair"), own, ())
     assert not _lives_on(AllMarked(of="ratio-pair"), own, (RatioPair(cells=pair, ratio=3),))
     assert not _lives_on(AllMarked(of="consecutive-pair"), own, ())
+
+
+def test_sentences_that_tell_one_kind_by_different_numbers_say_different_things() -> None:
+    puzzle = _puzzle("run-line", 6, 0)
+    items = [Item(Given(cell, digit), None, 1.0, "vector") for cell, digit in puzzle.givens.items()]
+    items += [Item((c,), None, 1.0, "vector") for c in puzzle.constraints]
+    draft = Draft(puzzle.grid, tuple(items), Words()).doubting(Doubt(in_the_main(SENTENCE)))
+    solution = prove(puzzle).solution
+    assert solution is not None
+    for other, asked in (({"ratio": 3}, False), ({"ratio": 2}, True), ({}, True)):
+        told = (
+            Statement("run-line", {"ratio": 2}, sentence=SENTENCE),
+            Statement("run-line", other, sentence="Another"),
+        )
+        assert bool(without_proved(draft, solution, RuleSheet(told, unsure=(SENTENCE,))).doubts) is asked
