@@ -7,14 +7,14 @@ read, it was printed so. Lines that look alike are one kind, and are tried toget
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import combinations, product
+from itertools import combinations, pairwise, product
 
 from checker.search import Effort
 from recognise.doubt.kinds import along, line_of, other_kinds, way_of
 from recognise.doubt.ways import proves
-from recognise.draft import Doubt, Draft, Value
+from recognise.draft import Doubt, Draft, Given, Value
 from recognise.marks.agree import BULB_ELSEWHERE, BULB_ONCE
 from recognise.marks.line_questions import BULB_UNSEEN, KIND_UNSURE, bulb_words
 from schema.cells import Cell
@@ -58,6 +58,12 @@ def without_kinds(draft: Draft) -> Draft:
         if not all(_is_refuted(draft, others, effort) for others in _exchanged(draft, pair)):
             refuted -= set(pair)
     answered = [doubt for index in sorted(refuted) for doubt in asked[index]]
+    for doubt in draft.doubts:
+        others = list(_with_bulb_elsewhere(draft, doubt))
+        if others and all(
+            _is_refuted(draft, {doubt.item: other}, effort) for other in others if doubt.item is not None
+        ):
+            answered.append(doubt)
     return replace(draft, doubts=tuple(doubt for doubt in draft.doubts if doubt not in answered))
 
 
@@ -86,6 +92,34 @@ def _alone(draft: Draft, index: int, doubts: Sequence[Doubt]) -> Iterator[Value]
                 yield from _as_two(tube, path[at::-1], path[at:])  # both rise from a bulb amidst it
             if bulb_words(cell) in asked:
                 yield from _as_two(tube, path[:at], path[at:])
+
+
+def _with_bulb_elsewhere(draft: Draft, doubt: Doubt) -> Iterator[Value]:
+    """What a tube that parts into several states if a bulb sits in the cell that is asked about: it rises from there,
+    or is parted somewhere between its two bulbs, neither of which is alone."""
+    value = () if doubt.item is None else draft.items[doubt.item].value
+    tubes = () if isinstance(value, Given) else value
+    paths = [path_of(tube) for tube in tubes]
+    if len(paths) < 2 or tubes[0].marks[0] != "tube" or any(path[:1] != paths[0][:1] for path in paths):
+        return
+    way = next((path for path in paths if path and doubt.why == bulb_words(path[-1])), ())
+    steps = {frozenset(step) for path in paths for step in pairwise(path)}
+    for cut in (None, *pairwise(way)) if way else ():
+        roots = (way[-1],) if cut is None else (way[0], way[-1])
+        left = steps - ({frozenset(cut)} if cut else set())
+        found = [path for root in roots for path in _ways_from(root, left)]
+        if all(len(path) > 1 for path in found):
+            yield tuple(tubes[0].model_copy(update={"path": path}) for path in found)
+
+
+def _ways_from(root: Cell, steps: Collection[frozenset[Cell]]) -> Iterator[tuple[Cell, ...]]:
+    """The ways from a cell of a tree along its steps to each end."""
+    onward = sorted(cell for step in steps if root in step for cell in step - {root})
+    if not onward:
+        yield (root,)
+    for cell in onward:
+        rest = [step for step in steps if root not in step]
+        yield from ((root, *way) for way in _ways_from(cell, rest))
 
 
 def _as_two(tube: Constraint, *paths: Sequence[Cell]) -> Iterator[Value]:

@@ -119,3 +119,23 @@ def test_where_text_was_not_read_a_line_may_be_anything() -> None:
 
 def test_the_mirror_is_no_tube() -> None:
     assert not _asked(BULB_UNSEEN, MIRROR, RISE)
+
+
+@pytest.mark.parametrize(
+    ("ways", "cell", "stays"),
+    [
+        (("r1c1 r1c2 r1c3 r1c4", "r1c1 r1c2 r2c2"), "r2c2", False),
+        (("r1c1 r1c2 r1c3", "r1c1 r1c2 r2c1 r2c2"), "r2c2", False),
+        (("r1c1 r1c2 r2c1 r2c2", "r1c1 r1c2 r1c3"), "r1c1", True),
+    ],
+)
+def test_a_tube_with_branches_has_no_bulb_where_none_can_be(ways: tuple[str, ...], cell: str, stays: bool) -> None:
+    """Its last cell is asked about; of its own bulb that question says nothing."""
+    tube = tuple(Thermometer(path=path(way)) for way in ways)
+    plain = (Rows(), Columns(), Boxes.regular(GRID, 2, 2))
+    items = [Item((rule,), None, 1.0, "text") for rule in plain] + [Item(tube, WHERE, 0.9, "shape")]
+    items += [Item(Given(Cell(*place), digit), WHERE, 1.0, "shape") for place, digit in FULL.items()]
+    doubt = Doubt(bulb_words(Cell.parse(cell)), item=3)
+    draft = Draft(GRID, tuple(items), Words(rules_text="Rules."), (doubt,))
+    assert proven(draft).is_unique
+    assert bool(without_kinds(draft).doubts) == stays
