@@ -20,7 +20,7 @@ from recognise.doubt.instead import ONE, Instead, with_values
 from recognise.doubt.kinds import escape_of_kind
 from recognise.doubt.policy import CLUE, EXTENT, GIVEN, RISK, passing, risk
 from recognise.doubt.puzzle import as_puzzle
-from recognise.doubt.values import escape_of_number, other_numbers
+from recognise.doubt.values import REFUTED, escape_of_number, other_numbers
 from recognise.draft import Draft, Given, Item, Value, only_constraint
 from recognise.evidence import Slip
 from schema.cells import Cell
@@ -61,7 +61,7 @@ def weighed(draft: Draft, solution: Solution = NOT_TOLD) -> Draft:
             told = escape_of_number(items[index], proves, other_numbers(items[index], draft), effort)
             of_kind = escape_of_kind(draft, index, proves) if told is None else told
             items[index] = replace(items[index], escape=_escape(draft, index, effort, solution), kind_escape=of_kind)
-        elif isinstance(items[index].value, Given) and items[index].alternatives:
+        elif isinstance(items[index].value, Given):
             items[index] = replace(items[index], escape=_escape_of_given(draft, index, effort))
         else:
             items[index] = _with_escape_of_number(draft, items[index], proves, effort)
@@ -95,10 +95,16 @@ def _escape(draft: Draft, index: int, effort: Effort, solution: Solution) -> flo
 
 def _escape_of_given(draft: Draft, index: int, effort: Effort) -> float:
     """The part of the doubt about a given that a proof lets through: what its other readings, that leave one solution
-    as well, have of it. A stain reads as any digit: seldom as the one that the solution has in its cell."""
+    as well, have of it. A stain reads as any digit: seldom as the one that the solution has in its cell. Where nobody
+    thought of another reading it is any other digit, or a stain."""
     item = draft.items[index]
     every = sum(other.confidence for other in item.alternatives)
     proves = Instead(draft, index, effort, impossible=EXTENT)
+    if not every and item.confidence < LIKELIER:
+        return GIVEN
+    if not every:
+        stain = proves(()) / len(draft.grid.digits)
+        return min(GIVEN, max(REFUTED, (1 - UNNAMED) * _unnamed(draft, index, proves) + UNNAMED * stain))
     through = 0.0
     for other in item.alternatives:
         share = 1.0 if isinstance(other.value, Given) else 1 / len(draft.grid.digits)

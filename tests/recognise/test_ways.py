@@ -7,6 +7,7 @@ import pytest
 
 from recognise.doubt.policy import EXTENT, GIVEN, KIND, RISK, is_clean, passing, risk
 from recognise.doubt.proof import proven
+from recognise.doubt.values import REFUTED
 from recognise.doubt.ways import UNNAMED, other_way, weighed
 from recognise.draft import Alternative, Draft, Given, Item
 from recognise.evidence import Slip, Words
@@ -154,6 +155,21 @@ def test_a_given_that_can_be_no_other_digit_at_all_is_as_read() -> None:
     assert weighed(_draft(blurred, loose)).items[-1].escape == pytest.approx(UNNAMED * GIVEN)
     unlikely = replace(blurred, confidence=0.4)
     assert weighed(_draft(unlikely, others)).items[-1].escape == pytest.approx(UNNAMED * GIVEN)
+
+
+def test_a_given_of_which_nobody_thought_otherwise_may_be_any_other_digit_or_a_stain(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    tight = {(1, 1): 1, (1, 4): 4, (3, 1): 2, (4, 1): 4, (4, 4): 1}
+    loose = {(1, 1): 1, (2, 1): 3, (2, 4): 2, (3, 4): 3}
+    unsure = replace(_given("r4c3", 2), confidence=0.9)
+    assert not unsure.alternatives
+    found = [weighed(_draft(unsure, others)).items[-1].escape for others in (tight, loose)]
+    stain = UNNAMED / len(GRID.digits)
+    assert found == [pytest.approx(stain), GIVEN], "no other digit leaves one solution, one of three does"
+    assert weighed(_draft(replace(unsure, confidence=0.4), tight)).items[-1].escape == GIVEN
+    monkeypatch.setattr("recognise.doubt.ways.Instead", lambda *_, **__: lambda value: 0.0)
+    assert weighed(_draft(unsure, tight)).items[-1].escape == REFUTED, "something else may be misread"
 
 
 def test_a_busy_machine_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
