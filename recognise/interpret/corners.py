@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 
 from recognise.draft import box_polygon
-from recognise.evidence import Disc, Glyph, Shape
+from recognise.evidence import Disc, Glyph, Guess, Shape
 from recognise.geometry import disc_polygon, extent, middle, share_in_circle, shared
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import corner_at
@@ -182,10 +182,18 @@ def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:
             (shape, *(box_polygon(glyph.box) for glyph in corner.glyphs)),
             paint=(corner.disc.fill if corner.disc else None) or (255, 255, 255),
             rim=corner.disc.outline if corner.disc else None,
-            texts=others if short and all(len(g.text) == 1 for g in others) else (),
+            texts=tuple(_other_digits(others, known)) if short else (),
             asks=tuple(asks),
             unsaid=unsaid,
         )
+
+
+def _other_digits(others: Iterable[Guess], known: Mapping[str, str]) -> Iterator[Guess]:
+    """What else may stand on a corner: digits of the grid, of which one may be none at all."""
+    for guess in others:
+        figures = guess.text.replace(" ", "")
+        if figures and all(figure in known for figure in figures):
+            yield Guess(" ".join(known[figure] for figure in figures), guess.probability)
 
 
 def _aside(disc: Disc, glyphs: Sequence[Glyph]) -> bool:

@@ -15,6 +15,7 @@ from schema.grid import Grid
 from schema.kinds.boxes import Boxes
 from schema.kinds.cage import Cage
 from schema.kinds.columns import Columns
+from schema.kinds.corner_digits import CornerDigits
 from schema.kinds.rows import Rows
 from schema.kinds.skyscraper import Skyscraper
 from schema.kinds.sum_line import SumLine
@@ -52,6 +53,16 @@ def test_another_operation_or_no_number_at_all_is_tried_like_another_number() ->
     item = Item((Cage(cells=CELLS, value=7),), WHERE, 0.9, "ocr", named)
     assert escape_of_number(item, lambda value: 0.0) == 0.0
     assert escape_of_number(item, lambda value: float(value[0].value is None)) == pytest.approx(0.5)
+
+
+def test_digits_on_a_corner_are_tried_like_a_number() -> None:
+    around = Cell(1, 1), Cell(1, 2), Cell(2, 1), Cell(2, 2)
+    read, other, fewer = (CornerDigits(cells=around, digits=digits) for digits in ((2, 3), (2, 4), (2,)))
+    item = Item((read,), WHERE, 0.9, "ocr", (Alternative((other,), 0.06), Alternative((fewer,), 0.04)))
+    assert escape_of_number(item, lambda value: 0.0) == 0.0
+    assert escape_of_number(item, lambda value: float(value == (fewer,))) == pytest.approx(0.4)
+    elsewhere = Alternative((read.model_copy(update={"cells": tuple(Cell(c.row + 1, c.column) for c in around)}),), 0.1)
+    assert escape_of_number(replace(item, alternatives=(elsewhere,)), lambda value: 0.0) is None
 
 
 def _page(first: dict[str, int]) -> Draft:
