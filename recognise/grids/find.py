@@ -158,7 +158,10 @@ def _is_sized(lattice: Lattice) -> bool:
 
 
 def _lattice(pyramid: Pyramid, outline: Outline, beside: bool = True, *, keen: bool = False) -> Lattice | None:
-    """The lattice inside a candidate, its score the support of its edges; boxes may stand `beside` it."""
+    """The lattice inside a candidate, its score the support of its edges; boxes may stand `beside` it. One that is
+    whole as it stands comes before what is cut out of another: the border of a box passes for a frame, where what lies
+    outside it was fitted badly."""
+    within_frame: Lattice | None = None
     for rough in fits(pyramid, outline, keen=keen):
         points = repaired(pyramid, refine(pyramid, rough))
         first = support(pyramid, points)
@@ -169,11 +172,20 @@ def _lattice(pyramid: Pyramid, outline: Outline, beside: bool = True, *, keen: b
         points = without_made_up(pyramid, repaired(pyramid, more if within is None else within))
         if min(points.shape[:2]) <= LEAST:
             continue
-        whole = whole or within is not None
         measured = support(pyramid, points)
-        if whole and _stands(measured, SUPPORTED, FAINTEST) and not _cut(pyramid, points):
-            return Lattice(points, measured.mean, broken=measured.faintest < FAINTEST)
-    return _lattice_of_blocks(pyramid, outline)
+        if not (whole or within is not None) or not _stands(measured, SUPPORTED, FAINTEST) or _cut(pyramid, points):
+            continue
+        found = Lattice(points, measured.mean, broken=measured.faintest < FAINTEST)
+        if within is None and (within_frame is None or _is_larger(found, within_frame)):
+            return found
+        within_frame = within_frame or found
+    return within_frame or _lattice_of_blocks(pyramid, outline)
+
+
+def _is_larger(lattice: Lattice, other: Lattice) -> bool:
+    """Whether a lattice has more rows and columns than another that is no better supported."""
+    more = lattice.rows > other.rows and lattice.columns > other.columns
+    return more and lattice.score >= other.score
 
 
 def _lattice_of_blocks(pyramid: Pyramid, outline: Outline) -> Lattice | None:
