@@ -52,6 +52,16 @@ def test_digits_that_touch_are_two(text: str) -> None:
     assert [one.guesses[0].text for one in read(drawn(text), GlyphReader())] == list(text)
 
 
+@pytest.mark.parametrize("text", ["360", "682", "594"])
+def test_three_digits_that_touch_are_three(text: str) -> None:
+    """Two of them, squeezed into one window, look like one."""
+    picture = np.zeros((80, 130), np.uint8)
+    for at, digit in zip((15, 40, 65), text, strict=True):
+        cv2.putText(picture, digit, (at, 60), cv2.FONT_HERSHEY_DUPLEX, 1.4, 255, 5, cv2.LINE_AA)
+    found = read(picture.astype(np.float32) / 255, GlyphReader())
+    assert [one.guesses[0].text for one in found] == list(text)
+
+
 def test_second_parts_are_looked_at_only_beside_digits() -> None:
     reader = Blind()
     assert len(read(drawn("24"), reader)) == 1
