@@ -3,7 +3,7 @@
 They are straight, as pale as print that shows through, and lie all at one distance beside lattice lines of this grid,
 for a page sets its grids in cells of one size. No mark does: lines run through the middles of cells, walls of cages
 close to their borders, and the two sides of a tube as far from both borders. Nor does a mark run from the frame to the
-frame: lines begin and end in the middles of cells."""
+frame, or out over it: lines begin and end in the middles of cells."""
 
 from __future__ import annotations
 
@@ -32,10 +32,14 @@ ALIKE, OPPOSITE = 0.03, 0.06
 line where a tube has its second wall."""
 LINES, TOGETHER = 2, 4.0
 """So many lines lie so at least, and so many cells long are their pieces together."""
-PALER, THROUGHOUT = 0.4, 0.8
-"""As a part of its ink, what the paler parts of such a line have; and on how much of the way from frame to frame."""
-ASIDE = 0.15
-"""In cells: how far beside a piece its paper is looked at."""
+PALER, STRONGEST = 0.4, 0.45
+"""As a part of its ink, what the paler parts of such a line have; and the most ink that is none of a pen or a press."""
+SHORTEST, FOLLOWED, OUT, OFF_MIDDLE = 0.2, 3.0, 0.5, 0.46
+"""In cells: how long a piece is at least of which the rest is followed, how long the stroke is then, and how far beyond
+the frame it goes on; and how far off the lattice lines it lies at most, for lines run through the middles."""
+ASIDE, LEAST = 0.15, 30
+"""In cells: how far beside a piece its paper is looked at; and the percentile along it that shows its ink: a line that
+ends halfway has none there."""
 
 
 def without_other_side(draft: Draft, ink: Ink, raster: Raster) -> Draft:
@@ -44,7 +48,10 @@ def without_other_side(draft: Draft, ink: Ink, raster: Raster) -> Draft:
     pale = [box for box in stray if _is_pale(box, ink, raster)]
     dropped = {box for upright in (True, False) for box in _lines(_strips(pale, upright), upright)}
     for upright, level, turned in ((True, ink.level, raster), (False, ink.level.T, _turned(raster))):
-        dropped |= {box for box in _strips(pale, upright) if _spans(box if upright else _swapped(box), level, turned)}
+        for box in stray:
+            across, along = _sides(box, upright)
+            if across <= WIDE and along >= SHORTEST and _leaves(box if upright else _swapped(box), level, turned):
+                dropped.add(box)
     doubts = (d for d in draft.doubts if not (d.stray and d.where and bounds(d.where) in dropped))
     return replace(draft, doubts=tuple(doubts)) if dropped else draft
 
@@ -75,22 +82,34 @@ def _lines(pieces: Sequence[Box], upright: bool) -> Iterator[Box]:
             yield from (pieces[at] for at in own)
 
 
-def _spans(box: Box, level: Grey, raster: Raster) -> bool:
-    """Whether an upright piece is of a stroke that runs from frame to frame, beside the lattice lines."""
-    x0, _, x1, _ = box
-    place = (x0 + x1) / 2
-    if abs(place - round(place)) < BESIDE[0]:
+def _leaves(box: Box, level: Grey, raster: Raster) -> bool:
+    """Whether an upright piece, beside the lattice lines, is of a pale stroke that runs from frame to frame, or out
+    over the frame."""
+    x0, y0, x1, y1 = box
+    place, own = (x0 + x1) / 2, _ridge(box, level, raster)
+    if not BESIDE[0] <= abs(place - round(place)) <= OFF_MIDDLE or not 0 < own <= STRONGEST:
         return False
-    own = _ridge(box, level, raster)
-    halves = [_ridge((x0, at / 2, x1, (at + 1) / 2), level, raster) >= PALER * own for at in range(2 * raster.rows)]
-    return own > 0 and halves[0] and halves[-1] and sum(halves) >= THROUGHOUT * len(halves)
+
+    def is_inked(half: int) -> bool:
+        part = x0, half / 2, x1, (half + 1) / 2
+        return bool(level[raster.slices(part)].size) and _ridge(part, level, raster) >= PALER * own
+
+    first = last = round(y0 + y1 - 0.5)
+    while 2 * raster.rows >= first > -2 and is_inked(first - 1):
+        first -= 1
+    while -1 <= last < 2 * raster.rows + 1 and is_inked(last + 1):
+        last += 1
+    if first <= 0 and last >= 2 * raster.rows - 1:
+        return True
+    out = first <= -2 * OUT or last >= 2 * (raster.rows + OUT) - 1
+    return out and (last - first + 1) / 2 >= FOLLOWED
 
 
 def _ridge(box: Box, level: Grey, raster: Raster) -> float:
     """How much more ink an upright strip has than the paper to both its sides, away from what else stands there."""
     x0, y0, x1, y1 = box
     strip, left, right = (
-        np.median(level[raster.slices(part)].mean(axis=1))
+        np.percentile(level[raster.slices(part)].mean(axis=1), LEAST)
         for part in (box, (x0 - ASIDE, y0, x0 - ASIDE / 2, y1), (x1 + ASIDE / 2, y0, x1 + ASIDE, y1))
     )
     return float(strip - max(left, right))

@@ -70,9 +70,20 @@ def test_what_is_as_dark_as_print_is() -> None:
     assert _left(SHOWN, 190) == len(SHOWN)
 
 
-@pytest.mark.parametrize(("strip", "left"), [((2.43, 0.0, 2.48, 6.0), 0), ((2.43, 0.5, 2.48, 5.5), 1), (WALLS[0], 1)])
-def test_what_runs_from_frame_to_frame_is_no_mark(strip: Box, left: int) -> None:
-    """A line goes from the middle of a cell to that of another, and a wall beside a lattice line."""
+@pytest.mark.parametrize(
+    ("strip", "left"),
+    [
+        ((2.43, 0.0, 2.48, 6.0), 0),
+        ((2.43, 0.25, 2.48, 5.75), 1),
+        ((2.3, 1.8, 2.35, 6.9), 0),
+        ((2.3, 1.8, 2.35, 6.1), 1),
+        ((2.48, 0.0, 2.53, 6.0), 1),
+        (WALLS[0], 1),
+    ],
+)
+def test_what_runs_from_frame_to_frame_or_out_over_it_is_no_mark(strip: Box, left: int) -> None:
+    """A line goes through the middles of cells and ends near the first and last, and a wall goes beside a lattice
+    line."""
     x0, _, x1, _ = strip
     part = (x0, 2.2, x1, 3.8)
     whole = (x0, 0.0, x1, 6.0) if strip is WALLS[0] else strip
