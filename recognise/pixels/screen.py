@@ -50,6 +50,10 @@ STROKE = 0.55
 """What is darker than this part of an area's tone is a stroke upon it, and stays sharp."""
 
 
+ALONG, ON_LATTICE, LINE = 0.3, 0.06, 0.8
+"""In cells: over so long a stretch a lattice line is darker than the last part of the tone around, so near to its place."""
+
+
 def descreened(flat: Flat) -> Flat:
     """The flattened grid with its screened areas as even tones; itself where it has none. The page closer by would show
     the screen again."""
@@ -59,12 +63,20 @@ def descreened(flat: Flat) -> Flat:
     inside = raster.grid_slices()
     if not screen[inside].any():
         return flat
-    smooth = cv2.GaussianBlur(flat.image, (0, 0), EVEN * flat.cell).astype(np.float32)
+    smooth = _tone(flat.image, screen, EVEN * flat.cell)
     soft = cv2.GaussianBlur(screen.astype(np.float32), (0, 0), FINE * flat.cell / 2)
     share = np.minimum(soft, cv2.erode(screen, np.ones((3, 3), np.uint8)))[inside][..., None]
     image = flat.image.copy()
     image[inside] = np.rint(image[inside] * (1 - share) + smooth[inside] * share)
     return replace(flat, image=image, screened=screen > 0, page=None)
+
+
+def _tone(image: npt.NDArray[np.uint8], screen: Bits, width: float) -> Grey:
+    """The tone of screened areas, of their own dots and gaps alone: what is darker beside them or upon them, as a lattice
+    line is, would leave its ink in it."""
+    own = screen.astype(np.float32)
+    sums = cv2.GaussianBlur(image * own[..., None], (0, 0), width)
+    return np.asarray(sums / np.maximum(cv2.GaussianBlur(own, (0, 0), width), TIE)[..., None], np.float32)
 
 
 def screened(grey: Grey, raster: Raster) -> Bits:
@@ -85,6 +97,7 @@ def screened(grey: Grey, raster: Raster) -> Bits:
     chosen = (stats[:, 4] >= LEAST * cell**2) & (certain >= SURELY * stats[:, 4]) & (inside >= INSIDE * dots)
     chosen[0] = False
     strokes = cv2.GaussianBlur(grey, (0, 0), FINE * cell / 2) < STROKE * tones[labels]
+    strokes |= _lattice_lines(grey, tones[labels], raster)
     return np.asarray(chosen[labels] & ~strokes, np.uint8)
 
 
@@ -101,6 +114,18 @@ def _beside_lines(shape: tuple[int, ...], raster: Raster) -> npt.NDArray[np.bool
     """Where the dots of cages' walls may stand: along the lattice lines, on both sides of them."""
     near = [np.abs((np.arange(length) + 0.5 - raster.origin) / raster.cell % 1 - 0.5) > 0.5 - WALLS for length in shape]
     return np.asarray(near[0][:, None] | near[1][None, :], np.bool_)
+
+
+def _lattice_lines(grey: Grey, tones: npt.NDArray[np.float64], raster: Raster) -> npt.NDArray[np.bool_]:
+    """The lattice lines in screened areas of these tones: dark all along, where the dots of a screen make up its tone."""
+    long = round(ALONG * raster.cell) | 1
+    found = np.zeros(grey.shape, np.bool_)
+    for axis, size in ((0, (long, 1)), (1, (1, long))):
+        off = (np.arange(grey.shape[axis]) + 0.5 - raster.origin) / raster.cell
+        near = np.abs(off - np.rint(off)) <= ON_LATTICE
+        dark = cv2.blur(grey, size) < LINE * tones
+        found |= dark & (near[:, None] if axis == 0 else near[None, :])
+    return found
 
 
 def _crowded(above: Grey, depth: float, cell: int) -> Bits:

@@ -198,6 +198,21 @@ def test_a_screened_tube_becomes_even_and_what_is_printed_stays_sharp() -> None:
     assert descreened(plain) is plain
 
 
+@pytest.mark.parametrize("grey", [0, 110])
+def test_a_lattice_line_in_a_screened_area_stays_sharp_and_leaves_no_ink_beside_it(grey: int) -> None:
+    flat = Drawing().flat()
+    flat.image[:] = np.maximum(flat.image, grey)
+    part = slice(round((1 + MARGIN) * CELL), round((4 + MARGIN) * CELL))
+    y, x = np.mgrid[: flat.image.shape[0], : flat.image.shape[1]]
+    dots = ((x + y) % 4 < 2)[part, part]
+    flat.image[part, part][dots] = np.minimum(flat.image[part, part][dots], 190)
+    line = round((2 + MARGIN) * CELL)
+    across = descreened(flat).image[line - 12 : line + 12, line + CELL // 3 : line + CELL // 2, 0].astype(int)
+    assert across[12].mean() <= grey + 5
+    beside = across[[8, 9, 15, 16]].mean(axis=1)
+    assert abs(beside - across[0].mean()).max() < 8
+
+
 @pytest.mark.parametrize(("everywhere", "grain"), [(True, True), (False, False)])
 def test_grain_that_covers_the_paper_around_a_grid_is_no_screen(everywhere: bool, grain: bool) -> None:
     flat = Drawing().flat()
