@@ -50,8 +50,10 @@ STROKE = 0.55
 """What is darker than this part of an area's tone is a stroke upon it, and stays sharp."""
 
 
+LIGHTER = 1.0
+"""How many times as light as the tone of an area a patch of paper with a character on it is at least."""
 ALONG, ON_LATTICE, LINE = 0.3, 0.06, 0.8
-"""In cells: over so long a stretch a lattice line is darker than the last part of the tone around, so near to its place."""
+"""Over so long a stretch a lattice line is darker than the last part of the tone around, so near its place (cells)."""
 
 
 def descreened(flat: Flat) -> Flat:
@@ -72,7 +74,7 @@ def descreened(flat: Flat) -> Flat:
 
 
 def _tone(image: npt.NDArray[np.uint8], screen: Bits, width: float) -> Grey:
-    """The tone of screened areas, of their own dots and gaps alone: what is darker beside them or upon them, as a lattice
+    """The tone of screened areas, of their own dots and gaps alone: what is darker beside or upon them, as a lattice
     line is, would leave its ink in it."""
     own = screen.astype(np.float32)
     sums = cv2.GaussianBlur(image * own[..., None], (0, 0), width)
@@ -91,14 +93,22 @@ def screened(grey: Grey, raster: Raster) -> Bits:
     seen = crowded > 0
     dots = np.maximum(np.bincount(labels[seen], minlength=count), 1)
     sums = np.bincount(labels[seen], weights=tone[seen], minlength=count)
-    tones = sums / dots
+    tones = np.maximum(sums / dots, 1.0)
     certain = np.bincount(labels[deep > 0], minlength=count)
     inside = np.bincount(labels[seen & ~_beside_lines(grey.shape, raster)], minlength=count)
     chosen = (stats[:, 4] >= LEAST * cell**2) & (certain >= SURELY * stats[:, 4]) & (inside >= INSIDE * dots)
     chosen[0] = False
     strokes = cv2.GaussianBlur(grey, (0, 0), FINE * cell / 2) < STROKE * tones[labels]
-    strokes |= _lattice_lines(grey, tones[labels], raster)
+    strokes |= _lattice_lines(grey, tones[labels], raster) | patches((whole > 0) & ~seen, grey / tones[labels])
     return np.asarray(chosen[labels] & ~strokes, np.uint8)
+
+
+def patches(between: npt.NDArray[np.bool_], light: npt.NDArray[np.float64]) -> npt.NDArray[np.bool_]:
+    """The places between parts of screened areas that are paper, on which a character stands: where dots touch it is no
+    lighter than elsewhere. `light` is how light each pixel is beside the tone of its area."""
+    _, labels = cv2.connectedComponents(between.astype(np.uint8), connectivity=4)
+    mean = np.bincount(labels.ravel(), weights=light.ravel()) / np.maximum(np.bincount(labels.ravel()), 1)
+    return np.asarray((mean > LIGHTER)[labels] & between)
 
 
 def _is_grain(crowded: Bits, deep: Bits, raster: Raster) -> bool:
@@ -117,7 +127,7 @@ def _beside_lines(shape: tuple[int, ...], raster: Raster) -> npt.NDArray[np.bool
 
 
 def _lattice_lines(grey: Grey, tones: npt.NDArray[np.float64], raster: Raster) -> npt.NDArray[np.bool_]:
-    """The lattice lines in screened areas of these tones: dark all along, where the dots of a screen make up its tone."""
+    """The lattice lines in screened areas of these tones: dark all along, where the dots of a screen make up a tone."""
     long = round(ALONG * raster.cell) | 1
     found = np.zeros(grey.shape, np.bool_)
     for axis, size in ((0, (long, 1)), (1, (1, long))):

@@ -18,7 +18,7 @@ from recognise.pixels.frame import Raster
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.links import find_links
 from recognise.pixels.outside import begins_far, find_rings
-from recognise.pixels.screen import descreened
+from recognise.pixels.screen import descreened, patches
 
 CELL, MARGIN = 64, 3
 Path = list[tuple[int, int]]
@@ -211,6 +211,16 @@ def test_a_lattice_line_in_a_screened_area_stays_sharp_and_leaves_no_ink_beside_
     assert across[12].mean() <= grey + 5
     beside = across[[8, 9, 15, 16]].mean(axis=1)
     assert abs(beside - across[0].mean()).max() < 8
+
+
+def test_a_patch_of_paper_between_parts_of_a_screen_is_none_of_it_and_dots_that_touch_are() -> None:
+    between, light = np.zeros((20, 40), np.bool_), np.ones((20, 40))
+    between[4:12, 2:10] = between[4:12, 20:28] = True
+    light[4:12, 2:10], light[4:12, 20:28] = 0.75, 1.4
+    light[6:10, 23:26] = 0.4  # a character on the patch
+    found = patches(between, light)
+    assert found[4:12, 20:28].all()
+    assert np.count_nonzero(found) == 64
 
 
 @pytest.mark.parametrize(("everywhere", "grain"), [(True, True), (False, False)])
