@@ -43,19 +43,23 @@ LAID = (0.75, 1.5)
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """What the steps of one look have in common: colour, width, and how far across them ink goes on."""
+    """What the steps of one look have in common: colour, width, how far across them ink goes on (of outlines, from wall
+    to wall), and how they are drawn."""
 
     shade: tuple[float, ...]
     width: float
     spread: float
     dashed: bool
+    outlined: bool
 
     @staticmethod
     def of(strokes: Sequence[Stroke]) -> Look:
         """The middle of what strokes show."""
         red, green, blue = (float(value) for value in np.median([stroke.shade for stroke in strokes], axis=0))
         width, spread = (float(np.median([getattr(s, name) for s in strokes])) for name in ("width", "spread"))
-        return Look((red, green, blue), width, spread, 2 * sum(s.dashed for s in strokes) > len(strokes))
+        dashed, outlined = (float(np.mean([getattr(s, name) for s in strokes])) for name in ("dashed", "outlined"))
+        reach = max(spread, width) if outlined > DRAWN else spread
+        return Look((red, green, blue), width, reach, dashed > DRAWN, outlined > DRAWN)
 
 
 def told_apart(steps: Sequence[Step], chances: Chances) -> list[Step]:
@@ -113,29 +117,33 @@ def _is_ringed(look: int, meeting: Mapping[Cell, Sequence[Step]], but: Cell, cha
 
 
 def _is_plain(step: Step) -> bool:
-    """Whether a step shows what its line looks like: dashes with paper beside and between them, or ink all along."""
+    """Whether a step shows what its line looks like: dashes with paper beside and between them, or ink all along, or
+    walls."""
     stroke = step.stroke
+    if stroke.outlined:
+        return stroke.walled >= SHOWN and stroke.seen and step.drawn > MIDDLING[1]
     dotted = step.is_dotted and stroke.strong and stroke.seen
     laid = stroke.dashed and stroke.spread > max(OTHER_WIDTH * stroke.width, stroke.width + WIDER)
     whole = (dotted or stroke.open >= SHOWN) and not laid
-    return not stroke.outlined and stroke.width > 0 and whole and step.drawn > MIDDLING[1]
+    return stroke.width > 0 and whole and step.drawn > MIDDLING[1]
 
 
 def _nearest(step: Step, looks: Sequence[Look]) -> int | None:
     """The only look that a step may be of which shows none plainly by itself."""
     stroke = step.stroke
-    if stroke.outlined or not stroke.seen or stroke.width <= 0:
+    if not stroke.seen or stroke.width <= 0:
         return None
     near = [at for at, look in enumerate(looks) if _is_of(stroke, look)]
     return near[0] if len(near) == 1 else None
 
 
 def _is_of(stroke: Stroke, look: Look) -> bool:
-    """Whether a stroke may be of a look: of about its colour and width, dashed as that is, no ink farther out."""
+    """Whether a stroke may be of a look: of about its colour and width, drawn as that is, no ink farther out."""
     narrow, wide = sorted((stroke.width, look.width))
     apart = max(abs(own - its) for own, its in zip(stroke.shade, look.shade, strict=True))
     as_far = stroke.spread < max(WIDE * look.spread, look.spread + WIDER)
-    return apart < SAME_COLOUR and wide < OTHER_WIDTH * narrow and stroke.dashed == look.dashed and as_far
+    as_drawn = (stroke.dashed, stroke.outlined) == (look.dashed, look.outlined)
+    return apart < SAME_COLOUR and wide < OTHER_WIDTH * narrow and as_drawn and as_far
 
 
 def _looks(steps: Sequence[Step], chances: Chances) -> list[list[Step]]:
@@ -164,11 +172,14 @@ def _meeting(steps: Iterable[Step]) -> dict[Cell, list[Step]]:
 
 def _is_near(one: Step, other: Step) -> bool:
     narrow, wide = sorted((one.stroke.width, other.stroke.width))
-    return one.stroke.differs(other.stroke) < NEAR and wide < max(BROADER * narrow, narrow + WIDER)
+    as_drawn = one.stroke.outlined == other.stroke.outlined
+    return as_drawn and one.stroke.differs(other.stroke) < NEAR and wide < max(BROADER * narrow, narrow + WIDER)
 
 
 def _are_apart(one: Sequence[Step], other: Sequence[Step]) -> bool:
-    """Whether the steps of two groups differ more than those of either do: in width, or in colour."""
+    """Whether the steps of two groups differ more than those of either do: in width, or in colour; or are hollow."""
+    if one[0].stroke.outlined != other[0].stroke.outlined:
+        return True
     widths = sorted((sorted(step.stroke.width for step in group) for group in (one, other)), key=lambda own: own[0])
     if widths[1][0] > max(BROADER * widths[0][-1], widths[0][-1] + WIDER):
         return True
@@ -208,10 +219,12 @@ def _looks_laid(stroke: Stroke, upper: Look, lower: Look) -> bool:
     # Where dashes lie on it, what shows between them is the lower one.
     darker = all(own < (max(above, below) if upper.dashed else above) + DARK for own, above, below in channels)
     other = max(abs(own - below) for own, below in zip(stroke.shade, lower.shade, strict=True)) > DARK
+    other = not stroke.outlined if lower.outlined else other
     return wide and darker and other
 
 
 def _drawn_as(step: Step, at: int, look: Look) -> Step:
     """A step as one of the lines on it is drawn."""
     red, green, blue = look.shade
-    return replace(step, stroke=replace(step.stroke, width=look.width, shade=(red, green, blue)), look=at)
+    stroke = replace(step.stroke, width=look.width, shade=(red, green, blue), outlined=look.outlined)
+    return replace(step, stroke=stroke, look=at)

@@ -209,13 +209,7 @@ def _across(row: Floats, floor: float, near: int, pixel: float) -> tuple[float, 
     above = row > EDGE * peak
     rails = _rails(row, reach, near, EDGE * peak)
     if rails is None and centre >= HOLLOW * peak:
-        top = EDGE * centre
-        left = right = reach - near + int(inner.argmax())
-        while left > 0 and row[left - 1] > top:
-            left -= 1
-        while right < len(row) - 1 and row[right + 1] > top:
-            right += 1
-        return (right - left + 1) * pixel, False
+        return _from_within(row, reach - near + int(inner.argmax()), near, peak, pixel)
     if rails is not None:
         return _between_walls(above, *rails, pixel)
     sides = np.nonzero(above[:reach])[0], np.nonzero(above[reach:])[0]
@@ -236,6 +230,34 @@ def _rails(row: Floats, reach: int, near: int, least: float) -> tuple[int, int] 
     right = reach + int(row[reach : reach + near + 1].argmax())
     lesser = min(row[left], row[right])
     return (left, right) if lesser > least and min(row[left : right + 1]) < HOLLOW * lesser else None
+
+
+def _from_within(row: Floats, top: int, near: int, peak: float, pixel: float) -> tuple[float, bool]:
+    """The width of the stroke about its darkest place near the way, which may be a wall of an outline."""
+    low = EDGE * float(row[top])
+    left = right = top
+    while left > 0 and row[left - 1] > low:
+        left -= 1
+    while right < len(row) - 1 and row[right + 1] > low:
+        right += 1
+    above = row > EDGE * peak
+    walls = _wall_beyond(above, left, right, near)
+    if walls is None or row[walls[0] : walls[1]].min() >= HOLLOW * peak:
+        return (right - left + 1) * pixel, False
+    return _between_walls(above, *walls, pixel)
+
+
+def _wall_beyond(above: npt.NDArray[np.bool_], left: int, right: int, near: int) -> tuple[int, int] | None:
+    """The inner edges of a stroke that lies to one side of the way's middle and of the next to the other side, where
+    both may be the walls of one outline: its middle is no farther from that of the way than a line's."""
+    reach = len(above) // 2
+    if left <= reach <= right:
+        return None
+    own = left if left > reach else right
+    side = np.flatnonzero(above[:reach])[-1:] if own > reach else reach + 1 + np.flatnonzero(above[reach + 1 :])[:1]
+    if not len(side) or abs(int(side[0]) + own - 2 * reach) > 2 * near:
+        return None
+    return min(int(side[0]), own), max(int(side[0]), own)
 
 
 def _between_walls(above: npt.NDArray[np.bool_], left: int, right: int, pixel: float) -> tuple[float, bool]:

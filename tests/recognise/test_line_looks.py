@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
+import numpy as np
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Link
@@ -14,9 +15,10 @@ from recognise.marks.lines import kinds_of
 from recognise.marks.network import BY_NAME
 from recognise.marks.spoken import Spoken
 from recognise.marks.steps import Step
-from recognise.marks.strokes import Stroke
+from recognise.marks.strokes import Stroke, measure
+from recognise.pixels.frame import Raster
 from schema.cells import Cell
-from tests.recognise.chances_maker import Sheet, changed, linked, looked_at, sure
+from tests.recognise.chances_maker import CELL, Sheet, changed, linked, looked_at, sure
 
 DARK, PALE, PURPLE, BLUE = (165, 165, 165), (178, 178, 178), (160, 110, 160), (60, 90, 190)
 WIDE, NARROW = 0.2, 0.08
@@ -139,3 +141,30 @@ def test_lines_of_another_look_say_nothing_of_the_kind_of_one(look: int, kind: s
     place = 0, BY_NAME["node"].classes.index("HEAD"), 5, 2
     chances = changed(sure(Labels.empty(6, 6)), "node", place, 0.94)
     assert kinds_of([*lines, arrow], chances, spoken)[-1][0] == kind
+
+
+def _hollow(sheet: Sheet, path: list[Cell], colour: tuple[int, int, int], width: float) -> None:
+    """A line drawn as an outline."""
+    for drawn, wide in ((colour, width), ((255, 255, 255), width - 0.14)):
+        sheet.path(path, drawn, wide)
+
+
+def test_an_outline_and_a_line_that_fills_it_for_a_step_are_two_though_of_one_colour(glyphs: GlyphReader) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    _hollow(sheet, linked(labels, UNDER, Link.LINE), DARK, 0.34)
+    sheet.path(linked(labels, OVER, Link.LINE), DARK, 0.22)
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert _paths(evidence) == _cells(UNDER, OVER)
+    assert {str(trace.nodes[0]): trace.outlined for trace in evidence.traces} == {"r1c1": True, "r1c3": False}
+
+
+@pytest.mark.parametrize(("off", "outlined"), [(0, True), (4, True), (6, False)], ids=["there", "beside", "too far"])
+def test_an_outline_that_lies_beside_its_place_is_one_too(off: int, outlined: bool) -> None:
+    raster = Raster(6, 6, CELL, CELL)
+    ink = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    middle = round(1.5 * CELL) + off
+    ink[middle - 9 : middle - 4] = ink[middle + 4 : middle + 9] = 0.4
+    relative = np.repeat((1 - ink)[..., None], 3, axis=2)
+    stroke = measure((Cell(1, 2), Cell(1, 3)), (0.2, 0.8), ink, relative, raster, 0.05)
+    assert stroke.outlined == outlined
+    assert not outlined or stroke.width == pytest.approx(18 / CELL, abs=1.5 / CELL)
