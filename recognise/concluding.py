@@ -8,6 +8,7 @@ from itertools import product
 
 from ingest.page import Box
 from recognise.doubt.bare import bare_places
+from recognise.doubt.beside import unread_beside, with_sides
 from recognise.doubt.bleached import bleached
 from recognise.doubt.broken import broken_edges
 from recognise.doubt.bulges import bulges, own_ends, straight_lines
@@ -59,7 +60,9 @@ from recognise.interpret.places import cell_at
 from recognise.interpret.spoken import spoken_of
 from recognise.looking import Looked, glyph_reader, lattice_reader, look_again, with_patterns
 from recognise.marks.cores import core_bands
+from recognise.marks.spoken import Spoken
 from recognise.own_words import not_of_words, without_own_numbers
+from recognise.pixels.blobs import beside_grid
 from recognise.pixels.frame import Raster
 from recognise.pixels.patterned import patterned
 from recognise.pixels.texture import without_shade
@@ -90,6 +93,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         grid = with_patterns(grid)
     grid = replace(grid, evidence=without_own_numbers(_without_patterns(grid), words, spoken))
     draft = interpret(grid.evidence, grid.boxes, sheet, words, house)
+    if grid.stages is not None:
+        draft = with_sides(draft, grid.stages.unsettled, spoken)
     poor = fault_of_picture(grid)
     if poor is not None:
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
@@ -99,7 +104,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *idle_lines(draft), *unread_rules(draft))
     if not grid.by_vectors:
         draft = without_other_side(without_own_lines(draft, grid.flat), grid.ink, Raster.of(grid.flat))
-        draft = draft.doubting(*bleached(grid.flat, grid.ink.relative, draft, lattice_reader().look))
+        draft = draft.doubting(*_hardly_printed(grid, draft, spoken))
     draft = draft.doubting(*lost_lines(grid.lattice, spoken))
     outcome = proven(draft)
     if outcome.is_unique and not grid.by_vectors and not spoken.speaks:
@@ -237,6 +242,13 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
         why = f"something stands on a mark in {cell}, and no digit was read there"
         found.append(Doubt(why, where=box_polygon(box)))
     return tuple(found)
+
+
+def _hardly_printed(grid: Looked, draft: Draft, spoken: Spoken) -> Iterator[Doubt]:
+    """Doubts about marks and numbers of a picture that are too pale or broken to be read."""
+    yield from bleached(grid.flat, grid.ink.relative, draft, lattice_reader().look)
+    pieces = beside_grid(grid.ink, Raster.of(grid.flat)).blobs
+    yield from unread_beside(draft, (piece.box(Raster.of(grid.flat)) for piece in pieces), spoken)
 
 
 def asking_about_unsure(draft: Draft) -> Draft:

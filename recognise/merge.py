@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
-from typing import TypeVar
+from typing import TypeVar, get_args
 
 from ingest.page import Box, Point
 from recognise.confirm import Looker
@@ -145,12 +145,10 @@ def _answered(pixels: Evidence, vectors: Evidence) -> set[str]:
     unclear = {_side(shape.box, pixels) for shape in vectors.shapes if _maybe_text(shape)}
     unclear |= {_side(box, pixels) for box in vectors.unexplained}
     written = [*vectors.phrases, *(glyph.box for glyph in vectors.glyphs)]
-    known: dict[Side, list[bool]] = {}
-    for glyph in pixels.glyphs:
-        side = _side(glyph.box, pixels)
-        if side is not None:
-            known.setdefault(side, []).append(any(_one_place(box, glyph.box) for box in written))
-    return {not_in_line(side) for side, its in known.items() if side not in unclear and all(its)}
+    unknown = {
+        _side(glyph.box, pixels) for glyph in pixels.glyphs if not any(_one_place(box, glyph.box) for box in written)
+    }
+    return {not_in_line(side) for side in get_args(Side) if side not in unclear | unknown}
 
 
 def _side(box: Box, grid: Evidence) -> Side | None:

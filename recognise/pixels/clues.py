@@ -15,7 +15,7 @@ from recognise.evidence import Flat, Glyph
 from recognise.geometry import holds, middle
 from recognise.pixels.blobs import Blob, Pieces, beside_grid
 from recognise.pixels.frame import Raster
-from recognise.pixels.glyphs import CharacterReader, as_glyph, character_sized, read_characters
+from recognise.pixels.glyphs import Character, CharacterReader, as_glyph, character_sized, read_characters
 from recognise.pixels.ink import Ink
 from recognise.pixels.leaning import lean
 from recognise.pixels.looks import GROWN
@@ -62,7 +62,7 @@ def read_outside(
         taken += [
             replace(numbers, glyphs=tuple(doubted(glyph, others) for glyph in numbers.glyphs)) for numbers in best
         ]
-    rings = [numbers.ring for numbers in taken]
+    rings = [numbers.ring for numbers in taken if numbers.glyphs]
     taken = [numbers for numbers in taken if not begins_far(numbers.ring, rings, Raster.of(flat))]
     unsettled: dict[Side, Sequence[Box]] = {}
     for numbers in taken:
@@ -73,7 +73,8 @@ def read_outside(
 
 @dataclass(frozen=True, slots=True)
 class Numbers:
-    """A ring as read; `readable` of its numbers are numbers, `in_doubt` is what stands in it and is none."""
+    """A ring as read; `readable` of its numbers are numbers, `in_doubt` is what stands in it and is none. One that is
+    hardly read has no `glyphs`: it is put to a person."""
 
     ring: Ring
     glyphs: tuple[Glyph, ...]
@@ -81,10 +82,12 @@ class Numbers:
     in_doubt: tuple[Box, ...]
 
 
-def readable_of(rings: Sequence[Numbers]) -> tuple[int, int]:
-    """How many numbers of some rings are read, and how many figures in all."""
-    figures = sum(len(glyph.text) for numbers in rings for glyph in numbers.glyphs)
-    return sum(numbers.readable for numbers in rings), figures
+def readable_of(rings: Sequence[Numbers]) -> tuple[int, int, int]:
+    """How many numbers of some rings are read, how many figures in all, and what may be a number and is none."""
+    read = [numbers for numbers in rings if numbers.glyphs]
+    figures = sum(len(glyph.text) for numbers in read for glyph in numbers.glyphs)
+    hardly = sum(len(numbers.in_doubt) for numbers in rings if not numbers.glyphs)
+    return sum(numbers.readable for numbers in read), figures, hardly
 
 
 def doubted(glyph: Glyph, others: Iterable[Glyph]) -> Glyph:
@@ -129,29 +132,30 @@ def _rings(
             or _is_shade(ring, pieces, ink, flat, printed)
         ):
             continue
-        if not all(digits) and has_low_pieces(ring):
-            # Little arrows beside their numbers, which are read with these.
-            continue
         glyphs = tuple(as_glyph(number, pieces, ink.relative) for number in numbers)
         unread = (members for (_, members), read_so in zip(ring.clues, digits, strict=True) if not read_so)
         strays = (*ring.strays, *chain.from_iterable(unread))
-        (kept if np.mean(digits) >= MOSTLY else hardly).append(
-            Numbers(ring, glyphs, sum(digits), tuple(placed.box for placed in strays))
-        )
+        # With low pieces these may be little arrows beside their numbers, which are read with these.
+        if np.mean(digits) >= MOSTLY and (all(digits) or not has_low_pieces(ring)):
+            kept.append(Numbers(ring, glyphs, sum(digits), tuple(stray.box for stray in strays)))
+        elif sum(_is_letter(c) for number in numbers for c in number) < SEVERAL:
+            boxes = tuple(placed.box for _, members in ring.clues for placed in members)
+            hardly.append(Numbers(ring, (), sum(digits), boxes))
     return [*kept, *(numbers for numbers in hardly if _stands_plainly(numbers, kept))]
+
+
+def _is_letter(character: Character) -> bool:
+    """Whether a character is surely a letter, though numbers are expected."""
+    first = character.free[0]
+    return first.text.isalpha() and first.probability >= SURE_OTHERWISE
 
 
 def _stands_plainly(numbers: Numbers, others: Iterable[Numbers]) -> bool:
     """Whether what is hardly read stands as numbers do, and no text: several of them in line with rows or columns, and
-    nothing else, nor several sure letters. Then a person must look at it."""
-    letters = sum(glyph.text.isalpha() and glyph.confidence >= SURE_OTHERWISE for glyph in numbers.glyphs)
+    nothing else. Then a person must look at it."""
     many = len(numbers.ring.clues)
     beside = any(other.ring.side != numbers.ring.side for other in others)
-    return (
-        not numbers.ring.strays
-        and letters < SEVERAL
-        and ((many >= ENOUGH and numbers.readable > 0) or (many > 1 and beside))
-    )
+    return not numbers.ring.strays and ((many >= ENOUGH and numbers.readable > 0) or (many > 1 and beside))
 
 
 def _is_shade(ring: Ring, pieces: Pieces, ink: Ink, flat: Flat, printed: Sequence[Box]) -> bool:

@@ -169,8 +169,12 @@ def is_of_a_table(ring: Ring, blobs: Iterable[Blob], raster: Raster) -> bool:
 
 def not_in_line(side: Side) -> str:
     """What a person is told where something in a ring is out of line or no number."""
-    where = {"top": "above the grid", "bottom": "below the grid"}.get(side, f"{side} of the grid")
-    return f"not everything {where} stands in line or is a number"
+    return f"not everything {beside_words(side)} stands in line or is a number"
+
+
+def beside_words(side: Side) -> str:
+    """Where a side's numbers stand."""
+    return {"top": "above the grid", "bottom": "below the grid"}.get(side, f"{side} of the grid")
 
 
 def _lines(placed: Sequence[Placed]) -> list[list[Placed]]:
@@ -288,7 +292,7 @@ def has_low_pieces(ring: Ring) -> bool:
 
 def begins_far(ring: Ring, others: Iterable[Ring], raster: Raster) -> bool:
     """Whether a ring stands farther from the grid than clues begin, with no other before it."""
-    near = min(nearest_of(other, raster) for other in others if other.side == ring.side)
+    near = min(nearest_of(other, raster) for other in (ring, *others) if other.side == ring.side)
     return near > LONE
 
 
