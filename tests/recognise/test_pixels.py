@@ -17,7 +17,7 @@ from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Raster
 from recognise.pixels.ground import measure_ground
 from recognise.pixels.links import find_links
-from recognise.pixels.outside import begins_far, find_rings
+from recognise.pixels.outside import begins_far, find_rings, not_in_line
 from recognise.pixels.screen import descreened, patches
 
 CELL, MARGIN = 64, 3
@@ -376,7 +376,9 @@ def test_numbers_of_which_one_runs_into_its_little_arrow_are_left_to_those_who_r
         x, y = round((column - 0.7 + MARGIN) * CELL), round((MARGIN - 0.5) * CELL)
         cv2.putText(drawing.image, "43", (x, y), cv2.FONT_HERSHEY_SIMPLEX, 0.6, (0, 0, 0), 2, cv2.LINE_AA)
     cv2.fillPoly(drawing.image, [np.array([(x - 3, y), (x - 12, y), (x - 3, y - 9)], np.int32)], (0, 0, 0))
-    assert not read_pixels(drawing.flat()).notes
+    seen = read_pixels(drawing.flat())
+    assert not seen.glyphs
+    assert seen.notes == (not_in_line("top"),)  # which these answer
 
 
 def test_rows_of_a_table_beside_the_grid_are_no_ring() -> None:
