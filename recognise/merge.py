@@ -142,13 +142,19 @@ def _characters(pixels: Evidence, vectors: Evidence, picture: Picture) -> list[G
 def _answered(pixels: Evidence, vectors: Evidence) -> set[str]:
     """What the pixel reader asks about the sides on which all that it took for numbers are words or numbers of the text
     layer, and nothing is drawn that may be a character: of a text layer all that may be a clue is accounted for."""
-    unclear = {_side(shape.box, pixels) for shape in vectors.shapes if _maybe_text(shape)}
-    unclear |= {_side(box, pixels) for box in vectors.unexplained}
     written = [*vectors.phrases, *(glyph.box for glyph in vectors.glyphs)]
+    bare = (shape for shape in vectors.shapes if _maybe_text(shape) and not _frames(shape, vectors))
+    unclear = {_side(shape.box, pixels) for shape in bare}
+    unclear |= {_side(box, pixels) for box in vectors.unexplained}
     unknown = {
         _side(glyph.box, pixels) for glyph in pixels.glyphs if not any(_one_place(box, glyph.box) for box in written)
     }
     return {not_in_line(side) for side in get_args(Side) if side not in unclear | unknown}
+
+
+def _frames(shape: Shape, vectors: Evidence) -> bool:
+    """Whether a shape is drawn around a number of the text layer."""
+    return any(holds(shape.box, glyph.centre) and _is_frame(shape.box, glyph.box) for glyph in vectors.glyphs)
 
 
 def _side(box: Box, grid: Evidence) -> Side | None:

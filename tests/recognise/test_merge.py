@@ -352,6 +352,8 @@ def test_a_side_whose_numbers_the_text_layer_has_raises_no_question_of_the_pixel
     assert merge(seen, evidence(glyphs=numbers[:2]), BLANK)[0].notes == (note,)
     unread = Shape("glyph-path", (-0.6, 1.4, -0.4, 1.6), (0, 0, 0), "vector")
     assert merge(seen, evidence(glyphs=numbers, shapes=(unread,)), BLANK)[0].notes == (note,)
+    frame = replace(unread, name="mark", box=(-0.8, 1.2, -0.2, 1.8))
+    assert merge(seen, evidence(glyphs=numbers, shapes=(frame,)), BLANK)[0].notes == ()
 
 
 @pytest.mark.parametrize(
