@@ -17,8 +17,9 @@ from schema.kinds.all_marked import MARKED_KINDS, AllMarked
 from schema.kinds.base import Constraint
 from schema.puzzle import Puzzle
 
-ONE = 0.5
-"""Of work, for a proof; nearly all take milliseconds."""
+ONE, ALL = 0.5, 1.5
+"""Of work, for a proof, nearly all of which take milliseconds; and for all solutions without an item, which stand for
+many proofs."""
 MOST = 40
 """Solutions of a puzzle without an item that are looked for: with more of them it is a loose one."""
 _PAIRS = tuple(MARKED_KINDS.values())
@@ -26,21 +27,21 @@ _PAIRS = tuple(MARKED_KINDS.values())
 
 @dataclass(slots=True)
 class Instead:
-    """The other ways of one item of a draft: how far the puzzle has one solution with each, 1 where it has, 0 where it
-    has not, 1 as well where that can not be told, and `impossible` where it does not go with the other items."""
+    """The other ways of one item of a draft: how far the puzzle has one solution with each."""
 
     draft: Draft
     index: int
     effort: Effort
-    impossible: float = 0.0
     _asked: int = 0
     _without: Without | None = field(default=None, init=False)
 
-    def __call__(self, value: Value) -> float:
-        """What stands in the item's place is `value`."""
+    def __call__(self, value: Value, impossible: float = 0.0) -> float:
+        """1 where the puzzle has one solution with `value` in the item's place, or where that cannot be told, 0 where
+        it has not; `impossible` where the value does not go with the other items: a number that cannot be was not
+        printed."""
         puzzle = as_puzzle(with_values(self.draft, {self.index: value}))
         if puzzle.problems():
-            return self.impossible
+            return impossible
         if not self.effort.left:
             return 1.0
         return 0.0 if self._is_unique(puzzle) is False else 1.0
@@ -50,7 +51,7 @@ class Instead:
         if self._asked > 1:
             # One proof more costs less than all solutions: from the second on they are worth it.
             if self._without is None:
-                self._without = Without.of(self.draft, self.index, self.effort.part(ONE))
+                self._without = Without.of(self.draft, self.index, self.effort.part(ALL))
             count = self._without.count(puzzle)
             if count is not None:
                 return count == 1

@@ -60,9 +60,11 @@ def weighed(draft: Draft, solution: Solution = NOT_TOLD) -> Draft:
             # A number at its start says which kind a line is: then only the number is in doubt.
             told = escape_of_number(items[index], proves, other_numbers(items[index], draft), effort)
             of_kind = escape_of_kind(draft, index, proves) if told is None else told
-            items[index] = replace(items[index], escape=_escape(draft, index, effort, solution), kind_escape=of_kind)
+            items[index] = replace(
+                items[index], escape=_escape(draft, index, proves, effort, solution), kind_escape=of_kind
+            )
         elif isinstance(items[index].value, Given):
-            items[index] = replace(items[index], escape=_escape_of_given(draft, index, effort))
+            items[index] = replace(items[index], escape=_escape_of_given(draft, index, proves))
         else:
             items[index] = _with_escape_of_number(draft, items[index], proves, effort)
     return replace(draft, items=tuple(items))
@@ -80,69 +82,69 @@ def _with_escape_of_number(draft: Draft, item: Item, proves: Callable[[Value], f
     return replace(item, escape=escape) if item.extent is None else replace(item, kind_escape=escape)
 
 
-def _escape(draft: Draft, index: int, effort: Effort, solution: Solution) -> float:
+def _escape(draft: Draft, index: int, way: Instead, effort: Effort, solution: Solution) -> float:
     """The part of the doubt about where an item goes that a proof lets through."""
     item = draft.items[index]
     every = sum(slip.chance for slip in item.slips)
     through = 0.0
     for slip in item.slips:
-        passed = _lets_through(draft, index, slip, effort) if slip.chance > LEAST else 1.0
+        passed = _lets_through(draft, index, slip, way, effort) if slip.chance > LEAST else 1.0
         if passed and slip.drawn:
             passed *= chance_of_one_more(draft, index, other_way(item.value, slip), solution)
         through += slip.chance * passed
     return through / every if every else EXTENT
 
 
-def _escape_of_given(draft: Draft, index: int, effort: Effort) -> float:
+def _escape_of_given(draft: Draft, index: int, digit: Instead) -> float:
     """The part of the doubt about a given that a proof lets through: what its other readings, that leave one solution
     as well, have of it. A stain reads as any digit: seldom as the one that the solution has in its cell. Where nobody
     thought of another reading it is any other digit, or a stain."""
     item = draft.items[index]
     every = sum(other.confidence for other in item.alternatives)
-    proves = Instead(draft, index, effort, impossible=EXTENT)
     if not every and item.confidence < LIKELIER:
         return GIVEN
     if not every:
-        stain = proves(()) / len(draft.grid.digits)
-        return min(GIVEN, max(REFUTED, (1 - UNNAMED) * _unnamed(draft, index, proves) + UNNAMED * stain))
+        stain = digit((), EXTENT) / len(draft.grid.digits)
+        return min(GIVEN, max(REFUTED, (1 - UNNAMED) * _unnamed(draft, index, digit) + UNNAMED * stain))
     through = 0.0
     for other in item.alternatives:
         share = 1.0 if isinstance(other.value, Given) else 1 / len(draft.grid.digits)
-        proved = proves(other.value) if other.confidence > LEAST else 1.0
+        proved = digit(other.value, EXTENT) if other.confidence > LEAST else 1.0
         through += share * other.confidence * proved
-    unnamed = min(GIVEN, _unnamed(draft, index, proves)) if item.confidence >= LIKELIER else GIVEN
+    unnamed = min(GIVEN, _unnamed(draft, index, digit)) if item.confidence >= LIKELIER else GIVEN
     return (1 - UNNAMED) * through / every + UNNAMED * unnamed
 
 
-def _unnamed(draft: Draft, index: int, proves: Callable[[Value], float]) -> float:
+def _unnamed(draft: Draft, index: int, proves: Instead) -> float:
     """The share of the digits that the reader does not think of with which the puzzle has one solution too."""
     item = draft.items[index]
     if not isinstance(item.value, Given):
         return GIVEN
     named = {item.value.digit, *(other.value.digit for other in item.alternatives if isinstance(other.value, Given))}
     others = [digit for digit in draft.grid.digits if digit not in named]
-    passed = sum(proves(Given(item.value.cell, digit)) for digit in others)
+    passed = sum(proves(Given(item.value.cell, digit), EXTENT) for digit in others)
     return passed / len(others) if others else 0.0
 
 
-def _lets_through(draft: Draft, index: int, slip: Slip, effort: Effort) -> float:
+def _lets_through(draft: Draft, index: int, slip: Slip, way: Instead, effort: Effort) -> float:
     """1 where the puzzle has one solution with this slip put right, 0 where it has not; between where that cannot be
     told."""
     into = second_ways_in(draft.items[index].value, slip)
     if into is not None:
-        return max((proves(draft, {index: way}, effort) for way in into), default=0.0)
+        return max((way(other, EXTENT) for other in into), default=0.0)
     joins = slip.first == slip.second and not slip.drawn
     items = _joined(draft, index, slip.first) if joins else {index: other_way(draft.items[index].value, slip)}
     known = {place: value for place, value in items.items() if value is not None}
     if not known or len(known) < len(items):
         return EXTENT
     # An arrow that is none leaves its line, and nobody knows what that states.
-    return min(proves(draft, known, effort), EXTENT if known.get(index) == () and not joins else 1.0)
+    proved = proves(draft, known, effort) if joins else way(known[index], EXTENT)
+    return min(proved, EXTENT if known.get(index) == () and not joins else 1.0)
 
 
 def proves(draft: Draft, instead: Mapping[int, Value], effort: Effort, impossible: float = EXTENT) -> float:
     """1 where the puzzle has one solution when these items state something else, 0 where it has not; `impossible` where
-    they do not go together."""
+    they do not go together. For one item that may state much else there is `Instead`."""
     puzzle = as_puzzle(with_values(draft, instead))
     if puzzle.problems():
         return impossible
