@@ -168,7 +168,7 @@ def test_a_given_of_which_nobody_thought_otherwise_may_be_any_other_digit_or_a_s
     stain = UNNAMED / len(GRID.digits)
     assert found == [pytest.approx(stain), GIVEN], "no other digit leaves one solution, one of three does"
     assert weighed(_draft(replace(unsure, confidence=0.4), tight)).items[-1].escape == GIVEN
-    monkeypatch.setattr("recognise.doubt.ways.Instead", lambda *_, **__: lambda value: 0.0)
+    monkeypatch.setattr("recognise.doubt.ways.Instead", lambda *_, **__: lambda *_: 0.0)
     assert weighed(_draft(unsure, tight)).items[-1].escape == REFUTED, "something else may be misread"
 
 
@@ -184,7 +184,7 @@ def test_a_busy_machine_changes_nothing(monkeypatch: pytest.MonkeyPatch) -> None
 
 def test_what_no_work_is_left_for_is_not_refuted(monkeypatch: pytest.MonkeyPatch) -> None:
     path = cells("r1c1", "r1c2", "r1c3", "r1c4")
-    monkeypatch.setattr("recognise.doubt.ways.ONE", 0.0)
+    monkeypatch.setattr("recognise.doubt.instead.ONE", 0.0)
     assert weighed(_draft(_line(path, END), {(4, 1): 4, (4, 4): 1})).items[-1].escape == 1.0
 
 
