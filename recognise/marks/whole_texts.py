@@ -46,6 +46,9 @@ BOTH, SHARED, TIED = 0.8, 0.6, 0.05
 """In circles that walls run through, how sure the network is at least of what both read, and of what is surely read and
 stays so; and where others are hardly likelier than what was read, that comes first."""
 NOTHING_FREED: Mapping[Place, tuple[Guess, ...]] = MappingProxyType({})
+TWINS, LIKE_TWINS = 2, 0.9
+"""So many numbers between cells that both surely read say that a page prints such; and how sure it is then that one of
+which only a part was read is another of them."""
 NEVER = 1.1
 """More than sure."""
 HALF = 0.5
@@ -79,6 +82,7 @@ def weighed(
     told = dict(zip(looked, read_whole(asked, seen), strict=True)) | {at: freed[at] for at in looked if at in freed}
     notes = dict(hard)
     signed = sum(_is_signed(by_place[place], place, guesses[0]) for place, guesses in told.items()) >= SIGNED
+    twins = Counter(g[0].text for place, g in told.items() if _is_surely_both(by_place[place], place, g[0]))
     for place, guesses in told.items():
         if place.perhaps and (guesses[0].probability < SURELY or ON_PATCH.issuperset(guesses[0].text)):
             continue
@@ -87,12 +91,35 @@ def weighed(
         lost = signed and _has_lost_sign(own, place, guesses[0])
         if lost or _is_more(own, place, guesses[0], readings[place]) or (figures and _is_figures(own, place, guesses)):
             by_place[place] = [_as_seen(own, guesses)]
+        elif twins[guesses[0].text] >= TWINS and _is_part_of(own, place, guesses[0]):
+            by_place[place] = [_as_twin(own, place, guesses)]
         elif not place.arrows:
             by_place[place] = weigh(own, place, guesses, hard=place in hard)
         as_told = bool(by_place[place]) and _text(by_place[place], place) == _sorted(guesses[0].text, place)
         if as_told and guesses[0].probability >= TOLD:
             notes.pop(place, None)
     return [glyph for own in by_place.values() for glyph in own], list(notes.values())
+
+
+def _is_surely_both(own: Sequence[Glyph], place: Place, guess: Guess) -> bool:
+    """Whether both surely read one number of several figures between cells."""
+    least = min((glyph.confidence for glyph in own), default=0.0)
+    both = len(guess.text) > 1 and guess.text.isdecimal() and _text(own, place) == guess.text
+    return both and _is_bare_edge(place) and min(least, guess.probability) >= TOLD
+
+
+def _is_part_of(own: Sequence[Glyph], place: Place, guess: Guess) -> bool:
+    """Whether what was read between cells is the end or the beginning of what the network surely reads."""
+    text = _text(own, place)
+    part = 0 < len(text) < len(guess.text) and (guess.text.startswith(text) or guess.text.endswith(text))
+    return part and _is_bare_edge(place) and guess.probability >= LONGER
+
+
+def _as_twin(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess]) -> Glyph:
+    """A number between cells of which a part was read, as its page prints it elsewhere."""
+    whole = _told(own, place, guesses)
+    named = Guess(_text(own, place), 1 - LIKE_TWINS)
+    return replace(whole, guesses=(Guess(guesses[0].text, LIKE_TWINS), named))
 
 
 def _is_signed(own: Sequence[Glyph], place: Place, guess: Guess) -> bool:

@@ -213,6 +213,20 @@ def test_a_place_that_was_hard_to_read_is_asked_about_unless_the_network_reads_w
     assert notes == (["hard to read"] if asked else [])
 
 
+@pytest.mark.parametrize(("twins", "found"), [(2, ("13", 0.9)), (1, ("3", 0.5))])
+def test_a_part_of_a_number_that_the_page_prints_elsewhere_is_that_number(
+    monkeypatch: pytest.MonkeyPatch, twins: int, found: tuple[str, float]
+) -> None:
+    """Of a 13 on an edge whose 1 a wall covers the 3 is surely read, wherever such a number stands."""
+    monkeypatch.setattr(whole_texts, "read_whole", lambda places, _: [tuple(told("13", 0.998))] * len(places))
+    places = [on_edge((x, 2.5)) for x in range(1, twins + 2)]
+    glyphs = [*(read("13", 0.99) for _ in range(twins)), read("3", 1.0)]
+    weighed, _ = whole_texts.weighed(glyphs, places, {}, {place: [] for place in places}, Print.__new__(Print))
+    assert [glyph.text for glyph in weighed[:-1]] == ["13"] * twins
+    assert (weighed[-1].text, weighed[-1].confidence) == found
+    assert found[0] == "3" or weighed[-1].guesses[1].text == "3", "it may be that part alone after all"
+
+
 def test_signs_are_no_characters() -> None:
     glyphs = [read("V", 0.5)]
     assert weighed_at(glyphs, EDGE, told("_", 0.999), hard=False) == glyphs
