@@ -9,7 +9,7 @@ import numpy as np
 from recognise.marks.lifted import lifted
 from recognise.marks.own_shade import in_own_shade
 from recognise.marks.shafts import without_shafts
-from recognise.marks.text_ink import Print, darkest_at, pieces_at, without_walls
+from recognise.marks.text_ink import INSIDE, Print, cut_out, darkest_at, pieces_at, without_walls
 from recognise.marks.text_places import Place
 from recognise.marks.text_readings import AGREEING, SURE, Reading, is_part, longest, read_at
 from recognise.marks.totals import leave_out_walls
@@ -23,6 +23,9 @@ SHARES = (0.25, 0.35, 0.5)
 at low ones."""
 MOST_LEFT = 0.12
 """The part of a place's ink that specks may be."""
+NEARER, EDGE = 0.9, 1.5
+"""As a part of the radius of a circle, how far from its middle digits are looked for that reach farther than usual; in
+pixels, how near to where they are cut off they end."""
 LOST = 0.12
 """Part of a figure's ink that is lost with a line: a stroke of it."""
 
@@ -101,6 +104,36 @@ def look_beside_walls(
         alone = _is_cut(longest(beside), peeled, seen)
         found[place] = beside if alone else [*found[place], *beside]
     leave_out_walls(found, walled)
+
+
+def look_beyond_cut(
+    circles: Iterable[Place], found: dict[Place, list[Reading]], seen: Print, reader: CharacterReader
+) -> None:
+    """Put in `found` what is read in circles nearer to their lines, of digits that reach where these are cut off, where
+    the looks surely read as many: a 7 that has lost the end of its bar is a 1."""
+    hollow = [place for place in circles if place.radius and not place.dark and place.frame is None]
+    cut = [place for place in hollow if _reaches_cut(longest(found[place]), place, seen)]
+    looks = at_shares(cut, cut_out(cut, seen, NEARER), seen) if cut else []
+    for place in cut:
+        nearer, before = read_all(place, looks, seen, reader), longest(found[place])
+        best = longest(nearer)
+        sure = [reading for reading in nearer if reading.least >= SURE and reading.left <= MOST_LEFT]
+        agreeing = sum(reading.text == best.text for reading in sure) >= AGREEING
+        if agreeing and len(best.text) == len(before.text) and sorted(best.text) != sorted(before.text):
+            found[place] = nearer
+
+
+def _reaches_cut(reading: Reading, place: Place, seen: Print) -> bool:
+    """Whether a character that was read in a circle ends where the circle's line is cut off."""
+    edge = INSIDE * place.radius - EDGE / seen.raster.cell
+    for character in reading.characters:
+        blob = character.blob
+        rows, columns = slice(blob.y, blob.y + blob.height), slice(blob.x, blob.x + blob.width)
+        own = np.argwhere(blob.among(reading.pieces.labels[rows, columns]))[:, ::-1] + (blob.x, blob.y)
+        away = np.linalg.norm((own + 0.5 - seen.raster.origin) / seen.raster.cell - place.middle, axis=1)
+        if away.size and away.max() >= edge:
+            return True
+    return False
 
 
 def look_past_circles(

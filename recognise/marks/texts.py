@@ -37,6 +37,7 @@ from recognise.marks.text_looks import (
     at_shares,
     look_beside_arrows,
     look_beside_walls,
+    look_beyond_cut,
     look_for_own_shade,
     look_off_lines,
     look_past_circles,
@@ -233,6 +234,7 @@ def _looks(places: Sequence[Place], seen: Print, reader: CharacterReader) -> dic
     }
     in_parts = [place for place in on_lines if in_part(fullest(found[place]), place, seen.raster)]
     _look_wider(in_parts, found, seen, reader)
+    look_beyond_cut(on_lines, found, seen, reader)
     in_corner = [place for place in corners if place.in_corner]
     grey, lined = without_colours(in_corner, seen)
     on_grey = at_shares(lined, grey, seen) if lined else []

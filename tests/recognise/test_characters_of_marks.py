@@ -237,3 +237,17 @@ def test_letters_between_cells_are_plain_where_the_rules_speak_of_them_and_of_no
 ) -> None:
     glyph = Glyph((0.9, 0.4, 1.1, 0.6), (Guess(text, 0.999),), 0.2, (0, 0, 0), "ocr")
     assert _is_plainly_text(glyph, (), Spoken(edges=frozenset(edges))) == plain
+
+
+def test_a_digit_that_ends_where_the_line_of_its_circle_is_cut_off_is_read_whole(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Digit by digit: a 7 without the end of its bar looks like a 1."""
+    monkeypatch.setattr(texts, "weighed", lambda glyphs, owners, hard, *_: (glyphs, [*hard.values()]))
+    flat = Drawing().flat()
+    x = y = (MARGIN + 2) * CELL
+    cv2.circle(flat.image, (x, y), 22, (255, 255, 255), -1)
+    cv2.circle(flat.image, (x, y), 22, (0, 0, 0), 1, cv2.LINE_AA)
+    for digit, left in (("7", x - 17), ("8", x + 3)):
+        cv2.putText(flat.image, digit, (left, y - 1), cv2.FONT_HERSHEY_SIMPLEX, 0.5, (0, 0, 0), 1, cv2.LINE_AA)
+    assert texts_at(in_circle((2.0, 2.0), 22 / CELL), flat) == ["7", "8"]
