@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import lru_cache, reduce
 
 import cv2
 import numpy as np
 import numpy.typing as npt
+
+from recognise.quantiles import median, percentile
 
 Grey = npt.NDArray[np.uint8]
 
@@ -25,9 +27,8 @@ _LEAST_CONTRAST = 0.15
 
 def shade(grey: Grey) -> npt.NDArray[np.float32]:
     """How light each place is in parts of the paper around it; in a fold the paper is as dark as the fold."""
-    paper = np.min([paper_of(grey, *window) for window in _WINDOWS], axis=0)
-    shades: npt.NDArray[np.float32] = grey.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32))
-    return shades
+    paper = np.asarray(reduce(cv2.min, (paper_of(grey, *window) for window in _WINDOWS)), np.uint8)
+    return np.asarray(grey.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32)), np.float32)
 
 
 def paper_of(grey: Grey, width: int, height: int) -> Grey:
@@ -41,11 +42,11 @@ def evened(part: Grey, letter: float) -> Grey:
     """A part of the page in even light: paper white, ink black; as it is where it is so already."""
     reach = max(3, int(_PAPER * letter)) | 1
     paper = paper_of(part, reach, reach)
-    if np.percentile(paper, 5) > _WHITE and np.percentile(part, 1) < _BLACK:
+    if percentile(paper, 5) > _WHITE and percentile(part, 1) < _BLACK:
         return part
     light = np.minimum(1.0, part.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32)))
     # In a noisy picture the brightest of a window is lighter than its paper.
-    ink, white = float(np.percentile(light, 1)), float(np.median(light))
+    ink, white = float(percentile(light, 1)), median(light)
     even = (light - ink) / max(_LEAST_CONTRAST, white - ink)
     return np.asarray(255 * np.clip(even, 0.0, 1.0), dtype=np.uint8)
 
