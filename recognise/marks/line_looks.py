@@ -68,8 +68,8 @@ def told_apart(steps: Sequence[Step], chances: Chances) -> list[Step]:
     groups = _looks(steps, chances)
     looks = [Look.of([step.stroke for step in group]) for group in groups]
     own = {id(step): at for at, group in enumerate(groups) for step in group}
-    own |= {id(step): at for step in steps if id(step) not in own and (at := _nearest(step, looks)) is not None}
-    at_ends = {cell: {own.get(id(step)) for step in meeting} for cell, meeting in _meeting(steps).items()}
+    near = own | {id(step): at for step in steps if id(step) not in own and (at := _nearest(step, looks)) is not None}
+    at_ends = {cell: {near.get(id(step)) for step in meeting} for cell, meeting in _meeting(steps).items()}
     laid = {id(step): pair for step in steps if (pair := _laid_on(step, own.get(id(step)), looks, at_ends, chances))}
     left = {at for at, group in enumerate(groups) if any(id(step) not in laid for step in group)}
     laid = {step: pair for step, pair in laid.items() if left.issuperset(pair)}
@@ -80,7 +80,7 @@ def told_apart(steps: Sequence[Step], chances: Chances) -> list[Step]:
         if id(step) in laid:
             found += [_drawn_as(step, at, looks[at]) for at in laid[id(step)]]
         else:
-            found.append(replace(step, look=own.get(id(step))))
+            found.append(replace(step, look=near.get(id(step))))
     return [*found, *_under(found, looks, chances)]
 
 

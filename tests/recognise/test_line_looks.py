@@ -87,6 +87,16 @@ def test_a_dotted_line_that_lies_on_a_wide_one_for_a_step_is_part_of_both(glyphs
     assert _paths(looked_at(sheet, sure(labels), glyphs)) == _cells(wide, OVER)
 
 
+def test_dashes_that_are_not_much_darker_than_the_wide_line_under_them_are_seen_on_it(glyphs: GlyphReader) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    sheet.path(linked(labels, UNDER, Link.LINE), (190, 190, 190), WIDE)
+    for one, other in pairwise(linked(labels, OVER, Link.LINE)):
+        sheet.dashes(one.centre, other.centre, (154, 154, 154), NARROW, 0.4)
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert _paths(evidence) == _cells(UNDER, OVER)
+    assert not any(trace.ambiguous for trace in evidence.traces)
+
+
 def test_a_narrow_line_that_ends_where_it_meets_a_wide_one_does_not_lie_on_it(glyphs: GlyphReader) -> None:
     meeting = "r1c3 r2c3 r3c3", "r3c4 r4c4 r5c4 r6c4"
     evidence = _seen(glyphs, *((line, PURPLE, NARROW) for line in meeting), (UNDER, PALE, WIDE))
