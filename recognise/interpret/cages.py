@@ -10,7 +10,7 @@ from recognise.evidence import Disc, Evidence, Fence, Glyph, Guess
 from recognise.geometry import band, overlap
 from recognise.grouping import areas
 from recognise.interpret.cellmarks import WHITE
-from recognise.interpret.corners import digits_in, rounds_on_corners
+from recognise.interpret.corners import digits_in, in_capsule, rounds_on_corners
 from recognise.interpret.filled import LEAST, patches_of
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import around, cell_at
@@ -199,6 +199,7 @@ def _in_corners(glyphs: Sequence[Glyph], cells: tuple[Cell, ...], left: Left) ->
     by_cell: dict[Cell, list[Glyph]] = {}
     rounds = rounds_on_corners(left)
     held = [glyph for disc in rounds for glyph in digits_in(disc, glyphs)]
+    held += [glyph for shape in left.shapes for glyph in in_capsule(shape, left)]
     glyphs = [glyph for glyph in glyphs if not any(glyph is one for one in held)]
     for glyph in glyphs:
         cell = cell_at((glyph.box[0], glyph.centre[1]), left.size) or cell_at(glyph.centre, left.size)

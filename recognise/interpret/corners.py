@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from recognise.draft import box_polygon
+from ingest.page import Box, Point
+from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Glyph, Guess, Shape
 from recognise.geometry import disc_polygon, extent, middle, share_in_circle, shared
 from recognise.interpret.mark import Left, Mark, joined
@@ -40,6 +41,8 @@ BETWEEN = (",", ";", "·", "/")
 """What stands between the digits of some print; a file says that it is that."""
 FRAMES = ("diamond", "square")
 """The shapes of frames that digits on a corner may stand in, beside circles."""
+LONGEST = 1.1
+"""In cells: the width of the longest capsule that print sets on a corner, for four digits in a row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +52,17 @@ class Corner:
     cells: tuple[Cell, Cell, Cell, Cell]
     disc: Disc | None
     glyphs: tuple[Glyph, ...]
+    capsule: Shape | None = None
+
+    @property
+    def outline(self) -> Polygon:
+        """What is around the digits, or would be."""
+        if self.capsule is not None:
+            return self.capsule.where or box_polygon(self.capsule.box)
+        if self.disc is not None:
+            return disc_polygon(self.disc.centre, self.disc.radius)
+        corner = float(min(self.cells).column), float(min(self.cells).row)
+        return disc_polygon(corner, 2 * SMALL / 3)
 
 
 def take_corners(left: Left) -> tuple[Corner, ...]:
@@ -62,6 +76,7 @@ def take_corners(left: Left) -> tuple[Corner, ...]:
         else:
             left.discs.append(disc)
     found += _framed(left)
+    found += _in_capsules(left)
     bare: dict[tuple[Cell, Cell, Cell, Cell], list[Glyph]] = {}
     for glyph in left.glyphs:
         cells = corner_at(glyph.centre, left.size, BARE)
@@ -95,6 +110,28 @@ def _framed(left: Left) -> Iterator[Corner]:
             yield Corner(cells, around, tuple(glyphs))
         else:
             left.shapes.append(frame)
+
+
+def in_capsule(shape: Shape, left: Left) -> list[Glyph]:
+    """The characters in a capsule, or whatever goes round digits, that lies across a corner; none where the shape is no
+    such."""
+    x0, y0, x1, y1 = shape.box
+    small = x1 - x0 <= LONGEST and y1 - y0 <= 2 * LARGEST
+    if shape.filled or not small or corner_at(middle(shape.box), left.size, BARE) is None:
+        return []
+    return [glyph for glyph in left.glyphs if _within(glyph.centre, shape.box) and glyph.size <= y1 - y0]
+
+
+def _within(place: Point, box: Box) -> bool:
+    return box[0] < place[0] < box[2] and box[1] < place[1] < box[3]
+
+
+def _in_capsules(left: Left) -> Iterator[Corner]:
+    """Capsules across corners with the digits in them, which stand in one row."""
+    for shape in left.take_shapes(lambda s: bool(in_capsule(s, left))):
+        cells = corner_at(middle(shape.box), left.size)
+        if cells is not None:
+            yield Corner(cells, None, tuple(_take(left, in_capsule(shape, left))), shape)
 
 
 def digits_in(disc: Disc, glyphs: Sequence[Glyph]) -> list[Glyph]:
@@ -167,9 +204,7 @@ def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:
         if any(word in known for word in words):
             words = [word for word in words if word not in BETWEEN or corner.glyphs[0].how != "vector"]
         digits = " ".join(known.get(word, word) for word in words)
-        x, y = float(min(corner.cells).column), float(min(corner.cells).row)
-        radius = corner.disc.radius if corner.disc else 2 * SMALL / 3
-        shape = disc_polygon(corner.disc.centre if corner.disc else (x, y), radius)
+        shape = corner.outline
         unsaid = ("its figures may be one number or several digits",) if not short and any(map(_long, words)) else ()
         asks = [f"“{word}” in it is no digit of the grid" for word in words if word not in known]
         asks += [ASIDE] if corner.disc and _aside(corner.disc, corner.glyphs) else []

@@ -17,9 +17,11 @@ from recognise.interpret.looks import tint_names
 from recognise.interpret.making import Making, readings_of
 from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import Meaning
+from recognise.interpret.paired import paired, statements_alone
 from recognise.interpret.places import Size, cell_at
 from recognise.interpret.spoken import families_of
 from recognise.interpret.touching import PARTED, InkOf, in_two
+from recognise.interpret.undecided import take_paired
 from recognise.rules import Statement
 from schema.cells import Cell
 from schema.kinds.boxes import Boxes
@@ -36,6 +38,9 @@ PLAINLY = 3.0
 SAME_SHADE = 2.0
 """CIE76 difference up to which two cells are of one tint: what is no step of colour between them counts as none, and
 the least that is one makes more."""
+
+GROUNDS = ("", "dot", "tint")
+"""What a sentence calls marks that may be the ground of cells."""
 
 
 def take_tints(
@@ -77,11 +82,33 @@ def take_tints(
             for area in in_two(part, len(making.grid.digits), ink, tuple(boxes))
         ]
         parts = [part if part.seen.cells in found else replace(part, asks=(*part.asks, PARTED)) for part in parts]
-        if _is_shade(making, (whole, *parts), strongest):
+        called = _called_otherwise(making, left, whole, parts)
+        dotted = called is not None and called[1].mark.shape == "dot"
+        if not dotted and _is_shade(making, (whole, *parts), strongest):
             cells = ", ".join(map(str, sorted(tints)))
             making.doubts.append(Doubt(f"the ground of {cells} is hardly darker than paper, and was taken for shade"))
+        elif called is not None:
+            take_paired(making, *called)
         else:
             _take(making, whole, parts)
+
+
+def _called_otherwise(
+    making: Making, left: Left, whole: Mark, parts: Sequence[Mark]
+) -> tuple[Sequence[Mark], Statement] | None:
+    """The marks that tinted cells are, and the only sentence of whose marks none was found, where no rule calls tints
+    so and it can speak of them: cells that are strewn with dots. What stands in some of these cells, and was taken for
+    its mark, is of the pattern."""
+    if any(making.speaks_of(mark.seen) for mark in (whole, *parts)):
+        return None
+    beside = {id(rule) for seen, rule in making.settled if not set(seen.cells) <= set(whole.seen.cells)}
+    within = {id(rule) for _, rule in making.settled} - beside
+    alone = statements_alone(making.sheet, making.used - within, replace(left, tints=[], traces=[]))
+    alone = [rule for rule in alone if rule.mark.shape in GROUNDS]
+    for marks in ((whole,), parts):
+        if pairs := paired({whole.name: marks}, alone, making.sheet):
+            return marks, pairs[whole.name]
+    return None
 
 
 def _areas_of(tints: Mapping[Cell, Tint], making: Making) -> list[tuple[Cell, ...]]:

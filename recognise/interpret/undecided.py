@@ -44,7 +44,7 @@ def take_marks(making: Making, marks: Sequence[Mark], left: Left) -> None:
     pairs = paired(unexplained, statements_alone(making.sheet, making.used, left), making.sheet)
     for looks, alike in unexplained.items():
         if looks in pairs:
-            _take_paired(making, alike, pairs[looks])
+            take_paired(making, alike, pairs[looks])
         else:
             _leave_open(making, looks, alike)
 
@@ -67,7 +67,7 @@ def _is_unsaid(meaning: Meaning, mark: Mark) -> bool:
     return meaning.why_not == UNSAID and (mark.how == "vector" or mark.confidence >= SURELY_SEEN)
 
 
-def _take_paired(making: Making, marks: Sequence[Mark], statement: Statement) -> None:
+def take_paired(making: Making, marks: Sequence[Mark], statement: Statement) -> None:
     """Take marks for what a sentence speaks of that calls them otherwise."""
     making.used.add(id(statement))
     why = CALLED_OTHERWISE.format(statement.sentence)

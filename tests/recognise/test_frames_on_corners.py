@@ -1,4 +1,5 @@
-"""Frames on corners that hold digits: where a page sets such, one that is lower than circles of digits is one too."""
+"""Frames on corners that hold digits: where a page sets such, one that is lower than circles of digits is one too; and
+capsules."""
 
 from __future__ import annotations
 
@@ -6,9 +7,16 @@ import cv2
 import numpy as np
 import pytest
 
+from recognise.evidence import Fence, Shape
 from recognise.marks.looking import Looking
 from recognise.marks.places import _as_others, _boxed
 from recognise.pixels.frame import Raster
+from recognise.rules import RuleSheet, Statement
+from schema.kinds.cage import Cage
+from schema.kinds.corner_digits import CornerDigits
+from schema.kinds.unread_mark import UnreadMark
+from tests.recognise.evidence_maker import glyph
+from tests.recognise.interpreting import BASIC, cells_in, drafted, of_kind
 
 CELL = 64
 RASTER = Raster(4, 4, CELL, CELL)
@@ -39,3 +47,15 @@ def test_a_low_frame_is_one_on_a_page_that_sets_its_digits_in_frames(frames: int
     rounds, now = _as_others([(LOW, 0.99, None)], boxed, looking)
     assert (len(rounds), len(now)) == (1 - (found - frames), found)
     assert all(place.frame is not None for _, place in now)
+
+
+@pytest.mark.parametrize("around", [0.46, 0.13], ids=["four digits", "one digit"])
+def test_digits_in_a_capsule_across_a_corner_are_no_total_of_the_cage_beside_it(around: float) -> None:
+    capsule = Shape("mark", (2 - around, 0.83, 2 + around, 1.17), (0, 0, 0), "vector", filled=False)
+    places = ((1.7, "4"), (1.89, "5"), (2.11, "6"), (2.3, "8")) if around > 0.2 else ((2.0, "7"),)
+    digits = tuple(glyph(x, 1.0, (text, 0.999), size=0.18, how="vector") for x, text in places)
+    cage = Fence(cells_in("r2c3 r2c4"), "dashed", (0, 0, 0), "vector")
+    sheet = RuleSheet((*BASIC, Statement("cage"), Statement("corner-digits")))
+    draft = drafted(sheet, glyphs=digits, shapes=(capsule,), fences=(cage,))
+    assert [c.digits for c in of_kind(draft, CornerDigits)] == [tuple(int(text) for _, text in places)]
+    assert [c.value for c in of_kind(draft, Cage)] == [None] and of_kind(draft, UnreadMark) == []

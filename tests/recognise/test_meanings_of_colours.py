@@ -2,7 +2,7 @@
 
 import pytest
 
-from recognise.evidence import Disc, Shape, Tint
+from recognise.evidence import Disc, How, Shape, Tint
 from recognise.interpret.colours import is_grey, names_for, names_in_grey, plain_name
 from recognise.interpret.greyed import BY_DARKNESS
 from recognise.interpret.on_tints import in_own_colour
@@ -38,6 +38,18 @@ def test_a_faint_tint_of_which_no_rule_speaks_is_shade(level: int, hint: str, ke
     draft = drafted(Statement("odd", {}, MarkHint(hint, "pink" if hint == "circle" else "")), tints=tints)
     assert bool(stated(draft, "odd") or any("a tint in" in why for why in reasons(draft))) == kept
     assert any("taken for shade" in why for why in reasons(draft)) != kept
+
+
+@pytest.mark.parametrize("tone", [0, 246], ids=["a PDF's dots", "a faint tint of a picture"])
+def test_cells_strewn_with_dots_are_those_that_the_rules_call_so(tone: int) -> None:
+    how: How = "vector" if tone == 0 else "shape"
+    tints = tuple(Tint(cell, (tone, tone, tone), 0.09, how) for cell in parsed("r1c6 r3c5 r4c5"))
+    draft = drafted(Statement("even", {}, MarkHint("dot"), "Cells strewn with dots are even."), tints=tints)
+    assert [c.cells for c in stated(draft, "even")] == [parsed("r1c6 r3c5 r4c5")]
+    assert len(reasons(draft)) == 1, "what the sentence calls its marks is asked about"
+    two = (Statement("even", {}, MarkHint("dot")), Statement("odd", {}, MarkHint("dot")))
+    draft = drafted(*two, tints=tints)
+    assert stated(draft, "even") == stated(draft, "odd") == [], "either of them may speak of tints"
 
 
 def test_tints_of_two_colours_are_two_rules() -> None:
