@@ -8,7 +8,7 @@ same sense.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Set
 
 from recognise.pixels.borders import Borders
 from recognise.pixels.ground import PALE
@@ -21,7 +21,7 @@ RATHER = 0.5
 """Share of those boxes' cells that must look tinted before their borders are looked at."""
 
 
-def chequered(borders: Borders, size: tuple[int, int], tinted: Collection[Cell]) -> frozenset[Cell] | None:
+def chequered(borders: Borders, size: tuple[int, int], tinted: Set[Cell]) -> frozenset[Cell] | None:
     """The cells of every other box of a grid of `size` (rows, columns), where their ground shows them; None elsewhere.
     `tinted` are cells that look tinted one by one."""
     rows, columns = size
@@ -33,6 +33,8 @@ def chequered(borders: Borders, size: tuple[int, int], tinted: Collection[Cell])
             border = borders.around(board, frame=False)
             if border is not None and border.is_tint and border.seen >= SHOWN:
                 return frozenset(cell for cell in board if not _lighter(borders, cell, board))
+            if border is not None and border.level < 0 and board == tinted:
+                return board
     return None
 
 

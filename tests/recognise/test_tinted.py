@@ -187,6 +187,13 @@ def test_where_every_other_box_is_tinted_a_fold_adds_no_cells() -> None:
     assert (found, notes) == (BOARD, ())
 
 
+def test_every_other_box_is_tinted_however_pale_where_just_its_cells_are_seen() -> None:
+    borders = Borders(_flat(_printed(BOARD, 0.015)))
+    assert chequered(borders, (SIZE, SIZE), BOARD) == BOARD
+    assert chequered(borders, (SIZE, SIZE), BOARD - {Cell(1, 1)}) is None
+    assert chequered(Borders(_flat(_printed(frozenset(CELLS) - BOARD, 0.015))), (SIZE, SIZE), BOARD) is None
+
+
 def test_a_tint_in_a_white_box_beside_tinted_ones_stays() -> None:
     found, notes = _settled(_printed(BOARD | {Cell(5, 2)}, 0.06), BOARD | {Cell(5, 2)}, {})
     assert (found, notes) == (BOARD | {Cell(5, 2)}, ())
