@@ -48,6 +48,7 @@ from recognise.doubt.taken import without_taken
 from recognise.doubt.telling import without_told
 from recognise.doubt.tips import own_tips
 from recognise.doubt.under_lines import under_lines
+from recognise.doubt.unseen_tints import unseen_tints
 from recognise.doubt.unshown_boxes import without_unshown_boxes
 from recognise.doubt.unspoken import without_unspoken
 from recognise.doubt.ways import weighed
@@ -104,7 +105,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *idle_lines(draft), *unread_rules(draft))
     if not grid.by_vectors:
         draft = without_other_side(without_own_lines(draft, grid.flat), grid.ink, Raster.of(grid.flat))
-        draft = draft.doubting(*_hardly_printed(grid, draft, spoken))
+        draft = draft.doubting(*_hardly_printed(grid, draft, spoken, sheet))
     draft = draft.doubting(*lost_lines(grid.lattice, spoken))
     outcome = proven(draft)
     if outcome.is_unique and not grid.by_vectors and not spoken.speaks:
@@ -244,9 +245,11 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     return tuple(found)
 
 
-def _hardly_printed(grid: Looked, draft: Draft, spoken: Spoken) -> Iterator[Doubt]:
-    """Doubts about marks and numbers of a picture that are too pale or broken to be read."""
-    yield from bleached(grid.flat, grid.ink.relative, draft, lattice_reader().look)
+def _hardly_printed(grid: Looked, draft: Draft, spoken: Spoken, sheet: RuleSheet | None) -> Iterator[Doubt]:
+    """Doubts about marks, tints and numbers of a picture that are too pale or broken to be read."""
+    look = lattice_reader().look
+    yield from bleached(grid.flat, grid.ink.relative, draft, look)
+    yield from unseen_tints(draft, sheet, look(grid.flat))
     pieces = beside_grid(grid.ink, Raster.of(grid.flat)).blobs
     yield from unread_beside(draft, (piece.box(Raster.of(grid.flat)) for piece in pieces), spoken)
 

@@ -271,7 +271,7 @@ def _sentences(making: Making) -> None:
     making.doubts.extend(Doubt(in_the_main(sentence)) for sentence in sheet.unsure)
     for statement in sheet.statements:
         if id(statement) not in making.used and not statement.negated and statement.kind not in STRUCTURE:
-            making.doubts.append(Doubt(_not_found(statement)))
+            making.doubts.append(Doubt(not_found(statement)))
 
 
 def not_understood(sentence: str) -> str:
@@ -284,6 +284,7 @@ def in_the_main(sentence: str) -> str:
     return f"this sentence of the rules is understood only in the main: “{sentence}”"
 
 
-def _not_found(statement: Statement) -> str:
+def not_found(statement: Statement) -> str:
+    """What a person is asked of a rule of whose marks none was found."""
     name = kind_named(statement.kind).name
     return f"the rules speak of {with_article(name)}, and none was found: “{statement.sentence}”"
