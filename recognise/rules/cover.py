@@ -6,7 +6,15 @@ from collections.abc import Container, Mapping, Sequence
 from dataclasses import dataclass
 
 from recognise.rules.readings import Explain, Reading, explain, explain_loosely, subject_of
-from recognise.rules.swallows import Atom, breaks_off, loses_a_sentence, mixes_colours, swallows, swallows_a_sentence
+from recognise.rules.swallows import (
+    Atom,
+    breaks_off,
+    loses_a_sentence,
+    mixes_colours,
+    swallows,
+    swallows_a_sentence,
+    takes_back,
+)
 
 LONGEST_SEGMENT = 13
 """Clauses that may make one statement together; the longest definitions in print have about so many."""
@@ -116,7 +124,8 @@ def _cheapest(
             break
         clause = tuple(c for _, atom in atoms[start:end] for c in atom)
         same = start > 0 and atoms[start - 1][0] == atoms[start][0]
-        if atoms[start][0] != atoms[end - 1][0] and mixes_colours(atoms[start:end]):
+        several = atoms[start][0] != atoms[end - 1][0]
+        if several and (mixes_colours(atoms[start:end]) or takes_back(atoms[start:end])):
             continue
         reading = explain(clause, paths[start].subject, same)
         if reading is None or (reading.statements and atoms[end - 1][0] in asked):

@@ -68,6 +68,21 @@ def mixes_colours(atoms: Sequence[Atom]) -> bool:
     return any(colours != told[0] for colours in told[1:])
 
 
+def takes_back(atoms: Sequence[Atom]) -> bool:
+    """Whether one sentence on cages permits the repeats that another forbids: `No repeats. The blue ones have some`."""
+    by_sentence: dict[int, set[str]] = {}
+    for at, atom in atoms:
+        by_sentence.setdefault(at, set()).update(named(c) for c in reduced(atom))
+    if not any("CAGE" in names for names in by_sentence.values()):
+        return False
+    forbids = {at for at, names in by_sentence.items() if not names.isdisjoint(_FORBIDS)}
+    permits = {at for at, names in by_sentence.items() if "MAYREPEAT" in names or names >= _MAY_BE_EQUAL}
+    return bool(forbids) and bool(permits - forbids)
+
+
+_FORBIDS, _MAY_BE_EQUAL = bag("NOREPEAT DIFFER"), bag("MAY EQUAL DIGIT")
+
+
 def loses_a_sentence(atoms: Sequence[Atom], reading: Reading) -> bool:
     """Whether the first of sentences that are joined states by itself what they do not state together, or more of them
     deny something of cells than rules are stated: `... a knight's move apart differ. They don't touch either.`"""

@@ -223,3 +223,21 @@ def test_they_may_repeat_takes_back_what_is_told_of_cells(before: str, asked: bo
     line = read_rules(f"{USUAL}Digits on a purple line add up to the number at its start. They may repeat if "
                       "nothing else forbids it. In a cage digits differ and sum to the small number.")  # fmt: skip
     assert not line.not_understood and not line.unsure
+
+
+@pytest.mark.parametrize("text", [
+    "Grey thermometers increase from the bulb. Some bulbs are missing.",
+    "Arrows: the digits sum to the circle. Few allow repeats.",
+    "Arrows: the digits sum to the circle. Arrow tips are odd.",
+    "Cages sum to their number and have no repeats. The blue cages may repeat digits.",
+    "Cages sum to their number; equal sums have the same digits.",
+    "Green lines: neighbours differ by 5 or more, also across the ends.",
+    "Signs point to the smaller digit in white cells and to the larger one in grey ones.",
+    "No digit repeats in a yellow area. The yellow areas have the same digits.",
+    "The main diagonal has all digits; the other one has only four different ones.",
+    "The usual rules apply in eight of the nine boxes.",
+    'A "×2" on a border: the left number is double the right.',
+])  # fmt: skip
+def test_what_takes_something_back_is_never_silent(text: str) -> None:
+    sheet = read_rules(USUAL + text)
+    assert sheet.unsure or sheet.not_understood
