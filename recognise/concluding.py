@@ -52,7 +52,7 @@ from recognise.doubt.unseen_tints import unseen_tints
 from recognise.doubt.unshown_boxes import without_unshown_boxes
 from recognise.doubt.unspoken import without_unspoken
 from recognise.doubt.ways import weighed
-from recognise.draft import Doubt, Draft, box_polygon
+from recognise.draft import Doubt, Draft, Polygon, box_polygon
 from recognise.evidence import Evidence, Trace, Words
 from recognise.geometry import middle, overlap
 from recognise.hand.solved import in_the_light_of
@@ -197,52 +197,70 @@ def ink_doubts(grid: Looked, draft: Draft) -> tuple[Doubt, ...]:
     claimed += [doubt.where for doubt in draft.doubts if doubt.where is not None]
     claimed += grid.evidence.number_tiles
     claimed += [box_polygon(pencilled.box) for pencilled in grid.hand.pencilled]
-    ink, characters = grid.ink.level, [glyph.box for glyph in grid.evidence.glyphs if glyph.text]
-    if grid.by_vectors:
-        seen = grid.evidence
-        ink = without_ground(grid.ink.unsifted, grid.flat, seen.tints, seen.rails, seen.grounds)
-        ink = without_shade(ink, Raster.of(grid.flat))
-        # What a PDF draws is as soft as its author wanted it, and its lattice lines are as wide as he drew them.
-        characters = []
-    lattice = None if grid.by_vectors else grid.ink.grid
-    if lattice is not None:
-        claimed += own_tips(grid.evidence.traces, ink, Raster.of(grid.flat))
-        lines = straight_lines(ink, grid.ink.floor, grid.evidence.traces, Raster.of(grid.flat))
-        claimed += own_ends(lines)
-    spots = () if lattice is None else pale_spots(ink, draft, Raster.of(grid.flat))
-    left = unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, characters, lattice, glyph_reader(), spots)
-    if lattice is not None:
-        beside = bulges(lines, grid.flat, claimed, lattice)
-        left += [box for box in beside if not any(overlap(box, other) for other in left)]
-        left += lone_numbers(ink, claimed, Raster.of(grid.flat))
-        left += broken_edges(grid.ink, grid.flat, claimed)
-        left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, grid.ink.grid, Raster.of(grid.flat))
-        left = not_of_words(left, grid.evidence, draft.words, grid.spoken)
-        left = [box for box in _no_patterns(grid, left) if not is_of_line(box, grid.flat)]
-        left = without_shaded(left, ink, grid.ink.floor, claimed, lattice, grid.flat)
+    left = _left_in_drawing(grid, claimed) if grid.by_vectors else _left_in_picture(grid, draft, claimed)
     why = "there is ink here that the puzzle does not explain"
     found = [Doubt(why, where=box_polygon(box), stray=True) for box in left]
     if not grid.by_vectors:
-        found += under_lines(draft, grid.evidence.edges, ink, Raster.of(grid.flat))
-        bare = bare_places(grid.flat, grid.evidence.tints, claimed)
-        alone = darker_alone(grid.evidence.discs, Raster.of(grid.flat))
-        found += [Doubt("this circle is darker than all others: is it a stain?", where=where) for where in alone]
-        found += [Doubt("the tint is bare here: is something missing?", where=box_polygon(box)) for box in bare]
-        halves = half_marks(draft, grid.evidence, grid.ink.relative, grid.flat)
-        found += [Doubt("this looks like a part of a mark that other cells have", where=where) for where in halves]
+        found += _unlike_others(grid, draft, claimed)
     found += map(unexplained, not_accounted_for(draft, grid.evidence))
-    drawn = [trace for trace in grid.evidence.traces if trace.how == "vector" and trace.where]
-    broken = [trace.where for trace in drawn if trace.dashed or trace.outlined or trace.cored]
-    broken += core_bands(trace for trace in grid.evidence.traces if trace.how == "shape")
-    unsifted = without_own(grid.ink.unsifted, grid.flat, drawn)
-    dashed = [way for trace in grid.evidence.traces if trace.dashed and trace.how == "shape" for way in claims(trace)]
-    on_marks = dict(hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors, dashed))
-    if not grid.by_vectors:
-        on_marks = dict(figures_on_lines(grid.ink.level, grid.flat, draft, grid.evidence.traces)) | on_marks
-    for cell, box in sorted(on_marks.items()):
+    for cell, box in sorted(_on_marks(grid, draft).items()):
         why = f"something stands on a mark in {cell}, and no digit was read there"
         found.append(Doubt(why, where=box_polygon(box)))
     return tuple(found)
+
+
+def _left_in_drawing(grid: Looked, claimed: Sequence[Polygon]) -> list[Box]:
+    """Where ink is left that a PDF draws: it is as soft as its author wanted it, and its lattice lines are as wide as
+    he drew them."""
+    seen = grid.evidence
+    ink = without_ground(grid.ink.unsifted, grid.flat, seen.tints, seen.rails, seen.grounds)
+    ink = without_shade(ink, Raster.of(grid.flat))
+    return unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, [], None, glyph_reader(), ())
+
+
+def _left_in_picture(grid: Looked, draft: Draft, claimed: list[Polygon]) -> list[Box]:
+    """The same of a picture; what lines take at their tips and ends is put to what is `claimed`."""
+    raster, ink, floor, lattice = Raster.of(grid.flat), grid.ink.level, grid.ink.floor, grid.ink.grid
+    claimed += own_tips(grid.evidence.traces, ink, raster)
+    lines = straight_lines(ink, floor, grid.evidence.traces, raster)
+    claimed += own_ends(lines)
+    characters = [glyph.box for glyph in grid.evidence.glyphs if glyph.text]
+    spots = pale_spots(ink, draft, raster)
+    left = unexplained_ink(ink, floor, grid.flat, claimed, characters, lattice, glyph_reader(), spots)
+    beside = bulges(lines, grid.flat, claimed, lattice)
+    left += [box for box in beside if not any(overlap(box, other) for other in left)]
+    left += lone_numbers(ink, claimed, raster)
+    left += broken_edges(grid.ink, grid.flat, claimed)
+    left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, lattice, raster)
+    left = not_of_words(left, grid.evidence, draft.words, grid.spoken)
+    left = [box for box in _no_patterns(grid, left) if not is_of_line(box, grid.flat)]
+    return without_shaded(left, ink, floor, claimed, lattice, grid.flat)
+
+
+def _unlike_others(grid: Looked, draft: Draft, claimed: Sequence[Polygon]) -> Iterator[Doubt]:
+    """Doubts about marks of a picture that are not as the others of their kind."""
+    raster = Raster.of(grid.flat)
+    yield from under_lines(draft, grid.evidence.edges, grid.ink.level, raster)
+    for where in darker_alone(grid.evidence.discs, raster):
+        yield Doubt("this circle is darker than all others: is it a stain?", where=where)
+    for box in bare_places(grid.flat, grid.evidence.tints, claimed):
+        yield Doubt("the tint is bare here: is something missing?", where=box_polygon(box))
+    for where in half_marks(draft, grid.evidence, grid.ink.relative, grid.flat):
+        yield Doubt("this looks like a part of a mark that other cells have", where=where)
+
+
+def _on_marks(grid: Looked, draft: Draft) -> dict[Cell, Box]:
+    """The cells in which something stands on a mark, and where."""
+    traces = grid.evidence.traces
+    drawn = [trace for trace in traces if trace.how == "vector" and trace.where]
+    broken = [trace.where for trace in drawn if trace.dashed or trace.outlined or trace.cored]
+    broken += core_bands(trace for trace in traces if trace.how == "shape")
+    unsifted = without_own(grid.ink.unsifted, grid.flat, drawn)
+    dashed = [way for trace in traces if trace.dashed and trace.how == "shape" for way in claims(trace)]
+    on_marks = dict(hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors, dashed))
+    if grid.by_vectors:
+        return on_marks
+    return dict(figures_on_lines(grid.ink.level, grid.flat, draft, traces)) | on_marks
 
 
 def _hardly_printed(grid: Looked, draft: Draft, spoken: Spoken, sheet: RuleSheet | None) -> Iterator[Doubt]:
