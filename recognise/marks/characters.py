@@ -91,7 +91,7 @@ def read_characters(
         read_at_places(places, numbered, known, close, reader, walls, before) if places and close else ([], [], [])
     )
     texts += [place for place in more if place.on_lattice]
-    small += [place for place in more if place.in_corner]
+    small = with_found(small, more)
     glyphs = read_on_lines(small, glyphs, lines, close, reader, walls) if close else glyphs
     notes = [*perhaps_overlooked(doubtful, close, small), *notes] if close else notes
     glyphs = without_odd_ones(texts, glyphs)
@@ -135,6 +135,13 @@ def read_at_places(
     size = seen.raster.rows, seen.raster.columns
     asked = dict.fromkeys((*notes, *(hard_to_read(place, size) for place in missed if place not in more)))
     return [glyph for glyph in again if id(glyph) not in left], list(asked), more
+
+
+def with_found(small: Iterable[Place], found: Sequence[Place]) -> list[Place]:
+    """The places of small numbers with those that were found in corners, each once: some may have been looked at
+    before."""
+    boxes = {place.box for place in found}
+    return [*(place for place in small if place.box not in boxes), *(place for place in found if place.in_corner)]
 
 
 def by_look(lines: Sequence[Trace]) -> list[list[Trace]]:

@@ -248,11 +248,17 @@ def _follows(left: Character, right: Character) -> bool:
     shared = min(left.box[3], right.box[3]) - max(left.box[1], right.box[1])
     gap = right.box[0] - left.box[2]
     is_sign = bool(right.guesses) and right.guesses[0].text in OPERATIONS and right.height == shorter
-    is_sign |= bool(left.free) and left.free[0].text in SIGN_ALIKE and left.height == shorter
+    is_sign |= _is_numeral_like(left) and left.height == shorter
     low = min((left, right), key=lambda one: one.height)
     is_low = low.is_label and low.guesses[0].text in LOW_FIGURES
     alike = ALIKE_SIGN if is_sign else ALIKE_LOW if is_low else ALIKE
     return shorter >= alike * taller and shared >= LEVEL * shorter and gap <= APART * taller
+
+
+def _is_numeral_like(character: Character) -> bool:
+    """Whether a sign is taken for a letter, where no signs stand: a number may follow it, as it does before ratios."""
+    like = SIGN_ALIKE.get(character.free[0].text) if character.free else None
+    return like is not None and bool(character.guesses) and character.guesses[0].text == like
 
 
 def as_glyph(characters: Sequence[Character], pieces: Pieces, relative: Colours) -> Glyph:

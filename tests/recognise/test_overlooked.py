@@ -12,7 +12,7 @@ from recognise.evidence import Glyph, Guess
 from recognise.glyphs import GlyphReader
 from recognise.marks import characters
 from recognise.marks import overlooked as module
-from recognise.marks.characters import read_at_places
+from recognise.marks.characters import read_at_places, with_found
 from recognise.marks.overlooked import overlooked, perhaps_overlooked
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import BEGUN, SMALL_TALLEST, Place, corner_of, hard_in_corner, on_edge
@@ -136,3 +136,10 @@ def test_a_number_that_the_network_sees_in_a_corner_is_read_where_one_may_stand(
 def test_nobody_asks_about_cells_that_were_read() -> None:
     place = Place(corner_of(Cell(3, 3)), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
     assert perhaps_overlooked([Cell(3, 3)], page((2.3, 2.2)), [place]) == []
+
+
+def test_a_corner_that_was_found_stands_once_among_the_places_of_small_numbers() -> None:
+    """It was one of those at which perhaps nothing stands: twice, its number would be read twice."""
+    found = Place(corner_of(Cell(3, 3)), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+    other = replace(found, box=corner_of(Cell(1, 2)))
+    assert with_found([replace(found, perhaps=True), other], [found, on_edge((2.0, 1.5))]) == [other, found]

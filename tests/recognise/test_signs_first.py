@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
 
-from recognise.evidence import Glyph
+from recognise.evidence import Glyph, Guess
 from recognise.glyphs import GlyphReader
 from recognise.marks.text_places import SMALL_TALLEST, Place, on_edge
 from recognise.marks.texts import read_texts
-from recognise.pixels.glyphs import DIGITS, OPERATIONS
+from recognise.pixels.blobs import Blob
+from recognise.pixels.glyphs import DIGITS, OPERATIONS, Character, side_by_side
 from tests.recognise.test_characters_of_marks import print_of
 from tests.recognise.test_pixels import CELL, MARGIN, Drawing
 
@@ -68,3 +71,16 @@ def test_the_sign_of_a_multiple_before_a_ratio_is_read_though_it_is_low(sign: st
     glyphs, notes = read_texts([on_edge((2.0, 1.5))], print_of(flat), GlyphReader())
     assert [glyph.text for glyph in glyphs] == [text]
     assert not notes
+
+
+def test_a_sign_behind_a_total_takes_no_dash_behind_it_for_a_figure() -> None:
+    sign, dash = (
+        Character(Blob(0, 0, 1, 1, 1, (label,)), box, guesses, guesses)
+        for label, box, guesses in (
+            (1, (1.4, 0.12, 1.49, 0.21), (Guess("×", 0.99),)),
+            (2, (1.52, 0.08, 1.56, 0.24), (Guess("1", 0.9),)),
+        )
+    )
+    assert side_by_side([sign, dash]) == [[sign], [dash]]
+    letter = replace(sign, guesses=(Guess("X", 0.99),))
+    assert side_by_side([letter, dash]) == [[letter, dash]]
