@@ -130,7 +130,9 @@ def read_at_places(
     looked = [*(place for place in places if place.box not in boxes), *missed]
     again, notes = read_texts(looked, seen, reader, walls, before)
     own = {place: [glyph for glyph in again if place.is_of(glyph)] for place in missed}
-    more = [at for at, text in missed.items() if at.box in numbered or [glyph.text for glyph in own[at]] == [text]]
+    alike = {at for at, text in missed.items() if [glyph.text for glyph in own[at]] == [text]}
+    # What looks like a 1 on an edge may be a dash of a line.
+    more = [at for at, text in missed.items() if at.box in numbered or (at in alike and (at.in_corner or text != "1"))]
     left = {id(glyph) for place in missed if place not in more for glyph in own[place]}
     size = seen.raster.rows, seen.raster.columns
     asked = dict.fromkeys((*notes, *(hard_to_read(place, size) for place in missed if place not in more)))

@@ -143,3 +143,16 @@ def test_a_corner_that_was_found_stands_once_among_the_places_of_small_numbers()
     found = Place(corner_of(Cell(3, 3)), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
     other = replace(found, box=corner_of(Cell(1, 2)))
     assert with_found([replace(found, perhaps=True), other], [found, on_edge((2.0, 1.5))]) == [other, found]
+
+
+@pytest.mark.parametrize(("text", "read"), [("8", True), ("1", False)])
+def test_what_looks_like_a_1_between_cells_is_only_asked_about(
+    text: str, read: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    place, box = on_edge((3.5, 4.0)), (3.45, 3.9, 3.55, 4.1)
+    glyph = Glyph(box, (Guess(text, 1.0),), 0.2, (0, 0, 0), "ocr")
+    monkeypatch.setattr(characters, "overlooked", lambda *_: {place: text})
+    monkeypatch.setattr(characters, "read_texts", lambda places, *_: ([glyph] if place in places else [], []))
+    glyphs, notes, more = read_at_places([], (), (), page(place.middle), GlyphReader(), (), ())
+    assert (glyphs, more) == ([glyph] * read, [place] * read)
+    assert len(notes) == (not read)
