@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import reduce
 from itertools import chain, islice
 from typing import get_args
 
@@ -39,6 +40,8 @@ MOSTLY = 0.5
 """A ring of which less than this part reads as numbers is text that happens to stand in line, or asked about."""
 SEVERAL = 2
 """So many sure letters in what is hardly read are those of a text, or of a table."""
+AS_WIDE = 0.9
+"""A figure is no wider than this part of its height."""
 SURE_OTHERWISE, OTHERWISE = 0.8, 0.5
 """Another look that is so sure of another number leaves a number this part of its confidence."""
 
@@ -124,6 +127,7 @@ def _rings(
         numbers = [
             parted(list(islice(read, len(members))), pieces, ink.drawn, raster, reader) for _, members in ring.clues
         ]
+        numbers = [_mended(number, pieces, ink, raster, reader) for number in numbers]
         digits = [all(c.is_digit for c in number) for number in numbers]
         sure = all(c.is_digit and c.guesses[0].probability >= SURE_OTHERWISE for number in numbers for c in number)
         if not sure and (
@@ -142,6 +146,20 @@ def _rings(
             boxes = tuple(placed.box for _, members in ring.clues for placed in members)
             hardly.append(Numbers(ring, (), sum(digits), boxes))
     return [*kept, *(numbers for numbers in hardly if _stands_plainly(numbers, kept))]
+
+
+def _mended(
+    number: Sequence[Character], pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterReader
+) -> list[Character]:
+    """A number as it was read; one whose pieces are no figures, and together no wider than one, as the figure that
+    these surely are: what is pale breaks."""
+    if len(number) < 2 or all(character.is_digit for character in number):
+        return list(number)
+    blob = reduce(Blob.with_, (character.blob for character in number))
+    if blob.width > AS_WIDE * blob.height:
+        return list(number)
+    (whole,) = read_characters([blob], pieces, ink.drawn, raster, reader, DIGITS, numbers=True)
+    return [whole] if whole.is_digit and whole.guesses[0].probability >= SURE_OTHERWISE else list(number)
 
 
 def _is_letter(character: Character) -> bool:

@@ -86,6 +86,30 @@ def test_numbers_beside_low_pieces_are_asked_about_unless_all_are_read(first: in
     assert len(glyphs) == (4 if first == 5 else 0)
 
 
+class _Wide:
+    """Reads as a figure what is as wide as one."""
+
+    def read(self, crops: Sequence[np.ndarray], allowed: str | None = None) -> list[tuple[Guess, ...]]:
+        return [(Guess("6" if _inked_width(crop) > 0.4 else "", 0.95),) for crop in crops]
+
+
+def _inked_width(crop: np.ndarray) -> float:
+    """How wide the ink of a crop is, as a part of its height."""
+    rows, columns = np.nonzero(crop < 128)
+    return float(np.ptp(columns) + 1) / float(np.ptp(rows) + 1)
+
+
+@pytest.mark.parametrize("gap", [6, 20], ids=["a crack", "two marks"])
+def test_a_figure_that_broke_in_two_is_read_as_one(gap: int) -> None:
+    flat = _flat(TOP, ())
+    x, y = int((1.5 + MARGIN) * CELL), int((MARGIN - 0.5) * CELL)
+    cv2.rectangle(flat.image, (x - 12, y - 20), (x + 12, y + 20), (250, 250, 250), -1)
+    cv2.rectangle(flat.image, (x - 8, y - 13), (x - 4, y + 13), (20, 20, 20), -1)
+    cv2.rectangle(flat.image, (x - 3 + gap, y + 2), (x - 2 + gap, y + 11), (20, 20, 20), -1)
+    _, glyphs, _ = _read(flat, _Wide())  # type: ignore[arg-type]
+    assert [glyph.text for glyph in glyphs] == (["6"] * 4 if gap == 6 else [])
+
+
 def _read(flat: Flat, reader: _Hardly) -> tuple[list[Ring], list[Glyph], Mapping[Side, Sequence[Box]]]:
     raster = Raster.of(flat)
     ink = measure_ink(flat, measure_ground(flat))
