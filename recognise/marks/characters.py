@@ -74,7 +74,7 @@ def read_characters(
     """The characters at the places of marks in `spots`, and the small ones in the corners of cells, the first ones of
     cages and the ends of lines above all. `known` are those read before."""
     walls = walls_of(fences)
-    dashes = pieces_of_walls(known, walls, seen.ink.drawn, seen.raster)
+    dashes = pieces_of_walls(known, fences, seen.ink.drawn, seen.raster)
     known = [glyph for glyph in known if glyph not in dashes]
     first = [fence.cells[0] for fence in fences]
     plain = by_look([line for line in lines if not line.discs and not line.heads])

@@ -30,17 +30,21 @@ def walls_of(fences: Sequence[Fence]) -> list[Wall]:
     return [side for fence in fences for side in zip(fence.where, (*fence.where[1:], *fence.where[:1]), strict=True)]
 
 
-def pieces_of_walls(known: Sequence[Glyph], walls: Sequence[Wall], drawn: Grey, raster: Raster) -> list[Glyph]:
+def pieces_of_walls(known: Sequence[Glyph], fences: Sequence[Fence], drawn: Grey, raster: Raster) -> list[Glyph]:
     """Those of the characters read on a grid that are dashes or bends of the walls of cages, away from the corners of
-    cells, where totals stand and may lie in line with a wall. `drawn` is the ink without the lattice."""
+    cells, where totals stand and may lie in line with a wall; dashes also there, where no cage has its first cell.
+    `drawn` is the ink without the lattice."""
+    walls, first = walls_of(fences), {fence.cells[0] for fence in fences}
     on_walls = np.zeros(drawn.shape, np.bool_)
     for (x0, y0), (x1, y1) in walls:
         on_walls[raster.slices((min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)), raster.px(THICK))] = True
 
     def is_piece(glyph: Glyph) -> bool:
         cell = raster.cell_of(*glyph.centre)
-        if cell is None or _stands_as_total(glyph, cell):
+        if cell is None:
             return False
+        if _stands_as_total(glyph, cell):
+            return cell not in first and _is_dash(glyph, walls)
         window = raster.slices(glyph.box)
         ink = drawn[window]
         return _is_dash(glyph, walls) or float(ink[on_walls[window]].sum()) >= NOTHING_ELSE * float(ink.sum()) > 0

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from ingest.page import Box
-from recognise.evidence import Glyph, Guess
+from recognise.evidence import Fence, Glyph, Guess
 from recognise.glyphs import GlyphReader
 from recognise.marks import texts, whole_texts
 from recognise.marks.characters import is_worse
@@ -21,11 +21,14 @@ from recognise.marks.wall_pieces import hangs_on_wall, pieces_of_walls
 from recognise.pixels.blobs import Blob, Pieces, Tones, find_pieces
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import DIGITS, OPERATIONS, Character
+from schema.cells import Cell
 
 CELL = 128
 RASTER = Raster(2, 2, CELL, CELL)
 CORNER = Place((1.0, 1.0, 1.92, 1.42), DIGITS + OPERATIONS, SMALL_TALLEST, on_lattice=False, in_corner=True)
 WALLS: list[Wall] = [((0.09, 0.09), (0.91, 0.09)), ((0.91, 0.09), (0.91, 0.91)), ((0.91, 0.91), (0.09, 0.91))]
+
+CAGE = Fence((Cell(1, 1),), "dashed", (0, 0, 0), "ocr", where=((0.09, 0.09), (0.91, 0.09), (0.91, 0.91), (0.09, 0.91)))
 
 
 def page() -> np.ndarray:
@@ -120,7 +123,7 @@ def test_what_was_read_of_thick_dashes_is_no_character() -> None:
     write(picture, "4", 0.4, 0.7, 1.6, 4)
     bend, given = glyph("4", (0.68, 0.68, 0.97, 0.97), 0.9), glyph("4", (0.38, 0.38, 0.68, 0.72), 0.9)
     ink = print_of(picture).drawn
-    assert pieces_of_walls([bend, given], WALLS, ink, RASTER) == [bend]
+    assert pieces_of_walls([bend, given], [CAGE], ink, RASTER) == [bend]
 
 
 def test_the_corner_of_a_wall_right_of_where_totals_begin_is_no_figure() -> None:
@@ -129,8 +132,14 @@ def test_the_corner_of_a_wall_right_of_where_totals_begin_is_no_figure() -> None
         cv2.line(picture, at(*start), at(*end), 0, 6)
     bend, total = glyph("7", (0.6, 0.07, 0.93, 0.36), 0.95), glyph("1", (0.1, 0.09, 0.15, 0.3), 0.95)
     cv2.rectangle(picture, at(0.11, 0.1), at(0.14, 0.3), 0, -1)
-    walls: list[Wall] = [*WALLS, ((0.09, 0.91), (0.09, 0.09))]
-    assert pieces_of_walls([bend, total], walls, print_of(picture).drawn, RASTER) == [bend]
+    assert pieces_of_walls([bend, total], [CAGE], print_of(picture).drawn, RASTER) == [bend]
+
+
+def test_a_dash_of_a_wall_in_a_corner_is_a_total_only_where_a_cage_begins() -> None:
+    outline = ((0.09, 0.09), (1.91, 0.09), (1.91, 0.91), (1.09, 0.91), (1.09, 1.91), (0.09, 1.91))
+    cage = replace(CAGE, cells=(Cell(1, 1), Cell(1, 2), Cell(2, 1)), where=outline)
+    first, below = (glyph("1", (0.08, row + 0.12, 0.1, row + 0.38), 0.9) for row in (0, 1))
+    assert pieces_of_walls([first, below], [cage], np.zeros((4 * CELL, 4 * CELL), np.float32), RASTER) == [below]
 
 
 def test_a_total_read_with_the_wall_over_it_was_hard_to_read_and_reaches_over_the_wall() -> None:
