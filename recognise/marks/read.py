@@ -184,8 +184,10 @@ def _together(
     replaced = _replaced(characters, drawn, traces, discs, of_marks, seen)
     left = [glyph for glyph in characters.known if glyph not in replaced]
     again = [*_givens_again(left, traces, discs, seen), *clues_again([*left, *glyphs], seen)]
-    replaced = (*replaced, *(before for before, _ in again))
-    glyphs = (*(glyph for glyph in glyphs if glyph not in replaced), *(after for _, after in again))
+    before = [own for own, _ in again]
+    replaced = (*replaced, *before)
+    # What was read anew may equal what it replaces, and stays.
+    glyphs = (*(glyph for glyph in glyphs if glyph not in before), *(after for _, after in again))
     glyphs = (*glyphs, *lost([*characters.known, *glyphs], traces, seen))
     # A ring is told by the network, with what stands in it.
     framed = frames_of_all(characters.on_edges, seen.ink.all, seen.ink.relative, seen.raster, seen.ink.floor)

@@ -1,13 +1,17 @@
 """Cages put together from walls inside cells."""
 
+import cv2
 import pytest
 
-from fixtures.training.lattice_labels import Labels, Side
+from fixtures.training.lattice_labels import Labels, Node, Side
 from recognise.glyphs import GlyphReader
+from recognise.marks.found import Marks
+from recognise.marks.read import MarkReader
 from recognise.marks.spoken import SILENT, Spoken
+from recognise.pixels.read import read_stages
 from schema.cells import Cell
 from schema.kinds._outline import inset_outline
-from tests.recognise.chances_maker import Sheet, changed, looked_at, sure
+from tests.recognise.chances_maker import CELL, MARGIN, Sheet, Told, changed, looked_at, sure
 
 BLACK = (0, 0, 0)
 
@@ -124,3 +128,24 @@ def test_walls_in_doubt_that_close_nothing_are_rims_where_the_rules_know_no_cage
     evidence = looked_at(sheet, told, glyphs, spoken)
     assert evidence.fences == ()
     assert any("whether a cage has a wall" in note for note in evidence.notes) == asked
+
+
+class Twice(MarkReader):
+    """Reads marks when all that it reads is known already."""
+
+    def __call__(self, flat, ink, pieces, known, tubes) -> Marks:
+        first = super().__call__(flat, ink, pieces, known, tubes)
+        again = super().__call__(flat, ink, pieces, (*known, *first.glyphs), tubes)
+        assert set(first.glyphs) & set(again.replaced), "a total that was known is replaced by one like it"
+        return again
+
+
+def test_a_total_that_is_read_as_it_was_before_stays(glyphs) -> None:
+    """What it replaces may equal it to the last digit of its box and its chances."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    _caged(labels, sheet, "r2c2 r2c3 r3c2")
+    labels.node[2, 2] |= Node.SMALL
+    corner = round((1.12 + MARGIN) * CELL), round((1.34 + MARGIN) * CELL)
+    cv2.putText(sheet.image, "13", corner, cv2.FONT_HERSHEY_SIMPLEX, 0.42, BLACK, 1, cv2.LINE_AA)
+    evidence, *_ = read_stages(sheet.flat, None, glyphs, Twice(glyphs, Told(sure(labels))))
+    assert [glyph.text for glyph in evidence.glyphs] == ["13"]
