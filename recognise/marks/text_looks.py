@@ -112,7 +112,7 @@ def look_beyond_cut(
     """Put in `found` what is read in circles nearer to their lines, of digits that reach where these are cut off, where
     the looks surely read as many: a 7 that has lost the end of its bar is a 1."""
     hollow = [place for place in circles if place.radius and not place.dark and place.frame is None]
-    cut = [place for place in hollow if _reaches_cut(longest(found[place]), place, seen)]
+    cut = [place for place in hollow if any(_reaches_cut(look, place, seen) for look in _as_longest(found[place]))]
     looks = at_shares(cut, cut_out(cut, seen, NEARER), seen) if cut else []
     for place in cut:
         nearer, before = read_all(place, looks, seen, reader), longest(found[place])
@@ -121,6 +121,12 @@ def look_beyond_cut(
         agreeing = sum(reading.text == best.text for reading in sure) >= AGREEING
         if agreeing and len(best.text) == len(before.text) and sorted(best.text) != sorted(before.text):
             found[place] = nearer
+
+
+def _as_longest(readings: Sequence[Reading]) -> list[Reading]:
+    """The looks that show what the best one does, of which the darkest may miss the edges of strokes."""
+    best = longest(readings).text
+    return [reading for reading in readings if reading.text == best]
 
 
 def _reaches_cut(reading: Reading, place: Place, seen: Print) -> bool:
