@@ -51,10 +51,10 @@ def bleached(flat: Flat, relative: Colours, draft: Draft, look: Callable[[Flat],
     `relative` is the picture as if on white paper (1 is paper)."""
     taken = [bounds(polygon) for item in draft.items for polygon in item.claimed]
     taken += [bounds(doubt.where) for doubt in draft.doubts if doubt.where is not None]
-    known = {sight for sight, chance in _sights(look(flat)) if chance > MIDDLING[0]}
-    raised = look(replace(flat, image=_raised(relative)))
-    if _shows_through(look(flat), raised):
+    plain, raised = look(flat), look(replace(flat, image=_raised(relative)))
+    if _shows_through(plain, raised):
         return []
+    known = {sight for sight, chance in _sights(plain) if chance > MIDDLING[0]}
     new = [sight for sight, chance in _sights(raised) if chance >= SEEN and sight not in known]
     marks = _whole([sight for sight in new if not any(overlap(sight.box, box) for box in taken)])
     return [Doubt(_words(mark), where=box_polygon(_place(mark))) for mark in marks] if len(marks) <= MOST else []
