@@ -30,7 +30,8 @@ _ONE_RANGE = re.compile(r"\W*(?:from )?\d{1,2}\s*(?:[-–—~]|to|through|and|or
 
 _CHAIN = re.compile(
     r",?\s*(?:\b(?:such as|for example|for instance|e\.? ?g\.?|say|like)[,:]?\s+)"
-    r"\d{1,2}(?:\s*[-–—+]\s*\d{1,2})+(?:\s*=\s*\d{1,2})?(?![\d:])"
+    r"(?:\d{1,2}(?:\s*[-–—+]\s*\d{1,2})+(?:\s*=\s*\d{1,2})?(?![\d:])|"
+    r"\d{1,2}(?:, \d{1,2})*,? and \d{1,2}(?=\s*(?:[.;)]|$)))"
 )
 """An example in figures that no bracket holds: `such as 3-4-5-6`, `e.g. 3+2=5`."""
 _NO_THIS_BY_THAT = re.compile(
@@ -38,6 +39,13 @@ _NO_THIS_BY_THAT = re.compile(
     r"(?:\s*(?:,|and|or)\s*(?:no )?\d (?:next to|beside|by|touching) (?:a|an|another) \d\b)*",
     re.I,
 )
+_BY_THIS_NO_THAT = re.compile(
+    r"\s*[:;,]\s*(?:so |thus )?(?:next to|beside|by|touching) (?:a|an|any) \d,? (?:there )?"
+    r"(?:is|are|stands?|comes?|(?:may|can|will|must) (?:not )?(?:be|stand|come))?(?: found)? ?"
+    r"(?:neither|no|never|not) (?:an? )?\d(?: (?:n?or|and) (?:an? )?\d)?(?=\s*[.;!]|\s*$)",
+    re.I,
+)
+"""`: beside a 4 there is neither a 3 nor a 5`."""
 _SAY = re.compile(r",?\s*\b(?:say|for example|for instance)\s*$", re.I)
 
 _YES_NO = re.compile(
@@ -58,10 +66,27 @@ _VERDICT = re.compile(
 """`The same digit twice? Allowed.`"""
 
 
+_MONTH = (
+    r"(?:January|February|March|April|May|June|July|August|September|October|November|December|"
+    r"(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\.?)"
+)
+_DATE = re.compile(
+    rf"\b\d{{1,2}}(?:st|nd|rd|th)?(?: of)? {_MONTH}(?:,? (?:1[5-9]|20)\d\d)?(?!\w)|"
+    rf"\b{_MONTH} \d{{1,2}}(?:st|nd|rd|th)?(?:,? (?:1[5-9]|20)\d\d)?(?!\w)|"
+    rf"\b(?:in|of|since|until|from|by|before|after) (?:{_MONTH} )?(?:1[5-9]|20)\d\d\b"
+)
+"""Days and years, whose numbers are none of the puzzle's."""
+
+
+def without_dates(text: str) -> str:
+    """The text without days and years."""
+    return _DATE.sub(" ", text)
+
+
 def without_examples(text: str) -> str:
     """The text without examples in figures; brackets that state something stay."""
     text = _BRACKET.sub(lambda found: " " if _is_example(found[1]) else found[0], text)
-    return _NO_THIS_BY_THAT.sub("", _CHAIN.sub(" ", text))
+    return _BY_THIS_NO_THAT.sub("", _NO_THIS_BY_THAT.sub("", _CHAIN.sub(" ", text)))
 
 
 def _is_example(inside: str) -> bool:
@@ -81,13 +106,33 @@ def denied_together(text: str) -> str:
 _NEITHER = re.compile(r"\bneither\b((?:[^.;]{1,60}?\bnor\b)+)", re.I)
 
 
-_AS_MANY = re.compile(r"\bfirst ([A-Za-z])(?= (?:digits|numbers|figures|cells|squares)\b)")
+_AS_MANY = re.compile(r"\b(?:first|nearest|next|opening) ([A-Za-z])(?= (?:digits|numbers|figures|cells|squares)\b)")
+_LET_IT_BE = re.compile(
+    r"\bLet ([A-Za-z]) (?:be|stand for|denote) ([^.;:]{5,60})[.;:,]\s+(?:then|and|now)?,?\s*"
+    r"([^.;:]*\b(?:first|nearest|next|opening) \1 (?:digits|numbers|figures|cells|squares)\b[^.;:]*)",
+    re.I,
+)
+
+
+_BEING = re.compile(
+    r"\b(?:first|nearest|next|opening) (?P<n>[A-Za-z]) (?P<what>digits|numbers|figures|cells|squares)\b"
+    r"(?P<told>[^.;:]*?,) (?:where |with )?(?P=n) (?=being |is )"
+)
+
+
+def with_letters_told(text: str) -> str:
+    """The text with a letter that it lets stand for a number told where it counts by it, and called X: `Let n be the
+    first digit; then the first n cells ...`, `the first n cells, n being the first digit`."""
+    return _BEING.sub(r"first X \g<what>\g<told> X ", _LET_IT_BE.sub(r"\3, \1 being \2", text))
 
 
 def counted_by_letter(text: str) -> str:
     """The text with the letter that says how many digits are meant put as X: `the first n digits, n the first`."""
     letters = set(_AS_MANY.findall(text))
-    return re.sub(rf"(?<![\w'-]){letters.pop()}(?![\w'-])", "X", text) if len(letters) == 1 else text
+    if len(letters) != 1:
+        return text
+    counting = _AS_MANY.sub(r"first \1", text)
+    return re.sub(rf"(?<![\w'-]){letters.pop()}(?![\w'-])", "X", counting)
 
 
 _SPEAKER = re.compile(r"(?:^|(?<=[.?!;:,])\s+)([A-Z][A-Z'’-]{3,}(?: [A-Z'’-]{3,})?)[.:]\s+(?=[“\"'‘]?[A-Z])")
@@ -162,6 +207,23 @@ _NOTE = re.compile(
 )
 
 
+_CONTEST = re.compile(
+    r"\b(?:competition|contest|prizes?|prize[- ]draw|winners?|closing date|postcards?|household|employees|entrants?|"
+    r"cash alternative|calls? costs?|judges?'s? decision|out of (?:a|the) hat|entry (?:form|fee|coupon)s?|"
+    r"to enter(?=,)|entries (?:by|to|must|should|close|are drawn))\b",
+    re.I,
+)
+"""Words of a draw among those who send in the solution: what it asks for is no rule."""
+_BEGINNING = r"(?:begin|start)"
+_WHERE_TO_BEGIN = re.compile(
+    rf"\W*(?:stuck\W+)?(?:(?:where|how) to {_BEGINNING}\b|(?:a )?(?:good )?(?:way in|place to {_BEGINNING})\b|"
+    rf"(?:(?:then|first|now|best) )?(?:look|try|{_BEGINNING})(?: \w+)?(?: at| with| in| by| from)? [^.:;]{{3,60}}? "
+    rf"(?:first\b(?! (?:[nx]|digits?|numbers?|cells?|squares?|ones?)\b)|to {_BEGINNING} with\b|"
+    r"(?:box|row|column) \d))",
+    re.I,
+)
+
+
 def is_byline(sentence: str) -> bool:
     """Whether a sentence does nothing but name who set the puzzle."""
     return bool(_BYLINE.fullmatch(sentence) or _headed(sentence) or _INITIALS.fullmatch(sentence))
@@ -176,8 +238,11 @@ def _headed(sentence: str) -> bool:
 
 
 def is_note(sentence: str) -> bool:
-    """Whether a sentence is a hint, a page number, a word on the solution or on how hard it is."""
-    return _NOTE.match(sentence) is not None
+    """Whether a sentence is a hint, a page number, a word on the solution, on how hard it is, or on a prize."""
+    plain = sentence.replace("’", "'")
+    if _NOTE.match(plain) or _WHERE_TO_BEGIN.match(plain):
+        return True
+    return _CONTEST.search(plain) is not None
 
 
 _ONE_AND_TWO = re.compile(

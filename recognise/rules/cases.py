@@ -28,11 +28,31 @@ _FEWEST, _FEWEST_OF_A_CASE = 2, 3
 """Figures of a consequence, and of a case told by itself."""
 
 
+_BESIDE = r"(?:edge|border|rim|margin|end|side)"
+_ONE_CLUE = re.compile(
+    r"^(?P<start>\W*(?:if |when |where )?)(?:an?|the) (?P<clue>[1-9]\d) "
+    rf"(?P<place>(?:outside|beside|(?:at|in|on) the {_BESIDE})\b[^.;]*)(?P<end>[.;!]*\s*)$",
+    re.I,
+)
+
+
+def _told_of_all(sentence: str) -> str:
+    """What is told of one clue beside the grid, told of any: `A 17 outside means that the digits ... sum to 17`."""
+    found = _ONE_CLUE.match(sentence)
+    if found is None:
+        return sentence
+    again = re.compile(rf"(?<![\w=:-]){found['clue']}(?![\w=:-])")
+    if len(again.findall(found["place"])) != 1:
+        return sentence
+    return f"{found['start']}The number {again.sub('that number', found['place'])}{found['end']}"
+
+
 def without_cases(sentence: str) -> str:
     """The sentence without what it shows by figures only; empty where it does nothing else."""
     if _is_case(sentence):
         return ""
-    return _CONSEQUENCE.sub(lambda found: " " if _follows(found["told"]) else found[0], sentence)
+    told = _CONSEQUENCE.sub(lambda found: " " if _follows(found["told"]) else found[0], sentence)
+    return _told_of_all(told)
 
 
 def _follows(told: str) -> bool:

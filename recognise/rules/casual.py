@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from recognise.rules.lexicon import PHRASES
+from recognise.rules.moot import without_moot
 from recognise.rules.substitution import in_any_case, substituted
 
 _N = r"(?:digits?|numbers?|figures?|values?|ones?)"
@@ -157,8 +158,9 @@ _SIMILE = re.compile(
     r"(?P<what>[A-Z]{3,}|[a-z]+(?: [a-z]+){0,2})(?=\s*(?:[.,;:!)]|$))"
 )
 _ASKED = re.compile(
-    r"\W*(?:(?:can you )?(?:see|spot|spy|found|find|got|seen|spotted) )?"
-    r"(?:an?|any|two|the) [^?.!]{2,60}\?[\"”’')]*\s*$",
+    r"\W*(?:(?:and|but|then|now|so|what of|what about|how about|and what of|and what about),? )?"
+    r"(?:(?:can you )?(?:see|spot|spy|found|find|got|seen|spotted) )?(?:an?|any|two|the|those|these) [^?.!]{2,60}"
+    r"\?[\"”’')]*\s*$",
     re.I,
 )
 _NONE_THERE = re.compile(r"\W*(?:and |but )?(?:no|without an?) [^?.!,]{2,40}\?[\"”’')]*\s*$", re.I)
@@ -212,7 +214,8 @@ def begins(question: str, piece: str) -> bool:
         return True
     if (_NONE_THERE.match(question) and _THEN_NOT.match(piece)) or (_DENIED.match(question) and _NOT_EVEN.match(piece)):
         return True
-    return _ASKED.match(question) is not None and _NO_ANSWER.match(piece) is None
+    names_marks = _ASKED.match(question) is not None and _NO_ANSWER.match(piece) is None
+    return names_marks and bool(without_moot(piece).strip())
 
 
 def said_plainly(sentence: str) -> str:

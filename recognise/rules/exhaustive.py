@@ -47,7 +47,8 @@ def _told(clause: str, before: str, whole: bool) -> str:
                 return _LIKE_SAID[rule.replacement] if whole else clause
             marks = _plural(look) if look else _named(before)
             if rule.replacement == "neither":
-                return _NEITHER.format(marks.removesuffix("s"), found["times"]) if marks else clause
+                times = found["times"].lower().replace("halves", "half").removesuffix("s")
+                return _NEITHER.format(marks.removesuffix("s"), times) if marks else clause
             if rule.replacement == "part":
                 return _PART.format(f"{marks} " if marks else "")
             return _SAID[rule.replacement].format(marks or "marks")

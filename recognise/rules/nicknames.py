@@ -92,6 +92,32 @@ _AT_ENDS = re.compile(
 """What stands at both ends of a line is a circle: `a route with a window at each end`."""
 
 
+_ENDED = re.compile(
+    r"\b(?:line|route|path|track|rope|string|road|cord)s? (?:with|have|has|bears?|carry|carries) an? (?:\w+ )?"
+    r"(diamond|lozenge|star)s? (?:at|on) (?:each|either|both)(?: of (?:its|their))? ends?\b",
+    re.I,
+)
+_OF_A_LINE = re.compile(r"\b(?:lines?|routes?|paths?|tracks?|ropes?|strings?|roads?|cords?|ends?)\b", re.I)
+
+
+def _ended(text: str) -> Iterator[str]:
+    """Marks of other kinds that a text has at the ends of its lines, and nowhere else: `a diamond at either end`."""
+    for match in _ENDED.finditer(text):
+        name = match[1].lower()
+        spoken = (part for part in re.split(r"[.;]", text) if re.search(rf"\b{name}s?\b", part, re.I))
+        if all(_OF_A_LINE.search(part) for part in spoken):
+            yield name
+
+
+_OUTSIDE = re.compile(
+    r"\b(?:an?|the|each|every|any|all) ([a-z]{3,}?)s? "
+    r"(?:outside|round|around|beside|at the (?:edge|rim|border|margin) of) "
+    r"(?:the|our|your) (?:grid|diagram|puzzle|frame|board|square)\b",
+    re.I,
+)
+"""What stands beside the grid is a number, whatever it is printed on: `a tag outside the grid`."""
+
+
 _CELL = re.compile(r"\b(?:cells?|fields?|box|boxes)\b", re.I)
 _SQUARES_ARE_CELLS = re.compile(
     r"\b(?:two|four|neighbouring|adjacent|touching|blank|empty|these|those|both) squares\b|\bfrom square to square\b|"
@@ -126,8 +152,12 @@ def nicknames(text: str) -> Mapping[str, str]:
     cages = {name: "cage" for name in names if name in _OUTLINES or not is_known(name)}
     lines = {name: "line" for name in (match[1].lower() for match in _ALONG.finditer(text)) if not is_known(name)}
     rings = {name: "circle" for name in (match[1].lower() for match in _AT_ENDS.finditer(text)) if _unused(name)}
+    rings |= dict.fromkeys(_ended(text), "circle")
+    clues = {
+        name: "number" for name in (match[1].lower() for match in _OUTSIDE.finditer(text)) if not PHRASES.get((name,))
+    }
     summed = dict.fromkeys((*_summed(text), *_calculated(text)), "cage")
-    return {**_squares(text), **rings, **lines, **cages, **summed}
+    return {**_squares(text), **rings, **lines, **clues, **cages, **summed}
 
 
 def by_their_names(sentence: str, names: Mapping[str, str]) -> str:

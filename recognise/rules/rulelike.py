@@ -53,7 +53,7 @@ def _exclaims(text: str) -> bool:
 _OF_A_PERSON = re.compile(
     r"\b(?:I|I'm|I've|I'd|I'll|my|our|you'll|thanks?|guest|solvers?|readers?|enjoy|luck|fond|promise|blame|"
     r"(?:this|last|next) (?:week|month|year|time)(?:'s)?|weekend|today(?:'s)?|yesterday|tomorrow|"
-    r"(?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day(?:'s)?)\b"
+    r"(?:Mon|Tues|Wednes|Thurs|Fri|Satur|Sun)day(?:'s)?|[Ee]mployees|[Hh]ousehold|[Jj]udges?(?:'s)?|[Ee]ntrants?)\b"
 )
 """Of whom and when a note before or after rules speaks, and no rule."""
 _OF_A_RULE = (

@@ -86,6 +86,10 @@ _TINTED_DIAGONAL = re.compile(r"(?<!\S)(?:(?:SHADED|COLOUR|STYLE) )+(?=(?:NUM |T
 """`The cells on the gold diagonal`: the colour is the diagonal's."""
 
 
+_TINTED_REGION = re.compile(r"(?<!\S)(?:SHADED|COLOUR) (?:NUM )?REGION(?!\S)")
+"""`Rows, columns, grey regions and diagonals`: the colour is the region's, whatever else is named beside it."""
+
+
 def _tints_a_region(concepts: Concepts) -> bool:
     """Whether a tint or a colour belongs to cells or regions, and not to a diagonal or a line."""
     elsewhere = _TINTED_DIAGONAL.sub(" ", " ".join(map(named, concepts))).split()
@@ -96,6 +100,8 @@ def _tints_a_region(concepts: Concepts) -> bool:
     ]
     if "ONE CELL" in " ".join(order):
         return False
+    if _TINTED_REGION.search(" ".join(map(named, concepts))):
+        return True
     return not {"DIAGONAL", "MAINDIAG"} & set(order) or bool({"REGION", "CELL"} & set(order) and "ROW" not in order)
 
 

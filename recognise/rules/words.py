@@ -18,6 +18,8 @@ from recognise.rules.asides import (
     is_heading,
     with_answers,
     with_heading_apart,
+    with_letters_told,
+    without_dates,
     without_examples,
     without_speakers,
 )
@@ -28,6 +30,7 @@ from recognise.rules.complete import told_whether_complete
 from recognise.rules.courtesy import without_courtesy
 from recognise.rules.exhaustive import told_of_all
 from recognise.rules.fields import by_their_fields
+from recognise.rules.glyphs import with_glyphs_named
 from recognise.rules.homely import homely
 from recognise.rules.lexicon import LONGEST, NUMBERS, PHRASES, VOCABULARY, bag
 from recognise.rules.moot import without_moot
@@ -66,8 +69,10 @@ _COMMA_FOR_STOP = re.compile(
 _SECTION = re.compile(r"§\s?\d+(?:\.\d+)*[.):]?\s+(?=[A-Z])")
 """The number of a paragraph, which is no number of what it says."""
 _ABBREVIATION = re.compile(
-    r"(?:\b(?:e\.g|i\.e|vs|no|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)]|(?:^|:|\bby) ?[A-Z]\.)$", re.I
+    r"(?:\b(?:e\.g|i\.e|vs|etc|incl|resp)\.|^\s*\(?[0-9a-z]{1,2}[.)]|(?:^|:|\bby) ?[A-Z]\.)$", re.I
 )
+_NUMBER_OF = re.compile(r"\bno\.$", re.I)
+"""An abbreviation before a figure, and an answer before anything else."""
 _TOKEN = re.compile(r"§\w+=[\w:-]+|[a-zA-Z]+[015][a-zA-Z]+|[a-zA-Z]+|\d+|[,:;()]|\s-\s|[^\sa-zA-Z0-9]")
 _CUT_MARKS = frozenset(",:;()") | {" - ", "-", "/"}
 
@@ -93,12 +98,12 @@ def sentences(text: str) -> list[Sentence]:
 @lru_cache(maxsize=256)
 def _sentences(text: str) -> tuple[Sentence, ...]:
     # The texts of a page are looked at several times: whether they are rules, whether they go on, what they state.
-    parted = _SECTION.sub("\n\n", unicodedata.normalize("NFKC", text)).replace("§", " ")
-    plain = _COMMA_FOR_STOP.sub(".", figured(without_speakers(parted)))
+    parted = _SECTION.sub("\n\n", with_glyphs_named(unicodedata.normalize("NFKC", text))).replace("§", " ")
+    plain = _COMMA_FOR_STOP.sub(".", figured(with_letters_told(without_speakers(parted))))
     tidy = _with_name_apart(with_heading_apart(plain))
     found: list[str] = []
     for piece, listed in _pieces(tidy):
-        if found and (_ABBREVIATION.search(found[-1]) or answers(found[-1], piece) or begins(found[-1], piece)):
+        if found and (_is_cut_short(found[-1], piece) or answers(found[-1], piece) or begins(found[-1], piece)):
             found[-1] = f"{found[-1]} {piece}"
         elif found and goes_on(found[-1], piece, listed):
             found[-1] = joined(found[-1], piece)
@@ -110,6 +115,12 @@ def _sentences(text: str) -> tuple[Sentence, ...]:
         Sentence(" ".join(s.split()), tuple(concepts_of(by_their_names(plain, names))))
         for s, plain in zip(found, told, strict=True)
     )
+
+
+def _is_cut_short(before: str, piece: str) -> bool:
+    """Whether the stop of a piece of text is that of an abbreviation."""
+    is_number = piece[:1].isdigit() and _NUMBER_OF.search(before) is not None
+    return is_number or _ABBREVIATION.search(before) is not None
 
 
 def _naming(sentence: str, before: str) -> str:
@@ -212,7 +223,9 @@ def _as_printed(sentence: str) -> str:
     """What a sentence states in the words of its page: without examples and without what states nothing."""
     sentence = _NUMBERED.sub("", sentence)
     told = told_whether_complete(
-        without_moot(plainly_addressed(by_usage(without_courtesy(without_moot(without_examples(sentence))))))
+        without_moot(
+            plainly_addressed(by_usage(without_courtesy(without_moot(without_examples(without_dates(sentence))))))
+        )
     )
     return published(with_signs_told(without_cases(told)))
 
