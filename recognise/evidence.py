@@ -226,9 +226,9 @@ class Shape:
     """Ink that is none of the above. `name` describes what it looks like in a word or two: `bar`, `diamond`, `square`,
     `capsule` (a rounded outline around two or three cells in line), `sign` (two strokes that meet in a point: less or
     greater), `diagonal` (a line from corner to corner of the grid), `arrow` (a small one, beside the grid), `dashes`,
-    `cross`, or `mark` when nothing fits. `direction` is where a sign's point is (`left`, `right`, `up`, `down`), where
-    an arrow points (the same, or `down-right`, `down-left`, `up-right`, `up-left`), or how a diagonal runs read from
-    left to right (`down`, `up`)."""
+    `cross`, `plate` (what a number beside the grid stands on), or `mark` when nothing fits. `direction` is where a
+    sign's point is (`left`, `right`, `up`, `down`), where an arrow points (the same, or `down-right`, `down-left`,
+    `up-right`, `up-left`), or how a diagonal runs read from left to right (`down`, `up`)."""
 
     name: str
     box: Box

@@ -40,12 +40,12 @@ def cell_marks(left: Left) -> Iterator[Mark]:
     shapes = left.take_shapes(lambda s: s.name not in NO_CELL_MARK and cell_around(middle(s.box), size) is not None)
     for look, round_ones in _alike([(_disc_look(disc), disc) for disc in discs]):
         places = [(cell_around(d.centre, size), disc_polygon(d.centre, d.radius), d.confidence) for d in round_ones]
-        yield _mark("circle", look, [(c, p, s) for c, p, s in places if c], round_ones)
+        yield cell_mark("circle", look, [(c, p, s) for c, p, s in places if c], round_ones)
     for name in dict.fromkeys(shape.name for shape in shapes):
         named = [(_shape_look(shape), shape) for shape in shapes if shape.name == name]
         for look, alike in _alike(named):
             spots = [(cell_around(middle(s.box), size), s.where or box_polygon(s.box), s.confidence) for s in alike]
-            yield _mark(name, look, [(c, p, s) for c, p, s in spots if c], alike)
+            yield cell_mark(name, look, [(c, p, s) for c, p, s in spots if c], alike)
 
 
 Look = tuple[Colour, Colour | None]
@@ -68,7 +68,8 @@ def _alike(marks: Sequence[tuple[Look, M]]) -> Iterator[tuple[Look, list[M]]]:
         yield alike[0][0], [mark for _, mark in alike]
 
 
-def _mark(name: str, look: Look, places: Sequence[Place], sources: Sequence[Disc | Shape]) -> Mark:
+def cell_mark(name: str, look: Look, places: Sequence[Place], sources: Sequence[Disc | Shape]) -> Mark:
+    """The one mark that those of one look in several cells are; `sources` are what was seen."""
     cells = tuple(sorted(cell for cell, _, _ in places))
     sure = 1.0 - sum(1.0 - confidence for _, _, confidence in places)
     where = places[0][1] if len(places) == 1 else box_polygon(around(cells))

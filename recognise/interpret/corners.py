@@ -41,6 +41,8 @@ BETWEEN = (",", ";", "·", "/")
 """What stands between the digits of some print; a file says that it is that."""
 FRAMES = ("diamond", "square")
 """The shapes of frames that digits on a corner may stand in, beside circles."""
+STROKES, THROUGH = ("bar", "cross", "dashes"), 0.04
+"""What strokes are called that part a circle into fields; in cells, how far off its middle they cross."""
 LONGEST = 1.1
 """In cells: the width of the longest capsule that print sets on a corner, for four digits in a row."""
 
@@ -53,6 +55,8 @@ class Corner:
     disc: Disc | None
     glyphs: tuple[Glyph, ...]
     capsule: Shape | None = None
+    parted: bool = False
+    """Whether strokes part the circle into fields, in which digits stand wherever they do."""
 
     @property
     def outline(self) -> Polygon:
@@ -72,7 +76,7 @@ def take_corners(left: Left) -> tuple[Corner, ...]:
         cells = corner_at(disc.centre, left.size)
         glyphs = _once(_take(left, digits_in(disc, left.glyphs)))
         if cells is not None and glyphs:
-            found.append(Corner(cells, disc, tuple(glyphs)))
+            found.append(Corner(cells, disc, tuple(glyphs), parted=_parted(disc, left)))
         else:
             left.discs.append(disc)
     found += _framed(left)
@@ -107,9 +111,19 @@ def _framed(left: Left) -> Iterator[Corner]:
         fits = cells is not None and around.radius <= LARGEST
         glyphs = _once(_take(left, digits_in(around, left.glyphs))) if fits else []
         if cells is not None and glyphs:
-            yield Corner(cells, around, tuple(glyphs))
+            yield Corner(cells, around, tuple(glyphs), parted=_parted(around, left))
         else:
             left.shapes.append(frame)
+
+
+def _parted(around: Disc, left: Left) -> bool:
+    """Whether strokes through the middle of a circle or frame part it into fields; they are taken."""
+
+    def parts(shape: Shape) -> bool:
+        inside = extent(shape.box) <= 2 * around.radius + THROUGH
+        return shape.name in STROKES and inside and math.dist(middle(shape.box), around.centre) <= THROUGH
+
+    return bool(left.take_shapes(parts))
 
 
 def in_capsule(shape: Shape, left: Left) -> list[Glyph]:
@@ -207,7 +221,7 @@ def corner_marks(corners: tuple[Corner, ...], grid: Grid) -> Iterator[Mark]:
         shape = corner.outline
         unsaid = ("its figures may be one number or several digits",) if not short and any(map(_long, words)) else ()
         asks = [f"“{word}” in it is no digit of the grid" for word in words if word not in known]
-        asks += [ASIDE] if corner.disc and _aside(corner.disc, corner.glyphs) else []
+        asks += [ASIDE] if corner.disc and not corner.parted and _aside(corner.disc, corner.glyphs) else []
         yield Mark(
             Seen("corner", cells=corner.cells, text=digits, shape="dot"),
             f"digits on the corner of {corner.cells[0]} and {corner.cells[3]}",

@@ -28,8 +28,10 @@ from recognise.interpret.looks import settled_looks
 from recognise.interpret.making import Making
 from recognise.interpret.mark import Left, Mark
 from recognise.interpret.meaning import built
+from recognise.interpret.number_frames import take_number_frames
 from recognise.interpret.on_tints import in_own_colour
 from recognise.interpret.outside import diagonal_sums, long_diagonals
+from recognise.interpret.own_signs import take_own_signs
 from recognise.interpret.places import cell_at
 from recognise.interpret.regions import decide_boxes
 from recognise.interpret.tangles import take_tangles
@@ -86,6 +88,8 @@ def interpret(
     left.tints = without_halos(left.tints, evidence.shapes, left.size)
     tinted = [mark.seen.cells for mark in marks if mark.seen.family == "cage" and mark.paint != WHITE]
     take_tints(making, left, ink_between(evidence.edges), tinted, _marked(evidence))
+    take_number_frames(making, left, evidence.glyphs)
+    take_own_signs(making, left)
     making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, left, glyphs, evidence.unexplained)
     making.doubts.extend(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace
 
 from recognise.draft import Doubt
@@ -16,10 +16,15 @@ from recognise.interpret.numerals import nearest_numeral
 from recognise.interpret.overprints import as_printed
 from recognise.interpret.paired import CALLED_OTHERWISE, paired, statements_alone
 from recognise.rules import Statement
+from schema.cells import Cell
 from schema.kinds import kind_named
 from schema.marks import Family, Seen
 
 NO_SUCH_COLOUR = "its colour is none that the rules name"
+
+TRIANGLES = "triangle between two cells"
+LEAST_TRIANGLES = 3
+"""So many inequalities of one page hardly all point one way."""
 
 SHAPE_NAMES = {"line": "line", "ringed-line": "line with ringed ends", "tube": "line with a bulb", "outside": "number"}
 
@@ -27,15 +32,16 @@ SHAPE_NAMES = {"line": "line", "ringed-line": "line with ringed ends", "tube": "
 def take_marks(making: Making, marks: Sequence[Mark], left: Left) -> None:
     """Take each mark with its meaning; `left` is the evidence that is looked at after them."""
     unexplained: dict[str, list[Mark]] = {}
-    marks = list(by_what_they_are(marks, making.sheet, making.house))
-    printed = list(as_printed(marks, lambda seen: meaning_of(seen, making.sheet, making.house)))
-    known = {mark.seen.family for mark in printed if making.speaks_of(mark.seen)}
-    bare = _without_their_ends(printed, making)
-    for mark, meaning in (
-        (mark, meaning_of(mark.seen, None)) if mark in bare else _as_it_makes_sense(making, mark, known)
-        for mark in printed
-    ):
-        if meaning.constraints:
+    by_practice: list[tuple[Mark, Meaning]] = []
+    triangles = _triangles(making, marks)
+    for mark, meaning in _with_meanings(making, marks):
+        plain = triangles.get(mark.seen.cells) if mark.seen.shape == "sign" else None
+        if plain is not None and making.speaks_of(plain.seen):
+            making.take(plain, making.meaning(plain.seen))
+        elif plain is not None:
+            unexplained.setdefault(TRIANGLES, []).append(plain)
+            by_practice.append((mark, meaning))
+        elif meaning.constraints:
             making.take(mark, meaning)
         elif meaning.others and (making.is_open or _is_unsaid(meaning, mark)):
             unexplained.setdefault(looks_of(mark), []).append(mark)
@@ -45,8 +51,32 @@ def take_marks(making: Making, marks: Sequence[Mark], left: Left) -> None:
     for looks, alike in unexplained.items():
         if looks in pairs:
             take_paired(making, alike, pairs[looks])
+        elif looks == TRIANGLES:
+            for mark, meaning in by_practice:
+                making.take(mark, meaning)
         else:
-            _leave_open(making, looks, alike)
+            leave_open(making, looks, alike)
+
+
+def _with_meanings(making: Making, marks: Sequence[Mark]) -> Iterator[tuple[Mark, Meaning]]:
+    """Each mark, as it makes sense on its page, with its meaning."""
+    marks = list(by_what_they_are(marks, making.sheet, making.house))
+    printed = list(as_printed(marks, lambda seen: meaning_of(seen, making.sheet, making.house)))
+    known = {mark.seen.family for mark in printed if making.speaks_of(mark.seen)}
+    bare = _without_their_ends(printed, making)
+    for mark in printed:
+        yield (mark, meaning_of(mark.seen, None)) if mark in bare else _as_it_makes_sense(making, mark, known)
+
+
+def _triangles(making: Making, marks: Sequence[Mark]) -> dict[tuple[Cell, ...], Mark]:
+    """Signs between two cells as marks that do not point, by their cells, where several all point one way and the
+    printed rules know no inequality: triangles stand there for dots."""
+    signs = [mark for mark in marks if mark.seen.family == "edge" and mark.seen.shape == "sign"]
+    stated = making.sheet.statements if making.sheet is not None else ()
+    spoken = not stated or making.house or any(s.kind == "greater" for s in stated)
+    if spoken or len(signs) < LEAST_TRIANGLES or len({mark.seen.text for mark in signs}) != 1:
+        return {}
+    return {mark.seen.cells: replace(mark, seen=replace(mark.seen, text="", shape="triangle")) for mark in signs}
 
 
 def _without_their_ends(marks: Sequence[Mark], making: Making) -> list[Mark]:
@@ -76,7 +106,7 @@ def take_paired(making: Making, marks: Sequence[Mark], statement: Statement) -> 
         making.take(replace(mark, unsaid=(*mark.unsaid, why)), meaning)
 
 
-def _leave_open(making: Making, looks: str, marks: Sequence[Mark]) -> None:
+def leave_open(making: Making, looks: str, marks: Sequence[Mark]) -> None:
     """Leave it to the checker what marks of one look mean; where they can mean nothing they are unread."""
     sentences = making.sheet.not_understood if making.sheet is not None else ()
     readings = readings_of(marks, making.house, sentences)

@@ -42,7 +42,7 @@ from recognise.vectors.second_frame import second_frame
 from recognise.vectors.stipple import find_stipple
 from recognise.vectors.studs import find_studs
 from recognise.vectors.text import grid_text
-from recognise.vectors.written import clue_tags, light_figures, low_noughts, written_characters
+from recognise.vectors.written import clue_tags, light_figures, low_noughts, named_plates, written_characters
 
 DRAWN = 0.6
 """The part of a grid's outer edges that vectors draw at least; otherwise the grid is a picture's."""
@@ -103,7 +103,8 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     rest = _told_of_rest(marks, inks, canvas, page, placement, reader)
     text = grid_text(page, placement, others, [s.box for s in rest.shapes if is_outside(s.box, canvas.raster)], reader)
     read = [glyph.box for glyph in (*text.glyphs, *rest.written)]
-    no_marks = ornaments_beside(rest.shapes, placement.rows, placement.columns, read)
+    shapes = named_plates(rest.shapes, text.glyphs, canvas.raster)
+    no_marks = ornaments_beside(shapes, placement.rows, placement.columns, read)
     pictures = pictures_on(page, placement)
     return Evidence(
         rows=placement.rows,
@@ -118,7 +119,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
             *text.shapes,
             *marks.diagonals,
             *(each.shape for each in marks.capsules),
-            *(shape for shape in rest.shapes if shape not in no_marks),
+            *(shape for shape in shapes if shape not in no_marks),
         ),
         unexplained=(*marks.lines.unexplained, *(box for box in pictures if not covers(box, placement))),
         rails=tuple(lines.rails),

@@ -73,6 +73,19 @@ def clue_tags(shapes: Sequence[Shape], discs: Sequence[Disc], canvas: Canvas) ->
     return [box for box in boxes if _is_in_line(box, canvas.raster)]
 
 
+def named_plates(shapes: Iterable[Shape], numbers: Sequence[Glyph], raster: Raster) -> list[Shape]:
+    """The shapes, of which those beside the grid that pass for characters, but in which a number stands with room
+    around it, are called by what they are: the plates of clues."""
+    return [
+        replace(shape, name="plate")
+        if shape.name == "glyph-path"
+        and is_outside(shape.box, raster)
+        and any(_is_held(number.box, shape.box) for number in numbers)
+        else shape
+        for shape in shapes
+    ]
+
+
 def low_noughts(inks: Sequence[Ink], tags: Sequence[Box]) -> list[Ink]:
     """The areas in tags that are rings: an old-style nought is as round as a letter o."""
     rings = [ink for ink in inks if ink.role == "fill" and (found := disc(ink)) is not None and found.fill is None]

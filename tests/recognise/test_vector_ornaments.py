@@ -9,8 +9,9 @@ import pytest
 from recognise.evidence import Shape
 from recognise.pixels.frame import Raster
 from recognise.vectors.ornaments import ornaments_beside
-from recognise.vectors.written import clue_tags
+from recognise.vectors.written import clue_tags, named_plates
 from tests.recognise.drawn_pages import Points, nothing_else
+from tests.recognise.evidence_maker import glyph
 
 GOLD, BROWN = "#ffd54f", "#8d6e00"
 
@@ -68,6 +69,16 @@ def test_squares_beside_rows_are_frames_of_clues():
     off = replace(frame, box=(9.08, 3.58, 9.92, 4.42))
     canvas = SimpleNamespace(paper=(), raster=raster)
     assert clue_tags([frame, off, replace(frame, filled=True)], (), canvas) == [frame.box]
+
+
+def test_a_path_beside_the_grid_on_which_a_number_stands_is_its_plate():
+    raster = Raster(9, 9, 64, 0)
+    tag = Shape("glyph-path", (2.2, -0.92, 2.8, -0.17), (68, 68, 68), "vector")
+    far = replace(tag, box=(5.2, -0.92, 5.8, -0.17))
+    within = replace(tag, box=(2.2, 1.1, 2.8, 1.9))
+    numbers = [glyph(x, y, ("2", 1.0), size=0.25) for x, y in ((2.5, -0.6), (2.5, 1.5))]
+    names = [shape.name for shape in named_plates([tag, far, within], numbers, raster)]
+    assert names == ["plate", "glyph-path", "glyph-path"]
 
 
 @pytest.mark.parametrize(("ends", "left"), [([(3.5, 6.5), (7.5, 2.5)], 0), ([(3.5, 6.5)], 1), ([(7.9, 2.5)], 1)])
