@@ -53,6 +53,8 @@ def stated(kind: str, fields: Fields, concepts: Sequence[str]) -> Iterator[State
         look = replace(look, shape="line")
     if look.shape == "cage" and kind == "diagonal":
         look = replace(look, shape="diagonal")  # a `broken line` is drawn from corner to corner as well
+    if look.shape == "tint" and kind in PAIR_KINDS:
+        look = replace(look, shape="")  # `a black triangle between two cells`: the colour is the mark's
     if outside:
         look = replace(look, place="outside")
     colours = list(dict.fromkeys(values(concepts, "COLOUR")))

@@ -65,6 +65,40 @@ def test_what_strangers_tell_in_their_own_way(sentence: str, told: list[str]) ->
     assert not (sheet.unsure or sheet.not_understood)
 
 
+@pytest.mark.parametrize(("sentence", "kind"), [
+    ("The anchor cells contain only even digits.", "even"),
+    ("A cell with a star in it holds an even digit.", "even"),
+    ("Where a cell has a cross in it, the digit is even.", "even"),
+    ("Cells with rounded corners hold odd digits.", "odd"),
+    ("Hexagons hold even digits.", "even"),
+    ("A tick in a cell stands for an odd digit.", "odd"),
+    ("The digits in a diamond must all appear among the four cells around it.", "corner-digits"),
+    ("The digits along a blue line add up to the number in the flag at its start.", "sum-line"),
+])  # fmt: skip
+def test_marks_of_a_setters_own(sentence: str, kind: str) -> None:
+    assert surely(USUAL + sentence) == [*ROWS, kind]
+
+
+@pytest.mark.parametrize("sentence", [
+    "The corner cells contain only even digits.",
+    "A cell with a star in it holds an even digit or a 9.",
+    "Hexagons hold even digits, triangles odd ones or 2.",
+    "A star in a cell stands for a neighbour that is odd.",
+])  # fmt: skip
+def test_the_same_a_word_away_is_asked_about(sentence: str) -> None:
+    sheet = read_rules(USUAL + sentence)
+    assert sheet.unsure or sheet.not_understood
+
+
+def test_the_colour_of_what_stands_between_cells_is_no_tint() -> None:
+    sheet = read_rules(
+        USUAL + "A number in a hexagon is the sum of the two digits beside it. A black triangle between two cells: one "
+        "digit is double the other. Not all hexagons and triangles are given."
+    )
+    assert not (sheet.unsure or sheet.not_understood)
+    assert [s.mark.shape for s in sheet.statements if s.kind == "ratio-pair"] == [""]
+
+
 def test_a_tinted_region_is_one_beside_diagonals_too() -> None:
     assert kinds("1–9 once in rows, columns, boxes, grey regions and on both diagonals.") == [
         *ROWS,
@@ -75,3 +109,44 @@ def test_a_tinted_region_is_one_beside_diagonals_too() -> None:
 
 def test_the_number_of_a_puzzle_goes_on_with_its_sentence() -> None:
     assert "knight-apart" not in surely(USUAL + "Puzzle no. 5 is a knight puzzle.")
+
+
+@pytest.mark.parametrize("sentence", [
+    "Arrow digits sum to twice the circle.",
+    "Every cage sums to the same total.",
+    "A white dot means the digits are consecutive and the left one is larger.",
+    "The two circles of a line hold the same digit, and the digits between are smaller.",
+    "Blue lines: the digits in each box are the same.",
+    "Neighbours differ by at least 2 in rows.",
+    "Neighbours in a column are not consecutive.",
+    "The diagonal has three equal digits.",
+    "No row equals a column.",
+    "The same cell in each box never holds the same digit.",
+    "Each digit stands once in the top left of a box.",
+    "A letter stands for the same digit everywhere.",
+    "Digits grow along a thermometer, then stay.",
+    "A cage's number is the sum of its corners.",
+    "The line is the same as another one backwards.",
+    "Whispering lines: the sum of two neighbours is at least 5.",
+    "Outside: the sum of digits next to the 1 and the 9.",
+    "Outside: the number of digits that are larger than the one before.",
+    "Corner digits: each occurs exactly once in the four cells.",
+    "Circles are odd in columns.",
+    "A circle is odd if its row is.",
+    "In grey areas all digits are equal.",
+    "Where two lines cross stands a 9.",
+])  # fmt: skip
+def test_a_rule_of_no_kind_is_never_taken_for_one_of_ours_nor_for_talk(sentence: str) -> None:
+    sheet = read_rules(USUAL + sentence)
+    assert sheet.unsure or sheet.not_understood
+
+
+@pytest.mark.parametrize(("sentence", "kind"), [
+    ("Neighbours in a row or column are not consecutive.", "neighbours-not-consecutive"),
+    ("In each box that a blue line crosses its digits have the same sum.", "box-sum-line"),
+    ("A number in the top left of a cage is the sum of its digits.", "cage"),
+    ("From the bulb on each digit is larger than the one before.", "thermometer"),
+    ("A circle is odd.", "odd"),
+])  # fmt: skip
+def test_ours_in_nearly_the_same_words_is_understood(sentence: str, kind: str) -> None:
+    assert surely(USUAL + sentence) == [*ROWS, kind]
