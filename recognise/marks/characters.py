@@ -51,6 +51,10 @@ class Characters:
         places = [place.box for place in self.texts if place.on_lattice and not place.radius]
         return [glyph.box for glyph in self.glyphs if any(holds(box, glyph.centre) for box in places)]
 
+    def is_small(self, glyph: Glyph) -> bool:
+        """Whether a character is one of the small ones in the corner of a cell, and no given."""
+        return any(is_small_at(place, glyph) and glyph.size <= place.tallest for place in self.small)
+
     def replaced(self, drawn: Sequence[Shape]) -> tuple[Glyph, ...]:
         """Those read before in whose place others stand now, or a little arrow or a sign of `drawn`."""
         gone = (
@@ -222,8 +226,10 @@ def is_worse(glyph: Glyph, known: Iterable[Glyph], small: Iterable[Place]) -> bo
     return False
 
 
-def _read_again(glyph: Glyph, found: Iterable[Glyph], small: Iterable[Place]) -> bool:
-    """Whether a small number is among those that were read anew."""
+def _read_again(glyph: Glyph, found: Sequence[Glyph], small: Iterable[Place]) -> bool:
+    """Whether a small number is among those that were read anew, or one of them with the ink around it."""
+    if any(other.text == glyph.text and within(other.box, glyph.box) for other in found):
+        return True
     return _is_in_small(glyph, [place for place in small if glyph.size <= place.tallest], found)
 
 

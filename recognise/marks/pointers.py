@@ -9,14 +9,14 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Glyph, Shape
-from recognise.geometry import box_at, overlap, within
+from recognise.geometry import box_at, within
 from recognise.marks.edge_shapes import BLACK
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import FAINT
 from recognise.marks.network import Chances
 from recognise.marks.places import Spots
 from recognise.marks.sizes import ALIKE
-from recognise.marks.slanted import Slanted
+from recognise.marks.slanted import Slanted, are_one
 from recognise.marks.text_places import Place, beside
 from recognise.pixels.blobs import Pieces
 from recognise.pixels.frame import Raster
@@ -26,6 +26,8 @@ POINTER = 0.35
 """In cells: half the side of the place of a little arrow beside the grid."""
 REACH = 0.5
 """In places: how far off the middle of its place the middle of an arrow lies at most."""
+NEXT = 0.5
+"""In cells, along a row: half as far as the next diagonal."""
 MOST_POINTERS = 2
 """Arrows in one place."""
 TOWARDS = 0.17
@@ -189,11 +191,22 @@ def where_drawn(shape: Shape, characters: Iterable[Glyph], pieces: Pieces, raste
         box
         for box in (blob.box(raster) for blob in pieces.blobs)
         if max(abs((box[0] + box[2]) / 2 - x), abs((box[1] + box[3]) / 2 - y)) <= reach
-        and not any(overlap(box, other) for other in taken)
+        and not any(are_one(box, other) for other in taken)
         and not _is_part(shape.box, box)
+        and _is_on_diagonal(shape, box)
     ]
     largest = max(boxes, key=lambda box: (box[2] - box[0]) * (box[3] - box[1]), default=shape.box)
     return replace(shape, box=largest)
+
+
+def _is_on_diagonal(shape: Shape, box: Box) -> bool:
+    """Whether a piece lies on the diagonal into which an arrow points rather than on the next: else it is another's, or
+    a piece of the text above."""
+    down, right = step_of(shape.direction) if shape.direction else (0, 0)
+    if not (down and right):
+        return True
+    x, y = ((box[n] + box[n + 2] - shape.box[n] - shape.box[n + 2]) / 2 for n in (0, 1))
+    return abs(right * x - down * y) < NEXT
 
 
 def _is_part(part: Box, whole: Box) -> bool:

@@ -188,7 +188,7 @@ def _together(
     replaced = (*replaced, *before)
     # What was read anew may equal what it replaces, and stays.
     glyphs = (*(glyph for glyph in glyphs if glyph not in before), *(after for _, after in again))
-    glyphs = (*glyphs, *lost([*characters.known, *glyphs], traces, seen))
+    glyphs = (*glyphs, *lost([g for g in (*characters.known, *glyphs) if not characters.is_small(g)], traces, seen))
     # A ring is told by the network, with what stands in it.
     framed = frames_of_all(characters.on_edges, seen.ink.all, seen.ink.relative, seen.raster, seen.ink.floor)
     frames = [frame for frame in framed if isinstance(frame, Shape)]

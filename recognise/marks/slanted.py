@@ -11,7 +11,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Glyph
-from recognise.geometry import extent, middle, overlap
+from recognise.geometry import extent, middle, shared
 from recognise.pixels.blobs import Blob, Pieces, mask_of
 from recognise.pixels.frame import Raster
 from recognise.pixels.leaning import lean_of
@@ -32,6 +32,9 @@ AT_CORNER = 0.3
 ON_DIAGONAL = ((0.3, 0.8), 0.2)
 """In cells: how far from that corner, by row and by column, the middle of its number lies, and by how much the two
 differ at most."""
+TOUCHES = 0.2
+"""As a part of the smaller of their boxes: so much a little arrow shares with that of a character at most. One that
+points away from its number reaches into the corner of its box."""
 LIKE, ALIKE = 2, 0.06
 """So many arrows that have a number or are seen by others tell another one, and how alike it is to them, in cells."""
 WAYS = {(1, 1): "SE", (-1, 1): "SW", (1, -1): "NE", (-1, -1): "NW"}
@@ -65,7 +68,7 @@ def slanted(
         beside = max(-x, x - raster.columns, -y, y - raster.rows)
         if not (0 < beside <= BESIDE and SIZES[0] <= min(box[2] - box[0], box[3] - box[1]) and extent(box) <= SIZES[1]):
             continue
-        if any(overlap(box, glyph.box) for glyph in numbers):
+        if any(are_one(box, glyph.box) for glyph in numbers):
             continue
         has_number = any(math.dist((x, y), glyph.centre) <= NEAR for glyph in numbers)
         way = _into_grid(lean_of(mask_of(blob, pieces), SLIM), x, y, raster)
@@ -77,6 +80,12 @@ def slanted(
     yield from found
     yield from (one for one in alone if sum(_is_like(one, other) for other in found) >= LIKE)
     yield from _wedges(wedges, numbers, raster)
+
+
+def are_one(one: Box, other: Box) -> bool:
+    """Whether two boxes have so much in common that they are of one piece of print."""
+    least = min((box[2] - box[0]) * (box[3] - box[1]) for box in (one, other))
+    return shared(one, other) > TOUCHES * least
 
 
 def _is_like(one: Slanted, other: Slanted) -> bool:

@@ -15,7 +15,7 @@ from recognise.evidence import Flat, Glyph, Guess, Lattice
 from recognise.geometry import box_at
 from recognise.glyphs import GlyphReader
 from recognise.grids import closer, flatten
-from recognise.marks.characters import is_worse
+from recognise.marks.characters import Characters, is_worse
 from recognise.marks.text_places import SMALL_TALLEST, Place
 from recognise.pixels import looks as looks_module
 from recognise.pixels import read_pixels
@@ -126,6 +126,15 @@ def test_a_number_that_was_looked_at_in_more_ways_has_the_word_over_one_read_bef
     before, doubted = (Glyph((1.1, 1.1, 1.3, 1.3), (Guess("2", p),), 0.2, (0, 0, 0), "ocr") for p in (0.999, 0.5))
     assert not is_worse(doubted, [before], [place])
     assert is_worse(doubted, [replace(before, guesses=(Guess("12", 0.999),))], [place])
+
+
+@pytest.mark.parametrize(("text", "again"), [("18", True), ("8", False)])
+def test_a_total_that_was_read_with_the_walls_around_it_is_the_one_read_anew(text: str, again: bool) -> None:
+    with_walls = Glyph((1.08, 1.08, 1.48, 1.5), (Guess(text, 0.57),), 0.42, (0, 0, 0), "ocr")
+    anew = Glyph((1.12, 1.11, 1.46, 1.34), (Guess("18", 1.0),), 0.23, (0, 0, 0), "ocr")
+    place = Place((1.0, 1.0, 1.92, 1.42), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True)
+    read = Characters((anew,), (), (place,), (with_walls,), (), ())
+    assert (with_walls in read.replaced([])) == again
 
 
 def test_shade_and_the_core_of_one_blurred_figure_are_no_tone() -> None:

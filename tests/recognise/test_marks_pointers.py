@@ -1,12 +1,16 @@
 """Little arrows beside the grid."""
 
+from types import SimpleNamespace
+
 import pytest
 
 from fixtures.training.lattice_labels import Labels, Pointer
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess, Shape
+from recognise.geometry import box_at
 from recognise.glyphs import GlyphReader
-from recognise.marks.pointers import POINTERS, is_pointer, pointers
+from recognise.marks.pointers import POINTER, POINTERS, is_pointer, pointers, where_drawn
+from recognise.pixels.frame import Raster
 from tests.recognise.chances_maker import Sheet, changed, looked_at, sure
 
 BLACK = (0, 0, 0)
@@ -59,6 +63,20 @@ def test_a_little_arrow_stands_where_it_is_drawn(glyphs) -> None:
     sheet.line((1.9, -0.12), (1.89, -0.26), BLACK, 0.05)
     (arrow,) = [shape for shape in looked_at(sheet, sure(labels), glyphs).shapes if shape.name == "arrow"]
     assert arrow.box == pytest.approx((1.7, -0.35, 1.9, -0.12), abs=0.08)
+
+
+TEXT, TOUCHING = (1.03, -1.05, 1.45, -0.89), (1.05, -0.47, 1.45, -0.07)
+"""A piece of the text above, on the next diagonal, and a little arrow that reaches into the corner of its number."""
+
+
+@pytest.mark.parametrize(("drawn", "found"), [((TEXT,), None), ((TEXT, TOUCHING), TOUCHING)])
+def test_a_little_arrow_stands_on_its_diagonal_though_it_touches_its_number(
+    drawn: tuple[Box, ...], found: Box | None
+) -> None:
+    place = Shape("arrow", box_at((1.5, -0.5), POINTER), BLACK, "shape", 1.0, direction="down-left")
+    number = Glyph((1.43, -0.63, 1.84, -0.43), (Guess("33", 1.0),), 0.2, BLACK, "ocr")
+    pieces = SimpleNamespace(blobs=[SimpleNamespace(box=lambda _, box=box: box) for box in (*drawn, number.box)])
+    assert where_drawn(place, [number], pieces, Raster(6, 6, 64, 64)).box == (found or place.box)
 
 
 def test_two_little_arrows_may_share_a_place(glyphs) -> None:

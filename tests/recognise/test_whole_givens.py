@@ -12,7 +12,9 @@ import pytest
 from fixtures.training.lattice_labels import Labels, Node
 from recognise.evidence import Disc, Glyph, Guess, Trace
 from recognise.marks import whole_givens
+from recognise.marks.characters import Characters
 from recognise.marks.read import _is_end, _may_be_of_mark
+from recognise.marks.text_places import SMALL_TALLEST, Place
 from recognise.marks.whole_givens import LEAST, heard, in_part, lost, not_there
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
@@ -115,6 +117,18 @@ def test_nothing_is_lost_where_one_was_read_or_no_network_sees_any() -> None:
     assert not lost([elsewhere], [WAY], _seen("2"))
     assert not lost([elsewhere], [WAY], _seen(character=True))
     assert not lost([], [WAY], _seen("2", character=True))
+
+
+def test_a_large_total_is_no_given_of_its_cell() -> None:
+    elsewhere, (x, y) = _glyph("3", Cell(4, 4), 1.0), PLACE.centre
+    total = replace(_glyph("15"), size=0.26, box=(x - 0.42, y - 0.42, x + 0.02, y - 0.16))
+    corner = Place(
+        (x - 0.5, y - 0.5, x + 0.42, y - 0.08), "0123456789", SMALL_TALLEST, on_lattice=False, in_corner=True
+    )
+    read = Characters((total,), (), (corner,), (), (), ())
+    assert not lost([elsewhere, total], [], _seen("2", line=False, character=True))
+    left = [glyph for glyph in (elsewhere, total) if not read.is_small(glyph)]
+    assert [glyph.text for glyph in lost(left, [], _seen("2", line=False, character=True))] == ["2"]
 
 
 def test_a_given_of_a_fount_that_nobody_knows_is_what_it_most_likely_is_and_stays_in_doubt(
