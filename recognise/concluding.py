@@ -32,7 +32,7 @@ from recognise.doubt.numberless import without_numberless
 from recognise.doubt.of_pattern import not_of_pattern
 from recognise.doubt.on_narrow import figures_on_lines
 from recognise.doubt.other_side import without_other_side
-from recognise.doubt.own_lines import is_of_line, without_own_lines
+from recognise.doubt.own_lines import is_of_line, runs_on, without_own_lines
 from recognise.doubt.palest import pale_spots
 from recognise.doubt.placed import placed
 from recognise.doubt.pointed import without_pointed
@@ -230,10 +230,11 @@ def _left_in_picture(grid: Looked, draft: Draft, claimed: list[Polygon]) -> list
     beside = bulges(lines, grid.flat, claimed, lattice)
     left += [box for box in beside if not any(overlap(box, other) for other in left)]
     left += lone_numbers(ink, claimed, raster)
-    left += broken_edges(grid.ink, grid.flat, claimed)
+    stated = [polygon for item in draft.items for polygon in item.claimed]
+    left += (box for box in broken_edges(grid.ink, grid.flat, claimed) if not runs_on(box, grid.flat, stated))
     left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, lattice, raster)
     left = not_of_words(left, grid.evidence, draft.words, grid.spoken)
-    left = [box for box in _no_patterns(grid, left) if not is_of_line(box, grid.flat)]
+    left = [box for box in _no_patterns(grid, left) if not is_of_line(box, grid.flat, stated)]
     return without_shaded(left, ink, floor, claimed, lattice, grid.flat)
 
 

@@ -2,12 +2,12 @@
 
 Paper bends more than a grid is laid flat, and a line that is taken out where it should run leaves rests there. Across
 a line that stands alone there is one stroke of ink, as wide as the line is elsewhere: a bar or a wall beside it makes
-two of it, or a wider one."""
+two of it, or a wider one. What items account for, as the wall of a cage beside a line, is taken away first."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import dropwhile
 
 import cv2
@@ -15,9 +15,9 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
-from recognise.draft import Draft
+from recognise.draft import Draft, Polygon
 from recognise.evidence import Flat
-from recognise.geometry import bounds
+from recognise.geometry import bounds, filled
 
 NEAR, REACH = 0.2, 0.2
 """In cells: how far from where a lattice line should run its ink lies at most, and how far across it is looked."""
@@ -43,6 +43,8 @@ left of that: so many times this percentile of it."""
 LONGEST, SHORT = 75, 0.2
 """The percentile of a line's dots that shows how long they are, for marks run into some, and in cells how long that is
 at most: a figure that stands between them and is as wide as they are is longer."""
+LONG = 0.4
+"""In cells: rests of a line beside the walls of cages are so long; what is shorter may be a mark between them."""
 CROSSED, BEYOND = 0.1, 0.05
 """In cells: so near to where lines cross it is not looked at; so far at least a line runs on from a thing that is the
 end of it, and so much paper beyond that end is counted to the thing at most."""
@@ -52,13 +54,35 @@ Floats = npt.NDArray[np.float32]
 
 def without_own_lines(draft: Draft, flat: Flat) -> Draft:
     """A draft without what is asked of ink that is nothing but a lattice line."""
-    doubts = (d for d in draft.doubts if not (d.stray and d.where and is_of_line(bounds(d.where), flat)))
+    claimed = [polygon for item in draft.items for polygon in item.claimed]
+    doubts = (d for d in draft.doubts if not (d.stray and d.where and is_of_line(bounds(d.where), flat, claimed)))
     return replace(draft, doubts=tuple(doubts))
 
 
-def is_of_line(box: Box, flat: Flat) -> bool:
-    """Whether the ink in a box, in cells, is that of a lattice line alone."""
-    return any(_is_along(box, line, across, flat) for line, across in _lines_near(box, flat))
+def is_of_line(box: Box, flat: Flat, claimed: Iterable[Polygon] = ()) -> bool:
+    """Whether the ink in a box, in cells, is that of a lattice line alone, but for what is `claimed` beside it."""
+    return _is_along(box, flat, claimed, all_across=False)
+
+
+def runs_on(box: Box, flat: Flat, claimed: Iterable[Polygon]) -> bool:
+    """Whether a lattice line that breaks off in a box, in cells, runs on beside it, and nothing else is there but what
+    is `claimed`: it bows, and the wall of a cage lies where it should run."""
+    return _is_along(box, flat, claimed, all_across=True)
+
+
+def _is_along(box: Box, flat: Flat, claimed: Iterable[Polygon], *, all_across: bool) -> bool:
+    near = list(_lines_near(box, flat))
+    is_long = max(box[2] - box[0], box[3] - box[1]) >= LONG
+    taken = _taken(claimed, flat) if near and is_long else None
+    return any(_is_alone_along(box, line, upright, flat, taken, all_across) for line, upright in near)
+
+
+def _taken(claimed: Iterable[Polygon], flat: Flat) -> npt.NDArray[np.bool_] | None:
+    """The pixels that claims cover, with the blur at their rims; None where nothing is claimed."""
+    polygons = list(claimed)
+    if not polygons:
+        return None
+    return np.asarray(cv2.dilate(filled(flat, polygons), np.ones((3, 3), np.uint8)) > 0)
 
 
 def _lines_near(box: Box, flat: Flat) -> Iterator[tuple[int, bool]]:
@@ -69,45 +93,71 @@ def _lines_near(box: Box, flat: Flat) -> Iterator[tuple[int, bool]]:
             yield line, axis == 0
 
 
-def _is_along(box: Box, line: int, upright: bool, flat: Flat) -> bool:
+@dataclass(frozen=True, slots=True)
+class _Profiles:
+    """What lies across a line, a profile for each pixel along it, without what is claimed: its ink, the same averaged
+    along the line, its stroke where it is one, and its darkest ink; `thing` is from where to where something lies."""
+
+    band: Floats
+    smooth: Floats
+    strokes: list[tuple[int, int] | None]
+    darkest: Floats
+    thing: tuple[int, int]
+
+
+def _is_alone_along(
+    box: Box, line: int, upright: bool, flat: Flat, taken: npt.NDArray[np.bool_] | None, all_across: bool
+) -> bool:
     """Whether ink is that of one line: each profile across the line that goes through it has no other stroke. Where the
     line breaks off, what stands between its ends may be a figure as wide as it."""
-    band, start = _band(line, upright, flat)
-    low, high = (box[1], box[3]) if upright else (box[0], box[2])
-    first, last = (round((at + flat.margin) * flat.cell) for at in (low, high))
-    near, far = (round((box[axis] + flat.margin) * flat.cell) - start for axis in ((0, 2) if upright else (1, 3)))
-    place, around = round((line + flat.margin) * flat.cell) - start, round(AROUND * flat.cell)
-    cut = max(0, min(near, place) - around)
-    band, near, far = band[:, cut : max(far, place) + around + 1], near - cut, far - cut
-    smooth = np.asarray(cv2.blur(band, (1, GRAIN)), np.float32)
-    faint = max(LEFT, GRAINY * float(np.percentile(smooth, QUIET)))
-    strokes = [_stroke(profile) for profile in band]
-    widths = [end - begin for begin, end in filter(None, strokes)]
+    seen = _profiles(box, line, upright, flat, taken, all_across)
+    widths = [end - begin for begin, end in filter(None, seen.strokes)]
     if not widths:
         return False
-    darkest = band.max(axis=1)
-    longest = _longest_dot(darkest, flat)
+    faint = max(LEFT, GRAINY * float(np.percentile(seen.smooth, QUIET)))
+    longest = _longest_dot(seen.darkest, flat)
     most = WIDER * float(np.percentile(widths, LONGEST if longest else USUAL)) + BLUR
-    least = max(PALE, RUNS_ON * float(np.median(darkest)))
+    least = max(PALE, RUNS_ON * float(np.median(seen.darkest)))
 
     def is_alone(at: int) -> bool:
-        return bool(darkest[at] >= least) and _is_all(strokes[at], smooth[at], (near, far), most, faint)
+        return bool(seen.darkest[at] >= least) and _is_all(seen.strokes[at], seen.smooth[at], seen.thing, most, faint)
 
     def goes_on(rows: range) -> bool:
-        return all(_is_crossed(at, flat) or is_alone(at) for at in rows if 0 <= at < len(band))
+        return all(_is_crossed(at, flat) or is_alone(at) for at in rows if 0 <= at < len(seen.band))
 
+    low, high = (box[1], box[3]) if upright else (box[0], box[2])
+    first, last = (round((at + flat.margin) * flat.cell) for at in (low, high))
     beyond = max(1, round(BEYOND * flat.cell))
-    beside = [at for at in range(max(0, first), min(len(band), last + 1)) if not _is_crossed(at, flat)]
+    beside = [at for at in range(max(0, first), min(len(seen.band), last + 1)) if not _is_crossed(at, flat)]
     if goes_on(range(first - beyond, first)):
-        beside = _without_paper(beside[::-1], darkest, beyond)
+        beside = _without_paper(beside[::-1], seen.darkest, beyond)
     elif goes_on(range(last + 1, last + 1 + beyond)):
-        beside = _without_paper(beside, darkest, beyond)
+        beside = _without_paper(beside, seen.darkest, beyond)
     if longest:
-        beside = sorted(at for at in beside if darkest[at] > PALE)
+        beside = sorted(at for at in beside if seen.darkest[at] > PALE)
         if any(len(dot) > longest + BLUR for dot in _dots(beside)):
             return False
     alone = [at for at in beside if is_alone(at)]
     return bool(alone) and len(alone) >= ALL * len(beside)
+
+
+def _profiles(
+    box: Box, line: int, upright: bool, flat: Flat, taken: npt.NDArray[np.bool_] | None, all_across: bool
+) -> _Profiles:
+    """What lies across a line near a box, or `all_across` the band in which it may bow."""
+    band, start = _band(line, upright, flat)
+    near, far = (round((box[axis] + flat.margin) * flat.cell) - start for axis in ((0, 2) if upright else (1, 3)))
+    if taken is not None:
+        claims = (taken.T if upright else taken)[start : start + band.shape[1]].T
+        kept = (band.shape[1], band.shape[1]) if all_across else (near, far)
+        band = np.stack([_without_claimed(*rows, kept) for rows in zip(band, claims, strict=True)])
+    place, around = round((line + flat.margin) * flat.cell) - start, round(AROUND * flat.cell)
+    if all_across:
+        near, far = 0, band.shape[1]
+    cut = max(0, min(near, place) - around)
+    band, thing = band[:, cut : max(far, place) + around + 1], (near - cut, far - cut)
+    smooth = np.asarray(cv2.blur(band, (1, GRAIN)), np.float32)
+    return _Profiles(band, smooth, [_stroke(profile) for profile in band], band.max(axis=1), thing)
 
 
 def _longest_dot(darkest: Floats, flat: Flat) -> float:
@@ -151,6 +201,18 @@ def _is_all(stroke: tuple[int, int] | None, profile: Floats, thing: tuple[int, i
     begin, end = (at - max(0, thing[0]) for at in (stroke[0] - SOFT, stroke[1] + SOFT + 1))
     rest[max(0, begin) : max(0, end)] = 0
     return bool(meets and rest.max(initial=0) <= faint)
+
+
+def _without_claimed(profile: Floats, claimed: npt.NDArray[np.bool_], thing: tuple[int, int]) -> Floats:
+    """A profile without the strokes outside of the thing that claims reach, whole and with their blur that reaches into
+    it: the walls of cages bow as lines do."""
+    left = profile.copy()
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], (profile > LEFT).astype(np.int8), [0]])))
+    for begin, end in zip(edges[::2], edges[1::2], strict=True):
+        if claimed[begin:end].any():
+            left[begin : min(end, thing[0] + SOFT * (begin < thing[0]))] = 0
+            left[max(begin, thing[1] + 1 - SOFT * (end > thing[1] + 1)) : end] = 0
+    return left
 
 
 def _band(line: int, upright: bool, flat: Flat) -> tuple[Floats, int]:

@@ -8,7 +8,7 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.doubt.own_lines import is_of_line, without_own_lines
+from recognise.doubt.own_lines import is_of_line, runs_on, without_own_lines
 from recognise.draft import Doubt, Draft, box_polygon
 from recognise.evidence import Flat, Words
 from schema.grid import Grid
@@ -112,6 +112,46 @@ def test_the_end_of_a_line_at_a_mark_is_the_line_with_the_paper_beyond_it() -> N
     assert not is_of_line((END[0], END[1], 1.75, END[3]), _page(_cut)), "there is more of the mark than paper"
     assert not is_of_line(END, _page(_cut_short)), "what is as wide as a line, and no end of one"
     assert not is_of_line(END, _page(_cut_with_dot)), "a dot beside the end"
+
+
+WALL = (((1.0, 1.83), (2.0, 1.83), (2.0, 1.93), (1.0, 1.93)),)
+"""Where an item claims the wall of a cage, above the line that bows."""
+
+
+def _wall(grey: np.ndarray) -> None:
+    """Dashes that bow as the line below them does, and reach out of their claim."""
+    for x in range(*(_at(at, 0)[0] for at in (1.1, 1.9))):
+        y = _at(0, 1.88 + 0.06 * np.sin(np.pi * (x / CELL - MARGIN - 1)))[1]
+        if x % 8 < 5:
+            grey[y - 1 : y + 2, x] = 20
+
+
+def _wall_and_bar(grey: np.ndarray) -> None:
+    _wall(grey)
+    cv2.line(grey, _at(1.3, 2.14), _at(1.7, 2.14), 40, 2)
+
+
+def _wall_and_gap(grey: np.ndarray) -> None:
+    """A figure of a stroke where the line breaks off for it."""
+    cv2.rectangle(grey, _at(1.35, 1.98), _at(1.65, 2.15), WHITE, -1)
+    cv2.line(grey, _at(1.5, 2.0), _at(1.5, 2.14), 40, 3)
+    _wall(grey)
+
+
+def test_a_bowed_line_beside_the_wall_of_a_cage_is_the_line():
+    assert not is_of_line(REST, _page(_wall)), "nobody says what the dashes are"
+    assert is_of_line(REST, _page(_wall), WALL)
+    assert not is_of_line((1.2, 2.03, 1.8, 2.18), _page(_wall_and_bar), WALL)
+    assert not is_of_line((1.2, 1.98, 1.8, 2.16), _page(_wall_and_gap), WALL)
+    assert not is_of_line((1.4, REST[1], 1.6, REST[3]), _page(_wall), WALL), "so short may a mark be"
+
+
+def test_a_line_that_seems_to_break_off_may_run_on_beside_the_wall_of_a_cage():
+    gap = (1.2, 1.95, 1.8, 2.0)
+    assert runs_on(gap, _page(_wall), WALL)
+    assert not runs_on(gap, _page(_wall), ())
+    assert not runs_on(gap, _page(_wall_and_gap), WALL)
+    assert not runs_on(gap, _page(_wall_and_bar), WALL)
 
 
 def test_only_questions_about_stray_ink_are_dropped() -> None:
