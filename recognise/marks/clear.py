@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from ingest.page import Box
 from recognise.evidence import Glyph
-from recognise.geometry import box_at, holds
+from recognise.geometry import box_at, extent, holds, middle
 from recognise.marks.beside import drawn_chance
 from recognise.marks.lines import DRAWN
 from recognise.marks.network import Chances
@@ -60,10 +60,11 @@ def past(way: tuple[Cell, Cell], box: Box | None) -> float:
 def hidden(one: Cell, other: Cell, spots: Iterable[Spots]) -> float:
     """How far, in cells, marks on the middle of the way between two cells hide it."""
     (x0, y0), (x1, y1) = one.centre, other.centre
-    middle = (x0 + x1) / 2, (y0 + y1) / 2
+    halfway = (x0 + x1) / 2, (y0 + y1) / 2
     places = [(disc.centre, disc.radius + BLUR) for found in spots for disc in found.discs]
+    places += [(middle(shape.box), extent(shape.box) / 2 + BLUR) for found in spots for shape in found.shapes]
     places += [(place.middle, max(place.radius, PLATE)) for found in spots for place in found.texts]
-    return max((radius for centre, radius in places if math.dist(centre, middle) <= PLATE), default=0.0)
+    return max((radius for centre, radius in places if math.dist(centre, halfway) <= PLATE), default=0.0)
 
 
 def crossed(one: Cell, other: Cell, chances: Chances) -> float:
