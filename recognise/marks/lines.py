@@ -230,8 +230,13 @@ def kinds_of(lines: Sequence[Sequence[Step]], chances: Chances, spoken: Spoken) 
             own = {plain[at], *(plain[other] for other in group)} - {None}
             return len(own) < 2 and _look_alike(lines[group[0]], lines[at])
 
-        for alike in grouped(range(len(lines)), fits):
+        groups = grouped(range(len(lines)), fits)
+        bulbs = [_has_bulb(steps, chances) for steps in lines]
+        all_bulbs = any(all(bulbs[at] for at in alike) for alike in groups)
+        for alike in groups:
             whole = {name: sum(scores[at][name] for at in alike) / len(alike) for name in KINDS}
+            if spoken.by_colour and all_bulbs and 2 * sum(bulbs[at] for at in alike) < len(alike):
+                whole["TUBE"] += TELLING * math.log(LEAST)  # the tubes of this page are those of another look
             scores = [whole if at in alike else own for at, own in enumerate(scores)]
             share = [len(alike) if at in alike else own for at, own in enumerate(share)]
     found = []
@@ -241,6 +246,10 @@ def kinds_of(lines: Sequence[Sequence[Step]], chances: Chances, spoken: Spoken) 
         sure = 1 / sum(math.exp(told[name] - told[best]) for name in KINDS)
         found.append((best, 1 - (1 - sure) / many))
     return found
+
+
+def _has_bulb(steps: Sequence[Step], chances: Chances) -> bool:
+    return any(chances.node(cell, "BULB") > DRAWN for step in steps for cell in (step.first, step.second))
 
 
 def _by_ends(steps: Sequence[Step], chances: Chances) -> str | None:

@@ -153,6 +153,26 @@ def test_lines_of_another_look_say_nothing_of_the_kind_of_one(look: int, kind: s
     assert kinds_of([*lines, arrow], chances, spoken)[-1][0] == kind
 
 
+@pytest.mark.parametrize(("bulbs", "kind"), [(3, "LINE"), (2, "TUBE")], ids=["all tubes", "not all"])
+def test_wide_lines_without_bulbs_are_no_tubes_where_those_of_another_look_have_them(bulbs: int, kind: str) -> None:
+    """A digit at the end of one of them passed for its bulb."""
+    wide = [
+        [Step(Cell(row, 1), Cell(row, 2), {"LINE": 0.001, "SHAFT": 0.0, "TUBE": 0.98}, TUBE, 0)] for row in (1, 2, 3)
+    ]
+    outlined = replace(TUBE, outlined=True, shade=(0.4, 0.5, 0.7))
+    tubes = [
+        [Step(Cell(row, 4), Cell(row, 5), {"LINE": 0.001, "SHAFT": 0.0, "TUBE": 0.98}, outlined, 1)]
+        for row in (1, 2, 3)
+    ]
+    chances = sure(Labels.empty(6, 6))
+    seen = {(1, 2): 0.95, (2, 2): 0.3} | {(row, 4): 0.95 for row in range(1, bulbs + 1)}
+    for place, bulb in seen.items():
+        chances = changed(chances, "node", (0, BY_NAME["node"].classes.index("BULB"), *place), bulb)
+    kinds = kinds_of([*wide, *tubes], chances, Spoken(links=frozenset({"LINE", "TUBE"}), by_colour=True))
+    assert {told for told, _ in kinds[:3]} == {kind}
+    assert {told for told, _ in kinds[3:]} == {"TUBE"}
+
+
 def _hollow(sheet: Sheet, path: list[Cell], colour: tuple[int, int, int], width: float) -> None:
     """A line drawn as an outline."""
     for drawn, wide in ((colour, width), ((255, 255, 255), width - 0.14)):
