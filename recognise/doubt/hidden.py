@@ -14,6 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
+from recognise.doubt.outlines import ALIKE, ends, inner_corners, without_outlines
 from recognise.draft import Draft, Given, Item, Polygon, box_polygon
 from recognise.evidence import Flat
 from recognise.geometry import bounds, box_at, disc_polygon, filled
@@ -37,15 +38,9 @@ RIM = 0.04
 """In cells: blur inside of a mark's outline."""
 DEEP, WALLS = 0.35, 0.14
 """From this part of its greatest depth on the tone of a mark is taken; its outline reaches so many cells at most."""
-SHARP, NOTCH, NOTCHED = 0.2, 0.2, 4.0
-"""Cosine of the angle from which on a bend is sharp; how far around its inner corner nothing is looked at, in cells;
-and how many pixels outside of the corner must be free."""
-SQUARE, ACROSS_CORNER = -0.35, 1.6
-"""The same for a bend that is about square, and how many times as far as the rim reaches nothing is looked at around
-its inner corner: there two walls lie across."""
 ROUND_ABOUT = (40, 60)
 """Percentiles of the ink at one depth that an outline changes both, as it runs all round; a character seldom does."""
-HEART, ALIKE, ENOUGH, FULLER = 0.55, 0.15, 3, 0.15
+HEART, ENOUGH, FULLER = 0.55, 3, 0.15
 """Circles are compared by the middle of each (a part of the radius), with those of about its radius, where there are
 enough; one that has so much more of its middle inked holds something. A line that ends in it takes up less."""
 WITHIN, SLACK = 0.62, 0.03
@@ -107,9 +102,11 @@ def hidden_ink(
     known += broken
     smooth = np.asarray(cv2.GaussianBlur(drawn, (0, 0), max(0.8, SMOOTH * flat.cell)), np.float32)
     explained = _grown(filled(flat, [*(p for _, thin in parted for p in thin), *known]), CLAIM, flat.cell)
-    layers = _layers(smooth, flat, [wide for wide, _ in parted if wide], ~explained, dashed)
+    wide = [polygons for polygons, _ in parted if polygons]
+    layers = _layers(smooth, flat, wide, ~explained, dashed)
     if not layers:
         return
+    drawn = smooth if by_vectors else without_outlines(smooth, flat, wide, ~explained)
     circles = [] if by_vectors else list(_circles([wide for wide, _ in parted]))
     full = _fuller(circles, smooth, ~explained, flat, draft)
     for cell in draft.grid.cells():
@@ -121,7 +118,7 @@ def hidden_ink(
         x0, y0 = (round((v - 1 + BORDER + flat.margin) * flat.cell) for v in (cell.column, cell.row))
         x1, y1 = (round((v - BORDER + flat.margin) * flat.cell) for v in (cell.column, cell.row))
         window = slice(y0, y1), slice(x0, x1)
-        found = (_standing_out(smooth, on, window, flat.cell, by_vectors, least) for on, least in layers)
+        found = (_standing_out(drawn, on, window, flat.cell, by_vectors, least) for on, least in layers)
         box = next((box for box in found if box is not None), None)
         if box is not None:
             corner = x0 / flat.cell - flat.margin, y0 / flat.cell - flat.margin
@@ -260,11 +257,8 @@ def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> npt.NDArray[n
             wall = at
     rim = max(WALL * flat.cell, wall + RIM * flat.cell)
     ground = depth > rim
-    for (x, y), is_sharp in _notches(filled(flat, polygons)):
-        there = np.zeros(ground.shape, np.uint8)
-        cv2.circle(there, (x, y), round(NOTCH * flat.cell if is_sharp else ACROSS_CORNER * rim), 1, -1)
-        ground &= there == 0
-    for middle_x, middle_y, radius in _ends(polygons):
+    ground &= ~inner_corners(filled(flat, polygons), rim, flat.cell)
+    for middle_x, middle_y, radius in ends(polygons):
         # Where its line leaves a circle the line claims the circle's outline too.
         place = round((middle_x + flat.margin) * flat.cell), round((middle_y + flat.margin) * flat.cell)
         around = np.zeros(ground.shape, np.uint8)
@@ -287,33 +281,6 @@ def _rounded(polygon: Polygon) -> Polygon:
     return tuple((float(x), float(y)) for x, y in cv2.convexHull(points)[:, 0])
 
 
-def _notches(mask: Mask) -> Iterator[tuple[tuple[int, int], bool]]:
-    """The pixels at which the outline of a mark turns inwards, and whether sharply: there the two walls of a bend meet,
-    deep inside of what the mark claims."""
-    contours, _ = cv2.findContours(mask, cv2.RETR_CCOMP, cv2.CHAIN_APPROX_NONE)
-    for contour in contours:
-        points = cv2.approxPolyDP(contour, 2.0, closed=True)[:, 0].astype(float)
-        before, after = np.roll(points, 1, axis=0) - points, np.roll(points, -1, axis=0) - points
-        for point, one, other in zip(points, before, after, strict=True):
-            wedge = np.dot(one, other) / max(1e-9, float(np.hypot(*one) * np.hypot(*other)))
-            middle = point + NOTCHED * (one / max(1e-9, np.hypot(*one)) + other / max(1e-9, np.hypot(*other)))
-            x, y = np.clip(np.rint(middle).astype(int), 0, np.array(mask.shape[::-1]) - 1)
-            if wedge > SQUARE and not mask[y, x]:
-                yield (round(point[0]), round(point[1])), bool(wedge > SHARP)
-
-
-def _ends(polygons: Sequence[Polygon]) -> Iterator[tuple[float, float, float]]:
-    """The circles (x, y, radius) of one mark in which a line ends or that stand alone, and not the joints of a tube,
-    which are as wide as it."""
-    bands = [min(cv2.minAreaRect(np.asarray(p, np.float32))[1]) / 2 for p in polygons if len(p) == 4]
-    for polygon in polygons:
-        points = np.asarray(polygon, np.float32)
-        (x, y), radius = cv2.minEnclosingCircle(points)
-        whole = len(polygon) > 8 and cv2.contourArea(points) >= 0.9 * np.pi * radius**2
-        if whole and not any(radius <= (1 + ALIKE) * half for half in bands):
-            yield x, y, radius
-
-
 Circle = tuple[float, float, float, list[Polygon]]
 """Its middle and radius, and the bands of lines of other marks, of which some may run through it."""
 
@@ -323,7 +290,7 @@ def _circles(marks: Sequence[Sequence[Polygon]]) -> Iterator[Circle]:
     bands = [[polygon for polygon in wide if _across(polygon) < LINE] for wide in marks]
     for index, wide in enumerate(marks):
         others = [band for other, own in enumerate(bands) if other != index for band in own]
-        yield from ((x, y, radius, others) for x, y, radius in _ends(wide))
+        yield from ((x, y, radius, others) for x, y, radius in ends(wide))
 
 
 def _fuller(

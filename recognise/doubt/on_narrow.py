@@ -13,7 +13,8 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
-from recognise.doubt.hidden import DARK, LINE
+from recognise.doubt.hidden import DARK, LINE, WALL
+from recognise.doubt.outlines import inner_corners, without_outlines
 from recognise.draft import Draft, Polygon
 from recognise.evidence import Flat, Trace
 from recognise.geometry import band, disc_polygon, filled
@@ -49,7 +50,12 @@ def figures_on_lines(ink: Grey, flat: Flat, draft: Draft, traces: Sequence[Trace
         low, tone, high = np.percentile(ink[own], (20, 50, 80)) if own.any() else (1.0, 1.0, 1.0)
         if tone > DARK:
             continue
-        darker = (ink > tone + max(DARKER, NOISE * (high - low) / 2)) & _ground(trace, claimed, flat, raster)
+        ground = _ground(trace, claimed, flat, raster)
+        bare = without_outlines(ink, flat, [claims(trace)], ground)
+        if (bare < ink).any():
+            # A line with an outline: in its bends that runs deep inside.
+            ground &= ~inner_corners(filled(flat, claims(trace)), WALL * flat.cell, flat.cell)
+        darker = (bare > tone + max(DARKER, NOISE * (high - low) / 2)) & ground
         for cell in trace.nodes:
             box = None if cell in draft.givens else _figure(darker, cell, THIN * trace.width, raster)
             if box is not None:

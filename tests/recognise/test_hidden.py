@@ -247,6 +247,22 @@ def test_the_walls_of_a_square_bend_are_no_character(wall: float, shade: float, 
     assert _on_drawing(drawn, claims(line)) == []
 
 
+@pytest.mark.parametrize("digit", ["", "1", "4"])
+def test_the_outline_of_a_tube_measured_wide_is_no_character_and_what_stands_on_it_is(digit: str) -> None:
+    line = trace("r2c2 r3c2 r4c2 r4c3", width=0.3)
+    drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    for width, ink in ((0.26, 0.55), (0.09, 0.05)):
+        for one, other in pairwise(line.nodes):
+            cv2.line(drawn, _at(*one.centre), _at(*other.centre), ink, round(width * CELL))
+    if digit:
+        x, y = _at(1.5, 2.5)
+        letters = np.zeros(drawn.shape, np.uint8)
+        cv2.putText(letters, digit, (x - 9, y + 10), cv2.FONT_HERSHEY_SIMPLEX, 0.9, 255, 3)
+        drawn[letters > 0] = 0.9
+    drawn = np.asarray(cv2.GaussianBlur(drawn, (0, 0), 1.2), np.float32)
+    assert bool(_on_drawing(drawn, claims(line))) == bool(digit)
+
+
 def test_where_a_line_leaves_a_ring_the_ring_is_no_character() -> None:
     line = trace("r2c2 r3c2 r4c2", discs=(0, 2), width=0.4)
     drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)

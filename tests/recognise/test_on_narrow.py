@@ -48,6 +48,24 @@ def _asked(ink: float, given: bool = False, disc: bool = False, line: float = 0.
     return [cell for cell, _ in figures_on_lines(drawn.astype(np.float32), flat, draft, [LINE])]
 
 
+@pytest.mark.parametrize("figure", [False, True])
+def test_the_thin_outline_of_a_pale_line_is_no_figure(figure: bool) -> None:
+    line = trace("r2c2 r3c2 r4c3 r4c4 r3c4", width=0.34)
+    drawn = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    for width, ink in ((0.3, 0.45), (0.26, 0.12)):
+        for one, other in line.links:
+            ends = (_at(*line.nodes[node].centre) for node in (one, other))
+            cv2.line(drawn, *ends, ink, round(width * CELL))
+    if figure:
+        x, y = HERE.centre
+        cv2.line(drawn, _at(x, y - 0.17), _at(x, y + 0.17), 0.5, 3)
+    drawn = np.asarray(cv2.GaussianBlur(drawn, (0, 0), 0.7), np.float32)
+    items = (Item((Palindrome(path=line.nodes),), claims(line)[0], 1.0, "shape", claims=claims(line)),)
+    flat = Flat(np.full((8 * CELL, 8 * CELL, 3), 255, np.uint8), 6, 6, CELL, MARGIN, drawn, drawn)
+    found = figures_on_lines(drawn, flat, Draft(GRID, items, Words()), [line])
+    assert [cell for cell, _ in found] == ([HERE] if figure else [])
+
+
 def test_a_thin_figure_on_a_narrow_line_is_asked_about() -> None:
     assert _asked(0.75) == [HERE]
 
