@@ -49,8 +49,8 @@ RIM, APART = 0.06, 0.15
 """In cells: the rim of a circle, with its blur, and how far from its middle lines that run into it stand apart."""
 UNLIKE_MARKS = frozenset("2345689")
 """Figures that no dot, bar or sign looks like."""
-LETTERS, LIKE_SIGNS = frozenset("VX"), frozenset("V")
-"""Letters that print sets between cells, and those of them that signs look like."""
+SPOKEN_OF, LIKE_SIGNS = frozenset("VX7"), frozenset("V7")
+"""Letters that print sets between cells, with the figure that only signs look like; and those of them that signs do."""
 
 
 class MarkReader:
@@ -278,9 +278,9 @@ def _is_written(place: Point, glyphs: Iterable[Glyph]) -> bool:
 
 def _is_plainly_text(glyph: Glyph, framed: Iterable[Box], spoken: Spoken) -> bool:
     """Whether what was read on an edge can be no dot, bar or sign, which may look like one figure or letter: a longer
-    text, another figure, one in a frame, or a letter where the rules speak of text there and of nothing that looks like
-    it."""
-    letters = LETTERS - LIKE_SIGNS if "sign" in spoken.edges else LETTERS
-    unlike = glyph.text in UNLIKE_MARKS or ("text" in spoken.edges and glyph.text in letters)
+    text, another figure, one in a frame, or a letter or 7 where the rules speak of text there and of nothing that looks
+    like it."""
+    told = SPOKEN_OF - LIKE_SIGNS if "sign" in spoken.edges else SPOKEN_OF
+    unlike = glyph.text in UNLIKE_MARKS or ("text" in spoken.edges and glyph.text in told)
     plain = len(glyph.text) > 1 or unlike or any(holds(box, glyph.centre) for box in framed)
     return plain and glyph.confidence >= MIDDLING[1]

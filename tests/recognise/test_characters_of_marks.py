@@ -230,9 +230,12 @@ def reading_of(text: str, sure: float, left: float) -> Reading:
         ("V", {"text", "sign"}, False),
         ("X", {"white dot"}, False),
         ("1", {"text"}, False),
+        ("7", {"text"}, True),
+        ("7", {"text", "sign"}, False),
+        ("7", {"white dot"}, False),
     ],
 )
-def test_letters_between_cells_are_plain_where_the_rules_speak_of_them_and_of_nothing_like_them(
+def test_letters_and_sevens_between_cells_are_plain_where_the_rules_speak_of_them_and_of_nothing_like_them(
     text: str, edges: set[str], plain: bool
 ) -> None:
     glyph = Glyph((0.9, 0.4, 1.1, 0.6), (Guess(text, 0.999),), 0.2, (0, 0, 0), "ocr")
