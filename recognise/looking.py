@@ -24,6 +24,7 @@ from recognise.grids import (
     straightened,
     without_others,
 )
+from recognise.grids.clue_cells import without_clue_cells
 from recognise.grids.clue_tiles import with_dark_numbers
 from recognise.grids.find import PUZZLE
 from recognise.grids.find import find_lattices as lattices_in
@@ -194,6 +195,7 @@ def look(page: Page, lattice: Lattice, spoken: Spoken = SILENT) -> Looked:
     flat = flatten(inked(page.image, lattice) if light else page.image, lattice)
     if page.vectors is None:
         flat = with_dark_numbers(descreened(straightened(flat)))
+    flat = without_clue_cells(flat)
     edges = measure_edges(flat)
     vectors = read_vectors(page, lattice, glyph_reader()) if page.vectors is not None else None
     # Where the page has vectors they say what the marks are.

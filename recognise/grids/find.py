@@ -72,6 +72,7 @@ def find_lattices(image: Image, drawn: Sequence[Lattice] = ()) -> list[Lattice]:
     pyramid = Pyramid(grey)
     found = list(_shown(pyramid, drawn))
     found += _light_lines(grey, [one for one in drawn if not any(one.points is other.points for other in found)])
+    found = [one if _is_square(one) else _within_frame(pyramid, one) for one in found]
     around = list(outlines(grey))
     judged = _judged(pyramid, _distinct(_searched(pyramid, around, found)))
     if not any(one.score >= PUZZLE for one in judged):
@@ -133,6 +134,12 @@ def _shown(pyramid: Pyramid, drawn: Iterable[Lattice]) -> Iterator[Lattice]:
         measured = support(pyramid, lattice.points)
         if measured.mean >= PROMISING and measured.faintest >= TRACED:
             yield Lattice(lattice.points, measured.mean)
+
+
+def _within_frame(pyramid: Pyramid, lattice: Lattice) -> Lattice:
+    """A drawn lattice without the cells beside its frame in which clues stand."""
+    within = framed(pyramid, lattice.points)
+    return lattice if within is None else replace(lattice, points=within)
 
 
 def _light_lines(grey: Grey, drawn: Sequence[Lattice]) -> Iterator[Lattice]:

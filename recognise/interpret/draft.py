@@ -34,6 +34,7 @@ from recognise.interpret.outside import diagonal_sums, long_diagonals
 from recognise.interpret.own_signs import take_own_signs
 from recognise.interpret.places import cell_at
 from recognise.interpret.regions import decide_boxes
+from recognise.interpret.set_off import take_set_off
 from recognise.interpret.tangles import take_tangles
 from recognise.interpret.tints import take_tints, without_halos
 from recognise.interpret.touching import ink_between
@@ -113,10 +114,12 @@ def taken(
 ) -> tuple[list[Mark], tuple[Corner, ...]]:
     """The marks that do not depend on which digits the grid holds, taken from the evidence, and the corners, which do;
     what is left of the characters are givens and clues."""
+    givens = take_set_off(left)
     marks = list(cages(left, blocks, boxes))
     corners = take_corners(left)
     for family in FAMILIES:
         marks += family(left)
+    left.glyphs += givens
     return marks, corners
 
 

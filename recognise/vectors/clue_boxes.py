@@ -27,11 +27,19 @@ def without_clue_boxes(across: Lines, down: Lines, ys: Floats, xs: Floats) -> tu
     if _lacking(across, down, ys, xs) < LACKS:
         return ys, xs
     ends = list(product((0, 1), (0, 1)))
-    for rows, columns in sorted(product(ends, ends), key=lambda way: (_shape(ys, xs, *way), sum(way[0] + way[1]))):
+    for rows, columns in sorted(product(ends, ends), key=lambda way: _unlikely(across, down, ys, xs, *way)):
         less_ys, less_xs = _without(ys, rows), _without(xs, columns)
         if min(len(less_ys), len(less_xs)) > LEAST and _lacking(across, down, less_ys, less_xs) <= WHOLE:
             return less_ys, less_xs
     return ys, xs
+
+
+def _unlikely(across: Lines, down: Lines, ys: Floats, xs: Floats, rows: Ends, columns: Ends) -> tuple[int, int, int]:
+    """The squarest lattice comes first, then the largest, then the one without the lines of which some lacks."""
+    drop = [(across, ys, xs, 0, rows[0]), (across, ys, xs, -1, rows[1])]
+    drop += [(down, xs, ys, 0, columns[0]), (down, xs, ys, -1, columns[1])]
+    whole = sum(_gap(lines, at[end], along) <= WHOLE for lines, at, along, end, dropped in drop if dropped)
+    return _shape(ys, xs, rows, columns), sum(rows) + sum(columns), whole
 
 
 def _shape(ys: Floats, xs: Floats, rows: Ends, columns: Ends) -> int:

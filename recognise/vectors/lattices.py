@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from itertools import product
@@ -56,6 +56,8 @@ DOUBLE, LEAST_DOUBLE = 0.12, 2
 a lattice are double if any are."""
 MOST_LINES = 6000
 """A page with more straight lines is a drawing, and the pairs would take long."""
+MOST_SIDES_WITH_CLUES = 2
+"""So many rows of cells, or columns, that hold clues go along a grid at most: one on either side."""
 SAME_PLACE = 0.1
 """As a part of a cell: how far two lattices of one grid may differ anywhere."""
 
@@ -98,13 +100,21 @@ def line_groups(page: Page) -> list[tuple[Lines, Lines]]:
 
 
 def exact(lattice: Lattice, drawn: Iterable[Lattice]) -> Lattice:
-    """The drawn lattice that is the same grid as `lattice`, or `lattice` itself when there is none."""
+    """The drawn lattice, or that part of one, that is the same grid as `lattice`; `lattice` itself if there is none."""
     cell = float(np.linalg.norm(lattice.points[0, 1] - lattice.points[0, 0]))
-    for other in drawn:
-        same_shape = other.points.shape == lattice.points.shape
-        if same_shape and np.abs(other.points - lattice.points).max() <= SAME_PLACE * cell:
-            return replace(lattice, points=other.points, broken=False)
+    for points in (part for other in drawn for part in _parts(other.points, lattice.points.shape)):
+        if np.abs(points - lattice.points).max() <= SAME_PLACE * cell:
+            return replace(lattice, points=points, broken=False)
     return lattice
+
+
+def _parts(points: Floats, shape: tuple[int, ...]) -> Iterator[Floats]:
+    """The parts of a lattice that have so many rows and columns of points: itself, or what is left without clues that
+    stand in cells of their own along its sides."""
+    rows, columns = points.shape[0] - shape[0], points.shape[1] - shape[1]
+    if 0 <= rows <= MOST_SIDES_WITH_CLUES and 0 <= columns <= MOST_SIDES_WITH_CLUES:
+        for top, left in product(range(rows + 1), range(columns + 1)):
+            yield points[top : top + shape[0], left : left + shape[1]]
 
 
 def _segments(page: Page, path: VectorPath) -> list[Floats]:

@@ -170,9 +170,17 @@ def _stroke_piece(index: int, ink: Ink, start: Floats, end: Floats, raster: Rast
     ):
         return None
     low, high = sorted((float(start[along]), float(end[along])))
-    if low < -FRAME_ASIDE - ink.width or high > length + FRAME_ASIDE + ink.width:
+    beyond = -FRAME_ASIDE - ink.width
+    reaches_grid = high >= beyond and length - low >= beyond
+    if not (reaches_grid and _ends_well(low, ink.width) and _ends_well(length - high, ink.width)):
         return None
     return Piece(bool(upright), line, low, high, ink.width, darkness(ink.colour), index, ink.dashed, at - line)
+
+
+def _ends_well(within: float, width: float) -> bool:
+    """Whether a line ends inside the grid, at its frame, or one cell beyond it, where clues stand in cells of their
+    own: so far `within` the frame."""
+    return within >= -FRAME_ASIDE - width or abs(within + 1) <= FRAME_ASIDE + width
 
 
 def _is_dash(points: Floats) -> bool:

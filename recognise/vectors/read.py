@@ -18,6 +18,7 @@ from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import Capsule, find_capsules
 from recognise.vectors.cell_borders import border_lines
+from recognise.vectors.clue_cells import clue_cells
 from recognise.vectors.columns import is_column
 from recognise.vectors.cores import core_hatching
 from recognise.vectors.diagonals import find_diagonals
@@ -104,7 +105,8 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     text = grid_text(page, placement, others, [s.box for s in rest.shapes if is_outside(s.box, canvas.raster)], reader)
     read = [glyph.box for glyph in (*text.glyphs, *rest.written)]
     shapes = named_plates(rest.shapes, text.glyphs, canvas.raster)
-    no_marks = ornaments_beside(shapes, placement.rows, placement.columns, read)
+    size = placement.rows, placement.columns
+    no_marks = [*ornaments_beside(shapes, *size, read), *clue_cells(shapes, *size)]
     pictures = pictures_on(page, placement)
     return Evidence(
         rows=placement.rows,

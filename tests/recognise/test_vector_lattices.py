@@ -10,8 +10,9 @@ import pytest
 from shapely.geometry import LineString
 from shapely.ops import unary_union
 
+from recognise.looking import find_lattices
 from recognise.vectors import exact, lattices_from_vectors, read_vectors
-from tests.recognise.drawn_pages import LEFT, SIDE, Sheet, nothing_else
+from tests.recognise.drawn_pages import LEFT, SIDE, TOP, Sheet, nothing_else
 
 THIN, THICK = 0.02, 0.06
 
@@ -280,8 +281,9 @@ ALL_ROUND = (
         ALL_ROUND,
         [place for place in ALL_ROUND if not {0, 4}.intersection(place)],
         [place for place in ALL_ROUND[:18] if place != (1, -1) and place != (5, 9)],
+        [place for place in ALL_ROUND if -1 in place],
     ],
-    ids=["all", "some", "two sides"],
+    ids=["all", "some", "two sides", "above and left"],
 )
 def test_boxes_for_clues_against_the_frame_are_no_cells(sheet: Sheet, places: list[tuple[int, int]]) -> None:
     sheet.grid()
@@ -289,7 +291,20 @@ def test_boxes_for_clues_against_the_frame_are_no_cells(sheet: Sheet, places: li
     page = sheet.page()
     (lattice,) = lattices_from_vectors(page)
     assert (lattice.rows, lattice.columns) == (9, 9)
-    assert lattice.points[0, 0, 0] / page.scale == pytest.approx(LEFT, abs=0.05)
+    assert lattice.points[0, 0] / page.scale == pytest.approx((LEFT, TOP), abs=0.05)
+
+
+def test_lines_that_go_on_round_cells_for_clues_draw_no_marks(sheet: Sheet) -> None:
+    """As in a spreadsheet, whose cells beside the puzzle hold its clues."""
+    sheet.grid()
+    for k in range(10):
+        sheet.line([(-1, k), (9, k)], THIN)
+    sheet.line([(-1, 0), (-1, 9)], THIN)
+    page = sheet.page()
+    (lattice,) = find_lattices(page)
+    assert (lattice.rows, lattice.columns) == (9, 9)
+    found = read_vectors(page, lattice)
+    assert found is not None and nothing_else(found)
 
 
 def test_the_sides_of_two_cages_are_no_double_line(sheet: Sheet) -> None:
