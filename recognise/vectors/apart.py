@@ -121,10 +121,12 @@ def gap_lines(inks: Sequence[Ink], raster: Raster) -> LatticeLines | None:
 
 
 def with_frames_of_cells(lines: LatticeLines, inks: Sequence[Ink], raster: Raster) -> LatticeLines:
-    """Lattice lines with the outlines of one look that stand within them, one in every cell: they mark nothing."""
+    """Lattice lines with the outlines or tiles of one look that stand within them, one in every cell: they mark
+    nothing."""
     frames = {
         index
-        for its in _by_look(inks, raster).get("stroke", {}).values()
+        for colours in _by_look(inks, raster).values()
+        for its in colours.values()
         for index in _one_in_each(its, inks, raster)
         if index not in lines.used
     }

@@ -101,6 +101,16 @@ def test_frames_of_one_look_within_the_lattice_lines_mark_nothing_where_every_ce
     assert len(sheet.evidence().shapes) == (1 if rows == 9 else 28)
 
 
+def test_white_tiles_on_a_tinted_page_mark_nothing_where_every_cell_has_one(sheet):
+    sheet.area([(-3, -3), (12, -3), (12, 12), (-3, 12)], "#eef1f4")
+    sheet.canvas.setFillColor("#ffffff")
+    for row, column in itertools.product(range(9), range(9)):
+        at = sheet.at(column + 0.04, row + 0.96)
+        sheet.canvas.roundRect(*at, 0.92 * SIDE, 0.92 * SIDE, 0.12 * SIDE, stroke=0, fill=1)
+    sheet.grid()
+    assert not sheet.evidence().shapes
+
+
 def _framed(sheet: Sheet, row: int, column: int, inside: float, width: float = 0.02) -> None:
     near, far = inside, 1 - inside
     corners = [(near, near), (far, near), (far, far), (near, far)]
