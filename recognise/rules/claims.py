@@ -33,6 +33,7 @@ _LONGEST = 12
 """Words of the longest sentence that is plain enough: what stands in longer ones may belong together in any way."""
 _TELLING = (RELATIONS | SUBJECTS | bag("COLOUR STYLE UNKNOWN TIP BULB")) - bag("COUNT SEE")
 _PERMITS = bag("MAYREPEAT IT DIGIT")
+_FORBIDS = bag("NOREPEAT IT DIGIT HOLD ONE SO")
 _ONCE_EACH = frozenset({"cage", "thermometer", "run-line", "extra-region", "diagonal"})
 """Kinds that a repeat would break, or that may have them or not."""
 _PLACES = bag("EDGE BETWEEN CORNER END OUTSIDE JOIN ROW COLUMN CELL GRID SIZE COLOUR STYLE ADJACENT BOX")
@@ -83,6 +84,12 @@ _OF_CELLS = frozenset(
 """Kinds that say of cells, and no marks in them, what stands there: to permit repeats after them takes it back."""
 
 
+def changes_nothing(sentence: Sentence, statements: Sequence[Statement], before: str = "") -> bool:
+    """Whether a sentence only permits repeats that nothing forbids, or forbids those that cannot be; `before` is the
+    sentence before it."""
+    return permits_what_none_forbids(sentence, statements, before) or _forbids_what_is(sentence, statements, before)
+
+
 def permits_what_none_forbids(sentence: Sentence, statements: Sequence[Statement], before: str = "") -> bool:
     """Whether a sentence only permits digits to repeat, and nothing that is stated besides rows, columns and boxes
     forbids it: `They may repeat`, after the sums of lines. `before` is the sentence before it."""
@@ -90,3 +97,12 @@ def permits_what_none_forbids(sentence: Sentence, statements: Sequence[Statement
     if any(s.sentence == before and s.kind in _OF_CELLS for s in statements):
         return False
     return "MAYREPEAT" in names and names <= _PERMITS and _ONCE_EACH.isdisjoint(s.kind for s in statements)
+
+
+def _forbids_what_is(sentence: Sentence, statements: Sequence[Statement], before: str) -> bool:
+    """Whether a sentence only says that no digit is repeated, right after what states as much: `None comes twice`, of
+    lines of consecutive digits."""
+    names = set(map(named, sentence.concepts))
+    if "NOREPEAT" not in names or not names <= _FORBIDS:
+        return False
+    return any(s.kind in ("run-line", "extra-region") for s in statements if s.sentence == before and not s.negated)

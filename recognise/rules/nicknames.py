@@ -23,7 +23,9 @@ _SUMMED = re.compile(
     rf"(?P<framed>{_AREA})(?:e?s)?\b|"
     rf"{_TINTED} (?P<tinted>{_AREA})(?:e?s)?\b[^.;]*\b(?:sum|total|add)[^.;]*\bcorner\b|"
     rf"\b(?:sum|total|product|difference) of (?:the |its |all )*(?:digits|numbers) (?:in|of|inside) "
-    rf"(?:an?|each|every|one) (?P<whole>{_AREA})\b",
+    rf"(?:an?|each|every|one) (?P<whole>{_AREA})\b|"
+    rf"\b(?:in|at) the (?:\w+ )?corner of (?:an?|each|every|the|its) (?P<cornered>{_AREA})\b[^.;]*"
+    r"\b(?:sum|total|product|result|sign)s?\b",
     re.I,
 )
 """An area whose digits are added up, multiplied or subtracted is a cage, whatever a text calls it."""
@@ -41,7 +43,7 @@ def _summed(text: str) -> Iterator[str]:
     if _COMPARED.search(text):
         return
     for match in _SUMMED.finditer(text):
-        name = next(found for found in match.group("edged", "framed", "tinted", "whole") if found).lower()
+        name = next(found for found in match.group(*_SUMMED.groupindex) if found).lower()
         if (
             re.search(rf"\b(?:rows?|columns?)\b[^.;]{{0,30}}\b{name}|\b{name}s?\b[^.;]{{0,30}}\bcolumns?\b", text, re.I)
             is None
@@ -118,6 +120,14 @@ _OUTSIDE = re.compile(
 """What stands beside the grid is a number, whatever it is printed on: `a tag outside the grid`."""
 
 
+_ENCLOSED = re.compile(
+    r"\b(?:broken|dashed|dotted|stippled|pecked) (?:lines?|borders?|outlines?|strokes?) "
+    r"(?:enclose|surround|bound|ring|mark off|frame|form|make|fence off|cut off) (group|set|cluster|batch|lot|bunch|area|block|patch|zone|shape)(?:e?s)?\b",
+    re.I,
+)
+"""What broken lines go round is a cage: `broken lines enclose groups of cells`."""
+
+
 _CELL = re.compile(r"\b(?:cells?|fields?|box|boxes)\b", re.I)
 _SQUARES_ARE_CELLS = re.compile(
     r"\b(?:two|four|neighbouring|adjacent|touching|blank|empty|these|those|both) squares\b|\bfrom square to square\b|"
@@ -156,7 +166,8 @@ def nicknames(text: str) -> Mapping[str, str]:
     clues = {
         name: "number" for name in (match[1].lower() for match in _OUTSIDE.finditer(text)) if not PHRASES.get((name,))
     }
-    summed = dict.fromkeys((*_summed(text), *_calculated(text)), "cage")
+    enclosed = (match[1].lower() for match in _ENCLOSED.finditer(text))
+    summed = dict.fromkeys((*_summed(text), *_calculated(text), *enclosed), "cage")
     return {**_squares(text), **rings, **lines, **clues, **cages, **summed}
 
 

@@ -13,7 +13,7 @@ from recognise.rules.agreed import borne_out, certain
 from recognise.rules.allmarked import PAIR_KINDS
 from recognise.rules.broken_off import breaks_off
 from recognise.rules.by_sense import Senses
-from recognise.rules.claims import adds_nothing, is_claim, only_presents, permits_what_none_forbids
+from recognise.rules.claims import adds_nothing, changes_nothing, is_claim, only_presents
 from recognise.rules.conclude import conclude
 from recognise.rules.counted import clauses
 from recognise.rules.cover import cheapest, strictly_then_loosely
@@ -85,7 +85,7 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     beside = {s.text for at, s in enumerate(found) if is_beside(s, at, {st.kind for st in statements})}
     talk = {s.text for s in found if s.text in unclear and not is_claim(s) and heard.is_talk(s)}
     before = {s.text: parts[at - 1].text for at, s in enumerate(parts) if at}
-    free = {s.text for s in found if permits_what_none_forbids(s, statements, before.get(s.text, ""))}
+    free = {s.text for s in found if changes_nothing(s, statements, before.get(s.text, ""))}
     unclear = [t for t in unclear if t not in beside | talk | free]
     if confidence < 1:
         unclear += _illegible(parts, {s.sentence for s in statements}.union(unclear, _told(found, readings)))

@@ -102,7 +102,9 @@ def _tells_signs_by_name(sentence: str) -> bool:
 
 _ONE_SIGN = re.compile(
     r"^\W*?(?:(?:an?|the) )?(?P<sign>(?<![\w+×÷/])[+×x*÷/−–-](?![\w+×÷/])|plus|minus|times|cross)?(?: sign)?\W{0,3}"
-    r"(?:means?|says?|stands for|is|tells(?: you)? to|asks(?: you)? to|[:=])\W+(?=\w)",
+    r"(?:means?|says?|stands for|is|tells(?: you)? to|asks(?: you)? to|[:=])\W+(?=\w)|"
+    r"^\W*(?:with|for|at|by) (?:an? |the )?(?P<with>(?<![\w+×÷/])[+×x*÷/−–-](?![\w+×÷/])|plus|minus|times|cross)"
+    r"(?: sign)?[,:]? (?=[(\w])",
     re.I,
 )
 """A sign at the head of a sentence, and that its meaning follows: `− means: take the smaller from the larger`. Of
@@ -112,10 +114,11 @@ _ONE_SIGN = re.compile(
 def _tells_one_sign(sentence: str) -> bool:
     """Whether a sentence of a list tells of one sign what it stands for, and nothing else."""
     found = _ONE_SIGN.match(sentence)
-    if found is None or not (found["sign"] or sentence.lower().startswith("means")):
+    named = found and (found["sign"] or found["with"])
+    if found is None or not (named or sentence.lower().startswith("means")):
         return False
     words = sentence[found.end() :]
-    sign = (found["sign"] or next((sign for sign in _TOLD if _is_told(sign, words)), "")).lower()
+    sign = (named or next((sign for sign in _TOLD if _is_told(sign, words)), "")).lower()
     sign = {"plus": "+", "minus": "-", "times": "×", "cross": "×"}.get(sign, _SAME.get(sign, sign))
     return (
         _is_told(sign, words)

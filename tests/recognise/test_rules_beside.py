@@ -150,3 +150,58 @@ def test_a_rule_of_no_kind_is_never_taken_for_one_of_ours_nor_for_talk(sentence:
 ])  # fmt: skip
 def test_ours_in_nearly_the_same_words_is_understood(sentence: str, kind: str) -> None:
     assert surely(USUAL + sentence) == [*ROWS, kind]
+
+
+PATCHES = (
+    "In the corner of a patch is a result and a sign. With + the numbers in the patch add up to the result; with × "
+    "they multiply to it; with − (two cells) the larger minus the smaller is the result. A patch may hold the same "
+    "number more than once as long as Task 1 allows it. White cells belong to no patch."
+)
+
+
+@pytest.mark.parametrize(("text", "fields"), [
+    (PATCHES, {"operation": "printed", "repeats": True}),
+    ("Broken lines enclose groups of cells. The boxed figure is the group's total. Within a group all digits differ.",
+     {"operation": "sum", "repeats": False}),
+])  # fmt: skip
+def test_cages_by_the_word_that_a_text_has_for_them(text: str, fields: dict[str, object]) -> None:
+    sheet = read_rules(USUAL + text)
+    assert not (sheet.unsure or sheet.not_understood)
+    assert [s.fields for s in sheet.statements if s.kind == "cage"] == [fields]
+
+
+def test_a_sign_by_itself_that_is_told_the_wrong_way_is_asked_about() -> None:
+    sheet = read_rules(USUAL + PATCHES.replace("the larger minus the smaller", "the smaller minus the larger"))
+    assert sheet.unsure or sheet.not_understood
+
+
+@pytest.mark.parametrize(("text", "told"), [
+    ("A lozenge marked 8 on the wall between two cells: the pair amount to eight. Other pairs may amount to eight "
+     "without any lozenge to proclaim it.", ["sum-pair"]),
+    ("Red 2: one digit is twice the other.", ["ratio-pair"]),
+    ("The digits of a label are in the four cells around it. If a digit is listed twice, it appears at least twice.",
+     ["corner-digits"]),
+    ("Side tags: let N be the digit in the cell next to the tag. The N cells nearest the tag sum to the tag.",
+     ["x-sum"]),
+    ("The digits of a line are a run of numbers, jumbled, such as 5-3-6-4. None comes twice.", ["run-line"]),
+])  # fmt: skip
+def test_what_other_strangers_tell(text: str, told: list[str]) -> None:
+    sheet = read_rules(USUAL + text)
+    assert [s.kind for s in sheet.statements if not s.negated] == [*ROWS, *told]
+    assert not (sheet.unsure or sheet.not_understood)
+
+
+@pytest.mark.parametrize("sentence", [
+    "A cage sums to its number. If a digit is listed twice, it appears at most once.",
+    "Other pairs may not amount to eight without a lozenge.",
+])  # fmt: skip
+def test_what_takes_more_than_it_gives_is_asked_about(sentence: str) -> None:
+    sheet = read_rules(USUAL + sentence)
+    assert sheet.unsure or sheet.not_understood
+
+
+def test_tall_boxes_are_boxes() -> None:
+    assert (
+        surely("Members will place the digits 1 to 9 so that no row, no column and no tall box repeats a digit.")
+        == ROWS
+    )
