@@ -122,7 +122,8 @@ _OUTSIDE = re.compile(
 
 _ENCLOSED = re.compile(
     r"\b(?:broken|dashed|dotted|stippled|pecked) (?:lines?|borders?|outlines?|strokes?) "
-    r"(?:enclose|surround|bound|ring|mark off|frame|form|make|fence off|cut off) (group|set|cluster|batch|lot|bunch|area|block|patch|zone|shape)(?:e?s)?\b",
+    r"(?:enclose|surround|bound|ring|mark off|frame|form|make|fence off|cut off) "
+    r"(group|set|cluster|batch|lot|bunch|area|block|patch|zone|shape)(?:e?s)?\b",
     re.I,
 )
 """What broken lines go round is a cage: `broken lines enclose groups of cells`."""

@@ -135,6 +135,12 @@ def test_the_number_of_a_puzzle_goes_on_with_its_sentence() -> None:
     "A circle is odd if its row is.",
     "In grey areas all digits are equal.",
     "Where two lines cross stands a 9.",
+    "In the corner of a patch is a sum. With + the numbers in the patch and around it add up to it.",
+    "Beside a 4 there is always a 3 or a 5.",
+    "Each sign opens towards the cell with more neighbours.",
+    "Let n be the last digit; then the first n cells sum to the number outside.",
+    "Lines have a diamond at either end: digits on the line are larger than the diamonds.",
+    "Red 2: one digit is two more than the other.",
 ])  # fmt: skip
 def test_a_rule_of_no_kind_is_never_taken_for_one_of_ours_nor_for_talk(sentence: str) -> None:
     sheet = read_rules(USUAL + sentence)
@@ -179,6 +185,10 @@ def test_a_sign_by_itself_that_is_told_the_wrong_way_is_asked_about() -> None:
     ("A lozenge marked 8 on the wall between two cells: the pair amount to eight. Other pairs may amount to eight "
      "without any lozenge to proclaim it.", ["sum-pair"]),
     ("Red 2: one digit is twice the other.", ["ratio-pair"]),
+    ("A dark bead: twice. Beads are not obligatory.", ["ratio-pair"]),
+    ("Every cage is a small calculation: the sign tells which, the number tells the answer.", ["cage"]),
+    ("The thick borders chop each blue ribbon up; add up the pieces one by one and the answer is the same each time.",
+     ["box-sum-line"]),
     ("The digits of a label are in the four cells around it. If a digit is listed twice, it appears at least twice.",
      ["corner-digits"]),
     ("Side tags: let N be the digit in the cell next to the tag. The N cells nearest the tag sum to the tag.",
@@ -197,6 +207,13 @@ def test_what_other_strangers_tell(text: str, told: list[str]) -> None:
 ])  # fmt: skip
 def test_what_takes_more_than_it_gives_is_asked_about(sentence: str) -> None:
     sheet = read_rules(USUAL + sentence)
+    assert sheet.unsure or sheet.not_understood
+
+
+def test_rows_columns_and_boxes_that_only_a_region_is_like_are_told() -> None:
+    told = "The grey region has the digits 1 to 9, like every row, column and box."
+    assert sorted(surely(told)) == sorted([*ROWS, "extra-region"])
+    sheet = read_rules("The grey region has the digits 1 to 9, unlike every row.")
     assert sheet.unsure or sheet.not_understood
 
 
