@@ -19,7 +19,7 @@ from recognise.draft import Draft, Polygon
 from recognise.evidence import Flat
 from recognise.geometry import bounds, filled
 
-NEAR, REACH = 0.2, 0.2
+NEAR, REACH = 0.25, 0.25
 """In cells: how far from where a lattice line should run its ink lies at most, and how far across it is looked."""
 EDGE = 0.5
 """As a part of the darkest ink across a line: from there on it is of a stroke."""
@@ -45,6 +45,8 @@ LONGEST, SHORT = 75, 0.2
 at most: a figure that stands between them and is as wide as they are is longer."""
 LONG = 0.4
 """In cells: rests of a line beside the walls of cages are so long; what is shorter may be a mark between them."""
+RIM = 0.06
+"""In cells: how far the blur of a mark reaches beyond what it claims."""
 CROSSED, BEYOND = 0.1, 0.05
 """In cells: so near to where lines cross it is not looked at; so far at least a line runs on from a thing that is the
 end of it, and so much paper beyond that end is counted to the thing at most."""
@@ -96,13 +98,17 @@ def _lines_near(box: Box, flat: Flat) -> Iterator[tuple[int, bool]]:
 @dataclass(frozen=True, slots=True)
 class _Profiles:
     """What lies across a line, a profile for each pixel along it, without what is claimed: its ink, the same averaged
-    along the line, its stroke where it is one, and its darkest ink; `thing` is from where to where something lies."""
+    along the line, its stroke where it is one, and its darkest ink; `thing` is from where to where something lies,
+    `hidden` the profiles in which nothing of it is left but what is claimed, and `width` how wide the line is in the
+    whole band in which it may bow."""
 
     band: Floats
     smooth: Floats
     strokes: list[tuple[int, int] | None]
     darkest: Floats
     thing: tuple[int, int]
+    hidden: npt.NDArray[np.bool_]
+    width: float
 
 
 def _is_alone_along(
@@ -116,7 +122,8 @@ def _is_alone_along(
         return False
     faint = max(LEFT, GRAINY * float(np.percentile(seen.smooth, QUIET)))
     longest = _longest_dot(seen.darkest, flat)
-    most = WIDER * float(np.percentile(widths, LONGEST if longest else USUAL)) + BLUR
+    # Near the thing a line that runs elsewhere farther to the other side is cut off, and seems thinner.
+    most = WIDER * max(seen.width, float(np.percentile(widths, LONGEST if longest else USUAL))) + BLUR
     least = max(PALE, RUNS_ON * float(np.median(seen.darkest)))
 
     def is_alone(at: int) -> bool:
@@ -128,7 +135,8 @@ def _is_alone_along(
     low, high = (box[1], box[3]) if upright else (box[0], box[2])
     first, last = (round((at + flat.margin) * flat.cell) for at in (low, high))
     beyond = max(1, round(BEYOND * flat.cell))
-    beside = [at for at in range(max(0, first), min(len(seen.band), last + 1)) if not _is_crossed(at, flat)]
+    along = range(max(0, first), min(len(seen.band), last + 1))
+    beside = [at for at in along if not _is_crossed(at, flat) and not seen.hidden[at]]
     if goes_on(range(first - beyond, first)):
         beside = _without_paper(beside[::-1], seen.darkest, beyond)
     elif goes_on(range(last + 1, last + 1 + beyond)):
@@ -147,17 +155,36 @@ def _profiles(
     """What lies across a line near a box, or `all_across` the band in which it may bow."""
     band, start = _band(line, upright, flat)
     near, far = (round((box[axis] + flat.margin) * flat.cell) - start for axis in ((0, 2) if upright else (1, 3)))
+    hidden = np.zeros(len(band), np.bool_)
     if taken is not None:
         claims = (taken.T if upright else taken)[start : start + band.shape[1]].T
+        if not all_across:
+            hidden = _hidden(band, claims, slice(near, far + 1), flat)
         kept = (band.shape[1], band.shape[1]) if all_across else (near, far)
         band = np.stack([_without_claimed(*rows, kept) for rows in zip(band, claims, strict=True)])
     place, around = round((line + flat.margin) * flat.cell) - start, round(AROUND * flat.cell)
     if all_across:
         near, far = 0, band.shape[1]
-    cut = max(0, min(near, place) - around)
-    band, thing = band[:, cut : max(far, place) + around + 1], (near - cut, far - cut)
+    cut, width = max(0, min(near, place) - around), _usual_width(band, flat)
+    band = band[:, cut : max(far, place) + around + 1]
     smooth = np.asarray(cv2.blur(band, (1, GRAIN)), np.float32)
-    return _Profiles(band, smooth, [_stroke(profile) for profile in band], band.max(axis=1), thing)
+    strokes = [_stroke(profile) for profile in band]
+    return _Profiles(band, smooth, strokes, band.max(axis=1), (near - cut, far - cut), hidden, width)
+
+
+def _hidden(band: Floats, claims: npt.NDArray[np.bool_], thing: slice, flat: Flat) -> npt.NDArray[np.bool_]:
+    """The profiles in which all ink where a thing lies is claimed, with the blur of that."""
+    size = 2 * round(RIM * flat.cell) + 1
+    blurred = cv2.dilate(claims.astype(np.uint8), np.ones((size, size), np.uint8)) > 0
+    return np.asarray(claims[:, thing].any(axis=1) & (np.where(blurred, 0, band)[:, thing].max(axis=1) <= LEFT))
+
+
+def _usual_width(band: Floats, flat: Flat) -> float:
+    """How wide a line is, in pixels, where it stands alone in its whole band; 0 where it seldom does."""
+    edge = round(flat.margin * flat.cell)
+    free = [at for at in range(edge, len(band) - edge) if not _is_crossed(at, flat)]
+    widths = [end - begin for begin, end in filter(None, (_stroke(band[at]) for at in free))]
+    return float(np.percentile(widths, USUAL)) if 2 * len(widths) > len(free) else 0.0
 
 
 def _longest_dot(darkest: Floats, flat: Flat) -> float:

@@ -154,6 +154,42 @@ def test_a_line_that_seems_to_break_off_may_run_on_beside_the_wall_of_a_cage():
     assert not runs_on(gap, _page(_wall_and_bar), WALL)
 
 
+def _figure_on_dashes(grey: np.ndarray) -> None:
+    """A thin figure in a gap of the line, which stands down to the dashes of a cage."""
+    cv2.rectangle(grey, _at(2.3, 1.85), _at(2.7, 2.1), WHITE, -1)
+    cv2.putText(grey, "13", _at(2.36, 2.09), cv2.FONT_HERSHEY_SIMPLEX, 0.35, 90, 1, cv2.LINE_AA)
+    for x in np.arange(0.05, 3.95, 0.15):
+        cv2.line(grey, _at(x, 2.1), _at(x + 0.09, 2.1), 30, 3)
+
+
+def test_a_figure_between_the_ends_of_a_line_that_dashes_touch_is_none() -> None:
+    page = _page(_figure_on_dashes)
+    dashes = [box_polygon((0.0, 2.08, 4.0, 2.2))]
+    assert not is_of_line((2.2, 1.92, 2.64, 2.1), page, dashes)
+
+
+def _thick_and_bowed(grey: np.ndarray) -> None:
+    bowed = [_at(x, 2 + 0.12 * np.sin(np.pi * (x - 1))) for x in np.arange(0, 4.01, 0.05)]
+    cv2.rectangle(grey, _at(0, 1.8), _at(4, 2.2), WHITE, -1)
+    cv2.polylines(grey, [np.array(bowed, np.int32)], False, 40, 8)
+
+
+def test_a_thick_line_is_as_thick_where_it_runs_farther_to_the_other_side() -> None:
+    assert is_of_line((1.3, 2.1, 1.7, 2.18), _page(_thick_and_bowed))
+
+
+def _half_circle(grey: np.ndarray) -> None:
+    cv2.circle(grey, _at(1.35, 2.05), 12, WHITE, -1)
+    cv2.circle(grey, _at(1.35, 2.05), 12, 40, 2)
+
+
+def test_what_a_mark_on_a_bowed_line_claims_is_not_looked_at() -> None:
+    page, circle = _page(_half_circle), box_polygon((1.15, 1.85, 1.55, 2.25))
+    assert not is_of_line(REST, page)
+    assert is_of_line(REST, page, [circle])
+    assert not is_of_line((1.15, 2.0, 1.56, 2.1), page, [circle]), "all of it is the mark's"
+
+
 def test_only_questions_about_stray_ink_are_dropped() -> None:
     draft = Draft(Grid(rows=SIZE, columns=SIZE, digits=(1, 2, 3, 4)), (), Words())
     stray, other = Doubt("ink", where=box_polygon(REST), stray=True), Doubt("a sign", where=box_polygon(REST))
