@@ -2,7 +2,8 @@
 
 The reader of numbers knows no rules. Letters of a puzzle next door and a line of print that happens to keep step with
 the columns stand as numbers do; where all rules are understood and speak of none, these are no question. Where the
-rules speak of such numbers and none was read, ink in the middles of rows or columns is one, however it is broken."""
+rules speak of such numbers and none was read, ink in the middles of rows or columns is one, however it is broken; where
+some were read, so is ink as tall as these."""
 
 from __future__ import annotations
 
@@ -24,6 +25,8 @@ SMALL, TALL, WIDE = 0.03, 0.7, 0.8
 """In cells: the least piece that is looked at, and how high and wide a number is at most, with all its pieces."""
 SEVERAL = 2
 """Numbers that make a side one on which they stand."""
+LOWEST, TALLEST = 0.7, 1.4
+"""Parts of the heights of the numbers that were read: within them lies any other of the page."""
 
 
 def with_sides(draft: Draft, unsettled: Mapping[Side, Sequence[Box]], spoken: Spoken) -> Draft:
@@ -43,18 +46,33 @@ def with_sides(draft: Draft, unsettled: Mapping[Side, Sequence[Box]], spoken: Sp
 
 
 def unread_beside(draft: Draft, pieces: Iterable[Box], spoken: Spoken) -> Iterator[Doubt]:
-    """A doubt for each side on which numbers may stand, where the rules speak of such and none was read. `pieces` are
-    the boxes, in cells, of the ink beside the grid."""
-    if not (spoken.bare or spoken.arrowed) or _sides_of_items(draft) != {None}:
+    """A doubt for each side on which numbers may stand, where the rules speak of such and none was read, and for each
+    single number that was not, where others were. `pieces` are the boxes, in cells, of the ink beside the grid."""
+    if not (spoken.bare or spoken.arrowed):
         return
-    asked = [bounds(doubt.where) for doubt in draft.doubts if doubt.where is not None]
+    taken = [bounds(polygon) for item in draft.items for polygon in item.claimed]
+    taken += [bounds(doubt.where) for doubt in draft.doubts if doubt.where is not None]
+    heights = list(_heights(draft))
     boxes = [box for box in pieces if SMALL <= max(box[2] - box[0], box[3] - box[1]) <= WIDE]
     for side in get_args(Side):
         numbers = _numbers(side, boxes, draft.grid.rows, draft.grid.columns)
-        numbers = [number for number in numbers if not any(overlap(number, box) for box in asked)]
-        if len(numbers) >= SEVERAL:
+        numbers = [number for number in numbers if not any(overlap(number, box) for box in taken)]
+        if not heights and len(numbers) >= SEVERAL:
             why = f"numbers may stand {beside_words(side)}, and none was read"
             yield Doubt(why, where=box_polygon(box_of_all(numbers)))
+        elif heights and spoken.bare:
+            # Numbers of arrows are measured with these.
+            for number in numbers:
+                if LOWEST * min(heights) <= number[3] - number[1] <= TALLEST * max(heights):
+                    why = f"a number may stand here {beside_words(side)}, and was not read"
+                    yield Doubt(why, where=box_polygon(number))
+
+
+def _heights(draft: Draft) -> Iterator[float]:
+    """How tall, in cells, the items are that stand beside the grid."""
+    for box in (bounds(item.where) for item in draft.items if item.where is not None):
+        if side_of(middle(box), draft.grid.rows, draft.grid.columns) is not None:
+            yield box[3] - box[1]
 
 
 def _sides_of_items(draft: Draft) -> set[Side | None]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -65,3 +66,17 @@ def test_numbers_of_which_none_was_read_are_asked_about_side_by_side(
 def test_what_is_asked_about_already_is_not_asked_again() -> None:
     known = Doubt(not_in_line("left"), where=box_polygon(box_of_all(LEFT)))
     assert not list(unread_beside(_draft(known), LEFT, BARE))
+
+
+@pytest.mark.parametrize(
+    ("spoken", "tall", "asked"),
+    [(BARE, 0.4, True), (BARE, 0.2, False), (BARE, 0.64, False), (OF_MARKS, 0.4, False)],
+    ids=["as tall as another", "lower", "taller", "rules know none"],
+)
+def test_a_number_as_tall_as_those_that_were_read_is_asked_about(spoken: Spoken, tall: float, asked: bool) -> None:
+    left, claimed = (-0.5, 3.5), box_at((-0.5, 0.5), 0.2)
+    number = (left[0] - 0.1, left[1] - tall / 2, left[0] + 0.1, left[1] + tall / 2)
+    read = replace(CLUE, claims=(box_polygon(claimed),))
+    found = list(unread_beside(_draft(items=[read]), [claimed, number], spoken))
+    assert [doubt.why for doubt in found] == ["a number may stand here left of the grid, and was not read"] * asked
+    assert all(doubt.where == box_polygon(number) for doubt in found)
