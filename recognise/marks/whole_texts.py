@@ -4,6 +4,7 @@ doubts."""
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
@@ -16,7 +17,7 @@ from recognise.geometry import box_at, box_of_all
 from recognise.marks.hardly_seen import ON_PATCH
 from recognise.marks.short_text_classes import SIGNS
 from recognise.marks.short_texts import EDGE, around, circle_window, corner_window, cut, short_text_reader
-from recognise.marks.text_ink import Print
+from recognise.marks.text_ink import INSIDE, Print
 from recognise.marks.text_looks import MOST_LEFT
 from recognise.marks.text_places import Place
 from recognise.marks.text_readings import Reading
@@ -225,7 +226,7 @@ def weighed_at(own: Sequence[Glyph], place: Place, guesses: Sequence[Guess], *, 
         # A sign that stands in its room reads as a letter, and is none of a total.
         others = [glyph for glyph in own if not glyph.text.isdecimal()]
         return [*weighed_at(figures, place, guesses, hard=hard), *others]
-    if least < min(WEAK, sure) and sure >= _needed(_text(own, place), guess.text, circle=_is_on_corner(place)):
+    if _gives_way(own, place, least, guess):
         return [_told(own, place, guesses)]
     if _is_put_against(_text(own, place), least, _sorted(guess.text, place), sure):
         return [_doubted(glyph, guess if len(own) == 1 else None) for glyph in own]
@@ -257,6 +258,23 @@ def _is_on_corner(place: Place) -> bool:
     return bool(place.radius) and place.on_lattice and place.allowed == DIGITS
 
 
+def _gives_way(own: Sequence[Glyph], place: Place, least: float, guess: Guess) -> bool:
+    """Whether a reading, of which the least sure character is so sure, gives way to another of the network."""
+    text, sure = _text(own, place), guess.probability
+    if sure >= SURELY and len(guess.text) == len(text) and _reaches_rim(own, place):
+        return True
+    return least < min(WEAK, sure) and sure >= _needed(text, guess.text, circle=_is_on_corner(place))
+
+
+def _reaches_rim(own: Sequence[Glyph], place: Place) -> bool:
+    """Whether a digit in a circle on a corner ends where the circle's line was cut off: a 7 that has lost the end of
+    its bar there, and runs into the line, looks surely like a 1 in all looks. The network sees it with the line."""
+    if not _is_on_corner(place) or place.dark or place.frame is not None:
+        return False
+    corners = [(x, y) for glyph in own for x in glyph.box[::2] for y in glyph.box[1::2]]
+    return any(math.dist(corner, place.middle) >= INSIDE * place.radius for corner in corners)
+
+
 def _needed(text: str, whole: str, *, circle: bool) -> float:
     """How sure the network must be of what a weak reading gives way to. It loses slim strokes that touch a wall, and
     takes dashes of walls for them; but in a `circle` on a corner it sees what is a dash better than who reads digits
@@ -266,7 +284,7 @@ def _needed(text: str, whole: str, *, circle: bool) -> float:
     more = Counter(whole) - Counter(text)
     if not more:
         return NEVER
-    return SURELY if text and set(more) == {"1"} else LIKELIER
+    return SURELY if text and set(more) == {"1"} and len(whole) > len(text) else LIKELIER
 
 
 def _is_put_against(text: str, least: float, whole: str, sure: float) -> bool:

@@ -195,6 +195,24 @@ def test_a_sure_reading_is_doubted_where_the_network_sees_more() -> None:
     assert glyph.confidence == 0.999
 
 
+@pytest.mark.parametrize(("x", "sure", "found"), [(2.82, 0.999, "789"), (2.82, 0.98, "189"), (2.9, 0.999, "189")])
+def test_a_sure_digit_that_may_have_lost_an_end_to_the_line_of_its_circle_gives_way(
+    x: float, sure: float, found: str
+) -> None:
+    own = [replace(read("18", 1.0, x), box=(x - 0.05, 2.9, x + 0.15, 3.0)), read("9", 1.0)]
+    glyphs = weighed_at(own, CIRCLE, told("789", sure), hard=False)
+    assert "".join(glyph.text for glyph in glyphs) == found
+    assert found == "189" or glyphs[0].confidence <= 0.8
+
+
+def test_a_figure_that_was_read_as_another_is_no_dash_of_a_wall() -> None:
+    corner = replace(EDGE, in_corner=True)
+    (glyph,) = weighed_at([read("35", 0.5)], corner, told("15", 0.96), hard=False)
+    assert (glyph.text, glyph.confidence) == ("15", 0.8)
+    (glyph,) = weighed_at([read("5", 0.5)], corner, told("15", 0.96), hard=False)
+    assert glyph.text == "5", "a dash beside it may be"
+
+
 def test_what_other_circles_tell_is_doubted_where_the_network_surely_reads_another() -> None:
     (glyph,) = weighed_at([read("8", TOLD)], CIRCLE, told("3", 0.999), hard=False)
     assert (glyph.text, glyph.confidence) == ("8", 0.5)
