@@ -3,7 +3,10 @@
 A small number on a thick line of the lattice, set on a white ground, lies within the band that is taken away with the
 line: no ink of it is left for the guard that looks at all ink. But the line breaks off for it. Where other marks of a
 page stand on its lines, an edge whose line has a gap, as no mark explains it, is a place that a person must look at;
-where many have one, the lines are dotted or worn, and gaps tell nothing."""
+where many have one, the lines are dotted or worn, and gaps tell nothing.
+
+A pale, thin number may leave no ink at all. But its line breaks off as far from the middle of its edge as it does for
+the others of the page, and that is what no dust or wear does."""
 
 from __future__ import annotations
 
@@ -36,6 +39,9 @@ BOW = 1
 """Pixels by which a line may lie beside its band."""
 ON_LINE = 0.12
 """In cells: how far from a lattice line the middle of a mark that stands on it may lie."""
+AS_OTHERS, ENOUGH = 0.06, 3
+"""In cells: by how much the gaps differ that numbers of one look stand in; and how many that were read must stand in
+such a gap to tell."""
 MANY = 0.04
 """Part of all edges; where more have gaps, gaps tell nothing."""
 
@@ -43,11 +49,14 @@ MANY = 0.04
 @dataclass(frozen=True, slots=True)
 class _Gap:
     """The gaps of one edge: the box, in cells, that holds them all; whether they are too narrow to show paper by
-    themselves; and whether something may stand in them."""
+    themselves; whether something may stand in them; whether something stands there that was read; and how long they
+    are, in cells, where they are one that shows paper right in the middle of its edge, else 0."""
 
     box: Box
     narrow: bool
     holds: bool
+    read: bool
+    in_middle: float
 
 
 def broken_edges(ink: Ink, flat: Flat, claimed: Sequence[Polygon]) -> list[Box]:
@@ -58,13 +67,23 @@ def broken_edges(ink: Ink, flat: Flat, claimed: Sequence[Polygon]) -> list[Box]:
         return []
     taken = filled(flat, claimed) > 0
     turned = Raster(raster.columns, raster.rows, raster.cell, raster.origin)
-    gaps = list(_gaps(ink.all, taken, ink.horizontal, raster))
-    gaps += [replace(gap, box=_turned(gap.box)) for gap in _gaps(ink.all.T, taken.T, ink.vertical, turned)]
+    every = list(_gaps(ink.all, taken, ink.horizontal, raster))
+    every += [replace(gap, box=_turned(gap.box)) for gap in _gaps(ink.all.T, taken.T, ink.vertical, turned)]
+    gaps = [gap for gap in every if not gap.read]
     most = MANY * ((raster.rows - 1) * raster.columns + (raster.columns - 1) * raster.rows)
     # Dotted lines have narrow gaps everywhere, and now and then two as if a figure stood between them.
     dotted = sum(gap.narrow for gap in gaps) > most
     found = [gap.box for gap in gaps if gap.holds and not (gap.narrow and dotted)]
-    return found if len(found) <= most else []
+    alike = [] if dotted else [gap.box for gap in gaps if _is_as_others(gap, every) and gap.box not in found]
+    return [*(found if len(found) <= most else []), *(alike if len(alike) <= most else [])]
+
+
+def _is_as_others(gap: _Gap, every: Sequence[_Gap]) -> bool:
+    """Whether a line breaks off as it does for the numbers of this page that were read."""
+    if not gap.in_middle:
+        return False
+    near = sum(other.read and abs(other.in_middle - gap.in_middle) <= AS_OTHERS for other in every)
+    return near >= ENOUGH
 
 
 def _turned(box: Box) -> Box:
@@ -100,8 +119,6 @@ def _gaps(ink: Grey, taken: Mask, lines: Lines, raster: Raster) -> Iterator[_Gap
             y, x = raster.origin + line * raster.cell, raster.origin + column * raster.cell
             first, last = y + int(lines.first[line, column]), y + int(lines.last[line, column]) + 1
             along = slice(x + near, x + raster.cell - near)
-            if taken[first:last, along].any():
-                continue
             shifts = [ink[first + by : last + by, along].mean(axis=0) for by in range(-BOW, BOW + 1)]
             profile = np.max(shifts, axis=0) / darkness
             gaps = np.flatnonzero(profile < LEFT)
@@ -110,4 +127,7 @@ def _gaps(ink: Grey, taken: Mask, lines: Lines, raster: Raster) -> Iterator[_Gap
                 start, stop = along.start + int(gaps[0]), along.start + int(gaps[-1]) + 1
                 inked = ink[first:last, start + ENDS : stop - ENDS].max(initial=0.0) > INKED * darkness
                 holds = bool(inked) and (wide or _is_in_two(gaps, len(profile), raster))
-                yield _Gap(raster.box(start, first - 1, stop - start, last - first + 2), not wide, holds)
+                read = bool(taken[first:last, along].any())
+                off = abs((start + stop) / 2 - (x + raster.cell / 2))
+                long = (stop - start) / raster.cell if wide and off <= OFF_MIDDLE * raster.cell else 0.0
+                yield _Gap(raster.box(start, first - 1, stop - start, last - first + 2), not wide, holds, read, long)

@@ -66,6 +66,28 @@ def test_a_bare_gap_is_none_nor_any_where_no_mark_was_read_on_an_edge() -> None:
     assert _found(bare, READ) == []
 
 
+def _read(row: int, line: int) -> tuple:
+    """What a number claims that was read in a gap."""
+    return box_polygon((line - 0.08, row - 0.6, line + 0.08, row - 0.4))
+
+
+def test_a_bare_gap_as_those_that_numbers_stand_in_is_asked_about_where_it_lies_in_the_middle() -> None:
+    page = _page()
+    others = [(1, 2), (2, 4), (6, 1)]
+    for row, line in (*others, (4, 3)):
+        _gap(page, row, line, ink=False)
+    (box,) = _found(page, *(_read(row, line) for row, line in others))
+    assert box[0] < 3 < box[2]
+    assert 3.3 < box[1] < box[3] < 3.7
+    # Two numbers are too few, a gap of another length is none of theirs, and one off the middle is wear.
+    assert _found(page, *(_read(row, line) for row, line in others[:2])) == []
+    longer, aside = page.copy(), page.copy()
+    longer[CELL + round(3.5 * CELL) - 13 : CELL + round(3.5 * CELL) + 13, CELL * 4 - 6 : CELL * 4 + 6] = 255
+    aside[CELL + round(3.5 * CELL) - 13 : CELL + round(3.5 * CELL), CELL * 4 - HALF : CELL * 4 + HALF] = 0
+    assert _found(longer, *(_read(row, line) for row, line in others)) == []
+    assert _found(aside, *(_read(row, line) for row, line in others)) == []
+
+
 def test_lines_that_are_broken_in_many_places_tell_nothing() -> None:
     page = _page()
     for row in range(1, SIZE + 1):
