@@ -9,7 +9,7 @@ import numpy as np
 
 from ingest.page import Box, Point
 from recognise.evidence import Glyph, Shape
-from recognise.geometry import box_at, within
+from recognise.geometry import box_at, box_of_all, within
 from recognise.marks.edge_shapes import BLACK
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import FAINT
@@ -24,6 +24,8 @@ from schema.marks import step_of
 
 POINTER = 0.35
 """In cells: half the side of the place of a little arrow beside the grid."""
+AT_CORNER = 0.2
+"""In cells: so far from the corner that it points at is the place of a little arrow at most."""
 REACH = 0.5
 """In places: how far off the middle of its place the middle of an arrow lies at most."""
 NEXT = 0.5
@@ -181,7 +183,8 @@ def is_pointer(glyph: Glyph, shape: Shape) -> bool:
 
 def where_drawn(shape: Shape, characters: Iterable[Glyph], pieces: Pieces, raster: Raster) -> Shape:
     """A little arrow beside the grid where it really is, which is the largest piece in its place that is no character:
-    numbers and arrows are told to belong together by how near they are."""
+    numbers and arrows are told to belong together by how near they are. One that touches its number is no piece by
+    itself; it reaches to the corner that it points at."""
     if shape.name != "arrow":
         return shape
     x, y = (shape.box[0] + shape.box[2]) / 2, (shape.box[1] + shape.box[3]) / 2
@@ -195,8 +198,18 @@ def where_drawn(shape: Shape, characters: Iterable[Glyph], pieces: Pieces, raste
         and not _is_part(shape.box, box)
         and _is_on_diagonal(shape, box)
     ]
-    largest = max(boxes, key=lambda box: (box[2] - box[0]) * (box[3] - box[1]), default=shape.box)
+    largest = max(boxes, key=lambda box: (box[2] - box[0]) * (box[3] - box[1]), default=_to_its_corner(shape))
     return replace(shape, box=largest)
+
+
+def _to_its_corner(arrow: Shape) -> Box:
+    """The box of a little arrow with the corner of a cell that it points at from close by."""
+    down, right = step_of(arrow.direction) if arrow.direction else (0, 0)
+    x, y = arrow.box[2 if right > 0 else 0], arrow.box[3 if down > 0 else 1]
+    corner = float(round(x)), float(round(y))
+    if not (down and right) or max(abs(x - corner[0]), abs(y - corner[1])) > AT_CORNER:
+        return arrow.box
+    return box_of_all((arrow.box, (*corner, *corner)))
 
 
 def _is_on_diagonal(shape: Shape, box: Box) -> bool:

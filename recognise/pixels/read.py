@@ -11,7 +11,7 @@ import numpy as np
 from ingest.page import Box
 from recognise.draft import box_polygon
 from recognise.evidence import Disc, Edges, Evidence, Flat, Glyph, Shape
-from recognise.geometry import box_of_all, holds, middle, overlap
+from recognise.geometry import holds, middle, overlap
 from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, find_pieces, measure_tones, without
 from recognise.pixels.borders import Borders
@@ -47,8 +47,6 @@ from schema.grid import Side
 SLACK, PLACES = 0.04, 9
 """In cells: how far the ink of a character reaches beyond its box as measured at another threshold; at so many places
 along and across a piece of ink it is seen whether characters cover it."""
-TIP = 0.2
-"""In cells: so far from the corner that it points at does a little arrow end at most, as it is seen."""
 CROSSED = 0.9
 """A character that a line crosses is taken for one from this probability on: rests of lines look like a 1 or a 7."""
 TOTAL = 1.6
@@ -175,7 +173,7 @@ def told_by_arrows(unsettled: Mapping[Side, Sequence[Box]], marks: Marks) -> Col
     """The questions about rings of which all that is out of line, or no number by itself, is a little arrow or a number
     that one was found to have: these stand where the arrows leave room, and touch. What they do not cover is asked
     about."""
-    arrows = [_to_its_tip(shape) for shape in marks.shapes if shape.name == "arrow"]
+    arrows = [shape.box for shape in marks.shapes if shape.name == "arrow"]
     known = [*arrows, *(glyph.box for glyph in marks.glyphs if glyph.text.isdecimal())]
     grown = [(x0 - SLACK, y0 - SLACK, x1 + SLACK, y1 + SLACK) for x0, y0, x1, y1 in known]
 
@@ -184,18 +182,6 @@ def told_by_arrows(unsettled: Mapping[Side, Sequence[Box]], marks: Marks) -> Col
         return all(any(holds(other, (float(x), float(y))) for other in grown) for x, y in places)
 
     return {not_in_line(side) for side, boxes in unsettled.items() if arrows and all(map(is_known, boxes))}
-
-
-def _to_its_tip(arrow: Shape) -> Box:
-    """The box of a little arrow up to the corner of a cell that it points at from close by: its tip is finer than the
-    network shows."""
-    x0, y0, x1, y1 = arrow.box
-    way = arrow.direction or ""
-    tip = (x0 if "left" in way else x1, y1 if "down" in way else y0)
-    corner = (float(round(tip[0])), float(round(tip[1])))
-    if max(abs(tip[0] - corner[0]), abs(tip[1] - corner[1])) > TIP:
-        return arrow.box
-    return box_of_all((arrow.box, (*corner, *corner)))
 
 
 def _marked(evidence: Evidence, marks: Marks, flat: Flat, depths: Depths, answered: Collection[str]) -> Evidence:

@@ -41,16 +41,6 @@ STACKED = (4.56, 1.22, 4.77, 1.77)
 """A figure of one number and one of the next below it, which touch: no number of a row."""
 
 
-def test_a_little_arrow_covers_its_tip_at_the_corner_of_the_cell_that_it_points_at():
-    touching = (4.08, 0.22, 4.52, 0.92)  # a figure and its arrow down to the corner, seen as one piece
-    told = {}
-    for way in ("down-left", "up-right"):
-        arrow = Shape("arrow", (4.15, 0.15, 4.85, 0.85), (0, 0, 0), "shape", 1.0, direction=way)
-        marks = Marks((), (), (), (arrow,), (), (), {}, (), np.zeros((1, 1), np.bool_))
-        told[way] = told_by_arrows({"right": [touching]}, marks)
-    assert told == {"down-left": {not_in_line("right")}, "up-right": set()}
-
-
 @pytest.mark.parametrize(
     ("stray", "rows", "pointed", "answered"),
     [
