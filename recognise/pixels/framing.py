@@ -47,6 +47,9 @@ HOLLOW, HELD = 0.5, 0.35
 no character encloses as much of another one."""
 BOXED, SMALL_HELD = 0.75, 0.2
 """The same of a box: it encloses more than any character does, and numbers in it may be small."""
+THIN, CIRCULAR = 0.72, 1.1
+"""Part of its hull that the hole of a ring takes up whose number is smaller than that, and by what factor it is longer
+than wide at most: a nought is taller, or its stroke takes more."""
 POINTED = 0.65
 """The same of a tag with a point: hardly anything of a nought that covers as much of its rectangle is its stroke."""
 
@@ -222,11 +225,13 @@ def hollow_round_others(
         index = int(chosen[at])
         x, y, width, height = (int(v) for v in stats[index][:4])
         own = np.pad((labels[y : y + height, x : x + width] == index).astype(np.uint8), 2)
-        pointed = _hull(own) >= ANGULAR * width * height
+        hull = _hull(own)
+        pointed, squarish = hull >= ANGULAR * width * height, max(width, height) <= CIRCULAR * min(width, height)
         _close_at_grid(own, (x, y, x + width, y + height), raster)
         closed = cv2.morphologyEx(own, cv2.MORPH_CLOSE, np.ones((3, 3), np.uint8))
         least = HOLLOW if tallest[at] >= HELD * height else POINTED if pointed else BOXED
-        if _largest_hole(closed) >= least * width * height:
+        hole = _largest_hole(closed)
+        if hole >= least * width * height or (squarish and hole >= THIN * hull):
             frames.add(index)
     return frames
 

@@ -123,13 +123,17 @@ def test_a_piece_round_another_is_a_frame_and_a_zero_is_none() -> None:
     assert hollow_round_others(labels, stats, range(1, len(stats)), RASTER) == {outer}
 
 
-@pytest.mark.parametrize(("square", "is_frame"), [(True, True), (False, False)], ids=["a box", "a zero"])
-def test_a_small_number_in_a_box_is_framed_and_a_speck_in_a_zero_is_none(square: bool, is_frame: bool) -> None:
+@pytest.mark.parametrize(
+    ("shape", "is_frame"),
+    [("box", True), ("ring", True), ("nought", False), ("round nought", False)],
+)
+def test_a_small_number_in_a_box_or_ring_is_framed_and_a_speck_in_a_zero_is_none(shape: str, is_frame: bool) -> None:
     mask = np.zeros((80, 80), np.uint8)
-    if square:
+    if shape == "box":
         cv2.rectangle(mask, (10, 10), (70, 70), 1, 2)
     else:
-        cv2.ellipse(mask, (40, 40), (25, 30), 0, 0, 360, 1, 3)
+        width, stroke = {"ring": (30, 2), "nought": (25, 3), "round nought": (30, 8)}[shape]
+        cv2.ellipse(mask, (40, 40), (width, 30), 0, 0, 360, 1, stroke)
     cv2.line(mask, (40, 35), (40, 47), 1, 3)
     _, labels, stats, _ = cv2.connectedComponentsWithStats(mask, connectivity=8)
     assert bool(hollow_round_others(labels, stats, range(1, len(stats)), RASTER)) == is_frame
