@@ -90,11 +90,11 @@ def interpret(
     tinted = [mark.seen.cells for mark in marks if mark.seen.family == "cage" and mark.paint != WHITE]
     take_tints(making, left, ink_between(evidence.edges), tinted, _marked(evidence))
     take_number_frames(making, left, evidence.glyphs)
-    take_own_signs(making, left)
+    stray = take_own_signs(making, left, evidence.stray)
     making.doubts.extend(map(Doubt, evidence.notes))
     _rest(making, left, glyphs, evidence.unexplained)
     making.doubts.extend(
-        Doubt("there is ink that nothing explains", where=box_polygon(box), stray=True) for box in evidence.stray
+        Doubt("there is ink that nothing explains", where=box_polygon(box), stray=True) for box in stray
     )
     _rules_alone(making)
     _sentences(making)

@@ -48,6 +48,16 @@ def test_where_a_sentence_is_not_understood_it_is_left_open_what_signs_mean() ->
     assert [{reading.name for reading in one.readings} for one in draft.undecided] == [{"odd", "even"}]
 
 
+@pytest.mark.parametrize(("apart", "odd"), [(0.0, 3), (0.3, 0)], ids=["alike", "at other places"])
+def test_ink_that_stands_alike_in_cells_of_a_picture_is_a_sign_too(apart: float, odd: int) -> None:
+    boxes = tuple(
+        (c - 0.3 - n * apart, r - 0.98, c - n * apart, r - 0.7) for n, (r, c) in enumerate(((1, 7), (2, 1), (5, 5)))
+    )
+    draft = drafted(RuleSheet((*BASIC, ODD)), stray=boxes)
+    assert sum(len(c.cells) for c in stated(draft, "odd")) == odd
+    assert sum("ink" in why for why in reasons(draft)) == (0 if odd else 3)
+
+
 def _triangle(x: float, y: float, direction: str = "up") -> Shape:
     return Shape("sign", (x - 0.1, y - 0.1, x + 0.1, y + 0.1), BLACK, "vector", direction=direction)
 
