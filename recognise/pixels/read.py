@@ -37,6 +37,7 @@ from recognise.pixels.outside import (
     Ring,
     not_in_line,
 )
+from recognise.pixels.plates_beside import turned_plates
 from recognise.pixels.residual import find_residual
 from recognise.pixels.shadows import Shadows
 from recognise.pixels.tinted import settled_tints
@@ -93,7 +94,7 @@ def read_stages(
     reader = reader or default_reader()
     raster = Raster.of(flat)
     ground = measure_ground(flat)
-    ink = measure_ink(flat, ground)
+    ink, plates = turned_plates(measure_ink(flat, ground), raster)
     pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
     first, characters = _read_inside(pieces, ink, raster, reader)
     glyphs, characters = looked_again(first, characters, ink, raster, reader)
@@ -106,7 +107,7 @@ def read_stages(
         glyphs=(*glyphs, *clues),
         tints=ground.tints,
         traces=tubes.traces,
-        shapes=tuple(light_diagonals(flat, raster)) if find_marks else (),
+        shapes=(*plates, *(light_diagonals(flat, raster) if find_marks else ())),
         notes=tuple(map(not_in_line, unsettled)),
     )
     explained = characters | tubes.explained
