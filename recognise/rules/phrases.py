@@ -39,6 +39,7 @@ _RULES = tuple(
             "IF ",
         ),
         # How a small mark looks, before it is named; numbers that follow each other are no cells.
+        (r"DOUBLE (?=(?:COLOUR=\w+ )+LINE )", "STYLE=double "),
         (r"(?:WRAP|DOUBLE|STANDARD) (?=(?:COLOUR=\w+ |STYLE=\w+ )*(?:DOT|CIRCLE) )", ""),
         (r"SEQUENCE (HOLD )?ADJACENT (?=DIGIT )", r"SEQUENCE \1CONSECUTIVE "),
         (r"PILL (?=(?:HOLD |ALONG |MARK |MEAN )*(?:EVEN|ODD) )", "DIAMOND "),
