@@ -82,14 +82,24 @@ def _is_on_edge(ink: Ink) -> bool:
 def _is_line(ink: Ink) -> bool:
     """Whether an ink may be a line along edges, a dash or a dot: no character of a total in the line's colour."""
     if ink.role == "stroke":
-        # Circles on corners may have the colour of the cages.
-        return ink.width <= THICKEST and (extent(ink.box) <= THICKEST or disc(ink) is None)
+        # Circles on corners and the boxes of totals may have the colour of the cages.
+        return ink.width <= THICKEST and (extent(ink.box) <= THICKEST or not (_is_small_ring(ink) or disc(ink)))
     if _is_row_of_dots(ink) or (extent(ink.box) <= THICKEST and len(ink.outlines) == 1 and _is_solid(ink.outlines[0])):
         return True
     steps = np.concatenate([np.diff(np.concatenate([points, points[:1]]), axis=0) for points in ink.outlines])
     lengths = np.hypot(steps[:, 0], steps[:, 1])
     along = np.abs(steps).min(axis=1) <= SLANT * lengths
     return float(lengths[along].sum()) >= UPRIGHT * float(lengths.sum())
+
+
+def _is_small_ring(ink: Ink) -> bool:
+    """Whether an ink is a line all round that holds less than a cell, as that round a total does."""
+    left, top, right, bottom = ink.box
+    small = min(right - left, bottom - top) > THICKEST and extent(ink.box) <= MARK
+    return small and all(
+        closed or np.abs(points[0] - points[-1]).max() <= ink.width
+        for points, closed in zip(ink.outlines, ink.closed, strict=True)
+    )
 
 
 def _is_row_of_dots(ink: Ink) -> bool:

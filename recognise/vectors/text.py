@@ -24,6 +24,7 @@ from recognise.vectors.beside import (
     names_of_lines,
     ring_of,
 )
+from recognise.vectors.candidates import candidates
 from recognise.vectors.characters import MINUS, SURE, is_bar_alone, read_alone
 from recognise.vectors.copies import without_halos, without_shadows
 from recognise.vectors.ledger import to_account_for
@@ -75,6 +76,8 @@ def grid_text(
     marks = [mark for mark in marks if not (mark.glyph.text in POINTERS and mark.box in arrows)]
     inside = on_grid(marks, placement)
     taken = {id(mark) for mark in inside}
+    tiny = candidates(inside, placement)
+    inside = [mark for mark in inside if not any(mark is one for one in tiny)]
     around = [mark for mark in marks if mark.size >= LEAST_CLUE and id(mark) not in taken]
     numbers = as_numbers([mark for mark in inside if is_upright(mark, page)], placement.columns)
     lines = as_lines(around)
@@ -88,9 +91,10 @@ def grid_text(
     known = (_with_looks(number, page) for number in numbers if number not in unknown)
     folios = [line for line in lines if is_page_number(line)]
     names = names_of_lines([mark for mark in marks if not in_grid(mark, placement)], placement)
-    words = [*phrases(around), *folios, *names, *amounts, *tabled]
+    words = [*phrases(around), *folios, *names, *amounts, *tabled, *([mark] for mark in tiny)]
     apart = [mark for mark in every if any(holds(box, mark.middle) for box in others)]
     apart += [mark for number in (*folios, *names, *amounts) for mark in number]
+    every = [mark for mark in every if not any(mark is one for one in tiny)]
     characters = tuple(to_account_for(every, apart, placement, list(_marks(page, placement, buried=True))))
     return Text(tuple(known), tuple(shapes), tuple(map(box_of, words)), characters)
 

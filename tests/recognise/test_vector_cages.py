@@ -368,6 +368,20 @@ def test_circles_on_corners_in_the_colour_of_cages_are_none_of_their_lines(sheet
     assert len(found.discs) == 3 and not found.shapes
 
 
+@pytest.mark.parametrize("wide", [0.24, 0.4])
+def test_the_box_round_a_total_is_no_line_of_its_cage(sheet, wide):
+    """In the colour of the cage, and so narrow that it lies beside the edges of its cell."""
+    sheet.grid()
+    cells = cells_of("r3c2 r4c2")
+    (loop,) = inset_outline(cells, INSET)
+    sheet.canvas.setDash([6, 3])
+    outline(sheet, loop)
+    sheet.canvas.setDash([])
+    sheet.area([(1.04, 2.04), (1.04 + wide, 2.04), (1.04 + wide, 2.32), (1.04, 2.32)], "#ffffff", "#333333", 0.02)
+    sheet.text(1.04 + wide / 2, 2.18, "9", 0.25)
+    assert found_cells(sheet.evidence()) == [cells]
+
+
 def test_fine_dots_that_are_strokes_of_their_own_are_dotted(sheet):
     """Though their masks, which are no narrower than three pixels, run into one another."""
     sheet.grid()

@@ -100,6 +100,20 @@ def test_a_small_number_beside_a_given_is_not_part_of_it(sheet):
     assert sorted(glyph.text for glyph in sheet.evidence().glyphs) == ["10", "2"]
 
 
+@pytest.mark.parametrize("in_cells", [81, 30])
+def test_figures_for_crossing_out_are_none_of_the_puzzle_where_most_cells_have_them(sheet, in_cells):
+    sheet.grid()
+    for place in range(in_cells):
+        row, column = divmod(place, 9)
+        for digit in range(9):
+            at = column + 0.25 + 0.25 * (digit % 3), row + 0.25 + 0.25 * (digit // 3)
+            sheet.text(*at, str(digit + 1), 0.15, colour="#999999")
+    sheet.text(4.5, 8.5, "7", 0.6)
+    found = sheet.evidence()
+    assert ("".join(glyph.text for glyph in found.glyphs) == "7") == (in_cells == 81)
+    assert len(found.characters) == (1 if in_cells == 81 else 1 + 9 * in_cells)
+
+
 def test_the_words_of_a_heading_and_the_numbers_among_them_are_no_clues(sheet):
     sheet.grid()
     sheet.text(1.5, -0.6, "Puzzle 444", 0.5)
