@@ -14,6 +14,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.evidence import Shape
+from recognise.geometry import middle, side_of
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 
@@ -21,6 +22,8 @@ DARK = 0.45
 """Ink (0 to 1) of a plate at least: light figures stand on no paler one."""
 LEAST, MOST = 0.4, 1.1
 """In cells: how high and wide plates are."""
+OFF, FAR = 0.25, 1.0
+"""In cells: how far from the middle of its row or column a plate stands, and how far from the grid, at most."""
 CONVEX = 0.9
 """Part of its hull that a plate fills, figures and all; a bold character is as full only where it is round."""
 CUT = (0.03, 0.35)
@@ -78,6 +81,8 @@ def _plates(ink: Ink, raster: Raster) -> Iterator[Plate]:
     for index, (x, y, width, height, area) in enumerate(stats.tolist()):
         if index == 0 or not all(LEAST <= side / raster.cell <= MOST for side in (width, height)):
             continue
+        if not _is_in_line(raster.box(x, y, width, height), raster):
+            continue
         if (solid := _solid(labels[y : y + height, x : x + width] == index, area)) is not None:
             margin = 2
             top, left = max(0, y - margin), max(0, x - margin)
@@ -85,6 +90,15 @@ def _plates(ink: Ink, raster: Raster) -> Iterator[Plate]:
             rows, columns = slice(top, y + height + margin), slice(left, x + width + margin)
             seen = ink.drawn[rows, columns].shape
             yield Plate(rows, columns, whole[: seen[0], : seen[1]])
+
+
+def _is_in_line(box: Box, raster: Raster) -> bool:
+    """Whether a piece stands close to the grid, in the middle of a row or a column: elsewhere are headings."""
+    x, y = middle(box)
+    side = side_of((x, y), raster.rows, raster.columns)
+    beyond = {"top": -box[3], "left": -box[2], "bottom": box[1] - raster.rows, "right": box[0] - raster.columns}
+    along = x if side in ("top", "bottom") else y
+    return side is not None and beyond[side] <= FAR and abs(along % 1 - 0.5) <= OFF
 
 
 def _solid(own: npt.NDArray[np.bool_], area: int) -> npt.NDArray[np.bool_] | None:
