@@ -71,6 +71,7 @@ _IN_ROWS = 12
 _TELLS = re.compile(r"[A-Za-z]{3}|\d")
 """What any rule has: a word, or the number of a letter."""
 _NO_RULES = frozenset({HALF, DIGITS})
+_HEARD_ANYWHERE = BASE | _NO_RULES | {"all-marked", RULE_OF_NO_KIND}
 
 
 class Senses:
@@ -108,6 +109,12 @@ class Senses:
     def chances(self, sentence: Sentence) -> Mapping[str, float]:
         """The chance of each answer in one sentence of the text; empty where nothing was heard."""
         return self._of([sentence])
+
+    def lost(self, sentence: Sentence, stated: Collection[str]) -> bool:
+        """Whether a kind is surely heard in a sentence, and nothing else, that the text states nowhere: a pattern took
+        it in with its neighbours. Rows, columns and boxes are heard in anything short."""
+        sure = {_kind(answer) for answer, chance in self._of([sentence]).items() if chance >= SURE}
+        return len(sure) == 1 and not sentence.asks and not sure & (_HEARD_ANYWHERE | set(stated))
 
     def agrees(
         self,

@@ -94,9 +94,12 @@ _AT_ENDS = re.compile(
 """What stands at both ends of a line is a circle: `a route with a window at each end`."""
 
 
+_LINES = r"(?:line|route|path|track|rope|string|road|cord)s?"
 _ENDED = re.compile(
-    r"\b(?:line|route|path|track|rope|string|road|cord)s? (?:with|have|has|bears?|carry|carries) an? (?:\w+ )?"
-    r"(diamond|lozenge|star)s? (?:at|on) (?:each|either|both)(?: of (?:its|their))? ends?\b",
+    rf"\b{_LINES} (?:with|have|has|bears?|carry|carries) an? (?:\w+ )?"
+    r"(?P<at>diamond|lozenge|star)s? (?:at|on) (?:each|either|both)(?: of (?:its|their))? ends?\b|"
+    rf"\b(?:on|along) (?:an?|each|every|the) (?:\w+ )?{_LINES} (?:between|joining|linking|connecting) (?:two|the) "
+    r"(?P<joined>diamond|lozenge|star|square)s\b",
     re.I,
 )
 _OF_A_LINE = re.compile(r"\b(?:lines?|routes?|paths?|tracks?|ropes?|strings?|roads?|cords?|ends?)\b", re.I)
@@ -105,7 +108,7 @@ _OF_A_LINE = re.compile(r"\b(?:lines?|routes?|paths?|tracks?|ropes?|strings?|roa
 def _ended(text: str) -> Iterator[str]:
     """Marks of other kinds that a text has at the ends of its lines, and nowhere else: `a diamond at either end`."""
     for match in _ENDED.finditer(text):
-        name = match[1].lower()
+        name = (match["at"] or match["joined"]).lower()
         spoken = (part for part in re.split(r"[.;]", text) if re.search(rf"\b{name}s?\b", part, re.I))
         if all(_OF_A_LINE.search(part) for part in spoken):
             yield name

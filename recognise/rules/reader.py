@@ -91,6 +91,7 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
         unclear += _illegible(parts, {s.sentence for s in statements}.union(unclear, _told(found, readings)))
     asked_about = {*unclear, *left_out}
     claimed = _claims(parts, found, readings, {s.sentence for s in statements})
+    claimed |= _taken_in(found, readings, {s.kind for s in statements}, heard)
     unclear += [
         s.text for s in parts if s.text not in asked_about and (makes_an_exception(s.text) or s.text in claimed)
     ]
@@ -149,6 +150,14 @@ def _claims(
     others that state as much without them."""
     told: dict[str, tuple[range, Reading | None]] = {found[i].text: part for part in readings for i in part[0]}
     return {s.text for s in parts if is_claim(s) and s.text not in stating and not _is_told(s, found, told)}
+
+
+def _taken_in(
+    found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]], stated: Set[str], heard: Senses
+) -> set[str]:
+    """The sentences read together with others of which one surely says what the text states nowhere."""
+    several = {i for where, _ in readings if len(where) > 1 for i in where}
+    return {found[i].text for i in several if heard.lost(found[i], stated)}
 
 
 def _is_told(sentence: Sentence, found: Sequence[Sentence], told: Mapping[str, tuple[range, Reading | None]]) -> bool:
