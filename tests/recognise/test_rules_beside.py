@@ -221,8 +221,8 @@ def test_rows_columns_and_boxes_that_only_a_region_is_like_are_told() -> None:
 def test_a_sentence_that_its_neighbour_takes_in_is_not_lost(mark: str) -> None:
     # The pattern of the one mark lets lines, squares and digits stand beside it, and so took the other rule in.
     sheet = read_rules(
-        f"{USUAL}A line between two squares: every digit on it lies strictly between the digits in the squares. {mark}: "
-        "one digit is twice the other."
+        f"{USUAL}A line between two squares: every digit on it lies strictly between the digits in the squares. "
+        f"{mark}: one digit is twice the other."
     )
     assert sheet.unsure or sheet.not_understood or "between-line" in [s.kind for s in sheet.statements]
 
