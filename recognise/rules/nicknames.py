@@ -98,8 +98,8 @@ _LINES = r"(?:line|route|path|track|rope|string|road|cord)s?"
 _ENDED = re.compile(
     rf"\b{_LINES} (?:with|have|has|bears?|carry|carries) an? (?:\w+ )?"
     r"(?P<at>diamond|lozenge|star)s? (?:at|on) (?:each|either|both)(?: of (?:its|their))? ends?\b|"
-    rf"(?:^|[.;:!?]\s+)(?:on|along) (?:an?|each|every|the) (?:\w+ )?{_LINES} (?:between|joining|linking|connecting) (?:two|the) "
-    r"(?P<joined>diamond|lozenge|star|square)s\b",
+    rf"(?:^|[.;:!?]\s+)(?:on|along) (?:an?|each|every|the) (?:\w+ )?{_LINES} "
+    r"(?:between|joining|linking|connecting) (?:two|the) (?P<joined>diamond|lozenge|star|square)s\b",
     re.I,
 )
 _OF_A_LINE = re.compile(r"\b(?:lines?|routes?|paths?|tracks?|ropes?|strings?|roads?|cords?|ends?)\b", re.I)
