@@ -11,7 +11,7 @@ import numpy as np
 from ingest.page import Box
 from recognise.draft import box_polygon
 from recognise.evidence import Disc, Edges, Evidence, Flat, Glyph, Shape
-from recognise.geometry import holds, middle, overlap
+from recognise.geometry import holds, middle, overlap, within
 from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, find_pieces, measure_tones, without
 from recognise.pixels.borders import Borders
@@ -45,6 +45,9 @@ from recognise.pixels.tubes import Tubes, trace_tubes
 from schema.cells import Cell
 from schema.grid import Side
 
+READ, BEYOND = 0.99, 0.06
+"""How surely a character is read that takes up its place, and how far beyond its box, in cells, its ink may stand: the
+guard that looks at all ink takes that for the character's as well (`recognise.doubt.ink`)."""
 SLACK, PLACES = 0.04, 9
 """In cells: how far the ink of a character reaches beyond its box as measured at another threshold; at so many places
 along and across a piece of ink it is seen whether characters cover it."""
@@ -189,9 +192,10 @@ def _marked(evidence: Evidence, marks: Marks, flat: Flat, depths: Depths, answer
     boxes = [shape.box for shape in marks.shapes if shape.name == "square"]
     squares = {cell for box in boxes if (cell := Raster.of(flat).cell_of(*middle(box)))}
     tints, in_doubt = settled_tints(evidence.tints, marks.tint, Borders(flat), squares, depths)
+    glyphs = (*(glyph for glyph in evidence.glyphs if glyph not in marks.replaced), *marks.glyphs)
     return replace(
         evidence,
-        glyphs=(*(glyph for glyph in evidence.glyphs if glyph not in marks.replaced), *marks.glyphs),
+        glyphs=glyphs,
         discs=(*evidence.discs, *marks.discs),
         tints=tints,
         traces=marks.traces,
@@ -199,10 +203,18 @@ def _marked(evidence: Evidence, marks: Marks, flat: Flat, depths: Depths, answer
         shapes=marks.shapes,
         unexplained=(),
         # Marks are told by the network: a speck that looks like a bar or a dot to thresholds is put to a person.
-        stray=(*evidence.stray, *(shape.box for shape in evidence.shapes)),
+        stray=(*evidence.stray, *without_characters((shape.box for shape in evidence.shapes), glyphs)),
         number_tiles=tuple(box_polygon(wall) for wall in marks.walls),
         notes=(*(note for note in evidence.notes if note not in answered), *marks.notes, *in_doubt),
     )
+
+
+def without_characters(boxes: Iterable[Box], glyphs: Iterable[Glyph]) -> list[Box]:
+    """The boxes of stray ink without what surely read characters take up: a fine arc or the ball at its end, which a
+    threshold parted from a digit, is no other mark."""
+    read = [glyph.box for glyph in glyphs if glyph.text and glyph.confidence >= READ]
+    taken = [(x0 - BEYOND, y0 - BEYOND, x1 + BEYOND, y1 + BEYOND) for x0, y0, x1, y1 in read]
+    return [box for box in boxes if not any(within(box, around) for around in taken)]
 
 
 def _with_frames(evidence: Evidence, ink: Ink, raster: Raster) -> Evidence:

@@ -10,7 +10,7 @@ from recognise.interpret.draft import cells_under
 from recognise.interpret.making import Making
 from recognise.marks.found import Marks
 from recognise.pixels.outside import not_in_line
-from recognise.pixels.read import told_by_arrows
+from recognise.pixels.read import told_by_arrows, without_characters
 from schema.cells import Cell
 from schema.grid import Grid
 
@@ -56,3 +56,13 @@ def test_what_numbers_with_little_arrows_cover_is_not_asked_about_as_out_of_line
     numbers = tuple(Glyph((4.56, y, 4.97, y + 0.27), (Guess("16", 1.0),), 0.27, (0, 0, 0), "ocr") for y in rows)
     marks = Marks((), (), (), arrows, numbers, (), {}, (), np.zeros((1, 1), np.bool_))
     assert told_by_arrows({"right": [stray]}, marks) == ({not_in_line("right")} if answered else set())
+
+
+@pytest.mark.parametrize(
+    ("box", "sure", "left"),
+    [((1.53, 1.22, 1.67, 1.36), 1.0, False), ((1.53, 1.22, 1.67, 1.36), 0.9, True), ((1.6, 1.3, 1.8, 1.36), 1.0, True)],
+    ids=["its upper arc", "not surely read", "reaches out"],
+)
+def test_the_end_of_a_digit_that_a_threshold_parted_from_it_is_no_other_ink(box, sure, left):
+    six = Glyph((1.33, 1.27, 1.67, 1.75), (Guess("6", sure),), 0.48, (0, 0, 0), "ocr")
+    assert without_characters([box], [six]) == ([box] if left else [])
