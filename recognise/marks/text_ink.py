@@ -173,7 +173,8 @@ def disc(place: Place, inside: float, seen: Print) -> npt.NDArray[np.bool_]:
 
 
 def _boxed(box: Box, seen: Print) -> npt.NDArray[np.bool_]:
-    """The pixels within the box of a frame's inside, but for what a rounded frame has in its corners."""
+    """The pixels within the box of a frame's inside, but for what a rounded frame has in its corners, or a capsule at
+    its ends."""
     mask = np.zeros(seen.whole.shape, np.bool_)
     window = seen.raster.slices(box)
     own = seen.whole[window]
@@ -184,8 +185,19 @@ def _boxed(box: Box, seen: Print) -> npt.NDArray[np.bool_]:
         ends = (*range(end), *range(-end, 0))
         round_ends = labels[np.ix_(ends, ends)]
         bits = [n for n in np.unique(round_ends[round_ends > 0]) if stats[n, 4] < (SHORTEST * seen.raster.cell) ** 2]
-        mask[window] = ~np.isin(labels, bits)
+        across = [n for n in range(1, len(stats)) if stats[n, 2] == own.shape[1] or stats[n, 3] == own.shape[0]]
+        mask[window] = ~np.isin(labels, bits) & ~(np.isin(labels, across) & _at_round_ends(own.shape[:2], end))
     return mask
+
+
+def _at_round_ends(shape: tuple[int, ...], line: int) -> npt.NDArray[np.bool_]:
+    """The pixels of a rectangle that lie outside the capsule that fits into it, or on its line."""
+    high, wide = shape
+    within = np.zeros((high, wide), np.uint8)
+    half = min(high, wide) // 2
+    start, stop = (half, half), (wide - 1 - half, high - 1 - half)
+    cv2.line(within, start, stop, 1, max(1, 2 * (half - line)))
+    return np.asarray(within == 0, np.bool_)
 
 
 def light_on_dark(places: Iterable[Place], seen: Print) -> Grey:

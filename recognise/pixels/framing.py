@@ -5,6 +5,7 @@ and has the shape of a box or of a circle. Where there is none, the patch runs o
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -13,9 +14,9 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from ingest.page import Box, Colour
+from ingest.page import Box, Colour, Point
 from recognise.evidence import Disc, Shape
-from recognise.geometry import extent, middle
+from recognise.geometry import box_at, extent, middle
 from recognise.pixels.frame import Colours, Grey, Raster
 
 REACH = 0.62
@@ -50,6 +51,13 @@ BOXED, SMALL_HELD = 0.75, 0.2
 THIN, CIRCULAR = 0.72, 1.1
 """Part of its hull that the hole of a ring takes up whose number is smaller than that, and by what factor it is longer
 than wide at most: a nought is taller, or its stroke takes more."""
+BETWEEN = 0.04
+"""In cells: half the side of a place between the figures in a capsule."""
+FAINTER = 0.5
+"""As a part of that ink: where the line of a capsule is fainter it has gaps."""
+CAPSULE, OFF_PLACE = (-0.035, 0.055), 0.03
+"""By how much less and more the hull of the inside of a capsule may cover of its rectangle than one does (that of few
+pixels covers more), and in cells, how far off its place its middle lies at most."""
 POINTED = 0.65
 """The same of a tag with a point: hardly anything of a nought that covers as much of its rectangle is its stroke."""
 
@@ -136,6 +144,39 @@ def _frame(
     box = raster.box(left + x0 - line, top + y0 - line, x1 - x0 + 2 * line, y1 - y0 + 2 * line)
     inside = raster.box(left + x0, top + y0, x1 - x0, y1 - y0)
     return Frame(box, inside, is_round, _colour(relative[window], patch), may_be_tag, is_long)
+
+
+def capsule_around(place: Point, ink: Grey, relative: Colours, raster: Raster) -> Frame | None:
+    """The capsule, two straight lines between half circles, in the middle of which a place on the lattice lies; None
+    where none is seen. Its line is not closed where it has gaps: figures in it stand close to its ends."""
+    window = raster.slices(box_at(place, REACH))
+    part = ink[window]
+    if not part.size:
+        return None
+    dark = min(PALE, TIGHT * float(np.percentile(part, 98)))
+    levels = ((part > share * dark).astype(np.uint8) for share in (1.0, FAINTER))
+    found = (_capsule(inked, window, place, relative, raster) for inked in levels)
+    return next((capsule for capsule in found if capsule is not None), None)
+
+
+def _capsule(inked: Mask, window: tuple[slice, slice], place: Point, relative: Colours, raster: Raster) -> Frame | None:
+    """The capsule that the ink in a window of the picture makes about a place."""
+    top, left = window[0].start, window[1].start
+    patch = _patch(inked, _within(raster.slices(box_at(place, BETWEEN)), (top, left)))
+    if patch is None or not patch.any():
+        return None
+    rows, columns = np.flatnonzero(patch.any(axis=1)), np.flatnonzero(patch.any(axis=0))
+    y0, y1, x0, x1 = int(rows[0]), int(rows[-1]) + 1, int(columns[0]), int(columns[-1]) + 1
+    inside = raster.box(left + x0, top + y0, x1 - x0, y1 - y0)
+    off = max(abs(a - b) for a, b in zip(middle(inside), place, strict=True))
+    short, long = sorted((x1 - x0, y1 - y0))
+    covers = 1 - (1 - math.pi / 4) * short / long
+    is_capsule = long > ASPECT * short and CAPSULE[0] <= _hull(patch) / (short * long) - covers <= CAPSULE[1]
+    line = _line(inked, (x0, y0, x1, y1), raster)
+    if off > OFF_PLACE or not is_capsule or line is None:
+        return None
+    box = raster.box(left + x0 - line, top + y0 - line, x1 - x0 + 2 * line, y1 - y0 + 2 * line)
+    return Frame(box, inside, False, _colour(relative[window], patch), is_long=True)
 
 
 def _is_walled(inked: Mask, inside: tuple[int, int, int, int], raster: Raster) -> bool:

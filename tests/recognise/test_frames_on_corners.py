@@ -8,8 +8,11 @@ import numpy as np
 import pytest
 
 from recognise.evidence import Fence, Shape
+from recognise.marks.boxed import frame_at
 from recognise.marks.looking import Looking
 from recognise.marks.places import _as_others, _boxed
+from recognise.marks.text_ink import Print, cut_out
+from recognise.marks.text_places import in_frame
 from recognise.pixels.frame import Raster
 from recognise.rules import RuleSheet, Statement
 from schema.kinds.cage import Cage
@@ -22,6 +25,8 @@ CELL = 64
 RASTER = Raster(4, 4, CELL, CELL)
 PLACES = [(1.0, 1.0), (2.0, 2.0), (3.0, 1.0)]
 LOW = (3.0, 3.0)
+HIGH = 0.16
+"""In cells: half the height of a capsule."""
 
 
 def _looking() -> Looking:
@@ -47,6 +52,49 @@ def test_a_low_frame_is_one_on_a_page_that_sets_its_digits_in_frames(frames: int
     rounds, now = _as_others([(LOW, 0.99, None)], boxed, looking)
     assert (len(rounds), len(now)) == (1 - (found - frames), found)
     assert all(place.frame is not None for _, place in now)
+
+
+def _capsule(place: tuple[float, float], half: float) -> np.ndarray:
+    """The ink of a capsule on a lattice line, in which an 8 stands wherever there is room for one."""
+    fine = 4 * CELL
+    x, y = (round((at + 1) * fine) for at in place)
+    ink = np.zeros((6 * fine, 6 * fine), np.uint8)
+    cv2.line(ink, (0, y), (6 * fine, y), 200, 16)
+    high = round(HIGH * fine)
+    left, right = x - round(half * fine) + high, x + round(half * fine) - high
+    cv2.line(ink, (left, y), (right, y), 200, 2 * high)
+    cv2.line(ink, (left, y), (right, y), 0, 2 * high - 12)
+    for at in np.arange(left, right + 1, 0.22 * fine):
+        cv2.putText(ink, "8", (round(at) - 20, y + 24), cv2.FONT_HERSHEY_SIMPLEX, 2.2, 220, 5)
+    return cv2.resize(ink, (6 * CELL, 6 * CELL), interpolation=cv2.INTER_AREA).astype(np.float32) / 255
+
+
+@pytest.mark.parametrize(("place", "half"), [(PLACES[0], 0.45), (LOW, 0.24), (PLACES[2], HIGH)])
+def test_a_capsule_is_as_long_as_it_is_drawn_however_close_its_digits_stand(
+    place: tuple[float, float], half: float
+) -> None:
+    """Four digits, two, and the circle of one, which is no capsule."""
+    whole = _capsule(place, half)
+    relative = np.repeat(1 - whole[..., None], 3, axis=2)
+    frame = frame_at(place, Looking(whole, whole, relative, RASTER, 0.05, None))  # type: ignore[arg-type]
+    assert (frame is not None) == (half > HIGH)
+    if frame is not None:
+        drawn = place[0] - half, place[1] - HIGH, place[0] + half, place[1] + HIGH
+        assert frame.box == pytest.approx(drawn, abs=0.025)
+
+
+def test_the_line_of_a_capsule_is_no_character_in_it() -> None:
+    whole, (x, y) = _capsule(PLACES[0], 0.45), PLACES[0]
+    relative = np.repeat(1 - whole[..., None], 3, axis=2)
+    place = in_frame((x - 0.45, y - HIGH, x + 0.45, y + HIGH), (x - 0.45, y - HIGH, x + 0.45, y + HIGH))
+    cut = cut_out([place], Print(whole, whole, relative, None, RASTER, 0.05))  # type: ignore[arg-type]
+    ends = [
+        cut[RASTER.slices((at - 0.04, y + side - 0.04, at + 0.04, y + side + 0.04))]
+        for at in (x - 0.42, x + 0.42)
+        for side in (-0.12, 0.12)
+    ]
+    assert max(float(end.max()) for end in ends) < 0.1
+    assert cut.max() > 0.6
 
 
 @pytest.mark.parametrize("around", [0.46, 0.13], ids=["four digits", "one digit"])
