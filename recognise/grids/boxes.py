@@ -19,6 +19,8 @@ By = Literal["regular", "irregular", "tint", "none"]
 
 SAME_INK = 1.35
 """Thick lines hold at least so many times the ink of thin ones; less is uneven printing."""
+MOST_SPLITS = 3
+"""So many ways to part thick lines from thin ones are tried: hair lines that a camera lost are a third kind."""
 WRONG_AT_MOST = 0.12
 """Share of edges on the wrong side (worn, hidden by marks) that boxes by thickness may have."""
 TINT_SHARE = 0.5
@@ -68,8 +70,8 @@ def thick_regions(edges: Edges) -> tuple[Region, ...]:
     """The regions that thick inner lines cut the grid into, of any size: blocks that stand for cages. One region, the
     whole grid, where no line is thicker than others."""
     down, right = _inner_ink(edges)
-    limit = _split(np.concatenate([down.ravel(), right.ravel()]))
-    return _regions(connected(down < limit, right < limit))
+    limits = [*_splits(np.concatenate([down.ravel(), right.ravel()])), np.inf]
+    return _regions(connected(down < limits[0], right < limits[0]))
 
 
 def _inner_ink(edges: Edges) -> tuple[Array, Array]:
@@ -79,15 +81,13 @@ def _inner_ink(edges: Edges) -> tuple[Array, Array]:
     return down, right
 
 
-def _split(ink: Array) -> float:
-    """The ink that best parts thick lines from thin ones: the widest gap between values, as a ratio, with at least
-    two edges of either kind; infinite where all lines are alike."""
+def _splits(ink: Array) -> list[float]:
+    """The inks that may part thick lines from thin ones: the widest gaps between values, as a ratio, widest first,
+    with at least two edges of either kind; none where all lines are alike."""
     values = np.sort(np.maximum(ink, 1e-4))
-    if len(values) < 4:
-        return float("inf")
     ratios = values[2:-1] / values[1:-2]
-    at = int(ratios.argmax())
-    return float(np.sqrt(values[at + 1] * values[at + 2])) if ratios[at] >= SAME_INK else float("inf")
+    widest = [at for at in np.argsort(-ratios, kind="stable")[:MOST_SPLITS] if ratios[at] >= SAME_INK]
+    return [float(np.sqrt(values[at + 1] * values[at + 2])) for at in widest]
 
 
 def _evenness(down: Array, right: Array) -> float:
@@ -116,9 +116,10 @@ def _views(down: Array, right: Array) -> Iterator[Boxes | None]:
 
 def _grown(down: Array, right: Array, size: int) -> Iterator[Boxes | None]:
     """Boxes of any shapes; unsure ones where those go another way that the hidden lines allow."""
-    ways = []
+    ways: list[Labels] = []
     if np.isnan(down).any() or np.isnan(right).any():
-        ways = completed(down, right, _split(_seen(down, right)), size)
+        tried = (completed(down, right, limit, size) for limit in _splits(_seen(down, right)))
+        ways = next((found for found in tried if found), [])
     grown = agglomerated(down, right, size)
     if not ways and grown is not None:
         ways = [grown]

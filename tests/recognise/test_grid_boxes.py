@@ -86,6 +86,14 @@ def test_boxes_are_read_where_bars_hide_lines(ink: float) -> None:
     assert boxes_from(edges).confidence < 1
 
 
+def test_hair_lines_that_were_lost_are_thin_ones() -> None:
+    edges = edges_of(JIGSAW, BARS, 0.06)
+    edges.horizontal[1, 0] = edges.vertical[2, 3] = edges.vertical[3, 2] = 0.0
+    boxes = boxes_from(edges, (), BARS)
+    assert boxes.cells is not None
+    assert boxes.confidence == 1
+
+
 def test_boxes_that_may_go_two_ways_under_bars_are_unsure() -> None:
     box_of = ["AAAAA", "BBBBB", "CCCCC", "DDDDD", "EEEEE"]
     bars = [(c + 0.2, 0.9, c + 0.8, 1.1) for c in range(5)] + [(1.9, 0.2, 2.1, 0.8), (2.9, 1.2, 3.1, 1.8)]
