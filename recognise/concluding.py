@@ -10,7 +10,7 @@ from ingest.page import Box
 from recognise.doubt.bare import bare_places
 from recognise.doubt.beside import unread_beside, with_sides
 from recognise.doubt.bleached import bleached
-from recognise.doubt.broken import broken_edges
+from recognise.doubt.broken import bare_gaps, broken_edges
 from recognise.doubt.bulges import bulges, own_ends, straight_lines
 from recognise.doubt.causes import one_for_each_cause
 from recognise.doubt.crossed import without_crossed
@@ -235,7 +235,10 @@ def _left_in_picture(grid: Looked, draft: Draft, claimed: list[Polygon]) -> list
     left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, lattice, raster)
     left = not_of_words(left, grid.evidence, draft.words, grid.spoken)
     left = [box for box in _no_patterns(grid, left) if not is_of_line(box, grid.flat, stated)]
-    return without_shaded(left, ink, floor, claimed, lattice, grid.flat)
+    left = without_shaded(left, ink, floor, claimed, lattice, grid.flat)
+    # A gap is no ink that could be a line's own.
+    gaps = bare_gaps(grid.ink, grid.flat, claimed)
+    return left + [box for box in gaps if not any(overlap(box, other) for other in left)]
 
 
 def _unlike_others(grid: Looked, draft: Draft, claimed: Sequence[Polygon]) -> Iterator[Doubt]:

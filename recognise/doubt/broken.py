@@ -60,22 +60,34 @@ class _Gap:
 
 
 def broken_edges(ink: Ink, flat: Flat, claimed: Sequence[Polygon]) -> list[Box]:
-    """Boxes, in cells, of gaps in the lattice lines of a picture. `claimed` is all that items claim; where none of it
-    stands on an edge there are none."""
+    """Boxes, in cells, of gaps with ink in the lattice lines of a picture. `claimed` is all that items claim; where
+    none of it stands on an edge there are none."""
+    gaps, dotted, most = _told(ink, flat, claimed)
+    found = [gap.box for gap in gaps if gap.holds and not gap.read and not (gap.narrow and dotted)]
+    return found if len(found) <= most else []
+
+
+def bare_gaps(ink: Ink, flat: Flat, claimed: Sequence[Polygon]) -> list[Box]:
+    """Boxes, in cells, of gaps that nothing was read in, with or without ink, and in which lines break off as they do
+    for the numbers of this page that were read."""
+    gaps, dotted, most = _told(ink, flat, claimed)
+    found = [gap.box for gap in gaps if not gap.read and _is_as_others(gap, gaps)]
+    return found if len(found) <= most and not dotted else []
+
+
+def _told(ink: Ink, flat: Flat, claimed: Sequence[Polygon]) -> tuple[list[_Gap], bool, float]:
+    """The gaps of all lines within the grid, none where nothing claimed stands on an edge; whether the lines are
+    dotted, and how many gaps of one kind tell something."""
     raster = Raster.of(flat)
     if not any(_stands_on_an_edge(bounds(polygon), raster) for polygon in claimed):
-        return []
+        return [], False, 0.0
     taken = filled(flat, claimed) > 0
     turned = Raster(raster.columns, raster.rows, raster.cell, raster.origin)
-    every = list(_gaps(ink.all, taken, ink.horizontal, raster))
-    every += [replace(gap, box=_turned(gap.box)) for gap in _gaps(ink.all.T, taken.T, ink.vertical, turned)]
-    gaps = [gap for gap in every if not gap.read]
+    gaps = list(_gaps(ink.all, taken, ink.horizontal, raster))
+    gaps += [replace(gap, box=_turned(gap.box)) for gap in _gaps(ink.all.T, taken.T, ink.vertical, turned)]
     most = MANY * ((raster.rows - 1) * raster.columns + (raster.columns - 1) * raster.rows)
     # Dotted lines have narrow gaps everywhere, and now and then two as if a figure stood between them.
-    dotted = sum(gap.narrow for gap in gaps) > most
-    found = [gap.box for gap in gaps if gap.holds and not (gap.narrow and dotted)]
-    alike = [] if dotted else [gap.box for gap in gaps if _is_as_others(gap, every) and gap.box not in found]
-    return [*(found if len(found) <= most else []), *(alike if len(alike) <= most else [])]
+    return gaps, sum(gap.narrow and not gap.read for gap in gaps) > most, most
 
 
 def _is_as_others(gap: _Gap, every: Sequence[_Gap]) -> bool:

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from recognise.doubt.broken import broken_edges
+from recognise.doubt.broken import bare_gaps, broken_edges
 from recognise.doubt.own_lines import is_of_line
 from recognise.draft import box_polygon
 from recognise.evidence import Flat
@@ -41,10 +41,10 @@ def _flat(page: np.ndarray) -> Flat:
     return Flat(image, SIZE, SIZE, CELL, MARGIN, nowhere, nowhere)
 
 
-def _found(page: np.ndarray, *claimed) -> list:
+def _found(page: np.ndarray, *claimed, look=broken_edges) -> list:
     flat = _flat(page)
     ground = Ground(np.full((SIDE, SIDE, 3), 255, np.float32), ())
-    return broken_edges(measure_ink(flat, ground), flat, claimed)
+    return look(measure_ink(flat, ground), flat, claimed)
 
 
 def test_a_number_that_lies_within_the_band_of_its_line_is_found() -> None:
@@ -76,16 +76,16 @@ def test_a_bare_gap_as_those_that_numbers_stand_in_is_asked_about_where_it_lies_
     others = [(1, 2), (2, 4), (6, 1)]
     for row, line in (*others, (4, 3)):
         _gap(page, row, line, ink=False)
-    (box,) = _found(page, *(_read(row, line) for row, line in others))
+    (box,) = _found(page, *(_read(row, line) for row, line in others), look=bare_gaps)
     assert box[0] < 3 < box[2]
     assert 3.3 < box[1] < box[3] < 3.7
     # Two numbers are too few, a gap of another length is none of theirs, and one off the middle is wear.
-    assert _found(page, *(_read(row, line) for row, line in others[:2])) == []
+    assert _found(page, *(_read(row, line) for row, line in others[:2]), look=bare_gaps) == []
     longer, aside = page.copy(), page.copy()
     longer[CELL + round(3.5 * CELL) - 13 : CELL + round(3.5 * CELL) + 13, CELL * 4 - 6 : CELL * 4 + 6] = 255
     aside[CELL + round(3.5 * CELL) - 13 : CELL + round(3.5 * CELL), CELL * 4 - HALF : CELL * 4 + HALF] = 0
-    assert _found(longer, *(_read(row, line) for row, line in others)) == []
-    assert _found(aside, *(_read(row, line) for row, line in others)) == []
+    assert _found(longer, *(_read(row, line) for row, line in others), look=bare_gaps) == []
+    assert _found(aside, *(_read(row, line) for row, line in others), look=bare_gaps) == []
 
 
 def test_lines_that_are_broken_in_many_places_tell_nothing() -> None:
