@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from ingest.page import Box, Colour
+from ingest.page import Box, Colour, Point
 from recognise.colours import colours_apart
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Evidence, Glyph, Shape
@@ -25,6 +25,9 @@ CENTRED, RIM = 0.12, 0.04
 adds to it."""
 APART = 100
 """Grey levels by which number and tile differ at least: otherwise nobody could read it."""
+LEAST_GIVENS = 6
+"""So many givens, each on a tile of one colour of which no other cell has one, are how the page prints its givens: what
+marks cells marks some that are empty, or it would tell nothing."""
 ALIKE = 0.1
 """In cells: how much the tiles of one row differ in size at most; those of narrow numbers stand for no other."""
 
@@ -51,6 +54,7 @@ def without_number_tiles(
     empty = [one for one in empty if not any(box != one.box and holds(one.box, middle(box)) for box in seen)]
     small = [one for one in tiles if one not in beside and _is_place(one.box, 0.0)]
     small = [one for one in small if _holds_number(one.box, one.colour, glyphs)]
+    small += _under_givens(tiles, glyphs, grid)
     small += _frames_of_all([shape for shape in shapes if shape.name in FRAMES and not shape.filled], glyphs)
     round_ones = [one for one in discs if one.fill and _is_place(one.box, OFF_MIDDLE)]
     round_ones = [one for one in round_ones if one.fill and _holds_number(one.box, one.fill, glyphs)]
@@ -72,6 +76,29 @@ def _frames_of_all(frames: Sequence[Shape], glyphs: Sequence[Glyph]) -> list[Sha
     around = [one for one in frames if _is_place(one.box, OFF_MIDDLE) and _holds_number(one.box, WHITE, numbers)]
     framed = all(any(holds(one.box, glyph.centre) for one in around) for glyph in numbers)
     return around if framed else []
+
+
+def _under_givens(tiles: Sequence[Shape], glyphs: Sequence[Glyph], grid: Evidence) -> list[Shape]:
+    """The tiles of one colour in the middles of cells, where every given stands on one, and nothing else does."""
+    figures = [glyph for glyph in glyphs if glyph.text.isdigit() and not side_of(glyph.centre, grid.rows, grid.columns)]
+    givens = {_cell_of(glyph.centre): glyph for glyph in figures if _is_in_middle(glyph.centre)}
+    found: list[Shape] = []
+    for colour in dict.fromkeys(one.colour for one in tiles):
+        own = {
+            _cell_of(middle(one.box)): one for one in tiles if one.colour == colour and _is_in_middle(middle(one.box))
+        }
+        shown = all(colours_apart(glyph.colour, colour) >= APART for glyph in givens.values())
+        if len(givens) >= LEAST_GIVENS and own.keys() == givens.keys() and shown:
+            found += own.values()
+    return found
+
+
+def _cell_of(point: Point) -> tuple[int, int]:
+    return int(point[1] // 1), int(point[0] // 1)
+
+
+def _is_in_middle(point: Point) -> bool:
+    return max(abs(at % 1 - 0.5) for at in point) < OFF_MIDDLE
 
 
 def _is_tile(shape: Shape) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from ingest.page import Box
@@ -70,3 +72,10 @@ def test_a_frame_close_round_a_small_number_off_the_middle_of_its_cell_is_no_mar
     numbers = [glyph(x, 1.2, ("28", 0.99), size=size), *([glyph(4.2, 3.2, ("9", 0.99), size=0.2)] if bare else [])]
     told = without_number_tiles([frame], (), numbers, (), GRID)
     assert (len(told.shapes), len(told.tiles)) == (kept, 1 - kept)
+
+
+@pytest.mark.parametrize(("tiled", "kept"), [(range(6), 0), (range(5), 5), (range(7), 7)], ids=["all", "some", "more"])
+def test_the_tiles_of_all_givens_and_of_no_other_cell_mark_nothing(tiled: range, kept: int) -> None:
+    dark = [Shape("square", (k + 0.2, 0.2, k + 0.8, 0.8), (0, 0, 0), "vector", filled=True) for k in tiled]
+    givens = [replace(glyph(k + 0.5, 0.5, (str(k + 1), 0.99)), colour=(255, 255, 255)) for k in range(6)]
+    assert len(without_number_tiles(dark, (), givens, [], GRID).shapes) == kept
