@@ -78,7 +78,9 @@ _SHAPES = (
     "circle"), ("SHADED", "tint"), ("SQUARE", "square"), ("DIAGONAL", "diagonal"), ("MAINDIAG", "diagonal"),
 )  # fmt: skip
 
-SUBJECTS = frozenset(name for name, _ in _SHAPES) | {
+MARKS = frozenset(name for name, _ in _SHAPES)
+"""Concepts that name a drawn mark."""
+SUBJECTS = MARKS | {
     "OUTSIDE",
     "CLUE",
     "REGION",

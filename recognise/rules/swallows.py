@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from recognise.rules.lexicon import bag
 from recognise.rules.loose import EVERY_PLACE
-from recognise.rules.pattern import NEUTRAL, SUBJECTS, named
+from recognise.rules.pattern import MARKS, NEUTRAL, SUBJECTS, named
 from recognise.rules.phrases import reduced
 from recognise.rules.readings import Reading, explain
 
@@ -96,9 +96,23 @@ def loses_a_sentence(atoms: Sequence[Atom], reading: Reading) -> bool:
     first = tuple(c for at, atom in atoms for c in atom if at == atoms[0][0])
     alone = explain(first)
     if alone is None or not alone.statements:
-        return False
+        return _is_of_other_marks(first, tuple(c for at, atom in atoms for c in atom if at != atoms[0][0]), reading)
     return not {s.kind for s in alone.statements} <= {s.kind for s in reading.statements}
 
+
+def _is_of_other_marks(first: tuple[str, ...], rest: tuple[str, ...], reading: Reading) -> bool:
+    """Whether a sentence that nobody understands speaks of digits and of marks that those after it do not name, and
+    these state without it what all state together: `On a line between two squares, every digit ... Diamond: ...`"""
+    own, others = ({named(c) for c in told} for told in (first, rest))
+    marks = own & MARKS
+    if not marks or marks & others or not others & MARKS or not own & _DIGITS:
+        return False
+    without = explain(rest)
+    told, alone = ([(s.kind, s.fields) for s in r.statements] if r else [] for r in (reading, without))
+    return bool(told) and told == alone
+
+
+_DIGITS = bag("DIGIT ALLDIGITS")
 
 _BY_WORDS = bag("knight-apart king-apart neighbours-not-consecutive")
 
