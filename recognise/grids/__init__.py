@@ -1,7 +1,7 @@
 """Grids on a page: where they are, laid flat, how thick their lines are, and which boxes these make."""
 
 from recognise.grids.alone import without_others
-from recognise.grids.boxes import Boxes, boxes_from, thick_regions
+from recognise.grids.boxes import Boxes, boxes_by_steps, boxes_from, thick_regions
 from recognise.grids.covered import marks_on_edges
 from recognise.grids.edges import measure_edges
 from recognise.grids.explain import explain_grids
@@ -13,6 +13,7 @@ from recognise.grids.straight import straightened
 
 __all__ = [
     "Boxes",
+    "boxes_by_steps",
     "boxes_from",
     "closer",
     "explain_grids",

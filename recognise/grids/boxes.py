@@ -155,6 +155,13 @@ def _regular(rows: int, columns: int, size: int) -> Iterator[Labels]:
             yield np.asarray(row // height * (columns // width) + column // width, np.intp)
 
 
+def boxes_by_steps(down: Array, right: Array) -> Boxes | None:
+    """The boxes that steps of any sort show between each cell and the one below it, and right of it; None where they
+    show none."""
+    views = [view for view in _views(down, right) if view is not None]
+    return max(views, key=lambda view: view.confidence, default=None)
+
+
 def _by_tint(rows: int, columns: int, tints: Sequence[Tint]) -> Iterator[Boxes]:
     """Boxes whose tints differ from those of all boxes beside them."""
     colours = np.full((rows, columns, 3), PAPER)

@@ -57,6 +57,11 @@ def take_tints(
     left.tints = light_cells(left)
     seen = list(left.tints)
     boxes = _boxes(making)
+    if boxes and part_boxes(left.tints, boxes):
+        making.used |= _said_of_boxes(making.sheet.statements if making.sheet else ())
+        if all(tint.how == "shape" for tint in left.tints):
+            left.tints = []  # however pale the colours of some boxes are
+            return
     groups = tint_groups(left, boxes, covered)
     stated = (*(making.sheet.statements if making.sheet else ()), *making.house)
     drawn = any(tint.how == "vector" for _, tints in groups for tint in tints.values())
@@ -131,6 +136,22 @@ def _is_shade(making: Making, marks: Sequence[Mark], strongest: float) -> bool:
         return False
     plain = strongest >= PLAINLY * FAINTEST and sum(map(_is_of_tints, making.sheet.statements)) <= 1
     return plain or not any(map(making.speaks_of, looks))
+
+
+def part_boxes(tints: Sequence[Tint], boxes: Sequence[tuple[Cell, ...]]) -> bool:
+    """Whether the boxes are the tinted areas: no box has two colours, and none that of a box beside it."""
+    colours = {tint.cell: tint.colour for tint in tints}
+    cells = sorted(cell for box in boxes for cell in box)
+    patches = areas(cells, lambda one, other: colours.get(one, WHITE) == colours.get(other, WHITE))
+    return {frozenset(patch) for patch in patches} == {frozenset(box) for box in boxes}
+
+
+def _said_of_boxes(rules: Sequence[Statement]) -> set[int]:
+    """The rules (by `id`) of coloured areas that are said of rows and columns in the same breath: where the boxes are
+    what is coloured these are meant."""
+    usual = {rule.sentence for rule in rules if rule.kind in ("rows", "columns")}
+    areas_of = (rule for rule in rules if rule.kind == "extra-region" and rule.mark.shape == "tint")
+    return {id(rule) for rule in areas_of if rule.sentence in usual and not rule.negated and not rule.fields}
 
 
 def _is_of_tints(statement: Statement) -> bool:

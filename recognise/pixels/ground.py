@@ -15,6 +15,7 @@ import numpy.typing as npt
 
 from recognise.evidence import Flat, Tint
 from recognise.pixels.frame import Colours, Raster
+from recognise.pixels.quilt import even_steps, is_quilt, on_paper, quilt_boxes
 from schema.cells import Cell
 
 Floats = npt.NDArray[np.float64]
@@ -48,10 +49,26 @@ SOLVES = 6
 @dataclass(frozen=True, slots=True)
 class Ground:
     """`colour` is the ground at each pixel (height x width x 3, 0 to 255, RGB), `tints` the coloured cells with colours
-    as on white paper."""
+    as on white paper; `is_quilt` where these are what shows the boxes (recognise/pixels/quilt.py)."""
 
     colour: Colours
     tints: tuple[Tint, ...]
+    is_quilt: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """Steps of log colour between neighbours, as the `whole` of their shared edge shows them and its `ends`."""
+
+    whole: Floats
+    ends: Floats
+
+    def told(self, *, of_noise: bool) -> tuple[Floats, Floats]:
+        """The steps, the smaller of both, and how much each counts; with those that noise may have made, or without."""
+        whole, ends = (each if of_noise else _significant(each) for each in (self.whole, self.ends))
+        smaller = np.abs(whole).max(axis=-1) <= np.abs(ends).max(axis=-1)
+        alike = np.abs(whole - ends).max(axis=-1) <= STEP_FLOOR
+        return np.where(smaller[..., None], whole, ends), np.where(alike, 1.0, UNSURE)
 
 
 def measure_ground(flat: Flat) -> Ground:
@@ -59,11 +76,15 @@ def measure_ground(flat: Flat) -> Ground:
     raster = Raster.of(flat)
     smooth = cv2.GaussianBlur(flat.image, (0, 0), BLUR * flat.cell)
     ground, inner = _cell_ground(smooth, raster)
-    levels = _checked(_tint_levels(smooth, raster), ground[inner], _corner_ground(smooth, raster))
+    right, down = (_steps(cells, raster.cell) for cells in _both_ways(_blocks(smooth, raster)))
+    quilt = _quilt_levels(down, right, ground, inner, raster)
+    levels = quilt
+    if levels is None:
+        levels = _checked(_tint_levels(down, right, raster), ground[inner], _corner_ground(smooth, raster))
     light = _light(ground, inner, levels, raster, smooth.shape)
     inside = np.repeat(np.repeat(np.exp(levels), raster.cell, axis=0), raster.cell, axis=1)
     light[raster.grid_slices()] *= inside.astype(np.float32)
-    return Ground(np.clip(light, 1, 255), _tints(levels))
+    return Ground(np.clip(light, 1, 255), _tints(levels), quilt is not None)
 
 
 def bright(pixels: npt.NDArray[np.uint8]) -> Floats:
@@ -81,19 +102,34 @@ def _blocks(image: npt.NDArray[np.uint8], raster: Raster) -> npt.NDArray[np.uint
     return parts.swapaxes(1, 2)
 
 
-def _tint_levels(image: npt.NDArray[np.uint8], raster: Raster) -> Floats:
+def _tint_levels(down: Steps, right: Steps, raster: Raster) -> Floats:
     """Log colour of each cell's tint, 0 for none; rows x columns x 3."""
-    cells = _blocks(image, raster)
-    right, right_counts = _steps(cells, raster.cell)
-    down, down_counts = _steps(cells.transpose(1, 0, 3, 2, 4), raster.cell)
-    levels = _integrate((down.swapaxes(0, 1), right), (down_counts.T, right_counts), raster)
-    return _from_paper(levels)
+    (lower, lower_counts), (next_to, counts) = (steps.told(of_noise=False) for steps in (down, right))
+    return _from_paper(_integrate((lower.swapaxes(0, 1), next_to), (lower_counts.T, counts), raster))
 
 
-def _steps(cells: npt.NDArray[np.uint8], size: int) -> tuple[Floats, Floats]:
-    """Steps of log colour from each cell to the next along axis 1, of an array n x m x size x size x 3, and how much
-    each counts. Looked at along the whole shared edge and near its two ends: a tint shows in both, a mark in the cell
-    not in both."""
+def _quilt_levels(
+    down: Steps, right: Steps, ground: Floats, inner: tuple[slice, slice], raster: Raster
+) -> Floats | None:
+    """The same where the grid is a quilt, None elsewhere."""
+    lower, next_to = (steps.told(of_noise=True)[0] for steps in (down, right))
+    lower = lower.swapaxes(0, 1)
+    boxes = quilt_boxes(lower, next_to)
+    if boxes is None or boxes.cells is None:
+        return None
+    counts = np.ones(lower.shape[:2]), np.ones(next_to.shape[:2])
+    levels = on_paper(_integrate(even_steps(boxes.cells, lower, next_to), counts, raster), ground, inner)
+    return levels if is_quilt(boxes, levels) else None
+
+
+def _both_ways(cells: npt.NDArray[np.uint8]) -> tuple[npt.NDArray[np.uint8], npt.NDArray[np.uint8]]:
+    """The cells as they stand, and with rows for columns."""
+    return cells, cells.transpose(1, 0, 3, 2, 4)
+
+
+def _steps(cells: npt.NDArray[np.uint8], size: int) -> Steps:
+    """Steps of log colour from each cell to the next along axis 1, of an array n x m x size x size x 3. Looked at along
+    the whole shared edge and near its two ends: a tint shows in both, a mark in the cell not in both."""
     near, far = (round(share * size) for share in STRIP)
     wide = far - near
     ends = np.r_[near:far, size - far : size - near]
@@ -104,10 +140,8 @@ def _steps(cells: npt.NDArray[np.uint8], size: int) -> tuple[Floats, Floats]:
         after, further_after = (_strip(cells[:, 1:], along, near + off, wide) for off in (0, wide))
         # Light changes across the line as it does on both sides of it: a shadow's edge is no tint's.
         light = (before - further_before + further_after - after) * (2 * near + wide) / (2 * wide)
-        steps.append(_significant(_less(after - before, light)))
-    smaller = np.abs(steps[0]).max(axis=-1) <= np.abs(steps[1]).max(axis=-1)
-    alike = np.abs(steps[0] - steps[1]).max(axis=-1) <= STEP_FLOOR
-    return np.where(smaller[..., None], steps[0], steps[1]), np.where(alike, 1.0, UNSURE)
+        steps.append(_less(after - before, light))
+    return Steps(*steps)
 
 
 def _strip(cells: npt.NDArray[np.uint8], along: npt.NDArray[np.int64], first: int, wide: int) -> Floats:

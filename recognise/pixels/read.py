@@ -15,6 +15,7 @@ from recognise.geometry import holds, middle, overlap, within
 from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, find_pieces, measure_tones, without
 from recognise.pixels.borders import Borders
+from recognise.pixels.by_depth import Tints
 from recognise.pixels.clues import read_outside
 from recognise.pixels.crossed import crossed_pieces
 from recognise.pixels.darker import ENOUGH, darker_pieces, darkest
@@ -133,7 +134,8 @@ def with_marks(flat: Flat, stages: Stages, find_marks: MarkFinder | None) -> tup
     evidence = replace(bare, shapes=rest.shapes, unexplained=rest.unexplained)
     if marks is not None:
         depths = Depths(flat, explained)
-        evidence = _marked(evidence, marks, flat, depths, told_by_arrows(stages.unsettled, marks))
+        tints = (evidence.tints, ()) if stages.ground.is_quilt else _tints(evidence, marks, flat, depths)
+        evidence = _marked(evidence, marks, tints, told_by_arrows(stages.unsettled, marks))
         evidence = _with_frames(evidence, ink, Raster.of(flat))
         ways = {shape.direction for shape in evidence.shapes if shape.name == "diagonal"}
         light = (shape for shape in bare.shapes if shape.direction not in ways)
@@ -188,10 +190,15 @@ def told_by_arrows(unsettled: Mapping[Side, Sequence[Box]], marks: Marks) -> Col
     return {not_in_line(side) for side, boxes in unsettled.items() if arrows and all(map(is_known, boxes))}
 
 
-def _marked(evidence: Evidence, marks: Marks, flat: Flat, depths: Depths, answered: Collection[str]) -> Evidence:
+def _tints(evidence: Evidence, marks: Marks, flat: Flat, depths: Depths) -> Tints:
+    """The tints of a picture, with words on cells in doubt."""
     boxes = [shape.box for shape in marks.shapes if shape.name == "square"]
     squares = {cell for box in boxes if (cell := Raster.of(flat).cell_of(*middle(box)))}
-    tints, in_doubt = settled_tints(evidence.tints, marks.tint, Borders(flat), squares, depths)
+    return settled_tints(evidence.tints, marks.tint, Borders(flat), squares, depths)
+
+
+def _marked(evidence: Evidence, marks: Marks, settled: Tints, answered: Collection[str]) -> Evidence:
+    tints, in_doubt = settled
     glyphs = (*(glyph for glyph in evidence.glyphs if glyph not in marks.replaced), *marks.glyphs)
     return replace(
         evidence,
