@@ -15,7 +15,7 @@ import numpy.typing as npt
 
 from recognise.evidence import Flat, Tint
 from recognise.pixels.frame import Colours, Raster
-from recognise.pixels.quilt import even_steps, is_quilt, on_paper, quilt_boxes
+from recognise.pixels.quilt import even_steps, is_quilt, of_one_colour_each, on_paper, quilt_boxes
 from schema.cells import Cell
 
 Floats = npt.NDArray[np.float64]
@@ -118,7 +118,8 @@ def _quilt_levels(
     if boxes is None or boxes.cells is None:
         return None
     counts = np.ones(lower.shape[:2]), np.ones(next_to.shape[:2])
-    levels = on_paper(_integrate(even_steps(boxes.cells, lower, next_to), counts, raster), ground, inner)
+    levels = _integrate(even_steps(boxes.cells, lower, next_to), counts, raster)
+    levels = on_paper(of_one_colour_each(boxes.cells, levels), ground, inner)
     return levels if is_quilt(boxes, levels) else None
 
 

@@ -65,6 +65,15 @@ def even_steps(boxes: Sequence[Sequence[Cell]], down: Floats, right: Floats) -> 
     return found[0], found[1]
 
 
+def of_one_colour_each(boxes: Sequence[Sequence[Cell]], levels: Floats) -> Floats:
+    """The levels of the cells of boxes, each with the middle one of its box: steps round about do not quite agree."""
+    evened = levels.copy()
+    for cells in boxes:
+        at = [cell.row - 1 for cell in cells], [cell.column - 1 for cell in cells]
+        evened[at] = np.median(levels[at], axis=0)
+    return evened
+
+
 def on_paper(levels: Floats, ground: Floats, inner: tuple[slice, slice]) -> Floats:
     """The levels (log colour) of the cells of a quilt, which are known but for a constant, on the paper around it;
     `ground` is that of all cells of the picture, those of the grid at `inner`."""
