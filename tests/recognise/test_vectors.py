@@ -232,7 +232,7 @@ def test_a_dark_area_under_cells_of_another_colour_than_the_page_is_no_tint_of_t
     for row, column in itertools.product(range(9), range(9)):
         left, top = (0.04 if place % 3 == 0 else 0.02 for place in (column, row))
         sheet.bar(column + left, row + top, column + 0.98, row + 0.98, "#ffffff")
-    assert {tint.colour for tint in sheet.evidence().tints} == {(255, 255, 255)}
+    assert {tint.colour for tint in sheet.evidence().tints} <= {(255, 255, 255)}
 
 
 def test_a_dot_of_a_lattice_line_is_no_mark(sheet):
