@@ -53,6 +53,9 @@ MOSTLY_DISC = 75
 ROUND_END = 0.045
 """In cells: so near to the corners of a frame's inside the line of a rounded one stands; it has less ink there than any
 character."""
+OF_LINE = 0.85
+"""Part of a piece that reaches from side to side of a frame and lies at its round ends, at least, where it is a capsule's
+line: figures that touch both sides have two thirds there at most."""
 DASH = 0.027
 """In cells: half the width of a dash of a cage's wall, with some of its blur."""
 
@@ -185,8 +188,11 @@ def _boxed(box: Box, seen: Print) -> npt.NDArray[np.bool_]:
         ends = (*range(end), *range(-end, 0))
         round_ends = labels[np.ix_(ends, ends)]
         bits = [n for n in np.unique(round_ends[round_ends > 0]) if stats[n, 4] < (SHORTEST * seen.raster.cell) ** 2]
+        at_ends = _at_round_ends(own.shape[:2], end)
         across = [n for n in range(1, len(stats)) if stats[n, 2] == own.shape[1] or stats[n, 3] == own.shape[0]]
-        mask[window] = ~np.isin(labels, bits) & ~(np.isin(labels, across) & _at_round_ends(own.shape[:2], end))
+        # A figure in a box may reach from side to side of it as well.
+        lines = [n for n in across if at_ends[labels == n].mean() >= OF_LINE]
+        mask[window] = ~np.isin(labels, bits) & ~(np.isin(labels, lines) & at_ends)
     return mask
 
 

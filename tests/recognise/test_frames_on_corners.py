@@ -3,11 +3,14 @@ capsules."""
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import cv2
 import numpy as np
 import pytest
 
 from recognise.evidence import Fence, Shape
+from recognise.marks import text_ink
 from recognise.marks.boxed import frame_at
 from recognise.marks.looking import Looking
 from recognise.marks.places import _as_others, _boxed
@@ -107,3 +110,14 @@ def test_digits_in_a_capsule_across_a_corner_are_no_total_of_the_cage_beside_it(
     draft = drafted(sheet, glyphs=digits, shapes=(capsule,), fences=(cage,))
     assert [c.digits for c in of_kind(draft, CornerDigits)] == [tuple(int(text) for _, text in places)]
     assert [c.value for c in of_kind(draft, Cage)] == [None] and of_kind(draft, UnreadMark) == []
+
+
+def test_a_figure_that_reaches_from_side_to_side_of_its_box_is_no_line_of_it() -> None:
+    whole = np.zeros((6 * CELL, 6 * CELL), np.float32)
+    box = (1.8, 1.86, 2.2, 2.14)
+    x0, y0, x1, y1 = (round((v + 1) * CELL) for v in box)
+    cv2.line(whole, (x0 + 4, y0 - 2), (x0 + 4, y1 + 2), 1.0, 2)
+    cv2.line(whole, (x0 + 4, (y0 + y1) // 2), (x0 + 14, (y0 + y1) // 2), 1.0, 2)
+    seen = SimpleNamespace(whole=whole, raster=RASTER, floor=0.05)
+    kept = text_ink._boxed(box, seen)  # type: ignore[arg-type]
+    assert kept[y0:y1, x0:x1][whole[y0:y1, x0:x1] > 0.5].mean() > 0.9
