@@ -54,8 +54,8 @@ ROUND_END = 0.045
 """In cells: so near to the corners of a frame's inside the line of a rounded one stands; it has less ink there than any
 character."""
 OF_LINE = 0.85
-"""Part of a piece that reaches from side to side of a frame and lies at its round ends, at least, where it is a capsule's
-line: figures that touch both sides have two thirds there at most."""
+"""Part of a piece from side to side of a frame that lies at its round ends, at least, where it is the line of a
+capsule: figures that touch both sides have two thirds there at most."""
 DASH = 0.027
 """In cells: half the width of a dash of a cage's wall, with some of its blur."""
 
