@@ -86,16 +86,8 @@ def interpret(
     marks += clue_marks(glyphs.outside, left, [rule.mark for rule in rules])
     take_marks(making, settled_looks(marks, rules), left)
     take_tangles(making, left)
-    left.tints = without_halos(left.tints, evidence.shapes, left.size)
     tinted = [mark.seen.cells for mark in marks if mark.seen.family == "cage" and mark.paint != WHITE]
-    take_tints(making, left, ink_between(evidence.edges), tinted, _marked(evidence))
-    take_number_frames(making, left, evidence.glyphs)
-    stray = take_own_signs(making, left, evidence.stray)
-    making.doubts.extend(map(Doubt, evidence.notes))
-    _rest(making, left, glyphs, evidence.unexplained)
-    making.doubts.extend(
-        Doubt("there is ink that nothing explains", where=box_polygon(box), stray=True) for box in stray
-    )
+    _take_what_is_left(making, left, glyphs, evidence, tinted)
     _rules_alone(making)
     _sentences(making)
     return Draft(
@@ -106,6 +98,22 @@ def interpret(
         tuple(making.undecided),
         tuple(making.settled),
         sheet.not_understood if sheet is not None else (),
+    )
+
+
+def _take_what_is_left(
+    making: Making, left: Left, glyphs: Sorted, evidence: Evidence, tinted: Sequence[tuple[Cell, ...]]
+) -> None:
+    """Take tints, frames of numbers and signs of no name, and doubts about all that nothing takes; `tinted` are cages
+    that are drawn as tinted patches."""
+    left.tints = without_halos(left.tints, evidence.shapes, left.size)
+    take_tints(making, left, ink_between(evidence.edges), tinted, _marked(evidence))
+    take_number_frames(making, left, evidence.glyphs)
+    stray = take_own_signs(making, left, evidence.stray)
+    making.doubts.extend(map(Doubt, evidence.notes))
+    _rest(making, left, glyphs, evidence.unexplained)
+    making.doubts.extend(
+        Doubt("there is ink that nothing explains", where=box_polygon(box), stray=True) for box in stray
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Literal
 
+from ingest.page import Colour
 from recognise.draft import Doubt, Given
 from recognise.evidence import Shape, Tint
 from recognise.geometry import middle
@@ -80,13 +81,9 @@ def take_tints(
             continue
         mixed = {tint.cell for tint in seen if tint.cell in tints and apart(tint.colour, colour) > SAME} & covered
         whole = _named(tint_mark(colour, tuple(tints.values()), as_area=False), names[colour], asks, mixed)
-        found = _areas_of(tints, making)
         parts = [
-            _named(tint_mark(colour, [tints[cell] for cell in area], as_area=True), names[colour], asks, mixed)
-            for part in found
-            for area in in_two(part, len(making.grid.digits), ink, tuple(boxes))
+            _named(part, names[colour], asks, mixed) for part in _areas_as_marks(making, colour, tints, ink, boxes)
         ]
-        parts = [part if part.seen.cells in found else replace(part, asks=(*part.asks, PARTED)) for part in parts]
         called = _called_otherwise(making, left, whole, parts)
         dotted = called is not None and called[1].mark.shape == "dot"
         if not dotted and _is_shade(making, (whole, *parts), strongest):
@@ -96,6 +93,19 @@ def take_tints(
             take_paired(making, *called)
         else:
             _take(making, whole, parts)
+
+
+def _areas_as_marks(
+    making: Making, colour: Colour, tints: Mapping[Cell, Tint], ink: InkOf, boxes: Sequence[tuple[Cell, ...]]
+) -> list[Mark]:
+    """A mark for each area that cells of one colour make; one that was parted in two asks about that."""
+    found = _areas_of(tints, making)
+    marks = [
+        tint_mark(colour, [tints[cell] for cell in area], as_area=True)
+        for part in found
+        for area in in_two(part, len(making.grid.digits), ink, tuple(boxes))
+    ]
+    return [mark if mark.seen.cells in found else replace(mark, asks=(*mark.asks, PARTED)) for mark in marks]
 
 
 def _called_otherwise(
