@@ -58,14 +58,14 @@ def turned_plates(ink: Ink, raster: Raster) -> tuple[Ink, tuple[Shape, ...]]:
     shapes = []
     for plate in plates:
         at = plate.rows, plate.columns
-        shade = float(np.median(ink.all[at][plate.whole & (ink.all[at] > DARK)]))
-        figures = np.where(plate.whole, np.clip((shade - ink.all[at]) / shade, 0, 1), 0).astype(np.float32)
-        tone = np.median(relative[at][plate.whole & (ink.all[at] > DARK)], axis=0)
-        red, green, blue = (round(255 * float(value)) for value in tone)
+        own, around = plate.whole & (ink.all[at] > DARK), _around(plate.whole)
+        shade = float(np.median(ink.all[at][own]))
+        red, green, blue = (round(255 * float(value)) for value in np.median(relative[at][own], axis=0))
         shapes.append(Shape("plate", plate.box(raster), (red, green, blue), "shape"))
+        figures = np.where(plate.whole, np.clip((shade - ink.all[at]) / shade, 0, 1), 0).astype(np.float32)
         for layer in layers.values():
-            layer[at] = np.where(_around(plate.whole), figures, layer[at])
-        relative[at] = np.where(_around(plate.whole)[..., None], 1 - figures[..., None], relative[at])
+            layer[at] = np.where(around, figures, layer[at])
+        relative[at] = np.where(around[..., None], 1 - figures[..., None], relative[at])
     return replace(ink, relative=relative, **layers), tuple(shapes)
 
 
