@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 import cv2
 import numpy as np
@@ -74,6 +75,30 @@ def side_of(point: Point, rows: int, columns: int) -> Side | None:
     if across:
         return "top" if y < 0 else "bottom"
     return "left" if x < 0 else "right"
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Where a point lies beside a grid: at which side, how far from it, and how far along it, in cells."""
+
+    side: Side
+    away: float
+    along: float
+
+    @property
+    def off(self) -> float:
+        """How far it lies off the middle of its row or column, in cells; below 0 before it."""
+        return self.along % 1 - 0.5
+
+
+def beside(point: Point, rows: int, columns: int) -> Beside | None:
+    """Where a point lies beside a grid; None on the grid and off its corners."""
+    side = side_of(point, rows, columns)
+    if side is None:
+        return None
+    x, y = point
+    away = {"top": -y, "bottom": y - rows, "left": -x, "right": x - columns}[side]
+    return Beside(side, away, x if side in ("top", "bottom") else y)
 
 
 def in_circle(box: Box, centre: Point, radius: float) -> bool:

@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from recognise.evidence import Flat
-from recognise.geometry import extent, middle, side_of
+from recognise.geometry import beside, extent, middle
 from recognise.grids.ink import luminance
 from recognise.pixels.frame import Mask, Raster
 
@@ -106,7 +106,5 @@ def _holds_a_number(bright: Floats, rim: Mask, inner: Mask) -> bool:
 
 
 def _is_centred(box: tuple[float, float, float, float], raster: Raster) -> bool:
-    place = middle(box)
-    side = side_of(place, raster.rows, raster.columns)
-    along = place[0] if side in ("top", "bottom") else place[1]
-    return side is not None and abs(along % 1 - 0.5) <= CENTRED
+    at = beside(middle(box), raster.rows, raster.columns)
+    return at is not None and abs(at.off) <= CENTRED

@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.evidence import Shape
-from recognise.geometry import middle, side_of
+from recognise.geometry import beside, middle
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 
@@ -94,11 +94,11 @@ def _plates(ink: Ink, raster: Raster) -> Iterator[Plate]:
 
 def _is_in_line(box: Box, raster: Raster) -> bool:
     """Whether a piece stands close to the grid, in the middle of a row or a column: elsewhere are headings."""
-    x, y = middle(box)
-    side = side_of((x, y), raster.rows, raster.columns)
-    beyond = {"top": -box[3], "left": -box[2], "bottom": box[1] - raster.rows, "right": box[0] - raster.columns}
-    along = x if side in ("top", "bottom") else y
-    return side is not None and beyond[side] <= FAR and abs(along % 1 - 0.5) <= OFF
+    at = beside(middle(box), raster.rows, raster.columns)
+    if at is None or abs(at.off) > OFF:
+        return False
+    deep = box[3] - box[1] if at.side in ("top", "bottom") else box[2] - box[0]
+    return at.away - deep / 2 <= FAR
 
 
 def _solid(own: npt.NDArray[np.bool_], area: int) -> npt.NDArray[np.bool_] | None:

@@ -8,7 +8,7 @@ from statistics import median
 from string import ascii_uppercase
 
 from ingest.page import Box, Point
-from recognise.geometry import middle, side_of
+from recognise.geometry import beside, middle, side_of
 from recognise.pixels.glyphs import LOOK_ALIKE
 from recognise.vectors.letters import Mark, Number, box_of
 from recognise.vectors.numbers import ABREAST, as_numbers, is_beside_arrow
@@ -180,13 +180,8 @@ def _words(first: Mark, mark: Mark, side: Side) -> bool:
 
 def ring_of(number: Number, placement: Placement) -> Ring | None:
     """The ring in which a number stands; None for one on the grid or off its corners."""
-    x, y = middle(box_of(number))
-    side = side_of((x, y), placement.rows, placement.columns)
-    if side is None:
-        return None
-    away = {"top": -y, "bottom": y - placement.rows, "left": -x, "right": x - placement.columns}[side]
-    along = x if side in ("top", "bottom") else y
-    return Ring(side, away, along % 1 - 0.5)
+    at = beside(middle(box_of(number)), placement.rows, placement.columns)
+    return None if at is None else Ring(at.side, at.away, at.off)
 
 
 def _is_before(one: Ring | None, other: Ring) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from ingest.page import Box
 from recognise.evidence import Shape
-from recognise.geometry import middle, side_of
+from recognise.geometry import beside, middle
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.vectors.beside import CENTRED, LEAST_NAMES, RING, SAME_RING, are_names
@@ -22,18 +22,16 @@ def names_as_paths(inks: Iterable[Ink], shapes: Iterable[Shape], raster: Raster,
     by_box = {ink.box: ink for ink in inks}
     rings: dict[tuple[Side, int], dict[int, list[Ink]]] = {}
     for shape in shapes:
-        side = side_of(middle(shape.box), raster.rows, raster.columns)
-        if side is None or shape.name != "glyph-path" or shape.box not in by_box:
+        at = beside(middle(shape.box), raster.rows, raster.columns)
+        if at is None or shape.name != "glyph-path" or shape.box not in by_box:
             continue
-        x, y = middle(shape.box)
-        away = {"top": -y, "bottom": y - raster.rows, "left": -x, "right": x - raster.columns}[side]
-        along = x if side in ("top", "bottom") else y
-        if away <= RING and abs(along % 1 - 0.5) <= CENTRED:
-            rings.setdefault((side, round(away / SAME_RING)), {}).setdefault(int(along), []).append(by_box[shape.box])
+        if at.away <= RING and abs(at.off) <= CENTRED:
+            ring = rings.setdefault((at.side, round(at.away / SAME_RING)), {})
+            ring.setdefault(int(at.along), []).append(by_box[shape.box])
     found = []
-    for (side, _), at in rings.items():
+    for (side, _), ring in rings.items():
         length = raster.columns if side in ("top", "bottom") else raster.rows
-        row = [at[place][0] for place in sorted(at) if len(at[place]) == 1]
+        row = [ring[place][0] for place in sorted(ring) if len(ring[place]) == 1]
         if length == len(row) and reader is not None and _are_in_order(row, reader):
             found += [ink.box for ink in row]
     return found

@@ -10,7 +10,7 @@ from itertools import combinations, pairwise
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape, Trace
-from recognise.geometry import extent, middle, overlap, side_of
+from recognise.geometry import beside, extent, middle, overlap
 from recognise.grouping import grouped
 from recognise.vectors.beside import CENTRED, LEAST_CLUE
 from recognise.vectors.inks import near
@@ -185,6 +185,5 @@ def _is_next(one: Shape, other: Shape) -> bool:
 
 
 def _is_off(place: Point, rows: int, columns: int) -> bool:
-    side = side_of(place, rows, columns)
-    along = place[0] if side in ("top", "bottom") else place[1]
-    return side is None or abs(along % 1 - 0.5) > CENTRED
+    at = beside(place, rows, columns)
+    return at is None or abs(at.off) > CENTRED

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from ingest.page import Box
 from recognise.evidence import Disc, Glyph, Guess, Shape
-from recognise.geometry import extent, in_circle, middle, side_of, within
+from recognise.geometry import beside, extent, in_circle, middle, within
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
 from recognise.vectors.beside import CENTRED
@@ -141,6 +141,5 @@ def _is_read(box: Box, arrows: Sequence[Box], tags: Sequence[Box], raster: Raste
 
 def _is_in_line(box: Box, raster: Raster) -> bool:
     """Whether a thing beside the grid stands in line with one of its rows or columns."""
-    side = side_of(middle(box), raster.rows, raster.columns)
-    along = middle(box)[0 if side in ("top", "bottom") else 1]
-    return side is not None and abs(along % 1 - 0.5) <= CENTRED
+    at = beside(middle(box), raster.rows, raster.columns)
+    return at is not None and abs(at.off) <= CENTRED
