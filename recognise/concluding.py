@@ -28,6 +28,7 @@ from recognise.doubt.ledger import not_accounted_for, unexplained
 from recognise.doubt.line_kinds import without_kinds
 from recognise.doubt.lone import lone_numbers
 from recognise.doubt.lost_rules import unread_rules
+from recognise.doubt.mirrored import without_mirrored
 from recognise.doubt.numberless import without_numberless
 from recognise.doubt.of_pattern import not_of_pattern
 from recognise.doubt.on_narrow import figures_on_lines
@@ -106,6 +107,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     if not grid.by_vectors:
         draft = without_other_side(without_own_lines(draft, grid.flat), grid.ink, Raster.of(grid.flat))
         draft = draft.doubting(*_hardly_printed(grid, draft, spoken, sheet))
+        draft = without_mirrored(draft, grid.ink, grid.flat, glyph_reader())
     draft = draft.doubting(*lost_lines(grid.lattice, spoken))
     outcome = proven(draft)
     if outcome.is_unique and not grid.by_vectors and not spoken.speaks:

@@ -1,0 +1,116 @@
+"""Marks that hardly show where the other side of the paper plainly shows through: its digits, which read in a mirror.
+
+What hardly shows may be a mark that the press left nearly bare. But where several bare cells hold a digit as a mirror
+has it, the paper lets the print of its other side through, and they say how dark that comes. Where nothing in the cells
+that a question is about is darker, what is seen there is of that print too: it is as pale as all of it, and a press
+that misses one mark by just as much, and its neighbours not at all, is much rarer than a page with a back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import cv2
+import numpy as np
+
+from ingest.page import Box
+from recognise.doubt.pale import peak_of, window_of
+from recognise.draft import Draft
+from recognise.evidence import Flat, Guess
+from recognise.geometry import box_at, filled
+from recognise.marks.cell_questions import left_out
+from recognise.marks.line_questions import cells_of_faded
+from recognise.pixels.frame import Grey, Mask, Raster
+from recognise.pixels.glyphs import DIGITS, CharacterReader
+from recognise.pixels.ink import Ink
+from recognise.pixels.printed import joined_pieces
+from recognise.pixels.standout import SPOT_BLUR, paper_of
+from schema.cells import Cell
+
+SEVERAL = 2
+"""Digits of the other side that show that it does: a stain is hardly ever one, and no two are."""
+MIRRORED, UPRIGHT = 0.95, 0.3
+"""Probability from which on ink reads as a digit in a mirror, and below which as it stands as any: some digits are
+alike both ways, and tell nothing."""
+STANDING_OUT = (1.5, 2.5)
+"""So many times what all but the largest answers of blank paper reach; where little is enough a figure and what shows
+through beside it are one piece."""
+FAINT = 0.015
+"""Ink (0 to 1) by which a digit stands out from any paper."""
+JOIN, AREA = 0.06, 0.015
+"""In cells, and in square cells: strokes that a pale print parts are nearer than twice the first; a thin 1 covers the
+second."""
+TALL, OFF = (0.3, 0.85), 0.2
+"""In cells: how high digits in cells are, and how far off the middle of its cell one stands at most."""
+CLAIM = 0.06
+"""In cells: how far ink may stand outside the polygon that claims it."""
+BORDER = 0.08
+"""In cells: ink nearer to a lattice line may be a rest of it."""
+AS_DARK = 1.15
+"""Times the ink of the digits: paper is not even."""
+DARKEST_OF_CELL = 99
+"""Percentile of the ink in a cell that the finest line through it reaches, and the grain of paper does not."""
+
+
+def without_mirrored(draft: Draft, ink: Ink, flat: Flat, reader: CharacterReader) -> Draft:
+    """A draft without the questions about lines, circles and squares that hardly show and are no darker than the digits
+    of the paper's other side."""
+    asked = {doubt.why: cells for doubt in draft.doubts if (cells := _cells_of(doubt.why))}
+    if not asked:
+        return draft
+    raster = Raster.of(flat)
+    claimed = filled(flat, [polygon for item in draft.items for polygon in item.claimed])
+    grown = cv2.dilate(claimed, np.ones((2 * raster.px(CLAIM) + 1,) * 2, np.uint8))
+    free = (grown == 0) & ~ink.grid
+    level = np.where(free, ink.level, 0).astype(np.float32)
+    inks = list(_of_other_side(level, free, raster, reader))
+    if len(inks) < SEVERAL:
+        return draft
+    darkest = AS_DARK * float(np.median(inks))
+
+    def shows_through(why: str) -> bool:
+        boxes = (raster.slices(box_at(cell.centre, 0.5 - BORDER)) for cell in asked.get(why, ()))
+        return why in asked and all(float(np.percentile(level[box], DARKEST_OF_CELL)) <= darkest for box in boxes)
+
+    return replace(draft, doubts=tuple(doubt for doubt in draft.doubts if not shows_through(doubt.why)))
+
+
+def _cells_of(why: str) -> Sequence[Cell]:
+    """The cells of what hardly shows; none where a question is about something else."""
+    in_cells = left_out(why)
+    if in_cells is not None:
+        return in_cells[1]
+    return sorted(cells_of_faded(why))
+
+
+def _of_other_side(level: Grey, free: Mask, raster: Raster, reader: CharacterReader) -> Iterator[float]:
+    """How dark each digit of the other side is, one in a cell."""
+    answer = np.asarray(cv2.GaussianBlur(level, (0, 0), SPOT_BLUR * raster.cell), np.float32)
+    paper = paper_of(answer, free, raster)
+    found: dict[Cell | None, float] = {}
+    for times in STANDING_OUT:
+        boxes = list(_figures(answer > np.maximum(times * paper, FAINT), raster))
+        crops = [window_of(box, level, raster, mirrored) for box in boxes for mirrored in (False, True)]
+        read = [_likeliest(guesses) for guesses in (reader.read(crops, DIGITS) if crops else [])]
+        for box, upright, mirrored in zip(boxes, read[::2], read[1::2], strict=True):
+            if mirrored >= MIRRORED and upright < UPRIGHT:
+                cell = raster.cell_of((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+                found[cell] = peak_of(box, level, raster)
+    yield from found.values()
+
+
+def _figures(standing_out: Mask, raster: Raster) -> Iterator[Box]:
+    """What stands in the middle of a cell and is as high as a digit in one."""
+    reach = raster.px(JOIN)
+    for (y, x), thing in joined_pieces(standing_out, reach, AREA * raster.cell**2):
+        height, width = thing.shape
+        box = raster.box(x + reach, y + reach, width - 2 * reach, height - 2 * reach)
+        cell = raster.cell_of((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+        off = max(abs((box[n] + box[n + 2]) % 2 - 1) / 2 for n in (0, 1))
+        if cell is not None and off <= OFF and TALL[0] <= box[3] - box[1] <= TALL[1] and box[2] - box[0] <= TALL[1]:
+            yield box
+
+
+def _likeliest(guesses: Sequence[Guess]) -> float:
+    """How likely the likeliest digit is."""
+    return max((guess.probability for guess in guesses if guess.text), default=0.0)
