@@ -47,6 +47,7 @@ from recognise.doubt.sentences import without_proved
 from recognise.doubt.shaded import without_shaded
 from recognise.doubt.taken import without_taken
 from recognise.doubt.telling import without_told
+from recognise.doubt.tinted_cells import without_tints
 from recognise.doubt.tips import own_tips
 from recognise.doubt.under_lines import under_lines
 from recognise.doubt.unseen_tints import unseen_tints
@@ -120,7 +121,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         draft = without_proved(without_kinds(without_excluded(without_crossed(draft))), solution, sheet)
         draft = without_pointed(without_taken(without_told(draft, solution, sheet), solution))
         draft = without_faded(without_unspoken(without_unshown_boxes(draft, sheet), solution), solution)
-        draft = without_faded_in_cells(draft, solution, sheet)
+        draft = without_tints(without_faded_in_cells(draft, solution, sheet), solution, sheet)
         if not grid.by_vectors:
             draft = without_refuted(draft, solution, grid.ink.level, Raster.of(grid.flat), glyph_reader())
         draft = weighed(draft, solution)

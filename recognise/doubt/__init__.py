@@ -17,8 +17,8 @@ need none `nothing.py`: `prize.py`, `stray_number.py`; rules of sentences that a
 of a number `values.py`, of the kind of a line `kinds.py`, of what is obeyed by chance `by_chance.py` (`instead.py`:
 the other ways of one item, without a proof for each); what need not be asked then: `excluded.py` of steps of lines,
 `line_kinds.py` of their kinds and bulbs, `crossed.py` of how they go on where they meet, `pointed.py` of where little
-arrows point, `taken.py` of marks not quite as the rules say, `unspoken.py` of marks without a sentence, `sentences.py`
-and `telling.py` of the rules.
+arrows point, `tinted_cells.py` of which cells are tinted, `taken.py` of marks not quite as the rules say, `unspoken.py`
+of marks without a sentence, `sentences.py` and `telling.py` of the rules.
 
 `calibration.py` says how often a stated confidence is right, `poor.py` that a picture is too poor to read, `causes.py`
 makes one query of many, `placed.py` says where on the page one stands, `sentence_marks.py` of which marks a sentence

@@ -29,7 +29,7 @@ def idle_lines(draft: Draft) -> Iterator[Doubt]:
     boxes = boxes_of(draft)
     for index, item in enumerate(draft.items):
         rule = only_constraint(item.value)
-        if rule is not None and (forbids_nothing(rule, boxes) or _is_scrap(rule, draft, boxes)):
+        if rule is not None and (forbids_nothing(rule, boxes) or is_scrap(rule, draft, boxes)):
             yield Doubt(f"this {rule.name} would forbid nothing: is it one?", item=index)
 
 
@@ -45,7 +45,7 @@ def forbids_nothing(line: Constraint, boxes: Sequence[set[Cell]]) -> bool:
     return isinstance(line, BoxSumLine) and any(box.issuperset(line.path) for box in boxes)
 
 
-def _is_scrap(region: Constraint, draft: Draft, boxes: Sequence[set[Cell]]) -> bool:
+def is_scrap(region: Constraint, draft: Draft, boxes: Sequence[set[Cell]]) -> bool:
     """Whether a region is so small that it is a part of one, and lies in a row, column or box without repeats."""
     if not isinstance(region, ExtraRegion) or len(region.cells) >= SMALLEST:
         return False
