@@ -5,6 +5,7 @@ Both are loaded on first use; the language data come from the package `tessdata-
 
 from __future__ import annotations
 
+import ctypes
 import os
 from collections.abc import Iterator, Sequence
 from contextlib import suppress
@@ -24,6 +25,9 @@ _BLOCK, _LINE = 6, 7
 """Tesseract's page segmentation modes: one block of text, one line of text."""
 _DENSITY = 300
 """Dots an inch that Tesseract is told, so that it does not guess; it scales lines to its own height anyway."""
+
+_NO_MESSAGES = 6
+"""Leptonica's L_SEVERITY_NONE."""
 
 _APART = 4.0
 """White between two words, in heights of their line, from which they stand in two lines that happen to be level: a
@@ -73,10 +77,19 @@ def data_path() -> str | None:
     return str(folder) if (folder / "eng.traineddata").is_file() else None
 
 
+def _hush_leptonica(package: Path) -> None:
+    """Leptonica, which scales lines for Tesseract, writes its complaints of slivers to standard error, where a person
+    looks for ours; the library is the one that the wheel of tesserocr carries."""
+    for carried in (package.parent / "tesserocr.libs").glob("liblept*"):
+        with suppress(OSError, AttributeError):
+            ctypes.CDLL(str(carried)).setMsgSeverity(_NO_MESSAGES)
+
+
 class _InProcess:
     def __init__(self) -> None:
         import tesserocr  # noqa: PLC0415
 
+        _hush_leptonica(Path(tesserocr.__file__).parent)
         self._names: Any = tesserocr
         place = data_path()
         given = {"path": place} if place else {}
