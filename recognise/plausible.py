@@ -93,9 +93,12 @@ def is_of_the_back(evidence: Evidence, front: Iterable[Evidence]) -> bool:
 
 
 def _darkness(evidence: Evidence) -> float:
-    """That of most of the lattice's lines, 0 (paper) to 1 (black)."""
-    edges = evidence.edges
-    return float(np.median(np.concatenate([edges.horizontal_darkness.ravel(), edges.vertical_darkness.ravel()])))
+    """That of most of the lattice's lines, 0 (paper) to 1 (black), or of its frame: a scan without greys may have lost
+    all thin lines, and a grid that shows through has a pale frame too."""
+    level, upright = evidence.edges.horizontal_darkness, evidence.edges.vertical_darkness
+    every = np.concatenate([level.ravel(), upright.ravel()])
+    frame = np.concatenate([level[[0, -1]].ravel(), upright[:, [0, -1]].ravel()])
+    return float(max(np.median(every), np.median(frame)))
 
 
 def _straddled(evidence: Evidence) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import cv2
 import numpy as np
 
+from recognise.grids.hairlines import shows_hairlines
 from recognise.grids.ink import Grey, ink, odd
 from recognise.grids.mesh import refine
 from recognise.grids.warp import Points, Pyramid, mesh_maps
@@ -36,8 +37,11 @@ MOSTLY = 0.9
 
 def cells_of_blocks(pyramid: Pyramid, points: Points) -> Points | None:
     """The lattice (10, 10, 2) of the cells in 3 x 3 blocks with lattice `points` (4, 4, 2), in page pixels; None where
-    what is printed in them does not stand in the middles of such cells."""
-    fine = refine(pyramid, _divided(points))
+    what is printed in them does not stand in the middles of such cells, and no hairlines part these."""
+    divided = _divided(points)
+    if shows_hairlines(pyramid, divided, BLOCKS):
+        return divided  # at single places such lines are not seen, and what is seen near them is another
+    fine = refine(pyramid, divided)
     x, y = mesh_maps(fine, CELL, 0)
     step = float(np.linalg.norm(fine[0, -1] - fine[0, 0])) / (fine.shape[1] - 1)
     return fine if _stand_in_cells(pyramid.sample(x, y, step / CELL)) else None

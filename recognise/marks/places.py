@@ -22,7 +22,7 @@ from recognise.marks.meeting import meetings
 from recognise.marks.network import Chances
 from recognise.marks.no_signs import no_signs
 from recognise.marks.same_look import in_the_same_look
-from recognise.marks.shown_through import DOTS, printed
+from recognise.marks.shown_through import DOTS, ghosts_of_corners, printed
 from recognise.marks.sights import DOT, SQUARE_ON_EDGE, Sight, named, written
 from recognise.marks.sign_looks import looked_at_again
 from recognise.marks.sizes import ALIKE, PAPER, arms_of_signs, in_one_size, is_dark, of_one_size, uncovered
@@ -314,6 +314,10 @@ def corner_spots(chances: Chances, looking: Looking) -> Spots:
         else:
             shapes.append(Shape("mark", box_at(place, 0.2), BLACK, "shape", told["OTHER"]))
     rounds, boxed = _as_others(rounds, boxed, looking)
+    if ghosts := ghosts_of_corners([place for place, _, _ in rounds], looking):
+        rounds = [one for one in rounds if one[0] not in ghosts]
+        cells = [Cell(round(y), round(x)) for x, y in ghosts]
+        notes += [f"what looks like a circle on the lower right corner of {cell} is hardly printed" for cell in cells]
     for place, chance, found in of_one_size(rounds, looking):
         radius, outline = (found.radius, found.outline) if found else (CORNER_RADIUS, BLACK)
         discs.append(Disc(place, radius, found.fill if found else None, outline, "shape", chance))

@@ -11,6 +11,7 @@ from typing import TypeVar
 
 import numpy as np
 
+from ingest.page import Point
 from recognise.evidence import Disc
 from recognise.geometry import box_at
 from recognise.grouping import grouped
@@ -27,6 +28,9 @@ from schema.cells import Cell
 DOTS = ("WHITE_DOT", "DARK_DOT")
 PALE, PALEST = 0.2, 0.1
 """Part of the ink of the plainest marks of a page that its palest have, and the ink of the palest that is printed."""
+ONE_INK = 1.25
+"""What shows through is of one ink: where some surely does, marks beside it are no print that are no more than so many
+times as dark (in grey scans, beside the dots of a screen)."""
 PALEST_FIGURE = 0.15
 """Ink of the palest characters that are printed: of 50 numbers on the edges of two worn pages the palest had 0.47, and
 what showed through between them 0 to 0.11; small letters on dashed lines are darker than these by 0.21 and more, what
@@ -41,8 +45,10 @@ and 0.012, 0.165 and 0.029."""
 SQUARES = 1 / 3
 """Part of the ink of the palest square of which the network is sure that one has at most that it is not: on a worn page
 the palest printed one had 0.12, and what showed through beside those 0.01 to 0.035."""
-WITH_LINE, FIGURE = 0.2, 0.1
-"""In cells: half the side of the window in which the ink of signs and dots is measured, and of the smaller figures."""
+STRANGE = "OTHER"
+WITH_LINE, FIGURE, ROUND_CORNER = 0.2, 0.1, 0.3
+"""In cells: half the side of the window in which the ink of signs and dots is measured, of the smaller figures, and of
+circles on corners."""
 SOME_INK, PALEST_LINE = 0.25, 0.06
 """Where less of the way of a line has ink nothing is drawn, whatever the network thinks possible; and ink of the palest
 line that is printed: what is paler, and no more than the paper's own texture, shows through."""
@@ -60,7 +66,7 @@ CLASSES: tuple[tuple[Collection[str], float, float], ...] = (
 """What stands on edges, by what is compared with each other: the window and the palest print of each."""
 
 Pair = tuple[Cell, Cell]
-_Place = TypeVar("_Place", Cell, Pair)
+_Place = TypeVar("_Place", Cell, Pair, Point)
 
 
 def printed(
@@ -69,11 +75,16 @@ def printed(
     """What stands between cells, without the signs, dots and characters that have next to no ink where others of the
     page are drawn plainly; and words on those."""
     faded: list[Pair] = []
+    plain: dict[Pair, float] = {}
     for names, window, palest in CLASSES:
         own = [pair for pair, (name, _) in called.items() if name in names]
         inks = {pair: _ink_at(sights[pair], window, looking) for pair in own}
         pale = [pair for pair in _faded(inks, palest) if not _is_on_patch(sights[pair], looking)]
         faded += [pair for pair in pale if called[pair][0] != "CHARACTERS" or called[pair][1] < CERTAIN]
+        plain |= inks if window == WITH_LINE else {}
+    strange = [sights[pair] for pair, (name, _) in called.items() if name == STRANGE]
+    pale_ones = _faded_strange(strange, [ink for pair, ink in plain.items() if pair not in faded], looking)
+    faded += [pair for pair in called if sights[pair] in pale_ones]
     pairs = ", ".join(f"{one} and {other}" for one, other in faded)
     notes = [f"what looks like signs, dots or characters between {pairs} is hardly printed"] if faded else []
     return {pair: what for pair, what in called.items() if pair not in faded}, notes
@@ -89,6 +100,21 @@ def _ink_at(sight: Sight, window: float, looking: Looking) -> float:
     upright = sight.plane == 0
     by_line = [looking.beside_line(sight.place, upright=upright), looking.over_line(sight.place, upright=upright)]
     return max(own, *(ink for ink in by_line if ink > PALEST_FIGURE or window == FIGURE), 0.0)
+
+
+def _faded_strange(strange: Sequence[Sight], plain: Sequence[float], looking: Looking) -> list[Sight]:
+    """Of marks of no kind those that are as pale beside the plain dots or signs of their page (the ink of each) as what
+    shows through. The network knows dots in the ink of their page, and calls paler ones strange, surely."""
+    inks = {sight.place: looking.darkest(box_at(sight.place, WITH_LINE)) for sight in strange}
+    faded = _faded(inks | {(-1.0, float(at)): ink for at, ink in enumerate(plain)}, PALE)
+    palest = ONE_INK * max((inks[place] for place in faded if place in inks), default=-1.0)
+    return [sight for sight in strange if inks[sight.place] <= palest and not _is_on_patch(sight, looking)]
+
+
+def ghosts_of_corners(places: Sequence[Point], looking: Looking) -> list[Point]:
+    """Of circles on corners (their middles) those that have next to no ink, digits and outline, where others of the
+    page are drawn plainly."""
+    return _faded({place: looking.darkest(box_at(place, ROUND_CORNER)) for place in places})
 
 
 def _is_on_patch(sight: Sight, looking: Looking) -> bool:

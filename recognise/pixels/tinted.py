@@ -70,7 +70,8 @@ def _by_borders(
     measured: Sequence[Tint], chance: Mapping[Cell, float], borders: Borders, squares: Collection[Cell]
 ) -> Tints:
     """The tints on whose borders steps, network and ground agree."""
-    dark = _alone({tint.cell for tint in measured if chance[tint.cell] < SURELY_BARE}, measured, squares)
+    unseen = {tint.cell for tint in measured if chance[tint.cell] < SURELY_BARE} | _seen_nowhere(measured, chance)
+    dark = _alone(unseen, measured, squares)
     shades = {cell for part in _parts(dark) if _may_be_tint(part, borders) for cell in part}
     notes = [f"the ground of {named(sorted(shades))} is dark, and was taken for shade"] if shades else []
     tints = {tint.cell: tint for tint in measured if tint.cell not in dark}
@@ -142,6 +143,13 @@ def _alone(dark: Collection[Cell], measured: Sequence[Tint], squares: Collection
         left -= joined
         seen.extend(joined)
     return frozenset(left)
+
+
+def _seen_nowhere(measured: Sequence[Tint], chance: Mapping[Cell, float]) -> set[Cell]:
+    """The cells of large parts of one ground in no cell of which the network thinks a tint possible: it may be in doubt
+    about one cell, and would see a tint in one of many."""
+    parts = [part for part in _parts(tint.cell for tint in measured) if len(part) > FEWEST]
+    return {cell for part in parts if all(chance[each] < PERHAPS for each in part) for cell in part}
 
 
 def _same(one: Colour, other: Colour) -> bool:

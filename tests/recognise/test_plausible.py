@@ -79,6 +79,16 @@ def test_a_grid_with_givens_or_lines_of_its_own_is_printed_here(grid: Evidence) 
     assert not is_of_the_back(grid, [grid])
 
 
+def test_a_grid_of_which_only_thick_lines_are_left_is_printed_here() -> None:
+    """A scan without greys lost its thin lines, and most of what stands in it are letters on edges."""
+    made = _pale(0.0)
+    for darkness in (made.horizontal_darkness, made.vertical_darkness.T):
+        darkness[::3] = 1.0
+    grid = evidence(edges=made, glyphs=(given("r1c1", "4"), *LETTERS))
+    assert not is_of_the_back(grid, [grid])
+    assert not is_of_the_back(grid, [FRONT, grid])
+
+
 @pytest.mark.parametrize("lines", [True, False])
 def test_numbers_where_lines_end_make_no_table(lines: bool) -> None:
     ways = ["r2c1 r2c2 r3c3", "r5c3 r6c2", "r5c4 r5c5", "r7c6 r6c6", "r9c6 r9c7"]

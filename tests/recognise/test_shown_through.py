@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from fixtures.training.lattice_labels import Edge, Labels, Link, Node
+from fixtures.training.lattice_labels import Corner, Edge, Labels, Link, Node
 from recognise.evidence import Disc
 from recognise.glyphs import GlyphReader
 from recognise.marks.lines import Course
@@ -89,6 +89,35 @@ def test_a_dot_that_shows_through_is_no_mark_of_another_kind(
         labels.edge[0, row, 3] = Edge.DARK_DOT
     evidence = looked_at(sheet, sure(labels), glyphs)
     assert sum(shape.name == "mark" for shape in evidence.shapes) == marks
+
+
+@pytest.mark.parametrize(("greys", "marks"), [((215, 205), 0), ((215, 180), 1), ((190, 190), 2)])
+def test_marks_of_no_kind_as_pale_as_those_that_surely_show_through_do_so_too(
+    glyphs: GlyphReader, greys: tuple[int, int], marks: int
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for row, grey in enumerate((*greys, BLACK, BLACK, BLACK, BLACK), 1):
+        sheet.circle((3, row - 0.5), 0.14, (grey,) * 3, 0)
+        labels.edge[0, row, 3] = Edge.DARK_DOT if grey == BLACK else Edge.OTHER
+    sheet.line((3, 0), (3, 6), (BLACK,) * 3, 0.03)
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert sum(shape.name == "mark" for shape in evidence.shapes) == marks
+    assert any("hardly printed" in note for note in evidence.notes) == (marks < 2)
+
+
+@pytest.mark.parametrize(("grey", "circles"), [(GHOST, 4), (PALEST_PRINT, 5)])
+def test_a_circle_on_a_corner_that_is_hardly_printed_is_asked_about(
+    glyphs: GlyphReader, grey: int, circles: int
+) -> None:
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    for row, ink in enumerate((BLACK, BLACK, BLACK, BLACK, grey), 1):
+        sheet.circle((3, row), 0.25, (255, 255, 255), 0)
+        sheet.circle((3, row), 0.25, (ink,) * 3, 0.03)
+        labels.corner[row, 3] = Corner.CIRCLE
+    evidence = looked_at(sheet, sure(labels), glyphs)
+    assert len(evidence.discs) == circles
+    words = "what looks like a circle on the lower right corner of r5c3 is hardly printed"
+    assert (words in evidence.notes) == (circles == 4)
 
 
 @pytest.mark.parametrize(("gap", "cut"), [(0.1, True), (0.48, True), (0.6, False)])

@@ -100,6 +100,17 @@ def test_a_dark_patch_that_ends_on_some_lattice_lines_only_is_asked_about() -> N
     assert notes == ("perhaps r5c5 are tinted",)
 
 
+@pytest.mark.parametrize(("likely", "tinted"), [(0.03, False), (0.06, True)])
+def test_of_a_large_tint_the_network_sees_at_least_one_cell(likely: float, tinted: bool) -> None:
+    """The frame of a grid on the other side of the paper runs along a lattice line, and what it holds darkens all cells
+    beyond that."""
+    beyond = frozenset(cell for cell in CELLS if cell.column > 5)
+    seen = {Cell(4, 7): likely}
+    found, notes = _settled(_printed(beyond, 0.04), beyond, seen)
+    assert found == (beyond if tinted else set())
+    assert bool(notes) != tinted
+
+
 def test_what_both_see_stays() -> None:
     cell = frozenset({Cell(4, 7)})
     assert _settled(_even(), cell, {Cell(4, 7): 0.6}) == (cell, ())
