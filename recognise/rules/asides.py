@@ -214,6 +214,13 @@ _CONTEST = re.compile(
     re.I,
 )
 """Words of a draw among those who send in the solution: what it asks for is no rule."""
+_CLUB = re.compile(
+    r"\b(?:subscriptions?|back (?:numbers|issues|copies)|librarian|committee|treasurer|secretary|raffle|parish|"
+    r"village hall|refreshments|newsletter|club (?:night|evening|room)|"
+    r"(?:the|our|next|annual|monthly|weekly) (?:club |june |general )?meeting(?! (?:of|point|place)\b))\b",
+    re.I,
+)
+"""What a club or a parish tells its people beside a puzzle: of its own life, and of no cell."""
 _BEGINNING = r"(?:begin|start)"
 _WHERE_TO_BEGIN = re.compile(
     rf"\W*(?:stuck\W+)?(?:(?:where|how) to {_BEGINNING}\b|(?:a )?(?:good )?(?:way in|place to {_BEGINNING})\b|"
@@ -242,7 +249,7 @@ def is_note(sentence: str) -> bool:
     plain = sentence.replace("’", "'")
     if _NOTE.match(plain) or _WHERE_TO_BEGIN.match(plain):
         return True
-    return _CONTEST.search(plain) is not None
+    return _CONTEST.search(plain) is not None or _CLUB.search(plain) is not None
 
 
 _ONE_AND_TWO = re.compile(

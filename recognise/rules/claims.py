@@ -19,7 +19,7 @@ from recognise.rules.phrases import reduced
 from recognise.rules.readings import Reading, explain
 from recognise.rules.sheet import Statement
 from recognise.rules.swallows import Atom
-from recognise.rules.words import UNKNOWN, Sentence
+from recognise.rules.words import CUT, UNKNOWN, Sentence
 
 _PIECES = pieces_of("claims.txt")
 _CLAIM = re.compile(
@@ -46,6 +46,30 @@ def is_claim(sentence: Sentence) -> bool:
     if not sentence.concepts or len(told.split()) > _LONGEST or _TALK.search(told):
         return False
     return _CLAIM.fullmatch(told) is not None
+
+
+_CONDITION = re.compile(r"\W*(?:if|where|when|whenever|wherever|should)\b[^.;:,]*,", re.I)
+_COMPARES = (RELATIONS | bag("EQUAL SAMEAS")) - bag("COUNT SEE NEG UNMARKED")
+_COMPARED = SUBJECTS | bag("DIGIT CELL BULB TIP IT")
+
+
+def is_condition(sentence: Sentence) -> bool:
+    """Whether a sentence begins with a condition on digits or marks: `If the circles are equal, the line is free`. What
+    follows from it binds, in whatever words."""
+    condition = _CONDITION.match(sentence.text)
+    if condition is None or _TALK.search(condition[0]):
+        return False
+    first = " ".join(sentence.concepts).strip(f" {CUT}").partition(f" {CUT}")[0]
+    names = set(map(named, first.split()))
+    return bool(names & _COMPARES and names & _COMPARED)
+
+
+_ONE_UNIT = re.compile(r"\b(?:ROW|COLUMN|BOX) NUM=\d")
+
+
+def of_one_unit(sentence: Sentence) -> bool:
+    """Whether a sentence speaks of one row, column or box by its number: `The digit in column 1 tells ...`."""
+    return _ONE_UNIT.search(" ".join(sentence.concepts)) is not None
 
 
 def adds_nothing(atoms: Sequence[Atom], at: int, reading: Reading) -> bool:

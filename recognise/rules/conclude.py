@@ -113,7 +113,7 @@ def _merged(statements: Sequence[Statement]) -> tuple[list[Statement], list[Stat
         for at, old in enumerate(found):
             if not _same_thing(old, new):
                 continue
-            if clash(old, new):
+            if clash(old, new) or _narrows(old, new):
                 clashing += [old, new]
             else:
                 found[at] = replace(old, fields={**old.fields, **new.fields}, mark=_joined(old.mark, new.mark))
@@ -197,6 +197,11 @@ def _denied(statements: Sequence[Statement]) -> list[Statement]:
         ]
         found += [no, *against] if against else []
     return found
+
+
+def _narrows(old: Statement, new: Statement) -> bool:
+    """Whether repeats are told of cages of one colour after cages of any were spoken of."""
+    return new.kind == "cage" and "repeats" in new.fields and bool(new.mark.colour) and not old.mark.colour
 
 
 _TOLD_APART_BY_FIELD = {"all-marked": "of", "sum-pair": "value", "ratio-pair": "ratio"}

@@ -11,6 +11,7 @@ from recognise.rules.swallows import (
     breaks_off,
     loses_a_sentence,
     mixes_colours,
+    narrows,
     swallows,
     swallows_a_sentence,
     takes_back,
@@ -125,7 +126,7 @@ def _cheapest(
         clause = tuple(c for _, atom in atoms[start:end] for c in atom)
         same = start > 0 and atoms[start - 1][0] == atoms[start][0]
         several = atoms[start][0] != atoms[end - 1][0]
-        if several and (mixes_colours(atoms[start:end]) or takes_back(atoms[start:end])):
+        if several and any(apart(atoms[start:end]) for apart in (mixes_colours, takes_back, narrows)):
             continue
         reading = explain(clause, paths[start].subject, same)
         if reading is None or (reading.statements and atoms[end - 1][0] in asked):

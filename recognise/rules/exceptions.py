@@ -14,6 +14,7 @@ _SOME = rf"(?:the )?(?:one|two|three|first|last|middle|central|centre|top|bottom
 _EQUAL = r"(?:equal|identical|same|like) (?:digits|numbers|figures)"
 _MARK = rf"(?:{_PLACE}|arrows?|circles?|marks?|signs?)"
 _ONE = rf"(?:one|two|three|an?)(?: of (?:them|these|those|the))?(?: (?:\w+ )?{_MARK})?"
+_NUMBER = r"(?:\d|ones?|twos?|threes?|fours?|fives?|six(?:es)?|sevens?|eights?|nines?|odd|even)"
 _EXCEPTION = re.compile(
     rf"{_ALL} {_BUT} {_SOME}"
     rf"|\b{_PLACE}\b[^.;:]{{0,60}}, ?{_BUT} (?:the )?{_PLACE} \d"
@@ -21,6 +22,8 @@ _EXCEPTION = re.compile(
     r"|\bgive or take\b"
     rf"|\b{_ONE} (?:has|have) (?:lost|been (?:left out|lost|forgotten|omitted|moved|misplaced|swapped))\b"
     r"|\b(?:but|though|although|yet|except that) one of (?:them|these|those|the)\b"
+    r"|\b(?:on|in|for) (?:just |only |exactly )?one of (?:them|these|those)(?=\W*$)"
+    rf"|\b(?:twice|again|repeat(?:s|ed)?|recurs?|differ(?:ent)?),? {_BUT} (?:the |an? )?{_NUMBER}s?(?=\W*$)"
     r"|\bfrom (?:the|its|their) \w+ or (?:to|towards?) (?:it|them|the \w+)\b"
     rf"|(?<!\bno )\b(?:two|three|some) {_EQUAL} (?:may|can|could) (?!never|not)[^.;:]*\b{_PLACE}\b",
     re.IGNORECASE,
@@ -36,7 +39,7 @@ _HARDLY_ALL = re.compile(
     r"\b(?:almost|nearly|practically|virtually|usually|mostly|often|generally|sometimes|rarely|seldom|scarcely|unless)\b"
     r"|\b(?:all|each|every|any|no|none|nothing)(?: \w+)? (?:but|save|bar) (?:one|two|three|once|twice|the|an?)\b"
     r"|\b(?:all but|but one|but once|save one|save once|bar one)\b|\bexcept|\bexcluding\b"
-    r"|\b(?:other than|apart from)\b",
+    r"|\bother than\b|(?<!\d )(?<!more )(?<!two )(?<!three )(?<!four )(?<!five )(?<!six )\bapart from\b",
     re.IGNORECASE,
 )
 

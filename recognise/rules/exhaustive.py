@@ -59,6 +59,7 @@ def _plural(marks: str) -> str:
     """Marks as printed, in the plural and in words that the lexicon has, of whichever kind they are."""
     marks = re.sub(r"\bpoint", "dot", re.sub(r" of .*", "", marks), flags=re.I)
     marks = re.sub(r"\blozenge", "diamond", marks, flags=re.I)
+    marks = re.sub(r"\b(?:arrow ?head|inequality sign)", "sign", marks, flags=re.I)
     return marks if re.search(r"s$|^[XV]$", marks) else f"{marks}s"
 
 

@@ -25,6 +25,8 @@ _NOT_ALL = "!all-marked"
 _FEW = frozenset({"NUM=1", "NUM=2"})
 """Numbers that talk may name; any other may be the number of a rule."""
 _REPEATING = bag("REPEAT MAYREPEAT NOREPEAT TWICE EQUAL SAMEAS DIFFER ONCE")
+_RISING = bag("INCREASE DECREASE NOTDECREASE")
+"""Ways that digits go: `at borders they may drop` takes something from what is told of them."""
 _PERMITTING = bag("MAY MAYREPEAT")
 _WITH_REPEATS = bag("CAGE BOUNDED REGION UNKNOWN")
 """Marks in which digits repeat or not as the rules say, and what may be called one."""
@@ -36,12 +38,13 @@ def idle(
     """Those of the sentences asked about that most likely bind nothing."""
     binding = {s.sentence for s in statements if not (s.negated and s.kind == "all-marked")}
     notes = {s.sentence for s in statements} - binding
-    left = [s for s in sentences if s.text in asked - binding and not _may_bind(s)]
+    left = [s for s in sentences if s.text in asked - binding and not _may_bind(s, s.text in notes)]
     return tuple(s.text for s in left if _hears_nothing(heard.chances(s), s.text in notes))
 
 
-def _may_bind(sentence: Sentence) -> bool:
-    """Whether words of a sentence may be those of a rule, or cannot be read, whatever is heard."""
+def _may_bind(sentence: Sentence, is_note: bool) -> bool:
+    """Whether words of a sentence may be those of a rule, or cannot be read, whatever is heard: what is denied of a
+    digit too (`A tower of height 1 is never seen`), but for a note that not all marks are there."""
     concepts = [c for concept in sentence.concepts for c in concept.split()]
     names = set(map(named, concepts))
     if (
@@ -52,6 +55,8 @@ def _may_bind(sentence: Sentence) -> bool:
     ):
         return True
     if not OTHERWISE.isdisjoint(concepts) or any(c.startswith("NUM=") and c not in _FEW for c in concepts):
+        return True
+    if names & _RISING or ({"NEG", "NUM"} <= names and not is_note):
         return True
     permits = bool(names & _PERMITTING) and "NEG" not in names and not names & _WITH_REPEATS
     return bool(names & _REPEATING) and not permits

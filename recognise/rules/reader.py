@@ -9,11 +9,11 @@ import re
 from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 
-from recognise.rules.agreed import borne_out, certain
+from recognise.rules.agreed import BASE, borne_out, certain
 from recognise.rules.allmarked import PAIR_KINDS
 from recognise.rules.broken_off import breaks_off
 from recognise.rules.by_sense import Senses
-from recognise.rules.claims import adds_nothing, changes_nothing, is_claim, only_presents
+from recognise.rules.claims import adds_nothing, changes_nothing, is_claim, is_condition, of_one_unit, only_presents
 from recognise.rules.conclude import conclude
 from recognise.rules.counted import clauses
 from recognise.rules.cover import cheapest, strictly_then_loosely
@@ -83,7 +83,7 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     sure = 1 - (1 - confidence) * MISLED
     statements = [replace(s, confidence=sure * (IN_THE_MAIN if s.sentence in left_out else 1.0)) for s in statements]
     beside = {s.text for at, s in enumerate(found) if is_beside(s, at, {st.kind for st in statements})}
-    talk = {s.text for s in found if s.text in unclear and not is_claim(s) and heard.is_talk(s)}
+    talk = {s.text for s in found if s.text in unclear and not _may_claim(s) and heard.is_talk(s)}
     before = {s.text: parts[at - 1].text for at, s in enumerate(parts) if at}
     free = {s.text for s in found if changes_nothing(s, statements, before.get(s.text, ""))}
     unclear = [t for t in unclear if t not in beside | talk | free]
@@ -155,9 +155,16 @@ def _claims(
 def _taken_in(
     found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]], stated: Set[str], heard: Senses
 ) -> set[str]:
-    """The sentences read together with others of which one surely says what the text states nowhere."""
+    """The sentences read together with others of which one surely says what the text states nowhere, or that speak of
+    one row by its number where all that is stated is of every row."""
     several = {i for where, _ in readings if len(where) > 1 for i in where}
-    return {found[i].text for i in several if heard.lost(found[i], stated)}
+    units = {i for where, r in readings if r and r.statements and {s.kind for s in r.statements} <= BASE for i in where}
+    return {found[i].text for i in several if heard.lost(found[i], stated) or (i in units and of_one_unit(found[i]))}
+
+
+def _may_claim(sentence: Sentence) -> bool:
+    """Whether a sentence claims something of digits, cells or marks, plainly or upon a condition: it is no talk."""
+    return is_claim(sentence) or is_condition(sentence)
 
 
 def _is_told(sentence: Sentence, found: Sequence[Sentence], told: Mapping[str, tuple[range, Reading | None]]) -> bool:

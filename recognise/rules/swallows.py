@@ -83,6 +83,19 @@ def takes_back(atoms: Sequence[Atom]) -> bool:
 _FORBIDS, _MAY_BE_EQUAL = bag("NOREPEAT DIFFER"), bag("MAY EQUAL DIGIT")
 
 
+def narrows(atoms: Sequence[Atom]) -> bool:
+    """Whether a sentence tells of repeats in cages of one colour, and one before it speaks of cages of any: `Cages sum
+    to their number. In a grey cage digits may repeat.`"""
+    any_cage: set[int] = set()
+    for at, atom in atoms:
+        names = {named(c) for c in reduced(atom)}
+        if "CAGE" in names and "COLOUR" in names and names & (_FORBIDS | {"MAYREPEAT"}) and any_cage - {at}:
+            return True
+        if "CAGE" in names and "COLOUR" not in names:
+            any_cage.add(at)
+    return False
+
+
 def loses_a_sentence(atoms: Sequence[Atom], reading: Reading) -> bool:
     """Whether the first of sentences that are joined states by itself what they do not state together, or more of them
     deny something of cells than rules are stated: `... a knight's move apart differ. They don't touch either.`"""

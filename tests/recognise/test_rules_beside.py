@@ -23,6 +23,9 @@ ROWS = ["rows", "columns", "boxes"]
     "Some cages have kept their totals secret.",
     "Nothing herein shall be construed to forbid the repetition of digits upon an arrow.",
     "Is that all? No.",
+    "Subscriptions are now due.",
+    "Copies of back numbers can be had from the librarian.",
+    "Bring the raffle tickets to our next meeting.",
 ])  # fmt: skip
 def test_what_a_paper_says_beside_its_rules_is_no_question(sentence: str) -> None:
     sheet = read_rules(USUAL + sentence)

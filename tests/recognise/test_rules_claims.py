@@ -61,3 +61,32 @@ def test_a_claim_of_no_kind_is_asked_about(rules: str, sentence: str) -> None:
 ])  # fmt: skip
 def test_talk_in_the_form_of_a_claim_is_not(rules: str, sentence: str) -> None:
     assert not _asked(rules, sentence)
+
+
+@pytest.mark.parametrize("sentence", [
+    "If the circles are equal, the line is free.",
+    "Where two lines share a sum, they are twins of the first kind.",
+])  # fmt: skip
+def test_what_follows_from_a_condition_on_marks_is_no_talk(sentence: str) -> None:
+    assert _asked(f"{TUBES} Digits on a line between circles lie between the circled digits.", sentence)
+
+
+def test_talk_upon_a_condition_is_not_asked_about() -> None:
+    assert not _asked(TUBES, "If you like this one, write in.")
+
+
+def test_what_is_told_of_one_column_is_no_part_of_the_usual_rules() -> None:
+    assert _asked(
+        TUBES.partition(".")[0] + ".", "In each row, the digit in column 1 tells where the 1 of that row stands."
+    )
+
+
+@pytest.mark.parametrize("sentence", [
+    "At box borders they may drop.",
+    "A tower of height 1 is never seen.",
+    "Pairs of 1 and 2 have no dot.",
+])  # fmt: skip
+def test_what_takes_something_from_a_rule_binds(sentence: str) -> None:
+    assert _asked(
+        f"{TUBES} Numbers outside say how many towers are seen. White dots join consecutive digits.", sentence
+    )

@@ -19,6 +19,7 @@ BASE = "Place the digits 1 to 9 once in every row, column and box."
     "Digits in a cage add to the number, give or take one.",
     "All thermometers but one rise from the bulb.",
     "The white dots join consecutive digits, but one of them lies.",
+    "The long diagonals hold no digit twice but the five.",
 ])  # fmt: skip
 def test_an_exception_is_asked_about(sentence: str) -> None:
     sheet = read_rules(f"{BASE} {sentence}", (1, 9))
@@ -30,6 +31,7 @@ def test_an_exception_is_asked_about(sentence: str) -> None:
     "Each digit except 9 appears once in each row.",
     "No two equal digits may stand a knight's move apart.",
     "Two equal digits may never stand in a box.",
+    "Orange lines: neighbours are at least four apart from each other, and not two.",
     "The block is deformed like a cloud, but 1 to 9 all enter it.",
     "The digits along thermometers do not fall from the bulb, but two neighbours may be equal.",
 ])  # fmt: skip

@@ -67,6 +67,7 @@ def test_a_denial_denied_is_read_right_and_may_be_asked_about() -> None:
         "Do not suppose that all such pairs have been so adorned.",
         "It would be wrong to assume that every dot is shown.",
         "The setter has drawn only some of them.",
+        "Other edges may also fulfil this relation.",
     ],
 )
 def test_not_all_are_marked(sentence: str) -> None:
@@ -127,3 +128,14 @@ def test_where_none_is_neither_is_double() -> None:
     told, asked = _told(f"{BLACK} Where there is none, neither digit is the double of its neighbour.")
     assert told == {("ratio-pair", True)}
     assert not asked
+
+
+def test_where_none_is_neither_holds() -> None:
+    told, asked = _told(f"{WHITE} {BLACK} Everywhere where no dot is given, neither of the two holds.")
+    assert told == {("consecutive-pair", True), ("ratio-pair", True)}
+    assert not asked
+
+
+def test_signs_may_be_missing_too() -> None:
+    sign = "Little arrowheads on the edges point at the smaller digit."
+    assert _told(f"{sign} Missing arrowheads tell you nothing.") == ({("greater", False)}, False)

@@ -37,6 +37,10 @@ from recognise.rules.reader import read_rules
         "Start from such a figure and look into the grid.",
         "3. Where a tube divides, clause 2 holds for each limb separately, reckoned from the common bulb.",
         "As long as the two are not in the same row, column or block.",
+        "No further rules.",
+        "If no number stands outside, the sum is unknown.",
+        "So a clue of 0 shows that the 1 and the 9 are neighbours, and a clue of 35 that they stand at the two ends.",
+        "Colour in one star for each row that you have finished.",
     ],
 )
 def test_what_binds_nothing_is_passed_over(sentence: str) -> None:

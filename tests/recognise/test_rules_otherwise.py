@@ -321,3 +321,74 @@ def test_usual_rules_in_other_places_are_asked_about(places: str) -> None:
 ])  # fmt: skip
 def test_what_is_said_of_how_often_and_what_besides_is_heard_where_it_is_ours(sentence: str) -> None:
     assert not _asked(sentence)
+
+
+@pytest.mark.parametrize("sentence", [
+    # Several marks together, and other pairs than neighbours.
+    "Where several arrows leave one circle, together they sum to it.",
+    "The long diagonals together hold every digit twice.",
+    "Any two digits on a green line differ by at least two.",
+    "On a green line digits two cells from each other differ by at least five.",
+    "Two up and two across from a digit you will not find it again.",
+    "The digits in a cage must be different from each other and from those in the touching cages.",
+    "Purple lines read from left to right as the blue lines read from right to left.",
+    "The digits of a purple line mirror those of the green line.",
+    # Which of two it is, and where.
+    "Black dots: the digit on the left is twice that on the right.",
+    "Tubes have a bulb at the higher end.",
+    "Thermometers rise from the bulb. Which end is the bulb is for you to discover.",
+    "The round ends have been left off the thermometers; digits rise from one end to the other.",
+    "Thermometers rise from the bulb. Cold ones (blue) work the other way.",
+    "Somewhere along a green line the digit changes by five at the least.",
+    "The total of an arrow is in the circle at the end it points to.",
+    "What stands in the rings at the ends of a line is between the digits on it.",
+    "An arrowhead in a cell points to all cells with greater digits.",
+    # What is added, and to what.
+    "The numbers beside the grid tell the sum of the 1 and the 9 and all between them.",
+    "The number beside a line is the sum of X digits somewhere in it, X being the first.",
+    "A number outside is the sum of the first X digits, X being the first. The X itself is not added.",
+    "Two-cell circles hold a number read from right to left, which the arrow's digits sum to.",
+    "In circles of two cells, the two digits are added, and the arrow's digits sum to the result.",
+    "The blue line sums to the same as the rest of each box.",
+    "Blue lines sum to the same in each box. This sum is the same for all of them.",
+    "Every cage has either the sum or the product given.",
+    "The small number is the sum of the digits in the cage, each digit taken only once.",
+    # How far, and how many.
+    "Digits on a thermometer are all greater than its bulb.",
+    "The mercury never drops by more than one from the bulb to the tip.",
+    "Cells with a grey square are even, and all even digits have a grey square.",
+    "Shaded cells are even. No two of them in a row are equal.",
+    "Where a ring with digits stands on a crossing, look for these digits round it: one of them is there.",
+    "Pink lines hold consecutive digits. They turn up in order on one of them.",
+])  # fmt: skip
+def test_of_which_marks_cells_and_sums_a_rule_speaks_makes_another_of_it(sentence: str) -> None:
+    assert _asked(sentence)
+
+
+@pytest.mark.parametrize("sentence", [
+    "Digits in a cage together sum to the number in its corner.",
+    "Any two neighbouring digits on a green line differ by at least five.",
+    "Black dots join two cells of which one is twice the other.",
+    "Along an arrow, digits sum to the number in the circle, read from left to right.",
+    "Purple lines read the same from right to left as from left to right.",
+    "Numbers beside the grid tell the sum of the digits between the 1 and the 9.",
+    "Blue lines: the sum is the same in every box that the line passes through.",
+    "Every cage has a sum or a product, as the sign beside its number says.",
+    "Digits in a cage sum to its number, each digit used only once.",
+    "Digits rise from the bulb of a thermometer to its other end.",
+    "Cells with a grey square are even.",
+])  # fmt: skip
+def test_what_only_looks_like_another_mark_cell_or_sum_is_not(sentence: str) -> None:
+    assert not _asked(sentence)
+
+
+@pytest.mark.parametrize("sentence", [
+    "Inside a grey cage digits may repeat.",
+    "In each blue cage digits may be repeated.",
+])  # fmt: skip
+def test_repeats_in_cages_of_one_colour_after_cages_of_any_are_asked_about(sentence: str) -> None:
+    assert _asked(f"Digits in a cage sum to the number in its corner. {sentence}")
+
+
+def test_repeats_in_cages_of_the_colour_that_all_have_are_not() -> None:
+    assert not _asked("Digits in a grey cage sum to the number in its corner. Digits may repeat in a grey cage.")

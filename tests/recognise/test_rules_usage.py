@@ -309,3 +309,27 @@ def test_one_to_two_is_a_ratio_beside_what_is_one_apart() -> None:
     told, asked = _told("Dots: white is 1 apart, black is 1 to 2.")
     assert told == [("consecutive-pair", {}), ("ratio-pair", {"ratio": 2})]
     assert not asked
+
+
+@pytest.mark.parametrize(("text", "kinds"), [
+    ("Orange lines: digits must be at least 4 apart from their neighbours on the line.", {"gap-line"}),
+    ("Two cells sharing an edge with a number on it contain digits that sum to that number.", {"sum-pair"}),
+    (
+        "Fill in 1 to 9 in the usual manner, no repeats across, down, or in the nine little squares.",
+        {"rows", "columns", "boxes"},
+    ),
+    ("Rows, columns, boxes as usual.", {"rows", "columns", "boxes"}),
+    ("Write in every empty field a digit from 1 to 9, so that no row, no column and no block contains a digit doubly.",
+     {"rows", "columns", "boxes"}),
+    ("Thermometers go up from the bulb end (no ties!).", {"thermometer"}),
+])  # fmt: skip
+def test_measures_edges_and_places_in_other_words(text: str, kinds: set[str]) -> None:
+    told, asked = _told(text)
+    assert {kind for kind, _ in told} == kinds
+    assert not asked
+
+
+def test_entries_are_digits() -> None:
+    digits = read_rules("Every row and column holds each digit once. The entries are 1 to 6.").digits
+    assert digits is not None
+    assert (digits.low, digits.high) == (1, 6)
