@@ -16,6 +16,7 @@ from recognise.marks.found import MarkFinder, Marks
 from recognise.pixels.blobs import Blob, Pieces, find_pieces, measure_tones, without
 from recognise.pixels.borders import Borders
 from recognise.pixels.by_depth import Tints
+from recognise.pixels.cast_digits import without_edges
 from recognise.pixels.clues import read_outside
 from recognise.pixels.crossed import crossed_pieces
 from recognise.pixels.darker import ENOUGH, darker_pieces, darkest
@@ -100,8 +101,8 @@ def read_stages(
     ground = measure_ground(flat)
     ink, plates = turned_plates(measure_ink(flat, ground), raster)
     pieces = find_pieces(ink.drawn, raster, measure_tones(ink, raster))
-    first, characters = _read_inside(pieces, ink, raster, reader)
-    glyphs, characters = looked_again(first, characters, ink, raster, reader)
+    shadows = Shadows(flat.image, raster, ink.grid) if find_marks else None
+    first, glyphs, characters = _read_again(pieces, ink, raster, reader, shadows)
     rings, clues, unsettled = read_outside(pieces, ink, flat, reader, [glyph.box for glyph in glyphs])
     tubes = trace_tubes(ink, without(ink.drawn, characters), raster, characters)
     bare = Evidence(
@@ -238,6 +239,19 @@ def default_reader() -> CharacterReader:
     from recognise.glyphs.reader import GlyphReader  # noqa: PLC0415 - loads the network only when somebody reads
 
     return GlyphReader()
+
+
+def _read_again(
+    pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterReader, shadows: Shadows | None
+) -> tuple[list[Glyph], list[Glyph], Mask]:
+    """The characters in the cells as first read and after further looks, and their pixels; in a picture without what is
+    an edge of its shadows."""
+
+    def sifted(glyphs: list[Glyph], mask: Mask) -> tuple[list[Glyph], Mask]:
+        return without_edges(glyphs, mask, ink, shadows, raster) if shadows is not None else (glyphs, mask)
+
+    first, characters = sifted(*_read_inside(pieces, ink, raster, reader))
+    return first, *sifted(*looked_again(first, characters, ink, raster, reader))
 
 
 def _read_inside(pieces: Pieces, ink: Ink, raster: Raster, reader: CharacterReader) -> tuple[list[Glyph], Mask]:

@@ -32,6 +32,11 @@ STEEPEST = 99
 """Percentile of the steepness of light that counts as its steepest."""
 CONTRAST = 0.05
 """By how much paper is darker within a shadow at least, in log brightness."""
+GRAIN = 0.1
+"""The part of the edge of a shadow that the grain of a photo, coarse in the dark, makes pass for more than bare paper;
+of a character half is darker, also where it stands on that edge, and of one in blur more."""
+
+Indices = tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]
 
 
 class Shadows:
@@ -45,14 +50,25 @@ class Shadows:
     def casts(self, thing: Mask, place: tuple[int, int]) -> bool:
         """Whether a thing is the edge of a shadow and nothing else. `thing` are its pixels in a window of the picture,
         `place` (y, x) is where that begins."""
-        pixels = np.argwhere(thing) + place
-        pixels = pixels[~self._lattice[pixels[:, 0], pixels[:, 1]]]
-        if not len(pixels):
-            return False
-        rows, columns = pixels.T
+        rows, columns = self._beside_lines(thing, place)
         inked = np.count_nonzero(self._ink[rows, columns] > BARE)
-        if inked >= AREA * self._raster.cell**2:
-            return False
+        return bool(len(rows)) and inked < AREA * self._raster.cell**2 and self._fades_at(rows, columns)
+
+    def is_all_of(self, character: Mask, place: tuple[int, int]) -> bool:
+        """Whether what was read as a character is the edge of a shadow: it is larger than stray ink, and more of it may
+        be grain. `character` are its pixels in a window of the picture, `place` (y, x) is where that begins."""
+        rows, columns = self._beside_lines(character, place)
+        inked = np.count_nonzero(self._ink[rows, columns] > BARE)
+        return bool(len(rows)) and inked <= GRAIN * len(rows) and self._fades_at(rows, columns)
+
+    def _beside_lines(self, thing: Mask, place: tuple[int, int]) -> Indices:
+        """The rows and columns of the pixels of a thing where no lattice line runs."""
+        pixels = np.argwhere(thing) + place
+        rows, columns = pixels[~self._lattice[pixels[:, 0], pixels[:, 1]]].T
+        return rows, columns
+
+    def _fades_at(self, rows: npt.NDArray[np.intp], columns: npt.NDArray[np.intp]) -> bool:
+        """Whether the light around some pixels is that of the edge of a shadow."""
         pad = self._raster.px(AROUND)
         window = tuple(
             slice(max(0, int(at.min()) - pad) // COARSE, (int(at.max()) + pad) // COARSE + 1) for at in (rows, columns)
