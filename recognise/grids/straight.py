@@ -48,6 +48,9 @@ ALL_ALONG = 0.5
 """Part of a line's usual ink that it has at every place."""
 WINDOW = 0.12
 """In cells: over so much of a line its ink is averaged, so that dotted lines are lines."""
+BAR, BARE, ASIDE = 0.35, 0.5, 0.2
+"""In cells: a shorter stretch that strays is no bow of paper where the line breaks off on both sides of it, no farther
+away than the last, to a part of its usual ink: that is the bar of a figure, on a patch that cuts the line off."""
 SMOOTH = 0.06
 """In cells: smoothing of the way along a line."""
 
@@ -130,9 +133,10 @@ def _believed(band: Floats, way: npt.NDArray[np.int64], reach: int, cell: int) -
     beside = np.abs(off) >= 1
     result = np.zeros_like(off)
     usual = float(np.median(on_way))
+    strays = _without_bars(np.abs(off) >= OFF * cell, band[way, places] <= BARE * usual, cell)
     for start, stop in _runs(beside):
         part = slice(start, stop)
-        far = np.abs(off[part]) >= OFF * cell
+        far = strays[part]
         if not far.any() or usual < CLEAR or on_way[part].min() < ALL_ALONG * usual:
             continue
         # A dark wall of a cage beside a pale line: what is left is measured by the line.
@@ -140,6 +144,16 @@ def _believed(band: Floats, way: npt.NDArray[np.int64], reach: int, cell: int) -
         if np.percentile(nearer[part][far], GAPS) <= nothing:  # text that stands there has gaps
             result[part] = off[part]
     return result
+
+
+def _without_bars(strays: npt.NDArray[np.bool_], bare: npt.NDArray[np.bool_], cell: int) -> npt.NDArray[np.bool_]:
+    """Where a way strays from its line, without the bars of figures; `bare` is where it has no ink."""
+    left, aside = strays.copy(), max(1, round(ASIDE * cell / STRIDE))
+    for start, stop in _runs(strays):
+        breaks_off = bare[max(0, start - aside) : start].any() and bare[stop : stop + aside].any()
+        if breaks_off and stop - start <= BAR * cell / STRIDE:
+            left[start:stop] = False
+    return left
 
 
 def _nearer(band: Floats, off: Floats, own: Floats, reach: int) -> Floats:

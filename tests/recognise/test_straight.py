@@ -114,3 +114,17 @@ def test_the_wall_of_a_cage_on_the_other_side_of_a_pale_line_makes_no_white_bar_
     lines = find_lines(ink, Raster(SIZE, SIZE, CELL, CELL), 0.05)
     assert (lines.first[3, 2], lines.last[3, 2]) == (-3, -3)
     assert lines.darkness[3, 2] > 0
+
+
+def test_the_bar_of_a_7_on_a_patch_that_cuts_a_line_off_is_no_bow_of_it() -> None:
+    image = np.full(((SIZE + 2) * CELL,) * 2 + (3,), 255, np.uint8)
+    at = [int(y) for y in CELL * np.arange(1, SIZE + 2)]
+    for y in at:
+        cv2.line(image, (y, CELL), (y, at[-1]), (60, 60, 60), 2)
+        cv2.line(image, (CELL, y), (at[-1], y), (60, 60, 60), 2)
+    middle, top = at[2] + CELL // 2, at[3] - 4
+    image[at[3] - 10 : at[3] + 11, middle - 10 : middle + 11] = 255
+    seven = [(middle - 7, top), (middle + 7, top), (middle - 1, top + 10)]
+    cv2.polylines(image, [np.array(seven)], False, (30, 30, 30), 3)
+    flat = flatten(image, Lattice(np.stack(np.meshgrid(at, at), -1).astype(np.float64)))
+    assert straightened(flat) is flat
