@@ -52,14 +52,14 @@ class Shadows:
         `place` (y, x) is where that begins."""
         rows, columns = self._beside_lines(thing, place)
         inked = np.count_nonzero(self._ink[rows, columns] > BARE)
-        return bool(len(rows)) and inked < AREA * self._raster.cell**2 and self._fades_at(rows, columns)
+        return bool(len(rows) and inked < AREA * self._raster.cell**2) and self._fades_at(rows, columns)
 
     def is_all_of(self, character: Mask, place: tuple[int, int]) -> bool:
         """Whether what was read as a character is the edge of a shadow: it is larger than stray ink, and more of it may
         be grain. `character` are its pixels in a window of the picture, `place` (y, x) is where that begins."""
         rows, columns = self._beside_lines(character, place)
         inked = np.count_nonzero(self._ink[rows, columns] > BARE)
-        return bool(len(rows)) and inked <= GRAIN * len(rows) and self._fades_at(rows, columns)
+        return bool(len(rows) and inked <= GRAIN * len(rows)) and self._fades_at(rows, columns)
 
     def _beside_lines(self, thing: Mask, place: tuple[int, int]) -> Indices:
         """The rows and columns of the pixels of a thing where no lattice line runs."""
