@@ -39,6 +39,8 @@ ROOM = 0.2
 in it."""
 CUTS = 3
 """So many of the places with least ink are tried."""
+SHOWN = 0.25
+"""As a part of its width: how much of a figure on either side of a cut shows what it is."""
 NEARER = 0.04
 """In cells: so much nearer to where they are expected are the numbers of a cut than those of any other: half a figure
 is wider."""
@@ -74,6 +76,12 @@ class _Parted:
         """How far from the expected middles they stand, from left to right; nothing where these are not known."""
         return max((abs(middle(box)[0] - at) for box, at in zip(self.boxes, middles, strict=False)), default=0.0)
 
+    @property
+    def uneven(self) -> float:
+        """How far from the middle of both the cut between them is, one above the other: a page sets them as tall."""
+        one, other = (box[3] - box[1] for box in self.boxes)
+        return abs(one - other) / 2
+
 
 def close_numbers(
     glyphs: Sequence[Glyph],
@@ -105,15 +113,28 @@ def _is_upright(place: Place, seen: Print) -> bool:
 
 
 def _parted(place: Place, freed: Grey, reading: Reading, middles: Sequence[float], seen: Print) -> _Parted | None:
-    """The two numbers at a place; None where they are not told, in one way only. A cut through a figure loses it."""
+    """The two numbers at a place; None where they are not told, in one way only."""
     told = [_told(boxes, seen) for boxes in _ways(place, freed, seen)]
-    sure = [way for way in told if way.least >= TOLD and all(map(_is_number, way.texts)) and not _lacks(way, reading)]
+    return _only(told, middles, reading, upright=_is_upright(place, seen))
+
+
+def _only(told: Sequence[_Parted], middles: Sequence[float], reading: Reading, *, upright: bool) -> _Parted | None:
+    """The one way of some in which two numbers are told; None where there is none, or there are several. A cut through
+    a figure loses it, or shows it twice; of numbers one above the other it leaves one part low."""
+    likely = [way for way in told if way.least >= TOLD and all(map(_is_number, way.texts))]
+    sure = [way for way in likely if not _lacks(way, reading) and not _doubles(way, reading)]
     ways = [way for way in sure if not any(Counter(way.figures) < Counter(other.figures) for other in sure)]
-    best = min(ways, key=lambda way: (way.off(middles), -way.least), default=None)
+
+    def off(way: _Parted) -> float:
+        return way.uneven if upright else way.off(middles)
+
+    best = min(ways, key=lambda way: (off(way), -way.least), default=None)
     others = [way for way in ways if best is not None and way.texts != best.texts]
-    if best is None or any(not middles or way.off(middles) < best.off(middles) + NEARER for way in others):
+    if best is None or (others and not (upright or middles)):
         return None
-    return best
+    # Old-style figures need not be as tall as each other: there the surest way must be the evenest as well.
+    rivals = [way for way in others if off(way) < off(best) + NEARER or (upright and way.least > best.least)]
+    return None if rivals else best
 
 
 def _is_number(text: str) -> bool:
@@ -201,6 +222,17 @@ def _lacks(way: _Parted, reading: Reading) -> bool:
         if Counter(guess.text for guess in own if guess.probability >= SURE) - Counter(text):
             return True
     return False
+
+
+def _doubles(way: _Parted, reading: Reading) -> bool:
+    """Whether two numbers side by side have a figure once more than it was surely read, which reaches so far over the
+    cut between them that both parts show it."""
+    at, figures = way.boxes[0][2], reading.characters
+    read = [one.guesses[0].text for one in figures if one.guesses[0].probability >= SURE]
+    more = Counter(way.figures) - Counter(read)
+    cut_through = (one for one in figures if min(at - one.box[0], one.box[2] - at) >= SHOWN * (one.box[2] - one.box[0]))
+    abreast, all_sure = at <= way.boxes[1][0], len(read) == len(figures)
+    return abreast and all_sure and any(one.guesses[0].text in more for one in cut_through)
 
 
 def _number(guesses: tuple[Guess, ...], box: Box, own: Sequence[Glyph]) -> Glyph:

@@ -1,4 +1,5 @@
-"""Numbers beside the grid that run into one another: two diagonals may begin in one place."""
+"""Numbers beside the grid that run into one another, two diagonals may begin in one place, and figures of one that
+stand far apart."""
 
 from __future__ import annotations
 
@@ -6,7 +7,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from statistics import median
 
 from recognise.marks.text_places import Place
-from recognise.pixels.glyphs import Character, box_around, side_by_side
+from recognise.marks.text_readings import SURE
+from recognise.pixels.glyphs import LEVEL, Character, box_around, side_by_side
+from recognise.pixels.outside import LOOSE
 
 LEAST = 2
 """So many numbers with one little arrow show how far print sets them aside of it."""
@@ -31,6 +34,24 @@ def expected(place: Place, aside: float | None) -> tuple[float, ...]:
     if aside is None or len(place.arrows) < 2:
         return ()
     return tuple(sorted(place.middle[0] - right * aside for right, _ in place.arrows))
+
+
+def as_one(groups: list[list[Character]]) -> list[list[Character]]:
+    """The characters at a place of one number, put together as loosely as figures stand in wide founts, a 1 before a 4
+    above all: no other number stands there. What is not surely a figure may be a bit of the arrow."""
+    single = [group[0] for group in groups if len(group) == 1]
+    if len(groups) != 2 or len(single) != 2 or any(not _is_sure_figure(one) for one in single):
+        return groups
+    left, right = sorted(single, key=lambda one: one.box[0])
+    shared = min(left.box[3], right.box[3]) - max(left.box[1], right.box[1])
+    tall = max(left.height, right.height)
+    close = right.box[0] - left.box[2] <= LOOSE * tall and shared >= LEVEL * tall
+    return [[left, right]] if close else groups
+
+
+def _is_sure_figure(character: Character) -> bool:
+    first = character.guesses[0]
+    return first.text.isdecimal() and first.probability >= SURE
 
 
 def numbers_of(groups: list[list[Character]], count: int, middles: Sequence[float] = ()) -> list[list[Character]]:

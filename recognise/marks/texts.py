@@ -17,7 +17,7 @@ from recognise.marks.crossed_circles import freed
 from recognise.marks.dark_plates import read_on_plates
 from recognise.marks.hardly_seen import is_told
 from recognise.marks.operations import agreed_sign, always_divided, complete_signs, sign_behind, with_sign
-from recognise.marks.run_together import expected, middles_of, numbers_of, usual_aside
+from recognise.marks.run_together import as_one, expected, middles_of, numbers_of, usual_aside
 from recognise.marks.several_looks import is_dash, put_together, with_strokes
 from recognise.marks.signs_first import Sign, painted, signs_first, with_signs, without
 from recognise.marks.text_ink import (
@@ -195,6 +195,7 @@ def _look_at(
 def _groups_at(place: Place, best: Reading, walls: Sequence[Wall], aside: float | None) -> list[list[Character]]:
     """The characters of the best reading of a place, number by number; dashes of `walls` are none."""
     groups = numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside))
+    groups = as_one(groups) if place.arrows and place.numbers == 1 else groups
     if place.in_corner:
         return _without_dashes(groups)
     if place.on_lattice and not place.radius:

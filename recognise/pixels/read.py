@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import product
+from functools import partial
 
 import numpy as np
 
-from ingest.page import Box
+from ingest.page import Box, Point
 from recognise.draft import box_polygon
 from recognise.evidence import Disc, Edges, Evidence, Flat, Glyph, Shape
 from recognise.geometry import holds, middle, overlap, within
@@ -50,9 +50,8 @@ from schema.grid import Side
 READ, BEYOND = 0.99, 0.06
 """How surely a character is read that takes up its place, and how far beyond its box, in cells, its ink may stand: the
 guard that looks at all ink takes that for the character's as well (`recognise.doubt.ink`)."""
-SLACK, PLACES = 0.04, 9
-"""In cells: how far the ink of a character reaches beyond its box as measured at another threshold; at so many places
-along and across a piece of ink it is seen whether characters cover it."""
+SLACK = 0.04
+"""In cells: how far the ink of a character reaches beyond its box as measured at another threshold."""
 CROSSED = 0.9
 """A character that a line crosses is taken for one from this probability on: rests of lines look like a 1 or a 7."""
 TOTAL = 1.6
@@ -136,7 +135,8 @@ def with_marks(flat: Flat, stages: Stages, find_marks: MarkFinder | None) -> tup
     if marks is not None:
         depths = Depths(flat, explained)
         tints = (evidence.tints, ()) if stages.ground.is_quilt else _tints(evidence, marks, flat, depths)
-        evidence = _marked(evidence, marks, tints, told_by_arrows(stages.unsettled, marks))
+        answered = told_by_arrows(stages.unsettled, marks, partial(ink_in, ink=ink, raster=Raster.of(flat)))
+        evidence = _marked(evidence, marks, tints, answered)
         evidence = _with_frames(evidence, ink, Raster.of(flat))
         ways = {shape.direction for shape in evidence.shapes if shape.name == "diagonal"}
         light = (shape for shape in bare.shapes if shape.direction not in ways)
@@ -176,19 +176,27 @@ def without_written(
     )
 
 
-def told_by_arrows(unsettled: Mapping[Side, Sequence[Box]], marks: Marks) -> Collection[str]:
+def told_by_arrows(
+    unsettled: Mapping[Side, Sequence[Box]], marks: Marks, ink_in: Callable[[Box], Sequence[Point]]
+) -> Collection[str]:
     """The questions about rings of which all that is out of line, or no number by itself, is a little arrow or a number
-    that one was found to have: these stand where the arrows leave room, and touch. What they do not cover is asked
-    about."""
+    that one was found to have: these stand where the arrows leave room, and touch. Ink that they do not cover is asked
+    about; `ink_in` says where in a box it is."""
     arrows = [shape.box for shape in marks.shapes if shape.name == "arrow"]
     known = [*arrows, *(glyph.box for glyph in marks.glyphs if glyph.text.isdecimal())]
     grown = [(x0 - SLACK, y0 - SLACK, x1 + SLACK, y1 + SLACK) for x0, y0, x1, y1 in known]
 
     def is_known(box: Box) -> bool:
-        places = product(np.linspace(box[0], box[2], PLACES), np.linspace(box[1], box[3], PLACES))
-        return all(any(holds(other, (float(x), float(y))) for other in grown) for x, y in places)
+        return all(any(holds(other, place) for other in grown) for place in ink_in(box))
 
     return {not_in_line(side) for side, boxes in unsettled.items() if arrows and all(map(is_known, boxes))}
+
+
+def ink_in(box: Box, ink: Ink, raster: Raster) -> list[Point]:
+    """Where there is ink in a box, lattice lines aside: the middles of its pixels, in cells."""
+    rows, columns = raster.slices(box)
+    inked = np.argwhere(ink.drawn[rows, columns] > ink.floor).tolist()
+    return [(raster.to_cells(columns.start + x + 0.5), raster.to_cells(rows.start + y + 0.5)) for y, x in inked]
 
 
 def _tints(evidence: Evidence, marks: Marks, flat: Flat, depths: Depths) -> Tints:

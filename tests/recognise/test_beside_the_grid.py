@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import numpy as np
 import pytest
 
-from recognise.evidence import Glyph, Guess, Shape
+from recognise.evidence import Flat, Glyph, Guess, Shape
 from recognise.interpret.draft import cells_under
 from recognise.interpret.making import Making
 from recognise.marks.found import Marks
+from recognise.pixels.frame import Raster
+from recognise.pixels.ground import measure_ground
+from recognise.pixels.ink import measure_ink
 from recognise.pixels.outside import not_in_line
-from recognise.pixels.read import told_by_arrows, without_characters
+from recognise.pixels.read import ink_in, told_by_arrows, without_characters
 from schema.cells import Cell
 from schema.grid import Grid
 
@@ -55,7 +60,28 @@ def test_what_numbers_with_little_arrows_cover_is_not_asked_about_as_out_of_line
     arrows = (Shape("arrow", (4.1, 1.0, 4.4, 1.4), (0, 0, 0), "shape", 1.0, direction="down-left"),) if pointed else ()
     numbers = tuple(Glyph((4.56, y, 4.97, y + 0.27), (Guess("16", 1.0),), 0.27, (0, 0, 0), "ocr") for y in rows)
     marks = Marks((), (), (), arrows, numbers, (), {}, (), np.zeros((1, 1), np.bool_))
-    assert told_by_arrows({"right": [stray]}, marks) == ({not_in_line("right")} if answered else set())
+    x0, y0, x1, y1 = stray
+    corners = [(x0, y0), (x1, y0), (x0, y1), (x1, y1)]
+    assert told_by_arrows({"right": [stray]}, marks, lambda _: corners) == (
+        {not_in_line("right")} if answered else set()
+    )
+
+
+@pytest.mark.parametrize("inked", [False, True], ids=["paper between the arrows", "ink between them"])
+def test_between_two_arrows_that_part_nothing_is_asked_about_where_there_is_no_ink(inked):
+    image = np.full((6 * 64, 8 * 64, 3), 255, np.uint8)
+    raster = Raster(2, 4, 64, 2 * 64)
+    boxes = [(2.1, -0.3, 2.35, -0.05), (2.65, -0.3, 2.9, -0.05), (2.15, -0.6, 2.5, -0.35), (2.5, -0.6, 2.8, -0.35)]
+    for box in [*boxes, *([(2.45, -0.2, 2.55, -0.1)] if inked else [])]:
+        image[raster.slices(box)] = 0
+    map_x, map_y = np.meshgrid(np.arange(image.shape[1], dtype=np.float32), np.arange(image.shape[0], dtype=np.float32))
+    flat = Flat(image, 2, 4, 64, 2.0, map_x, map_y)
+    ink = measure_ink(flat, measure_ground(flat))
+    arrows = tuple(Shape("arrow", box, (0, 0, 0), "shape", 1.0, direction="down") for box in boxes[:2])
+    numbers = tuple(Glyph(box, (Guess("16", 1.0),), 0.25, (0, 0, 0), "ocr") for box in boxes[2:])
+    marks = Marks((), (), (), arrows, numbers, (), {}, (), np.zeros((1, 1), np.bool_))
+    told = told_by_arrows({"top": [(2.1, -0.6, 2.9, -0.05)]}, marks, partial(ink_in, ink=ink, raster=raster))
+    assert told == (set() if inked else {not_in_line("top")})
 
 
 @pytest.mark.parametrize(

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
 
 from recognise.evidence import Glyph, Guess
-from recognise.marks.close_numbers import close_numbers
+from recognise.marks.close_numbers import _doubles, _only, _Parted, close_numbers
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place, beside
 from recognise.marks.text_readings import Reading
@@ -75,6 +77,42 @@ def test_of_three_figures_side_by_side_those_are_a_number_that_stand_where_one_i
 
 def test_four_figures_side_by_side_are_two_numbers() -> None:
     assert told(BELOW, printed(("24", 0.14, 2.7), ("17", 0.52, 2.7))) == ["24", "17"]
+
+
+def figures(*read: tuple[str, float, float]) -> tuple[Character, ...]:
+    """Surely read figures below the grid, each with where it begins and ends."""
+    return tuple(
+        Character(None, (x0, 2.45, x1, 2.7), (Guess(text, 0.999),), ())  # type: ignore[arg-type]
+        for text, x0, x1 in read
+    )
+
+
+def test_a_figure_that_the_cut_goes_through_is_no_figure_of_both_numbers() -> None:
+    read = figures(("2", 0.2, 0.4), ("2", 0.4, 0.6), ("9", 0.6, 0.8))
+    twice = _Parted((_sure("22"), _sure("29")), ((0.2, 2.45, 0.5, 2.7), (0.5, 2.45, 0.8, 2.7)))
+    once = _Parted((_sure("22"), _sure("9")), ((0.2, 2.45, 0.6, 2.7), (0.6, 2.45, 0.8, 2.7)))
+    reading = Reading(read, NO_PIECES, (), 0.0)
+    assert (_doubles(twice, reading), _doubles(once, reading)) == (True, False)
+    assert _only([twice, once], (0.4, 0.7), reading, upright=False) is once
+
+
+def _sure(text: str) -> tuple[Guess, ...]:
+    return (Guess(text, 0.99),)
+
+
+def test_numbers_one_above_the_other_are_cut_where_both_are_as_tall() -> None:
+    """Cut lower, the upper one shows a part of what stands below it, and reads as another."""
+    ways = [
+        _Parted((_sure(upper), _sure("30")), ((-0.8, 0.2, -0.3, at), (-0.8, at, -0.3, 0.78)))
+        for upper, at in (("10", 0.48), ("19", 0.57))
+    ]
+    surest = _Parted((_sure("1"), (Guess("30", 0.999),)), ways[1].boxes)
+    empty = Reading((), NO_PIECES, (), 0.0)
+    assert _only(ways, (), empty, upright=True) is ways[0]
+    assert (
+        _only([ways[0], replace(surest, numbers=((Guess("13", 0.999),), surest.numbers[1]))], (), empty, upright=True)
+        is None
+    )
 
 
 def test_one_number_is_not_made_two() -> None:
