@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -35,15 +36,15 @@ class Grid(BaseModel):
 
     def cells(self) -> Iterator[Cell]:
         """All cells, row by row."""
-        return (Cell(r, c) for r in range(1, self.rows + 1) for c in range(1, self.columns + 1))
+        return (cell for r in range(1, self.rows + 1) for cell in self.row(r))
 
     def row(self, index: int) -> tuple[Cell, ...]:
         """The cells of row `index`, left to right."""
-        return tuple(Cell(index, c) for c in range(1, self.columns + 1))
+        return _row(index, self.columns)
 
     def column(self, index: int) -> tuple[Cell, ...]:
         """The cells of column `index`, top to bottom."""
-        return tuple(Cell(r, index) for r in range(1, self.rows + 1))
+        return _column(index, self.rows)
 
     def line_from(self, side: Side, index: int) -> tuple[Cell, ...]:
         """The row or column that an outside clue at `side`, `index` sees, nearest cell first."""
@@ -76,6 +77,17 @@ class Grid(BaseModel):
                     f"/labels/{name}",
                     f"{label!r} cannot be a label; a label is printed without blanks and is not '.'",
                 )
+
+
+@lru_cache(maxsize=512)
+def _row(index: int, columns: int) -> tuple[Cell, ...]:
+    # Rules ask for the same rows and columns each time that a solution is checked.
+    return tuple(Cell(index, c) for c in range(1, columns + 1))
+
+
+@lru_cache(maxsize=512)
+def _column(index: int, rows: int) -> tuple[Cell, ...]:
+    return tuple(Cell(r, index) for r in range(1, rows + 1))
 
 
 def _printable(label: str) -> bool:

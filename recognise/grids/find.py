@@ -13,7 +13,7 @@ from recognise.evidence import Lattice
 from recognise.grids import judge
 from recognise.grids.blocks import cells_of_blocks
 from recognise.grids.candidates import Outline, outlines
-from recognise.grids.fit import BLOCKS, fits
+from recognise.grids.fit import BLOCKS, LaidFlat, fits
 from recognise.grids.framed import framed
 from recognise.grids.ink import Grey, luminance
 from recognise.grids.inked import inked
@@ -169,7 +169,8 @@ def _lattice(pyramid: Pyramid, outline: Outline, beside: bool = True, *, keen: b
     whole as it stands comes before what is cut out of another: the border of a box passes for a frame, where what lies
     outside it was fitted badly."""
     within_frame: Lattice | None = None
-    for rough in fits(pyramid, outline, keen=keen):
+    laid = LaidFlat(pyramid, outline)
+    for rough in fits(laid, keen=keen):
         points = repaired(pyramid, refine(pyramid, rough))
         first = support(pyramid, points)
         if not _stands(first, PROMISING, BARELY):
@@ -186,7 +187,7 @@ def _lattice(pyramid: Pyramid, outline: Outline, beside: bool = True, *, keen: b
         if within is None and (within_frame is None or _is_larger(found, within_frame)):
             return found
         within_frame = within_frame or found
-    return within_frame or _lattice_of_blocks(pyramid, outline)
+    return within_frame or _lattice_of_blocks(pyramid, laid)
 
 
 def _is_larger(lattice: Lattice, other: Lattice) -> bool:
@@ -195,9 +196,9 @@ def _is_larger(lattice: Lattice, other: Lattice) -> bool:
     return more and lattice.score >= other.score
 
 
-def _lattice_of_blocks(pyramid: Pyramid, outline: Outline) -> Lattice | None:
+def _lattice_of_blocks(pyramid: Pyramid, laid: LaidFlat) -> Lattice | None:
     """The lattice of a grid whose thin lines are lost."""
-    for rough in fits(pyramid, outline, (BLOCKS,)):
+    for rough in fits(laid, (BLOCKS,)):
         blocks = repaired(pyramid, refine(pyramid, rough, WITHIN_BLOCKS))
         measured = support(pyramid, blocks)
         if _stands(measured, SUPPORTED, FAINTEST):

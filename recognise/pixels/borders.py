@@ -60,6 +60,7 @@ class Borders:
     def __init__(self, flat: Flat) -> None:
         self._raster = Raster.of(flat)
         self._image = np.asarray(cv2.GaussianBlur(flat.image, (0, 0), BLUR * flat.cell), np.uint8)
+        self._known: dict[tuple[int, int, tuple[int, int]], list[tuple[Floats, Floats]]] = {}
 
     def around(self, cells: Collection[Cell], *, frame: bool, among: Collection[Cell] | None = None) -> Border | None:
         """The border of some cells; with `frame` the frame of the grid counts too, with `among` only where one of those
@@ -97,8 +98,15 @@ class Borders:
                 other = self._grounds(row, column, (-down, -right))
                 yield from (_step(*pair) for pair in zip(own, other, strict=True))
 
-    def _grounds(self, row: int, column: int, way: tuple[int, int]) -> Iterator[tuple[Floats, Floats]]:
-        """Of each stretch of one side of a cell the ground beside it and that at the opposite side."""
+    def _grounds(self, row: int, column: int, way: tuple[int, int]) -> list[tuple[Floats, Floats]]:
+        """Of each stretch of one side of a cell the ground beside it and that at the opposite side; cells are looked at
+        again and again as parts of different groups."""
+        key = row, column, way
+        if key not in self._known:
+            self._known[key] = list(self._measured(row, column, way))
+        return self._known[key]
+
+    def _measured(self, row: int, column: int, way: tuple[int, int]) -> Iterator[tuple[Floats, Floats]]:
         size, start = self._raster.cell, self._raster.origin
         top, left = start + (row - 1) * size, start + (column - 1) * size
         own = self._image[top : top + size, left : left + size]

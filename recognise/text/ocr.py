@@ -25,7 +25,7 @@ from recognise.text.cut import Cut, cut, grown
 from recognise.text.engine import Engine, Grey, OcrLine, engine
 from recognise.text.left_out import with_left_out
 from recognise.text.regions import OPENING, Region, lines_of, tangles, text_regions, text_slope
-from recognise.text.worn import is_well_read, with_worn
+from recognise.text.worn import LEGIBLE, is_well_read, surely, with_worn
 
 _NEAR = 0.9
 """How far from a grid a block may stand, in lengths of the grid's longer side."""
@@ -42,8 +42,6 @@ _SURE = 0.35
 """Confidence below which a line is noise rather than text."""
 _GOOD = 0.85
 """Confidence from which on a block is well read: text without an error has 0.9 and more."""
-_LEGIBLE = 0.4
-"""The same from which on there is text at all: of the grain of a table some letters are read too, at 0.1 to 0.35."""
 _WIDE = 12.0
 """Letters' heights that a block is wide, to be worth another look: stains and grain are mostly narrower."""
 _LINE = 1.2
@@ -85,7 +83,7 @@ def read_near(
         back = turn.back(block.region.box)
         x, y = back[0] - block.region.box[0], back[1] - block.region.box[1]
         lines += [_line(line, _moved(line.box, 1.0, x, y), page.scale) for line in block.found]
-    return lines, [block.region for block in blocks if _surely(block.found) < _LEGIBLE]
+    return lines, [block.region for block in blocks if not block.is_legible]
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,10 +112,19 @@ class OcrBlock:
         """The sentences that speak as rules do."""
         return [s.text for s in sentences(" ".join(line.text for line in self.found)) if is_rule_like(s)]
 
-    def holds(self, region: Region) -> bool:
-        """Whether all of a block of text has been read here."""
-        whole = self.region.lines >= region.lines and shared(self.region.box, region.box) > _MOST * _area(region.box)
-        return whole and _surely(self.found) >= _GOOD
+    @property
+    def is_legible(self) -> bool:
+        """Whether there is text in it at all."""
+        return surely(self.found) >= LEGIBLE
+
+    def settles(self, region: Region) -> bool:
+        """Whether another block need not be read: all of it has been read here, or it is this one, and holds no
+        text."""
+        common = shared(self.region.box, region.box)
+        if not self.is_legible:
+            return common > _MOST * max(_area(self.region.box), _area(region.box))
+        whole = self.region.lines >= region.lines and common > _MOST * _area(region.box)
+        return whole and surely(self.found) >= _GOOD
 
 
 def without_others(blocks: Sequence[OcrBlock]) -> list[OcrBlock]:
@@ -147,7 +154,7 @@ def _stands_near(box: Box, grid: Box) -> bool:
 
 def _end_with_stops(blocks: Sequence[OcrBlock]) -> bool:
     """Whether there are rules, and each block of them ends with its sentence."""
-    ends = [_STOP.search(rules[-1]) is not None for block in blocks if (rules := block.rules)]
+    ends = [_STOP.search(rules[-1]) is not None for block in blocks if block.is_legible and (rules := block.rules)]
     return bool(ends) and all(ends)
 
 
@@ -155,7 +162,9 @@ def _going_on(sight: _Sight, blocks: Sequence[OcrBlock]) -> list[OcrBlock]:
     """The blocks, those of rules that break off with the lines below them of which nobody saw that they belong to
     them."""
     return [
-        _gone_on(sight, block, blocks) if block.rules and not _STOP.search(block.found[-1].text) else block
+        _gone_on(sight, block, blocks)
+        if block.is_legible and block.rules and not _STOP.search(block.found[-1].text)
+        else block
         for block in blocks
     ]
 
@@ -180,7 +189,7 @@ def _looked_beside(sight: _Sight, blocks: Sequence[OcrBlock]) -> list[OcrBlock]:
     blocks that share a place those count in which more is read."""
     kept = list(blocks)
     for region in regions_beside(sight.grey, sight.grids, _NEAR):
-        if not _is_wide(region) or any(block.holds(region) for block in kept):
+        if not _is_wide(region) or any(block.settles(region) for block in kept):
             continue
         kept = _instead(kept, OcrBlock(region, tuple(_read(sight, region))))
     return sorted(kept, key=lambda block: (block.region.box[1], block.region.box[0]))
@@ -249,6 +258,8 @@ def _read(sight: _Sight, region: Region) -> list[OcrLine]:
         return _read_box(sight, region, region.box, region.lines)
     left, top, right, _ = region.box
     found = _read_box(sight, region, (left, top, right, region.opening), OPENING)
+    if not OcrBlock(region, tuple(found)).is_legible:
+        return found
     if not any(is_rule_like(s) for s in sentences(" ".join(line.text for line in found))):
         return found
     return _read_box(sight, region, region.box, region.lines)
@@ -274,7 +285,7 @@ def _tesseract(reader: Engine, own: Cut, region: Region, lines: int) -> list[Ocr
     Tesseract now and then makes nothing of a line that it is told to be one, and leaves out one of many."""
     single = lines == 1
     found = reader.read(own.picture, single_line=single)
-    if single and (not found or (_is_wide(region) and _surely(found) < _GOOD)):
+    if single and (not found or (_is_wide(region) and surely(found) < _GOOD)):
         found = max(found, reader.read(own.picture), key=_read_in_all)
     return with_left_out(reader, own.picture, found, own.zoom * region.letter) if len(found) < lines else found
 
@@ -286,11 +297,6 @@ def _is_wide(region: Region) -> bool:
 def _read_in_all(found: Sequence[OcrLine]) -> float:
     """How much is read, in letters, by how surely."""
     return sum(len(line.text) * (line.confidence - _SURE) for line in found)
-
-
-def _surely(found: Sequence[OcrLine]) -> float:
-    """How surely lines are read, long ones counting for more."""
-    return sum(len(line.text) * line.confidence for line in found) / max(1, sum(len(line.text) for line in found))
 
 
 def _line(found: OcrLine, box: Box, scale: float) -> TextLine:

@@ -22,11 +22,19 @@ _MOST = 0.5
 """Letters of known words in all of an English text, at least: of worn type nine in ten are read right."""
 _NOISE = 0.35
 """Confidence of lines that are none."""
+LEGIBLE = 0.4
+"""Confidence of all that Tesseract read in a block from which on there is text at all: of the grain of a table some
+letters are read too, at 0.1 to 0.35."""
 
 
 def is_well_read(lines: Sequence[OcrLine]) -> bool:
     """Whether nothing is left to read again."""
     return bool(lines) and all(line.confidence >= _GOOD for line in lines)
+
+
+def surely(lines: Sequence[OcrLine]) -> float:
+    """How surely lines are read, long ones counting for more."""
+    return sum(len(line.text) * line.confidence for line in lines) / max(1, sum(len(line.text) for line in lines))
 
 
 def with_worn(lines: Sequence[OcrLine], part: Grey, letter: float) -> list[OcrLine]:
@@ -38,7 +46,7 @@ def with_worn(lines: Sequence[OcrLine], part: Grey, letter: float) -> list[OcrLi
         for line in lines
         if all(other.confidence >= _GOOD for other in lines if _is_same(line, other))
     ]
-    for seen in read_block(part, letter, known):
+    for seen in read_block(part, letter, known, perhaps_grain=surely(lines) < LEGIBLE):
         own = OcrLine(seen.text, seen.box, seen.box[3] - seen.box[1], _MODEST * seen.sure)
         same = [line for line in kept if _is_same(line, own)]
         alone = own.confidence >= _ALONE and sum(map(str.isalnum, own.text)) >= _LETTERS

@@ -14,6 +14,9 @@ keeps its neighbours out. The surer reading counts."""
 GRAIN = 0.4
 """Sureness below which what was read is grain and no type, which a second look would not change: of worn type 0.6 and
 more is told, of the grain of tables mostly 0.1 to 0.4."""
+WIDEST, WORD = 2, 3
+"""So many of its widest lines tell whether a block is grain, none of which then has a word of so many letters and
+figures: grain is read as long dashes, too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,13 +28,26 @@ class ReadLine:
     box: tuple[float, float, float, float]
 
 
-def read_block(part: Grey, letter: float, known: Sequence[tuple[float, float]] = ()) -> list[ReadLine]:
+def read_block(
+    part: Grey, letter: float, known: Sequence[tuple[float, float]] = (), *, perhaps_grain: bool = False
+) -> list[ReadLine]:
     """The lines of a block of level type whose letters are so many pixels high, top to bottom; of dark type on light
-    ground. What stands between two heights that are `known` (pixels down) is left out."""
+    ground. What stands between two heights that are `known` (pixels down) is left out. A block that is `perhaps_grain`
+    is given up where its widest lines read as such."""
     reader = line_reader()
     lines = [line for line in lines_in(part, letter) if not any(a < line.middle < b for a, b in known)]
-    found = [_read(reader, part, line) for line in lines]
+    looks: dict[Line, ReadLine] = {}
+    if perhaps_grain:
+        widest = sorted(lines, key=lambda line: line.begin - line.end)[:WIDEST]
+        looks = {line: _read(reader, part, line) for line in widest}
+        if not any(map(_is_type, looks.values())):
+            return []
+    found = [looks.get(line) or _read(reader, part, line) for line in lines]
     return [line for line in found if line.text]
+
+
+def _is_type(look: ReadLine) -> bool:
+    return look.sure >= GRAIN and any(sum(map(str.isalnum, word)) >= WORD for word in look.text.split())
 
 
 def _read(reader: LineReader, part: Grey, line: Line) -> ReadLine:

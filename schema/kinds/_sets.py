@@ -27,6 +27,9 @@ def twice(grid: Grid, cells: Iterable[Cell], digits: Digits, where: str) -> list
     cells = tuple(cells)
     if len(cells) > len(grid.digits):
         return [f"{where} has {counted(len(cells), 'cell')} for {counted(len(grid.digits), 'digit')}, none twice"]
+    held_there = [digit for digit in map(digits.get, cells) if digit is not None]
+    if len(set(held_there)) == len(held_there):  # nearly always, and thousands of times a proof
+        return []
     places = defaultdict(list)
     for cell in cells:
         if cell in digits:

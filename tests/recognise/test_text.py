@@ -15,7 +15,7 @@ from reportlab.pdfgen.canvas import Canvas
 from ingest.page import Box, Frame, Page, VectorGlyph
 from ingest.pdf import pdf_pages
 from recognise.evidence import TextLine
-from recognise.text import assign_words, page_lines, page_words
+from recognise.text import assign_words, ocr, page_lines, page_words
 from recognise.text.blocks import Block, as_sentences, blocks, joined
 from recognise.text.column_rules import without_rules
 from recognise.text.engine import NoEngine, OcrLine, engine
@@ -23,6 +23,7 @@ from recognise.text.glyph_lines import glyph_lines
 from recognise.text.level import levelled
 from recognise.text.lying import layer_turn, text_turn
 from recognise.text.ocr import OcrBlock, ocr_lines, without_others
+from recognise.text.paper import Grey
 from recognise.text.paragraphs import rules_paragraphs, without_bullets
 from recognise.text.regions import Region, text_regions, text_slope
 from recognise.text.setter import named_setter
@@ -333,6 +334,39 @@ def test_a_block_that_grew_over_the_next_row_of_a_table_leaves_it_to_that() -> N
     assert [line.text for line in lower.found] == ["line at 145"]
     (alone,) = without_others([row(100, 105, 145)])
     assert len(alone.found) == 2
+
+
+def test_a_place_without_text_is_not_read_twice() -> None:
+    noise = OcrLine("he eae row", (100, 100, 600, 130), 20.0, 0.37)
+    bare = OcrBlock(Region((100, 100, 600, 300), 20.0, 6, 150), (noise,))
+    assert bare.settles(Region((110, 100, 600, 295), 20.0, 7, 150))
+    # Text that stood in the grain, found by itself.
+    assert not bare.settles(Region((100, 200, 600, 300), 20.0, 3, 300))
+    read = OcrBlock(bare.region, tuple(OcrLine("a line of text", noise.box, 20.0, 0.95) for _ in range(6)))
+    assert read.settles(Region((100, 200, 600, 300), 20.0, 3, 300))
+    assert not read.settles(Region((110, 100, 600, 295), 20.0, 7, 150))
+
+
+def test_a_long_block_whose_opening_is_noise_is_left(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Grain has letters that pass for the words of rules."""
+    sizes: list[int] = []
+
+    class Noise:
+        def read(self, image: Grey, single_line: bool = False) -> list[OcrLine]:
+            sizes.append(len(image))
+            return [OcrLine("each row holds the digits 1 to 9 once.", (0.0, 10.0, 300.0, 30.0), 20.0, 0.3)]
+
+    grey = np.full((1300, 900), 255, np.uint8)
+    for row in range(12):
+        for at in range(50, 650, 22):
+            cv2.rectangle(grey, (at, 100 + 34 * row), (at + 10, 118 + 34 * row), 0, -1)
+    (region,) = text_regions(grey, [])
+    assert region.lines == 12
+    image = np.asarray(cv2.cvtColor(grey, cv2.COLOR_GRAY2RGB), np.uint8)
+    page = Page(Path("page.png"), "0" * 64, 1, Frame(900, 1300, "px"), image, 1.0)
+    monkeypatch.setattr(ocr, "with_worn", lambda lines, *_: list(lines))
+    ocr_lines(page, [(100, 550, 800, 1250)], Noise())
+    assert sizes and max(sizes) < 200
 
 
 def _shown(words: list[str], space: float, bearing: float, first_order: int = 1) -> list[VectorGlyph]:

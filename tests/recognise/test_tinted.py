@@ -247,3 +247,12 @@ def test_cells_between_squares_that_nearly_fill_theirs_are_bare() -> None:
     found, notes = settled_tints(tints, chance, borders, squares)
     assert ({tint.cell for tint in found}, notes) == (squares, ())
     assert len(settled_tints(tints, chance, borders)[0]) == 7, "a tint that the network sees in some of its cells"
+
+
+def test_each_side_of_a_cell_is_measured_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Groups of cells are tried with one cell more and one less, and each try goes all around them."""
+    measured: list[tuple[int, int, tuple[int, int]]] = []
+    measure = Borders._measured
+    monkeypatch.setattr(Borders, "_measured", lambda self, *side: (measured.append(side), measure(self, *side))[1])
+    assert Borders(_flat(_printed(BOX, 0.06))).best(BOX - {Cell(3, 3)}, CELLS) == BOX
+    assert measured and len(measured) == len(set(measured))

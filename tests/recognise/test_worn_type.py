@@ -15,7 +15,8 @@ from recognise.text.engine import OcrLine
 from recognise.text.ocr import ocr_lines
 from recognise.text.regions import Region
 from recognise.text.worn import with_worn
-from recognise.worn_type.block import read_block
+from recognise.worn_type.block import WIDEST, read_block
+from recognise.worn_type.reader import LineReader
 from recognise.worn_type.strips import lines_in
 
 FACE = Path(__file__).parents[2] / "fixtures" / "fonts"
@@ -69,6 +70,23 @@ def test_grain_is_no_text() -> None:
     grain = np.random.default_rng(5).normal(150, 45, (120, 700))
     rough = np.asarray(np.clip(cv2.GaussianBlur(grain, (0, 0), 1.5), 0, 255), np.uint8)
     assert all(line.sure < 0.6 for line in read_block(rough, 20.0))
+
+
+def test_grain_is_given_up_by_its_widest_lines(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each line costs a run of the network, and a table under a page has a hundred of them."""
+    strips: list[Grey] = []
+    read = LineReader.read
+    monkeypatch.setattr(LineReader, "read", lambda reader, strip: (strips.append(strip), read(reader, strip))[1])
+    grain = np.random.default_rng(5).normal(150, 45, (320, 700))
+    rough = np.asarray(np.clip(cv2.GaussianBlur(grain, (0, 0), 1.5), 0, 255), np.uint8)
+    assert len(lines_in(rough, 20.0)) > 4
+    assert read_block(rough, 20.0, perhaps_grain=True) == []
+    assert len(strips) <= 2 * WIDEST
+
+
+def test_worn_type_of_which_nothing_was_read_is_not_given_up() -> None:
+    page = _photographed(_set(RULES, 36), 36 / 13)
+    assert read_block(page, 24.0, perhaps_grain=True) == read_block(page, 24.0)
 
 
 def test_a_last_line_of_one_word_is_a_line() -> None:
