@@ -33,6 +33,9 @@ ALIKE = 0.25
 """As a part of its width, by how much the width of such others differs."""
 ENOUGH = 4
 """Ends that show how far those of a page go on; what runs into the end of one line is not at that of others."""
+BOTH, EXACTLY = 2, 0.04
+"""The ends of one line show it too, where they go on equally far, to so little in cells: what runs into one of them
+reaches out as far as it happens to."""
 OTHERS = 0.06
 """In cells: how far the ink of other marks reaches beyond their claims."""
 BESIDE_LATTICE = 0.05
@@ -72,7 +75,7 @@ def own_ends(lines: Sequence[OwnInk]) -> Iterator[Polygon]:
     as wide do: some printers draw them all into the far half of the cell."""
     for line in lines:
         ends = _ends_alike(line, lines)
-        if len(ends) >= ENOUGH:
+        if len(ends) >= ENOUGH or (len(ends) >= BOTH and np.ptp(ends) <= EXACTLY):
             yield from line.tails(float(np.median(ends)) + LEVEL)
 
 

@@ -111,3 +111,12 @@ def test_what_stands_behind_the_end_of_one_line_is_not_its_ink() -> None:
     claimed = [polygon for line in traces for polygon in claims(line)]
     claimed += own_ends(straight_lines(level, FLOOR, traces, Raster.of(FLAT)))
     assert len(unexplained_ink(level, FLOOR, FLAT, claimed)) == 1
+
+
+@pytest.mark.parametrize(("before", "behind", "left"), [(0.3, 0.3, 0), (0.3, 0.0, 1), (0.3, 0.2, 1)])
+def test_one_line_whose_ends_go_on_equally_far_is_drawn_so(before: float, behind: float, left: int) -> None:
+    line = trace("r3c2 r3c4", width=WIDTH)
+    level = np.zeros((8 * CELL, 8 * CELL), np.float32)
+    cv2.line(level, _at(1.5 - before, 2.5), _at(3.5 + behind, 2.5), 1.0, round(WIDTH * CELL))
+    claimed = [*claims(line), *own_ends(straight_lines(level, FLOOR, [line], Raster.of(FLAT)))]
+    assert bool(unexplained_ink(level, FLOOR, FLAT, claimed)) == left
