@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from itertools import product
 
 from ingest.page import Box
 from recognise.doubt.bare import bare_places
-from recognise.doubt.beside import unread_beside, with_sides
+from recognise.doubt.beside import unread_beside, with_sides, without_accounted
 from recognise.doubt.bleached import bleached
 from recognise.doubt.broken import bare_gaps, broken_edges
 from recognise.doubt.bulges import bulges, own_ends, straight_lines
@@ -104,6 +105,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     if not grid.by_vectors:
         seen = grid.evidence
         draft = without_numberless(draft, seen.fences, seen.glyphs, grid.ink.level, Raster.of(grid.flat))
+    if grid.stages is not None and grid.stages.unsettled:
+        draft = without_accounted(draft, grid.stages.unsettled, partial(ink_doubts, grid))
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *idle_lines(draft), *unread_rules(draft))
     if not grid.by_vectors:
         draft = without_other_side(without_own_lines(draft, grid.flat), grid.ink, Raster.of(grid.flat))

@@ -1,14 +1,15 @@
 """What stands beside the grid as its numbers do, and was not read as such: whether it is asked about, and where.
 
 The reader of numbers knows no rules. Letters of a puzzle next door and a line of print that happens to keep step with
-the columns stand as numbers do; where all rules are understood and speak of none, these are no question. Where the
+the columns stand as numbers do; where all rules are understood and speak of none, these are no question. Nor is what
+stands out of line, as numbers with little arrows do, where items account for all its ink. Where the
 rules speak of such numbers and none was read, ink in the middles of rows or columns is one, however it is broken; where
 some were read, so is ink as tall as these."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import get_args
 
@@ -27,6 +28,8 @@ SEVERAL = 2
 """Numbers that make a side one on which they stand."""
 LOWEST, TALLEST = 0.7, 1.4
 """Parts of the heights of the numbers that were read: within them lies any other of the page."""
+REACH = 0.1
+"""In cells: how far beyond the items of a side what they account for reaches."""
 
 
 def with_sides(draft: Draft, unsettled: Mapping[Side, Sequence[Box]], spoken: Spoken) -> Draft:
@@ -43,6 +46,36 @@ def with_sides(draft: Draft, unsettled: Mapping[Side, Sequence[Box]], spoken: Sp
         elif side in told or not silent:
             doubts.append(replace(doubt, where=box_polygon(box_of_all(unsettled[side]))))
     return replace(draft, doubts=tuple(doubts))
+
+
+def without_accounted(
+    draft: Draft, unsettled: Mapping[Side, Sequence[Box]], ink_doubts: Callable[[Draft], Iterable[Doubt]]
+) -> Draft:
+    """The draft without the questions about what is `unsettled` on a side where items lie on all of it and account for
+    all its ink: `ink_doubts` says of a draft what ink is left, as deep beside the grid as its items reach."""
+    about = {not_in_line(side): boxes for side, boxes in unsettled.items()}
+    taken = [bounds(polygon) for item in draft.items for polygon in item.claimed]
+    on_items = {
+        why: boxes
+        for why, boxes in about.items()
+        if any(doubt.why == why for doubt in draft.doubts) and all(_is_on(box, taken, draft) for box in boxes)
+    }
+    if not on_items:
+        return draft
+    without = replace(draft, doubts=tuple(doubt for doubt in draft.doubts if doubt.why not in on_items))
+    left = [bounds(doubt.where) for doubt in ink_doubts(without) if doubt.where is not None]
+    open_ones = {why for why, boxes in on_items.items() if any(overlap(box, ink) for box in boxes for ink in left)}
+    return replace(draft, doubts=tuple(d for d in draft.doubts if d.why not in on_items or d.why in open_ones))
+
+
+def _is_on(box: Box, taken: Sequence[Box], draft: Draft) -> bool:
+    """Whether a box beside the grid has the claim of an item on it, and reaches no farther out than those beside it."""
+    side = side_of(middle(box), draft.grid.rows, draft.grid.columns)
+    own = [other for other in taken if side_of(middle(other), draft.grid.rows, draft.grid.columns) == side]
+    if side is None or not any(overlap(box, other) for other in own):
+        return False
+    end, sign = {"top": (1, -1), "bottom": (3, 1), "left": (0, -1), "right": (2, 1)}[side]
+    return sign * box[end] <= max(sign * other[end] for other in own) + REACH
 
 
 def unread_beside(draft: Draft, pieces: Iterable[Box], spoken: Spoken) -> Iterator[Doubt]:

@@ -23,6 +23,9 @@ DARKER, CLOSER = 1.15, 1.3
 most, and this no more than half way to solid ink: strokes that are as wide as those of figures leave little room."""
 AROUND = 0.1
 """In cells: the side of the places of which each has so much ink: a stroke or two of a pattern, or one of a figure."""
+BLANK = 0.12
+"""As a part of the ink where a pattern stands closest, what paper beside it has at most: fields that a pattern joins
+are no rectangle, and the box of their ink goes over bare cells. Ink that runs on into these has more in some place."""
 OVER = 0.08
 """In cells: how far ink reaches over a lattice line that is the last stroke of a pattern, with its blur."""
 
@@ -43,10 +46,19 @@ def not_of_pattern(
     close = float(np.median([density[raster.slices(_of(cell))].max(initial=0.0) for cell in cells]))
     closest = min(CLOSER * close, (close + dark) / 2)
 
+    def is_blank(cell: Cell, box: Box) -> bool:
+        x0, y0, x1, y1 = _of(cell)
+        part = max(x0, box[0]), max(y0, box[1]), min(x1, box[2]), min(y1, box[3])
+        return float(density[raster.slices(part)].max(initial=0.0)) <= BLANK * close
+
     def is_of_pattern(box: Box) -> bool:
         part, inner = level[raster.slices(box)], density[raster.slices(_inner(box), 1)]
         no_darker = part.size > 0 and float(np.percentile(part, DARKEST)) <= DARKER * dark
-        return no_darker and float(inner.max(initial=0.0)) <= closest and _lies_in(box, cells)
+        on_grid, around = _cells_of(box)
+        lies_in = on_grid and any(cell in cells for cell in around)
+        beside = (cell for cell in around if cell not in cells)
+        no_closer = float(inner.max(initial=0.0)) <= closest
+        return no_darker and no_closer and lies_in and all(is_blank(cell, box) for cell in beside)
 
     return [box for box in boxes if not is_of_pattern(box)]
 
@@ -65,8 +77,8 @@ def _inner(box: Box) -> Box:
     return left, top, right, bottom
 
 
-def _lies_in(box: Box, cells: Collection[Cell]) -> bool:
-    """Whether a box lies on some cells as a whole."""
+def _cells_of(box: Box) -> tuple[bool, list[Cell]]:
+    """Whether a box lies on the grid, as far as that has no cells before its first, and the cells on which it lies."""
     left, top, right, bottom = _inner(box)
     rows, columns = range(int(top) + 1, int(bottom) + 2), range(int(left) + 1, int(right) + 2)
-    return min(left, top) >= 0 and all(Cell(row, column) in cells for row in rows for column in columns)
+    return min(left, top) >= 0, [Cell(row, column) for row in rows for column in columns]

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from ingest.page import Box
-from recognise.doubt.beside import unread_beside, with_sides
+from recognise.doubt.beside import unread_beside, with_sides, without_accounted
 from recognise.draft import Doubt, Draft, Item, box_polygon
 from recognise.evidence import Words
 from recognise.geometry import bounds, box_at, box_of_all
@@ -40,6 +40,28 @@ def test_what_stands_out_of_line_is_asked_about_in_its_place_unless_the_rules_kn
     draft = with_sides(_draft(Doubt(not_in_line("left")), other, items=items), {"left": LEFT}, spoken)
     assert draft.doubts[-1] == other
     assert [bounds(doubt.where) for doubt in draft.doubts[:-1] if doubt.where] == [box_of_all(LEFT)] * asked
+
+
+@pytest.mark.parametrize(
+    ("where", "ink", "asked"),
+    [
+        (box_at((-0.45, 0.4), 0.15), None, False),
+        (box_at((-0.45, 0.4), 0.15), box_at((-0.5, 0.3), 0.03), True),
+        (box_at((-0.45, 0.4), 0.15), box_at((-0.5, 3.3), 0.03), False),
+        (box_at((-0.45, 2.4), 0.15), None, True),
+        (box_at((-0.75, 0.4), 0.15), None, True),
+    ],
+    ids=["on an item", "with ink beside it", "with ink elsewhere", "on none", "farther out"],
+)
+def test_what_stands_out_of_line_is_no_question_where_items_account_for_its_ink(
+    where: Box, ink: Box | None, asked: bool
+) -> None:
+    def left(draft: Draft) -> Sequence[Doubt]:
+        assert not draft.doubts, "a question covers its ink"
+        return [Doubt("ink", where=box_polygon(ink))] if ink else []
+
+    draft = _draft(Doubt(not_in_line("left")), items=(CLUE,))
+    assert bool(without_accounted(draft, {"left": [where]}, left).doubts) is asked
 
 
 @pytest.mark.parametrize(

@@ -108,12 +108,24 @@ def test_strokes_of_a_pattern_are_no_ink_that_nothing_explains() -> None:
     for cell in cells:
         _hatched(sheet, cell)
     sheet.circle((2.5, 4.5), 0.15, (60, 60, 60))
+    sheet.line((2.7, 1.5), (3.3, 1.5), GREY, 0.02)
     places = {"strokes": (1.2, 1.1, 2.8, 1.9), "a mark": (2.3, 4.3, 2.7, 4.7), "beside": (2.5, 1.2, 3.3, 1.8)}
     left = not_of_pattern(places.values(), cells, _level(sheet), Raster.of(sheet.flat), ())
     assert left == [places["a mark"], places["beside"]]
     sheet.circle((2.5, 4.5), 0.15, GREY)
     left = not_of_pattern(places.values(), cells, _level(sheet), Raster.of(sheet.flat), ())
     assert places["a mark"] in left, "as dark as the strokes, but closer"
+
+
+def test_fields_of_a_pattern_that_are_no_rectangle_leave_bare_cells_in_their_box_bare() -> None:
+    sheet, cells = _bare(), (Cell(2, 2), Cell(2, 3), Cell(3, 3))
+    for cell in cells:
+        _hatched(sheet, cell)
+    whole = (1.02, 1.02, 2.98, 2.98)
+    assert not_of_pattern([whole], cells, _level(sheet), Raster.of(sheet.flat), ()) == []
+    pale = (230, 230, 230)
+    sheet.line((1.5, 1.9), (1.5, 2.6), pale, 0.12)
+    assert not_of_pattern([whole], cells, _level(sheet), Raster.of(sheet.flat), ()) == [whole]
 
 
 @pytest.mark.parametrize("width", [0.02, 0.04])
