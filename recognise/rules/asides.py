@@ -199,8 +199,8 @@ _INITIALS = re.compile(r"\W*(?:[A-Z]\.\s?)+[A-Z][a-zà-ÿ'’-]+\W*")
 _NOTE = re.compile(
     r"\W*(?:(?:hint|tip|solution|answer|difficulty|level|rating|score|par|name|date|time)s?\s*(?:[:.=–-]|$)|"
     r"(?:as (?:always|ever|usual), )?(?:the )?"
-    r"(?:solution|answer)s? (?:on|in|at|to|is|are|will|can|overleaf|see|next)\b|"
-    r"(?:approximate |estimated |average |expected )?(?:solving )?time\b|number \d+ of \d+\W*$|"
+    r"(?:solution|answer)s? (?:on|in|at|to|is|are|will|can|overleaf|see|next|upside down|below)\b|"
+    r"(?:\d{1,2}\. )?(?:approximate |estimated |average |expected )?(?:solving )?time\b|number \d+ of \d+\W*$|"
     r"(?:page|puzzle|no\.?|nr\.?|number|difficulty|level)\s*\d+\W*$|(?:©|\(c\)|copyright)|"
     r"(?:easy|medium|hard|tricky|gentle|moderate)(?:\s*\d+)?\s*(?:$|[,/–-]|\s(?:medium|hard)))",
     re.I,

@@ -179,6 +179,7 @@ def standard(concepts: Concepts) -> list[Statement] | None:
         - NEUTRAL
         - _OUTLINE
         - {"STANDARD", "SUDOKU", "LATIN", "RANGE", "LETTERS", "LETTERWORD", "SIZE", "NEXTONE", "LIMIT"}
+        - ({"BOX"} if {"STANDARD", "RULE", "SIZE"} <= names else set())  # `usual rules, 2x3 boxes`
     ):
         return None
     kinds = ["rows", "columns"] if latin else ["rows", "columns", "boxes"]

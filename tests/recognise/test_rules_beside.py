@@ -24,6 +24,8 @@ ROWS = ["rows", "columns", "boxes"]
     "Nothing herein shall be construed to forbid the repetition of digits upon an arrow.",
     "Is that all? No.",
     "Subscriptions are now due.",
+    "Answers upside down at the bottom.",
+    "4. Time allowed: 30 minutes.",
     "Copies of back numbers can be had from the librarian.",
     "Bring the raffle tickets to our next meeting.",
 ])  # fmt: skip

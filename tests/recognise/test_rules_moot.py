@@ -38,6 +38,7 @@ from recognise.rules.reader import read_rules
         "3. Where a tube divides, clause 2 holds for each limb separately, reckoned from the common bulb.",
         "As long as the two are not in the same row, column or block.",
         "No further rules.",
+        "One of the arrows is quite long, don't panic.",
         "If no number stands outside, the sum is unknown.",
         "So a clue of 0 shows that the 1 and the 9 are neighbours, and a clue of 35 that they stand at the two ends.",
         "Colour in one star for each row that you have finished.",

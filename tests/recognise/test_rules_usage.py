@@ -322,6 +322,13 @@ def test_one_to_two_is_a_ratio_beside_what_is_one_apart() -> None:
     ("Write in every empty field a digit from 1 to 9, so that no row, no column and no block contains a digit doubly.",
      {"rows", "columns", "boxes"}),
     ("Thermometers go up from the bulb end (no ties!).", {"thermometer"}),
+    ("6x6, digits 1-6, usual rules, 2x3 boxes.", {"rows", "columns", "boxes"}),
+    ("Green lines: neighbours 3+ apart.", {"gap-line"}),
+    ("Normal sudoku rules. Same digit twice in a cage? Not allowed.", {"rows", "columns", "boxes", "cage"}),
+    (
+        "All instances in which two adjacent cells contain consecutive digits are marked by a bar between them.",
+        {"consecutive-pair", "all-marked"},
+    ),
 ])  # fmt: skip
 def test_measures_edges_and_places_in_other_words(text: str, kinds: set[str]) -> None:
     told, asked = _told(text)
