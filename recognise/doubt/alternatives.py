@@ -10,7 +10,7 @@ from __future__ import annotations
 import heapq
 import itertools
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from checker.prove import conflicting, solution_count
@@ -28,6 +28,8 @@ ONE = 1.0
 """Of it, for one reading."""
 CONTEST = math.log(10)
 """In log odds: another reading that settles the puzzle and is this near to the likeliest leaves it open."""
+LIKELIER = math.log(3)
+"""The same for the likeliest reading to be taken although another one settles the puzzle too, and to be asked about."""
 LOOSE = 2
 """Changes up to which a reading is changed further although it has a solution, and no conflict says where."""
 CANDIDATES = 12
@@ -96,44 +98,72 @@ class _Tree:
 def settled_by_proof(draft: Draft) -> Draft | None:
     """The draft read in the likeliest other way that has exactly one solution, each change marked `inferred` and put to
     a person. None where no such reading is found in time, or another of about the same likelihood settles it too."""
+    found = _settling(_Tree(draft, Effort(SECONDS)))
+    return changed_draft(draft, found[0][1]) if len(found) == 1 else None
+
+
+def likeliest_of_several(draft: Draft) -> Draft | None:
+    """The same where another reading settles the puzzle too and is less likely, but not by enough to be left out: the
+    likelier one is nearer to what is printed than a reading that has no solution. A person is asked about all that
+    either changes. None where the two are about as likely."""
     tree = _Tree(draft, Effort(SECONDS))
+    found = _settling(tree)
+    if len(found) < 2 or found[1][0] - found[0][0] < LIKELIER:
+        return None
+    (_, choices), (_, others) = found
+    changed = changed_draft(draft, choices, _likeliest)
+    return changed.doubting(
+        *(Doubt(_also(draft.items[i].alternatives[n]), item=i) for i, n in sorted(others - choices))
+    )
+
+
+def _settling(tree: _Tree) -> list[tuple[float, Choices]]:
+    """The likeliest reading that has exactly one solution, and the next likeliest if that is within `CONTEST` of it,
+    each with its cost; nothing where the time was too short to tell."""
     order = itertools.count()
     waiting: list[tuple[float, int, Choices]] = [(0.0, next(order), frozenset())]
     seen: set[Choices] = {frozenset()}
-    best: tuple[float, Choices] | None = None
-    while waiting:
+    found: list[tuple[float, Choices]] = []
+    while waiting and len(found) < 2:
         cost, _, choices = heapq.heappop(waiting)
-        if best is not None and cost > best[0] + CONTEST:
+        if found and cost > found[0][0] + CONTEST:
             break
         if not tree.effort.left:
             # What was not looked at might have settled it just as well.
-            return None
+            return []
         unique, branches = tree.tried(choices)
-        if unique and best is not None:
-            return None
         if unique:
-            best = cost, choices
+            found.append((cost, choices))
         for further in branches:
             if further not in seen:
                 seen.add(further)
                 heapq.heappush(waiting, (tree.cost(further), next(order), further))
-    return None if best is None else changed_draft(draft, best[1])
+    return found
 
 
-def changed_draft(draft: Draft, choices: Choices) -> Draft:
-    """The draft with some items read otherwise, and a doubt on each of them."""
+def changed_draft(draft: Draft, choices: Choices, words: Callable[[Item, Alternative], str] | None = None) -> Draft:
+    """The draft with some items read otherwise, and a doubt on each of them, in the `words` for that."""
     items, doubts = list(draft.items), list(draft.doubts)
     for index, which in sorted(choices):
         item = items[index]
         other = item.alternatives[which]
         before = Alternative(item.value, item.confidence)
         items[index] = replace(item, value=other.value, how="inferred", alternatives=(before,))
-        doubts.append(Doubt(_inferred(item, other), item=index))
+        doubts.append(Doubt((words or _inferred)(item, other), item=index))
     return replace(draft, items=tuple(items), doubts=tuple(doubts))
 
 
 def _inferred(item: Item, other: Alternative) -> str:
     return f"{LOOKS_LIKE} {_shown(item.value)}, but only {_shown(other.value)} leaves exactly one solution"
+
+
+def _likeliest(item: Item, other: Alternative) -> str:
+    shown = _shown(other.value)
+    return f"{LOOKS_LIKE} {_shown(item.value)}, but {shown} is the likeliest reading that leaves exactly one solution"
+
+
+def _also(other: Alternative) -> str:
+    return f"it may also be {_shown(other.value)}: read so, there is exactly one solution too"
 
 
 def _shown(value: Given | tuple[Constraint, ...]) -> str:

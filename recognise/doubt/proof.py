@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from checker.prove import Proof, prove
 from checker.search import Effort
-from recognise.doubt.alternatives import settled_by_proof
+from recognise.doubt.alternatives import likeliest_of_several, settled_by_proof
 from recognise.doubt.conflicts import conflict_doubts
 from recognise.doubt.farther import farther
 from recognise.doubt.other_rules import settled_by_rules
@@ -58,12 +58,13 @@ def proven(draft: Draft) -> Proven:
 def _settled(draft: Draft) -> Draft | None:
     """The draft read in another way that has exactly one solution: with lines that meet joined otherwise, or else in
     one that was thought of while reading, or else with the rules told otherwise, or else in one that is no likelier
-    than such errors are."""
+    than such errors are, or else in the likeliest of several that were thought of."""
     return (
         settled_by_swapping(draft)
         or settled_by_proof(draft)
         or settled_by_rules(draft)
         or settled_by_proof(farther(draft))
+        or likeliest_of_several(draft)
     )
 
 

@@ -8,12 +8,14 @@ from random import Random
 
 import pytest
 
-from checker.prove import conflicting, is_unique, solution_count
+from checker.prove import conflicting, is_unique, prove, solution_count
 from fixtures.generator import make_puzzle
-from recognise.doubt.alternatives import settled_by_proof
+from recognise.doubt.alternatives import likeliest_of_several, settled_by_proof
+from recognise.doubt.policy import is_clean
 from recognise.doubt.puzzle import as_puzzle, item_pointers
 from recognise.draft import Alternative, Draft, Given, Item
 from recognise.evidence import Words
+from schema.cells import Cell
 from schema.pointers import given_pointer
 from schema.puzzle import Puzzle
 
@@ -92,6 +94,27 @@ def _likeliest(draft: Draft) -> Draft | None:
     return unique[0][1]
 
 
+@pytest.mark.parametrize(("nothing", "taken"), [(0.06, True), (0.2, False)], ids=["less likely", "about as likely"])
+def test_the_likeliest_of_several_that_settle_it_is_taken_and_asked_about(nothing: float, taken: bool) -> None:
+    """A given that is misread, of a puzzle that has one solution without it as well."""
+    without = make_puzzle(Random(4), (), 4)
+    solution = prove(without).solution or {}
+    cell, digit = next((cell, digit) for cell, digit in solution.items() if cell not in without.givens)
+    puzzle, near = _with(without, cell, digit), digit % 4 + 1
+    items = [Item((constraint,), None, 1.0, "text") for constraint in puzzle.constraints]
+    items += [Item(Given(c, d), SQUARE, 1.0, "shape") for c, d in puzzle.givens.items() if c != cell]
+    others = Alternative(Given(cell, digit), 0.3), Alternative((), nothing)
+    draft = Draft(puzzle.grid, (*items, Item(Given(cell, near), SQUARE, 0.6, "shape", others)), Words())
+    assert settled_by_proof(draft) is None
+    likeliest = likeliest_of_several(draft)
+    assert (likeliest is not None) == taken
+    if likeliest is not None:
+        assert likeliest.givens == puzzle.givens
+        assert [doubt.item for doubt in likeliest.doubts] == [len(items)] * 2
+        assert "it may also be nothing" in likeliest.doubts[1].why
+        assert not is_clean(likeliest, "one")
+
+
 def test_no_alternative_that_helps_is_no_answer() -> None:
     """The misread givens may only be taken for another wrong digit."""
     rng = Random(600)
@@ -126,6 +149,10 @@ def test_nothing_is_blamed_among_items_that_are_not_at_fault() -> None:
     alone = conflicting(wrong, rules)
     assert set(alone) <= set(rules)
     assert set(conflicting(wrong, pointers)) <= set(pointers)
+
+
+def _with(puzzle: Puzzle, cell: Cell, digit: int) -> Puzzle:
+    return puzzle.model_copy(update={"givens": {**puzzle.givens, cell: digit}})
 
 
 def _without(puzzle: Puzzle, pointers: list[str]) -> Puzzle:
