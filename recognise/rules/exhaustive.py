@@ -13,7 +13,8 @@ from recognise.rules.literals import folded
 from recognise.rules.patterns import patterns_of, pieces_of
 from recognise.rules.substitution import MARK, in_any_case, substituted
 
-_ALL, _PART = "All possible {} are given", "Not all {}are given"
+_ALL_SAID = "All possible "
+_ALL, _PART = _ALL_SAID + "{} are given", "Not all {}are given"
 _UNLIKE = "Unmarked pairs are not consecutive"
 _NEITHER = "If there is no {}, one digit is not {} the other"
 _SAID = {"all": _ALL, "part": _PART, "unlike": _UNLIKE, "neither": _NEITHER}
@@ -34,6 +35,8 @@ def told_of_all(sentence: str, before: str) -> str:
     plain = " ".join(sentence.replace("’", "'").split())
     parts = _ENDS.split(plain)
     whole = len(parts[0]) >= len(plain) - 1
+    # Who says that all are there goes on to say so of pairs without a mark: `All are given: where there is none, ...`.
+    whole = whole or any(_told(part, before, whole=False).startswith(_ALL_SAID) for part in parts[::2])
     clauses = [_told(part, before, whole) if at % 2 == 0 and part else part for at, part in enumerate(parts)]
     return "".join(clauses) if clauses != parts else sentence
 

@@ -51,6 +51,8 @@ MID_EDGE, LEAST_BAR = 0.06, 0.25
 """In cells: how far the middle of a bar lies off that of its edge, and how long it is at least; a minus is shorter."""
 FULL = 0.88
 """The part of its box that a square with rounded corners fills; a circle fills 0.785."""
+ASKEW = 0.75
+"""The part of its box that a bar or a square fills at least where it is set askew, as by hand; a diamond fills half."""
 LEAST_ROUNDED = 0.6
 """In cells: the least square with round corners that is drawn as a filled outline."""
 THIN_WALL = 0.05
@@ -354,7 +356,8 @@ def _filled_name(ink: Ink) -> str:
 
 def _four_sided(corners: Floats, across: float, down: float) -> str:
     """What a figure of four corners is called that is so large across and down."""
-    if (np.abs(np.diff(corners, axis=0)).min(axis=1) >= 0.01).any():
+    slants = bool((np.abs(np.diff(corners, axis=0)).min(axis=1) >= 0.01).any())
+    if slants and abs(polygon_area(corners)) < ASKEW * across * down:
         return "diamond"
     return "square" if OBLONG < across / max(down, 1e-6) < 1 / OBLONG else "bar"
 

@@ -25,6 +25,9 @@ OFF_MIDDLE = 0.08
 """In cells: how far the corner of a line may lie off the middle of its cell, as the lines of a table lie off even
 places."""
 
+FLAT = 0.002
+"""In cells: corners that lie no farther off a straight line lie on it."""
+
 
 class Clips:
     """The masks of clip regions, each drawn once: a whole puzzle often lies in one."""
@@ -109,7 +112,7 @@ def _painted(
     if placement.uneven and path.fill is None and not any(closed) and not any(path.curved):
         its = tuple(_snapped(points, raster) for points in its)
     for role, colour in (("fill", path.fill), ("stroke", path.stroke)):
-        if colour is None:
+        if colour is None or (role == "fill" and path.stroke is not None and not any(map(_has_area, its))):
             continue
         if role == "fill":
             area = with_hairlines(filled(its, path.even_odd, raster, shape), its, raster, shape)
@@ -145,6 +148,15 @@ def _snapped(points: Floats, raster: Raster) -> Floats:
     inside = ((points > 0) & (points < (raster.columns, raster.rows))).all(axis=1)
     close = inside & (np.abs(points - middles).max(axis=1) <= OFF_MIDDLE)
     return np.where(close[:, None], middles, points)
+
+
+def _has_area(points: Floats) -> bool:
+    """Whether an outline encloses anything. A straight line that a program fills as well as strokes, as they do that
+    say nothing of the fill, has no more than its stroke."""
+    away = points - points[0]
+    way = away[int(np.hypot(*away.T).argmax())]
+    off = away @ np.array([-way[1], way[0]]) / max(float(np.hypot(*way)), SAME)
+    return bool(np.abs(off).max() > FLAT)
 
 
 def _meets_itself(points: Floats) -> bool:

@@ -55,6 +55,16 @@ def _told(text: str) -> list[tuple[str, dict[str, object]]]:
             [("sum-line", {})],
         ),
         ("A figure in a capsule on a border is the total of the two cells it joins.", [("sum-pair", {})]),
+        ("A number on a disc between two cells is the sum of those two.", [("sum-pair", {})]),
+        (
+            "Where a black bar stands between two compartments, their numbers follow one upon the other, as 3 and 4. "
+            "The printer has left out none of the bars: where there is none, the two numbers do NOT follow one upon "
+            "the other.",
+            [("consecutive-pair", {}), ("all-marked", {"of": "consecutive-pair"})],
+        ),
+        ("Cells with a square in them hold an even digit. The others can be even too!", [("even", {})]),
+        ("The boxes are the grey and white squares.", []),
+        ("Each of the white and tinted blocks holds the digits 1 to 9.", []),
     ],
 )
 def test_what_strangers_say_is_understood(text: str, told: list[tuple[str, dict[str, object]]]) -> None:
@@ -72,6 +82,16 @@ def test_the_diagonal_is_one_place_more_where_no_digit_comes_twice() -> None:
     rules = "No digit may be repeated in a row, a column, a bold 3×3 block, nor on the long grey diagonal."
     assert {s.kind for s in read_rules(rules).statements} == {"rows", "columns", "boxes", "diagonal"}
     assert not read_rules(rules).unsure
+
+
+def test_pairs_without_a_mark_are_told_of_after_a_mark_that_is_always_there() -> None:
+    rules = "A bar between cells: consecutive. All bars are printed: where there is none, they are not consecutive."
+    assert _told(rules) == [("consecutive-pair", {}), ("all-marked", {"of": "consecutive-pair"})]
+
+
+def test_the_sum_of_two_less_one_is_no_sum() -> None:
+    sheet = read_rules(USUAL + "A number on a disc between two cells is the sum of those two less one.")
+    assert sheet.not_understood or sheet.unsure
 
 
 def test_a_sign_that_is_told_the_other_way_round_is_asked_about() -> None:

@@ -86,6 +86,29 @@ def test_a_white_bar_on_a_line_leaves_the_line(sheet):
     assert [shape.name for shape in found.shapes] == ["bar", "bar"]
 
 
+@pytest.mark.parametrize(("turn", "name"), [(0, "bar"), (2, "bar"), (4, "bar"), (45, "diamond")])
+def test_a_bar_set_askew_is_a_bar(sheet, turn: float, name: str):
+    sheet.grid()
+    along = np.array([np.cos(np.deg2rad(90 + turn)), np.sin(np.deg2rad(90 + turn))])
+    aside = np.array([-along[1], along[0]])
+    ends = (along * 0.27 + aside * 0.08, along * 0.27 - aside * 0.08)
+    corners = [ends[0], ends[1], -ends[0], -ends[1]]
+    sheet.area([(4 + x, 2.5 + y) for x, y in corners], "#000000")
+    assert [shape.name for shape in sheet.evidence().shapes] == [name]
+
+
+def test_the_fill_of_a_straight_line_is_nothing(sheet):
+    sheet.grid()
+    (x, y), (to_x, to_y) = sheet.at(2.04, 3.02), sheet.at(6.03, 3.01)
+    path = sheet.canvas.beginPath()
+    path.moveTo(x, y)
+    path.lineTo(to_x, to_y)
+    sheet.canvas.setStrokeColor("#1a1512")
+    sheet.canvas.setFillColor("#000000")
+    sheet.canvas.drawPath(path, stroke=1, fill=1)
+    assert not sheet.evidence().shapes
+
+
 def test_a_row_of_stars_above_a_grid_is_no_arrow(sheet):
     sheet.grid()
     for number in range(5):
