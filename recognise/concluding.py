@@ -62,7 +62,7 @@ from recognise.hand.solved import in_the_light_of
 from recognise.interpret import interpret
 from recognise.interpret.places import cell_at
 from recognise.interpret.spoken import spoken_of
-from recognise.looking import Looked, glyph_reader, lattice_reader, look_again, with_patterns
+from recognise.looking import Looked, glyph_reader, lattice_reader, look_again, look_before_rules, with_patterns
 from recognise.marks.cores import core_bands
 from recognise.marks.spoken import Spoken
 from recognise.own_words import not_of_words, without_own_numbers
@@ -92,7 +92,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     """What one grid means, with every guard applied."""
     sheet = sheet_of(grid, words)
     spoken = spoken_of(sheet, house)
-    grid = look_again(grid, spoken)
+    grid = look_again(look_before_rules(grid, spoken), spoken)
     if sheet is not None and any(s.mark.shape == "tint" and not s.negated for s in sheet.statements):
         grid = with_patterns(grid)
     grid = replace(grid, evidence=without_own_numbers(_without_patterns(grid), words, spoken))

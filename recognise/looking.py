@@ -24,6 +24,7 @@ from recognise.grids import (
     straightened,
     without_others,
 )
+from recognise.grids.behind_rules import without_neighbours
 from recognise.grids.clue_cells import without_clue_cells
 from recognise.grids.clue_tiles import with_dark_numbers
 from recognise.grids.find import PUZZLE
@@ -237,6 +238,18 @@ def look_again(grid: Looked, spoken: Spoken) -> Looked:
         return grid
     seen = with_marks(grid.flat, grid.stages, mark_reader().guided_by(spoken))
     return _looked(grid.lattice, grid.flat, seen, None, spoken)
+
+
+def look_before_rules(grid: Looked, spoken: Spoken) -> Looked:
+    """The same grid of a picture without what stands behind rules beside it, where all rules are understood and speak
+    of no numbers beside the grid: part of a table or crossword, whose numbers pass for clues."""
+    # Either of the first two says that the rules state something.
+    told = spoken.whole and (spoken.no_cages or spoken.no_diagonals) and not (spoken.bare or spoken.arrowed)
+    flat = without_neighbours(grid.flat) if told and grid.stages is not None else grid.flat
+    if flat is grid.flat:
+        return grid
+    seen = read_stages(flat, measure_edges(flat), glyph_reader(), mark_reader().guided_by(spoken))
+    return _looked(grid.lattice, flat, seen, None, spoken)
 
 
 def _in_a_cell(place: Point) -> bool:

@@ -169,12 +169,14 @@ def _take_on_edge(
     arms: float,
 ) -> None:
     """Put a mark between two cells to what is found: its class, how likely it is that and has text on it; `arms` as
-    `edge_shape` takes them."""
+    `edge_shape` takes them. A 7 on a patch looks like a sign: where all rules are understood, and speak of numbers
+    there and of no sign, it is looked at as one however sure that is."""
     place, (told, text) = sight.place, likely
     between = f"between {cells[0]} and {cells[1]}"
     on_dot = name == "WHITE_DOT" and text > DRAWN and spoken.written
     chance = max(told, written(sight, spoken)) if on_dot else told
-    perhaps_text = name in SIGNS and told < MIDDLING[1] and "text" in spoken.edges
+    unspoken = spoken.whole and "sign" not in spoken.edges
+    perhaps_text = name in SIGNS and "text" in spoken.edges and (told < MIDDLING[1] or unspoken)
     if told < MIDDLING[1]:
         words = f"what stands {between} was hard to tell"
         if on_dot or name == "CHARACTERS" or perhaps_text:
@@ -196,7 +198,7 @@ def _take_on_edge(
         found.shapes.append(edge_shape(place, name, chance, sight.plane, looking, arms))
     elif sign := _sign(sight, spoken):
         found.unless_written.append((place, sign))
-    plain = name in SIGNS and told >= MIDDLING[1]
+    plain = name in SIGNS and told >= MIDDLING[1] and not perhaps_text
     if name == "CHARACTERS" or (text > DRAWN and not plain and (name != SQUARE_ON_EDGE or spoken.written)):
         found.texts.append((place, dot))
 

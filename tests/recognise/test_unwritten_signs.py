@@ -42,3 +42,15 @@ def test_on_a_sure_sign_no_characters_are_looked_for(sure: float, looked_at: boo
     cells = Cell(3, 3), Cell(3, 4)
     _take_on_edge(found, cells, _sight(sure, 0.0), "SIGN_LEFT", (sure, 0.6), looking, RULES, 0.0)
     assert bool(found.texts) == looked_at
+
+
+@pytest.mark.parametrize(("whole", "text"), [(True, True), (False, False)])
+def test_a_sure_sign_may_be_a_7_where_rules_are_understood_and_speak_of_none(whole: bool, text: bool) -> None:
+    found = _OnEdges()
+    ink = np.zeros((320, 320), np.float32)
+    looking = Looking(ink, ink, np.ones((320, 320, 3), np.float32), Raster(3, 3, 64, 64), 0.05, None)  # type: ignore[arg-type]
+    spoken = Spoken(edges=frozenset(("text", "white dot")), whole=whole)
+    _take_on_edge(found, (Cell(3, 3), Cell(3, 4)), _sight(0.99, 0.0), "SIGN_LEFT", (0.99, 0.6), looking, spoken, 0.0)
+    assert bool(found.texts) == bool(found.hardly_seen) == text
+    assert len(found.unless_written) == text
+    assert len(found.shapes) == (not text), "nobody can read it: it stays a sign, which no rule explains"
