@@ -46,6 +46,9 @@ CLEAR, HALF = 2.0, 0.5
 of its walls, where marks of this side cross them."""
 SEVERAL, AS_DARK = 3, 0.8
 """So many sure cages tell how dark those of their page are; the part of that which another one has at least."""
+PALEST, BARE = 5, 0.25
+"""The percentile of the inks of a page's sure walls that all but freaks have, as where the ground of a total cuts one
+off; the part of it that every wall has at least. Where dots and dashes leave it at 0 no wall has less."""
 SEEN_ALL_THE_SAME = 0.8
 """How sure the network is at least of a cage with hardly any ink that a person is asked about, where the page has no
 other. Hairlines in dashes of a thirtieth of a cell made it 0.87."""
@@ -80,7 +83,7 @@ def find_cages(
     def inked(cell: Cell, side: str) -> bool:
         return _is_ridge(cell, side, drawn, raster, floor) and stands(cell, side)
 
-    walls, flipped = _closed_up(chances, inked)
+    walls, flipped = _closed_up(chances, inked, _bare_walls(chances, drawn, raster))
 
     fences: list[Fence] = []
     pale: list[Fence] = []
@@ -116,11 +119,24 @@ Walls = frozenset[tuple[Cell, str]]
 """Walls by cell and side."""
 
 
-def _closed_up(chances: Chances, inked: Callable[[Cell, str], bool]) -> tuple[Walls, tuple[Cell, ...]]:
+def _bare_walls(chances: Chances, drawn: Grey, raster: Raster) -> Walls:
+    """The walls in doubt that have next to no ink, where all that the network is sure of are plainly drawn: those of a
+    cage on the other side of the paper, which may share a wall with one on this side."""
+    told = {(cell, side): chances.side(cell, side) for cell in chances.cells() for side, _, _ in SIDES}
+    sure = [_wall_ink(*place, drawn, raster) for place, chance in told.items() if chance > 1 - POSSIBLE]
+    palest = BARE * float(np.percentile(sure, PALEST)) if len(sure) >= SEVERAL * len(SIDES) else 0.0
+    doubtful = (place for place, chance in told.items() if DRAWN < chance < 1 - POSSIBLE)
+    return frozenset(place for place in doubtful if _wall_ink(*place, drawn, raster) < palest)
+
+
+def _closed_up(
+    chances: Chances, inked: Callable[[Cell, str], bool], bare: Walls = frozenset()
+) -> tuple[Walls, tuple[Cell, ...]]:
     """The walls that are likelier than not, some that are in doubt taken otherwise where that closes cages; the cells
     of those, but for walls taken for none where there is no ink. Each exchange mends more than one before it, so that
-    there are few."""
+    there are few. Those that are `bare` are rather none."""
     told = {(cell, side): chances.side(cell, side) for cell in chances.cells() for side, _, _ in SIDES}
+    told |= {place: 1 - told[place] for place in bare}
     walls = frozenset(place for place, chance in told.items() if chance > DRAWN)
     doubtful = [place for place, chance in told.items() if POSSIBLE < chance < 1 - POSSIBLE]
     doubtful.sort(key=lambda place: abs(told[place] - DRAWN))
@@ -232,12 +248,17 @@ def _fence(
 def _wall_inks(part: frozenset[Cell], chances: Chances, drawn: Grey, raster: Raster) -> npt.NDArray[np.float64]:
     """The ink of each of a cage's walls, 0 to 1."""
     walls = [
-        _strip(cell, side, drawn, raster)
+        _wall_ink(cell, side, drawn, raster)
         for cell in part
         for side, way, _ in SIDES
         if _neighbour(cell, way, chances) not in part
     ]
-    return np.array([np.percentile(wall, 75, axis=1).max() for wall in walls], np.float64)
+    return np.array(walls, np.float64)
+
+
+def _wall_ink(cell: Cell, side: str, drawn: Grey, raster: Raster) -> float:
+    """The ink along the inside of one side of a cell, 0 to 1, where it is darkest."""
+    return float(np.percentile(_strip(cell, side, drawn, raster), 75, axis=1).max())
 
 
 def _sure(part: frozenset[Cell], chances: Chances) -> float:

@@ -92,6 +92,22 @@ def test_a_wall_missed_by_a_little_is_put_back_and_asked_about(glyphs) -> None:
     assert evidence.fences[0].confidence < 0.9
 
 
+def test_walls_without_ink_beside_a_cage_are_none_where_the_sure_ones_of_the_page_are_plain(glyphs) -> None:
+    """A cage of the other side of the paper, whose fourth wall would be one of the cage beside it."""
+    sheet, labels = Sheet(), Labels.empty(6, 6)
+    _caged(labels, sheet, "r1c2 r2c2 r3c2")
+    _caged(labels, sheet, "r5c3 r5c4 r6c4")
+    chances = changed(sure(labels), "side", (0, 1, 2, 2), 0.83)
+    for side, chance in ((0, 0.85), (1, 0.9), (2, 0.95)):
+        chances = changed(chances, "side", (0, side, 2, 1), chance)
+    evidence = looked_at(sheet, chances, glyphs)
+    assert sorted(tuple(map(str, fence.cells)) for fence in evidence.fences) == [
+        ("r1c2", "r2c2", "r3c2"),
+        ("r5c3", "r5c4", "r6c4"),
+    ]
+    assert any("wall in r2c2" in note for note in evidence.notes)
+
+
 def test_a_wall_that_is_not_there_closes_no_cage(glyphs) -> None:
     sheet, labels = Sheet(), Labels.empty(6, 6)
     _caged(labels, sheet, "r1c1 r1c2 r2c2")
