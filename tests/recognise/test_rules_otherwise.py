@@ -353,6 +353,18 @@ def test_what_is_said_of_how_often_and_what_besides_is_heard_where_it_is_ours(se
     "Blue lines sum to the same in each box. This sum is the same for all of them.",
     "Every cage has either the sum or the product given.",
     "The small number is the sum of the digits in the cage, each digit taken only once.",
+    "The digits on an arrow sum to the digit in the circle plus the digit in the tip.",
+    "The digits on an arrow sum to a digit next to the circle.",
+    "Outside numbers are the sums of digits between 1 and 9, or of those outside them.",
+    "Blue lines have the same sum in every other box.",
+    # Two ways at once.
+    "Thermometers rise from their bulbs in the columns and fall in the rows.",
+    "The bulb of one thermometer is the tip of the next.",
+    "Purple lines are palindromes or thermometers; you decide.",
+    "X for a sum of ten, V for a sum of five, and both letters together for fifteen.",
+    "Black dots: one digit is double the other. Doubling takes you down or right.",
+    "The diagonals contain each digit once between their ends.",
+    "Outside numbers count the digits that are larger than their left neighbour.",
     # How far, and how many.
     "Digits on a thermometer are all greater than its bulb.",
     "The mercury never drops by more than one from the bulb to the tip.",
@@ -376,6 +388,9 @@ def test_of_which_marks_cells_and_sums_a_rule_speaks_makes_another_of_it(sentenc
     "Every cage has a sum or a product, as the sign beside its number says.",
     "Digits in a cage sum to its number, each digit used only once.",
     "Digits rise from the bulb of a thermometer to its other end.",
+    "Thermometers: starting from the bulb, every digit has to be larger than the preceding one.",
+    "Slow thermometers: from the bulb on, digits rise or stay the same, but never fall.",
+    "Blue lines: the part of the line in one box has the same sum as its part in every other box.",
     "Cells with a grey square are even.",
 ])  # fmt: skip
 def test_what_only_looks_like_another_mark_cell_or_sum_is_not(sentence: str) -> None:
