@@ -72,8 +72,10 @@ def trace(harvest: Harvest) -> None:
         return
     height, width = (side / harvest.scale for side in harvest.image.shape[:2])
     drawn = Drawn(harvest.page, [(each.thing, each.box) for each in harvest.unnamed], width, height)
+    # Things in one box, such as the layers of one background, are drawn together: all show what the first does.
+    traced = {box: drawn.pieces(box) for box in dict.fromkeys(each.box for each in harvest.unnamed)}
     for each in harvest.unnamed:
-        pieces = drawn.pieces(each.box)
+        pieces = traced[each.box]
         if each.path is None and not pieces:
             _keep_picture(each.thing, each.box, each.order, harvest)
         elif each.path is not None and pdfium.FPDFPageObj_GetType(each.thing) == pdfium.FPDF_PAGEOBJ_PATH:

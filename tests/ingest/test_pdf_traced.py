@@ -6,6 +6,7 @@ import numpy as np
 import pikepdf
 import pytest
 
+from ingest.pdf_traced import Drawn
 from tests.ingest.pdf_making import FONT, only_page, write_pdf
 
 GREY = {"Type": pikepdf.Name.XObject, "Subtype": pikepdf.Name.Image, "BitsPerComponent": 8}
@@ -50,6 +51,18 @@ def test_a_black_image_masked_to_a_disc_is_a_disc(tmp_path):
     assert path.fill == (0, 0, 0) and path.curved == (True,)
     assert away == pytest.approx(np.full(len(away), 9.5), abs=0.25)
     assert page.vectors.pictures == ()
+
+
+def test_layers_in_one_box_are_traced_once(tmp_path, monkeypatch):
+    """Backgrounds come as several layers over a whole grid, and one tracing of a large box takes seconds."""
+    traced = []
+    pieces = Drawn.pieces
+    monkeypatch.setattr(Drawn, "pieces", lambda drawn, box: traced.append(box) or pieces(drawn, box))
+    black = np.zeros((40, 40, 3), np.uint8)
+    layer = b"q 20 0 0 20 50 100 cm /I Do Q "
+    page = _page(tmp_path, {"I": (black, _disc())}, 3 * layer + layer.replace(b" 50 ", b" 90 "))
+    assert len(page.vectors.paths) == 4
+    assert len(traced) == 2
 
 
 def test_an_image_of_two_colours_is_a_disc_with_a_rim(tmp_path):
