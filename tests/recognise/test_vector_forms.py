@@ -69,3 +69,38 @@ def test_a_line_of_paper_along_a_thick_line_leaves_it_thick(sheet):
     assert nothing_else(found) and not found.fences
     assert found.edges.vertical[:, 3] == pytest.approx(0.07, abs=0.005)
     assert found.edges.horizontal[6] == pytest.approx(0.07, abs=0.005)
+
+
+@pytest.mark.parametrize("as_area", [True, False])
+def test_a_frame_of_two_lines_may_be_one_with_a_line_of_paper_upon_it(sheet, as_area):
+    """A closed stroke, or the area that the pen covers on its way round, first wide and then thin in white."""
+    sheet.grid(0.02, 0.05)
+    for width, colour in ((0.09, "#506070"), (0.03, "#ffffff")):
+        if as_area:
+            ring(sheet, pen_round(width / 2), colour)
+        else:
+            sheet.line([(0, 0), (9, 0), (9, 9), (0, 9), (0, 0)], width, colour)
+    found = sheet.evidence()
+    assert nothing_else(found)
+    assert (found.edges.horizontal > 0).all() and (found.edges.vertical > 0).all()
+    assert found.edges.horizontal[0] == pytest.approx(0.09, abs=0.01)
+    assert found.edges.vertical[:, 3] == pytest.approx(0.05, abs=0.005)
+
+
+def pen_round(half: float) -> list[tuple[float, float]]:
+    """What a square pen covers on its way round the grid, as one outline: along the inside, and back along the
+    outside. It crosses itself at the corners."""
+    low, inner, high, outer = -half, half, 9 - half, 9 + half
+    inside = [(low, inner), (outer, inner), (high, inner), (high, outer), (high, high), (low, high), (inner, high)]
+    return [(low, low), *inside, (inner, low), (low, low), (low, outer), (outer, outer), (outer, low)]
+
+
+def ring(sheet: Sheet, points: list[tuple[float, float]], colour: str) -> None:
+    """An area, filled by the nonzero winding number rule."""
+    path = sheet.canvas.beginPath()
+    path.moveTo(*sheet.at(*points[0]))
+    for point in points[1:]:
+        path.lineTo(*sheet.at(*point))
+    path.close()
+    sheet.canvas.setFillColor(colour)
+    sheet.canvas.drawPath(path, stroke=0, fill=1, fillMode=1)
