@@ -1,13 +1,14 @@
-"""Lines that end in diamonds, squares or dots, as others do in circles."""
+"""Lines that end in diamonds, squares or dots, as others do in circles, and tubes that begin at such frames."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Shape, Trace
-from recognise.geometry import middle
+from recognise.geometry import extent, middle
 from recognise.interpret.colours import SAME, apart
 from recognise.interpret.mark import Left
 from recognise.interpret.places import cell_at
@@ -23,6 +24,43 @@ DOT = 0.12
 """In cells: the radius of a dot at the end of a line, at most; a bulb is larger."""
 LEAST_LINES = 2
 """So many lines that end so show that it is no chance: marks of cells may stand where a line ends."""
+WIDER = 1.3
+"""So many times as wide as its line a reservoir is at least."""
+
+
+def with_reservoirs(lines: Sequence[Trace], left: Left) -> list[Trace]:
+    """The lines, each that begins at a frame as with the bulb that this is, if every frame of that look, filled with
+    the colour of the line and wider than it, stands at one end of such a line, every line of that colour has one, and
+    there are several: then they are no marks of cells. The frames are taken from what is left."""
+    lines = list(lines)
+    for name in FRAMES:
+        frames = {cell: shape for shape in left.shapes if shape.name == name and (cell := _cell(shape, left))}
+        begun = {at: start for at, line in enumerate(lines) if (start := _start_of(line, frames)) is not None}
+        looks = [lines[at].colour for at in begun]
+        alike = [line for line in lines if any(apart(line.colour, look) <= SAME for look in looks)]
+        own = [frames[lines[at].nodes[node]] for at, node in begun.items() if lines[at].nodes[node] in frames]
+        if len(own) < max(LEAST_LINES, len(frames)) or len(alike) > len(begun):
+            continue
+        for at, node in begun.items():
+            frame = frames.get(lines[at].nodes[node])
+            if frame is not None:
+                lines[at] = replace(lines[at], discs=((node, extent(frame.box) / 2),))
+        left.shapes = [shape for shape in left.shapes if not any(shape is one for one in own)]
+    return lines
+
+
+def _start_of(line: Trace, frames: Mapping[Cell, Shape]) -> int | None:
+    """The end of a line, as a node, at which a frame of its colour stands, or a circle was told: the only one."""
+    circled = {line.nodes[node] for node, _ in line.discs}
+    starts = {cell for cell in line.ends if cell in frames and _is_reservoir(frames[cell], line)} | circled
+    if line.heads or len(starts) != 1 or not starts <= set(line.ends):
+        return None
+    return line.nodes.index(starts.pop())
+
+
+def _is_reservoir(frame: Shape, line: Trace) -> bool:
+    own = frame.filled and apart(frame.colour, line.colour) <= SAME
+    return own and extent(frame.box) >= WIDER * line.width
 
 
 def take_ends(lines: Sequence[Trace], left: Left) -> dict[int, tuple[Shape, ...]]:

@@ -12,7 +12,7 @@ from recognise.draft import Polygon, box_polygon
 from recognise.evidence import Disc, Glyph, Trace
 from recognise.interpret.colours import SAME, apart
 from recognise.interpret.hints import BEADED
-from recognise.interpret.line_ends import DOT, claim, take_dots, take_ends
+from recognise.interpret.line_ends import DOT, claim, take_dots, take_ends, with_reservoirs
 from recognise.interpret.mark import Left, Mark, joined
 from recognise.interpret.places import cell_at
 from recognise.support import claims as trace_claims
@@ -96,7 +96,7 @@ def line_seen(trace: Trace, beaded: bool = False) -> Seen | None:
 def line_marks(left: Left) -> Iterator[Mark]:
     """A mark for each line without an arrow head, with the frames or circles in which it ends. What is no line or tree
     stays, and nobody takes it."""
-    traces, left.traces = left.traces, []
+    traces, left.traces = with_reservoirs(left.traces, left), []
     strings = [trace for trace in traces if len(trace.nodes) >= LEAST_BEADS and _has_beads(trace)]
     framed, dotted = take_ends(traces, left), take_dots(traces, left)
     ringed = {*framed, *(dotted if _are_some(dotted, traces) else ())}

@@ -92,7 +92,7 @@ def _lies_within(core: Ink, wider: Ink) -> bool:
     mask = np.pad(core.whole.mask.view(np.uint8), 1)
     grown = cv2.dilate(mask, np.ones((3, 3), np.uint8)).view(np.bool_)
     around = Patch(core.whole.left - 1, core.whole.top - 1, grown)
-    return np.count_nonzero(canvas_part(around, wider.whole)) <= CORNERS * np.count_nonzero(grown)
+    return bool(np.count_nonzero(canvas_part(around, wider.whole)) <= CORNERS * np.count_nonzero(grown))
 
 
 def _lies_upon(core: _Way, wider: Sequence[_Way]) -> bool:

@@ -117,6 +117,26 @@ def _coloured(line, colour):
 
 
 @pytest.mark.parametrize("shape", ["diamond", "square"])
+def test_tubes_may_begin_at_squares_or_diamonds(shape: str) -> None:
+    """Of one in a picture the reservoir passes for a circle as well. A frame that stands elsewhere, or a line of their
+    colour without one, says that the frames mark cells."""
+
+    def frame(x: float, y: float) -> Shape:
+        return Shape(shape, (x - 0.35, y - 0.35, x + 0.35, y + 0.35), (150, 150, 150), "shape")
+
+    lines = (trace("r1c1 r1c2 r1c3", discs=(0,)), trace("r4c4 r5c4 r6c4"))
+    stated_ones = Statement("thermometer", {}, MarkHint("tube")), Statement("even", {}, MarkHint(shape))
+    frames = (frame(0.5, 0.5), frame(3.5, 5.5))
+    draft = drafted(*stated_ones, traces=lines, shapes=frames)
+    assert {c.path for c in stated(draft, "thermometer")} == {parsed("r1c1 r1c2 r1c3"), parsed("r6c4 r5c4 r4c4")}
+    assert not stated(draft, "even") and not stated(draft, "unread-mark")
+    elsewhere = drafted(*stated_ones, traces=lines, shapes=(*frames, frame(7.5, 7.5)))
+    assert [len(each.cells) for each in stated(elsewhere, "even")] == [3]
+    without = drafted(*stated_ones, traces=(*lines, trace("r8c1 r8c2 r8c3")), shapes=frames)
+    assert [len(each.cells) for each in stated(without, "even")] == [2]
+
+
+@pytest.mark.parametrize("shape", ["diamond", "square"])
 def test_lines_that_end_in_diamonds_or_squares_end_as_others_do_in_circles(shape: str) -> None:
     lines = trace("r1c1 r1c2 r1c3"), trace("r5c5 r6c5 r7c6")
     at = [Cell.parse(cell).centre for cell in ("r1c1", "r1c3", "r5c5", "r7c6", "r9c9")]
