@@ -10,7 +10,7 @@ from __future__ import annotations
 import heapq
 import itertools
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from checker.prove import conflicting, solution_count
@@ -42,6 +42,8 @@ LOOKS_LIKE = "it looks like"
 
 Choices = frozenset[tuple[int, int]]
 """Which items are read otherwise: (place in `Draft.items`, place in its alternatives)."""
+Settling = tuple[float, Choices]
+"""A reading that has exactly one solution: its cost, in log odds, and what it takes otherwise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,16 +100,18 @@ class _Tree:
 def settled_by_proof(draft: Draft) -> Draft | None:
     """The draft read in the likeliest other way that has exactly one solution, each change marked `inferred` and put to
     a person. None where no such reading is found in time, or another of about the same likelihood settles it too."""
-    found = _settling(_Tree(draft, Effort(SECONDS)))
+    return the_only(draft, settling(draft))
+
+
+def the_only(draft: Draft, found: Sequence[Settling]) -> Draft | None:
+    """The same, by the readings that were `found` to settle the draft."""
     return changed_draft(draft, found[0][1]) if len(found) == 1 else None
 
 
-def likeliest_of_several(draft: Draft) -> Draft | None:
+def likeliest_of_several(draft: Draft, found: Sequence[Settling]) -> Draft | None:
     """The same where another reading settles the puzzle too and is less likely, but not by enough to be left out: the
     likelier one is nearer to what is printed than a reading that has no solution. A person is asked about all that
     either changes. None where the two are about as likely."""
-    tree = _Tree(draft, Effort(SECONDS))
-    found = _settling(tree)
     if len(found) < 2 or found[1][0] - found[0][0] < LIKELIER:
         return None
     (_, choices), (_, others) = found
@@ -117,13 +121,14 @@ def likeliest_of_several(draft: Draft) -> Draft | None:
     )
 
 
-def _settling(tree: _Tree) -> list[tuple[float, Choices]]:
-    """The likeliest reading that has exactly one solution, and the next likeliest if that is within `CONTEST` of it,
-    each with its cost; nothing where the time was too short to tell."""
+def settling(draft: Draft) -> list[Settling]:
+    """The likeliest reading of a draft that has exactly one solution, and the next likeliest if that is within
+    `CONTEST` of it; none where the time was too short to tell."""
+    tree = _Tree(draft, Effort(SECONDS))
     order = itertools.count()
     waiting: list[tuple[float, int, Choices]] = [(0.0, next(order), frozenset())]
     seen: set[Choices] = {frozenset()}
-    found: list[tuple[float, Choices]] = []
+    found: list[Settling] = []
     while waiting and len(found) < 2:
         cost, _, choices = heapq.heappop(waiting)
         if found and cost > found[0][0] + CONTEST:

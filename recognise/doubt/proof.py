@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from checker.prove import Proof, prove
 from checker.search import Effort
-from recognise.doubt.alternatives import likeliest_of_several, settled_by_proof
+from recognise.doubt.alternatives import likeliest_of_several, settled_by_proof, settling, the_only
 from recognise.doubt.conflicts import conflict_doubts
 from recognise.doubt.farther import farther
 from recognise.doubt.other_rules import settled_by_rules
@@ -59,12 +59,14 @@ def _settled(draft: Draft) -> Draft | None:
     """The draft read in another way that has exactly one solution: with lines that meet joined otherwise, or else in
     one that was thought of while reading, or else with the rules told otherwise, or else in one that is no likelier
     than such errors are, or else in the likeliest of several that were thought of."""
+    if swapped := settled_by_swapping(draft):
+        return swapped
+    found = settling(draft)
     return (
-        settled_by_swapping(draft)
-        or settled_by_proof(draft)
+        the_only(draft, found)
         or settled_by_rules(draft)
         or settled_by_proof(farther(draft))
-        or likeliest_of_several(draft)
+        or likeliest_of_several(draft, found)
     )
 
 

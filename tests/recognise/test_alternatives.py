@@ -10,7 +10,7 @@ import pytest
 
 from checker.prove import conflicting, is_unique, prove, solution_count
 from fixtures.generator import make_puzzle
-from recognise.doubt.alternatives import likeliest_of_several, settled_by_proof
+from recognise.doubt.alternatives import likeliest_of_several, settled_by_proof, settling
 from recognise.doubt.policy import is_clean
 from recognise.doubt.puzzle import as_puzzle, item_pointers
 from recognise.draft import Alternative, Draft, Given, Item
@@ -106,7 +106,7 @@ def test_the_likeliest_of_several_that_settle_it_is_taken_and_asked_about(nothin
     others = Alternative(Given(cell, digit), 0.3), Alternative((), nothing)
     draft = Draft(puzzle.grid, (*items, Item(Given(cell, near), SQUARE, 0.6, "shape", others)), Words())
     assert settled_by_proof(draft) is None
-    likeliest = likeliest_of_several(draft)
+    likeliest = likeliest_of_several(draft, settling(draft))
     assert (likeliest is not None) == taken
     if likeliest is not None:
         assert likeliest.givens == puzzle.givens
