@@ -17,7 +17,7 @@ from ingest.page import Box
 from recognise.doubt.pale import peak_of, window_of
 from recognise.draft import Draft
 from recognise.evidence import Flat, Guess
-from recognise.geometry import box_at, filled
+from recognise.geometry import box_at, filled, middle
 from recognise.marks.cell_questions import left_out
 from recognise.marks.line_questions import cells_of_faded
 from recognise.pixels.frame import Grey, Mask, Raster
@@ -94,7 +94,7 @@ def _of_other_side(level: Grey, free: Mask, raster: Raster, reader: CharacterRea
         read = [_likeliest(guesses) for guesses in (reader.read(crops, DIGITS) if crops else [])]
         for box, upright, mirrored in zip(boxes, read[::2], read[1::2], strict=True):
             if mirrored >= MIRRORED and upright < UPRIGHT:
-                cell = raster.cell_of((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
+                cell = raster.cell_of(*middle(box))
                 found[cell] = peak_of(box, level, raster)
     yield from found.values()
 
@@ -105,8 +105,8 @@ def _figures(standing_out: Mask, raster: Raster) -> Iterator[Box]:
     for (y, x), thing in joined_pieces(standing_out, reach, AREA * raster.cell**2):
         height, width = thing.shape
         box = raster.box(x + reach, y + reach, width - 2 * reach, height - 2 * reach)
-        cell = raster.cell_of((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)
-        off = max(abs((box[n] + box[n + 2]) % 2 - 1) / 2 for n in (0, 1))
+        cell = raster.cell_of(*middle(box))
+        off = max(abs(place % 1 - 0.5) for place in middle(box))
         if cell is not None and off <= OFF and TALL[0] <= box[3] - box[1] <= TALL[1] and box[2] - box[0] <= TALL[1]:
             yield box
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -83,7 +83,9 @@ def find_cages(
     def inked(cell: Cell, side: str) -> bool:
         return _is_ridge(cell, side, drawn, raster, floor) and stands(cell, side)
 
-    walls, flipped = _closed_up(chances, inked, _bare_walls(chances, drawn, raster))
+    told = {(cell, side): chances.side(cell, side) for cell in chances.cells() for side, _, _ in SIDES}
+    told |= {place: 1 - told[place] for place in _bare_walls(told, drawn, raster)}
+    walls, flipped = _closed_up(told, chances, inked)
 
     fences: list[Fence] = []
     pale: list[Fence] = []
@@ -119,10 +121,9 @@ Walls = frozenset[tuple[Cell, str]]
 """Walls by cell and side."""
 
 
-def _bare_walls(chances: Chances, drawn: Grey, raster: Raster) -> Walls:
+def _bare_walls(told: Mapping[tuple[Cell, str], float], drawn: Grey, raster: Raster) -> Walls:
     """The walls in doubt that have next to no ink, where all that the network is sure of are plainly drawn: those of a
-    cage on the other side of the paper, which may share a wall with one on this side."""
-    told = {(cell, side): chances.side(cell, side) for cell in chances.cells() for side, _, _ in SIDES}
+    cage on the other side of the paper, which may share a wall with one on this side. They are rather none."""
     sure = [_wall_ink(*place, drawn, raster) for place, chance in told.items() if chance > 1 - POSSIBLE]
     palest = BARE * float(np.percentile(sure, PALEST)) if len(sure) >= SEVERAL * len(SIDES) else 0.0
     doubtful = (place for place, chance in told.items() if DRAWN < chance < 1 - POSSIBLE)
@@ -130,13 +131,11 @@ def _bare_walls(chances: Chances, drawn: Grey, raster: Raster) -> Walls:
 
 
 def _closed_up(
-    chances: Chances, inked: Callable[[Cell, str], bool], bare: Walls = frozenset()
+    told: Mapping[tuple[Cell, str], float], chances: Chances, inked: Callable[[Cell, str], bool]
 ) -> tuple[Walls, tuple[Cell, ...]]:
     """The walls that are likelier than not, some that are in doubt taken otherwise where that closes cages; the cells
     of those, but for walls taken for none where there is no ink. Each exchange mends more than one before it, so that
-    there are few. Those that are `bare` are rather none."""
-    told = {(cell, side): chances.side(cell, side) for cell in chances.cells() for side, _, _ in SIDES}
-    told |= {place: 1 - told[place] for place in bare}
+    there are few. `told` is the chance of each wall."""
     walls = frozenset(place for place, chance in told.items() if chance > DRAWN)
     doubtful = [place for place, chance in told.items() if POSSIBLE < chance < 1 - POSSIBLE]
     doubtful.sort(key=lambda place: abs(told[place] - DRAWN))

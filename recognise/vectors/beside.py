@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from statistics import median
 from string import ascii_uppercase
 
 from ingest.page import Box, Point
-from recognise.geometry import beside, middle, side_of
+from recognise.geometry import Beside, beside, middle, side_of
 from recognise.pixels.glyphs import LOOK_ALIKE
 from recognise.vectors.letters import Mark, Number, box_of
 from recognise.vectors.numbers import ABREAST, as_numbers, is_beside_arrow
@@ -37,19 +36,9 @@ IN_LINE = 0.15
 others; the figures of one fount differ in height, and numbers in length."""
 
 
-@dataclass(frozen=True, slots=True)
-class Ring:
-    """Where a number stands beside a grid: on which side, how far from it, and how far off the middle of its row or
-    column, in cells."""
-
-    side: Side
-    away: float
-    off: float
-
-    @property
-    def centred(self) -> bool:
-        """Whether in the middle of a row or column."""
-        return abs(self.off) <= CENTRED
+def is_centred(ring: Beside) -> bool:
+    """Whether in the middle of a row or column."""
+    return abs(ring.off) <= CENTRED
 
 
 def clues_among(numbers: Sequence[Number], placement: Placement, arrows: Sequence[Box]) -> list[Number]:
@@ -59,7 +48,7 @@ def clues_among(numbers: Sequence[Number], placement: Placement, arrows: Sequenc
     clues = []
     for number, ring in placed:
         peers = [other for _, other in placed if ring and other and _same_ring(ring, other)]
-        in_step = ring is not None and ring.centred and _keep_step(peers)
+        in_step = ring is not None and is_centred(ring) and _keep_step(peers)
         others = [other for n, other in placed if n is not number]
         lone = ring is not None and ring.away > LONE and not any(_is_before(other, ring) for other in others)
         if is_beside_arrow(number, arrows) or (in_step and not lone):
@@ -84,11 +73,11 @@ def is_behind_words(number: Number, words: Sequence[Box], numbers: Sequence[Numb
     )
 
 
-def _keep_step(ring: Sequence[Ring]) -> bool:
+def _keep_step(ring: Sequence[Beside]) -> bool:
     """Whether numbers of one ring keep the step of the grid's rows or columns: most stand in the middle of one, each as
     near to it as the others."""
     usual = median(number.off for number in ring)
-    in_line = sum(number.centred and abs(number.off - usual) <= IN_LINE for number in ring)
+    in_line = sum(is_centred(number) and abs(number.off - usual) <= IN_LINE for number in ring)
     return in_line >= IN_STEP * len(ring)
 
 
@@ -138,7 +127,7 @@ def names_of_lines(marks: Sequence[Mark], placement: Placement) -> list[Number]:
     rings: dict[tuple[Side, int], dict[int, Number]] = {}
     for mark in marks:
         ring = ring_of([mark], placement) if mark.glyph.text.isalnum() else None
-        if ring is not None and ring.centred and ring.away <= RING:
+        if ring is not None and is_centred(ring) and ring.away <= RING:
             at = int(mark.middle[0 if ring.side in ("top", "bottom") else 1])
             rings.setdefault((ring.side, round(ring.away / SAME_RING)), {})[at] = [mark]
     named = []
@@ -178,16 +167,15 @@ def _words(first: Mark, mark: Mark, side: Side) -> bool:
     return alike and beyond and abreast and mark.glyph.text.isalpha() and mark.glyph.text.islower() and gap < RING
 
 
-def ring_of(number: Number, placement: Placement) -> Ring | None:
+def ring_of(number: Number, placement: Placement) -> Beside | None:
     """The ring in which a number stands; None for one on the grid or off its corners."""
-    at = beside(middle(box_of(number)), placement.rows, placement.columns)
-    return None if at is None else Ring(at.side, at.away, at.off)
+    return beside(middle(box_of(number)), placement.rows, placement.columns)
 
 
-def _is_before(one: Ring | None, other: Ring) -> bool:
+def _is_before(one: Beside | None, other: Beside) -> bool:
     """Whether a ring is of the same side as another and nearer to the grid."""
     return one is not None and one.side == other.side and one.away < other.away and not _same_ring(one, other)
 
 
-def _same_ring(one: Ring, other: Ring) -> bool:
+def _same_ring(one: Beside, other: Beside) -> bool:
     return one.side == other.side and abs(one.away - other.away) <= SAME_RING

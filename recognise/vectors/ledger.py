@@ -9,7 +9,8 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from ingest.page import Box
 from recognise.evidence import Glyph, Guess, Shape
-from recognise.vectors.beside import CENTRED, LEAST_CLUE, Ring, Tables, ring_of
+from recognise.geometry import Beside
+from recognise.vectors.beside import CENTRED, LEAST_CLUE, Tables, is_centred, ring_of
 from recognise.vectors.letters import TEXT_LAYER, Mark, Number, box_of, in_grid
 from recognise.vectors.numbers import as_lines, as_numbers, is_page_number, is_running
 from recognise.vectors.place import Placement
@@ -80,11 +81,11 @@ def may_be_character(box: Box) -> bool:
     return long <= LONG or thin >= THIN
 
 
-def _is_like_clue(ring: Ring, rings: Sequence[Ring | None]) -> bool:
+def _is_like_clue(ring: Beside, rings: Sequence[Beside | None]) -> bool:
     """Whether a number stands close to the grid in the middle of a row or column, and not in a column of figures that
     keep another step."""
     peers = [other for other in rings if other and other.side == ring.side and abs(other.away - ring.away) <= CENTRED]
-    return ring.away <= CLOSE and ring.centred and (len(peers) <= FEW or all(other.centred for other in peers))
+    return ring.away <= CLOSE and is_centred(ring) and (len(peers) <= FEW or all(map(is_centred, peers)))
 
 
 def _glyph(number: Sequence[Mark]) -> Glyph:

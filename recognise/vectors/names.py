@@ -10,7 +10,7 @@ from recognise.evidence import Shape
 from recognise.geometry import beside, middle
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
-from recognise.vectors.beside import CENTRED, LEAST_NAMES, RING, SAME_RING, are_names
+from recognise.vectors.beside import LEAST_NAMES, RING, SAME_RING, are_names, is_centred
 from recognise.vectors.characters import crops_of
 from recognise.vectors.inks import Ink
 from schema.grid import Side
@@ -25,7 +25,7 @@ def names_as_paths(inks: Iterable[Ink], shapes: Iterable[Shape], raster: Raster,
         at = beside(middle(shape.box), raster.rows, raster.columns)
         if at is None or shape.name != "glyph-path" or shape.box not in by_box:
             continue
-        if at.away <= RING and abs(at.off) <= CENTRED:
+        if at.away <= RING and is_centred(at):
             ring = rings.setdefault((at.side, round(at.away / SAME_RING)), {})
             ring.setdefault(int(at.along), []).append(by_box[shape.box])
     found = []

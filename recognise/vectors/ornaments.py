@@ -12,7 +12,7 @@ from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape, Trace
 from recognise.geometry import beside, extent, middle, overlap
 from recognise.grouping import grouped
-from recognise.vectors.beside import CENTRED, LEAST_CLUE
+from recognise.vectors.beside import LEAST_CLUE, is_centred
 from recognise.vectors.inks import near
 
 LARGEST = 0.08
@@ -186,4 +186,4 @@ def _is_next(one: Shape, other: Shape) -> bool:
 
 def _is_off(place: Point, rows: int, columns: int) -> bool:
     at = beside(place, rows, columns)
-    return at is None or abs(at.off) > CENTRED
+    return at is None or not is_centred(at)

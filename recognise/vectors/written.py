@@ -11,7 +11,7 @@ from recognise.evidence import Disc, Glyph, Guess, Shape
 from recognise.geometry import beside, extent, in_circle, middle, within
 from recognise.picture import Reader
 from recognise.pixels.frame import Raster
-from recognise.vectors.beside import CENTRED
+from recognise.vectors.beside import is_centred
 from recognise.vectors.characters import APART, SEEN, read_paths
 from recognise.vectors.inks import Canvas, Ink, darkness, near
 from recognise.vectors.leftover import is_outside
@@ -142,4 +142,4 @@ def _is_read(box: Box, arrows: Sequence[Box], tags: Sequence[Box], raster: Raste
 def _is_in_line(box: Box, raster: Raster) -> bool:
     """Whether a thing beside the grid stands in line with one of its rows or columns."""
     at = beside(middle(box), raster.rows, raster.columns)
-    return at is not None and abs(at.off) <= CENTRED
+    return at is not None and is_centred(at)
