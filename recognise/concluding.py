@@ -103,8 +103,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
     if poor is not None:
         return Result(grid, Proven(draft.doubting(Doubt(poor)), None, None), clean=False)
     if not grid.by_vectors:
-        seen = grid.evidence
-        draft = without_numberless(draft, seen.fences, seen.glyphs, grid.ink.level, Raster.of(grid.flat))
+        draft = _without_numberless(draft, grid)
     if grid.stages is not None and grid.stages.unsettled:
         draft = without_accounted(draft, grid.stages.unsettled, partial(ink_doubts, grid))
     draft = draft.doubting(*grid.disagreements, *ink_doubts(grid, draft), *idle_lines(draft), *unread_rules(draft))
@@ -126,6 +125,7 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         draft = without_faded(without_unspoken(without_unshown_boxes(draft, sheet), solution), solution)
         draft = without_tints(without_faded_in_cells(draft, solution, sheet), solution, sheet)
         if not grid.by_vectors:
+            draft = _without_numberless(draft, grid)
             draft = without_refuted(draft, solution, grid.ink.level, Raster.of(grid.flat), glyph_reader())
         draft = weighed(draft, solution)
     draft = asking_about_unsure(draft)
@@ -135,6 +135,11 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         grid = replace(grid, hand=in_the_light_of(outcome.proof.solution, grid.hand))
     clean = outcome.proof is not None and is_clean(draft, outcome.proof.outcome)
     return Result(grid, outcome, clean)
+
+
+def _without_numberless(draft: Draft, grid: Looked) -> Draft:
+    seen = grid.evidence
+    return without_numberless(draft, seen.fences, seen.glyphs, grid.ink.level, Raster.of(grid.flat))
 
 
 def sheet_of(grid: Looked, words: Words) -> RuleSheet | None:

@@ -6,7 +6,10 @@ its corner, with bare paper inside of it, none was printed there. Nor was one wh
 of their walls, and the corner of this cage is bare though one of its walls there is as dark as ever: the other may be
 lost in a thick line. Numbers of several widths break off one of their walls, or none: then both have to be whole. Small
 ones that stand on the wall show neither way: where the numbers of the page stand, this cage must have no more ink than
-walls have farther on."""
+walls have farther on.
+
+A dash of the wall may pass for a 1. Where the proof takes that for no number, and the picture shows as much, nothing is
+left to ask."""
 
 from __future__ import annotations
 
@@ -17,7 +20,8 @@ from statistics import median
 import numpy as np
 
 from ingest.page import Box, Point
-from recognise.draft import Draft, only_constraint
+from recognise.doubt.alternatives import LOOKS_LIKE
+from recognise.draft import Doubt, Draft, only_constraint
 from recognise.evidence import Fence, Glyph
 from recognise.interpret.cages import NO_NUMBER
 from recognise.marks.text_places import hard_in_corner
@@ -45,8 +49,11 @@ PAPER = 0.08
 """Ink (0 to 1) that paper reaches."""
 TALLEST = 0.3
 """In cells: numbers of cages are no taller; givens are."""
-FIGURE, FARTHER = 0.6, (1.3, 2.0, 2.7)
-"""In heights of a number: how wide the first figure of it is, and how far down the wall it is looked at by itself."""
+FIGURE, FARTHER = 0.6, (0.3, 2.7)
+"""In heights of a number: how wide the first figure of it is, and from where to where beyond it the walls are looked at
+by themselves."""
+DASHES = 80
+"""The percentile of a wall's ink, along it, that its dashes have: gaps take up less than the rest."""
 WRITTEN = 0.3
 """Part of the ink that numbers usually have from which on one may stand there: corners without have 0.13 at most, a
 single pale figure on the wall 0.37 and more."""
@@ -68,7 +75,7 @@ def without_numberless(
 ) -> Draft:
     """The draft without the questions for numbers of cages that have none. `level` is ink from 0 to 1 without shade and
     lattice lines."""
-    asked = {doubt.item for doubt in draft.doubts if doubt.why == NO_NUMBER}
+    asked = {doubt.item for doubt in draft.doubts if doubt.why == NO_NUMBER or _is_taken_off(doubt, draft)}
     if not asked:
         return draft
     seen = {fence.cells: fence for fence in fences if fence.style != "border" and fence.where}
@@ -101,8 +108,17 @@ def without_numberless(
     none = {index for index, c in corners.items() if c.ink <= AS_MUCH * ink and is_whole(c) and index not in written}
     cages = (only_constraint(draft.items[index].value) for index in none)
     unread = {hard_in_corner(min(cage.cells)) for cage in cages if isinstance(cage, Cage)}
-    kept = (d for d in draft.doubts if not (d.why == NO_NUMBER and d.item in none) and d.why not in unread)
+    answered = [d for d in draft.doubts if d.item in none and (d.why == NO_NUMBER or _is_taken_off(d, draft))]
+    kept = (d for d in draft.doubts if d not in answered and d.why not in unread)
     return replace(draft, doubts=tuple(kept))
+
+
+def _is_taken_off(doubt: Doubt, draft: Draft) -> bool:
+    """Whether a doubt asks about a cage whose number the proof takes for none."""
+    if doubt.item is None or not doubt.why.startswith(LOOKS_LIKE):
+        return False
+    cage = only_constraint(draft.items[doubt.item].value)
+    return isinstance(cage, Cage) and cage.value is None
 
 
 def _written(
@@ -116,14 +132,24 @@ def _written(
     left, top, _, foot = map(float, np.median(own, axis=0))
     tall = foot - top
 
-    def ink(at: Point, down: float = 0.0) -> float:
-        x, y = at[0] + left, at[1] + top + down * tall
-        part = level[raster.slices((x, y, x + FIGURE * tall, y + tall))]
-        return float(np.maximum(part - PAPER, 0).sum())
+    middle = left + FIGURE * tall / 2, top + tall / 2
+    usual = median(_beyond_walls(at, middle, tall, level, raster) for at in numbered)
+    beyond = {index: _beyond_walls(at, middle, tall, level, raster) for index, at in asked.items()}
+    return frozenset(index for index, ink in beyond.items() if ink >= WRITTEN * usual)
 
-    wall = median(ink(at, down) for at in (*numbered, *asked.values()) for down in FARTHER)
-    usual = median(ink(at) for at in numbered) - wall
-    return frozenset(index for index, at in asked.items() if ink(at) - wall >= WRITTEN * usual)
+
+def _beyond_walls(corner: Point, middle: Point, tall: float, level: Grey, raster: Raster) -> float:
+    """The ink of a figure in the corner where walls turn, its `middle` and height given, beyond what the walls have
+    farther on wherever they have a dash."""
+    x, y = corner[0] + middle[0], corner[1] + middle[1]
+    wide = FIGURE * tall
+    x0, y0, x1, y1 = box = (x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2)
+    near, far = (share * tall for share in FARTHER)
+    upright = np.percentile(level[raster.slices((x0, y1 + near, x1, y1 + far))], DASHES, axis=0)
+    lying = np.percentile(level[raster.slices((x1 + near, y0, x1 + far, y1))], DASHES, axis=1)
+    there = level[raster.slices(box)]
+    walls = np.maximum(upright[None, : there.shape[1]], lying[: there.shape[0], None])
+    return float(np.maximum(there - walls - PAPER, 0).sum())
 
 
 def _from(glyph: Glyph, at: Point) -> Box:

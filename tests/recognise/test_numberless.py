@@ -5,6 +5,7 @@ from collections.abc import Sequence, Set
 import numpy as np
 import pytest
 
+from recognise.doubt.alternatives import LOOKS_LIKE
 from recognise.doubt.numberless import without_numberless
 from recognise.draft import Doubt, Draft, Item
 from recognise.evidence import Fence, Glyph, Guess, Words
@@ -49,15 +50,15 @@ def _page(breaks: set[int], numbers: set[int], across_only: Set[int] = frozenset
     return ink
 
 
-def _asked(level: np.ndarray, *also: Doubt, glyphs: Sequence[Glyph] = ()) -> tuple[Doubt, ...]:
-    """What is asked when the last cage is read without a number, and what is asked `also`."""
+def _asked(level: np.ndarray, *also: Doubt, glyphs: Sequence[Glyph] = (), why: str = NO_NUMBER) -> tuple[Doubt, ...]:
+    """What is asked when the last cage is read without a number, for `why`, and what is asked `also`."""
     values = (7, 8, 9, None)
     items = (
         Item((Cage(cells=fence.cells, value=value),), fence.where, 0.999, "shape")
         for fence, value in zip(FENCES, values, strict=True)
     )
     draft = Draft(Grid(rows=SIZE, columns=SIZE, digits=(1, 2, 3, 4)), tuple(items), Words())
-    asked = draft.doubting(Doubt(NO_NUMBER, item=LAST), *also)
+    asked = draft.doubting(Doubt(why, item=LAST), *also)
     return without_numberless(asked, FENCES, glyphs, level, RASTER).doubts
 
 
@@ -105,3 +106,20 @@ def test_a_small_figure_that_stands_on_the_wall_is_a_number(written: bool, asked
         box = (INSET - 0.05, place + INSET, INSET + 0.2, place + INSET + 0.2)
         glyphs += [Glyph(box, (Guess("7", 1.0),), 1.0, (0, 0, 0), "ocr")] if place != LAST else []
     assert len(_asked(page, glyphs=glyphs)) == asked
+
+
+@pytest.mark.parametrize(
+    "why", [NO_NUMBER, f"{LOOKS_LIKE} a cage 1 at r4c1 and r4c2, but only a cage at r4c1 and r4c2"]
+)
+@pytest.mark.parametrize(("written", "asked"), [(False, 0), (True, 1)])
+def test_the_dashes_with_which_both_walls_begin_are_no_figure(why: str, written: bool, asked: int) -> None:
+    """They have as much ink as a narrow figure, and more than a wall has farther on, which is one dash of two."""
+    page, glyphs = _page(set(), {0, 1, 2, 3} if written else {0, 1, 2}), []
+    for place in range(SIZE):
+        x, y = CELL + round(INSET * CELL), CELL + round((place + INSET) * CELL)
+        dashed = np.repeat(np.arange(100) % 6 < 4, 3)[: round(0.8 * CELL)]
+        page[y : y + 3, x : x + len(dashed)] = dashed
+        page[y : y + len(dashed), x : x + 3] = np.maximum(page[y : y + len(dashed), x : x + 3], dashed[:, None])
+        box = (INSET, place + INSET, INSET + 0.2, place + INSET + 0.2)
+        glyphs += [Glyph(box, (Guess("7", 1.0),), 1.0, (0, 0, 0), "ocr")] if place != LAST else []
+    assert len(_asked(page, glyphs=glyphs, why=why)) == asked
