@@ -24,7 +24,7 @@ from recognise.doubt.figures import lost_figures
 from recognise.doubt.half_marks import half_marks
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.idle import idle_lines
-from recognise.doubt.ink import unexplained_ink, without_ground, without_own
+from recognise.doubt.ink import on_strips, unexplained_ink, without_ground, without_own
 from recognise.doubt.ledger import not_accounted_for, unexplained
 from recognise.doubt.line_kinds import without_kinds
 from recognise.doubt.lone import lone_numbers
@@ -225,7 +225,7 @@ def _left_in_drawing(grid: Looked, claimed: Sequence[Polygon]) -> list[Box]:
     he drew them."""
     seen = grid.evidence
     ink = without_ground(grid.ink.unsifted, grid.flat, seen.tints, seen.rails, seen.grounds)
-    ink = without_shade(ink, Raster.of(grid.flat))
+    ink = on_strips(without_shade(ink, Raster.of(grid.flat)), grid.flat, seen.strips)
     return unexplained_ink(ink, grid.ink.floor, grid.flat, claimed, [], None, glyph_reader(), ())
 
 

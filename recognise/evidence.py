@@ -264,6 +264,8 @@ class Evidence:
     """Boxes of what a PDF's lattice lines ink, edge by edge."""
     grounds: tuple[Colour, ...] = ()
     """Colours of the areas that a PDF paints under the whole grid and beyond."""
+    strips: tuple[tuple[Box, Colour], ...] = ()
+    """Areas that a PDF paints beside the grid under its clues, cell by cell or all along a side, and their colours."""
     number_tiles: tuple[tuple[Point, ...], ...] = ()
     """Outlines of tiles and small discs that a PDF paints under numbers, and of the walls of tags round small numbers
     in a picture: they mark nothing."""

@@ -81,6 +81,7 @@ def merge(pixels: Evidence, vectors: Evidence | None, picture: Picture) -> tuple
         unexplained=tuple(b for b in vectors.unexplained if not _within_any(b, known)),
         rails=vectors.rails,
         grounds=vectors.grounds,
+        strips=vectors.strips,
         number_tiles=told.tiles,
         characters=vectors.characters,
         notes=(*(note for note in pixels.notes if note not in answered), *vectors.notes),

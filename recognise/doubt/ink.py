@@ -42,6 +42,8 @@ BLUR = 0.025
 """In cells: how far a line's ink reaches beyond it in the picture of a PDF's page."""
 ROUNDING = 8
 """Grey levels by which a picture of a PDF's page shows a colour otherwise than the file says."""
+OPEN = 0.4
+"""A pattern that paints no more of its cell leaves most of it paper."""
 ONE_COLOUR = 0.5
 """The part of a line that shows its colour; of a gradient less does, and taking that out would leave the rest as a
 mark upon it."""
@@ -137,8 +139,11 @@ def without_ground(
             round((v + flat.margin) * flat.cell)
             for v in (tint.cell.column - 1, tint.cell.row - 1, tint.cell.column, tint.cell.row)
         )
-        off = _off(flat.image[y0:y1, x0:x1], tint.colour)
-        left[y0:y1, x0:x1][off <= ROUNDING] = 0.0
+        shown = flat.image[y0:y1, x0:x1]
+        own = _off(shown, tint.colour) <= ROUNDING
+        if tint.how == "vector" and tint.share <= OPEN:
+            own |= _is_between(shown, tint.colour)
+        left[y0:y1, x0:x1][own] = 0.0
     beside = np.ones(left.shape, np.bool_)
     edge = round(flat.margin * flat.cell)
     beside[edge : left.shape[0] - edge, edge : left.shape[1] - edge] = False
@@ -146,6 +151,37 @@ def without_ground(
         off = _off(flat.image, colour)
         left[beside & (off <= ROUNDING)] = 0.0
     return left
+
+
+def on_strips(ink: Grey, flat: Flat, strips: Iterable[tuple[Box, Colour]]) -> Grey:
+    """The ink of a PDF's page (0 to 1) with that of `strips` beside its grid, boxes in cells of one colour each, as it
+    is on them: what shows another colour, light figures on a dark ground too. Along their rims there is none."""
+    left = ink.copy()
+    for (x0, y0, x1, y1), colour in strips:
+        rows, columns = (
+            slice(max(0, round((low + flat.margin) * flat.cell)), max(0, round((high + flat.margin) * flat.cell)))
+            for low, high in ((y0 - BLUR, y1 + BLUR), (x0 - BLUR, x1 + BLUR))
+        )
+        on_it = _off(flat.image[rows, columns], colour).astype(np.float32) / 255
+        on_it[on_it <= ROUNDING / 255] = 0.0
+        rim = 2 * max(1, round(BLUR * flat.cell))
+        if min(on_it.shape) > 2 * rim:
+            left[rows, columns] = 0.0
+            left[rows, columns][rim:-rim, rim:-rim] = on_it[rim:-rim, rim:-rim]
+    return left
+
+
+def _is_between(pixels: npt.NDArray[np.uint8], colour: Colour) -> npt.NDArray[np.bool_]:
+    """Which pixels of a cell (h x w x 3) show a mixture of its paper, which most of them show, and a colour, as the
+    rims of the fine strokes of a pattern do, and all of strokes that are thinner than a pixel."""
+    paper = np.median(pixels.reshape(-1, 3), axis=0)
+    way = np.asarray(colour, np.float64) - paper
+    apart = float(way @ way)
+    if apart <= ROUNDING**2:
+        return np.zeros(pixels.shape[:2], np.bool_)
+    share = np.clip((pixels - paper) @ way / apart, 0.0, 1.0)
+    rest: npt.NDArray[np.float64] = np.abs(pixels - paper - share[..., None] * way).max(axis=-1)
+    return np.asarray(rest <= ROUNDING, np.bool_)
 
 
 def without_own(drawn: Grey, flat: Flat, traces: Iterable[Trace]) -> Grey:

@@ -15,6 +15,7 @@ from recognise.pixels.frame import Mask, Raster
 from recognise.vectors.gradients import as_one
 from recognise.vectors.hollow import without_cores
 from recognise.vectors.inks import Canvas, Ink, darkness, near
+from recognise.vectors.painting import SAME
 from recognise.vectors.patches import CELL, Patch, canvas_part, canvas_size
 from recognise.vectors.paths import MARGIN, Clips, inks_of
 from recognise.vectors.place import Placement
@@ -77,7 +78,7 @@ def _ground(inks: list[Ink], raster: Raster) -> Colour:
     for ink in inks:
         if ink.role == "fill" and ink.opaque and canvas_size(ink.whole) >= needed and darkness(ink.colour) <= DARKEST:
             left, top, right, bottom = ink.box
-            if left <= 0 and top <= 0 and right >= raster.columns and bottom >= raster.rows:
+            if max(left, top, raster.columns - right, raster.rows - bottom) <= SAME:
                 ground = ink.colour
     return ground
 

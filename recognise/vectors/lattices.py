@@ -45,6 +45,8 @@ UNEVEN, TABLE_UNEVEN = 0.04, 0.07
 its borders, it may be more."""
 TABLE_STRAIGHT = 1.0
 """Points between thin and thick pieces of one line of a table: half the difference of their widths."""
+SQUARE = 1.1
+"""So many times as long as wide the cells are at most of a grid that is the body of a table."""
 WHOLE = 0.7
 """As a part of the lattice's side: what a lattice line must cover; cage and box pieces cover less."""
 LENGTHENED = 0.8
@@ -272,8 +274,7 @@ def _lattice(across: Lines, down: Lines, scale: float) -> Lattice | None:
         ys, xs = larger
         if _run_along(across, ys, xs) and _run_along(down, xs, ys):
             found = larger
-    if found is not None:
-        found = without_clue_boxes(across, down, *found)
+    found = _beside_head(across, down) if found is None else without_clue_boxes(across, down, *found)
     return None if found is None else Lattice(np.stack(np.meshgrid(found[1], found[0]), axis=-1) * scale)
 
 
@@ -281,6 +282,32 @@ def _crossing(across: Lines, down: Lines, lengthened: bool) -> tuple[Floats, Flo
     """Where the lines of a lattice run, along x and along y; see `_even`."""
     ys, xs = _even(across, lengthened), _even(down, lengthened)
     return None if ys is None or xs is None else (ys, xs)
+
+
+def _beside_head(across: Lines, down: Lines) -> tuple[Floats, Floats] | None:
+    """Where the lines of a lattice of square cells run of which the first or the last row, the first or the last
+    column, or one of each is narrower or wider than all others, as the head and the stub of a table are; see `_even`.
+    The rows of a table of text are no squares."""
+    found = _even(across, lengthened=False), _even(down, lengthened=False)
+    ys, xs = (_even_but_one(lines) if even is None else even for lines, even in zip((across, down), found, strict=True))
+    if ys is None or xs is None:
+        return None
+    height, width = (float(at[-1] - at[0]) / (len(at) - 1) for at in (ys, xs))
+    return (ys, xs) if max(height, width) <= SQUARE * min(height, width) else None
+
+
+def _even_but_one(lines: Lines) -> Floats | None:
+    """Evenly spaced positions at which lines run all the way, without the first or the last; None where others are
+    left."""
+    places, covered = _positions(lines)
+    whole = places[covered >= WHOLE * float(lines.end.max() - lines.start.min())]
+    if len(whole) <= LEAST + 1:
+        return None
+    off, chosen = min(
+        (_unevenness(part, float(part[0]), float(part[-1]), len(part) - 1) for part in (whole[1:], whole[:-1])),
+        key=lambda each: each[0],
+    )
+    return chosen if off <= UNEVEN else None
 
 
 def _count(lines: tuple[Floats, Floats]) -> int:

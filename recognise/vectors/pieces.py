@@ -18,6 +18,8 @@ ASIDE = 0.04
 """In cells: how far a line may lie off its lattice line; cages are set in by more."""
 FRAME_ASIDE = 0.12
 """The same for the four outer lines: a thick frame is often set outside the cells."""
+DEEPEST = 2.5
+"""In cells: a table's head is no deeper, with room for two clues one above the other."""
 SLOPE = 0.1
 """A line along a lattice line slopes by no more; strokes of a small mark beside it do."""
 NEAR = 0.15
@@ -172,7 +174,8 @@ def _stroke_piece(index: int, ink: Ink, start: Floats, end: Floats, raster: Rast
     low, high = sorted((float(start[along]), float(end[along])))
     beyond = -FRAME_ASIDE - ink.width
     reaches_grid = high >= beyond and length - low >= beyond
-    if not (reaches_grid and _ends_well(low, ink.width) and _ends_well(length - high, ink.width)):
+    ends_well = _ends_well(low, ink.width) and _ends_well(length - high, ink.width)
+    if not (reaches_grid and (ends_well or _runs_through(low, length - high))):
         return None
     return Piece(bool(upright), line, low, high, ink.width, darkness(ink.colour), index, ink.dashed, at - line)
 
@@ -181,6 +184,12 @@ def _ends_well(within: float, width: float) -> bool:
     """Whether a line ends inside the grid, at its frame, or one cell beyond it, where clues stand in cells of their
     own: so far `within` the frame."""
     return within >= -FRAME_ASIDE - width or abs(within + 1) <= FRAME_ASIDE + width
+
+
+def _runs_through(before: float, behind: float) -> bool:
+    """Whether a line runs all along the grid and on into a table's head or stub, of whatever depth; it ends so far
+    within the frame."""
+    return min(before, behind) >= -DEEPEST and max(before, behind) <= FRAME_ASIDE
 
 
 def _is_dash(points: Floats) -> bool:

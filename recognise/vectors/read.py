@@ -41,7 +41,9 @@ from recognise.vectors.place import Placement, place
 from recognise.vectors.rims import find_rims
 from recognise.vectors.second_frame import second_frame
 from recognise.vectors.stipple import find_stipple
+from recognise.vectors.strips import strips_beside
 from recognise.vectors.studs import find_studs
+from recognise.vectors.table_lines import table_lines
 from recognise.vectors.text import grid_text
 from recognise.vectors.written import clue_tags, light_figures, low_noughts, named_plates, written_characters
 
@@ -100,6 +102,8 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     if lines is None:
         return None
     others = other_figures(page, placement)
+    table = table_lines(inks, canvas.raster)
+    lines = replace(lines, used=lines.used | table.inks, rails=[*lines.rails, *table.rails])
     marks = _marks_of(_loose(inks, lines, canvas, Lists(page, placement), others), inks, lines.edges, canvas)
     rest = _told_of_rest(marks, inks, canvas, page, placement, reader)
     text = grid_text(page, placement, others, [s.box for s in rest.shapes if is_outside(s.box, canvas.raster)], reader)
@@ -126,6 +130,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         unexplained=(*marks.lines.unexplained, *(box for box in pictures if not covers(box, placement))),
         rails=tuple(lines.rails),
         grounds=_grounds([*inks, *canvas.paper], canvas.raster),
+        strips=strips_beside(inks, canvas.raster),
         phrases=(*text.phrases, *rest.words),
         characters=(*text.characters, *map(without_text, rest.drawn_as_paths)),
         patches=tuple(ink.box for ink in canvas.paper if extent(ink.box) <= PANEL),

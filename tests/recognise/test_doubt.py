@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
-from recognise.doubt.ink import _without_rests, unexplained_ink, without_ground
+from recognise.doubt.ink import _without_rests, on_strips, unexplained_ink, without_ground
 from recognise.doubt.policy import CLUE, EXTENT, RISK, escape_of, is_clean, least_sure, risk
 from recognise.doubt.proof import proven
 from recognise.doubt.puzzle import as_puzzle
@@ -207,6 +207,32 @@ def test_odd_pieces_of_a_tint_that_a_pdf_paints_are_no_ink() -> None:
     assert set(zip(*np.nonzero(left), strict=True)) == {
         (CELL + y, CELL + x) for y in range(10, 20) for x in range(10, 20)
     }
+
+
+def test_the_rims_of_a_patterns_strokes_are_no_ink_and_a_mark_upon_them_is() -> None:
+    flat, colour = _flat(), (143, 169, 194)
+    cell = flat.image[CELL : 2 * CELL, CELL : 2 * CELL]
+    cell[::6] = colour
+    cell[1::6] = (210, 220, 230)
+    cell[20:40, 24:40] = (70, 70, 70)
+    drawn = (1 - flat.image.min(axis=-1) / 255).astype(np.float32)
+    left = without_ground(drawn, flat, (Tint(Cell(1, 1), colour, 0.15, "vector"),), ())
+    assert (left[CELL + 20 : CELL + 40, CELL + 24 : CELL + 40] > 0).all()
+    assert np.count_nonzero(left) == 20 * 16
+    # Of a ground all over the cell, such a mixture is a paler mark.
+    whole = without_ground(drawn, flat, (Tint(Cell(1, 1), colour, 1.0, "vector"),), ())
+    assert np.count_nonzero(whole) > np.count_nonzero(left)
+
+
+def test_a_light_figure_on_a_dark_strip_beside_the_grid_is_ink_and_the_strip_is_none() -> None:
+    flat, dark = _flat(), (60, 74, 62)
+    edge = round(MARGIN * CELL)
+    flat.image[:edge, edge:-edge] = dark
+    flat.image[edge - 20 : edge - 10, edge + 20 : edge + 30] = 255
+    ink = (1 - flat.image.min(axis=-1) / 255).astype(np.float32)
+    left = on_strips(ink, flat, [((0.0, -MARGIN, 4.0, 0.0), dark)])
+    assert (left[edge - 20 : edge - 10, edge + 20 : edge + 30] > 0.5).all()
+    assert np.count_nonzero(left) == 100
 
 
 def test_the_panel_that_a_grid_stands_on_is_no_ink_beside_it() -> None:
