@@ -73,6 +73,8 @@ def _range(ranges: set[tuple[int, int]], letters: set[str]) -> DigitRange | None
     if not ranges:
         return DigitRange(1, len(spelled), dict(enumerate(spelled, 1))) if spelled else None
     low, high = ranges.pop()
+    if high == _LETTERED - 1 + len(spelled):  # `1 to 12; A, B and C stand for 10, 11 and 12`
+        high = _LETTERED - 1
     return DigitRange(low, high + len(spelled), {high + i: letter for i, letter in enumerate(spelled, 1)})
 
 

@@ -24,6 +24,35 @@ _SIDE, _CORNER = (rf"(?:(?:an?|the|any|one) )?(?:{what})" for what in ("sides?|e
 
 _AT = "(?:(?:at|by|in|along|even) )*"
 
+_DOTS = r"\.\.\."
+_THEN = r"(?:,? ?and |, ?)"
+_LAST = 16
+"""The largest number that grids hold."""
+
+
+def _counted(first: int) -> str:
+    """A pattern of `first` and at least two numbers that count on from it: `1, 2, 3 and 4`."""
+    more = ""
+    for number in range(_LAST, first + 2, -1):
+        more = f"(?:{_THEN}{number}{more})?"
+    return f"{first}{_THEN}{first + 1}{_THEN}{first + 2}{more}"
+
+
+def _spelled_on(letters: str) -> str:
+    """A pattern of at least two letters in the order of the alphabet: `A, B and C`."""
+    more = ""
+    for letter in reversed(letters[2:]):
+        more = f"(?:{_THEN}{letter}{more})?"
+    return f"{letters[0]}{_THEN}{letters[1]}{more}"
+
+
+_ABC = rf"{_spelled_on('ABCDEFG')}(?!{_THEN}[A-Z]\b)(?!\w)"
+"""The letters that stand for the numbers from 10 to 16."""
+
+_COUNTS_ON = rf"(?:{'|'.join(map(_counted, range(10)))})\b(?!{_THEN}\d)"
+"""A list that names each number once, with none between: what counts back or names one twice (`1, 2, 3, 4, 3`, of which
+OCR misread the last) says nothing of the numbers between its first and its last."""
+
 _REWRITES: Table = tuple(
     Rule(pattern, replacement, flags)
     for pattern, flags, replacement in (
@@ -182,12 +211,36 @@ _REWRITES: Table = tuple(
         (rf"\bratio (?:of )?({_NUMBER})-to-({_NUMBER})\b", re.I, r" §ratio=\1:\2 "),
         (r"\b2, ?4(?:, ?6)?,? (?:or|and) [68]\b", 0, " even "),
         (r"\b1, ?3(?:, ?5)?(?:, ?7)?,? (?:or|and) [579]\b", 0, " odd "),
-        (r"\b(\d)(?:, ?\d)+(?:, ?\.\.\.)?,?(?: ?and|,|, ?\.\.\.,?) ?(\d{1,2})\b", 0, r" §list=\1_\2 "),
+        (rf"\b(\d)(?:, ?\d)+(?:, ?{_DOTS},?(?: ?and)?|,? ?and ?{_DOTS},?) ?(\d{{1,2}})\b", 0, r" §list=\1_\2 "),
+        (rf"(?<!\d, )(?<!\d,)\b(?={_COUNTS_ON})(\d)(?:{_THEN}\d)+{_THEN}(\d{{1,2}})\b", 0, r" §list=\1_\2 "),
+        (
+            rf"\b(digits?|numbers?|figures?|symbols?|place|use|enter|write|with|holds?|contains?|has|have|takes?) "
+            rf"(?!{_COUNTS_ON})\d(?:{_THEN}\d{{1,2}}){{3,}}\b",
+            re.I,
+            r"\1 §other=list ",
+        ),
         (rf"\b(?:from )?({_NUMBER}){_TO}({_NUMBER})\b(?! another)", re.I, r" §range=\1_\2 "),
         (
             rf"\b((?:a|any|one)(?: single| whole)? (?:number|digit|figure)) between ({_NUMBER}) and ({_NUMBER})\b",
             re.I,
             r"\1 §range=\2_\3 ",
+        ),
+        (
+            rf"(?<=_9 )(?:,? *(?:and then|followed by|then|and|plus|with))?,? *(?:the )?(?:letters? )?(?={_ABC})"
+            rf"A(?:{_THEN}[B-F])*{_THEN}([B-G])\b",
+            0,
+            r" §letters=A_\1 ",
+        ),
+        (
+            r"(?<=_9 )(?:,? *(?:and then|followed by|then|and|plus|with)) (?:the letter )?A(?= ?[.,;:)(]| (?:for|in|"
+            r"once|standing|is|=)\b|\s*$)",
+            0,
+            r" §letters=A_A ",
+        ),
+        (
+            rf"\b(?={_ABC},? (?:stand|mean|are|represent)\w*(?: for)? (?:10|ten)\b)A(?:{_THEN}[B-F])*{_THEN}([B-G])\b",
+            0,
+            r" §letters=A_\1 ",
         ),
         # `(A is 10, G is 16)` after the letters: said already.
         (

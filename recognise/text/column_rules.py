@@ -7,6 +7,8 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
+from recognise.text.paper import paper_around
+
 Numbers = npt.NDArray[np.float64]
 
 _THIN = (2.0, 0.15)
@@ -20,9 +22,10 @@ _GAP, _LONG = 2.0, 8.0
 narrow letters seldom stand one below the other."""
 _MANY = 5
 """Pieces of a rule at least."""
-_INK, _TALL, _WIDE = 200, 2.5, 0.3
-"""Of an upright rule beside a block, as the border of a table is: its grey on white at most, its height at least and
-its width at most in letters' heights; brackets are hardly taller than 1.5."""
+_INK, _TALL, _WIDE = 0.78, 2.5, 0.3
+"""Of an upright rule beside a block, as the border of a table is: its light in that of the paper around it at most, its
+height at least and its width at most in letters' heights; brackets are hardly taller than 1.5."""
+_WHITE = 255
 _OF_ALL = 0.9
 """The part of a picture's height that such a rule has where that is less."""
 
@@ -52,12 +55,18 @@ def of_rules(pieces: Numbers, letter: float) -> npt.NDArray[np.bool_]:
 
 
 def without_rules(part: npt.NDArray[np.uint8], letter: float) -> npt.NDArray[np.uint8]:
-    """A block's picture, its paper white, without the upright rules in it, which pass for a 1 before its lines."""
+    """A block's picture without the upright rules in it, which pass for a 1 before its lines."""
     high = max(3, int(min(_TALL * letter, _OF_ALL * len(part))))
-    ink = np.asarray(part < _INK, np.uint8)
-    upright = cv2.morphologyEx(ink, cv2.MORPH_OPEN, np.ones((high, 1), np.uint8))
+    upright = _upright(part < _INK * _WHITE, high)
     if not upright.any():
         return part
+    # Grey paper, or paper in a shadow, is darker than a thin rule on white: light is told by what is around.
+    upright = _upright(part < _INK * paper_around(part, letter), high)
     broad = cv2.morphologyEx(upright, cv2.MORPH_OPEN, np.ones((1, max(4, int(_WIDE * letter))), np.uint8))
     thin = cv2.dilate(upright & ~broad, np.ones((3, 3), np.uint8))
     return np.where(thin > 0, np.uint8(255), part)
+
+
+def _upright(ink: npt.NDArray[np.bool_], high: int) -> npt.NDArray[np.uint8]:
+    """The ink that is part of an upright stroke so many pixels high."""
+    return np.asarray(cv2.morphologyEx(ink.astype(np.uint8), cv2.MORPH_OPEN, np.ones((high, 1), np.uint8)), np.uint8)

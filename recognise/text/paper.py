@@ -38,10 +38,15 @@ def paper_of(grey: Grey, width: int, height: int) -> Grey:
     return blurred(np.asarray(filled, np.uint8), width / 6, height / 6)
 
 
+def paper_around(part: Grey, letter: float) -> Grey:
+    """The light of the paper around letters of that height and what is no wider than they are."""
+    reach = max(3, int(_PAPER * letter)) | 1
+    return paper_of(part, reach, reach)
+
+
 def evened(part: Grey, letter: float) -> Grey:
     """A part of the page in even light: paper white, ink black; as it is where it is so already."""
-    reach = max(3, int(_PAPER * letter)) | 1
-    paper = paper_of(part, reach, reach)
+    paper = paper_around(part, letter)
     if percentile(paper, 5) > _WHITE and percentile(part, 1) < _BLACK:
         return part
     light = np.minimum(1.0, part.astype(np.float32) / np.maximum(1.0, paper.astype(np.float32)))

@@ -31,6 +31,7 @@ def _told(text: str) -> list[tuple[str, dict[str, object]]]:
             [("sum-pair", {"value": 6}), ("all-marked", {"of": "sum-pair"})],
         ),
         ("ARROW: the three or four digits along it come to the digit in the ring.", [("arrow", {})]),
+        ("Digits along a tube increase from the square reservoir.", [("thermometer", {"strict": True})]),
         ("Grey thermometers: go up and up, starting from the bulb end.", [("thermometer", {"strict": True})]),
         ("Mauve band: its digits, sorted, would count up without a hole, such as 3-4-5-6.", [("run-line", {})]),
         ("A buff band: digits read the same from either end, after the manner of the word NOON.", [("palindrome", {})]),
@@ -69,6 +70,35 @@ def _told(text: str) -> list[tuple[str, dict[str, object]]]:
 )
 def test_what_strangers_say_is_understood(text: str, told: list[tuple[str, dict[str, object]]]) -> None:
     assert _told(text) == told
+
+
+@pytest.mark.parametrize("named", ["1, 2, 3, 4, 3", "1, 2, 4, 5, 7 and 8", "1, 1, 2, 3, 4"])
+def test_a_list_that_does_not_count_on_names_no_digits_and_is_asked_about(named: str) -> None:
+    sheet = read_rules(f"Place the digits {named} in every row and column.")
+    assert sheet.digits is None
+    assert {*sheet.unsure, *sheet.not_understood}
+
+
+@pytest.mark.parametrize(
+    ("named", "last"),
+    [
+        ("1, 2, 3, 4, 5", 5),
+        ("1,2,3,4,5,6,7,8,9,10", 10),
+        ("1, 2, 3, ..., 9", 9),
+        ("1 to 9 then A, B, C", "C"),
+        ("1-9, followed by A and B,", "B"),
+        ("1 to 9 and the letters A, B, C, D, E, F and G", "G"),
+        ("1 to 9 and the letter A for ten", "A"),
+        ("1 to 12 (A, B and C stand for 10, 11 and 12)", "C"),
+    ],
+)
+def test_digits_are_listed_one_by_one_with_the_letters_that_go_on_from_nine(named: str, last: int | str) -> None:
+    sheet = read_rules(f"Place {named} once in every row, column and box.")
+    assert sheet.digits is not None
+    assert sheet.digits.labels.get(sheet.digits.high, sheet.digits.high) == last
+    letters = len(sheet.digits.labels)
+    assert not letters or sheet.digits.high == 9 + letters
+    assert not {*sheet.not_understood, *sheet.unsure}
 
 
 def test_other_digits_than_usual_are_told_beside_the_usual_ones() -> None:

@@ -324,6 +324,18 @@ def test_the_border_of_a_table_beside_a_line_is_no_letter() -> None:
     assert (without_rules(bordered, 20.0) == picture).all()
 
 
+def test_type_on_grey_paper_keeps_its_stems() -> None:
+    """Where the back shows through, newsprint is as dark as a thin rule on white paper is."""
+    paper = np.full((120, 300), 212, np.uint8)
+    paper[:, 80:180] = 192
+    picture = paper.copy()
+    cv2.putText(picture, "bold lines", (20, 60), cv2.FONT_HERSHEY_SIMPLEX, 1.1, 40, 2)
+    assert (without_rules(picture, 22.0) == picture).all()
+    ruled = picture.copy()
+    cv2.line(ruled, (292, 0), (292, 119), 110, 2)
+    assert (np.abs(without_rules(ruled, 22.0)[:, 288:].astype(int) - 212) > 45).sum() == 0
+
+
 def test_a_block_that_grew_over_the_next_row_of_a_table_leaves_it_to_that() -> None:
     def row(top: float, *lines: float) -> OcrBlock:
         read = tuple(OcrLine(f"line at {y}", (100, y, 600, y + 20), 20.0, 0.9) for y in lines)
