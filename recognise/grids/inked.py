@@ -40,6 +40,8 @@ STROKE = 0.1
 """In cells: strokes on a white label are thinner."""
 ISLAND = 0.36
 """In cells: labels on a line are no longer."""
+AROUND = 3.0
+"""In cells: how far around a grid its numbers stand."""
 COARSE = 24
 """Points along a side at which a surface of light is known."""
 
@@ -49,7 +51,8 @@ Floats = npt.NDArray[np.float64]
 def inked(image: Image, lattice: Lattice) -> Image:
     """The image (height x width x 3, RGB) with the lattice's light lines dark: the commonest colour of its cells
     becomes that of the lines, in every light, and the lines are painted as dark as ink where nothing lies on them, as
-    wide as they are. Dark cells with light marks in them are turned into a negative."""
+    wide as they are. Dark cells with light marks in them are turned into a negative, with dark paper
+    around them; coloured marks keep their hue."""
     left, top, right, bottom = _window(image, lattice)
     part, at = image[top:bottom, left:right], np.array([left, top], np.float64)
     points = lattice.points - at
@@ -62,7 +65,9 @@ def inked(image: Image, lattice: Lattice) -> Image:
     widths = _widths(lighter, points)
     within = _polygon(points, part.shape, float(np.median(np.concatenate(widths, axis=None))) * cell / 2)
     if float(np.median(dim / bright)) < DARK:
-        painted = line + tile - part
+        painted = _negative(part, tile, line)
+        if _is_dark_around(lighter, within, points):
+            within[:] = True
     else:
         ink = np.clip((lighter - PALEST) / (SURE - PALEST), 0, 1)
         ink[~_band(points, part.shape, widths) | _areas(lighter * within, widths, cell)] = 0
@@ -74,9 +79,24 @@ def inked(image: Image, lattice: Lattice) -> Image:
     return out
 
 
+def _is_dark_around(lighter: npt.NDArray[np.float32], within: npt.NDArray[np.bool_], points: Points) -> bool:
+    """Whether the paper beside the grid is as dark as its cells."""
+    around = _polygon(points, within.shape, step(points)) & ~within
+    return bool(around.any() and np.median(lighter[around]) < PALEST)
+
+
+def _negative(part: Image, tile: npt.NDArray[np.float32], line: npt.NDArray[np.float32]) -> npt.NDArray[np.float32]:
+    """The picture with light and dark changed for one another, between the colour of the cells and that of the lines;
+    what is coloured keeps its hue, by which rules call it."""
+    lit = np.maximum(line, 1.0)
+    shown = part / lit
+    turned = 1 + (tile / lit).mean(axis=-1) - shown.max(axis=-1) - shown.min(axis=-1)
+    return np.asarray((shown + turned[..., None]) * lit, np.float32)
+
+
 def _window(image: Image, lattice: Lattice) -> tuple[int, int, int, int]:
     low, high = lattice.points.min(axis=(0, 1)), lattice.points.max(axis=(0, 1))
-    room = step(lattice.points)
+    room = AROUND * step(lattice.points)
     left, top = (max(0, int(value - room)) for value in low)
     right, bottom = (int(value + room) for value in high)
     return left, top, min(right, image.shape[1]), min(bottom, image.shape[0])

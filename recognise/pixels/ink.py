@@ -16,6 +16,7 @@ import numpy.typing as npt
 
 from recognise.evidence import Edges, Flat
 from recognise.pixels.bands import Lines, find_lines
+from recognise.pixels.double_lines import with_second_strokes
 from recognise.pixels.doubled import doubled_strips
 from recognise.pixels.frame import Colours, Grey, Mask, Raster
 from recognise.pixels.ground import Ground
@@ -61,6 +62,7 @@ def measure_ink(flat: Flat, ground: Ground) -> Ink:
     floor = _floor(ink, raster)
     horizontal = find_lines(ink, raster, floor)
     vertical = find_lines(ink.T, _turned(raster), floor)
+    horizontal, vertical = with_second_strokes(horizontal, vertical, ink, raster, floor)
     drawn, grid = ink.copy(), np.zeros(ink.shape, dtype=bool)
     _erase(drawn, grid, horizontal, raster)
     _erase(drawn.T, grid.T, vertical, _turned(raster))

@@ -66,17 +66,9 @@ def read_near(
     # Where there is a grid, the page was made level by it: lines that are askew to it are none.
     turn = _Turn.by(0.0 if boxes else text_slope(grey, boxes), grey)
     grey, boxes = turn.image(grey), [turn.box(box) for box in boxes]
-    seen = lines_of(grey, boxes)
-    near = [r for r in text_regions(grey, boxes, seen) if not boxes or any(_stands_near(r.box, g) for g in boxes)]
-    sight = _Sight(reader, grey, boxes)
-    blocks = [OcrBlock(region, tuple(_read(sight, region))) for region in near]
-    if boxes:
-        tangled = [box for box in tangles(grey, seen) if any(_stands_near(box, grid) for grid in boxes)]
-        blocks = _with_askew(sight, tangled, blocks)
-    if boxes:
-        blocks = _going_on(sight, blocks)
-    if boxes and not _end_with_stops(blocks):
-        blocks = _looked_beside(sight, blocks)
+    blocks = _blocks(_Sight(reader, grey, boxes))
+    if boxes and not any(block.rules for block in blocks):
+        blocks = _or_light(_Sight(reader, grey, boxes), blocks)
     lines: list[TextLine] = []
     for block in without_others(blocks):
         # Lines of one block keep their places to each other: a short last line stands under the start of a long one.
@@ -84,6 +76,29 @@ def read_near(
         x, y = back[0] - block.region.box[0], back[1] - block.region.box[1]
         lines += [_line(line, _moved(line.box, 1.0, x, y), page.scale) for line in block.found]
     return lines, [block.region for block in blocks if not block.is_legible]
+
+
+def _blocks(sight: _Sight) -> list[OcrBlock]:
+    """The blocks of dark text near the grids, or all where there are none, and what is read in them."""
+    grey, grids = sight.grey, sight.grids
+    seen = lines_of(grey, grids)
+    near = [r for r in text_regions(grey, grids, seen) if not grids or any(_stands_near(r.box, g) for g in grids)]
+    blocks = [OcrBlock(region, tuple(_read(sight, region))) for region in near]
+    if not grids:
+        return blocks
+    tangled = [box for box in tangles(grey, seen) if any(_stands_near(box, grid) for grid in grids)]
+    blocks = _going_on(sight, _with_askew(sight, tangled, blocks))
+    return blocks if _end_with_stops(blocks) else _looked_beside(sight, blocks)
+
+
+def _or_light(sight: _Sight, blocks: list[OcrBlock]) -> list[OcrBlock]:
+    """Blocks that tell no rules, with those of light text on dark paper where these do: read in the negative, which
+    makes dark text on light paper of them."""
+    light = [block for block in _blocks(replace(sight, grey=cv2.bitwise_not(sight.grey))) if block.is_legible]
+    if not any(block.rules for block in light):
+        return blocks
+    own = [block for block in blocks if not any(overlap(block.region.box, other.region.box) for other in light)]
+    return sorted([*own, *light], key=lambda block: (block.region.box[1], block.region.box[0]))
 
 
 @dataclass(frozen=True, slots=True)

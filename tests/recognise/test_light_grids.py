@@ -91,3 +91,32 @@ def test_filled_tiles_and_bars_and_loose_squares_are_no_puzzle() -> None:
         x, y = 90 + k % 6 * 125 + k * 7 % 5 * 9, 90 + k // 6 * 125 + k * 3 % 5 * 9
         cv2.rectangle(loose, (x, y), (x + 80, y + 80), MIDDLING, -1)
     assert find_grids(loose) == []
+
+
+def _on_black(around: tuple[int, int, int]) -> tuple[np.ndarray, Lattice]:
+    """A dark grid with white lines, an orange mark in its middle and a white one beside it, on paper of a colour."""
+    page = np.full((6 * CELL + 2 * PAD,) * 2 + (3,), around, np.uint8)
+    cv2.rectangle(page, (PAD, PAD), (PAD + 6 * CELL,) * 2, DARK, -1)
+    for line in range(7):
+        at = PAD + line * CELL
+        cv2.line(page, (PAD, at), (PAD + 6 * CELL, at), (255, 255, 255), 2)
+        cv2.line(page, (at, PAD), (at, PAD + 6 * CELL), (255, 255, 255), 2)
+    cv2.circle(page, (PAD + 3 * CELL + CELL // 2,) * 2, 12, (235, 120, 20), -1)
+    cv2.circle(page, (PAD - CELL, PAD + CELL), 12, (255, 255, 255), -1)
+    net = np.stack(np.meshgrid(np.arange(7.0), np.arange(7.0)), -1) * CELL + PAD
+    return page, Lattice(net, light=True)
+
+
+def test_a_coloured_mark_on_black_keeps_its_hue() -> None:
+    seen = inked(*_on_black(DARK))
+    red, green, blue = seen[(PAD + 3 * CELL + CELL // 2,) * 2].tolist()
+    assert red > green + 40 > blue + 80
+
+
+@pytest.mark.parametrize(("around", "dark"), [(DARK, True), ((250, 250, 250), False)])
+def test_what_stands_beside_a_dark_grid_is_turned_where_the_paper_is_dark_too(
+    around: tuple[int, int, int], dark: bool
+) -> None:
+    seen = luminance(inked(*_on_black(around)))
+    assert (seen[PAD + CELL, PAD - CELL] < 100) == dark
+    assert seen[PAD + CELL, PAD - 2 * CELL] > 200, "paper, light where it was dark, or as it was"

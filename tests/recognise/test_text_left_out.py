@@ -68,6 +68,28 @@ def test_the_first_and_the_last_line_of_a_block_are_read_alone_where_they_are_le
     assert [line.text for line in with_left_out(reader, part, found, LETTER)] == list(TOLD)
 
 
+class _OnPaper:
+    """An engine that reads rules of three lines where most of a picture is paper."""
+
+    def read(self, image: Grey, single_line: bool = False) -> list[OcrLine]:
+        del single_line
+        boxes = [(40.0, float(y) - LETTER, 700.0, float(y)) for y in BASES]
+        found = [OcrLine(words, box, LETTER, 0.95) for words, box in zip(TOLD, boxes, strict=True)]
+        return found if image.mean() > 128 else []
+
+
+def test_rules_are_read_that_are_light_on_a_dark_panel(monkeypatch: pytest.MonkeyPatch) -> None:
+    grey = _page()
+    grey[:290] = 230 - grey[:290] // 255 * 200
+    seen = Region((40.0, 76.0, 720.0, 190.0), 24.0, 3, 190.0)
+    monkeypatch.setattr(ocr, "text_regions", lambda picture, *_: [seen] if picture[70, 20] > 128 else [])
+    monkeypatch.setattr(ocr, "regions_beside", lambda *_: [])
+    image = np.asarray(cv2.cvtColor(grey, cv2.COLOR_GRAY2RGB), np.uint8)
+    page = Page(Path("page.png"), "0" * 64, 1, Frame(1200, 900, "px"), image, 1.0)
+    lines, _ = read_near(page, [GRID], _OnPaper())
+    assert [line.text for line in lines] == list(TOLD)
+
+
 def test_rules_that_break_off_go_on_below_their_block(monkeypatch: pytest.MonkeyPatch) -> None:
     seen = Region((40.0, 76.0, 720.0, 147.0), 24.0, 2, 147.0)
     monkeypatch.setattr(ocr, "text_regions", lambda *_: [seen])
