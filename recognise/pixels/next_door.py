@@ -2,13 +2,15 @@
 
 Clues stand on bare paper, or in boxes that hold one number each. A grid next door has an outer line of its own between
 its numbers and this grid, and lines between them that go on past the first column, or to where the picture ends: beside
-this grid's own, or, where its cells are of another size, in even steps.
+this grid's own, or, where its cells are of another size, in even steps. One that ends beside this grid has them where
+its numbers stand.
 """
 
 from __future__ import annotations
 
 import cv2
 import numpy as np
+import numpy.typing as npt
 
 from recognise.evidence import Flat
 from recognise.pixels.frame import Grey, Mask, Raster
@@ -34,6 +36,9 @@ single rules beside a grid stand in no even steps across all of it."""
 BROAD, LONG = 0.15, 0.5
 """In cells: broader ink is no line; as a part of the side, if it runs on for longer it is a tint on which the clues
 stand, while the blocks of a word grid make no such runs."""
+REACH, ALL_ALONG, MORE_STEPS = 4, 0.95, 3
+"""A grid that ends beside this one reaches along so many of its cells at least, with an outer line along all of them,
+and has so many even steps: less of it is no more than a few boxes."""
 IN_VIEW = 0.3
 """In cells: so much of the grid next door must be in the picture to tell."""
 
@@ -49,12 +54,22 @@ def is_next_door(ring: Ring, ink: Grey, flat: Flat, floor: float) -> bool:
     edge = raster.origin + (raster.columns if upright else raster.rows) * raster.cell
     near = edge + raster.px(max(nearest_of(ring, raster), 2 * GAP))
     along = slice(raster.origin, raster.origin + count * raster.cell)
-    outer = _outer(lines[along, edge + raster.px(GAP) : near], raster)
-    beyond = slice(near, near + raster.px(PAST))
-    if not outer:
-        return False
+    between, beyond = slice(edge + raster.px(GAP), near), slice(near, near + raster.px(PAST))
     strip, visible = lines[:, beyond], seen[:, beyond]
-    return _crossed(strip, visible, count, raster) or _ruled(strip[along], visible[along], count, raster)
+    if _outer(lines[along, between], raster):
+        return _crossed(strip, visible, count, raster) or _ruled(strip[along], visible[along], count, raster)
+    cells, part = _of_numbers(ring, raster)
+    if cells < REACH or not _outer(lines[part, between], raster, ALL_ALONG):
+        return False
+    return _ruled(strip[part], visible[part], cells, raster, MORE_STEPS)
+
+
+def _of_numbers(ring: Ring, raster: Raster) -> tuple[int, slice]:
+    """The cells along the side from the first number of a ring to the last: how many, and which pixels."""
+    places = [place for place, _ in ring.clues]
+    cells = max(places) - min(places) + 1
+    start = raster.origin + (min(places) - 1) * raster.cell
+    return cells, slice(start, start + cells * raster.cell)
 
 
 def _without_panels(inked: Mask, count: int, raster: Raster) -> Mask:
@@ -75,13 +90,13 @@ def _turned(picture: Mask, side: str) -> Mask:
     return np.ascontiguousarray(upright[:, ::-1] if side in ("left", "top") else upright)
 
 
-def _outer(strip: Mask, raster: Raster) -> bool:
-    """Whether a line runs along a strip beside the grid."""
+def _outer(strip: Mask, raster: Raster, share: float = OUTER) -> bool:
+    """Whether a line runs along so much of a strip beside the grid."""
     if strip.shape[1] == 0:
         return False
     wide = 2 * raster.px(WANDER) + 1
     thick = cv2.dilate(strip.astype(np.uint8), np.ones((1, wide), np.uint8))
-    return bool(thick.mean(axis=0).max() >= OUTER)
+    return bool(thick.mean(axis=0).max() >= share)
 
 
 def _crossed(strip: Mask, seen: Mask, count: int, raster: Raster) -> bool:
@@ -101,18 +116,26 @@ def _crossed(strip: Mask, seen: Mask, count: int, raster: Raster) -> bool:
     return looked > 0 and found >= MOST * looked
 
 
-def _ruled(strip: Mask, seen: Mask, count: int, raster: Raster) -> bool:
-    """Whether lines run outwards through a strip in even steps, over more than half of this grid's side."""
+def _ruled(strip: Mask, seen: Mask, count: int, raster: Raster, least: int = STEPS) -> bool:
+    """Whether lines run outwards through a strip along some cells of this grid in so many even steps, over more than
+    half of them."""
     visible = seen.sum(axis=1)
     shares = (_thickened(strip, raster) & seen).sum(axis=1) / np.maximum(visible, 1)
-    inked = np.concatenate([[False], (shares >= CROSS) & (visible >= raster.px(IN_VIEW)), [False]])
-    begins, ends = np.flatnonzero(~inked[:-1] & inked[1:]), np.flatnonzero(inked[:-1] & ~inked[1:])
-    steps = np.diff((begins + ends) / 2)
+    steps = np.diff(_lines((shares >= CROSS) & (visible >= raster.px(IN_VIEW)), raster))
     return (
-        len(steps) >= STEPS
+        len(steps) >= least
         and float(steps.sum()) >= MOST * count * raster.cell
         and float(np.abs(steps - steps.mean()).max()) <= EVEN * float(steps.mean())
     )
+
+
+def _lines(inked: npt.NDArray[np.bool_], raster: Raster) -> npt.NDArray[np.floating]:
+    """Where lines are along a strip of which each place is inked or not: the blocks of a word grid lie between two."""
+    edges = np.diff(np.concatenate([[False], inked, [False]]).astype(np.int8))
+    begins, ends = np.flatnonzero(edges > 0), np.flatnonzero(edges < 0)
+    wide = ends - begins > raster.px(BROAD) + 2 * raster.px(WANDER)
+    middles, rim = (begins + ends) / 2, raster.px(WANDER)
+    return np.sort(np.concatenate([middles[~wide], begins[wide] + rim, ends[wide] - rim]))
 
 
 def _thickened(strip: Mask, raster: Raster) -> Mask:

@@ -99,6 +99,24 @@ def test_blocks_of_a_word_grid_next_door_are_no_panel() -> None:
     assert is_next_door(CLUES, _ink(picture), _flat(picture), FLOOR)
 
 
+FEW = _ring("right", {row: (9.9, row - 0.7, 10.2, row - 0.3) for row in (1, 3, 5)})
+
+
+@pytest.mark.parametrize(
+    ("ends", "rows", "clues", "expected"),
+    [(13.0, 6, FEW, True), (10.6, 6, FEW, False), (13.0, 4, FEW, False), (13.0, 5, CLUES, False)],
+    ids=["columns", "boxes", "shorter than its numbers", "numbers past its end"],
+)
+def test_a_word_grid_may_end_beside_the_grid(ends: float, rows: int, clues: Ring, expected: bool) -> None:
+    """Its cells are of another size, and one of its blocks stands in its first column."""
+    picture = _paper(255)
+    _lattice(picture, 0, 9)
+    _wide_lattice(picture, 9.5, ends, tuple(-1.5 + 0.98 * line for line in range(rows + 2)))
+    if ends > 12:
+        cv2.rectangle(picture, _at(9.5, -1.5 + 0.98 * 5), _at(11.5, -1.5 + 0.98 * 6), (20, 20, 20), -1)
+    assert is_next_door(clues, _ink(picture), _flat(picture), FLOOR) == expected
+
+
 def _boxes(ring: Ring) -> list[tuple[int, tuple[Box, float, float]]]:
     return [(row, (m[0].box, m[0].box[0], m[0].box[2])) for row, m in ring.clues]
 

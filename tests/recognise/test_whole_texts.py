@@ -170,6 +170,25 @@ def test_what_was_read_otherwise_is_told_with_a_doubt() -> None:
     assert glyph.confidence <= 0.8
 
 
+@pytest.mark.parametrize(
+    ("before", "weak", "sure", "expected"),
+    [
+        ("50", 0.4, 0.995, 0.9),
+        ("50", 0.4, 0.98, 0.8),
+        ("5", 0.4, 0.995, 0.8),
+        ("79", 0.4, 0.995, 0.8),
+        ("125", 0.4, 0.995, 0.8),
+    ],
+    ids=["but one", "not so sure", "nothing the same", "neither", "two more"],
+)
+def test_where_both_have_all_characters_but_one_little_doubt_is_left(
+    before: str, weak: float, sure: float, expected: float
+) -> None:
+    corner = replace(EDGE, in_corner=True)
+    (glyph,) = weighed_at([read(before, weak)], corner, told("30", sure), hard=False)
+    assert (glyph.text, glyph.confidence) == ("30", expected)
+
+
 def test_a_total_of_which_nothing_was_read_is_told_with_a_doubt() -> None:
     corner = replace(EDGE, in_corner=True)
     (glyph,) = weighed_at([], corner, told("12", 0.995), hard=True)
