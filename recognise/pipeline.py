@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from ingest.page import Image, Page
+from ingest.page import Box, Image, Page
 from recognise.concluding import Result, conclude, sheet_of
 from recognise.doubt.ledger import not_accounted_for, unexplained
 from recognise.draft import Doubt, Draft, Polygon
-from recognise.evidence import Words
+from recognise.evidence import Evidence, Glyph, Words
 from recognise.explain import overlay
 from recognise.geometry import bounds, overlap
 from recognise.grids import explain_grids
 from recognise.interpret.spoken import spoken_of
 from recognise.looking import Looked, drawn_again, look, look_upright
+from recognise.place import to_page
 from recognise.plausible import A_TABLE, is_of_the_back, judge
 from recognise.rules import Statement
 from recognise.rules.reader import read_rules
@@ -124,11 +125,25 @@ def with_words(page: Page, looked: Sequence[Looked]) -> list[tuple[Looked, Words
     judged = [(grid, judge(grid.evidence)) for grid in looked]
     plausible = [grid for grid, judgement in judged if judgement.is_puzzle]
     seen = [grid.evidence for grid in plausible]
-    puzzles = [grid for grid in plausible if not is_of_the_back(grid.evidence, seen)]
+    puzzles = [grid for grid in plausible if not is_of_the_back(_own_characters(page, grid, plausible), seen)]
     if puzzles:
         return _beside_words(page, puzzles)
     tables = [grid for grid, judgement in judged if judgement.taken_for == A_TABLE]
     return [(grid, words) for grid, words in _beside_words(page, tables) if _is_told_of(words)]
+
+
+def _own_characters(page: Page, grid: Looked, others: Iterable[Looked]) -> Evidence:
+    """What was seen on a grid, without the characters that another grid has in or beside it as well."""
+    taken = [box for other in others if other is not grid for _, box in _on_page(page, other)]
+    own = [glyph for glyph, box in _on_page(page, grid) if not any(overlap(box, there) for there in taken)]
+    return replace(grid.evidence, glyphs=tuple(own))
+
+
+def _on_page(page: Page, grid: Looked) -> Iterator[tuple[Glyph, Box]]:
+    """The characters of a grid with their boxes on the page."""
+    for glyph in grid.evidence.glyphs:
+        x0, y0, x1, y1 = glyph.box
+        yield glyph, bounds(to_page(page, grid.flat, [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]))
 
 
 def _beside_words(page: Page, grids: Sequence[Looked]) -> list[tuple[Looked, Words]]:

@@ -50,9 +50,12 @@ A_TABLE = "a table"
 
 SHOWN_THROUGH = 0.15
 """Darkness of the lines of a grid on the back of the page, at most, compared with those of one on its front."""
+PALE = 0.25
+"""Darkness of characters, compared with the lines of a grid on the front, up to which they show through as the grid
+does: thick strokes do so a little more than thin ones."""
 MOSTLY = 0.5
-"""Share of the characters that are figures where a puzzle has some: what the front prints over a grid of the back is
-text, or letters to search for words."""
+"""Share of the other characters that are figures where a puzzle has some: what the front prints over a grid of the
+back is text, or letters to search for words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,9 +90,14 @@ def is_of_the_back(evidence: Evidence, front: Iterable[Evidence]) -> bool:
     """Whether a grid is printed on the back of the page and shows through: its lines are hardly darker than the paper,
     those of another are, and what stands on it is no puzzle's."""
     darkest = max(map(_darkness, front), default=0.0)
-    texts = [glyph.text for glyph in evidence.glyphs if glyph.text]
+    texts = [glyph.text for glyph in evidence.glyphs if glyph.text and _ink(glyph) > PALE * darkest]
     figures = sum(text.isdecimal() for text in texts)
     return _darkness(evidence) <= SHOWN_THROUGH * darkest and figures <= MOSTLY * len(texts)
+
+
+def _ink(glyph: Glyph) -> float:
+    """How dark a character is, 0 (paper) to 1, in the channel where it shows most."""
+    return 1 - min(glyph.colour) / 255
 
 
 def _darkness(evidence: Evidence) -> float:

@@ -33,7 +33,7 @@ def diagonals(chances: Chances, ink: Ink, raster: Raster, spoken: Spoken = SILEN
     where the rules speak of none."""
     if chances.rows != chances.columns:
         return Spots()
-    cells = {way: _cells(way, chances.rows) for way in WAYS}
+    cells = {way: diagonal_cells(way, chances.rows) for way in WAYS}
     told = {way: [chances.node(cell, name) for cell in cells[way]] for way, name in WAYS.items()}
     seen = {way: sum(chance > DRAWN for chance in told[way]) for way in WAYS}
     sure = {way: float(np.mean(told[way])) for way in WAYS}
@@ -58,7 +58,8 @@ def diagonals(chances: Chances, ink: Ink, raster: Raster, spoken: Spoken = SILEN
     )
 
 
-def _cells(way: str, size: int) -> list[Cell]:
+def diagonal_cells(way: str, size: int) -> list[Cell]:
+    """The cells of a long diagonal (one of `WAYS`), from the left."""
     return [Cell(n, n if way == "down" else size + 1 - n) for n in range(1, size + 1)]
 
 
@@ -72,4 +73,4 @@ def as_lines(shapes: Iterable[Shape], size: int) -> list[Trace]:
     """The diagonals among some shapes as lines through the cells of a grid of so many rows."""
     ways = [shape.direction for shape in shapes if shape.name == "diagonal" and shape.direction in WAYS]
     links = tuple(pairwise(range(size)))
-    return [Trace(tuple(_cells(way, size)), links, BLACK, WIDTH, False, "shape") for way in ways]
+    return [Trace(tuple(diagonal_cells(way, size)), links, BLACK, WIDTH, False, "shape") for way in ways]

@@ -26,8 +26,8 @@ NODE_POWERS = {
     "HEAD": calibration.BULBS_AND_HEADS,
     "TINT": calibration.TINTS,
 }
-KNOWN = 4
-"""Grids whose chances are kept: pages have few."""
+KNOWN = 8
+"""Pictures of grids whose chances are kept: pages have few, and some are looked at without their diagonals too."""
 DRAWN_LINKS = slice(1, 4)
 """Lines, shafts and tubes."""
 STEPS = {way: plane for plane, way in enumerate(WAYS)}

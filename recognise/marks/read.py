@@ -36,6 +36,7 @@ from recognise.marks.slanted import slanted
 from recognise.marks.spoken import SILENT, Spoken
 from recognise.marks.strokes import Stroke, inked, measure, tip_beyond
 from recognise.marks.traces import Lines, find_traces
+from recognise.marks.under_diagonals import look_under_diagonals
 from recognise.marks.whole_clues import clues_again
 from recognise.marks.whole_givens import heard, in_part, lost, not_there
 from recognise.pixels.blobs import Pieces
@@ -67,7 +68,8 @@ class MarkReader:
 
     def __call__(self, flat: Flat, ink: Ink, pieces: Pieces, known: Sequence[Glyph], tubes: Sequence[Trace]) -> Marks:
         """The marks of a grid; see `recognise.marks.found.MarkFinder`."""
-        seen = Seen.of(self._lattice.look(flat), self._spoken, flat, ink, pieces, known)
+        told, freed = look_under_diagonals(self._lattice, flat, ink)
+        seen = Seen.of(told, self._spoken, flat, ink, pieces, known, freed)
         on_lattice = [edge_spots(seen.told, seen.looking, seen.spoken), corner_spots(seen.chances, seen.looking)]
         lines = _lines(seen, known, on_lattice)
         cages = find_cages(
@@ -100,7 +102,8 @@ def _lines(seen: Seen, known: Sequence[Glyph], on_lattice: Sequence[Spots]) -> L
 
     def stroke(one: Cell, other: Cell) -> Stroke:
         own, hides = part(one, other), under(one, other)
-        return measure((one, other), own, ink.drawn, ink.relative, raster, ink.floor, hides)
+        looked_at = seen.freed if seen.freed and frozenset((one, other)) in seen.freed.links else ink
+        return measure((one, other), own, looked_at.drawn, looked_at.relative, raster, ink.floor, hides)
 
     def fine(one: Cell, other: Cell) -> Stroke:
         least, own, hides = STANDS * ink.floor, part(one, other), under(one, other)

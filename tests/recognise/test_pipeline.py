@@ -123,6 +123,25 @@ def test_what_looks_like_a_table_is_a_puzzle_where_the_page_prints_its_rules(
     assert len(found) == puzzles
 
 
+@pytest.mark.parametrize("moved", [0, 100], ids=["its neighbour's", "its own"])
+def test_a_pale_grid_with_no_characters_but_those_of_the_one_beside_it_shows_through(
+    moved: float, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(pipeline, "page_words", lambda _, grids: [Words() for _ in grids])
+    reading = _scan_read()
+    front = reading.results[0].looked
+    edges = front.evidence.edges
+    pale = replace(
+        edges,
+        horizontal_darkness=0.05 * edges.horizontal_darkness,
+        vertical_darkness=0.05 * edges.vertical_darkness,
+    )
+    back = replace(front, evidence=replace(front.evidence, edges=pale))
+    back = replace(back, flat=replace(front.flat, map_x=front.flat.map_x + np.float32(moved * front.flat.cell)))
+    found = pipeline.with_words(reading.page, [front, back])
+    assert len(found) == (2 if moved else 1)
+
+
 def test_a_mark_that_nobody_understands_is_more_to_do_than_doubts_about_others(monkeypatch: pytest.MonkeyPatch) -> None:
     """Of two readings that are both asked about, the one that understands every mark is taken."""
     (result,) = _scan_read().results

@@ -62,9 +62,10 @@ def _pale(darkness: float) -> Edges:
 
 FRONT = evidence(glyphs=(given("r1c1", "4"), given("r5c7", "9")))
 LETTERS = tuple(given(f"r{row}c{row}", letter) for row, letter in enumerate("PZQBF", 1))
+MIRRORED = tuple(replace(given(cell, "4"), colour=(225, 225, 225)) for cell in ("r1c1", "r4c8", "r5c3"))
 
 
-@pytest.mark.parametrize("glyphs", [(), LETTERS], ids=["empty", "under letters"])
+@pytest.mark.parametrize("glyphs", [(), LETTERS, MIRRORED], ids=["empty", "under letters", "with pale figures"])
 def test_a_pale_grid_beside_a_dark_one_shows_through(glyphs: tuple) -> None:
     assert is_of_the_back(evidence(edges=_pale(0.05), glyphs=glyphs), [FRONT])
 
