@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 
 import cv2
@@ -11,13 +11,14 @@ import numpy.typing as npt
 
 from ingest.page import Box
 from recognise.evidence import Glyph
+from recognise.marks.operations import agreed_sign, sign_behind, with_sign
 from recognise.marks.text_ink import MOSTLY_DISC, Print
 from recognise.marks.text_looks import at_shares, read_all
 from recognise.marks.text_places import Place
-from recognise.marks.text_readings import AGREEING, longest
+from recognise.marks.text_readings import AGREEING, Reading, longest
 from recognise.marks.totals import is_total
 from recognise.pixels.frame import Grey, Raster
-from recognise.pixels.glyphs import CharacterReader, as_glyph, side_by_side
+from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, as_glyph, side_by_side
 
 Flags = npt.NDArray[np.uint8]
 
@@ -29,6 +30,8 @@ BEYOND = 0.12
 STROKE, LINE = 0.06, 0.12
 """In cells: the light strokes on a plate are narrower than twice the first; lattice lines are narrower than the second,
 plates broader."""
+BESIDE = 0.05
+"""In cells: how far beyond its cell a plate reaches that runs into the lattice line there."""
 HIGH, WIDE = (0.15, 0.42), (0.17, 0.8)
 """In cells: how high and wide plates are."""
 FULL = 0.85
@@ -57,27 +60,59 @@ def read_on_plates(corners: Iterable[Place], seen: Print, reader: CharacterReade
         if (groups := side_by_side(best.characters)) and is_total(best.text) and best.least >= LIKELY:
             glyph = replace(as_glyph(groups[0], best.pieces, seen.relative), box=own.box)
             agreeing = sum(reading.text == best.text for reading in readings) >= AGREEING and len(groups) == 1
-            found[place] = glyph if agreeing else glyph.less_sure(ALONE)
+            glyph = glyph if agreeing else glyph.less_sure(ALONE)
+            found[place] = _signed(glyph, groups[0], readings, seen.raster) if place.allowed != DIGITS else glyph
     return found
+
+
+def _signed(glyph: Glyph, number: Sequence[Character], readings: Sequence[Reading], raster: Raster) -> Glyph:
+    """A number with the sign behind it that is no character of one piece, where looks agree on one."""
+    told = [sign_behind(number, reading.near, raster) for reading in readings]
+    sign = agreed_sign([sign for sign, _ in told], AGREEING) if glyph.text.isdecimal() else ""
+    if not sign:
+        return glyph
+    glyph = glyph if sum(name == sign for name, _ in told) >= AGREEING else glyph.less_sure(ALONE)
+    return with_sign(glyph, sign, glyph.box)
 
 
 def plate_at(corner: Box, whole: Grey, raster: Raster) -> Box | None:
     """The plate in the corner of a cell, in cells; None where none is. `whole` is ink from 0 to 1 with the lattice."""
     x0, y0, x1, y1 = corner
     rows, columns = raster.slices((x0 - BEYOND, y0 - BEYOND, x1 + BEYOND, y1 + BEYOND))
-    found = (_darker(whole[rows, columns], cut, raster) for cut in DARK)
+    found = (_darker(whole[rows, columns], cut, raster, fill) for cut in DARK for fill in (_closed, _filled))
     plate = next((plate for plate in found if plate is not None), None)
     if plate is None:
         return None
     x, y, wide, high = plate
-    return raster.box(columns.start + x, rows.start + y, wide, high)
+    return _without_line(raster.box(columns.start + x, rows.start + y, wide, high), corner)
 
 
-def _darker(ink: Grey, cut: float, raster: Raster) -> tuple[int, int, int, int] | None:
+def _without_line(plate: Box, corner: Box) -> Box:
+    """A plate without the lattice lines into which it runs to the left and above; one that is set right on the corner
+    reaches farther."""
+    beyond = [corner[axis] - plate[axis] for axis in (0, 1)]
+    x0, y0 = (corner[axis] if 0 < beyond[axis] <= BESIDE else plate[axis] for axis in (0, 1))
+    return x0, y0, plate[2], plate[3]
+
+
+def _closed(dark: Flags, raster: Raster) -> Flags:
+    """What is dark, with the light strokes on it closed."""
+    return np.asarray(cv2.morphologyEx(dark, cv2.MORPH_CLOSE, _square(STROKE, raster)), np.uint8)
+
+
+def _filled(dark: Flags, raster: Raster) -> Flags:
+    """The same where a lattice line is as near to the plate as strokes are wide, which would close that gap too: only
+    what is light and surrounded is filled."""
+    _, labels = cv2.connectedComponents(1 - np.pad(dark, 1), connectivity=4)
+    return np.asarray(labels[1:-1, 1:-1] != labels[0, 0], np.uint8)
+
+
+def _darker(
+    ink: Grey, cut: float, raster: Raster, fill: Callable[[Flags, Raster], Flags]
+) -> tuple[int, int, int, int] | None:
     """Left, top, width and height, in pixels of `ink`, of the first plate that is darker than a cut."""
     dark = (ink > cut).astype(np.uint8)
-    closed = cv2.morphologyEx(dark, cv2.MORPH_CLOSE, _square(STROKE, raster))
-    broad = cv2.morphologyEx(closed, cv2.MORPH_OPEN, _square(LINE, raster))
+    broad = cv2.morphologyEx(fill(dark, raster), cv2.MORPH_OPEN, _square(LINE, raster))
     count, labels, stats, _ = cv2.connectedComponentsWithStats(broad, connectivity=4)
     for number in range(1, count):
         x, y, wide, high, area = (int(v) for v in stats[number])

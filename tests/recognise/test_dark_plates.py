@@ -93,3 +93,37 @@ def test_a_bold_number_that_touches_thick_lattice_lines_stands_on_no_plate() -> 
     cv2.line(drawing.image, (x - CELL, y), (x + CELL, y), (0, 0, 0), 9)
     cv2.putText(drawing.image, "86", (x + 4, y + 15), cv2.FONT_HERSHEY_SIMPLEX, 0.42, (0, 0, 0), 3, cv2.LINE_AA)
     assert plate_at(PLACE.box, print_of(drawing.flat()).whole, RASTER) is None
+
+
+def _beside_lines(thick: int) -> Drawing:
+    """A plate a little within r2c2, beside lattice lines that are so thick above and to the left."""
+    drawing = Drawing()
+    x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
+    for end in ((x, y + CELL), (x + CELL, y)):
+        cv2.line(drawing.image, (x, y), end, (0, 0, 0), thick)
+    cv2.rectangle(drawing.image, (x + 5, y + 5), (x + 34, y + 23), BROWN, -1)
+    cv2.putText(drawing.image, "12", (x + 9, y + 19), cv2.FONT_HERSHEY_SIMPLEX, 0.5, PAPER, 1, cv2.LINE_AA)
+    return drawing
+
+
+@pytest.mark.parametrize("thick", [3, 5])
+def test_a_plate_close_to_thick_lines_is_one_of_its_own(thick: int) -> None:
+    plate = plate_at(PLACE.box, print_of(_beside_lines(thick).flat()).whole, RASTER)
+    assert plate == pytest.approx((1.06, 1.06, 1.54, 1.37), abs=0.08)
+
+
+def test_a_plate_that_runs_into_a_lattice_line_begins_in_its_cell() -> None:
+    x0, y0, *_ = plate_at(PLACE.box, print_of(_page("12").flat()).whole, RASTER) or (0.0, 0.0)
+    assert (x0, y0) == (1.0, 1.0)
+
+
+@pytest.mark.parametrize("sign", ["-", "÷"])
+def test_a_sign_of_several_pieces_on_a_plate_is_read(sign: str) -> None:
+    drawing = _page("6")
+    x, y = (MARGIN + 1) * CELL, (MARGIN + 1) * CELL
+    cv2.line(drawing.image, (x + 16, y + 9), (x + 22, y + 9), PAPER, 1)
+    for dot in (y + 5, y + 12) if sign == "÷" else ():
+        cv2.rectangle(drawing.image, (x + 18, dot), (x + 19, dot + 1), PAPER, -1)
+    place = replace(PLACE, allowed=DIGITS + OPERATIONS)
+    (glyph,) = read_texts([place], print_of(drawing.flat()), GlyphReader())[0]
+    assert glyph.text == f"6{sign}"
