@@ -64,7 +64,7 @@ def conclude(
     statements, lost = settled(_without_names(_with_others_for_boxes(statements)))
     statements, wrong = _with_digits(statements, digits)
     merged, clashing = _merged(_without_numbered(_without_echo(_by_their_signs(statements))))
-    faulty = {s.sentence for s in (*lost, *wrong, *clashing, *_denied(statements))}
+    faulty = {s.sentence for s in (*lost, *wrong, *clashing, *_denied(statements), *_odd_and_even(statements))}
     unclear |= {i for i, s in enumerate(sentences) if s.text in faulty}
     gone = {sentences[i].text for i in unclear}
     kept = [s for s in merged if s.sentence not in gone]
@@ -186,6 +186,12 @@ def clash(a: Statement, b: Statement) -> bool:
     if a.kind == b.kind and a.negated != b.negated:
         return a.fields.get("of") == b.fields.get("of")
     return _same_thing(a, b) and any(a.fields[k] != b.fields[k] for k in a.fields.keys() & b.fields.keys())
+
+
+def _odd_and_even(statements: Sequence[Statement]) -> list[Statement]:
+    """Statements that make the digits at one mark both odd and even: one of them is of a mark that was not made out."""
+    odd, even = ([s for s in statements if s.kind == kind and s.mark != MarkHint()] for kind in ("odd", "even"))
+    return [s for one in odd for other in even if one.mark == other.mark for s in (one, other)]
 
 
 def _denied(statements: Sequence[Statement]) -> list[Statement]:

@@ -17,7 +17,10 @@ _OPERATION = (
     r"divid(?:e|ing)|division|quotient)"
 )
 
-_LEGEND = r"[A-UWYZ] (?:is|stands for|means|for|=) (?:\d+|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen)"
+_LEGEND = (
+    r"[A-UWYZ] (?:is|stands for|means|=|(?:counts? )?(?:as|for)) "
+    r"(?:\d+|ten|eleven|twelve|thirteen|fourteen|fifteen|sixteen)"
+)
 """What a letter stands for; V and X are sums of two cells."""
 
 _SIDE, _CORNER = (rf"(?:(?:an?|the|any|one) )?(?:{what})" for what in ("sides?|edges?|borders?", "corners?|vertex"))
@@ -241,6 +244,15 @@ _REWRITES: Table = tuple(
             rf"\b(?={_ABC},? (?:stand|mean|are|represent)\w*(?: for)? (?:10|ten)\b)A(?:{_THEN}[B-F])*{_THEN}([B-G])\b",
             0,
             r" §letters=A_\1 ",
+        ),
+        # What ends at the highest digit, where that is a letter: `between 1 and C`, `until you come to the C`.
+        *(
+            (
+                rf"\b(between (?:the )?[01] and (?:the )?|(?:to|at|reach|and) the ){letter}(?![\w'-])",
+                0,
+                rf"\g<1>{number}",
+            )
+            for number, letter in enumerate("ABCDEFG", 10)
         ),
         # `(A is 10, G is 16)` after the letters: said already.
         (

@@ -58,18 +58,21 @@ def cut(grey: Grey, region: Region, box: Box) -> Cut | None:
     """The picture of a box of a block; None where the box has no pixels."""
     pad = _PAD * region.letter
     left, top = max(0, int(box[0] - pad)), max(0, int(box[1] - pad))
-    right, bottom = min(grey.shape[1], int(box[2] + pad) + 1), min(grey.shape[0], int(box[3] + pad) + 1)
+    # Next to a grid the last words of a bent line may not have been seen.
+    low = pad if region.beyond[1] < pad else 2 * pad
+    right, bottom = min(grey.shape[1], int(box[2] + pad) + 1), min(grey.shape[0], int(box[3] + low) + 1)
     part = grey[top:bottom, left:right]
     if not part.size:
         return None
-    part = without_rules(evened(_straightened(part, left, region), region.letter), region.letter)
+    part, above = _straightened(part, left, region)
+    part = without_rules(evened(part, region.letter), region.letter)
     zoom = min(_LARGEST_ZOOM, _CAPITAL / max(1.0, region.letter * 1.25))
     if zoom < 0.75 or zoom > 1.15:
         way = cv2.INTER_AREA if zoom < 1 else cv2.INTER_CUBIC
         part = np.asarray(cv2.resize(part, None, fx=zoom, fy=zoom, interpolation=way), np.uint8)
     else:
         zoom = 1.0
-    return Cut(np.ascontiguousarray(part, dtype=np.uint8), left, top, zoom)
+    return Cut(np.ascontiguousarray(part, dtype=np.uint8), left, top - above, zoom)
 
 
 def grown(grey: Grey, region: Region, grids: Sequence[Box]) -> Box:
@@ -125,18 +128,20 @@ def _reaching(ink: npt.NDArray[np.float32], first: int, last: int, gap: float, s
     return begin, end
 
 
-def _straightened(part: Grey, left: int, region: Region) -> Grey:
-    """A part of the page with the lines of its block made straight, about the middle of the block."""
+def _straightened(part: Grey, left: int, region: Region) -> tuple[Grey, int]:
+    """A part of the page with the lines of its block made straight, about the middle of the block, and how many rows it
+    has more above."""
     square, straight = region.bend
     x = left + np.arange(part.shape[1], dtype=np.float32)
     fall = square * x * x + straight * x
     middle = (region.box[0] + region.box[2]) / 2
     fall -= np.float32(square * middle * middle + straight * middle)
     if np.abs(fall).max() < _BENT * region.letter:
-        return part
-    columns, rows = np.meshgrid(x - left, np.arange(part.shape[0], dtype=np.float32))
+        return part, 0
+    above, below = (int(np.ceil(by)) for by in region.beyond)
+    columns, rows = np.meshgrid(x - left, np.arange(-above, part.shape[0] + below, dtype=np.float32))
     rows += fall[None, :]
     straightened = cv2.remap(
         part, columns, rows.astype(np.float32), interpolation=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE
     )
-    return np.asarray(straightened, dtype=np.uint8)
+    return np.asarray(straightened, dtype=np.uint8), above

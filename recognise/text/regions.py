@@ -77,6 +77,8 @@ class Region:
     lines: int
     opening: float
     bend: Bend = (0.0, 0.0)
+    beyond: tuple[float, float] = (0.0, 0.0)
+    """How far its lines reach above and below the box once they are straight, in pixels."""
 
 
 Lines = list[Line]
@@ -257,7 +259,18 @@ def _region(group: list[Line], scale: float) -> Region:
     letter = float(np.median([line.letter for line in group]))
     (square, straight), _ = bend_of([line.feet for line in group], letter)
     box = (left / scale, top / scale, right / scale, bottom / scale)
-    return Region(box, letter / scale, len(group), _opening(group, letter) / scale, (square * scale, straight))
+    above, below = _beyond(np.concatenate([line.feet for line in group]), (square, straight), (left + right) / 2)
+    opening = _opening(group, letter) / scale
+    return Region(box, letter / scale, len(group), opening, (square * scale, straight), (above / scale, below / scale))
+
+
+def _beyond(feet: Numbers, bend: Bend, middle: float) -> tuple[float, float]:
+    """How far letters (feet x, y; n x 2) reach beyond their highest and lowest once they are straight about the middle
+    of their block: a short last line at the lower end of a slope comes to stand below all that was seen there."""
+    square, straight = bend
+    x, y = feet[:, 0], feet[:, 1]
+    flat = y - (square * (x * x - middle * middle) + straight * (x - middle))
+    return max(0.0, float(y.min() - flat.min())), max(0.0, float(flat.max() - y.max()))
 
 
 def _opening(group: list[Line], letter: float) -> float:

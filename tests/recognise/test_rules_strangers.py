@@ -66,10 +66,46 @@ def _told(text: str) -> list[tuple[str, dict[str, object]]]:
         ("Cells with a square in them hold an even digit. The others can be even too!", [("even", {})]),
         ("The boxes are the grey and white squares.", []),
         ("Each of the white and tinted blocks holds the digits 1 to 9.", []),
+        ("The striped cells form a tenth region.", [("extra-region", {})]),
+        ("A small ring encloses an odd digit.", [("odd", {})]),
+        ("Open circles mark cells with even digits (not every even cell is marked).", [("even", {})]),
+        ("Cells with a wobbly circle in them want an odd digit.", [("odd", {})]),
+        ("An open mouth always faces the larger number.", [("greater", {})]),
+        ("The digits in a cage sum to its total. The total stands outside.", [("cage", {"operation": "sum"})]),
+        (
+            "The framed pieces bear a result and a sign. Combine all the digits of a piece with that sign to reach the "
+            "result.",
+            [("cage", {"operation": "printed"})],
+        ),
+        (
+            "Digits on a thermometer rise from the bulb. One thermometer has two tips: both arms start at the same "
+            "bulb and part company further up.",
+            [("thermometer", {"strict": True})],
+        ),
+        (
+            "A number outside is the sum of the digits from the 1 forward (right or down) to the 9, both left out. "
+            "Should you run off the edge before, carry on from the other end of the same line.",
+            [("sandwich", {"wrap": True})],
+        ),
     ],
 )
-def test_what_strangers_say_is_understood(text: str, told: list[tuple[str, dict[str, object]]]) -> None:
+def test_what_strangers_say_of_marks_is_understood(text: str, told: list[tuple[str, dict[str, object]]]) -> None:
     assert _told(text) == told
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "A black dot joins digits of which one is twice the other. A number in a black dot adds to the factor.",
+        "The digits in column 4 from top to bottom are the year of the first fair.",
+        "The grey cells, eleven in all, hold every digit.",
+        "Cells with a ring are odd. Cells with a ring are even.",
+        "The shaded cells form a connected region.",
+    ],
+)
+def test_what_strangers_say_of_no_kind_is_asked_about(text: str) -> None:
+    sheet = read_rules(USUAL + text, (1, 9))
+    assert {*sheet.not_understood, *sheet.unsure}
 
 
 @pytest.mark.parametrize("named", ["1, 2, 3, 4, 3", "1, 2, 4, 5, 7 and 8", "1, 1, 2, 3, 4"])

@@ -18,6 +18,7 @@ from recognise.evidence import TextLine
 from recognise.text import assign_words, ocr, page_lines, page_words
 from recognise.text.blocks import Block, as_sentences, blocks, joined
 from recognise.text.column_rules import without_rules
+from recognise.text.cut import cut
 from recognise.text.engine import NoEngine, OcrLine, engine
 from recognise.text.glyph_lines import glyph_lines
 from recognise.text.level import levelled
@@ -322,6 +323,23 @@ def test_the_border_of_a_table_beside_a_line_is_no_letter() -> None:
     cv2.line(bordered, (12, 0), (11, 49), 120, 2)
     assert not np.array_equal(bordered, picture)
     assert (without_rules(bordered, 20.0) == picture).all()
+
+
+def test_a_short_last_line_that_falls_out_of_its_box_is_cut_out_with_it() -> None:
+    """Of lines that bend up at both sides, a short last one at a side stands under all that was seen, once straight."""
+    grey = np.full((300, 900), 255, np.uint8)
+    x = np.arange(60, 840, 12)
+    feet = [np.stack([x, 120 + step - (x - 450.0) ** 2 / 3000], axis=1) for step in (0.0, 30.0)]
+    feet.append(feet[1][:14] + np.array([0.0, 30.0]))
+    for x0, y0 in np.concatenate(feet).astype(int).tolist():
+        cv2.rectangle(grey, (x0 - 3, y0 - 16), (x0 + 3, y0), 0, -1)
+    (region,) = text_regions(grey, [])
+    own = cut(grey, region, region.box)
+    assert own is not None
+    rows = (own.picture < 128).sum(axis=1)
+    assert 2 * sum(rows[-16:]) < sum(rows[-60:])
+    assert own.picture.shape[0] / own.zoom > region.box[3] - region.box[1] + 20
+    assert int((own.picture < 128).sum() / own.zoom**2) == pytest.approx(int((grey < 128).sum()), rel=0.1)
 
 
 def test_type_on_grey_paper_keeps_its_stems() -> None:
