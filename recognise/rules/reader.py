@@ -11,7 +11,8 @@ from dataclasses import replace
 
 from recognise.rules.agreed import BASE, borne_out, certain
 from recognise.rules.allmarked import PAIR_KINDS
-from recognise.rules.broken_off import breaks_off
+from recognise.rules.asides import is_byline
+from recognise.rules.broken_off import begins_midway, breaks_off
 from recognise.rules.by_sense import Senses
 from recognise.rules.claims import adds_nothing, changes_nothing, is_claim, is_condition, of_one_unit, only_presents
 from recognise.rules.conclude import conclude
@@ -97,9 +98,23 @@ def _read(parts: Sequence[Sentence], digits: tuple[int, int] | None, confidence:
     ]
     if parts and breaks_off(parts[-1].text) and parts[-1].text not in {*asked_about, *unclear}:
         unclear.append(parts[-1].text)
+    if confidence < 1 and _begins_midway(parts, {*asked_about, *unclear, *_alone(found, readings)}):
+        unclear.insert(0, parts[0].text)
     bind_nothing = idle(found, {*unclear, *left_out}, statements, heard)
     together = tuple(tuple(found[i].text for i in where) for where, r in readings if len(where) > 1 and r and r.unsure)
     return RuleSheet(tuple(statements), named_digits, left_out, tuple(unclear), bind_nothing, together)
+
+
+def _alone(found: Sequence[Sentence], readings: Sequence[tuple[range, Reading | None]]) -> set[str]:
+    """The sentences that state something without others."""
+    return {found[where.start].text for where, r in readings if len(where) == 1 and r is not None and r.statements}
+
+
+def _begins_midway(parts: Sequence[Sentence], known: Set[str]) -> bool:
+    """Whether OCR lost what stands before a text's first words: these say nothing of their own that is `known`."""
+    if len(parts) < 2 or parts[0].text in known or is_byline(parts[0].text):
+        return False
+    return begins_midway(parts[0].text, parts[1].text)
 
 
 def _borne_out(reading: Reading | None, sentences: Sequence[Sentence], heard: Senses) -> Reading | None:

@@ -68,6 +68,10 @@ def _told(text: str) -> list[tuple[str, dict[str, object]]]:
         ("Each of the white and tinted blocks holds the digits 1 to 9.", []),
         ("The striped cells form a tenth region.", [("extra-region", {})]),
         ("A small ring encloses an odd digit.", [("odd", {})]),
+        (
+            "Two digits with an X between them sum to ten, two with a V sum to five.",
+            [("sum-pair", {"value": 10}), ("sum-pair", {"value": 5})],
+        ),
         ("Open circles mark cells with even digits (not every even cell is marked).", [("even", {})]),
         ("Cells with a wobbly circle in them want an odd digit.", [("odd", {})]),
         ("An open mouth always faces the larger number.", [("greater", {})]),
@@ -101,6 +105,11 @@ def test_what_strangers_say_of_marks_is_understood(text: str, told: list[tuple[s
         "The grey cells, eleven in all, hold every digit.",
         "Cells with a ring are odd. Cells with a ring are even.",
         "The shaded cells form a connected region.",
+        "The digits on an arrow add up to the number in the circle, or to twice the circle.",
+        "Digits in a cage multiply to a number ending in the digit shown.",
+        "Numbers outside give the sum of the digits between the lowest and the highest given.",
+        "Numbers outside count the digits that can be seen, smaller ones hiding larger ones.",
+        "Digits on a green line differ by at least 5 from every other digit on it.",
     ],
 )
 def test_what_strangers_say_of_no_kind_is_asked_about(text: str) -> None:
