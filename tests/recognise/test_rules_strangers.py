@@ -146,6 +146,21 @@ def test_digits_are_listed_one_by_one_with_the_letters_that_go_on_from_nine(name
     assert not {*sheet.not_understood, *sheet.unsure}
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Round pillars carry odd values and square pillars even ones.",
+        "Circled cells are odd, boxed cells even.",
+        "Cells with a ring are odd, cells with an open square are even.",
+    ],
+)
+def test_two_shapes_tell_odd_from_even(text: str) -> None:
+    sheet = read_rules(USUAL + text, (1, 9))
+    assert not {*sheet.not_understood, *sheet.unsure}
+    assert {(s.kind, s.mark.shape) for s in sheet.statements} >= {("odd", "circle"), ("even", "square")}
+    assert len([s for s in sheet.statements if s.kind in ("odd", "even")]) == 2
+
+
 def test_other_digits_than_usual_are_told_beside_the_usual_ones() -> None:
     sheet = read_rules("Use 0-8 instead of 1-9. Each occurs in each row, column and 3x3 box.", (1, 9))
     assert sheet.digits is not None
