@@ -276,7 +276,7 @@ def with_patterns(grid: Looked) -> Looked:
     not told from all others; as it was where a PDF draws it, or tints were seen elsewhere. Of a cell with a ring in it
     what is around that tells. A filled square leaves no part of its cell bare either, nor, where no other cell is full,
     a wide line that bends or ends in a bulb there; but the strokes of a pattern with a line round it may look like a
-    square, and unlike the others of the page."""
+    square, and unlike the others of the page. Which cells have it is certain where most of every other cell is bare."""
     if grid.by_vectors or any(tint.certain for tint in grid.evidence.tints):
         return grid
     raster = Raster.of(grid.flat)
@@ -296,9 +296,10 @@ def with_patterns(grid: Looked) -> Looked:
     notes = [note for note in grid.evidence.notes if note not in answered]
     if not stands_clear(cells, *seen_as):
         notes.append("dots or strokes fill cells, and were taken for a tint")
+    certain = stands_clear(cells, *seen_as, mostly=True)
     seen = replace(
         grid.evidence,
-        tints=tuple(Tint(cell, PATTERN, 1.0) for cell in cells),
+        tints=tuple(Tint(cell, PATTERN, 1.0, certain=certain) for cell in cells),
         shapes=tuple(shape for shape in grid.evidence.shapes if shape not in of_pattern),
         notes=tuple(notes),
     )

@@ -32,7 +32,7 @@ WIDEST = 0.6
 """In cells: the width of the widest characters; what is wider is one with strokes of a pattern."""
 GROWN, OPEN, HALF = 0.04, 0.3, 0.5
 """In cells: the blur of a character; what share of a part characters must leave bare for it to tell anything, and what
-share of the parts of a cell must tell something."""
+share of the parts of a cell must tell something. Where more than that share of them is bare, no pattern faded."""
 PAPER, BARE = 0.7, 3
 """A pattern leaves at least the rest of each part bare, where a filled square leaves nothing; and so many parts of a
 cell without one have no ink at all, whatever mark or line stands in it."""
@@ -62,9 +62,10 @@ def stands_clear(
     raster: Raster,
     characters: Iterable[Box] = (),
     circles: Iterable[tuple[Point, float]] = (),
+    mostly: bool = False,
 ) -> bool:
     """Whether a pattern fills just these cells: it covers all their parts alike, and leaves paper in each, and all
-    other cells have parts without ink."""
+    other cells have parts without ink; or `mostly` such, of those that characters and circles leave."""
     inks, left = _inked(drawn, floor, raster, characters, circles)
     telling = left >= OPEN
     parts = np.where(telling, inks / np.maximum(left, SHARE), np.nan)
@@ -72,9 +73,10 @@ def stands_clear(
     filled[tuple(np.array([(cell.row - 1, cell.column - 1) for cell in cells]).T)] = True
     usual = float(np.nanmedian(parts[:, filled]))
     even = (parts >= usual / ALIKE) & (parts <= min(usual * ALIKE, PAPER)) | ~telling
-    bare = (parts <= SHARE).sum(axis=0) >= BARE
+    count = (parts <= SHARE).sum(axis=0)
+    empty = (count >= BARE) & ((count > HALF * telling.sum(axis=0)) | (not mostly))
     alike = even.all(axis=0) & telling.any(axis=0)
-    return bool(np.where(filled, alike, bare).all())
+    return bool(np.where(filled, alike, empty).all())
 
 
 def _inked(

@@ -6,6 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
+from ingest.page import Box
 from recognise.doubt.mirrored import without_mirrored
 from recognise.draft import Doubt, Draft, Given, Item, box_polygon
 from recognise.evidence import Flat, Words
@@ -45,12 +46,22 @@ def _with_digit(ink: np.ndarray, cell: Cell, text: str, strength: float, mirrore
     ink[y : y + CELL, x : x + CELL] += strength * (letters[:, ::-1] if mirrored else letters) / 255
 
 
-def _left(glyphs: GlyphReader, marks: float = BACK, mirrored: bool = True, asked: str = LINE) -> int:
-    """How many questions are left about a line and a circle of so much ink, on paper with pale digits."""
+def _left(
+    glyphs: GlyphReader,
+    marks: float = BACK,
+    mirrored: bool = True,
+    asked: str = LINE,
+    where: Box | None = None,
+    pale: bool | None = None,
+) -> int:
+    """How many questions are left about a line and a circle of so much ink, or about stray ink somewhere, on paper with
+    pale digits, with one more in r3c4, in a mirror or not."""
     ink = np.zeros((SIDE, SIDE), np.float32)
     for cell, digit in MIRRORED.items():
         _with_digit(ink, cell, digit, BACK, mirrored)
     _with_digit(ink, Cell(1, 1), "1", 0.9, mirrored=False)
+    if pale is not None:
+        _with_digit(ink, Cell(3, 4), "4", BACK, mirrored=pale)
     drawn = np.zeros((SIDE, SIDE), np.uint8)
     cv2.line(drawn, _place(Cell(3, 2)), _place(Cell(3, 3)), 255, 6)
     cv2.circle(drawn, _place(Cell(4, 2)), 24, 255, 3)
@@ -63,7 +74,9 @@ def _left(glyphs: GlyphReader, marks: float = BACK, mirrored: bool = True, asked
     nowhere = np.zeros((SIDE, SIDE), np.float32)
     flat = Flat(page, SIZE, SIZE, CELL, MARGIN, nowhere, nowhere)
     given = Item(Given(Cell(1, 1), 1), box_polygon((0.3, 0.2, 0.7, 0.8)), 0.999, "ocr")
-    draft = Draft(GRID, (given,), Words()).doubting(Doubt(asked), Doubt("perhaps"))
+    draft = Draft(GRID, (given,), Words()).doubting(
+        Doubt(asked, where=where and box_polygon(where), stray=where is not None), Doubt("perhaps")
+    )
     measured = measure_ink(flat, Ground(np.full((SIDE, SIDE, 3), 255, np.float32), ()))
     return len(without_mirrored(draft, measured, flat, glyphs).doubts) - 1
 
@@ -81,3 +94,23 @@ def test_marks_that_are_darker_are_asked_about(glyphs: GlyphReader, asked: str) 
 
 def test_pale_digits_that_read_as_they_stand_are_of_this_side(glyphs: GlyphReader) -> None:
     assert _left(glyphs, mirrored=False) == 1
+
+
+@pytest.mark.parametrize(
+    ("where", "left"),
+    [((1.4, 0.4, 1.5, 0.7), 0), ((1.3, 2.3, 1.7, 2.7), 0), ((1.8, 2.4, 2.0, 2.6), 1)],
+    ids=["in a mirrored digit", "a figure of a line", "on a border"],
+)
+def test_so_does_stray_ink_but_for_what_may_be_a_mark(glyphs: GlyphReader, where: Box, left: int) -> None:
+    assert _left(glyphs, where=where) == left
+
+
+@pytest.mark.parametrize(("mirrored", "left"), [(True, 0), (False, 1)])
+def test_stray_ink_that_reads_as_a_digit_as_it_stands_is_asked_about(
+    glyphs: GlyphReader, mirrored: bool, left: int
+) -> None:
+    assert _left(glyphs, marks=0.0, where=(3.3, 2.3, 3.7, 2.7), pale=mirrored) == left
+
+
+def test_stray_ink_that_is_darker_is_asked_about(glyphs: GlyphReader) -> None:
+    assert _left(glyphs, marks=1.5 * BACK, where=(1.3, 2.3, 1.7, 2.7)) == 1

@@ -233,13 +233,24 @@ def _faded(sheet: Sheet, cell: Cell) -> None:
         sheet.line((x, y + along), (x + along, y), GREY, 0.02)
 
 
-@pytest.mark.parametrize(("extra", "asked"), [(None, False), ("line", False), ("faded", True), ("square", True)])
-def test_a_pattern_told_from_all_other_cells_is_not_asked_about(extra: str | None, asked: bool) -> None:
+@pytest.mark.parametrize(
+    ("extra", "asked", "certain"),
+    [
+        (None, False, True),
+        ("line", False, True),
+        ("lost", False, False),
+        ("faded", True, False),
+        ("square", True, False),
+    ],
+)
+def test_a_pattern_told_from_all_other_cells_is_not_asked_about(extra: str | None, asked: bool, certain: bool) -> None:
     sheet, hatched = _bare(), (Cell(2, 2), Cell(2, 3), Cell(5, 3))
     for cell in hatched:
         _hatched(sheet, cell)
     if extra == "line":
         sheet.path((Cell(3, 1), Cell(3, 2), Cell(4, 2)), GREY, 0.2)
+    elif extra == "lost":
+        _faded(sheet, Cell(2, 5))
     elif extra == "faded":
         sheet.circle((4.4, 1.4), 0.38, GREY)
         _faded(sheet, Cell(2, 5))
@@ -249,6 +260,7 @@ def test_a_pattern_told_from_all_other_cells_is_not_asked_about(extra: str | Non
     nothing = SimpleNamespace()
     seen = with_patterns(Looked(nothing, sheet.flat, nothing, evidence(6, 6), (), ink)).evidence  # type: ignore[arg-type]
     assert (ASKED in seen.notes) == asked
+    assert all(tint.certain == certain for tint in seen.tints)
 
 
 @pytest.mark.parametrize(("at", "certain", "found"), [("r2c2", False, 3), ("r2c2", True, 1), ("r4c4", False, 1)])
