@@ -2,16 +2,20 @@
 
 Where all clues beside the grid are sums of diagonals, an arrow points along one of the few that begin where it stands.
 A printed puzzle has one solution: where the clue leaves none with the arrow pointing along another, it points as
-read."""
+read. Of two clues that stand in one place each has a way of its own, and the other one's is the only one left for it:
+they point as read where they leave no solution the other way round, nor as one number with one arrow."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from itertools import product
 
 from checker.search import Effort
 from recognise.doubt.directions import escape_of_direction
 from recognise.doubt.instead import Instead
-from recognise.draft import Draft, only_constraint
+from recognise.doubt.ways import proves
+from recognise.draft import Draft, Value, only_constraint
 from recognise.marks.pointers import points_words
 from schema.kinds._outside import OutsideClue
 from schema.kinds.diagonal_sum import DiagonalSum
@@ -22,8 +26,8 @@ SECONDS = 4.0
 
 
 def without_pointed(draft: Draft) -> Draft:
-    """The draft, which has one solution, without the questions about little arrows that the proof answers: of places
-    with one clue, where every sentence is understood and no clue is of another kind."""
+    """The draft, which has one solution, without the questions about little arrows that the proof answers, where
+    every sentence is understood and no clue is of another kind."""
     others = any(isinstance(constraint, OutsideClue) for constraint in draft.constraints)
     if others or not draft.all_told:
         return draft
@@ -31,17 +35,44 @@ def without_pointed(draft: Draft) -> Draft:
     for index, item in enumerate(draft.items):
         clue = only_constraint(item.value)
         if isinstance(clue, DiagonalSum):
-            down, right = step_of(clue.direction)
-            asked.setdefault(points_words(clue.start.row - down, clue.start.column - right), []).append(index)
+            asked.setdefault(points_words(*_place_of(clue)), []).append(index)
     effort = Effort(SECONDS)
     answered = {
-        doubt.why
-        for doubt in draft.doubts
-        if len(own := asked.get(doubt.why, [])) == 1 and _is_refuted(draft, own[0], effort)
+        doubt.why for doubt in draft.doubts if (own := asked.get(doubt.why)) and _is_refuted(draft, own, effort)
     }
     return replace(draft, doubts=tuple(doubt for doubt in draft.doubts if doubt.why not in answered))
 
 
-def _is_refuted(draft: Draft, index: int, effort: Effort) -> bool:
-    """Whether a clue can go along no other diagonal."""
-    return effort.left > 0 and escape_of_direction(draft, index, Instead(draft, index, effort)) is not None
+def _is_refuted(draft: Draft, own: Sequence[int], effort: Effort) -> bool:
+    """Whether the clues of one place can go along no other diagonals."""
+    if len(own) == 1:
+        return effort.left > 0 and escape_of_direction(draft, own[0], Instead(draft, own[0], effort)) is not None
+    clues = [clue for index in own if isinstance(clue := only_constraint(draft.items[index].value), DiagonalSum)]
+    if len(clues) != 2 or clues[0].direction == clues[1].direction or _is_at_corner(clues[0], draft):
+        return False
+    return all(effort.left > 0 and proves(draft, way, effort, impossible=0.0) == 0.0 for way in _other_ways(own, clues))
+
+
+def _other_ways(own: Sequence[int], clues: Sequence[DiagonalSum]) -> Iterator[dict[int, Value]]:
+    """What two clues of one place, with their places in the draft, may state instead: each the other one's number, or
+    one of them, whose figures were parted, a number of all of them, the other arrow being none."""
+    (first, second), (one, other) = own, clues
+    yield {first: (_with(one, other.value),), second: (_with(other, one.value),)}
+    for text, clue in product((f"{one.value}{other.value}", f"{other.value}{one.value}"), clues):
+        yield {first: (_with(clue, int(text)),), second: ()}
+
+
+def _with(clue: DiagonalSum, number: int) -> DiagonalSum:
+    return clue.model_copy(update={"value": number})
+
+
+def _is_at_corner(clue: DiagonalSum, draft: Draft) -> bool:
+    """Whether a clue stands at a corner of the grid, where one diagonal begins."""
+    row, column = _place_of(clue)
+    return row in (0, draft.grid.rows + 1) and column in (0, draft.grid.columns + 1)
+
+
+def _place_of(clue: DiagonalSum) -> tuple[int, int]:
+    """The row and column of the place beside the grid in which a clue stands."""
+    down, right = step_of(clue.direction)
+    return clue.start.row - down, clue.start.column - right

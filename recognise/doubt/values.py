@@ -25,8 +25,8 @@ have misled the proofs."""
 BY_CHANCE = 0.1
 """How often a stroke that is no number reads as the very number that the solution has there: of the numbers a 1 is read
 oftenest so, and one of nine digits it may be."""
-MANY = 250
-"""Numbers that are tried at most: all sums, and the products of four digits, which are 225."""
+MANY = 500
+"""Numbers that are tried at most: all sums, and the products of five digits, which are 441."""
 
 
 def escape_of_number(

@@ -58,9 +58,12 @@ def test_an_arrow_may_point_along_another_diagonal_of_the_same_sum() -> None:
     assert _asked(LEFT.model_copy(update={"value": 4}), full=ALIKE)
 
 
-@pytest.mark.parametrize(
-    "case", ["a clue of another kind", "a sentence is lost", "text was not read", "two clues in one place", "elsewhere"]
-)
+def test_two_clues_in_one_place_point_as_read_where_they_cannot_the_other_way_round() -> None:
+    assert not _asked(DOWN, LEFT)
+    assert _asked(LEFT.model_copy(update={"value": 4}), DOWN.model_copy(update={"value": 4}), full=ALIKE)
+
+
+@pytest.mark.parametrize("case", ["a clue of another kind", "a sentence is lost", "text was not read", "elsewhere"])
 def test_what_the_proof_does_not_know_is_asked_about(case: str) -> None:
     if case == "a clue of another kind":
         assert _asked(DOWN, SANDWICH)
@@ -68,7 +71,5 @@ def test_what_the_proof_does_not_know_is_asked_about(case: str) -> None:
         assert _asked(DOWN, lost=("A sentence.",))
     elif case == "text was not read":
         assert _asked(DOWN, unread=True)
-    elif case == "two clues in one place":
-        assert _asked(DOWN, LEFT)
     else:
         assert _asked(DOWN, place=(0, 3))

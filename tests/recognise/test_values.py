@@ -158,10 +158,11 @@ def test_the_number_of_a_line_is_settled_by_the_proof_whatever_its_way() -> None
     assert passing(found) < passing(line) / 5
 
 
-def test_a_product_of_four_digits_may_be_each_product_of_four_digits() -> None:
+@pytest.mark.parametrize(("count", "products"), [(4, 225), (5, 441)])
+def test_a_product_of_a_few_digits_may_be_each_product_of_as_many(count: int, products: int) -> None:
     grid = Grid(rows=9, columns=9, digits=tuple(range(1, 10)))
-    cells = tuple(Cell(1, column) for column in range(1, 5))
+    cells = tuple(Cell(1, column) for column in range(1, count + 1))
     item = Item((Cage(cells=cells, value=144, operation="product"),), WHERE, 0.5, "ocr", extent=0.999)
     others = other_numbers(item, Draft(grid, (item,), Words()))
     assert others is not None
-    assert len(list(others)) == 225 - 1
+    assert len(list(others)) == products - 1
