@@ -18,6 +18,7 @@ from recognise.vectors.bullets import Lists
 from recognise.vectors.cages import border_cages, find_cages
 from recognise.vectors.capsules import Capsule, find_capsules
 from recognise.vectors.cell_borders import border_lines
+from recognise.vectors.clue_cell_borders import clue_cell_borders
 from recognise.vectors.clue_cells import clue_cells
 from recognise.vectors.columns import is_column
 from recognise.vectors.cores import core_hatching
@@ -110,7 +111,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     read = [glyph.box for glyph in (*text.glyphs, *rest.written)]
     shapes = named_plates(rest.shapes, text.glyphs, canvas.raster)
     size = placement.rows, placement.columns
-    no_marks = [*ornaments_beside(shapes, *size, read), *clue_cells(shapes, *size)]
+    no_marks = [*ornaments_beside(shapes, *size, read), *clue_cells(shapes, *size), *clue_cell_borders(shapes, *size)]
     pictures = pictures_on(page, placement)
     return Evidence(
         rows=placement.rows,

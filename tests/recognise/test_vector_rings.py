@@ -7,6 +7,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
+from ingest.page import VectorPath
+from recognise.vectors.rings import rings_joined
 from tests.recognise.drawn_pages import Sheet, nothing_else
 
 
@@ -103,3 +105,48 @@ def test_a_frame_round_a_clue_may_be_drawn_side_by_side(sheet, clockwise):
     assert frame.name == "square" and not frame.filled
     assert frame.box == pytest.approx((-0.81, 0.19, -0.19, 0.81), abs=0.01)
     assert not found.traces and not found.unexplained
+
+
+def test_the_borders_of_a_block_each_cut_at_its_corners_are_a_frame_round_a_clue(sheet):
+    """Formatters paint each side of a block's border by itself: all along its outer side, cut at a bevel."""
+    sheet.grid()
+    left, top, right, bottom, wide = 2.7, 4.75, 3.3, 5.25, 0.04
+    inner = [
+        (left + wide, top + wide),
+        (right - wide, top + wide),
+        (right - wide, bottom - wide),
+        (left + wide, bottom - wide),
+    ]
+    outer = [(left, top), (right, top), (right, bottom), (left, bottom)]
+    half = wide / 2
+    middles = [(0, half), (-half, 0), (0, -half), (half, 0)]
+    for k, (dx, dy) in enumerate(middles):
+        (x0, y0), (x1, y1) = outer[k], outer[(k + 1) % 4]
+        sheet.canvas.saveState()
+        bevelled = sheet.path_of([outer[k], outer[(k + 1) % 4], inner[(k + 1) % 4], inner[k]], True)
+        sheet.canvas.clipPath(bevelled, stroke=0, fill=0)
+        sheet.line([(x0 + dx, y0 + dy), (x1 + dx, y1 + dy)], wide, "#203050")
+        sheet.canvas.restoreState()
+    sheet.text(3, 5, "12", 0.3)
+    found = sheet.evidence()
+    (frame,) = found.shapes
+    assert frame.name == "square" and not frame.filled
+    assert frame.box == pytest.approx((left, top, right, bottom), abs=0.03)
+
+
+def _clipped_sides(seen: float) -> list[VectorPath]:
+    """The four sides of a frame of 12 points, each clipped to a part of its length."""
+    corners = [(0.0, 0.0), (12.0, 0.0), (12.0, 12.0), (0.0, 12.0)]
+    sides = []
+    for k, (x0, y0) in enumerate(corners):
+        x1, y1 = corners[(k + 1) % 4]
+        x, y = x0 + seen * (x1 - x0), y0 + seen * (y1 - y0)
+        low, high = (min(x0, x) - 0.2, min(y0, y) - 0.2), (max(x0, x) + 0.2, max(y0, y) + 0.2)
+        clip = (low, (high[0], low[1]), high, (low[0], high[1]))
+        sides.append(VectorPath((((x0, y0), (x1, y1)),), (False,), (0, 0, 0), None, 0.4, order=k, clip=(clip,)))
+    return sides
+
+
+@pytest.mark.parametrize(("seen", "count"), [(1.0, 1), (0.5, 4)], ids=["whole sides", "half of each"])
+def test_sides_of_which_clips_leave_only_a_part_are_no_frame(seen: float, count: int) -> None:
+    assert len(list(rings_joined(_clipped_sides(seen), 30.0))) == count
