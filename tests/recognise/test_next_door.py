@@ -117,6 +117,15 @@ def test_a_word_grid_may_end_beside_the_grid(ends: float, rows: int, clues: Ring
     assert is_next_door(clues, _ink(picture), _flat(picture), FLOOR) == expected
 
 
+@pytest.mark.parametrize("left", [0, 8, 13])
+def test_what_is_dark_on_the_other_side_hides_no_grid_next_door(left: int) -> None:
+    picture = _paper()
+    _lattice(picture, 0, 9)
+    _wide_lattice(picture, 9.5, 13.0, tuple(-1.5 + 0.98 * line for line in range(8)))
+    picture[:, left : left + 16] = 30
+    assert is_next_door(FEW, _ink(picture), _flat(picture), FLOOR)
+
+
 def _boxes(ring: Ring) -> list[tuple[int, tuple[Box, float, float]]]:
     return [(row, (m[0].box, m[0].box[0], m[0].box[2])) for row, m in ring.clues]
 
