@@ -40,6 +40,8 @@ _PIECE = 3
 """Words of a piece of a line whose words stand far apart, at most."""
 _LARGER = 1.08
 """How much larger than the rules a line that is not bold must be to be a title."""
+_NOISE = 0.5
+"""Confidence below which a line is no title: large type is read at 0.9, the grain of a table at 0.3 to 0.45."""
 _WELL_ABOVE = 3.0
 """As a multiple of the letters: white from which on what is above stands apart from what is below, in all columns."""
 
@@ -183,9 +185,12 @@ def _setter(heads: Sequence[Block], grid: Box) -> tuple[Block | None, str | None
 def _title(heads: Sequence[Block], grid: Box, body: float, setter: Block | None) -> Block | None:
     """The emphasised short line in the grid's own stack of text: right above the setter where there is one, otherwise
     the lowest above the grid, for what stands higher is the publication's name."""
-    stack = [b for b in heads if _may_head(b, body)]
+    short = [b for b in heads if _is_short(b)]
+    stack = [b for b in short if _is_set_off(b, body)]
     if setter is not None:
         over = [b for b in stack if _right_above(b, setter)]
+        # Under a title stands who set it, however large the rules are.
+        over = over or [b for b in short if _right_above(b, setter) and b.size > setter.size]
         if over:
             return max(over, key=lambda b: b.box[3])
     above = sorted((b for b in stack if b.box[3] <= grid[1] + _INTO * (grid[3] - grid[1])), key=lambda b: -b.box[3])
@@ -197,13 +202,16 @@ def _title(heads: Sequence[Block], grid: Box, body: float, setter: Block | None)
     return larger[0] if larger else above[0]
 
 
-def _may_head(block: Block, body: float) -> bool:
-    """Whether a block is short and set off from the body text as a title is."""
+def _is_short(block: Block) -> bool:
+    """Whether a block is surely text, and as short as a title is."""
     text = block.text
-    if _RULES_HEAD.fullmatch(text.strip(" .:!")):
+    if _RULES_HEAD.fullmatch(text.strip(" .:!")) or any(line.confidence < _NOISE for line in block.lines):
         return False
-    if len(text.split()) > _TITLE_WORDS or len(block.lines) > 2 or text.endswith((".", ",", ";", ":")):
-        return False
+    return len(text.split()) <= _TITLE_WORDS and len(block.lines) <= 2 and not text.endswith((".", ",", ";", ":"))
+
+
+def _is_set_off(block: Block, body: float) -> bool:
+    """Whether a block is set off from the body text as a title is."""
     return block.bold or block.size >= _LARGER * body
 
 

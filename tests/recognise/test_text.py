@@ -325,6 +325,21 @@ def test_the_border_of_a_table_beside_a_line_is_no_letter() -> None:
     assert (without_rules(bordered, 20.0) == picture).all()
 
 
+def test_a_title_no_larger_than_the_rules_stands_above_its_setter_and_grain_is_none() -> None:
+    def line(text: str, x: float, y: float, size: float, confidence: float) -> TextLine:
+        return TextLine(text, (x, y - size, x + len(text) * size / 2, y), size, confidence, "ocr")
+
+    grid, frame = (100.0, 200.0, 500.0, 600.0), Frame(700.0, 900.0, "px")
+    title, setter = line("Quiet Fields", 100, 120, 20, 0.97), line("Set by Nell Wren", 100, 146, 16, 0.97)
+    grain = line("SS", 20, 190, 30, 0.36)
+    rules = line("Place the digits 1 to 9 once in every row, column and box.", 100, 640, 20, 0.96)
+    (words,) = assign_words([title, setter, grain, rules], [grid], frame)
+    assert (words.title, words.setter) == ("Quiet Fields", "Nell Wren")
+    (words,) = assign_words([grain, rules], [grid], frame)
+    assert words.title is None
+    assert words.confidence == pytest.approx(0.96)
+
+
 def test_a_short_last_line_that_falls_out_of_its_box_is_cut_out_with_it() -> None:
     """Of lines that bend up at both sides, a short last one at a side stands under all that was seen, once straight."""
     grey = np.full((300, 900), 255, np.uint8)
