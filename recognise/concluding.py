@@ -54,6 +54,7 @@ from recognise.doubt.under_lines import under_lines
 from recognise.doubt.unseen_tints import unseen_tints
 from recognise.doubt.unshown_boxes import without_unshown_boxes
 from recognise.doubt.unspoken import without_unspoken
+from recognise.doubt.waved import without_waves
 from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, Polygon, box_polygon
 from recognise.evidence import Evidence, Trace, Words
@@ -246,6 +247,7 @@ def _left_in_picture(grid: Looked, draft: Draft, claimed: list[Polygon]) -> list
     left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, lattice, raster)
     left = not_of_words(left, grid.evidence, draft.words, grid.spoken)
     left = [box for box in _no_patterns(grid, left) if not is_of_line(box, grid.flat, stated)]
+    left = without_waves(left, lines, raster)
     left = without_shaded(left, ink, floor, claimed, lattice, grid.flat)
     # A gap is no ink that could be a line's own.
     gaps = bare_gaps(grid.ink, grid.flat, claimed)

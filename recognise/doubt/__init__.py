@@ -6,8 +6,8 @@ Ink that nothing explains: `ink.py`, and what it cannot see by itself: on marks 
 `broken.py`, beside the grid `lone.py` and `beside.py`; a figure lost beside a small number `figures.py`, a stain that
 passes for a circle `darker_alone.py`, parts of filled marks `half_marks.py`, a character of a PDF that no item states
 `ledger.py`, a line or scrap that forbids nothing `idle.py`. `dirt.py`, `mirrored.py`, `numberless.py`,
-`other_side.py`, `own_lines.py`, `shaded.py` and `tips.py` say what is not worth asking about, `refuted.py` which pale
-figures the solution refutes.
+`other_side.py`, `own_lines.py`, `shaded.py`, `tips.py` and `waved.py` say what is not worth asking about, `refuted.py`
+which pale figures the solution refutes.
 
 Proof: `proof.py`, where there is no solution `conflicts.py`; lines that meet joined otherwise `swapped.py`, other
 readings that leave one solution `alternatives.py`, then what the rules may say otherwise `other_rules.py`, then

@@ -9,6 +9,7 @@ import numpy as np
 
 from recognise.evidence import Trace
 from recognise.marks.beside import drawn_chance
+from recognise.marks.diagonals import WIDTH, links_of_diagonals
 from recognise.marks.line_questions import BULB_UNSEEN, LITTLE_INK
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import Chances
@@ -26,6 +27,9 @@ SURELY_NONE = 0.02
 
 FAR_PALER = 0.25
 """Part of the darkness of a page's lines that its palest have: what shows through the paper of a page had a fifth."""
+
+DIAGONAL = WIDTH + 0.06
+"""In cells: the tracer finds what is drawn wider by its blur on both sides."""
 
 Links = frozenset[frozenset[Cell]]
 
@@ -49,9 +53,14 @@ def agreed(lines: Lines, tubes: Sequence[Trace], chances: Chances, *, tubed: boo
 
 
 def seen_alone(lines: Lines, tubes: Sequence[Trace], chances: Chances) -> list[Trace]:
-    """The lines that the tracer alone sees, and that may be drawn."""
+    """The lines that the tracer alone sees, and that may be drawn. What is no wider than the long diagonals, runs along
+    them only, and likelier is no line to the network, are the diagonals."""
     seen = lines.denied.union(*map(_links, lines.traces))
-    return [trace for trace in tubes if not _links(trace) & seen and _possible(trace, chances)]
+    alone = [trace for trace in tubes if not _links(trace) & seen and _possible(trace, chances)]
+    narrow = [trace for trace in alone if trace.width <= DIAGONAL and not trace.discs]
+    diagonals = links_of_diagonals(chances) if narrow else frozenset()
+    of_diagonals = [t for t in narrow if _links(t) <= diagonals and _alone(t, chances).confidence < DRAWN]
+    return [trace for trace in alone if trace not in of_diagonals]
 
 
 def faded(alone: Sequence[Trace], traces: Sequence[Trace], chances: Chances) -> list[Trace]:

@@ -58,6 +58,15 @@ def diagonals(chances: Chances, ink: Ink, raster: Raster, spoken: Spoken = SILEN
     )
 
 
+def links_of_diagonals(chances: Chances) -> frozenset[frozenset[Cell]]:
+    """The links along the long diagonals that the network is sure of in every cell."""
+    if chances.rows != chances.columns:
+        return frozenset()
+    cells = {way: diagonal_cells(way, chances.rows) for way in WAYS}
+    plain = [way for way, name in WAYS.items() if min(chances.node(c, name) for c in cells[way]) > MIDDLING[1]]
+    return frozenset(frozenset(pair) for way in plain for pair in pairwise(cells[way]))
+
+
 def diagonal_cells(way: str, size: int) -> list[Cell]:
     """The cells of a long diagonal (one of `WAYS`), from the left."""
     return [Cell(n, n if way == "down" else size + 1 - n) for n in range(1, size + 1)]

@@ -200,7 +200,7 @@ def _trace(
         nodes,
         tuple(sorted((index[step.first], index[step.second]) for step in course.steps)),
         _colour(strokes),
-        float(np.median([stroke.width for stroke in strokes])),
+        _width(strokes),
         bool(np.mean([stroke.outlined for stroke in strokes]) > DRAWN),
         "shape",
         discs,
@@ -389,6 +389,11 @@ def _stray(
         possible = MIDDLING[0] < drawn_chance(chance) <= DRAWN and one not in taken and other not in taken
         if possible and measure(one, other).inked > SOME_INK and stands(one, other):
             yield joined_words(one, other)
+
+
+def _width(strokes: Sequence[Stroke]) -> float:
+    """The usual width of those that could be measured: beside darker print, as a long diagonal, a pale one cannot."""
+    return float(np.median([stroke.width for stroke in strokes if stroke.width > 0] or [0.0]))
 
 
 def _colour(strokes: Sequence[Stroke]) -> Colour:

@@ -144,11 +144,11 @@ def _ends(trace: Trace, a: int, b: int) -> tuple[Floats, Floats]:
 
 def _tone(trace: Trace, ink: Grey, raster: Raster) -> float:
     """How dark a line is, at the darkest across it."""
-    across = (_profiles(*_ends(trace, a, b), trace.width / 2, ink, raster).max(axis=1) for a, b in trace.links)
+    across = (profiles(*_ends(trace, a, b), trace.width / 2, ink, raster).max(axis=1) for a, b in trace.links)
     return float(np.median(np.concatenate(list(across))))
 
 
-def _profiles(start: Floats, end: Floats, reach: float, ink: Grey, raster: Raster) -> Grey:
+def profiles(start: Floats, end: Floats, reach: float, ink: Grey, raster: Raster) -> Grey:
     """The ink across a link, (places along, places across), a pixel apart, from `reach` cells left to as many right."""
     length = float(np.hypot(*(end - start)))
     along = np.linspace(start, end, max(2, round(length * raster.cell)))
@@ -165,7 +165,7 @@ def _arms(start: Floats, end: Floats, trace: Trace, dark: Mask, raster: Raster) 
     """A link from its start and from its end; its sides run EVEN farther out than measured."""
     way = (end - start) / np.hypot(*(end - start))
     across, half = _across(way), trace.width / 2
-    inked = _profiles(start, end, half + SLACK, dark.astype(np.float32), raster) > 0.5
+    inked = profiles(start, end, half + SLACK, dark.astype(np.float32), raster) > 0.5
     number, middle = len(inked), inked.shape[1] // 2
     along = np.linspace(0, 1, number)
     tells = inked.any(axis=1) & (np.minimum(along, 1 - along) > CLEAR) & ~_on_discs(start, end, along, trace)
