@@ -55,6 +55,8 @@ class VectorPath:
     """Where a tiling pattern fills it: outlines of what the pattern paints, `fill` being the colour of that."""
     painted: float = 1.0
     """The part of a filled area that is painted: less than all of it by a tiling pattern."""
+    is_sign: bool = False
+    """Whether it is a character out of a fount of signs, which is no figure and no letter."""
 
 
 @dataclass(frozen=True, slots=True)

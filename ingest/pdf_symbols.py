@@ -17,8 +17,9 @@ _GEOMETRIC = range(0x25A0, 0x2600)
 """The block of geometric shapes (Unicode 15, "Geometric Shapes")."""
 _MORE = range(0x2B12, 0x2BD2)
 """Squares, circles, stars and arrowheads (Unicode 15, "Miscellaneous Symbols and Arrows", without its arrows)."""
-_OWN = range(0xF000, 0xF100)
-"""Where founts of signs without names keep theirs (the Private Use Area, as symbolic TrueType fonts use it)."""
+_OWN = range(0xE000, 0xF900)
+"""Where founts of signs without names keep theirs (Unicode 15, "Private Use Area"): symbolic TrueType founts from
+U+F000 to U+F0FF, founts of icons anywhere."""
 
 
 def is_symbol(text: str) -> bool:
@@ -53,6 +54,7 @@ def symbol_path(
         fill=colour,
         width=0.0,
         order=order,
+        is_sign=True,
     )
 
 

@@ -46,6 +46,8 @@ class Ink:
     """Outlines, in cells, of what a pattern paints of a fill, and the part of its area that it paints."""
     pen: Colour | None = None
     """The colour of which one sees through to the paper what `colour` is; None where nothing shows through."""
+    is_sign: bool = False
+    """Whether it is a character out of a fount of signs."""
 
     @property
     def dashed(self) -> bool:

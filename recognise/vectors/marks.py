@@ -30,6 +30,10 @@ MEETS = 0.15
 """As a part of its width: how far the ends of a ring drawn by hand are apart at most."""
 REGULAR = 0.01
 """As a part of their mean distance from the middle: how much those of a regular polygon's corners differ."""
+OVAL = 0.45
+"""The same for an oval on the border of two cells, which is up to 1.6 times as long as wide: a mark of a pair."""
+ON_BORDER, LARGEST_OVAL = 0.06, 0.25
+"""In cells: how far the middle of such an oval may lie off that of the border, and its mean radius at most."""
 LEAST_POINTS = 8
 LARGEST, SMALLEST = 0.75, 0.015
 """Radius of a disc in cells."""
@@ -55,6 +59,8 @@ ASKEW = 0.75
 """The part of its box that a bar or a square fills at least where it is set askew, as by hand; a diamond fills half."""
 LEAST_ROUNDED = 0.6
 """In cells: the least square with round corners that is drawn as a filled outline."""
+LEAST_SIGN, EVEN_SIDES = 0.4, 0.95
+"""The same out of a fount of signs, and how wide it is as a part of its height: a 0 without a name is narrower."""
 THIN_WALL = 0.05
 """In cells: thickness of a tag's outline; strokes of characters as large are thicker."""
 NO_BAY = 0.01
@@ -120,6 +126,12 @@ def covered(paper: Disc, order: int, filled: Sequence[tuple[int, Disc]]) -> bool
     )
 
 
+def _is_on_border(point: Floats) -> bool:
+    """Whether a point lies in the middle of the border of two cells."""
+    off = np.abs(point - np.round(point))
+    return bool(off.min() <= ON_BORDER and off.max() >= 0.5 - ON_BORDER)
+
+
 def _circle(points: Floats, by_hand: bool = False) -> tuple[tuple[float, float], float] | None:
     """Centre and radius of a circle drawn as a polygon of many corners."""
     squeezed, uneven = (SQUEEZED_BY_HAND, BY_HAND) if by_hand else (SQUEEZED, ROUND)
@@ -127,6 +139,8 @@ def _circle(points: Floats, by_hand: bool = False) -> tuple[tuple[float, float],
         return None
     low, high = points.min(axis=0), points.max(axis=0)
     centre, radius = (low + high) / 2, float((high - low).mean()) / 2
+    if by_hand and _is_on_border(centre) and radius <= LARGEST_OVAL:
+        squeezed, uneven = OVAL, ROUND if np.ptp(high - low) > 2 * squeezed * radius else uneven
     if (high <= low).any() or np.ptp(high - low) > 2 * squeezed * radius:
         return None
     away = np.hypot(*((points - centre) / (high - low) * 2 * radius).T)
@@ -282,9 +296,10 @@ def is_frame(ink: Ink) -> bool:
     boxes = [np.concatenate([points.min(axis=0), points.max(axis=0)]) for points in ink.outlines]
     walls = np.abs(boxes[0] - boxes[1])
     size = boxes[0][2:] - boxes[0][:2]
-    # One with round corners is larger than any 0 that is drawn as a path.
+    # One with round corners is larger than any 0 that is drawn as a path, or it is a sign as wide as high.
     sharp = all(len(_corners(points)) == 4 for points in ink.outlines)
-    if not sharp and (size.min() < LEAST_ROUNDED or not all(map(_fills_its_box, ink.outlines))):
+    least = LEAST_SIGN if ink.is_sign and size.min() >= EVEN_SIDES * size.max() else LEAST_ROUNDED
+    if not sharp and (size.min() < least or not all(map(_fills_its_box, ink.outlines))):
         return False
     return bool(np.ptp(walls) <= 0.02 and walls.max() <= THICKEST_WALL and size.min() >= 0.5 * size.max())
 

@@ -138,6 +138,7 @@ def _painted(
                 grain=tuple(placement.to_cells(np.array(each, dtype=np.float64)) for each in path.grain),
                 painted=path.painted,
                 pen=colour if path.opacity < 1 else None,
+                is_sign=path.is_sign,
             )
 
 

@@ -64,6 +64,7 @@ def test_a_denial_denied_is_read_right_and_may_be_asked_about() -> None:
         "Only a selection of the dots is given.",
         "Careful: a missing dot tells you nothing.",
         "There may be such neighbours without a dot.",
+        "There may be further such pairs without a dot.",
         "Do not suppose that all such pairs have been so adorned.",
         "It would be wrong to assume that every dot is shown.",
         "The setter has drawn only some of them.",

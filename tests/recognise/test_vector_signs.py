@@ -7,7 +7,11 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
+from ingest.pdf_symbols import is_symbol
 from recognise.evidence import Evidence, Shape
+from recognise.vectors.inks import Ink
+from recognise.vectors.marks import is_frame
+from recognise.vectors.patches import Patch
 from tests.recognise.drawn_pages import SIDE, Sheet
 
 WAYS = {"right": (1, 0), "left": (-1, 0), "up": (0, -1), "down": (0, 1)}
@@ -341,6 +345,65 @@ def test_a_disc_out_of_a_fount_of_signs_is_a_disc(sheet, sign: str, radius: floa
     assert disc.radius == pytest.approx(radius, abs=0.02)
     assert disc.fill == (0, 0, 0)
     assert found.glyphs == ()
+
+
+@pytest.mark.parametrize(("x", "y", "across", "down"), [(3, 4.5, 0.22, 0.34), (2.5, 6, 0.36, 0.24)])
+@pytest.mark.parametrize("filled", [True, False])
+def test_an_oval_on_the_border_of_two_cells_is_a_dot(sheet, x, y, across, down, filled: bool) -> None:
+    sheet.canvas.setFillColor("#305030" if filled else "#ffffff")
+    low, high = sheet.at(x - across / 2, y + down / 2), sheet.at(x + across / 2, y - down / 2)
+    sheet.canvas.ellipse(*low, *high, stroke=1, fill=1)
+    (disc,) = sheet.evidence().discs
+    assert disc.centre == pytest.approx((x, y), abs=0.01)
+    assert disc.radius == pytest.approx((across + down) / 4, abs=0.03)
+
+
+def test_an_oval_elsewhere_is_no_dot(sheet) -> None:
+    """In a cell it may be a figure, and one that is twice as long as wide is none of a pair."""
+    for x, y, wide in [(2.5, 4.5, 0.24), (5.3, 4.5, 0.24), (7.0, 4.5, 0.15)]:
+        sheet.canvas.setFillColor("#305030")
+        sheet.canvas.ellipse(*sheet.at(x - wide / 2, y + 0.17), *sheet.at(x + wide / 2, y - 0.17), stroke=0, fill=1)
+    found = sheet.evidence()
+    assert not found.discs
+    assert len(found.shapes) == 3
+
+
+def ringed_square(side: float, down: float, *, is_sign: bool) -> Ink:
+    """A square with round corners, an outline in another, as founts of icons have it."""
+    turn = np.linspace(0, 2 * np.pi, 40, endpoint=False)
+    ring = np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    ring = np.sign(ring) * np.abs(ring) ** 0.25
+    outlines = tuple(0.5 + ring * (np.array((side, down)) / 2 - wall) for wall in (0.0, 0.05))
+    patch = Patch(0, 0, np.ones((1, 1), np.bool_))
+    return Ink(
+        role="fill",
+        outlines=outlines,
+        closed=(True, True),
+        curved=True,
+        colour=(80, 80, 80),
+        opaque=True,
+        width=0.0,
+        dash=(),
+        cap="butt",
+        order=0,
+        part=0,
+        even_odd=True,
+        patch=patch,
+        whole=patch,
+        is_sign=is_sign,
+    )
+
+
+def test_a_small_square_with_round_corners_is_one_where_it_is_a_sign_and_no_nought() -> None:
+    assert is_frame(ringed_square(0.5, 0.5, is_sign=True))
+    assert not is_frame(ringed_square(0.5, 0.5, is_sign=False))
+    assert not is_frame(ringed_square(0.44, 0.5, is_sign=True))
+    assert is_frame(ringed_square(0.62, 0.62, is_sign=False))
+
+
+def test_signs_of_founts_of_icons_stand_for_their_shapes() -> None:
+    assert all(map(is_symbol, ("\uf10c", "\ue836", "\uf06e", "\u25cb")))
+    assert not any(map(is_symbol, ("O", "0", "\u00d7", "\uf9ff")))
 
 
 def test_a_square_out_of_a_fount_of_signs_is_a_square(sheet):
