@@ -17,6 +17,8 @@ from ingest.pdf_harvest import Harvest
 
 _PATTERN_STAND_IN = (191, 191, 191)
 """PDFium names this colour where a shading pattern paints."""
+NAMELESS, WHITE_ENOUGH = (255, 255, 255), 6
+"""And this one where it knows none, and levels by which white that is seen differs from it: stripes may be pale."""
 LEAST, SAME, HARDLY = 8.0, 28, 0.6
 """Frame units: what is narrower holds no pattern; levels by which a pixel of a colour differs from it; and the part of
 an area in which its own colour is seen at least, if it is flat and no more than marks stand on it."""
@@ -55,11 +57,13 @@ def is_pattern(named: tuple[Colour, float] | None) -> bool:
 
 def is_hardly_seen(fill: tuple[Colour, float] | None, outlines: list[Points], harvest: Harvest) -> bool:
     """Whether less of an area than marks upon it would leave free shows the colour that is named for it. PDFium names
-    for an uncoloured tiling pattern (ISO 32000-1, 8.7.3.3) the colour of its strokes, as if it filled all."""
+    for an uncoloured tiling pattern (ISO 32000-1, 8.7.3.3) the colour of its strokes, as if it filled all, and white
+    for what a shading paints that knows no single colour."""
     if fill is None or fill[1] < 1 or np.ptp(np.concatenate(outlines), axis=0).min() < LEAST:
         return False
     off = np.abs(_inside(outlines, harvest).astype(np.int16) - np.array(fill[0], np.int16))
-    return bool(len(off)) and float((off.max(axis=1) <= SAME).mean()) < HARDLY
+    same = WHITE_ENOUGH if fill[0] == NAMELESS else SAME
+    return bool(len(off)) and float((off.max(axis=1) <= same).mean()) < HARDLY
 
 
 def seen_colour(outlines: list[Points], harvest: Harvest) -> Colour:

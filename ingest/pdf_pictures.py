@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -13,6 +14,7 @@ from ingest.pdf_boxes import is_upright, points_of
 from ingest.pdf_clips import Clip, Context, clips_of, cut_by
 from ingest.pdf_frame import Points
 from ingest.pdf_harvest import Harvest, Unnamed
+from ingest.pdf_paint import NAMELESS
 from ingest.pdf_traced import WHITE, Drawn, Piece
 
 SMALL, MOST_DRAWN = 150.0, 400
@@ -22,6 +24,8 @@ ALL_OVER = 0.97
 """The part of its box that a flat image covers if nothing masks it."""
 MOSTLY = 0.85
 """What paints more of its area is a flat tint, in whatever way it is painted."""
+MOST_ALONE = 100
+"""Fills of a page that are drawn once more, each by itself in some milliseconds."""
 CORNERS = 8
 """A traced outline with more of them is a curve."""
 UNIT = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
@@ -73,25 +77,42 @@ def trace(harvest: Harvest) -> None:
     height, width = (side / harvest.scale for side in harvest.image.shape[:2])
     drawn = Drawn(harvest.page, [(each.thing, each.box) for each in harvest.unnamed], width, height)
     # Things in one box, such as the layers of one background, are drawn together: all show what the first does.
+    again = 0
     traced = {box: drawn.pieces(box) for box in dict.fromkeys(each.box for each in harvest.unnamed)}
     for each in harvest.unnamed:
         pieces = traced[each.box]
         if each.path is None and not pieces:
             _keep_picture(each.thing, each.box, each.order, harvest)
         elif each.path is not None and pdfium.FPDFPageObj_GetType(each.thing) == pdfium.FPDF_PAGEOBJ_PATH:
-            inked = [piece for piece in pieces if min(piece.colour) < WHITE]
-            painted = drawn.painted(each.box, each.path)
-            if inked and painted < MOSTLY:
-                grain = drawn.grain(each.box)
-                harvest.paths.append(replace(each.path, fill=inked[0].colour, grain=grain, painted=painted))
-            else:
-                _keep_flat(each, each.path, drawn, harvest)
+            own = drawn
+            if each.path.fill == NAMELESS and _is_inked(pieces) and again < MOST_ALONE:
+                # Others may lie upon it.
+                again, own = again + 1, Drawn(harvest.page, [(each.thing, each.box)], width, height)
+                pieces = own.pieces(each.box)
+            _take_fill(each, each.path, pieces, own, harvest)
         elif each.path is not None and drawn.covered(each.box) >= ALL_OVER:
             _keep_flat(each, each.path, drawn, harvest)
         elif pieces:
             harvest.paths.extend(_as_path(piece, each.order) for piece in pieces)
         elif each.path is not None:
             harvest.paths.append(each.path)
+
+
+def _is_inked(pieces: Sequence[Piece]) -> bool:
+    return any(min(piece.colour) < WHITE for piece in pieces)
+
+
+def _take_fill(thing: Unnamed, path: VectorPath, pieces: Sequence[Piece], drawn: Drawn, harvest: Harvest) -> None:
+    """A filled path as it is `drawn`: as a pattern of strokes, as one of stripes that paint all of it, in the darkest
+    of their colours, or flat."""
+    inked = [piece for piece in pieces if min(piece.colour) < WHITE]
+    painted = drawn.painted(thing.box, path)
+    if inked and painted < MOSTLY:
+        grain = drawn.grain(thing.box)
+        harvest.paths.append(replace(path, fill=inked[0].colour, grain=grain, painted=painted))
+        return
+    seen = drawn.darkest(thing.box) if inked and path.fill == NAMELESS else None
+    _keep_flat(thing, replace(path, fill=seen[0], painted=seen[1]) if seen else path, drawn, harvest)
 
 
 def _keep_flat(thing: Unnamed, path: VectorPath, drawn: Drawn, harvest: Harvest) -> None:

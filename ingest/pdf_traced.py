@@ -119,6 +119,17 @@ class Drawn:
         red, green, blue = seen[np.argsort(seen.sum(axis=1))[int(DARKEST * len(seen))]].tolist()
         return red, green, blue
 
+    def darkest(self, box: Box) -> tuple[Colour, float] | None:
+        """The darkest of the few colours drawn in a box, and the part of what was drawn that shows it; None where there
+        are none, or too many."""
+        window, _, _ = self._window(box)
+        labels, colours, _ = _by_colour(window)
+        if not colours:
+            return None
+        index = min(range(len(colours)), key=lambda each: sum(colours[each]))
+        part = int(np.count_nonzero(labels == index)) / max(1, int(np.count_nonzero(window[..., 3])))
+        return colours[index], (min(1.0, part) if len(colours) > 1 else 1.0)
+
     def covered(self, box: Box) -> float:
         """The part of a box on which anything was drawn."""
         window, _, _ = self._window(box)

@@ -42,7 +42,7 @@ BLUR = 0.025
 """In cells: how far a line's ink reaches beyond it in the picture of a PDF's page."""
 ROUNDING = 8
 """Grey levels by which a picture of a PDF's page shows a colour otherwise than the file says."""
-OPEN = 0.4
+OPEN = 0.48
 """A pattern that paints no more of its cell leaves most of it paper."""
 ONE_COLOUR = 0.5
 """The part of a line that shows its colour; of a gradient less does, and taking that out would leave the rest as a

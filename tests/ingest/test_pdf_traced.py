@@ -179,3 +179,31 @@ def test_a_stroke_that_a_shading_paints_has_its_darkest_colour(tmp_path, shaded,
     stroke = only_page(drawn).vectors.paths[0]
     assert stroke.width == pytest.approx(8)
     assert stroke.stroke == (pytest.approx((204, 51, 51), abs=8) if shaded else (255, 255, 255))
+
+
+@pytest.mark.parametrize("in_form", [True, False])
+def test_stripes_that_a_shading_paints_all_over_an_area_are_a_pattern_of_its_darker_colour(tmp_path, in_form):
+    """As browsers print stripes of a gradient that repeats: PDFium names white for it, or a grey."""
+    light, dark = [1, 0.95, 0.9], [1, 0.7, 0.6]
+    pieces = [
+        pikepdf.Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=colour, C1=colour)
+        for colour in (light, light, dark) * 8
+    ]
+    bounds = [k / len(pieces) for k in range(1, len(pieces))]
+    stripes = pikepdf.Dictionary(
+        FunctionType=3, Domain=[0, 1], Functions=pieces, Bounds=bounds, Encode=[0, 1] * len(pieces)
+    )
+    axial = {"ShadingType": 2, "ColorSpace": pikepdf.Name.DeviceRGB, "Coords": [50, 100, 90, 100], "Function": stripes}
+    pattern = pikepdf.Dictionary(PatternType=2, Shading=pikepdf.Dictionary(**axial))
+    form = {
+        "Type": pikepdf.Name.XObject,
+        "Subtype": pikepdf.Name.Form,
+        "BBox": [0, 0, 200, 300],
+        "Resources": pikepdf.Dictionary(Pattern=pikepdf.Dictionary({"/P": pattern})),
+    }
+    area = b"/Pattern cs /P scn 50 100 40 40 re f"
+    resources = {"XObject": {"/X": (area, form)}, "Pattern": {"/P": pattern}}
+    drawn = write_pdf(tmp_path / "p.pdf", b"/X Do" if in_form else area, resources=resources)
+    (path,) = only_page(drawn).vectors.paths
+    assert path.fill == (pytest.approx((255, 178, 153), abs=3))
+    assert path.painted == pytest.approx(1 / 3, abs=0.05)
