@@ -59,7 +59,9 @@ def assign_words(lines: Sequence[TextLine], grid_boxes: Sequence[Box], frame: Fr
     if not grid_boxes:
         return []
     owners = {i: _owners(paragraphs[i], grid_boxes) for i in rules}
-    free = [b for i, b in enumerate(paragraphs) if i not in rules and not _is_furniture(b, frame)]
+    free = [
+        b for i, b in enumerate(paragraphs) if i not in rules and (named_setter(b.text) or not _is_furniture(b, frame))
+    ]
     found: list[Words] = []
     for at, grid in enumerate(grid_boxes):
         own = [paragraphs[i] for i in rules if at in owners[i]]
@@ -179,7 +181,12 @@ def _level(line: TextLine) -> float:
 
 def _setter(heads: Sequence[Block], grid: Box) -> tuple[Block | None, str | None]:
     named = [(b, name) for b in heads if len(b.lines) == 1 and (name := named_setter(b.text))]
+    if not named:  # under a grid or its rules initials need no `by`
+        named = [(b, b.text.strip()) for b in heads if b.box[1] >= grid[3] and _INITIALS.fullmatch(b.text.strip())]
     return min(named, key=lambda item: _apart(item[0].box, grid), default=(None, None))
+
+
+_INITIALS = re.compile(r"(?:[A-Z]\. ?){1,3}[A-Z][a-z]+(?:-[A-Z][a-z]+)?")
 
 
 def _title(heads: Sequence[Block], grid: Box, body: float, setter: Block | None) -> Block | None:

@@ -340,6 +340,17 @@ def test_a_title_no_larger_than_the_rules_stands_above_its_setter_and_grain_is_n
     assert words.confidence == pytest.approx(0.96)
 
 
+@pytest.mark.parametrize(("text", "y"), [("by C. Ferrule", 880.0), ("J. Thimble", 680.0)])
+def test_a_setter_is_named_at_the_foot_of_the_page_or_by_initials_under_the_rules(text: str, y: float) -> None:
+    def line(told: str, top: float) -> TextLine:
+        return TextLine(told, (100, top, 100 + 9.0 * len(told), top + 18), 18, 0.96, "ocr")
+
+    lines = [line("Place the digits 1 to 9 once in every row, column and box.", 620), line(text, y)]
+    (words,) = assign_words(lines, [(100.0, 200.0, 500.0, 600.0)], Frame(700.0, 900.0, "px"))
+    assert words.setter == text.removeprefix("by ")
+    assert words.title is None
+
+
 def test_a_short_last_line_that_falls_out_of_its_box_is_cut_out_with_it() -> None:
     """Of lines that bend up at both sides, a short last one at a side stands under all that was seen, once straight."""
     grey = np.full((300, 900), 255, np.uint8)
