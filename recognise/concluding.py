@@ -247,7 +247,7 @@ def _left_in_picture(grid: Looked, draft: Draft, claimed: list[Polygon]) -> list
     left += lost_figures(draft, grid.evidence.glyphs, grid.ink.all, lattice, raster)
     left = not_of_words(left, grid.evidence, draft.words, grid.spoken)
     left = [box for box in _no_patterns(grid, left) if not is_of_line(box, grid.flat, stated)]
-    left = without_waves(left, lines, raster)
+    left = without_waves(left, lines, ink, raster)
     left = without_shaded(left, ink, floor, claimed, lattice, grid.flat)
     # A gap is no ink that could be a line's own.
     gaps = bare_gaps(grid.ink, grid.flat, claimed)

@@ -41,7 +41,7 @@ def _asked(level: np.ndarray) -> tuple[list[Box], list[Box]]:
     """What no claim explains, before and after the swings are left out."""
     raster = Raster.of(FLAT)
     found = unexplained_ink(level, FLOOR, FLAT, claims(LINE), lattice=NONE)
-    return found, without_waves(found, straight_lines(level, FLOOR, [LINE], raster), raster)
+    return found, without_waves(found, straight_lines(level, FLOOR, [LINE], raster), level, raster)
 
 
 def test_the_swings_of_a_wavy_line_are_its_own() -> None:
@@ -57,6 +57,14 @@ def test_a_dot_beside_it_or_upon_it_is_not(x: float) -> None:
     found, left = _asked(level)
     assert [box for box in found if box[0] <= x <= box[2]] and left
     assert all(box[0] - 0.1 <= x <= box[2] + 0.1 for box in left)
+
+
+def test_a_darker_stroke_within_the_wave_is_not() -> None:
+    level, crest = _level(SWING), 2.4
+    x, y = (round((v + MARGIN) * CELL) for v in (crest, 1.5 + SWING))
+    cv2.line(level, (x - 3, y), (x + 3, y), 1.0, 3)
+    _, left = _asked(level)
+    assert left and all(box[0] <= crest <= box[2] for box in left)
 
 
 def test_a_line_that_bends_once_is_no_wave() -> None:
