@@ -55,8 +55,8 @@ by themselves."""
 DASHES = 80
 """The percentile of a wall's ink, along it, that its dashes have: gaps take up less than the rest."""
 WRITTEN = 0.3
-"""Part of the ink that numbers usually have from which on one may stand there: corners without have 0.13 at most, a
-single pale figure on the wall 0.37 and more."""
+"""Part of the ink that the palest number has from which on one may stand there: corners without have 0.13 at most of
+what is usual, a single pale figure on the wall 0.37 and more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,9 +133,10 @@ def _written(
     tall = foot - top
 
     middle = left + FIGURE * tall / 2, top + tall / 2
-    usual = median(_beyond_walls(at, middle, tall, level, raster) for at in numbered)
+    # Held against the palest, for a narrow figure upon a wall of dots hides as much of that as it inks.
+    least = min(_beyond_walls(at, middle, tall, level, raster) for at in numbered)
     beyond = {index: _beyond_walls(at, middle, tall, level, raster) for index, at in asked.items()}
-    return frozenset(index for index, ink in beyond.items() if ink >= WRITTEN * usual)
+    return frozenset(index for index, ink in beyond.items() if ink >= WRITTEN * least)
 
 
 def _beyond_walls(corner: Point, middle: Point, tall: float, level: Grey, raster: Raster) -> float:

@@ -108,6 +108,17 @@ def test_a_small_figure_that_stands_on_the_wall_is_a_number(written: bool, asked
     assert len(_asked(page, glyphs=glyphs)) == asked
 
 
+def test_a_figure_that_stands_on_the_wall_is_one_where_another_number_shows_no_more_of_its_own() -> None:
+    """A narrow figure upon the dots of a wall hides as much of these as it inks."""
+    page, glyphs = _page(set(), {0, 1, 2}), []
+    for place, ink in enumerate((0.2, 0.9, 0.9, 0.2)):
+        x, y = CELL + round(INSET * CELL), CELL + round((place + INSET) * CELL)
+        page[y : y + 10, x - 2 : x + 3] = np.maximum(page[y : y + 10, x - 2 : x + 3], ink)
+        box = (INSET - 0.05, place + INSET, INSET + 0.2, place + INSET + 0.2)
+        glyphs += [Glyph(box, (Guess("7", 1.0),), 1.0, (0, 0, 0), "ocr")] if place != LAST else []
+    assert len(_asked(page, glyphs=glyphs)) == 1
+
+
 @pytest.mark.parametrize(
     "why", [NO_NUMBER, f"{LOOKS_LIKE} a cage 1 at r4c1 and r4c2, but only a cage at r4c1 and r4c2"]
 )
