@@ -5,7 +5,8 @@ has it, the paper lets the print of its other side through, and they say how dar
 that a question is about is darker, what is seen there is of that print too: it is as pale as all of it, and a press
 that misses one mark by just as much, and its neighbours not at all, is much rarer than a page with a back. So is ink
 that nothing explains, within such a digit, or as high as one in the middle of a cell unless it reads as one as it
-stands: what shows through of a line and of a digit on it makes one figure, which no mirror has."""
+stands: what shows through of a line and of a digit on it makes one figure, which no mirror has. Where marks of this
+side are about as pale, such a figure may be one of theirs, and is asked about."""
 
 from __future__ import annotations
 
@@ -50,6 +51,8 @@ BORDER = 0.08
 """In cells: ink nearer to a lattice line may be a rest of it."""
 AS_DARK = 1.15
 """Times the ink of the digits: paper is not even."""
+ABOUT_AS_PALE = 2.0
+"""Times what shows through: fine strokes lose half of their ink in blur, and areas do not."""
 DARKEST_OF_CELL = 99
 """Percentile of the ink in a cell that the finest line through it reaches, and the grain of paper does not."""
 
@@ -69,8 +72,9 @@ def without_mirrored(draft: Draft, ink: Ink, flat: Flat, reader: CharacterReader
     digits = _of_other_side(level, free, raster, reader)
     if len(digits) < SEVERAL:
         return draft
-    back = _Back(level, raster, tuple(box for box, _ in digits), AS_DARK * float(np.median([ink for _, ink in digits])))
-    through = back.strays(stray, reader)
+    darkest = AS_DARK * float(np.median([dark for _, dark in digits]))
+    back = _Back(level, raster, tuple(box for box, _ in digits), darkest)
+    through = back.strays(stray, reader, alone=not _has_pale_marks(draft, ink.level, raster, darkest))
 
     def shows_through(doubt: Doubt) -> bool:
         if doubt.stray and doubt.where:
@@ -96,11 +100,11 @@ class _Back:
         box = self.raster.slices(box_at(cell.centre, 0.5 - BORDER))
         return float(np.percentile(self.level[box], DARKEST_OF_CELL)) <= self.darkest
 
-    def strays(self, boxes: Iterable[Box], reader: CharacterReader) -> set[Box]:
-        """Those of the boxes of stray ink that are of it."""
+    def strays(self, boxes: Iterable[Box], reader: CharacterReader, *, alone: bool) -> set[Box]:
+        """Those of the boxes of stray ink that are of it: within its digits, and `alone` in mid-cell too."""
         pale = [box for box in boxes if self.is_as_pale(self.raster.cell_of(*middle(box)))]
         found = {box for box in pale if any(within(box, digit) for digit in self.digits)}
-        high = [box for box in pale if box not in found and _is_as_high_as_a_digit(box)]
+        high = [box for box in pale if alone and box not in found and _is_as_high_as_a_digit(box)]
         crops = [window_of(box, self.level, self.raster) for box in high]
         read = reader.read(crops, DIGITS[1:]) if crops else []  # a 0 is in few grids, and a ring looks like one
         return found | {box for box, guesses in zip(high, read, strict=True) if _likeliest(guesses) < UPRIGHT}
@@ -112,6 +116,14 @@ def _cells_of(why: str) -> Sequence[Cell]:
     if in_cells is not None:
         return in_cells[1]
     return sorted(cells_of_faded(why))
+
+
+def _has_pale_marks(draft: Draft, level: Grey, raster: Raster, darkest: float) -> bool:
+    """Whether anything that was read within a cell is about as pale as the other side."""
+    most = ABOUT_AS_PALE * darkest
+    boxes = (bounds(polygon) for item in draft.items for polygon in item.claimed)
+    inner = (box for box in boxes if max(box[2] - box[0], box[3] - box[1]) <= 1)
+    return any(float(np.percentile(level[raster.slices(box)], DARKEST_OF_CELL)) <= most for box in inner)
 
 
 def _of_other_side(level: Grey, free: Mask, raster: Raster, reader: CharacterReader) -> list[tuple[Box, float]]:

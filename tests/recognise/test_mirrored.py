@@ -17,6 +17,7 @@ from recognise.pixels.ground import Ground
 from recognise.pixels.ink import measure_ink
 from schema.cells import Cell
 from schema.grid import Grid
+from schema.kinds.even import Even
 
 CELL, MARGIN, SIZE = 64, 1, 4
 SIDE = (SIZE + 2 * MARGIN) * CELL
@@ -53,15 +54,20 @@ def _left(
     asked: str = LINE,
     where: Box | None = None,
     pale: bool | None = None,
+    square: float | None = None,
 ) -> int:
     """How many questions are left about a line and a circle of so much ink, or about stray ink somewhere, on paper with
-    pale digits, with one more in r3c4, in a mirror or not."""
+    pale digits, with one more in r3c4, in a mirror or not, and a mark of so much ink in r2c1."""
     ink = np.zeros((SIDE, SIDE), np.float32)
     for cell, digit in MIRRORED.items():
         _with_digit(ink, cell, digit, BACK, mirrored)
     _with_digit(ink, Cell(1, 1), "1", 0.9, mirrored=False)
     if pale is not None:
         _with_digit(ink, Cell(3, 4), "4", BACK, mirrored=pale)
+    mark = Item((Even(cells=(Cell(2, 1),)),), box_polygon((0.2, 1.2, 0.8, 1.8)), 0.999, "shape")
+    if square is not None:
+        x, y = _place(Cell(2, 1))
+        ink[y - 16 : y + 16, x - 16 : x + 16] += square
     drawn = np.zeros((SIDE, SIDE), np.uint8)
     cv2.line(drawn, _place(Cell(3, 2)), _place(Cell(3, 3)), 255, 6)
     cv2.circle(drawn, _place(Cell(4, 2)), 24, 255, 3)
@@ -74,7 +80,8 @@ def _left(
     nowhere = np.zeros((SIDE, SIDE), np.float32)
     flat = Flat(page, SIZE, SIZE, CELL, MARGIN, nowhere, nowhere)
     given = Item(Given(Cell(1, 1), 1), box_polygon((0.3, 0.2, 0.7, 0.8)), 0.999, "ocr")
-    draft = Draft(GRID, (given,), Words()).doubting(
+    items = (given, mark) if square is not None else (given,)
+    draft = Draft(GRID, items, Words()).doubting(
         Doubt(asked, where=where and box_polygon(where), stray=where is not None), Doubt("perhaps")
     )
     measured = measure_ink(flat, Ground(np.full((SIDE, SIDE, 3), 255, np.float32), ()))
@@ -114,3 +121,8 @@ def test_stray_ink_that_reads_as_a_digit_as_it_stands_is_asked_about(
 
 def test_stray_ink_that_is_darker_is_asked_about(glyphs: GlyphReader) -> None:
     assert _left(glyphs, marks=1.5 * BACK, where=(1.3, 2.3, 1.7, 2.7)) == 1
+
+
+@pytest.mark.parametrize(("square", "left"), [(0.5, 0), (BACK, 1)])
+def test_so_is_stray_ink_that_is_as_pale_as_marks_of_this_side(glyphs: GlyphReader, square: float, left: int) -> None:
+    assert _left(glyphs, where=(1.3, 2.3, 1.7, 2.7), square=square) == left
