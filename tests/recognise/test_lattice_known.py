@@ -24,7 +24,7 @@ def test_a_grid_that_was_seen_is_known(monkeypatch: pytest.MonkeyPatch) -> None:
     first = reader.look(grid("4"))
     assert reader.look(grid("4")) is first
     assert len(run) == 1
-    for digit in "123567"[:KNOWN]:
+    for digit in "12356789"[:KNOWN]:
         assert reader.look(grid(digit)) is not first
     assert reader.look(grid("4")) is not first
     assert len(run) == KNOWN + 2
