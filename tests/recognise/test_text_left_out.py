@@ -90,6 +90,19 @@ def test_rules_are_read_that_are_light_on_a_dark_panel(monkeypatch: pytest.Monke
     assert [line.text for line in lines] == list(TOLD)
 
 
+@pytest.mark.parametrize(("confidence", "told"), [(0.95, TOLD), (0.5, ())])
+def test_what_the_negative_of_grain_tells_is_not_sure_enough(
+    monkeypatch: pytest.MonkeyPatch, confidence: float, told: tuple[str, ...]
+) -> None:
+    seen = Region((40.0, 76.0, 720.0, 190.0), 24.0, 3, 190.0)
+    read = tuple(OcrLine(words, (40.0, 80.0, 700.0, 98.0), LETTER, confidence) for words in TOLD)
+    monkeypatch.setattr(ocr, "_blocks", lambda sight: [ocr.OcrBlock(seen, read)] if sight.grey[0, 0] == 0 else [])
+    image = np.asarray(cv2.cvtColor(_page(), cv2.COLOR_GRAY2RGB), np.uint8)
+    page = Page(Path("page.png"), "0" * 64, 1, Frame(1200, 900, "px"), image, 1.0)
+    lines, _ = read_near(page, [GRID], _OnPaper())
+    assert [line.text for line in lines] == list(told)
+
+
 def test_rules_that_break_off_go_on_below_their_block(monkeypatch: pytest.MonkeyPatch) -> None:
     seen = Region((40.0, 76.0, 720.0, 147.0), 24.0, 2, 147.0)
     monkeypatch.setattr(ocr, "text_regions", lambda *_: [seen])
