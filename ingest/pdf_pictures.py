@@ -85,7 +85,7 @@ def trace(harvest: Harvest) -> None:
             _keep_picture(each.thing, each.box, each.order, harvest)
         elif each.path is not None and pdfium.FPDFPageObj_GetType(each.thing) == pdfium.FPDF_PAGEOBJ_PATH:
             own = drawn
-            if each.path.fill == NAMELESS and _is_inked(pieces) and again < MOST_ALONE:
+            if each.path.fill == NAMELESS and _inked(pieces) and again < MOST_ALONE:
                 # Others may lie upon it.
                 again, own = again + 1, Drawn(harvest.page, [(each.thing, each.box)], width, height)
                 pieces = own.pieces(each.box)
@@ -98,14 +98,15 @@ def trace(harvest: Harvest) -> None:
             harvest.paths.append(each.path)
 
 
-def _is_inked(pieces: Sequence[Piece]) -> bool:
-    return any(min(piece.colour) < WHITE for piece in pieces)
+def _inked(pieces: Sequence[Piece]) -> list[Piece]:
+    """Those that are not white."""
+    return [piece for piece in pieces if min(piece.colour) < WHITE]
 
 
 def _take_fill(thing: Unnamed, path: VectorPath, pieces: Sequence[Piece], drawn: Drawn, harvest: Harvest) -> None:
     """A filled path as it is `drawn`: as a pattern of strokes, as one of stripes that paint all of it, in the darkest
     of their colours, or flat."""
-    inked = [piece for piece in pieces if min(piece.colour) < WHITE]
+    inked = _inked(pieces)
     painted = drawn.painted(thing.box, path)
     if inked and painted < MOSTLY:
         grain = drawn.grain(thing.box)

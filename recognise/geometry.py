@@ -77,6 +77,20 @@ def side_of(point: Point, rows: int, columns: int) -> Side | None:
     return "left" if x < 0 else "right"
 
 
+def seen_from(side: Side, box: Box, rows: int, columns: int) -> tuple[tuple[float, float], tuple[float, float]]:
+    """From where to where a box reaches along a side of a grid, and how far away from that, outwards, it begins and
+    ends, in cells; below 0 on the grid."""
+    x0, y0, x1, y1 = box
+    along = (x0, x1) if side in ("top", "bottom") else (y0, y1)
+    away = {
+        "top": (-y1, -y0),
+        "bottom": (y0 - rows, y1 - rows),
+        "left": (-x1, -x0),
+        "right": (x0 - columns, x1 - columns),
+    }
+    return along, away[side]
+
+
 @dataclass(frozen=True, slots=True)
 class Beside:
     """Where a point lies beside a grid: at which side, how far from it, and how far along it, in cells."""
@@ -96,9 +110,8 @@ def beside(point: Point, rows: int, columns: int) -> Beside | None:
     side = side_of(point, rows, columns)
     if side is None:
         return None
-    x, y = point
-    away = {"top": -y, "bottom": y - rows, "left": -x, "right": x - columns}[side]
-    return Beside(side, away, x if side in ("top", "bottom") else y)
+    (along, _), (away, _) = seen_from(side, (*point, *point), rows, columns)
+    return Beside(side, away, along)
 
 
 def in_circle(box: Box, centre: Point, radius: float) -> bool:

@@ -75,7 +75,7 @@ def without_numberless(
 ) -> Draft:
     """The draft without the questions for numbers of cages that have none. `level` is ink from 0 to 1 without shade and
     lattice lines."""
-    asked = {doubt.item for doubt in draft.doubts if doubt.why == NO_NUMBER or _is_taken_off(doubt, draft)}
+    asked = {doubt.item for doubt in draft.doubts if _asks_for_number(doubt, draft)}
     if not asked:
         return draft
     seen = {fence.cells: fence for fence in fences if fence.style != "border" and fence.where}
@@ -108,13 +108,14 @@ def without_numberless(
     none = {index for index, c in corners.items() if c.ink <= AS_MUCH * ink and is_whole(c) and index not in written}
     cages = (only_constraint(draft.items[index].value) for index in none)
     unread = {hard_in_corner(min(cage.cells)) for cage in cages if isinstance(cage, Cage)}
-    answered = [d for d in draft.doubts if d.item in none and (d.why == NO_NUMBER or _is_taken_off(d, draft))]
-    kept = (d for d in draft.doubts if d not in answered and d.why not in unread)
+    kept = (d for d in draft.doubts if not (d.item in none and _asks_for_number(d, draft)) and d.why not in unread)
     return replace(draft, doubts=tuple(kept))
 
 
-def _is_taken_off(doubt: Doubt, draft: Draft) -> bool:
-    """Whether a doubt asks about a cage whose number the proof takes for none."""
+def _asks_for_number(doubt: Doubt, draft: Draft) -> bool:
+    """Whether a doubt asks for the number of a cage that has none, or of which the proof takes it for none."""
+    if doubt.why == NO_NUMBER:
+        return True
     if doubt.item is None or not doubt.why.startswith(LOOKS_LIKE):
         return False
     cage = only_constraint(draft.items[doubt.item].value)

@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ingest.page import Box
+from recognise.geometry import middle
 from recognise.pixels.frame import Grey, Raster
 from recognise.pixels.own_ink import DARKER, EVEN, OwnInk, profiles
 
@@ -85,7 +86,7 @@ def _is_beside(box: Box, start: Floats, end: Floats) -> bool:
     """Whether the middle of a box lies beside a link, within a wave's reach."""
     way = end - start
     length = float(np.hypot(*way))
-    x, y = np.array(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2)) - start
+    x, y = np.array(middle(box)) - start
     along, aside = (x * way[0] + y * way[1]) / length, (y * way[0] - x * way[1]) / length
     return bool(-REACH <= along <= length + REACH and abs(aside) <= REACH)
 
@@ -93,8 +94,8 @@ def _is_beside(box: Box, start: Floats, end: Floats) -> bool:
 def _way(start: Floats, end: Floats, line: OwnInk, level: Grey, raster: Raster) -> _Way:
     """A link as the ink across it shows it."""
     inked = profiles(start, end, REACH, line.ink.astype(np.float32), raster) > 0.5
-    middle = inked.shape[1] // 2
-    firsts, lasts = inked.argmax(axis=1) - middle, middle - inked[:, ::-1].argmax(axis=1)
+    centre = inked.shape[1] // 2
+    firsts, lasts = inked.argmax(axis=1) - centre, centre - inked[:, ::-1].argmax(axis=1)
     count = inked.sum(axis=1)
     # Grain leaves holes in a stroke, no wider than its sides are uneven.
     one = (count > 0) & (lasts - firsts + 1 - count <= raster.px(EVEN))

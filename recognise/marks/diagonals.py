@@ -62,14 +62,19 @@ def links_of_diagonals(chances: Chances) -> frozenset[frozenset[Cell]]:
     """The links along the long diagonals that the network is sure of in every cell."""
     if chances.rows != chances.columns:
         return frozenset()
-    cells = {way: diagonal_cells(way, chances.rows) for way in WAYS}
-    plain = [way for way, name in WAYS.items() if min(chances.node(c, name) for c in cells[way]) > MIDDLING[1]]
-    return frozenset(frozenset(pair) for way in plain for pair in pairwise(cells[way]))
+    size = chances.rows
+    plain = [w for w, name in WAYS.items() if min(chances.node(c, name) for c in diagonal_cells(w, size)) > MIDDLING[1]]
+    return frozenset(link for way in plain for link in diagonal_links(way, size))
 
 
 def diagonal_cells(way: str, size: int) -> list[Cell]:
     """The cells of a long diagonal (one of `WAYS`), from the left."""
     return [Cell(n, n if way == "down" else size + 1 - n) for n in range(1, size + 1)]
+
+
+def diagonal_links(way: str, size: int) -> list[frozenset[Cell]]:
+    """The links along a long diagonal, in its order."""
+    return [frozenset(pair) for pair in pairwise(diagonal_cells(way, size))]
 
 
 def _darkness(cells: Sequence[Cell], ink: Ink, raster: Raster) -> float:

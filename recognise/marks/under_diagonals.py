@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise
 from typing import TypeVar
 
 import numpy as np
@@ -18,7 +17,7 @@ import numpy.typing as npt
 
 from recognise.evidence import Flat
 from recognise.marks.beside import drawn_chance
-from recognise.marks.diagonals import WAYS, diagonal_cells
+from recognise.marks.diagonals import WAYS, diagonal_cells, diagonal_links
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.network import BY_NAME, STEPS, Chances, LatticeReader
 from recognise.pixels.frame import Colours, Grey, Raster
@@ -72,16 +71,11 @@ def look_under_diagonals(reader: LatticeReader, flat: Flat, ink: Ink) -> tuple[C
     if not bands:
         return told, None
     again = reader.look(replace(flat, image=without(flat.image, bands, lightest=True)))
-    links = [link for way in ways for link in _links(way, raster.rows)]
+    links = [link for way in ways for link in diagonal_links(way, raster.rows)]
     won = frozenset(link for link in links if _is_won(link, told, again))
     lost = {link for link in links if any(link in band.plain for band in bands) and _is_none(link, told, again)}
     drawn, relative = without(ink.drawn, bands, lightest=False), without(ink.relative, bands, lightest=True)
     return _with_links(told, again, won, lost), Freed(won, drawn, relative)
-
-
-def _links(way: str, size: int) -> list[frozenset[Cell]]:
-    """Those along a diagonal, in its order."""
-    return [frozenset(pair) for pair in pairwise(diagonal_cells(way, size))]
 
 
 def _is_printed(way: str, told: Chances) -> bool:
@@ -144,9 +138,8 @@ def _plain(way: str, colours: Colours, raster: Raster) -> frozenset[frozenset[Ce
     half = raster.cell // 2
     steps = np.median(colours[half : half - raster.cell].reshape(raster.rows - 1, raster.cell, 3), axis=1)
     differs = np.abs(steps - np.median(colours, axis=0)).max(axis=1)
-    return frozenset(
-        link for link, far in zip(_links(way, raster.rows), differs.tolist(), strict=True) if far < OVERPRINTED
-    )
+    links = zip(diagonal_links(way, raster.rows), differs.tolist(), strict=True)
+    return frozenset(link for link, far in links if far < OVERPRINTED)
 
 
 def _pixels(way: str, low: float, high: float, raster: Raster) -> tuple[_Places, tuple[_Places, _Places]]:

@@ -49,8 +49,7 @@ def with_second_strokes(
 ) -> tuple[Lines, Lines]:
     """The lines of a grid with the bands of double ones over both strokes, where inner ones are double both ways and
     all are equally wide. `ink` is ink from 0 to 1 with the lattice, `floor` what paper and noise reach at least."""
-    turned = Raster(raster.columns, raster.rows, raster.cell, raster.origin)
-    lying, upright = list(_double_lines(ink, raster, floor)), list(_double_lines(ink.T, turned, floor))
+    lying, upright = (list(_double_lines(*seen, floor)) for seen in ((ink, raster), (ink.T, raster.turned)))
     widths = [double.width for double in (*lying, *upright)]
     if not lying or not upright or max(widths) - min(widths) > STEADY:
         return horizontal, vertical

@@ -33,6 +33,11 @@ class Raster:
         """The raster of a Flat."""
         return cls(flat.rows, flat.columns, flat.cell, round(flat.margin * flat.cell))
 
+    @property
+    def turned(self) -> Raster:
+        """The raster of the same picture with rows and columns changed for one another."""
+        return Raster(self.columns, self.rows, self.cell, self.origin)
+
     def px(self, cells: float) -> int:
         """A length in cells as whole pixels, at least one."""
         return max(1, round(cells * self.cell))

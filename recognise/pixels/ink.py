@@ -61,14 +61,14 @@ def measure_ink(flat: Flat, ground: Ground) -> Ink:
     ink = np.asarray(1.0 - np.minimum.reduce(cv2.split(relative)), np.float32)
     floor = _floor(ink, raster)
     horizontal = find_lines(ink, raster, floor)
-    vertical = find_lines(ink.T, _turned(raster), floor)
+    vertical = find_lines(ink.T, raster.turned, floor)
     horizontal, vertical = with_second_strokes(horizontal, vertical, ink, raster, floor)
     drawn, grid = ink.copy(), np.zeros(ink.shape, dtype=bool)
     _erase(drawn, grid, horizontal, raster)
-    _erase(drawn.T, grid.T, vertical, _turned(raster))
+    _erase(drawn.T, grid.T, vertical, raster.turned)
     for rows, columns, lies in doubled_strips(ink, raster, floor):
         grid[rows, columns] = True
-        band, along, turned = (rows, columns, raster) if lies else (columns, rows, _turned(raster))
+        band, along, turned = (rows, columns, raster) if lies else (columns, rows, raster.turned)
         _bridge_over(drawn if lies else drawn.T, _outside(band, turned), along)
     unsifted = drawn
     level = without_shade(unsifted, raster)
@@ -84,10 +84,6 @@ def edges_of(ink: Ink, raster: Raster) -> Edges:
         ink.horizontal.darkness,
         ink.vertical.darkness.T,
     )
-
-
-def _turned(raster: Raster) -> Raster:
-    return Raster(raster.columns, raster.rows, raster.cell, raster.origin)
 
 
 def _floor(ink: Grey, raster: Raster) -> float:

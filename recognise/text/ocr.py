@@ -43,7 +43,7 @@ _SURE = 0.35
 _GOOD = 0.85
 """Confidence from which on a block is well read: text without an error has 0.9 and more."""
 _LIGHT = 0.7
-"""How sure light text is at least in the mean: words are at 0.9 and more, newsprint's grain was at 0.5."""
+"""How surely light text is read at least: words are at 0.9 and more, newsprint's grain was at 0.5."""
 _WIDE = 12.0
 """Letters' heights that a block is wide, to be worth another look: stains and grain are mostly narrower."""
 _LINE = 1.2
@@ -68,9 +68,10 @@ def read_near(
     # Where there is a grid, the page was made level by it: lines that are askew to it are none.
     turn = _Turn.by(0.0 if boxes else text_slope(grey, boxes), grey)
     grey, boxes = turn.image(grey), [turn.box(box) for box in boxes]
-    blocks = _blocks(_Sight(reader, grey, boxes))
+    sight = _Sight(reader, grey, boxes)
+    blocks = _blocks(sight)
     if boxes and not any(block.rules for block in blocks):
-        blocks = _or_light(_Sight(reader, grey, boxes), blocks)
+        blocks = _or_light(sight, blocks)
     lines: list[TextLine] = []
     for block in without_others(blocks):
         # Lines of one block keep their places to each other: a short last line stands under the start of a long one.
@@ -97,7 +98,7 @@ def _or_light(sight: _Sight, blocks: list[OcrBlock]) -> list[OcrBlock]:
     """Blocks that tell no rules, with those of light text on dark paper where these do: read in the negative, which
     makes dark text on light paper of them. The grain of paper has rubbish in its negative too."""
     negative = _blocks(replace(sight, grey=cv2.bitwise_not(sight.grey)))
-    light = [block for block in negative if block.is_legible and block.confidence >= _LIGHT]
+    light = [block for block in negative if surely(block.found) >= _LIGHT]
     if not any(block.rules for block in light):
         return blocks
     own = [block for block in blocks if not any(overlap(block.region.box, other.region.box) for other in light)]
@@ -124,11 +125,6 @@ class OcrBlock:
     def found(self) -> list[OcrLine]:
         """The lines that are no noise."""
         return [line for line in self.read if line.confidence >= _SURE]
-
-    @property
-    def confidence(self) -> float:
-        """How sure its lines are, in the mean; 0 without any."""
-        return float(np.mean([line.confidence for line in self.found])) if self.found else 0.0
 
     @property
     def rules(self) -> list[str]:

@@ -5,9 +5,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import get_args
 
 from ingest.page import Box
 from recognise.evidence import Shape
+from recognise.geometry import seen_from
+from schema.grid import Side
 
 OFF = 0.05
 """In cells: how far the end or the middle of such a border may lie off its place."""
@@ -45,11 +48,9 @@ def _is_thin(box: Box) -> bool:
 
 def _seen_from_sides(bars: Sequence[Shape], rows: int, columns: int) -> Iterator[list[_Bar]]:
     """The bars beside each of the four sides of the grid."""
-    boxes = [(shape, shape.box) for shape in bars]
-    yield [_Bar(s, (x0, x1), (-y1, -y0)) for s, (x0, y0, x1, y1) in boxes if y1 <= OFF]
-    yield [_Bar(s, (x0, x1), (y0 - rows, y1 - rows)) for s, (x0, y0, x1, y1) in boxes if y0 >= rows - OFF]
-    yield [_Bar(s, (y0, y1), (-x1, -x0)) for s, (x0, y0, x1, y1) in boxes if x1 <= OFF]
-    yield [_Bar(s, (y0, y1), (x0 - columns, x1 - columns)) for s, (x0, y0, x1, y1) in boxes if x0 >= columns - OFF]
+    for side in get_args(Side):
+        seen = (_Bar(shape, *seen_from(side, shape.box, rows, columns)) for shape in bars)
+        yield [bar for bar in seen if bar.away[0] >= -OFF]
 
 
 def _cells(bars: Sequence[_Bar]) -> Iterator[list[Shape]]:

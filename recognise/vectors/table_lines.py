@@ -5,10 +5,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
+from typing import get_args
 
 from ingest.page import Box
+from recognise.geometry import seen_from
 from recognise.pixels.frame import Raster
 from recognise.vectors.inks import Ink
+from schema.grid import Side
 
 THIN = 0.1
 """In cells: lines are no thicker."""
@@ -18,6 +21,9 @@ LEAST, MOST = 0.3, 2.5
 """In cells: how far they go on: a clue has room there, or two of them."""
 ALL_ALONG = 0.9
 """The part of a side along which a closing line runs at least."""
+
+LEVEL: tuple[Side, ...] = ("top", "bottom")
+"""The sides that clues stand along from left to right."""
 
 Straight = tuple[int, float, float, float, float]
 """Index of an ink; where it lies across a side, outwards, from and to; and where along it, from and to."""
@@ -34,8 +40,8 @@ class TableLines:
 def table_lines(inks: Sequence[Ink], raster: Raster) -> TableLines:
     """The lines of heads and stubs on all four sides of a grid."""
     found = TableLines()
-    for side in range(4):
-        length = raster.columns if side % 2 else raster.rows
+    for side in get_args(Side):
+        length = raster.columns if side in LEVEL else raster.rows
         lines = list(_straight(inks, side, raster))
         spokes = _spokes(lines, length)
         if not spokes:
@@ -47,14 +53,13 @@ def table_lines(inks: Sequence[Ink], raster: Raster) -> TableLines:
     return found
 
 
-def _straight(inks: Iterable[Ink], side: int, raster: Raster) -> Iterator[Straight]:
-    """The thin upright and level lines, as seen from a side, counted from the left clockwise."""
+def _straight(inks: Iterable[Ink], side: Side, raster: Raster) -> Iterator[Straight]:
+    """The thin upright and level lines, as seen from a side."""
     for index, ink in enumerate(inks):
         left, top, right, bottom = ink.box
         if min(right - left, bottom - top) <= THIN:
-            outwards = (-right, -left), (-bottom, -top), (left - raster.columns, right - raster.columns)
-            near, far = (*outwards, (top - raster.rows, bottom - raster.rows))[side]
-            yield (index, near, far, *((left, right) if side % 2 else (top, bottom)))
+            along, away = seen_from(side, ink.box, raster.rows, raster.columns)
+            yield (index, *away, *along)
 
 
 def _spokes(lines: Sequence[Straight], length: int) -> list[Straight]:
@@ -83,10 +88,10 @@ def _closes(line: Straight, length: int, far: float) -> bool:
     return end - near <= THIN and LEAST <= end <= far + OFF and along >= ALL_ALONG * length
 
 
-def _box(line: Straight, side: int, raster: Raster) -> Box:
+def _box(line: Straight, side: Side, raster: Raster) -> Box:
     """What a line inks beside the grid, in cells of the grid."""
     _, near, far, start, stop = line
     near = max(near, 0.0)
-    low, high = (-far, -near) if side < 2 else (near, far)
-    base = 0 if side < 2 else (raster.rows if side % 2 else raster.columns)
-    return (start, base + low, stop, base + high) if side % 2 else (base + low, start, base + high, stop)
+    base = {"right": raster.columns, "bottom": raster.rows}.get(side, 0)
+    low, high = (base + near, base + far) if base else (-far, -near)
+    return (start, low, stop, high) if side in LEVEL else (low, start, high, stop)
