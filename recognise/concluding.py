@@ -54,6 +54,7 @@ from recognise.doubt.under_lines import under_lines
 from recognise.doubt.unseen_tints import unseen_tints
 from recognise.doubt.unshown_boxes import without_unshown_boxes
 from recognise.doubt.unspoken import without_unspoken
+from recognise.doubt.upon_lines import upon_lines
 from recognise.doubt.waved import without_waves
 from recognise.doubt.ways import weighed
 from recognise.draft import Doubt, Draft, Polygon, box_polygon
@@ -241,6 +242,7 @@ def _left_in_picture(grid: Looked, draft: Draft, claimed: list[Polygon]) -> list
     left = unexplained_ink(ink, floor, grid.flat, claimed, characters, lattice, glyph_reader(), spots)
     beside = bulges(lines, grid.flat, claimed, lattice)
     left += [box for box in beside if not any(overlap(box, other) for other in left)]
+    left += upon_lines(ink, grid.flat, claimed, grid.evidence.traces)
     left += lone_numbers(ink, claimed, raster)
     stated = [polygon for item in draft.items for polygon in item.claimed]
     left += (box for box in broken_edges(grid.ink, grid.flat, claimed) if not runs_on(box, grid.flat, stated))

@@ -1,13 +1,13 @@
 """Doubt: four guards before a reading is clean (confidence, ink, sentences, proof); `policy.py` alone decides.
 
 Ink that nothing explains: `ink.py`, and what it cannot see by itself: on marks `hidden.py`, thin on narrow lines
-`on_narrow.py`, out of a line's side `bulges.py`, too faint `pale.py` and `palest.py`, marks nearly bare
-`bleached.py`, tints `unseen_tints.py`, lighter than its ground `bare.py`, under lines `under_lines.py`, in their gaps
-`broken.py`, beside the grid `lone.py` and `beside.py`; a figure lost beside a small number `figures.py`, a stain that
-passes for a circle `darker_alone.py`, parts of filled marks `half_marks.py`, a character of a PDF that no item states
-`ledger.py`, a line or scrap that forbids nothing `idle.py`. `dirt.py`, `mirrored.py`, `numberless.py`,
-`other_side.py`, `own_lines.py`, `shaded.py`, `tips.py` and `waved.py` say what is not worth asking about, `refuted.py`
-which pale figures the solution refutes.
+`on_narrow.py`, small on lines `upon_lines.py`, out of a line's side `bulges.py`, too faint `pale.py` and `palest.py`,
+marks nearly bare `bleached.py`, tints `unseen_tints.py`, lighter than its ground `bare.py`, under lines
+`under_lines.py`, in their gaps `broken.py`, beside the grid `lone.py` and `beside.py`; a figure lost beside a small
+number `figures.py`, a stain that passes for a circle `darker_alone.py`, parts of filled marks `half_marks.py`, a
+character of a PDF that no item states `ledger.py`, a line or scrap that forbids nothing `idle.py`. `dirt.py`,
+`mirrored.py`, `numberless.py`, `other_side.py`, `own_lines.py`, `shaded.py`, `tips.py` and `waved.py` say what is not
+worth asking about, `refuted.py` which pale figures the solution refutes.
 
 Proof: `proof.py`, where there is no solution `conflicts.py`; lines that meet joined otherwise `swapped.py`, other
 readings that leave one solution `alternatives.py`, then what the rules may say otherwise `other_rules.py`, then
