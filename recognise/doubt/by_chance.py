@@ -2,7 +2,8 @@
 
 Where a mark has a cell too many, and the puzzle has one solution with that as well as without, the solution obeys the
 mark in that cell although it was made without it: with an even square out of a stain in four of nine cases, with a
-palindrome a cell too long in one. The proof lets no more through."""
+palindrome a cell too long in one. So it is with several cells that belong to no mark, as those of a second arrow out of
+a circle that has one. The proof lets no more through."""
 
 from __future__ import annotations
 
@@ -16,19 +17,19 @@ Solution = Mapping[Cell, int]
 
 
 def chance_of_one_more(draft: Draft, index: int, without: Value | None, solution: Solution) -> float:
-    """How likely the solution obeys what an item states where it would be `without` one of its cells, whatever digit
-    that cell held; 1 where the two do not differ by just one cell."""
+    """How likely the solution obeys what an item states where it would be `without` some of its cells, whatever digit
+    one of these held, that of them which tells least; 1 where it would have no cell less, or others."""
     read, less = _stated(draft.items[index].value), _stated(without)
     more = _cells(read, draft) - _cells(less, draft)
-    if not solution or len(more) != 1 or _cells(less, draft) - _cells(read, draft):
+    if not solution or not more or _cells(less, draft) - _cells(read, draft):
         return 1.0
-    (cell,) = more
     setting = Setting(draft.grid, draft.constraints)
-    obeyed = sum(
-        not any(constraint.broken(setting, {**solution, cell: digit}) for constraint in read)
-        for digit in draft.grid.digits
-    )
-    return obeyed / len(draft.grid.digits)
+
+    def obeyed(cell: Cell) -> int:
+        others = ({**solution, cell: digit} for digit in draft.grid.digits)
+        return sum(not any(constraint.broken(setting, filled) for constraint in read) for filled in others)
+
+    return max(map(obeyed, more)) / len(draft.grid.digits)
 
 
 def _stated(value: Value | None) -> Sequence[Constraint]:

@@ -1,9 +1,10 @@
 """Questions where little arrows beside the grid point that the proof of the page answers.
 
-Where all clues beside the grid are sums of diagonals, an arrow points along one of the few that begin where it stands.
-A printed puzzle has one solution: where the clue leaves none with the arrow pointing along another, it points as
-read. Of two clues that stand in one place each has a way of its own, and the other one's is the only one left for it:
-they point as read where they leave no solution the other way round, nor as one number with one arrow."""
+An arrow points along one of the few diagonals that begin where it stands, or is none, and its number is a clue of the
+row or column of another kind that the page has. A printed puzzle has one solution: where the clue leaves none with the
+arrow pointing along another diagonal, nor without an arrow, it points as read. Of two clues in one place each has a
+way of its own, and the other one's is the only one left for it: they point as read where they leave no solution the
+other way round, nor as one number with one arrow, and the page has no clues of other kinds."""
 
 from __future__ import annotations
 
@@ -27,9 +28,8 @@ SECONDS = 4.0
 
 def without_pointed(draft: Draft) -> Draft:
     """The draft, which has one solution, without the questions about little arrows that the proof answers, where
-    every sentence is understood and no clue is of another kind."""
-    others = any(isinstance(constraint, OutsideClue) for constraint in draft.constraints)
-    if others or not draft.all_told:
+    every sentence is understood."""
+    if not draft.all_told:
         return draft
     asked: dict[str, list[int]] = {}
     for index, item in enumerate(draft.items):
@@ -46,11 +46,35 @@ def without_pointed(draft: Draft) -> Draft:
 def _is_refuted(draft: Draft, own: Sequence[int], effort: Effort) -> bool:
     """Whether the clues of one place can go along no other diagonals."""
     if len(own) == 1:
-        return effort.left > 0 and escape_of_direction(draft, own[0], Instead(draft, own[0], effort)) is not None
+        proves_instead = Instead(draft, own[0], effort)
+        pointing = effort.left > 0 and escape_of_direction(draft, own[0], proves_instead) is not None
+        return pointing and not any(proves_instead((other,)) for other in _without_arrow(draft, own[0]))
+    if next(_of_lines(draft), None) is not None:
+        return False
     clues = [clue for index in own if isinstance(clue := only_constraint(draft.items[index].value), DiagonalSum)]
     if len(clues) != 2 or clues[0].direction == clues[1].direction or _is_at_corner(clues[0], draft):
         return False
     return all(effort.left > 0 and proves(draft, way, effort, impossible=0.0) == 0.0 for way in _other_ways(own, clues))
+
+
+def _without_arrow(draft: Draft, index: int) -> Iterator[OutsideClue]:
+    """What the number of a diagonal clue would state of its row or column, as a clue of each kind that the page has;
+    nothing at a corner of the grid."""
+    clue = only_constraint(draft.items[index].value)
+    if not isinstance(clue, DiagonalSum) or _is_at_corner(clue, draft):
+        return
+    row, column = _place_of(clue)
+    if 1 <= row <= draft.grid.rows:
+        side, place = ("left" if column < 1 else "right"), row
+    else:
+        side, place = ("top" if row < 1 else "bottom"), column
+    changed = {"side": side, "index": place, "value": clue.value}
+    yield from dict.fromkeys(other.model_copy(update=changed) for other in _of_lines(draft))
+
+
+def _of_lines(draft: Draft) -> Iterator[OutsideClue]:
+    """The clues of rows and columns."""
+    return (constraint for constraint in draft.constraints if isinstance(constraint, OutsideClue))
 
 
 def _other_ways(own: Sequence[int], clues: Sequence[DiagonalSum]) -> Iterator[dict[int, Value]]:

@@ -16,6 +16,7 @@ from schema.kinds.base import Constraint
 from schema.kinds.cage import Cage
 from schema.kinds.corner_digits import CornerDigits
 from schema.kinds.diagonal_sum import DiagonalSum
+from schema.kinds.greater import Greater
 from schema.kinds.sum_line import SumLine
 from schema.kinds.sum_pair import SumPair
 
@@ -106,10 +107,13 @@ def _numbers(stated: Constraint, grid: Grid) -> Collection[int]:
 
 def _differs_in_number(value: Value, other: Alternative) -> bool:
     """Whether another reading of a mark with a number says the same with another one; of a cage also with another
-    operation, or with no number at all; of digits on a corner that they are others."""
+    operation, or with no number at all; of digits on a corner that they are others; of the sum of two cells also that
+    it is no numeral but the sign of the greater one."""
     one, another = only_constraint(value), only_constraint(other.value)
     if isinstance(one, CornerDigits) and isinstance(another, CornerDigits):
         return one.cells == another.cells
+    if isinstance(one, SumPair) and isinstance(another, Greater):
+        return set(one.cells) == {another.greater, another.less}
     if one is None or another is None or not isinstance(getattr(one, "value", None), int):
         return False
     if isinstance(another, Cage):

@@ -16,6 +16,7 @@ from schema.kinds.boxes import Boxes
 from schema.kinds.cage import Cage
 from schema.kinds.columns import Columns
 from schema.kinds.corner_digits import CornerDigits
+from schema.kinds.greater import Greater
 from schema.kinds.rows import Rows
 from schema.kinds.skyscraper import Skyscraper
 from schema.kinds.sum_line import SumLine
@@ -62,6 +63,16 @@ def test_digits_on_a_corner_are_tried_like_a_number() -> None:
     assert escape_of_number(item, lambda value: 0.0) == 0.0
     assert escape_of_number(item, lambda value: float(value == (fewer,))) == pytest.approx(0.4)
     elsewhere = Alternative((read.model_copy(update={"cells": tuple(Cell(c.row + 1, c.column) for c in around)}),), 0.1)
+    assert escape_of_number(replace(item, alternatives=(elsewhere,)), lambda value: 0.0) is None
+
+
+def test_a_sum_of_two_cells_may_be_the_sign_of_the_greater_one() -> None:
+    one, other = CELLS
+    item = Item((SumPair(cells=CELLS, value=10),), WHERE, 0.9, "ocr", extent=1.0)
+    sign = replace(item, alternatives=(Alternative((Greater(greater=other, less=one),), 0.04),))
+    assert escape_of_number(sign, lambda value: 0.0) == pytest.approx(0.06 * CLUE / 0.1)
+    assert escape_of_number(sign, lambda value: 1.0) == pytest.approx((0.04 + 0.06 * CLUE) / 0.1)
+    elsewhere = Alternative((Greater(greater=Cell(2, 2), less=one),), 0.04)
     assert escape_of_number(replace(item, alternatives=(elsewhere,)), lambda value: 0.0) is None
 
 

@@ -2,9 +2,11 @@
 
 import itertools
 from dataclasses import replace
+from functools import partial
 
 import pytest
 
+from recognise.doubt.by_chance import chance_of_one_more
 from recognise.doubt.policy import EXTENT, GIVEN, KIND, RISK, is_clean, passing, risk
 from recognise.doubt.proof import proven
 from recognise.doubt.values import REFUTED
@@ -61,6 +63,15 @@ def test_a_line_without_which_the_puzzle_has_no_single_solution_is_as_read() -> 
     assert weighed(tight).items[-1].escape == 0.0
     assert risk(tight.items) > RISK > risk(weighed(tight).items)
     assert is_clean(weighed(tight), "one")
+
+
+def test_a_second_arrow_out_of_a_circle_seldom_comes_out_where_there_is_none() -> None:
+    first, second = (Arrow(circle=cells("r1c4"), shaft=cells(*way)) for way in (("r1c3", "r2c3"), ("r2c4", "r3c4")))
+    draft = _draft(replace(_line(cells("r1c4", "r2c4")), value=(first, second)), FULL)
+    solution = {Cell(*cell): digit for cell, digit in {**FULL, (3, 4): 3}.items()}
+    told = partial(chance_of_one_more, draft, len(draft.items) - 1, solution=solution)
+    assert told((first,)) == 0.25, "of four digits in a cell of the second shaft one comes to the 4 in the circle"
+    assert told((first, second)) == 1.0
 
 
 def test_what_may_go_on_can_only_go_where_the_solution_lets_it() -> None:
