@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import cv2
@@ -19,6 +19,12 @@ SPREAD = 6
 """Rows and columns of points by which the part of a box in a circle is measured."""
 SIDES = 24
 """Corners of the polygon that stands for a circle."""
+AROUND = 8
+"""Pixels of bare ground around a mark that is looked at by itself: paths along which its depth is measured never leave
+them, nor does what is looked at beside its corners."""
+
+Window = tuple[slice, slice]
+"""Rows and columns of a picture."""
 
 
 def middle(box: Box) -> Point:
@@ -140,6 +146,23 @@ def filled(flat: Flat, polygons: Iterable[Polygon]) -> npt.NDArray[np.uint8]:
         points = (np.asarray(polygon, np.float64) + flat.margin) * flat.cell
         cv2.fillPoly(mask, [np.rint(points).astype(np.int32)], 1)
     return mask
+
+
+def window_of(flat: Flat, polygons: Sequence[Polygon]) -> Window:
+    """The rows and columns of a flattened grid in which polygons (in cells) lie, one at least, with AROUND pixels
+    more."""
+    left, top, right, bottom = (
+        round((value + flat.margin) * flat.cell)
+        for value in bounds([place for polygon in polygons for place in polygon])
+    )
+    height, width = flat.image.shape[:2]
+    return _reach(top, bottom, height), _reach(left, right, width)
+
+
+def _reach(first: int, last: int, size: int) -> slice:
+    """The places from the first to the last of them with AROUND more, of `size` places: one at least."""
+    start = min(max(0, first - AROUND), size - 1)
+    return slice(start, min(max(start, last + AROUND), size - 1) + 1)
 
 
 def band(start: Point, end: Point, half: float) -> Polygon:

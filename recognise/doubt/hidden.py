@@ -17,7 +17,7 @@ from ingest.page import Box
 from recognise.doubt.outlines import ALIKE, ends, inner_corners, without_outlines
 from recognise.draft import Draft, Given, Item, Polygon, box_polygon
 from recognise.evidence import Flat
-from recognise.geometry import bounds, box_at, disc_polygon, filled
+from recognise.geometry import Window, bounds, box_at, disc_polygon, filled, window_of
 from schema.cells import Cell
 from schema.kinds.unread_mark import UnreadMark
 
@@ -140,14 +140,17 @@ def _layers(
     """The ground of all marks that is `free`; by itself that of lines that run over the ground of others (what these
     are darker by is no character in a circle that one of them ends in), and that of `dashed` lines, whose gaps are
     paper. Nothing where there is no ground."""
-    grounds = [_ground(ink, flat, polygons) for polygons in marks]
-    strokes = [filled(flat, [p for p in polygons if _is_stroke(p)]) > 0 for polygons in marks]
+    strokes = [[p for p in polygons if _is_stroke(p)] for polygons in marks]
+    lines = np.zeros(ink.shape, np.uint16)
+    for stroke in strokes:
+        lines += filled(flat, stroke)
     whole, own, crossed = (np.zeros(ink.shape, bool) for _ in range(3))
-    for at, (ground, stroke) in enumerate(zip(grounds, strokes, strict=True)):
-        whole |= ground
-        own |= ground & stroke
-        for other in (*strokes[:at], *strokes[at + 1 :]):
-            crossed |= ground & other
+    for polygons, stroke in zip(marks, strokes, strict=True):
+        window, ground = _ground(ink, flat, polygons)
+        of_stroke = filled(flat, stroke)[window]
+        whole[window] |= ground
+        own[window] |= ground & (of_stroke > 0)
+        crossed[window] |= ground & (lines[window] > of_stroke)
     if not whole.any():
         return []
     layers = [whole & ~crossed & free, own & crossed & free]
@@ -244,10 +247,13 @@ def _reaches_a_middle(polygon: Polygon) -> bool:
     return any(cv2.pointPolygonTest(points, (float(x), float(y)), True) > -GIVEN for x, y in middles)
 
 
-def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> npt.NDArray[np.bool_]:
-    """What of one mark lies within its outline, however thick that is: from some depth on its ink no longer changes."""
+def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> tuple[Window, npt.NDArray[np.bool_]]:
+    """What of one mark lies within its outline, however thick that is: from some depth on its ink no longer changes.
+    The window in which the mark lies, and its ground there."""
     polygons = [_rounded(polygon) for polygon in polygons]
-    depth = np.asarray(cv2.distanceTransform(filled(flat, polygons), cv2.DIST_L2, 5), np.float32)
+    window = window_of(flat, polygons)
+    mask, ink = np.ascontiguousarray(filled(flat, polygons)[window]), ink[window]
+    depth = np.asarray(cv2.distanceTransform(mask, cv2.DIST_L2, 5), np.float32)
     deepest = float(depth.max())
     tone = float(np.median(ink[depth > DEEP * deepest])) if deepest > 0 else 0.0
     wall = 0.0
@@ -256,15 +262,24 @@ def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> npt.NDArray[n
         if there.size and np.abs(np.percentile(there, ROUND_ABOUT) - tone).min() > STRONG / 2:
             wall = at
     rim = max(WALL * flat.cell, wall + RIM * flat.cell)
-    ground = depth > rim
-    ground &= ~inner_corners(filled(flat, polygons), rim, flat.cell)
-    for middle_x, middle_y, radius in ends(polygons):
-        # Where its line leaves a circle the line claims the circle's outline too.
-        place = round((middle_x + flat.margin) * flat.cell), round((middle_y + flat.margin) * flat.cell)
-        around = np.zeros(ground.shape, np.uint8)
-        cv2.circle(around, place, round(radius * flat.cell - rim / 2), 1, math.ceil(rim))
-        ground &= around == 0
-    return ground
+    ground = (depth > rim) & ~inner_corners(mask, rim, flat.cell)
+    for circle in ends(polygons):
+        ground &= ~_line_of(circle, rim, flat, window)
+    return window, ground
+
+
+def _line_of(circle: tuple[float, float, float], rim: float, flat: Flat, window: Window) -> npt.NDArray[np.bool_]:
+    """The line of a circle (x, y, radius), as wide as a rim, in a window: where the line of a mark leaves a circle it
+    claims the circle's outline too."""
+    x, y, radius = circle
+    rows, columns = window
+    around = np.zeros((rows.stop - rows.start, columns.stop - columns.start), np.uint8)
+    place = (
+        round((x + flat.margin) * flat.cell) - columns.start,
+        round((y + flat.margin) * flat.cell) - rows.start,
+    )
+    cv2.circle(around, place, round(radius * flat.cell - rim / 2), 1, math.ceil(rim))
+    return around > 0
 
 
 def _rounded(polygon: Polygon) -> Polygon:

@@ -14,7 +14,7 @@ import numpy.typing as npt
 
 from recognise.draft import Polygon
 from recognise.evidence import Flat
-from recognise.geometry import disc_polygon, filled
+from recognise.geometry import disc_polygon, filled, window_of
 from recognise.pixels.frame import Grey
 
 Mask = npt.NDArray[np.uint8]
@@ -46,23 +46,27 @@ def without_outlines(
 ) -> Grey:
     """The ink (0 to 1) without that of the outlines of marks, of each of which all polygons are given; `free` is what
     nothing else claims."""
-    left = ink.copy()
+    left, anywhere = ink.copy(), np.broadcast_to(free, ink.shape)
     for polygons in marks:
-        depth = np.asarray(cv2.distanceTransform(filled(flat, polygons), cv2.DIST_L2, 5), np.float32)
+        window = window_of(flat, polygons)
+        mask, own, lightened = filled(flat, polygons)[window], ink[window], left[window]
+        depth = np.asarray(cv2.distanceTransform(np.ascontiguousarray(mask), cv2.DIST_L2, 5), np.float32)
         # A ring in which a line ends has an outline of its own.
-        in_ring = filled(flat, [disc_polygon((x, y), radius) for x, y, radius in ends(polygons)]) > 0
+        in_ring = filled(flat, [disc_polygon((x, y), radius) for x, y, radius in ends(polygons)])[window] > 0
         for part in (depth * in_ring, depth * ~in_ring):
-            tone, excess = _outline(ink, part * free, DEEPEST * flat.cell)
+            tone, excess = _outline(own, part * anywhere[window], DEEPEST * flat.cell)
             for at in np.flatnonzero(excess):
-                there = (part > at - 0.5) & (part <= at + 0.5) & (left > tone)
-                left[there] = np.maximum(left[there] - excess[at], tone)
+                there = (part > at - 0.5) & (part <= at + 0.5) & (lightened > tone)
+                lightened[there] = np.maximum(lightened[there] - excess[at], tone)
     return left
 
 
 def _outline(ink: Grey, depth: Grey, deepest: float) -> tuple[float, npt.NDArray[np.float64]]:
     """The tone of a mark within its outline, and by how much that is darker at each whole `depth` in pixels, down to
     the `deepest`; 0 everywhere for a mark without one, or so dark that nothing on it is darker."""
-    rings = [ink[(depth > at - 0.5) & (depth <= at + 0.5)] for at in range(1, int(depth.max()) + 1)]
+    within_mark = depth > 0
+    own, deep = ink[within_mark], depth[within_mark]
+    rings = [own[(deep > at - 0.5) & (deep <= at + 0.5)] for at in range(1, int(deep.max(initial=0)) + 1)]
     some = [ring for ring in rings if ring.size]
     excess = np.zeros(len(some) + 1)
     if not some:

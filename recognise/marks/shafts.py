@@ -74,18 +74,21 @@ def _shaft(ink: npt.NDArray[np.bool_], right: int, down: int, cell: int) -> npt.
 def _widths(
     ink: npt.NDArray[np.bool_], along: npt.NDArray[np.integer], aside: npt.NDArray[np.integer], reach: int
 ) -> npt.NDArray[np.integer]:
-    """How wide the ink is that runs on from the axis of an arrow to both sides, at each step from the corner."""
+    """How wide the ink is that runs on from the axis of an arrow to both sides, at each step from the corner. There is
+    ink within `reach` of it."""
     widths = np.zeros(reach, np.int64)
-    for step in range(reach):
-        here = along == step
-        inked = np.sort(aside[here & ink])
-        if inked.size == 0:
-            continue
-        # On a diagonal of pixels neighbours differ by two.
-        runs = np.split(inked, np.flatnonzero(np.diff(inked) > 2) + 1)
-        own = min(runs, key=lambda run: max(run[0], -run[-1], 0))
-        if max(own[0], -own[-1], 0) <= SHARPEST:
-            widths[step] = own[-1] - own[0] + 2
+    near = ink & (along < reach)
+    order = np.lexsort((aside[near], along[near]))
+    steps, places = along[near][order], aside[near][order]
+    # On a diagonal of pixels neighbours differ by two.
+    parted = (np.diff(steps) > 0) | (np.diff(places) > 2)
+    begins, ends = np.flatnonzero(np.append(True, parted)), np.flatnonzero(np.append(parted, True))
+    first, last, at = places[begins], places[ends], steps[begins]
+    off = np.maximum(np.maximum(first, -last), 0)
+    nearest = np.lexsort((off, at))
+    own = nearest[np.unique(at[nearest], return_index=True)[1]]
+    own = own[off[own] <= SHARPEST]
+    widths[at[own]] = last[own] - first[own] + 2
     return widths
 
 

@@ -6,10 +6,9 @@ is left out as a whole, and only where all of it is of that sort.
 
 from __future__ import annotations
 
-import re
-
+from recognise.rules.literals import folded
 from recognise.rules.patterns import patterns_of
-from recognise.rules.substitution import COLOUR, DIGIT
+from recognise.rules.substitution import COLOUR, DIGIT, in_any_case
 
 _MARK = r"(?:lines?|dots?|circles?|thermometers?|tubes?|cages?|arrows?|signs?|letters?|diamonds?|areas?|marks?|clues?)"
 _COUNT = r"(?:one|two|three|four|some|several|a few|a couple of|many|no|only one|just one|just two)"
@@ -27,8 +26,8 @@ _BARE_CAGE = (
 )
 """A cage of which no number is printed."""
 
-_MOOT = tuple(
-    re.compile(rf"\W*(?:{sort})\W*", re.I)
+_MOOT = in_any_case(
+    (rf"\W*(?:{sort})\W*", " ")
     for sort in (
         # What announces.
         rf"(?:today |here |now |this (?:week|month|time) )?(?:there (?:are|is)|we have|you have|it has|come) "
@@ -150,12 +149,14 @@ _MOOT = tuple(
 )
 
 
-_BINDS_NOTHING = tuple(
-    re.compile(rf"\W*(?:\w{{1,2}}[.):]\W+)?(?:{sort})\W*", re.I) for sort, _ in patterns_of("moot.txt")
-)
+_BINDS_NOTHING = in_any_case((rf"\W*(?:\w{{1,2}}[.):]\W+)?(?:{sort})\W*", " ") for sort, _ in patterns_of("moot.txt"))
 
 
 def without_moot(sentence: str) -> str:
     """An empty text for a sentence that states nothing of its own; any other as it is."""
     plain = " ".join(sentence.replace("’", "'").split())
-    return " " if any(sort.fullmatch(plain) for sort in (*_MOOT, *_BINDS_NOTHING)) else sentence
+    told = folded(plain)
+    for rule in (*_MOOT, *_BINDS_NOTHING):
+        if any(word in told for word in rule.words) and rule.compiled.fullmatch(plain):
+            return rule.replacement
+    return sentence

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import importlib
 import json
 import re
 from pathlib import Path
 
 import pytest
 
-from recognise.rules import needed_words
+from recognise.rules import moot, needed_words
 from recognise.rules.literals import folded, needed
 from recognise.rules.substitution import in_any_case, substituted
 
@@ -74,3 +75,15 @@ def test_words_that_are_kept_in_a_file_are_those_that_would_be_found() -> None:
 
 def test_words_that_no_file_keeps_are_looked_for() -> None:
     assert needed_words.words_of(r"not in any table(?:, or chart)?", re.I) == needed(r"not in any table", re.I)
+
+
+def test_sentences_that_state_nothing_are_compiled_only_where_a_text_may_be_one(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    made, compiled = [], re.compile
+    monkeypatch.setattr(re, "compile", lambda pattern, flags=0: made.append(pattern) or compiled(pattern, flags))
+    importlib.reload(moot)
+    assert moot.without_moot("Digits rise") == "Digits rise"
+    assert not made
+    assert moot.without_moot("What is new today is the red line with a round end.") == " "
+    assert 1 <= len(made) < 4
