@@ -304,5 +304,7 @@ class Words:
     confidence: float = 1.0
     unread: bool = False
     """Whether there may be text near the grid that nobody read."""
+    light_unread: bool = False
+    """Whether light text in a dark box near the grid could not be read, beside rules that were."""
     torn: bool = False
     """Whether other words stand between the lines of the rules text: lines of it may be missing."""

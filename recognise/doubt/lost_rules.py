@@ -16,6 +16,7 @@ from schema.kinds.knight_apart import KnightApart
 from schema.kinds.neighbours_not_consecutive import NeighboursNotConsecutive
 
 UNREAD = "no rules could be read, and there may be some: the marks were taken for what they usually mean"
+LIGHT = "light words in a dark box beside the grid could not be read, and may be rules"
 TORN = "words stand between the lines of the rules that were not taken for a part of them"
 
 _ALONE: tuple[tuple[Constraint, ...], ...] = (
@@ -56,11 +57,13 @@ def _all_marked(draft: Draft) -> Iterator[tuple[Constraint, ...]]:
 
 def unread_rules(draft: Draft) -> Iterator[Doubt]:
     """A doubt where marks were taken for what they usually mean, no rules were read, and there may be text that nobody
-    read: of most marks rules know a second meaning. Another where words stand between the lines of the rules that were
-    not taken for a part of them."""
+    read: of most marks rules know a second meaning. Others where light words in a dark box were not read, and where
+    words stand between the lines of the rules that were not taken for a part of them."""
     words = draft.words
     if words.torn:
         yield Doubt(TORN)
+    if words.light_unread:
+        yield Doubt(LIGHT)
     if words.rules_text is None and words.unread and any(_marked(draft)):
         yield Doubt(UNREAD, meaning=True)
 

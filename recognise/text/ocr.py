@@ -22,6 +22,7 @@ from recognise.rules.words import sentences
 from recognise.text.askew import level_blocks
 from recognise.text.beside import regions_beside
 from recognise.text.cut import Cut, cut, grown
+from recognise.text.dark_panels import dark_panels, light_on_paper
 from recognise.text.engine import Engine, Grey, OcrLine, engine
 from recognise.text.left_out import with_left_out
 from recognise.text.regions import OPENING, Region, lines_of, tangles, text_regions, text_slope
@@ -48,6 +49,8 @@ _WIDE = 12.0
 """Letters' heights that a block is wide, to be worth another look: stains and grain are mostly narrower."""
 _LINE = 1.2
 """Letters' heights that a block goes on below, for another line of it to stand there."""
+_SPACED = 3.0
+"""Letters' heights from one line of a text to the next, at most; white cells of a word grid stand farther apart."""
 _GRAINY = 8
 """So many blocks in which nothing is read are grain."""
 
@@ -55,13 +58,21 @@ _GRAINY = 8
 def ocr_lines(page: Page, grids: Sequence[Box] = (), with_engine: Engine | None = None) -> list[TextLine]:
     """The lines of text near the grids (boxes in frame units), or all of them where there is no grid. Places come in
     frame units. Raises engine.NoEngine where no OCR engine is installed."""
-    return read_near(page, grids, with_engine)[0]
+    return read_near(page, grids, with_engine).lines
 
 
-def read_near(
-    page: Page, grids: Sequence[Box] = (), with_engine: Engine | None = None
-) -> tuple[list[TextLine], list[Region]]:
-    """The same, and the blocks near the grids in which nothing was read that is sure to be text."""
+@dataclass(frozen=True, slots=True)
+class Near:
+    """The lines of text near the grids, in frame units, and the blocks there in which nothing was read that is sure to
+    be text; `light` are those of light type in a dark box, beside rules that were read."""
+
+    lines: list[TextLine]
+    unread: list[Region]
+    light: list[Region]
+
+
+def read_near(page: Page, grids: Sequence[Box] = (), with_engine: Engine | None = None) -> Near:
+    """The same, and what could not be read."""
     reader = with_engine or engine()
     boxes = [_scaled(box, page.scale) for box in grids]
     grey = np.asarray(cv2.cvtColor(page.image, cv2.COLOR_RGB2GRAY), dtype=np.uint8)
@@ -70,15 +81,18 @@ def read_near(
     grey, boxes = turn.image(grey), [turn.box(box) for box in boxes]
     sight = _Sight(reader, grey, boxes)
     blocks = _blocks(sight)
+    light: list[Region] = []
     if boxes and not any(block.rules for block in blocks):
         blocks = _or_light(sight, blocks)
+    elif boxes:
+        blocks, light = _with_panels(sight, blocks)
     lines: list[TextLine] = []
     for block in without_others(blocks):
         # Lines of one block keep their places to each other: a short last line stands under the start of a long one.
         back = turn.back(block.region.box)
         x, y = back[0] - block.region.box[0], back[1] - block.region.box[1]
         lines += [_line(line, _moved(line.box, 1.0, x, y), page.scale) for line in block.found]
-    return lines, [block.region for block in blocks if not block.is_legible]
+    return Near(lines, [block.region for block in blocks if not block.is_legible], light)
 
 
 def _blocks(sight: _Sight) -> list[OcrBlock]:
@@ -101,6 +115,28 @@ def _or_light(sight: _Sight, blocks: list[OcrBlock]) -> list[OcrBlock]:
     light = [block for block in negative if surely(block.found) >= _LIGHT]
     if not any(block.rules for block in light):
         return blocks
+    return _besides(blocks, light)
+
+
+def _with_panels(sight: _Sight, blocks: list[OcrBlock]) -> tuple[list[OcrBlock], list[Region]]:
+    """Blocks that tell rules, with those of light text in dark boxes that do so too; and the places of several lines of
+    light text that are not surely read."""
+    panels = [box for box in dark_panels(sight.grey, sight.grids) if any(_stands_near(box, g) for g in sight.grids)]
+    if not panels:
+        return blocks, []
+    found = _blocks(replace(sight, grey=light_on_paper(sight.grey, panels)))
+    unread = [block.region for block in found if surely(block.found) < _LIGHT and _is_set_as_rules(block.region)]
+    return _besides(blocks, [block for block in found if surely(block.found) >= _LIGHT and block.rules]), unread
+
+
+def _is_set_as_rules(region: Region) -> bool:
+    """Whether a block has several lines as close as those of a text, and as wide."""
+    spaced = (region.box[3] - region.box[1]) / region.lines
+    return region.lines > 1 and _is_wide(region) and spaced <= _SPACED * region.letter
+
+
+def _besides(blocks: Sequence[OcrBlock], light: Sequence[OcrBlock]) -> list[OcrBlock]:
+    """Blocks of light text, and those others that share no place with them."""
     own = [block for block in blocks if not any(overlap(block.region.box, other.region.box) for other in light)]
     return sorted([*own, *light], key=lambda block: (block.region.box[1], block.region.box[0]))
 

@@ -28,12 +28,12 @@ def page_words(page: Page, lattices: Sequence[Points]) -> list[Words]:
     from recognise.text.ocr import hides_text, read_near  # noqa: PLC0415
 
     seen, outlines = levelled(page, lattices)
-    lines, unread = read_near(seen, outlines)
-    back, hidden = way_back(lattices, outlines), hides_text(unread)
-    found = assign_words(lines, outlines, seen.frame)
+    near = read_near(seen, outlines)
+    back, hidden = way_back(lattices, outlines), hides_text(near.unread)
+    found = assign_words(near.lines, outlines, seen.frame)
     in_cells = [_in_cells(*each) for each in zip(found, outlines, lattices, strict=True)]
     return [
-        replace(_as_displayed(words, page, back), in_cells=own, unread=hidden)
+        replace(_as_displayed(words, page, back), in_cells=own, unread=hidden, light_unread=bool(near.light))
         for words, own in zip(found, in_cells, strict=True)
     ]
 

@@ -86,7 +86,7 @@ def test_rules_are_read_that_are_light_on_a_dark_panel(monkeypatch: pytest.Monke
     monkeypatch.setattr(ocr, "regions_beside", lambda *_: [])
     image = np.asarray(cv2.cvtColor(grey, cv2.COLOR_GRAY2RGB), np.uint8)
     page = Page(Path("page.png"), "0" * 64, 1, Frame(1200, 900, "px"), image, 1.0)
-    lines, _ = read_near(page, [GRID], _OnPaper())
+    lines = read_near(page, [GRID], _OnPaper()).lines
     assert [line.text for line in lines] == list(TOLD)
 
 
@@ -99,7 +99,7 @@ def test_what_the_negative_of_grain_tells_is_not_sure_enough(
     monkeypatch.setattr(ocr, "_blocks", lambda sight: [ocr.OcrBlock(seen, read)] if sight.grey[0, 0] == 0 else [])
     image = np.asarray(cv2.cvtColor(_page(), cv2.COLOR_GRAY2RGB), np.uint8)
     page = Page(Path("page.png"), "0" * 64, 1, Frame(1200, 900, "px"), image, 1.0)
-    lines, _ = read_near(page, [GRID], _OnPaper())
+    lines = read_near(page, [GRID], _OnPaper()).lines
     assert [line.text for line in lines] == list(told)
 
 
@@ -109,5 +109,5 @@ def test_rules_that_break_off_go_on_below_their_block(monkeypatch: pytest.Monkey
     grey = _page()
     image = np.asarray(cv2.cvtColor(grey, cv2.COLOR_GRAY2RGB), np.uint8)
     page = Page(Path("page.png"), "0" * 64, 1, Frame(1200, 900, "px"), image, 1.0)
-    lines, _ = read_near(page, [GRID], _Reader())
+    lines = read_near(page, [GRID], _Reader()).lines
     assert [line.text for line in lines] == list(TOLD)
