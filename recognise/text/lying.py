@@ -27,8 +27,8 @@ AGREED = 0.8
 
 
 def text_turn(page: Page, grids: Sequence[Box], with_engine: Engine | None = None) -> int | None:
-    """The quarter turns clockwise, 0, 1 or 3, after which the page's lines of text are level and read; None where there
-    is too little text to tell. `grids` are boxes in pixels of the page's image."""
+    """The quarter turns clockwise, 0 to 3, after which the page's lines of text are level and read; None where there is
+    too little text to tell. `grids` are boxes in pixels of the page's image."""
     level = _grey(page)
     turned = _turned(level, grids, 1)
     seen = lines_of(level, grids), lines_of(*turned)
@@ -40,7 +40,10 @@ def text_turn(page: Page, grids: Sequence[Box], with_engine: Engine | None = Non
     except NoEngine:
         return None
     score = {0: _read(reader, level, grids, seen[0])}
-    if score[0] < ENOUGH or in_line[1] > MORE * in_line[0]:
+    on_its_side = in_line[1] > MORE * in_line[0]
+    if score[0] < ENOUGH and not on_its_side:
+        score[2] = _read(reader, *_turned(level, grids, 2))
+    if on_its_side or max(score.values()) < ENOUGH:
         score |= {1: _read(reader, *turned, seen[1]), 3: _read(reader, *_turned(level, grids, 3))}
     best, *others = sorted(score, key=lambda quarters: -score[quarters])
     clear = score[best] >= ENOUGH and all(score[best] > BETTER * score[other] for other in others)
@@ -63,12 +66,12 @@ def _grey(page: Page) -> Grey:
 
 def _turned(grey: Grey, grids: Sequence[Box], quarters: int) -> tuple[Grey, list[Box]]:
     """The picture turned clockwise, and the boxes of the grids in it."""
-    height, width = grey.shape
-    if quarters == 1:
-        boxes = [(height - y1, x0, height - y0, x1) for x0, y0, x1, y1 in grids]
-    else:
-        boxes = [(y0, width - x1, y1, width - x0) for x0, y0, x1, y1 in grids]
-    return np.ascontiguousarray(np.rot90(grey, -quarters)), boxes
+    boxes = list(grids)
+    for _ in range(quarters):
+        height = grey.shape[0]
+        boxes = [(height - y1, x0, height - y0, x1) for x0, y0, x1, y1 in boxes]
+        grey = np.rot90(grey, -1)
+    return np.ascontiguousarray(grey), boxes
 
 
 def _read(reader: Engine, grey: Grey, grids: Sequence[Box], seen: Lines | None = None) -> int:

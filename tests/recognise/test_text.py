@@ -221,6 +221,7 @@ def test_the_lines_of_text_tell_which_way_up_a_page_lies(page: Page) -> None:
     assert text_turn(raster, [(x0, y0, x1, y1)]) == 0
     assert text_turn(raster.turn(1), [(height - y1, x0, height - y0, x1)]) == 3
     assert text_turn(raster.turn(3), [(y0, width - x1, y1, width - x0)]) == 1
+    assert text_turn(raster.turn(2), [(width - x1, height - y1, width - x0, height - y0)]) == 2
     blank = replace(raster, image=np.full_like(raster.image, 255))
     assert text_turn(blank, [(x0, y0, x1, y1)]) is None
 
