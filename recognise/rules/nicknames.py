@@ -56,7 +56,8 @@ _REPEATED = r"\b(?:repeat\w*|twice|more than once|again|differ\w*|distinct)\b"
 _FILLED = re.compile(
     rf"{_REPEATED}[^.;]*\b(?:in|inside|within) (?:an?|one|each|every|the same|any)(?: {_LOOKING})? "
     r"(?P<after>[a-z]{3,}?)s?\b(?=\W|$)|"
-    rf"\b(?:in|inside|within) (?:an?|one|each|every|any)(?: {_LOOKING})? (?P<before>[a-z]{{3,}}?)s?\b[^.;]*{_REPEATED}",
+    rf"\b(?:in|inside|within) (?:an?|one|each|every|any|the same)(?: {_LOOKING})? (?P<before>[a-z]{{3,}}?)s?\b"
+    rf"[^.;]*{_REPEATED}",
     re.I,
 )
 _WORKED_OUT = r"(?:sums?|totals?|add\w*|results?|calculat\w+|operat\w+|product|multipl\w+|subtract\w*)"

@@ -23,6 +23,9 @@ _LEGEND = (
 )
 """What a letter stands for; V and X are sums of two cells."""
 
+_PARITY = r"[A-G](?:(?:, and |, | and )[A-G])*(?:,? too,?)? (?:is|are|counts?(?: as)?) (?:odd|even)"
+"""Whether the numbers that letters stand for are odd or even."""
+
 _SIDE, _CORNER = (rf"(?:(?:an?|the|any|one) )?(?:{what})" for what in ("sides?|edges?|borders?", "corners?|vertex"))
 
 _AT = "(?:(?:at|by|in|along|even) )*"
@@ -52,7 +55,7 @@ def _spelled_on(letters: str) -> str:
 _ABC = rf"{_spelled_on('ABCDEFG')}(?!{_THEN}[A-Z]\b)(?!\w)"
 """The letters that stand for the numbers from 10 to 16."""
 
-_COUNTS_ON = rf"(?:{'|'.join(map(_counted, range(10)))})\b(?!{_THEN}\d)"
+_COUNTS_ON = rf"(?:{'|'.join(map(_counted, range(10)))})\b(?!{_THEN}\d|,? or \d)"
 """A list that names each number once, with none between: what counts back or names one twice (`1, 2, 3, 4, 3`, of which
 OCR misread the last) says nothing of the numbers between its first and its last."""
 
@@ -215,6 +218,13 @@ _REWRITES: Table = tuple(
         (r"\b2, ?4(?:, ?6)?,? (?:or|and) [68]\b", 0, " even "),
         (r"\b1, ?3(?:, ?5)?(?:, ?7)?,? (?:or|and) [579]\b", 0, " odd "),
         (rf"\b(\d)(?:, ?\d)+(?:, ?{_DOTS},?(?: ?and)?|,? ?and ?{_DOTS},?) ?(\d{{1,2}})\b", 0, r" §list=\1_\2 "),
+        # `Write 1, 2, 3 or 4 in each square`: the last one is of the list.
+        (
+            rf"\b((?:write|put|place|enter|use)(?: (?:an?|one|the|either|digits?|numbers?|figures?))* "
+            rf"[01](?:{_THEN}\d)+),? or (?:an? )?(?=\d)",
+            re.I,
+            r"\1, ",
+        ),
         (rf"(?<!\d, )(?<!\d,)\b(?={_COUNTS_ON})(\d)(?:{_THEN}\d)+{_THEN}(\d{{1,2}})\b", 0, r" §list=\1_\2 "),
         (
             rf"\b(digits?|numbers?|figures?|symbols?|place|use|enter|write|with|holds?|contains?|has|have|takes?) "
@@ -257,6 +267,12 @@ _REWRITES: Table = tuple(
         # `(A is 10, G is 16)` after the letters: said already.
         (
             rf"\(?\b{_LEGEND}(?:[,.]? (?:and )?{_LEGEND})*\)?",
+            0,
+            " ",
+        ),
+        # `(B is odd, A and C are even)`: follows from that.
+        (
+            rf"\((?:so |thus |that is,? |hence )?{_PARITY}(?:[,;]? (?:and |but |while )?{_PARITY})*\)",
             0,
             " ",
         ),

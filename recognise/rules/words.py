@@ -63,7 +63,8 @@ _SENTENCE_END = re.compile(
     r"^)\*\s+|\n\s*\n|(?<=;)\s+"
 )
 _COMMA_FOR_STOP = re.compile(
-    r"(?<=[a-z]{3}),(?= (?:The|Each|Every|All|No|If|Where|When|Two|In|On|An?|Along|Any|Digits|Numbers|Cells) [a-z])"
+    r"(?<=[a-z]{3}),(?= (?:The|Each|Every|All|No|If|Where|When|Two|In|On|An?|Along|Any|Digits|Numbers|Cells) "
+    r"(?!(?:and|or|is|to|stands|means|counts) )[a-z])"
 )
 """A comma before a word that only the start of a sentence writes so: OCR took it for a stop."""
 _SECTION = re.compile(r"§\s?\d+(?:\.\d+)*[.):]?\s+(?=[A-Z])")

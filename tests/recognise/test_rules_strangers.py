@@ -67,6 +67,38 @@ def _told(text: str) -> list[tuple[str, dict[str, object]]]:
         ("The boxes are the grey and white squares.", []),
         ("Each of the white and tinted blocks holds the digits 1 to 9.", []),
         ("The striped cells form a tenth region.", [("extra-region", {})]),
+        ("Figures that touch, sideways, up and down or by a corner, are never alike.", [("king-apart", {})]),
+        ("Two cells that touch (corners count) always hold different digits.", [("king-apart", {})]),
+        (
+            "Numbers that follow each other (like 3 and 4) never sit side by side, nor one right above the other.",
+            [("neighbours-not-consecutive", {})],
+        ),
+        ("Round cells contain odd digits; square cells may contain odd or even digits.", [("odd", {})]),
+        ("Digits in rings leave one over when divided by two.", [("odd", {})]),
+        ("If a cell is grey you may be sure its digit divides by two.", [("even", {})]),
+        ("The cells shown in yellow take even values only (B is odd, A and C are even).", [("even", {})]),
+        ("Neighbouring digits on a heavy line must differ by at least 4.", [("gap-line", {"gap": 4})]),
+        (
+            "The digits on a line have values strictly between those of the two digits in the lozenges at its ends.",
+            [("between-line", {})],
+        ),
+        (
+            "The number beside a row, or over a column, is the total of all figures lying between the 1 and the 9 in "
+            "that row or column. A nought, for instance, tells you that the two stand next to each other.",
+            [("sandwich", {})],
+        ),
+        (
+            "Numbers in the outer cells: if the first digit seen from there is X, then the number is the sum of the "
+            "first X digits in that direction.",
+            [("x-sum", {})],
+        ),
+        (
+            "The clue beside a row or above a column is the sum of the first so many digits from that side, so many "
+            "being the first digit itself.",
+            [("x-sum", {})],
+        ),
+        ("From the bulb on, the digits of a tube only ever rise.", [("thermometer", {"strict": True})]),
+        ("Going along an arrow's shaft, the digits you pass sum to the digit in its round start.", [("arrow", {})]),
         ("A small ring encloses an odd digit.", [("odd", {})]),
         (
             "Two digits with an X between them sum to ten, two with a V sum to five.",
@@ -98,8 +130,86 @@ def test_what_strangers_say_of_marks_is_understood(text: str, told: list[tuple[s
 
 
 @pytest.mark.parametrize(
+    ("text", "repeats"),
+    [
+        (
+            "Where cells are fenced off by a broken line, the small number in the top corner is the sum of the figures "
+            "inside, and no figure may be used twice within one fence.",
+            False,
+        ),
+        (
+            "Add up the numbers in a pond and you get the little number. A number can't be in the same pond twice.",
+            False,
+        ),
+        ("Inside a dotted fence nobody is the same as anybody else, and all together make the little number.", False),
+        (
+            "Inside a dotted fence the numbers make the little number together; twins are welcome where the sudoku "
+            "lets them.",
+            True,
+        ),
+        (
+            "Total the values in a cage and you get its number; nothing is repeated within a cage, whether it has a "
+            "label or not.",
+            False,
+        ),
+    ],
+)
+def test_repeats_in_cages_are_told_in_many_ways(text: str, repeats: bool) -> None:
+    assert _told(text) == [("cage", {"operation": "sum", "repeats": repeats})]
+
+
+@pytest.mark.parametrize(
     "text",
     [
+        "White dots are consecutive, black dots are 1:2. Where there is no dot, neither relation holds.",
+        "White dots are consecutive, black dots are 1:2. The absence of a dot rules out either relation.",
+        "V: sum 5. X: sum 10. Where neither letter is printed, the two digits make neither 5 nor 10.",
+        "V is five, X is ten, and where neither is printed neither is meant.",
+    ],
+)
+def test_neither_relation_holds_where_neither_mark_is_printed(text: str) -> None:
+    assert "all-marked" in {kind for kind, _ in _told(text)}
+
+
+def test_nothing_is_told_of_pairs_that_may_make_anything() -> None:
+    text = "V: sum 5. X: sum 10. Where neither letter is printed, the two digits may make anything."
+    assert "all-marked" not in {kind for kind, _ in _told(text)}
+
+
+def test_as_many_tinted_regions_as_rows_are_the_boxes() -> None:
+    sheet = read_rules("Place 1 to 8 in each row, each column and each of the eight tinted regions.")
+    assert {s.kind for s in sheet.statements} == {"rows", "columns", "boxes"}
+    assert not {*sheet.not_understood, *sheet.unsure}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Please bring solutions to the October meeting.",
+        "Nothing in the diagram marks this, and the solver is asked to keep it in mind throughout.",
+        "Four glass thermometers have been hung on the wall.",
+    ],
+)
+def test_what_is_said_to_the_reader_binds_nothing(text: str) -> None:
+    assert _told(text) == []
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The small number is what the outside cells of the cage add up to.",
+        "Multiply the biggest and the smallest number in a dashed box and out comes the tiny number.",
+        "In a dashed box of two, the tiny number is what the two numbers make side by side.",
+        "Nobody in a cage is the same as anybody in its neighbouring cage; digits in a cage sum to its number.",
+        "White dots mark consecutive digits. Exactly three dots are missing.",
+        "On the green line, whoever stands two steps from you is at least five away from you in value.",
+        "Along each arrow the digits sum to the two digits in the pill added together.",
+        "The digits in the middle of a line are bigger than both of its end circles.",
+        "On thermometers with a black bulb digits decrease, on those with a white bulb they increase.",
+        "Read the first digit from the clue: the digit that many cells on is the clue.",
+        "Consecutive digits may not stand beside each other, but may stand above one another.",
+        "Each row, each column and three of the four shaded regions hold the digits 1 to 9.",
+        "V: sum 5. X: sum 10. Where neither letter is printed, the two digits make neither 5 nor 9.",
         "A black dot joins digits of which one is twice the other. A number in a black dot adds to the factor.",
         "The digits in column 4 from top to bottom are the year of the first fair.",
         "The grey cells, eleven in all, hold every digit.",
@@ -159,6 +269,13 @@ def test_two_shapes_tell_odd_from_even(text: str) -> None:
     assert not {*sheet.not_understood, *sheet.unsure}
     assert {(s.kind, s.mark.shape) for s in sheet.statements} >= {("odd", "circle"), ("even", "square")}
     assert len([s for s in sheet.statements if s.kind in ("odd", "even")]) == 2
+
+
+@pytest.mark.parametrize(("named", "last"), [("1, 2, 3 or 4", 4), ("a 1, 2, 3, 4, 5, 6, 7, 8 or 9", 9)])
+def test_the_last_digit_after_an_or_is_of_the_list(named: str, last: int) -> None:
+    sheet = read_rules(f"Write {named} in each cell, so that every row, column and box has each digit once.")
+    assert sheet.digits is not None
+    assert (sheet.digits.low, sheet.digits.high) == (1, last)
 
 
 def test_other_digits_than_usual_are_told_beside_the_usual_ones() -> None:
