@@ -12,6 +12,7 @@ from recognise.doubt.bare import bare_places
 from recognise.doubt.beside import unread_beside, with_sides, without_accounted
 from recognise.doubt.bleached import bleached
 from recognise.doubt.broken import bare_gaps, broken_edges
+from recognise.doubt.bulb_spots import without_bulb_spots
 from recognise.doubt.bulges import bulges, own_ends, straight_lines
 from recognise.doubt.causes import one_for_each_cause
 from recognise.doubt.crossed import without_crossed
@@ -279,6 +280,7 @@ def _on_marks(grid: Looked, draft: Draft) -> dict[Cell, Box]:
     on_marks = dict(hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors, dashed))
     if grid.by_vectors:
         return on_marks
+    on_marks = without_bulb_spots(on_marks, traces, grid.ink.unsifted, Raster.of(grid.flat))
     return dict(figures_on_lines(grid.ink.level, grid.flat, draft, traces)) | on_marks
 
 

@@ -40,6 +40,7 @@ from recognise.merge import Picture, merge
 from recognise.pixels import Stages, read_stages, stray_beside, with_marks, without_written
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
+from recognise.pixels.names_beside import without_names
 from recognise.pixels.patterned import patterned, stands_clear
 from recognise.pixels.screen import descreened
 from recognise.plausible import judge
@@ -197,6 +198,8 @@ def look(page: Page, lattice: Lattice, spoken: Spoken = SILENT) -> Looked:
     if page.vectors is None:
         flat = with_dark_numbers(descreened(straightened(flat)))
     flat = without_clue_cells(flat)
+    if page.vectors is None:
+        flat = without_names(flat, glyph_reader())
     edges = measure_edges(flat)
     vectors = read_vectors(page, lattice, glyph_reader()) if page.vectors is not None else None
     # Where the page has vectors they say what the marks are.

@@ -197,7 +197,11 @@ def beside_grid(ink: Ink, raster: Raster) -> Pieces:
     There nothing but characters and arrows stands on bare paper; in the grid pale pieces would be rests of tints."""
     bare = ink.drawn.copy()
     bare[raster.grid_slices()] = 0
-    floor = PALE_TIMES * ink.floor
+    return pieces_on_bare(bare, PALE_TIMES * ink.floor, raster)
+
+
+def pieces_on_bare(bare: Grey, floor: float, raster: Raster) -> Pieces:
+    """The same of ink that is `bare` of the grid and all that is in it; no more than `floor` is paper."""
     labels, stats = components(bare > floor)
     peaks = np.ones(len(stats), np.float32)
     peaks[1:] = 0
