@@ -12,10 +12,14 @@ from math import hypot
 
 import numpy as np
 
+from ingest.page import Colour
 from recognise.evidence import Tint
 from recognise.pixels.depths import Depths
 from recognise.quantiles import percentile
 from schema.cells import Cell
+
+SAME = 3
+"""Levels of 255 by which cells of one tint may differ: no step of colour between them was measured."""
 
 Tints = tuple[tuple[Tint, ...], tuple[str, ...]]
 """Tints, and words on cells in doubt."""
@@ -104,18 +108,34 @@ def by_depth(
 ) -> Tints:
     """Tints as the depths of cells leave them, with words on cells of neither sort. They are certain where depths bear
     out all of them, and bare cells, and nothing else was in doubt where cells show no ground. Of cells without a depth
-    those in `open_ones` are in doubt too."""
+    those in `open_ones` are in doubt too, and those that the network takes for bare, unless they are as others that are
+    bare by their depths."""
     taken = {tint.cell: tint for tint in tints}
     if not taken:
         return tuple(tints), tuple(notes)
     tinted = sorted(cell for cell, likely in chance.items() if split.tells(cell, likely, cell in taken))
+    opposed = [cell for cell in tinted if cell not in split.depths and chance[cell] <= SURELY_BARE]
+    bare = [cell for cell in opposed if _is_as_bare_ones(cell, taken, set(taken).difference(tinted))]
+    tinted = [cell for cell in tinted if cell not in bare]
     doubtful = [cell for cell in split.depths if not split.bears_out(cell, chance[cell], cell in tinted)]
-    doubtful = sorted({*doubtful, *open_ones})
+    doubtful = sorted({*doubtful, *open_ones, *opposed}.difference(bare))
     told = all(tint.certain for tint in tints) or all(map(split.is_told, chance, chance.values()))
     certain = told and not doubtful
     found = [taken.get(cell) or replace(_nearest(cell, tints), cell=cell) for cell in tinted]
     asked = [f"whether {named(doubtful)} {'are' if doubtful[1:] else 'is'} tinted was hard to tell"] if doubtful else []
     return tuple(replace(tint, certain=certain) for tint in found), () if certain else (*notes, *asked)
+
+
+def _is_as_bare_ones(cell: Cell, taken: Mapping[Cell, Tint], bare: Collection[Cell]) -> bool:
+    """Whether a cell of which a mark leaves no ground was taken for tinted with cells beside it of one ground with it,
+    and these are `bare`."""
+    beside = [other for other in taken if other.beside(cell) and same_ground(taken[other].colour, taken[cell].colour)]
+    return bool(beside) and all(other in bare for other in beside)
+
+
+def same_ground(one: Colour, other: Colour) -> bool:
+    """Whether no step of colour was measured between two cells."""
+    return all(abs(a - b) <= SAME for a, b in zip(one, other, strict=True))
 
 
 def _nearest(cell: Cell, tints: Sequence[Tint]) -> Tint:

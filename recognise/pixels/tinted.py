@@ -13,7 +13,7 @@ from dataclasses import replace
 from ingest.page import Colour
 from recognise.evidence import Tint
 from recognise.pixels.borders import Borders
-from recognise.pixels.by_depth import Parted, Tints, by_depth, named, parted
+from recognise.pixels.by_depth import Parted, Tints, by_depth, named, parted, same_ground
 from recognise.pixels.chequered import chequered
 from recognise.pixels.depths import Depths
 from schema.cells import Cell
@@ -33,8 +33,6 @@ PAPER: Colour = (255, 255, 255)
 FEWEST = 3
 """Cells of whose tint the network is sure, from which on their depths say how deep a tint is: less than those on the
 few cells of a prize, one of which is in the light, say the borders of all of them together."""
-SAME = 3
-"""Levels of 255 by which cells of one tint may differ: no step of colour between them was measured."""
 
 
 def settled_tints(
@@ -139,7 +137,7 @@ def _alone(dark: Collection[Cell], measured: Sequence[Tint], squares: Collection
     left = set(dark)
     while seen:
         cell = seen.pop()
-        joined = {other for other in left if other.beside(cell) and _same(shades[other], shades[cell])}
+        joined = {other for other in left if other.beside(cell) and same_ground(shades[other], shades[cell])}
         left -= joined
         seen.extend(joined)
     return frozenset(left)
@@ -150,10 +148,6 @@ def _seen_nowhere(measured: Sequence[Tint], chance: Mapping[Cell, float]) -> set
     about one cell, and would see a tint in one of many."""
     parts = [part for part in _parts(tint.cell for tint in measured) if len(part) > FEWEST]
     return {cell for part in parts if all(chance[each] < PERHAPS for each in part) for cell in part}
-
-
-def _same(one: Colour, other: Colour) -> bool:
-    return all(abs(a - b) <= SAME for a, b in zip(one, other, strict=True))
 
 
 def _agree(
@@ -211,7 +205,7 @@ def _is_borne_out(cell: Cell, tinted: Collection[Cell], bare: Collection[Cell], 
 
 
 def _is_one_of(cell: Cell, sure: Collection[Cell], measured: Mapping[Cell, Colour]) -> bool:
-    return any(other.beside(cell) and _same(measured[other], measured[cell]) for other in sure)
+    return any(other.beside(cell) and same_ground(measured[other], measured[cell]) for other in sure)
 
 
 def _is_bare(cell: Cell, bare: Collection[Cell], borders: Borders) -> bool:

@@ -52,6 +52,28 @@ def test_a_cell_as_light_as_paper_is_bare_though_a_step_was_measured_there() -> 
     assert _settled(page, seen, AREA | {Cell(3, 4)}) == (AREA, True, ())
 
 
+COVERED = Cell(5, 5)
+
+
+def _covered(light: float) -> np.ndarray:
+    """Some tinted cells, and a disc in a cell of which hardly any ground is left, with so much of its light."""
+    page = _printed(dict.fromkeys(AREA, 1 - 3 * DEEP) | {COVERED: light})
+    y, x = np.mgrid[:SIDE, :SIDE] / CELL - 1
+    page[np.hypot(y - COVERED.row + 0.5, x - COVERED.column + 0.5) < 0.46] = 40
+    return page
+
+
+def test_a_covered_cell_is_bare_where_others_of_its_ground_are() -> None:
+    """Steps of colour were measured round several cells, and the depths of the others say that these are bare."""
+    marked = np.zeros((SIDE, SIDE), np.bool_)
+    marked[5 * CELL : 6 * CELL, 5 * CELL : 6 * CELL] = True
+    seen = dict.fromkeys(AREA, 0.99) | {COVERED: 0.03}
+    beside = {COVERED, Cell(5, 4), Cell(5, 6), Cell(6, 5)}
+    assert _settled(_covered(1.0), seen, AREA | beside, marked) == (AREA, True, ())
+    asked = ("whether r5c5 is tinted was hard to tell",)
+    assert _settled(_covered(1.0), seen, AREA | {COVERED}, marked) == (AREA | {COVERED}, False, asked)
+
+
 def test_a_cell_at_half_the_tint_is_asked_about_whatever_it_was_taken_for() -> None:
     page = _printed(dict.fromkeys(AREA, 1 - DEEP) | {LAST: 1 - DEEP / 2})
     asked = ("whether r4c2 is tinted was hard to tell",)
