@@ -49,15 +49,18 @@ LEAST = 4
 """So many names make a series; three numbers in order might be clues."""
 SURELY = 0.9
 """What is so surely another character is no name of its series."""
-LETTERS_READ, FIGURES_READ, BESIDE_LETTERS = 0.5, 0.8, 0.5
-"""More than this part of the letters of a series are read as such: nothing else is a letter for each line in order. Of
-figures it must be more, for clues are figures too, but where letters name the other lines."""
+MOST, FIGURES, SOME, NEVER = 0.5, 0.8, 0.3, 1.0
+"""More than this part of a series is read as such. Of letters most: nothing else is one for each line in order; of
+figures nearly all, for clues are figures too, but where names stand across to them; of small letters, which the network
+does not know, some, and never by themselves; some too of a letter and a figure, which often touch."""
 AS_WIDE = 0.95
 """A character is no wider than this part of its height."""
 CUTS = (1.0, 2.0)
 """So many times what grain reaches is ink: texture of worn paper joins pale figures, and darker ones lose less."""
 PAPER = 0.05
 """In cells: how far the blur of a name reaches."""
+SMALL_ALIKE = {"b": "6", "f": "1", "g": "9", "h": "6"}
+"""Figures that small letters are taken for."""
 SERIES = DIGITS + LETTERS
 
 
@@ -81,6 +84,11 @@ class Row:
     names: tuple[Name, ...]
     read: list[Readings]
 
+    @property
+    def axis(self) -> int:
+        """Along which it runs: 0 for x."""
+        return 0 if self.side in ("top", "bottom") else 1
+
 
 def without_names(flat: Flat, reader: CharacterReader) -> Flat:
     """The flattened grid of a picture with paper where names of its rows and columns stand; as it was where there are
@@ -94,8 +102,9 @@ def without_names(flat: Flat, reader: CharacterReader) -> Flat:
         found = [(side, row) for side in left for row in rows_beside(pieces.blobs, side, raster)]
         texts = _read([row for _, row in found], pieces, drawn, raster, reader)
         read = [Row(side, tuple(row), its) for (side, row), its in zip(found, texts, strict=True)]
-        lettered = any(are_letters(row.read) for row in (*rows, *read))
-        rows += [row for row in read if are_letters(row.read) or are_figures(row.read, lettered)]
+        rows += [row for row in read if are_names(row.read)]
+        others = [row for row in read if row not in rows and any(row.axis != named.axis for named in rows)]
+        rows += [row for row in others if are_names(row.read, beside=True)]
     boxes = [name.box for row in rows for name in row.names]
     return replace(flat, image=_painted(flat.image, boxes, whole)) if boxes else flat
 
@@ -202,24 +211,27 @@ def _as_one(name: Name) -> tuple[Blob, ...]:
     return (reduce(Blob.with_, name.pieces),) if narrow and len(name.pieces) > 1 else ()
 
 
-def are_letters(read: Sequence[Readings]) -> bool:
-    """Whether names, each as it was read, are letters in the order of the alphabet; some leave out the I."""
-    length = len(read)
+def are_names(read: Sequence[Readings], *, beside: bool = False) -> bool:
+    """Whether what was read in a row is a series of names; `beside` says that names stand along another side, across to
+    this one."""
     return any(
-        _is_series(read, way, LETTERS_READ)
-        for letters in (ascii_uppercase[:length], ascii_uppercase.replace("I", "")[:length])
-        for way in (letters, letters[::-1])
-        if len(letters) == length
+        _is_series(read, way, besides if beside else alone)
+        for series, alone, besides in _series(len(read))
+        for way in (series, series[::-1])
     )
 
 
-def are_figures(read: Sequence[Readings], lettered: bool) -> bool:
-    """Whether names are 1 to the last in order, or from the last to 1; `lettered` says that letters name other lines of
-    the same grid."""
-    share = BESIDE_LETTERS if lettered else FIGURES_READ
-    numbers = range(1, len(read) + 1)
-    series = (list(map(str, numbers)), list(map(numeral, numbers)))
-    return any(_is_series(read, way, share) for figures in series for way in (figures, figures[::-1]))
+def _series(length: int) -> Iterator[tuple[Sequence[str], float, float]]:
+    """What names so many rows or columns, and more than what part of it is read as such by itself and beside others."""
+    numbers = range(1, length + 1)
+    for figures in (list(map(str, numbers)), list(map(numeral, numbers))):
+        yield figures, FIGURES, MOST
+    for letters in (ascii_uppercase, ascii_uppercase.replace("I", "")):
+        if length <= len(letters):
+            yield letters[:length], MOST, MOST
+            yield letters[:length].lower(), NEVER, SOME
+    for letter in "RC":
+        yield [f"{letter}{number}" for number in numbers], SOME, SOME
 
 
 def _is_series(read: Sequence[Readings], series: Sequence[str], share: float) -> bool:
@@ -234,7 +246,8 @@ def _is_series(read: Sequence[Readings], series: Sequence[str], share: float) ->
 def _looks_like(text: str, name: str) -> bool:
     """Whether what was read is a name, character by character, or what is hardly told from it."""
     return len(text) == len(name) and all(
-        own == wanted or wanted in (LOOK_ALIKE.get(own), IN_NUMBERS.get(own)) or LOOK_ALIKE.get(wanted) == own
+        own in (wanted.upper(), LOOK_ALIKE.get(wanted.upper()), SMALL_ALIKE.get(wanted))
+        or wanted in (LOOK_ALIKE.get(own), IN_NUMBERS.get(own))
         for own, wanted in zip(text, name, strict=True)
     )
 
