@@ -37,6 +37,9 @@ FLATNESS = 0.02
 
 _SAME = 1e-3
 """Points: corners no farther apart are one."""
+_STRAIGHT = FLATNESS / 2
+"""Points: how far the control points of a curve lie off its chord at most for it to be that chord: rounding leaves
+less, and some programs end and close even a polygon with curves that do not bend."""
 _CURVE_PIECES = 64
 """Straight pieces of one curve at most, however large a file draws it."""
 FLAT_PIXELS, FLAT = 65_536, 2
@@ -180,7 +183,7 @@ def flattened(segments: Iterator[Any], to_frame: Matrix) -> list[SubPath]:
 
 def _piece(points: list[Point], curves: list[int], closed: bool, to_frame: Matrix) -> SubPath:
     """`curves` lists the indices of Bezier control points, three for each curve."""
-    mapped = to_frame.apply(np.array(points, dtype=np.float64))
+    mapped, curves = _without_straight(to_frame.apply(np.array(points, dtype=np.float64)), curves)
     if not curves:
         once = _once_round(mapped)
         return once, closed or len(once) < len(mapped), False
@@ -191,6 +194,35 @@ def _piece(points: list[Point], curves: list[int], closed: bool, to_frame: Matri
         parts += [mapped[done:start], flat[start]]
         done = start + 3
     return np.concatenate([*parts, mapped[done:]]), closed, True
+
+
+def _without_straight(points: Points, curves: list[int]) -> tuple[Points, list[int]]:
+    """Points and indices of control points without those of curves that are nothing but their chord; one of no length
+    is no side either."""
+    dropped: set[int] = set()
+    kept: list[int] = []
+    for start in curves[::3]:
+        is_whole = 0 < start <= len(points) - 3
+        if not (is_whole and _is_chord(points[start - 1 : start + 3])):
+            kept += [start, start + 1, start + 2]
+            continue
+        turns_back = np.abs(points[start + 2] - points[start - 1]).max() <= _STRAIGHT
+        dropped |= {start, start + 1, start + 2} if turns_back else {start, start + 1}
+    if not dropped:
+        return points, curves
+    left = np.array([index for index in range(len(points)) if index not in dropped])
+    return points[left], np.searchsorted(left, kept).tolist()
+
+
+def _is_chord(control: Points) -> bool:
+    """Whether the four control points of a curve lie on the way from its first to its last."""
+    chord, off = control[3] - control[0], control[1:3] - control[0]
+    length = float(np.hypot(*chord))
+    if length <= _STRAIGHT:
+        return bool(np.abs(off).max() <= _STRAIGHT)
+    along, across = off @ chord / length, (off[:, 0] * chord[1] - off[:, 1] * chord[0]) / length
+    on_way = (along >= -_STRAIGHT) & (along <= length + _STRAIGHT)
+    return bool((on_way & (np.abs(across) <= _STRAIGHT)).all())
 
 
 def _once_round(points: Points) -> Points:

@@ -30,8 +30,8 @@ WIDER = 1.3
 
 def with_reservoirs(lines: Sequence[Trace], left: Left) -> list[Trace]:
     """The lines, each that begins at a frame as with the bulb that this is, if every frame of that look, filled with
-    the colour of the line and wider than it, stands at one end of such a line, every line of that colour has one, and
-    there are several: then they are no marks of cells. The frames are taken from what is left."""
+    the colour of the line, or open as that is, and wider than it, stands at one end of such a line, every line of that
+    colour has one, and there are several: then they are no marks of cells. The frames are taken from what is left."""
     lines = list(lines)
     for name in FRAMES:
         frames = {cell: shape for shape in left.shapes if shape.name == name and (cell := _cell(shape, left))}
@@ -59,7 +59,7 @@ def _start_of(line: Trace, frames: Mapping[Cell, Shape]) -> int | None:
 
 
 def _is_reservoir(frame: Shape, line: Trace) -> bool:
-    own = frame.filled and apart(frame.colour, line.colour) <= SAME
+    own = (frame.filled or line.outlined) and apart(frame.colour, line.colour) <= SAME
     return own and extent(frame.box) >= WIDER * line.width
 
 

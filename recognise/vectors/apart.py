@@ -30,6 +30,8 @@ ALIKE, LEVEL = 0.16, 0.06
 ones; and how far those of one row lie off each other."""
 NARROWEST, WIDEST = 0.015, 0.3
 """The gap between two cells, as a part of their side; nearer ones share a line."""
+CONCENTRIC, SHADOW = 0.01, 0.25
+"""As a part of a cell's side: how far off its middle a second outline of a tile lies at most, and its shadow."""
 ALL = 0.97
 """The part of the places of a grid at which there is a cell."""
 THICKER = 1.5
@@ -48,13 +50,22 @@ def gap_lattice(page: Page) -> tuple[Floats, Floats] | None:
         return None
     sizes = Counter((round(b[2] - b[0]), round(b[3] - b[1])) for b in boxes)
     ((width, height), _) = sizes.most_common(1)[0]
-    cells = np.array([b for b in boxes if _is_sized(b, width, height)])
+    cells = _without_shadows(np.array([b for b in boxes if _is_sized(b, width, height)]))
     lines = [_gaps(cells[:, axis], cells[:, axis + 2]) for axis in (0, 1)]
     xs, ys = lines
     if xs is None or ys is None:
         return None
     places = {(int(np.searchsorted(xs, x)), int(np.searchsorted(ys, y))) for x, y in map(middle, cells.tolist())}
     return (xs, ys) if len(places) >= ALL * (len(xs) - 1) * (len(ys) - 1) else None
+
+
+def _without_shadows(boxes: Floats) -> Floats:
+    """Boxes in paint order without those upon which another one was painted a little aside."""
+    middles, side = (boxes[:, :2] + boxes[:, 2:]) / 2, float(np.median(boxes[:, 2] - boxes[:, 0]))
+    aside = np.abs(middles[:, None] - middles).max(axis=2)
+    over = np.triu((aside > CONCENTRIC * side) & (aside < SHADOW * side))
+    bare: Floats = boxes[~over.any(axis=1)]
+    return bare
 
 
 def _is_sized(box: Box, width: float, height: float) -> bool:
@@ -163,10 +174,11 @@ def _boxes_of_cells(
     tinted: dict[int, tuple[int, int]] = {}
     for colours in _by_look(inks, raster).values():
         whole = [its for its in colours.values() if _everywhere(its, raster)]
-        tiles = {index: place for its in colours.values() for index, place in its.items()}
-        if not whole and _everywhere(tiles, raster):
-            # Each cell has one tile: those of the commonest colour are the ground.
-            whole = [max(colours.values(), key=len)]
+        others = [its for its in colours.values() if not _everywhere(its, raster)]
+        tiles = {index: place for its in others for index, place in its.items()}
+        if _everywhere(tiles, raster):
+            # Each cell has one tile, on its shadow perhaps: those of the commonest colour are the ground.
+            whole.append(max(others, key=len))
             tinted |= tiles
         own |= {index: place for its in whole for index, place in its.items()}
     return (own, tinted) if own else None

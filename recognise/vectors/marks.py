@@ -257,8 +257,16 @@ def shape(ink: Ink, raster: Raster) -> Shape:
         ink.colour,
         "vector",
         where=where,
-        filled=ink.role == "fill" and not is_frame(ink) and not _is_outline(ink) and ink.painted == 1,
+        filled=ink.role == "fill" and ink.painted == 1 and not (is_frame(ink) or _is_outline(ink) or _shows_rim(ink)),
     )
+
+
+def _shows_rim(ink: Ink) -> bool:
+    """Whether an area of the ground's colour was painted on one that is larger, so that only a rim of it shows."""
+    wall = int(THICKEST_WALL * CELL)
+    inner = (slice(wall, -wall), slice(wall, -wall))
+    shown, painted = ink.patch.mask[inner], ink.whole.mask[inner]
+    return ink.patch.mask.shape == ink.whole.mask.shape and bool(painted.any()) and not shown.any()
 
 
 def without_rims(shapes: Sequence[Shape]) -> list[Shape]:

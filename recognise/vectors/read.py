@@ -41,6 +41,7 @@ from recognise.vectors.patches import canvas_size
 from recognise.vectors.place import Placement, place
 from recognise.vectors.rims import find_rims
 from recognise.vectors.second_frame import second_frame
+from recognise.vectors.second_lines import second_lines
 from recognise.vectors.stipple import find_stipple
 from recognise.vectors.strips import strips_beside
 from recognise.vectors.studs import find_studs
@@ -182,6 +183,7 @@ def _loose(
         and not _is_ground(ink, canvas.raster)
     ]
     lattice = find_studs(inks, canvas.raster) | second_frame(left, canvas.raster)
+    lattice |= second_lines(inks, lines, {index for index, _ in left}, canvas.raster)
     left = [(index, ink) for index, ink in left if index not in lattice and not lists.is_bullet(ink.box)]
     in_words = lists.in_words([ink.box for _, ink in left])
     return [each for place, each in enumerate(left) if place not in in_words]

@@ -103,6 +103,16 @@ def test_curves_are_flattened_onto_the_circle(tmp_path):
     assert np.hypot(*chord_middles.T).min() > 20 - 0.03
 
 
+@pytest.mark.parametrize("end", ["100 100 100 100 100 100 c", "70 130 80 120 100 100 c", "h"])
+def test_curves_that_do_not_bend_are_sides_of_a_polygon(tmp_path, end):
+    """As some programs close a figure: with a curve of no length, or with one along its last side."""
+    last = "40 160" if end.startswith("70") else "40 160 l 100 100"
+    content = f"100 100 m 160 100 l 160 160 l {last} l {end} f"
+    (path,) = vectors(write_pdf(tmp_path / "a.pdf", content.encode())).paths
+    assert path.curved == (False,)
+    assert set(path.subpaths[0]) == {(100, 200), (160, 200), (160, 140), (40, 140)}
+
+
 SEEN = "BT /F 40 Tf 50 100 Td (5) Tj ET"
 
 

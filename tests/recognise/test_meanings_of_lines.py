@@ -136,6 +136,19 @@ def test_tubes_may_begin_at_squares_or_diamonds(shape: str) -> None:
     assert [len(each.cells) for each in stated(without, "even")] == [2]
 
 
+@pytest.mark.parametrize("outlined", [True, False])
+def test_outlined_tubes_may_begin_at_open_squares(outlined: bool) -> None:
+    """A full tube does not: an open square at its end is a mark of the cell."""
+    at = [Cell.parse(cell).centre for cell in ("r1c1", "r6c4")]
+    frames = [
+        Shape("square", (x - 0.35, y - 0.35, x + 0.35, y + 0.35), (150, 150, 150), "shape", filled=False) for x, y in at
+    ]
+    lines = [replace(trace(way), outlined=outlined) for way in ("r1c1 r1c2 r1c3", "r4c4 r5c4 r6c4")]
+    rules = Statement("thermometer", {}, MarkHint("tube")), Statement("even", {}, MarkHint("square"))
+    draft = drafted(*rules, traces=tuple(lines), shapes=tuple(frames))
+    assert (len(stated(draft, "thermometer")), len(stated(draft, "even"))) == ((2, 0) if outlined else (0, 1))
+
+
 @pytest.mark.parametrize("shape", ["diamond", "square"])
 def test_lines_that_end_in_diamonds_or_squares_end_as_others_do_in_circles(shape: str) -> None:
     lines = trace("r1c1 r1c2 r1c3"), trace("r5c5 r6c5 r7c6")

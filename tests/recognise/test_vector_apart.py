@@ -129,3 +129,20 @@ def test_a_frame_that_differs_from_those_in_all_other_cells_marks_its_cell(sheet
         _framed(sheet, *place, *{"within": (0.18,), "smaller": (0.18,), "thicker": (0.06, 0.08)}[case])
     shapes = sheet.evidence().shapes
     assert len(shapes) >= 2
+
+
+def test_tiles_of_two_colours_that_each_lie_on_a_shadow_are_the_cells_and_tell_two_tints(sheet):
+    sheet.area([(-3, -3), (12, -3), (12, 12), (-3, 12)], "#203a55")
+    tiles = {(row, column): (row // 3 + column // 3) % 2 for row, column in itertools.product(range(9), range(9))}
+    for (row, column), kind in tiles.items():
+        for aside, colour in ((0.05, "#14283c"), (0.0, ("#f7d9c4", "#d5ecd0")[kind])):
+            sheet.canvas.setFillColor(colour)
+            at = sheet.at(column + 0.04 + aside, row + 0.96 + aside)
+            sheet.canvas.roundRect(*at, 0.92 * SIDE, 0.92 * SIDE, 0.12 * SIDE, stroke=0, fill=1)
+    page = sheet.page()
+    (lattice,) = lattices_from_vectors(page)
+    left = (lattice.points[0, :, 0] / page.scale - 100) / SIDE
+    assert left == pytest.approx(np.arange(10), abs=0.005)
+    found = read_vectors(page, lattice)
+    assert found is not None and not found.shapes
+    assert {(t.cell.row - 1, t.cell.column - 1) for t in found.tints} == {at for at, kind in tiles.items() if kind}

@@ -50,3 +50,14 @@ def test_a_line_that_keeps_away_from_a_frame_does_not_go_on_into_it(sheet: Sheet
     sheet.line(square(*ends("r2c5")[0]), 0.03, BLUE, closed=True)
     (trace,) = sheet.evidence().traces
     assert sorted(map(str, trace.nodes)) == ["r2c2", "r2c3", "r2c4"]
+
+
+def test_a_dark_square_with_a_light_one_upon_it_is_an_open_one(sheet: Sheet) -> None:
+    """As programs draw the outline of a thing that several parts make: all parts dark, and all again, smaller, in the
+    colour of paper."""
+    for inset, colour in ((0.0, BLUE), (0.05, "#ffffff")):
+        near, far = 1.2 + inset, 1.8 - inset
+        sheet.area([(near, near), (far, near), (far, far), (near, far)], colour)
+    sheet.area([(4.2, 1.2), (4.8, 1.2), (4.8, 1.8), (4.2, 1.8)], BLUE)
+    found = sheet.evidence()
+    assert {(shape.box[0] < 2, shape.filled) for shape in found.shapes} == {(True, False), (False, True)}
