@@ -14,6 +14,7 @@ from ingest.page import Page, VectorPath
 from recognise.evidence import Lattice
 from recognise.vectors.apart import gap_lattice
 from recognise.vectors.clue_boxes import without_clue_boxes
+from recognise.vectors.panels import not_behind, panels_of
 from recognise.vectors.place import Floats, frame_to_image
 from recognise.vectors.runs import Lines, union
 
@@ -91,10 +92,15 @@ def line_groups(page: Page) -> list[tuple[Lines, Lines]]:
     """Straight lines that hang together by crossing or touching: those along x and those along y of each group, in
     frame units of the upright page. A group is a lattice, a table, or another figure of crossing lines; a strip of
     boxes has two lines one way and several the other."""
-    segments = [part for path in (page.vectors.paths if page.vectors else ()) for part in _segments(page, path)]
-    if not segments:
+    panels = panels_of(page)
+    segments = [
+        not_behind(part, path.order, panels)
+        for path in (page.vectors.paths if page.vectors else ())
+        for part in _segments(page, path)
+    ]
+    ends = np.concatenate(segments) if segments else np.empty((0, 2, 2))
+    if not len(ends):
         return []
-    ends = np.concatenate(segments)
     across, down = _run_on(_directed(ends, 0)), _run_on(_directed(ends, 1))
     if max(len(across.at), len(down.at)) > MOST_LINES:
         return []

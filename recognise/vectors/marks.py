@@ -286,7 +286,7 @@ def _name(ink: Ink, raster: Raster) -> str:
     if ink.dashed:
         return "dashes"
     is_area = ink.role == "fill" or (all(ink.closed) and extent(ink.box) < 1)
-    if (is_area and _is_rounded_square(ink)) or (ink.role == "fill" and is_frame(ink)):
+    if (is_area and is_square(ink)) or (ink.role == "fill" and is_frame(ink)):
         return "square"
     if _is_rounded_bar(ink):
         return "bar"
@@ -336,7 +336,8 @@ def _is_tag(ink: Ink) -> bool:
     return bool(len(corners) > MOST_CORNERS and large and bays <= NO_BAY)
 
 
-def _is_rounded_square(ink: Ink) -> bool:
+def is_square(ink: Ink) -> bool:
+    """Whether an ink is one upright square, more or less, its corners round or not."""
     left, top, right, bottom = ink.box
     across, down = right - left, bottom - top
     even = min(across, down) >= OBLONG * max(across, down)

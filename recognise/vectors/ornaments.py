@@ -10,7 +10,7 @@ from itertools import combinations, pairwise
 
 from ingest.page import Box, Point
 from recognise.evidence import Disc, Shape, Trace
-from recognise.geometry import beside, extent, middle, overlap
+from recognise.geometry import beside, extent, holds, middle, overlap
 from recognise.grouping import grouped
 from recognise.vectors.beside import LEAST_CLUE, is_centred
 from recognise.vectors.inks import near
@@ -26,6 +26,8 @@ RIM = 0.01
 ROW, CLOSE = 3, 0.5
 """So many dots side by side are a row, and in cells, from middle to middle, how near they stand at most: marks of rows
 and columns stand a cell apart."""
+HOLE, TAG = 0.05, 6.0
+"""In cells: the radius of the hole in a tag at most; and so many times that is the tag's longer side at least."""
 AT_END, LONGEST_BAR = 0.12, 0.6
 """In cells: how far the middle of a bar across a line's end lies from that of its cell, and how long it is at most."""
 ACROSS = 0.35
@@ -80,6 +82,18 @@ def _dots_on(middle: Point, radius: float, discs: Sequence[Disc]) -> list[tuple[
 def _same_places(one: Sequence[tuple[float, Disc]], other: Sequence[tuple[float, Disc]]) -> bool:
     """Whether the dots of two bulbs are as many, and lie as far from their middles: heads look all ways."""
     return len(one) == len(other) and all(abs(a - b) <= ALIKE for (a, _), (b, _) in zip(one, other, strict=True))
+
+
+def holes_of_tags(discs: Sequence[Disc], shapes: Sequence[Shape], written: Sequence[Box]) -> list[Disc]:
+    """The small discs in open shapes that hold something written as well: by a hole in it one hangs up a tag."""
+    tags = [s for s in shapes if not s.filled and any(holds(s.box, middle(box)) for box in written)]
+    return [
+        disc
+        for disc in discs
+        if disc.radius <= HOLE
+        and any(holds(tag.box, disc.centre) and extent(tag.box) >= TAG * disc.radius for tag in tags)
+        and not any(overlap(disc.box, box) for box in written)
+    ]
 
 
 def crossbars(shapes: Sequence[Shape], traces: Sequence[Trace]) -> list[Shape]:

@@ -35,7 +35,7 @@ from recognise.vectors.leftover import is_outside, left_over
 from recognise.vectors.lines import Lines, find_lines
 from recognise.vectors.marks import INSET, disc, tints
 from recognise.vectors.names import names_as_paths
-from recognise.vectors.ornaments import crossbars, dots_in_rows, ornaments, ornaments_beside, square_caps
+from recognise.vectors.ornaments import crossbars, dots_in_rows, holes_of_tags, ornaments, ornaments_beside, square_caps
 from recognise.vectors.own import belongs, covers, in_any, other_figures, pictures_on
 from recognise.vectors.patches import canvas_size
 from recognise.vectors.place import Placement, place
@@ -113,6 +113,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
     shapes = named_plates(rest.shapes, text.glyphs, canvas.raster)
     size = placement.rows, placement.columns
     no_marks = [*ornaments_beside(shapes, *size, read), *clue_cells(shapes, *size), *clue_cell_borders(shapes, *size)]
+    holes = holes_of_tags(rest.discs, shapes, read)
     pictures = pictures_on(page, placement)
     return Evidence(
         rows=placement.rows,
@@ -120,7 +121,7 @@ def read_vectors(page: Page, lattice: Lattice, reader: Reader | None = None) -> 
         edges=lines.edges,
         glyphs=(*text.glyphs, *rest.written),
         tints=(*lines.tints, *marks.tints),
-        discs=tuple(disc for disc in rest.discs if not _is_full_stop(disc, lines)),
+        discs=tuple(disc for disc in rest.discs if not (disc in holes or _is_full_stop(disc, lines))),
         traces=marks.lines.traces,
         fences=(*marks.fences, *border_cages(lines.edges)),
         shapes=(

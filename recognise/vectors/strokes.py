@@ -19,6 +19,7 @@ from recognise.vectors.graph import Graph, graphs, loops
 from recognise.vectors.heads import Head, with_heads
 from recognise.vectors.inks import Canvas, Ink, of_one_pen
 from recognise.vectors.joining import Line
+from recognise.vectors.marks import is_square
 from recognise.vectors.painting import THINNEST, filled, polygon_area
 from recognise.vectors.patches import CELL, Patch, canvas_mask, joined_patches, touch
 from recognise.vectors.rounds import RIM, Rounds, area, cell_under, draw_discs, spokes, touching
@@ -61,10 +62,12 @@ def each_alone(
 
 
 class _Small:
-    """The inks that may be heads, for looking up by place: pages with dotted lines have thousands of them."""
+    """The inks that may be heads, for looking up by place: pages with dotted lines have thousands of them. A square is
+    none, although it comes to a point where a slanting line ends in it."""
 
     def __init__(self, inks: Sequence[tuple[int, Ink]]) -> None:
-        self._inks = [(number, ink, extent(ink.box)) for number, ink in inks if extent(ink.box) < HEAD_SIZE]
+        small = [(number, ink, extent(ink.box)) for number, ink in inks if extent(ink.box) < HEAD_SIZE]
+        self._inks = [each for each in small if not is_square(each[1])]
         self._boxes = np.array([ink.box for _, ink, _ in self._inks]).reshape(-1, 4)
 
     def near(self, index: int, ink: Ink, taken: Container[int]) -> list[tuple[int, Ink]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from tests.recognise.drawn_pages import Points, Sheet, ends
+from tests.recognise.drawn_pages import SIDE, Points, Sheet, ends
 
 pytestmark = pytest.mark.usefixtures("grid_first")
 WAY = "r2c2 r2c3 r3c4 r4c4"
@@ -61,3 +61,12 @@ def test_a_dark_square_with_a_light_one_upon_it_is_an_open_one(sheet: Sheet) -> 
     sheet.area([(4.2, 1.2), (4.8, 1.2), (4.8, 1.8), (4.2, 1.8)], BLUE)
     found = sheet.evidence()
     assert {(shape.box[0] < 2, shape.filled) for shape in found.shapes} == {(True, False), (False, True)}
+
+
+def test_a_square_in_which_a_slanting_line_ends_is_no_head_of_an_arrow(sheet: Sheet) -> None:
+    sheet.line(ends("r2c2 r3c3 r4c4"), 0.3, BLUE)
+    sheet.canvas.setFillColor(BLUE)
+    sheet.canvas.roundRect(*sheet.at(1.18, 1.82), 0.64 * SIDE, 0.64 * SIDE, 0.1 * SIDE, stroke=0, fill=1)
+    found = sheet.evidence()
+    (trace,), (bulb,) = found.traces, found.shapes
+    assert not trace.heads and bulb.name == "square"

@@ -104,3 +104,15 @@ def test_square_caps_of_a_line_are_neither_marks_nor_heads(sheet):
     found = sheet.evidence()
     assert [shape.name for shape in found.shapes] == ["square"]
     assert [trace.heads for trace in found.traces] == [(), ()]
+
+
+@pytest.mark.parametrize("written", [True, False])
+def test_the_hole_of_a_tag_marks_nothing(sheet, written):
+    """A label tied to the border of two cells; without a number a small ring in a frame is asked about."""
+    for x, y in ((3, 1.5), (4.5, 6.0), (7, 7.5)):
+        tag = [(x - 0.2, y - 0.15), (x + 0.1, y - 0.15), (x + 0.22, y), (x + 0.1, y + 0.15), (x - 0.2, y + 0.15)]
+        sheet.area(tag, "#ffffff", "#000000", 0.015)
+        sheet.disc(x + 0.12, y, 0.04, None, "#000000", 0.01)
+        if written:
+            sheet.text(x - 0.05, y, "8", 0.22)
+    assert len(sheet.evidence().discs) == (0 if written else 3)
