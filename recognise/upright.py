@@ -42,6 +42,12 @@ def told(evidence: Evidence) -> bool:
     return sum(g.text in ONE_WAY for g in found) >= ENOUGH
 
 
+def is_level(evidence: Evidence) -> bool:
+    """Whether enough figures that look like none on their side are surely read in the grid and beside it."""
+    figures = (figure for g in evidence.glyphs if g.confidence > SURE for figure in g.text)
+    return sum(figure in ONE_WAY for figure in figures) >= ENOUGH
+
+
 def is_clear(evidence: Evidence) -> bool:
     """Whether what stands in the grid reads so well that the page must be the right way up. A PDF whose text layer the
     picture bears out knows it, also by the clues beside the grid."""
@@ -70,7 +76,7 @@ def best_turn(page: Page, lattice: Lattice, look: Callable[[Page, Lattice], G], 
     clearly better. What has figures that look like none on their side stands on its feet or on its head."""
     best, found = 0, None
     most = float(BETTER * readable(now) + 1)
-    for quarters in (2,) if told(now) else (1, 2, 3):
+    for quarters in (2,) if is_level(now) else (1, 2, 3):
         after, (other,) = turned(page, [lattice], quarters)
         seen = look(after, other)
         if readable(seen.evidence) > most:

@@ -93,7 +93,8 @@ class Reading:
 
 def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: CharacterReader) -> Reading:
     """What is read at a place from the pieces of some ink."""
-    near = [blob for blob in pieces.blobs if _near(blob, place, raster)]
+    close = _about(pieces.blobs, place, raster)
+    near = [blob for blob in close if _near(blob, place, raster)]
     blobs = [blob for blob in near if _sized(blob, place, raster)]
     numbers = not place.on_lattice or place.allowed == DIGITS
     read = read_characters(blobs, pieces, ink, raster, reader, place.allowed, numbers) if blobs else []
@@ -101,7 +102,7 @@ def read_at(place: Place, ink: Grey, pieces: Pieces, raster: Raster, reader: Cha
         read = parted(read, pieces, ink, raster, reader, stacked=place.radius > 0)
     if place.in_corner:
         read, bars = bars_parted(read, pieces, ink, raster, reader)
-        near += [*bars, *(blob for blob in pieces.blobs if _is_low_dot(blob, place, raster))]
+        near += [*bars, *(blob for blob in close if _is_low_dot(blob, place, raster))]
     characters = tuple(character for character in read if character.is_character and not _is_speck(character, place))
     if place.in_corner:
         characters = tuple(one for one in on_one_line(characters) if not _is_dirt(one, characters))
@@ -128,6 +129,15 @@ def left_over(
     area = sum(blob.area for blob in loose)
     left = sum(blob.area for blob in loose if not known.intersection(blob.labels))
     return left / area if area else 0.0
+
+
+def _about(blobs: Iterable[Blob], place: Place, raster: Raster) -> list[Blob]:
+    """The pieces whose middles lie at a place, or as low under it as the dot of a division, to a pixel: of all those of
+    a page few are held against a place more closely."""
+    x0, y0, x1, y1 = place.box
+    left, top, right, bottom = (2 * raster.at(value) for value in (x0, y0, x1, y1 + LOW))
+    left, top, right, bottom = left - 2, top - 2, right + 2, bottom + 2
+    return [b for b in blobs if left <= 2 * b.x + b.width <= right and top <= 2 * b.y + b.height <= bottom]
 
 
 def _near(blob: Blob, place: Place, raster: Raster) -> bool:

@@ -33,9 +33,16 @@ def test_clues_beside_a_grid_tell_which_way_up_a_page_is() -> None:
     assert is_clear(evidence(glyphs=(given("r5c5", "4"),), shapes=(tag, tag)))
 
 
-@pytest.mark.parametrize(("figures", "ways"), [("475", [2]), ("698", [1, 2, 3])])
-def test_what_reads_as_figures_that_read_one_way_only_is_not_on_its_side(figures: str, ways: list[int]) -> None:
-    upright = evidence(glyphs=tuple(given(f"r{row}c2", text) for row, text in enumerate(figures, 1)))
+@pytest.mark.parametrize(
+    ("figures", "beside", "ways"),
+    [("475", "", [2]), ("698", "", [1, 2, 3]), ("", "35 14", [2]), ("7", "28 31", [2]), ("6", "18 11 7", [1, 2, 3])],
+)
+def test_what_reads_as_figures_that_read_one_way_only_is_not_on_its_side(
+    figures: str, beside: str, ways: list[int]
+) -> None:
+    givens = tuple(given(f"r{row}c2", text) for row, text in enumerate(figures, 1))
+    clues = tuple(glyph(row + 0.5, -0.5, (text, 0.99)) for row, text in enumerate(beside.split()))
+    upright = evidence(glyphs=(*givens, *clues))
     page = Page(Path("page.png"), "", 1, Frame(60, 90, "px"), np.zeros((90, 60, 3), np.uint8), 1.0)
     points = np.stack(np.meshgrid(np.linspace(5, 55, 10), np.linspace(5, 55, 10)), axis=-1)
     seen = []
