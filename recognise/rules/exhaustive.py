@@ -44,7 +44,7 @@ def told_of_all(sentence: str, before: str) -> str:
 def _told(clause: str, before: str, whole: bool) -> str:
     plain = folded(clause)
     for rule in _CLAUSES:
-        if any(word in plain for word in rule.words) and (found := rule.compiled.fullmatch(clause)):
+        if rule.may_match(plain) and (found := rule.compiled.fullmatch(clause)):
             look = found["look"] if "look" in rule.compiled.groupindex else None
             if "consecutive" in plain and not look:
                 return _LIKE_SAID[rule.replacement] if whole else clause

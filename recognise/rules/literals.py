@@ -14,6 +14,10 @@ _MOST = 40
 """Words that a piece may stand for; more are not worth looking for one by one."""
 _RARER = 0.45
 """How much rarer a piece of text is for each letter more, roughly; a pattern costs as much as `_A_TRY` words do."""
+_RARE = 0.3
+"""In what part of all texts a piece is, roughly, that is looked for as well: `of` is nearly everywhere."""
+_PIECES = 3
+"""So many pieces of a pattern are looked for: with more of them hardly a text is told that does not match."""
 _A_TRY = 100
 
 Words = frozenset[str]
@@ -26,20 +30,32 @@ def folded(text: str) -> str:
     return text if text.isascii() and text.islower() else text.replace("İ", "i").replace("ı", "i").casefold()
 
 
-def needed(pattern: str, flags: int = 0) -> tuple[str, ...]:
-    """Words, `folded`, of which every text that the pattern matches has at least one when it is folded as well; none
-    where there is no such choice."""
-    return tuple(sorted({folded(word) for word in _best(_pieces(_parser.parse(pattern, flags)))}))
+def needed(pattern: str, flags: int = 0) -> tuple[tuple[str, ...], ...]:
+    """Pieces of which every text that the pattern matches has each, the one that is cheapest to look for first: of a
+    piece one of some words at least, all `folded`. None where the pattern has no such pieces."""
+    pieces = sorted(
+        set(_useful(_pieces(_parser.parse(pattern, flags)))), key=lambda words: (_cost(words), sorted(words))
+    )
+    rare = [words for words in pieces if _share(words) <= _RARE] or pieces[:1]
+    return tuple(dict.fromkeys(tuple(sorted({folded(word) for word in words})) for words in rare))[:_PIECES]
+
+
+def _share(words: Iterable[str]) -> float:
+    """In what part of all texts one of some words is, roughly."""
+    return min(1.0, sum(_RARER ** len(word) for word in words))
 
 
 def _cost(words: Words) -> float:
     """What it costs to look for words and to try the pattern where one of them is there."""
-    return len(words) + _A_TRY * min(1.0, sum(_RARER ** len(word) for word in words))
+    return len(words) + _A_TRY * _share(words)
+
+
+def _useful(pieces: Iterable[Words]) -> list[Words]:
+    return [_shortest(words) for words in pieces if words and "" not in words]
 
 
 def _best(pieces: Iterable[Words]) -> Words:
-    useful = [_shortest(words) for words in pieces if words and "" not in words]
-    return min(useful, key=_cost, default=_NOTHING)
+    return min(_useful(pieces), key=_cost, default=_NOTHING)
 
 
 def _shortest(words: Words) -> Words:

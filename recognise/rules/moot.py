@@ -157,6 +157,6 @@ def without_moot(sentence: str) -> str:
     plain = " ".join(sentence.replace("’", "'").split())
     told = folded(plain)
     for rule in (*_MOOT, *_BINDS_NOTHING):
-        if any(word in told for word in rule.words) and rule.compiled.fullmatch(plain):
+        if rule.may_match(told) and rule.compiled.fullmatch(plain):
             return rule.replacement
     return sentence

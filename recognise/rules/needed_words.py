@@ -24,17 +24,21 @@ if TYPE_CHECKING:
 FILE = Path(__file__).with_name("needed_words.json")
 
 
-def words_of(pattern: str, flags: int) -> tuple[str, ...]:
+Pieces = tuple[tuple[str, ...], ...]
+"""Of each of which a text has a word."""
+
+
+def words_of(pattern: str, flags: int) -> Pieces:
     """What `literals.needed` says of a pattern."""
     known = kept().get(key(pattern, flags))
     return needed(pattern, flags) if known is None else known
 
 
 @lru_cache(maxsize=1)
-def kept() -> Mapping[str, tuple[str, ...]]:
+def kept() -> Mapping[str, Pieces]:
     """The words in the file, by the `key` of their pattern."""
-    found: dict[str, list[str]] = json.loads(FILE.read_text(encoding="utf-8")) if FILE.exists() else {}
-    return {name: tuple(words) for name, words in found.items()}
+    found: dict[str, list[list[str]]] = json.loads(FILE.read_text(encoding="utf-8")) if FILE.exists() else {}
+    return {name: tuple(map(tuple, pieces)) for name, pieces in found.items()}
 
 
 def key(pattern: str, flags: int) -> str:

@@ -27,21 +27,32 @@ COLOUR = r"(?:red|blue|green|yellow|orange|purple|pink|brown|gr[ea]y|black|white
 
 @dataclass(frozen=True)
 class Rule:
-    """A pattern and what is put in its place. It is tried, and compiled, only where a text has one of the words that
-    it cannot do without: of the patterns that a sentence meets one in twenty is."""
+    """A pattern and what is put in its place. It is tried, and compiled, only where a text has one of the `words` that
+    it cannot do without, and one of each of the `others`: of the patterns that a text meets one in forty is."""
 
     pattern: str
     replacement: str
     flags: int = 0
     words: tuple[str, ...] = field(init=False)
+    others: tuple[tuple[str, ...], ...] = field(init=False)
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "words", words_of(self.pattern, self.flags) or ("",))
+        first, *others = words_of(self.pattern, self.flags) or (("",),)
+        object.__setattr__(self, "words", first)
+        object.__setattr__(self, "others", tuple(others))
 
     @cached_property
     def compiled(self) -> re.Pattern[str]:
         """The pattern, ready to be tried."""
         return re.compile(self.pattern, self.flags)
+
+    def may_match(self, plain: str) -> bool:
+        """Whether a text, `folded`, has the words that the pattern cannot do without."""
+        return any(word in plain for word in self.words) and self.has_others(plain)
+
+    def has_others(self, plain: str) -> bool:
+        """The same of a text that has one of its first words."""
+        return all(any(word in plain for word in words) for words in self.others)
 
 
 Table = tuple[Rule, ...]
@@ -60,6 +71,8 @@ def substituted(sentence: str, table: Table) -> str:
             if word in plain:
                 break
         else:
+            continue
+        if not rule.has_others(plain):
             continue
         told = rule.compiled.sub(rule.replacement, sentence)
         if told != sentence:

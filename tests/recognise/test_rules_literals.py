@@ -11,35 +11,43 @@ import pytest
 
 from recognise.rules import moot, needed_words
 from recognise.rules.literals import folded, needed
-from recognise.rules.substitution import in_any_case, substituted
+from recognise.rules.substitution import Rule, in_any_case, substituted
 
 TEXTS = Path(__file__).parent / "data" / "rules"
 
 
 @pytest.mark.parametrize(
-    ("pattern", "words"),
+    ("pattern", "pieces"),
     [
-        (r"\bdots?\b", {"dot"}),
-        (r"(?:dots?|discs?) are", {"discs are", "disc are", "dots are", "dot are"}),
-        (r"(?<!not )\b(?:all|every) [^.;]*marked", {"marked"}),
-        (r"(?:very )?large", {"large"}),
-        (r"(?:ab)*cde(?=fghi)", {"fghi"}),
-        (r"[ab]cdef", {"acdef", "bcdef"}),
-        (r"(?:[a-z]+ing|[a-z]+ed)", {"ing", "ed"}),
-        (r"(?:[a-z]+ing|[a-z]+)", set()),
-        (r"(?:cage)?", set()),
-        (r"\d+|cage", set()),
+        (r"\bdots?\b", [{"dot"}]),
+        (r"(?:dots?|discs?) are", [{"discs are", "disc are", "dots are", "dot are"}]),
+        (r"(?<!not )\b(?:all|every) [^.;]*marked", [{"marked"}, {"all ", "every "}]),
+        (r"(?:very )?large", [{"large"}]),
+        (r"(?:ab)*cde(?=fghi)", [{"fghi"}, {"cde"}]),
+        (r"[ab]cdef", [{"acdef", "bcdef"}]),
+        (r"(?:[a-z]+ing|[a-z]+ed)", [{"ing", "ed"}]),
+        (r"digits of \w+ marks or \w+ dots", [{" marks or "}, {"digits of "}, {" dots"}]),
+        (r"(?:[a-z]+ing|[a-z]+)", []),
+        (r"(?:cage)?", []),
+        (r"\d+|cage", []),
     ],
 )
-def test_what_every_match_has_is_found(pattern: str, words: set[str]) -> None:
-    assert set(needed(pattern)) == words
+def test_what_every_match_has_is_found(pattern: str, pieces: list[set[str]]) -> None:
+    assert [set(words) for words in needed(pattern)] == pieces
 
 
 @pytest.mark.parametrize("text", ["All DOTS are drawn", "all dotſ", "EVERY KİND"])
 def test_letters_that_match_alike_are_folded_alike(text: str) -> None:
     for pattern in (r"dots", r"kind"):
         if re.search(pattern, text, re.I):
-            assert any(word in folded(text) for word in needed(pattern, re.I))
+            assert Rule(pattern, "", re.I).may_match(folded(text))
+
+
+def test_a_pattern_is_compiled_only_where_a_text_has_all_that_it_needs() -> None:
+    rule = Rule(r"digits of \w+ marks", "signs")
+    assert substituted("the digits of all dots", (rule,)) == "the digits of all dots"
+    assert "compiled" not in vars(rule)
+    assert substituted("the digits of all marks", (rule,)) == "the signs"
 
 
 def test_patterns_replace_as_if_each_were_tried() -> None:
@@ -57,11 +65,11 @@ def test_no_pattern_is_left_out_that_would_match() -> None:
     assert len(rules) > 800
     text = "\n".join(sentences)
     for rule in rules:
-        if not any(word in folded(text) for word in rule.words):
+        if not rule.may_match(folded(text)):
             assert not rule.compiled.search(text), rule.pattern
             continue
         for sentence in sentences:
-            if not any(word in folded(sentence) for word in rule.words):
+            if not rule.may_match(folded(sentence)):
                 assert not rule.compiled.search(sentence), (rule.pattern, sentence)
 
 
