@@ -12,6 +12,7 @@ import numpy as np
 from ingest.page import Colour
 from recognise.evidence import Slip, Trace
 from recognise.marks import through_rings
+from recognise.marks.alike_bulbs import with_bulbs_alike
 from recognise.marks.beside import around, drawn_chance, leads_nowhere
 from recognise.marks.entries import enters_again
 from recognise.marks.line_questions import (
@@ -86,7 +87,7 @@ def find_traces(
     way to the other ink stands inside of the circle in the one."""
     steps, faded, bare = printed_steps(chances, measure, spoken, fine or measure)
     found, doubtful = _parted(through_rings.parted(courses(steps, chances, spoken), chances, within), chances, spoken)
-    network, chances = chances, ringed(chances, found, spoken)
+    network, chances = chances, with_bulbs_alike(ringed(chances, found, spoken), found, radius)
     traces, circled = [], set[Cell]()
     for course in found:
         shared = [cell for other in found if other is not course for cell in _meet_in(course, other)]

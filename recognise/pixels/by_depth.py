@@ -114,8 +114,9 @@ def by_depth(
     if not taken:
         return tuple(tints), tuple(notes)
     tinted = sorted(cell for cell, likely in chance.items() if split.tells(cell, likely, cell in taken))
-    opposed = [cell for cell in tinted if cell not in split.depths and chance[cell] <= SURELY_BARE]
-    bare = [cell for cell in opposed if _is_as_bare_ones(cell, taken, set(taken).difference(tinted))]
+    covered = [cell for cell in tinted if cell not in split.depths and chance[cell] < 1 / 2]
+    bare = [cell for cell in covered if _is_as_bare_ones(cell, taken, set(taken).difference(tinted))]
+    opposed = [cell for cell in covered if chance[cell] <= SURELY_BARE]
     tinted = [cell for cell in tinted if cell not in bare]
     doubtful = [cell for cell in split.depths if not split.bears_out(cell, chance[cell], cell in tinted)]
     doubtful = sorted({*doubtful, *open_ones, *opposed}.difference(bare))

@@ -67,8 +67,10 @@ def test_a_covered_cell_is_bare_where_others_of_its_ground_are() -> None:
     """Steps of colour were measured round several cells, and the depths of the others say that these are bare."""
     marked = np.zeros((SIDE, SIDE), np.bool_)
     marked[5 * CELL : 6 * CELL, 5 * CELL : 6 * CELL] = True
-    seen = dict.fromkeys(AREA, 0.99) | {COVERED: 0.03}
     beside = {COVERED, Cell(5, 4), Cell(5, 6), Cell(6, 5)}
+    for likely in (0.2, 0.03):
+        seen = dict.fromkeys(AREA, 0.99) | {COVERED: likely}
+        assert _settled(_covered(1.0), seen, AREA | beside, marked)[0] == AREA
     assert _settled(_covered(1.0), seen, AREA | beside, marked) == (AREA, True, ())
     asked = ("whether r5c5 is tinted was hard to tell",)
     assert _settled(_covered(1.0), seen, AREA | {COVERED}, marked) == (AREA | {COVERED}, False, asked)
