@@ -41,7 +41,7 @@ from recognise.pixels import Stages, read_stages, stray_beside, with_marks, with
 from recognise.pixels.frame import Raster
 from recognise.pixels.ink import Ink
 from recognise.pixels.names_beside import without_names
-from recognise.pixels.patterned import patterned, stands_clear
+from recognise.pixels.patterned import as_patterned, patterned, stands_clear
 from recognise.pixels.screen import descreened
 from recognise.plausible import judge
 from recognise.text.lying import layer_turn, text_turn
@@ -288,7 +288,8 @@ def with_patterns(grid: Looked) -> Looked:
     marked = {raster.cell_of(*place) for place in marks if _in_a_cell(place)}
     written = [glyph.box for glyph in grid.evidence.glyphs]
     seen_as = grid.ink.drawn, grid.ink.floor, raster, written, list(_circles(grid.evidence))
-    cells = sorted(patterned(*seen_as) - marked)
+    full = patterned(*seen_as)
+    cells = sorted((full | as_patterned(full, grid.ink.level, *seen_as[1:])) - marked)
     lined = {cell for trace in grid.evidence.traces for cell in _may_fill(trace)}
     if lined.issuperset(cells) or not {tint.cell for tint in grid.evidence.tints}.issubset(cells):
         return grid

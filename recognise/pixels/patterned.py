@@ -55,6 +55,34 @@ def patterned(
     return _full(*_inked(drawn, floor, raster, characters, circles))
 
 
+def as_patterned(
+    cells: Collection[Cell],
+    level: Grey,
+    floor: float,
+    raster: Raster,
+    characters: Iterable[Box] = (),
+    circles: Iterable[tuple[Point, float]] = (),
+) -> frozenset[Cell]:
+    """The cells every part of which is inked as those of the patterned `cells` are, in ink with its texture: strokes
+    that are a little paler than others pass for grain. None where there are no such cells."""
+    if not cells:
+        return frozenset()
+    inks, left = _inked(level, floor, raster, characters, circles)
+    telling = left >= OPEN
+    parts = np.where(telling, inks / np.maximum(left, SHARE), np.nan)
+    usual = float(np.nanmedian(parts[:, _mask_of(cells, telling.shape[1:])]))
+    alike = (parts >= usual / ALIKE) & (parts <= min(usual * ALIKE, PAPER)) | ~telling
+    found = alike.all(axis=0) & (telling.mean(axis=0) >= HALF)
+    return frozenset(Cell(int(row) + 1, int(column) + 1) for row, column in np.argwhere(found))
+
+
+def _mask_of(cells: Collection[Cell], size: tuple[int, ...]) -> npt.NDArray[np.bool_]:
+    """Which of all cells are among some."""
+    mask = np.zeros(size, np.bool_)
+    mask[tuple(np.array([(cell.row - 1, cell.column - 1) for cell in cells]).T)] = True
+    return mask
+
+
 def stands_clear(
     cells: Collection[Cell],
     drawn: Grey,
@@ -69,8 +97,7 @@ def stands_clear(
     inks, left = _inked(drawn, floor, raster, characters, circles)
     telling = left >= OPEN
     parts = np.where(telling, inks / np.maximum(left, SHARE), np.nan)
-    filled = np.zeros(telling.shape[1:], np.bool_)
-    filled[tuple(np.array([(cell.row - 1, cell.column - 1) for cell in cells]).T)] = True
+    filled = _mask_of(cells, telling.shape[1:])
     usual = float(np.nanmedian(parts[:, filled]))
     even = (parts >= usual / ALIKE) & (parts <= min(usual * ALIKE, PAPER)) | ~telling
     count = (parts <= SHARE).sum(axis=0)

@@ -26,7 +26,7 @@ def _level(sheet: Sheet) -> np.ndarray:
 
 
 def _ink(sheet: Sheet) -> SimpleNamespace:
-    return SimpleNamespace(drawn=_level(sheet), floor=0.05)
+    return SimpleNamespace(drawn=_level(sheet), level=_level(sheet), floor=0.05)
 
 
 def _bare() -> Sheet:
@@ -273,3 +273,18 @@ def test_a_pattern_that_passes_for_a_tint_in_some_of_its_cells_is_whole(at: str,
     seen = evidence(6, 6, tints=(Tint(Cell.parse(at), (246, 246, 246), 1.0, certain=certain),))
     grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
     assert len(with_patterns(grid).evidence.tints) == found
+
+
+@pytest.mark.parametrize("whole", [True, False], ids=["hatched", "hatched in part"])
+def test_a_cell_whose_strokes_pass_for_grain_has_the_pattern_of_the_others(whole: bool) -> None:
+    """Strokes that are a little paler than others are taken out with the texture of the paper; they fill all of it."""
+    sheet, pale = _bare(), Cell(5, 5)
+    for cell in (Cell(2, 2), Cell(2, 3), Cell(5, 3)):
+        _hatched(sheet, cell)
+    drawn = _level(sheet)
+    (_hatched if whole else _faded)(sheet, pale)
+    ink = SimpleNamespace(drawn=drawn, level=_level(sheet), floor=0.05)
+    nothing = SimpleNamespace()
+    seen = with_patterns(Looked(nothing, sheet.flat, nothing, evidence(6, 6), (), ink)).evidence  # type: ignore[arg-type]
+    assert (pale in {tint.cell for tint in seen.tints}) == whole
+    assert (ASKED in seen.notes) == whole
