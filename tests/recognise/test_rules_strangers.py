@@ -141,6 +141,7 @@ def test_what_strangers_say_of_marks_is_understood(text: str, told: list[tuple[s
             "Add up the numbers in a pond and you get the little number. A number can't be in the same pond twice.",
             False,
         ),
+        ("A dashed pen holds sheep that total its number. No two sheep in a pen have the same number.", False),
         ("Inside a dotted fence nobody is the same as anybody else, and all together make the little number.", False),
         (
             "Inside a dotted fence the numbers make the little number together; twins are welcome where the sudoku "
@@ -202,6 +203,12 @@ def test_what_is_said_to_the_reader_binds_nothing(text: str) -> None:
         "In a dashed box of two, the tiny number is what the two numbers make side by side.",
         "Nobody in a cage is the same as anybody in its neighbouring cage; digits in a cage sum to its number.",
         "White dots mark consecutive digits. Exactly three dots are missing.",
+        "Digits on each thermometer increase from either the bulb or the tip.",
+        "Digits in a cage sum to the same as the digits in the cage of its colour.",
+        "Neighbouring digits on a green line differ by at least 5 in every other step.",
+        "Numbers outside sum the first X digits, X being the last digit.",
+        "Each shaded region holds the digits 1 to 9 in order.",
+        "Shaded cells hold even numbers of dots.",
         "On the green line, whoever stands two steps from you is at least five away from you in value.",
         "Along each arrow the digits sum to the two digits in the pill added together.",
         "The digits in the middle of a line are bigger than both of its end circles.",
