@@ -26,6 +26,9 @@ _ASKEW, _TURNED = 0.006, 0.4
 turned, for its page to be read as it is: a scan, unless it curls."""
 _AROUND = 2.5
 """How far around the grid the page is looked at, in its sides: a block of words that belongs to it ends before."""
+_BESIDE = 0.4
+"""The same to its left and right at least, in widths of the picture: lines are as long beside a grid that a page prints
+small as beside any other, and a line that is cut off at its end is not read."""
 _LARGEST = 4000
 """Pixels of a side of the levelled picture, at most."""
 
@@ -106,9 +109,10 @@ def _cut(image: Image, points: Points, matrix: Points) -> tuple[tuple[int, int],
     """The size of the levelled picture and the homography to it: what lies around the grid and on the page."""
     width, height = _sides(points)
     grid = bounds(cv2.perspectiveTransform(points.reshape(1, -1, 2), matrix)[0])
-    left, top = grid[0] - _AROUND * width, grid[1] - _AROUND * height
-    right, bottom = grid[2] + _AROUND * width, grid[3] + _AROUND * height
     rows, columns = image.shape[:2]
+    beside = max(_AROUND * width, _BESIDE * columns)
+    left, top = grid[0] - beside, grid[1] - _AROUND * height
+    right, bottom = grid[2] + beside, grid[3] + _AROUND * height
     corners = np.array([[0, 0], [columns, 0], [columns, rows], [0, rows]], dtype=np.float64)
     if (np.c_[corners, np.ones(4)] @ matrix[2] > 0).all():
         page = bounds(cv2.perspectiveTransform(corners.reshape(1, -1, 2), matrix)[0])

@@ -125,6 +125,15 @@ def test_lines_below_a_curled_grid_become_level() -> None:
     assert height < 30 < before
 
 
+def test_lines_below_a_small_grid_keep_their_ends() -> None:
+    """A line of print is as long below a grid that is a tenth of the page as below any other."""
+    turn = np.array([[0.9998, 0.02], [-0.02, 0.9998]])
+    lattice = (_lattice() - 200) / 6 @ turn + np.array([100, 300])
+    photo = np.full((1000, 1000), 255, np.uint8)
+    seen, boxes = levelled(_page(photo), [lattice])
+    assert seen.image.shape[1] > boxes[0][2] + 390
+
+
 @pytest.mark.parametrize(("size", "is_taken"), [(8.8, True), (7.0, False)])
 def test_a_number_that_ends_a_sentence_may_be_measured_smaller(size: float, is_taken: bool) -> None:
     """A line of figures has nothing below its base."""
