@@ -12,6 +12,7 @@ from recognise.pixels.passing import without_passing
 from recognise.pixels.shadows import Shadows
 from recognise.pixels.sides import Sides
 from recognise.pixels.standout import Kind, standing_out
+from recognise.pixels.trails import without_trails
 
 JOIN = 0.09
 """In cells: specks nearer than twice this belong together; the gaps of dashed and dotted lines are narrower."""
@@ -29,17 +30,17 @@ def printed_things(
     shadows: Shadows | None = None,
 ) -> list[tuple[Place, Mask]]:
     """Each thing where ink that is not explained stands out: its pixels, and where (y, x) their window begins. What is
-    as small as dust, soft where print is sharp, the edge of one of the `shadows`, or runs on out of the grid, is none.
-    A dashed line is many specks, and must not hide by being cut up. `level` is ink from 0 to 1 without shade and
-    lattice lines, `free` where it is looked at; `spots` are kinds of small marks besides those that are on any
-    page."""
+    as small as dust, soft where print is sharp, the edge of one of the `shadows`, or runs on out of the grid, straight
+    or bent, is none. A dashed line is many specks, and must not hide by being cut up. `level` is ink from 0 to 1
+    without shade and lattice lines, `free` where it is looked at; `spots` are kinds of small marks besides those that
+    are on any page."""
     found: list[tuple[Place, Mask]] = []
     for ink, kind in standing_out(level, free, raster, floor, spots):
         for place, thing in joined_pieces(ink, raster.px(JOIN), kind.area * raster.cell**2):
             if sides.are_soft(thing, place) or (shadows is not None and shadows.casts(thing, place)):
                 continue
             found.append((place, thing))
-    return without_passing(found, level, free, raster)
+    return without_trails(without_passing(found, level, free, raster), level, free, raster)
 
 
 def joined_pieces(ink: Mask, reach: int, least: float) -> Iterator[tuple[Place, Mask]]:

@@ -92,11 +92,11 @@ def _answers(ink: Grey, part: Part, inner: Part, cell: int) -> Iterator[tuple[Gr
     go on beyond: the blur of the grid's frame, cut off there, would be paler on both sides."""
     around = np.ascontiguousarray(ink[part])
     yield np.asarray(cv2.GaussianBlur(around, (0, 0), SPOT_BLUR * cell), np.float32), SPOT, part
-    yield _lines(np.ascontiguousarray(ink[inner]), cell), LINE, inner
+    yield thin_lines(np.ascontiguousarray(ink[inner]), cell), LINE, inner
     yield _broad(around, cell), BROAD, part
 
 
-def _lines(ink: Grey, cell: int) -> Grey:
+def thin_lines(ink: Grey, cell: int) -> Grey:
     """How far the ink along a straight piece at each pixel exceeds that on both its sides, in the best direction.
     Measured at half the size: a line two pixels wide there is one pixel wide."""
     half = np.asarray(cv2.resize(ink, None, fx=0.5, fy=0.5, interpolation=cv2.INTER_AREA), np.float32)
