@@ -128,6 +128,8 @@ def hidden_ink(
 
 Layer = tuple[npt.NDArray[np.bool_], float | None]
 """Ground on which a character stands out, and the ink from which on it does where that is known."""
+Ground = tuple[Window, npt.NDArray[np.bool_]]
+"""The window in which a mark lies, and its ground there."""
 
 
 def _layers(
@@ -137,28 +139,46 @@ def _layers(
     free: npt.NDArray[np.bool_],
     dashed: Sequence[Polygon],
 ) -> list[Layer]:
-    """The ground of all marks that is `free`; by itself that of lines that run over the ground of others (what these
-    are darker by is no character in a circle that one of them ends in), and that of `dashed` lines, whose gaps are
-    paper. Nothing where there is no ground."""
+    """The ground of all marks that is `free`, that of light ones and of dark ones by itself; by itself that of lines
+    that run over the ground of others (what these are darker by is no character in a circle that one of them ends in),
+    and that of `dashed` lines, whose gaps are paper. Nothing where there is no ground."""
     strokes = [[p for p in polygons if _is_stroke(p)] for polygons in marks]
     lines = np.zeros(ink.shape, np.uint16)
     for stroke in strokes:
         lines += filled(flat, stroke)
-    whole, own, crossed = (np.zeros(ink.shape, bool) for _ in range(3))
-    for polygons, stroke in zip(marks, strokes, strict=True):
-        window, ground = _ground(ink, flat, polygons)
+    own, crossed = (np.zeros(ink.shape, bool) for _ in range(2))
+    grounds = [_ground(ink, flat, polygons) for polygons in marks]
+    for (window, ground), stroke in zip(grounds, strokes, strict=True):
         of_stroke = filled(flat, stroke)[window]
-        whole[window] |= ground
         own[window] |= ground & (of_stroke > 0)
         crossed[window] |= ground & (lines[window] > of_stroke)
-    if not whole.any():
+    layers = [ground & ~crossed & free for ground in _by_tone(ink, grounds, free)]
+    if not layers:
         return []
-    layers = [whole & ~crossed & free, own & crossed & free]
-    dashes = (layers[0] | layers[1]) & (filled(flat, dashed) > 0)
+    layers.append(own & crossed & free)
+    dashes = np.logical_or.reduce(layers) & (filled(flat, dashed) > 0)
     darkest = _darker_than_dashes(ink, dashes)
     if darkest is None:
         return [(layer, None) for layer in layers]
     return [*((layer & ~dashes, None) for layer in layers), (dashes, darkest)]
+
+
+def _by_tone(ink: Grey, grounds: Iterable[Ground], free: npt.NDArray[np.bool_]) -> list[npt.NDArray[np.bool_]]:
+    """The grounds of marks put together where they are about as dark as the lightest of them: a grey line beside
+    circles of paper in its cell is no character on these."""
+    toned: list[tuple[float, Ground]] = []
+    for window, ground in grounds:
+        shown = ink[window][ground & free[window]]
+        if ground.any():
+            toned.append((float(np.median(shown)) if shown.size else 0.0, (window, ground)))
+    together: list[npt.NDArray[np.bool_]] = []
+    lightest = -math.inf
+    for tone, (window, ground) in sorted(toned, key=lambda each: each[0]):
+        if tone - lightest > STRONG:
+            together.append(np.zeros(ink.shape, np.bool_))
+            lightest = tone
+        together[-1][window] |= ground
+    return together
 
 
 def _is_stroke(polygon: Polygon) -> bool:
@@ -247,9 +267,8 @@ def _reaches_a_middle(polygon: Polygon) -> bool:
     return any(cv2.pointPolygonTest(points, (float(x), float(y)), True) > -GIVEN for x, y in middles)
 
 
-def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> tuple[Window, npt.NDArray[np.bool_]]:
-    """What of one mark lies within its outline, however thick that is: from some depth on its ink no longer changes.
-    The window in which the mark lies, and its ground there."""
+def _ground(ink: Grey, flat: Flat, polygons: Sequence[Polygon]) -> Ground:
+    """What of one mark lies within its outline, however thick that is: from some depth on its ink no longer changes."""
     polygons = [_rounded(polygon) for polygon in polygons]
     window = window_of(flat, polygons)
     mask, ink = np.ascontiguousarray(filled(flat, polygons)[window]), ink[window]

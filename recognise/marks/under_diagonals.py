@@ -133,11 +133,12 @@ def _along(way: str, picture: _Picture, reach: int, raster: Raster) -> _Picture:
 
 
 def _plain(way: str, colours: Colours, raster: Raster) -> frozenset[frozenset[Cell]]:
-    """The links on most of whose way a diagonal, of these colours along it, has the one that it has mostly: nothing is
-    drawn over it."""
+    """The links of which most of one half shows a diagonal, of these colours along it, in the one that it has mostly:
+    no line is drawn over it there, for it would go through both halves, as a circle on the corner between them does."""
     half = raster.cell // 2
-    steps = np.median(colours[half : half - raster.cell].reshape(raster.rows - 1, raster.cell, 3), axis=1)
-    differs = np.abs(steps - np.median(colours, axis=0)).max(axis=1)
+    steps = colours[half : half - raster.cell].reshape(raster.rows - 1, raster.cell, 3)
+    halves = np.stack([np.median(part, axis=1) for part in (steps[:, :half], steps[:, half:])])
+    differs = np.abs(halves - np.median(colours, axis=0)).max(axis=2).min(axis=0)
     links = zip(diagonal_links(way, raster.rows), differs.tolist(), strict=True)
     return frozenset(link for link, far in links if far < OVERPRINTED)
 

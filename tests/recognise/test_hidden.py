@@ -135,6 +135,37 @@ def _on_lines(place: tuple[float, float] | None) -> list[Cell]:
     return [cell for cell, _ in found]
 
 
+BENT = trace("r3c2 r4c3 r3c4", width=0.3)
+CORNERS = [(2.0, 3.0), (3.0, 3.0)]
+
+
+def _under_circles(text: str) -> list[Cell]:
+    """What is found where circles of paper lie on both arms of a grey line, with something written on its bend."""
+    side = round((6 + 2 * MARGIN) * CELL)
+    drawn = np.zeros((side, side), np.float32)
+    for start, end in pairwise(_at(*cell.centre) for cell in BENT.nodes):
+        cv2.line(drawn, start, end, 0.36, round(0.3 * CELL))
+    for corner in CORNERS:
+        cv2.circle(drawn, _at(*corner), round(0.3 * CELL), 0.0, -1)
+        cv2.circle(drawn, _at(*corner), round(0.3 * CELL), 0.9, 2)
+    x, y = _at(2.5, 3.5)
+    letters = np.zeros(drawn.shape, np.uint8)
+    cv2.putText(letters, text, (x - 5, y + 5), cv2.FONT_HERSHEY_SIMPLEX, 0.5, 255, 2)
+    drawn[letters > 0] = 0.9
+    drawn = np.clip(drawn + np.random.default_rng(1).normal(0, 0.01, drawn.shape), 0, 1).astype(np.float32)
+    items = [Item((Palindrome(path=BENT.nodes),), claims(BENT)[0], 1.0, "shape", claims=claims(BENT))]
+    for x, y in CORNERS:
+        around = tuple(Cell(int(y) + i, int(x) + j) for i in (0, 1) for j in (0, 1))
+        items.append(Item((CornerDigits(cells=around, digits=(1,)),), disc_polygon((x, y), 0.33), 1.0, "shape"))
+    flat = Flat(np.full((side, side, 3), 255, np.uint8), 6, 6, CELL, MARGIN, drawn, drawn)
+    return [cell for cell, _ in hidden_ink(drawn, flat, Draft(GRID, tuple(items), Words()))]
+
+
+def test_a_grey_line_beside_circles_of_paper_is_no_character_in_them() -> None:
+    assert _under_circles("") == []
+    assert _under_circles("3") == [Cell(4, 3)]
+
+
 def test_a_line_that_ends_in_the_circle_of_another_mark_is_no_character_in_it() -> None:
     assert _on_lines(None) == []
     assert _on_lines((1.5, 1.5)) == [Cell(2, 2)]

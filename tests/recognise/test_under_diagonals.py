@@ -73,11 +73,20 @@ def test_what_no_look_sees_is_none() -> None:
     assert set(map(str, trace.nodes)) == set(SHORT.split())
 
 
-@pytest.mark.parametrize(("over", "asked"), [(None, False), (RED, True)], ids=["bare", "with another colour on it"])
+@pytest.mark.parametrize(
+    ("over", "circle", "asked"),
+    [(None, 0.2, False), (None, 0.35, False), (RED, 0.2, True)],
+    ids=["bare", "but for half of a tube and a large circle", "with another colour on it"],
+)
 def test_a_step_in_doubt_is_none_where_nothing_lies_under_or_on_the_diagonal(
-    over: tuple[int, int, int] | None, asked: bool
+    over: tuple[int, int, int] | None, circle: float, asked: bool
 ) -> None:
+    """A tube over the diagonal takes as much of its step as it is wide, and a circle on the corner the middle."""
     sheet = _sheet(SHORT)
+    if circle > 0.2:
+        sheet.path(list(map(Cell.parse, SHORT.split())), GREY, 0.4)
+        sheet.circle((2, 2), circle, (255, 255, 255), 0)
+        sheet.circle((2, 2), circle, DARK, 0.03)
     if over:
         sheet.path([Cell(2, 2), Cell(3, 3)], over, 0.04)
     doubt = changed(_chances(SHORT), "link", UNDER, 0.6)
