@@ -21,6 +21,7 @@ from recognise.doubt.dirt import without_dirt
 from recognise.doubt.excluded import without_excluded
 from recognise.doubt.faded import without_faded
 from recognise.doubt.faded_cells import without_faded_in_cells
+from recognise.doubt.faded_pairs import without_faded_pairs
 from recognise.doubt.figures import lost_figures
 from recognise.doubt.half_marks import half_marks
 from recognise.doubt.hidden import hidden_ink
@@ -126,7 +127,8 @@ def conclude(grid: Looked, words: Words, house: Sequence[Statement] = ()) -> Res
         draft = without_proved(without_kinds(without_excluded(without_crossed(draft))), solution, sheet)
         draft = without_pointed(without_taken(without_told(draft, solution, sheet), solution))
         draft = without_faded(without_unspoken(without_unshown_boxes(draft, sheet), solution), solution)
-        draft = without_tints(without_faded_in_cells(draft, solution, sheet), solution, sheet)
+        draft = without_faded_pairs(without_faded_in_cells(draft, solution, sheet), solution, sheet)
+        draft = without_tints(draft, solution, sheet)
         if not grid.by_vectors:
             draft = _without_numberless(draft, grid)
             draft = without_refuted(draft, solution, grid.ink.level, Raster.of(grid.flat), glyph_reader())
