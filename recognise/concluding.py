@@ -26,7 +26,7 @@ from recognise.doubt.figures import lost_figures
 from recognise.doubt.half_marks import half_marks
 from recognise.doubt.hidden import hidden_ink
 from recognise.doubt.idle import idle_lines
-from recognise.doubt.ink import on_strips, unexplained_ink, without_ground, without_own
+from recognise.doubt.ink import on_strips, unexplained_ink, without_areas, without_ground, without_own
 from recognise.doubt.ledger import not_accounted_for, unexplained
 from recognise.doubt.line_kinds import without_kinds
 from recognise.doubt.lone import lone_numbers
@@ -278,6 +278,7 @@ def _on_marks(grid: Looked, draft: Draft) -> dict[Cell, Box]:
     broken = [trace.where for trace in drawn if trace.dashed or trace.outlined or trace.cored]
     broken += core_bands(trace for trace in traces if trace.how == "shape")
     unsifted = without_own(grid.ink.unsifted, grid.flat, drawn)
+    unsifted = without_areas(unsifted, grid.flat, grid.evidence.shapes)
     dashed = [way for trace in traces if trace.dashed and trace.how == "shape" for way in claims(trace)]
     on_marks = dict(hidden_ink(unsifted, grid.flat, draft, broken, grid.by_vectors, dashed))
     if grid.by_vectors:

@@ -18,7 +18,7 @@ from ingest.page import Box, Colour
 from recognise.doubt.pale import pale_characters
 from recognise.doubt.plates import without_plates
 from recognise.draft import Polygon
-from recognise.evidence import Flat, Tint, Trace
+from recognise.evidence import Flat, Shape, Tint, Trace
 from recognise.geometry import band, bounds, disc_polygon, filled, within
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import CharacterReader
@@ -49,6 +49,8 @@ ONE_COLOUR = 0.5
 mark upon it."""
 NEARLY_ALL = 0.85
 """The part of a translucent line upon its own disc that shows one colour: only its rim may not."""
+CORNERS = 4
+"""Of the outline of an area at least."""
 FIGURE, LARGEST_CLUE = 0.75, 0.6
 """As a part of its height, the room of a figure; and in cells the height of a clue: with a ring it is more."""
 SLIT = 0.12
@@ -189,11 +191,7 @@ def without_own(drawn: Grey, flat: Flat, traces: Iterable[Trace]) -> Grey:
     part of it, that is no other ink than the rest."""
     left = drawn.copy()
     for trace in traces:
-        inside = filled(flat, [trace.where]) > 0
-        off = _off(flat.image[inside], trace.colour)
-        own = off <= ROUNDING
-        if own.mean() >= ONE_COLOUR:
-            left[inside] *= ~own
+        _take_own(left, flat, trace.where, trace.colour)
         for overlap, beside in _overlaps(trace, flat):
             shown, tone = flat.image[overlap].astype(np.int16), np.median(flat.image[overlap], axis=0)
             twice = np.abs(shown - tone).max(axis=-1) <= ROUNDING
@@ -201,6 +199,24 @@ def without_own(drawn: Grey, flat: Flat, traces: Iterable[Trace]) -> Grey:
             if differs and twice.mean() >= NEARLY_ALL:
                 left[overlap] *= ~twice
     return left
+
+
+def without_areas(drawn: Grey, flat: Flat, shapes: Iterable[Shape]) -> Grey:
+    """The same without what shows the very colour of an area that a PDF draws, such as the square bulb of a tube: what
+    is no tube beside one is no other ink."""
+    left = drawn.copy()
+    for shape in shapes:
+        if shape.how == "vector" and shape.filled and len(shape.where) >= CORNERS:
+            _take_own(left, flat, shape.where, shape.colour)
+    return left
+
+
+def _take_own(left: Grey, flat: Flat, outline: Polygon, colour: Colour) -> None:
+    """Blank the pixels within an outline that show its colour, if most of them do."""
+    inside = filled(flat, [outline]) > 0
+    own = _off(flat.image[inside], colour) <= ROUNDING
+    if own.size and own.mean() >= ONE_COLOUR:
+        left[inside] *= ~own
 
 
 def _off(pixels: npt.NDArray[np.uint8], colour: Colour) -> npt.NDArray[np.int16]:

@@ -17,9 +17,9 @@ from fixtures.printer.page import print_page
 from fixtures.printer.style import sample_style
 from recognise.concluding import ink_doubts
 from recognise.doubt.hidden import hidden_ink
-from recognise.doubt.ink import without_own
+from recognise.doubt.ink import without_areas, without_own
 from recognise.draft import Draft, Given, Item, Polygon, box_polygon
-from recognise.evidence import Flat, Words
+from recognise.evidence import Flat, Shape, Words
 from recognise.geometry import disc_polygon
 from recognise.support import claims
 from schema.cells import Cell
@@ -385,6 +385,20 @@ def test_a_line_that_a_circle_hides_in_part_is_no_other_ink_than_the_rest() -> N
     left = without_own(ink, flat, [line])
     assert left.max() == 1.0
     assert np.array_equal(left > 0, ink == 1.0)
+
+
+def test_an_area_of_one_colour_that_a_drawing_has_is_no_ink_upon_another_mark() -> None:
+    """The square bulb of a tube; a figure on it stays, and so does all of an area that shows other colours."""
+    image = np.full((8 * CELL, 8 * CELL, 3), 255, np.uint8)
+    box = (1.2, 1.2, 1.8, 1.8)
+    bulb = Shape("square", box, (150, 200, 170), "vector", where=box_polygon(box))
+    cv2.fillPoly(image, [np.array([_at(*point) for point in bulb.where], np.int32)], bulb.colour)
+    cv2.line(image, _at(1.5, 1.35), _at(1.5, 1.65), (0, 0, 0), 3)
+    ink = np.asarray(1 - image.min(axis=-1) / 255, np.float32)
+    flat = Flat(image, 6, 6, CELL, MARGIN, ink, ink)
+    bare = without_areas(ink, flat, [bulb])
+    assert np.array_equal(bare > 0, ink == 1.0)
+    assert np.array_equal(without_areas(ink, flat, [replace(bulb, colour=(90, 90, 90))]), ink)
 
 
 def test_where_a_translucent_line_lies_over_its_own_bulb_it_is_no_other_ink() -> None:
