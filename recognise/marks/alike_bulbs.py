@@ -45,6 +45,11 @@ def with_bulbs_alike(chances: Chances, lines: Sequence[Course], radius: Callable
 
 
 def _half_width(cell: Cell, tubes: Sequence[Course]) -> float:
-    """Half the width of the widest tube in a cell; 0 where none could be measured."""
-    widths = [step.stroke.width for course in tubes if cell in course.cells for step in course.steps]
-    return max(widths, default=0.0) / 2
+    """Half of how wide the widest tube in a cell usually is, for a step beside other marks measures wider; 0 where none
+    could be measured."""
+    widths = [
+        [step.stroke.width for step in course.steps if step.stroke.width > 0]
+        for course in tubes
+        if cell in course.cells
+    ]
+    return max((float(np.median(own)) for own in widths if own), default=0.0) / 2
