@@ -2,11 +2,12 @@
 
 Where rules speak of numbers between cells, whatever stands there may be one. It counts only where several looks at it
 read the same figures, surely and with next to nothing left over, as tall as the numbers that the page surely has; the
-network's doubt is asked about all the same."""
+network's doubt is asked about all the same. A V or 7 looks like a sign: where one seems to stand, of which no rule
+speaks, it counts if the page surely has that very text on other edges."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Container, Mapping, Sequence
 from dataclasses import replace
 from statistics import median
 
@@ -32,13 +33,26 @@ def perhaps_on_edge(place: Point, told: Mapping[str, float], spoken: Spoken, *, 
     return [replace(on_edge(place), perhaps=True, patched=patched)] if "text" in spoken.edges and characters else []
 
 
-def is_told(place: Place, best: Reading, readings: Sequence[Reading]) -> bool:
-    """Whether enough looks agree at a place where perhaps nothing stands."""
+def texts_of_edges(readings: Mapping[Place, Sequence[Reading]]) -> frozenset[str]:
+    """The texts that are surely read on edges where characters plainly stand, in no circle or frame."""
+    plain = (place for place in readings if place.on_lattice and not place.perhaps and not place.radius)
+    return frozenset(readings[place][0].text for place in plain if readings[place] and _agree(readings[place]))
+
+
+def _agree(readings: Sequence[Reading]) -> bool:
+    """Whether enough looks surely read what the first of them does."""
+    sure = (one for one in readings if one.text == readings[0].text and one.least >= SURE and one.left <= MOST_LEFT)
+    return len(list(sure)) >= AGREEING
+
+
+def is_told(place: Place, best: Reading, readings: Sequence[Reading], known: Container[str] = ()) -> bool:
+    """Whether enough looks agree at a place where perhaps nothing stands; `known` is what the page has on edges."""
     alike = [reading for reading in readings if reading.text == best.text]
     if not place.on_lattice:
         return len(alike) >= AGREEING
     strokes = ON_PATCH if place.patched else LIKE_STROKES
     figures = best.text.isdecimal() and not strokes.issuperset(best.text)
+    figures |= place.signed and best.text in known
     return figures and sum(one.least >= SURE and one.left <= MOST_LEFT for one in alike) >= AGREEING
 
 

@@ -193,7 +193,7 @@ def _take_on_edge(
         found.discs.append(dot)
     elif perhaps_text:
         found.unless_written.append((place, edge_shape(place, name, chance, sight.plane, looking, arms)))
-        found.hardly_seen.append(replace(on_edge(place), perhaps=True))
+        found.hardly_seen.append(replace(on_edge(place), perhaps=True, signed="sign" not in spoken.edges))
     elif name != "CHARACTERS":
         found.shapes.append(edge_shape(place, name, chance, sight.plane, looking, arms))
     elif sign := _sign(sight, spoken):

@@ -48,8 +48,8 @@ class Place:
     into them, `in_corner` that it is the top left corner of a cell; `numbers` is how many of them stand there, and
     `arrows` which way the little arrows point that stand with them, as steps (x and y) to the next cell; `shortest` is
     the least height of a character, `perhaps` that none may stand there, `patched` that a patch of paper cuts
-    the lattice line off there all the same; `frame` is the inside of the rectangular frame
-    around them, if one is."""
+    the lattice line off there all the same, `signed` that a sign seems to stand there, of which no rule speaks;
+    `frame` is the inside of the rectangular frame around them, if one is."""
 
     box: Box
     allowed: str
@@ -63,6 +63,7 @@ class Place:
     shortest: float = SHORTEST
     perhaps: bool = False
     patched: bool = False
+    signed: bool = False
     frame: Box | None = None
 
     @property

@@ -15,7 +15,7 @@ from recognise.marks.corner_tags import look_in_tags
 from recognise.marks.covering import crossing
 from recognise.marks.crossed_circles import freed
 from recognise.marks.dark_plates import read_on_plates
-from recognise.marks.hardly_seen import is_told
+from recognise.marks.hardly_seen import is_told, texts_of_edges
 from recognise.marks.operations import agreed_sign, always_divided, complete_signs, sign_behind, with_sign
 from recognise.marks.run_together import as_one, expected, middles_of, numbers_of, usual_aside
 from recognise.marks.several_looks import is_dash, put_together, with_strokes
@@ -113,9 +113,10 @@ def read_texts(
     hard: dict[Place, str] = {}
     totals: dict[int, Place] = {}
     figures: dict[int, Sequence[Character]] = {}
+    known = texts_of_edges(looked.readings)
     for place, readings in looked.readings.items():
         best = centred(readings, place) if place.on_lattice else longest(readings)
-        if place.perhaps and not is_told(place, best, readings):
+        if place.perhaps and not is_told(place, best, readings, known):
             continue  # nobody else expects a number there
         unread = (not best.characters and not place.perhaps) or (place.on_lattice and best.left > MOST_LEFT)
         if unread and not (place in looked.told and looked.told[place].plain):
