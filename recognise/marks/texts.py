@@ -62,6 +62,7 @@ from recognise.marks.whole_texts import weighed
 from recognise.pixels.blobs import Blob
 from recognise.pixels.frame import Grey, Raster
 from recognise.pixels.glyphs import DIGITS, Character, CharacterReader, as_glyph, box_around, mean_of, side_by_side
+from recognise.pixels.hues import by_colour
 
 UNSEEN = 0.2
 """In cells: radius of a circle that was not seen as one, if there is one."""
@@ -126,7 +127,7 @@ def read_texts(
             glyphs += digits
             owners += [place] * len(digits)
             continue
-        groups = _groups_at(place, best, walls, looked.aside)
+        groups = _groups_at(place, best, walls, looked.aside, seen)
         for group in groups:
             if place.in_corner and on_line_above(place, box_around(group)):
                 continue
@@ -156,7 +157,7 @@ def _in_circle(place: Place, best: Reading, looked: _Looked, walls: Sequence[Wal
     looks = with_strokes([*readings, *looked.otherwise[place]], place, seen.raster)
     if digits := put_together(place, best, looks, walls):
         return [as_glyph([one], look.pieces, seen.relative).less_sure(ONE_MORE) for one, look in digits]
-    groups = _groups_at(place, best, walls, looked.aside)
+    groups = _groups_at(place, best, walls, looked.aside, seen)
     glyphs = [_number(group, place, best, readings, seen, looked.usual, _next_to(group, groups)) for group in groups]
     return [glyph.less_sure(ONE_MORE) for glyph in glyphs] if place in looked.in_doubt else glyphs
 
@@ -193,10 +194,14 @@ def _look_at(
     )
 
 
-def _groups_at(place: Place, best: Reading, walls: Sequence[Wall], aside: float | None) -> list[list[Character]]:
+def _groups_at(
+    place: Place, best: Reading, walls: Sequence[Wall], aside: float | None, seen: Print
+) -> list[list[Character]]:
     """The characters of the best reading of a place, number by number; dashes of `walls` are none."""
     groups = numbers_of(side_by_side(best.characters), place.numbers, expected(place, aside))
     groups = as_one(groups) if place.arrows and place.numbers == 1 else groups
+    if place.arrows:
+        return [part for group in groups for part in by_colour(group, best.pieces, seen.relative)]
     if place.in_corner:
         return _without_dashes(groups)
     if place.on_lattice and not place.radius:

@@ -17,6 +17,7 @@ from recognise.geometry import holds, middle
 from recognise.pixels.blobs import Blob, Pieces, beside_grid
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import Character, CharacterReader, as_glyph, character_sized, read_characters
+from recognise.pixels.hues import by_colour
 from recognise.pixels.ink import Ink
 from recognise.pixels.leaning import lean
 from recognise.pixels.looks import GROWN
@@ -136,7 +137,8 @@ def _rings(
             or _is_shade(ring, pieces, ink, flat, printed)
         ):
             continue
-        glyphs = tuple(as_glyph(number, pieces, ink.relative) for number in numbers)
+        alike = (part for number in numbers for part in by_colour(number, pieces, ink.relative))
+        glyphs = tuple(as_glyph(part, pieces, ink.relative) for part in alike)
         unread = (members for (_, members), read_so in zip(ring.clues, digits, strict=True) if not read_so)
         strays = (*ring.strays, *chain.from_iterable(unread))
         # With low pieces these may be little arrows beside their numbers, which are read with these.
