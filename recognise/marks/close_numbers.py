@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
 import cv2
@@ -114,7 +115,8 @@ def _is_upright(place: Place, seen: Print) -> bool:
 
 def _parted(place: Place, freed: Grey, reading: Reading, middles: Sequence[float], seen: Print) -> _Parted | None:
     """The two numbers at a place; None where they are not told, in one way only."""
-    told = [_told(boxes, seen) for boxes in _ways(place, freed, seen)]
+    picture = seen.relative.copy()
+    told = [_told(boxes, picture, seen) for boxes in _ways(place, freed, seen)]
     return _only(told, middles, reading, upright=_is_upright(place, seen))
 
 
@@ -191,28 +193,37 @@ def _cuts(profile: Grey, between: tuple[float, float]) -> list[int]:
     return [*sorted(lowest, key=lambda n: float(profile[n]))[:CUTS], len(profile) // 2]
 
 
-def _told(boxes: tuple[Box, Box], seen: Print) -> _Parted:
-    """What the network reads in each of two boxes, in the mean of several windows, the other one being covered."""
+def _told(boxes: tuple[Box, Box], picture: Colours, seen: Print) -> _Parted:
+    """What the network reads in each of two boxes of a picture, in the mean of several windows, the other one being
+    covered."""
     numbers = []
     for box, other in (boxes, boxes[::-1]):
-        covered = _without(other, seen)
         x, y = middle(box)
-        windows = [
-            cut(covered, around((x + right, y + down), half), seen.raster.cell, seen.raster.origin / seen.raster.cell)
-            for half in HALVES
-            for right in ASIDE
-            for down in HIGHER
-        ]
+        with _covered(other, picture, seen):
+            windows = [
+                cut(
+                    picture,
+                    around((x + right, y + down), half),
+                    seen.raster.cell,
+                    seen.raster.origin / seen.raster.cell,
+                )
+                for half in HALVES
+                for right in ASIDE
+                for down in HIGHER
+            ]
         numbers.append(mean_of(short_text_reader().read(windows, DIGITS))[:ALTERNATIVES])
     return _Parted(tuple(numbers), boxes)
 
 
-def _without(box: Box, seen: Print) -> Colours:
-    """The picture with paper in the place of a box."""
-    covered = seen.relative.copy()
+@contextmanager
+def _covered(box: Box, picture: Colours, seen: Print) -> Iterator[None]:
+    """Paper in the place of a box of a picture for a while: a copy of all of it for each box takes longer than the
+    windows around it."""
     window = seen.raster.slices(box)
-    covered[window] = np.quantile(covered[window].reshape(-1, 3), PAPER, axis=0)
-    return covered
+    own = picture[window].copy()
+    picture[window] = np.quantile(own.reshape(-1, 3), PAPER, axis=0)
+    yield
+    picture[window] = own
 
 
 def _lacks(way: _Parted, reading: Reading) -> bool:

@@ -12,7 +12,6 @@ from functools import lru_cache
 
 import numpy as np
 
-from ingest import channels
 from recognise.marks.looking import Looking
 from recognise.marks.same_look import ENOUGH, SURE
 from recognise.pixels.frame import Grey, Mask, Raster
@@ -53,7 +52,7 @@ class Grounds:
     def of(told: Mapping[Cell, float], bare: Iterable[Cell], looking: Looking) -> Grounds | None:
         """The grounds of cells and of those that are `bare`; `told` is the chance of a mark of one class so far. None
         where too few cells say what they are worth."""
-        grey = np.asarray(channels.mean(looking.relative), np.float32)
+        grey = looking.grey
         depths = _depths(told, grey, looking.raster)
         sure = [depths[cell] for cell, chance in told.items() if chance >= SURE and cell in depths]
         if len(sure) < ENOUGH:
@@ -88,7 +87,7 @@ class Grounds:
 def is_elsewhere(ghost: Cell, bare: Collection[Cell], looking: Looking) -> bool:
     """Whether some cells that the network takes for bare have about the ground of one whose mark seems to show through,
     or that has none: what is on the other side of the paper shows in more places than one."""
-    grey = np.asarray(channels.mean(looking.relative), np.float32)
+    grey = looking.grey
     own, depths = _depths([ghost], grey, looking.raster), list(_depths(bare, grey, looking.raster).values())
     if ghost not in own or not depths:
         return False

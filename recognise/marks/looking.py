@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import cv2
 import numpy as np
 
+from ingest import channels
 from ingest.page import Box, Colour, Point
 from recognise.geometry import box_at
 from recognise.marks.discs import Round, evenest, measure_round
@@ -47,7 +49,7 @@ PLAIN = 0.08
 worn pages, one with dots of 0.09 cells, plain ones have 0.076 at most, those with numbers 0.22 and more."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Looking:
     """What places are measured on: ink with and without the lattice, colours relative to paper, and where ink stands
     out from it, which it must where the network is in doubt."""
@@ -58,6 +60,11 @@ class Looking:
     raster: Raster
     floor: float
     standing: Standing
+
+    @cached_property
+    def grey(self) -> Grey:
+        """How light each pixel is relative to paper, in the mean of its colours."""
+        return np.asarray(channels.mean(self.relative), np.float32)
 
     def round_at(self, place: Point, sizes: tuple[float, float], on_lattice: bool = True) -> Round | None:
         """The circle about a place."""

@@ -10,7 +10,6 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from ingest import channels
 from ingest.page import Point
 from recognise.geometry import box_at
 from recognise.marks.edge_shapes import SIGNS
@@ -33,7 +32,7 @@ def no_signs(sights: Iterable[Sight], looking: Looking) -> frozenset[Point]:
     sure = [sight for sight in signs if sight.told[sight.likeliest] >= SURE]
     if len(sure) < ENOUGH or len(sure) == len(signs):
         return frozenset()
-    grey = np.asarray(channels.mean(looking.relative), np.float32)
+    grey = looking.grey
     doubtful = [sight for sight in signs if sight not in sure]
     return frozenset(sight.place for sight in doubtful if _is_paler(sight, sure, grey, looking))
 

@@ -14,7 +14,6 @@ import cv2
 import numpy as np
 import numpy.typing as npt
 
-from ingest import channels
 from ingest.page import Point
 from recognise.marks.darker_ground import Grounds, with_shapes_open
 from recognise.marks.lines import DRAWN, MIDDLING
@@ -212,7 +211,7 @@ def _correlations(windows: Floats, patterns: Floats) -> Floats:
 
 def _coarse(looking: Looking) -> Grey:
     """The picture with cells of `CELL` pixels."""
-    grey = np.asarray(channels.mean(looking.relative), np.float32)
+    grey = looking.grey
     part = CELL / looking.raster.cell
     return np.asarray(cv2.resize(grey, None, fx=part, fy=part, interpolation=cv2.INTER_AREA), np.float32)
 

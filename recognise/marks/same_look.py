@@ -13,7 +13,6 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
-from ingest import channels
 from ingest.page import Point
 from recognise.geometry import box_at
 from recognise.marks.looking import Looking
@@ -56,7 +55,7 @@ def in_the_same_look(places: Sequence[Point], told: Sequence[float], half: float
     sure = [place for place, chance in zip(places, told, strict=True) if chance >= SURE]
     if len(sure) < ENOUGH or min(told) >= DOUBTFUL:
         return list(told)
-    grey = np.asarray(channels.mean(looking.relative), np.float32)
+    grey = looking.grey
     patterns = {
         place: _Pattern(_window(grey, place, half, looking), line_under(place, grey, looking)) for place in sure
     }

@@ -78,10 +78,12 @@ def _without_panels(inked: Mask, count: int, raster: Raster) -> Mask:
     size = raster.px(BROAD)
     areas = cv2.morphologyEx(inked.astype(np.uint8), cv2.MORPH_OPEN, np.ones((size, size), np.uint8))
     run = np.ones((round(LONG * count * raster.cell), size), np.uint8)
-    labels = cv2.connectedComponents(areas)[1]
     # Opened by an even number of pixels, an area is off its place by one: that pixel is none of it.
-    long = np.unique(labels[(cv2.morphologyEx(areas, cv2.MORPH_OPEN, run) > 0) & (areas > 0)])
-    panels = np.isin(labels, long).astype(np.uint8)
+    along = (cv2.morphologyEx(areas, cv2.MORPH_OPEN, run) > 0) & (areas > 0)
+    if not along.any():
+        return inked
+    labels = cv2.connectedComponents(areas)[1]
+    panels = np.isin(labels, np.unique(labels[along])).astype(np.uint8)
     return np.asarray(inked & (cv2.dilate(panels, np.ones((3, 3), np.uint8)) == 0), np.bool_)
 
 

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from recognise.evidence import Glyph, Guess
-from recognise.marks.close_numbers import _doubles, _only, _Parted, close_numbers
+from recognise.marks.close_numbers import _covered, _doubles, _only, _Parted, close_numbers
 from recognise.marks.text_ink import Print
 from recognise.marks.text_places import Place, beside
 from recognise.marks.text_readings import Reading
@@ -53,6 +53,13 @@ STACKED = printed(("36", -0.75, 0.49), ("10", -0.75, 0.74))
 
 def test_numbers_one_above_the_other_that_touch_are_each_read() -> None:
     assert told(LEFT, STACKED) == ["36", "10"]
+
+
+def test_a_box_is_covered_with_paper_only_while_the_other_is_read() -> None:
+    picture, box = STACKED.relative.copy(), (-0.8, 0.2, -0.2, 0.5)
+    with _covered(box, picture, STACKED):
+        assert picture[RASTER.slices(box)].min() > 0.9 > STACKED.relative[RASTER.slices(box)].min()
+    assert np.array_equal(picture, STACKED.relative)
 
 
 def test_numbers_that_reach_out_of_their_place_are_taken_as_wholes() -> None:

@@ -42,6 +42,12 @@ def test_a_copy_of_the_sure_marks_is_sure() -> None:
     assert all(after >= before for after, before in zip(chances, TOLD, strict=True))
 
 
+def test_the_grey_of_a_page_is_worked_out_once() -> None:
+    looking = _looking(_page(PLACES))
+    assert looking.grey is looking.grey
+    assert np.allclose(looking.grey, looking.relative[..., 0])
+
+
 @pytest.mark.parametrize("half_a_ring", [True, False])
 def test_what_looks_otherwise_stays_in_doubt(half_a_ring: bool) -> None:
     page = _page(PLACES[:3])
