@@ -223,10 +223,11 @@ def _in_corner(glyph: Glyph, cell: Cell, reach: float) -> bool:
 
 
 def _following(glyphs: Sequence[Glyph], found: Sequence[Glyph], cell: Cell) -> Iterator[Glyph]:
-    """Small characters that go on to the right of a total: further digits, or the sign of its operation."""
+    """Small characters that go on to the right of a total: further digits, or the sign of its operation, which is
+    lower than they are and may stand behind a space of the total's own size."""
     end = max(glyph.box[2] for glyph in found)
     for glyph in sorted(glyphs, key=lambda g: g.box[0]):
-        near = 0 <= glyph.box[0] - end + 0.05 <= 0.6 * glyph.size + 0.05
+        near = 0 <= glyph.box[0] - end + 0.05 <= 0.6 * max(glyph.size, found[0].size) + 0.05
         level = abs(glyph.centre[1] - found[0].centre[1]) <= 0.5 * found[0].size
         if near and level and glyph.size <= TALL and glyph.box[2] <= cell.column and glyph not in found:
             yield glyph

@@ -44,6 +44,17 @@ def test_digits_on_a_corner_are_no_total_and_push_the_total_aside(framed: bool) 
     assert [c.digits for c in stated(draft, "corner-digits")] == [(3, 8)]
 
 
+@pytest.mark.parametrize(("gap", "operations"), [(0.08, ["product"]), (0.3, [])])
+def test_a_sign_behind_a_space_belongs_to_its_long_number(gap: float, operations: list[str]) -> None:
+    """A sign is lower than the figures; the space before it is one of their size. What stands farther off is none."""
+    number = replace(small(1.3, 0.18, "900"), box=(1.09, 0.09, 1.44, 0.25), size=0.16)
+    sign = replace(small(1.5, 0.18, "×"), box=(1.44 + gap, 0.13, 1.54 + gap, 0.24), size=0.11)
+    fence = Fence(parsed("r1c2 r1c3 r2c3"), "solid", BLACK, "vector")
+    rule = Statement("cage", {"operation": None, "repeats": True}, MarkHint("cage"))
+    draft = drafted(rule, fences=(fence,), glyphs=(number, sign))
+    assert [c.operation for c in stated(draft, "cage") if c.value == 900] == operations
+
+
 def test_a_number_on_the_middle_of_an_edge_is_no_total_of_the_cage_below() -> None:
     cages = tuple(Fence(parsed(cells), "dashed", BLACK, "vector") for cells in ("r1c1 r2c1", "r3c2 r3c3"))
     pair = Statement("sum-pair", {}, MarkHint("edge-number"))
