@@ -143,15 +143,20 @@ def _layers(
     that run over the ground of others (what these are darker by is no character in a circle that one of them ends in),
     and that of `dashed` lines, whose gaps are paper. Nothing where there is no ground."""
     strokes = [[p for p in polygons if _is_stroke(p)] for polygons in marks]
-    lines = np.zeros(ink.shape, np.uint16)
-    for stroke in strokes:
+    rounds = [[p for p in polygons if not _is_stroke(p)] for polygons in marks]
+    lines, wide = (np.zeros(ink.shape, np.uint16) for _ in range(2))
+    for stroke, others in zip(strokes, rounds, strict=True):
         lines += filled(flat, stroke)
+        wide += filled(flat, others)
     own, crossed = (np.zeros(ink.shape, bool) for _ in range(2))
-    grounds = [_ground(ink, flat, polygons) for polygons in marks]
-    for (window, ground), stroke in zip(grounds, strokes, strict=True):
-        of_stroke = filled(flat, stroke)[window]
+    grounds: list[Ground] = []
+    for polygons, stroke, others in zip(marks, strokes, rounds, strict=True):
+        window, ground = _ground(ink, flat, polygons)
+        of_stroke, of_others = filled(flat, stroke)[window], filled(flat, others)[window]
         own[window] |= ground & (of_stroke > 0)
         crossed[window] |= ground & (lines[window] > of_stroke)
+        # The rim of a circle that lies on a line shows the circle's paper.
+        grounds.append((window, ground & ~((of_stroke > 0) & (wide[window] > of_others))))
     layers = [ground & ~crossed & free for ground in _by_tone(ink, grounds, free)]
     if not layers:
         return []

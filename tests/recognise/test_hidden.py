@@ -139,15 +139,15 @@ BENT = trace("r3c2 r4c3 r3c4", width=0.3)
 CORNERS = [(2.0, 3.0), (3.0, 3.0)]
 
 
-def _under_circles(text: str) -> list[Cell]:
+def _under_circles(text: str, radius: float) -> list[Cell]:
     """What is found where circles of paper lie on both arms of a grey line, with something written on its bend."""
     side = round((6 + 2 * MARGIN) * CELL)
     drawn = np.zeros((side, side), np.float32)
     for start, end in pairwise(_at(*cell.centre) for cell in BENT.nodes):
         cv2.line(drawn, start, end, 0.36, round(0.3 * CELL))
     for corner in CORNERS:
-        cv2.circle(drawn, _at(*corner), round(0.3 * CELL), 0.0, -1)
-        cv2.circle(drawn, _at(*corner), round(0.3 * CELL), 0.9, 2)
+        cv2.circle(drawn, _at(*corner), round(radius * CELL), 0.0, -1)
+        cv2.circle(drawn, _at(*corner), round(radius * CELL), 0.9, 2)
     x, y = _at(2.5, 3.5)
     letters = np.zeros(drawn.shape, np.uint8)
     cv2.putText(letters, text, (x - 5, y + 5), cv2.FONT_HERSHEY_SIMPLEX, 0.5, 255, 2)
@@ -156,14 +156,16 @@ def _under_circles(text: str) -> list[Cell]:
     items = [Item((Palindrome(path=BENT.nodes),), claims(BENT)[0], 1.0, "shape", claims=claims(BENT))]
     for x, y in CORNERS:
         around = tuple(Cell(int(y) + i, int(x) + j) for i in (0, 1) for j in (0, 1))
-        items.append(Item((CornerDigits(cells=around, digits=(1,)),), disc_polygon((x, y), 0.33), 1.0, "shape"))
+        circle = disc_polygon((x, y), radius + 0.03)
+        items.append(Item((CornerDigits(cells=around, digits=(1,)),), circle, 1.0, "shape"))
     flat = Flat(np.full((side, side, 3), 255, np.uint8), 6, 6, CELL, MARGIN, drawn, drawn)
     return [cell for cell, _ in hidden_ink(drawn, flat, Draft(GRID, tuple(items), Words()))]
 
 
-def test_a_grey_line_beside_circles_of_paper_is_no_character_in_them() -> None:
-    assert _under_circles("") == []
-    assert _under_circles("3") == [Cell(4, 3)]
+@pytest.mark.parametrize("radius", [0.3, 0.5], ids=["small", "large, of whose rims much lies on the line"])
+def test_a_grey_line_beside_circles_of_paper_is_no_character_in_them(radius: float) -> None:
+    assert _under_circles("", radius) == []
+    assert _under_circles("3", radius) == [Cell(4, 3)]
 
 
 def test_a_line_that_ends_in_the_circle_of_another_mark_is_no_character_in_it() -> None:
