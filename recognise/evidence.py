@@ -23,12 +23,14 @@ How = Literal["vector", "ocr", "shape"]
 class Lattice:
     """A grid found on a page: `points[r, c]` is where the lattice lines cross, (x, y) in pixels of `Page.image`;
     shape (rows + 1, columns + 1, 2). `score` is 0 to 1, how sure it is a puzzle grid; of a `broken` one the picture
-    does not show every line; the lines of a `light` one are lighter than its cells."""
+    does not show every line; the lines of a `light` one are lighter than its cells; those of one whose cells stand
+    `apart` are the gaps between them."""
 
     points: npt.NDArray[np.float64]
     score: float = 1.0
     broken: bool = False
     light: bool = False
+    apart: bool = False
 
     @property
     def rows(self) -> int:

@@ -17,6 +17,7 @@ from recognise.glyphs import GlyphReader
 from recognise.grids import (
     Boxes,
     boxes_from,
+    closed_up,
     flatten,
     inked,
     marks_on_edges,
@@ -196,6 +197,7 @@ def look(page: Page, lattice: Lattice, spoken: Spoken = SILENT) -> Looked:
     light = lattice.light and page.vectors is None
     flat = flatten(inked(page.image, lattice) if light else page.image, lattice)
     if page.vectors is None:
+        flat = closed_up(flat) if lattice.apart else flat
         flat = with_dark_numbers(descreened(straightened(flat)))
     flat = without_clue_cells(flat)
     if page.vectors is None:

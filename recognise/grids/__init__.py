@@ -9,12 +9,14 @@ from recognise.grids.find import find_grids, find_lattices
 from recognise.grids.flatten import closer, flatten
 from recognise.grids.inked import inked
 from recognise.grids.judge import looks_filled
+from recognise.grids.set_apart import closed_up
 from recognise.grids.straight import straightened
 
 __all__ = [
     "Boxes",
     "boxes_by_steps",
     "boxes_from",
+    "closed_up",
     "closer",
     "explain_grids",
     "find_grids",

@@ -14,11 +14,13 @@ from recognise.grids import judge
 from recognise.grids.blocks import cells_of_blocks
 from recognise.grids.candidates import Outline, outlines
 from recognise.grids.fit import BLOCKS, LaidFlat, fits
+from recognise.grids.flatten import flatten
 from recognise.grids.framed import framed
 from recognise.grids.ink import Grey, luminance
 from recognise.grids.inked import inked
 from recognise.grids.light import light_lines, light_outlines
 from recognise.grids.mesh import refine, step
+from recognise.grids.set_apart import closed_up, inverse
 from recognise.grids.verify import Support, completed, repaired, support, without_made_up
 from recognise.grids.warp import Points, Pyramid, extended, mesh_maps
 
@@ -79,6 +81,9 @@ def find_lattices(image: Image, drawn: Sequence[Lattice] = ()) -> list[Lattice]:
         judged = _distinct([*judged, *_in_light(image, grey)])
     if not any(one.score >= PUZZLE for one in judged):
         judged = _judged(pyramid, _distinct(_searched(pyramid, around, found, keen=True)))
+    if not any(one.score >= PUZZLE for one in judged):
+        apart = [one for one in _of_cells_apart(image, grey) if not any(_overlap(one, other) for other in judged)]
+        judged = [*judged, *apart]
     return _in_reading_order(judged)
 
 
@@ -99,6 +104,29 @@ def _searched(
 
 def _in_light(image: Image, grey: Grey) -> Iterator[Lattice]:
     """The lattices of light lines that the picture alone shows, judged by one that has them dark."""
+    found, small, scale = _of_thin_lines(image, grey)
+    for one in found:
+        lattice = replace(one, points=_with_half_gaps(one.points))
+        dark = Pyramid(luminance(inked(small, lattice)))
+        for judged in _judged(dark, [lattice]):
+            yield replace(judged, points=(lattice.points + 0.5) / scale - 0.5, light=True)
+
+
+def _of_cells_apart(image: Image, grey: Grey) -> Iterator[Lattice]:
+    """The lattices of the gaps between cells that stand apart: thin dark lines, of outlines or of a dark ground. Forms
+    and panels of tables have such cells too, in more columns than rows, or fewer. What was found before, and judged to
+    be no puzzle, is to be left so."""
+    found, small, scale = _of_thin_lines(image, inverse(grey))
+    for lattice in filter(_is_square, found):
+        points = _pushed_out(lattice.points)
+        flat = closed_up(flatten(small, replace(lattice, points=points), judge.CELL, margin=1))
+        held = judge.content(luminance(flat.image)[judge.CELL : -judge.CELL, judge.CELL : -judge.CELL])
+        score = min(lattice.score, _most(held, small=False))
+        yield replace(lattice, points=(points + 0.5) / scale - 0.5, score=score, apart=True)
+
+
+def _of_thin_lines(image: Image, grey: Grey) -> tuple[list[Lattice], Image, float]:
+    """The lattices of lines lighter than what lies beside them, and the picture in which they are, with its scale."""
     pictures, scale = light_lines(grey)
     found: list[Lattice] = []
     for shown in pictures:
@@ -107,15 +135,13 @@ def _in_light(image: Image, grey: Grey) -> Iterator[Lattice]:
                 continue
             lattice = _lattice(Pyramid(with_frame), outline, beside=False)
             if lattice is not None and not lattice.broken:
-                found.append(replace(lattice, points=_with_half_gaps(lattice.points)))
+                found.append(lattice)
     if not found:
-        return
+        return [], image, scale
     small = cv2.resize(image, pictures[0].shape[::-1], interpolation=cv2.INTER_AREA)
     # The words beside tiles can shift a corner of their outline: then cells come out oblong, and fewer.
-    for lattice in _distinct([one if _is_square(one) else replace(one, score=one.score - OBLONG) for one in found]):
-        dark = Pyramid(luminance(inked(np.asarray(small, np.uint8), lattice)))
-        for judged in _judged(dark, [lattice]):
-            yield replace(judged, points=(lattice.points + 0.5) / scale - 0.5, light=True)
+    even = [one if _is_square(one) else replace(one, score=one.score - OBLONG) for one in found]
+    return _distinct(even), np.asarray(small, np.uint8), scale
 
 
 def _is_square(lattice: Lattice) -> bool:
@@ -126,6 +152,19 @@ def _with_half_gaps(points: Points) -> Points:
     """The lattice with its outer lines where the inner ones have them: tiles end half a gap before."""
     even = extended(points[1:-1, 1:-1], 1)
     return even if np.linalg.norm(even - points, axis=-1).max() <= HALF_GAP * step(points) else points
+
+
+def _pushed_out(points: Points) -> Points:
+    """The lattice with its outer lines as far out as the inner ones would have them, which are in the middles of gaps:
+    the outer cells end half a gap before."""
+    even, pushed = extended(points[1:-1, 1:-1], 1), points.copy()
+    for net, moved, other in ((points, pushed, even), *((one.swapaxes(0, 1) for one in (points, pushed, even)),)):
+        for line, inner in ((0, 1), (-1, -2)):
+            way = np.median(net[line] - net[inner], axis=0)
+            way /= np.linalg.norm(way)
+            off = float(np.median((other[line] - net[line]) @ way))
+            moved[line] += float(np.clip(off, 0, HALF_GAP * step(points))) * way
+    return pushed
 
 
 def _shown(pyramid: Pyramid, drawn: Iterable[Lattice]) -> Iterator[Lattice]:
@@ -236,13 +275,15 @@ def _judged(pyramid: Pyramid, lattices: list[Lattice]) -> list[Lattice]:
     judged = []
     for one, held in zip(lattices, contents, strict=True):
         small = step(one.points) < SMALL * largest
-        most = 1.0
-        if held.blocked:
-            most = BLOCKED_SCORE
-        elif held.numbered or (held.filled and (small or not held.by_hand)):
-            most = FILLED_SCORE
-        judged.append(replace(one, score=min(one.score, most)))
+        judged.append(replace(one, score=min(one.score, _most(held, small=small))))
     return judged
+
+
+def _most(held: judge.Content, *, small: bool) -> float:
+    """The highest score of a lattice that holds this; `small` beside another grid of the page."""
+    if held.blocked:
+        return BLOCKED_SCORE
+    return FILLED_SCORE if held.numbered or (held.filled and (small or not held.by_hand)) else 1.0
 
 
 def _content(pyramid: Pyramid, lattice: Lattice) -> judge.Content:
@@ -257,10 +298,14 @@ def _distinct(lattices: list[Lattice]) -> list[Lattice]:
     """Of lattices that overlap, the best supported one; of equally good ones the largest."""
     kept: list[Lattice] = []
     for one in sorted(lattices, key=lambda it: (-round(it.score, 2), -it.rows * it.columns)):
-        middle = one.points.mean(axis=(0, 1))
-        if not any(_inside(middle, other.points) or _inside(_middle(other), one.points) for other in kept):
+        if not any(_overlap(one, other) for other in kept):
             kept.append(one)
     return kept
+
+
+def _overlap(one: Lattice, other: Lattice) -> bool:
+    """Whether the middle of one of two lattices lies in the other."""
+    return _inside(_middle(one), other.points) or _inside(_middle(other), one.points)
 
 
 def _middle(lattice: Lattice) -> Points:
