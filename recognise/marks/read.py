@@ -38,7 +38,7 @@ from recognise.marks.strokes import Stroke, inked, measure, tip_beyond
 from recognise.marks.traces import Lines, find_traces
 from recognise.marks.under_diagonals import look_under_diagonals
 from recognise.marks.whole_clues import clues_again
-from recognise.marks.whole_givens import heard, in_part, lost, not_there
+from recognise.marks.whole_givens import heard, in_part, is_ring, lost, not_there
 from recognise.pixels.blobs import Pieces
 from recognise.pixels.frame import Mask
 from recognise.pixels.framing import frames_of_all
@@ -191,7 +191,8 @@ def _together(
     replaced = (*replaced, *before)
     # What was read anew may equal what it replaces, and stays.
     glyphs = (*(glyph for glyph in glyphs if glyph not in before), *(after for _, after in again))
-    glyphs = (*glyphs, *lost([g for g in (*characters.known, *glyphs) if not characters.is_small(g)], traces, seen))
+    read = [g for g in (*characters.known, *glyphs) if not (characters.is_small(g) or is_ring(g, discs))]
+    glyphs = (*glyphs, *lost(read, traces, seen))
     # A ring is told by the network, with what stands in it.
     framed = frames_of_all(characters.on_edges, seen.ink.all, seen.ink.relative, seen.raster, seen.ink.floor)
     frames = [frame for frame in framed if isinstance(frame, Shape)]

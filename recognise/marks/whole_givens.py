@@ -14,8 +14,8 @@ from dataclasses import replace
 import numpy as np
 
 from ingest.page import Box
-from recognise.evidence import Glyph, Guess, Trace
-from recognise.geometry import holds
+from recognise.evidence import Disc, Glyph, Guess, Trace
+from recognise.geometry import box_at, holds
 from recognise.marks.lines import DRAWN, MIDDLING
 from recognise.marks.looking import FAINT
 from recognise.marks.seen import Seen
@@ -35,6 +35,8 @@ AGREED, WEAK = 0.97, 0.8
 """How sure the network is at least of what both read; how sure a reading is at most that gives way to another."""
 MOST = 0.8
 """The most that a given is believed that one look alone shows."""
+RING = 0.06
+"""In cells: how far the box of a ring that was cut out as one piece with its character is off the ring's."""
 LEAST, INNER = 0.25, 0.25
 """In cells: the least height of a given, and how far off the middle of its cell its own lies."""
 WIDE = 0.6
@@ -59,6 +61,16 @@ def not_there(known: Iterable[Glyph], seen: Seen) -> list[Glyph]:
         for (glyph, _), guesses in zip(doubtful, told, strict=True)
         if not guesses[0].text and guesses[0].probability >= NOTHING
     ]
+
+
+def is_ring(glyph: Glyph, discs: Iterable[Disc]) -> bool:
+    """Whether a character is the whole ring around it, which it touches, and not read by itself."""
+    return any(
+        disc.outline is not None
+        and disc.fill is None
+        and max(abs(a - b) for a, b in zip(glyph.box, box_at(disc.centre, disc.radius), strict=True)) <= RING
+        for disc in discs
+    )
 
 
 def lost(known: Sequence[Glyph], traces: Iterable[Trace], seen: Seen) -> list[Glyph]:

@@ -15,7 +15,7 @@ from recognise.marks import whole_givens
 from recognise.marks.characters import Characters
 from recognise.marks.read import _is_end, _may_be_of_mark
 from recognise.marks.text_places import SMALL_TALLEST, Place
-from recognise.marks.whole_givens import LEAST, heard, in_part, lost, not_there
+from recognise.marks.whole_givens import LEAST, heard, in_part, is_ring, lost, not_there
 from recognise.pixels.frame import Raster
 from schema.cells import Cell
 from tests.recognise.chances_maker import sure
@@ -172,3 +172,13 @@ def test_a_given_of_which_fine_strokes_were_lost_is_as_large_as_the_others(
     found = in_part([*others, part], taken, _seen("8", line=False, character=True))
     assert [after.size for _, after in found] == ([0.4] if whole else [])
     assert all((after.text, after.size >= LEAST) == ("8", True) for _, after in found)
+
+
+def test_a_character_that_was_cut_out_with_the_ring_that_it_touches_is_not_read() -> None:
+    def boxed(*box: float) -> Glyph:
+        return Glyph(box, (Guess("0", 0.95),), box[3] - box[1], INK, "ocr")
+
+    ring, plain = Disc((1.5, 1.5), 0.4, None, INK, "shape"), Disc((1.5, 1.5), 0.4, LINE, None, "shape")
+    with_ring, inside = boxed(1.09, 1.09, 1.91, 1.91), boxed(1.33, 1.2, 1.67, 1.8)
+    assert is_ring(with_ring, [ring]) and not is_ring(inside, [ring])
+    assert not is_ring(with_ring, [plain]) and not is_ring(boxed(2.09, 1.09, 2.91, 1.91), [ring])
