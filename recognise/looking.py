@@ -293,8 +293,9 @@ def with_patterns(grid: Looked) -> Looked:
     full = patterned(*seen_as)
     cells = sorted((full | as_patterned(full, grid.ink.level, *seen_as[1:])) - marked)
     lined = {cell for trace in grid.evidence.traces for cell in _may_fill(trace)}
-    if lined.issuperset(cells) or not {tint.cell for tint in grid.evidence.tints}.issubset(cells):
-        return grid
+    tinted = {tint.cell for tint in grid.evidence.tints}
+    if lined.issuperset(cells) or not tinted.issubset(cells) or (tinted == set(cells) and not tinted <= full):
+        return grid  # the last where what strokes do not surely show was seen as a tint all the same
     of_pattern = [shape for shape in hollow if raster.cell_of(*middle(shape.box)) in cells]
     answered = [
         f"whether a square stands in {raster.cell_of(*middle(shape.box))} was hard to tell" for shape in of_pattern

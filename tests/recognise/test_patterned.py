@@ -288,3 +288,16 @@ def test_a_cell_whose_strokes_pass_for_grain_has_the_pattern_of_the_others(whole
     seen = with_patterns(Looked(nothing, sheet.flat, nothing, evidence(6, 6), (), ink)).evidence  # type: ignore[arg-type]
     assert (pale in {tint.cell for tint in seen.tints}) == whole
     assert (ASKED in seen.notes) == whole
+
+
+def test_pale_strokes_that_were_seen_as_a_tint_are_no_question() -> None:
+    sheet, hatched, pale = _bare(), (Cell(2, 2), Cell(2, 3), Cell(5, 3)), Cell(5, 5)
+    for cell in hatched:
+        _hatched(sheet, cell)
+    drawn = _level(sheet)
+    _hatched(sheet, pale)
+    ink = SimpleNamespace(drawn=drawn, level=_level(sheet), floor=0.05)
+    seen = evidence(6, 6, tints=tuple(Tint(cell, (225, 225, 225), 1.0) for cell in (*hatched, pale)))
+    nothing = SimpleNamespace()
+    grid = Looked(nothing, sheet.flat, nothing, seen, (), ink)  # type: ignore[arg-type]
+    assert with_patterns(grid) is grid
