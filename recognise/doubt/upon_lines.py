@@ -70,7 +70,8 @@ def _least(ink: Grey, trace: Trace, flat: Flat, ground: npt.NDArray[np.bool_]) -
         return 1.0
     # Between dashes, and beside a wave, there is paper.
     inked = there[there > np.percentile(there, MOST) / 2]
-    tone, high = (float(v) for v in np.percentile(inked, USUAL))
+    # A line of bare paper, as between two walls, may have none along its middle.
+    tone, high = (float(v) for v in np.percentile(inked, USUAL)) if inked.size else (0.0, 0.0)
     return 1.0 if tone > DARK else tone + max(STRONG, SHARE * (1 - tone), NOISE * (high - tone))
 
 

@@ -80,3 +80,7 @@ def test_a_line_alone_is_not(line: Trace) -> None:
 ], ids=["pale", "dark line", "read"])  # fmt: skip
 def test_what_is_no_darker_or_known_is_not(options: dict) -> None:
     assert _asked(LINE, **options) == []
+
+
+def test_on_a_line_of_bare_paper_stands_nothing() -> None:
+    assert list(upon_lines(BARE, FLAT, list(claims(TUBE)), [TUBE])) == []
