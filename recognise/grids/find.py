@@ -42,6 +42,8 @@ OBLONG = 0.05
 TRACED = 0.08
 """The support that the faintest line of a drawn lattice needs: the vectors say where it runs, and grey dots leave
 little of it in the picture; under white paint there is none."""
+APART = 0.9
+"""Support of the gaps between cells that stand apart: lines of words on texture had 0.8, such grids 0.95 and more."""
 CERTAIN = 0.99
 """A lattice so well supported settles what is there: other outlines inside it are its boxes and cells."""
 FILLED_SCORE, BLOCKED_SCORE = 0.3, 0.1
@@ -117,7 +119,7 @@ def _of_cells_apart(image: Image, grey: Grey) -> Iterator[Lattice]:
     and panels of tables have such cells too, in more columns than rows, or fewer. What was found before, and judged to
     be no puzzle, is to be left so."""
     found, small, scale = _of_thin_lines(image, inverse(grey))
-    for lattice in filter(_is_square, found):
+    for lattice in (one for one in found if _is_square(one) and one.score >= APART):
         points = _pushed_out(lattice.points)
         flat = closed_up(flatten(small, replace(lattice, points=points), judge.CELL, margin=1))
         held = judge.content(luminance(flat.image)[judge.CELL : -judge.CELL, judge.CELL : -judge.CELL])
