@@ -7,6 +7,7 @@ series. Clues are no such series; where they were, the rules would speak of mark
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import reduce
@@ -137,7 +138,10 @@ def rows_beside(blobs: Iterable[Blob], side: Side, raster: Raster) -> list[list[
     axis, length = (0, raster.columns) if side in ("top", "bottom") else (1, raster.rows)
     by_place: list[list[Name]] = [[] for _ in range(length)]
     for name in _names([blob for blob in blobs if _is_near(blob.box(raster), side, raster)], raster):
-        by_place[int(middle(name.box)[axis])].append(name)
+        # At a corner the middle may be on the last lattice line, or beyond it where pieces were put together.
+        place = math.floor(middle(name.box)[axis])
+        if 0 <= place < length:
+            by_place[place].append(name)
     found: list[list[Name]] = []
     for row in (row for first in by_place[0] for row in _lines_of(first, by_place, 1 - axis)):
         if row not in found and _are_alike(row, axis):

@@ -10,7 +10,9 @@ import pytest
 
 from recognise.evidence import Flat, Guess
 from recognise.glyphs import GlyphReader
-from recognise.pixels.names_beside import are_names, without_names
+from recognise.pixels.blobs import Blob
+from recognise.pixels.frame import Raster
+from recognise.pixels.names_beside import are_names, rows_beside, without_names
 
 CELL, MARGIN, SIDE = 48, 3, 6
 PAPER, INK, PALE = 244, 20, 150
@@ -120,3 +122,9 @@ def test_a_letter_and_a_figure_name_rows_or_columns() -> None:
     assert not are_names([(Guess(text, 0.99),) for text in ("R1", "", "", "R4", "", "", "", "", "")])
     assert are_names([(Guess(text, 0.99),) for text in ("C1", "", "C3", "C4", "", "", "", "C8", "")])
     assert not are_names([(Guess(text, 0.99),) for text in ("C1", "C2", "C3", "R4", "", "", "", "C8", "")])
+
+
+def test_what_stands_on_the_last_lattice_line_names_no_column() -> None:
+    raster = Raster(rows=SIDE, columns=SIDE, cell=CELL, origin=96)
+    on_line = Blob(x=96 + SIDE * CELL - 10, y=56, width=20, height=20, area=200, labels=(1,))
+    assert rows_beside([on_line], "top", raster) == []
