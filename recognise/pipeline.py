@@ -13,6 +13,7 @@ from recognise.evidence import Evidence, Glyph, Words
 from recognise.explain import overlay
 from recognise.geometry import bounds, overlap
 from recognise.grids import explain_grids
+from recognise.interpret.glyphs import names_beside
 from recognise.interpret.spoken import spoken_of
 from recognise.looking import Looked, drawn_again, look, look_upright
 from recognise.place import to_page
@@ -89,11 +90,14 @@ def _or_as_picture(page: Page, drawn: Result, words: Words, house: Sequence[Stat
 def _with_what_is_missed(pictured: Result, drawn: Result, *, agreed: bool) -> Result:
     """What the picture shows, with questions about what only the paths have. Where both are proved and say the same
     (`agreed`), only figures of the text layer are left to be asked about: both may have lost one."""
-    draft, characters = pictured.proven.draft, drawn.looked.evidence.characters
+    draft, seen = pictured.proven.draft, drawn.looked.evidence
     unseen = [] if agreed else _unseen(drawn.proven.draft, draft)
-    told = tuple(character for character in characters if character.text or not agreed)
+    told = tuple(character for character in seen.characters if character.text or not agreed)
+    # In a picture names of rows and columns are painted over before anything is read.
+    glyphs = (*pictured.looked.evidence.glyphs, *names_beside(seen.glyphs, (seen.rows, seen.columns)))
+    shown = replace(pictured.looked.evidence, characters=told, glyphs=glyphs)
     missed = [Doubt(ONLY_DRAWN, where=where) for where in unseen]
-    missed += map(unexplained, not_accounted_for(draft, replace(pictured.looked.evidence, characters=told)))
+    missed += map(unexplained, not_accounted_for(draft, shown))
     return replace(
         pictured,
         proven=replace(pictured.proven, draft=draft.doubting(*missed)),

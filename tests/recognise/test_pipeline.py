@@ -168,3 +168,14 @@ def test_a_figure_of_the_text_layer_that_both_readings_lost_is_asked_about() -> 
     assert len(new) == 1
     assert "“2”" in new[0]
     assert not asked.clean
+
+
+def test_names_that_only_the_paths_show_are_no_figures_that_were_lost() -> None:
+    """In the picture they are painted over before anything is read."""
+    (result,) = _scan_read().results
+    rows = result.looked.evidence.rows
+    names = tuple(glyph(-0.5, row + 0.5, (str(row + 1), 1.0), size=0.4, how="vector") for row in range(rows))
+    evidence = replace(result.looked.evidence, glyphs=names, characters=names)
+    drawn = replace(result, looked=replace(result.looked, evidence=evidence))
+    asked = pipeline._with_what_is_missed(result, drawn, agreed=True)
+    assert asked.proven.draft.doubts == result.proven.draft.doubts
