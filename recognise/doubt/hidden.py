@@ -142,17 +142,18 @@ def _layers(
     """The ground of all marks that is `free`, that of light ones and of dark ones by itself; by itself that of lines
     that run over the ground of others (what these are darker by is no character in a circle that one of them ends in),
     and that of `dashed` lines, whose gaps are paper. Nothing where there is no ground."""
-    strokes = [[p for p in polygons if _is_stroke(p)] for polygons in marks]
-    rounds = [[p for p in polygons if not _is_stroke(p)] for polygons in marks]
     lines, wide = (np.zeros(ink.shape, np.uint16) for _ in range(2))
-    for stroke, others in zip(strokes, rounds, strict=True):
-        lines += filled(flat, stroke)
-        wide += filled(flat, others)
+    seen: list[tuple[Ground, Mask, Mask]] = []
+    for polygons in marks:
+        window, ground = _ground(ink, flat, polygons)
+        of_stroke = filled(flat, [p for p in polygons if _is_stroke(p)])[window]
+        of_others = filled(flat, [p for p in polygons if not _is_stroke(p)])[window]
+        lines[window] += of_stroke
+        wide[window] += of_others
+        seen.append(((window, ground), of_stroke, of_others))
     own, crossed = (np.zeros(ink.shape, bool) for _ in range(2))
     grounds: list[Ground] = []
-    for polygons, stroke, others in zip(marks, strokes, rounds, strict=True):
-        window, ground = _ground(ink, flat, polygons)
-        of_stroke, of_others = filled(flat, stroke)[window], filled(flat, others)[window]
+    for (window, ground), of_stroke, of_others in seen:
         own[window] |= ground & (of_stroke > 0)
         crossed[window] |= ground & (lines[window] > of_stroke)
         # The rim of a circle that lies on a line shows the circle's paper.

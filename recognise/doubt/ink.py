@@ -22,7 +22,7 @@ from recognise.evidence import Flat, Shape, Tint, Trace
 from recognise.geometry import band, bounds, disc_polygon, filled, within
 from recognise.pixels.frame import Raster
 from recognise.pixels.glyphs import CharacterReader
-from recognise.pixels.printed import printed_things
+from recognise.pixels.printed import printed_things, rectangle_of
 from recognise.pixels.residual import UNDER_FRAME, along_frame
 from recognise.pixels.sides import Sides
 from recognise.pixels.standout import Kind
@@ -88,11 +88,9 @@ def unexplained_ink(
         under_frame = frame[y : y + thing.shape[0], x : x + thing.shape[1]][thing]
         if under_frame.mean() > UNDER_FRAME:
             continue
-        (top, left), (bottom, right) = (end(np.argwhere(thing), axis=0) for end in (np.min, np.max))
-        width, height = int(right - left) + 1, int(bottom - top) + 1
-        box = raster.box(x + int(left), y + int(top), width, height)
-        if max(width, height) >= LEAST_EXTENT * flat.cell:
-            found.append(box)
+        rectangle = rectangle_of((y, x), thing)
+        if max(rectangle[2:]) >= LEAST_EXTENT * flat.cell:
+            found.append(raster.box(*rectangle))
     if lattice is not None:
         found += pale_characters(level, free, raster, floor, sides, reader)
     return list(_merged(found if lattice is None else _without_rests(found)))

@@ -19,7 +19,7 @@ from recognise.draft import Polygon
 from recognise.evidence import Flat, Trace
 from recognise.geometry import band, filled
 from recognise.pixels.frame import Grey, Mask, Raster
-from recognise.pixels.printed import joined_pieces
+from recognise.pixels.printed import joined_pieces, rectangle_of
 from recognise.support import claims
 
 CORE = 0.6
@@ -79,8 +79,7 @@ def _pieces(darker: Mask, raster: Raster) -> Iterator[Box]:
     """The pieces that are large enough for a character or sign; a lattice line under one parts it."""
     thick = cv2.distanceTransform(darker.astype(np.uint8), cv2.DIST_L2, 5) >= THICK / 2 * raster.cell
     for (y, x), piece in joined_pieces(darker, raster.px(APART), AREA * raster.cell**2):
-        (top, left), (bottom, right) = (end(np.argwhere(piece), axis=0) for end in (np.min, np.max))
-        width, height = int(right - left) + 1, int(bottom - top) + 1
+        rectangle = rectangle_of((y, x), piece)
         window = slice(y, y + piece.shape[0]), slice(x, x + piece.shape[1])
-        if max(width, height) >= EXTENT * raster.cell and thick[window][piece].any():
-            yield raster.box(x + int(left), y + int(top), width, height)
+        if max(rectangle[2:]) >= EXTENT * raster.cell and thick[window][piece].any():
+            yield raster.box(*rectangle)

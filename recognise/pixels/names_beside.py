@@ -20,7 +20,7 @@ import numpy as np
 
 from ingest.page import Box, Image
 from recognise.evidence import Flat, Guess
-from recognise.geometry import box_of_all, extent, middle, side_of
+from recognise.geometry import box_of_all, extent, middle, seen_from, side_of
 from recognise.grids.ink import luminance, odd
 from recognise.pixels.blobs import Blob, Pieces, pieces_on_bare
 from recognise.pixels.frame import Grey, Raster
@@ -151,7 +151,7 @@ def rows_beside(blobs: Iterable[Blob], side: Side, raster: Raster) -> list[list[
 
 def _is_near(box: Box, side: Side, raster: Raster) -> bool:
     """Whether a piece as large as a character stands close to a side, clear of the frame."""
-    off = {"top": -box[3], "bottom": box[1] - raster.rows, "left": -box[2], "right": box[0] - raster.columns}[side]
+    _, (off, _) = seen_from(side, box, raster.rows, raster.columns)
     fits = extent(box) <= TALLEST and box[3] - box[1] >= SHORTEST
     return fits and FRAME + BLUR <= off <= FARTHEST and side_of(middle(box), raster.rows, raster.columns) == side
 

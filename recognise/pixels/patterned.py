@@ -68,17 +68,14 @@ def as_patterned(
     if not cells:
         return frozenset()
     inks, left = _inked(level, floor, raster, characters, circles)
-    telling = left >= OPEN
-    parts = np.where(telling, inks / np.maximum(left, SHARE), np.nan)
-    usual = float(np.nanmedian(parts[:, _mask_of(cells, telling.shape[1:])]))
-    alike = (parts >= usual / ALIKE) & (parts <= min(usual * ALIKE, PAPER)) | ~telling
-    found = alike.all(axis=0) & (telling.mean(axis=0) >= HALF)
+    _, alike = _as_in(_mask_of(cells, raster), inks, left)
+    found = alike.all(axis=0) & ((left >= OPEN).mean(axis=0) >= HALF)
     return frozenset(Cell(int(row) + 1, int(column) + 1) for row, column in np.argwhere(found))
 
 
-def _mask_of(cells: Collection[Cell], size: tuple[int, ...]) -> npt.NDArray[np.bool_]:
+def _mask_of(cells: Collection[Cell], raster: Raster) -> npt.NDArray[np.bool_]:
     """Which of all cells are among some."""
-    mask = np.zeros(size, np.bool_)
+    mask = np.zeros((raster.rows, raster.columns), np.bool_)
     mask[tuple(np.array([(cell.row - 1, cell.column - 1) for cell in cells]).T)] = True
     return mask
 
@@ -95,15 +92,23 @@ def stands_clear(
     """Whether a pattern fills just these cells: it covers all their parts alike, and leaves paper in each, and all
     other cells have parts without ink; or `mostly` such, of those that characters and circles leave."""
     inks, left = _inked(drawn, floor, raster, characters, circles)
-    telling = left >= OPEN
-    parts = np.where(telling, inks / np.maximum(left, SHARE), np.nan)
-    filled = _mask_of(cells, telling.shape[1:])
-    usual = float(np.nanmedian(parts[:, filled]))
-    even = (parts >= usual / ALIKE) & (parts <= min(usual * ALIKE, PAPER)) | ~telling
+    telling, filled = left >= OPEN, _mask_of(cells, raster)
+    parts, even = _as_in(filled, inks, left)
     count = (parts <= SHARE).sum(axis=0)
     empty = (count >= BARE) & ((count > HALF * telling.sum(axis=0)) | (not mostly))
     alike = even.all(axis=0) & telling.any(axis=0)
     return bool(np.where(filled, alike, empty).all())
+
+
+def _as_in(
+    filled: npt.NDArray[np.bool_], inks: npt.NDArray[np.float64], left: npt.NDArray[np.float64]
+) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.bool_]]:
+    """Of each part of a cell the share of what is bare that has ink, not a number where too little is bare to tell; and
+    whether that is as much as parts of the `filled` cells usually have, or does not tell."""
+    telling = left >= OPEN
+    parts = np.where(telling, inks / np.maximum(left, SHARE), np.nan)
+    usual = float(np.nanmedian(parts[:, filled]))
+    return parts, (parts >= usual / ALIKE) & (parts <= min(usual * ALIKE, PAPER)) | ~telling
 
 
 def _inked(

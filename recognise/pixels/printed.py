@@ -43,6 +43,13 @@ def printed_things(
     return without_trails(without_passing(found, level, free, raster), level, free, raster)
 
 
+def rectangle_of(place: Place, piece: Mask) -> tuple[int, int, int, int]:
+    """The rectangle (x, y, width, height), in pixels, of a thing whose window begins at a place."""
+    (top, left), (bottom, right) = (end(np.argwhere(piece), axis=0) for end in (np.min, np.max))
+    y, x = place
+    return x + int(left), y + int(top), int(right - left) + 1, int(bottom - top) + 1
+
+
 def joined_pieces(ink: Mask, reach: int, least: float) -> Iterator[tuple[Place, Mask]]:
     """The ink of pieces that are nearer to each other than twice `reach`, in pixels, together where it is `least`
     pixels or more: its pixels in a window that goes so far around it, and where (y, x) that begins."""

@@ -10,8 +10,8 @@ from recognise.evidence import Lattice
 from recognise.grids import boxes_from, closed_up, find_grids, flatten, measure_edges
 from recognise.grids.ink import luminance
 from tests.recognise.test_grids import bent
+from tests.recognise.test_light_grids import CELL, PAD, places_apart
 
-CELL, PAD = 48, 130
 NARROW, WIDE = 4, 8
 """Pixels between two cells, and between two boxes."""
 INK = (30, 30, 40)
@@ -21,22 +21,15 @@ def cells_apart(count: int, box: tuple[int, int], *, outlined: bool, full: bool 
     """A page of such cells, with wider gaps between boxes of `box` rows and columns; every fifth cell holds a figure,
     or each one."""
     page = np.full((count * CELL + 2 * PAD,) * 2 + (3,), 255 if outlined else 40, np.uint8)
-    for row in range(count):
-        for column in range(count):
-            left, top, right, bottom = (
-                (WIDE if line % size == 0 else NARROW) / 2
-                for line, size in ((column, box[1]), (row, box[0]), (column + 1, box[1]), (row + 1, box[0]))
-            )
-            corner = round(PAD + column * CELL + left), round(PAD + row * CELL + top)
-            far = round(PAD + (column + 1) * CELL - right) - 1, round(PAD + (row + 1) * CELL - bottom) - 1
-            if outlined:
-                cv2.rectangle(page, corner, far, (120, 120, 120), 1)
-            else:
-                cv2.rectangle(page, corner, far, (235, 228, 210), -1)
-            if full or (row * count + column) % 5 == 0:
-                spot = PAD + column * CELL + 15, PAD + row * CELL + 35
-                figure = str((row + column) % 9 + 1)
-                cv2.putText(page, figure, spot, cv2.FONT_HERSHEY_SIMPLEX, 0.9, INK, 2, cv2.LINE_AA)
+    for row, column, corner, far in places_apart(count, box, NARROW, WIDE):
+        if outlined:
+            cv2.rectangle(page, corner, far, (120, 120, 120), 1)
+        else:
+            cv2.rectangle(page, corner, far, (235, 228, 210), -1)
+        if full or (row * count + column) % 5 == 0:
+            spot = PAD + column * CELL + 15, PAD + row * CELL + 35
+            figure = str((row + column) % 9 + 1)
+            cv2.putText(page, figure, spot, cv2.FONT_HERSHEY_SIMPLEX, 0.9, INK, 2, cv2.LINE_AA)
     return page
 
 

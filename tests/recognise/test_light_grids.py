@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from itertools import product
+
 import cv2
 import numpy as np
 import pytest
@@ -17,22 +20,30 @@ THIN, WIDE = 3, 7
 PALE, MIDDLING, DARK = (233, 230, 223), (190, 205, 220), (50, 60, 70)
 
 
+def places_apart(
+    count: int, box: tuple[int, int], thin: int, wide: int
+) -> Iterator[tuple[int, int, tuple[int, int], tuple[int, int]]]:
+    """Row, column and two corners of each cell of a grid whose cells stand apart, by `wide` pixels between boxes of
+    `box` rows and columns."""
+    for row, column in product(range(count), repeat=2):
+        left, top, right, bottom = (
+            (wide if line % size == 0 else thin) / 2
+            for line, size in ((column, box[1]), (row, box[0]), (column + 1, box[1]), (row + 1, box[0]))
+        )
+        corner = round(PAD + column * CELL + left), round(PAD + row * CELL + top)
+        far = round(PAD + (column + 1) * CELL - right) - 1, round(PAD + (row + 1) * CELL - bottom) - 1
+        yield row, column, corner, far
+
+
 def tiles(count: int, box: tuple[int, int], tint: tuple[int, int, int], every: int = 5, text: str = "") -> np.ndarray:
     """A page of tiles with wider gaps between boxes of `box` rows and columns; every fifth tile holds a figure."""
     page = np.full((count * CELL + 2 * PAD,) * 2 + (3,), 255, np.uint8)
-    for row in range(count):
-        for column in range(count):
-            left, top, right, bottom = (
-                (WIDE if line % size == 0 else THIN) / 2
-                for line, size in ((column, box[1]), (row, box[0]), (column + 1, box[1]), (row + 1, box[0]))
-            )
-            corner = round(PAD + column * CELL + left), round(PAD + row * CELL + top)
-            far = round(PAD + (column + 1) * CELL - right) - 1, round(PAD + (row + 1) * CELL - bottom) - 1
-            cv2.rectangle(page, corner, far, tint, -1)
-            if (row * count + column) % every == 0:
-                spot = PAD + column * CELL + 15, PAD + row * CELL + 35
-                ink = (255, 255, 255) if tint == DARK else (20, 20, 20)
-                cv2.putText(page, text or str((row + column) % 9 + 1), spot, cv2.FONT_HERSHEY_SIMPLEX, 0.9, ink, 2)
+    for row, column, corner, far in places_apart(count, box, THIN, WIDE):
+        cv2.rectangle(page, corner, far, tint, -1)
+        if (row * count + column) % every == 0:
+            spot = PAD + column * CELL + 15, PAD + row * CELL + 35
+            ink = (255, 255, 255) if tint == DARK else (20, 20, 20)
+            cv2.putText(page, text or str((row + column) % 9 + 1), spot, cv2.FONT_HERSHEY_SIMPLEX, 0.9, ink, 2)
     return page
 
 
